@@ -1,0 +1,273 @@
+"""Quantities at the edges: the text a diver writes to a float in SI, and back.
+
+Inside the project every quantity is a float in SI; units exist only in files, on screens and on the command line.
+The units a diver writes every day are converted straight from the table below. Anything else ("30 in + 2 cm",
+"0.2 kg * 3") is asked of pint, which is built from the same table and loaded only then: it takes as long to import
+as the whole user interface.
+
+Two dimensions are not what they seem. `buoyancy` is a force, written by divers in kilograms and kept here in
+kilogram-force (kgf): the mass that would have to be hung on the thing to make it neutral. `pitch` is a length that is
+also written as threads per inch.
+"""
+
+import re
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import Any
+
+STANDARD_GRAVITY = 9.80665
+"""Newtons in a kilogram-force (ISO 80000-4, exact)."""
+INCH = 0.0254
+"""Metres (international inch of 1959, exact)."""
+POUND = 0.45359237
+"""Kilograms (international avoirdupois pound of 1959, exact)."""
+ZERO_CELSIUS = 273.15
+"""Kelvin (definition)."""
+
+
+class QuantityError(ValueError):
+    """A text is not a quantity of the wanted dimension; the message says what is accepted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """What a quantity measures, and the ways to write it."""
+
+    name: str
+    si_unit: str
+    examples: tuple[str, ...]
+    units: dict[str, float]
+    """Factor to SI of every accepted spelling."""
+
+    @property
+    def accepted(self) -> str:
+        """The forms to show somebody who wrote something else."""
+        return " or ".join(f'"{example}"' for example in self.examples)
+
+
+def _spellings(*table: tuple[str, float]) -> dict[str, float]:
+    return {spelling: factor for names, factor in table for spelling in names.split()}
+
+
+_MASSES = _spellings(
+    ("kg kilogram kilograms kgs", 1.0),
+    ("g gram grams", 1e-3),
+    ("lb lbs pound pounds", POUND),
+    ("oz ounce ounces", POUND / 16),
+)
+_LENGTHS = _spellings(
+    ("m metre metres meter meters", 1.0),
+    ("cm", 1e-2),
+    ("mm", 1e-3),
+    ('in inch inches "', INCH),
+    ("ft foot feet '", 12 * INCH),
+    ("yd yard yards", 36 * INCH),
+)
+_PSI = POUND * STANDARD_GRAVITY / INCH**2
+
+DIMENSIONS: dict[str, Dimension] = {
+    dimension.name: dimension
+    for dimension in (
+        Dimension("length", "m", ("75 cm", "28 in"), _LENGTHS),
+        Dimension("mass", "kg", ("0.21 kg", "210 g", "7.4 oz"), _MASSES),
+        Dimension(
+            "buoyancy",
+            "kgf",
+            ("-0.4 kg", "-0.9 lb"),
+            _MASSES | {"kgf": 1.0, "lbf": POUND, "N": 1 / STANDARD_GRAVITY},
+        ),
+        Dimension(
+            "pressure",
+            "Pa",
+            ("232 bar", "3000 psi"),
+            _spellings(
+                ("bar bars", 1e5),
+                ("mbar", 1e2),
+                ("psi", _PSI),
+                ("Pa", 1.0),
+                ("kPa", 1e3),
+                ("MPa", 1e6),
+                ("atm", 101325.0),
+            ),
+        ),
+        Dimension(
+            "volume",
+            "m3",
+            ("12 L", "0.4 ft3"),
+            _spellings(
+                ("L l litre litres liter liters", 1e-3),
+                ("mL ml cm3 cm³", 1e-6),
+                ("m3 m³", 1.0),
+                ("ft3 ft³", (12 * INCH) ** 3),
+                ("in3 in³", INCH**3),
+            ),
+        ),
+        Dimension(
+            "density",
+            "kg/m3",
+            ("1025 kg/m3", "64 lb/ft3"),
+            _spellings(
+                ("kg/m3 kg/m³", 1.0),
+                ("kg/L kg/l g/cm3 g/cm³ g/mL g/ml", 1e3),
+                ("lb/ft3 lb/ft³", POUND / (12 * INCH) ** 3),
+            ),
+        ),
+        Dimension(
+            "mass per length",
+            "kg/m",
+            ("105 g/m", "1.1 oz/ft"),
+            _spellings(
+                ("g/m", 1e-3), ("kg/m", 1.0), ("oz/ft", POUND / 16 / (12 * INCH)), ("lb/ft", POUND / (12 * INCH))
+            ),
+        ),
+        Dimension("salinity", "kg/kg", ("35 g/kg",), _spellings(("g/kg ‰", 1e-3), ("kg/kg", 1.0))),
+        Dimension("temperature", "K", ("18 °C", "64 °F"), {}),
+        Dimension("pitch", "m", ("24 tpi", "1.06 mm"), _LENGTHS),
+    )
+}
+
+_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,2})?"
+_TERM = re.compile(rf"\s*({_NUMBER})\s*([^\s\d.+\-][^\s\d+\-]*[³23]?)")
+_BARE_NUMBER = re.compile(rf"\s*{_NUMBER}\s*")
+_CELSIUS = re.compile(rf"\s*({_NUMBER})\s*(?:°\s*C|℃|degC|C|celsius)\s*")
+_FAHRENHEIT = re.compile(rf"\s*({_NUMBER})\s*(?:°\s*F|℉|degF|F|fahrenheit)\s*")
+_KELVIN = re.compile(rf"\s*({_NUMBER})\s*K\s*")
+_THREADS_PER_INCH = re.compile(rf"\s*({_NUMBER})\s*(?:tpi|threads per inch)\s*")
+_EXPRESSION = re.compile(r"[0-9A-Za-z.+\-*/()\s]{1,60}")
+_MISREADABLE = re.compile(r"\*\*\s*(?![23](?!\d))|\d\s+[\d.]|\.\d*\.")
+"""What pint would take and a diver did not mean: huge powers, "7 5 cm" as a product, "7.5.5 cm"."""
+_LARGEST = 1e9
+"""No quantity of a dive kit is larger in any SI unit used here; catches 1e99 and infinities."""
+
+
+@lru_cache(maxsize=4096)
+def parse_quantity(text: str, dimension: str) -> float:
+    """The value in SI of a quantity as a diver writes it: "75 cm", "7 ft 2 in", "-0.4 kg", "24 tpi".
+
+    Args:
+        text: A number and a unit, a sum of such, or an expression pint understands.
+        dimension: A key of `DIMENSIONS`.
+
+    Raises:
+        QuantityError: A bare number, an unknown unit, a unit of another dimension, or an absurd size.
+    """
+    plain = text.replace("\N{MINUS SIGN}", "-").strip()
+    wanted = DIMENSIONS[dimension]
+    if dimension == "temperature":
+        value = _parse_temperature(plain, wanted)
+    elif dimension == "pitch" and (match := _THREADS_PER_INCH.fullmatch(plain)):
+        if float(match[1]) <= 0:
+            raise QuantityError(f'"{text}" is not a thread; write {wanted.accepted}')
+        value = INCH / float(match[1])
+    else:
+        value = _parse_terms(plain, wanted)
+    if not -_LARGEST < value < _LARGEST:
+        raise QuantityError(f'"{text}" is out of all proportion for a {dimension}')
+    return value
+
+
+def convert(value_si: float, unit: str, dimension: str) -> float:
+    """A value in SI expressed in one of the units of its dimension.
+
+    Raises:
+        KeyError: The dimension has no such unit.
+    """
+    if dimension == "temperature":
+        celsius = value_si - ZERO_CELSIUS
+        return {"°C": celsius, "°F": celsius * 9 / 5 + 32, "K": value_si}[unit]
+    return value_si / DIMENSIONS[dimension].units[unit]
+
+
+def _parse_terms(text: str, wanted: Dimension) -> float:
+    """The sum of one or more "number unit" pairs; a sign in front covers them all, as in "-7 ft 2 in"."""
+    total, position, sign = 0.0, 0, 1.0
+    while position < len(text):
+        match = _TERM.match(text, position)
+        factor = wanted.units.get(match[2]) if match else None
+        if match is None or factor is None or (position and match[1][0] in "+-"):
+            return _ask_pint(text, wanted)
+        value = float(match[1])
+        sign = -1.0 if not position and match[1][0] == "-" else sign
+        total += sign * abs(value) * factor
+        position = match.end()
+        if position < len(text) and text[position:].isspace():
+            break
+    if not position:
+        raise QuantityError(f"nothing is written; write {wanted.accepted}")
+    return total
+
+
+def _parse_temperature(text: str, wanted: Dimension) -> float:
+    if match := _CELSIUS.fullmatch(text):
+        kelvin = float(match[1]) + ZERO_CELSIUS
+    elif match := _FAHRENHEIT.fullmatch(text):
+        kelvin = (float(match[1]) - 32) * 5 / 9 + ZERO_CELSIUS
+    elif match := _KELVIN.fullmatch(text):
+        kelvin = float(match[1])
+    else:
+        raise QuantityError(f'"{text}" is not a temperature; write {wanted.accepted}')
+    if kelvin < 0:
+        raise QuantityError(f'"{text}" is below absolute zero')
+    return kelvin
+
+
+def _ask_pint(text: str, wanted: Dimension) -> float:
+    if _BARE_NUMBER.fullmatch(text):
+        example = wanted.examples[0]
+        raise QuantityError(
+            f'"{text}" has no unit; write {wanted.accepted}, for example "{text} {example.split()[-1]}"'
+        )
+    readable = text.replace("²", "**2").replace("³", "**3").replace('"', " in ").replace("'", " ft ")
+    if not _EXPRESSION.fullmatch(readable) or _MISREADABLE.search(readable) or not re.search(r"\d", readable):
+        raise QuantityError(f'"{text}" is not a {wanted.name}; write {wanted.accepted}')
+    registry = pint_registry()
+    try:
+        quantity = registry.Quantity(readable)
+        return float(quantity.to(_PINT_UNIT[wanted.name]).magnitude)
+    except Exception as problem:  # pint lets its own tokenizer's and Python's errors through
+        raise QuantityError(_explain(text, problem, wanted)) from None
+
+
+def _explain(text: str, problem: Exception, wanted: Dimension) -> str:
+    kind = type(problem).__name__
+    if kind == "DimensionalityError":
+        found = next((d.name for d in DIMENSIONS.values() if d.name != "pitch" and _is_of(text, d)), wanted.name)
+        if found != wanted.name:
+            return f'"{text}" is a {found}, not a {wanted.name}; write {wanted.accepted}'
+    if kind == "UndefinedUnitError":
+        return f'"{text}" has a unit that is not known here; write {wanted.accepted}'
+    return f'"{text}" is not a {wanted.name}; write {wanted.accepted}'
+
+
+def _is_of(text: str, dimension: Dimension) -> bool:
+    match = _TERM.match(text)
+    return bool(match and match[2] in dimension.units)
+
+
+_PINT_UNIT = {
+    "length": "metre",
+    "pitch": "metre",
+    "mass": "kilogram",
+    "buoyancy": "kilogram",
+    "pressure": "pascal",
+    "volume": "metre**3",
+    "density": "kilogram/metre**3",
+    "mass per length": "kilogram/metre",
+    "salinity": "kilogram/kilogram",
+}
+
+
+@cache
+def pint_registry() -> Any:  # noqa: ANN401  pint is imported late, so its types are not known here
+    """A pint registry that knows the units of `DIMENSIONS` and no others.
+
+    A small registry of our own: pint's full one takes twenty times as long to build, and would accept light-years.
+    """
+    import pint
+
+    lines = ["metre = [length]", "kilogram = [mass]", "second = [time]", "pascal = kilogram / metre / second ** 2 = Pa"]
+    for name, base in (("length", "metre"), ("mass", "kilogram"), ("pressure", "pascal"), ("volume", "metre ** 3")):
+        for spelling, factor in DIMENSIONS[name].units.items():
+            if spelling.isidentifier() and spelling not in ("metre", "kilogram", "Pa"):
+                lines.append(f"{spelling} = {factor!r} * {base}")
+    return pint.UnitRegistry(lines)

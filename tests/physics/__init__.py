@@ -1,0 +1,1 @@
+"""Physics against the outside world: standards, handbooks, worked examples and reference libraries."""

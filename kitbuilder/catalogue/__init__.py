@@ -1,0 +1,41 @@
+"""Trade data: hoses, ends, threads, roles, devices, waters. Every number has an origin and travels with it."""
+
+from functools import lru_cache
+
+from kitbuilder.catalogue.entries import (
+    Adapter,
+    Body,
+    Catalogue,
+    Coupling,
+    Fitting,
+    Inlet,
+    Preset,
+    Role,
+    Thread,
+    Value,
+    Water,
+)
+from kitbuilder.catalogue.load import load_catalogue
+from kitbuilder.catalogue.table import CatalogueError
+
+__all__ = [
+    "Adapter",
+    "Body",
+    "Catalogue",
+    "CatalogueError",
+    "Coupling",
+    "Fitting",
+    "Inlet",
+    "Preset",
+    "Role",
+    "Thread",
+    "Value",
+    "Water",
+    "catalogue",
+]
+
+
+@lru_cache(maxsize=1)
+def catalogue() -> Catalogue:
+    """The catalogue that comes with the program, read once."""
+    return load_catalogue()

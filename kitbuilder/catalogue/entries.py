@@ -1,0 +1,217 @@
+"""What the catalogue holds: trade data in SI, each number with its origin.
+
+Masses are in kilograms, lengths in metres, densities in kg/m3, pressures in pascals, salinities in kg/kg, temperatures
+in kelvins. Buoyancy is in kilogram-force and positive when the thing floats.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A number of the trade: what to take for it, how far it may be off, and where it comes from."""
+
+    value: float
+    low: float
+    high: float
+    origin: str
+
+    @property
+    def spread(self) -> float:
+        """Half the range from low to high; nought where no range is known."""
+        return (self.high - self.low) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """What a hose is made of, between its ends."""
+
+    name: str
+    """"rubber", "braided" or "polyurethane"."""
+    service: str
+    """"LP" or "HP"."""
+    surface: str
+    """"smooth", or "coarse" where it rubs bare skin and soft suits."""
+    bore: Value
+    """[m]"""
+    outside_diameter: Value
+    """[m]"""
+    density: Value
+    """Of the whole wall: liner, textile and cover together. [kg/m3]"""
+    minimum_bend_radius: Value
+    """To the middle of the hose. [m]"""
+    rated_pressure: Value
+    """Above ambient. [Pa]"""
+    mass_per_length: Value
+    """Without its ends and without gas. [kg/m]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A hose end."""
+
+    name: str
+    service: str
+    """"LP" or "HP"."""
+    place: str
+    """Which end of a hose it is: "first stage" or "device"."""
+    joint: str
+    """The thread or the coupling by which it is joined."""
+    gender: str
+    """"male" or "female"."""
+    mass: Value
+    """With its ferrule. [kg]"""
+    density: Value
+    """[kg/m3]"""
+    envelope_length: Value
+    """How much of the stated hose length it takes. [m]"""
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Adapter:
+    """A part between a hose end and a port or device: elbow, swivel, thread adapter."""
+
+    name: str
+    service: str
+    """"LP" or "HP"."""
+    hose_side: tuple[str, str]
+    """Joint and gender offered to the hose end."""
+    far_side: tuple[str, str]
+    """Joint and gender offered to the port or the device."""
+    mass: Value
+    """[kg]"""
+    density: Value
+    """[kg/m3]"""
+    length: Value
+    """What it adds to the hose. [m]"""
+    note: str
+    defeats_coding: bool
+    """Whether it lets a hose of one pressure class into a port of another."""
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """A screw thread, by its designation."""
+
+    name: str
+    standard: str
+    """"ASME B1.1", "ISO 965-1" or "ISO 228-1"."""
+    major: Value
+    """Basic major diameter. [m]"""
+    pitch: Value
+    """[m]"""
+    tolerances: dict[str, float]
+    """es, Td, Td2, TD1 and TD2 of the ISO threads, all positive; empty where they follow from a formula. [m]"""
+    tolerances_origin: str
+    used_for: str
+    origin: str
+    """Of `used_for`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Coupling:
+    """A joint that is not a thread."""
+
+    name: str
+    kind: str
+    """"quick-disconnect" or "swivel"."""
+    note: str
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class Inlet:
+    """What a device offers a hose."""
+
+    name: str
+    service: str
+    """"LP" or "HP"."""
+    joint: str
+    gender: str
+    """"male" or "female"."""
+    note: str
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class Role:
+    """What a hose is for."""
+
+    name: str
+    service: str
+    """"LP" or "HP"."""
+    device: str
+    """The kind of thing it ends at, as in `Preset.kind`."""
+    crosses_neck: bool
+    from_end: str
+    """The usual fitting at the first stage."""
+    to_end: str
+    """The usual fitting at the device."""
+    customary: dict[str, tuple[float, float]]
+    """Shortest and longest customary length for "single", "twinset" and "sidemount", where there is a custom. [m]"""
+    customary_origins: dict[str, str]
+    """Where each of `customary` comes from."""
+    note: str
+    origin: str
+    """Of the route and the ends."""
+
+
+@dataclass(frozen=True, slots=True)
+class Preset:
+    """A device to start from, until the diver weighs his own.
+
+    A solid thing has a density, so that its buoyancy follows a weighed mass; a thing with padding or trapped gas has a
+    buoyancy instead. Each preset has exactly one of the two.
+    """
+
+    kind: str
+    """A table of the kit file: "first_stage", "second_stage", "gauge" and so on."""
+    name: str
+    mass: Value
+    """[kg]"""
+    density: Value | None
+    """[kg/m3]"""
+    buoyancy_salt: Value | None
+    """In water of 1025 kg/m3. [kgf]"""
+    inlet: str | None
+    ports: tuple[str, ...]
+    """Of a first stage: label and thread, "LP1 3/8-24 UNF"."""
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """Water to dive in."""
+
+    name: str
+    salinity: Value
+    """Absolute salinity. [kg/kg]"""
+    temperature: Value
+    """[K]"""
+    note: str
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """All trade data, keyed by name."""
+
+    bodies: dict[tuple[str, str], Body]
+    """By service and name."""
+    fittings: dict[str, Fitting]
+    adapters: dict[str, Adapter]
+    inlets: dict[str, Inlet]
+    threads: dict[str, Thread]
+    couplings: dict[str, Coupling]
+    roles: dict[str, Role]
+    presets: dict[tuple[str, str], Preset]
+    """By kind and name."""
+    waters: dict[str, Water]
+    stock_lengths: dict[str, tuple[float, ...]]
+    """Hose lengths to be had, by service, shortest first. [m]"""
+    stock_origin: str
+    limits: dict[str, Value]
+    """Thresholds of the findings and spreads of measurements."""
+    gas_density: dict[str, Value]
+    """Of the gas inside a hose, by service. [kg/m3]"""

@@ -1,0 +1,102 @@
+"""The catalogue's TOML files, read into records, strictly: what does not agree is refused, with its place."""
+
+import tomllib
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Concatenate, ParamSpec, TypeVar
+
+from kitbuilder.catalogue.entries import Catalogue
+from kitbuilder.catalogue.records import (
+    KINDS,
+    SERVICES,
+    make_adapter,
+    make_body,
+    make_common,
+    make_coupling,
+    make_fitting,
+    make_gas_density,
+    make_inlet,
+    make_lengths,
+    make_limits,
+    make_preset,
+    make_role,
+    make_thread,
+    make_water,
+)
+from kitbuilder.catalogue.table import CatalogueError, Table
+
+FOLDER = Path(__file__).parent
+
+Entry = TypeVar("Entry")
+Known = ParamSpec("Known")
+
+
+def load_catalogue(folder: Path = FOLDER) -> Catalogue:
+    """The catalogue in a folder of TOML files.
+
+    Raises:
+        CatalogueError: A file is missing or is not TOML, a key is unknown or missing, a value has no origin or lies
+            outside its range, or a name refers to nothing.
+    """
+    joints, ends, hoses, uses, devices, seas, limits = (
+        _open(folder, f"{name}.toml")
+        for name in ("joints", "fittings", "bodies", "roles", "presets", "waters", "limits")
+    )
+    threads = {thread.name: thread for thread in _read(joints, "thread", make_thread)}
+    couplings = {coupling.name: coupling for coupling in _read(joints, "coupling", make_coupling)}
+    known_joints = threads.keys() | couplings.keys()
+
+    density, envelope = make_common(ends.table("every_end"))
+    fittings = {end.name: end for end in _read(ends, "fitting", make_fitting, known_joints, density, envelope)}
+    adapters = {part.name: part for part in _read(ends, "adapter", make_adapter, known_joints, density)}
+    inlets = {inlet.name: inlet for inlet in _read(ends, "inlet", make_inlet, known_joints)}
+
+    stock = uses.table("stock_lengths")
+    catalogue = Catalogue(
+        bodies={
+            (service, body.name): body
+            for service in SERVICES
+            for body in _read(hoses, f"{service}_body", make_body, service)
+        },
+        fittings=fittings,
+        adapters=adapters,
+        inlets=inlets,
+        threads=threads,
+        couplings=couplings,
+        roles={role.name: role for role in _read(uses, "role", make_role, fittings)},
+        presets={
+            (kind, preset.name): preset
+            for kind in KINDS
+            for preset in _read(devices, kind, make_preset, kind, inlets, threads)
+        },
+        waters={water.name: water for water in _read(seas, "water", make_water)},
+        stock_lengths={service: make_lengths(stock, service) for service in SERVICES},
+        stock_origin=stock.text("origin"),
+        limits=make_limits(limits),
+        gas_density=make_gas_density(hoses.table("gas_density")),
+    )
+    for table in (joints, ends, hoses, uses, stock, devices, seas, limits):
+        table.finish()
+    return catalogue
+
+
+def _open(folder: Path, name: str) -> Table:
+    try:
+        return Table(tomllib.loads((folder / name).read_text(encoding="utf-8")), name)
+    except OSError as problem:
+        raise CatalogueError(f"{name}: cannot be read: {problem.strerror}") from problem
+    except ValueError as problem:
+        raise CatalogueError(f"{name}: is not TOML: {problem}") from problem
+
+
+def _read(
+    document: Table,
+    array: str,
+    build: Callable[Concatenate[Table, Known], Entry],
+    *args: Known.args,
+    **kwargs: Known.kwargs,
+) -> Iterator[Entry]:
+    """The entries of an array of tables, each built and then checked for keys left over."""
+    for table in document.tables(array):
+        yield build(table, *args, **kwargs)
+        table.finish()

@@ -1,0 +1,223 @@
+"""One reader for each kind of record: a strict table in, a record out."""
+
+import re
+from collections.abc import Collection, Mapping
+
+from kitbuilder.catalogue.entries import Adapter, Body, Coupling, Fitting, Inlet, Preset, Role, Thread, Value, Water
+from kitbuilder.catalogue.table import CatalogueError, Table
+
+SERVICES = ("LP", "HP")
+BODIES = ("rubber", "braided", "polyurethane")
+SURFACES = ("smooth", "coarse")
+GENDERS = ("male", "female")
+PLACES = ("first stage", "device")
+LAYOUTS = ("single", "twinset", "sidemount")
+UNIFIED = "ASME B1.1"
+STANDARDS = (UNIFIED, "ISO 965-1", "ISO 228-1")
+TOLERANCES = ("es", "Td", "Td2", "TD1", "TD2")
+COUPLING_KINDS = ("quick-disconnect", "swivel")
+SERVICE_OF_KIND = {
+    "second_stage": "LP",
+    "gauge": "HP",
+    "transmitter": "HP",
+    "wing": "LP",
+    "jacket": "LP",
+    "drysuit": "LP",
+}
+"""The kinds of device at the end of a hose, and the service of that hose."""
+KINDS = ("first_stage", *SERVICE_OF_KIND, "other")
+LIMIT_DIMENSIONS = ("length", "mass", "pressure")
+
+_PORT = re.compile(r"((?:LP|HP)\d) (.+)")
+
+
+def make_body(table: Table, service: str) -> Body:
+    """A hose body, LP or HP."""
+    return Body(
+        name=table.text("name", BODIES),
+        service=service,
+        surface=table.text("surface", SURFACES),
+        bore=table.value("bore", "length"),
+        outside_diameter=table.value("outside_diameter", "length"),
+        density=table.value("density", "density"),
+        minimum_bend_radius=table.value("minimum_bend_radius", "length"),
+        rated_pressure=table.value("rated_pressure", "pressure"),
+        mass_per_length=table.value("mass_per_length", "mass per length"),
+    )
+
+
+def make_gas_density(table: Table) -> dict[str, Value]:
+    """The density of the gas inside LP and HP hoses."""
+    densities = {service: table.value(service, "density") for service in SERVICES}
+    table.finish()
+    return densities
+
+
+def make_common(table: Table) -> tuple[Value, Value]:
+    """Density and envelope length of every hose end."""
+    common = table.value("density", "density"), table.value("envelope_length", "length")
+    table.finish()
+    return common
+
+
+def make_fitting(table: Table, joints: Collection[str], density: Value, envelope: Value) -> Fitting:
+    """A hose end, with the density and envelope length of every end where it has none of its own."""
+    return Fitting(
+        name=table.text("name"),
+        service=table.text("service", SERVICES),
+        place=table.text("place", PLACES),
+        joint=table.text("joint", joints),
+        gender=table.text("gender", GENDERS),
+        mass=table.value("mass", "mass"),
+        density=table.optional("density", "density") or density,
+        envelope_length=table.optional("envelope_length", "length") or envelope,
+        note=table.note(),
+    )
+
+
+def make_adapter(table: Table, joints: Collection[str], density: Value) -> Adapter:
+    """An adapter, with the density of every end where it has none of its own."""
+    return Adapter(
+        name=table.text("name"),
+        service=table.text("service", SERVICES),
+        hose_side=_side(table.table("hose_side"), joints),
+        far_side=_side(table.table("far_side"), joints),
+        mass=table.value("mass", "mass"),
+        density=table.optional("density", "density") or density,
+        length=table.value("length", "length"),
+        note=table.note(),
+        defeats_coding=table.flag("defeats_coding"),
+    )
+
+
+def _side(table: Table, joints: Collection[str]) -> tuple[str, str]:
+    side = table.text("joint", joints), table.text("gender", GENDERS)
+    table.finish()
+    return side
+
+
+def make_inlet(table: Table, joints: Collection[str]) -> Inlet:
+    """What a device offers a hose."""
+    return Inlet(
+        name=table.text("name"),
+        service=table.text("service", SERVICES),
+        joint=table.text("joint", joints),
+        gender=table.text("gender", GENDERS),
+        note=table.note(),
+        origin=table.text("origin"),
+    )
+
+
+def make_thread(table: Table) -> Thread:
+    """A thread; the tolerances of the unified ones follow from formulas and are not listed."""
+    standard = table.text("standard", STANDARDS)
+    tolerances, origin = ({}, "") if standard == UNIFIED else _tolerances(table.table("tolerances"))
+    return Thread(
+        name=table.text("name"),
+        standard=standard,
+        major=table.value("major", "length"),
+        pitch=table.value("pitch", "pitch"),
+        tolerances=tolerances,
+        tolerances_origin=origin,
+        used_for=table.text("used_for"),
+        origin=table.text("origin"),
+    )
+
+
+def _tolerances(table: Table) -> tuple[dict[str, float], str]:
+    tolerances = {name: table.quantity(name, "length") for name in TOLERANCES}
+    origin = table.text("origin")
+    table.finish()
+    return tolerances, origin
+
+
+def make_coupling(table: Table) -> Coupling:
+    """A coupling."""
+    return Coupling(
+        name=table.text("name"),
+        kind=table.text("kind", COUPLING_KINDS),
+        note=table.note(),
+        origin=table.text("origin"),
+    )
+
+
+def make_role(table: Table, fittings: Mapping[str, Fitting]) -> Role:
+    """A role, whose ends are fittings of its own service."""
+    service = table.text("service", SERVICES)
+    custom = table.table("customary")
+    lengths = {layout: length for layout in LAYOUTS if (length := custom.optional(layout, "length"))}
+    custom.finish()
+    return Role(
+        name=table.text("name"),
+        service=service,
+        device=table.text("device", [kind for kind, hose in SERVICE_OF_KIND.items() if hose == service] + ["other"]),
+        crosses_neck=table.flag("crosses_neck"),
+        from_end=table.text("from_end", _ends(fittings, service, "first stage")),
+        to_end=table.text("to_end", _ends(fittings, service, "device")),
+        customary={layout: (length.low, length.high) for layout, length in lengths.items()},
+        customary_origins={layout: length.origin for layout, length in lengths.items()},
+        note=table.note(),
+        origin=table.text("origin"),
+    )
+
+
+def _ends(fittings: Mapping[str, Fitting], service: str, place: str) -> list[str]:
+    return [name for name, end in fittings.items() if end.service == service and end.place == place]
+
+
+def make_lengths(stock: Table, service: str) -> tuple[float, ...]:
+    """The stock lengths of LP or HP hoses, shortest first. [m]"""
+    lengths = stock.quantities(service, "length")
+    if sorted(set(lengths)) != lengths:
+        raise CatalogueError(f"{stock.place}, {service}: is not in order, shortest first")
+    return tuple(lengths)
+
+
+def make_preset(table: Table, kind: str, inlets: Mapping[str, Inlet], threads: Collection[str]) -> Preset:
+    """A preset of a kind of device."""
+    density = table.optional("density", "density")
+    buoyancy = table.optional("buoyancy_salt", "buoyancy")
+    if (density is None) == (buoyancy is None):
+        raise CatalogueError(f"{table.place}, density: give either a density or a buoyancy_salt")
+    service = SERVICE_OF_KIND.get(kind)
+    matching = [name for name, inlet in inlets.items() if inlet.service == service]
+    return Preset(
+        kind=kind,
+        name=table.text("name"),
+        mass=table.value("mass", "mass"),
+        density=density,
+        buoyancy_salt=buoyancy,
+        inlet=table.text("inlet", matching) if service else None,
+        ports=_ports(table, threads) if kind == "first_stage" else (),
+        note=table.note(),
+    )
+
+
+def _ports(table: Table, threads: Collection[str]) -> tuple[str, ...]:
+    ports = table.texts("ports")
+    labels = set()
+    for port in ports:
+        match = _PORT.fullmatch(port)
+        if match is None or match[2] not in threads or match[1] in labels:
+            raise CatalogueError(
+                f'{table.place}, ports: "{port}" is not a new label and a known thread, as in "LP1 3/8-24 UNF"'
+            )
+        labels.add(match[1])
+    return tuple(ports)
+
+
+def make_water(table: Table) -> Water:
+    """A water."""
+    return Water(
+        name=table.text("name"),
+        salinity=table.value("salinity", "salinity"),
+        temperature=table.value("temperature", "temperature"),
+        note=table.note(),
+        origin=table.text("origin"),
+    )
+
+
+def make_limits(document: Table) -> dict[str, Value]:
+    """The limits, which stand in one table for each dimension."""
+    tables = {dimension: document.table(dimension) for dimension in LIMIT_DIMENSIONS}
+    return {name: table.value(name, dimension) for dimension, table in tables.items() for name in table}

@@ -1,0 +1,1 @@
+"""Checks of the trade data and of its loader."""

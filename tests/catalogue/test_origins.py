@@ -1,0 +1,107 @@
+"""Every number of the catalogue has an origin, a range around it, and keeps the label it came with."""
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from math import isfinite
+
+from kitbuilder.catalogue import Value, catalogue
+
+PRACTICE = "common practice, no source"
+PUBLISHED = (
+    'articles titled "Standard hose lengths" and "Hose Routing for Twin Tanks"',
+    'article titled "Standard hose lengths"',
+    'article titled "Hose Routing for Twin Tanks"',
+    "article on how to manage the long hose",
+    'page titled "Hose routing" (doubles)',
+    "stage cylinder page: 150 mm gauge hose bent back",
+    "page of measured threads on scuba hardware",
+    'page titled "DIN SCUBA Fittings"',
+    'article titled "Mismatched scuba valves to cylinder outlets"',
+    "encyclopaedia text on drysuit connectors",
+    "open-water text on streamlining",
+    "Mechanical Engineer's Data Handbook, p. 313",
+    "ISO 965-1, tables 1 and 3 to 6",
+    "EN ISO 12209:2013, scope",
+    "EN 144-3:2003, scope",
+)
+"""All the sources the catalogue may name; a new one is added here on purpose."""
+
+
+def walk(thing: object, place: str = "") -> Iterator[tuple[str, object]]:
+    """Everything in the catalogue, with its place."""
+    yield place, thing
+    if is_dataclass(thing):
+        for field in fields(thing):
+            yield from walk(getattr(thing, field.name), f"{place}.{field.name}".strip("."))
+    elif isinstance(thing, dict):
+        for key, entry in thing.items():
+            yield from walk(entry, f"{place}[{key}]")
+
+
+VALUES = {place: thing for place, thing in walk(catalogue()) if isinstance(thing, Value)}
+ORIGINS = {
+    place: str(thing)
+    for place, thing in walk(catalogue())
+    if "origin" in place.rpartition(".")[2] and not isinstance(thing, dict)
+}
+
+
+def test_the_walk_finds_the_values() -> None:
+    """Six bodies alone have 36 values."""
+    assert len(VALUES) > 200
+
+
+def test_every_value_lies_in_its_range() -> None:
+    """From low to high, in finite numbers."""
+    outside = [place for place, value in VALUES.items() if not value.low <= value.value <= value.high]
+    assert outside == []
+    assert all(isfinite(number) for value in VALUES.values() for number in (value.low, value.high))
+
+
+def test_the_spread_is_half_the_range() -> None:
+    """And nought where no range is known."""
+    assert Value(3.0, 2.0, 5.0, "an example").spread == 1.5
+    assert Value(3.0, 3.0, 3.0, "an example").spread == 0
+
+
+def test_every_origin_is_a_source_a_derivation_or_common_practice() -> None:
+    """No number without one; only the tolerances of the unified threads have none, being left to formulas."""
+    accepted = ("derived from ", "computed with ", *PUBLISHED)
+    others = [
+        place for place, origin in ORIGINS.items() if not origin.endswith(PRACTICE) and not origin.startswith(accepted)
+    ]
+    assert others == [f"threads[{name} UNF].tolerances_origin" for name in ("3/8-24", "7/16-20", "1/2-20", "9/16-18")]
+
+
+def test_every_source_is_used() -> None:
+    """A source nobody quotes is a leftover."""
+    assert [source for source in PUBLISHED if not any(source in origin for origin in ORIGINS.values())] == []
+
+
+def test_what_was_only_remembered_has_no_source() -> None:
+    """No published mass, diameter, bend radius or rating of a hose, end or device is known, so none may be named."""
+    trade = catalogue()
+    remembered = [
+        *(value for end in trade.fittings.values() for value in (end.mass, end.density, end.envelope_length)),
+        *(value for part in trade.adapters.values() for value in (part.mass, part.density, part.length)),
+        *(value for preset in trade.presets.values() for value in (preset.mass, preset.density, preset.buoyancy_salt)),
+        *(
+            value
+            for body in trade.bodies.values()
+            for value in (
+                body.bore,
+                body.outside_diameter,
+                body.density,
+                body.minimum_bend_radius,
+                body.rated_pressure,
+            )
+        ),
+    ]
+    assert all(value is None or value.origin.endswith(PRACTICE) for value in remembered)
+    assert trade.stock_origin == PRACTICE
+    assert trade.threads["G 5/8"].tolerances_origin.endswith(PRACTICE)
+
+
+def test_the_catalogue_is_read_once() -> None:
+    """The screen asks for it at every keystroke."""
+    assert catalogue() is catalogue()

@@ -1,0 +1,146 @@
+"""One key of the kit file, declared where the record that holds it is declared.
+
+The records in `things.py` are the only list of what a kit file may say. Each attribute carries a `Field` that tells
+its kind, its limits and its meaning; the reader's checks, the app's forms and choices, the JSON Schema and the
+format's reference page are all made from these.
+"""
+
+import dataclasses
+from dataclasses import dataclass
+from enum import Enum
+from typing import Any
+
+
+class Kind(Enum):
+    """How the value of a key is written."""
+
+    TEXT = "text"
+    NAME = "a name"
+    CHOICE = "one of a list"
+    QUANTITY = "number with a unit"
+    FLAG = "true or false"
+    WHOLE = "whole number"
+    PORTS = "list of ports"
+    PORT_NAMES = "list of port names"
+    PORT = "tag of a first stage and the name of one of its ports"
+    TAG = "tag of a thing"
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """What one key of the file means and accepts."""
+
+    key: str
+    attribute: str
+    kind: Kind
+    meaning: str
+    example: str
+    required: bool = False
+    dimension: str = ""
+    """Of a quantity: a key of `kitbuilder.units.DIMENSIONS`."""
+    lowest: float | None = None
+    """Of a quantity, in SI."""
+    highest: float | None = None
+    vocabulary: str = ""
+    """Of a choice: the name of the catalogue's list, when the choices are not written here."""
+    choices: tuple[str, ...] = ()
+
+
+_UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m")
+
+
+def text(meaning: str, example: str, *, required: bool = False) -> Any:
+    """A line of text."""
+    return _declare(Kind.TEXT, meaning, example, required=required)
+
+
+def name(meaning: str, example: str) -> Any:
+    """A name that must be given: at least one character, no space at either end."""
+    return _declare(Kind.NAME, meaning, example, required=True)
+
+
+def choice(
+    meaning: str, example: str, *, vocabulary: str = "", choices: tuple[str, ...] = (), required: bool = False
+) -> Any:
+    """A word from a list: the catalogue's list of that name, or the words given here."""
+    return _declare(Kind.CHOICE, meaning, example, required=required, vocabulary=vocabulary, choices=choices)
+
+
+def quantity(
+    dimension: str, meaning: str, example: str, *, lowest: float, highest: float, required: bool = False
+) -> Any:
+    """A number with a unit; `lowest` and `highest` are in SI."""
+    return _declare(
+        Kind.QUANTITY, meaning, example, required=required, dimension=dimension, lowest=lowest, highest=highest
+    )
+
+
+def flag(meaning: str, example: str) -> Any:
+    """True or false; None when the file does not say."""
+    return _declare(Kind.FLAG, meaning, example)
+
+
+def whole(meaning: str, example: str, *, choices: tuple[str, ...], required: bool = False) -> Any:
+    """A whole number from a short list."""
+    return _declare(Kind.WHOLE, meaning, example, choices=choices, required=required)
+
+
+def ports(meaning: str, example: str) -> Any:
+    """A list of ports, each a name and a thread."""
+    return _declare(Kind.PORTS, meaning, example, default=())
+
+
+def port_names(meaning: str, example: str) -> Any:
+    """A list of names of ports."""
+    return _declare(Kind.PORT_NAMES, meaning, example, default=())
+
+
+def port(meaning: str, example: str) -> Any:
+    """A place to screw something in: the tag of a first stage, then the port."""
+    return _declare(Kind.PORT, meaning, example)
+
+
+def tag(meaning: str, example: str) -> Any:
+    """The tag of another thing."""
+    return _declare(Kind.TAG, meaning, example)
+
+
+def fields_of(record: type) -> tuple[Field, ...]:
+    """The fields of a record, in the order of declaration."""
+    if record not in _FIELDS:
+        _FIELDS[record] = tuple(
+            dataclasses.replace(declared.metadata["field"], attribute=declared.name, key=_key(declared.name))
+            for declared in dataclasses.fields(record)
+            if "field" in declared.metadata
+        )
+    return _FIELDS[record]
+
+
+_FIELDS: dict[type, tuple[Field, ...]] = {}
+
+
+def field_named(record: type, key: str) -> Field:
+    """The field of a record with this key.
+
+    Raises:
+        KeyError: The record has no such key.
+    """
+    for field in fields_of(record):
+        if field.key == key:
+            return field
+    raise KeyError(key)
+
+
+def _key(attribute: str) -> str:
+    """The key of an attribute: without its unit, and without the underscore that tells `from_` from the keyword."""
+    for suffix in _UNIT_SUFFIXES:
+        if attribute.endswith(suffix):
+            return attribute.removesuffix(suffix)
+    return attribute.rstrip("_")
+
+
+def _declare(kind: Kind, meaning: str, example: str, *, default: object = None, **limits: Any) -> Any:
+    field = Field(key="", attribute="", kind=kind, meaning=meaning, example=example, **limits)
+    if field.required:
+        return dataclasses.field(metadata={"field": field})
+    return dataclasses.field(default=default, metadata={"field": field})

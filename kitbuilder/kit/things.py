@@ -1,0 +1,227 @@
+"""The kit and the things in it. One class is one table of the kit file; one attribute is one key.
+
+Lengths are in metres, masses in kilograms, buoyancies in kilogram-force (plus floats), temperatures in kelvin.
+None means that the file does not say.
+"""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from kitbuilder.kit.fields import choice, flag, name, port, port_names, ports, quantity, tag, text, whole
+
+FORMAT = 1
+LAYOUTS = ("single", "twinset", "sidemount")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Header:
+    """The kit as a whole: the keys at the top of the file, before the first thing."""
+
+    title: ClassVar = "kit"
+
+    format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
+    name: str = name("What the kit is called on the shelf.", '"Reef single, warm water"')
+    layout: str = choice("How the cylinders are carried.", '"single"', choices=LAYOUTS, required=True)
+    water: str | None = choice("The water it is dived in. Ocean unless said.", '"ocean"', vocabulary="water")
+    salinity_kg_per_kg: float | None = quantity(
+        "salinity", "Salinity of the water, instead of the preset's.", '"35 g/kg"', lowest=0.0, highest=0.042
+    )
+    water_temperature_k: float | None = quantity(
+        "temperature",
+        "Temperature of the water, instead of the preset's.",
+        '"18 °C"',
+        lowest=271.15,
+        highest=313.15,
+    )
+    water_density_kg_m3: float | None = quantity(
+        "density", "Density of the water, when it was measured.", '"1026 kg/m3"', lowest=990.0, highest=1250.0
+    )
+    neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
+    notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thing:
+    """Anything that can be held in the hand and has a place in the kit."""
+
+    kind: ClassVar[str]
+    title: ClassVar[str]
+
+    tag: str = name("The name other things know it by; once only in a kit.", '"long hose"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FirstStage(Thing):
+    """The part that sits on the cylinder valve and has the ports."""
+
+    kind: ClassVar = "first_stage"
+    title: ClassVar = "first stage"
+
+    preset: str | None = choice(
+        "What it is; gives ports, mass and volume.", '"brass, DIN, 4 LP 2 HP"', vocabulary="preset"
+    )
+    ports: tuple[str, ...] = ports(
+        "Its ports, when they are not the preset's: a name that begins with LP or HP, then the thread.",
+        '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
+    )
+    plugged: tuple[str, ...] = port_names("The ports that are closed with a blanking plug.", '["LP4", "HP2"]')
+    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
+    make: str | None = text("Any word that tells one make from another.", '"grey"')
+    notes: str | None = text("Anything else.", '"serviced in spring"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hose(Thing):
+    """A hose with its two ends."""
+
+    kind: ClassVar = "hose"
+    title: ClassVar = "hose"
+
+    role: str = choice("What it is for.", '"primary"', vocabulary="role", required=True)
+    from_: str | None = port("The port it leaves from: tag of the first stage, then the port.", '"first LP1"')
+    to: str | None = tag("The tag of the thing it feeds.", '"primary second"')
+    body: str = choice("What the hose is made of.", '"rubber"', vocabulary="body", required=True)
+    length_m: float = quantity("length", "Its stated length.", '"75 cm"', lowest=0.05, highest=5.0, required=True)
+    measured: str | None = choice(
+        "What the stated length covers. End to end unless said.",
+        '"end to end"',
+        choices=("end to end", "hose only"),
+    )
+    run_m: float | None = quantity(
+        "length",
+        "The length it must cover, by string over the worn kit, in the pose that needs most.",
+        '"66 cm"',
+        lowest=0.03,
+        highest=5.0,
+    )
+    span_m: float | None = quantity(
+        "length",
+        "The longest stretch of the run that nothing holds, straight from hold to hold. The whole run unless said.",
+        '"45 cm"',
+        lowest=0.03,
+        highest=5.0,
+    )
+    stowed_m: float | None = quantity(
+        "length", "Hose folded away on purpose, under a band or the waist strap.", '"20 cm"', lowest=0.0, highest=5.0
+    )
+    from_end: str | None = choice("The end at the first stage.", '"LP 3/8"', vocabulary="first stage end")
+    from_adapter: str | None = choice(
+        "What sits between the port and the hose.", '"adapter 1/2 to 3/8"', vocabulary="adapter"
+    )
+    to_end: str | None = choice("The other end.", '"second stage 9/16"', vocabulary="device end")
+    to_adapter: str | None = choice(
+        "What sits between the hose and the thing it feeds.", '"elbow 90"', vocabulary="adapter"
+    )
+    swivel_pin: bool | None = flag("Whether the gauge end has its swivel pin with both O-rings.", "true")
+    crosses_neck: bool | None = flag("Whether it lies on the neck. As usual for its role unless said.", "true")
+    mass_kg: float | None = quantity(
+        "mass", "Mass as weighed, dry, with both ends.", '"0.21 kg"', lowest=0.01, highest=3.0
+    )
+    make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
+    notes: str | None = text("Anything else.", '"new this year"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Device(Thing):
+    """A thing that a hose may feed, with the mass and volume of a preset unless weighed."""
+
+    preset: str | None = choice("What it is; gives mass, volume and inlet.", '"plastic body"', vocabulary="preset")
+    inlet: str | None = choice(
+        "What it offers a hose to fasten to, when it is not the preset's.", '"9/16"', vocabulary="inlet"
+    )
+    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.21 kg"', lowest=0.005, highest=40.0)
+    buoyancy_in_fresh_kgf: float | None = quantity(
+        "buoyancy",
+        "Buoyancy as weighed under fresh water; plus floats.",
+        '"-0.12 kg"',
+        lowest=-40.0,
+        highest=40.0,
+    )
+    make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
+    notes: str | None = text("Anything else.", '"spare mouthpiece in the box"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SecondStage(Device):
+    """The part that is breathed from."""
+
+    kind: ClassVar = "second_stage"
+    title: ClassVar = "second stage"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gauge(Device):
+    """A pressure gauge on a high-pressure hose."""
+
+    kind: ClassVar = "gauge"
+    title: ClassVar = "gauge"
+
+    port: str | None = port("The port it is screwed into, when there is no hose.", '"first HP2"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Transmitter(Device):
+    """A pressure sender, in a port or on a short hose."""
+
+    kind: ClassVar = "transmitter"
+    title: ClassVar = "transmitter"
+
+    port: str | None = port("The port it is screwed into, when there is no hose.", '"first HP2"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wing(Device):
+    """A bladder behind the back, with its inflator."""
+
+    kind: ClassVar = "wing"
+    title: ClassVar = "wing"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Jacket(Device):
+    """A jacket with a bladder, with its inflator."""
+
+    kind: ClassVar = "jacket"
+    title: ClassVar = "jacket"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drysuit(Device):
+    """A dry suit, with its inlet valve."""
+
+    kind: ClassVar = "drysuit"
+    title: ClassVar = "drysuit"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Other(Device):
+    """Anything else that weighs or floats."""
+
+    kind: ClassVar = "other"
+    title: ClassVar = "other"
+
+
+KINDS: dict[str, type[Thing]] = {
+    record.kind: record for record in (FirstStage, Hose, SecondStage, Gauge, Transmitter, Wing, Jacket, Drysuit, Other)
+}
+"""Every kind of thing, by the name of its table."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """Everything one kit file says."""
+
+    header: Header
+    things: tuple[Thing, ...]
+    """In the order of the file. A thing's number is its place here."""
+
+    @property
+    def hoses(self) -> tuple[Hose, ...]:
+        """The hoses, in the order of the file."""
+        return tuple(thing for thing in self.things if isinstance(thing, Hose))
+
+
+def split_port(reference: str) -> tuple[str, str]:
+    """The tag and the port of "first LP1"; the port is the last word."""
+    tag_part, _, port_part = reference.strip().rpartition(" ")
+    return tag_part.strip(), port_part

@@ -1,0 +1,37 @@
+"""The words a key may take: written with the key, or listed in the catalogue."""
+
+from functools import cache
+
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.fields import Field
+
+
+@cache
+def choices_for(field: Field, table: str) -> tuple[str, ...]:
+    """Every accepted word of a choice, in the order the catalogue lists them.
+
+    Args:
+        field: A field of kind CHOICE or WHOLE.
+        table: The table the field stands in; the lists of presets and inlets depend on it.
+    """
+    if field.choices:
+        return field.choices
+    trade = catalogue()
+    match field.vocabulary:
+        case "water":
+            return tuple(trade.waters)
+        case "role":
+            return tuple(trade.roles)
+        case "body":
+            return tuple(dict.fromkeys(name for _, name in trade.bodies))
+        case "first stage end":
+            return tuple(name for name, fitting in trade.fittings.items() if fitting.place == "first stage")
+        case "device end":
+            return tuple(name for name, fitting in trade.fittings.items() if fitting.place == "device")
+        case "adapter":
+            return tuple(trade.adapters)
+        case "inlet":
+            return tuple(trade.inlets)
+        case "preset":
+            return tuple(name for kind, name in trade.presets if kind == table)
+    raise KeyError(field.vocabulary)

@@ -1,0 +1,309 @@
+"""A kit file being edited: every edit can be undone, and other people's edits survive."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from kitbuilder.kit.fields import Kind, fields_of
+from kitbuilder.kit.things import Thing, split_port
+from kitbuilder.kitfile import edits
+from kitbuilder.kitfile.disk import UnreadableFile, read_text, save_text
+from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.journal import Recovered, clear_journal, read_journal, write_journal
+from kitbuilder.kitfile.reader import Reading, Row, read_file, read_kit
+
+MOST_STEPS = 500
+"""Edits that can be undone."""
+
+
+class ChangedOnDisk(Exception):
+    """Somebody else wrote or removed the file since it was read."""
+
+    def __init__(self, theirs: str | None) -> None:
+        """Keep the text that is there now; None when the file is gone."""
+        super().__init__("the file is gone" if theirs is None else "the file was changed by another program")
+        self.theirs = theirs
+
+
+class RefusedEdit(Exception):
+    """An edit would make a file that is not a kit, or would touch more than it names; nothing was changed."""
+
+
+class Document:
+    """The text of one kit file, the texts it has been, and what it says now."""
+
+    def __init__(self, path: Path) -> None:
+        """Open a file; what is wrong with it is in `reading`."""
+        self.path = path
+        self._saved, self.reading = read_file(path)
+        self._history = [self._saved]
+        self._now = 0
+        self.recovered: Recovered | None = read_journal(path, self._saved) if self.reading.kit else None
+
+    @property
+    def text(self) -> str:
+        """The text as edited."""
+        return self._history[self._now]
+
+    @property
+    def is_dirty(self) -> bool:
+        """Whether there are edits that are not saved."""
+        return self.text != self._saved
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is an edit to take back."""
+        return self._now > 0
+
+    @property
+    def can_redo(self) -> bool:
+        """Whether there is an undone edit to make again."""
+        return self._now + 1 < len(self._history)
+
+    def written(self, thing: int | None, key: str) -> str:
+        """The value of a key as it stands in the file, without quotes; empty when it does not."""
+        raw = self.reading.rows[_block_number(thing)][1].get(key)
+        if isinstance(raw, list):
+            return ", ".join(str(row) for row in raw)
+        return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
+
+    def has(self, thing: int | None, key: str) -> bool:
+        """Whether a key stands in the file."""
+        return key in self.reading.rows[_block_number(thing)][1]
+
+    def set_value(self, thing: int | None, key: str, value: Value | None) -> None:
+        """Set one key of a thing (of the heading when None); a value of None takes the key out.
+
+        Raises:
+            RefusedEdit: The value is not accepted there; the message says what is.
+        """
+        self._edit(_setting(thing, key, value))
+
+    def preview(self, thing: int | None, key: str, value: Value | None) -> Reading:
+        """What the file would say with one key set; nothing is changed.
+
+        Raises:
+            RefusedEdit: The value is not accepted there.
+        """
+        return self._changed(_setting(thing, key, value))[1]
+
+    def rename_tag(self, thing: int, tag: str) -> None:
+        """Give a thing another tag, and every reference to it as well.
+
+        Raises:
+            RefusedEdit: The tag is taken or empty.
+        """
+        old = self._things()[thing].tag
+        changes: list[tuple[int, str, Value | None]] = [(thing, "tag", tag)]
+        for number, other in enumerate(self._things()):
+            for field in fields_of(type(other)):
+                reference = getattr(other, field.attribute)
+                if field.kind is Kind.TAG and reference == old:
+                    changes.append((number, field.key, tag))
+                elif field.kind is Kind.PORT and reference and split_port(reference)[0] == old:
+                    changes.append((number, field.key, f"{tag} {split_port(reference)[1]}"))
+        self._edit(*(_setting(*change) for change in changes))
+
+    def add_thing(self, kind: str, values: dict[str, Value], after: int | None) -> int:
+        """A new thing after another (after the heading when None). Gives its number.
+
+        Raises:
+            RefusedEdit: The values do not make a thing of that kind.
+        """
+        self._edit(_inserting(_block_number(after), edits.thing_lines(kind, values), (kind, dict(values))))
+        return _block_number(after)
+
+    def copy_thing(self, thing: int) -> int:
+        """A copy of a thing below it, with a tag of its own. Gives the copy's number."""
+        tag = self.free_tag(self._things()[thing].tag)
+        block = self.reading.blocks[thing + 1]
+        lines = self.text[block.start : block.end]
+        self._edit(_inserting(thing + 1, lines, self.reading.rows[thing + 1]), _setting(thing + 1, "tag", tag))
+        return thing + 1
+
+    def remove_thing(self, thing: int) -> None:
+        """Take a thing out. What refers to it then leads nowhere, and is found."""
+        number = thing + 1
+        self._edit(
+            Change(
+                lambda text, reading: edits.remove_thing(text, reading.blocks, number),
+                lambda rows: rows[:number] + rows[number + 1 :],
+            )
+        )
+
+    def move_thing(self, thing: int, by: int) -> int:
+        """Move a thing one place up (-1) or down (+1) in the file. Gives its new number."""
+        target = thing + by
+        if not 0 <= target < len(self._things()):
+            return thing
+        upper = min(thing, target) + 1
+        self._edit(
+            Change(
+                lambda text, reading: edits.swap_things(text, reading.blocks[upper], reading.blocks[upper + 1]),
+                lambda rows: (*rows[:upper], rows[upper + 1], rows[upper], *rows[upper + 2 :]),
+            )
+        )
+        return target
+
+    def free_tag(self, wanted: str) -> str:
+        """The tag itself if no thing has it, else with the first free number behind."""
+        taken = {thing.tag for thing in self._things()}
+        stem = wanted.rstrip("0123456789").rstrip() or wanted
+        number = 2
+        while wanted in taken:
+            wanted, number = f"{stem} {number}", number + 1
+        return wanted
+
+    def undo(self) -> bool:
+        """Take back the last edit; False when there is none."""
+        return self._step(-1)
+
+    def redo(self) -> bool:
+        """Make the undone edit again; False when there is none."""
+        return self._step(+1)
+
+    def recover(self) -> None:
+        """Take up the unsaved edits of an earlier time, as one edit."""
+        if self.recovered and read_kit(self.recovered.text).kit:
+            self._record(self.recovered.text)
+        self.recovered = None
+
+    def forget_recovered(self) -> None:
+        """Drop the unsaved edits of an earlier time."""
+        clear_journal(self.path)
+        self.recovered = None
+
+    def forget_edits(self) -> None:
+        """Drop the edits that are not saved, on the way out."""
+        clear_journal(self.path)
+
+    @property
+    def saved_text(self) -> str:
+        """The text as last read or written."""
+        return self._saved
+
+    def save(self, *, over_theirs: bool = False) -> None:
+        """Write the file.
+
+        Args:
+            over_theirs: Write even if somebody else changed it since.
+
+        Raises:
+            ChangedOnDisk: Somebody else changed it since; nothing was written.
+            OSError: The disk refused; nothing was written.
+        """
+        theirs = self.on_disk()
+        if theirs != self._saved and not over_theirs:
+            raise ChangedOnDisk(theirs)
+        save_text(self.path, self.text)
+        self._saved = self.text
+        clear_journal(self.path)
+
+    def save_as(self, path: Path) -> None:
+        """Write a new file and go on editing that one.
+
+        Raises:
+            FileExistsError: There is such a file; nothing was written.
+            OSError: The disk refused; nothing was written.
+        """
+        if path.exists() or path.is_symlink():
+            raise FileExistsError(17, "there is such a file already", str(path))
+        save_text(path, self.text)
+        clear_journal(self.path)
+        self.path, self._saved = path, self.text
+
+    def take_theirs(self) -> None:
+        """Replace the text by what is on the disk now, as one edit that can be undone."""
+        theirs = self.on_disk()
+        if theirs is None:
+            return
+        self._saved = theirs
+        if theirs != self.text:
+            self._record(theirs)
+        clear_journal(self.path)
+
+    def on_disk(self) -> str | None:
+        """The text of the file as it is on the disk now; None when it is not there or cannot be read."""
+        try:
+            return read_text(self.path)
+        except UnreadableFile:
+            return None
+
+    def _things(self) -> tuple[Thing, ...]:
+        return self.reading.kit.things if self.reading.kit else ()
+
+    def _edit(self, *changes: "Change") -> None:
+        """Make changes one after the other and record them as one edit.
+
+        Raises:
+            RefusedEdit: The result is not a kit, or differs in more than the changes name.
+        """
+        self._record(*self._changed(*changes))
+
+    def _changed(self, *changes: "Change") -> tuple[str, Reading]:
+        text, reading, expected = self.text, self.reading, self.reading.rows
+        for change in changes:
+            text, expected = change.text(text, reading), change.rows(expected)
+            reading = read_kit(text)
+            if reading.rows != expected:
+                problems = "; ".join(str(problem) for problem in reading.problems)
+                raise RefusedEdit(
+                    problems or "this edit would touch more of the file than it names; edit the file by hand"
+                )
+        if reading.kit is None:
+            raise RefusedEdit("; ".join(str(problem) for problem in reading.problems))
+        return text, reading
+
+    def _record(self, text: str, reading: Reading | None = None) -> None:
+        if text == self.text:
+            return
+        self._history[self._now + 1 :] = [text]
+        del self._history[:-MOST_STEPS]
+        self._now = len(self._history) - 1
+        self._show(reading or read_kit(text))
+
+    def _step(self, by: int) -> bool:
+        if not 0 <= self._now + by < len(self._history):
+            return False
+        self._now += by
+        self._show(read_kit(self.text))
+        return True
+
+    def _show(self, reading: Reading) -> None:
+        self.reading = reading
+        if self.is_dirty:
+            write_journal(self.path, self._saved, self.text)
+        else:
+            clear_journal(self.path)
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change of the text, and what must come of it; an edit that does anything else is refused."""
+
+    text: Callable[[str, Reading], str]
+    rows: Callable[[tuple[Row, ...]], tuple[Row, ...]]
+
+
+def _setting(thing: int | None, key: str, value: Value | None) -> Change:
+    number = _block_number(thing)
+
+    def rows(before: tuple[Row, ...]) -> tuple[Row, ...]:
+        table, values = before[number]
+        values = {known: kept for known, kept in values.items() if known != key}
+        return (*before[:number], (table, values if value is None else values | {key: value}), *before[number + 1 :])
+
+    return Change(lambda text, reading: edits.set_value(text, reading.blocks[number], key, value), rows)
+
+
+def _inserting(after: int, lines: str, row: Row) -> Change:
+    """A change that puts lines behind the block with that number."""
+    return Change(
+        lambda text, reading: edits.insert_thing(text, reading.blocks[after], lines),
+        lambda rows: (*rows[: after + 1], row, *rows[after + 1 :]),
+    )
+
+
+def _block_number(thing: int | None) -> int:
+    """The number of a thing's block; the heading is block 0."""
+    return 0 if thing is None else thing + 1

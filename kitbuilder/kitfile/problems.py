@@ -1,0 +1,33 @@
+"""What is wrong with a file: where, what was found, what is accepted and what to do."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing that keeps a file from being read as a kit."""
+
+    line: int | None
+    """None when no line can be named honestly."""
+    place: str
+    """The thing and the key, as the file calls them; empty for the file as a whole."""
+    found: str
+    accepted: str
+
+    def __str__(self) -> str:
+        place = f"{self.place}: " if self.place else ""
+        return f"{place}{self.found}. {self.accepted}"
+
+    def located(self, file: str) -> str:
+        """The problem with its file and line in front: `reef.toml:14: hose "long", length: ...`."""
+        where = f"{file}:{self.line}" if self.line else file
+        return f"{where}: {self}"
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """A hint at the known word that was probably meant, or nothing."""
+    by_lower = {candidate.lower(): candidate for candidate in known}
+    close = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.55)
+    return f' Did you mean "{by_lower[close[0]]}"?' if close else ""

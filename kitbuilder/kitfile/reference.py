@@ -1,0 +1,103 @@
+"""The format for people and for programs: the reference page and the JSON Schema, both made from the records."""
+
+from typing import Any
+
+from kitbuilder.kit.fields import Field, Kind, fields_of
+from kitbuilder.kit.things import FORMAT, KINDS, Header
+from kitbuilder.kitfile.choices import choices_for
+from kitbuilder.kitfile.reader import limits_words
+from kitbuilder.units import DIMENSIONS
+
+
+def reference_page() -> str:
+    """The reference page of the kit file format, as Markdown."""
+    parts = [_INTRODUCTION, _section("The top of the file", Header, "")]
+    parts += [_section(f"`[[{kind}]]`", record, kind) for kind, record in KINDS.items()]
+    return "\n".join(parts)
+
+
+def json_schema() -> dict[str, Any]:
+    """The JSON Schema (draft 2020-12) of a kit file, for editors; what the reader checks beyond it is in the page."""
+    tables = {
+        kind: {"type": "array", "items": _object(record, kind), "description": _summary(record)}
+        for kind, record in KINDS.items()
+    }
+    header = _object(Header, "")
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": f"kitbuilder kit file, format {FORMAT}",
+        "type": "object",
+        "properties": header["properties"] | tables,
+        "required": header["required"],
+        "additionalProperties": False,
+    }
+
+
+_INTRODUCTION = f"""# The kit file, format {FORMAT}
+
+One kit a file, in TOML. This page is printed by `kitbuilder format`; `kitbuilder format --json-schema` prints the same
+for editors.
+
+- A quantity is a text with a unit: "75 cm", "28 in", "7 ft 2 in", "0.21 kg". A bare number is refused.
+- One `[[table]]` is one thing that can be held in the hand. Things stand in any order; the app keeps it.
+- A tag names a thing once. `to = "gauge"` leads to the thing with that tag; `from = "first LP1"` names a first stage
+  and one of its ports.
+- A mass that was weighed beats the one computed from a preset.
+- An unknown key is an error. Dotted keys and tables inside tables are not used.
+"""
+
+
+def _section(title: str, record: type, table: str) -> str:
+    rows = [f"| `{field.key}` | {_accepts(field, table)} | {_meaning(field)} |" for field in fields_of(record)]
+    head = ["| key | accepts | meaning |", "| --- | --- | --- |"]
+    return "\n".join([f"## {title}", "", _summary(record), "", *head, *rows, ""])
+
+
+def _summary(record: type) -> str:
+    return (record.__doc__ or "").strip().splitlines()[0]
+
+
+def _meaning(field: Field) -> str:
+    needed = "**Needed.** " if field.required else ""
+    return f"{needed}{field.meaning} For example `{field.key} = {field.example}`."
+
+
+def _accepts(field: Field, table: str) -> str:
+    match field.kind:
+        case Kind.QUANTITY:
+            return f"{field.dimension}, {limits_words(field)}"
+        case Kind.CHOICE | Kind.WHOLE:
+            return ", ".join(f'"{word}"' if field.kind is Kind.CHOICE else word for word in choices_for(field, table))
+        case _:
+            return str(field.kind.value)
+
+
+def _object(record: type, table: str) -> dict[str, Any]:
+    fields = fields_of(record)
+    return {
+        "type": "object",
+        "properties": {field.key: _property(field, table) for field in fields},
+        "required": [field.key for field in fields if field.required],
+        "additionalProperties": False,
+    }
+
+
+def _property(field: Field, table: str) -> dict[str, Any]:
+    description = {"description": field.meaning}
+    match field.kind:
+        case Kind.CHOICE:
+            return {"enum": list(choices_for(field, table))} | description
+        case Kind.WHOLE:
+            return {"enum": [int(word) for word in field.choices]} | description
+        case Kind.FLAG:
+            return {"type": "boolean"} | description
+        case Kind.PORTS | Kind.PORT_NAMES:
+            return {"type": "array", "items": {"type": "string", "pattern": "^(LP|HP)"}} | description
+        case Kind.QUANTITY:
+            return {"type": "string", "examples": list(DIMENSIONS[field.dimension].examples)} | description
+        case Kind.PORT:
+            return {"type": "string", "pattern": " (LP|HP)[A-Za-z0-9_]*$"} | description
+        case Kind.NAME | Kind.TAG:
+            return {"type": "string", "minLength": 1} | description
+        case _:
+            return {"type": "string"} | description

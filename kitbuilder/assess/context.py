@@ -1,0 +1,108 @@
+"""What the rules look at: the kit, and what connects to what in it."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from kitbuilder.assess.figures import Weight
+from kitbuilder.assess.fit import Fit
+from kitbuilder.assess.water import Water
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Kit, Thing, Transmitter, split_port
+
+
+@dataclass(frozen=True, slots=True)
+class Port:
+    """A port of a first stage."""
+
+    name: str
+    service: str
+    """"LP" or "HP"."""
+    thread: str
+
+
+@dataclass(frozen=True, slots=True)
+class HoseFigures:
+    """What was worked out about one hose."""
+
+    number: int
+    hose: Hose
+    weight: Weight
+    fit: Fit | None
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """One kit, looked at from every side a rule needs."""
+
+    kit: Kit
+    water: Water
+    hoses: tuple[HoseFigures, ...]
+    if_all: dict[str, Weight]
+    """The weight of all hoses, were all of one body."""
+    numbers: dict[str, int]
+    """The number of each thing, by tag."""
+    ports: dict[str, dict[str, Port]]
+    """The ports of each first stage, by tag and name; a first stage whose ports are not known is missing."""
+    users: dict[tuple[str, str], tuple[int, ...]]
+    """The numbers of the things in each port, by tag and name."""
+
+    def thing(self, tag: str | None) -> Thing | None:
+        """The thing with a tag; None when there is none."""
+        number = self.numbers.get(tag or "")
+        return None if number is None else self.kit.things[number]
+
+    def port_of(self, reference: str | None) -> Port | None:
+        """The port a reference names; None when there is no such port or it is not known."""
+        tag, name = split_port(reference or "")
+        return self.ports.get(tag, {}).get(name)
+
+
+def make_context(kit: Kit, water: Water, hoses: tuple[HoseFigures, ...], if_all: dict[str, Weight]) -> Context:
+    """The context of a kit."""
+    first_stages = [thing for thing in kit.things if isinstance(thing, FirstStage)]
+    ports = {stage.tag: known for stage in first_stages if (known := ports_of(stage))}
+    users: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for number, thing in enumerate(kit.things):
+        if reference := port_reference(thing):
+            users[split_port(reference)].append(number)
+    numbers = {thing.tag: number for number, thing in enumerate(kit.things)}
+    return Context(kit, water, hoses, if_all, numbers, ports, {place: tuple(found) for place, found in users.items()})
+
+
+def ports_of(stage: FirstStage) -> dict[str, Port]:
+    """The ports of a first stage, its own or its preset's, by name; empty when neither is told."""
+    rows = stage.ports
+    if not rows and stage.preset:
+        rows = catalogue().presets[stage.kind, stage.preset].ports
+    ports = (row.split(" ", 1) for row in rows)
+    return {name: Port(name, name[:2], thread.strip()) for name, thread in ports}
+
+
+def port_reference(thing: Thing) -> str | None:
+    """The port a hose leaves from, or an instrument is screwed into."""
+    if isinstance(thing, Hose):
+        return thing.from_
+    return thing.port if isinstance(thing, (Gauge, Transmitter)) else None
+
+
+def inlet_of(device: Device) -> str | None:
+    """The name of a device's inlet, its own or its preset's; None when neither is told."""
+    if device.inlet:
+        return device.inlet
+    preset = catalogue().presets.get((device.kind, device.preset or ""))
+    return preset.inlet if preset else None
+
+
+def service_of_device(device: Device) -> str | None:
+    """The pressure a device takes, "LP" or "HP"; None for a thing no hose feeds."""
+    inlet = inlet_of(device)
+    if inlet:
+        return catalogue().inlets[inlet].service
+    return {
+        "second_stage": "LP",
+        "wing": "LP",
+        "jacket": "LP",
+        "drysuit": "LP",
+        "gauge": "HP",
+        "transmitter": "HP",
+    }.get(device.kind)

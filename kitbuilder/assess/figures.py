@@ -1,0 +1,68 @@
+"""A number with its spread and its origin.
+
+The spread is the half-width of the range in which nearly every real part falls. It is kept by source: deviations that
+come from the same source (the mass per metre of one hose body, in every hose of that body) add up, deviations from
+different sources combine by root sum of squares. Source: JCGM 100:2008 (GUM), 5.1.2 and 5.2.2, note 1.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from kitbuilder.physics.spread import root_sum_square
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A value in SI, how far it may be off, and where it comes from."""
+
+    value: float
+    shares: Mapping[str, float]
+    """What each source may add to the value, with its sign."""
+    origin: str
+
+    @property
+    def spread(self) -> float:
+        """Half-width of the range in which nearly every real part falls."""
+        return root_sum_square(map(abs, self.shares.values()))
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A value whose spread is not the same to both sides."""
+
+    value: float
+    low: float
+    high: float
+
+
+def total(figures: Iterable[Figure], origin: str) -> Figure:
+    """The sum of figures, with the shares of one source added up."""
+    value, shares = 0.0, dict[str, float]()
+    for figure in figures:
+        value += figure.value
+        for source, share in figure.shares.items():
+            shares[source] = shares.get(source, 0.0) + share
+    return Figure(value, shares, origin)
+
+
+def difference(minuend: Figure, subtrahend: Figure, origin: str) -> Figure:
+    """One figure less another; what they have in common cancels."""
+    negative = Figure(-subtrahend.value, {source: -share for source, share in subtrahend.shares.items()}, "")
+    return total((minuend, negative), origin)
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """What a thing weighs dry [kg] and how it floats [kgf, plus floats]."""
+
+    mass: Figure
+    buoyancy: Figure
+
+
+def total_weight(weights: Iterable[Weight], origin: str) -> Weight:
+    """The sum of masses and of buoyancies."""
+    listed = tuple(weights)
+    return Weight(
+        total((weight.mass for weight in listed), origin),
+        total((weight.buoyancy for weight in listed), origin),
+    )

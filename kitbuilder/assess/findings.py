@@ -1,0 +1,68 @@
+"""One thing the tool has to say about a kit, and what it could not look at."""
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+
+class Signal(IntEnum):
+    """How bad it is, in the signal words of ANSI Z535 and ISO 3864; a larger number is worse."""
+
+    NOTICE = 1
+    """Worth knowing."""
+    CAUTION = 2
+    """Will annoy, chafe, snag or cost."""
+    WARNING = 3
+    """Will fail, or lose gas, gear or the dive."""
+    DANGER = 4
+    """Could hurt."""
+
+    @property
+    def word(self) -> str:
+        """As it is written on screens and reports."""
+        return self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A quantity inside a sentence, in SI, so that the reader's units can be used when it is shown."""
+
+    value: float
+    measure: str
+    """How it is shown; a key of `kitbuilder.report.numbers.MEASURES`."""
+
+
+Words = tuple[str | Amount, ...]
+"""A sentence, its quantities kept apart."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What is wrong, why it matters and what to do."""
+
+    signal: Signal
+    thing: int | None
+    """The number of the thing in the kit; None for the kit as a whole."""
+    key: str | None
+    """The key of the file to look at."""
+    what: Words
+    why: Words
+    do: Words
+    rule: str = ""
+    """The name of the rule that found it, filled in when the rule is run."""
+    rule_of_thumb: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Unchecked:
+    """A rule that could not run for want of a value."""
+
+    thing: int | None
+    key: str
+    """The key that would let it run."""
+    because: Words
+    rule: str = ""
+
+
+def words(*pieces: str | Amount) -> Words:
+    """A sentence of texts and amounts."""
+    return pieces

@@ -1,0 +1,144 @@
+"""How a hose's length suits its run: slack, stand-off, tightest bend, and the stock lengths around it."""
+
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
+
+from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.hose_weight import reach, service_of
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.things import Hose
+from kitbuilder.physics.elastica import LARGEST_RATIO, Bend, bend, curve
+
+SHORT, RIGHT, LONG = "too short", "right", "too long"
+
+
+@dataclass(frozen=True, slots=True)
+class StockOption:
+    """What a stock length would give on the same run."""
+
+    length_m: float
+    slack_m: float
+    stand_off_m: float | None
+    """None when the hose is too short, or a loop."""
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How a hose fits a run that was measured."""
+
+    run_m: float
+    span_m: float
+    """The longest free stretch, in which all the slack can gather [m]."""
+    slack: Figure
+    """What is left at rest: reach less run less what is stowed [m]."""
+    stand_off: Range | None
+    """[m]; None when the hose is too short, or a loop."""
+    bend: Bend | None
+    verdict: str
+    shorter: StockOption | None
+    """The nearest stock length below the present one."""
+    longer: StockOption | None
+    """The nearest stock length above the present one."""
+    best_stock: StockOption | None
+    """The shortest stock length that covers the run; None when none does or it stands off too far."""
+
+    @property
+    def tightest_radius_m(self) -> float | None:
+        """With both holds keeping the hose along the body: the smaller, careful figure [m]."""
+        return self.bend.tightest_radius_clamped_m if self.bend and self.slack.value > 0 else None
+
+    @property
+    def is_loop(self) -> bool:
+        """Whether the hose has so much slack that it hangs in a loop and no stand-off can be told."""
+        return self.slack.value > 0 and self.bend is None
+
+
+def fit_hose(hose: Hose) -> Fit | None:
+    """How the hose fits; None when its run was not measured."""
+    if hose.run_m is None:
+        return None
+    limits = catalogue().limits
+    span = min(hose.span_m or hose.run_m, hose.run_m)
+    length = reach(hose)
+    shares = dict(length.shares) | {f"string over the run of {hose.tag}": limits["string_spread"].value}
+    slack = Figure(length.value - hose.run_m - (hose.stowed_m or 0.0), shares, f"length {length.origin}; run by string")
+    shape = _bend(slack.value, span)
+    return Fit(
+        hose.run_m,
+        span,
+        slack,
+        _stand_off_range(slack, span),
+        shape,
+        _verdict(slack.value, span),
+        _stock_option(hose, slack, span, -1),
+        _stock_option(hose, slack, span, +1),
+        _best_stock(hose, slack, span),
+    )
+
+
+def rest_curve(fit: Fit, points: int) -> tuple[tuple[float, float], ...]:
+    """The hose at rest over its free span, from hold to hold: (along the body, away from it) [m]. Empty for a loop."""
+    return curve(fit.bend, points) if fit.bend else ()
+
+
+def stock_lengths(hose: Hose) -> tuple[float, ...]:
+    """The lengths in which such a hose is sold [m], shortest first."""
+    return catalogue().stock_lengths[service_of(hose)]
+
+
+def neighbour_length(hose: Hose, by: int) -> float | None:
+    """The next stock length above (+1) or below (-1) the hose's own [m]; None at the end of the list."""
+    lengths = stock_lengths(hose)
+    tolerance = 1e-4
+    index = (
+        bisect_right(lengths, hose.length_m + tolerance)
+        if by > 0
+        else bisect_left(lengths, hose.length_m - tolerance) - 1
+    )
+    return lengths[index] if 0 <= index < len(lengths) else None
+
+
+def _bend(slack_m: float, span_m: float) -> Bend | None:
+    length = span_m + max(slack_m, 0.0)
+    return bend(length, span_m) if length <= span_m * LARGEST_RATIO else None
+
+
+def _stand_off(slack_m: float, span_m: float) -> float | None:
+    shape = _bend(slack_m, span_m)
+    return shape.stand_off_m if shape and slack_m >= 0 else None
+
+
+def _stand_off_range(slack: Figure, span_m: float) -> Range | None:
+    value = _stand_off(slack.value, span_m)
+    if value is None:
+        return None
+    low = _stand_off(max(0.0, slack.value - slack.spread), span_m)
+    high = _stand_off(slack.value + slack.spread, span_m)
+    return Range(value, low if low is not None else 0.0, high if high is not None else value)
+
+
+def _verdict(slack_m: float, span_m: float) -> str:
+    if slack_m < 0:
+        return SHORT
+    stand_off = _stand_off(slack_m, span_m)
+    too_far = stand_off is None or stand_off > catalogue().limits["stand_off_caution"].value
+    return LONG if too_far else RIGHT
+
+
+def _option(length_m: float, hose: Hose, slack: Figure, span_m: float) -> StockOption:
+    changed = slack.value + length_m - hose.length_m
+    return StockOption(length_m, changed, _stand_off(changed, span_m), _verdict(changed, span_m))
+
+
+def _stock_option(hose: Hose, slack: Figure, span_m: float, by: int) -> StockOption | None:
+    length = neighbour_length(hose, by)
+    return None if length is None else _option(length, hose, slack, span_m)
+
+
+def _best_stock(hose: Hose, slack: Figure, span_m: float) -> StockOption | None:
+    for length in stock_lengths(hose):
+        option = _option(length, hose, slack, span_m)
+        if option.slack_m >= 0:
+            return option if option.verdict == RIGHT else None
+    return None

@@ -1,0 +1,142 @@
+"""What a hose weighs and how it floats, as it is and with another body."""
+
+from dataclasses import dataclass
+
+from kitbuilder.assess.figures import Figure, Weight
+from kitbuilder.assess.water import Water
+from kitbuilder.catalogue import Adapter, Body, Fitting, catalogue
+from kitbuilder.kit.things import Hose
+from kitbuilder.physics.hose import bore_volume, ring_area, tube_volume
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """The fittings and adapters of a hose, those the file does not name taken as usual for its role."""
+
+    at_first_stage: Fitting
+    at_device: Fitting
+    adapters: tuple[Adapter, ...]
+
+
+def service_of(hose: Hose) -> str:
+    """ "LP" or "HP", by the hose's role."""
+    return catalogue().roles[hose.role].service
+
+
+def ends_of(hose: Hose) -> Ends:
+    """The ends of a hose, as the file says or as usual for its role."""
+    trade = catalogue()
+    role = trade.roles[hose.role]
+    named = (hose.from_adapter, hose.to_adapter)
+    return Ends(
+        trade.fittings[hose.from_end or role.from_end],
+        trade.fittings[hose.to_end or role.to_end],
+        tuple(trade.adapters[name] for name in named if name),
+    )
+
+
+def end_to_end(hose: Hose, ends: Ends) -> Figure:
+    """Length from the sealing face of one end to that of the other, without adapters [m]."""
+    shares = {f"stated length of {hose.tag}": catalogue().limits["length_spread"].value}
+    if hose.measured != "hose only":
+        return Figure(hose.length_m, shares, "stated end to end")
+    added = 0.0
+    for fitting in (ends.at_first_stage, ends.at_device):
+        added += fitting.envelope_length.value
+        _add(shares, f"length of the end {fitting.name}", fitting.envelope_length.spread)
+    return Figure(hose.length_m + added, shares, "stated without ends; usual length of the ends added")
+
+
+def reach(hose: Hose) -> Figure:
+    """The run the hose can cover: end to end, with its adapters [m]."""
+    ends = ends_of(hose)
+    length = end_to_end(hose, ends)
+    shares = dict(length.shares)
+    value = length.value
+    for adapter in ends.adapters:
+        value += adapter.length.value
+        _add(shares, f"length of the adapter {adapter.name}", adapter.length.spread)
+    return Figure(value, shares, length.origin)
+
+
+def weigh_hose(hose: Hose, body_name: str, water: Water) -> Weight:
+    """Mass and buoyancy of a hose filled with gas, with the body named; a weighed mass counts for its own body only."""
+    trade = catalogue()
+    service = service_of(hose)
+    body = trade.bodies[service, body_name]
+    ends = ends_of(hose)
+    length = end_to_end(hose, ends)
+    bare_length = max(0.0, length.value - _covered_by_ends(ends))
+    dry = _computed_mass(body, ends, length, bare_length)
+    if hose.mass_kg is not None and body_name == hose.body:
+        dry = _weighed_mass(hose, ends)
+    gas = bore_volume(body.bore.value, bare_length) * trade.gas_density[service].value if bare_length else 0.0
+    return Weight(dry, _buoyancy(body, ends, dry, gas, bare_length, length, water))
+
+
+def _covered_by_ends(ends: Ends) -> float:
+    return ends.at_first_stage.envelope_length.value + ends.at_device.envelope_length.value
+
+
+def _parts(ends: Ends) -> tuple[Fitting | Adapter, ...]:
+    return (ends.at_first_stage, ends.at_device, *ends.adapters)
+
+
+def _computed_mass(body: Body, ends: Ends, length: Figure, bare_length: float) -> Figure:
+    per_metre = body.mass_per_length
+    wall = ring_area(body.outside_diameter.value, body.bore.value)
+    shares = {
+        _diameter_of(body): per_metre.spread * bare_length,
+        _density_of(body): wall * body.density.spread * bare_length,
+    }
+    for source, share in length.shares.items():
+        _add(shares, source, share * per_metre.value)
+    value = per_metre.value * bare_length
+    for part in _parts(ends):
+        value += part.mass.value
+        _add(shares, f"mass of {part.name}", part.mass.spread)
+    return Figure(value, shares, f"computed from {body.name} and both ends")
+
+
+def _weighed_mass(hose: Hose, ends: Ends) -> Figure:
+    assert hose.mass_kg is not None
+    shares = {f"scale reading of {hose.tag}": catalogue().limits["scale_spread"].value}
+    value = hose.mass_kg
+    for adapter in ends.adapters:
+        value += adapter.mass.value
+        _add(shares, f"mass of {adapter.name}", adapter.mass.spread)
+    return Figure(value, shares, "weighed" if not ends.adapters else "weighed; adapters computed")
+
+
+def _buoyancy(
+    body: Body, ends: Ends, dry: Figure, gas_kg: float, bare_length: float, length: Figure, water: Water
+) -> Figure:
+    """Displaced water less mass and gas. A body that is thicker than usual is heavier too, which partly cancels."""
+    density = water.density.value
+    outside = body.outside_diameter
+    volume = tube_volume(outside.value, bare_length) if bare_length else 0.0
+    volume_spread = (
+        (tube_volume(outside.high, bare_length) - tube_volume(outside.low, bare_length)) / 2 if bare_length else 0.0
+    )
+    shares = {source: -share for source, share in dry.shares.items()}
+    _add(shares, _diameter_of(body), volume_spread * density)
+    for source, share in length.shares.items():
+        _add(shares, source, share * tube_volume(outside.value, 1.0) * density)
+    for part in _parts(ends):
+        volume += part.mass.value / part.density.value
+        _add(shares, f"mass of {part.name}", part.mass.spread / part.density.value * density)
+    for source, share in water.density.shares.items():
+        _add(shares, source, share * volume)
+    return Figure(volume * density - dry.value - gas_kg, shares, dry.origin)
+
+
+def _diameter_of(body: Body) -> str:
+    return f"outside diameter of {body.service} {body.name} hose"
+
+
+def _density_of(body: Body) -> str:
+    return f"density of {body.service} {body.name} hose"
+
+
+def _add(shares: dict[str, float], source: str, share: float) -> None:
+    shares[source] = shares.get(source, 0.0) + share

@@ -1,0 +1,21 @@
+"""The rules, one file a subject. A rule is a generator over the context of a kit, marked with `@rule("its name")`.
+
+To add a rule, write it in the file of its subject. To add a subject, write a file and name it in the import below.
+"""
+
+from kitbuilder.assess.rules import ballast, connections, couplings, joints, lengths, ports, skin
+from kitbuilder.assess.rules.registry import RULES, Result, Rule, rule
+
+__all__ = [
+    "RULES",
+    "Result",
+    "Rule",
+    "ballast",
+    "connections",
+    "couplings",
+    "joints",
+    "lengths",
+    "ports",
+    "rule",
+    "skin",
+]

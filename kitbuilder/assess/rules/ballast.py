@@ -1,0 +1,30 @@
+"""What the body of the hoses means for lead and luggage: little, and it should be said."""
+
+from kitbuilder.assess.context import Context
+from kitbuilder.assess.figures import difference
+from kitbuilder.assess.findings import Amount, Finding, Signal, words
+from kitbuilder.assess.rules.registry import Result, rule
+
+
+@rule("bodies and lead")
+def bodies_and_lead(context: Context) -> Result:
+    """The whole gain from changing every hose body."""
+    if not context.hoses:
+        return
+    heaviest, lightest = context.if_all["rubber"], context.if_all["braided"]
+    mass = difference(heaviest.mass, lightest.mass, "")
+    lead = difference(lightest.buoyancy, heaviest.buoyancy, "")
+    yield Finding(
+        Signal.NOTICE,
+        None,
+        None,
+        words(
+            "all hoses braided instead of all rubber saves ",
+            Amount(mass.value, "mass"),
+            " of luggage and asks for ",
+            Amount(lead.value, "mass"),
+            " more lead",
+        ),
+        words("Hoses matter for fit and snagging; for lead they hardly matter."),
+        words("Choose the body for skin, bend and wear. Look for lead in cylinder, suit and plate."),
+    )

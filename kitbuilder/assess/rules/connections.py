@@ -1,0 +1,147 @@
+"""Where hoses lead: nothing loose, nothing forgotten, the right thing at the end."""
+
+from kitbuilder.assess.context import Context, service_of_device
+from kitbuilder.assess.findings import Finding, Signal, words
+from kitbuilder.assess.hose_weight import ends_of, service_of
+from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.things import Device, Drysuit, Gauge, Hose, Jacket, SecondStage, Transmitter, Wing, split_port
+
+
+@rule("comes from nowhere")
+def comes_from_nowhere(context: Context) -> Result:
+    """A hose that no port is named for."""
+    for figures in context.hoses:
+        if not figures.hose.from_:
+            yield Finding(
+                Signal.CAUTION,
+                figures.number,
+                "from",
+                words("the port it leaves from is not named"),
+                words("Thread, pressure class and free ports cannot be checked."),
+                words('Name the first stage and the port, such as "first LP1".'),
+            )
+
+
+@rule("leads nowhere")
+def leads_nowhere(context: Context) -> Result:
+    """A hose with nothing at its other end."""
+    for figures in context.hoses:
+        hose = figures.hose
+        if context.thing(hose.to) is not None:
+            continue
+        closes_itself = catalogue().couplings.get(ends_of(hose).at_device.joint) is not None
+        what = f'it leads to "{hose.to}", and nothing has that tag' if hose.to else "nothing is named at its other end"
+        yield Finding(
+            Signal.CAUTION if closes_itself and service_of(hose) == "LP" else Signal.WARNING,
+            figures.number,
+            "to",
+            words(what),
+            words("A hose that ends open empties the cylinder; one that ends in a coupling only dangles."),
+            words("Name the thing it feeds, or take the hose off and plug its port."),
+        )
+
+
+@rule("no hose")
+def no_hose(context: Context) -> Result:
+    """A device that needs gas and has no hose."""
+    fed = {figures.hose.to for figures in context.hoses}
+    for number, thing in enumerate(context.kit.things):
+        if not isinstance(thing, (SecondStage, Gauge, Transmitter, Wing, Jacket, Drysuit)) or thing.tag in fed:
+            continue
+        if isinstance(thing, (Gauge, Transmitter)) and thing.port:
+            continue
+        yield Finding(
+            Signal.WARNING,
+            number,
+            "port" if isinstance(thing, (Gauge, Transmitter)) else None,
+            words("no hose leads to it"),
+            words("It does not work without gas."),
+            words(f'Add a hose with to = "{thing.tag}", or take it out of the kit.'),
+        )
+
+
+@rule("fed twice")
+def fed_twice(context: Context) -> Result:
+    """Two hoses to a thing with one inlet."""
+    seen: dict[str, str] = {}
+    for figures in context.hoses:
+        hose = figures.hose
+        if hose.to in seen and isinstance(context.thing(hose.to), Device):
+            yield Finding(
+                Signal.WARNING,
+                figures.number,
+                "to",
+                words(f"{hose.to} already has the hose {seen[hose.to]}"),
+                words("A thing with one inlet takes one hose."),
+                words("Lead this hose elsewhere, or take it off and plug its port."),
+            )
+        elif hose.to:
+            seen[hose.to] = hose.tag
+
+
+@rule("pressure at the device")
+def pressure_at_the_device(context: Context) -> Result:
+    """A hose of one pressure class on a device of the other."""
+    for figures in context.hoses:
+        device = context.thing(figures.hose.to)
+        takes = service_of_device(device) if isinstance(device, Device) else None
+        gives = service_of(figures.hose)
+        if takes is None or takes == gives:
+            continue
+        bursts = gives == "HP"
+        yield Finding(
+            Signal.DANGER if bursts else Signal.WARNING,
+            figures.number,
+            "to",
+            words(f"{gives} hose on {figures.hose.to}, which takes {takes}"),
+            words(
+                "Cylinder pressure breaks a low-pressure device." if bursts else "It shows or passes nothing useful."
+            ),
+            words(f"Feed {figures.hose.to} from an {takes} port with an {takes} hose."),
+        )
+
+
+@rule("role and thing")
+def role_and_thing(context: Context) -> Result:
+    """A role that speaks of one kind of thing, and a hose that leads to another."""
+    for figures in context.hoses:
+        device, role = context.thing(figures.hose.to), catalogue().roles[figures.hose.role]
+        if device is None or role.device in ("other", device.kind) or service_of_device_differs(device, role.service):
+            continue
+        if isinstance(device, Hose) or device.kind != role.device:
+            yield Finding(
+                Signal.CAUTION,
+                figures.number,
+                "role",
+                words(f"its role is {role.name} and it leads to a {device.title}"),
+                words("Usual ends, lengths and routes are looked up by the role."),
+                words("Correct the role, or the tag it leads to."),
+            )
+
+
+def service_of_device_differs(device: object, service: str) -> bool:
+    """Whether the pressure class already tells that role and thing differ; one finding is enough."""
+    takes = service_of_device(device) if isinstance(device, Device) else None
+    return takes is not None and takes != service
+
+
+@rule("nothing vents")
+def nothing_vents(context: Context) -> Result:
+    """A first stage without a second stage on it has no way out for gas when its seat creeps."""
+    stages: dict[str, list[Hose]] = {}
+    for figures in context.hoses:
+        if figures.hose.from_:
+            stages.setdefault(split_port(figures.hose.from_)[0], []).append(figures.hose)
+    for tag, hoses in stages.items():
+        lp = [hose for hose in hoses if service_of(hose) == "LP"]
+        if tag in context.numbers and lp and not any(isinstance(context.thing(hose.to), SecondStage) for hose in lp):
+            yield Finding(
+                Signal.WARNING,
+                context.numbers[tag],
+                None,
+                words("it feeds no second stage"),
+                words("If its seat leaks, a hose or an inflator is the only way out for the pressure."),
+                words("Fit an over-pressure valve in an LP port, or lead a second stage from it."),
+                rule_of_thumb=True,
+            )

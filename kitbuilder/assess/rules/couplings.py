@@ -1,0 +1,102 @@
+"""Quick-disconnects, swivel pins and built-in swivels."""
+
+from kitbuilder.assess.context import Context, inlet_of
+from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
+from kitbuilder.assess.hose_weight import ends_of
+from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.things import Device
+
+
+@rule("coupling family")
+def coupling_family(context: Context) -> Result:
+    """The coupling on the hose against the nipple on the inflator."""
+    trade = catalogue()
+    for figures in context.hoses:
+        device = context.thing(figures.hose.to)
+        end = ends_of(figures.hose).at_device
+        inlet = trade.inlets.get(inlet_of(device) or "") if isinstance(device, Device) else None
+        if inlet is None or not {end.joint, inlet.joint} & trade.couplings.keys() or end.joint == inlet.joint:
+            continue
+        kinds = {trade.couplings[joint].kind for joint in (end.joint, inlet.joint) if joint in trade.couplings}
+        if "quick-disconnect" not in kinds:
+            continue
+        yield Finding(
+            Signal.WARNING,
+            figures.number,
+            "to_end",
+            words(f"{end.name} does not go on the {inlet.name} of {figures.hose.to}"),
+            words("Couplings of different families do not lock, or lock and pass no gas."),
+            words(f"Get a hose with a coupling for the {inlet.joint}, or change the nipple at a service."),
+        )
+
+
+@rule("coupling make")
+def coupling_make(context: Context) -> Result:
+    """Couplings of one family but of two makes: the pin of one may not open the valve of the other."""
+    trade = catalogue()
+    for figures in context.hoses:
+        device = context.thing(figures.hose.to)
+        joint = ends_of(figures.hose).at_device.joint
+        coupling = trade.couplings.get(joint)
+        if not isinstance(device, Device) or coupling is None or coupling.kind != "quick-disconnect":
+            continue
+        inlet = trade.inlets.get(inlet_of(device) or "")
+        if inlet is None or inlet.joint != joint:
+            continue
+        if not figures.hose.make or not device.make:
+            missing = figures.number if not figures.hose.make else context.numbers[device.tag]
+            yield Unchecked(missing, "make", words("whether coupling and nipple are of one make is not known"))
+        elif figures.hose.make != device.make:
+            yield Finding(
+                Signal.CAUTION,
+                figures.number,
+                "make",
+                words(f"coupling ({figures.hose.make}) and nipple ({device.make}) are of one family but two makes"),
+                words(
+                    "The pin in the nipple may be too short to open the coupling: it locks and passes no gas, or leaks."
+                ),
+                words(
+                    "Connect it under pressure, then press and release the inflator ten times: "
+                    "it must start and stop each time."
+                ),
+                rule_of_thumb=True,
+            )
+
+
+@rule("swivel pin")
+def swivel_pin(context: Context) -> Result:
+    """The pin with two O-rings between a high-pressure hose and its gauge."""
+    for figures in context.hoses:
+        if ends_of(figures.hose).at_device.joint != "gauge swivel":
+            continue
+        if figures.hose.swivel_pin is None:
+            yield Unchecked(figures.number, "swivel_pin", words("whether the gauge end has its swivel pin is not said"))
+        elif not figures.hose.swivel_pin:
+            yield Finding(
+                Signal.WARNING,
+                figures.number,
+                "swivel_pin",
+                words("the gauge end has no swivel pin"),
+                words(
+                    "Without the pin and its two O-rings the joint leaks at full cylinder pressure. "
+                    "New hoses come without it."
+                ),
+                words("Fit a pin with two new O-rings; carry a spare one."),
+            )
+
+
+@rule("built-in swivel")
+def built_in_swivel(context: Context) -> Result:
+    """A second stage with a swivel of its own depends on one spare part."""
+    for number, thing in enumerate(context.kit.things):
+        if isinstance(thing, Device) and inlet_of(thing) == "built-in swivel":
+            yield Finding(
+                Signal.NOTICE,
+                number,
+                "inlet",
+                words("its built-in swivel takes only its own replacement hose"),
+                words("It saves an elbow, but has two O-rings more, and no stock hose replaces it on a trip."),
+                words("Carry its replacement hose."),
+                rule_of_thumb=True,
+            )

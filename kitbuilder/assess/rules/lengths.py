@@ -1,0 +1,239 @@
+"""Run against length: too short, too long, too tight, not in stock."""
+
+from kitbuilder.assess.context import Context, HoseFigures
+from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
+from kitbuilder.assess.fit import LONG, RIGHT, Fit, StockOption, stock_lengths
+from kitbuilder.assess.hose_weight import service_of
+from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.catalogue import catalogue
+
+
+def _length(value_m: float) -> Amount:
+    return Amount(value_m, "length")
+
+
+@rule("too short")
+def too_short(context: Context) -> Result:
+    """A hose that does not cover its run."""
+    for figures, fit in _fitted(context):
+        missing = -fit.slack.value
+        if missing <= 0:
+            continue
+        sure = missing > fit.slack.spread
+        yield Finding(
+            Signal.WARNING if sure else Signal.CAUTION,
+            figures.number,
+            "length",
+            words(
+                "it is ",
+                _length(missing),
+                " short of its run of ",
+                _length(fit.run_m),
+                "" if sure else ", less than the measurement can tell",
+            ),
+            words("It pulls the mouthpiece from the mouth, or the coupling, when you turn or reach."),
+            _longer_advice(fit) if sure else words("Measure the run again, then: ", *_longer_advice(fit)),
+        )
+
+
+@rule("stands off")
+def stands_off(context: Context) -> Result:
+    """Slack that lets a hose leave the body and snag."""
+    limits = catalogue().limits
+    for figures, fit in _fitted(context):
+        if fit.stand_off is None or fit.stand_off.value <= limits["stand_off_caution"].value:
+            continue
+        far = fit.stand_off.value > limits["stand_off_warning"].value
+        yield Finding(
+            Signal.WARNING if far else Signal.CAUTION,
+            figures.number,
+            "length",
+            words(
+                _length(fit.slack.value),
+                " of slack over a free span of ",
+                _length(fit.span_m),
+                " stands ",
+                _length(fit.stand_off.value),
+                " off the body (",
+                _length(fit.stand_off.low),
+                " to ",
+                _length(fit.stand_off.high),
+                ")",
+            ),
+            words(
+                "A loop that stands off snags on line, wreck and ladder. Slack grows into stand-off as a square root."
+            ),
+            _shorter_advice(fit),
+            rule_of_thumb=not far,
+        )
+
+
+@rule("hangs in a loop")
+def hangs_in_a_loop(context: Context) -> Result:
+    """So much slack that no stand-off can be computed."""
+    for figures, fit in _fitted(context):
+        if fit.is_loop:
+            yield Finding(
+                Signal.WARNING,
+                figures.number,
+                "length",
+                words(
+                    _length(fit.slack.value), " of slack over a free span of ", _length(fit.span_m), " hangs in a loop"
+                ),
+                words("A loop snags on everything. Beyond three times the span no stand-off is computed."),
+                _shorter_advice(fit),
+            )
+
+
+@rule("tight bend")
+def tight_bend(context: Context) -> Result:
+    """A bend below the smallest radius of the hose body."""
+    for figures, fit in _fitted(context):
+        body = catalogue().bodies[service_of(figures.hose), figures.hose.body]
+        radius, smallest = fit.tightest_radius_m, body.minimum_bend_radius
+        if radius is None or radius >= smallest.value:
+            continue
+        yield Finding(
+            Signal.CAUTION,
+            figures.number,
+            "span",
+            words(
+                "it bends to a radius of ",
+                Amount(radius, "radius"),
+                f"; {body.name} takes ",
+                Amount(smallest.value, "radius"),
+                " (",
+                Amount(smallest.low, "radius"),
+                " to ",
+                Amount(smallest.high, "radius"),
+                ")",
+            ),
+            words("A hose bent too tightly kinks, chokes the gas and cracks at the crimp."),
+            words("Take a shorter hose, a body that bends tighter, or give it a longer free span or an elbow."),
+            rule_of_thumb=True,
+        )
+
+
+@rule("custom length")
+def custom_length(context: Context) -> Result:
+    """No stock length both reaches and stays close."""
+    for figures, fit in _fitted(context):
+        if fit.best_stock is None and fit.verdict != RIGHT and not figures.hose.stowed_m:
+            longest = stock_lengths(figures.hose)[-1]
+            yield Finding(
+                Signal.NOTICE,
+                figures.number,
+                "length",
+                words(
+                    "no stock length up to ",
+                    _length(longest),
+                    " covers this run and stays within ",
+                    _length(catalogue().limits["stand_off_caution"].value),
+                    " of the body",
+                ),
+                words("The next shorter one pulls, the next longer one stands off."),
+                words(
+                    "Have a hose made to ", _length(_made_length(figures, fit)), ", or hold the hose in one more place."
+                ),
+            )
+
+
+@rule("span and run")
+def span_and_run(context: Context) -> Result:
+    """A free span cannot be longer than the run it is part of."""
+    for figures in context.hoses:
+        hose = figures.hose
+        if hose.span_m is not None and hose.run_m is not None and hose.span_m > hose.run_m:
+            yield Finding(
+                Signal.CAUTION,
+                figures.number,
+                "span",
+                words("the free span of ", _length(hose.span_m), " is longer than the run of ", _length(hose.run_m)),
+                words("One of the two was measured or typed wrongly; the run is used for both."),
+                words("Measure again: the span is the longest part of the run that nothing holds."),
+            )
+        if hose.stowed_m and hose.stowed_m > hose.length_m:
+            yield Finding(
+                Signal.CAUTION,
+                figures.number,
+                "stowed",
+                words(_length(hose.stowed_m), " is stowed of a hose of ", _length(hose.length_m)),
+                words("More hose is folded away than there is."),
+                words("Correct what is stowed."),
+            )
+
+
+@rule("run not measured")
+def run_not_measured(context: Context) -> Result:
+    """Without a run there is nothing to hold the length against but custom."""
+    for figures in context.hoses:
+        if figures.fit is None:
+            yield Unchecked(figures.number, "run", words("whether its length fits: the run was not measured"))
+
+
+@rule("unusual length")
+def unusual_length(context: Context) -> Result:
+    """A length outside what is customary, where no run was measured."""
+    for figures in context.hoses:
+        hose = figures.hose
+        custom = catalogue().roles[hose.role].customary.get(context.kit.header.layout)
+        if figures.fit is not None or custom is None:
+            continue
+        low, high = custom
+        tolerance = catalogue().limits["length_spread"].value
+        if low - tolerance <= hose.length_m <= high + tolerance:
+            continue
+        yield Finding(
+            Signal.NOTICE,
+            figures.number,
+            "length",
+            words(
+                _length(hose.length_m),
+                f" is unusual for {hose.role} in {context.kit.header.layout}: ",
+                _length(low),
+                " to ",
+                _length(high),
+                " is customary",
+            ),
+            words("Bodies and routes differ; custom only tells where most end up."),
+            words("Lay a string over the worn kit and enter its length as run."),
+            rule_of_thumb=True,
+        )
+
+
+def _fitted(context: Context) -> list[tuple[HoseFigures, Fit]]:
+    return [(figures, figures.fit) for figures in context.hoses if figures.fit is not None]
+
+
+def _longer_advice(fit: Fit) -> Words:
+    if fit.best_stock is not None:
+        return words("Take ", *_option(fit.best_stock), ".")
+    if fit.longer is not None:
+        return words("The next stock length is ", *_option(fit.longer), ".")
+    return words("No stock length is longer; have one made.")
+
+
+def _shorter_advice(fit: Fit) -> Words:
+    hold = ", or hold it in the middle of the free span"
+    if fit.best_stock is not None:
+        return words("Take ", *_option(fit.best_stock), hold, ".")
+    if fit.shorter is not None and fit.shorter.verdict == LONG:
+        return words(
+            "The next shorter stock length, ", *_option(fit.shorter), ", still stands off; stow the slack", hold, "."
+        )
+    return words("No stock length fits better; stow the slack", hold, ".")
+
+
+def _option(option: StockOption) -> Words:
+    if option.slack_m < 0:
+        return words(_length(option.length_m), ", ", _length(-option.slack_m), " short")
+    if option.stand_off_m is None:
+        return words(_length(option.length_m), ", a loop")
+    if option.slack_m < catalogue().limits["string_spread"].value:
+        return words(_length(option.length_m), ", which just reaches: measure the run again first")
+    return words(_length(option.length_m), ", which would stand ", _length(option.stand_off_m), " off")
+
+
+def _made_length(figures: HoseFigures, fit: Fit) -> float:
+    """The length that just covers the run with the string's spread to spare."""
+    return figures.hose.length_m - fit.slack.value + catalogue().limits["string_spread"].value

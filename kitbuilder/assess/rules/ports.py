@@ -1,0 +1,133 @@
+"""Ports: enough of them, none used twice, none left open."""
+
+from kitbuilder.assess.context import Context, port_reference
+from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
+from kitbuilder.assess.hose_weight import service_of
+from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.kit.things import FirstStage, Hose, Thing, split_port
+
+
+@rule("no such port")
+def no_such_port(context: Context) -> Result:
+    """A reference to a first stage or a port that is not there."""
+    for number, thing in enumerate(context.kit.things):
+        reference = port_reference(thing)
+        if not reference:
+            continue
+        tag, name = split_port(reference)
+        stage = context.thing(tag)
+        key = "from" if isinstance(thing, Hose) else "port"
+        if not isinstance(stage, FirstStage):
+            stages = ", ".join(t.tag for t in context.kit.things if isinstance(t, FirstStage)) or "none in this kit"
+            yield Finding(
+                Signal.WARNING,
+                number,
+                key,
+                words(f'it leaves from "{reference}", and there is no first stage "{tag}"'),
+                words("It has no gas."),
+                words(f"Name one of the first stages: {stages}."),
+            )
+        elif tag in context.ports and name not in context.ports[tag]:
+            yield Finding(
+                Signal.WARNING,
+                number,
+                key,
+                words(f"{tag} has no port {name}"),
+                words("It cannot be screwed in."),
+                words(f"Its ports are {', '.join(context.ports[tag])}."),
+            )
+
+
+@rule("port used twice")
+def port_used_twice(context: Context) -> Result:
+    """Two things in one port."""
+    for (tag, name), numbers in context.users.items():
+        for number in numbers[1:]:
+            first: Thing = context.kit.things[numbers[0]]
+            free = _free_ports(context, tag, name[:2])
+            yield Finding(
+                Signal.WARNING,
+                number,
+                "from" if isinstance(context.kit.things[number], Hose) else "port",
+                words(f"{tag} {name} is already taken by {first.tag}"),
+                words("One port takes one hose."),
+                words(f"Free {name[:2]} ports on {tag}: {', '.join(free) or 'none'}."),
+            )
+
+
+@rule("plug and hose")
+def plug_and_hose(context: Context) -> Result:
+    """A port said to be plugged that something is screwed into, or that is not there."""
+    for number, stage in enumerate(context.kit.things):
+        if not isinstance(stage, FirstStage):
+            continue
+        known = context.ports.get(stage.tag)
+        for name in stage.plugged:
+            if (stage.tag, name) in context.users:
+                user = context.kit.things[context.users[stage.tag, name][0]]
+                yield Finding(
+                    Signal.CAUTION,
+                    number,
+                    "plugged",
+                    words(f"{name} is said to be plugged and is used by {user.tag}"),
+                    words("The list of plugs does not agree with the hoses."),
+                    words(f"Take {name} off the list of plugged ports, or move {user.tag}."),
+                )
+            elif known is not None and name not in known:
+                yield Finding(
+                    Signal.CAUTION,
+                    number,
+                    "plugged",
+                    words(f"{name} is said to be plugged and is not one of its ports"),
+                    words("The list of plugs does not agree with the ports."),
+                    words(f"Its ports are {', '.join(known)}."),
+                )
+
+
+@rule("open port")
+def open_port(context: Context) -> Result:
+    """A port with neither hose nor plug."""
+    for number, stage in enumerate(context.kit.things):
+        if not isinstance(stage, FirstStage):
+            continue
+        if stage.tag not in context.ports:
+            yield Unchecked(number, "ports", words("its ports are not known"))
+            continue
+        if open_ones := [name for name in _free_ports(context, stage.tag, "") if name not in stage.plugged]:
+            yield Finding(
+                Signal.WARNING,
+                number,
+                "plugged",
+                words(f"{', '.join(open_ones)} {'has' if len(open_ones) == 1 else 'have'} neither hose nor plug"),
+                words("Gas leaves it as soon as the valve is opened; in storage water and sand get in."),
+                words(
+                    "Fit a blanking plug of the right thread and list it under plugged, "
+                    "or connect the hose meant for it."
+                ),
+            )
+
+
+@rule("port count")
+def port_count(context: Context) -> Result:
+    """More hoses than ports."""
+    if not context.ports:
+        return
+    for service in ("LP", "HP"):
+        ports = sum(port.service == service for known in context.ports.values() for port in known.values())
+        hoses = [figures.hose for figures in context.hoses if service_of(figures.hose) == service]
+        if len(hoses) > ports:
+            yield Finding(
+                Signal.WARNING,
+                None,
+                None,
+                words(f"{len(hoses)} {service} hoses and {ports} {service} ports in the whole kit"),
+                words("Not every hose can be connected."),
+                words("Leave a hose out, or choose a first stage with more ports."),
+            )
+
+
+def _free_ports(context: Context, tag: str, service: str) -> list[str]:
+    """The ports of a first stage that nothing is screwed into."""
+    return [
+        name for name in context.ports.get(tag, {}) if name.startswith(service) and (tag, name) not in context.users
+    ]

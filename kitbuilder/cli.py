@@ -1,0 +1,184 @@
+"""The commands, thin: read the words, call what does the work, print what comes back."""
+
+import argparse
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from kitbuilder import __version__
+
+COMMANDS = ("check", "compare", "threads", "format")
+DONE, FOUND, UNREADABLE = 0, 1, 2
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command. Gives its exit code: 0 fine, 1 findings of caution or worse, 2 not read or not understood."""
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    try:
+        if words and words[0] in COMMANDS:
+            options = _command_parser().parse_args(words)
+            return int(options.run(options))
+        return _open(_open_parser().parse_args(words))
+    except BrokenPipeError:
+        # The reader of a pipe went away, as `head` does; nothing is wrong.
+        sys.stderr.close()
+        return DONE
+
+
+def _open_parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="kitbuilder",
+        description="Open a folder of kit files, or one kit file. With a command in place of it, print instead.",
+        epilog="Commands: kitbuilder check FILE..., kitbuilder compare A B, kitbuilder threads, kitbuilder format. "
+        "Each takes --help. A folder named like a command is opened as ./check.",
+    )
+    parser.add_argument(
+        "path", nargs="?", default=".", metavar="FOLDER|FILE", help="what to open (default: this folder)"
+    )
+    parser.add_argument("--units", choices=("metric", "imperial"), default="metric", help="units shown at first")
+    parser.add_argument(
+        "--plain-pictures", action="store_true", help="draw with letters and signs, without braille dots"
+    )
+    parser.add_argument("--version", action="version", version=f"kitbuilder {__version__}")
+    return parser
+
+
+def _command_parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="kitbuilder")
+    commands = parser.add_subparsers(required=True)
+
+    check = commands.add_parser("check", help="print figures and findings of kit files")
+    check.add_argument("files", nargs="+", metavar="FILE")
+    check.add_argument("--json", action="store_true", help="print JSON, one list for all files")
+    check.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    check.set_defaults(run=_check)
+
+    compare = commands.add_parser("compare", help="print two kits side by side")
+    compare.add_argument("files", nargs=2, metavar=("A", "B"))
+    compare.add_argument("--json", action="store_true", help="print JSON")
+    compare.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    compare.set_defaults(run=_compare)
+
+    threads = commands.add_parser("threads", help="name the threads a caliper reading allows")
+    threads.add_argument("--major", metavar="LENGTH", help='outside of a male thread: "9.5 mm", "0.374 in"')
+    threads.add_argument("--minor", metavar="LENGTH", help='inside of a female thread: "8.5 mm"')
+    threads.add_argument("--pitch", metavar="PITCH", help='"24 tpi" or "1.06 mm"')
+    threads.add_argument("--caliper", metavar="LENGTH", help='how far the caliper may be off (default: "0.05 mm")')
+    threads.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    threads.set_defaults(run=_threads)
+
+    page = commands.add_parser("format", help="print the reference page of the kit file format")
+    page.add_argument("--json-schema", action="store_true", help="print the JSON Schema instead")
+    page.set_defaults(run=_format)
+    return parser
+
+
+def _open(options: argparse.Namespace) -> int:
+    from kitbuilder.app.app import run_app
+    from kitbuilder.report.numbers import System
+
+    path = Path(options.path)
+    if not path.exists():
+        return _complain(f"{options.path}: there is no such file or folder. Check the name")
+    run_app(path, System(options.units), plain_pictures=options.plain_pictures)
+    return DONE
+
+
+def _check(options: argparse.Namespace) -> int:
+    from kitbuilder.assess.assessment import assess
+    from kitbuilder.assess.findings import Signal
+    from kitbuilder.kitfile.reader import read_file
+    from kitbuilder.report import check
+    from kitbuilder.report.numbers import System
+
+    system = System(options.units)
+    code, rows = DONE, []
+    for name in options.files:
+        _, reading = read_file(Path(name))
+        if reading.kit is None:
+            code = UNREADABLE
+            if options.json:
+                rows.append(check.problems_json(name, reading.problems))
+            else:
+                sys.stderr.write(check.problems_text(name, reading.problems))
+            continue
+        assessment = assess(reading.kit)
+        if assessment.worst is not None and assessment.worst >= Signal.CAUTION:
+            code = max(code, FOUND)
+        if options.json:
+            rows.append(check.check_json(name, reading, assessment, system))
+        else:
+            sys.stdout.write(check.check_text(name, reading, assessment, system) + "\n")
+    if options.json:
+        sys.stdout.write(json.dumps(rows, indent=2, ensure_ascii=False) + "\n")
+    else:
+        _print_cautions()
+    return code
+
+
+def _compare(options: argparse.Namespace) -> int:
+    from kitbuilder.assess.assessment import assess
+    from kitbuilder.kitfile.reader import read_file
+    from kitbuilder.plans.side_by_side import set_side_by_side
+    from kitbuilder.report import check, compare
+    from kitbuilder.report.numbers import System
+
+    readings = [read_file(Path(name))[1] for name in options.files]
+    kits = [reading.kit for reading in readings if reading.kit is not None]
+    if len(kits) < len(readings):
+        for name, reading in zip(options.files, readings, strict=True):
+            sys.stderr.write(check.problems_text(name, reading.problems) if reading.kit is None else "")
+        return UNREADABLE
+    found = set_side_by_side(*(assess(kit) for kit in kits))
+    names = (options.files[0], options.files[1])
+    if options.json:
+        sys.stdout.write(json.dumps(compare.compare_json(found, names), indent=2, ensure_ascii=False) + "\n")
+    else:
+        sys.stdout.write(compare.compare_text(found, names, System(options.units)))
+        _print_cautions()
+    return DONE
+
+
+def _threads(options: argparse.Namespace) -> int:
+    from kitbuilder.assess.threads import Reading, caliper_spread, identify
+    from kitbuilder.report.numbers import System
+    from kitbuilder.report.threads import threads_text
+    from kitbuilder.units import QuantityError, parse_quantity
+
+    try:
+        sizes = {
+            name: parse_quantity(text, dimension) if text else None
+            for name, text, dimension in (
+                ("major_m", options.major, "length"),
+                ("minor_m", options.minor, "length"),
+                ("pitch_m", options.pitch, "pitch"),
+            )
+        }
+        spread = parse_quantity(options.caliper, "length") if options.caliper else caliper_spread()
+        candidates = identify(Reading(**sizes), spread)
+    except (QuantityError, ValueError) as error:
+        return _complain(f"threads: {error}")
+    sys.stdout.write(threads_text(candidates, spread, System(options.units)))
+    return DONE if any(candidate.allowed for candidate in candidates) else FOUND
+
+
+def _format(options: argparse.Namespace) -> int:
+    from kitbuilder.kitfile.reference import json_schema, reference_page
+
+    text = json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n" if options.json_schema else reference_page()
+    sys.stdout.write(text)
+    return DONE
+
+
+def _print_cautions() -> None:
+    from textwrap import fill
+
+    from kitbuilder.report.words import CAUTIONS
+
+    sys.stdout.write(fill(CAUTIONS, 100) + "\n")
+
+
+def _complain(sentence: str) -> int:
+    sys.stderr.write(f"kitbuilder: {sentence}.\n")
+    return UNREADABLE

@@ -1,0 +1,93 @@
+"""Two kits in two columns: hoses matched by role, what differs first."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.context import HoseFigures
+from kitbuilder.kit.fields import fields_of
+from kitbuilder.kit.things import Hose
+
+COMPARED = (
+    "length_m",
+    "body",
+    "measured",
+    "from_end",
+    "from_adapter",
+    "to_end",
+    "to_adapter",
+    "run_m",
+    "span_m",
+    "stowed_m",
+)
+"""The attributes of a hose that make a difference when it is built; tags and notes do not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """The hoses of one role in two kits; None where a kit has none."""
+
+    role: str
+    left: HoseFigures | None
+    right: HoseFigures | None
+    differs_in: tuple[str, ...]
+    """The keys in which they differ; empty for equal hoses, and where one is missing."""
+
+    @property
+    def is_equal(self) -> bool:
+        """Whether both are there and the same."""
+        return self.left is not None and self.right is not None and not self.differs_in
+
+
+@dataclass(frozen=True, slots=True)
+class SideBySide:
+    """Two kits and their hoses in pairs: first those of one kit only, then those that differ, then the equal ones."""
+
+    left: Assessment
+    right: Assessment
+    pairs: tuple[Pair, ...]
+
+
+def set_side_by_side(left: Assessment, right: Assessment) -> SideBySide:
+    """Pair the hoses of two kits: by role, within a role by tag, else in the order of the files."""
+    pairs: list[Pair] = []
+    left_roles, right_roles = _by_role(left), _by_role(right)
+    for role in dict.fromkeys([*left_roles, *right_roles]):
+        pairs += _pairs(role, left_roles[role], right_roles[role])
+    return SideBySide(left, right, tuple(sorted(pairs, key=_rank)))
+
+
+def _by_role(assessment: Assessment) -> defaultdict[str, list[HoseFigures]]:
+    roles: defaultdict[str, list[HoseFigures]] = defaultdict(list)
+    for figures in assessment.hoses:
+        roles[figures.hose.role].append(figures)
+    return roles
+
+
+def _pairs(role: str, left: list[HoseFigures], right: list[HoseFigures]) -> list[Pair]:
+    right_by_tag = {figures.hose.tag: figures for figures in right}
+    same = [(figures, right_by_tag[figures.hose.tag]) for figures in left if figures.hose.tag in right_by_tag]
+    rest_left = [figures for figures in left if figures.hose.tag not in right_by_tag]
+    matched = {pair[1].number for pair in same}
+    rest_right = [figures for figures in right if figures.number not in matched]
+    count = max(len(rest_left), len(rest_right))
+    rest = zip(_filled(rest_left, count), _filled(rest_right, count), strict=True)
+    return [_pair(role, *pair) for pair in (*same, *rest)]
+
+
+def _filled(figures: list[HoseFigures], count: int) -> list[HoseFigures | None]:
+    return [*figures, *[None] * (count - len(figures))]
+
+
+def _pair(role: str, left: HoseFigures | None, right: HoseFigures | None) -> Pair:
+    if left is None or right is None:
+        return Pair(role, left, right, ())
+    keys = {field.attribute: field.key for field in fields_of(Hose)}
+    differing = (name for name in COMPARED if getattr(left.hose, name) != getattr(right.hose, name))
+    return Pair(role, left, right, tuple(keys[name] for name in differing))
+
+
+def _rank(pair: Pair) -> int:
+    if pair.left is None or pair.right is None:
+        return 0
+    return 1 if pair.differs_in else 2

@@ -1,0 +1,162 @@
+"""What `kitbuilder check` prints: figures and findings of one kit file, as text or as JSON."""
+
+from textwrap import wrap
+from typing import Any
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.context import HoseFigures
+from kitbuilder.assess.figures import Figure, Weight
+from kitbuilder.assess.findings import Finding, Unchecked
+from kitbuilder.assess.fit import Fit
+from kitbuilder.kitfile.problems import Problem
+from kitbuilder.kitfile.reader import Reading
+from kitbuilder.report.numbers import System, shown
+from kitbuilder.report.tables import counted, fit_words, hose_weight_row, total_rows
+from kitbuilder.report.words import sentence, subject, visible
+
+WIDTH = 100
+"""Columns of the text."""
+
+
+def check_text(file: str, reading: Reading, assessment: Assessment, system: System) -> str:
+    """Figures and findings of one kit, for people."""
+    lines = [visible(file), *_heading(assessment, system), "", *_hose_lines(assessment, system), ""]
+    lines += [f"  {row.label:<26} {row.mass!s}  {row.buoyancy!s}" for row in total_rows(assessment, system)]
+    lines += ["", f"Findings: {counted(assessment)}"]
+    for finding in assessment.findings:
+        lines += _finding_lines(finding, reading, assessment, system)
+    if assessment.unchecked:
+        lines += ["", f"Not checked: {len(assessment.unchecked)}"]
+        lines += [_unchecked_line(item, reading, assessment, system) for item in assessment.unchecked]
+    return "\n".join([*lines, ""])
+
+
+def problems_text(file: str, problems: tuple[Problem, ...]) -> str:
+    """Why a file could not be read, a line a problem."""
+    return "\n".join([visible(problem.located(file)) for problem in problems] + [""])
+
+
+def check_json(file: str, reading: Reading, assessment: Assessment, system: System) -> dict[str, Any]:
+    """Figures and findings of one kit for programs: SI units, each with its spread and origin."""
+    header = assessment.kit.header
+    return {
+        "file": file,
+        "name": header.name,
+        "layout": header.layout,
+        "water": {"name": assessment.water.name, "density_kg_m3": _figure(assessment.water.density)},
+        "hoses": [_hose(figures, reading, system) for figures in assessment.hoses],
+        "all_hoses": _weight(assessment.all_hoses),
+        "by_body": {body: _weight(weight) for body, weight in assessment.by_body.items()},
+        "if_all": {body: _weight(weight) for body, weight in assessment.if_all.items()},
+        "everything": _weight(assessment.everything),
+        "things_weighed": sum(weight is not None for weight in assessment.weights),
+        "things": len(assessment.weights),
+        "worst": assessment.worst.word.lower() if assessment.worst else None,
+        "findings": [_finding(finding, reading, assessment, system) for finding in assessment.findings],
+        "not_checked": [_unchecked(item, reading, assessment, system) for item in assessment.unchecked],
+    }
+
+
+def problems_json(file: str, problems: tuple[Problem, ...]) -> dict[str, Any]:
+    """Why a file could not be read."""
+    return {
+        "file": file,
+        "problems": [
+            {"line": problem.line, "place": problem.place, "found": problem.found, "accepted": problem.accepted}
+            for problem in problems
+        ],
+    }
+
+
+def water_words(assessment: Assessment, system: System) -> str:
+    """The water and its density: "ocean water, 1026 kg/m³"."""
+    return f"{assessment.water.name} water, {shown(assessment.water.density.value, 'density', system)}"
+
+
+def _heading(assessment: Assessment, system: System) -> list[str]:
+    header = assessment.kit.header
+    return [f"{visible(header.name)} · {header.layout} · {water_words(assessment, system)}"]
+
+
+def _hose_lines(assessment: Assessment, system: System) -> list[str]:
+    if not assessment.hoses:
+        return ["  no hoses"]
+    lines = [f"  {'hose':<18} {'length':>7} {'mass':>7} {'buoyancy':>20}           fit"]
+    for figures in assessment.hoses:
+        row = hose_weight_row(figures, system)
+        length = shown(figures.hose.length_m, "length", system)
+        fit = fit_words(figures.fit, system)
+        lines.append(f"  {row.label:<18} {length:>7} {row.mass!s}  {row.buoyancy!s}  {fit}")
+    return lines
+
+
+def _finding_lines(finding: Finding, reading: Reading, assessment: Assessment, system: System) -> list[str]:
+    line = reading.line_of(finding.thing, finding.key)
+    thumb = ", a rule of thumb" if finding.rule_of_thumb else ""
+    head = f"{finding.signal.word:<8} {subject(assessment.kit, finding)}: {finding.rule} (line {line}{thumb})"
+    body = (sentence(part, system) for part in (finding.what, finding.why, finding.do))
+    return [f"  {head}", *(f"           {row}" for part in body for row in wrap(part, WIDTH - 11))]
+
+
+def _unchecked_line(item: Unchecked, reading: Reading, assessment: Assessment, system: System) -> str:
+    line = reading.line_of(item.thing, item.key)
+    return f"  {subject(assessment.kit, item)}: {sentence(item.because, system)} Set {item.key} (line {line})."
+
+
+def _figure(figure: Figure) -> dict[str, Any]:
+    return {"value": figure.value, "spread": figure.spread, "origin": figure.origin}
+
+
+def _weight(weight: Weight) -> dict[str, Any]:
+    return {"mass_kg": _figure(weight.mass), "buoyancy_kgf": _figure(weight.buoyancy)}
+
+
+def _hose(figures: HoseFigures, reading: Reading, system: System) -> dict[str, Any]:
+    hose = figures.hose
+    return {
+        "tag": hose.tag,
+        "line": reading.line_of(figures.number, None),
+        "role": hose.role,
+        "body": hose.body,
+        "length_m": hose.length_m,
+        **_weight(figures.weight),
+        "fit": _fit(figures.fit) if figures.fit else None,
+        "fit_text": fit_words(figures.fit, system),
+    }
+
+
+def _fit(fit: Fit) -> dict[str, Any]:
+    stand_off = fit.stand_off
+    return {
+        "verdict": fit.verdict,
+        "run_m": fit.run_m,
+        "span_m": fit.span_m,
+        "slack_m": _figure(fit.slack),
+        "stand_off_m": {"value": stand_off.value, "low": stand_off.low, "high": stand_off.high} if stand_off else None,
+        "tightest_radius_m": fit.tightest_radius_m,
+        "stock_that_fits_m": fit.best_stock.length_m if fit.best_stock else None,
+    }
+
+
+def _finding(finding: Finding, reading: Reading, assessment: Assessment, system: System) -> dict[str, Any]:
+    return {
+        "signal": finding.signal.word.lower(),
+        "rule": finding.rule,
+        "rule_of_thumb": finding.rule_of_thumb,
+        "thing": None if finding.thing is None else assessment.kit.things[finding.thing].tag,
+        "key": finding.key,
+        "line": reading.line_of(finding.thing, finding.key),
+        "what": sentence(finding.what, system),
+        "why": sentence(finding.why, system),
+        "do": sentence(finding.do, system),
+    }
+
+
+def _unchecked(item: Unchecked, reading: Reading, assessment: Assessment, system: System) -> dict[str, Any]:
+    return {
+        "rule": item.rule,
+        "thing": None if item.thing is None else assessment.kit.things[item.thing].tag,
+        "key": item.key,
+        "line": reading.line_of(item.thing, item.key),
+        "because": sentence(item.because, system),
+    }

@@ -1,0 +1,165 @@
+"""What `kitbuilder compare` prints: two kits side by side, as text or as JSON; and the cells the screen shows."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.context import HoseFigures
+from kitbuilder.assess.figures import difference
+from kitbuilder.kit.things import Hose
+from kitbuilder.plans.side_by_side import Pair, SideBySide
+from kitbuilder.report.check import water_words
+from kitbuilder.report.numbers import System, digits, shown, unit
+from kitbuilder.report.tables import fit_words
+from kitbuilder.report.words import visible
+
+ABSENT = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the side by side: what it is about, and a cell for each kit."""
+
+    label: str
+    left: str
+    right: str
+    differs: bool
+    is_head: bool = False
+    """Whether it opens the lines of a pair."""
+
+
+def compare_lines(found: SideBySide, system: System) -> tuple[Line, ...]:
+    """Every line of the side by side, differences first, totals last."""
+    lines: list[Line] = []
+    for pair in found.pairs:
+        lines += _pair_lines(pair, system)
+    return (*lines, *_total_lines(found, system))
+
+
+def compare_text(found: SideBySide, names: tuple[str, str], system: System) -> str:
+    """Two kits side by side, for people. A line that differs is marked with an asterisk."""
+    left, right = found.left.kit.header, found.right.kit.header
+    rows = [
+        Line("file", visible(names[0]), visible(names[1]), differs=False),
+        Line("kit", visible(left.name), visible(right.name), differs=False),
+        Line("layout", left.layout, right.layout, left.layout != right.layout),
+        Line("water", water_words(found.left, system), water_words(found.right, system), left.water != right.water),
+    ]
+    text = [_text_row(line) for line in rows]
+    for line in compare_lines(found, system):
+        if line.is_head:
+            text.append("")
+        text.append(_text_row(line))
+    return "\n".join([*text, "", "* differs", ""])
+
+
+def compare_json(found: SideBySide, names: tuple[str, str]) -> dict[str, Any]:
+    """Two kits side by side for programs, in SI units."""
+    return {
+        "left": _kit(names[0], found.left),
+        "right": _kit(names[1], found.right),
+        "pairs": [
+            {
+                "role": pair.role,
+                "left": _hose(pair.left),
+                "right": _hose(pair.right),
+                "equal": pair.is_equal,
+                "differs_in": list(pair.differs_in),
+            }
+            for pair in found.pairs
+        ],
+    }
+
+
+def _pair_lines(pair: Pair, system: System) -> list[Line]:
+    head = Line(pair.role, _name(pair.left), _name(pair.right), not pair.is_equal, is_head=True)
+    rows = [
+        ("length and body", _build(pair.left, system), _build(pair.right, system)),
+        ("ends", _ends(pair.left), _ends(pair.right)),
+        ("fit", _fit(pair.left, system), _fit(pair.right, system)),
+        ("mass and buoyancy", _weight(pair.left, system), _weight(pair.right, system)),
+    ]
+    if pair.is_equal:
+        rows = rows[:1]
+    return [head, *(Line(f"  {label}", left, right, left != right) for label, left, right in rows if left or right)]
+
+
+def _name(figures: HoseFigures | None) -> str:
+    return visible(figures.hose.tag) if figures else ABSENT
+
+
+def _build(figures: HoseFigures | None, system: System) -> str:
+    return f"{shown(figures.hose.length_m, 'length', system)} {figures.hose.body}" if figures else ""
+
+
+def _ends(figures: HoseFigures | None) -> str:
+    if figures is None:
+        return ""
+    hose: Hose = figures.hose
+    parts = (hose.from_adapter, hose.from_end or "as usual", "to", hose.to_end or "as usual", hose.to_adapter)
+    return " ".join(part for part in parts if part)
+
+
+def _fit(figures: HoseFigures | None, system: System) -> str:
+    return fit_words(figures.fit, system) if figures else ""
+
+
+def _weight(figures: HoseFigures | None, system: System) -> str:
+    if figures is None:
+        return ""
+    mass = digits(figures.weight.mass.value, "hose mass", system)
+    buoyancy = digits(figures.weight.buoyancy.value, "hose buoyancy", system)
+    return f"{mass} {unit('hose mass', system)}, {buoyancy} {unit('hose buoyancy', system)}"
+
+
+def _total_lines(found: SideBySide, system: System) -> list[Line]:
+    return [
+        _total("hoses: mass", found, "all_hoses", "mass", system, is_head=True),
+        _total("hoses: buoyancy", found, "all_hoses", "buoyancy", system),
+        _total("everything: mass", found, "everything", "mass", system),
+        _total("everything: buoyancy", found, "everything", "buoyancy", system),
+    ]
+
+
+def _total(label: str, found: SideBySide, part: str, measure: str, system: System, *, is_head: bool = False) -> Line:
+    """Both totals; the right one with its difference from the left, in which common origins cancel."""
+    left = getattr(getattr(found.left, part), measure)
+    right = getattr(getattr(found.right, part), measure)
+    change = difference(right, left, "")
+    shown_change = shown(change.value, "buoyancy", system)
+    return Line(
+        label,
+        shown(left.value, measure, system),
+        f"{shown(right.value, measure, system)} ({shown_change} ± {digits(change.spread, 'mass', system)})",
+        left.value != right.value,
+        is_head=is_head,
+    )
+
+
+def _text_row(line: Line) -> str:
+    mark = "*" if line.differs else " "
+    return f"{mark} {line.label:<21} {line.left:<38} {line.right}".rstrip()
+
+
+def _kit(file: str, assessment: Assessment) -> dict[str, Any]:
+    return {
+        "file": file,
+        "name": assessment.kit.header.name,
+        "layout": assessment.kit.header.layout,
+        "hoses_mass_kg": assessment.all_hoses.mass.value,
+        "hoses_buoyancy_kgf": assessment.all_hoses.buoyancy.value,
+        "everything_mass_kg": assessment.everything.mass.value,
+        "everything_buoyancy_kgf": assessment.everything.buoyancy.value,
+    }
+
+
+def _hose(figures: HoseFigures | None) -> dict[str, Any] | None:
+    if figures is None:
+        return None
+    return {
+        "tag": figures.hose.tag,
+        "length_m": figures.hose.length_m,
+        "body": figures.hose.body,
+        "mass_kg": figures.weight.mass.value,
+        "buoyancy_kgf": figures.weight.buoyancy.value,
+    }

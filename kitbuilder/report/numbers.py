@@ -1,0 +1,97 @@
+"""Numbers as a diver reads them: a unit, an honest number of digits, a true minus sign."""
+
+from dataclasses import dataclass
+from enum import Enum
+
+from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.units import convert
+
+MINUS = "\N{MINUS SIGN}"
+
+
+class System(Enum):
+    """The units things are shown in."""
+
+    METRIC = "metric"
+    IMPERIAL = "imperial"
+
+    @property
+    def other(self) -> "System":
+        """The other one."""
+        return System.IMPERIAL if self is System.METRIC else System.METRIC
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """The unit and the digits a measure is shown with."""
+
+    dimension: str
+    unit: str
+    decimals: int
+    signed: bool = False
+    label: str = ""
+    """The unit as shown, when it is not the unit's name."""
+
+
+MEASURES: dict[str, dict[System, Shape]] = {
+    "length": {System.METRIC: Shape("length", "cm", 0), System.IMPERIAL: Shape("length", "in", 1)},
+    "radius": {System.METRIC: Shape("length", "cm", 1), System.IMPERIAL: Shape("length", "in", 1)},
+    "slack": {
+        System.METRIC: Shape("length", "cm", 0, signed=True),
+        System.IMPERIAL: Shape("length", "in", 1, signed=True),
+    },
+    "hose mass": {System.METRIC: Shape("mass", "g", 0), System.IMPERIAL: Shape("mass", "oz", 1)},
+    "hose buoyancy": {
+        System.METRIC: Shape("buoyancy", "g", 0, signed=True),
+        System.IMPERIAL: Shape("buoyancy", "oz", 1, signed=True),
+    },
+    "mass": {System.METRIC: Shape("mass", "kg", 2), System.IMPERIAL: Shape("mass", "lb", 2)},
+    "buoyancy": {
+        System.METRIC: Shape("buoyancy", "kg", 2, signed=True),
+        System.IMPERIAL: Shape("buoyancy", "lb", 2, signed=True),
+    },
+    "density": {
+        System.METRIC: Shape("density", "kg/m3", 0, label="kg/m³"),
+        System.IMPERIAL: Shape("density", "lb/ft3", 1, label="lb/ft³"),
+    },
+    "thread": {System.METRIC: Shape("length", "mm", 3), System.IMPERIAL: Shape("length", "in", 4)},
+}
+"""Every measure that is shown, by name."""
+
+
+def digits(value_si: float, measure: str, system: System) -> str:
+    """The number alone, with its sign if the measure has one; never "-0"."""
+    shape = MEASURES[measure][system]
+    number = f"{convert(value_si, shape.unit, shape.dimension):.{shape.decimals}f}"
+    negative = number.startswith("-") and number.strip("-0.") != ""
+    sign = MINUS if negative else "+" if shape.signed and number.strip("-0.") else ""
+    return sign + number.lstrip("-")
+
+
+def unit(measure: str, system: System) -> str:
+    """The unit of a measure, as shown."""
+    shape = MEASURES[measure][system]
+    return shape.label or shape.unit
+
+
+def shown(value_si: float, measure: str, system: System) -> str:
+    """A number with its unit: "11 cm"."""
+    return f"{digits(value_si, measure, system)} {unit(measure, system)}"
+
+
+def spread_digits(figure: Figure, measure: str, system: System) -> str:
+    """The spread of a figure, without sign."""
+    return digits(figure.spread, measure, system).lstrip("+")
+
+
+def with_spread(figure: Figure, measure: str, system: System, *, value_width: int = 0, spread_width: int = 0) -> str:
+    """A figure with its spread: "282 ± 46 g". Widths align a column on the decimal point."""
+    value = digits(figure.value, measure, system).rjust(value_width)
+    spread = spread_digits(figure, measure, system).rjust(spread_width)
+    return f"{value} ± {spread} {unit(measure, system)}"
+
+
+def with_range(found: Range, measure: str, system: System) -> str:
+    """A value with the ends of its range: "11 cm (9 to 13)"."""
+    low, high = digits(found.low, measure, system), digits(found.high, measure, system)
+    return f"{shown(found.value, measure, system)} ({low} to {high})"

@@ -1,0 +1,59 @@
+"""Where the figures of a thing come from, and what their spread is made of."""
+
+from collections.abc import Iterator
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.figures import Figure, Weight
+from kitbuilder.assess.hose_weight import ends_of, service_of
+from kitbuilder.catalogue import Value, catalogue
+from kitbuilder.kit.things import Device, FirstStage, Hose
+from kitbuilder.report.numbers import System, shown, with_spread
+from kitbuilder.report.words import visible
+
+MOST_SHARES = 6
+
+
+def origin_lines(assessment: Assessment, thing: int | None, system: System) -> list[str]:
+    """Each figure of a thing, or of the whole kit, with its origin and the largest parts of its spread."""
+    if thing is None:
+        weight: Weight | None = assessment.everything
+        small = ""
+        heading = [f"Water: {assessment.water.name}; density {assessment.water.density.origin}.", ""]
+    else:
+        record = assessment.kit.things[thing]
+        weight = assessment.weights[thing]
+        small = "hose " if isinstance(record, Hose) else ""
+        heading = [*_catalogue_lines(record), ""]
+    if weight is None:
+        return ["Neither a preset nor a weighed mass tells what it weighs."]
+    mass = _figure_lines("Mass", weight.mass, f"{small}mass", f"{small}mass", system)
+    buoyancy = _figure_lines("Buoyancy", weight.buoyancy, f"{small}buoyancy", f"{small}mass", system)
+    return [visible(line) for line in (*heading, *mass, "", *buoyancy)]
+
+
+def _figure_lines(name: str, figure: Figure, measure: str, share_measure: str, system: System) -> Iterator[str]:
+    yield f"{name} {with_spread(figure, measure, system)}: {figure.origin}."
+    largest = sorted(figure.shares.items(), key=lambda share: -abs(share[1]))
+    for source, share in largest[:MOST_SHARES]:
+        yield f"  ± {shown(abs(share), share_measure, system):>8}  {source}"
+    if len(largest) > MOST_SHARES:
+        yield f"  and {len(largest) - MOST_SHARES} smaller ones"
+
+
+def _catalogue_lines(thing: object) -> Iterator[str]:
+    trade = catalogue()
+    if isinstance(thing, Hose):
+        body, ends = trade.bodies[service_of(thing), thing.body], ends_of(thing)
+        name = f"{body.service} {body.name}"
+        yield from _values(name, mass_per_metre=body.mass_per_length, outside_diameter=body.outside_diameter)
+        for fitting in (ends.at_first_stage, ends.at_device):
+            yield from _values(fitting.name, mass=fitting.mass)
+    elif isinstance(thing, (FirstStage, Device)) and thing.preset:
+        preset = trade.presets[thing.kind, thing.preset]
+        values = {"mass": preset.mass, "density": preset.density, "buoyancy": preset.buoyancy_salt}
+        yield from _values(preset.name, **{name: value for name, value in values.items() if value})
+
+
+def _values(of: str, **values: Value) -> Iterator[str]:
+    for name, value in values.items():
+        yield f"{of}, {name.replace('_', ' ')}: {value.origin}."

@@ -1,0 +1,43 @@
+"""Sentences for a reader: amounts in the reader's units, and nothing that a terminal would obey."""
+
+import unicodedata
+
+from kitbuilder.assess.findings import Amount, Finding, Unchecked, Words
+from kitbuilder.kit.things import Kit
+from kitbuilder.report.numbers import System, shown
+
+CAUTIONS = (
+    "kitbuilder advises and never certifies. Regulators are worked on by trained people; threads and pressure "
+    "ratings are read off the part; a leak check and a function check follow every hose change; ballast is confirmed "
+    "by a check in the water. Local rules and a licensed technician come first."
+)
+
+
+def visible(text: str) -> str:
+    """A text from a file with its control, escape and direction characters written out, so that they are only shown."""
+    if text.isprintable():
+        return text
+    return "".join(_written_out(character) for character in text)
+
+
+def _written_out(character: str) -> str:
+    if character.isprintable():
+        return character
+    if unicodedata.category(character) == "Zs":
+        return " "
+    return character.encode("unicode_escape").decode("ascii")
+
+
+def sentence(words: Words, system: System) -> str:
+    """The words with their amounts in the reader's units, a capital first and a full stop last."""
+    text = visible("".join(piece if isinstance(piece, str) else _amount(piece, system) for piece in words))
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
+
+
+def subject(kit: Kit, finding: Finding | Unchecked) -> str:
+    """The tag of the thing it is about; "kit" for the whole."""
+    return "kit" if finding.thing is None else visible(kit.things[finding.thing].tag)
+
+
+def _amount(amount: Amount, system: System) -> str:
+    return shown(amount.value, amount.measure, system)

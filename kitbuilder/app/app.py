@@ -1,0 +1,82 @@
+"""The app: which screen is shown, and the units they all share."""
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from textual.app import App, SystemCommand
+from textual.screen import Screen
+
+from kitbuilder.app.commands import bindings_of
+from kitbuilder.app.screens.bench import Bench
+from kitbuilder.app.screens.problems import Problems
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.kitfile.document import Document
+from kitbuilder.report.numbers import System
+
+
+class KitbuilderApp(App[None]):
+    """Shows one screen at a time: a shelf, a bench, two kits side by side, or the problems of a file."""
+
+    TITLE = "kitbuilder"
+    CSS_PATH = "kitbuilder.tcss"
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012  declared so by Textual
+
+    def __init__(self, path: Path, system: System = System.METRIC, *, plain_pictures: bool = False) -> None:
+        """Open a folder as a shelf, or a file on the bench."""
+        super().__init__()
+        self.path = path
+        self.system = system
+        self.plain_pictures = plain_pictures
+
+    def get_default_screen(self) -> Screen[None]:
+        """The first screen, by what was opened."""
+        return self._shelf(self.path) if self.path.is_dir() else self._kit_screen(self.path)
+
+    def open_kit(self, path: Path) -> None:
+        """Show a kit file: on the bench, or with its problems."""
+        self.switch_screen(self._kit_screen(path))
+
+    def show_shelf(self, folder: Path, select: Path | None = None) -> None:
+        """Show the kits of a folder."""
+        self.switch_screen(self._shelf(folder, select))
+
+    def show_beside(self, left: tuple[Path, Assessment], right: tuple[Path, Assessment]) -> None:
+        """Show two kits side by side."""
+        from kitbuilder.app.screens.beside import Beside
+
+        self.switch_screen(Beside(left, right))
+
+    async def action_quit(self) -> None:
+        """Leave, after asking about edits that are not saved."""
+        for screen in self.screen_stack:
+            if isinstance(screen, Bench):
+                screen.leave(self.exit)
+                return
+        self.exit()
+
+    def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
+        """Every key of the screen, and what Textual brings: themes, quit, screenshot."""
+        for binding in bindings_of(screen):
+            action = binding.action
+            yield SystemCommand(binding.description, binding.tooltip, lambda action=action: self._run(screen, action))
+        for command in super().get_system_commands(screen):
+            if command.title != "Keys":
+                yield command
+
+    async def _run(self, screen: Screen[Any], action: str) -> None:
+        await self.run_action(action, screen)
+
+    def _shelf(self, folder: Path, select: Path | None = None) -> Screen[None]:
+        from kitbuilder.app.screens.shelf import Shelf
+
+        return Shelf(folder, select)
+
+    def _kit_screen(self, path: Path) -> Screen[None]:
+        document = Document(path)
+        return Bench(document) if document.reading.kit else Problems(path, document.reading.problems)
+
+
+def run_app(path: Path, system: System, *, plain_pictures: bool) -> None:
+    """Run the app until the user leaves it."""
+    KitbuilderApp(path, system, plain_pictures=plain_pictures).run()

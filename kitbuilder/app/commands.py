@@ -1,0 +1,65 @@
+"""Every key of a screen, for the help page and the command palette: one name an action."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from textual.binding import Binding
+from textual.content import Content
+from textual.screen import Screen
+
+KEY_NAMES = {
+    "plus": "+",
+    "equals_sign": "=",
+    "minus": "-",
+    "question_mark": "?",
+    "escape": "esc",
+}
+
+
+def key(keys: str, action: str, name: str, tells: str, *, display: str | None = None, show: bool = True) -> Binding:
+    """A key of a screen. Its id lets a user give the action another key.
+
+    Args:
+        keys: The keys, separated by commas.
+        action: What is done: `action_...` of the screen.
+        name: What the action is called, everywhere.
+        tells: One sentence for the help page and the command palette.
+        display: The key as the footer shows it.
+        show: Whether the footer has it; the help page and the palette always do.
+    """
+    identity = action.replace("(1)", "_down").replace("(-1)", "_up").replace("app.", "")
+    return Binding(keys, action, name, tooltip=tells, key_display=display, show=show, id=identity)
+
+
+def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
+    """The keys that a person may want to know, each action once, in the order they are declared."""
+    seen: set[str] = set()
+    for active in screen.active_bindings.values():
+        binding = active.binding
+        if binding.tooltip and binding.action not in seen and not binding.system:
+            seen.add(binding.action)
+            yield binding
+
+
+def keys_page(screen: Screen[Any]) -> Content:
+    """The page of keys of a screen."""
+    rows = [
+        Content.assemble(
+            (f"{_keys(screen, binding):<18}", "bold"), f"{binding.description:<16}", (binding.tooltip, "$text-muted")
+        )
+        for binding in bindings_of(screen)
+    ]
+    tail = Content(
+        "\n\nArrows and tab move, the mouse works everywhere. ctrl+p lists every command and theme.\n"
+        "To copy text, hold shift while you drag."
+    )
+    return Content("\n").join(rows) + tail
+
+
+def _keys(screen: Screen[Any], wanted: Binding) -> str:
+    keys = [
+        active.binding.key_display or KEY_NAMES.get(key, key)
+        for key, active in screen.active_bindings.items()
+        if active.binding.action == wanted.action
+    ]
+    return ", ".join(dict.fromkeys(keys))

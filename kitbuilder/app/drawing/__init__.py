@@ -1,0 +1,1 @@
+"""Pictures as lines of text: pure functions, no widgets."""

@@ -1,0 +1,29 @@
+"""A grid of dots drawn with braille characters, or with plain signs for fonts that lack them."""
+
+from collections.abc import Iterable
+
+BRAILLE = 0x2800
+DOT_BITS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
+"""Bit of each dot in a cell, by row then column (Unicode chart U+2800)."""
+COLUMNS, ROWS = 2, 4
+"""Dots in one cell of the terminal."""
+
+Dot = tuple[int, int]
+
+
+def dot_lines(dots: Iterable[Dot], width: int, height: int) -> list[str]:
+    """Lines of `width` by `height` cells with every (x, y) dot inside them set; y grows downward."""
+    cells = [[0] * width for _ in range(height)]
+    for x, y in dots:
+        if 0 <= x < width * COLUMNS and 0 <= y < height * ROWS:
+            cells[y // ROWS][x // COLUMNS] |= DOT_BITS[y % ROWS][x % COLUMNS]
+    return ["".join(chr(BRAILLE + bits) if bits else " " for bits in row) for row in cells]
+
+
+def plain_lines(dots: Iterable[Dot], width: int, height: int, sign: str = "*") -> list[str]:
+    """The same picture with one sign in each cell that has a dot."""
+    cells = [[" "] * width for _ in range(height)]
+    for x, y in dots:
+        if 0 <= x < width * COLUMNS and 0 <= y < height * ROWS:
+            cells[y // ROWS][x // COLUMNS] = sign
+    return ["".join(row) for row in cells]

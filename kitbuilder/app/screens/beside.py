@@ -1,0 +1,116 @@
+"""Side by side: two kits in two columns, what differs first."""
+
+from pathlib import Path
+from textwrap import wrap
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, Static
+
+from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.screens.dialogs import Page
+from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.plans.side_by_side import set_side_by_side
+from kitbuilder.report.compare import Line, compare_lines
+from kitbuilder.report.words import visible
+
+Named = tuple[Path, Assessment]
+LABEL_WIDTH = 18
+
+
+class Beside(Screen[None]):
+    """Hoses matched by role, differences first, totals at the foot."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        key("d", "differences", "Only differences", "Show or hide what is equal."),
+        key("x", "swap", "Swap", "Swap left and right."),
+        key("m", "units", "Units", "Show metric or imperial units."),
+        key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
+        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
+    ]
+
+    def __init__(self, left: Named, right: Named) -> None:
+        """Set two kits side by side."""
+        super().__init__()
+        self._left, self._right = left, right
+        self._only_differences = False
+
+    def compose(self) -> ComposeResult:
+        """Top line, the names, the columns, the totals, and the keys."""
+        yield TitleBar()
+        yield Static("", id="names", markup=False)
+        with VerticalScroll(id="pairs"):
+            yield Static("", id="pair-lines", markup=False)
+        yield Static("", id="totals", markup=False)
+        yield Footer(show_command_palette=False, compact=True)
+
+    def on_mount(self) -> None:
+        """Let the arrows scroll at once."""
+        self.query_one("#pairs").focus()
+
+    def on_resize(self) -> None:
+        """Lay the columns out for the new width."""
+        self._show()
+
+    def _show(self) -> None:
+        left, right = self._left[1], self._right[1]
+        lines = compare_lines(set_side_by_side(left, right), self.app.system)
+        totals, pairs = lines[-4:], lines[:-4]
+        if self._only_differences:
+            pairs = tuple(line for line in pairs if line.differs)
+        width = max(20, (self.size.width - LABEL_WIDTH - 4) // 2)
+        title = "side by side"
+        self.query_one(TitleBar).show(title, "* differs", right="equal hidden" if self._only_differences else "")
+        names = Line("", visible(left.kit.header.name), visible(right.kit.header.name), differs=False, is_head=True)
+        self.query_one("#names", Static).update(_cells(names, width))
+        self.query_one("#pair-lines", Static).update(_page(pairs, width))
+        self.query_one("#totals", Static).update(_page(totals, width, gaps=False))
+
+    def action_differences(self) -> None:
+        """Show or hide what is equal."""
+        self._only_differences = not self._only_differences
+        self._show()
+
+    def action_swap(self) -> None:
+        """Swap left and right."""
+        self._left, self._right = self._right, self._left
+        self._show()
+
+    def action_units(self) -> None:
+        """Show the other units."""
+        self.app.system = self.app.system.other
+        self._show()
+
+    def action_keys(self) -> None:
+        """Show every key."""
+        self.app.push_screen(Page("Keys of the side by side", keys_page(self)))
+
+    def action_shelf(self) -> None:
+        """Back to the shelf."""
+        self.app.show_shelf(self._left[0].parent, self._left[0])
+
+
+def _page(lines: tuple[Line, ...], width: int, *, gaps: bool = True) -> Content:
+    rows: list[Content] = []
+    for line in lines:
+        if line.is_head and gaps and rows:
+            rows.append(Content(""))
+        rows.append(_cells(line, width))
+    return Content("\n").join(rows)
+
+
+def _cells(line: Line, width: int) -> Content:
+    """One line of the comparison, its cells wrapped to their columns."""
+    left, right = wrap(line.left, width - 2) or [""], wrap(line.right, width - 2) or [""]
+    rows = []
+    for number in range(max(len(left), len(right))):
+        label = (f"{'*' if line.differs else ' '} {line.label}" if number == 0 else "").ljust(LABEL_WIDTH + 2)
+        cells = "".join((column[number] if number < len(column) else "").ljust(width) for column in (left, right))
+        style = "bold" if line.is_head else "" if line.differs else "$text-muted"
+        rows.append(Content.assemble((label, "bold" if line.is_head else "$text-muted"), (cells.rstrip(), style)))
+    return Content("\n").join(rows)

@@ -1,0 +1,196 @@
+"""Small questions: choose one of a few ways, choose a word from a list, type a name, read a page."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Footer, Input, OptionList, Static
+
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.report.form import Choice
+
+BACK = Binding("escape", "back", "Back", tooltip="Close this without doing anything.")
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One answer to a question."""
+
+    key: str
+    """The letter that gives it at once."""
+    label: str
+    result: str
+
+
+class Ask(ModalScreen[str | None]):
+    """A question with a few ways to go on; gives the result of the chosen way, None for none."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [BACK]
+
+    def __init__(self, question: str, text: str, ways: Sequence[Way]) -> None:
+        """Ask a question; the first way is under the cursor."""
+        super().__init__()
+        self._question, self._text, self._ways = question, text, tuple(ways)
+
+    def compose(self) -> ComposeResult:
+        """The question, its text and the ways."""
+        with Vertical(classes="dialog") as dialog:
+            dialog.border_title = Content(self._question)
+            if self._text:
+                yield Static(self._text, markup=False, classes="text")
+            yield Listing(id="ways")
+        yield Footer()
+
+    def on_mount(self) -> None:
+        """Show the ways."""
+        listing = self.query_one(Listing)
+        listing.show_rows([Content.assemble((f"{way.key}  ", "bold"), way.label) for way in self._ways])
+        listing.focus()
+
+    def on_key(self, event: events.Key) -> None:
+        """A way's letter chooses it."""
+        for way in self._ways:
+            if event.key == way.key:
+                event.stop()
+                self.dismiss(way.result)
+
+    @on(OptionList.OptionSelected)
+    def _choose(self, event: OptionList.OptionSelected) -> None:
+        self.dismiss(self._ways[event.option_index].result)
+
+    def action_back(self) -> None:
+        """Give no answer."""
+        self.dismiss(None)
+
+
+class Choose(ModalScreen[str | None]):
+    """A list to choose a word from; typing narrows it. Gives the word, "" to take the key out, None for no change."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        BACK,
+        Binding("down", "move(1)", "Down", show=False, priority=True),
+        Binding("up", "move(-1)", "Up", show=False, priority=True),
+        Binding("enter", "take", "Choose", tooltip="Take the word under the cursor.", priority=True),
+    ]
+
+    def __init__(self, question: str, choices: Sequence[Choice], current: str = "", *, may_clear: bool = False) -> None:
+        """Offer words, the cursor on the current one."""
+        super().__init__()
+        self._question, self._current = question, current
+        self._choices = (*choices, Choice("", "not said: take the key out")) if may_clear else tuple(choices)
+        self._offered = self._choices
+
+    def compose(self) -> ComposeResult:
+        """A line to narrow the list, and the list."""
+        with Vertical(classes="dialog") as dialog:
+            dialog.border_title = Content(self._question)
+            yield Input(placeholder="type to narrow the list", compact=True, id="narrow")
+            yield Listing(id="choices")
+        yield Footer()
+
+    def on_mount(self) -> None:
+        """Show every word."""
+        words = [choice.word for choice in self._choices]
+        self._offer(self._choices, words.index(self._current) if self._current in words else 0)
+
+    @on(Input.Changed)
+    def _narrow(self, event: Input.Changed) -> None:
+        wanted = event.value.lower()
+        self._offer(tuple(choice for choice in self._choices if wanted in f"{choice.word} {choice.note}".lower()), 0)
+
+    @on(OptionList.OptionSelected)
+    def _clicked(self, _event: OptionList.OptionSelected) -> None:
+        self.action_take()
+
+    def action_move(self, by: int) -> None:
+        """Move the cursor in the list while the line keeps the focus."""
+        listing = self.query_one(Listing)
+        listing.action_cursor_down() if by > 0 else listing.action_cursor_up()
+
+    def action_take(self) -> None:
+        """Give the word under the cursor."""
+        number = self.query_one(Listing).highlighted
+        if number is not None and number < len(self._offered):
+            self.dismiss(self._offered[number].word)
+
+    def action_back(self) -> None:
+        """Change nothing."""
+        self.dismiss(None)
+
+    def _offer(self, choices: tuple[Choice, ...], cursor: int) -> None:
+        self._offered = choices
+        width = max((len(choice.word) for choice in choices), default=0) + 2
+        rows = [Content.assemble(choice.word.ljust(width), (choice.note, "$text-muted")) for choice in choices]
+        self.query_one(Listing).show_rows(rows, cursor)
+
+
+class TypeName(ModalScreen[str | None]):
+    """A line to type a name in; gives the name once it is accepted, None for none."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [BACK]
+
+    def __init__(self, question: str, value: str, complain: Callable[[str], str | None]) -> None:
+        """Ask for a name; `complain` says what is wrong with one, or nothing."""
+        super().__init__()
+        self._question, self._value, self._complain = question, value, complain
+
+    def compose(self) -> ComposeResult:
+        """The line and what there is to say about it."""
+        with Vertical(classes="dialog") as dialog:
+            dialog.border_title = Content(self._question)
+            yield Input(self._value, compact=True, select_on_focus=True)
+            yield Static("Enter to go on.", markup=False, classes="text")
+        yield Footer()
+
+    @on(Input.Changed)
+    def _look(self, event: Input.Changed) -> None:
+        wrong = self._complain(event.value)
+        said = self.query_one(Static)
+        said.update(Content(wrong or "Enter to go on."))
+        said.set_class(bool(wrong), "wrong")
+
+    @on(Input.Submitted)
+    def _take(self, event: Input.Submitted) -> None:
+        if self._complain(event.value) is None:
+            self.dismiss(event.value)
+
+    def action_back(self) -> None:
+        """Give no name."""
+        self.dismiss(None)
+
+
+class Page(ModalScreen[None]):
+    """A page to read: a finding in full, the keys of a screen."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        BACK,
+        Binding("enter", "back", "Back", show=False),
+        Binding("down,j", "scroll(1)", "Down", show=False),
+        Binding("up,k", "scroll(-1)", "Up", show=False),
+    ]
+
+    def __init__(self, title: str, text: Content) -> None:
+        """Show a text."""
+        super().__init__()
+        self._title, self._text = title, text
+
+    def compose(self) -> ComposeResult:
+        """The text, which scrolls."""
+        with VerticalScroll(classes="dialog page") as page:
+            page.border_title = Content(self._title)
+            yield Static(self._text, markup=False)
+        yield Footer()
+
+    def action_scroll(self, by: int) -> None:
+        """Scroll a line."""
+        self.query_one(VerticalScroll).scroll_relative(y=by, animate=False)
+
+    def action_back(self) -> None:
+        """Close the page."""
+        self.dismiss(None)

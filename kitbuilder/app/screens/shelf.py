@@ -1,0 +1,260 @@
+"""The shelf: the kits of a folder."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, OptionList, Static
+
+from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
+from kitbuilder.app.signals import STYLES
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.kit.things import LAYOUTS
+from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, save_text
+from kitbuilder.kitfile.journal import journal_path
+from kitbuilder.kitfile.reader import Reading, read_file
+from kitbuilder.kitfile.starters import starter_text
+from kitbuilder.report.form import Choice
+from kitbuilder.report.numbers import System, unit, with_spread
+from kitbuilder.report.tables import counted
+from kitbuilder.report.words import CAUTIONS, visible
+
+AT_ONCE = 20
+"""Kits read before the screen is drawn, and then each time it is idle."""
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """One kit file on the shelf."""
+
+    path: Path
+    reading: Reading
+    assessment: Assessment | None
+
+
+class Books(Listing):
+    """The rows of the shelf."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Open", tooltip="Open the kit on the bench.")]
+
+
+class Shelf(Screen[None]):
+    """The kits of a folder: layout, hoses, mass, buoyancy and the worst finding of each."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        key("n", "new", "New", "New kit from a layout: single, twinset or sidemount."),
+        key("b", "beside", "Side by side", "Set this kit beside another."),
+        key("R", "rename", "Rename", "Give this file another name."),
+        key("m", "units", "Units", "Show metric or imperial units."),
+        key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
+        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
+        key("q", "app.quit", "Quit", "Leave kitbuilder."),
+    ]
+
+    def __init__(self, folder: Path, select: Path | None = None) -> None:
+        """Show a folder, the cursor on one of its files."""
+        super().__init__()
+        self.folder = folder
+        self._select = select
+        self._books: list[Book] = []
+        self._unread: list[Path] = []
+        self._complaint = ""
+
+    def compose(self) -> ComposeResult:
+        """Top line, the kits, what there is to say about the one under the cursor, and the keys."""
+        yield TitleBar()
+        with Container(id="kits") as kits:
+            kits.border_title = "Kits"
+            yield Static("", id="columns", markup=False)
+            yield Books(id="books")
+        yield Static("", id="about", markup=False)
+        yield Footer(show_command_palette=False, compact=True)
+
+    def on_mount(self) -> None:
+        """Read the first kits."""
+        self.query_one(Listing).focus()
+        self.action_reload()
+
+    def on_resize(self) -> None:
+        """Lay the rows out for the new width."""
+        self.call_after_refresh(self._show)
+
+    def action_reload(self) -> None:
+        """Read the folder again."""
+        self._complaint = ""
+        try:
+            self._unread = list(kit_paths(self.folder))
+        except UnreadableFile as error:
+            self._unread, self._complaint = [], str(error)
+        self._books = []
+        self._read_some()
+
+    def _read_some(self) -> None:
+        """Read a few kits, show them, and go on when the screen has had its turn."""
+        now, self._unread = self._unread[:AT_ONCE], self._unread[AT_ONCE:]
+        self._books += [_read_book(path) for path in now]
+        self._show()
+        if self._unread:
+            self.call_later(self._read_some)
+
+    def _show(self) -> None:
+        system: System = self.app.system
+        listing = self.query_one(Listing)
+        width = max(self.size.width, 60)
+        self.query_one("#columns", Static).update(_heading(width, system))
+        paths = [book.path for book in self._books]
+        cursor = paths.index(self._select) if self._select in paths else None
+        if cursor is not None:
+            self._select = None
+        listing.show_rows([_row(book, width, system) for book in self._books], cursor)
+        more = f", reading {len(self._unread)} more" if self._unread else ""
+        self.query_one(TitleBar).show("shelf", visible(str(self.folder)), right=f"{len(self._books)} kits{more}")
+        self._show_about()
+
+    @on(OptionList.OptionHighlighted)
+    def _show_about(self) -> None:
+        self.query_one("#about", Static).update(Content.assemble(self._about(), "\n", (CAUTIONS, "$text-muted")))
+
+    def _about(self) -> Content:
+        book = self._book()
+        if book is None:
+            return Content(self._complaint or "No kit files here. n makes a new one.")
+        if book.assessment is None:
+            problems = [str(problem.located(book.path.name)) for problem in book.reading.problems]
+            more = f"\nand {len(problems) - 2} more problems; enter shows them" if len(problems) > 2 else ""
+            return Content(visible(problems[0]) + "".join(f"\n{visible(row)}" for row in problems[1:2]) + more)
+        return Content(f"{visible(book.path.name)} · findings: {counted(book.assessment)}")
+
+    def _book(self) -> Book | None:
+        number = self.query_one(Listing).highlighted
+        return self._books[number] if number is not None and number < len(self._books) else None
+
+    @on(OptionList.OptionSelected)
+    def action_open(self) -> None:
+        """Open the kit under the cursor."""
+        if book := self._book():
+            self.app.open_kit(book.path)
+
+    def action_new(self) -> None:
+        """Ask for a layout and a file name, write the kit and open it."""
+        layouts = [Choice(layout, _LAYOUT_NOTES[layout]) for layout in LAYOUTS]
+        self.app.push_screen(Choose("New kit: which layout", layouts), self._name_new)
+
+    def _name_new(self, layout: str | None) -> None:
+        if layout is None:
+            return
+        question, suggested = f"New {layout}: file name", f"new-{layout}.toml"
+        ask = TypeName(question, suggested, lambda name: complain_of_name(self.folder, name))
+        self.app.push_screen(ask, lambda name: self._make_new(layout, name))
+
+    def _make_new(self, layout: str, name: str | None) -> None:
+        if name is None:
+            return
+        path = self.folder / name
+        try:
+            save_text(path, starter_text(layout, name.removesuffix(".toml").replace("-", " ")))
+        except OSError as error:
+            self._say_refused("Not made", error)
+            return
+        self.app.open_kit(path)
+
+    def action_rename(self) -> None:
+        """Ask for another file name."""
+        if book := self._book():
+            ask = TypeName("Rename the file", book.path.name, lambda name: complain_of_name(self.folder, name))
+            self.app.push_screen(ask, lambda name: self._rename(book.path, name))
+
+    def _rename(self, path: Path, name: str | None) -> None:
+        if name is None:
+            return
+        try:
+            self._select = rename_file(path, name)
+            if journal_path(path).exists():
+                rename_file(journal_path(path), journal_path(self._select).name)
+        except OSError as error:
+            self._say_refused("Not renamed", error)
+        self.action_reload()
+
+    def _say_refused(self, title: str, error: OSError) -> None:
+        reason = f"{error.strerror or error}. Nothing was changed."
+        self.notify(reason[0].upper() + reason[1:], title=title, severity="error", markup=False)
+
+    def action_beside(self) -> None:
+        """Ask for the other kit and show both."""
+        book = self._book()
+        readable = {
+            other.path.name: other.assessment for other in self._books if other.assessment and other is not book
+        }
+        if book is None or book.assessment is None or not readable:
+            self.notify("Two kits that can be read are needed.", severity="warning", markup=False)
+            return
+        left = book.assessment
+        choices = [Choice(name, visible(other.kit.header.name)) for name, other in readable.items()]
+
+        def show(name: str | None) -> None:
+            if name is not None:
+                self.app.show_beside((book.path, left), (self.folder / name, readable[name]))
+
+        self.app.push_screen(Choose(f"Beside {visible(left.kit.header.name)}", choices), show)
+
+    def action_units(self) -> None:
+        """Show the other units."""
+        self.app.system = self.app.system.other
+        self._show()
+
+    def action_keys(self) -> None:
+        """Show every key."""
+        self.app.push_screen(Page("Keys of the shelf", keys_page(self)))
+
+
+_LAYOUT_NOTES = {
+    "single": "one cylinder, one first stage",
+    "twinset": "two cylinders with a manifold, a first stage on each post",
+    "sidemount": "a cylinder on each side, a first stage on each",
+}
+
+
+def _read_book(path: Path) -> Book:
+    _, reading = read_file(path)
+    return Book(path, reading, assess(reading.kit) if reading.kit else None)
+
+
+def _heading(width: int, system: System) -> Content:
+    name = _name_width(width)
+    mass, buoyancy = f"mass {unit('mass', system)}", f"buoyancy {unit('buoyancy', system)}"
+    return Content.styled(
+        f"  {'kit':<{name}} {'layout':<9} {'hoses':>5} {mass:>13} {buoyancy:>14}  worst", "$text-muted"
+    )
+
+
+def _row(book: Book, width: int, system: System) -> Content:
+    name = _name_width(width)
+    if book.assessment is None:
+        return Content.assemble(f"{_cut(visible(book.path.name), name):<{name}} ", ("cannot be read", UNREADABLE))
+    assessment, header = book.assessment, book.assessment.kit.header
+    mass = with_spread(assessment.all_hoses.mass, "mass", system).rpartition(" ")[0]
+    buoyancy = with_spread(assessment.all_hoses.buoyancy, "buoyancy", system).rpartition(" ")[0]
+    kit = f"{_cut(visible(header.name), name):<{name}} {header.layout:<9} {len(assessment.hoses):>5}"
+    cells = f"{kit} {mass:>13} {buoyancy:>14}  "
+    worst = assessment.worst
+    return Content.assemble(cells, (worst.word, STYLES[worst]) if worst else "none")
+
+
+UNREADABLE = "bold $text-error"
+
+
+def _name_width(width: int) -> int:
+    return max(16, min(40, width - 56))
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: width - 1] + "…"

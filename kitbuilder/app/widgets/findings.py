@@ -1,0 +1,71 @@
+"""The findings of the kit, the worst first, each with what to do."""
+
+from textwrap import wrap
+from typing import ClassVar
+
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.content import Content
+
+from kitbuilder.app.signals import STYLES
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.findings import Finding, Unchecked
+from kitbuilder.report.numbers import System
+from kitbuilder.report.tables import counted
+from kitbuilder.report.words import sentence, subject
+
+
+class Findings(Listing):
+    """One row a finding; below them one row for each thing that could not be checked."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Go to", tooltip="To the field it is about.")]
+
+    def __init__(self, id: str | None = None) -> None:
+        """Make an empty list."""
+        super().__init__(id=id)
+        self.items: tuple[Finding | Unchecked, ...] = ()
+        self._assessment: Assessment | None = None
+        self._system = System.METRIC
+
+    @property
+    def selected(self) -> Finding | Unchecked | None:
+        """The finding under the cursor."""
+        return self.items[self.highlighted] if self.highlighted is not None and self.items else None
+
+    def show(self, assessment: Assessment, system: System) -> None:
+        """Show the findings of a kit."""
+        self._assessment, self._system = assessment, system
+        self.items = (*assessment.findings, *assessment.unchecked)
+        unchecked = f" · {len(assessment.unchecked)} not checked" if assessment.unchecked else ""
+        self.border_title = f"Findings: {counted(assessment)}{unchecked}"
+        self._fill()
+
+    def on_resize(self, _event: events.Resize) -> None:
+        """Wrap the rows to the new width."""
+        self._fill()
+
+    def _fill(self) -> None:
+        if self._assessment is not None:
+            self.show_rows([self._row(item, self._assessment) for item in self.items])
+
+    def _row(self, item: Finding | Unchecked, assessment: Assessment) -> Content:
+        about = subject(assessment.kit, item)
+        if isinstance(item, Unchecked):
+            text = f"{about}: {sentence(item.because, self._system)} Set {item.key}."
+            return self._paragraph("not checked", "$text-muted", text)
+        parts = [item.what, item.do] if self.size.width < WIDE else [item.what, item.why, item.do]
+        text = f"{about}: {' '.join(sentence(part, self._system) for part in parts)}"
+        thumb = " (rule of thumb)" if item.rule_of_thumb else ""
+        return self._paragraph(item.signal.word, STYLES[item.signal], text + thumb)
+
+    def _paragraph(self, word: str, style: str, text: str) -> Content:
+        """A signal word and a text wrapped beside it."""
+        indent = 9 if len(word) < 9 else len(word) + 1
+        width = max(20, self.size.width - 4)
+        first, *rest = wrap(" " * indent + text, width, subsequent_indent="  " + " " * indent) or [""]
+        return Content.assemble((word, style), "\n".join([first[len(word) :], *rest]))
+
+
+WIDE = 100
+"""From this width on the findings say why, too."""

@@ -1,0 +1,156 @@
+"""The form of one thing: a row a key, edited in place."""
+
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Input, OptionList, Static
+
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.report.form import FormRow
+
+LABEL_WIDTH = 13
+
+
+class FormRows(Listing):
+    """The rows of a form."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Edit", tooltip="Edit the value of this key.")]
+
+
+class Form(Container):
+    """The keys of the selected thing. Enter on a row asks for an edit; `edit_text` opens the row for typing."""
+
+    BORDER_TITLE = "Form"
+
+    class EditWanted(Message):
+        """Somebody chose a row to edit."""
+
+        def __init__(self, row: FormRow) -> None:
+            """Keep the row."""
+            super().__init__()
+            self.row = row
+
+    class Typed(Message):
+        """The text in the open row changed, or was put in or dropped."""
+
+        def __init__(self, row: FormRow, text: str | None, *, done: bool) -> None:
+            """Keep the row and its text; a text of None drops the edit."""
+            super().__init__()
+            self.row, self.text, self.done = row, text, done
+
+    def __init__(self, id: str | None = None) -> None:
+        """Make an empty form."""
+        super().__init__(id=id)
+        self.rows: tuple[FormRow, ...] = ()
+        self._open: FormRow | None = None
+
+    def compose(self) -> ComposeResult:
+        """The rows, and over them the line that is typed in, with what it has to say above or below."""
+        yield FormRows(id="rows")
+        with Container(id="editor"):
+            yield Static("", id="above", classes="said", markup=False)
+            yield Input(id="typed", compact=True, select_on_focus=True)
+            yield Static("", id="below", classes="said", markup=False)
+
+    @property
+    def listing(self) -> Listing:
+        """The list of rows."""
+        return self.query_one("#rows", Listing)
+
+    @property
+    def is_editing(self) -> bool:
+        """Whether a row is open for typing."""
+        return self._open is not None
+
+    @property
+    def selected(self) -> FormRow | None:
+        """The row under the cursor."""
+        number = self.listing.highlighted
+        return self.rows[number] if number is not None and number < len(self.rows) else None
+
+    def show(self, title: str, rows: tuple[FormRow, ...]) -> None:
+        """Show the rows of a thing."""
+        self.border_title = Content(title)
+        self.rows = rows
+        self.listing.show_rows([_content(row) for row in rows])
+
+    def go_to(self, key: str | None) -> None:
+        """Put the cursor on a key."""
+        keys = [row.field.key for row in self.rows]
+        if key in keys:
+            self.listing.highlighted = keys.index(key)
+        self.listing.focus()
+
+    def edit_text(self, row: FormRow) -> None:
+        """Open a row for typing."""
+        number = self.rows.index(row)
+        self.listing.highlighted = number
+        self.listing.scroll_to_highlight()
+        self._open = row
+        line = number - self.listing.scroll_offset.y
+        low = line > self.listing.size.height // 2
+        editor = self.query_one("#editor")
+        self.query_one("#above").display, self.query_one("#below").display = low, not low
+        editor.styles.offset = (LABEL_WIDTH + 2, line - SAID_LINES if low else line)
+        editor.display = True
+        typed = self.query_one("#typed", Input)
+        with typed.prevent(Input.Changed):
+            typed.value = row.value
+        typed.focus()
+        self.say(f"for example {row.field.example}")
+
+    def say(self, text: str, *, wrong: bool = False) -> None:
+        """Put a sentence beside the open row."""
+        for said in self.query(".said").results(Static):
+            said.update(Content(text))
+            said.set_class(wrong, "wrong")
+
+    def close(self) -> None:
+        """Close the open row without a word."""
+        self._open = None
+        self.query_one("#editor").display = False
+        self.listing.focus()
+
+    @on(OptionList.OptionSelected, "#rows")
+    def _want_edit(self, event: OptionList.OptionSelected) -> None:
+        event.stop()
+        if self._open is None and event.option_index < len(self.rows):
+            self.post_message(self.EditWanted(self.rows[event.option_index]))
+
+    @on(Input.Changed, "#typed")
+    def _typed(self, event: Input.Changed) -> None:
+        event.stop()
+        if self._open is not None:
+            self.post_message(self.Typed(self._open, event.value, done=False))
+
+    @on(Input.Submitted, "#typed")
+    def _submitted(self, event: Input.Submitted) -> None:
+        event.stop()
+        if self._open is not None:
+            self.post_message(self.Typed(self._open, event.value, done=True))
+
+    def on_key(self, event: events.Key) -> None:
+        """Escape drops what was typed."""
+        if event.key == "escape" and self._open is not None:
+            event.stop()
+            event.prevent_default()
+            row = self._open
+            self.close()
+            self.post_message(self.Typed(row, None, done=True))
+
+
+SAID_LINES = 3
+"""Lines kept for what is said beside the open row; the style sheet has the same number."""
+
+
+def _content(row: FormRow) -> Content:
+    label = f"{row.label:<{LABEL_WIDTH}}"
+    if row.value:
+        note = f"  {row.note}" if row.note else ""
+        return Content.assemble((label, "$text-muted"), row.value, (note, "$text-muted"))
+    return Content.assemble((label, "$text-muted"), (row.note or "·", "$text-disabled"))

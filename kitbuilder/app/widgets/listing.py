@@ -1,0 +1,54 @@
+"""A list of rows with a cursor that is seen without colour."""
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+CURSOR, NO_CURSOR = "▸ ", "  "
+
+
+class Listing(OptionList):
+    """Rows of one or more lines, one of them under the cursor.
+
+    The rows are replaced as a whole by `show_rows`; the cursor stays where it was.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("j", "cursor_down", "Down", show=False),
+        Binding("k", "cursor_up", "Up", show=False),
+    ]
+
+    def __init__(self, *, id: str | None = None) -> None:
+        """Make an empty list."""
+        super().__init__(id=id, compact=True, markup=False)
+        self.rows: tuple[Content, ...] = ()
+        self._marked: int | None = None
+
+    def show_rows(self, rows: Sequence[Content], cursor: int | None = None) -> None:
+        """Replace the rows; the cursor goes to a row, or stays."""
+        wanted = self.highlighted if cursor is None else cursor
+        self.rows = tuple(rows)
+        last = len(rows) - 1
+        place = None if last < 0 else min(max(wanted or 0, 0), last)
+        scroll = self.scroll_offset
+        with self.prevent(OptionList.OptionHighlighted):
+            self._marked = place
+            self.set_options(Option(self._prompt(number)) for number in range(len(rows)))
+            self.scroll_to(y=scroll.y, animate=False, immediate=True)
+            self.highlighted = place
+
+    def watch_highlighted(self, highlighted: int | None) -> None:
+        """Move the cursor sign along with the highlight."""
+        before, self._marked = self._marked, highlighted
+        for number in (before, highlighted):
+            if number is not None and number < self.option_count:
+                self.replace_option_prompt_at_index(number, self._prompt(number))
+        super().watch_highlighted(highlighted)
+
+    def _prompt(self, number: int) -> Content:
+        sign = CURSOR if number == self._marked else NO_CURSOR
+        return Content(sign) + self.rows[number]

@@ -1,0 +1,54 @@
+"""The hose under the cursor at rest over its free span, to scale, with its figures in words."""
+
+from textual.content import Content
+from textual.widget import Widget
+
+from kitbuilder.app.drawing.rest import draw_rest
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.context import HoseFigures
+from kitbuilder.assess.fit import rest_curve
+from kitbuilder.report.numbers import System
+from kitbuilder.report.tables import fit_rows, fit_words, picture_words
+
+POINTS = 97
+"""Points of the curve; enough for the widest pane."""
+
+
+class Picture(Widget):
+    """The span, the curve and the stand-off. Every number in it is written as well."""
+
+    BORDER_TITLE = "At rest"
+
+    def __init__(self, *, plain: bool, id: str | None = None) -> None:
+        """Make an empty picture; `plain` draws with signs in place of braille dots."""
+        super().__init__(id=id)
+        self.plain = plain
+        self._hose: HoseFigures | None = None
+        self._system = System.METRIC
+
+    def show(self, assessment: Assessment, thing: int | None, system: System) -> None:
+        """Show a hose; nothing for another thing."""
+        self._hose = None if thing is None else assessment.hose_figures(thing)
+        self._system = system
+        self.refresh()
+
+    def render(self) -> Content:
+        """The picture at its present size."""
+        if self._hose is None:
+            return Content.styled("Choose a hose to see how it lies.", "$text-muted")
+        fit = self._hose.fit
+        if fit is None:
+            return Content.styled(
+                "Measure its run: lay a string over the worn kit, in the pose that needs most.", "$text-muted"
+            )
+        width, height = self.size
+        roomy = height >= 12
+        rows = [f"{label:<15} {value}" for label, value in fit_rows(self._hose.hose, fit, self._system)]
+        words = rows if roomy else [fit_words(fit, self._system), *picture_words(fit, self._system)]
+        room = height - len(words)
+        curve = rest_curve(fit, POINTS)
+        drawn = draw_rest(curve, width, room, plain=self.plain) if curve and room >= 2 else []
+        head, tail = (words, []) if roomy else (words[:1], words[1:])
+        return Content("\n").join(
+            [*map(Content, head), *(Content.styled(line, "$text-accent") for line in drawn), *map(Content, tail)]
+        )

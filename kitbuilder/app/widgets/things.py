@@ -1,0 +1,67 @@
+"""The kit's things as one list."""
+
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.content import Content
+
+from kitbuilder.app.signals import STYLES
+from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.findings import Signal
+from kitbuilder.kit.things import Hose, Thing
+from kitbuilder.report.numbers import System, shown
+from kitbuilder.report.words import visible
+
+
+class Things(Listing):
+    """The kit itself in the first row, then a row a thing: its tag, what it is, and its worst signal word."""
+
+    BORDER_TITLE = "Things"
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Form", tooltip="To the form of this thing.")]
+
+    @property
+    def selected(self) -> int | None:
+        """The number of the thing under the cursor; None for the kit itself."""
+        return self.highlighted - 1 if self.highlighted else None
+
+    def show(self, assessment: Assessment, system: System, selected: int | None) -> None:
+        """Show the things of a kit with the cursor on one of them."""
+        worst = _worst_by_thing(assessment)
+        entries = [("kit", assessment.kit.header.layout, worst.get(None))]
+        entries += [
+            (visible(thing.tag), _detail(thing, system), worst.get(number))
+            for number, thing in enumerate(assessment.kit.things)
+        ]
+        rows = _aligned(entries, max(self.size.width, 36) - len(NO_CURSOR))
+        self.show_rows(rows, 0 if selected is None else selected + 1)
+
+
+def _worst_by_thing(assessment: Assessment) -> dict[int | None, Signal]:
+    worst: dict[int | None, Signal] = {}
+    for finding in assessment.findings:
+        worst[finding.thing] = max(finding.signal, worst.get(finding.thing, Signal.NOTICE))
+    return worst
+
+
+def _detail(thing: Thing, system: System) -> str:
+    if not isinstance(thing, Hose):
+        return thing.title
+    return f"{shown(thing.length_m, 'length', system)} {thing.body}"
+
+
+def _aligned(entries: list[tuple[str, str, Signal | None]], width: int) -> list[Content]:
+    """Rows of name, detail and signal word; the word is its first letter where room is scarce."""
+    detail_width = max(len(detail) for _, detail, _ in entries)
+    wide = width >= 50
+    name_width = max(12, width - detail_width - (10 if wide else 4))
+    rows = []
+    for name, detail, signal in entries:
+        word = "" if signal is None else signal.word if wide else signal.word[0]
+        cells = f"{_cut(name, name_width):<{name_width}} {detail:<{detail_width}} "
+        rows.append(Content.assemble(cells, (word, STYLES[signal]) if signal else ""))
+    return rows
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: width - 1] + "…"

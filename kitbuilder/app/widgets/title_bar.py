@@ -1,0 +1,36 @@
+"""The line at the top: where you are, whether anything is unsaved, water and units."""
+
+from textual.content import Content
+from textual.widgets import Static
+
+
+class TitleBar(Static):
+    """Screen and kit to the left, water and units to the right, the unsaved mark between."""
+
+    def __init__(self) -> None:
+        """Make an empty bar."""
+        super().__init__("", markup=False)
+        self._parts = ("", "", False, "")
+
+    def show(self, where: str, what: str, *, unsaved: bool = False, right: str = "") -> None:
+        """Fill the bar."""
+        self._parts = (where, what, unsaved, right)
+        self.refresh()
+
+    def render(self) -> Content:
+        """The bar at its present width; the middle part gives way first."""
+        where, what, unsaved, right = self._parts
+        mark = "  * not saved" if unsaved else ""
+        room = self.size.width - len(where) - len(mark) - len(right) - 6
+        if room < len(what):
+            what = what[: max(room - 1, 0)] + "…"
+        gap = " " * max(1, self.size.width - len(where) - len(what) - len(mark) - len(right) - 4)
+        return Content.assemble(
+            (f" {where} ", "bold reverse"),
+            " ",
+            (what, "bold"),
+            (mark, "bold $text-warning"),
+            gap,
+            (right, "$text-muted"),
+            " ",
+        )

@@ -11,6 +11,7 @@ also written as threads per inch.
 """
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any
@@ -26,7 +27,12 @@ ZERO_CELSIUS = 273.15
 
 
 class QuantityError(ValueError):
-    """A text is not a quantity of the wanted dimension; the message says what is accepted."""
+    """A text is not a quantity of the wanted dimension."""
+
+    def __init__(self, found: str, accepted: str = "") -> None:
+        """Keep both halves of the sentence: what was found, and what to write instead when that is known."""
+        super().__init__(f"{found}; {accepted}" if accepted else found)
+        self.found, self.accepted = found, accepted
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +48,15 @@ class Dimension:
     @property
     def accepted(self) -> str:
         """The forms to show somebody who wrote something else."""
-        return " or ".join(f'"{example}"' for example in self.examples)
+        return _listed(self.examples)
+
+    def with_units(self, number: str) -> str:
+        """A number that came without a unit, as it might have been meant."""
+        return _listed(f"{number} {example.split()[-1]}" for example in self.examples)
+
+
+def _listed(forms: Iterable[str]) -> str:
+    return " or ".join(f'"{form}"' for form in dict.fromkeys(forms))
 
 
 def _spellings(*table: tuple[str, float]) -> dict[str, float]:
@@ -127,15 +141,17 @@ DIMENSIONS: dict[str, Dimension] = {
 }
 
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,2})?"
-_TERM = re.compile(rf"\s*({_NUMBER})\s*([^\s\d.+\-][^\s\d+\-]*[³23]?)")
-_BARE_NUMBER = re.compile(rf"\s*{_NUMBER}\s*")
+_TERM = re.compile(rf"\s*({_NUMBER})\s*([^\s\d.+\-][^\s\d+\-]*(?:[23](?![^\s+\-]))?)")
+"""A number and its unit. A 2 or 3 is a power of the unit only at its very end: "0.4 ft3", but 7'2" is two terms."""
+_BARE_NUMBER = re.compile(_NUMBER)
 _CELSIUS = re.compile(rf"\s*({_NUMBER})\s*(?:°\s*C|℃|degC|C|celsius)\s*")
 _FAHRENHEIT = re.compile(rf"\s*({_NUMBER})\s*(?:°\s*F|℉|degF|F|fahrenheit)\s*")
 _KELVIN = re.compile(rf"\s*({_NUMBER})\s*K\s*")
 _THREADS_PER_INCH = re.compile(rf"\s*({_NUMBER})\s*(?:tpi|threads per inch)\s*")
 _EXPRESSION = re.compile(r"[0-9A-Za-z.+\-*/()\s]{1,60}")
-_MISREADABLE = re.compile(r"\*\*\s*(?![23](?!\d))|\d\s+[\d.]|\.\d*\.")
-"""What pint would take and a diver did not mean: huge powers, "7 5 cm" as a product, "7.5.5 cm"."""
+_MISREADABLE = re.compile(r"\*\*\s*(?![23](?![\d.]))|\*\*\s*\d\s*\*\*|[\w.)]\s+[\d.]|\.\d*\.")
+"""What pint would take and a diver did not mean: huge powers, "7 5 cm" and "7 m 5" as products, "7.5.5 cm"."""
+_COMMA = re.compile(r"\d\s*,\s*\d")
 _LARGEST = 1e9
 """No quantity of a dive kit is larger in any SI unit used here; catches 1e99 and infinities."""
 
@@ -153,11 +169,15 @@ def parse_quantity(text: str, dimension: str) -> float:
     """
     plain = text.replace("\N{MINUS SIGN}", "-").strip()
     wanted = DIMENSIONS[dimension]
+    if not plain:
+        raise QuantityError("nothing is written", f"write {wanted.accepted}")
+    if _BARE_NUMBER.fullmatch(plain):
+        raise QuantityError(f'"{text}" has no unit', f"write {wanted.with_units(plain)}")
     if dimension == "temperature":
         value = _parse_temperature(plain, wanted)
     elif dimension == "pitch" and (match := _THREADS_PER_INCH.fullmatch(plain)):
         if float(match[1]) <= 0:
-            raise QuantityError(f'"{text}" is not a thread; write {wanted.accepted}')
+            raise QuantityError(f'"{text}" is not a pitch', f"write {wanted.accepted}")
         value = INCH / float(match[1])
     else:
         value = _parse_terms(plain, wanted)
@@ -190,10 +210,6 @@ def _parse_terms(text: str, wanted: Dimension) -> float:
         sign = -1.0 if not position and match[1][0] == "-" else sign
         total += sign * abs(value) * factor
         position = match.end()
-        if position < len(text) and text[position:].isspace():
-            break
-    if not position:
-        raise QuantityError(f"nothing is written; write {wanted.accepted}")
     return total
 
 
@@ -205,43 +221,46 @@ def _parse_temperature(text: str, wanted: Dimension) -> float:
     elif match := _KELVIN.fullmatch(text):
         kelvin = float(match[1])
     else:
-        raise QuantityError(f'"{text}" is not a temperature; write {wanted.accepted}')
+        raise QuantityError(f'"{text}" is not a temperature', f"write {wanted.accepted}")
     if kelvin < 0:
         raise QuantityError(f'"{text}" is below absolute zero')
     return kelvin
 
 
 def _ask_pint(text: str, wanted: Dimension) -> float:
-    if _BARE_NUMBER.fullmatch(text):
-        example = wanted.examples[0]
-        raise QuantityError(
-            f'"{text}" has no unit; write {wanted.accepted}, for example "{text} {example.split()[-1]}"'
-        )
+    if _COMMA.search(text):
+        raise QuantityError(f'"{text}" has a comma', "write a point before decimals and nothing between thousands")
+    if (term := _TERM.fullmatch(text)) and (found := _measured_by(term[2], wanted)):
+        raise _wrong_dimension(text, found, wanted)
     readable = text.replace("²", "**2").replace("³", "**3").replace('"', " in ").replace("'", " ft ")
     if not _EXPRESSION.fullmatch(readable) or _MISREADABLE.search(readable) or not re.search(r"\d", readable):
-        raise QuantityError(f'"{text}" is not a {wanted.name}; write {wanted.accepted}')
+        raise QuantityError(f'"{text}" is not a {wanted.name}', f"write {wanted.accepted}")
     registry = pint_registry()
     try:
         quantity = registry.Quantity(readable)
         return float(quantity.to(_PINT_UNIT[wanted.name]).magnitude)
     except Exception as problem:  # pint lets its own tokenizer's and Python's errors through
-        raise QuantityError(_explain(text, problem, wanted)) from None
+        raise _explained(text, problem, wanted) from None
 
 
-def _explain(text: str, problem: Exception, wanted: Dimension) -> str:
+def _explained(text: str, problem: Exception, wanted: Dimension) -> QuantityError:
     kind = type(problem).__name__
-    if kind == "DimensionalityError":
-        found = next((d.name for d in DIMENSIONS.values() if d.name != "pitch" and _is_of(text, d)), wanted.name)
-        if found != wanted.name:
-            return f'"{text}" is a {found}, not a {wanted.name}; write {wanted.accepted}'
     if kind == "UndefinedUnitError":
-        return f'"{text}" has a unit that is not known here; write {wanted.accepted}'
-    return f'"{text}" is not a {wanted.name}; write {wanted.accepted}'
+        return QuantityError(f'"{text}" has a unit that is not known here', f"write {wanted.accepted}")
+    term = _TERM.match(text)
+    if kind == "DimensionalityError" and term and (found := _measured_by(term[2], wanted)):
+        return _wrong_dimension(text, found, wanted)
+    return QuantityError(f'"{text}" is not a {wanted.name}', f"write {wanted.accepted}")
 
 
-def _is_of(text: str, dimension: Dimension) -> bool:
-    match = _TERM.match(text)
-    return bool(match and match[2] in dimension.units)
+def _measured_by(unit: str, wanted: Dimension) -> str | None:
+    """The dimension that a unit measures, when that is not the wanted one."""
+    found = next((dimension.name for dimension in DIMENSIONS.values() if unit in dimension.units), None)
+    return None if unit in wanted.units else found
+
+
+def _wrong_dimension(text: str, found: str, wanted: Dimension) -> QuantityError:
+    return QuantityError(f'"{text}" is a {found}, not a {wanted.name}', f"write {wanted.accepted}")
 
 
 _PINT_UNIT = {

@@ -29,9 +29,10 @@ class KitbuilderApp(App[None]):
         self.system = system
         self.plain_pictures = plain_pictures
 
-    def get_default_screen(self) -> Screen[None]:
-        """The first screen, by what was opened."""
-        return self._shelf(self.path) if self.path.is_dir() else self._kit_screen(self.path)
+    def on_mount(self) -> None:
+        """Show the first screen, by what was opened."""
+        # Pushed, not made the default screen: Textual 8 cannot switch away from that one.
+        self.push_screen(self._shelf(self.path) if self.path.is_dir() else self._kit_screen(self.path))
 
     def open_kit(self, path: Path) -> None:
         """Show a kit file: on the bench, or with its problems."""

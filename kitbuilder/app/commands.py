@@ -36,7 +36,8 @@ def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
     seen: set[str] = set()
     for active in screen.active_bindings.values():
         binding = active.binding
-        if binding.tooltip and binding.action not in seen and not binding.system:
+        is_ours = binding.id is not None or binding.action == "select"
+        if is_ours and binding.tooltip and binding.action not in seen:
             seen.add(binding.action)
             yield binding
 
@@ -45,7 +46,7 @@ def keys_page(screen: Screen[Any]) -> Content:
     """The page of keys of a screen."""
     rows = [
         Content.assemble(
-            (f"{_keys(screen, binding):<18}", "bold"), f"{binding.description:<16}", (binding.tooltip, "$text-muted")
+            (f"{_keys(screen, binding):<15}", "bold"), f"{binding.description:<15}", (binding.tooltip, "$text-muted")
         )
         for binding in bindings_of(screen)
     ]

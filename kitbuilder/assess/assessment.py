@@ -75,11 +75,14 @@ def assess(kit: Kit) -> Assessment:
         by_body=_by_body(hoses),
         if_all=if_all,
         everything=total_weight((weight for weight in weights if weight), "sum of all things"),
-        findings=tuple(
-            sorted(findings, key=lambda finding: (-finding.signal, -1 if finding.thing is None else finding.thing))
-        ),
+        findings=tuple(sorted(findings, key=lambda finding: _rank(finding, len(kit.things)))),
         unchecked=unchecked,
     )
+
+
+def _rank(finding: Finding, last: int) -> tuple[int, int]:
+    """The worst first, then in the order of the kit, then what concerns the whole kit."""
+    return -finding.signal, last if finding.thing is None else finding.thing
 
 
 def _hose_figures(kit: Kit, number: int, weights: dict[str, Weight]) -> HoseFigures:

@@ -38,7 +38,7 @@ def _mass(thing: FirstStage | Device, preset: Preset | None) -> Figure | None:
 
 def _buoyancy(thing: FirstStage | Device, preset: Preset | None, mass: Figure, water: Water) -> Figure | None:
     density = water.density.value
-    weighed = thing.buoyancy_in_fresh_kgf if isinstance(thing, Device) else None
+    weighed = thing.buoyancy_kgf if isinstance(thing, Device) else None
     if weighed is not None:
         volume = (mass.value + weighed) / FRESH_KG_M3
         scale = catalogue().limits["scale_spread"].value

@@ -25,11 +25,11 @@ class Water:
 def assess_water(header: Header) -> Water:
     """The density of a kit's water: as measured, else from salinity and temperature, the kit's or the preset's."""
     preset = catalogue().waters[header.water or USUAL_WATER]
-    if header.water_density_kg_m3 is not None:
+    if header.density_kg_m3 is not None:
         spread = {"water": MEASURED_DENSITY_SPREAD_KG_M3}
-        return Water(preset.name, Figure(header.water_density_kg_m3, spread, "measured, as the kit file says"))
+        return Water(preset.name, Figure(header.density_kg_m3, spread, "measured, as the kit file says"))
     salinity = _stated(header.salinity_kg_per_kg, preset.salinity)
-    temperature = _stated(header.water_temperature_k, preset.temperature)
+    temperature = _stated(header.temperature_k, preset.temperature)
     return Water(preset.name, _density(salinity, temperature))
 
 

@@ -26,14 +26,14 @@ class Header:
     salinity_kg_per_kg: float | None = quantity(
         "salinity", "Salinity of the water, instead of the preset's.", '"35 g/kg"', lowest=0.0, highest=0.042
     )
-    water_temperature_k: float | None = quantity(
+    temperature_k: float | None = quantity(
         "temperature",
         "Temperature of the water, instead of the preset's.",
         '"18 °C"',
         lowest=271.15,
         highest=313.15,
     )
-    water_density_kg_m3: float | None = quantity(
+    density_kg_m3: float | None = quantity(
         "density", "Density of the water, when it was measured.", '"1026 kg/m3"', lowest=990.0, highest=1250.0
     )
     neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
@@ -130,7 +130,7 @@ class Device(Thing):
         "What it offers a hose to fasten to, when it is not the preset's.", '"9/16"', vocabulary="inlet"
     )
     mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.21 kg"', lowest=0.005, highest=40.0)
-    buoyancy_in_fresh_kgf: float | None = quantity(
+    buoyancy_kgf: float | None = quantity(
         "buoyancy",
         "Buoyancy as weighed under fresh water; plus floats.",
         '"-0.12 kg"',
@@ -198,7 +198,7 @@ class Other(Device):
     """Anything else that weighs or floats."""
 
     kind: ClassVar = "other"
-    title: ClassVar = "other"
+    title: ClassVar = "other thing"
 
 
 KINDS: dict[str, type[Thing]] = {

@@ -10,6 +10,7 @@ from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.disk import UnreadableFile, read_text, save_text
 from kitbuilder.kitfile.edits import Value
 from kitbuilder.kitfile.journal import Recovered, clear_journal, read_journal, write_journal
+from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import Reading, Row, read_file, read_kit
 
 MOST_STEPS = 500
@@ -27,6 +28,11 @@ class ChangedOnDisk(Exception):
 
 class RefusedEdit(Exception):
     """An edit would make a file that is not a kit, or would touch more than it names; nothing was changed."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        """Say what is wrong and what is accepted; the place is known to whoever edits."""
+        told = "; ".join(f"{problem.found}. {problem.accepted}" for problem in problems)
+        super().__init__(told or "This edit would touch more of the file than it names. Edit the file by hand.")
 
 
 class Document:
@@ -246,12 +252,9 @@ class Document:
             text, expected = change.text(text, reading), change.rows(expected)
             reading = read_kit(text)
             if reading.rows != expected:
-                problems = "; ".join(str(problem) for problem in reading.problems)
-                raise RefusedEdit(
-                    problems or "this edit would touch more of the file than it names; edit the file by hand"
-                )
+                raise RefusedEdit(reading.problems)
         if reading.kit is None:
-            raise RefusedEdit("; ".join(str(problem) for problem in reading.problems))
+            raise RefusedEdit(reading.problems)
         return text, reading
 
     def _record(self, text: str, reading: Reading | None = None) -> None:

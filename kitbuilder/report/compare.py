@@ -9,7 +9,7 @@ from kitbuilder.assess.figures import difference
 from kitbuilder.kit.things import Hose
 from kitbuilder.plans.side_by_side import Pair, SideBySide
 from kitbuilder.report.check import water_words
-from kitbuilder.report.numbers import System, digits, shown, unit
+from kitbuilder.report.numbers import System, digits, shown
 from kitbuilder.report.tables import fit_words
 from kitbuilder.report.words import visible
 
@@ -77,7 +77,7 @@ def _pair_lines(pair: Pair, system: System) -> list[Line]:
         ("length and body", _build(pair.left, system), _build(pair.right, system)),
         ("ends", _ends(pair.left), _ends(pair.right)),
         ("fit", _fit(pair.left, system), _fit(pair.right, system)),
-        ("mass and buoyancy", _weight(pair.left, system), _weight(pair.right, system)),
+        ("mass, buoyancy", _weight(pair.left, system), _weight(pair.right, system)),
     ]
     if pair.is_equal:
         rows = rows[:1]
@@ -107,17 +107,16 @@ def _fit(figures: HoseFigures | None, system: System) -> str:
 def _weight(figures: HoseFigures | None, system: System) -> str:
     if figures is None:
         return ""
-    mass = digits(figures.weight.mass.value, "hose mass", system)
-    buoyancy = digits(figures.weight.buoyancy.value, "hose buoyancy", system)
-    return f"{mass} {unit('hose mass', system)}, {buoyancy} {unit('hose buoyancy', system)}"
+    mass = shown(figures.weight.mass.value, "hose mass", system)
+    return f"{mass}, {shown(figures.weight.buoyancy.value, 'hose buoyancy', system)}"
 
 
 def _total_lines(found: SideBySide, system: System) -> list[Line]:
     return [
         _total("hoses: mass", found, "all_hoses", "mass", system, is_head=True),
         _total("hoses: buoyancy", found, "all_hoses", "buoyancy", system),
-        _total("everything: mass", found, "everything", "mass", system),
-        _total("everything: buoyancy", found, "everything", "buoyancy", system),
+        _total("things: mass", found, "everything", "mass", system),
+        _total("things: buoyancy", found, "everything", "buoyancy", system),
     ]
 
 

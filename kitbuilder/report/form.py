@@ -114,9 +114,9 @@ def typed_note(assessment: Assessment, thing: int | None, field: Field, system: 
     record = assessment.kit.header if thing is None else assessment.kit.things[thing]
     value = getattr(record, field.attribute)
     if field.kind is not Kind.QUANTITY or value is None or field.dimension not in _SHOWN_AS:
-        return "enter keeps it, esc drops it"
+        return "accepted"
     measure = _SHOWN_AS[field.dimension]
-    return f"= {shown(value, measure, system)} = {shown(value, measure, system.other)}; enter keeps it, esc drops it"
+    return f"= {shown(value, measure, system)} = {shown(value, measure, system.other)}"
 
 
 def _converted(record: Header | Thing, field: Field, text: str, system: System) -> str:

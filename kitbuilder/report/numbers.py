@@ -80,8 +80,11 @@ def shown(value_si: float, measure: str, system: System) -> str:
 
 
 def spread_digits(figure: Figure, measure: str, system: System) -> str:
-    """The spread of a figure, without sign."""
-    return digits(figure.spread, measure, system).lstrip("+")
+    """The spread of a figure, without sign; a small one is rounded up to the last digit, never to nought."""
+    shown_spread = digits(figure.spread, measure, system).lstrip("+")
+    if figure.spread > 0 and not shown_spread.strip("0."):
+        return shown_spread[:-1] + "1"
+    return shown_spread
 
 
 def with_spread(figure: Figure, measure: str, system: System, *, value_width: int = 0, spread_width: int = 0) -> str:

@@ -105,13 +105,21 @@ def fit_rows(hose: Hose, fit: Fit | None, system: System) -> tuple[tuple[str, st
 
 def picture_words(fit: Fit, system: System) -> tuple[str, ...]:
     """What belongs to the picture of a hose, in two short lines: slack and span, then the stock lengths around it."""
-    slack = f"slack {digits(fit.slack.value, 'slack', system)} ± {spread_digits(fit.slack, 'slack', system)}"
+    slack = f"slack {digits(fit.slack.value, 'slack', system)}±{spread_digits(fit.slack, 'slack', system)}"
     bend = f", bend {digits(fit.tightest_radius_m, 'radius', system)}" if fit.tightest_radius_m is not None else ""
     lines = [f"{slack}, span {digits(fit.span_m, 'length', system)}{bend} {unit('length', system)}"]
-    stock = [
-        f"{sign} {stock_words(option, system)}" for sign, option in (("-", fit.shorter), ("+", fit.longer)) if option
-    ]
+    options = (("-", fit.shorter), ("+", fit.longer))
+    stock = [f"{sign} {_short_stock(option, system)}" for sign, option in options if option]
     return (*lines, "   ".join(stock))
+
+
+def _short_stock(option: StockOption, system: System) -> str:
+    length = shown(option.length_m, "length", system)
+    if option.slack_m < 0:
+        return f"{length} {digits(-option.slack_m, 'length', system)} short"
+    if option.stand_off_m is None:
+        return f"{length} a loop"
+    return f"{length} {digits(option.stand_off_m, 'length', system)} off"
 
 
 def stock_words(option: StockOption, system: System) -> str:

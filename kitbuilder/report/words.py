@@ -29,9 +29,9 @@ def _written_out(character: str) -> str:
 
 
 def sentence(words: Words, system: System) -> str:
-    """The words with their amounts in the reader's units, a capital first and a full stop last."""
+    """The words with their amounts in the reader's units and a full stop last. A tag keeps its small letter."""
     text = visible("".join(piece if isinstance(piece, str) else _amount(piece, system) for piece in words))
-    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
+    return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
 def subject(kit: Kit, finding: Finding | Unchecked) -> str:

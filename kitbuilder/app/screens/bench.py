@@ -5,7 +5,7 @@ from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.content import Content
 from textual.screen import Screen
@@ -31,7 +31,7 @@ from kitbuilder.kitfile.reader import Reading, read_kit
 from kitbuilder.kitfile.starters import first_values
 from kitbuilder.report.changes import change_lines
 from kitbuilder.report.check import water_words
-from kitbuilder.report.form import Choice, choices_of, form_rows, next_length, preset_choices, role_choices
+from kitbuilder.report.form import Choice, choices_of, form_rows, next_length, preset_choices, role_choices, typed_note
 from kitbuilder.report.numbers import System
 from kitbuilder.report.origins import origin_lines
 from kitbuilder.report.words import CAUTIONS, sentence, subject, visible
@@ -53,7 +53,7 @@ class Bench(Screen[None]):
         key("d", "remove", "Remove thing", "Take this thing out of the kit.", show=False),
         key("J,shift+down", "move(1)", "Move down", "Move this thing down in the file.", show=False),
         key("K,shift+up", "move(-1)", "Move up", "Move this thing up in the file.", show=False),
-        key("x,delete", "clear", "Clear key", "Take the key under the cursor out of the file.", show=False),
+        key("x,delete", "clear", "Clear key", "Take this key out of the file.", show=False),
         key("f", "next_finding", "Next finding", "Go to the next finding.", show=False),
         key("w", "explain", "Why", "Read the finding under the cursor in full.", show=False),
         key("o", "origins", "Origins", "Where the figures of this thing come from.", show=False),
@@ -80,6 +80,10 @@ class Bench(Screen[None]):
             yield Picture(plain=self.app.plain_pictures, id="picture")
             yield Findings(id="findings")
         yield Footer(show_command_palette=False, compact=True)
+
+    def check_action(self, action: str, _parameters: tuple[object, ...]) -> bool | None:
+        """While a value is typed, letters are letters."""
+        return action not in OWN_ACTIONS or not self.query_one(Form).is_editing
 
     def on_mount(self) -> None:
         """Show the kit with the cursor on its first hose."""
@@ -177,8 +181,8 @@ class Bench(Screen[None]):
         if word is not None:
             self._set(field, word)
 
-    @on(Form.Typed)
-    def _typed(self, event: Form.Typed) -> None:
+    @on(Form.Edited)
+    def _typed(self, event: Form.Edited) -> None:
         form, field = self.query_one(Form), event.row.field
         if event.text is None:
             self._show_figures(self.assessment)
@@ -194,10 +198,7 @@ class Bench(Screen[None]):
             return
         previewed = _assessed(reading)
         self._show_figures(previewed)
-        rows = {
-            row.field.key: row for row in form_rows(previewed, {field.key: event.text}, self.thing, self.system.other)
-        }
-        form.say(rows[field.key].note or "enter to keep, esc to drop")
+        form.say(typed_note(previewed, self.thing, field, self.system))
 
     def _set(self, field: Field, text: str) -> None:
         thing = self.thing
@@ -415,7 +416,7 @@ class Bench(Screen[None]):
     def action_save_as(self) -> None:
         """Ask for a file name and write the kit there."""
         folder = self.document.path.parent
-        ask = TypeName("Save as", self.document.path.name, lambda name: complain_of_name(folder, name))
+        ask = TypeName("Save as", f"{self.document.path.stem}-2.toml", lambda name: complain_of_name(folder, name))
         self.app.push_screen(ask, self._save_as)
 
     def _save_as(self, name: str | None) -> None:
@@ -468,6 +469,9 @@ class Bench(Screen[None]):
                 go_on()
 
         self.app.push_screen(Ask("These edits are not saved", text, ways), settle)
+
+
+OWN_ACTIONS = {binding.action.partition("(")[0] for binding in Bench.BINDINGS if isinstance(binding, Binding)}
 
 
 def _assessed(reading: Reading) -> Assessment:

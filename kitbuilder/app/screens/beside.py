@@ -20,7 +20,7 @@ from kitbuilder.report.compare import Line, compare_lines
 from kitbuilder.report.words import visible
 
 Named = tuple[Path, Assessment]
-LABEL_WIDTH = 18
+LABEL_WIDTH = 19
 
 
 class Beside(Screen[None]):

@@ -130,6 +130,9 @@ class Choose(ModalScreen[str | None]):
         self.query_one(Listing).show_rows(rows, cursor)
 
 
+INVITATION = "Type a name; enter goes on."
+
+
 class TypeName(ModalScreen[str | None]):
     """A line to type a name in; gives the name once it is accepted, None for none."""
 
@@ -145,20 +148,23 @@ class TypeName(ModalScreen[str | None]):
         with Vertical(classes="dialog") as dialog:
             dialog.border_title = Content(self._question)
             yield Input(self._value, compact=True, select_on_focus=True)
-            yield Static("Enter to go on.", markup=False, classes="text")
+            yield Static(INVITATION, markup=False, classes="text")
         yield Footer()
 
     @on(Input.Changed)
     def _look(self, event: Input.Changed) -> None:
-        wrong = self._complain(event.value)
+        wrong = self._complain(event.value) if event.value != self._value else None
         said = self.query_one(Static)
-        said.update(Content(wrong or "Enter to go on."))
+        said.update(Content(wrong or INVITATION))
         said.set_class(bool(wrong), "wrong")
 
     @on(Input.Submitted)
     def _take(self, event: Input.Submitted) -> None:
-        if self._complain(event.value) is None:
+        wrong = self._complain(event.value)
+        if wrong is None:
             self.dismiss(event.value)
+        else:
+            self.query_one(Static).update(Content(wrong))
 
     def action_back(self) -> None:
         """Give no name."""

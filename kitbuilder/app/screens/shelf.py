@@ -51,7 +51,7 @@ class Shelf(Screen[None]):
     """The kits of a folder: layout, hoses, mass, buoyancy and the worst finding of each."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        key("n", "new", "New", "New kit from a layout: single, twinset or sidemount."),
+        key("n", "new", "New", "New kit from a layout."),
         key("b", "beside", "Side by side", "Set this kit beside another."),
         key("R", "rename", "Rename", "Give this file another name."),
         key("m", "units", "Units", "Show metric or imperial units."),
@@ -129,9 +129,9 @@ class Shelf(Screen[None]):
         if book is None:
             return Content(self._complaint or "No kit files here. n makes a new one.")
         if book.assessment is None:
-            problems = [str(problem.located(book.path.name)) for problem in book.reading.problems]
-            more = f"\nand {len(problems) - 2} more problems; enter shows them" if len(problems) > 2 else ""
-            return Content(visible(problems[0]) + "".join(f"\n{visible(row)}" for row in problems[1:2]) + more)
+            first, *others = book.reading.problems
+            more = f"\nand {len(others)} more; enter shows them" if others else ""
+            return Content(visible(first.located(book.path.name)) + more)
         return Content(f"{visible(book.path.name)} · findings: {counted(book.assessment)}")
 
     def _book(self) -> Book | None:

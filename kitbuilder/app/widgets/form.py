@@ -2,15 +2,15 @@
 
 from typing import ClassVar
 
-from textual import events, on
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Container
+from textual.containers import Container, Horizontal
 from textual.content import Content
 from textual.message import Message
 from textual.widgets import Input, OptionList, Static
 
-from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.listing import CURSOR, Listing
 from kitbuilder.report.form import FormRow
 
 LABEL_WIDTH = 13
@@ -20,6 +20,22 @@ class FormRows(Listing):
     """The rows of a form."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Edit", tooltip="Edit the value of this key.")]
+
+
+class Typed(Input):
+    """The line that a value is typed in."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "submit", "Keep", tooltip="Keep what is typed."),
+        Binding("escape", "drop", "Drop", key_display="esc", tooltip="Drop what is typed."),
+    ]
+
+    class Dropped(Message):
+        """Somebody wants the old value back."""
+
+    def action_drop(self) -> None:
+        """Drop what is typed."""
+        self.post_message(self.Dropped())
 
 
 class Form(Container):
@@ -35,7 +51,7 @@ class Form(Container):
             super().__init__()
             self.row = row
 
-    class Typed(Message):
+    class Edited(Message):
         """The text in the open row changed, or was put in or dropped."""
 
         def __init__(self, row: FormRow, text: str | None, *, done: bool) -> None:
@@ -54,7 +70,9 @@ class Form(Container):
         yield FormRows(id="rows")
         with Container(id="editor"):
             yield Static("", id="above", classes="said", markup=False)
-            yield Input(id="typed", compact=True, select_on_focus=True)
+            with Horizontal(id="line"):
+                yield Static("", id="label", markup=False)
+                yield Typed(id="typed", compact=True, select_on_focus=True)
             yield Static("", id="below", classes="said", markup=False)
 
     @property
@@ -96,12 +114,14 @@ class Form(Container):
         low = line > self.listing.size.height // 2
         editor = self.query_one("#editor")
         self.query_one("#above").display, self.query_one("#below").display = low, not low
-        editor.styles.offset = (LABEL_WIDTH + 2, line - SAID_LINES if low else line)
+        editor.styles.offset = (0, line - SAID_LINES if low else line)
         editor.display = True
-        typed = self.query_one("#typed", Input)
+        self.query_one("#label", Static).update(Content(f"{CURSOR}{row.label}"))
+        typed = self.query_one(Typed)
         with typed.prevent(Input.Changed):
             typed.value = row.value
         typed.focus()
+        self.screen.refresh_bindings()
         self.say(f"for example {row.field.example}")
 
     def say(self, text: str, *, wrong: bool = False) -> None:
@@ -115,6 +135,7 @@ class Form(Container):
         self._open = None
         self.query_one("#editor").display = False
         self.listing.focus()
+        self.screen.refresh_bindings()
 
     @on(OptionList.OptionSelected, "#rows")
     def _want_edit(self, event: OptionList.OptionSelected) -> None:
@@ -126,22 +147,20 @@ class Form(Container):
     def _typed(self, event: Input.Changed) -> None:
         event.stop()
         if self._open is not None:
-            self.post_message(self.Typed(self._open, event.value, done=False))
+            self.post_message(self.Edited(self._open, event.value, done=False))
 
     @on(Input.Submitted, "#typed")
     def _submitted(self, event: Input.Submitted) -> None:
         event.stop()
         if self._open is not None:
-            self.post_message(self.Typed(self._open, event.value, done=True))
+            self.post_message(self.Edited(self._open, event.value, done=True))
 
-    def on_key(self, event: events.Key) -> None:
-        """Escape drops what was typed."""
-        if event.key == "escape" and self._open is not None:
-            event.stop()
-            event.prevent_default()
-            row = self._open
+    @on(Typed.Dropped)
+    def _dropped(self, event: Typed.Dropped) -> None:
+        event.stop()
+        if (row := self._open) is not None:
             self.close()
-            self.post_message(self.Typed(row, None, done=True))
+            self.post_message(self.Edited(row, None, done=True))
 
 
 SAID_LINES = 3

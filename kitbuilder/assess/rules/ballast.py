@@ -5,6 +5,9 @@ from kitbuilder.assess.figures import difference
 from kitbuilder.assess.findings import Amount, Finding, Signal, words
 from kitbuilder.assess.rules.registry import Result, rule
 
+LEAD_KG_M3 = 11340.0
+"""Density of lead: handbook of chemistry and physics, from memory."""
+
 
 @rule("bodies and lead")
 def bodies_and_lead(context: Context) -> Result:
@@ -13,7 +16,7 @@ def bodies_and_lead(context: Context) -> Result:
         return
     heaviest, lightest = context.if_all["rubber"], context.if_all["braided"]
     mass = difference(heaviest.mass, lightest.mass, "")
-    lead = difference(lightest.buoyancy, heaviest.buoyancy, "")
+    lift = difference(lightest.buoyancy, heaviest.buoyancy, "")
     yield Finding(
         Signal.NOTICE,
         None,
@@ -22,9 +25,14 @@ def bodies_and_lead(context: Context) -> Result:
             "all hoses braided instead of all rubber saves ",
             Amount(mass.value, "mass"),
             " of luggage and asks for ",
-            Amount(lead.value, "mass"),
+            Amount(_lead_for(lift.value, context.water.density.value), "mass"),
             " more lead",
         ),
         words("Hoses matter for fit and snagging; for lead they hardly matter."),
         words("Choose the body for skin, bend and wear. Look for lead in cylinder, suit and plate."),
     )
+
+
+def _lead_for(buoyancy_kgf: float, water_kg_m3: float) -> float:
+    """The lead that takes away a buoyancy: more than its mass, since lead floats a little too [kg]."""
+    return buoyancy_kgf / (1 - water_kg_m3 / LEAD_KG_M3)

@@ -12,9 +12,8 @@ also written as threads per inch.
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache, lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 STANDARD_GRAVITY = 9.80665
 """Newtons in a kilogram-force (ISO 80000-4, exact)."""
@@ -35,8 +34,7 @@ class QuantityError(ValueError):
         self.found, self.accepted = found, accepted
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(NamedTuple):
     """What a quantity measures, and the ways to write it."""
 
     name: str

@@ -4,11 +4,10 @@ Masses are in kilograms, lengths in metres, densities in kg/m3, pressures in pas
 in kelvins. Buoyancy is in kilogram-force and positive when the thing floats.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
+class Value(NamedTuple):
     """A number of the trade: what to take for it, how far it may be off, and where it comes from."""
 
     value: float
@@ -22,8 +21,7 @@ class Value:
         return (self.high - self.low) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(NamedTuple):
     """What a hose is made of, between its ends."""
 
     name: str
@@ -46,8 +44,7 @@ class Body:
     """Without its ends and without gas. [kg/m]"""
 
 
-@dataclass(frozen=True, slots=True)
-class Fitting:
+class Fitting(NamedTuple):
     """A hose end."""
 
     name: str
@@ -68,8 +65,7 @@ class Fitting:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Adapter:
+class Adapter(NamedTuple):
     """A part between a hose end and a port or device: elbow, swivel, thread adapter."""
 
     name: str
@@ -90,8 +86,7 @@ class Adapter:
     """Whether it lets a hose of one pressure class into a port of another."""
 
 
-@dataclass(frozen=True, slots=True)
-class Thread:
+class Thread(NamedTuple):
     """A screw thread, by its designation."""
 
     name: str
@@ -109,8 +104,7 @@ class Thread:
     """Of `used_for`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Coupling:
+class Coupling(NamedTuple):
     """A joint that is not a thread."""
 
     name: str
@@ -120,8 +114,7 @@ class Coupling:
     origin: str
 
 
-@dataclass(frozen=True, slots=True)
-class Inlet:
+class Inlet(NamedTuple):
     """What a device offers a hose."""
 
     name: str
@@ -134,8 +127,7 @@ class Inlet:
     origin: str
 
 
-@dataclass(frozen=True, slots=True)
-class Role:
+class Role(NamedTuple):
     """What a hose is for."""
 
     name: str
@@ -157,8 +149,7 @@ class Role:
     """Of the route and the ends."""
 
 
-@dataclass(frozen=True, slots=True)
-class Preset:
+class Preset(NamedTuple):
     """A device to start from, until the diver weighs his own.
 
     A solid thing has a density, so that its buoyancy follows a weighed mass; a thing with padding or trapped gas has a
@@ -180,8 +171,7 @@ class Preset:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Water:
+class Water(NamedTuple):
     """Water to dive in."""
 
     name: str
@@ -193,8 +183,7 @@ class Water:
     origin: str
 
 
-@dataclass(frozen=True, slots=True)
-class Catalogue:
+class Catalogue(NamedTuple):
     """All trade data, keyed by name."""
 
     bodies: dict[tuple[str, str], Body]

@@ -11,9 +11,8 @@ points elsewhere gives another shape. Beyond `LARGEST_RATIO` a hose is a loop, n
 """
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 LARGEST_RATIO = 3.0
 """Greatest length over span for which the shape is given."""
@@ -25,8 +24,7 @@ MEAN_TOLERANCE = 1e-9
 """The next mean after this is exact: its error is the square of the last difference."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bend:
+class Bend(NamedTuple):
     """The elastica of one length over one span.
 
     Source: A treatise on the mathematical theory of elasticity, 4th ed., 262 to 263 (the elastica with inflexions).

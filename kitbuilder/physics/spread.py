@@ -22,7 +22,7 @@ def root_sum_square(values: Iterable[float]) -> float:
     Source: JCGM 100:2008, Guide to the expression of uncertainty in measurement, 5.1.2, equation (10).
     """
     parts = tuple(values)
-    for part in parts:
-        if not part >= 0.0:
-            raise ValueError(f"a spread is zero or more, not {part}")
-    return math.hypot(*parts)
+    combined = math.hypot(*parts)
+    if parts and not (min(parts) >= 0.0 and combined >= 0.0):
+        raise ValueError(f"a spread is zero or more, not {parts}")
+    return combined

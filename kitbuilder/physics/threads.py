@@ -7,8 +7,8 @@ The standards were not opened; formulas and clauses are taken from handbooks and
 """
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 INCH_M = 0.0254
 SAME_PITCH_M = 1e-6
@@ -17,8 +17,7 @@ FLANK_60 = math.radians(60.0)
 FLANK_55 = math.radians(55.0)
 
 
-@dataclass(frozen=True, slots=True)
-class ThreadTolerances:
+class ThreadTolerances(NamedTuple):
     """Widths of the four tolerances of a thread that come from a standard's table.
 
     Source: ISO 965-1:2013, tables 3 to 6 (metric); ISO 228-1:2000, table 1 (pipe).
@@ -34,8 +33,7 @@ class ThreadTolerances:
     """TD1, internal minor diameter, upwards [m]."""
 
 
-@dataclass(frozen=True, slots=True)
-class ThreadLimits:
+class ThreadLimits(NamedTuple):
     """Limits of size of one thread, external (male) and internal (female).
 
     Source: symbols and pairs as in ASME B1.1, ISO 965-1 and ISO 228-1.
@@ -73,8 +71,7 @@ class ThreadLimits:
     """Root of the female thread, smallest [m]."""
 
 
-@dataclass(frozen=True, slots=True)
-class CrestOverlap:
+class CrestOverlap(NamedTuple):
     """By how much male crests reach past female crests, measured on the diameter; below 0 they miss each other.
 
     Source: difference of limits, as the height of thread engagement in ISO 965-1 and ASME B1.1.

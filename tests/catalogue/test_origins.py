@@ -1,7 +1,6 @@
 """Every number of the catalogue has an origin, a range around it, and keeps the label it came with."""
 
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from math import isfinite
 
 from kitbuilder.catalogue import Value, catalogue
@@ -30,9 +29,9 @@ PUBLISHED = (
 def walk(thing: object, place: str = "") -> Iterator[tuple[str, object]]:
     """Everything in the catalogue, with its place."""
     yield place, thing
-    if is_dataclass(thing):
-        for field in fields(thing):
-            yield from walk(getattr(thing, field.name), f"{place}.{field.name}".strip("."))
+    if hasattr(thing, "_fields"):
+        for field in thing._fields:
+            yield from walk(getattr(thing, field), f"{place}.{field}".strip("."))
     elif isinstance(thing, dict):
         for key, entry in thing.items():
             yield from walk(entry, f"{place}[{key}]")

@@ -1,6 +1,5 @@
 """Limits of threads as the handbooks print them, and which wrong pairs go together."""
 
-import dataclasses
 import math
 
 import pytest
@@ -81,7 +80,7 @@ def test_a_neck_thread_one_millimetre_off_holds_on_half_its_height() -> None:
 def test_equal_pitch_and_diameter_with_other_flanks_is_another_form() -> None:
     """A 60 degree thread does not fit a 55 degree one, even where pitch and diameter agree."""
     pipe = _threads()["G5/8"]
-    assert mating(dataclasses.replace(pipe, flank_angle_rad=math.radians(60.0)), pipe) is Mating.FORM_DIFFERS
+    assert mating(pipe._replace(flank_angle_rad=math.radians(60.0)), pipe) is Mating.FORM_DIFFERS
 
 
 def test_equal_diameter_with_another_pitch_is_another_form() -> None:
@@ -93,7 +92,7 @@ def test_equal_diameter_with_another_pitch_is_another_form() -> None:
 @pytest.mark.parametrize("name", ["3/8-24", "7/16-20", "1/2-20", "9/16-18"])
 def test_unified_limits_carry_no_more_digits_than_the_standard_prints(name: str) -> None:
     """Source: ASME B1.1, limits to 0.0001 in; an allowance left unrounded would carry more."""
-    values_m = dataclasses.asdict(_threads()[name])
+    values_m = _threads()[name]._asdict()
     del values_m["pitch_m"], values_m["flank_angle_rad"]
     for quantity, value_m in values_m.items():
         assert value_m / INCH == pytest.approx(round(value_m / INCH, 4), abs=1e-12), quantity
@@ -121,7 +120,7 @@ def test_unified_limits_outside_the_formulas_are_refused(
 def test_nonsense_metric_and_pipe_threads_are_refused() -> None:
     """A pitch as wide as the thread, a negative tolerance."""
     fine = ThreadTolerances(2.8e-4, 1.7e-4, 2.24e-4, 3.75e-4)
-    negative = dataclasses.replace(fine, external_pitch_m=-1e-5)
+    negative = fine._replace(external_pitch_m=-1e-5)
     with pytest.raises(ValueError, match="1 mm upwards"):
         metric_limits(0.9e-3, 0.225e-3, 0.0, fine)
     with pytest.raises(ValueError, match="does not fit"):

@@ -1,23 +1,19 @@
 """One kit, worked out: every figure and every finding that screens and reports show."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
-from kitbuilder.assess.context import Context, HoseFigures, make_context
+from kitbuilder.assess.context import Context, make_context
 from kitbuilder.assess.figures import Weight, total_weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
-from kitbuilder.assess.fit import fit_hose
-from kitbuilder.assess.hose_weight import weigh_hose
+from kitbuilder.assess.hose_figures import BODIES, HoseFigures, work_out_hose
 from kitbuilder.assess.rules import RULES
 from kitbuilder.assess.thing_weight import weigh_thing
 from kitbuilder.assess.water import Water, assess_water
-from kitbuilder.kit.things import Hose, Kit
-
-BODIES = ("rubber", "braided", "polyurethane")
+from kitbuilder.kit.things import Hose, Kit, Thing
 
 
-@dataclass(frozen=True, slots=True)
-class Assessment:
+class Assessment(NamedTuple):
     """What there is to say about a kit."""
 
     kit: Kit
@@ -53,42 +49,33 @@ class Assessment:
 def assess(kit: Kit) -> Assessment:
     """Work out one kit."""
     water = assess_water(kit.header)
-    weighed = {
-        number: {body: weigh_hose(hose, body, water) for body in BODIES}
-        for number, hose in enumerate(kit.things)
-        if isinstance(hose, Hose)
-    }
-    hoses = tuple(_hose_figures(kit, number, weights) for number, weights in weighed.items())
-    if_all = {
-        body: total_weight((weights[body] for weights in weighed.values()), f"all hoses {body}") for body in BODIES
-    }
+    hoses = tuple(
+        work_out_hose(number, thing, water) for number, thing in enumerate(kit.things) if isinstance(thing, Hose)
+    )
     weights = tuple(_thing_weights(kit, hoses, water))
-    context = make_context(kit, water, hoses, if_all)
-    findings, unchecked = _run_rules(context)
-    unchecked += _without_weight(kit, weights)
+    by_body = _by_body(hoses)
+    all_hoses = total_weight(by_body.values(), "sum of the hoses")
+    pairs = zip(kit.things, weights, strict=True)
+    others = (weight for thing, weight in pairs if weight is not None and not isinstance(thing, Hose))
+    if_all = {body: total_weight((hose.weights[body] for hose in hoses), f"all hoses {body}") for body in BODIES}
+    findings, unchecked = _run_rules(make_context(kit, water, hoses, if_all))
     return Assessment(
         kit=kit,
         water=water,
         hoses=hoses,
         weights=weights,
-        all_hoses=total_weight((figures.weight for figures in hoses), "sum of the hoses"),
-        by_body=_by_body(hoses),
+        all_hoses=all_hoses,
+        by_body=by_body,
         if_all=if_all,
-        everything=total_weight((weight for weight in weights if weight), "sum of all things"),
+        everything=total_weight((all_hoses, *others), "sum of all things"),
         findings=tuple(sorted(findings, key=lambda finding: _rank(finding, len(kit.things)))),
-        unchecked=unchecked,
+        unchecked=(*unchecked, *_without_weight(kit, weights)),
     )
 
 
 def _rank(finding: Finding, last: int) -> tuple[int, int]:
     """The worst first, then in the order of the kit, then what concerns the whole kit."""
     return -finding.signal, last if finding.thing is None else finding.thing
-
-
-def _hose_figures(kit: Kit, number: int, weights: dict[str, Weight]) -> HoseFigures:
-    hose = kit.things[number]
-    assert isinstance(hose, Hose)
-    return HoseFigures(number, hose, weights[hose.body], fit_hose(hose))
 
 
 def _thing_weights(kit: Kit, hoses: tuple[HoseFigures, ...], water: Water) -> Iterator[Weight | None]:
@@ -106,21 +93,27 @@ def _by_body(hoses: tuple[HoseFigures, ...]) -> dict[str, Weight]:
     }
 
 
-def _run_rules(context: Context) -> tuple[list[Finding], tuple[Unchecked, ...]]:
+def _run_rules(context: Context) -> tuple[list[Finding], list[Unchecked]]:
     findings: list[Finding] = []
     unchecked: list[Unchecked] = []
     for name, run in RULES.items():
         for result in run(context):
             if isinstance(result, Finding):
-                findings.append(replace(result, rule=name))
+                findings.append(result._replace(rule=name))
             else:
-                unchecked.append(replace(result, rule=name))
-    return findings, tuple(unchecked)
+                unchecked.append(result._replace(rule=name))
+    return findings, unchecked
 
 
 def _without_weight(kit: Kit, weights: tuple[Weight | None, ...]) -> tuple[Unchecked, ...]:
     return tuple(
-        Unchecked(number, "preset", words("what it weighs: it has neither a preset nor a weighed mass"), "totals")
+        Unchecked(number, "preset", words(_missing_for_weight(thing)), "totals")
         for number, (thing, weight) in enumerate(zip(kit.things, weights, strict=True))
         if weight is None and not isinstance(thing, Hose)
     )
+
+
+def _missing_for_weight(thing: Thing) -> str:
+    if getattr(thing, "mass_kg", None) is None:
+        return "what it weighs: it has neither a preset nor a weighed mass"
+    return "how it floats: it has neither a preset nor a buoyancy weighed in fresh water, so its mass is left out too"

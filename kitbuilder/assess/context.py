@@ -1,17 +1,16 @@
 """What the rules look at: the kit, and what connects to what in it."""
 
 from collections import defaultdict
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from kitbuilder.assess.figures import Weight
-from kitbuilder.assess.fit import Fit
+from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Kit, Thing, Transmitter, split_port
 
 
-@dataclass(frozen=True, slots=True)
-class Port:
+class Port(NamedTuple):
     """A port of a first stage."""
 
     name: str
@@ -20,18 +19,7 @@ class Port:
     thread: str
 
 
-@dataclass(frozen=True, slots=True)
-class HoseFigures:
-    """What was worked out about one hose."""
-
-    number: int
-    hose: Hose
-    weight: Weight
-    fit: Fit | None
-
-
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(NamedTuple):
     """One kit, looked at from every side a rule needs."""
 
     kit: Kit

@@ -6,13 +6,12 @@ different sources combine by root sum of squares. Source: JCGM 100:2008 (GUM), 5
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from kitbuilder.physics.spread import root_sum_square
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A value in SI, how far it may be off, and where it comes from."""
 
     value: float
@@ -26,8 +25,7 @@ class Figure:
         return root_sum_square(map(abs, self.shares.values()))
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(NamedTuple):
     """A value whose spread is not the same to both sides."""
 
     value: float
@@ -40,6 +38,9 @@ def total(figures: Iterable[Figure], origin: str) -> Figure:
     value, shares = 0.0, dict[str, float]()
     for figure in figures:
         value += figure.value
+        if not shares:
+            shares = dict(figure.shares)
+            continue
         for source, share in figure.shares.items():
             shares[source] = shares.get(source, 0.0) + share
     return Figure(value, shares, origin)
@@ -51,8 +52,7 @@ def difference(minuend: Figure, subtrahend: Figure, origin: str) -> Figure:
     return total((minuend, negative), origin)
 
 
-@dataclass(frozen=True, slots=True)
-class Weight:
+class Weight(NamedTuple):
     """What a thing weighs dry [kg] and how it floats [kgf, plus floats]."""
 
     mass: Figure

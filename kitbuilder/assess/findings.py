@@ -1,7 +1,7 @@
 """One thing the tool has to say about a kit, and what it could not look at."""
 
-from dataclasses import dataclass
 from enum import IntEnum
+from typing import NamedTuple
 
 
 class Signal(IntEnum):
@@ -22,8 +22,7 @@ class Signal(IntEnum):
         return self.name
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(NamedTuple):
     """A quantity inside a sentence, in SI, so that the reader's units can be used when it is shown."""
 
     value: float
@@ -35,8 +34,7 @@ Words = tuple[str | Amount, ...]
 """A sentence, its quantities kept apart."""
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """What is wrong, why it matters and what to do."""
 
     signal: Signal
@@ -52,8 +50,7 @@ class Finding:
     rule_of_thumb: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Unchecked:
+class Unchecked(NamedTuple):
     """A rule that could not run for want of a value."""
 
     thing: int | None

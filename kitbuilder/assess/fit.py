@@ -1,7 +1,7 @@
 """How a hose's length suits its run: slack, stand-off, tightest bend, and the stock lengths around it."""
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.hose_weight import reach, service_of
@@ -11,9 +11,11 @@ from kitbuilder.physics.elastica import LARGEST_RATIO, Bend, bend, curve
 
 SHORT, RIGHT, LONG = "too short", "right", "too long"
 
+SAME_STOCK_M = 0.005
+"""Hoses made to inches are sold by rounded centimetres: 24 in and 61 cm are one hose."""
 
-@dataclass(frozen=True, slots=True)
-class StockOption:
+
+class StockOption(NamedTuple):
     """What a stock length would give on the same run."""
 
     length_m: float
@@ -23,8 +25,7 @@ class StockOption:
     verdict: str
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(NamedTuple):
     """How a hose fits a run that was measured."""
 
     run_m: float
@@ -40,8 +41,13 @@ class Fit:
     """The nearest stock length below the present one."""
     longer: StockOption | None
     """The nearest stock length above the present one."""
-    best_stock: StockOption | None
-    """The shortest stock length that covers the run; None when none does or it stands off too far."""
+    covering_stock: StockOption | None
+    """The shortest stock length that covers the run; None when none does."""
+
+    @property
+    def best_stock(self) -> StockOption | None:
+        """The shortest stock length that covers the run; None when none does or it stands off too far."""
+        return self.covering_stock if self.covering_stock and self.covering_stock.verdict == RIGHT else None
 
     @property
     def tightest_radius_m(self) -> float | None:
@@ -62,7 +68,8 @@ def fit_hose(hose: Hose) -> Fit | None:
     span = min(hose.span_m or hose.run_m, hose.run_m)
     length = reach(hose)
     shares = dict(length.shares) | {f"string over the run of {hose.tag}": limits["string_spread"].value}
-    slack = Figure(length.value - hose.run_m - (hose.stowed_m or 0.0), shares, f"length {length.origin}; run by string")
+    left = _to_nanometre(length.value - hose.run_m - (hose.stowed_m or 0.0))
+    slack = Figure(left, shares, f"length {length.origin}; run by string")
     shape = _bend(slack.value, span)
     return Fit(
         hose.run_m,
@@ -73,7 +80,7 @@ def fit_hose(hose: Hose) -> Fit | None:
         _verdict(slack.value, span),
         _stock_option(hose, slack, span, -1),
         _stock_option(hose, slack, span, +1),
-        _best_stock(hose, slack, span),
+        _covering_stock(hose, slack, span),
     )
 
 
@@ -90,13 +97,17 @@ def stock_lengths(hose: Hose) -> tuple[float, ...]:
 def neighbour_length(hose: Hose, by: int) -> float | None:
     """The next stock length above (+1) or below (-1) the hose's own [m]; None at the end of the list."""
     lengths = stock_lengths(hose)
-    tolerance = 1e-4
     index = (
-        bisect_right(lengths, hose.length_m + tolerance)
+        bisect_right(lengths, hose.length_m + SAME_STOCK_M)
         if by > 0
-        else bisect_left(lengths, hose.length_m - tolerance) - 1
+        else bisect_left(lengths, hose.length_m - SAME_STOCK_M) - 1
     )
     return lengths[index] if 0 <= index < len(lengths) else None
+
+
+def _to_nanometre(length_m: float) -> float:
+    """Without the last bits of floats: a hose exactly as long as its run is not too short."""
+    return round(length_m, 9)
 
 
 def _bend(slack_m: float, span_m: float) -> Bend | None:
@@ -114,8 +125,10 @@ def _stand_off_range(slack: Figure, span_m: float) -> Range | None:
     if value is None:
         return None
     low = _stand_off(max(0.0, slack.value - slack.spread), span_m)
-    high = _stand_off(slack.value + slack.spread, span_m)
-    return Range(value, low if low is not None else 0.0, high if high is not None else value)
+    # More slack than a stand-off can be told for is a loop; the range then ends where loops begin.
+    most_slack = (LARGEST_RATIO - 1) * span_m * (1 - 1e-9)
+    high = _stand_off(min(slack.value + slack.spread, most_slack), span_m)
+    return Range(value, low if low is not None else 0.0, max(value, high if high is not None else value))
 
 
 def _verdict(slack_m: float, span_m: float) -> str:
@@ -127,7 +140,7 @@ def _verdict(slack_m: float, span_m: float) -> str:
 
 
 def _option(length_m: float, hose: Hose, slack: Figure, span_m: float) -> StockOption:
-    changed = slack.value + length_m - hose.length_m
+    changed = _to_nanometre(slack.value + length_m - hose.length_m)
     return StockOption(length_m, changed, _stand_off(changed, span_m), _verdict(changed, span_m))
 
 
@@ -136,9 +149,6 @@ def _stock_option(hose: Hose, slack: Figure, span_m: float, by: int) -> StockOpt
     return None if length is None else _option(length, hose, slack, span_m)
 
 
-def _best_stock(hose: Hose, slack: Figure, span_m: float) -> StockOption | None:
-    for length in stock_lengths(hose):
-        option = _option(length, hose, slack, span_m)
-        if option.slack_m >= 0:
-            return option if option.verdict == RIGHT else None
-    return None
+def _covering_stock(hose: Hose, slack: Figure, span_m: float) -> StockOption | None:
+    options = (_option(length, hose, slack, span_m) for length in stock_lengths(hose))
+    return next((option for option in options if option.verdict != SHORT), None)

@@ -1,6 +1,6 @@
 """What a hose weighs and how it floats, as it is and with another body."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.water import Water
@@ -9,8 +9,7 @@ from kitbuilder.kit.things import Hose
 from kitbuilder.physics.hose import bore_volume, ring_area, tube_volume
 
 
-@dataclass(frozen=True, slots=True)
-class Ends:
+class Ends(NamedTuple):
     """The fittings and adapters of a hose, those the file does not name taken as usual for its role."""
 
     at_first_stage: Fitting
@@ -65,33 +64,39 @@ def weigh_hose(hose: Hose, body_name: str, water: Water) -> Weight:
     service = service_of(hose)
     body = trade.bodies[service, body_name]
     ends = ends_of(hose)
-    length = end_to_end(hose, ends)
-    bare_length = max(0.0, length.value - _covered_by_ends(ends))
-    dry = _computed_mass(body, ends, length, bare_length)
+    bare = bare_length(hose, ends)
+    dry = _computed_mass(body, ends, bare)
     if hose.mass_kg is not None and body_name == hose.body:
         dry = _weighed_mass(hose, ends)
-    gas = bore_volume(body.bore.value, bare_length) * trade.gas_density[service].value if bare_length else 0.0
-    return Weight(dry, _buoyancy(body, ends, dry, gas, bare_length, length, water))
+    return Weight(dry, _buoyancy(body, ends, dry, bare, water))
 
 
-def _covered_by_ends(ends: Ends) -> float:
-    return ends.at_first_stage.envelope_length.value + ends.at_device.envelope_length.value
+def bare_length(hose: Hose, ends: Ends) -> Figure:
+    """Length of the body alone, from one end to the other [m]."""
+    shares = {f"stated length of {hose.tag}": catalogue().limits["length_spread"].value}
+    if hose.measured == "hose only":
+        return Figure(hose.length_m, shares, "stated without ends")
+    covered = 0.0
+    for fitting in (ends.at_first_stage, ends.at_device):
+        covered += fitting.envelope_length.value
+        _add(shares, f"length of the end {fitting.name}", -fitting.envelope_length.spread)
+    return Figure(max(0.0, hose.length_m - covered), shares, "stated end to end; usual length of the ends taken off")
 
 
 def _parts(ends: Ends) -> tuple[Fitting | Adapter, ...]:
     return (ends.at_first_stage, ends.at_device, *ends.adapters)
 
 
-def _computed_mass(body: Body, ends: Ends, length: Figure, bare_length: float) -> Figure:
+def _computed_mass(body: Body, ends: Ends, bare: Figure) -> Figure:
     per_metre = body.mass_per_length
     wall = ring_area(body.outside_diameter.value, body.bore.value)
     shares = {
-        _diameter_of(body): per_metre.spread * bare_length,
-        _density_of(body): wall * body.density.spread * bare_length,
+        _diameter_of(body): per_metre.spread * bare.value,
+        _density_of(body): wall * body.density.spread * bare.value,
     }
-    for source, share in length.shares.items():
+    for source, share in bare.shares.items():
         _add(shares, source, share * per_metre.value)
-    value = per_metre.value * bare_length
+    value = per_metre.value * bare.value
     for part in _parts(ends):
         value += part.mass.value
         _add(shares, f"mass of {part.name}", part.mass.spread)
@@ -108,26 +113,23 @@ def _weighed_mass(hose: Hose, ends: Ends) -> Figure:
     return Figure(value, shares, "weighed" if not ends.adapters else "weighed; adapters computed")
 
 
-def _buoyancy(
-    body: Body, ends: Ends, dry: Figure, gas_kg: float, bare_length: float, length: Figure, water: Water
-) -> Figure:
+def _buoyancy(body: Body, ends: Ends, dry: Figure, bare: Figure, water: Water) -> Figure:
     """Displaced water less mass and gas. A body that is thicker than usual is heavier too, which partly cancels."""
-    density = water.density.value
-    outside = body.outside_diameter
-    volume = tube_volume(outside.value, bare_length) if bare_length else 0.0
-    volume_spread = (
-        (tube_volume(outside.high, bare_length) - tube_volume(outside.low, bare_length)) / 2 if bare_length else 0.0
-    )
+    density, gas = water.density.value, catalogue().gas_density[body.service]
+    outside, bore = body.outside_diameter, bore_volume(body.bore.value, bare.value)
+    volume = tube_volume(outside.value, bare.value)
+    volume_spread = (tube_volume(outside.high, bare.value) - tube_volume(outside.low, bare.value)) / 2
     shares = {source: -share for source, share in dry.shares.items()}
     _add(shares, _diameter_of(body), volume_spread * density)
-    for source, share in length.shares.items():
+    _add(shares, f"gas in {body.service} hoses", -gas.spread * bore)
+    for source, share in bare.shares.items():
         _add(shares, source, share * tube_volume(outside.value, 1.0) * density)
     for part in _parts(ends):
         volume += part.mass.value / part.density.value
         _add(shares, f"mass of {part.name}", part.mass.spread / part.density.value * density)
     for source, share in water.density.shares.items():
         _add(shares, source, share * volume)
-    return Figure(volume * density - dry.value - gas_kg, shares, dry.origin)
+    return Figure(volume * density - dry.value - gas.value * bore, shares, dry.origin)
 
 
 def _diameter_of(body: Body) -> str:

@@ -1,5 +1,7 @@
 """What the other things weigh and how they float: weighed, else as their preset."""
 
+from functools import lru_cache
+
 from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import Preset, catalogue
@@ -11,6 +13,7 @@ FRESH_KG_M3 = 999.0
 """A bucket of tap water at 15 to 20 °C (IAPWS-95 gives 999.1 to 998.2)."""
 
 
+@lru_cache(maxsize=4096)
 def weigh_thing(thing: Thing, water: Water) -> Weight | None:
     """Mass and buoyancy of a thing that is not a hose; None when neither a preset nor a scale tells.
 
@@ -41,10 +44,10 @@ def _buoyancy(thing: FirstStage | Device, preset: Preset | None, mass: Figure, w
     weighed = thing.buoyancy_kgf if isinstance(thing, Device) else None
     if weighed is not None:
         volume = (mass.value + weighed) / FRESH_KG_M3
-        scale = catalogue().limits["scale_spread"].value
-        return _with_water(
-            volume, mass.value, {f"scale reading of {thing.tag} in water": scale}, "weighed in fresh water", water
-        )
+        # A mass that is off is off by as much in the bucket: only what the denser water adds is left of it.
+        shares = {source: share * (density / FRESH_KG_M3 - 1) for source, share in mass.shares.items()}
+        shares[f"scale reading of {thing.tag} in water"] = catalogue().limits["scale_spread"].value
+        return _with_water(volume, mass.value, shares, "weighed in fresh water", water)
     if preset is None:
         return None
     if preset.density is not None:

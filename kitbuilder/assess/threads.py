@@ -1,13 +1,16 @@
 """Threads of the catalogue: their limits, how two of them meet, and which of them a caliper reading allows."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.physics import threads as formulas
 from kitbuilder.physics.threads import Mating, ThreadLimits, ThreadTolerances
 from kitbuilder.units import INCH
+
+PITCH = "pitch"
+"""What is measured with a pitch gauge; the caliper has no part in it."""
 
 
 @cache
@@ -34,8 +37,7 @@ def meeting(male: str, female: str) -> Mating:
     return formulas.mating(limits_of(male), limits_of(female))
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """What a caliper and a pitch gauge said [m]; None for what was not measured."""
 
     major_m: float | None = None
@@ -45,8 +47,7 @@ class Reading:
     pitch_m: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(NamedTuple):
     """One measured size against the limits of one thread [m]."""
 
     what: str
@@ -60,15 +61,14 @@ class Measured:
         return min(self.value - self.low, self.high - self.value)
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A thread held against a reading."""
 
     thread: str
     used_for: str
     sizes: tuple[Measured, ...]
     allowed: bool
-    """Whether every size lies within its limits, give or take the spread of the caliper."""
+    """Whether every diameter lies within its limits, give or take the spread of the caliper, and the pitch too."""
     mistakes: tuple[str, ...]
     """What this thread is taken for, or forced into, and what comes of it."""
 
@@ -106,8 +106,11 @@ def identify(reading: Reading, caliper_spread_m: float) -> tuple[Candidate, ...]
 
 def _candidate(name: str, reading: Reading, spread: float) -> Candidate:
     sizes = tuple(_sizes(limits_of(name), reading))
-    allowed = all(size.margin >= -spread for size in sizes)
-    return Candidate(name, catalogue().threads[name].used_for, sizes, allowed, _mistakes(name))
+    allowed = all(size.margin >= (0.0 if size.what == PITCH else -spread) for size in sizes)
+    is_male = reading.major_m is not None or reading.minor_m is None
+    is_female = reading.minor_m is not None or reading.major_m is None
+    mistakes = (*(_as_male(name) if is_male else ()), *(_as_female(name) if is_female else ()))
+    return Candidate(name, catalogue().threads[name].used_for, sizes, allowed, mistakes)
 
 
 def _sizes(limits: ThreadLimits, reading: Reading) -> Iterator[Measured]:
@@ -120,25 +123,30 @@ def _sizes(limits: ThreadLimits, reading: Reading) -> Iterator[Measured]:
     if reading.pitch_m is not None:
         # A pitch gauge blade fits or does not: neighbouring blades (18, 20, 24 to the inch) differ by a tenth.
         low, high = limits.pitch_m * 0.97, limits.pitch_m * 1.03
-        yield Measured("pitch", reading.pitch_m, low, high)
+        yield Measured(PITCH, reading.pitch_m, low, high)
 
 
-def _mistakes(name: str) -> tuple[str, ...]:
-    """The wrong partners that a thread of this name seems to accept."""
-    found = []
-    for other in catalogue().threads:
-        if other == name:
-            continue
-        match meeting(name, other):
-            case Mating.DROPS_IN if limits_of(other).basic_major_m - limits_of(name).basic_major_m < _NEXT_SIZE_M:
-                found.append(f"a male {name} slides into a female {other} and holds on nothing")
+def _as_male(name: str) -> Iterator[str]:
+    """The wrong females that a male thread of this name seems to suit."""
+    return _mistakes((name, other) for other in catalogue().threads)
+
+
+def _as_female(name: str) -> Iterator[str]:
+    """The wrong males that a female thread of this name seems to take."""
+    return _mistakes((other, name) for other in catalogue().threads)
+
+
+def _mistakes(pairs: Iterator[tuple[str, str]]) -> Iterator[str]:
+    for male, female in pairs:
+        match meeting(male, female):
+            case Mating.DROPS_IN if limits_of(female).basic_major_m - limits_of(male).basic_major_m < _NEXT_SIZE_M:
+                yield f"a male {male} slides into a female {female} and holds on nothing"
             case Mating.SHALLOW:
-                found.append(f"DANGER: a male {name} screws into a female {other} and holds on part of the thread only")
+                yield f"DANGER: a male {male} screws into a female {female} and holds on part of the thread only"
             case Mating.FORM_DIFFERS:
-                found.append(f"a male {name} starts in a female {other}, then binds; forced, it strips")
+                yield f"a male {male} starts in a female {female}, then binds; forced, it strips"
             case _:
                 pass
-    return tuple(found)
 
 
 _NEXT_SIZE_M = 0.0035

@@ -1,6 +1,7 @@
 """The water a kit is dived in, and its density."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.catalogue import Value, catalogue
@@ -14,9 +15,9 @@ MEASURED_DENSITY_SPREAD_KG_M3 = 0.5
 """A hydrometer is read to half a division. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Water:
-    """The water and its density [kg/m3]."""
+    """The water and its density [kg/m3]. The same water is one object, so that figures in it can be kept."""
 
     name: str
     density: Figure
@@ -24,13 +25,20 @@ class Water:
 
 def assess_water(header: Header) -> Water:
     """The density of a kit's water: as measured, else from salinity and temperature, the kit's or the preset's."""
-    preset = catalogue().waters[header.water or USUAL_WATER]
-    if header.density_kg_m3 is not None:
+    return _water(header.water or USUAL_WATER, header.salinity_kg_per_kg, header.temperature_k, header.density_kg_m3)
+
+
+@lru_cache(maxsize=256)
+def _water(
+    name: str, salinity_kg_per_kg: float | None, temperature_k: float | None, density_kg_m3: float | None
+) -> Water:
+    preset = catalogue().waters[name]
+    if density_kg_m3 is not None:
         spread = {"water": MEASURED_DENSITY_SPREAD_KG_M3}
-        return Water(preset.name, Figure(header.density_kg_m3, spread, "measured, as the kit file says"))
-    salinity = _stated(header.salinity_kg_per_kg, preset.salinity)
-    temperature = _stated(header.temperature_k, preset.temperature)
-    return Water(preset.name, _density(salinity, temperature))
+        return Water(name, Figure(density_kg_m3, spread, "measured, as the kit file says"))
+    salinity = _stated(salinity_kg_per_kg, preset.salinity)
+    temperature = _stated(temperature_k, preset.temperature)
+    return Water(name, _density(salinity, temperature))
 
 
 def _stated(value: float | None, preset: Value) -> Value:

@@ -2,10 +2,9 @@
 
 from kitbuilder.assess.context import Context, service_of_device
 from kitbuilder.assess.findings import Finding, Signal, words
-from kitbuilder.assess.hose_weight import ends_of, service_of
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Device, Drysuit, Gauge, Hose, Jacket, SecondStage, Transmitter, Wing, split_port
+from kitbuilder.kit.things import Device, Drysuit, Gauge, Jacket, SecondStage, Thing, Transmitter, Wing, split_port
 
 
 @rule("comes from nowhere")
@@ -27,13 +26,18 @@ def comes_from_nowhere(context: Context) -> Result:
 def leads_nowhere(context: Context) -> Result:
     """A hose with nothing at its other end."""
     for figures in context.hoses:
-        hose = figures.hose
-        if context.thing(hose.to) is not None:
+        hose, target = figures.hose, context.thing(figures.hose.to)
+        if isinstance(target, Device):
             continue
-        closes_itself = catalogue().couplings.get(ends_of(hose).at_device.joint) is not None
-        what = f'it leads to "{hose.to}", and nothing has that tag' if hose.to else "nothing is named at its other end"
+        what = "nothing is named at its other end"
+        if target is not None:
+            what = f'it leads to "{target.tag}", a {target.title}, which has no inlet for a hose'
+        elif hose.to:
+            what = f'it leads to "{hose.to}", and nothing has that tag'
+        coupling = catalogue().couplings.get(figures.ends.at_device.joint)
+        closes_itself = coupling is not None and coupling.kind == "quick-disconnect"
         yield Finding(
-            Signal.CAUTION if closes_itself and service_of(hose) == "LP" else Signal.WARNING,
+            Signal.CAUTION if closes_itself else Signal.WARNING,
             figures.number,
             "to",
             words(what),
@@ -63,8 +67,12 @@ def no_hose(context: Context) -> Result:
 
 @rule("fed twice")
 def fed_twice(context: Context) -> Result:
-    """Two hoses to a thing with one inlet."""
-    seen: dict[str, str] = {}
+    """Two hoses to a thing with one inlet, or a hose to an instrument that sits in a port."""
+    seen = {
+        thing.tag: f"sits in the port {thing.port}"
+        for thing in context.kit.things
+        if isinstance(thing, (Gauge, Transmitter)) and thing.port
+    }
     for figures in context.hoses:
         hose = figures.hose
         if hose.to in seen and isinstance(context.thing(hose.to), Device):
@@ -72,12 +80,12 @@ def fed_twice(context: Context) -> Result:
                 Signal.WARNING,
                 figures.number,
                 "to",
-                words(f"{hose.to} already has the hose {seen[hose.to]}"),
+                words(f"{hose.to} already {seen[hose.to]}"),
                 words("A thing with one inlet takes one hose."),
                 words("Lead this hose elsewhere, or take it off and plug its port."),
             )
         elif hose.to:
-            seen[hose.to] = hose.tag
+            seen[hose.to] = f"has the hose {hose.tag}"
 
 
 @rule("pressure at the device")
@@ -86,7 +94,7 @@ def pressure_at_the_device(context: Context) -> Result:
     for figures in context.hoses:
         device = context.thing(figures.hose.to)
         takes = service_of_device(device) if isinstance(device, Device) else None
-        gives = service_of(figures.hose)
+        gives = figures.service
         if takes is None or takes == gives:
             continue
         bursts = gives == "HP"
@@ -107,9 +115,9 @@ def role_and_thing(context: Context) -> Result:
     """A role that speaks of one kind of thing, and a hose that leads to another."""
     for figures in context.hoses:
         device, role = context.thing(figures.hose.to), catalogue().roles[figures.hose.role]
-        if device is None or role.device in ("other", device.kind) or service_of_device_differs(device, role.service):
+        if not isinstance(device, Device) or role.device in ("other", device.kind):
             continue
-        if isinstance(device, Hose) or device.kind != role.device:
+        if not service_of_device_differs(device, role.service):
             yield Finding(
                 Signal.CAUTION,
                 figures.number,
@@ -129,19 +137,18 @@ def service_of_device_differs(device: object, service: str) -> bool:
 @rule("nothing vents")
 def nothing_vents(context: Context) -> Result:
     """A first stage without a second stage on it has no way out for gas when its seat creeps."""
-    stages: dict[str, list[Hose]] = {}
+    fed: dict[str, list[Thing | None]] = {}
     for figures in context.hoses:
         if figures.hose.from_:
-            stages.setdefault(split_port(figures.hose.from_)[0], []).append(figures.hose)
-    for tag, hoses in stages.items():
-        lp = [hose for hose in hoses if service_of(hose) == "LP"]
-        if tag in context.numbers and lp and not any(isinstance(context.thing(hose.to), SecondStage) for hose in lp):
+            fed.setdefault(split_port(figures.hose.from_)[0], []).append(context.thing(figures.hose.to))
+    for tag, things in fed.items():
+        if tag in context.numbers and not any(isinstance(thing, SecondStage) for thing in things):
             yield Finding(
                 Signal.WARNING,
                 context.numbers[tag],
                 None,
                 words("it feeds no second stage"),
-                words("If its seat leaks, a hose or an inflator is the only way out for the pressure."),
+                words("If its seat leaks, the pressure rises until a hose, an inflator or a plug gives way."),
                 words("Fit an over-pressure valve in an LP port, or lead a second stage from it."),
                 rule_of_thumb=True,
             )

@@ -2,7 +2,6 @@
 
 from kitbuilder.assess.context import Context, inlet_of
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
-from kitbuilder.assess.hose_weight import ends_of
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Device
@@ -14,12 +13,16 @@ def coupling_family(context: Context) -> Result:
     trade = catalogue()
     for figures in context.hoses:
         device = context.thing(figures.hose.to)
-        end = ends_of(figures.hose).at_device
+        end = figures.ends.at_device
         inlet = trade.inlets.get(inlet_of(device) or "") if isinstance(device, Device) else None
-        if inlet is None or not {end.joint, inlet.joint} & trade.couplings.keys() or end.joint == inlet.joint:
-            continue
+        if inlet is None or figures.hose.to_adapter:
+            continue  # With an adapter, the rule of the threads at the device looks at every joint.
         kinds = {trade.couplings[joint].kind for joint in (end.joint, inlet.joint) if joint in trade.couplings}
         if "quick-disconnect" not in kinds:
+            continue
+        if figures.hose.to_end is None:
+            yield Unchecked(figures.number, "to_end", words(f"the end at the device is taken as {end.name}"))
+        if end.joint == inlet.joint:
             continue
         yield Finding(
             Signal.WARNING,
@@ -37,7 +40,7 @@ def coupling_make(context: Context) -> Result:
     trade = catalogue()
     for figures in context.hoses:
         device = context.thing(figures.hose.to)
-        joint = ends_of(figures.hose).at_device.joint
+        joint = figures.ends.at_device.joint
         coupling = trade.couplings.get(joint)
         if not isinstance(device, Device) or coupling is None or coupling.kind != "quick-disconnect":
             continue
@@ -68,7 +71,7 @@ def coupling_make(context: Context) -> Result:
 def swivel_pin(context: Context) -> Result:
     """The pin with two O-rings between a high-pressure hose and its gauge."""
     for figures in context.hoses:
-        if ends_of(figures.hose).at_device.joint != "gauge swivel":
+        if figures.ends.at_device.joint != "gauge swivel":
             continue
         if figures.hose.swivel_pin is None:
             yield Unchecked(figures.number, "swivel_pin", words("whether the gauge end has its swivel pin is not said"))
@@ -80,7 +83,7 @@ def swivel_pin(context: Context) -> Result:
                 words("the gauge end has no swivel pin"),
                 words(
                     "Without the pin and its two O-rings the joint leaks at full cylinder pressure. "
-                    "New hoses come without it."
+                    "New hoses often come without it."
                 ),
                 words("Fit a pin with two new O-rings; carry a spare one."),
             )

@@ -1,11 +1,11 @@
 """What is screwed into what: threads and pressure classes from the port to the device."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from kitbuilder.assess.context import Context, Port, inlet_of
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
-from kitbuilder.assess.hose_weight import ends_of
+from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.assess.threads import meeting
 from kitbuilder.catalogue import Adapter, Fitting, Inlet, catalogue
@@ -13,13 +13,14 @@ from kitbuilder.kit.things import Device, Gauge, Hose, Transmitter
 from kitbuilder.physics.threads import Mating
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(NamedTuple):
     """One half of a joint."""
 
     called: str
     joint: str
     gender: str
+    key: str
+    """The key of the hose or instrument that says so."""
 
 
 WRONG_THREAD = {
@@ -45,12 +46,14 @@ WRONG_THREAD = {
 @rule("thread at the port")
 def thread_at_the_port(context: Context) -> Result:
     """The hose end, or its adapter, against the port it is screwed into."""
-    for number, hose in _hoses(context):
+    for figures in context.hoses:
+        number, hose, service = figures.number, figures.hose, figures.service
         port = context.port_of(hose.from_)
         if port is None:
             continue
-        chain = [_of_port(port), *_adapter_sides(hose.from_adapter), _of_fitting(ends_of(hose).at_first_stage)]
-        yield from _check_chain(number, "from_end", chain)
+        chain = _chain_at_port(figures, port)
+        other_pressure = "" if port.service == service else f"Do not adapt it. Put it on an {service} port."
+        yield from _check_chain(number, chain, service, do=other_pressure)
         if hose.from_end is None:
             yield Unchecked(number, "from_end", words(f"the end at the first stage is taken as {chain[-1].called}"))
 
@@ -59,20 +62,20 @@ def thread_at_the_port(context: Context) -> Result:
 def thread_at_the_device(context: Context) -> Result:
     """The other hose end, or its adapter, against the device."""
     trade = catalogue()
-    for number, hose in _hoses(context):
+    for figures in context.hoses:
+        number, hose, service, end = figures.number, figures.hose, figures.service, figures.ends.at_device
         device = context.thing(hose.to)
         if not isinstance(device, Device):
             continue
         inlet = trade.inlets.get(inlet_of(device) or "")
-        end = ends_of(hose).at_device
         if inlet is None:
             yield Unchecked(
                 context.numbers[device.tag], "inlet", words(f"what {device.tag} offers a hose is not known")
             )
-        elif not _is_coupling(end.joint) and not _is_coupling(inlet.joint):
-            yield from _check_chain(
-                number, "to_end", [_of_inlet(inlet), *_adapter_sides(hose.to_adapter), _of_fitting(end)]
-            )
+        elif hose.to_adapter or not (_is_coupling(end.joint) or _is_coupling(inlet.joint)):
+            chain = [_of_inlet(inlet, "to"), *_adapter_sides(hose.to_adapter, "to_adapter"), _of_fitting(end, "to_end")]
+            other_pressure = "" if inlet.service == service else f"Do not adapt it. Use an {inlet.service} hose."
+            yield from _check_chain(number, chain, service, do=other_pressure)
             if hose.to_end is None:
                 yield Unchecked(number, "to_end", words(f"the end at the device is taken as {end.name}"))
 
@@ -81,23 +84,30 @@ def thread_at_the_device(context: Context) -> Result:
 def pressure_class(context: Context) -> Result:
     """A thread that fits is not a fit: a low-pressure part in a high-pressure port bursts."""
     trade = catalogue()
-    for number, hose in _hoses(context):
+    for figures in context.hoses:
+        number, hose, service, end = figures.number, figures.hose, figures.service, figures.ends.at_first_stage
         port = context.port_of(hose.from_)
         if port is None:
             continue
-        end, role = ends_of(hose).at_first_stage, trade.roles[hose.role]
         adapter = trade.adapters.get(hose.from_adapter or "")
-        if port.service == "HP" and "LP" in (end.service, role.service):
-            fits = " and the thread lets it in" if end.joint == port.thread or adapter else ""
+        weak = [part for part in (end, adapter) if part and part.service == "LP"]
+        if port.service == "HP" and (service == "LP" or weak):
+            lets_in = not any(_check_chain(number, _chain_at_port(figures, port), service))
+            fits = " and the thread lets it in" if lets_in else ""
+            what = f"{'part' if service == 'HP' else 'hose'} ({(weak or [end])[0].name})"
             yield Finding(
                 Signal.DANGER,
                 number,
                 "from",
-                words(f"a low-pressure hose ({end.name}) is on the high-pressure port {hose.from_}{fits}"),
+                words(f"a low-pressure {what} is on the high-pressure port {hose.from_}{fits}"),
                 words("At cylinder pressure it bursts. A thread that fits is not a fit: the pressure class decides."),
-                words("Move it to an LP port. If a port is not marked, have a technician measure its pressure first."),
+                words(
+                    "Get a hose made for high pressure from end to end."
+                    if service == "HP"
+                    else "Move it to an LP port. If a port is not marked, have a technician measure its pressure first."
+                ),
             )
-        elif port.service == "LP" and "HP" in (end.service, role.service):
+        elif port.service == "LP" and service == "HP":
             yield Finding(
                 Signal.WARNING,
                 number,
@@ -145,26 +155,36 @@ def instrument_in_a_port(context: Context) -> Result:
         if inlet is None:
             yield Unchecked(number, "inlet", words("its thread is not known"))
         else:
-            yield from _check_chain(number, "port", [_of_port(port), _of_inlet(inlet)])
+            do = "Move it to an HP port." if port.service == "LP" else "Put an HP hose between them that fits both."
+            yield from _check_chain(number, [_of_port(port), _of_inlet(inlet, "port")], "HP", do=do)
 
 
 def _hoses(context: Context) -> Iterator[tuple[int, Hose]]:
     return ((figures.number, figures.hose) for figures in context.hoses)
 
 
-def _check_chain(number: int, key: str, chain: list[Side]) -> Iterator[Finding]:
-    """Every joint of a chain of sides; an adapter stands in it with both its sides, one after the other."""
-    for near, far in zip(chain[0::2], chain[1::2], strict=True):
-        if finding := _check_joint(number, key, near, far):
-            yield finding
+def _check_chain(number: int, chain: list[Side], service: str, do: str = "") -> Iterator[Finding]:
+    """Every joint of a chain of sides; an adapter stands in it with both its sides, one after the other.
+
+    Args:
+        service: The pressure class of the hose or instrument.
+        do: The advice, where it is not to get a part that fits.
+    """
+    joints = zip(chain[0::2], chain[1::2], strict=True)
+    found = [finding for near, far in joints if (finding := _check_joint(number, near, far, service))]
+    first, last = chain[0], chain[-1]
+    if found and not do and len(chain) > 2 and first.joint == last.joint and first.gender != last.gender:
+        do = f"Take {chain[1].called} off: {last.called} fits {first.called} without it."
+        found = [found[0]._replace(key=chain[1].key)]
+    yield from (finding._replace(do=words(do)) if do else finding for finding in found)
 
 
-def _check_joint(number: int, key: str, near: Side, far: Side) -> Finding | None:
+def _check_joint(number: int, near: Side, far: Side, service: str) -> Finding | None:
     if near.gender == far.gender:
         return Finding(
             Signal.WARNING,
             number,
-            key,
+            far.key,
             words(f"{far.called} ({far.gender}) is to go on {near.called} ({near.gender})"),
             words("Two of the same gender do not go together."),
             words("Choose the other end, or an adapter made for it."),
@@ -173,29 +193,32 @@ def _check_joint(number: int, key: str, near: Side, far: Side) -> Finding | None
         return None
     male, female = (near, far) if near.gender == "male" else (far, near)
     if "built-in swivel" in (near.joint, far.joint):
-        return _own_hose_only(number, key, near, far)
+        return _own_hose_only(number, near, far)
     threads = catalogue().threads
     if male.joint not in threads or female.joint not in threads:
         return Finding(
             Signal.WARNING,
             number,
-            key,
+            far.key,
             words(f"{far.called} ({far.joint}) does not go on {near.called} ({near.joint})"),
             words("They are joined in different ways."),
             words("Choose the end that is made for it."),
         )
     signal, happens, matters = WRONG_THREAD[meeting(male.joint, female.joint)]
     what = f"{far.called} has {far.joint}, {near.called} has {near.joint}. {happens}"
-    if {near.joint, far.joint} == {"1/2-20 UNF", "3/8-24 UNF"}:
+    if (near.key, far.key) == ("from", "from_end") and {near.joint, far.joint} == {"1/2-20 UNF", "3/8-24 UNF"}:
         what += " A half-inch hose bought for a three-eighths port, or the reverse: the classic mistake."
-    return Finding(signal, number, key, words(what), words(matters), words(_advice(near, far)))
+    return Finding(signal, number, far.key, words(what), words(matters), words(_advice(near, far, service)))
 
 
-def _advice(near: Side, far: Side) -> str:
+def _advice(near: Side, far: Side, service: str) -> str:
+    if far.key.endswith("adapter"):
+        return f"Choose an adapter that fits {near.joint}. Read the thread on the part, or measure it, before you buy."
     adapters = [
         adapter.name
         for adapter in catalogue().adapters.values()
         if not adapter.defeats_coding
+        and adapter.service == service
         and adapter.far_side[0] == near.joint
         and adapter.far_side[1] != near.gender
         and adapter.hose_side[0] == far.joint
@@ -205,14 +228,20 @@ def _advice(near: Side, far: Side) -> str:
     return f"{fitting} The {adapters[0]} would also do." if adapters else fitting
 
 
-def _own_hose_only(number: int, key: str, near: Side, far: Side) -> Finding:
+def _own_hose_only(number: int, near: Side, far: Side) -> Finding:
+    """A built-in swivel on one side only: on the device, or on the hose."""
+    on_the_hose = far.joint == "built-in swivel"
     return Finding(
         Signal.WARNING,
         number,
-        key,
+        far.key,
         words(f"{far.called} does not go on {near.called}: a built-in swivel takes only its own replacement hose"),
-        words("No stock hose fits it, at home or abroad."),
-        words("Order the replacement hose from the maker of the second stage, and carry one as a spare."),
+        words("That hose fits nothing else." if on_the_hose else "No stock hose fits it, at home or abroad."),
+        words(
+            f"Get a hose with a {near.joint} end."
+            if on_the_hose
+            else "Order the replacement hose from the maker of the second stage, and carry one as a spare."
+        ),
     )
 
 
@@ -221,21 +250,26 @@ def _is_coupling(joint: str) -> bool:
     return coupling is not None and coupling.kind == "quick-disconnect"
 
 
+def _chain_at_port(figures: HoseFigures, port: Port) -> list[Side]:
+    end = _of_fitting(figures.ends.at_first_stage, "from_end")
+    return [_of_port(port), *_adapter_sides(figures.hose.from_adapter, "from_adapter"), end]
+
+
 def _of_port(port: Port) -> Side:
-    return Side(f"the port {port.name}", port.thread, "female")
+    return Side(f"the port {port.name}", port.thread, "female", "from")
 
 
-def _of_fitting(fitting: Fitting) -> Side:
-    return Side(f"the hose end {fitting.name}", fitting.joint, fitting.gender)
+def _of_fitting(fitting: Fitting, key: str) -> Side:
+    return Side(f"the hose end {fitting.name}", fitting.joint, fitting.gender, key)
 
 
-def _of_inlet(inlet: Inlet) -> Side:
-    return Side(f"the inlet {inlet.name}", inlet.joint, inlet.gender)
+def _of_inlet(inlet: Inlet, key: str) -> Side:
+    return Side(f"the inlet {inlet.name}", inlet.joint, inlet.gender, key)
 
 
-def _adapter_sides(name: str | None) -> list[Side]:
+def _adapter_sides(name: str | None, key: str) -> list[Side]:
     """The two sides of an adapter, the one away from the hose first."""
     if name is None:
         return []
     adapter: Adapter = catalogue().adapters[name]
-    return [Side(f"the {name}", *adapter.far_side), Side(f"the {name}", *adapter.hose_side)]
+    return [Side(f"the {name}", *adapter.far_side, key), Side(f"the {name}", *adapter.hose_side, key)]

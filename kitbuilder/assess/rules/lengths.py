@@ -1,9 +1,9 @@
 """Run against length: too short, too long, too tight, not in stock."""
 
-from kitbuilder.assess.context import Context, HoseFigures
+from kitbuilder.assess.context import Context
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
 from kitbuilder.assess.fit import LONG, RIGHT, Fit, StockOption, stock_lengths
-from kitbuilder.assess.hose_weight import service_of
+from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 
@@ -31,7 +31,11 @@ def too_short(context: Context) -> Result:
                 _length(fit.run_m),
                 "" if sure else ", less than the measurement can tell",
             ),
-            words("It pulls the mouthpiece from the mouth, or the coupling, when you turn or reach."),
+            words(
+                "It pulls the mouthpiece from the mouth when you turn your head."
+                if catalogue().roles[figures.hose.role].device == "second_stage"
+                else "It pulls at both its ends when you turn or reach."
+            ),
             _longer_advice(fit) if sure else words("Measure the run again, then: ", *_longer_advice(fit)),
         )
 
@@ -89,7 +93,7 @@ def hangs_in_a_loop(context: Context) -> Result:
 def tight_bend(context: Context) -> Result:
     """A bend below the smallest radius of the hose body."""
     for figures, fit in _fitted(context):
-        body = catalogue().bodies[service_of(figures.hose), figures.hose.body]
+        body = catalogue().bodies[figures.service, figures.hose.body]
         radius, smallest = fit.tightest_radius_m, body.minimum_bend_radius
         if radius is None or radius >= smallest.value:
             continue
@@ -100,7 +104,7 @@ def tight_bend(context: Context) -> Result:
             words(
                 "it bends to a radius of ",
                 Amount(radius, "radius"),
-                f"; {body.name} takes ",
+                f"; an {body.service} hose of {body.name} body takes no less than ",
                 Amount(smallest.value, "radius"),
                 " (",
                 Amount(smallest.low, "radius"),
@@ -131,7 +135,7 @@ def custom_length(context: Context) -> Result:
                     _length(catalogue().limits["stand_off_caution"].value),
                     " of the body",
                 ),
-                words("The next shorter one pulls, the next longer one stands off."),
+                words("Each of them either pulls or stands off."),
                 words(
                     "Have a hose made to ", _length(_made_length(figures, fit)), ", or hold the hose in one more place."
                 ),
@@ -208,18 +212,22 @@ def _fitted(context: Context) -> list[tuple[HoseFigures, Fit]]:
 def _longer_advice(fit: Fit) -> Words:
     if fit.best_stock is not None:
         return words("Take ", *_option(fit.best_stock), ".")
-    if fit.longer is not None:
-        return words("The next stock length is ", *_option(fit.longer), ".")
-    return words("No stock length is longer; have one made.")
+    if fit.covering_stock is not None:
+        return words("The first stock length that covers the run is ", *_option(fit.covering_stock), ".")
+    return words("No stock length covers the run; have one made.")
 
 
 def _shorter_advice(fit: Fit) -> Words:
     hold = ", or hold it in the middle of the free span"
     if fit.best_stock is not None:
         return words("Take ", *_option(fit.best_stock), hold, ".")
-    if fit.shorter is not None and fit.shorter.verdict == LONG:
+    if fit.shorter is not None and fit.shorter.verdict == LONG and fit.covering_stock is not None:
         return words(
-            "The next shorter stock length, ", *_option(fit.shorter), ", still stands off; stow the slack", hold, "."
+            "The shortest stock length that covers the run is ",
+            *_option(fit.covering_stock),
+            "; stow the slack",
+            hold,
+            ".",
         )
     return words("No stock length fits better; stow the slack", hold, ".")
 

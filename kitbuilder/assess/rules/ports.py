@@ -2,9 +2,8 @@
 
 from kitbuilder.assess.context import Context, port_reference
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
-from kitbuilder.assess.hose_weight import service_of
 from kitbuilder.assess.rules.registry import Result, rule
-from kitbuilder.kit.things import FirstStage, Hose, Thing, split_port
+from kitbuilder.kit.things import FirstStage, Gauge, Hose, Thing, Transmitter, split_port
 
 
 @rule("no such port")
@@ -23,7 +22,7 @@ def no_such_port(context: Context) -> Result:
                 Signal.WARNING,
                 number,
                 key,
-                words(f'it leaves from "{reference}", and there is no first stage "{tag}"'),
+                words(f'its port is "{reference}", and there is no first stage "{tag}"'),
                 words("It has no gas."),
                 words(f"Name one of the first stages: {stages}."),
             )
@@ -44,14 +43,14 @@ def port_used_twice(context: Context) -> Result:
     for (tag, name), numbers in context.users.items():
         for number in numbers[1:]:
             first: Thing = context.kit.things[numbers[0]]
-            free = _free_ports(context, tag, name[:2])
+            free = ", ".join(_free_ports(context, tag, name[:2])) or "none"
             yield Finding(
                 Signal.WARNING,
                 number,
                 "from" if isinstance(context.kit.things[number], Hose) else "port",
                 words(f"{tag} {name} is already taken by {first.tag}"),
                 words("One port takes one hose."),
-                words(f"Free {name[:2]} ports on {tag}: {', '.join(free) or 'none'}."),
+                words(f"Free {name[:2]} ports on {tag}: {free if tag in context.ports else 'not known'}."),
             )
 
 
@@ -91,7 +90,9 @@ def open_port(context: Context) -> Result:
         if not isinstance(stage, FirstStage):
             continue
         if stage.tag not in context.ports:
-            yield Unchecked(number, "ports", words("its ports are not known"))
+            yield Unchecked(
+                number, "ports", words("its ports are not known: no thread, pressure class or plug can be looked at")
+            )
             continue
         if open_ones := [name for name in _free_ports(context, stage.tag, "") if name not in stage.plugged]:
             yield Finding(
@@ -109,21 +110,29 @@ def open_port(context: Context) -> Result:
 
 @rule("port count")
 def port_count(context: Context) -> Result:
-    """More hoses than ports."""
-    if not context.ports:
+    """More hoses and instruments than ports."""
+    stages = [thing.tag for thing in context.kit.things if isinstance(thing, FirstStage)]
+    if not stages or any(tag not in context.ports for tag in stages):
         return
-    for service in ("LP", "HP"):
+    in_ports = sum(isinstance(thing, (Gauge, Transmitter)) and bool(thing.port) for thing in context.kit.things)
+    for service, instruments in (("LP", 0), ("HP", in_ports)):
         ports = sum(port.service == service for known in context.ports.values() for port in known.values())
-        hoses = [figures.hose for figures in context.hoses if service_of(figures.hose) == service]
-        if len(hoses) > ports:
+        hoses = sum(figures.service == service for figures in context.hoses)
+        if hoses + instruments > ports:
+            also = f", {_counted(instruments, 'instrument')} without a hose" if instruments else ""
+            wanted = _counted(hoses, f"{service} hose") + also
             yield Finding(
                 Signal.WARNING,
                 None,
                 None,
-                words(f"{len(hoses)} {service} hoses and {ports} {service} ports in the whole kit"),
+                words(f"{wanted} and {_counted(ports, f'{service} port')} in the whole kit"),
                 words("Not every hose can be connected."),
                 words("Leave a hose out, or choose a first stage with more ports."),
             )
+
+
+def _counted(count: int, thing: str) -> str:
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
 
 
 def _free_ports(context: Context, tag: str, service: str) -> list[str]:

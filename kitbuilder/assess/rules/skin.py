@@ -2,7 +2,6 @@
 
 from kitbuilder.assess.context import Context
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, words
-from kitbuilder.assess.hose_weight import service_of
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Hose
@@ -18,7 +17,7 @@ def coarse_on_the_neck(context: Context) -> Result:
     """A braided cover against bare skin."""
     for figures in context.hoses:
         hose = figures.hose
-        surface = catalogue().bodies[service_of(hose), hose.body].surface
+        surface = catalogue().bodies[figures.service, hose.body].surface
         if surface != "coarse" or not crosses_neck(hose):
             continue
         if context.kit.header.neck is None:
@@ -28,7 +27,7 @@ def coarse_on_the_neck(context: Context) -> Result:
                 Signal.CAUTION,
                 figures.number,
                 "body",
-                words(f"the cover of {hose.body} is coarse and the hose lies on the bare neck"),
+                words(f"its {hose.body} cover is coarse and it lies on the bare neck"),
                 words("It chafes the skin on every turn of the head."),
                 words("Take a smooth body for this hose, or wear a collar or hood."),
                 rule_of_thumb=True,

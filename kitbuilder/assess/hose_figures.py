@@ -1,0 +1,44 @@
+"""Everything that is worked out about one hose."""
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from kitbuilder.assess.figures import Weight
+from kitbuilder.assess.fit import Fit, fit_hose
+from kitbuilder.assess.hose_weight import Ends, ends_of, service_of, weigh_hose
+from kitbuilder.assess.water import Water
+from kitbuilder.kit.things import Hose
+
+BODIES = ("rubber", "braided", "polyurethane")
+"""The bodies every hose is weighed with, for comparison."""
+
+
+class HoseFigures(NamedTuple):
+    """What was worked out about one hose."""
+
+    number: int
+    """The number of the hose in its kit."""
+    hose: Hose
+    service: str
+    """ "LP" or "HP"."""
+    ends: Ends
+    weights: dict[str, Weight]
+    """As it would be with each of `BODIES`."""
+    fit: Fit | None
+    """None when its run was not measured."""
+
+    @property
+    def weight(self) -> Weight:
+        """As it is."""
+        return self.weights[self.hose.body]
+
+
+def work_out_hose(number: int, hose: Hose, water: Water) -> HoseFigures:
+    """The figures of one hose of a kit."""
+    return HoseFigures(number, hose, *_worked_out(hose, water))
+
+
+@lru_cache(maxsize=4096)
+def _worked_out(hose: Hose, water: Water) -> tuple[str, Ends, dict[str, Weight], Fit | None]:
+    """Kept, since an edit changes one hose of a kit, and the kits of a folder share most of theirs."""
+    return service_of(hose), ends_of(hose), {body: weigh_hose(hose, body, water) for body in BODIES}, fit_hose(hose)

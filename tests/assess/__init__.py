@@ -1,0 +1,1 @@
+"""Checks of the figures and of the findings of one kit."""

@@ -1,0 +1,170 @@
+"""Where hoses lead: nothing loose, nothing forgotten, the right thing at the end."""
+
+import pytest
+
+from tests.assess.kits import config, hose_text, with_keys, without
+from tests.assess.rules.cases import CAUTION, DANGER, WARNING, Case, check
+
+TWINSET = config("twinset")
+SECOND_HOSE = TWINSET + hose_text(tag="second hose", from_="right post LP3", to="primary")
+TRANSMITTER = '\n[[transmitter]]\ntag = "sender"\npreset = "transmitter"\n'
+SENDER_HOSE = hose_text(tag="sender hose", role="transmitter", from_="right post HP1", to="sender")
+
+CASES = [
+    Case(
+        "comes from nowhere",
+        CAUTION,
+        "wing hose",
+        "from",
+        with_keys(TWINSET, "wing hose", from_=None),
+        TWINSET,
+        says=("the port it leaves from is not named",),
+        do=("Name the first stage and the port", '"first LP1"'),
+    ),
+    Case(
+        "leads nowhere",
+        WARNING,
+        "necklace hose",
+        "to",
+        with_keys(TWINSET, "necklace hose", to=None),
+        TWINSET,
+        says=("nothing is named at its other end",),
+        do=("Name the thing it feeds", "plug its port"),
+    ),
+    Case(
+        "leads nowhere",
+        CAUTION,  # its coupling closes by itself
+        "wing hose",
+        "to",
+        with_keys(TWINSET, "wing hose", to="wings"),
+        TWINSET,
+        says=('"wings"', "nothing has that tag"),
+        do=("Name the thing it feeds",),
+    ),
+    Case(
+        "leads nowhere",
+        WARNING,
+        "necklace hose",
+        "to",
+        with_keys(TWINSET, "necklace hose", to="right post"),
+        TWINSET,
+        says=('it leads to "right post", a first stage',),
+        do=("Name the thing it feeds",),
+    ),
+    Case(
+        "leads nowhere",
+        WARNING,  # a built-in swivel stays with the second stage; what is left of the hose is open
+        "necklace hose",
+        "to",
+        with_keys(TWINSET, "necklace hose", to=None, to_end="built-in swivel"),
+        with_keys(TWINSET, "necklace hose", to_end="built-in swivel"),
+        says=("nothing is named",),
+        do=("Name the thing it feeds",),
+    ),
+    Case(
+        "leads nowhere",
+        WARNING,
+        "gauge hose",
+        "to",
+        without(TWINSET, "gauge"),
+        TWINSET,
+        says=('"gauge"', "nothing has that tag"),
+        do=("plug its port",),
+    ),
+    Case(
+        "no hose",
+        WARNING,
+        "primary",
+        None,
+        without(TWINSET, "long hose"),
+        TWINSET,
+        says=("no hose leads to it",),
+        do=('Add a hose with to = "primary"',),
+    ),
+    Case(
+        "no hose",
+        WARNING,
+        "sender",
+        "port",
+        TWINSET + TRANSMITTER,
+        TWINSET + TRANSMITTER + 'port = "right post HP1"\n',
+        says=("no hose leads to it",),
+        do=('Add a hose with to = "sender"',),
+    ),
+    Case(
+        "fed twice",
+        WARNING,
+        "second hose",
+        "to",
+        SECOND_HOSE,
+        with_keys(SECOND_HOSE, "second hose", to="octopus"),
+        says=("primary already has the hose long hose",),
+        do=("plug its port",),
+    ),
+    Case(
+        "fed twice",
+        WARNING,
+        "sender hose",
+        "to",
+        TWINSET + TRANSMITTER + 'port = "left post HP2"\n' + SENDER_HOSE,
+        TWINSET + TRANSMITTER + SENDER_HOSE,
+        says=("sender already sits in the port left post HP2",),
+        do=("take it off",),
+    ),
+    Case(
+        "pressure at the device",
+        DANGER,
+        "gauge hose",
+        "to",
+        with_keys(TWINSET, "gauge hose", to="necklace"),
+        TWINSET,
+        says=("HP hose on necklace", "takes LP"),
+        do=("LP port with an LP hose",),
+    ),
+    Case(
+        "pressure at the device",
+        WARNING,
+        "necklace hose",
+        "to",
+        with_keys(TWINSET, "necklace hose", to="gauge"),
+        TWINSET,
+        says=("LP hose on gauge", "takes HP"),
+        do=("HP port with an HP hose",),
+    ),
+    Case(
+        "role and thing",
+        CAUTION,
+        "necklace hose",
+        "role",
+        with_keys(TWINSET, "necklace hose", to="wing"),
+        with_keys(TWINSET, "necklace hose", to="wing", role="other LP"),
+        says=("its role is necklace", "leads to a wing"),
+        do=("Correct the role, or the tag",),
+    ),
+    Case(
+        "nothing vents",
+        WARNING,
+        "left post",
+        None,
+        without(TWINSET, "necklace hose"),
+        TWINSET,
+        says=("feeds no second stage",),
+        do=("over-pressure valve", "LP port"),
+    ),
+    Case(
+        "nothing vents",
+        WARNING,
+        "left post",
+        None,
+        without(without(TWINSET, "necklace hose"), "drysuit hose"),  # a gauge and plugs: nothing gives way at all
+        TWINSET,
+        says=("feeds no second stage",),
+        do=("over-pressure valve",),
+    ),
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_the_rule(case: Case) -> None:
+    """It speaks in one kit and not in the other."""
+    check(case)

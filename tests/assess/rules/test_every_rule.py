@@ -1,0 +1,147 @@
+"""Every rule has a kit in which it speaks and one in which it does not; the kits that come along show most of them."""
+
+import pytest
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.findings import Finding, Signal
+from kitbuilder.assess.rules import RULES
+from kitbuilder.report.numbers import System
+from kitbuilder.report.words import sentence
+from tests.assess.kits import WHOLE, WRONG, assessed, config
+from tests.assess.rules import (
+    test_connections,
+    test_couplings,
+    test_lengths,
+    test_ports,
+    test_skin_and_ballast,
+    test_threads_at_the_device,
+    test_threads_at_the_port,
+)
+from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, tag_of
+
+CASES = [
+    case
+    for file in (
+        test_connections,
+        test_couplings,
+        test_lengths,
+        test_ports,
+        test_skin_and_ballast,
+        test_threads_at_the_device,
+        test_threads_at_the_port,
+    )
+    for case in file.CASES
+]
+
+ONLY_UNCHECKED = {"run not measured"}
+"""Rules that have nothing to say but that a value is missing."""
+
+
+@pytest.mark.parametrize("name", RULES)
+def test_every_rule_is_shown_to_speak_and_to_be_silent(name: str) -> None:
+    """A new rule needs a case in the file of its subject."""
+    signals = [case.signal for case in CASES if case.rule == name]
+    assert signals, f'no case for the rule "{name}"'
+    assert any(signals) or name in ONLY_UNCHECKED, f'"{name}" is only shown not to run'
+
+
+def test_no_case_is_left_of_a_rule_that_is_gone() -> None:
+    """Nor is one misspelt."""
+    assert {case.rule for case in CASES} <= RULES.keys()
+
+
+def test_rules_have_a_sentence_of_their_own() -> None:
+    """The first line of a rule's text is its entry in a list of rules."""
+    lines = [rule.__doc__ or "" for rule in RULES.values()]
+    assert all(line.endswith(".") for line in lines)
+    assert len(set(lines)) == len(lines)
+
+
+# --- the kits that come along -----------------------------------------------------------------------------------------
+
+
+def said(assessment: Assessment) -> set[tuple[Signal, str, str | None]]:
+    """Every finding by signal word, rule and thing."""
+    return {(finding.signal, finding.rule, tag_of(assessment, finding)) for finding in assessment.findings}
+
+
+LEAD = (NOTICE, "bodies and lead", None)
+FINDINGS = {
+    "warm-single": {LEAD},
+    "cold-single": {LEAD, (CAUTION, "coupling make", "drysuit hose")},
+    "twinset": {LEAD},
+    "sidemount": {LEAD},
+}
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_the_kits_in_order_have_nothing_worse_than_a_caution(name: str) -> None:
+    """One caution, over two makes of coupling, which its file explains; and nothing is left unchecked."""
+    assessment = assessed(config(name))
+    assert said(assessment) == FINDINGS[name]
+    assert assessment.unchecked == ()
+    assert assessment.worst is (CAUTION if name == "cold-single" else NOTICE)
+
+
+MISTAKES = {
+    (DANGER, "pressure class", "primary hose"),
+    (WARNING, "too short", "primary hose"),
+    (WARNING, "thread at the port", "octopus hose"),
+    (DANGER, "thread at the device", "octopus hose"),
+    (WARNING, "stands off", "octopus hose"),
+    (WARNING, "port used twice", "inflator hose"),
+    (WARNING, "coupling family", "inflator hose"),
+    (WARNING, "hangs in a loop", "inflator hose"),
+    (CAUTION, "coarse on the neck", "long hose"),
+    (WARNING, "leads nowhere", "long hose"),
+    (NOTICE, "long hose floats", "long hose"),
+    (NOTICE, "custom length", "long hose"),
+    (DANGER, "coding defeated", "gauge hose"),
+    (WARNING, "pressure class", "gauge hose"),
+    (WARNING, "thread at the port", "gauge hose"),
+    (WARNING, "swivel pin", "gauge hose"),
+    (CAUTION, "tight bend", "gauge hose"),
+    (CAUTION, "comes from nowhere", "spare hose"),
+    (CAUTION, "leads nowhere", "spare hose"),
+    (WARNING, "no hose", "spare second"),
+    (NOTICE, "built-in swivel", "spare second"),
+    (CAUTION, "plug and hose", "old first"),
+    (WARNING, "port count", None),
+    LEAD,
+}
+"""What the comments of the kit that is wrong on purpose promise."""
+
+
+def test_the_kit_wrong_on_purpose_shows_its_mistakes() -> None:
+    """Every mistake its comments name is found, and two thirds of all rules have something to say."""
+    assessment = assessed(config(WRONG))
+    assert said(assessment) >= MISTAKES
+    spoken = {finding.rule for finding in assessment.findings} | {item.rule for item in assessment.unchecked}
+    assert len(spoken & RULES.keys()) >= 2 / 3 * len(RULES)
+
+
+@pytest.mark.parametrize("name", [*WHOLE, WRONG])
+def test_the_worst_stands_first(name: str) -> None:
+    """Then the order of the file, and last what concerns the whole kit."""
+    assessment = assessed(config(name))
+
+    def rank(finding: Finding) -> tuple[int, float]:
+        return (-finding.signal, float("inf") if finding.thing is None else finding.thing)
+
+    assert list(assessment.findings) == sorted(assessment.findings, key=rank)
+    assert assessment.worst is max(finding.signal for finding in assessment.findings)
+    assert sum(assessment.count(signal) for signal in Signal) == len(assessment.findings)
+
+
+@pytest.mark.parametrize("name", [*WHOLE, WRONG])
+def test_every_finding_says_what_why_and_what_to_do(name: str) -> None:
+    """In whole sentences, with its rule, and with nothing of the program's inside showing through."""
+    for finding in assessed(config(name)).findings:
+        for part in (finding.what, finding.why, finding.do):
+            text = sentence(part, System.METRIC)
+            assert len(text) > 15
+            assert text.endswith((".", "!", "?"))
+            assert "None" not in text
+            assert "{" not in text
+            assert "  " not in text
+        assert finding.rule in RULES

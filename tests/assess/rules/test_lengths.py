@@ -1,0 +1,228 @@
+"""Run against length: too short, too long, too tight, not in stock."""
+
+import pytest
+
+from kitbuilder.report.numbers import System
+from kitbuilder.report.words import sentence
+from tests.assess.kits import assessed, config, with_keys
+from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, assert_holds, check, of_thing
+
+SINGLE = config("warm-single")
+TWINSET = config("twinset")
+HOSE = "primary hose"
+TOO_SHORT, OFF, LOOP, TIGHT = "too short", "stands off", "hangs in a loop", "tight bend"
+
+
+def primary(length: str, run: str | None, span: str | None = None, **more: str) -> str:
+    """The reef kit with a primary hose of such a length on such a run, a rubber one unless said."""
+    return with_keys(SINGLE, HOSE, length=length, run=run, span=span, **more)
+
+
+CASES = [
+    Case(
+        TOO_SHORT,
+        WARNING,
+        HOSE,
+        "length",
+        primary("61 cm", "70 cm", "38 cm"),
+        primary("70 cm", "70 cm", "38 cm"),
+        says=("9 cm short of its run of 70 cm",),
+        do=("Take 70 cm, which just reaches: measure the run again first",),
+    ),
+    Case(
+        TOO_SHORT,
+        CAUTION,  # length and string are known to hypot(1, 1.5) = 1.8 cm
+        HOSE,
+        "length",
+        primary("75 cm", "76 cm", "38 cm"),
+        primary("75 cm", "75 cm", "38 cm"),
+        says=("1 cm short of its run of 76 cm", "less than the measurement can tell"),
+        do=("Measure the run again", "Take 80 cm, which would stand 8 cm off"),
+    ),
+    Case(
+        TOO_SHORT,
+        WARNING,
+        HOSE,
+        "length",
+        primary("75 cm", "101 cm", "101 cm"),
+        primary("120 cm", "101 cm", "101 cm"),
+        says=("26 cm short of its run of 101 cm",),
+        do=("The first stock length that covers the run is 120 cm, which would stand 29 cm off",),
+    ),
+    Case(
+        TOO_SHORT,
+        WARNING,
+        HOSE,
+        "length",
+        primary("210 cm", "230 cm", "60 cm"),
+        primary("232 cm", "230 cm", "60 cm"),
+        says=("20 cm short of its run of 230 cm",),
+        do=("No stock length covers the run; have one made",),
+    ),
+    Case(
+        OFF,
+        CAUTION,
+        HOSE,
+        "length",
+        primary("80 cm", "70 cm", "38 cm"),
+        primary("75 cm", "70 cm", "38 cm"),
+        says=("10 cm of slack over a free span of 38 cm stands 13 cm off the body (12 cm to 14 cm)",),
+        do=("Take 70 cm, which just reaches", "hold it in the middle of the free span"),
+    ),
+    Case(
+        OFF,
+        WARNING,
+        HOSE,
+        "length",
+        primary("90 cm", "66 cm", "45 cm"),
+        primary("66 cm", "66 cm", "45 cm"),
+        says=("24 cm of slack over a free span of 45 cm stands 23 cm off the body",),
+        do=("Take 66 cm",),
+    ),
+    Case(
+        OFF,
+        CAUTION,
+        HOSE,
+        "length",
+        primary("56 cm", "51 cm", "51 cm"),
+        primary("50 cm", "50 cm", "50 cm"),
+        says=("5 cm of slack over a free span of 51 cm stands 10 cm off",),
+        do=("No stock length fits better; stow the slack",),
+    ),
+    Case(
+        OFF,
+        WARNING,
+        HOSE,
+        "length",
+        primary("150 cm", "101 cm", "101 cm"),
+        primary("102 cm", "101 cm", "101 cm"),
+        says=("49 cm of slack over a free span of 101 cm",),
+        do=("The shortest stock length that covers the run is 120 cm, which would stand 29 cm off; stow the slack",),
+    ),
+    Case(
+        LOOP,
+        WARNING,
+        HOSE,
+        "length",
+        primary("80 cm", "40 cm", "14 cm"),
+        primary("67 cm", "40 cm", "14 cm"),  # 27 cm of slack: 2.93 spans, which can still be told
+        says=("40 cm of slack over a free span of 14 cm hangs in a loop",),
+        do=("Take 50 cm",),
+    ),
+    Case(
+        TIGHT,
+        CAUTION,
+        HOSE,
+        "span",
+        # 5 cm of slack over 25 cm: 1.2 spans, where a separate calculation gives a radius of 0.226315 spans.
+        primary("75 cm", "70 cm", "25 cm"),
+        primary("75 cm", "70 cm", "25 cm", body="braided"),
+        says=("radius of 5.7 cm", "LP hose of rubber body takes no less than 6.0 cm (4.5 cm to 8.0 cm)"),
+        do=("shorter hose", "a body that bends tighter", "a longer free span", "an elbow"),
+    ),
+    Case(
+        "custom length",
+        NOTICE,
+        HOSE,
+        "length",
+        primary("120 cm", "101.2 cm", "101.2 cm"),
+        primary("100 cm", "97.5 cm", "50 cm"),
+        says=("no stock length up to 210 cm covers this run and stays within 10 cm of the body",),
+        do=("Have a hose made to 103 cm", "hold the hose in one more place"),  # 101.2 cm and 1.5 cm of string
+    ),
+    Case(
+        "custom length",
+        NOTICE,
+        HOSE,
+        "length",
+        primary("120 cm", "101.2 cm", "101.2 cm"),
+        primary("120 cm", "101.2 cm", "101.2 cm", stowed="10 cm"),  # stands off too, but is long on purpose
+        says=("no stock length",),
+        do=("Have a hose made",),
+    ),
+    Case(
+        "span and run",
+        CAUTION,
+        HOSE,
+        "span",
+        primary("75 cm", "70 cm", "90 cm"),
+        primary("75 cm", "70 cm", "70 cm"),
+        says=("the free span of 90 cm is longer than the run of 70 cm",),
+        do=("Measure again",),
+    ),
+    Case(
+        "span and run",
+        CAUTION,
+        HOSE,
+        "stowed",
+        primary("75 cm", "70 cm", "38 cm", stowed="80 cm"),
+        primary("75 cm", "70 cm", "38 cm", stowed="5 cm"),
+        says=("80 cm is stowed of a hose of 75 cm",),
+        do=("Correct what is stowed",),
+    ),
+    Case(
+        "run not measured",
+        None,
+        HOSE,
+        "run",
+        primary("75 cm", None),
+        SINGLE,
+        says=("whether its length fits: the run was not measured",),
+    ),
+    Case(
+        "unusual length",
+        NOTICE,
+        "long hose",
+        "length",
+        with_keys(TWINSET, "long hose", length="120 cm", run=None),
+        with_keys(TWINSET, "long hose", run=None),
+        says=("120 cm is unusual for long hose in twinset: 150 cm to 213 cm is customary",),
+        do=("Lay a string over the worn kit", "run"),
+    ),
+    Case(
+        "unusual length",
+        NOTICE,
+        HOSE,
+        "length",
+        primary("100 cm", None),
+        primary("100 cm", "97 cm"),  # a measured run is better than custom
+        says=("100 cm is unusual for primary in single: 70 cm to 76 cm is customary",),
+        do=("run",),
+    ),
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_the_rule(case: Case) -> None:
+    """It speaks in one kit and not in the other."""
+    check(case)
+
+
+@pytest.mark.parametrize(("body", "radius_cm"), [("rubber", 6.0), ("braided", 2.5), ("polyurethane", 4.0)])
+def test_the_tightest_radius_is_the_body_s_own(body: str, radius_cm: float) -> None:
+    """Over spans a little shorter and a little longer than the one that bends to the limit at 1.2 spans."""
+    limit_cm = radius_cm / 0.226315
+    for span_cm, speaks in ((limit_cm * 0.98, True), (limit_cm * 1.02, False)):
+        text = primary(f"{70 + 0.2 * span_cm:.3f} cm", "70 cm", f"{span_cm:.3f} cm", body=body)
+        assert bool(of_thing(assessed(text), TIGHT, HOSE)) == speaks
+
+
+def test_only_the_mouth_is_pulled_at_by_a_hose_to_the_mouth() -> None:
+    """A short gauge hose pulls at its ends."""
+    [mouth] = of_thing(assessed(primary("61 cm", "70 cm")), TOO_SHORT, HOSE)
+    [gauge] = of_thing(assessed(with_keys(SINGLE, "gauge hose", length="61 cm")), TOO_SHORT, "gauge hose")
+    assert_holds(sentence(mouth.why, System.METRIC), ("mouthpiece",))
+    assert "mouthpiece" not in sentence(gauge.why, System.METRIC)
+
+
+def test_a_caution_is_a_rule_of_thumb_and_a_warning_has_a_source() -> None:
+    """10 cm is custom; 20 cm below the body is an open-water text on streamlining."""
+    [caution] = of_thing(assessed(primary("80 cm", "70 cm", "38 cm")), OFF, HOSE)
+    [warning] = of_thing(assessed(primary("90 cm", "66 cm", "45 cm")), OFF, HOSE)
+    assert (caution.rule_of_thumb, warning.rule_of_thumb) == (True, False)
+
+
+def test_inches_in_imperial() -> None:
+    """The same sentence for a reader of inches: 10 cm are 3.9 in, 38 cm are 15.0 in."""
+    [finding] = of_thing(assessed(primary("80 cm", "70 cm", "38 cm")), OFF, HOSE)
+    assert_holds(sentence(finding.what, System.IMPERIAL), ("3.9 in of slack over a free span of 15.0 in",))

@@ -1,0 +1,195 @@
+"""What a hose weighs and how it floats, worked by hand from the sizes of its body and its ends.
+
+Every example takes water of a stated density, so that nothing but the hose is at work.
+"""
+
+from math import hypot, pi
+from pathlib import Path
+
+import pytest
+
+from kitbuilder.catalogue import catalogue
+from tests.assess.kits import FRESH, SALT, assessed, hose_figures, lone_hose
+
+GRAM = 1e-3
+MM = 1e-3
+CM = 1e-2
+BRASS = 8400
+GAS = {"LP": 12.6, "HP": 231.6}
+"""Air at 10.5 bar and at 200 bar [kg/m3]."""
+ENVELOPE = 2.2 * CM
+"""What one end takes of a length stated end to end."""
+BOTH_ENDS = 2 * ENVELOPE
+
+
+def circle(diameter_mm: float) -> float:
+    """Area [m2]."""
+    return pi / 4 * (diameter_mm * MM) ** 2
+
+
+def test_a_rubber_primary_of_75_cm() -> None:
+    """Body 12 mm over 6.4 mm at 105 g/m; ends of 28 g and 38 g; in water of 1025 kg/m3."""
+    bare = 75 * CM - BOTH_ENDS
+    assert bare == pytest.approx(70.6 * CM)
+    mass = bare * 105 * GRAM + 28 * GRAM + 38 * GRAM  # 74.1 g of body, 66 g of ends
+    displaced = (bare * circle(12) + 66 * GRAM / BRASS) * 1025  # 81.8 g by the body, 8.1 g by the ends
+    gas = bare * circle(6.4) * GAS["LP"]  # 0.3 g
+
+    weight = hose_figures(from_end="LP 3/8", to_end="second stage 9/16").weight
+    assert weight.mass.value == pytest.approx(mass) == pytest.approx(140.1 * GRAM, abs=0.05 * GRAM)
+    assert weight.buoyancy.value == pytest.approx(displaced - mass - gas)
+    assert weight.buoyancy.value == pytest.approx(-50.5 * GRAM, abs=0.05 * GRAM)
+
+
+def test_a_braided_gauge_hose_of_61_cm_in_fresh_water() -> None:
+    """Body 7.6 mm over 3.2 mm at 42 g/m; ends of 34 g and 32 g; the gas inside weighs more than a gram."""
+    bare = 61 * CM - BOTH_ENDS
+    mass = bare * 42 * GRAM + 34 * GRAM + 32 * GRAM
+    gas = bare * circle(3.2) * GAS["HP"]
+    displaced = (bare * circle(7.6) + 66 * GRAM / BRASS) * 1000
+
+    weight = hose_figures(FRESH, role="gauge", body="braided", length="61 cm").weight
+    assert gas == pytest.approx(1.05 * GRAM, abs=0.01 * GRAM)
+    assert weight.mass.value == pytest.approx(mass) == pytest.approx(89.8 * GRAM, abs=0.05 * GRAM)
+    assert weight.buoyancy.value == pytest.approx(displaced - mass - gas)
+    assert weight.buoyancy.value == pytest.approx(-57.3 * GRAM, abs=0.05 * GRAM)
+
+
+@pytest.mark.parametrize(
+    ("service", "body", "outside_mm", "bore_mm", "density", "grams_per_metre"),
+    [
+        ("LP", "rubber", 12.0, 6.4, 1300, 105),
+        ("LP", "braided", 10.8, 6.4, 1080, 64),
+        ("LP", "polyurethane", 10.8, 6.4, 1150, 68),
+        ("HP", "rubber", 11.0, 4.0, 1300, 107),
+        ("HP", "braided", 7.6, 3.2, 1120, 42),
+        ("HP", "polyurethane", 8.0, 3.2, 1150, 49),
+    ],
+)
+def test_the_mass_of_a_metre_is_its_ring_times_its_density(
+    service: str, body: str, outside_mm: float, bore_mm: float, density: float, grams_per_metre: float
+) -> None:
+    """To half a gram, as the catalogue rounds. A metre more of hose weighs that much more."""
+    ring = (circle(outside_mm) - circle(bore_mm)) * density
+    assert ring == pytest.approx(grams_per_metre * GRAM, abs=0.5 * GRAM)
+    role = {"LP": "primary", "HP": "gauge"}[service]
+    short, long = (hose_figures(role=role, body=body, length=f"{length} cm").weight.mass for length in (50, 150))
+    assert long.value - short.value == pytest.approx(grams_per_metre * GRAM)
+
+
+def test_an_elbow_weighs_and_displaces_like_brass() -> None:
+    """50 g more, of which the water carries 1025/8400, an eighth."""
+    plain, bent = hose_figures().weight, hose_figures(to_adapter="elbow 90").weight
+    assert bent.mass.value - plain.mass.value == pytest.approx(50 * GRAM)
+    assert bent.buoyancy.value - plain.buoyancy.value == pytest.approx(-50 * GRAM * (1 - 1025 / 8400))
+
+
+def test_a_length_stated_without_the_ends_is_longer_by_both() -> None:
+    """75 cm of hose only is a hose of 79.4 cm end to end."""
+    hose_only = hose_figures(length="75 cm", measured="hose only").weight
+    end_to_end = hose_figures(length="79.4 cm", measured="end to end").weight
+    assert hose_only.mass.value == pytest.approx(end_to_end.mass.value)
+    assert hose_only.buoyancy.value == pytest.approx(end_to_end.buoyancy.value)
+
+
+def test_ends_not_named_are_those_usual_for_the_role() -> None:
+    """A wing inflator has LP 3/8 and the standard nipple coupling, which weighs 42 g."""
+    unnamed = hose_figures(role="wing inflator").weight
+    named = hose_figures(role="wing inflator", from_end="LP 3/8", to_end="standard nipple coupling").weight
+    assert unnamed == named
+    assert unnamed.mass.value == pytest.approx((75 * CM - BOTH_ENDS) * 105 * GRAM + (28 + 42) * GRAM)
+
+
+# --- spread -----------------------------------------------------------------------------------------------------------
+
+
+def test_the_spread_of_a_mass_by_hand() -> None:
+    """Independent sources combine by root sum of squares: JCGM 100:2008, 5.1.2."""
+    bare = 70.6 * CM
+    stated_length = 1 * CM * 105 * GRAM
+    length_of_an_end = (3.0 - 1.5) / 2 * CM * 105 * GRAM
+    diameter = bare * (125 - 82) / 2 * GRAM
+    density = bare * (circle(12) - circle(6.4)) * (1400 - 1200) / 2
+    ends = ((36 - 21) / 2 * GRAM, (49 - 28) / 2 * GRAM)
+    by_hand = hypot(stated_length, length_of_an_end, length_of_an_end, diameter, density, *ends)
+    assert hose_figures().weight.mass.spread == pytest.approx(by_hand) == pytest.approx(20.8 * GRAM, abs=0.05 * GRAM)
+
+
+def test_the_spread_of_a_buoyancy_by_hand() -> None:
+    """A thicker body is heavier and displaces more, so the doubt about its diameter mostly cancels."""
+    bare = 70.6 * CM
+    per_metre_floats = circle(12) * 1025 - 105 * GRAM
+    stated_length = 1 * CM * per_metre_floats
+    length_of_an_end = (3.0 - 1.5) / 2 * CM * per_metre_floats
+    diameter = bare * ((circle(12.8) - circle(11)) / 2 * 1025 - (125 - 82) / 2 * GRAM)
+    density = bare * (circle(12) - circle(6.4)) * (1400 - 1200) / 2
+    ends = (7.5 * GRAM * (1 - 1025 / 8400), 10.5 * GRAM * (1 - 1025 / 8400))
+    gas = bare * circle(6.4) * (18.1 - 10.8) / 2
+    water = 0.5 * (bare * circle(12) + 66 * GRAM / BRASS)  # a hydrometer is read to half a division
+    by_hand = hypot(stated_length, length_of_an_end, length_of_an_end, diameter, density, *ends, gas, water)
+    assert hose_figures().weight.buoyancy.spread == pytest.approx(by_hand)
+
+
+def test_a_length_stated_without_the_ends_knows_its_body_better() -> None:
+    """The length of the ends is then no part of the doubt about the mass."""
+    shares = hose_figures(measured="hose only").weight.mass.shares
+    assert not any("length of the end" in source for source in shares)
+    assert any("length of the end" in source for source in hose_figures().weight.mass.shares)
+
+
+# --- weighed ----------------------------------------------------------------------------------------------------------
+
+
+def test_a_weighed_mass_beats_the_computed_one() -> None:
+    """131 g on a kitchen scale, give or take 2 g; what it displaces stays as computed."""
+    computed, weighed = hose_figures().weight, hose_figures(mass="131 g").weight
+    assert weighed.mass.value == pytest.approx(131 * GRAM)
+    assert weighed.mass.spread == pytest.approx(2 * GRAM)
+    assert weighed.mass.spread < computed.mass.spread / 5
+    assert weighed.mass.origin == "weighed"
+    change = weighed.buoyancy.value - computed.buoyancy.value
+    assert change == pytest.approx(computed.mass.value - 131 * GRAM)
+
+
+def test_an_adapter_is_not_weighed_with_the_hose() -> None:
+    """The hose is weighed with both ends; the elbow of 50 g, 30 to 80 g, comes on top."""
+    mass = hose_figures(mass="131 g", to_adapter="elbow 90").weight.mass
+    assert mass.value == pytest.approx(181 * GRAM)
+    assert mass.spread == pytest.approx(hypot(2 * GRAM, 25 * GRAM))
+
+
+def test_a_weighed_mass_counts_for_its_own_body_only() -> None:
+    """What all would weigh in braided or polyurethane does not change when the rubber hose is weighed."""
+    computed, weighed = assessed(lone_hose()).if_all, assessed(lone_hose(mass="131 g")).if_all
+    assert weighed["rubber"].mass.value == pytest.approx(131 * GRAM)
+    assert computed["rubber"].mass.value == pytest.approx(140.1 * GRAM, abs=0.05 * GRAM)
+    for body in ("braided", "polyurethane"):
+        assert weighed[body] == computed[body]
+
+
+# --- against a separate calculation -----------------------------------------------------------------------------------
+
+TABLE = (Path(__file__).parent / "hose_whole.tsv").read_text(encoding="utf-8").splitlines()
+ROWS = [row.split("\t") for row in TABLE if row and not row.startswith(("#", "hose\t"))]
+ROLES = {"second stage/octopus": "alternate", "long": "long hose", "inflator": "wing inflator"}
+
+
+@pytest.mark.parametrize(("hose", "cm", "body", "dry", "salt", "fresh", "label"), ROWS, ids=lambda cell: str(cell))
+def test_the_separate_table_agrees(hose: str, cm: str, body: str, dry: str, salt: str, fresh: str, label: str) -> None:
+    """The table has 4.4 cm more of body in every hose and no gas; with both put back, only rounding is left.
+
+    Rounding: half a gram of the table, and half a gram a metre of the catalogue's mass of a metre.
+    """
+    assert label == "derived"
+    role = ROLES.get(hose, hose)
+    trade_body = catalogue().bodies["HP" if role == "gauge" else "LP", body]
+    rounding = (0.5 + 0.5 * float(cm) * CM) * GRAM
+    left_out = BOTH_ENDS * trade_body.mass_per_length.value
+    for water, density, buoyancy in ((SALT, 1025, salt), (FRESH, 1000, fresh)):
+        weight = hose_figures(water, role=role, body=body, length=f"{cm} cm").weight
+        assert weight.mass.value + left_out == pytest.approx(float(dry) * GRAM, abs=rounding)
+        inside = (float(cm) * CM - BOTH_ENDS) * circle(trade_body.bore.value / MM)
+        gas = inside * GAS[trade_body.service]
+        more_body = BOTH_ENDS * (circle(trade_body.outside_diameter.value / MM) * density) - left_out
+        corrected = weight.buoyancy.value + gas + more_body
+        assert corrected == pytest.approx(float(buoyancy) * GRAM, abs=rounding)

@@ -1,7 +1,9 @@
 """The commands, thin: read the words, call what does the work, print what comes back."""
 
 import argparse
+import io
 import json
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -11,27 +13,46 @@ from kitbuilder import __version__
 COMMANDS = ("check", "compare", "threads", "format")
 DONE, FOUND, UNREADABLE = 0, 1, 2
 
+COMMAND_LIST = """\
+commands; each takes --help:
+  kitbuilder check FILE...    print figures and findings of kit files
+  kitbuilder compare A B      print two kits side by side
+  kitbuilder threads          name the threads a caliper reading allows
+  kitbuilder format           print the reference page of the kit file format
+
+A folder named like a command is opened as ./check.
+"""
+
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command. Gives its exit code: 0 fine, 1 findings of caution or worse, 2 not read or not understood."""
     words = list(sys.argv[1:] if arguments is None else arguments)
+    _write_any_character()
     try:
         if words and words[0] in COMMANDS:
             options = _command_parser().parse_args(words)
-            return int(options.run(options))
+            code = int(options.run(options))
+            sys.stdout.flush()
+            return code
         return _open(_open_parser().parse_args(words))
     except BrokenPipeError:
-        # The reader of a pipe went away, as `head` does; nothing is wrong.
-        sys.stderr.close()
+        # The reader of a pipe went away, as `head` does; nothing is wrong, and nothing more is written.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
+
+
+def _write_any_character() -> None:
+    """Write out what the terminal's encoding lacks, such as a true minus sign, rather than stop in the middle."""
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(errors="backslashreplace")
 
 
 def _open_parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="kitbuilder",
         description="Open a folder of kit files, or one kit file. With a command in place of it, print instead.",
-        epilog="Commands: kitbuilder check FILE..., kitbuilder compare A B, kitbuilder threads, kitbuilder format. "
-        "Each takes --help. A folder named like a command is opened as ./check.",
+        epilog=COMMAND_LIST,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument(
         "path", nargs="?", default=".", metavar="FOLDER|FILE", help="what to open (default: this folder)"
@@ -55,7 +76,8 @@ def _command_parser() -> argparse.ArgumentParser:
     check.set_defaults(run=_check)
 
     compare = commands.add_parser("compare", help="print two kits side by side")
-    compare.add_argument("files", nargs=2, metavar=("A", "B"))
+    compare.add_argument("left", metavar="A", help="a kit file")
+    compare.add_argument("right", metavar="B", help="another one")
     compare.add_argument("--json", action="store_true", help="print JSON")
     compare.add_argument("--units", choices=("metric", "imperial"), default="metric")
     compare.set_defaults(run=_compare)
@@ -111,7 +133,7 @@ def _check(options: argparse.Namespace) -> int:
         else:
             sys.stdout.write(check.check_text(name, reading, assessment, system) + "\n")
     if options.json:
-        sys.stdout.write(json.dumps(rows, indent=2, ensure_ascii=False) + "\n")
+        _print_json(rows)
     else:
         _print_cautions()
     return code
@@ -124,16 +146,16 @@ def _compare(options: argparse.Namespace) -> int:
     from kitbuilder.report import check, compare
     from kitbuilder.report.numbers import System
 
-    readings = [read_file(Path(name))[1] for name in options.files]
+    names = (options.left, options.right)
+    readings = [read_file(Path(name))[1] for name in names]
     kits = [reading.kit for reading in readings if reading.kit is not None]
     if len(kits) < len(readings):
-        for name, reading in zip(options.files, readings, strict=True):
+        for name, reading in zip(names, readings, strict=True):
             sys.stderr.write(check.problems_text(name, reading.problems) if reading.kit is None else "")
         return UNREADABLE
     found = set_side_by_side(*(assess(kit) for kit in kits))
-    names = (options.files[0], options.files[1])
     if options.json:
-        sys.stdout.write(json.dumps(compare.compare_json(found, names), indent=2, ensure_ascii=False) + "\n")
+        _print_json(compare.compare_json(found, names))
     else:
         sys.stdout.write(compare.compare_text(found, names, System(options.units)))
         _print_cautions()
@@ -169,6 +191,11 @@ def _format(options: argparse.Namespace) -> int:
     text = json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n" if options.json_schema else reference_page()
     sys.stdout.write(text)
     return DONE
+
+
+def _print_json(data: object) -> None:
+    """In ASCII: any terminal and any encoding can take it, and no character from a file is obeyed."""
+    sys.stdout.write(json.dumps(data, indent=2) + "\n")
 
 
 def _print_cautions() -> None:

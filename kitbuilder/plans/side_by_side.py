@@ -1,10 +1,10 @@
 """Two kits in two columns: hoses matched by role, what differs first."""
 
 from collections import defaultdict
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.context import HoseFigures
+from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.things import Hose
 
@@ -23,8 +23,7 @@ COMPARED = (
 """The attributes of a hose that make a difference when it is built; tags and notes do not."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """The hoses of one role in two kits; None where a kit has none."""
 
     role: str
@@ -39,8 +38,7 @@ class Pair:
         return self.left is not None and self.right is not None and not self.differs_in
 
 
-@dataclass(frozen=True, slots=True)
-class SideBySide:
+class SideBySide(NamedTuple):
     """Two kits and their hoses in pairs: first those of one kit only, then those that differ, then the equal ones."""
 
     left: Assessment
@@ -83,8 +81,22 @@ def _pair(role: str, left: HoseFigures | None, right: HoseFigures | None) -> Pai
     if left is None or right is None:
         return Pair(role, left, right, ())
     keys = {field.attribute: field.key for field in fields_of(Hose)}
-    differing = (name for name in COMPARED if getattr(left.hose, name) != getattr(right.hose, name))
+    differing = (name for name in COMPARED if not _same(_meant(left.hose, name), _meant(right.hose, name)))
     return Pair(role, left, right, tuple(keys[name] for name in differing))
+
+
+def _meant(hose: Hose, name: str) -> str | float | None:
+    """What a key means when the file leaves it out, as the format says; else what the file says."""
+    unsaid = {"measured": "end to end", "span_m": hose.run_m, "stowed_m": 0.0}
+    said: str | float | None = getattr(hose, name)
+    return unsaid.get(name) if said is None else said
+
+
+def _same(left: str | float | None, right: str | float | None) -> bool:
+    """Whether two values are equal; lengths to a hundredth of a millimetre, so that 84 in is 7 ft."""
+    if isinstance(left, float) and isinstance(right, float):
+        return abs(left - right) < 1e-5
+    return left == right
 
 
 def _rank(pair: Pair) -> int:

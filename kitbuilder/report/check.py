@@ -1,13 +1,14 @@
 """What `kitbuilder check` prints: figures and findings of one kit file, as text or as JSON."""
 
+from functools import lru_cache
 from textwrap import wrap
 from typing import Any
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.context import HoseFigures
 from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.assess.fit import Fit
+from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.report.numbers import System, shown
@@ -95,7 +96,13 @@ def _finding_lines(finding: Finding, reading: Reading, assessment: Assessment, s
     thumb = ", a rule of thumb" if finding.rule_of_thumb else ""
     head = f"{finding.signal.word:<8} {subject(assessment.kit, finding)}: {finding.rule} (line {line}{thumb})"
     body = (sentence(part, system) for part in (finding.what, finding.why, finding.do))
-    return [f"  {head}", *(f"           {row}" for part in body for row in wrap(part, WIDTH - 11))]
+    return [f"  {head}", *(f"           {row}" for part in body for row in _wrapped(part))]
+
+
+@lru_cache(maxsize=1024)
+def _wrapped(text: str) -> tuple[str, ...]:
+    """The text in lines; kept, since the same advice stands in many kits."""
+    return tuple(wrap(text, WIDTH - 11))
 
 
 def _unchecked_line(item: Unchecked, reading: Reading, assessment: Assessment, system: System) -> str:

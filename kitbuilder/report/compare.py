@@ -1,23 +1,21 @@
 """What `kitbuilder compare` prints: two kits side by side, as text or as JSON; and the cells the screen shows."""
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.context import HoseFigures
 from kitbuilder.assess.figures import difference
+from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.things import Hose
 from kitbuilder.plans.side_by_side import Pair, SideBySide
 from kitbuilder.report.check import water_words
-from kitbuilder.report.numbers import System, digits, shown
+from kitbuilder.report.numbers import NEGLIGIBLE, System, shown, spread_digits
 from kitbuilder.report.tables import fit_words
 from kitbuilder.report.words import visible
 
 ABSENT = "none"
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One line of the side by side: what it is about, and a cell for each kit."""
 
     label: str
@@ -129,8 +127,8 @@ def _total(label: str, found: SideBySide, part: str, measure: str, system: Syste
     return Line(
         label,
         shown(left.value, measure, system),
-        f"{shown(right.value, measure, system)} ({shown_change} ± {digits(change.spread, 'mass', system)})",
-        left.value != right.value,
+        f"{shown(right.value, measure, system)} ({shown_change} ± {spread_digits(change, 'mass', system)})",
+        abs(change.value) > NEGLIGIBLE,
         is_head=is_head,
     )
 

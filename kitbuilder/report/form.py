@@ -1,6 +1,6 @@
 """The rows of a thing's form: each key with its value, and what is taken for it when the file does not say."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.context import inlet_of, port_reference, ports_of
@@ -24,8 +24,7 @@ _SHOWN_AS = {
 """The measure in which a quantity of a dimension is shown again in the reader's units."""
 
 
-@dataclass(frozen=True, slots=True)
-class FormRow:
+class FormRow(NamedTuple):
     """One key of a thing."""
 
     field: Field
@@ -36,8 +35,7 @@ class FormRow:
     """The value in the reader's units, or what is taken when the file does not say."""
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """One word to choose, and what to know about it."""
 
     word: str

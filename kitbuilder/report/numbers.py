@@ -1,12 +1,15 @@
 """Numbers as a diver reads them: a unit, an honest number of digits, a true minus sign."""
 
-from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.units import convert
 
 MINUS = "\N{MINUS SIGN}"
+
+NEGLIGIBLE = 1e-9
+"""In SI. Sums of the same things in another order differ in their last bits; that is no difference."""
 
 
 class System(Enum):
@@ -15,14 +18,16 @@ class System(Enum):
     METRIC = "metric"
     IMPERIAL = "imperial"
 
+    # A member is one object; Enum's own hash goes by its name and is looked up for every number shown.
+    __hash__ = object.__hash__
+
     @property
     def other(self) -> "System":
         """The other one."""
         return System.IMPERIAL if self is System.METRIC else System.METRIC
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """The unit and the digits a measure is shown with."""
 
     dimension: str
@@ -62,10 +67,10 @@ MEASURES: dict[str, dict[System, Shape]] = {
 def digits(value_si: float, measure: str, system: System) -> str:
     """The number alone, with its sign if the measure has one; never "-0"."""
     shape = MEASURES[measure][system]
-    number = f"{convert(value_si, shape.unit, shape.dimension):.{shape.decimals}f}"
-    negative = number.startswith("-") and number.strip("-0.") != ""
-    sign = MINUS if negative else "+" if shape.signed and number.strip("-0.") else ""
-    return sign + number.lstrip("-")
+    number = f"{convert(abs(value_si), shape.unit, shape.dimension):.{shape.decimals}f}"
+    if not (value_si < 0 or shape.signed) or not number.strip("0."):
+        return number
+    return (MINUS if value_si < 0 else "+") + number
 
 
 def unit(measure: str, system: System) -> str:
@@ -81,8 +86,9 @@ def shown(value_si: float, measure: str, system: System) -> str:
 
 def spread_digits(figure: Figure, measure: str, system: System) -> str:
     """The spread of a figure, without sign; a small one is rounded up to the last digit, never to nought."""
-    shown_spread = digits(figure.spread, measure, system).lstrip("+")
-    if figure.spread > 0 and not shown_spread.strip("0."):
+    spread = figure.spread
+    shown_spread = digits(spread, measure, system).lstrip("+")
+    if spread > NEGLIGIBLE and not shown_spread.strip("0."):
         return shown_spread[:-1] + "1"
     return shown_spread
 

@@ -1,19 +1,18 @@
 """Rows that screens and reports share, so that they agree to the last digit."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.context import HoseFigures
 from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.findings import Signal
 from kitbuilder.assess.fit import RIGHT, SHORT, Fit, StockOption
+from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.things import Hose
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
 from kitbuilder.report.words import visible
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """A figure as text: value, spread and unit apart, so that a column can be aligned on the decimal point."""
 
     value: str
@@ -25,8 +24,7 @@ class Cell:
         return f"{self.value:>6} ± {self.spread:>4} {self.unit}"
 
 
-@dataclass(frozen=True, slots=True)
-class WeightRow:
+class WeightRow(NamedTuple):
     """Mass and buoyancy of something."""
 
     label: str

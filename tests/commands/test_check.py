@@ -1,0 +1,172 @@
+"""kitbuilder check: figures and findings of files, and an exit code a script can use."""
+
+import json
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from tests.commands.run import CAUTIOUS, GOOD, PYTHON, ROOT, WRONG, run
+
+CAUTION_WORDS = "kitbuilder advises and never certifies."
+
+
+@pytest.fixture
+def broken(tmp_path: Path) -> str:
+    """A file that is no kit: an unknown body on line 7."""
+    path = tmp_path / "broken.toml"
+    path.write_text(
+        'format = 1\nname = "x"\nlayout = "single"\n[[hose]]\ntag = "hose"\nrole = "primary"\nbody = "ruber"\n'
+        'length = "75 cm"\n',
+        encoding="utf-8",
+    )
+    return str(path)
+
+
+# --- exit codes -------------------------------------------------------------------------------------------------------
+
+
+def test_nothing_worse_than_a_notice_is_fine() -> None:
+    """0, though there is a notice."""
+    done = run("check", GOOD)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "Findings: 1 notice" in done.stdout
+
+
+@pytest.mark.parametrize("file", [CAUTIOUS, WRONG])
+def test_a_caution_or_worse_is_found(file: str) -> None:
+    """1, also when there are dangers."""
+    assert run("check", file).returncode == 1
+
+
+def test_an_unreadable_file_wins(broken: str) -> None:
+    """2, whatever is found in the others, and in whatever order they stand."""
+    assert run("check", broken).returncode == 2
+    assert run("check", WRONG, broken).returncode == 2
+    assert run("check", broken, WRONG).returncode == 2
+
+
+def test_the_worst_of_several_files_counts() -> None:
+    """One caution among them is enough."""
+    assert run("check", GOOD, CAUTIOUS, GOOD).returncode == 1
+
+
+@pytest.mark.parametrize("words", [[], ["--json"], ["--units", "nautical", GOOD], ["--jason", GOOD]])
+def test_words_that_are_not_understood(words: list[str]) -> None:
+    """2, with the usage and nothing on the standard output."""
+    done = run("check", *words)
+    assert done.returncode == 2
+    assert done.stderr.startswith("usage: kitbuilder")
+    assert done.stdout == ""
+
+
+# --- what is printed --------------------------------------------------------------------------------------------------
+
+
+def test_unreadable_files_go_to_the_error_output_and_the_rest_is_printed(broken: str) -> None:
+    """With file, line and the nearest word."""
+    done = run("check", broken, GOOD)
+    assert done.stderr.startswith(f'{broken}:7: hose "hose", body: found "ruber".')
+    assert 'Did you mean "rubber"?' in done.stderr
+    assert "Twinset, coast" in done.stdout
+    assert "ruber" not in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("name", "says"), [("nowhere.toml", "there is no such file"), (".", "this is a folder")], ids=["missing", "folder"]
+)
+def test_what_is_no_file_is_said_in_a_sentence(tmp_path: Path, name: str, says: str) -> None:
+    """Never with a traceback."""
+    done = run("check", str(tmp_path / name), GOOD)
+    assert done.returncode == 2
+    assert says in done.stderr
+    assert "Traceback" not in done.stderr
+    assert "Twinset, coast" in done.stdout
+
+
+def test_files_stand_in_the_order_they_were_named() -> None:
+    """Each under its name."""
+    text = run("check", WRONG, GOOD, CAUTIOUS).stdout
+    places = [text.index(file) for file in (WRONG, GOOD, CAUTIOUS)]
+    assert places == sorted(places)
+
+
+def test_the_cautions_stand_under_the_text() -> None:
+    """Once, last, and not in JSON."""
+    text = " ".join(run("check", GOOD, CAUTIOUS).stdout.split())
+    assert text.count(CAUTION_WORDS) == 1
+    assert text.endswith("Local rules and a licensed technician come first.")
+    assert CAUTION_WORDS not in run("check", "--json", GOOD).stdout
+
+
+def test_imperial_units() -> None:
+    """210 cm are 82.7 in; kilograms and centimetres are gone from the table."""
+    text = run("check", "--units", "imperial", GOOD).stdout
+    table = text[: text.index("Findings")]
+    assert "82.7 in" in table
+    assert " lb" in table
+    assert not {"cm", "g", "kg"} & set(table.split())
+
+
+# --- JSON -------------------------------------------------------------------------------------------------------------
+
+
+def test_json_is_one_list_of_all_files(broken: str) -> None:
+    """Unreadable ones with their problems, and nothing on the error output."""
+    done = run("check", "--json", GOOD, broken, CAUTIOUS)
+    assert (done.returncode, done.stderr) == (2, "")
+    rows = json.loads(done.stdout)
+    assert [row["file"] for row in rows] == [GOOD, broken, CAUTIOUS]
+    assert rows[0]["name"] == "Twinset, coast"
+    assert rows[1]["problems"][0]["line"] == 7
+    assert [row.get("worst") for row in rows] == ["notice", None, "caution"]
+
+
+def test_json_of_one_file_is_a_list_too() -> None:
+    """So that a program need not ask how many there were."""
+    assert len(json.loads(run("check", "--json", GOOD).stdout)) == 1
+
+
+def test_json_is_plain_ascii_and_says_everything(tmp_path: Path) -> None:
+    """A tag of another script comes through; a control character of the file does not reach the terminal."""
+    path = tmp_path / "kit.toml"
+    path.write_text('format = 1\nname = "Flöte\\u009b \\u202e長い"\nlayout = "single"\n', encoding="utf-8")
+    done = run("check", "--json", str(path))
+    assert done.stdout.isascii()
+    assert json.loads(done.stdout)[0]["name"] == "Flöte\x9b \u202e長い"
+
+
+# --- where it is run --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "latin-1"])
+def test_a_terminal_without_the_characters_gets_their_numbers(encoding: str) -> None:
+    """A true minus sign is not in every encoding; no traceback, and no digit is lost."""
+    done = run("check", GOOD, encoding=encoding)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert r"\u221236" in done.stdout
+
+
+def test_a_reader_that_goes_away_is_no_error() -> None:
+    """As `head` does after its lines: no traceback, no message."""
+    writer = subprocess.Popen(
+        [PYTHON, "-m", "kitbuilder", "check", *[WRONG] * 20],
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+    assert writer.stdout is not None
+    assert writer.stderr is not None
+    assert writer.stdout.readline()
+    writer.stdout.close()
+    assert writer.stderr.read() == b""
+    assert writer.wait(60) == 0
+
+
+def test_checking_needs_neither_the_screen_nor_pint() -> None:
+    """Both take longer to load than the whole check."""
+    code = f"import sys\nfrom kitbuilder.cli import main\nmain(['check', {GOOD!r}])\nprint('LOADED', *sys.modules)"
+    done = subprocess.run([PYTHON, "-c", code], cwd=ROOT, capture_output=True, encoding="utf-8", check=True)
+    loaded = {name.split(".")[0] for name in done.stdout.split("LOADED")[1].split()}
+    assert "kitbuilder" in loaded
+    assert not loaded & {"textual", "rich", "pint", "tomlkit", "numpy", "scipy"}

@@ -1,0 +1,1 @@
+"""Checks of questions over several kits."""

@@ -1,0 +1,207 @@
+"""Two kits side by side: hoses matched by role, what differs first, and what is common to both cancels."""
+
+from math import hypot
+
+import pytest
+
+from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.figures import difference
+from kitbuilder.kit.things import Kit
+from kitbuilder.plans.side_by_side import Pair, SideBySide, set_side_by_side
+from kitbuilder.report.compare import compare_json, compare_lines
+from kitbuilder.report.numbers import System
+from tests.assess.kits import SALT, WHOLE, assessed, config, hose_text, kit_of, with_keys, without
+
+TWINSET, SIDEMOUNT = config("twinset"), config("sidemount")
+
+
+def beside(left: str, right: str) -> SideBySide:
+    return set_side_by_side(assessed(left), assessed(right))
+
+
+def hoses(*tables: str) -> str:
+    """A kit of hoses only."""
+    return f'format = 1\nname = "hoses"\nlayout = "single"\n{SALT}\n' + "".join(tables)
+
+
+def tags(pair: Pair) -> tuple[str, str | None, str | None]:
+    """Role and tags of a pair."""
+    return pair.role, pair.left and pair.left.hose.tag, pair.right and pair.right.hose.tag
+
+
+# --- pairs ------------------------------------------------------------------------------------------------------------
+
+
+def test_hoses_of_one_role_make_a_pair_whatever_they_are_called() -> None:
+    """The necklace of one kit is the short hose of the other."""
+    pairs = {pair.role: tags(pair)[1:] for pair in beside(TWINSET, SIDEMOUNT).pairs if pair.role != "gauge"}
+    assert pairs == {
+        "long hose": ("long hose", "long hose"),
+        "wing inflator": ("wing hose", "wing hose"),
+        "necklace": ("necklace hose", "short hose"),
+        "drysuit": ("drysuit hose", "drysuit hose"),
+    }
+
+
+def test_within_a_role_equal_tags_go_together() -> None:
+    """In whatever order they stand."""
+    one, other = hose_text(tag="one", role="gauge"), hose_text(tag="other", role="gauge")
+    found = {tags(pair)[1:] for pair in beside(hoses(one, other), hoses(other, one)).pairs}
+    assert found == {("one", "one"), ("other", "other")}
+
+
+def test_the_rest_of_a_role_goes_by_the_order_of_the_files() -> None:
+    """Tag first, then place; who is left over stands alone."""
+    left = hoses(*(hose_text(tag=tag, role="gauge") for tag in ("a", "b", "c")))
+    right = hoses(*(hose_text(tag=tag, role="gauge") for tag in ("x", "b")))
+    found = {tags(pair)[1:] for pair in beside(left, right).pairs}
+    assert found == {("b", "b"), ("a", "x"), ("c", None)}
+
+
+def test_one_tag_in_two_roles_is_no_pair() -> None:
+    """A hose that was called the same and does something else."""
+    left, right = hoses(hose_text(tag="hose", role="primary")), hoses(hose_text(tag="hose", role="alternate"))
+    assert [tags(pair) for pair in beside(left, right).pairs] == [
+        ("primary", "hose", None),
+        ("alternate", None, "hose"),
+    ]
+
+
+def test_missing_first_then_differing_then_equal() -> None:
+    """What has to be bought, what has to be changed, what can stay."""
+    found = [
+        (pair.left is None or pair.right is None, bool(pair.differs_in)) for pair in beside(TWINSET, SIDEMOUNT).pairs
+    ]
+    assert found == sorted(found, reverse=True)
+    changed = with_keys(without(TWINSET, "gauge hose"), "wing hose", length="66 cm")
+    order = [tags(pair)[0] for pair in beside(TWINSET, changed).pairs]
+    assert order[:2] == ["gauge", "wing inflator"]
+    assert [pair.is_equal for pair in beside(TWINSET, changed).pairs] == [False, False, True, True, True]
+
+
+# --- what differs -----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_a_kit_differs_in_nothing_from_itself(name: str) -> None:
+    """Neither in a pair nor in a line."""
+    found = beside(config(name), config(name))
+    assert all(pair.is_equal for pair in found.pairs)
+    assert not any(line.differs for line in compare_lines(found, System.METRIC))
+
+
+@pytest.mark.parametrize(
+    ("change", "differs_in"),
+    [
+        ({"length": "80 cm"}, ("length",)),
+        ({"body": "braided"}, ("body",)),
+        ({"measured": "hose only"}, ("measured",)),
+        ({"from_end": "LP 1/2"}, ("from_end",)),
+        ({"from_adapter": "adapter 1/2 to 3/8"}, ("from_adapter",)),
+        ({"to_end": "second stage 1/2"}, ("to_end",)),
+        ({"to_adapter": "elbow 90"}, ("to_adapter",)),
+        ({"run": "71 cm"}, ("run",)),
+        ({"span": "39 cm"}, ("span",)),
+        ({"stowed": "3 cm"}, ("stowed",)),
+        ({"length": "80 cm", "body": "braided"}, ("body", "length")),
+    ],
+)
+def test_a_pair_says_by_key_in_what_it_differs(change: dict[str, str], differs_in: tuple[str, ...]) -> None:
+    """What changes the hose that is built or the way it lies."""
+    plain = {"from_end": "LP 3/8", "to_end": "second stage 9/16", "run": "70 cm", "span": "38 cm"}
+    [pair] = beside(hoses(hose_text(**plain)), hoses(hose_text(**(plain | change)))).pairs
+    assert sorted(pair.differs_in) == sorted(differs_in)
+    assert not pair.is_equal
+
+
+@pytest.mark.parametrize(
+    ("said", "also"),
+    [
+        ({"tag": "red"}, {"tag": "blue"}),
+        ({"notes": "old"}, {"notes": "new"}),
+        ({"length": "84 in"}, {"length": "7 ft"}),
+        ({"length": "35 cm"}, {"length": "0.35 m"}),
+        ({"measured": "end to end"}, {}),
+        ({"stowed": "0 cm"}, {}),
+        ({"run": "70 cm", "span": "70 cm"}, {"run": "70 cm"}),
+    ],
+)
+def test_what_means_the_same_is_equal(said: dict[str, str], also: dict[str, str]) -> None:
+    """A name, a note, another unit, or a key left out where the format says what it means."""
+    [pair] = beside(hoses(hose_text(**said)), hoses(hose_text(**also))).pairs
+    assert pair.is_equal
+
+
+def test_sides_changed_over_are_a_mirror() -> None:
+    """Role by role, the same pairs with left for right."""
+    there, back = beside(TWINSET, SIDEMOUNT), beside(SIDEMOUNT, TWINSET)
+    assert {(pair.left, pair.right, pair.differs_in) for pair in map(Hashed, there.pairs)} == {
+        (pair.right, pair.left, pair.differs_in) for pair in map(Hashed, back.pairs)
+    }
+    assert (there.left, there.right) == (back.right, back.left)
+
+
+class Hashed:
+    """A pair by the tags of its hoses."""
+
+    def __init__(self, pair: Pair) -> None:
+        self.role, self.left, self.right = tags(pair)
+        self.differs_in = frozenset(pair.differs_in)
+
+
+# --- totals -----------------------------------------------------------------------------------------------------------
+
+
+def test_the_totals_at_the_foot_are_those_of_the_kits() -> None:
+    """To the last digit shown; the twinset has 0.81 kg of hoses and 11.06 kg in all (13 things)."""
+    found = beside(TWINSET, SIDEMOUNT)
+    foot = compare_lines(found, System.METRIC)[-4:]
+    for line, weight in zip(foot, ("all_hoses", "all_hoses", "everything", "everything"), strict=True):
+        measure = "mass" if "mass" in line.label else "buoyancy"
+        left, right = (getattr(getattr(side, weight), measure).value for side in (found.left, found.right))
+        assert float(line.left.split()[0].replace("−", "-")) == pytest.approx(left, abs=0.005001)
+        assert float(line.right.split()[0].replace("−", "-")) == pytest.approx(right, abs=0.005001)
+        change = line.right[line.right.index("(") + 1 :].split()[0].replace("−", "-")
+        assert float(change) == pytest.approx(right - left, abs=0.005001)
+    kits = compare_json(found, ("a", "b"))
+    assert kits["left"]["everything_mass_kg"] == found.left.everything.mass.value
+    assert kits["right"]["hoses_buoyancy_kgf"] == found.right.all_hoses.buoyancy.value
+
+
+def test_what_is_common_to_both_kits_cancels_in_the_difference() -> None:
+    """JCGM 100:2008, 5.2.2: a hose 15 cm longer is 15.75 g heavier, give or take what 15 cm of rubber may be off.
+
+    By the range of its diameter (125 - 82)/2 g/m, and by the density of its wall, 100 kg/m3 on 80.9 mm2; the
+    ends, the stated length of the same hose and all the other hoses are no part of it.
+    """
+    longer = with_keys(TWINSET, "drysuit hose", length="90 cm")
+    found = beside(TWINSET, longer)
+    change = difference(found.right.all_hoses.mass, found.left.all_hoses.mass, "")
+    assert change.value == pytest.approx(0.15 * 0.105)
+    assert change.spread == pytest.approx(0.15 * hypot(0.0215, 80.93e-6 * 100), rel=1e-3)
+    assert change.spread < found.left.all_hoses.mass.spread / 10
+    [line] = [line for line in compare_lines(found, System.METRIC) if line.label.startswith("hoses: mass")]
+    assert line.right == "0.82 kg (+0.02 kg ± 0.01)"  # 807.4 g and 15.75 g; a spread is never shown as nought
+
+
+def test_the_order_of_a_file_is_no_difference() -> None:
+    """The same things the other way round: nothing differs, and the difference is nought without a spread."""
+    kit = kit_of(SIDEMOUNT)
+    found = set_side_by_side(assess(kit), assess(Kit(kit.header, kit.things[::-1])))
+    foot = compare_lines(found, System.METRIC)[-4:]
+    assert not any(line.differs for line in foot)
+    assert all(line.right.endswith("(0.00 kg ± 0.00)") for line in foot)
+
+
+def test_the_difference_between_bodies_keeps_both_doubts() -> None:
+    """Braided for rubber: two bodies, each with a spread of its own, and the ends cancel."""
+    braided = hoses(hose_text(body="braided"))
+    change = difference(
+        beside(hoses(hose_text()), braided).right.all_hoses.mass, assessed(hoses(hose_text())).all_hoses.mass, ""
+    )
+    assert change.value == pytest.approx(-0.706 * (0.105 - 0.064))
+    assert not any("mass of" in source and share for source, share in change.shares.items())
+    assert {source for source in change.shares if "diameter" in source} == {
+        "outside diameter of LP rubber hose",
+        "outside diameter of LP braided hose",
+    }

@@ -1,0 +1,1 @@
+"""Checks of the words and digits of reports."""

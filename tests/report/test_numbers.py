@@ -1,0 +1,126 @@
+"""Numbers as a diver reads them: a unit, as many digits as are known, a true minus sign.
+
+Units by definition: an inch is 25.4 mm, a pound 0.45359237 kg, an ounce a sixteenth of it, a foot twelve inches.
+"""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.report.numbers import (
+    MEASURES,
+    MINUS,
+    System,
+    digits,
+    shown,
+    spread_digits,
+    unit,
+    with_range,
+    with_spread,
+)
+
+METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
+INCH, POUND, FOOT = 0.0254, 0.45359237, 0.3048
+
+
+@pytest.mark.parametrize(
+    ("value", "measure", "metric", "imperial"),
+    [
+        (0.75, "length", "75 cm", "29.5 in"),
+        (2.1, "length", "210 cm", "82.7 in"),
+        (7 * FOOT, "length", "213 cm", "84.0 in"),
+        (0.0566, "radius", "5.7 cm", "2.2 in"),
+        (0.05, "slack", "+5 cm", "+2.0 in"),
+        (-0.05, "slack", "−5 cm", "−2.0 in"),
+        (0.1401, "hose mass", "140 g", "4.9 oz"),
+        (POUND / 16, "hose mass", "28 g", "1.0 oz"),
+        (-0.0506, "hose buoyancy", "−51 g", "−1.8 oz"),
+        (0.0131, "hose buoyancy", "+13 g", "+0.5 oz"),
+        (3.87, "mass", "3.87 kg", "8.53 lb"),
+        (1.05, "buoyancy", "+1.05 kg", "+2.31 lb"),
+        (-1.63, "buoyancy", "−1.63 kg", "−3.59 lb"),
+        (1025.0, "density", "1025 kg/m³", "64.0 lb/ft³"),
+        (0.375 * INCH, "thread", "9.525 mm", "0.3750 in"),
+    ],
+)
+def test_a_number_in_both_systems(value: float, measure: str, metric: str, imperial: str) -> None:
+    """As worked by hand from the definitions."""
+    assert shown(value, measure, METRIC) == metric
+    assert shown(value, measure, IMPERIAL) == imperial
+
+
+def test_the_other_system() -> None:
+    """There and back."""
+    assert METRIC.other is IMPERIAL
+    assert IMPERIAL.other is METRIC
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("measure", MEASURES)
+@pytest.mark.parametrize("value", [0.0, -0.0, 1e-7, -1e-7])
+def test_next_to_nothing_has_no_sign(measure: str, system: System, value: float) -> None:
+    """Never "-0", nor "+0.00"."""
+    assert not digits(value, measure, system).strip("0.")
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("measure", MEASURES)
+def test_plus_is_written_where_both_signs_occur(measure: str, system: System) -> None:
+    """A buoyancy without a sign is a riddle; a length with a plus is noise."""
+    signed = measure in ("slack", "hose buoyancy", "buoyancy")
+    assert digits(1.0, measure, system).startswith("+") == signed
+    assert digits(-1.0, measure, system).startswith(MINUS)
+
+
+@given(value=st.floats(-100, 100), measure=st.sampled_from(sorted(MEASURES)), system=st.sampled_from(System))
+def test_what_is_shown_is_the_value_to_half_a_digit(value: float, measure: str, system: System) -> None:
+    """Read back by the definitions of the units, and with a minus sign that is no hyphen."""
+    text = digits(value, measure, system)
+    assert "-" not in text
+    factor = {
+        "cm": 0.01, "mm": 0.001, "in": INCH, "g": 0.001, "kg": 1.0, "oz": POUND / 16, "lb": POUND,
+        "kg/m³": 1.0, "lb/ft³": POUND / FOOT**3,
+    }[unit(measure, system)]  # fmt: skip
+    number = Decimal(text.replace(MINUS, "-"))
+    half_a_digit = 0.5 * 10.0 ** int(number.as_tuple().exponent)
+    assert float(number) * factor == pytest.approx(value, abs=half_a_digit * factor * (1 + 1e-6))
+
+
+# --- spreads ----------------------------------------------------------------------------------------------------------
+
+
+def test_a_figure_with_its_spread() -> None:
+    """In the unit and the digits of the figure, without a sign of its own."""
+    assert with_spread(Figure(0.1401, {"all": 0.0208}, ""), "hose mass", METRIC) == "140 ± 21 g"
+    assert with_spread(Figure(-0.0506, {"all": -0.0131}, ""), "hose buoyancy", METRIC) == "−51 ± 13 g"
+    assert with_spread(Figure(0.05, {"all": 0.018}, ""), "slack", IMPERIAL) == "+2.0 ± 0.7 in"
+
+
+def test_columns_align_on_the_decimal_point() -> None:
+    """By width of value and of spread."""
+    rows = [
+        with_spread(Figure(value, {"all": spread}, ""), "mass", METRIC, value_width=6, spread_width=5)
+        for value, spread in ((11.06, 0.99), (0.81, 0.10))
+    ]
+    assert rows == [" 11.06 ±  0.99 kg", "  0.81 ±  0.10 kg"]
+
+
+def test_a_small_spread_is_not_shown_as_none() -> None:
+    """2 g in a column of hundredths of a kilogram: rounded up, for it is not nothing."""
+    assert spread_digits(Figure(0.66, {"scale": 0.002}, ""), "mass", METRIC) == "0.01"
+    assert spread_digits(Figure(0.131, {"scale": 0.0002}, ""), "hose mass", METRIC) == "1"
+
+
+def test_no_spread_is_shown_as_none() -> None:
+    """An exact figure, and one whose last bits are off by the order of a sum."""
+    assert spread_digits(Figure(0.66, {}, ""), "mass", METRIC) == "0.00"
+    assert spread_digits(Figure(0.66, {"bits": 1e-17}, ""), "mass", METRIC) == "0.00"
+
+
+def test_a_range_that_is_not_the_same_to_both_sides() -> None:
+    """The stand-off of 3 cm of slack may be nothing at all."""
+    assert with_range(Range(0.09, 0.05, 0.114), "length", METRIC) == "9 cm (5 to 11)"
+    assert with_range(Range(0.09, 0.0, 0.114), "length", IMPERIAL) == "3.5 in (0.0 to 4.5)"

@@ -16,7 +16,16 @@ KEY_NAMES = {
 }
 
 
-def key(keys: str, action: str, name: str, tells: str, *, display: str | None = None, show: bool = True) -> Binding:
+def key(
+    keys: str,
+    action: str,
+    name: str,
+    tells: str,
+    *,
+    display: str | None = None,
+    show: bool = True,
+    priority: bool = False,
+) -> Binding:
     """A key of a screen. Its id lets a user give the action another key.
 
     Args:
@@ -26,9 +35,10 @@ def key(keys: str, action: str, name: str, tells: str, *, display: str | None = 
         tells: One sentence for the help page and the command palette.
         display: The key as the footer shows it.
         show: Whether the footer has it; the help page and the palette always do.
+        priority: Whether it comes before a key of the focused widget, such as scrolling sideways.
     """
     identity = action.replace("(1)", "_down").replace("(-1)", "_up").replace("app.", "")
-    return Binding(keys, action, name, tooltip=tells, key_display=display, show=show, id=identity)
+    return Binding(keys, action, name, tooltip=tells, key_display=display, show=show, id=identity, priority=priority)
 
 
 def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
@@ -46,7 +56,9 @@ def keys_page(screen: Screen[Any]) -> Content:
     """The page of keys of a screen."""
     rows = [
         Content.assemble(
-            (f"{_keys(screen, binding):<15}", "bold"), f"{binding.description:<15}", (binding.tooltip, "$text-muted")
+            (f"{_keys(screen, binding):<15}", "bold"),
+            f"{binding.description:<15}",
+            (binding.tooltip, "$foreground-muted"),
         )
         for binding in bindings_of(screen)
     ]

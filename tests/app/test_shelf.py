@@ -10,7 +10,9 @@ async def test_the_shipped_kits(shown, screen):
 
 
 async def test_a_kit_that_cannot_be_read_is_on_the_shelf(shown, screen, kits):
-    save_text(kits / "half.toml", 'format = 1\nname = "Half"\nlayout = "singel"\n\n[[hose]]\ntag = "primary"\nlength = 75\n')
+    save_text(
+        kits / "half.toml", 'format = 1\nname = "Half"\nlayout = "singel"\n\n[[hose]]\ntag = "primary"\nlength = 75\n'
+    )
     assert await shown("", "down") == screen
 
 
@@ -69,5 +71,7 @@ async def test_side_by_side_swapped(shown, screen):
 
 
 async def test_problems_of_a_file(shown, screen, kits):
-    save_text(kits / "half.toml", 'format = 1\nname = "Half"\nlayout = "singel"\n\n[[hose]]\ntag = "primary"\nlength = 75\n')
+    save_text(
+        kits / "half.toml", 'format = 1\nname = "Half"\nlayout = "singel"\n\n[[hose]]\ntag = "primary"\nlength = 75\n'
+    )
     assert await shown("half") == screen

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import ClassVar
 
-from textual import events, on
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
@@ -59,8 +59,8 @@ class Bench(Screen[None]):
         key("o", "origins", "Origins", "Where the figures of this thing come from.", show=False),
         key("m", "units", "Units", "Show metric or imperial units.", show=False),
         key("S", "save_as", "Save as", "Write the kit to a new file.", show=False),
-        key("left", "go_things", "Things", "To the list of things.", show=False),
-        key("right", "go_form", "Form", "To the form of this thing.", show=False),
+        key("left", "go_things", "Things", "To the list of things.", show=False, priority=True),
+        key("right", "go_form", "Form", "To the form of this thing.", show=False, priority=True),
     ]
 
     def __init__(self, document: Document) -> None:
@@ -90,12 +90,9 @@ class Bench(Screen[None]):
         hoses = self.assessment.hoses
         self.thing = hoses[0].number if hoses else None
         self.query_one(Things).focus()
+        self._show()
         if self.document.recovered is not None:
             self._ask_recover()
-
-    def on_resize(self, _event: events.Resize) -> None:
-        """Lay the rows out for the new width."""
-        self.call_after_refresh(self._show)
 
     @property
     def system(self) -> System:
@@ -346,7 +343,7 @@ class Bench(Screen[None]):
                 f"{sentence(item.why, self.system)}\n\n",
                 ("Do: ", "bold"),
                 f"{sentence(item.do, self.system)}{thumb}\n\n",
-                (CAUTIONS, "$text-muted"),
+                (CAUTIONS, "$foreground-muted"),
             )
         self.app.push_screen(Page(about, text))
 

@@ -111,6 +111,6 @@ def _cells(line: Line, width: int) -> Content:
     for number in range(max(len(left), len(right))):
         label = (f"{'*' if line.differs else ' '} {line.label}" if number == 0 else "").ljust(LABEL_WIDTH + 2)
         cells = "".join((column[number] if number < len(column) else "").ljust(width) for column in (left, right))
-        style = "bold" if line.is_head else "" if line.differs else "$text-muted"
-        rows.append(Content.assemble((label, "bold" if line.is_head else "$text-muted"), (cells.rstrip(), style)))
+        style = "bold" if line.is_head else "" if line.differs else "$foreground-muted"
+        rows.append(Content.assemble((label, "bold" if line.is_head else "$foreground-muted"), (cells.rstrip(), style)))
     return Content("\n").join(rows)

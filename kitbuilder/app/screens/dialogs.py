@@ -1,8 +1,7 @@
 """Small questions: choose one of a few ways, choose a word from a list, type a name, read a page."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -18,8 +17,7 @@ from kitbuilder.report.form import Choice
 BACK = Binding("escape", "back", "Back", tooltip="Close this without doing anything.")
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """One answer to a question."""
 
     key: str
@@ -126,7 +124,7 @@ class Choose(ModalScreen[str | None]):
     def _offer(self, choices: tuple[Choice, ...], cursor: int) -> None:
         self._offered = choices
         width = max((len(choice.word) for choice in choices), default=0) + 2
-        rows = [Content.assemble(choice.word.ljust(width), (choice.note, "$text-muted")) for choice in choices]
+        rows = [Content.assemble(choice.word.ljust(width), (choice.note, "$foreground-muted")) for choice in choices]
         self.query_one(Listing).show_rows(rows, cursor)
 
 

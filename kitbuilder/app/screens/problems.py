@@ -53,7 +53,7 @@ class Problems(Screen[None]):
                 Content.assemble(
                     (f"{where:<9}", "bold $text-error"),
                     visible(f"{place}{problem.found}."),
-                    (f"\n         {visible(problem.accepted)}\n", "$text-muted"),
+                    (f"\n         {visible(problem.accepted)}\n", "$foreground-muted"),
                 )
             )
         return Content("\n").join(rows)

@@ -1,8 +1,7 @@
 """The shelf: the kits of a folder."""
 
-from dataclasses import dataclass
 from pathlib import Path
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from textual import on
 from textual.app import ComposeResult
@@ -32,8 +31,7 @@ AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
 
 
-@dataclass(frozen=True, slots=True)
-class Book:
+class Book(NamedTuple):
     """One kit file on the shelf."""
 
     path: Path
@@ -86,7 +84,7 @@ class Shelf(Screen[None]):
 
     def on_resize(self) -> None:
         """Lay the rows out for the new width."""
-        self.call_after_refresh(self._show)
+        self._show()
 
     def action_reload(self) -> None:
         """Read the folder again."""
@@ -122,7 +120,7 @@ class Shelf(Screen[None]):
 
     @on(OptionList.OptionHighlighted)
     def _show_about(self) -> None:
-        self.query_one("#about", Static).update(Content.assemble(self._about(), "\n", (CAUTIONS, "$text-muted")))
+        self.query_one("#about", Static).update(Content.assemble(self._about(), "\n", (CAUTIONS, "$foreground-muted")))
 
     def _about(self) -> Content:
         book = self._book()
@@ -232,7 +230,7 @@ def _heading(width: int, system: System) -> Content:
     name = _name_width(width)
     mass, buoyancy = f"mass {unit('mass', system)}", f"buoyancy {unit('buoyancy', system)}"
     return Content.styled(
-        f"  {'kit':<{name}} {'layout':<9} {'hoses':>5} {mass:>13} {buoyancy:>14}  worst", "$text-muted"
+        f"  {'kit':<{name}} {'layout':<9} {'hoses':>5} {mass:>13} {buoyancy:>14}  worst", "$foreground-muted"
     )
 
 

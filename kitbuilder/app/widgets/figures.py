@@ -16,21 +16,27 @@ class Figures(Static):
     def __init__(self, id: str | None = None) -> None:
         """Make an empty table."""
         super().__init__("", id=id, markup=False)
+        self._thing: WeightRow | None = None
+        self._totals: tuple[WeightRow, ...] = ()
 
     def show(self, assessment: Assessment, thing: int | None, system: System) -> None:
         """Show the figures of a thing and of the kit."""
+        self._thing = None if thing is None else thing_weight_row(assessment, thing, system)
+        self._totals = total_rows(assessment, system)
+        self.refresh()
+
+    def render(self) -> Content:
+        """The table at its present size; rows that can be left out go first."""
+        if not self._totals:
+            return Content("")
         label_width = max(12, self.size.width - NUMBERS_WIDTH)
-        head = f"{'':<{label_width}}{'mass':>8}{'buoyancy':>15}"
-        lines = [Content.styled(head, "$text-muted")]
-        if thing is not None:
-            row = thing_weight_row(assessment, thing, system)
-            lines.append(Content.styled(_line(row, label_width) if row else "this thing: mass not known", "bold"))
-        room = max(self.size.height - len(lines), 5)
-        rows = total_rows(assessment, system)
-        if len(rows) > room:
+        lines = [Content.styled(f"{'':<{label_width}}{'mass':>8}{'buoyancy':>15}", "$foreground-muted")]
+        if self._thing is not None:
+            lines.append(Content.styled(_line(self._thing, label_width), "bold"))
+        rows = self._totals
+        if len(lines) + len(rows) > self.size.height:
             rows = tuple(row for row in rows if row.short)
-        lines += [Content(_line(row, label_width)) for row in rows]
-        self.update(Content("\n").join(lines))
+        return Content("\n").join([*lines, *(Content(_line(row, label_width)) for row in rows)])
 
 
 NUMBERS_WIDTH = 28

@@ -1,5 +1,6 @@
 """The findings of the kit, the worst first, each with what to do."""
 
+from functools import lru_cache
 from textwrap import wrap
 from typing import ClassVar
 
@@ -39,32 +40,34 @@ class Findings(Listing):
         self.items = (*assessment.findings, *assessment.unchecked)
         unchecked = f" · {len(assessment.unchecked)} not checked" if assessment.unchecked else ""
         self.border_title = f"Findings: {counted(assessment)}{unchecked}"
-        self._fill()
+        self._wrap_rows()
 
     def on_resize(self, _event: events.Resize) -> None:
         """Wrap the rows to the new width."""
-        self._fill()
+        self._wrap_rows()
 
-    def _fill(self) -> None:
+    def _wrap_rows(self) -> None:
         if self._assessment is not None:
             self.show_rows([self._row(item, self._assessment) for item in self.items])
 
     def _row(self, item: Finding | Unchecked, assessment: Assessment) -> Content:
         about = subject(assessment.kit, item)
+        width = max(20, self.size.width - 4)
         if isinstance(item, Unchecked):
             text = f"{about}: {sentence(item.because, self._system)} Set {item.key}."
-            return self._paragraph("not checked", "$text-muted", text)
+            return _paragraph("not checked", "$foreground-muted", text, width)
         parts = [item.what, item.do] if self.size.width < WIDE else [item.what, item.why, item.do]
         text = f"{about}: {' '.join(sentence(part, self._system) for part in parts)}"
         thumb = " (rule of thumb)" if item.rule_of_thumb else ""
-        return self._paragraph(item.signal.word, STYLES[item.signal], text + thumb)
+        return _paragraph(item.signal.word, STYLES[item.signal], text + thumb, width)
 
-    def _paragraph(self, word: str, style: str, text: str) -> Content:
-        """A signal word and a text wrapped beside it."""
-        indent = 9 if len(word) < 9 else len(word) + 1
-        width = max(20, self.size.width - 4)
-        first, *rest = wrap(" " * indent + text, width, subsequent_indent="  " + " " * indent) or [""]
-        return Content.assemble((word, style), "\n".join([first[len(word) :], *rest]))
+
+@lru_cache(maxsize=512)
+def _paragraph(word: str, style: str, text: str, width: int) -> Content:
+    """A signal word and a text wrapped beside it."""
+    indent = 9 if len(word) < 9 else len(word) + 1
+    first, *rest = wrap(" " * indent + text, width, subsequent_indent="  " + " " * indent) or [""]
+    return Content.assemble((word, style), "\n".join([first[len(word) :], *rest]))
 
 
 WIDE = 100

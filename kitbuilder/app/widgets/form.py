@@ -171,5 +171,5 @@ def _content(row: FormRow) -> Content:
     label = f"{row.label:<{LABEL_WIDTH}}"
     if row.value:
         note = f"  {row.note}" if row.note else ""
-        return Content.assemble((label, "$text-muted"), row.value, (note, "$text-muted"))
-    return Content.assemble((label, "$text-muted"), (row.note or "·", "$text-disabled"))
+        return Content.assemble((label, "$foreground-muted"), row.value, (note, "$foreground-muted"))
+    return Content.assemble((label, "$foreground-muted"), (row.note or "·", "$foreground-muted"))

@@ -29,17 +29,25 @@ class Listing(OptionList):
         self._marked: int | None = None
 
     def show_rows(self, rows: Sequence[Content], cursor: int | None = None) -> None:
-        """Replace the rows; the cursor goes to a row, or stays."""
+        """Replace the rows; the cursor goes to a row, or stays. Rows that are the same are not drawn again."""
         wanted = self.highlighted if cursor is None else cursor
-        self.rows = tuple(rows)
+        before, self.rows = self.rows, tuple(rows)
         last = len(rows) - 1
         place = None if last < 0 else min(max(wanted or 0, 0), last)
-        scroll = self.scroll_offset
         with self.prevent(OptionList.OptionHighlighted):
-            self._marked = place
-            self.set_options(Option(self._prompt(number)) for number in range(len(rows)))
-            self.scroll_to(y=scroll.y, animate=False, immediate=True)
+            if len(before) == len(rows):
+                for number, (old, new) in enumerate(zip(before, rows, strict=True)):
+                    if not old.is_same(new):
+                        self.replace_option_prompt_at_index(number, self._prompt(number))
+            else:
+                self._fill(place)
             self.highlighted = place
+
+    def _fill(self, place: int | None) -> None:
+        scroll = self.scroll_offset
+        self._marked = place
+        self.set_options(Option(self._prompt(number)) for number in range(len(self.rows)))
+        self.scroll_to(y=scroll.y, animate=False, immediate=True)
 
     def watch_highlighted(self, highlighted: int | None) -> None:
         """Move the cursor sign along with the highlight."""

@@ -1,12 +1,14 @@
 """The hose under the cursor at rest over its free span, to scale, with its figures in words."""
 
+from itertools import dropwhile
+
 from textual.content import Content
 from textual.widget import Widget
 
 from kitbuilder.app.drawing.rest import draw_rest
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.context import HoseFigures
 from kitbuilder.assess.fit import rest_curve
+from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.report.numbers import System
 from kitbuilder.report.tables import fit_rows, fit_words, picture_words
 
@@ -35,11 +37,11 @@ class Picture(Widget):
     def render(self) -> Content:
         """The picture at its present size."""
         if self._hose is None:
-            return Content.styled("Choose a hose to see how it lies.", "$text-muted")
+            return Content.styled("Choose a hose to see how it lies.", "$foreground-muted")
         fit = self._hose.fit
         if fit is None:
             return Content.styled(
-                "Measure its run: lay a string over the worn kit, in the pose that needs most.", "$text-muted"
+                "Measure its run: lay a string over the worn kit, in the pose that needs most.", "$foreground-muted"
             )
         width, height = self.size
         roomy = height >= 12
@@ -48,6 +50,8 @@ class Picture(Widget):
         room = height - len(words)
         curve = rest_curve(fit, POINTS)
         drawn = draw_rest(curve, width, room, plain=self.plain) if curve and room >= 2 else []
+        if roomy:
+            drawn = ["", *dropwhile(lambda line: not line.strip(), drawn)]
         head, tail = (words, []) if roomy else (words[:1], words[1:])
         return Content("\n").join(
             [*map(Content, head), *(Content.styled(line, "$text-accent") for line in drawn), *map(Content, tail)]

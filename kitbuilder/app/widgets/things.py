@@ -1,6 +1,6 @@
 """The kit's things as one list."""
 
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -25,16 +25,40 @@ class Things(Listing):
         """The number of the thing under the cursor; None for the kit itself."""
         return self.highlighted - 1 if self.highlighted else None
 
+    def __init__(self, id: str | None = None) -> None:
+        """Make an empty list."""
+        super().__init__(id=id)
+        self._entries: list[Entry] = []
+        self._first_cursor = 0
+
     def show(self, assessment: Assessment, system: System, selected: int | None) -> None:
         """Show the things of a kit with the cursor on one of them."""
         worst = _worst_by_thing(assessment)
-        entries = [("kit", assessment.kit.header.layout, worst.get(None))]
-        entries += [
-            (visible(thing.tag), _detail(thing, system), worst.get(number))
+        kit = Entry("kit", assessment.kit.header.layout, worst.get(None))
+        self._entries = [kit] + [
+            Entry(visible(thing.tag), _detail(thing, system), worst.get(number))
             for number, thing in enumerate(assessment.kit.things)
         ]
-        rows = _aligned(entries, max(self.size.width, 36) - len(NO_CURSOR))
-        self.show_rows(rows, 0 if selected is None else selected + 1)
+        self._first_cursor = 0 if selected is None else selected + 1
+        self._lay_out(self._first_cursor)
+
+    def on_resize(self) -> None:
+        """Lay the rows out for the new width."""
+        self._lay_out(self.highlighted if self.rows else self._first_cursor)
+        self.scroll_to(y=0, animate=False, immediate=True)
+        self.scroll_to_highlight()
+
+    def _lay_out(self, cursor: int | None) -> None:
+        if self._entries and self.size.width:
+            self.show_rows(_aligned(self._entries, self.size.width - len(NO_CURSOR)), cursor)
+
+
+class Entry(NamedTuple):
+    """One row of the list."""
+
+    name: str
+    detail: str
+    signal: Signal | None
 
 
 def _worst_by_thing(assessment: Assessment) -> dict[int | None, Signal]:
@@ -50,7 +74,7 @@ def _detail(thing: Thing, system: System) -> str:
     return f"{shown(thing.length_m, 'length', system)} {thing.body}"
 
 
-def _aligned(entries: list[tuple[str, str, Signal | None]], width: int) -> list[Content]:
+def _aligned(entries: list[Entry], width: int) -> list[Content]:
     """Rows of name, detail and signal word; the word is its first letter where room is scarce."""
     detail_width = max(len(detail) for _, detail, _ in entries)
     wide = width >= 50

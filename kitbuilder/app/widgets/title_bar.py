@@ -31,6 +31,6 @@ class TitleBar(Static):
             (what, "bold"),
             (mark, "bold $text-warning"),
             gap,
-            (right, "$text-muted"),
+            (right, "$foreground-muted"),
             " ",
         )

@@ -1,0 +1,150 @@
+"""Whole tasks from opening to saving: once with keys only, once with the mouse only."""
+
+import json
+import subprocess
+import sys
+
+from textual.widgets import OptionList
+from textual.widgets._footer import FooterKey
+
+from kitbuilder.app.widgets.figures import Figures
+from kitbuilder.app.widgets.findings import Findings
+from tests.app.conftest import row_with, screen_text, settle
+
+SIZE = (80, 24)
+
+
+def check(path) -> dict:
+    """What the command says about a file."""
+    done = subprocess.run(
+        [sys.executable, "-m", "kitbuilder", "check", "--json", str(path)], capture_output=True, text=True, check=False
+    )
+    return json.loads(done.stdout)[0]
+
+
+def check_text(path) -> str:
+    """The text of the command, its runs of spaces made one."""
+    done = subprocess.run(
+        [sys.executable, "-m", "kitbuilder", "check", str(path)], capture_output=True, text=True, check=False
+    )
+    return " ".join(done.stdout.split())
+
+
+def figures(app) -> str:
+    """The figures on the screen, each with spread, their runs of spaces made one."""
+    return " ".join(str(app.screen.query_one(Figures).render()).replace("±", "± ").split())
+
+
+async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
+    """Rubber to braided and 61 to 75 cm: mass, buoyancy and snagging change; undo; save another; the command agrees."""
+    original = (kits / "sidemount.toml").read_bytes()
+    app = app_on()
+    async with app.run_test(size=SIZE) as pilot:
+        await settle(pilot)
+        await pilot.press("down", "enter")
+        await settle(pilot)
+        before, before_findings = figures(app), app.screen.assessment.findings
+        await pilot.press(*["down"] * 4, "right", *["down"] * 4, "enter", "down", "enter", "down", "enter")
+        await pilot.press(*"75 cm", "enter")
+        await settle(pilot)
+        edited, edited_findings = figures(app), app.screen.assessment.findings
+        assert edited != before
+        rules = {finding.rule for finding in edited_findings} - {finding.rule for finding in before_findings}
+        assert rules == {"stands off", "coarse on the neck"}
+        await pilot.press("u", "u")
+        await settle(pilot)
+        assert not app.screen.document.is_dirty
+        assert app.screen.assessment.findings == before_findings
+        await pilot.press("r", "r", "S", *"other.toml", "enter")
+        await settle(pilot)
+    assert (kits / "sidemount.toml").read_bytes() == original
+    saved = (kits / "other.toml").read_bytes()
+    changed = [(old, new) for old, new in zip(original.splitlines(), saved.splitlines(), strict=True) if old != new]
+    assert changed == [
+        (b'body       = "rubber"', b'body       = "braided"'),
+        (b'length     = "61 cm"', b'length     = "75 cm"'),
+    ]
+    assert {finding["rule"] for finding in check(kits / "other.toml")["findings"]} >= rules
+
+
+async def test_the_screen_agrees_with_the_command_to_the_last_digit(app_on, kits):
+    app = app_on("sidemount")
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        printed = check_text(kits / "sidemount.toml")
+        for row in str(app.screen.query_one(Figures).render()).splitlines()[2:]:
+            numbers = row[15:].replace("±", "± ").split()
+            mass, buoyancy = " ".join(numbers[0:3]), " ".join(numbers[3:6])
+            assert f"{mass} {numbers[6]} {buoyancy} {numbers[6]}" in printed
+
+
+async def test_change_undo_and_save_with_the_mouse_only(app_on, kits):
+    app = app_on()
+
+    async def click_row(listing: str, text: str) -> None:
+        found = app.screen.query_one(listing, OptionList)
+        line = row_with(found, text) - found.scroll_offset.y
+        await pilot.click(found, offset=(6, line + (1 if found.styles.border_top[0] else 0)))
+        await settle(pilot)
+
+    async def click_key(name: str) -> None:
+        keys = [key for key in app.screen.query(FooterKey) if key.description == name]
+        await pilot.click(keys[0], offset=(1, 0))
+        await settle(pilot)
+
+    async with app.run_test(size=SIZE) as pilot:
+        await settle(pilot)
+        await click_row("#books", "Sidemount")
+        await click_row("#things", "short hose")
+        assert app.screen.assessment.kit.things[app.screen.thing].tag == "short hose"
+        await click_row("#rows", "body")
+        await click_row("#choices", "braided")
+        await click_key("Longer")
+        await click_key("Longer")
+        await click_key("Longer")
+        hose = app.screen.assessment.kit.things[app.screen.thing]
+        assert (hose.body, round(hose.length_m, 6)) == ("braided", 0.75)
+        await click_key("Undo")
+        assert round(app.screen.assessment.kit.things[app.screen.thing].length_m, 6) == 0.70
+        await click_row("#findings", "coarse")
+        assert app.focused.id == "rows"
+        await click_key("Save")
+    text = (kits / "sidemount.toml").read_text()
+    assert 'body       = "braided"' in text
+    assert 'length     = "70 cm"' in text
+
+
+async def test_an_inch_measure_is_typed_and_kept_as_typed(app_on, kits):
+    app = app_on("sidemount")
+    async with app.run_test(size=SIZE) as pilot:
+        await settle(pilot)
+        await pilot.press("right", *["down"] * 5, "enter", *"6 ft 11 in", "enter", "s")
+        await settle(pilot)
+        hose = app.screen.assessment.kit.things[app.screen.thing]
+        assert abs(hose.length_m - (6 * 12 + 11) * 0.0254) < 1e-9
+    assert 'length   = "6 ft 11 in"' in (kits / "sidemount.toml").read_text()
+
+
+async def test_renaming_a_thing_takes_its_references_along(app_on, kits):
+    app = app_on("sidemount")
+    async with app.run_test(size=SIZE) as pilot:
+        await settle(pilot)
+        await pilot.press("up", "right", "enter", *"right cylinder", "enter", "s")
+        await settle(pilot)
+    text = (kits / "sidemount.toml").read_text()
+    assert text.count('"right cylinder LP1"') == 1
+    assert text.count('"right cylinder HP1"') == 1
+    assert '"right LP' not in text
+
+
+async def test_every_finding_leads_to_its_field(app_on):
+    app = app_on("wrong-on-purpose")
+    async with app.run_test(size=SIZE) as pilot:
+        await settle(pilot)
+        for number, item in enumerate(app.screen.query_one(Findings).items):
+            await pilot.press("f", *(["home"] + ["down"] * number), "enter")
+            await settle(pilot)
+            assert app.screen.thing == item.thing
+            assert app.focused.id == "rows"
+            if item.key:
+                assert app.screen.query_one("Form").selected.field.key == item.key

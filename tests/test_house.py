@@ -1,0 +1,93 @@
+"""The rules of the house: who may import whom, and what stays off the start-up path."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parents[1] / "kitbuilder"
+
+MAY_IMPORT = {
+    "units": set(),
+    "physics": set(),
+    "kit": set(),
+    "catalogue": {"units"},
+    "kitfile": {"kit", "catalogue", "units"},
+    "assess": {"kit", "catalogue", "physics", "units"},
+    "plans": {"assess", "kit", "catalogue"},
+    "report": {"plans", "assess", "kit", "kitfile", "catalogue", "units"},
+    "app": {"report", "plans", "assess", "kit", "kitfile"},
+    "cli": {"app", "report", "plans", "assess", "kitfile", "units"},
+    "__main__": {"cli"},
+    "__init__": set(),
+}
+"""What each part may import of the others; arrows run downward only."""
+
+ONLY = {"tomlkit": "kitfile", "pint": "units", "textual": "app", "rich": "app"}
+"""The one part that may know a library."""
+
+
+def part_of(path: Path) -> str:
+    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+
+
+def imported(path: Path) -> set[str]:
+    """Every module a file imports, at its head or later."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text())):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: imports are absolute"
+            found.add(node.module or "")
+            found |= {f"{node.module}.{alias.name}" for alias in node.names}
+    return found
+
+
+FILES = sorted(PACKAGE.rglob("*.py"))
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_arrows_run_downward_only(path):
+    part = part_of(path)
+    ours = {name.split(".")[1] for name in imported(path) if name.startswith("kitbuilder.")}
+    others = {name for name in ours if (PACKAGE / name).exists() or (PACKAGE / f"{name}.py").exists()} - {part}
+    assert others <= MAY_IMPORT[part], f"{part} may not import {others - MAY_IMPORT[part]}"
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_each_library_is_known_to_one_part(path):
+    roots = {name.split(".")[0] for name in imported(path)}
+    for library, owner in ONLY.items():
+        assert library not in roots or part_of(path) == owner
+
+
+def test_every_part_is_in_the_rules():
+    assert {part_of(path) for path in FILES} == set(MAY_IMPORT)
+
+
+def loaded_after(code: str) -> set[str]:
+    """The modules a fresh interpreter has loaded after running some code."""
+    done = subprocess.run(
+        [sys.executable, "-c", f"import sys\n{code}\nprint(*sys.modules)"], capture_output=True, text=True, check=True
+    )
+    return set(done.stdout.split())
+
+
+def test_checking_a_file_loads_neither_the_app_nor_pint():
+    kit = PACKAGE.parent / "configs" / "sidemount.toml"
+    loaded = loaded_after(f"from kitbuilder.cli import main\nmain(['check', '--json', {str(kit)!r}])")
+    assert not loaded & {"textual", "rich", "pint", "tomlkit", "numpy"}
+    assert "kitbuilder.assess.assessment" in loaded
+
+
+def test_starting_the_app_loads_neither_pint_nor_tomlkit():
+    kit = PACKAGE.parent / "configs" / "sidemount.toml"
+    loaded = loaded_after(
+        "from pathlib import Path\nimport kitbuilder.app.app\n"
+        f"from kitbuilder.app.screens.bench import Bench, Document\nBench(Document(Path({str(kit)!r})))"
+    )
+    assert "textual" in loaded
+    assert not loaded & {"pint", "tomlkit", "numpy", "scipy"}

@@ -1,6 +1,7 @@
 """What the rules look at: the kit, and what connects to what in it."""
 
 from collections import defaultdict
+from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Weight
@@ -57,6 +58,7 @@ def make_context(kit: Kit, water: Water, hoses: tuple[HoseFigures, ...], if_all:
     return Context(kit, water, hoses, if_all, numbers, ports, {place: tuple(found) for place, found in users.items()})
 
 
+@lru_cache(maxsize=1024)
 def ports_of(stage: FirstStage) -> dict[str, Port]:
     """The ports of a first stage, its own or its preset's, by name; empty when neither is told."""
     rows = stage.ports

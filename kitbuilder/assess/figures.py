@@ -22,7 +22,7 @@ class Figure(NamedTuple):
     @property
     def spread(self) -> float:
         """Half-width of the range in which nearly every real part falls."""
-        return root_sum_square(map(abs, self.shares.values()))
+        return root_sum_square(self.shares.values())
 
 
 class Range(NamedTuple):

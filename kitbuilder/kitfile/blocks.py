@@ -9,12 +9,14 @@ Works on text that parses as TOML; on other text the blocks mean nothing.
 """
 
 import re
+import tomllib
 from dataclasses import dataclass, replace
 
+_QUOTED = r"""(?:"(?:\\.|[^"\\\n])*"|'[^'\n]*')"""
 _STATEMENT = re.compile(
-    r"""^[ \t]*(?:
-        \[\[?[ \t]*(?P<table>[^\]#\n]*?)[ \t]*\]
-        |(?P<key>[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')[ \t]*(?:\.[^=\n]*)?=[ \t]*(?P<open>\"{3}|'{3}|\[|\{)?
+    rf"""^[ \t]*(?:
+        \[\[?[ \t]*(?P<table>(?:{_QUOTED}|[^\]\#"'\n])*?)[ \t]*\]
+        |(?P<key>[A-Za-z0-9_-]+|{_QUOTED})[ \t]*(?:\.(?:{_QUOTED}|[^="'\n])*)?=[ \t]*(?P<open>\"{{3}}|'{{3}}|\[|\{{)?
         |(?P<comment>\#)
     )""",
     re.MULTILINE | re.VERBOSE,
@@ -63,16 +65,28 @@ def find_blocks(text: str) -> tuple[Block, ...]:
         if match["key"]:
             if match["open"]:
                 position = _end_of_value(text, match.start("open"))
-            key = match["key"].strip("\"'")
+            key = _unquoted(match["key"])
             block.key_lines[key] = line
             block.key_spans[key] = (match.start(), position)
         else:
             blocks.append(replace(block, end=end))
             start = comments_start if line == comments_last_line + 1 else match.start()
-            block = Block(match["table"].strip("\"'"), start, position, line, {}, {})
+            block = Block(_unquoted(match["table"]), start, position, line, {}, {})
         end = position
     blocks.append(replace(block, end=end))
     return tuple(blocks)
+
+
+def _unquoted(name: str) -> str:
+    """The name of a key or a table without quotes and escapes; the parts of a dotted one with plain dots."""
+    if not {'"', "'", "."} & set(name):
+        return name
+    parts: list[str] = []
+    inner = tomllib.loads(f"{name} = 0")
+    while isinstance(inner, dict):
+        ((part, inner),) = inner.items()
+        parts.append(part)
+    return ".".join(parts)
 
 
 def _end_of_line(text: str, position: int) -> int:

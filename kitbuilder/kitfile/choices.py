@@ -3,7 +3,7 @@
 from functools import cache
 
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.fields import Field
+from kitbuilder.kit.fields import Field, Kind
 
 
 @cache
@@ -35,3 +35,11 @@ def choices_for(field: Field, table: str) -> tuple[str, ...]:
         case "preset":
             return tuple(name for kind, name in trade.presets if kind == table)
     raise KeyError(field.vocabulary)
+
+
+def example_for(field: Field, table: str) -> str:
+    """The example of a key; where the declared one is not a word of this table, the first that is."""
+    if field.kind is not Kind.CHOICE:
+        return field.example
+    words = [f'"{word}"' for word in choices_for(field, table)]
+    return field.example if field.example in words else words[0]

@@ -1,6 +1,9 @@
 """Bytes from the disk and back: whole or not at all."""
 
+import codecs
+import contextlib
 import os
+import stat
 import tempfile
 from pathlib import Path
 
@@ -13,17 +16,18 @@ class UnreadableFile(Exception):
 
 
 def read_text(path: Path) -> str:
-    """The text of a file with its line ends as they are.
+    """The text of a file with its line ends as they are, without the byte order mark that some editors put in front.
 
     Raises:
         UnreadableFile: It is missing, a folder, not ours to read, too large, or not UTF-8.
     """
     try:
-        if path.exists() and not path.is_file() and not path.is_dir():
+        found = path.stat()
+        if not stat.S_ISREG(found.st_mode) and not stat.S_ISDIR(found.st_mode):
             raise UnreadableFile("this is a device or a pipe, not a file. Name a kit file")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
-            size = os.fstat(file.fileno()).st_size
+        # Unbuffered: asking for more than is there would otherwise set that much memory aside.
+        with path.open("rb", buffering=0) as file:
+            data = file.read(min(found.st_size, LARGEST_FILE) + 1) or b""
     except FileNotFoundError:
         raise UnreadableFile("there is no such file. Check the name, or make a new kit") from None
     except IsADirectoryError:
@@ -31,14 +35,16 @@ def read_text(path: Path) -> str:
     except PermissionError:
         raise UnreadableFile("it may not be read by you. Change its permissions, or copy it") from None
     except OSError as error:
-        raise UnreadableFile(f"it could not be read: {error.strerror or error}") from None
-    if len(data) > LARGEST_FILE:
         raise UnreadableFile(
-            f"it has {max(size, len(data)) / 1e6:.1f} MB and a kit file has at most {LARGEST_FILE / 1e6:.0f} MB. "
-            "Check that this is a kit file"
+            f"it could not be read: {error.strerror or error}. Check its name and its folder"
+        ) from None
+    if len(data) > LARGEST_FILE:
+        size, most = max(found.st_size, len(data)) / 1e6, LARGEST_FILE / 1e6
+        raise UnreadableFile(
+            f"it has {size:.1f} MB and a kit file has at most {most:.0f} MB. Check that this is a kit file"
         )
     try:
-        return data.decode("utf-8")
+        return data.removeprefix(codecs.BOM_UTF8).decode("utf-8")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise UnreadableFile(
@@ -49,19 +55,17 @@ def read_text(path: Path) -> str:
 def save_text(path: Path, text: str) -> None:
     """Put the text in place of the file: the old file or the new one is there at every moment, never half of one.
 
-    A symbolic link is followed, and the mode of an existing file is kept.
+    A symbolic link is followed; the mode of an existing file is kept, and so is its byte order mark.
 
     Raises:
         OSError: The disk refused; the file is as it was.
     """
     target = Path(os.path.realpath(path))
-    mode = target.stat().st_mode & 0o7777 if target.exists() else 0o666 & ~_umask()
-    if target.exists() and not os.access(target, os.W_OK):
-        raise PermissionError(13, "the file may not be written", str(target))
-    handle, beside = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".new", dir=target.parent)
+    mark, mode = _kept(target) if target.exists() else (b"", 0o666 & ~_umask())
+    handle, beside = tempfile.mkstemp(prefix=f".{target.stem[:40]}.", suffix=".new", dir=target.parent)
     try:
         with os.fdopen(handle, "wb") as file:
-            file.write(text.encode("utf-8"))
+            file.write(mark + text.encode("utf-8"))
             file.flush()
             os.fsync(file.fileno())
         Path(beside).chmod(mode)
@@ -111,17 +115,30 @@ def rename_file(path: Path, name: str) -> Path:
     return path.rename(target)
 
 
+def _kept(path: Path) -> tuple[bytes, int]:
+    """The byte order mark and the mode of a file, which the one in its place shall have as well.
+
+    Raises:
+        PermissionError: It may not be written.
+    """
+    try:
+        with path.open("r+b") as file:
+            head = file.read(len(codecs.BOM_UTF8))
+            return head if head == codecs.BOM_UTF8 else b"", os.fstat(file.fileno()).st_mode & 0o7777
+    except PermissionError:
+        raise PermissionError(13, "the file may not be written", str(path)) from None
+
+
 def _flush_folder(folder: Path) -> None:
     """Make the rename itself last through a power cut, where the system allows it."""
     if not hasattr(os, "O_DIRECTORY"):
         return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        os.fsync(handle)
-    except OSError:
-        pass
-    finally:
-        os.close(handle)
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def _umask() -> int:

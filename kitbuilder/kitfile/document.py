@@ -261,7 +261,7 @@ class Document:
         if text == self.text:
             return
         self._history[self._now + 1 :] = [text]
-        del self._history[:-MOST_STEPS]
+        del self._history[: -MOST_STEPS - 1]
         self._now = len(self._history) - 1
         self._show(reading or read_kit(text))
 

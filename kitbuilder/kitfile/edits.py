@@ -1,6 +1,6 @@
 """Edits on the text of a kit file: each changes the lines of one thing and no byte besides.
 
-A value is replaced by tomlkit inside the lines of its own key, so its comment, spacing and quoting style survive.
+A value is replaced by tomlkit inside the lines of its own key, so its comment, spacing and kind of quote survive.
 Whole things are moved, copied and removed as blocks of lines.
 """
 
@@ -11,6 +11,10 @@ from kitbuilder.kit.things import KINDS, Header
 from kitbuilder.kitfile.blocks import Block
 
 Value = str | bool | int | list[str]
+
+_SPACING = re.compile(r"([ \t]*)(.*?)([ \t]*)=([ \t]*)")
+_BLANK_ABOVE = re.compile(r"\A(?:[ \t]*\r?\n)+")
+_BLANK_BELOW = re.compile(r"(?<=\n)(?:[ \t]*\r?\n)+\Z")
 
 
 def set_value(text: str, block: Block, key: str, value: Value | None) -> str:
@@ -27,27 +31,23 @@ def insert_thing(text: str, after: Block, lines: str) -> str:
     newline = _newline(text)
     before = _ended(text[: after.end], newline)
     gap = newline if before else ""
-    return before + gap + _ended(lines, newline) + text[after.end :]
+    return before + gap + _ended(_with_newlines(lines, newline), newline) + text[after.end :]
 
 
 def remove_thing(text: str, blocks: tuple[Block, ...], number: int) -> str:
     """The text without a block; comments that stand apart below it stay."""
     block = blocks[number]
-    rest = re.sub(r"\A(?:[ \t]*\r?\n)+", "", text[block.end :])
-    before = text[: block.start]
-    return before + rest if rest else _ended(before.rstrip(), _newline(text))
+    before, rest = text[: block.start], _BLANK_ABOVE.sub("", text[block.end :])
+    return before + rest if rest else _BLANK_BELOW.sub("", before)
 
 
 def swap_things(text: str, upper: Block, lower: Block) -> str:
     """The text with two blocks in each other's place; what stands between them stays."""
-    newline = _newline(text)
-    return (
-        text[: upper.start]
-        + _ended(text[lower.start : lower.end], newline)
-        + text[upper.end : lower.start]
-        + text[upper.start : upper.end]
-        + text[lower.end :]
-    )
+    first, between, second = text[upper.start : upper.end], text[upper.end : lower.start], text[lower.start : lower.end]
+    if not second.endswith("\n"):  # the last line of the file stays without a line break
+        newline = "\r\n" if first.endswith("\r\n") else "\n"
+        first, second = first.removesuffix(newline), second + newline
+    return text[: upper.start] + second + between + first + text[lower.end :]
 
 
 def thing_lines(table: str, values: dict[str, Value]) -> str:
@@ -60,7 +60,11 @@ def _replaced(statement: str, key: str, value: Value) -> str:
     import tomlkit  # as slow to import as the whole command line, and needed only once somebody edits
 
     document = tomlkit.parse(statement)
-    document[key] = value
+    single = statement.partition("=")[2].lstrip().startswith("'")
+    if single and isinstance(value, str) and value.isprintable() and "'" not in value:
+        document[key] = tomlkit.string(value, literal=True)
+    else:
+        document[key] = value
     return tomlkit.dumps(document)
 
 
@@ -70,21 +74,12 @@ def _add_key(text: str, block: Block, key: str, value: Value) -> str:
     order = [field.key for field in fields_of(record)]
     earlier = [known for known in order[: order.index(key)] if known in block.key_spans]
     newline = _newline(text)
-    if not earlier:
-        place = text.index("\n", block.start) + 1 if block.table else block.end
-        place = _after_table_line(text, block) if block.table else place
-        return _ended(text[:place], newline) + f"{key} = {_written(value)}{newline}" + text[place:]
-    start, end = max(block.key_spans[known] for known in earlier)
-    name = text[start:end].partition("=")[0]
-    indent = name[: len(name) - len(name.lstrip())]
-    padded = key.ljust(len(name.strip()) + len(name) - len(name.rstrip()) - 1)
-    return _ended(text[:end], newline) + f"{indent}{padded} = {_written(value)}{newline}" + text[end:]
-
-
-def _after_table_line(text: str, block: Block) -> int:
-    header = re.compile(rf"^[ \t]*\[\[[ \t]*{re.escape(block.table)}.*$\n?", re.MULTILINE)
-    match = header.search(text, block.start)
-    return match.end() if match else block.end
+    start, end = max((block.key_spans[known] for known in earlier), default=(block.end, block.end))
+    spelling = _SPACING.match(text, start, end)
+    indent, name, gap, space = spelling.groups() if spelling else ("", "", " ", " ")
+    if " " in gap:
+        gap = " " * max(len(name + gap) - len(key), 1)
+    return _ended(text[:end], newline) + f"{indent}{key}{gap}={space}{_written(value)}{newline}" + text[end:]
 
 
 def _written(value: Value) -> str:
@@ -94,11 +89,14 @@ def _written(value: Value) -> str:
 
 
 def _newline(text: str) -> str:
-    return "\r\n" if "\r\n" in text else "\n"
+    """The line break of the file: that of its first line."""
+    return "\r\n" if text.partition("\n")[0].endswith("\r") else "\n"
+
+
+def _with_newlines(lines: str, newline: str) -> str:
+    return re.sub(r"\r?\n", newline, lines)
 
 
 def _ended(lines: str, newline: str) -> str:
-    """The lines with a line break at the end, and with the file's kind of line break."""
-    if newline == "\r\n":
-        lines = re.sub(r"(?<!\r)\n", "\r\n", lines)
+    """The lines with a line break at the end."""
     return lines if not lines or lines.endswith("\n") else lines + newline

@@ -9,6 +9,11 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
+from kitbuilder.kitfile.disk import UnreadableFile, read_text
+
+_MARK = "# unsaved edits of "
+"""How every journal begins."""
+
 
 @dataclass(frozen=True, slots=True)
 class Recovered:
@@ -26,27 +31,49 @@ def journal_path(path: Path) -> Path:
 
 def write_journal(path: Path, saved: str, text: str) -> None:
     """Keep the edits, if the folder lets us; editing goes on if it does not."""
+    kept = journal_path(path)
     with contextlib.suppress(OSError):
-        journal_path(path).write_bytes(f"{_base_line(saved)}\n{text}".encode())
+        if not _is_foreign(kept):
+            _beside(kept).write_bytes(f"{_base_line(saved)}\n{text}".encode())
+            _beside(kept).replace(kept)
 
 
 def clear_journal(path: Path) -> None:
     """Forget the edits, after a save or on request."""
+    kept = journal_path(path)
     with contextlib.suppress(OSError):
-        journal_path(path).unlink(missing_ok=True)
+        _beside(kept).unlink(missing_ok=True)
+        if not _is_foreign(kept):
+            kept.unlink(missing_ok=True)
 
 
 def read_journal(path: Path, saved: str) -> Recovered | None:
     """The unsaved edits of a file, or None when there are none that differ from it."""
     try:
-        kept = journal_path(path).read_bytes().decode("utf-8")
-    except (OSError, UnicodeDecodeError):
+        kept = read_text(journal_path(path))
+    except UnreadableFile:
         return None
     base, _, text = kept.partition("\n")
-    if not base.startswith("# unsaved edits of ") or text == saved:
+    if not base.startswith(_MARK) or text == saved:
         return None
     return Recovered(text, base == _base_line(saved))
 
 
 def _base_line(saved: str) -> str:
-    return f"# unsaved edits of {hashlib.sha256(saved.encode()).hexdigest()}"
+    return f"{_MARK}{hashlib.sha256(saved.encode()).hexdigest()}"
+
+
+def _beside(kept: Path) -> Path:
+    """Where a journal is written before it takes the place of the last one, which is whole until then."""
+    return kept.with_name(f"{kept.name}.new")
+
+
+def _is_foreign(kept: Path) -> bool:
+    """Whether something stands there that we did not write; it is left alone. A journal cut short is ours."""
+    if not kept.exists():
+        return False
+    if not kept.is_file():
+        return True
+    with kept.open("rb") as file:
+        head = file.read(len(_MARK)).decode("utf-8", "replace")
+    return not _MARK.startswith(head)

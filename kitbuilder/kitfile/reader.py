@@ -1,65 +1,61 @@
 """From the text of a kit file to a kit, or to everything that is wrong with it at once."""
 
 import re
-import tomllib
-from collections.abc import Callable
+from collections import Counter
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
-from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.fields import Field, Kind, fields_of
+from kitbuilder.kit.fields import Field, fields_of
 from kitbuilder.kit.things import FORMAT, KINDS, Header, Kit, Thing
 from kitbuilder.kitfile.blocks import Block, find_blocks
-from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.disk import UnreadableFile, read_text
 from kitbuilder.kitfile.problems import Problem, nearest
-from kitbuilder.units import DIMENSIONS, QuantityError, parse_quantity
+from kitbuilder.kitfile.syntax import NotToml, parse_toml
+from kitbuilder.kitfile.values import Refusal, describe, parse_value, shorten
 
-LONGEST_TEXT = 2000
-"""Characters in one value."""
-
-_TOML_KINDS = {
-    bool: "true or false",
-    str: "a text",
-    int: "a bare number",
-    float: "a bare number",
-    list: "a list",
-    dict: "a table",
-}
-_PORT = re.compile(r"(LP|HP)\w*")
+_BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
 Row = tuple[str, dict[str, Any]]
 
 
-class Refusal(ValueError):
-    """A value is not accepted; the message is (found, accepted)."""
-
-    def __init__(self, found: str, accepted: str) -> None:
-        """Keep both halves of the sentence."""
-        super().__init__(f"{found}. {accepted}")
-        self.found, self.accepted = found, accepted
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Reading:
     """What came of reading one text: a kit, or problems."""
 
     kit: Kit | None
     problems: tuple[Problem, ...]
-    blocks: tuple[Block, ...] = ()
-    """The heading, then one block a thing. Empty when the text is not TOML."""
+    text: str = ""
     rows: tuple[Row, ...] = ()
     """What stands in each block as TOML gives it: the name of its table, and its keys and values."""
+    starts: tuple[int, ...] = ()
+    """Offsets of the tables, if all are plainly written; else a line takes looking at every statement."""
+
+    @cached_property
+    def blocks(self) -> tuple[Block, ...]:
+        """The heading, then one block a thing; looked for when first asked. Empty when they are not told apart."""
+        blocks = find_blocks(self.text) if self.rows else ()
+        return blocks if len(blocks) == len(self.rows) else ()
 
     def line_of(self, thing: int | None, key: str | None) -> int | None:
         """The line of a key, else of the thing that lacks it; `thing` None is the heading."""
         number = 0 if thing is None else thing + 1
+        if self.starts and number <= len(self.starts) and (line := self._plain_line(number, key)):
+            return line
         if number >= len(self.blocks):
             return None
         block = self.blocks[number]
-        return block.key_lines.get(key, block.line) if key else block.line
+        return block.line if key is None else block.key_lines.get(key, block.line)
+
+    def _plain_line(self, number: int, key: str | None) -> int | None:
+        """The line of a plainly written key, or of the thing that lacks it; None for a key in quotes."""
+        bounds = (0, *self.starts, len(self.text))
+        start, end = bounds[number], bounds[number + 1]
+        match = re.compile(rf"^[ \t]*{key}[ \t]*=", re.MULTILINE).search(self.text, start, end) if key else None
+        if match is None and key in self.rows[number][1]:
+            return None
+        return self.text.count("\n", 0, match.start() if match else start) + 1
 
 
 def read_file(path: Path) -> tuple[str, Reading]:
@@ -75,141 +71,169 @@ def read_file(path: Path) -> tuple[str, Reading]:
 def read_kit(text: str) -> Reading:
     """What a text says as a kit file. Never raises: what is wrong is in the reading."""
     try:
-        data = tomllib.loads(text)
-    except ValueError as error:
-        return Reading(None, (_syntax_problem(text, error),))
-    except RecursionError:
-        accepted = "A kit file is flat: keys, and tables such as [[hose]] with keys."
-        return Reading(None, (Problem(None, "", "lists or tables are nested too deep to read", accepted),))
-    blocks = find_blocks(text)
-    return _KitReader(data, blocks).read()
-
-
-def parse_value(field: Field, table: str, raw: object) -> Any:
-    """The value of one key as the record holds it.
-
-    Raises:
-        Refusal: The value is not accepted.
-    """
-    return _PARSERS[field.kind](field, table, raw)
+        data = parse_toml(text)
+    except NotToml as error:
+        return Reading(None, (error.problem,))
+    return _KitReader(data, text).read()
 
 
 class _KitReader:
-    """One pass over the parsed text, gathering problems on the way."""
+    """One pass over the parsed text, gathering problems on the way. A block goes by its number; the heading is 0."""
 
-    def __init__(self, data: dict[str, Any], blocks: tuple[Block, ...]) -> None:
-        self.data, self.blocks = data, blocks
+    def __init__(self, data: dict[str, Any], text: str) -> None:
+        self.data, self.text = data, text
+        self.starts, self.tables = _plain_tables(data, text)
+        self.tables = self.tables or tuple(block.table for block in self.blocks[1:])
         self.problems: list[Problem] = []
         self.rows: list[Row] = []
+        self.tags: list[tuple[int, str]] = []
+
+    @cached_property
+    def blocks(self) -> tuple[Block, ...]:
+        """Where everything stands; needed only to say where something is wrong."""
+        return find_blocks(self.text)
 
     def read(self) -> Reading:
+        if problem := self._find_newer_format():
+            return Reading(None, (problem,))
         self._check_tables()
         header = self._read_header()
         things = self._read_things()
-        self._check_tags(things)
-        blocks = self.blocks if len(things) == len(self.blocks) - 1 else ()
+        self._check_tags()
         if self.problems or header is None:
             self.problems.sort(key=lambda problem: problem.line or 0)
-            return Reading(None, tuple(self.problems), blocks, tuple(self.rows))
+            return Reading(None, tuple(self.problems), self.text, tuple(self.rows))
         kit = Kit(header, tuple(thing for thing in things if isinstance(thing, Thing)))
-        return Reading(kit, (), blocks, tuple(self.rows))
+        return Reading(kit, (), self.text, tuple(self.rows), self.starts)
+
+    def _find_newer_format(self) -> Problem | None:
+        """The one problem of a file of a later format; what else it holds is not ours to judge."""
+        found = self.data.get("format")
+        if type(found) is not int or found <= FORMAT:
+            return None
+        accepted = f"This program reads format {FORMAT}. A newer file needs a newer program."
+        return Problem(self._line(0, "format"), "format", f"found format {describe(found)}", accepted)
 
     def _check_tables(self) -> None:
-        for block in self.blocks[1:]:
-            rows = self.data.get(block.table)
-            if block.table not in KINDS:
-                accepted = (
-                    f"A thing is one of {', '.join(f'[[{kind}]]' for kind in KINDS)}.{nearest(block.table, KINDS)}"
-                )
-                self._report(block.line, "", f'the table "{_shorten(block.table)}" is not known', accepted)
-            elif not isinstance(rows, list):
-                self._report(
-                    block.line,
-                    "",
-                    f"[{block.table}] is a single table",
-                    f"Write [[{block.table}]], two brackets each side.",
-                )
+        for number, table in enumerate(self.tables, 1):
+            if table not in KINDS:
+                self._report(number, None, "", *_unknown_table(table))
+            elif not isinstance(self.data.get(table), list):
+                accepted = f"Write [[{table}]], two brackets each side."
+                self._report(number, None, "", f"[{table}] is a single table", accepted)
 
     def _read_header(self) -> Header | None:
-        keys = {key: value for key, value in self.data.items() if key not in KINDS and not _is_table(value)}
-        for key in (key for key, value in self.data.items() if key in KINDS and not _is_table(value)):
-            self._report(
-                self._header_line(key),
-                key,
-                f"found {_describe(self.data[key])}",
-                f"Write a [[{key}]] table for each thing.",
-            )
-        if self.data.get("format") != FORMAT and type(self.data.get("format")) is int:
-            accepted = f"This program reads format {FORMAT}. A newer file needs a newer program."
-            self._report(self._header_line("format"), "format", f"found format {self.data['format']}", accepted)
-            return None
+        keys = self._own_keys(self.data, 0)
+        for kind in KINDS:
+            if kind in keys:
+                found = f"found {describe(keys.pop(kind))}"
+                self._report(0, kind, kind, found, f"Write a [[{kind}]] table for each thing.")
         self.rows.append(("", keys))
-        return self._read_record(Header, keys, self.blocks[0], "")  # type: ignore[return-value]
-
-    def _header_line(self, key: str) -> int:
-        return self.blocks[0].key_lines.get(key, self.blocks[0].line)
+        return self._read_record(Header, keys, 0, "", "")  # type: ignore[return-value]
 
     def _read_things(self) -> list[object]:
         used = dict.fromkeys(KINDS, 0)
         things: list[object] = []
-        for block in self.blocks[1:]:
-            rows = self.data.get(block.table)
-            if block.table not in KINDS or not isinstance(rows, list):
+        for number, table in enumerate(self.tables, 1):
+            rows = self.data.get(table)
+            if table not in KINDS or not isinstance(rows, list):
                 continue
-            number = used[block.table]
-            used[block.table] += 1
-            raw = rows[number] if number < len(rows) else None
-            if not isinstance(raw, dict):
-                self._report(
-                    block.line,
-                    block.table,
-                    "this is not a table of keys",
-                    f"Write [[{block.table}]] and keys below it.",
-                )
-                continue
-            self.rows.append((block.table, raw))
-            things.append(self._read_record(KINDS[block.table], raw, block, _name(block.table, number, raw)))
+            raw = rows[used[table]]
+            used[table] += 1
+            self.rows.append((table, raw))
+            if isinstance(raw.get("tag"), str):
+                self.tags.append((number, raw["tag"]))
+            things.append(self._read_thing(table, raw, number, used[table]))
         return things
 
-    def _read_record(self, record: type, raw: dict[str, Any], block: Block, name: str) -> object | None:
+    def _read_thing(self, table: str, raw: dict[str, Any], number: int, count: int) -> object | None:
+        if set(map(type, raw.values())) == {str} and (thing := _thing_of_texts(table, tuple(raw.items()))):
+            return thing
+        return self._read_record(KINDS[table], self._own_keys(raw, number), number, table, _name(table, count, raw))
+
+    def _read_record(self, record: type, raw: dict[str, Any], number: int, table: str, name: str) -> object | None:
         """The record, or None after reporting what is wrong with it."""
         known = _fields_by_key(record)
         values: dict[str, object] = {}
         before = len(self.problems)
         for key, value in raw.items():
-            place = f"{name}, {_shorten(key)}" if name else _shorten(key)
             field = known.get(key)
             if field is None:
                 accepted = f"Accepted here: {', '.join(known)}.{nearest(key, known)}"
-                self._report(block.key_lines.get(key, block.line), place, "this key is not known", accepted)
+                self._report(number, key, _place(name, key), "this key is not known", accepted)
                 continue
             try:
-                values[field.attribute] = _PARSERS[field.kind](field, block.table, value)
+                values[field.attribute] = parse_value(field, table, value)
             except Refusal as refusal:
-                self._report(block.key_lines.get(key, block.line), place, refusal.found, refusal.accepted)
+                self._report(number, key, _place(name, key), refusal.found, refusal.accepted)
         for field in known.values():
             if field.required and field.key not in raw:
-                place = f"{name}, {field.key}" if name else field.key
-                self._report(
-                    block.line, place, "this key is missing", f"Add a line such as: {field.key} = {field.example}"
-                )
+                accepted = f"Add a line such as: {field.key} = {field.example}"
+                self._report(number, None, _place(name, field.key), "this key is missing", accepted)
         return record(**values) if len(self.problems) == before else None
 
-    def _check_tags(self, things: list[object]) -> None:
+    def _check_tags(self) -> None:
         first_seen: dict[str, int] = {}
-        for block, thing in zip(self.blocks[1:], things, strict=False):
-            if not isinstance(thing, Thing):
-                continue
-            line = block.key_lines.get("tag", block.line)
-            if thing.tag in first_seen:
-                accepted = (
-                    f"It stands on line {first_seen[thing.tag]} already. A tag names one thing; change one of the two."
-                )
-                self._report(line, f"{thing.title}, tag", f'found "{_shorten(thing.tag)}" a second time', accepted)
-            first_seen.setdefault(thing.tag, line)
+        for number, tag in self.tags:
+            if tag in first_seen:
+                line = self._line(first_seen[tag], "tag")
+                accepted = f"It stands on line {line} already. A tag names one thing; change one of the two."
+                title = KINDS[self.tables[number - 1]].title
+                self._report(number, "tag", f"{title}, tag", f'found "{shorten(tag)}" a second time', accepted)
+            first_seen.setdefault(tag, number)
 
-    def _report(self, line: int, place: str, found: str, accepted: str) -> None:
-        self.problems.append(Problem(line, place, found, accepted))
+    def _own_keys(self, raw: dict[str, Any], number: int) -> dict[str, Any]:
+        """The keys that stand in a block itself; a table inside it is a block of its own, and reported there."""
+        if number == 0 and self.starts:
+            return {key: value for key, value in raw.items() if not _is_table(value)}
+        return {
+            key: value for key, value in raw.items() if not _is_table(value) or key in self.blocks[number].key_lines
+        }
+
+    def _line(self, number: int, key: str | None) -> int:
+        block = self.blocks[number]
+        return block.line if key is None else block.key_lines.get(key, block.line)
+
+    def _report(self, number: int, key: str | None, place: str, found: str, accepted: str) -> None:
+        self.problems.append(Problem(self._line(number, key), place, found, accepted))
+
+
+_TABLE = re.compile(r"^[ \t]*\[(?:\[[ \t]*([a-z_]+)[ \t]*\]\])?", re.MULTILINE)
+
+
+def _plain_tables(data: dict[str, Any], text: str) -> tuple[tuple[int, ...], tuple[str, ...]]:
+    """Offsets and names of all tables in the order of the file, which the parsed text no longer has.
+
+    Every table begins a line with a bracket. If all lines that do are plainly written tables, as many as were parsed,
+    and no text runs over several lines, then no other line was taken for a table or a key, and the slow way of telling
+    every statement apart is not needed. Nothing in other texts, and in those without a table.
+    """
+    found = list(_TABLE.finditer(text))
+    names = tuple(match[1] for match in found)
+    parsed = {key: len(value) for key, value in data.items() if isinstance(value, list) and _is_table(value)}
+    is_plain = Counter(names) == parsed and '"""' not in text and "'''" not in text
+    if not is_plain or any(isinstance(value, dict) for value in data.values()):
+        return (), ()
+    return tuple(match.start() for match in found), names
+
+
+@lru_cache(maxsize=8192)
+def _thing_of_texts(table: str, items: tuple[tuple[str, str], ...]) -> Thing | None:
+    """A thing whose values are all texts; None if anything is wrong with it. Kept: the kits of a folder share most."""
+    record: type = KINDS[table]
+    known = _fields_by_key(record)
+    values: dict[str, object] = {}
+    for key, text in items:
+        field = known.get(key)
+        if field is None:
+            return None
+        try:
+            values[field.attribute] = parse_value(field, table, text)
+        except Refusal:
+            return None
+    if any(field.required and field.attribute not in values for field in known.values()):
+        return None
+    return cast("Thing", record(**values))
 
 
 @cache
@@ -217,154 +241,16 @@ def _fields_by_key(record: type) -> dict[str, Field]:
     return {field.key: field for field in fields_of(record)}
 
 
-def _parse_text(_field: Field, _table: str, raw: object) -> str:
-    if not isinstance(raw, str):
-        raise Refusal(f"found {_describe(raw)}", "Write a text in quotes.")
-    if len(raw) > LONGEST_TEXT:
-        raise Refusal(f"found a text of {len(raw)} characters", f"At most {LONGEST_TEXT}.")
-    return raw
-
-
-def _parse_name(field: Field, table: str, raw: object) -> str:
-    text = _parse_text(field, table, raw)
-    if not text.strip() or text != text.strip():
-        raise Refusal(f'found "{text}"', "A name has at least one character and no space at either end.")
-    return text
-
-
-def _parse_choice(field: Field, table: str, raw: object) -> str:
-    accepted = choices_for(field, table)
-    if isinstance(raw, str) and raw in accepted:
-        return raw
-    hint = nearest(raw, accepted) if isinstance(raw, str) else ""
-    words = ", ".join(f'"{word}"' for word in accepted)
-    raise Refusal(f"found {_describe(raw)}", f"Accepted: {words}.{hint}")
-
-
-def _parse_whole(field: Field, _table: str, raw: object) -> int:
-    if type(raw) is int and str(raw) in field.choices:
-        return raw
-    raise Refusal(f"found {_describe(raw)}", f"Accepted: {', '.join(field.choices)}.")
-
-
-def _parse_flag(_field: Field, _table: str, raw: object) -> bool:
-    if isinstance(raw, bool):
-        return raw
-    raise Refusal(f"found {_describe(raw)}", "Accepted: true, false; without quotes.")
-
-
-def _parse_quantity(field: Field, _table: str, raw: object) -> float:
-    wanted = DIMENSIONS[field.dimension]
-    if not isinstance(raw, str):
-        found = f"found {_describe(raw)}"
-        if type(raw) in (int, float):
-            found = f"found {raw}, a number without a unit"
-        raise Refusal(found, f"Write it in quotes with its unit: {wanted.accepted}.")
-    try:
-        value = parse_quantity(raw[:80], field.dimension)
-    except QuantityError as error:
-        raise Refusal(str(error), f"For example {field.key} = {field.example}.") from None
-    if not _within(value, field):
-        raise Refusal(f'found "{raw}"', f"Accepted: {limits_words(field)}.")
-    return value
-
-
-def _within(value: float, field: Field) -> bool:
-    # A limit written in one unit and a value in another may differ in the last bit.
-    slack = 1e-9
-    return (field.lowest is None or value >= field.lowest - slack) and (
-        field.highest is None or value <= field.highest + slack
-    )
-
-
-def limits_words(field: Field) -> str:
-    """The least and the most a quantity may be, with a unit."""
-    unit, factor = _LIMIT_UNITS[field.dimension]
-    if field.dimension == "temperature":
-        return f"from {field.lowest - 273.15:g} to {field.highest - 273.15:g} °C"  # type: ignore[operator]
-    return f"from {field.lowest / factor:g} to {field.highest / factor:g} {unit}"  # type: ignore[operator]
-
-
-_LIMIT_UNITS = {
-    "length": ("cm", 0.01),
-    "mass": ("kg", 1.0),
-    "buoyancy": ("kg", 1.0),
-    "density": ("kg/m3", 1.0),
-    "salinity": ("g/kg", 1e-3),
-    "temperature": ("°C", 1.0),
-}
-
-
-def _parse_ports(_field: Field, _table: str, raw: object) -> tuple[str, ...]:
-    threads = catalogue().threads
-    accepted = 'Write a name that begins with LP or HP, a space and the thread: "LP1 3/8-24 UNF".'
-    rows = _texts(raw, accepted)
-    names = [row.split(" ", 1)[0] for row in rows]
-    for row, name in zip(rows, names, strict=True):
-        thread = row.partition(" ")[2].strip()
-        if not _PORT.fullmatch(name):
-            raise Refusal(f'found the port "{_shorten(row)}"', accepted)
-        if thread not in threads:
-            words = ", ".join(threads)
-            raise Refusal(
-                f'the port "{_shorten(row)}" has no known thread', f"Threads: {words}.{nearest(thread, threads)}"
-            )
-        if names.count(name) > 1:
-            raise Refusal(f'the port "{name}" stands there twice', "Give each port a name of its own.")
-    return rows
-
-
-def _parse_port_names(_field: Field, _table: str, raw: object) -> tuple[str, ...]:
-    accepted = 'Write a list of names of ports: ["LP4", "HP2"].'
-    rows = _texts(raw, accepted)
-    for row in rows:
-        if not _PORT.fullmatch(row):
-            raise Refusal(f'found "{_shorten(row)}"', accepted)
-        if rows.count(row) > 1:
-            raise Refusal(f'"{row}" stands there twice', "A port has one plug.")
-    return rows
-
-
-def _parse_port(field: Field, table: str, raw: object) -> str:
-    text = _parse_text(field, table, raw)
-    if not re.fullmatch(r"\S(?:.*\S)? (?:LP|HP)\w*", text):
-        raise Refusal(
-            f'found "{_shorten(text)}"', f"Write the tag of a first stage, a space and the port: {field.example}."
-        )
-    return text
-
-
-def _texts(raw: object, accepted: str) -> tuple[str, ...]:
-    if not isinstance(raw, list) or not all(isinstance(row, str) for row in raw):
-        raise Refusal(f"found {_describe(raw)}", accepted)
-    return tuple(raw)
-
-
-_PARSERS: dict[Kind, Callable[[Field, str, object], Any]] = {
-    Kind.TEXT: _parse_text,
-    Kind.CHOICE: _parse_choice,
-    Kind.WHOLE: _parse_whole,
-    Kind.FLAG: _parse_flag,
-    Kind.QUANTITY: _parse_quantity,
-    Kind.PORTS: _parse_ports,
-    Kind.PORT_NAMES: _parse_port_names,
-    Kind.PORT: _parse_port,
-    Kind.TAG: _parse_name,
-    Kind.NAME: _parse_name,
-}
-
-
-def _syntax_problem(text: str, error: ValueError) -> Problem:
-    """tomllib says where in its message only: "... (at line 3, column 7)" or "(at end of document)"."""
-    match = re.search(r"\(at line (\d+)", str(error))
-    line = int(match[1]) if match else text.count("\n") + 1
-    what = re.sub(r" \(at .*\)$", "", str(error))
-    return Problem(
-        line,
-        "",
-        f"this is not TOML: {what[:1].lower()}{_shorten(what[1:])}",
-        "Look for a missing quote, bracket or equals sign on this line or the one above.",
-    )
+def _unknown_table(table: str) -> tuple[str, str]:
+    """What to say of a table that is not a kind of thing."""
+    outer = table.partition(".")[0]
+    if outer in KINDS:
+        accepted = f"Tables inside tables are not used. Write keys below [[{outer}]], or a [[table]] of its own."
+        return f'"{shorten(table)}" is a table inside a table', accepted
+    if field := _fields_by_key(Header).get(table):
+        return f'"{table}" is a key, not a table', f"Write it above the first thing: {table} = {field.example}"
+    kinds = ", ".join(f"[[{kind}]]" for kind in KINDS)
+    return f'the table "{shorten(table)}" is not known', f"A thing is one of {kinds}.{nearest(table, KINDS)}"
 
 
 def _is_table(value: object) -> bool:
@@ -373,22 +259,14 @@ def _is_table(value: object) -> bool:
     )
 
 
-def _name(table: str, number: int, raw: dict[str, Any]) -> str:
+def _name(table: str, count: int, raw: dict[str, Any]) -> str:
     """What to call a thing in a message: its tag, else its place among its kind."""
     title = KINDS[table].title
     tag = raw.get("tag")
-    return f'{title} "{_shorten(tag)}"' if isinstance(tag, str) and tag else f"{title} no. {number + 1}"
+    return f'{title} "{shorten(tag)}"' if isinstance(tag, str) and tag else f"{title} no. {count}"
 
 
-def _describe(raw: object) -> str:
-    if isinstance(raw, str):
-        return f'"{_shorten(raw)}"'
-    if isinstance(raw, bool):
-        return str(raw).lower()
-    if isinstance(raw, (int, float)):
-        return _shorten(str(raw))
-    return _TOML_KINDS.get(type(raw), "a date or time")
-
-
-def _shorten(text: str, most: int = 60) -> str:
-    return text if len(text) <= most else text[: most - 1] + "…"
+def _place(name: str, key: str) -> str:
+    """A thing and one of its keys."""
+    shown = key if _BARE_KEY.fullmatch(key) else describe(key)
+    return f"{name}, {shown}" if name else shown

@@ -4,8 +4,8 @@ from typing import Any
 
 from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.things import FORMAT, KINDS, Header
-from kitbuilder.kitfile.choices import choices_for
-from kitbuilder.kitfile.reader import limits_words
+from kitbuilder.kitfile.choices import choices_for, example_for
+from kitbuilder.kitfile.values import limits_words
 from kitbuilder.units import DIMENSIONS
 
 
@@ -48,7 +48,7 @@ for editors.
 
 
 def _section(title: str, record: type, table: str) -> str:
-    rows = [f"| `{field.key}` | {_accepts(field, table)} | {_meaning(field)} |" for field in fields_of(record)]
+    rows = [f"| `{field.key}` | {_accepts(field, table)} | {_meaning(field, table)} |" for field in fields_of(record)]
     head = ["| key | accepts | meaning |", "| --- | --- | --- |"]
     return "\n".join([f"## {title}", "", _summary(record), "", *head, *rows, ""])
 
@@ -57,9 +57,9 @@ def _summary(record: type) -> str:
     return (record.__doc__ or "").strip().splitlines()[0]
 
 
-def _meaning(field: Field) -> str:
+def _meaning(field: Field, table: str) -> str:
     needed = "**Needed.** " if field.required else ""
-    return f"{needed}{field.meaning} For example `{field.key} = {field.example}`."
+    return f"{needed}{field.meaning} For example `{field.key} = {example_for(field, table)}`."
 
 
 def _accepts(field: Field, table: str) -> str:

@@ -1,6 +1,7 @@
 """Sentences for a reader: amounts in the reader's units, and nothing that a terminal would obey."""
 
 import unicodedata
+from functools import lru_cache
 
 from kitbuilder.assess.findings import Amount, Finding, Unchecked, Words
 from kitbuilder.kit.things import Kit
@@ -28,6 +29,7 @@ def _written_out(character: str) -> str:
     return character.encode("unicode_escape").decode("ascii")
 
 
+@lru_cache(maxsize=4096)
 def sentence(words: Words, system: System) -> str:
     """The words with their amounts in the reader's units and a full stop last. A tag keeps its small letter."""
     text = visible("".join(piece if isinstance(piece, str) else _amount(piece, system) for piece in words))

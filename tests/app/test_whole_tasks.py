@@ -9,7 +9,7 @@ from textual.widgets._footer import FooterKey
 
 from kitbuilder.app.widgets.figures import Figures
 from kitbuilder.app.widgets.findings import Findings
-from tests.app.conftest import row_with, screen_text, settle
+from tests.app.conftest import row_with, settle
 
 SIZE = (80, 24)
 

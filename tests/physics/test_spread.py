@@ -38,8 +38,13 @@ def test_equal_parts_grow_as_the_root_of_their_number(part: float, count: int) -
     assert root_sum_square([part] * count) == pytest.approx(part * math.sqrt(count), rel=1e-12)
 
 
-@pytest.mark.parametrize("bad", [-0.1, math.nan])
-def test_a_spread_is_never_negative(bad: float) -> None:
-    """A minus sign would vanish in the square unseen."""
-    with pytest.raises(ValueError, match="zero or more"):
-        root_sum_square([0.2, bad])
+@given(parts=SPREADS)
+def test_the_sign_of_a_deviation_does_not_matter(parts: list[float]) -> None:
+    """It goes in squared."""
+    assert root_sum_square([-part for part in parts]) == root_sum_square(parts)
+
+
+def test_what_is_not_a_number_is_refused() -> None:
+    """It would make every figure it enters none."""
+    with pytest.raises(ValueError, match="is a number"):
+        root_sum_square([0.2, math.nan])

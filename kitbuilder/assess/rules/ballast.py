@@ -1,7 +1,6 @@
 """What the body of the hoses means for lead and luggage: little, and it should be said."""
 
 from kitbuilder.assess.context import Context
-from kitbuilder.assess.figures import difference
 from kitbuilder.assess.findings import Amount, Finding, Signal, words
 from kitbuilder.assess.rules.registry import Result, rule
 
@@ -15,17 +14,17 @@ def bodies_and_lead(context: Context) -> Result:
     if not context.hoses:
         return
     heaviest, lightest = context.if_all["rubber"], context.if_all["braided"]
-    mass = difference(heaviest.mass, lightest.mass, "")
-    lift = difference(lightest.buoyancy, heaviest.buoyancy, "")
+    mass = heaviest.mass.value - lightest.mass.value
+    lift = lightest.buoyancy.value - heaviest.buoyancy.value
     yield Finding(
         Signal.NOTICE,
         None,
         None,
         words(
             "all hoses braided instead of all rubber saves ",
-            Amount(mass.value, "mass"),
+            Amount(mass, "mass"),
             " of luggage and asks for ",
-            Amount(_lead_for(lift.value, context.water.density.value), "mass"),
+            Amount(_lead_for(lift, context.water.density.value), "mass"),
             " more lead",
         ),
         words("Hoses matter for fit and snagging; for lead they hardly matter."),

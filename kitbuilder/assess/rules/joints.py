@@ -27,7 +27,7 @@ WRONG_THREAD = {
     Mating.CANNOT_ENTER: (Signal.WARNING, "It does not screw in.", "The dive ends on the bench."),
     Mating.DROPS_IN: (
         Signal.DANGER,
-        "It slides in without a thread to hold it.",
+        "One slides over the other without a thread to hold.",
         "Under pressure it is shot out.",
     ),
     Mating.FORM_DIFFERS: (
@@ -51,11 +51,13 @@ def thread_at_the_port(context: Context) -> Result:
         port = context.port_of(hose.from_)
         if port is None:
             continue
-        chain = _chain_at_port(figures, port)
-        other_pressure = "" if port.service == service else f"Do not adapt it. Put it on an {service} port."
-        yield from _check_chain(number, chain, service, do=other_pressure)
+        end = figures.ends.at_first_stage
+        if hose.from_adapter or end.joint != port.thread or end.gender != "male":
+            other_pressure = "" if port.service == service else f"Do not adapt it. Put it on an {service} port."
+            yield from _check_chain(number, _chain_at_port(figures, port), service, do=other_pressure)
         if hose.from_end is None:
-            yield Unchecked(number, "from_end", words(f"the end at the first stage is taken as {chain[-1].called}"))
+            called = _of_fitting(end, "from_end").called
+            yield Unchecked(number, "from_end", words(f"the end at the first stage is taken as {called}"))
 
 
 @rule("thread at the device")
@@ -73,9 +75,11 @@ def thread_at_the_device(context: Context) -> Result:
                 context.numbers[device.tag], "inlet", words(f"what {device.tag} offers a hose is not known")
             )
         elif hose.to_adapter or not (_is_coupling(end.joint) or _is_coupling(inlet.joint)):
-            chain = [_of_inlet(inlet, "to"), *_adapter_sides(hose.to_adapter, "to_adapter"), _of_fitting(end, "to_end")]
-            other_pressure = "" if inlet.service == service else f"Do not adapt it. Use an {inlet.service} hose."
-            yield from _check_chain(number, chain, service, do=other_pressure)
+            if hose.to_adapter or end.joint != inlet.joint or end.gender == inlet.gender:
+                adapter = _adapter_sides(hose.to_adapter, "to_adapter")
+                chain = [_of_inlet(inlet, "to"), *adapter, _of_fitting(end, "to_end")]
+                other_pressure = "" if inlet.service == service else f"Do not adapt it. Use an {inlet.service} hose."
+                yield from _check_chain(number, chain, service, do=other_pressure)
             if hose.to_end is None:
                 yield Unchecked(number, "to_end", words(f"the end at the device is taken as {end.name}"))
 
@@ -204,7 +208,10 @@ def _check_joint(number: int, near: Side, far: Side, service: str) -> Finding | 
             words("They are joined in different ways."),
             words("Choose the end that is made for it."),
         )
-    signal, happens, matters = WRONG_THREAD[meeting(male.joint, female.joint)]
+    happening = meeting(male.joint, female.joint)
+    if happening is Mating.MATES:
+        return None
+    signal, happens, matters = WRONG_THREAD[happening]
     what = f"{far.called} has {far.joint}, {near.called} has {near.joint}. {happens}"
     if (near.key, far.key) == ("from", "from_end") and {near.joint, far.joint} == {"1/2-20 UNF", "3/8-24 UNF"}:
         what += " A half-inch hose bought for a three-eighths port, or the reverse: the classic mistake."

@@ -42,7 +42,7 @@ def long_hose_floats(context: Context) -> Result:
         buoyancy = figures.weight.buoyancy
         if figures.hose.length_m < limit or buoyancy.value + buoyancy.spread <= 0:
             continue
-        floats = "it floats" if buoyancy.value > 0 else "it may float"
+        floats = "it floats" if buoyancy.value - buoyancy.spread > 0 else "it may float"
         yield Finding(
             Signal.NOTICE,
             figures.number,

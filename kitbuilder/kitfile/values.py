@@ -1,0 +1,208 @@
+"""From the value of one key, as TOML gives it, to what the record holds."""
+
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.fields import Field, Kind
+from kitbuilder.kitfile.choices import choices_for
+from kitbuilder.kitfile.problems import nearest
+from kitbuilder.units import DIMENSIONS, QuantityError, parse_quantity
+
+LONGEST_TEXT = 2000
+"""Characters in one value."""
+LONGEST_QUANTITY = 80
+"""Characters in one quantity."""
+
+_PORT = re.compile(r"(LP|HP)\w*")
+_PORT_OF_STAGE = re.compile(rf"\S(?:.*\S)? {_PORT.pattern}", re.DOTALL)
+_HALF_CHARACTER = re.compile("[\ud800-\udfff]")
+
+
+class Refusal(ValueError):
+    """A value is not accepted; the message is (found, accepted)."""
+
+    def __init__(self, found: str, accepted: str) -> None:
+        """Keep both halves of the sentence."""
+        super().__init__(f"{found}. {accepted}")
+        self.found, self.accepted = found, accepted
+
+
+def parse_value(field: Field, table: str, raw: object) -> Any:
+    """The value of one key as the record holds it.
+
+    Raises:
+        Refusal: The value is not accepted.
+    """
+    return _PARSERS[field.kind](field, table, raw)
+
+
+def describe(raw: object) -> str:
+    """A value as a message shows it."""
+    if isinstance(raw, str):
+        return f'"{shorten(raw)}"'
+    if isinstance(raw, bool):
+        return str(raw).lower()
+    if isinstance(raw, int) and raw.bit_length() > 200:
+        return "a number of very many digits"  # Python refuses to write out the longest
+    if isinstance(raw, (int, float)):
+        return str(raw)
+    return "a list" if isinstance(raw, list) else "a table" if isinstance(raw, dict) else "a date or time"
+
+
+def shorten(text: str, most: int = 60) -> str:
+    """The beginning of a text that is too long for a message."""
+    return text if len(text) <= most else text[: most - 1] + "…"
+
+
+def _parse_text(_field: Field, _table: str, raw: object) -> str:
+    if not isinstance(raw, str):
+        raise Refusal(f"found {describe(raw)}", "Write a text in quotes.")
+    if len(raw) > LONGEST_TEXT:
+        raise Refusal(f"found a text of {len(raw)} characters", f"At most {LONGEST_TEXT}.")
+    if _HALF_CHARACTER.search(raw):
+        raise Refusal(f"found half a character in {shorten(raw)!a}", "Write it again.")
+    return raw
+
+
+def _parse_name(field: Field, table: str, raw: object) -> str:
+    text = _parse_text(field, table, raw)
+    if not text.strip() or text != text.strip():
+        raise Refusal(f'found "{shorten(text)}"', "A name has at least one character and no space at either end.")
+    return text
+
+
+def _parse_choice(field: Field, table: str, raw: object) -> str:
+    accepted = choices_for(field, table)
+    if isinstance(raw, str) and raw in accepted:
+        return raw
+    hint = nearest(raw, accepted) if isinstance(raw, str) else ""
+    words = ", ".join(f'"{word}"' for word in accepted)
+    raise Refusal(f"found {describe(raw)}", f"Accepted: {words}.{hint}")
+
+
+def _parse_whole(field: Field, _table: str, raw: object) -> int:
+    if type(raw) is int and raw in map(int, field.choices):
+        return raw
+    bare = "; without quotes" if isinstance(raw, str) else ""
+    raise Refusal(f"found {describe(raw)}", f"Accepted: {', '.join(field.choices)}{bare}.")
+
+
+def _parse_flag(_field: Field, _table: str, raw: object) -> bool:
+    if isinstance(raw, bool):
+        return raw
+    raise Refusal(f"found {describe(raw)}", "Accepted: true, false; without quotes.")
+
+
+def _parse_quantity(field: Field, _table: str, raw: object) -> float:
+    wanted = DIMENSIONS[field.dimension]
+    if not isinstance(raw, str):
+        found, forms = f"found {describe(raw)}", wanted.accepted
+        if type(raw) in (int, float) and describe(raw)[-1].isdigit():
+            found, forms = f"{found}, a number without a unit", wanted.with_units(describe(raw))
+        raise Refusal(found, f"Write it in quotes with its unit: {forms}.")
+    if len(raw) > LONGEST_QUANTITY:
+        raise Refusal(f"found {describe(raw)}", f"Write {wanted.accepted}.")
+    try:
+        value = parse_quantity(raw, field.dimension)
+    except QuantityError as error:
+        accepted = error.accepted or f"accepted: {limits_words(field)}"
+        raise Refusal(error.found, f"{accepted[:1].upper()}{accepted[1:]}.") from None
+    if not _within(value, field):
+        raise Refusal(f'found "{raw}"', f"Accepted: {limits_words(field)}.")
+    return value
+
+
+def _within(value: float, field: Field) -> bool:
+    # A limit written in one unit and a value in another may differ in the last bit.
+    slack = 1e-9
+    return (field.lowest is None or value >= field.lowest - slack) and (
+        field.highest is None or value <= field.highest + slack
+    )
+
+
+def limits_words(field: Field) -> str:
+    """The least and the most a quantity may be, with a unit."""
+    unit, factor = _LIMIT_UNITS[field.dimension]
+    if field.dimension == "temperature":
+        return f"from {field.lowest - 273.15:g} to {field.highest - 273.15:g} °C"  # type: ignore[operator]
+    return f"from {field.lowest / factor:g} to {field.highest / factor:g} {unit}"  # type: ignore[operator]
+
+
+_LIMIT_UNITS = {
+    "length": ("cm", 0.01),
+    "mass": ("kg", 1.0),
+    "buoyancy": ("kg", 1.0),
+    "density": ("kg/m3", 1.0),
+    "salinity": ("g/kg", 1e-3),
+    "temperature": ("°C", 1.0),
+}
+
+
+def _parse_ports(_field: Field, _table: str, raw: object) -> tuple[str, ...]:
+    threads = catalogue().threads
+    each = "each a name that begins with LP or HP, a space and the thread"
+    accepted = f'Write a list of ports, {each}: ["LP1 3/8-24 UNF"].'
+    rows = _texts(raw, accepted)
+    names = [row.split(" ", 1)[0] for row in rows]
+    for row, name in zip(rows, names, strict=True):
+        thread = row.partition(" ")[2].strip()
+        if not _PORT.fullmatch(name):
+            raise Refusal(f'found the port "{shorten(row)}"', accepted)
+        if thread not in threads:
+            words = ", ".join(threads)
+            raise Refusal(
+                f'the port "{shorten(row)}" has no known thread', f"Threads: {words}.{nearest(thread, threads)}"
+            )
+    if twice := _named_twice(names):
+        raise Refusal(f'the port "{shorten(twice)}" stands there twice', "Give each port a name of its own.")
+    return rows
+
+
+def _parse_port_names(_field: Field, _table: str, raw: object) -> tuple[str, ...]:
+    accepted = 'Write a list of names of ports: ["LP4", "HP2"].'
+    rows = _texts(raw, accepted)
+    for row in rows:
+        if not _PORT.fullmatch(row):
+            raise Refusal(f'found "{shorten(row)}"', accepted)
+    if twice := _named_twice(rows):
+        raise Refusal(f'"{shorten(twice)}" stands there twice', "A port has one plug.")
+    return rows
+
+
+def _parse_port(field: Field, table: str, raw: object) -> str:
+    text = _parse_text(field, table, raw)
+    if not _PORT_OF_STAGE.fullmatch(text):
+        raise Refusal(
+            f'found "{shorten(text)}"', f"Write the tag of a first stage, a space and the port: {field.example}."
+        )
+    return text
+
+
+def _named_twice(names: Iterable[str]) -> str | None:
+    return next((name for name, count in Counter(names).items() if count > 1), None)
+
+
+def _texts(raw: object, accepted: str) -> tuple[str, ...]:
+    if not isinstance(raw, list):
+        raise Refusal(f"found {describe(raw)}", accepted)
+    for row in raw:
+        if not isinstance(row, str):
+            raise Refusal(f"found {describe(row)} in the list", accepted)
+    return tuple(raw)
+
+
+_PARSERS: dict[Kind, Callable[[Field, str, object], Any]] = {
+    Kind.TEXT: _parse_text,
+    Kind.CHOICE: _parse_choice,
+    Kind.WHOLE: _parse_whole,
+    Kind.FLAG: _parse_flag,
+    Kind.QUANTITY: _parse_quantity,
+    Kind.PORTS: _parse_ports,
+    Kind.PORT_NAMES: _parse_port_names,
+    Kind.PORT: _parse_port,
+    Kind.TAG: _parse_name,
+    Kind.NAME: _parse_name,
+}

@@ -1,0 +1,98 @@
+"""A folder of files that are not kits, each beside what has to be said about it.
+
+A line of `x.errors.txt` is what must stand in the problem of the same number; " ... " stands for words left out. As
+many lines as there are problems: nothing may be said twice, and nothing may be passed over.
+"""
+
+from pathlib import Path
+from shutil import copy
+
+import pytest
+
+from kitbuilder.cli import main
+from kitbuilder.kitfile.reader import read_file
+from tests.kitfile.support import KITS, command, located
+
+BAD = sorted((Path(__file__).parent / "bad").glob("*.toml"))
+
+
+def expected(path: Path) -> list[str]:
+    """The lines of the file's list of errors."""
+    return path.with_suffix(".errors.txt").read_text("utf-8").splitlines()
+
+
+def says(problem: str, line: str) -> bool:
+    """Whether a problem holds the parts of a line, in their order."""
+    place = 0
+    for part in line.split(" ... "):
+        place = problem.find(part, place)
+        if place < 0:
+            return False
+        place += len(part)
+    return True
+
+
+def test_the_comparison_can_fail() -> None:
+    """A part that is missing, and one that stands too early."""
+    assert says("a.toml:1: found 3. Accepted: 1, 2.", "a.toml:1: ... 2.")
+    assert not says("a.toml:1: found 3. Accepted: 1, 2.", "a.toml:2: ... 2.")
+    assert not says("a.toml:1: found 3. Accepted: 1, 2.", "Accepted ... found")
+
+
+def test_every_file_has_its_list() -> None:
+    """And every list has its file."""
+    lists = {path.name.removesuffix(".errors.txt") for path in BAD[0].parent.glob("*.errors.txt")}
+    assert {path.stem for path in BAD} == lists
+    assert all(expected(path) for path in BAD)
+
+
+@pytest.mark.parametrize("path", BAD, ids=lambda path: path.stem)
+def test_problems(path: Path) -> None:
+    """All of them at once, in the order of the lines, each with its place and what is accepted there."""
+    found, wanted = located(path), expected(path)
+    assert len(found) == len(wanted), "\n".join(found)
+    for problem, line in zip(found, wanted, strict=True):
+        assert says(problem, line), f"wanted: {line}\nfound:  {problem}"
+
+
+@pytest.mark.parametrize("path", BAD, ids=lambda path: path.stem)
+def test_the_command_says_the_same(path: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """On the error output, a line a problem, with exit code 2; the file is as it was."""
+    kept = Path(copy(path, tmp_path))
+    before = kept.read_bytes()
+    assert main(["check", str(kept)]) == 2
+    printed = capsys.readouterr().err.splitlines()
+    assert printed == [f"{tmp_path}/{problem}" for problem in located(path)]
+    assert kept.read_bytes() == before
+    assert list(tmp_path.iterdir()) == [kept]
+
+
+@pytest.mark.parametrize("name", ["half", "units", "near-words", "newer-format"])
+def test_the_command_as_typed_at_a_prompt(name: str, tmp_path: Path) -> None:
+    """`python -m kitbuilder check FILE`: no traceback, whatever the file."""
+    path = BAD[0].with_name(f"{name}.toml")
+    done = command("check", str(copy(path, tmp_path)))
+    assert done.returncode == 2
+    assert done.stdout.count("\n") <= 3, "the cautions only"
+    assert "Traceback" not in done.stderr
+    assert [line.removeprefix(f"{tmp_path}/") for line in done.stderr.splitlines()] == located(path)
+
+
+def test_a_wrong_file_does_not_keep_the_others_from_being_checked(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The good one is printed, the exit code is that of the worst."""
+    bad, good = copy(BAD[0], tmp_path), copy(KITS[0], tmp_path)
+    assert main(["check", str(bad), str(good)]) == 2
+    printed = capsys.readouterr()
+    assert str(bad) in printed.err
+    assert str(good) in printed.out
+
+
+@pytest.mark.parametrize("path", KITS, ids=lambda path: path.stem)
+def test_the_configs_are_good(path: Path) -> None:
+    """The kits that come with the program read without a word; otherwise the folder above would prove nothing."""
+    text, reading = read_file(path)
+    assert reading.problems == ()
+    assert reading.kit is not None
+    assert text.encode() == path.read_bytes()

@@ -1,0 +1,80 @@
+"""The line that a finding names is the line of the key, however a kit is spelt.
+
+The kits that come with the program have a key a line; here each line is spelt anew, and its number noted.
+"""
+
+import re
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kitbuilder.kit.fields import fields_of
+from kitbuilder.kitfile.reader import read_kit
+from tests.kitfile.support import KITS, LAYOUTS
+
+KEYS = ("{}", "  {}", "\t{}", '"{}"', "'{}'")
+EQUALS = (" = ", "=", "\t =")
+TABLES = ("[[{}]]", "  [[{}]]", "[[ {} ]]  # [[hose]]", '[["{}"]]')
+FILLERS = ("", "# run = 1", "  #[[hose]]", "\t")
+TEXTS = ('notes = """\n[[hose]]\nlength = "9 m"\n"""', "notes = '''\nrun = 1'''", 'notes = "[[hose]]\\nrun = 1"')
+
+Places = dict[tuple[int | None, str | None], int]
+
+
+@st.composite
+def spelt_anew(draw: st.DrawFn) -> tuple[str, Places]:
+    """A kit and the line of every thing and key in it; a thing is its number, the heading None."""
+    plain_tables, plain_keys, plain_texts = (draw(st.booleans()) for _ in range(3))
+    lines: list[str] = []
+    places: Places = {}
+    thing = -1
+
+    def spelling(plain: bool, choices: tuple[str, ...]) -> str:
+        return choices[0] if plain else draw(st.sampled_from(choices))
+
+    for line in draw(st.sampled_from(KITS + LAYOUTS)).read_text("utf-8").splitlines():
+        lines += draw(st.lists(st.sampled_from(FILLERS), max_size=1))
+        number = None if thing < 0 else thing
+        if match := re.fullmatch(r"\[\[(\w+)\]\]", line):
+            thing += 1
+            places[thing, None] = len(lines) + 1
+            lines.append(spelling(plain_tables, TABLES).format(match[1]))
+            if not plain_texts and draw(st.booleans()):
+                places[thing, "notes"] = len(lines) + 1
+                lines += draw(st.sampled_from(TEXTS)).split("\n")
+        elif match := re.fullmatch(r"(\w+) *= (.*)", line):
+            places[number, match[1]] = len(lines) + 1
+            value = re.sub(r'^\["(.*)$', '[\n  # run = 1 ]\n"\\1', match[2]) if draw(st.booleans()) else match[2]
+            lines += (spelling(plain_keys, KEYS).format(match[1]) + spelling(plain_keys, EQUALS) + value).split("\n")
+        else:
+            lines.append(line)
+    return draw(st.sampled_from(("\n", "\r\n"))).join(lines), places
+
+
+@settings(max_examples=100, deadline=None)
+@given(spelt_anew())
+def test_the_line_of_every_thing_and_key(spelt: tuple[str, Places]) -> None:
+    text, places = spelt
+    reading = read_kit(text)
+    assert reading.problems == ()
+    assert reading.kit is not None
+    for (thing, key), line in places.items():
+        assert reading.line_of(thing, key) == line, (thing, key)
+    assert [block.line for block in reading.blocks] == [1] + [line for (_, key), line in places.items() if key is None]
+
+
+@pytest.mark.parametrize("path", KITS + LAYOUTS, ids=lambda path: path.stem)
+def test_what_does_not_stand_there_is_where_it_would_be(path: Path) -> None:
+    """A key that is missing is on the line of its thing; a thing that is not there is nowhere."""
+    text = path.read_text("utf-8")
+    reading = read_kit(text)
+    assert reading.kit is not None
+    starts = [number for number, line in enumerate(text.splitlines(), start=1) if line.startswith("[[")]
+    for thing, record in enumerate(reading.kit.things):
+        for field in fields_of(type(record)):
+            if field.key not in reading.rows[thing + 1][1]:
+                assert reading.line_of(thing, field.key) == starts[thing]
+    assert reading.line_of(None, "salinity") == 1
+    assert reading.line_of(len(starts), "tag") is None

@@ -1,0 +1,148 @@
+"""Setting one key changes the bytes of its value and no others.
+
+What has to come out is made here without the code under test: the kits that come with the program have a key a line,
+so that the line of a key is found by looking, and its value is what stands between the equals sign and the comment.
+"""
+
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from kitbuilder.kit.fields import Field, Kind, fields_of
+from kitbuilder.kitfile.choices import choices_for
+from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.edits import Value
+from tests.kitfile.support import KITS, LAYOUTS, SMALL, opened
+
+NEWLINES = pytest.mark.parametrize("newline", ["\n", "\r\n"], ids=["LF", "CRLF"])
+EVERY_KIT = pytest.mark.parametrize("path", KITS + LAYOUTS, ids=lambda path: path.stem)
+_LINE = re.compile(r'(?P<key>\w+)(?P<equals> *= )(?P<value>"[^"]*"|\[[^\]]*\]|\w+)(?P<comment> *(?:#[^\r\n]*)?)')
+
+
+def places(document: Document) -> list[tuple[int | None, Field]]:
+    """Every key that stands in the file: the thing, and the key's field."""
+    kit = document.reading.kit
+    assert kit is not None
+    records = [(None, kit.header), *enumerate(kit.things)]
+    pairs = [(thing, field) for thing, record in records for field in fields_of(type(record))]
+    return [(thing, field) for thing, field in pairs if document.has(thing, field.key)]
+
+
+def another(document: Document, thing: int | None, field: Field) -> Value | None:
+    """A value that is accepted there, and is not the one that stands there; None when there is no choice."""
+    now = document.written(thing, field.key)
+    table = document.reading.blocks[0 if thing is None else thing + 1].table
+    candidates: dict[Kind, list[Value]] = {
+        Kind.CHOICE: [*choices_for(field, table)] if field.kind is Kind.CHOICE else [],
+        Kind.WHOLE: [],
+        Kind.QUANTITY: [json.loads(field.example), f"{json.loads(field.example)} "] if field.dimension else [],
+        Kind.FLAG: [now != "true"],
+        Kind.PORTS: [["LP7 1/2-20 UNF", "HP9 7/16-20 UNF"]],
+        Kind.PORT_NAMES: [["HP9"]],
+        Kind.PORT: ["elsewhere LP7"],
+    }
+    accepted = candidates.get(field.kind, ["any \\ other [[word]] # \"and\" 'more'"])
+    return next((value for value in accepted if value != now), None)
+
+
+def with_line(text: str, thing: int | None, key: str, change: Callable[[re.Match[str]], str | None]) -> str:
+    """The text with the line of one key changed; None takes the line out."""
+    rows, number = text.splitlines(keepends=True), -1
+    for place, row in enumerate(rows):
+        number += row.startswith("[[")
+        match = _LINE.match(row)
+        if number == (-1 if thing is None else thing) and match and match["key"] == key:
+            line = change(match)
+            rows[place] = "" if line is None else line + row[match.end() :]
+            return "".join(rows)
+    raise AssertionError(f"{key} does not stand there")
+
+
+def literal(value: Value) -> str:
+    """A value as TOML; JSON writes the same for these."""
+    return json.dumps(value, ensure_ascii=False)
+
+
+def replaced_by(value: str) -> Callable[[re.Match[str]], str]:
+    """A change of a line that writes another value between equals sign and comment."""
+    return lambda match: match["key"] + match["equals"] + value + match["comment"]
+
+
+def raw(document: Document, thing: int | None, key: str) -> Value:
+    """What stands in the file for a key."""
+    return document.reading.rows[0 if thing is None else thing + 1][1][key]
+
+
+def in_order_of_schema(document: Document, thing: int | None) -> bool:
+    """Whether the keys of a thing stand in the order the schema lists them."""
+    kit = document.reading.kit
+    assert kit is not None
+    known = [field.key for field in fields_of(type(kit.header if thing is None else kit.things[thing]))]
+    keys = list(document.reading.rows[0 if thing is None else thing + 1][1])
+    return keys == sorted(keys, key=known.index)
+
+
+@EVERY_KIT
+@NEWLINES
+def test_only_the_value_changes(path: Path, newline: str, tmp_path: Path) -> None:
+    """For every key of every thing; setting the old value again gives the old bytes."""
+    text = path.read_text("utf-8").replace("\n", newline)
+    document = opened(tmp_path, text)
+    tried = 0
+    for thing, field in places(document):
+        old, new = raw(document, thing, field.key), another(document, thing, field)
+        if new is None:
+            continue
+        document.set_value(thing, field.key, new)
+        assert document.text == with_line(text, thing, field.key, replaced_by(literal(new)))
+        document.set_value(thing, field.key, old)
+        assert document.text == text
+        tried += 1
+    assert tried > 30
+
+
+@EVERY_KIT
+@NEWLINES
+def test_a_key_taken_out_takes_its_line_along(path: Path, newline: str, tmp_path: Path) -> None:
+    """One put back lands where the schema has it, aligned as its neighbour: where it stood. Its comment is gone."""
+    text = path.read_text("utf-8").replace("\n", newline)
+    document = opened(tmp_path, text)
+    tried = 0
+    for thing, field in places(document):
+        if field.required:
+            continue
+        old, in_order = raw(document, thing, field.key), in_order_of_schema(document, thing)
+        document.set_value(thing, field.key, None)
+        assert document.text == with_line(text, thing, field.key, lambda _: None)
+        document.set_value(thing, field.key, old)
+        if in_order:
+            back = with_line(text, thing, field.key, lambda m: m["key"] + m["equals"] + m["value"])
+            assert document.text == back
+            tried += 1
+        assert document.undo()
+        assert document.undo()
+        assert document.text == text
+    assert tried > 20
+
+
+def test_setting_what_stands_there_is_no_edit(tmp_path: Path) -> None:
+    """There is nothing to take back after it."""
+    document = opened(tmp_path, SMALL)
+    document.set_value(0, "length", "75 cm")
+    document.set_value(0, "run", None)
+    assert not document.can_undo
+    assert not document.is_dirty
+
+
+def test_a_preview_changes_nothing(tmp_path: Path) -> None:
+    """It says what the file would say."""
+    document = opened(tmp_path, SMALL)
+    reading = document.preview(0, "length", "80 cm")
+    assert reading.kit is not None
+    assert reading.kit.hoses[0].length_m == pytest.approx(0.8)
+    assert document.text == SMALL
+    assert document.written(0, "length") == "75 cm"
+    assert not document.can_undo

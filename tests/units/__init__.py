@@ -1,0 +1,1 @@
+"""Checks of quantities at the edges."""

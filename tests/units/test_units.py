@@ -1,0 +1,279 @@
+"""Quantities as divers write them, held against the definitions of the units and against another library."""
+
+import re
+import subprocess
+import sys
+from fractions import Fraction
+from pathlib import Path
+
+import pint
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitbuilder.units import DIMENSIONS, QuantityError, convert, parse_quantity
+
+ROOT = Path(__file__).parents[2]
+
+YARD, POUND = Fraction("0.9144"), Fraction("0.45359237")
+"""International yard and pound agreement of 1959: metres in a yard, kilograms in an avoirdupois pound; exact."""
+INCH, FOOT, OUNCE = YARD / 36, YARD / 3, POUND / 16
+"""Derived from the yard and the pound."""
+GRAVITY = Fraction("9.80665")
+"""Standard acceleration of gravity, 3rd CGPM (1901); a kilogram-force is a kilogram times it, ISO 80000-4."""
+PSI = POUND * GRAVITY / INCH**2
+"""Derived: the weight of a pound under standard gravity on a square inch, in pascals."""
+LITRE, BAR, ATMOSPHERE = Fraction(1, 1000), Fraction(100_000), Fraction(101_325)
+"""SI Brochure, 9th edition: the litre is a cubic decimetre, the bar 100 kPa. Atmosphere: 10th CGPM (1954)."""
+ZERO_CELSIUS = Fraction("273.15")
+"""SI Brochure, 9th edition, 2.3.1: t/°C = T/K - 273.15."""
+
+
+def fahrenheit(degrees: int | str) -> Fraction:
+    """In kelvin, from the definition of the scale: 32 °F is 0 °C, and 180 °F are 100 K."""
+    return (Fraction(degrees) - 32) * Fraction(100, 180) + ZERO_CELSIUS
+
+
+BY_DEFINITION = [
+    ("1 in", "length", INCH),
+    ('28"', "length", 28 * INCH),
+    ("7 feet", "length", 7 * FOOT),
+    ("7 ft 2 in", "length", 7 * FOOT + 2 * INCH),
+    ("7'2\"", "length", 7 * FOOT + 2 * INCH),
+    ("2 yards", "length", 2 * YARD),
+    ("75.5 cm", "length", Fraction("0.755")),
+    ("5mm", "length", Fraction("0.005")),
+    ("0.21 kg", "mass", Fraction("0.21")),
+    ("210 grams", "mass", Fraction("0.21")),
+    ("3 lb", "mass", 3 * POUND),
+    ("3 lb 7 oz", "mass", 3 * POUND + 7 * OUNCE),
+    ("7.4 oz", "mass", Fraction("7.4") * OUNCE),
+    ("-0.4 kg", "buoyancy", Fraction("-0.4")),
+    ("-0.9 lb", "buoyancy", Fraction("-0.9") * POUND),
+    ("3 lbf", "buoyancy", 3 * POUND),
+    ("30 N", "buoyancy", 30 / GRAVITY),
+    ("232 bar", "pressure", 232 * BAR),
+    ("3000 psi", "pressure", 3000 * PSI),
+    ("2 atm", "pressure", 2 * ATMOSPHERE),
+    ("20 MPa", "pressure", Fraction(20_000_000)),
+    ("12 L", "volume", 12 * LITRE),
+    ("0.4 ft3", "volume", Fraction("0.4") * FOOT**3),
+    ("3 in³", "volume", 3 * INCH**3),
+    ("250 mL", "volume", LITRE / 4),
+    ("1025 kg/m3", "density", Fraction(1025)),
+    ("1.025 kg/L", "density", Fraction(1025)),
+    ("64 lb/ft3", "density", 64 * POUND / FOOT**3),
+    ("105 g/m", "mass per length", Fraction("0.105")),
+    ("1.1 oz/ft", "mass per length", Fraction("1.1") * OUNCE / FOOT),
+    ("35 g/kg", "salinity", Fraction("0.035")),
+    ("35 ‰", "salinity", Fraction("0.035")),
+    ("18 °C", "temperature", 18 + ZERO_CELSIUS),
+    ("-2 C", "temperature", ZERO_CELSIUS - 2),
+    ("64 °F", "temperature", fahrenheit(64)),
+    ("-40 °F", "temperature", ZERO_CELSIUS - 40),
+    ("291.15 K", "temperature", 18 + ZERO_CELSIUS),
+    ("-273.15 °C", "temperature", Fraction(0)),
+    ("-459.67 °F", "temperature", Fraction(0)),
+    ("24 tpi", "pitch", INCH / 24),
+    ("18 threads per inch", "pitch", INCH / 18),
+    ("1.06 mm", "pitch", Fraction("0.00106")),
+]
+
+
+@pytest.mark.parametrize(("text", "dimension", "exact"), BY_DEFINITION, ids=[row[0] for row in BY_DEFINITION])
+def test_by_definition(text: str, dimension: str, exact: Fraction) -> None:
+    """To the last digits of a float."""
+    assert parse_quantity(text, dimension) == pytest.approx(float(exact), rel=1e-15, abs=1e-13)
+
+
+def test_every_dimension_is_tried() -> None:
+    assert {row[1] for row in BY_DEFINITION} == set(DIMENSIONS)
+
+
+# ---- against pint's own registry ----
+
+PINT = pint.UnitRegistry()
+NOT_KNOWN_TO_PINT = {'"', "'", "kgs"}
+PINT_UNITS = {
+    "length": "metre",
+    "pitch": "metre",
+    "mass": "kilogram",
+    "buoyancy": "kilogram_force",
+    "pressure": "pascal",
+    "volume": "metre ** 3",
+    "density": "kilogram / metre ** 3",
+    "mass per length": "kilogram / metre",
+    "salinity": "kilogram / kilogram",
+}
+SPELLINGS = [(name, unit) for name, dimension in DIMENSIONS.items() for unit in dimension.units]
+
+
+@pytest.mark.parametrize(
+    ("name", "unit"), [row for row in SPELLINGS if row[1] not in NOT_KNOWN_TO_PINT], ids=lambda part: str(part)
+)
+def test_every_spelling_means_what_pint_means_by_it(name: str, unit: str) -> None:
+    quantity = PINT.Quantity(7, re.sub(r"(?<=[a-z])([23])", r"**\1", unit.replace("³", "3")))
+    if name == "buoyancy" and quantity.check("[mass]"):
+        quantity = quantity * PINT.standard_gravity
+    pints = quantity.to(PINT_UNITS[name]).magnitude
+    assert parse_quantity(f"7 {unit}", name) == pytest.approx(pints, rel=1e-12)
+
+
+@pytest.mark.parametrize("unit", sorted(NOT_KNOWN_TO_PINT))
+def test_the_spellings_left_out_above_are_tried_by_definition(unit: str) -> None:
+    exact = {'"': INCH, "'": FOOT, "kgs": Fraction(1)}[unit]
+    dimension = "mass" if unit == "kgs" else "length"
+    assert parse_quantity(f"7 {unit}", dimension) == pytest.approx(float(7 * exact), rel=1e-15)
+
+
+@pytest.mark.parametrize(("text", "unit"), [("18 °C", "degC"), ("64 °F", "degF"), ("291 K", "kelvin")])
+def test_temperatures_are_what_pint_makes_of_them(text: str, unit: str) -> None:
+    pints = PINT.Quantity(float(text.split()[0]), unit).to("kelvin").magnitude
+    assert parse_quantity(text, "temperature") == pytest.approx(pints, rel=1e-12)
+
+
+@pytest.mark.parametrize("expression", ["30 in + 2 cm", "2 * 28 in", "7 ft - 2 in", "9/16 in", "(1 m + 1 ft) / 2"])
+def test_sums_and_products(expression: str) -> None:
+    assert parse_quantity(expression, "length") == pytest.approx(PINT.Quantity(expression).to("m").magnitude, rel=1e-12)
+
+
+# ---- there and back ----
+
+NUMBERS = st.floats(min_value=-1e5, max_value=1e5).filter(lambda number: not 0 < abs(number) < 1e-9)
+
+
+@given(number=NUMBERS, spelling=st.sampled_from(SPELLINGS))
+def test_written_and_read_again(number: float, spelling: tuple[str, str]) -> None:
+    """A value in SI, shown in any unit and read again, is the same value."""
+    name, unit = spelling
+    written = f"{convert(number, unit, name)!r} {unit}"
+    assert parse_quantity(written, name) == pytest.approx(number, rel=1e-14)
+
+
+@given(kelvin=st.floats(min_value=1, max_value=1e5), unit=st.sampled_from(("°C", "°F", "K")))
+def test_temperatures_written_and_read_again(kelvin: float, unit: str) -> None:
+    written = f"{convert(kelvin, unit, 'temperature')!r} {unit}"
+    assert parse_quantity(written, "temperature") == pytest.approx(kelvin, rel=1e-12)
+
+
+@given(feet=st.integers(0, 99), inches=st.integers(0, 11), sign=st.sampled_from(("", "-", "+", "\u2212")))
+def test_feet_and_inches(feet: int, inches: int, sign: str) -> None:
+    """A sign in front covers both."""
+    exact = (feet * FOOT + inches * INCH) * (-1 if sign in ("-", "\u2212") else 1)
+    for text in (f"{sign}{feet} ft {inches} in", f"{sign}{feet}'{inches}\"", f" {sign}{feet}ft{inches}in "):
+        assert parse_quantity(text, "length") == pytest.approx(float(exact), rel=1e-14)
+
+
+@pytest.mark.parametrize("minus", ["-", "\u2212"])
+def test_both_signs_for_minus(minus: str) -> None:
+    """The one on the keyboard and the true one."""
+    assert parse_quantity(f"{minus}0.4 kg", "buoyancy") == -0.4
+    assert parse_quantity(f"2 m {minus} 1 m", "length") == 1.0
+
+
+# ---- what is refused, and what is said ----
+
+LENGTHS = 'write "75 cm" or "28 in"'
+REFUSED = [
+    ("76", "length", '"76" has no unit; write "76 cm" or "76 in"'),
+    ("\u22120.4", "buoyancy", '"\u22120.4" has no unit; write "-0.4 kg" or "-0.4 lb"'),
+    ("18", "temperature", '"18" has no unit; write "18 °C" or "18 °F"'),
+    ("24", "pitch", '"24" has no unit; write "24 tpi" or "24 mm"'),
+    ("", "length", f"nothing is written; {LENGTHS}"),
+    (" \t", "temperature", 'nothing is written; write "18 °C" or "64 °F"'),
+    ("75 cn", "length", f'"75 cn" has a unit that is not known here; {LENGTHS}'),
+    ("75 Cm", "length", f'"75 Cm" has a unit that is not known here; {LENGTHS}'),
+    ("1 light_year", "length", f'"1 light_year" is not a length; {LENGTHS}'),
+    ("5 parsec", "length", f'"5 parsec" has a unit that is not known here; {LENGTHS}'),
+    ("75 cm", "mass", '"75 cm" is a length, not a mass; write "0.21 kg" or "210 g" or "7.4 oz"'),
+    ("0.2 kg", "length", f'"0.2 kg" is a mass, not a length; {LENGTHS}'),
+    ("30 in + 2 cm", "mass", '"30 in + 2 cm" is a length, not a mass; write "0.21 kg" or "210 g" or "7.4 oz"'),
+    ("30 in + 2 kg", "length", f'"30 in + 2 kg" is not a length; {LENGTHS}'),
+    ("12 L", "pressure", '"12 L" is a volume, not a pressure; write "232 bar" or "3000 psi"'),
+    ("2 m * 3 m", "length", f'"2 m * 3 m" is not a length; {LENGTHS}'),
+    ("cm", "length", f'"cm" is not a length; {LENGTHS}'),
+    ("long", "length", f'"long" is not a length; {LENGTHS}'),
+    ("9**9**9", "length", f'"9**9**9" is not a length; {LENGTHS}'),
+    ("3**3**3**3 m", "length", f'"3**3**3**3 m" is not a length; {LENGTHS}'),
+    ("3 ** 3.0 ** 3 m", "length", f'"3 ** 3.0 ** 3 m" is not a length; {LENGTHS}'),
+    ("7 5 cm", "length", f'"7 5 cm" is not a length; {LENGTHS}'),
+    ("2 m 3", "length", f'"2 m 3" is not a length; {LENGTHS}'),
+    ("7 ft 2", "length", f'"7 ft 2" is not a length; {LENGTHS}'),
+    ("7.5.5 cm", "length", f'"7.5.5 cm" is not a length; {LENGTHS}'),
+    ("7,5 cm", "length", '"7,5 cm" has a comma; write a point before decimals and nothing between thousands'),
+    ("1,000 mm", "length", '"1,000 mm" has a comma; write a point before decimals and nothing between thousands'),
+    ("1e99 m", "length", '"1e99 m" is out of all proportion for a length'),
+    ("1e999 m", "length", '"1e999 m" is out of all proportion for a length'),
+    ("nan m", "length", f'"nan m" is not a length; {LENGTHS}'),
+    ("inf m", "length", f'"inf m" is not a length; {LENGTHS}'),
+    ("1/0 m", "length", f'"1/0 m" is not a length; {LENGTHS}'),
+    ("__import__('os')", "length", f"\"__import__('os')\" is not a length; {LENGTHS}"),
+    ("75\x00cm", "length", f'"75\x00cm" is not a length; {LENGTHS}'),
+    ("0 tpi", "pitch", '"0 tpi" is not a pitch; write "24 tpi" or "1.06 mm"'),
+    ("18 m", "temperature", '"18 m" is not a temperature; write "18 °C" or "64 °F"'),
+    ("-300 °C", "temperature", '"-300 °C" is below absolute zero'),
+    ("-460 °F", "temperature", '"-460 °F" is below absolute zero'),
+    ("-1 K", "temperature", '"-1 K" is below absolute zero'),
+]
+
+
+@pytest.mark.parametrize(("text", "dimension", "message"), REFUSED, ids=[repr(row[0]) for row in REFUSED])
+def test_refused(text: str, dimension: str, message: str) -> None:
+    with pytest.raises(QuantityError) as refused:
+        parse_quantity(text, dimension)
+    assert str(refused.value) == message
+
+
+def number_or_refusal(text: str, name: str) -> None:
+    """Never another error, and never a number that is none."""
+    try:
+        assert abs(parse_quantity(text, name)) <= 1e9
+    except QuantityError as refused:
+        assert refused.found
+
+
+@given(text=st.text(max_size=20), name=st.sampled_from(sorted(DIMENSIONS)))
+def test_any_text_is_a_number_or_refused(text: str, name: str) -> None:
+    number_or_refusal(text, name)
+
+
+@given(text=st.text("0123456789.+-*/() mcinft", max_size=16))
+def test_anything_like_a_sum_is_a_number_or_refused(text: str) -> None:
+    number_or_refusal(text, "length")
+
+
+def test_a_unit_of_another_dimension_cannot_be_converted_to() -> None:
+    with pytest.raises(KeyError):
+        convert(1.0, "kg", "length")
+
+
+# ---- pint is asked only when it is needed ----
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "asked"),
+    [
+        ("75 cm", "length", False),
+        ("-7 ft 2 in", "length", False),
+        ("64 lb/ft3", "density", False),
+        ("18 °C", "temperature", False),
+        ("24 tpi", "pitch", False),
+        ("75", "length", False),
+        ("75 cm", "mass", False),
+        ("30 in + 2 cm", "length", True),
+    ],
+)
+def test_pint_is_imported_for_expressions_only(text: str, name: str, asked: bool) -> None:
+    """It takes as long to import as the whole user interface; a fresh process tells."""
+    script = (
+        "import sys\n"
+        "from kitbuilder.units import QuantityError, parse_quantity\n"
+        "try:\n"
+        "    parse_quantity(*sys.argv[1:])\n"
+        "except QuantityError:\n"
+        "    pass\n"
+        "print('pint' in sys.modules)\n"
+    )
+    words = [sys.executable, "-c", script, text, name]
+    done = subprocess.run(words, capture_output=True, text=True, cwd=ROOT, check=True)
+    assert done.stdout.strip() == str(asked)

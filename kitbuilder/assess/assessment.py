@@ -41,6 +41,10 @@ class Assessment(NamedTuple):
         """The figures of a hose, by its number in the kit."""
         return next((figures for figures in self.hoses if figures.number == thing), None)
 
+    def worst_by_thing(self) -> dict[int | None, Signal]:
+        """The worst signal word of each thing that has a finding; None for the kit as a whole."""
+        return {finding.thing: finding.signal for finding in reversed(self.findings)}
+
     def count(self, signal: Signal) -> int:
         """How many findings have a signal word."""
         return sum(finding.signal is signal for finding in self.findings)

@@ -8,7 +8,7 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Kit, Thing, Transmitter, split_port
+from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Kit, Other, Thing, Transmitter, split_port
 
 
 class Port(NamedTuple):
@@ -72,7 +72,7 @@ def port_reference(thing: Thing) -> str | None:
     """The port a hose leaves from, or an instrument is screwed into."""
     if isinstance(thing, Hose):
         return thing.from_
-    return thing.port if isinstance(thing, (Gauge, Transmitter)) else None
+    return thing.port if isinstance(thing, (Gauge, Transmitter, Other)) else None
 
 
 def inlet_of(device: Device) -> str | None:

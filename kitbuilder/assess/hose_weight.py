@@ -2,11 +2,12 @@
 
 from typing import NamedTuple
 
-from kitbuilder.assess.figures import Figure, Weight
+from kitbuilder.assess.figures import Figure, Weight, difference, total
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import Adapter, Body, Fitting, catalogue
 from kitbuilder.kit.things import Hose
-from kitbuilder.physics.hose import bore_volume, ring_area, tube_volume
+from kitbuilder.physics.buoyancy import buoyancy_kgf
+from kitbuilder.physics.hose import bore_volume, ring_area, solid_volume, tube_volume
 
 
 class Ends(NamedTuple):
@@ -59,15 +60,20 @@ def reach(hose: Hose) -> Figure:
 
 
 def weigh_hose(hose: Hose, body_name: str, water: Water) -> Weight:
-    """Mass and buoyancy of a hose filled with gas, with the body named; a weighed mass counts for its own body only."""
-    trade = catalogue()
-    service = service_of(hose)
-    body = trade.bodies[service, body_name]
-    ends = ends_of(hose)
-    bare = bare_length(hose, ends)
+    """Mass and buoyancy of a hose filled with gas, with the body named.
+
+    A weighed mass counts for the body it was weighed with; another body is lighter or heavier than that by as much as
+    the catalogue says.
+    """
+    bodies, service, ends = catalogue().bodies, service_of(hose), ends_of(hose)
+    body, bare = bodies[service, body_name], bare_length(hose, ends)
     dry = _computed_mass(body, ends, bare)
-    if hose.mass_kg is not None and body_name == hose.body:
-        dry = _weighed_mass(hose, ends)
+    if hose.mass_kg is not None:
+        weighed = _weighed_mass(hose, ends)
+        own = _computed_mass(bodies[service, hose.body], ends, bare)
+        dry = (
+            weighed if body_name == hose.body else total((weighed, difference(dry, own, "")), f"weighed as {hose.body}")
+        )
     return Weight(dry, _buoyancy(body, ends, dry, bare, water))
 
 
@@ -125,11 +131,11 @@ def _buoyancy(body: Body, ends: Ends, dry: Figure, bare: Figure, water: Water) -
     for source, share in bare.shares.items():
         _add(shares, source, share * tube_volume(outside.value, 1.0) * density)
     for part in _parts(ends):
-        volume += part.mass.value / part.density.value
+        volume += solid_volume(part.mass.value, part.density.value)
         _add(shares, f"mass of {part.name}", part.mass.spread / part.density.value * density)
     for source, share in water.density.shares.items():
         _add(shares, source, share * volume)
-    return Figure(volume * density - dry.value - gas.value * bore, shares, dry.origin)
+    return Figure(buoyancy_kgf(volume, dry.value + gas.value * bore, density), shares, dry.origin)
 
 
 def _diameter_of(body: Body) -> str:

@@ -94,6 +94,13 @@ class Hose(Thing):
         lowest=0.03,
         highest=5.0,
     )
+    rest_run_m: float | None = quantity(
+        "length",
+        "The same at rest: head forward, arms down. Unless said, slack and stand-off are those of the run's pose.",
+        '"52 cm"',
+        lowest=0.03,
+        highest=5.0,
+    )
     span_m: float | None = quantity(
         "length",
         "The longest stretch of the run that nothing holds, straight from hold to hold. The whole run unless said.",
@@ -199,6 +206,8 @@ class Other(Device):
 
     kind: ClassVar = "other"
     title: ClassVar = "other thing"
+
+    port: str | None = port("The port it is screwed into, such as an over-pressure valve.", '"first LP3"')
 
 
 KINDS: dict[str, type[Thing]] = {

@@ -55,6 +55,32 @@ def displaced_volume(mass_kg: float, buoyancy_kgf: float, water_density_kg_m3: f
     return (mass_kg + buoyancy_kgf) / water_density_kg_m3
 
 
+LEAD_DENSITY_KG_M3 = 11340.0
+"""Pure lead at 20 C: materials handbooks, 11340 to 11350, from memory."""
+
+
+def lead_for(buoyancy_kgf: float, water_density_kg_m3: float) -> float:
+    """Give the mass of lead that takes away a buoyancy: more than the buoyancy, since lead displaces water too.
+
+    Args:
+        buoyancy_kgf: buoyancy to take away; below 0, lead to leave off [kgf].
+        water_density_kg_m3: density of the water [kg/m3].
+
+    Returns:
+        Mass of lead [kg].
+
+    Raises:
+        ValueError: the density of the water is not above 0, or not below that of lead.
+
+    Valid: solid lead, under water.
+
+    Source: the principle of Archimedes; density of lead as above.
+    """
+    if not 0.0 < water_density_kg_m3 < LEAD_DENSITY_KG_M3:
+        raise ValueError(f"water has a density above 0 and below that of lead, not {water_density_kg_m3}")
+    return buoyancy_kgf / (1.0 - water_density_kg_m3 / LEAD_DENSITY_KG_M3)
+
+
 def _require_mass_and_density(mass_kg: float, water_density_kg_m3: float) -> None:
     if not mass_kg >= 0:
         raise ValueError(f"a mass is zero or more, not {mass_kg}")

@@ -8,19 +8,10 @@ from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.things import Hose
 
-COMPARED = (
-    "length_m",
-    "body",
-    "measured",
-    "from_end",
-    "from_adapter",
-    "to_end",
-    "to_adapter",
-    "run_m",
-    "span_m",
-    "stowed_m",
-)
-"""The attributes of a hose that make a difference when it is built; tags and notes do not."""
+NOT_COMPARED = ("tag", "role", "from_", "to", "notes")
+"""Attributes of a hose that make no other hose of it."""
+COMPARED = tuple(field.attribute for field in fields_of(Hose) if field.attribute not in NOT_COMPARED)
+"""The attributes of a hose that make a difference when it is built."""
 
 
 class Pair(NamedTuple):

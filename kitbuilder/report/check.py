@@ -7,12 +7,12 @@ from typing import Any
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.findings import Finding, Unchecked
-from kitbuilder.assess.fit import Fit
+from kitbuilder.assess.fit import RIGHT, Fit, StockOption
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.report.numbers import System, shown
-from kitbuilder.report.tables import counted, fit_words, hose_weight_row, total_rows
+from kitbuilder.report.tables import counted, fit_words, hose_weight_row, picture_words, total_rows
 from kitbuilder.report.words import sentence, subject, visible
 
 WIDTH = 100
@@ -28,7 +28,8 @@ def check_text(file: str, reading: Reading, assessment: Assessment, system: Syst
         lines += _finding_lines(finding, reading, assessment, system)
     if assessment.unchecked:
         lines += ["", f"Not checked: {len(assessment.unchecked)}"]
-        lines += [_unchecked_line(item, reading, assessment, system) for item in assessment.unchecked]
+        for item in assessment.unchecked:
+            lines += _unchecked_lines(item, reading, assessment, system)
     return "\n".join([*lines, ""])
 
 
@@ -88,6 +89,8 @@ def _hose_lines(assessment: Assessment, system: System) -> list[str]:
         length = shown(figures.hose.length_m, "length", system)
         fit = fit_words(figures.fit, system)
         lines.append(f"  {row.label:<18} {length:>7} {row.mass!s}  {row.buoyancy!s}  {fit}")
+        if figures.fit is not None and figures.fit.verdict != RIGHT:
+            lines.append(f"{'':<21}{'; '.join(part for part in picture_words(figures.fit, system) if part)}")
     return lines
 
 
@@ -105,9 +108,11 @@ def _wrapped(text: str) -> tuple[str, ...]:
     return tuple(wrap(text, WIDTH - 11))
 
 
-def _unchecked_line(item: Unchecked, reading: Reading, assessment: Assessment, system: System) -> str:
+def _unchecked_lines(item: Unchecked, reading: Reading, assessment: Assessment, system: System) -> list[str]:
     line = reading.line_of(item.thing, item.key)
-    return f"  {subject(assessment.kit, item)}: {sentence(item.because, system)} Set {item.key} (line {line})."
+    text = f"{subject(assessment.kit, item)}: {sentence(item.because, system)} Set {item.key} (line {line})."
+    first, *rest = _wrapped(text)
+    return [f"  {first}", *(f"           {row}" for row in rest)]
 
 
 def _figure(figure: Figure) -> dict[str, Any]:
@@ -139,10 +144,18 @@ def _fit(fit: Fit) -> dict[str, Any]:
         "run_m": fit.run_m,
         "span_m": fit.span_m,
         "slack_m": _figure(fit.slack),
+        "rest_slack_m": _figure(fit.rest_slack),
+        "rest_is_measured": fit.rest_is_measured,
         "stand_off_m": {"value": stand_off.value, "low": stand_off.low, "high": stand_off.high} if stand_off else None,
         "tightest_radius_m": fit.tightest_radius_m,
+        "stock_shorter": _stock(fit.shorter),
+        "stock_longer": _stock(fit.longer),
         "stock_that_fits_m": fit.best_stock.length_m if fit.best_stock else None,
     }
+
+
+def _stock(option: StockOption | None) -> dict[str, Any] | None:
+    return option._asdict() if option else None
 
 
 def _finding(finding: Finding, reading: Reading, assessment: Assessment, system: System) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.context import inlet_of, port_reference, ports_of
-from kitbuilder.assess.fit import neighbour_length, stock_lengths
+from kitbuilder.assess.fit import neighbour_length
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import catalogue
@@ -97,14 +97,10 @@ def next_length(hose: Hose, by: int, system: System) -> str | None:
 
 
 def written_length(length_m: float, system: System) -> str:
-    """A stock length as a file would say it: "75 cm"."""
-    number = convert(length_m, "cm" if system is System.METRIC else "in", "length")
-    return f"{number:.3g} cm" if system is System.METRIC else f"{number:.1f} in"
-
-
-def stock_choices(hose: Hose, system: System) -> tuple[Choice, ...]:
-    """The lengths a hose is sold in."""
-    return tuple(Choice(written_length(length, system), "stock length") for length in stock_lengths(hose))
+    """A stock length as a file would say it: "75 cm", or "30 in", by which the same hose is sold."""
+    if system is System.METRIC:
+        return f"{convert(length_m, 'cm', 'length'):.3g} cm"
+    return f"{round(convert(length_m, 'cm', 'length') / 2.5)} in"
 
 
 def typed_note(assessment: Assessment, thing: int | None, field: Field, system: System) -> str:

@@ -37,7 +37,7 @@ def _figure_lines(name: str, figure: Figure, measure: str, share_measure: str, s
     for source, share in largest[:MOST_SHARES]:
         yield f"  ± {shown(abs(share), share_measure, system):>8}  {source}"
     if len(largest) > MOST_SHARES:
-        yield f"  and {len(largest) - MOST_SHARES} smaller ones"
+        yield f"  and {len(largest) - MOST_SHARES} smaller"
 
 
 def _catalogue_lines(thing: object) -> Iterator[str]:

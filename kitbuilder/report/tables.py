@@ -51,14 +51,14 @@ def thing_weight_row(assessment: Assessment, thing: int, system: System) -> Weig
 
 def total_rows(assessment: Assessment, system: System) -> tuple[WeightRow, ...]:
     """The hoses as they are, by body, were they all of one body; and everything in the kit."""
-    hoses = f"{len(assessment.hoses)} hoses"
+    hoses = counted_things(len(assessment.hoses), "hose")
     rows = [_row(f"{hoses} as they are", hoses, assessment.all_hoses, "", system)]
     if len(assessment.by_body) > 1:
         rows += [_row(f"  of them {body}", "", weight, "", system) for body, weight in assessment.by_body.items()]
     for body, weight in assessment.if_all.items():
         rows.append(_row(f"if all were {body}", _IF_ALL[body], weight, "", system))
     known, count = sum(weight is not None for weight in assessment.weights), len(assessment.weights)
-    things = f"{count} things" if known == count else f"{known} of {count}"
+    things = counted_things(count, "thing") if known == count else f"{known} of {count}"
     label = f"all {things}" if known == count else f"{things} things"
     return (*rows, _row(label, things, assessment.everything, "", system))
 
@@ -82,10 +82,9 @@ def fit_rows(hose: Hose, fit: Fit | None, system: System) -> tuple[tuple[str, st
     """What is known of a hose on its run, a label and a value a row."""
     if fit is None:
         return (("fit", "measure the run to see slack and stand-off"),)
-    rows = [
-        ("fit", fit.verdict),
-        ("slack", with_spread(fit.slack, "slack", system)),
-    ]
+    rows = [("fit", fit.verdict), ("slack", with_spread(fit.slack, "slack", system))]
+    if fit.rest_is_measured:
+        rows.append(("slack at rest", with_spread(fit.rest_slack, "slack", system)))
     if fit.stand_off is not None:
         rows.append(("stand-off", with_range(fit.stand_off, "length", system)))
     if fit.tightest_radius_m is not None:
@@ -103,7 +102,7 @@ def fit_rows(hose: Hose, fit: Fit | None, system: System) -> tuple[tuple[str, st
 
 def picture_words(fit: Fit, system: System) -> tuple[str, ...]:
     """What belongs to the picture of a hose, in two short lines: slack and span, then the stock lengths around it."""
-    slack = f"slack {digits(fit.slack.value, 'slack', system)}±{spread_digits(fit.slack, 'slack', system)}"
+    slack = f"slack {digits(fit.rest_slack.value, 'slack', system)}±{spread_digits(fit.rest_slack, 'slack', system)}"
     bend = f", bend {digits(fit.tightest_radius_m, 'radius', system)}" if fit.tightest_radius_m is not None else ""
     lines = [f"{slack}, span {digits(fit.span_m, 'length', system)}{bend} {unit('length', system)}"]
     options = (("-", fit.shorter), ("+", fit.longer))
@@ -127,13 +126,18 @@ def stock_words(option: StockOption, system: System) -> str:
         return f"{length}: {shown(-option.slack_m, 'length', system)} short"
     if option.stand_off_m is None:
         return f"{length}: a loop"
-    return f"{length}: stands {digits(option.stand_off_m, 'length', system)} off"
+    return f"{length}: stands {shown(option.stand_off_m, 'length', system)} off"
+
+
+def counted_things(count: int, name: str) -> str:
+    """A number of things: "1 hose", "6 hoses"."""
+    return f"{count} {name}" if count == 1 else f"{count} {name}s"
 
 
 def counted(assessment: Assessment) -> str:
     """How many findings there are of each signal word: "1 danger, 2 cautions"."""
     parts = [
-        f"{count} {signal.word.lower()}{'s' if count > 1 else ''}"
+        counted_things(count, signal.word.lower())
         for signal in sorted(Signal, reverse=True)
         if (count := assessment.count(signal))
     ]

@@ -53,7 +53,7 @@ async def test_quitting_without_edits_does_not_ask(app_on):
         await settle(pilot)
         await pilot.press("ctrl+q")
         await settle(pilot)
-        assert not app.is_running or not isinstance(app.screen, Ask)
+    assert app.return_code == 0
 
 
 @pytest.mark.parametrize("answer", ["a", "m", "t", "escape"])

@@ -158,13 +158,16 @@ def test_an_adapter_is_not_weighed_with_the_hose() -> None:
     assert mass.spread == pytest.approx(hypot(2 * GRAM, 25 * GRAM))
 
 
-def test_a_weighed_mass_counts_for_its_own_body_only() -> None:
-    """What all would weigh in braided or polyurethane does not change when the rubber hose is weighed."""
+def test_a_weighed_hose_keeps_the_difference_between_the_bodies() -> None:
+    """Weighed 9.1 g lighter than computed, it would be 9.1 g lighter with another body too."""
     computed, weighed = assessed(lone_hose()).if_all, assessed(lone_hose(mass="131 g")).if_all
     assert weighed["rubber"].mass.value == pytest.approx(131 * GRAM)
     assert computed["rubber"].mass.value == pytest.approx(140.1 * GRAM, abs=0.05 * GRAM)
+    lighter = computed["rubber"].mass.value - 131 * GRAM
     for body in ("braided", "polyurethane"):
-        assert weighed[body] == computed[body]
+        assert weighed[body].mass.value == pytest.approx(computed[body].mass.value - lighter)
+        assert weighed[body].buoyancy.value == pytest.approx(computed[body].buoyancy.value + lighter)
+        assert weighed[body].mass.spread > weighed["rubber"].mass.spread
 
 
 # --- against a separate calculation -----------------------------------------------------------------------------------

@@ -182,7 +182,7 @@ def test_another_tag_changes_every_place_that_names_it(tmp_path: Path) -> None:
     text = (CONFIGS / "cold-single.toml").read_text("utf-8")
     document = opened(tmp_path, text)
     document.rename_tag(0, "old first")
-    assert text.count('"first') == 7
+    assert text.count('"first') > 3
     assert document.text == text.replace('"first', '"old first')
     assert document.undo()
     assert document.text == text, "renaming is one step"

@@ -34,7 +34,7 @@ def test_a_bag_of_28_and_a_half_litres_lifts_the_outboard_motor() -> None:
 
 
 def test_lead_loses_nine_percent_of_its_weight_in_the_sea() -> None:
-    """Source: trade rule, from memory; density of lead 11340 kg/m3, CRC Handbook, from memory."""
+    """Source: trade rule, from memory; density of lead 11340 kg/m3, handbook of chemistry, from memory."""
     assert buoyancy_kgf(1.0 / 11340.0, 1.0, 1025.0) == pytest.approx(-0.91, abs=0.005)
 
 

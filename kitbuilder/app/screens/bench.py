@@ -48,6 +48,7 @@ class Bench(Screen[None]):
         key("s,ctrl+s", "save", "Save", "Write the kit file.", display="s"),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
         key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
+        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
         key("r,ctrl+y", "redo", "Redo", "Make the undone edit again.", show=False),
         key("c", "copy", "Copy thing", "Copy this thing below itself.", show=False),
         key("d", "remove", "Remove thing", "Take this thing out of the kit.", show=False),
@@ -79,7 +80,7 @@ class Bench(Screen[None]):
             yield Figures(id="figures")
             yield Picture(plain=self.app.plain_pictures, id="picture")
             yield Findings(id="findings")
-        yield Footer(show_command_palette=False, compact=True)
+        yield Footer(compact=True)
 
     def check_action(self, action: str, _parameters: tuple[object, ...]) -> bool | None:
         """While a value is typed, letters are letters."""

@@ -32,6 +32,7 @@ class Beside(Screen[None]):
         key("m", "units", "Units", "Show metric or imperial units."),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
         key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
+        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
     ]
 
     def __init__(self, left: Named, right: Named) -> None:
@@ -47,7 +48,7 @@ class Beside(Screen[None]):
         with VerticalScroll(id="pairs"):
             yield Static("", id="pair-lines", markup=False)
         yield Static("", id="totals", markup=False)
-        yield Footer(show_command_palette=False, compact=True)
+        yield Footer(compact=True)
 
     def on_mount(self) -> None:
         """Let the arrows scroll at once."""

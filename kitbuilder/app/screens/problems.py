@@ -22,7 +22,7 @@ class Problems(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         key("g,f5", "reload", "Read again", "Read the file again, once it is mended.", display="g"),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
-        key("q", "app.quit", "Quit", "Leave kitbuilder."),
+        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", display="q"),
     ]
 
     def __init__(self, path: Path, problems: tuple[Problem, ...]) -> None:
@@ -36,7 +36,7 @@ class Problems(Screen[None]):
         with VerticalScroll(id="problems") as page:
             page.border_title = f"Problems: {len(self._problems)}"
             yield Static(self._page(), markup=False)
-        yield Footer(show_command_palette=False, compact=True)
+        yield Footer(compact=True)
 
     def on_mount(self) -> None:
         """Name the file."""

@@ -55,7 +55,7 @@ class Shelf(Screen[None]):
         key("m", "units", "Units", "Show metric or imperial units."),
         key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
         key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("q", "app.quit", "Quit", "Leave kitbuilder."),
+        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", display="q"),
     ]
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -71,11 +71,11 @@ class Shelf(Screen[None]):
         """Top line, the kits, what there is to say about the one under the cursor, and the keys."""
         yield TitleBar()
         with Container(id="kits") as kits:
-            kits.border_title = "Kits"
+            kits.border_title = "Kits, and the mass and buoyancy of their hoses"
             yield Static("", id="columns", markup=False)
             yield Books(id="books")
         yield Static("", id="about", markup=False)
-        yield Footer(show_command_palette=False, compact=True)
+        yield Footer(compact=True)
 
     def on_mount(self) -> None:
         """Read the first kits."""

@@ -55,7 +55,7 @@ class Findings(Listing):
         width = max(20, self.size.width - 4)
         if isinstance(item, Unchecked):
             text = f"{about}: {sentence(item.because, self._system)} Set {item.key}."
-            return _paragraph("not checked", "$foreground-muted", text, width)
+            return _paragraph("unchecked", "$foreground-muted", text, width)
         parts = [item.what, item.do] if self.size.width < WIDE else [item.what, item.why, item.do]
         text = f"{about}: {' '.join(sentence(part, self._system) for part in parts)}"
         thumb = " (rule of thumb)" if item.rule_of_thumb else ""
@@ -65,7 +65,7 @@ class Findings(Listing):
 @lru_cache(maxsize=512)
 def _paragraph(word: str, style: str, text: str, width: int) -> Content:
     """A signal word and a text wrapped beside it."""
-    indent = 9 if len(word) < 9 else len(word) + 1
+    indent = len("unchecked ")
     first, *rest = wrap(" " * indent + text, width, subsequent_indent="  " + " " * indent) or [""]
     return Content.assemble((word, style), "\n".join([first[len(word) :], *rest]))
 

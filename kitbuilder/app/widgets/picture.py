@@ -32,6 +32,8 @@ class Picture(Widget):
         """Show a hose; nothing for another thing."""
         self._hose = None if thing is None else assessment.hose_figures(thing)
         self._system = system
+        fit = self._hose.fit if self._hose else None
+        self.border_title = "At rest" if fit is None or fit.rest_is_measured else "In the pose of its run"
         self.refresh()
 
     def render(self) -> Content:

@@ -33,7 +33,7 @@ class Things(Listing):
 
     def show(self, assessment: Assessment, system: System, selected: int | None) -> None:
         """Show the things of a kit with the cursor on one of them."""
-        worst = _worst_by_thing(assessment)
+        worst = assessment.worst_by_thing()
         kit = Entry("kit", assessment.kit.header.layout, worst.get(None))
         self._entries = [kit] + [
             Entry(visible(thing.tag), _detail(thing, system), worst.get(number))
@@ -61,13 +61,6 @@ class Entry(NamedTuple):
     signal: Signal | None
 
 
-def _worst_by_thing(assessment: Assessment) -> dict[int | None, Signal]:
-    worst: dict[int | None, Signal] = {}
-    for finding in assessment.findings:
-        worst[finding.thing] = max(finding.signal, worst.get(finding.thing, Signal.NOTICE))
-    return worst
-
-
 def _detail(thing: Thing, system: System) -> str:
     if not isinstance(thing, Hose):
         return thing.title
@@ -77,8 +70,8 @@ def _detail(thing: Thing, system: System) -> str:
 def _aligned(entries: list[Entry], width: int) -> list[Content]:
     """Rows of name, detail and signal word; the word is its first letter where room is scarce."""
     detail_width = max(len(detail) for _, detail, _ in entries)
-    wide = width >= 50
-    name_width = max(12, width - detail_width - (10 if wide else 4))
+    wide = width >= 39
+    name_width = max(10, width - detail_width - (10 if wide else 4))
     rows = []
     for name, detail, signal in entries:
         word = "" if signal is None else signal.word if wide else signal.word[0]

@@ -1,11 +1,10 @@
 """What the body of the hoses means for lead and luggage: little, and it should be said."""
 
 from kitbuilder.assess.context import Context
+from kitbuilder.assess.figures import difference
 from kitbuilder.assess.findings import Amount, Finding, Signal, words
 from kitbuilder.assess.rules.registry import Result, rule
-
-LEAD_KG_M3 = 11340.0
-"""Density of lead: handbook of chemistry and physics, from memory."""
+from kitbuilder.physics.buoyancy import lead_for
 
 
 @rule("bodies and lead")
@@ -14,24 +13,24 @@ def bodies_and_lead(context: Context) -> Result:
     if not context.hoses:
         return
     heaviest, lightest = context.if_all["rubber"], context.if_all["braided"]
-    mass = heaviest.mass.value - lightest.mass.value
-    lift = lightest.buoyancy.value - heaviest.buoyancy.value
+    mass = difference(heaviest.mass, lightest.mass, "")
+    lift = difference(lightest.buoyancy, heaviest.buoyancy, "")
+    if mass.value <= mass.spread or lift.value <= 0:
+        return
+    lead = lead_for(lift.value, context.water.density.value)
     yield Finding(
         Signal.NOTICE,
         None,
         None,
         words(
             "all hoses braided instead of all rubber saves ",
-            Amount(mass, "mass"),
-            " of luggage and asks for ",
-            Amount(_lead_for(lift, context.water.density.value), "mass"),
+            Amount(mass.value, "mass"),
+            " of luggage (give or take ",
+            Amount(mass.spread, "mass"),
+            ") and asks for ",
+            Amount(lead, "mass"),
             " more lead",
         ),
         words("Hoses matter for fit and snagging; for lead they hardly matter."),
         words("Choose the body for skin, bend and wear. Look for lead in cylinder, suit and plate."),
     )
-
-
-def _lead_for(buoyancy_kgf: float, water_kg_m3: float) -> float:
-    """The lead that takes away a buoyancy: more than its mass, since lead floats a little too [kg]."""
-    return buoyancy_kgf / (1 - water_kg_m3 / LEAD_KG_M3)

@@ -4,7 +4,18 @@ from kitbuilder.assess.context import Context, service_of_device
 from kitbuilder.assess.findings import Finding, Signal, words
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Device, Drysuit, Gauge, Jacket, SecondStage, Thing, Transmitter, Wing, split_port
+from kitbuilder.kit.things import (
+    Device,
+    Drysuit,
+    Gauge,
+    Jacket,
+    Other,
+    SecondStage,
+    Thing,
+    Transmitter,
+    Wing,
+    split_port,
+)
 
 
 @rule("comes from nowhere")
@@ -141,14 +152,19 @@ def nothing_vents(context: Context) -> Result:
     for figures in context.hoses:
         if figures.hose.from_:
             fed.setdefault(split_port(figures.hose.from_)[0], []).append(context.thing(figures.hose.to))
+    for (tag, _), numbers in context.users.items():
+        fed.setdefault(tag, []).extend(context.kit.things[number] for number in numbers)
     for tag, things in fed.items():
-        if tag in context.numbers and not any(isinstance(thing, SecondStage) for thing in things):
+        if tag in context.numbers and not any(isinstance(thing, (SecondStage, Other)) for thing in things):
             yield Finding(
                 Signal.WARNING,
                 context.numbers[tag],
                 None,
                 words("it feeds no second stage"),
                 words("If its seat leaks, the pressure rises until a hose, an inflator or a plug gives way."),
-                words("Fit an over-pressure valve in an LP port, or lead a second stage from it."),
+                words(
+                    "Lead a second stage from it, or fit an over-pressure valve in an LP port "
+                    "and enter it as an [[other]] with its port."
+                ),
                 rule_of_thumb=True,
             )

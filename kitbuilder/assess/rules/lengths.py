@@ -40,6 +40,26 @@ def too_short(context: Context) -> Result:
         )
 
 
+@rule("just reaches")
+def just_reaches(context: Context) -> Result:
+    """A hose that covers its run by less than the measurement can tell."""
+    for figures, fit in _fitted(context):
+        if 0 <= fit.slack.value < fit.slack.spread:
+            yield Finding(
+                Signal.NOTICE,
+                figures.number,
+                "run",
+                words(
+                    "it covers its run with ",
+                    _length(fit.slack.value),
+                    " to spare, and the measurement may be off by ",
+                    _length(fit.slack.spread),
+                ),
+                words("It may turn out too short when you turn or reach."),
+                words("Measure the run again, worn, and try the hose in every pose before you dive it."),
+            )
+
+
 @rule("stands off")
 def stands_off(context: Context) -> Result:
     """Slack that lets a hose leave the body and snag."""
@@ -53,7 +73,7 @@ def stands_off(context: Context) -> Result:
             figures.number,
             "length",
             words(
-                _length(fit.slack.value),
+                _length(fit.rest_slack.value),
                 " of slack over a free span of ",
                 _length(fit.span_m),
                 " stands ",
@@ -82,7 +102,10 @@ def hangs_in_a_loop(context: Context) -> Result:
                 figures.number,
                 "length",
                 words(
-                    _length(fit.slack.value), " of slack over a free span of ", _length(fit.span_m), " hangs in a loop"
+                    _length(fit.rest_slack.value),
+                    " of slack over a free span of ",
+                    _length(fit.span_m),
+                    " hangs in a loop",
                 ),
                 words("A loop snags on everything. Beyond three times the span no stand-off is computed."),
                 _shorter_advice(fit),
@@ -156,6 +179,17 @@ def span_and_run(context: Context) -> Result:
                 words("One of the two was measured or typed wrongly; the run is used for both."),
                 words("Measure again: the span is the longest part of the run that nothing holds."),
             )
+        if hose.rest_run_m is not None and hose.run_m is not None and hose.rest_run_m > hose.run_m:
+            yield Finding(
+                Signal.CAUTION,
+                figures.number,
+                "rest_run",
+                words(
+                    "the run at rest, ", _length(hose.rest_run_m), ", is longer than the run of ", _length(hose.run_m)
+                ),
+                words("The run is the one of the pose that needs most hose."),
+                words("Measure both again, and enter the longer one as run."),
+            )
         if hose.stowed_m and hose.stowed_m > hose.length_m:
             yield Finding(
                 Signal.CAUTION,
@@ -173,6 +207,16 @@ def run_not_measured(context: Context) -> Result:
     for figures in context.hoses:
         if figures.fit is None:
             yield Unchecked(figures.number, "run", words("whether its length fits: the run was not measured"))
+
+
+@rule("rest not measured")
+def rest_not_measured(context: Context) -> Result:
+    """A second stage moves with the head: its hose has more slack at rest than in the pose that needs most."""
+    for figures, fit in _fitted(context):
+        role = catalogue().roles[figures.hose.role]
+        if role.device == "second_stage" and not fit.rest_is_measured:
+            because = "how far it stands off at rest: only the run of the farthest pose was measured"
+            yield Unchecked(figures.number, "rest_run", words(because))
 
 
 @rule("unusual length")

@@ -33,7 +33,7 @@ CASES = [
     for case in file.CASES
 ]
 
-ONLY_UNCHECKED = {"run not measured"}
+ONLY_UNCHECKED = {"run not measured", "rest not measured"}
 """Rules that have nothing to say but that a value is missing."""
 
 
@@ -74,12 +74,22 @@ FINDINGS = {
 }
 
 
+REST_UNKNOWN = {
+    "warm-single": {"primary hose"},
+    "cold-single": {"long hose", "necklace hose"},
+    "twinset": {"necklace hose"},
+    "sidemount": {"short hose"},
+}
+"""The hoses that follow the head, and whose run at rest nobody has measured."""
+
+
 @pytest.mark.parametrize("name", WHOLE)
 def test_the_kits_in_order_have_nothing_worse_than_a_caution(name: str) -> None:
-    """One caution, over two makes of coupling, which its file explains; and nothing is left unchecked."""
+    """One caution, over two makes of coupling; and only the rest of hoses that follow the head is unchecked."""
     assessment = assessed(config(name))
     assert said(assessment) == FINDINGS[name]
-    assert assessment.unchecked == ()
+    assert {item.rule for item in assessment.unchecked} == {"rest not measured"}
+    assert {tag_of(assessment, item) for item in assessment.unchecked} == REST_UNKNOWN[name]
     assert assessment.worst is (CAUTION if name == "cold-single" else NOTICE)
 
 

@@ -20,6 +20,45 @@ def primary(length: str, run: str | None, span: str | None = None, **more: str) 
 
 CASES = [
     Case(
+        "just reaches",
+        NOTICE,  # length and string are known to hypot(1, 1.5) = 1.8 cm
+        HOSE,
+        "run",
+        primary("75 cm", "74 cm", "38 cm"),
+        primary("75 cm", "73 cm", "38 cm"),
+        says=("covers its run with 1 cm to spare", "off by 2 cm"),
+        do=("Measure the run again",),
+    ),
+    Case(
+        "rest not measured",
+        None,
+        HOSE,
+        "rest_run",
+        primary("75 cm", "70 cm", "38 cm"),
+        primary("75 cm", "70 cm", "38 cm", rest_run="60 cm"),
+        says=("only the run of the farthest pose was measured",),
+    ),
+    Case(
+        OFF,
+        CAUTION,  # 5 cm to spare with the head turned, 15 cm at rest: (2/pi) sqrt(0.15 * 0.38) m is 15 cm, and a little
+        HOSE,
+        "length",
+        primary("75 cm", "70 cm", "38 cm", rest_run="60 cm"),
+        primary("75 cm", "70 cm", "38 cm"),
+        says=("15 cm of slack over a free span of 38 cm stands 16 cm off",),
+        do=("shortest stock length that covers the run is 70 cm",),
+    ),
+    Case(
+        "span and run",
+        CAUTION,
+        HOSE,
+        "rest_run",
+        primary("75 cm", "70 cm", "38 cm", rest_run="72 cm"),
+        primary("75 cm", "70 cm", "38 cm", rest_run="70 cm"),
+        says=("run at rest, 72 cm, is longer than the run of 70 cm",),
+        do=("enter the longer one as run",),
+    ),
+    Case(
         TOO_SHORT,
         WARNING,
         HOSE,

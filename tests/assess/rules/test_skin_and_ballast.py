@@ -42,8 +42,8 @@ CASES = [
         "wing hose",
         "body",
         # From the right post the inflator hose passes behind the neck; from the left it does not.
-        with_keys(BARE, "wing hose", body="braided", crosses_neck=True),
         with_keys(BARE, "wing hose", body="braided"),
+        with_keys(BARE, "wing hose", body="braided", crosses_neck=False),
         says=("bare neck",),
         do=("Take a smooth body",),
     ),
@@ -73,7 +73,7 @@ CASES = [
         "body",
         with_keys(TWINSET, "long hose", body="braided"),
         TWINSET,
-        says=("it floats: +", " g give or take ", " g in ocean water"),
+        says=("it may float: +", " g give or take ", " g in ocean water"),
         do=("Tuck the surplus",),
     ),
     Case(
@@ -93,7 +93,7 @@ CASES = [
         "body",
         with_keys(TWINSET, "long hose", body="braided"),
         with_keys(TWINSET, "long hose", body="braided", length="120 cm"),  # short enough for its ends to hold down
-        says=("it floats",),
+        says=("it may float",),
         do=("Tuck the surplus",),
     ),
     Case(
@@ -103,7 +103,7 @@ CASES = [
         None,
         TWINSET,
         'format = 1\nname = "no hoses"\nlayout = "single"\n',
-        says=("all hoses braided instead of all rubber saves 0.20 kg of luggage and asks for 0.09 kg more lead",),
+        says=("all hoses braided instead of all rubber saves 0.20 kg of luggage (give or take ",),
         do=("Choose the body for skin, bend and wear", "Look for lead in cylinder, suit and plate"),
     ),
 ]

@@ -37,7 +37,10 @@ CASES = [
         fastened("1/2", "second stage 9/16"),
         fastened("1/2", "second stage 1/2"),
         signal=DANGER,  # the nut slides over the inlet
-        says=("second stage 9/16 has 9/16-18 UNF, the inlet 1/2 has 1/2-20 UNF", "slides in without a thread"),
+        says=(
+            "second stage 9/16 has 9/16-18 UNF, the inlet 1/2 has 1/2-20 UNF",
+            "slides over the other without a thread",
+        ),
         do=("Get a hose with a 1/2-20 UNF end", "The inlet adapter 1/2 to 9/16 would also do"),
     ),
     second_stage(

@@ -45,7 +45,7 @@ CASES = [
         "from_end",
         screwed_in("LP1 1/2-20 UNF", "LP 3/8"),
         screwed_in("LP1 1/2-20 UNF", "LP 1/2"),
-        says=("slides in without a thread to hold it", "classic mistake"),
+        says=("slides over the other without a thread to hold", "classic mistake"),
         do=("Get a hose with a 1/2-20 UNF end", "The adapter 1/2 to 3/8 would also do"),
     ),
     Case(
@@ -55,7 +55,7 @@ CASES = [
         "from_end",
         screwed_in("LP1 1/2-20 UNF", "LP 3/8"),
         screwed_in("LP1 1/2-20 UNF", "LP 3/8", "adapter 1/2 to 3/8"),
-        says=("slides in",),
+        says=("slides over the other",),
         do=("The adapter 1/2 to 3/8 would also do",),
     ),
     Case(
@@ -105,7 +105,7 @@ CASES = [
         "from_end",
         screwed_in("HP1 7/16-20 UNF", "HP 3/8"),
         screwed_in("HP1 7/16-20 UNF", "HP 7/16"),
-        says=("slides in without a thread to hold it",),
+        says=("slides over the other without a thread to hold",),
         do=("Get a hose with a 7/16-20 UNF end",),
     ),
     Case(

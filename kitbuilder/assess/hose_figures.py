@@ -7,10 +7,11 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.fit import Fit, fit_hose
 from kitbuilder.assess.hose_weight import Ends, ends_of, service_of, weigh_hose
 from kitbuilder.assess.water import Water
+from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Hose
 
-BODIES = ("rubber", "braided", "polyurethane")
-"""The bodies every hose is weighed with, for comparison."""
+BODIES = tuple(name for service, name in catalogue().bodies if service == "LP")
+"""The bodies every hose is weighed with, for comparison, in the order of the catalogue; HP hoses have the same."""
 
 
 class HoseFigures(NamedTuple):

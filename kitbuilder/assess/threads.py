@@ -72,6 +72,9 @@ class Candidate(NamedTuple):
     mistakes: tuple[str, ...]
     """What this thread is taken for, or forced into, and what comes of it."""
 
+    beware: tuple[str, ...]
+    """What it is mistaken for although the thread alone does not tell."""
+
     @property
     def margin(self) -> float:
         """The smallest margin of its sizes [m]."""
@@ -110,7 +113,8 @@ def _candidate(name: str, reading: Reading, spread: float) -> Candidate:
     is_male = reading.major_m is not None or reading.minor_m is None
     is_female = reading.minor_m is not None or reading.major_m is None
     mistakes = (*(_as_male(name) if is_male else ()), *(_as_female(name) if is_female else ()))
-    return Candidate(name, catalogue().threads[name].used_for, sizes, allowed, mistakes)
+    thread = catalogue().threads[name]
+    return Candidate(name, thread.used_for, sizes, allowed, mistakes, thread.beware)
 
 
 def _sizes(limits: ThreadLimits, reading: Reading) -> Iterator[Measured]:

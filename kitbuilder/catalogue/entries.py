@@ -100,6 +100,8 @@ class Thread(NamedTuple):
     """es, Td, Td2, TD1 and TD2 of the ISO threads, all positive; empty where they follow from a formula. [m]"""
     tolerances_origin: str
     used_for: str
+    beware: tuple[str, ...]
+    """What it is mistaken for although the thread alone does not tell."""
     origin: str
     """Of `used_for`."""
 

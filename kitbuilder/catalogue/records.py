@@ -120,6 +120,7 @@ def make_thread(table: Table) -> Thread:
         tolerances=tolerances,
         tolerances_origin=origin,
         used_for=table.text("used_for"),
+        beware=tuple(table.texts("beware")) if "beware" in table else (),
         origin=table.text("origin"),
     )
 

@@ -25,9 +25,8 @@ def read_text(path: Path) -> str:
         found = path.stat()
         if not stat.S_ISREG(found.st_mode) and not stat.S_ISDIR(found.st_mode):
             raise UnreadableFile("this is a device or a pipe, not a file. Name a kit file")
-        # Unbuffered: asking for more than is there would otherwise set that much memory aside.
-        with path.open("rb", buffering=0) as file:
-            data = file.read(min(found.st_size, LARGEST_FILE) + 1) or b""
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
         raise UnreadableFile("there is no such file. Check the name, or make a new kit") from None
     except IsADirectoryError:

@@ -11,6 +11,9 @@ from kitbuilder.kit.things import Hose
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
 from kitbuilder.report.words import visible
 
+SHORT_LABEL = 12
+"""Characters of a short label, at most."""
+
 
 class Cell(NamedTuple):
     """A figure as text: value, spread and unit apart, so that a column can be aligned on the decimal point."""
@@ -56,15 +59,12 @@ def total_rows(assessment: Assessment, system: System) -> tuple[WeightRow, ...]:
     if len(assessment.by_body) > 1:
         rows += [_row(f"  of them {body}", "", weight, "", system) for body, weight in assessment.by_body.items()]
     for body, weight in assessment.if_all.items():
-        rows.append(_row(f"if all were {body}", _IF_ALL[body], weight, "", system))
+        short = f"if {body}"
+        rows.append(_row(f"if all were {body}", short if len(short) <= SHORT_LABEL else body, weight, "", system))
     known, count = sum(weight is not None for weight in assessment.weights), len(assessment.weights)
     things = counted_things(count, "thing") if known == count else f"{known} of {count}"
     label = f"all {things}" if known == count else f"{things} things"
     return (*rows, _row(label, things, assessment.everything, "", system))
-
-
-_IF_ALL = {"rubber": "if rubber", "braided": "if braided", "polyurethane": "polyurethane"}
-"""Labels of twelve characters at most."""
 
 
 def fit_words(fit: Fit | None, system: System) -> str:

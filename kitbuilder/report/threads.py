@@ -36,7 +36,7 @@ def _is_near_miss(candidate: Candidate) -> bool:
 def _candidate_lines(candidate: Candidate, system: System) -> list[str]:
     lines = [f"  {candidate.thread}: {candidate.used_for}"]
     lines += [f"    {_size_words(size, system)}" for size in candidate.sizes]
-    for mistake in candidate.mistakes:
+    for mistake in (*candidate.beware, *candidate.mistakes):
         lines += [f"    {row}" for row in wrap(f"Beware: {mistake}.", 96, subsequent_indent="  ")]
     return lines
 

@@ -21,6 +21,11 @@ def visible(text: str) -> str:
     return "".join(_written_out(character) for character in text)
 
 
+def cut(text: str, width: int) -> str:
+    """The text, or its beginning and an ellipsis, so that it is no longer than a column."""
+    return text if len(text) <= width else text[: max(width - 1, 0)] + "…"
+
+
 def _written_out(character: str) -> str:
     if character.isprintable():
         return character

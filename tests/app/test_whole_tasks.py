@@ -4,11 +4,14 @@ import json
 import subprocess
 import sys
 
+import pytest
 from textual.widgets import OptionList
 from textual.widgets._footer import FooterKey
 
 from kitbuilder.app.widgets.figures import Figures
 from kitbuilder.app.widgets.findings import Findings
+from kitbuilder.app.widgets.picture import Picture
+from kitbuilder.report.numbers import System
 from tests.app.conftest import row_with, settle
 
 SIZE = (80, 24)
@@ -22,11 +25,10 @@ def check(path) -> dict:
     return json.loads(done.stdout)[0]
 
 
-def check_text(path) -> str:
+def check_text(path, units: str) -> str:
     """The text of the command, its runs of spaces made one."""
-    done = subprocess.run(
-        [sys.executable, "-m", "kitbuilder", "check", str(path)], capture_output=True, text=True, check=False
-    )
+    command = [sys.executable, "-m", "kitbuilder", "check", str(path), "--units", units]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
     return " ".join(done.stdout.split())
 
 
@@ -67,15 +69,27 @@ async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
     assert {finding["rule"] for finding in check(kits / "other.toml")["findings"]} >= rules
 
 
-async def test_the_screen_agrees_with_the_command_to_the_last_digit(app_on, kits):
-    app = app_on("sidemount")
-    async with app.run_test(size=(120, 40)) as pilot:
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+async def test_after_an_edit_the_screen_agrees_with_the_command_to_the_last_digit(app_on, kits, units):
+    """Every figure of the pane, the hose's own among them, and how the hose fits, stand in what `check` prints."""
+    app = app_on("sidemount", system=System(units))
+    async with app.run_test(size=SIZE) as pilot:
         await settle(pilot)
-        printed = check_text(kits / "sidemount.toml")
-        for row in str(app.screen.query_one(Figures).render()).splitlines()[2:]:
-            numbers = row[15:].replace("±", "± ").split()
-            mass, buoyancy = " ".join(numbers[0:3]), " ".join(numbers[3:6])
-            assert f"{mass} {numbers[6]} {buoyancy} {numbers[6]}" in printed
+        await pilot.press(*["down"] * 4, "right", *["down"] * 4, "enter", "down", "enter", "down", "enter")
+        await pilot.press(*"75 cm", "enter", "s")
+        await settle(pilot)
+        printed = check_text(kits / "sidemount.toml", units)
+        rows = [
+            row[12:].replace("±", " ± ").split() for row in str(app.screen.query_one(Figures).render()).splitlines()
+        ]
+        fit = str(app.screen.query_one(Picture).render()).splitlines()[0]
+    assert len(rows) == 7
+    for row in rows[1:]:
+        *numbers, unit = row
+        assert f"{' '.join(numbers[:3])} {unit} {' '.join(numbers[3:])} {unit}" in printed
+    hose = next(line for line in printed.split(" hose ") if line.startswith(("75 cm", "29.5 in")))
+    assert " ".join(rows[1][:3]) in hose
+    assert fit in hose
 
 
 async def test_change_undo_and_save_with_the_mouse_only(app_on, kits):

@@ -154,6 +154,14 @@ def test_the_danger_of_25_and_26_millimetres_is_spelled_out() -> None:
     assert DEADLY in candidate("M26x2", pitch_m=2 * MM).mistakes
 
 
+def test_what_the_thread_alone_does_not_tell_is_said() -> None:
+    """The old HP port with the LP thread, the classic mistake, and the neck that kills. Common practice, no source."""
+    assert any("HP port" in text and "bursts" in text for text in candidate("3/8-24 UNF", minor_m=8.5 * MM).beware)
+    for name, major in (("3/8-24 UNF", 9.45), ("1/2-20 UNF", 12.6)):
+        assert any("classic mistake" in text for text in candidate(name, major_m=major * MM).beware)
+    assert any("3/4-14 NPSM" in text and "DANGER" in text for text in candidate("M25x2", major_m=25.0 * MM).beware)
+
+
 def test_a_male_of_26_millimetres_goes_into_nothing_smaller() -> None:
     """The wider male cannot enter; there is no danger to tell."""
     assert candidate("M26x2", major_m=26.0 * MM).mistakes == ()

@@ -25,7 +25,7 @@ from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, unit, with_spread
 from kitbuilder.report.tables import counted
-from kitbuilder.report.words import CAUTIONS, visible
+from kitbuilder.report.words import CAUTIONS, cut, visible
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -237,11 +237,11 @@ def _heading(width: int, system: System) -> Content:
 def _row(book: Book, width: int, system: System) -> Content:
     name = _name_width(width)
     if book.assessment is None:
-        return Content.assemble(f"{_cut(visible(book.path.name), name):<{name}} ", ("cannot be read", UNREADABLE))
+        return Content.assemble(f"{cut(visible(book.path.name), name):<{name}} ", ("cannot be read", UNREADABLE))
     assessment, header = book.assessment, book.assessment.kit.header
     mass = with_spread(assessment.all_hoses.mass, "mass", system).rpartition(" ")[0]
     buoyancy = with_spread(assessment.all_hoses.buoyancy, "buoyancy", system).rpartition(" ")[0]
-    kit = f"{_cut(visible(header.name), name):<{name}} {header.layout:<9} {len(assessment.hoses):>5}"
+    kit = f"{cut(visible(header.name), name):<{name}} {header.layout:<9} {len(assessment.hoses):>5}"
     cells = f"{kit} {mass:>13} {buoyancy:>14}  "
     worst = assessment.worst
     return Content.assemble(cells, (worst.word, STYLES[worst]) if worst else "none")
@@ -252,7 +252,3 @@ UNREADABLE = "bold $text-error"
 
 def _name_width(width: int) -> int:
     return max(16, min(40, width - 56))
-
-
-def _cut(text: str, width: int) -> str:
-    return text if len(text) <= width else text[: width - 1] + "…"

@@ -11,7 +11,7 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal
 from kitbuilder.kit.things import Hose, Thing
 from kitbuilder.report.numbers import System, shown
-from kitbuilder.report.words import visible
+from kitbuilder.report.words import cut, visible
 
 
 class Things(Listing):
@@ -75,10 +75,6 @@ def _aligned(entries: list[Entry], width: int) -> list[Content]:
     rows = []
     for name, detail, signal in entries:
         word = "" if signal is None else signal.word if wide else signal.word[0]
-        cells = f"{_cut(name, name_width):<{name_width}} {detail:<{detail_width}} "
+        cells = f"{cut(name, name_width):<{name_width}} {detail:<{detail_width}} "
         rows.append(Content.assemble(cells, (word, STYLES[signal]) if signal else ""))
     return rows
-
-
-def _cut(text: str, width: int) -> str:
-    return text if len(text) <= width else text[: width - 1] + "…"

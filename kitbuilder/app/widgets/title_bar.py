@@ -3,6 +3,8 @@
 from textual.content import Content
 from textual.widgets import Static
 
+from kitbuilder.report.words import cut
+
 
 class TitleBar(Static):
     """Screen and kit to the left, water and units to the right, the unsaved mark between."""
@@ -22,8 +24,7 @@ class TitleBar(Static):
         where, what, unsaved, right = self._parts
         mark = "  * not saved" if unsaved else ""
         room = self.size.width - len(where) - len(mark) - len(right) - 6
-        if room < len(what):
-            what = what[: max(room - 1, 0)] + "…"
+        what = cut(what, room)
         gap = " " * max(1, self.size.width - len(where) - len(what) - len(mark) - len(right) - 4)
         return Content.assemble(
             (f" {where} ", "bold reverse"),

@@ -69,7 +69,8 @@ def fit_hose(hose: Hose) -> Fit | None:
         return None
     rest_run = hose.run_m if hose.rest_run_m is None else hose.rest_run_m
     span = min(hose.span_m or rest_run, rest_run)
-    slack, rest_slack = _slack(hose, hose.run_m), _slack(hose, rest_run)
+    slack = _slack(hose, hose.run_m)
+    rest_slack = slack if hose.rest_run_m is None else _slack(hose, rest_run)
     is_short = slack.value < 0
     return Fit(
         run_m=hose.run_m,

@@ -105,7 +105,7 @@ def _finding_lines(finding: Finding, reading: Reading, assessment: Assessment, s
 @lru_cache(maxsize=1024)
 def _wrapped(text: str) -> tuple[str, ...]:
     """The text in lines; kept, since the same advice stands in many kits."""
-    return tuple(wrap(text, WIDTH - 11))
+    return (text,) if len(text) <= WIDTH - 11 else tuple(wrap(text, WIDTH - 11))
 
 
 def _unchecked_lines(item: Unchecked, reading: Reading, assessment: Assessment, system: System) -> list[str]:

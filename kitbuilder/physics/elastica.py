@@ -8,7 +8,8 @@ Limits. Left out are the set a hose keeps from how it was stored or routed (its 
 weightless in water, not in air), twist, friction, anything the hose leans on, and a route that leaves the plane. Both
 ends lie on one line, the chord; they either turn freely (pinned) or leave along the chord (clamped). A fitting that
 points elsewhere gives another shape. Rigid fittings inside the span bend the hose between them more tightly than given
-here, and a route round the body is taken as if it were straight. Beyond `LARGEST_RATIO` a hose is a loop, not slack, and no figure is given.
+here, and a route round the body is taken as if it were straight. Beyond `LARGEST_RATIO` a hose is a loop, not slack,
+and no figure is given.
 """
 
 import math

@@ -106,27 +106,18 @@ def picture_words(fit: Fit, system: System) -> tuple[str, ...]:
     bend = f", bend {digits(fit.tightest_radius_m, 'radius', system)}" if fit.tightest_radius_m is not None else ""
     lines = [f"{slack}, span {digits(fit.span_m, 'length', system)}{bend} {unit('length', system)}"]
     options = (("-", fit.shorter), ("+", fit.longer))
-    stock = [f"{sign} {_short_stock(option, system)}" for sign, option in options if option]
-    return (*lines, "   ".join(stock))
+    stock = [f"{sign} {stock_words(option, system, brief=True)}" for sign, option in options if option]
+    return (*lines, "  ".join(stock))
 
 
-def _short_stock(option: StockOption, system: System) -> str:
-    length = shown(option.length_m, "length", system)
+def stock_words(option: StockOption, system: System, *, brief: bool = False) -> str:
+    """What a stock length would give: "70 cm: 15 cm off"; brief, the unit stands once."""
+    length, amount = shown(option.length_m, "length", system), digits if brief else shown
     if option.slack_m < 0:
-        return f"{length} {digits(-option.slack_m, 'length', system)} short"
-    if option.stand_off_m is None:
-        return f"{length} a loop"
-    return f"{length} {digits(option.stand_off_m, 'length', system)} off"
-
-
-def stock_words(option: StockOption, system: System) -> str:
-    """What a stock length would give."""
-    length = shown(option.length_m, "length", system)
-    if option.slack_m < 0:
-        return f"{length}: {shown(-option.slack_m, 'length', system)} short"
+        return f"{length}: {amount(-option.slack_m, 'length', system)} short"
     if option.stand_off_m is None:
         return f"{length}: a loop"
-    return f"{length}: stands {shown(option.stand_off_m, 'length', system)} off"
+    return f"{length}: {amount(option.stand_off_m, 'length', system)} off"
 
 
 def counted_things(count: int, name: str) -> str:

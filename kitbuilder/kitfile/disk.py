@@ -26,7 +26,9 @@ def read_text(path: Path) -> str:
         if not stat.S_ISREG(found.st_mode) and not stat.S_ISDIR(found.st_mode):
             raise UnreadableFile("this is a device or a pipe, not a file. Name a kit file")
         with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
+            data = file.read(min(found.st_size, LARGEST_FILE) + 1)
+            if len(data) > found.st_size:  # it has grown since
+                data += file.read(max(0, LARGEST_FILE + 1 - len(data)))
     except FileNotFoundError:
         raise UnreadableFile("there is no such file. Check the name, or make a new kit") from None
     except IsADirectoryError:

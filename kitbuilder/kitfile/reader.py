@@ -147,7 +147,7 @@ class _KitReader:
         return things
 
     def _read_thing(self, table: str, raw: dict[str, Any], number: int, count: int) -> object | None:
-        if set(map(type, raw.values())) == {str} and (thing := _thing_of_texts(table, tuple(raw.items()))):
+        if (items := _hashable(raw)) and (thing := _sound_thing(table, items)):
             return thing
         return self._read_record(KINDS[table], self._own_keys(raw, number), number, table, _name(table, count, raw))
 
@@ -217,18 +217,34 @@ def _plain_tables(data: dict[str, Any], text: str) -> tuple[tuple[int, ...], tup
     return tuple(match.start() for match in found), names
 
 
-@lru_cache(maxsize=8192)
-def _thing_of_texts(table: str, items: tuple[tuple[str, str], ...]) -> Thing | None:
-    """A thing whose values are all texts; None if anything is wrong with it. Kept: the kits of a folder share most."""
+Items = tuple[tuple[str, str | bool | tuple[str, ...]], ...]
+
+
+def _hashable(raw: dict[str, Any]) -> Items | None:
+    """Keys and values, lists as tuples; None if there is a value that a thing never has, such as a number."""
+    items: list[tuple[str, str | bool | tuple[str, ...]]] = []
+    for key, value in raw.items():
+        if isinstance(value, (str, bool)):
+            items.append((key, value))
+        elif isinstance(value, list) and all(isinstance(row, str) for row in value):
+            items.append((key, tuple(value)))
+        else:
+            return None
+    return tuple(items)
+
+
+@lru_cache(maxsize=4096)
+def _sound_thing(table: str, items: Items) -> Thing | None:
+    """A thing, or None if anything is wrong with it. Kept: the kits of a folder share most of theirs."""
     record: type = KINDS[table]
     known = _fields_by_key(record)
     values: dict[str, object] = {}
-    for key, text in items:
+    for key, value in items:
         field = known.get(key)
         if field is None:
             return None
         try:
-            values[field.attribute] = parse_value(field, table, text)
+            values[field.attribute] = parse_value(field, table, list(value) if isinstance(value, tuple) else value)
         except Refusal:
             return None
     if any(field.required and field.attribute not in values for field in known.values()):

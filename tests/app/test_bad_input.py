@@ -143,3 +143,42 @@ async def test_a_terminal_that_is_too_small_does_not_break(app_on):
         await pilot.resize_terminal(200, 50)
         await settle(pilot)
         assert "Figures" in screen_text(app)
+
+
+@pytest.mark.parametrize("keys", [("question_mark",), ("a",), ("S",), ("minus", "escape")])
+async def test_a_dialog_answers_once_however_fast_the_keys_come(app_on, keys):
+    """A second answer would close the screen below."""
+    app = app_on("sidemount")
+    async with app.run_test(size=SIZE) as pilot:
+        await settle(pilot)
+        await pilot.press(*keys)
+        await settle(pilot)
+        dialog = app.screen
+        for _ in range(3):
+            dialog.answer(None)
+        await settle(pilot)
+        assert isinstance(app.screen, Bench)
+        assert len(app.screen_stack) == 2
+
+
+async def test_an_edit_asked_for_before_another_thing_was_shown_is_dropped(app_on):
+    app = app_on("sidemount")
+    async with app.run_test(size=SIZE) as pilot:
+        await settle(pilot)
+        form = app.screen.query_one("Form")
+        row = next(row for row in form.rows if row.field.key == "run")
+        app.screen.thing = None
+        form.post_message(form.EditWanted(row))
+        form.post_message(form.Edited(row, "50 cm", done=True))
+        await settle(pilot)
+        assert not app.screen.document.is_dirty
+        assert isinstance(app.screen, Bench)
+
+
+async def test_paging_in_a_list_without_room(app_on):
+    app = app_on("sidemount")
+    async with app.run_test(size=(10, 3)) as pilot:
+        await settle(pilot)
+        await pilot.press("pagedown", "pageup", "right", "pagedown", "f", "pagedown")
+        await settle(pilot)
+        assert isinstance(app.screen, Bench)

@@ -167,6 +167,8 @@ class Bench(Screen[None]):
     @on(Form.EditWanted)
     def _edit(self, event: Form.EditWanted) -> None:
         field = event.row.field
+        if field not in self._fields():
+            return  # asked for before another thing was shown
         choices = choices_of(self.assessment.kit, self.thing, field, self.system)
         if not choices:
             self.query_one(Form).edit_text(event.row)
@@ -176,13 +178,14 @@ class Bench(Screen[None]):
         self.app.push_screen(ask, lambda word: self._chosen(field, word))
 
     def _chosen(self, field: Field, word: str | None) -> None:
-        if word is not None:
+        if word is not None and field in self._fields():
             self._set(field, word)
 
     @on(Form.Edited)
     def _typed(self, event: Form.Edited) -> None:
         form, field = self.query_one(Form), event.row.field
-        if event.text is None:
+        if event.text is None or field not in self._fields():
+            form.close()
             self._show_figures(self.assessment)
             return
         try:
@@ -237,7 +240,7 @@ class Bench(Screen[None]):
     def action_clear(self) -> None:
         """Take the key under the cursor out."""
         row = self.query_one(Form).selected
-        if row is not None and row.value:
+        if row is not None and row.value and row.field in self._fields():
             self._try(lambda: self.document.set_value(self.thing, row.field.key, None))
 
     def action_add(self) -> None:

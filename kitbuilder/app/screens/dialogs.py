@@ -26,7 +26,19 @@ class Way(NamedTuple):
     result: str
 
 
-class Ask(ModalScreen[str | None]):
+class Dialog(ModalScreen[str | None]):
+    """A dialog that gives one answer, however fast the keys come: a second one would close the screen below."""
+
+    _answered = False
+
+    def answer(self, result: str | None) -> None:
+        """Close with an answer; None for none."""
+        if not self._answered:
+            self._answered = True
+            self.dismiss(result)
+
+
+class Ask(Dialog):
     """A question with a few ways to go on; gives the result of the chosen way, None for none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [BACK]
@@ -56,18 +68,18 @@ class Ask(ModalScreen[str | None]):
         for way in self._ways:
             if event.key == way.key:
                 event.stop()
-                self.dismiss(way.result)
+                self.answer(way.result)
 
     @on(OptionList.OptionSelected)
     def _choose(self, event: OptionList.OptionSelected) -> None:
-        self.dismiss(self._ways[event.option_index].result)
+        self.answer(self._ways[event.option_index].result)
 
     def action_back(self) -> None:
         """Give no answer."""
-        self.dismiss(None)
+        self.answer(None)
 
 
-class Choose(ModalScreen[str | None]):
+class Choose(Dialog):
     """A list to choose a word from; typing narrows it. Gives the word, "" to take the key out, None for no change."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -115,11 +127,11 @@ class Choose(ModalScreen[str | None]):
         """Give the word under the cursor."""
         number = self.query_one(Listing).highlighted
         if number is not None and number < len(self._offered):
-            self.dismiss(self._offered[number].word)
+            self.answer(self._offered[number].word)
 
     def action_back(self) -> None:
         """Change nothing."""
-        self.dismiss(None)
+        self.answer(None)
 
     def _offer(self, choices: tuple[Choice, ...], cursor: int) -> None:
         self._offered = choices
@@ -131,7 +143,7 @@ class Choose(ModalScreen[str | None]):
 INVITATION = "Type a name; enter goes on."
 
 
-class TypeName(ModalScreen[str | None]):
+class TypeName(Dialog):
     """A line to type a name in; gives the name once it is accepted, None for none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [BACK]
@@ -160,16 +172,16 @@ class TypeName(ModalScreen[str | None]):
     def _take(self, event: Input.Submitted) -> None:
         wrong = self._complain(event.value)
         if wrong is None:
-            self.dismiss(event.value)
+            self.answer(event.value)
         else:
             self.query_one(Static).update(Content(wrong))
 
     def action_back(self) -> None:
         """Give no name."""
-        self.dismiss(None)
+        self.answer(None)
 
 
-class Page(ModalScreen[None]):
+class Page(Dialog):
     """A page to read: a finding in full, the keys of a screen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -197,4 +209,4 @@ class Page(ModalScreen[None]):
 
     def action_back(self) -> None:
         """Close the page."""
-        self.dismiss(None)
+        self.answer(None)

@@ -106,7 +106,10 @@ class Form(Container):
 
     def edit_text(self, row: FormRow) -> None:
         """Open a row for typing."""
-        number = self.rows.index(row)
+        fields = [shown.field for shown in self.rows]
+        if row.field not in fields:
+            return
+        number = fields.index(row.field)
         self.listing.highlighted = number
         self.listing.scroll_to_highlight()
         self._open = row

@@ -1,6 +1,7 @@
 """A list of rows with a cursor that is seen without colour."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
@@ -48,6 +49,16 @@ class Listing(OptionList):
         self._marked = place
         self.set_options(Option(self._prompt(number)) for number in range(len(self.rows)))
         self.scroll_to(y=scroll.y, animate=False, immediate=True)
+
+    def action_page_up(self) -> None:
+        """Move up a page; nowhere in a list without room, in which Textual finds no lines."""
+        with suppress(KeyError):
+            super().action_page_up()  # type: ignore[no-untyped-call]
+
+    def action_page_down(self) -> None:
+        """Move down a page; nowhere in a list without room, in which Textual finds no lines."""
+        with suppress(KeyError):
+            super().action_page_down()  # type: ignore[no-untyped-call]
 
     def watch_highlighted(self, highlighted: int | None) -> None:
         """Move the cursor sign along with the highlight."""

@@ -20,7 +20,7 @@ class KitbuilderApp(App[None]):
 
     TITLE = "kitbuilder"
     CSS_PATH = "kitbuilder.tcss"
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012  declared so by Textual
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (116, "-wide")]  # noqa: RUF012  declared so by Textual
 
     def __init__(self, path: Path, system: System = System.METRIC, *, plain_pictures: bool = False) -> None:
         """Open a folder as a shelf, or a file on the bench."""

@@ -74,6 +74,8 @@ def weigh_hose(hose: Hose, body_name: str, water: Water) -> Weight:
         dry = (
             weighed if body_name == hose.body else total((weighed, difference(dry, own, "")), f"weighed as {hose.body}")
         )
+    if dry.value <= 0:  # weighed lighter than any hose of that kind: there is nothing to carry over
+        dry = _computed_mass(body, ends, bare)
     return Weight(dry, _buoyancy(body, ends, dry, bare, water))
 
 

@@ -182,3 +182,33 @@ async def test_paging_in_a_list_without_room(app_on):
         await pilot.press("pagedown", "pageup", "right", "pagedown", "f", "pagedown")
         await settle(pilot)
         assert isinstance(app.screen, Bench)
+
+
+async def test_a_row_left_open_does_not_land_on_another_thing(app_on, kits):
+    before = (kits / "warm-single.toml").read_bytes()
+    app = app_on("warm-single")
+    async with app.run_test(size=SIZE) as pilot:
+        await settle(pilot)
+        await pilot.press("right", *["down"] * 5, "enter", *"70 cm")
+        await pilot.click("#things", offset=(6, 5))
+        await settle(pilot)
+        assert not app.screen.query_one("Form").is_editing
+        assert not app.screen.document.is_dirty
+        await pilot.press("right", *["down"] * 5, "enter", *"99 cm", "ctrl+q")
+        await settle(pilot)
+        assert app.is_running
+        await pilot.press("escape")
+        await settle(pilot)
+    assert (kits / "warm-single.toml").read_bytes() == before
+
+
+async def test_a_text_of_several_lines_is_not_flattened(app_on, kits):
+    path = kits / "warm-single.toml"
+    path.write_text(path.read_text().replace('neck   = "bare" ', 'notes = """one\ntwo"""\nneck   = "bare" '))
+    app = app_on("warm-single")
+    async with app.run_test(size=SIZE) as pilot:
+        await settle(pilot)
+        await pilot.press("home", "right", "end", "enter", "enter")
+        await settle(pilot)
+        assert not app.screen.query_one("Form").is_editing
+        assert not app.screen.document.is_dirty

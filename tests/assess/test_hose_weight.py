@@ -170,6 +170,13 @@ def test_a_weighed_hose_keeps_the_difference_between_the_bodies() -> None:
         assert weighed[body].mass.spread > weighed["rubber"].mass.spread
 
 
+def test_a_hose_weighed_lighter_than_any_is_still_compared() -> None:
+    """A slip of the scale must not make another body weigh less than nothing."""
+    assessment = assessed(lone_hose(mass="14 g"))
+    assert assessment.if_all["rubber"].mass.value == pytest.approx(14 * GRAM)
+    assert assessment.if_all["braided"].mass.value > 50 * GRAM
+
+
 # --- against a separate calculation -----------------------------------------------------------------------------------
 
 TABLE = (Path(__file__).parent / "hose_whole.tsv").read_text(encoding="utf-8").splitlines()

@@ -169,6 +169,10 @@ class Bench(Screen[None]):
         field = event.row.field
         if field not in self._fields():
             return  # asked for before another thing was shown
+        written = self.document.written(self.thing, field.key)
+        if visible(written) != written:
+            self.notify("This text runs over lines or cannot be typed here; change it in a text editor.", markup=False)
+            return
         choices = choices_of(self.assessment.kit, self.thing, field, self.system)
         if not choices:
             self.query_one(Form).edit_text(event.row)
@@ -204,7 +208,7 @@ class Bench(Screen[None]):
     def _set(self, field: Field, text: str) -> None:
         thing = self.thing
         if field.key == "tag" and thing is not None:
-            self._try(lambda: self.document.rename_tag(thing, text))
+            self._try(lambda: self.document.rename_tag(thing, text.strip()))
         else:
             self._try(lambda: self.document.set_value(thing, field.key, _value(field, text)))
 
@@ -446,6 +450,8 @@ class Bench(Screen[None]):
             self._refresh()
         elif answer == "drop":
             self.document.forget_recovered()
+        else:
+            self._ask_recover()  # the next edit would take their place
 
     def action_shelf(self) -> None:
         """Back to the shelf, after asking about edits that are not saved."""
@@ -453,6 +459,9 @@ class Bench(Screen[None]):
 
     def leave(self, go_on: Callable[[], None]) -> None:
         """Go on at once if everything is saved, else ask first."""
+        if self.query_one(Form).is_editing:
+            self.notify("A row is open: enter keeps it, esc drops it.", severity="warning", markup=False)
+            return
         if not self.document.is_dirty:
             go_on()
             return

@@ -33,6 +33,11 @@ class Typed(Input):
     class Dropped(Message):
         """Somebody wants the old value back."""
 
+    def on_blur(self) -> None:
+        """Whoever goes elsewhere drops what is typed; another window of the terminal is not elsewhere."""
+        if self.app.app_focus:
+            self.post_message(self.Dropped())
+
     def action_drop(self) -> None:
         """Drop what is typed."""
         self.post_message(self.Dropped())
@@ -136,8 +141,10 @@ class Form(Container):
     def close(self) -> None:
         """Close the open row without a word."""
         self._open = None
+        was_typing = self.query_one(Typed).has_focus
         self.query_one("#editor").display = False
-        self.listing.focus()
+        if was_typing:
+            self.listing.focus()
         self.screen.refresh_bindings()
 
     @on(OptionList.OptionSelected, "#rows")

@@ -8,7 +8,7 @@ from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.things import Hose
 from kitbuilder.plans.side_by_side import Pair, SideBySide
 from kitbuilder.report.check import water_words
-from kitbuilder.report.numbers import NEGLIGIBLE, System, shown, spread_digits
+from kitbuilder.report.numbers import NEGLIGIBLE, System, shown, with_spread
 from kitbuilder.report.tables import fit_words
 from kitbuilder.report.words import visible
 
@@ -123,11 +123,10 @@ def _total(label: str, found: SideBySide, part: str, measure: str, system: Syste
     left = getattr(getattr(found.left, part), measure)
     right = getattr(getattr(found.right, part), measure)
     change = difference(right, left, "")
-    shown_change = shown(change.value, "buoyancy", system)
     return Line(
         label,
         shown(left.value, measure, system),
-        f"{shown(right.value, measure, system)} ({shown_change} ± {spread_digits(change, 'mass', system)})",
+        f"{shown(right.value, measure, system)} ({with_spread(change, 'buoyancy', system)})",
         abs(change.value) > NEGLIGIBLE,
         is_head=is_head,
     )

@@ -181,7 +181,7 @@ def test_what_is_common_to_both_kits_cancels_in_the_difference() -> None:
     assert change.spread == pytest.approx(0.15 * hypot(0.0215, 80.93e-6 * 100), rel=1e-3)
     assert change.spread < found.left.all_hoses.mass.spread / 10
     [line] = [line for line in compare_lines(found, System.METRIC) if line.label.startswith("hoses: mass")]
-    assert line.right == "0.82 kg (+0.02 kg ± 0.01)"  # 807.4 g and 15.75 g; a spread is never shown as nought
+    assert line.right == "0.82 kg (+0.02 ± 0.01 kg)"  # 807.4 g and 15.75 g; a spread is never shown as nought
 
 
 def test_the_order_of_a_file_is_no_difference() -> None:
@@ -190,7 +190,7 @@ def test_the_order_of_a_file_is_no_difference() -> None:
     found = set_side_by_side(assess(kit), assess(Kit(kit.header, kit.things[::-1])))
     foot = compare_lines(found, System.METRIC)[-4:]
     assert not any(line.differs for line in foot)
-    assert all(line.right.endswith("(0.00 kg ± 0.00)") for line in foot)
+    assert all(line.right.endswith("(0.00 ± 0.00 kg)") for line in foot)
 
 
 def test_the_difference_between_bodies_keeps_both_doubts() -> None:

@@ -44,13 +44,20 @@ class Dimension(NamedTuple):
     """Factor to SI of every accepted spelling."""
 
     @property
+    def with_article(self) -> str:
+        """The name in a sentence: a length, an area."""
+        return f"{'an' if self.name[0] in 'aeiou' else 'a'} {self.name}"
+
+    @property
     def accepted(self) -> str:
         """The forms to show somebody who wrote something else."""
         return _listed(self.examples)
 
     def with_units(self, number: str) -> str:
         """A number that came without a unit, as it might have been meant."""
-        return _listed(f"{number} {example.split()[-1]}" for example in self.examples)
+        if self.name == "fraction" and 0 < float(number) <= 1:  # 0.32 is meant as 32 %, not as a third of a percent
+            number = f"{float(number) * 100:g}"
+        return _listed(f"{number} {example.split(maxsplit=1)[1]}" for example in self.examples)
 
 
 def _listed(forms: Iterable[str]) -> str:
@@ -132,6 +139,11 @@ DIMENSIONS: dict[str, Dimension] = {
                 ("g/m", 1e-3), ("kg/m", 1.0), ("oz/ft", POUND / 16 / (12 * INCH)), ("lb/ft", POUND / (12 * INCH))
             ),
         ),
+        Dimension("area", "m2", ("2.1 m2", "22 ft2"), _spellings(("m2 m²", 1.0), ("ft2 ft²", (12 * INCH) ** 2))),
+        Dimension("area density", "kg/m2", ("0.35 kg/m2",), _spellings(("kg/m2 kg/m²", 1.0), ("g/m2 g/m²", 1e-3))),
+        Dimension("fraction", "1", ("32 %",), {"%": 0.01}),
+        Dimension("angle", "rad", ("15 °",), _spellings(("° deg degrees", 3.141592653589793 / 180), ("rad", 1.0))),
+        Dimension("moment", "kgf m", ("1.2 kg m",), {"kg m": 1.0, "lb ft": POUND * 12 * INCH}),
         Dimension("salinity", "kg/kg", ("35 g/kg",), _spellings(("g/kg ‰", 1e-3), ("kg/kg", 1.0))),
         Dimension("temperature", "K", ("18 °C", "64 °F"), {}),
         Dimension("pitch", "m", ("24 tpi", "1.06 mm"), _LENGTHS),
@@ -150,7 +162,7 @@ _EXPRESSION = re.compile(r"[0-9A-Za-z.+\-*/()\s]{1,60}")
 _MISREADABLE = re.compile(r"\*\*\s*(?![23](?![\d.]))|\*\*\s*\d\s*\*\*|[\w.)]\s+[\d.]|\.\d*\.")
 """What pint would take and a diver did not mean: huge powers, "7 5 cm" and "7 m 5" as products, "7.5.5 cm"."""
 _COMMA = re.compile(r"\d\s*,\s*\d")
-_LARGEST = 1e9
+_LARGEST = 1e10
 """No quantity of a dive kit is larger in any SI unit used here; catches 1e99 and infinities."""
 
 
@@ -180,7 +192,7 @@ def parse_quantity(text: str, dimension: str) -> float:
     else:
         value = _parse_terms(plain, wanted)
     if not -_LARGEST < value < _LARGEST:
-        raise QuantityError(f'"{text}" is out of all proportion for a {dimension}')
+        raise QuantityError(f'"{text}" is out of all proportion for {wanted.with_article}')
     return value
 
 
@@ -232,7 +244,7 @@ def _ask_pint(text: str, wanted: Dimension) -> float:
         raise _wrong_dimension(text, found, wanted)
     readable = text.replace("²", "**2").replace("³", "**3").replace('"', " in ").replace("'", " ft ")
     if not _EXPRESSION.fullmatch(readable) or _MISREADABLE.search(readable) or not re.search(r"\d", readable):
-        raise QuantityError(f'"{text}" is not a {wanted.name}', f"write {wanted.accepted}")
+        raise QuantityError(f'"{text}" is not {wanted.with_article}', f"write {wanted.accepted}")
     registry = pint_registry()
     try:
         quantity = registry.Quantity(readable)
@@ -248,7 +260,7 @@ def _explained(text: str, problem: Exception, wanted: Dimension) -> QuantityErro
     term = _TERM.match(text)
     if kind == "DimensionalityError" and term and (found := _measured_by(term[2], wanted)):
         return _wrong_dimension(text, found, wanted)
-    return QuantityError(f'"{text}" is not a {wanted.name}', f"write {wanted.accepted}")
+    return QuantityError(f'"{text}" is not {wanted.with_article}', f"write {wanted.accepted}")
 
 
 def _measured_by(unit: str, wanted: Dimension) -> str | None:
@@ -258,7 +270,9 @@ def _measured_by(unit: str, wanted: Dimension) -> str | None:
 
 
 def _wrong_dimension(text: str, found: str, wanted: Dimension) -> QuantityError:
-    return QuantityError(f'"{text}" is a {found}, not a {wanted.name}', f"write {wanted.accepted}")
+    return QuantityError(
+        f'"{text}" is {DIMENSIONS[found].with_article}, not {wanted.with_article}', f"write {wanted.accepted}"
+    )
 
 
 _PINT_UNIT = {
@@ -270,8 +284,21 @@ _PINT_UNIT = {
     "volume": "metre**3",
     "density": "kilogram/metre**3",
     "mass per length": "kilogram/metre",
+    "area": "metre**2",
+    "area density": "kilogram/metre**2",
     "salinity": "kilogram/kilogram",
+    "moment": "kilogram*metre",
 }
+
+
+_PINT_BASES = (
+    ("length", "metre"),
+    ("mass", "kilogram"),
+    ("pressure", "pascal"),
+    ("area", "metre ** 2"),
+    ("volume", "metre ** 3"),
+)
+"""Dimensions whose units are single words to pint, and what it reckons them in; the others are made up of these."""
 
 
 @cache
@@ -283,7 +310,7 @@ def pint_registry() -> Any:  # noqa: ANN401  pint is imported late, so its types
     import pint
 
     lines = ["metre = [length]", "kilogram = [mass]", "second = [time]", "pascal = kilogram / metre / second ** 2 = Pa"]
-    for name, base in (("length", "metre"), ("mass", "kilogram"), ("pressure", "pascal"), ("volume", "metre ** 3")):
+    for name, base in _PINT_BASES:
         for spelling, factor in DIMENSIONS[name].units.items():
             if spelling.isidentifier() and spelling not in ("metre", "kilogram", "Pa"):
                 lines.append(f"{spelling} = {factor!r} * {base}")

@@ -170,7 +170,116 @@ class Preset(NamedTuple):
     inlet: str | None
     ports: tuple[str, ...]
     """Of a first stage: label and thread, "LP1 3/8-24 UNF"."""
+    lift: Value | None
+    """Of its bladder, when full. [kgf]"""
+    place: str | None
+    """Where it sits, when that is not as usual for its kind."""
+    is_foam: bool
+    """Whether depth squeezes it."""
     note: str
+
+
+class Metal(NamedTuple):
+    """What cylinders are made of."""
+
+    name: str
+    density: Value
+    """[kg/m3]"""
+    strength: Value
+    """At which it tears; the most that any cylinder of it can be made to bear. [Pa]"""
+
+
+class Valve(NamedTuple):
+    """What closes a cylinder."""
+
+    name: str
+    mass: Value
+    """[kg]"""
+    density: Value
+    """[kg/m3]"""
+    note: str
+
+
+class CylinderPreset(NamedTuple):
+    """A cylinder to start from, until its stamps are read."""
+
+    name: str
+    metal: str
+    volume: Value
+    """Water it holds. [m3]"""
+    working_pressure: Value
+    """[Pa]"""
+    mass: Value
+    """Without valve and gas, as stamped. [kg]"""
+    diameter: Value
+    """[m]"""
+    length: Value
+    """Without valve. [m]"""
+    note: str
+
+
+class Foam(NamedTuple):
+    """A grade of the foam of suits."""
+
+    name: str
+    density: Value
+    """At the surface. [kg/m3]"""
+    note: str
+
+
+class Cut(NamedTuple):
+    """How much of the body a suit covers."""
+
+    name: str
+    coverage: Value
+    """Area of its foam over the area of the body; above 1 where it lies double."""
+    place: str
+    note: str
+
+
+class Undersuit(NamedTuple):
+    """What is worn below a drysuit."""
+
+    name: str
+    mass: Value
+    """[kg]"""
+    gas: Value
+    """Gas it holds, with the suit, when it just does not squeeze. [m3]"""
+    note: str
+
+
+class Place(NamedTuple):
+    """A place on the diver."""
+
+    name: str
+    along: Value
+    """How far below the shoulders, towards the feet, as a part of stature."""
+    behind: Value
+    """How far behind the middle of the body, towards the back. [m]"""
+    hangs_from: bool
+    """Whether a cylinder there begins at `along` and lies behind `behind`, rather than having its middle there."""
+    note: str
+
+
+class BodyFacts(NamedTuple):
+    """What is taken for a body of which nothing was measured."""
+
+    density: Value
+    """At resting lung volume; low and high are two standard deviations away. [kg/m3]"""
+    breath: Value
+    """Gas in the lungs beyond resting lung volume, in the middle of a breath. [m3]"""
+    lung_offset: Value
+    """How much nearer to the head its displaced water pulls than its weight. [m]"""
+    stature: Value
+    """[m]"""
+    mass: Value
+    """[kg]"""
+    foam_lining: Value
+    """Of a suit: mass of its linings over the area of the body. [kg/m2]"""
+    foam_stretch: Value
+    """Thickness of a worn suit over that of its foam."""
+    air: dict[str, Value]
+    """Parts of nitrogen, oxygen and argon in dry air."""
 
 
 class Water(NamedTuple):
@@ -199,6 +308,16 @@ class Catalogue(NamedTuple):
     presets: dict[tuple[str, str], Preset]
     """By kind and name."""
     waters: dict[str, Water]
+    metals: dict[str, Metal]
+    valves: dict[str, Valve]
+    cylinders: dict[str, CylinderPreset]
+    foams: dict[str, Foam]
+    cuts: dict[str, Cut]
+    undersuits: dict[str, Undersuit]
+    places: dict[str, Place]
+    usual_places: dict[str, dict[str, str]]
+    """The usual place of each kind of thing, by layout; of a cylinder, by how it is carried."""
+    body: BodyFacts
     stock_lengths: dict[str, tuple[float, ...]]
     """Hose lengths to be had, by service, shortest first. [m]"""
     stock_origin: str

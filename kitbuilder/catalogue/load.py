@@ -11,21 +11,44 @@ from kitbuilder.catalogue.records import (
     SERVICES,
     make_adapter,
     make_body,
+    make_body_facts,
     make_common,
     make_coupling,
+    make_cut,
+    make_cylinder,
     make_fitting,
+    make_foam,
     make_gas_density,
     make_inlet,
     make_lengths,
     make_limits,
+    make_metal,
+    make_place,
     make_preset,
     make_role,
     make_thread,
+    make_undersuit,
+    make_usual_places,
+    make_valve,
     make_water,
 )
 from kitbuilder.catalogue.table import CatalogueError, Table
 
 FOLDER = Path(__file__).parent
+FILES = (
+    "joints",
+    "fittings",
+    "bodies",
+    "roles",
+    "presets",
+    "waters",
+    "limits",
+    "cylinders",
+    "suits",
+    "places",
+    "diver",
+)
+"""The files of the catalogue, each for the subject it is named after."""
 
 Entry = TypeVar("Entry")
 Known = ParamSpec("Known")
@@ -38,10 +61,8 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
         CatalogueError: A file is missing or is not TOML, a key is unknown or missing, a value has no origin or lies
             outside its range, or a name refers to nothing.
     """
-    joints, ends, hoses, uses, devices, seas, limits = (
-        _open(folder, f"{name}.toml")
-        for name in ("joints", "fittings", "bodies", "roles", "presets", "waters", "limits")
-    )
+    documents = {name: _open(folder, f"{name}.toml") for name in FILES}
+    joints, ends, hoses, uses, devices, seas, limits, vessels, worn, spots, person = documents.values()
     threads = {thread.name: thread for thread in _read(joints, "thread", make_thread)}
     couplings = {coupling.name: coupling for coupling in _read(joints, "coupling", make_coupling)}
     known_joints = threads.keys() | couplings.keys()
@@ -52,6 +73,8 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
     inlets = {inlet.name: inlet for inlet in _read(ends, "inlet", make_inlet, known_joints)}
 
     stock = uses.table("stock_lengths")
+    metals = {metal.name: metal for metal in _read(vessels, "metal", make_metal)}
+    places = {place.name: place for place in _read(spots, "place", make_place)}
     catalogue = Catalogue(
         bodies={
             (service, body.name): body
@@ -67,15 +90,24 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
         presets={
             (kind, preset.name): preset
             for kind in KINDS
-            for preset in _read(devices, kind, make_preset, kind, inlets, threads)
+            for preset in _read(devices, kind, make_preset, kind, inlets, threads, places)
         },
         waters={water.name: water for water in _read(seas, "water", make_water)},
+        metals=metals,
+        valves={valve.name: valve for valve in _read(vessels, "valve", make_valve)},
+        cylinders={preset.name: preset for preset in _read(vessels, "cylinder", make_cylinder, metals)},
+        foams={foam.name: foam for foam in _read(worn, "foam", make_foam)},
+        cuts={cut.name: cut for cut in _read(worn, "cut", make_cut, places)},
+        undersuits={undersuit.name: undersuit for undersuit in _read(worn, "undersuit", make_undersuit)},
+        places=places,
+        usual_places=make_usual_places(spots.table("usual"), places),
+        body=make_body_facts(person),
         stock_lengths={service: make_lengths(stock, service) for service in SERVICES},
         stock_origin=stock.text("origin"),
         limits=make_limits(limits),
         gas_density=make_gas_density(hoses.table("gas_density")),
     )
-    for table in (joints, ends, hoses, uses, stock, devices, seas, limits):
+    for table in (*documents.values(), stock):
         table.finish()
     return catalogue
 

@@ -3,7 +3,26 @@
 import re
 from collections.abc import Collection, Mapping
 
-from kitbuilder.catalogue.entries import Adapter, Body, Coupling, Fitting, Inlet, Preset, Role, Thread, Value, Water
+from kitbuilder.catalogue.entries import (
+    Adapter,
+    Body,
+    BodyFacts,
+    Coupling,
+    Cut,
+    CylinderPreset,
+    Fitting,
+    Foam,
+    Inlet,
+    Metal,
+    Place,
+    Preset,
+    Role,
+    Thread,
+    Undersuit,
+    Value,
+    Valve,
+    Water,
+)
 from kitbuilder.catalogue.table import CatalogueError, Table
 
 SERVICES = ("LP", "HP")
@@ -26,7 +45,9 @@ SERVICE_OF_KIND = {
 }
 """The kinds of device at the end of a hose, and the service of that hose."""
 KINDS = ("first_stage", *SERVICE_OF_KIND, "other")
-LIMIT_DIMENSIONS = ("length", "mass", "pressure")
+BLADDERS = ("wing", "jacket")
+CARRIED = ("back", "side", "stage")
+LIMIT_DIMENSIONS = ("length", "mass", "buoyancy", "pressure", "temperature", "fraction", "angle")
 
 _PORT = re.compile(r"((?:LP|HP)\d) (.+)")
 
@@ -174,7 +195,9 @@ def make_lengths(stock: Table, service: str) -> tuple[float, ...]:
     return tuple(lengths)
 
 
-def make_preset(table: Table, kind: str, inlets: Mapping[str, Inlet], threads: Collection[str]) -> Preset:
+def make_preset(
+    table: Table, kind: str, inlets: Mapping[str, Inlet], threads: Collection[str], places: Collection[str]
+) -> Preset:
     """A preset of a kind of device."""
     density = table.optional("density", "density")
     buoyancy = table.optional("buoyancy_salt", "buoyancy")
@@ -190,6 +213,9 @@ def make_preset(table: Table, kind: str, inlets: Mapping[str, Inlet], threads: C
         buoyancy_salt=buoyancy,
         inlet=table.text("inlet", matching) if service else None,
         ports=_ports(table, threads) if kind == "first_stage" else (),
+        lift=table.value("lift", "buoyancy") if kind in BLADDERS else None,
+        place=table.text("place", places) if "place" in table else None,
+        is_foam=table.flag("foam"),
         note=table.note(),
     )
 
@@ -216,6 +242,88 @@ def make_water(table: Table) -> Water:
         note=table.note(),
         origin=table.text("origin"),
     )
+
+
+def make_metal(table: Table) -> Metal:
+    """A metal."""
+    return Metal(table.text("name"), table.value("density", "density"), table.value("strength", "pressure"))
+
+
+def make_valve(table: Table) -> Valve:
+    """A valve."""
+    return Valve(table.text("name"), table.value("mass", "mass"), table.value("density", "density"), table.note())
+
+
+def make_cylinder(table: Table, metals: Collection[str]) -> CylinderPreset:
+    """A preset of a cylinder."""
+    return CylinderPreset(
+        name=table.text("name"),
+        metal=table.text("metal", metals),
+        volume=table.value("volume", "volume"),
+        working_pressure=table.value("working_pressure", "pressure"),
+        mass=table.value("mass", "mass"),
+        diameter=table.value("diameter", "length"),
+        length=table.value("length", "length"),
+        note=table.note(),
+    )
+
+
+def make_foam(table: Table) -> Foam:
+    """A grade of foam."""
+    return Foam(table.text("name"), table.value("density", "density"), table.note())
+
+
+def make_cut(table: Table, places: Collection[str]) -> Cut:
+    """A cut of suit."""
+    return Cut(table.text("name"), table.value("coverage", "fraction"), table.text("place", places), table.note())
+
+
+def make_undersuit(table: Table) -> Undersuit:
+    """An undersuit."""
+    return Undersuit(table.text("name"), table.value("mass", "mass"), table.value("gas", "volume"), table.note())
+
+
+def make_place(table: Table) -> Place:
+    """A place on the diver."""
+    return Place(
+        name=table.text("name"),
+        along=table.value("along", "fraction"),
+        behind=table.value("behind", "length"),
+        hangs_from=table.flag("hangs_from"),
+        note=table.note(),
+    )
+
+
+def make_usual_places(table: Table, places: Collection[str]) -> dict[str, dict[str, str]]:
+    """The usual place of each kind of thing, by layout, over what is usual in every layout."""
+    every, kinds = table.table("every"), (*KINDS, "hose", "suit", "lead", *CARRIED)
+    common = {kind: every.text(kind, places) for kind in kinds}
+    every.finish()
+    usual = {}
+    for layout in LAYOUTS:
+        own = table.table(layout)
+        usual[layout] = common | {kind: own.text(kind, places) for kind in kinds if kind in own}
+        own.finish()
+    table.finish()
+    return usual
+
+
+def make_body_facts(document: Table) -> BodyFacts:
+    """What is taken for a body, and for the foam on it."""
+    body, foam, air = (document.table(name) for name in ("body", "foam_suit", "air"))
+    facts = BodyFacts(
+        density=body.value("density", "density"),
+        breath=body.value("breath", "volume"),
+        lung_offset=body.value("lung_offset", "length"),
+        stature=body.value("stature", "length"),
+        mass=body.value("mass", "mass"),
+        foam_lining=foam.value("lining", "area density"),
+        foam_stretch=foam.value("stretch", "fraction"),
+        air={name: air.value(name, "fraction") for name in ("nitrogen", "oxygen", "argon")},
+    )
+    for table in (body, foam, air):
+        table.finish()
+    return facts
 
 
 def make_limits(document: Table) -> dict[str, Value]:

@@ -24,6 +24,9 @@ class Kind(Enum):
     PORT_NAMES = "list of port names"
     PORT = "tag of a first stage and the name of one of its ports"
     TAG = "tag of a thing"
+    GAS = "name of a gas"
+    FILE = "name of a file in the same folder"
+    QUANTITIES = "list of numbers with a unit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +47,11 @@ class Field:
     vocabulary: str = ""
     """Of a choice: the name of the catalogue's list, when the choices are not written here."""
     choices: tuple[str, ...] = ()
+    last: bool = False
+    """Whether it stands behind the keys of the thing's own: the keys that every thing has."""
 
 
-_UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m")
+_UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m", "_pa")
 
 
 def text(meaning: str, example: str, *, required: bool = False) -> Any:
@@ -59,20 +64,29 @@ def name(meaning: str, example: str) -> Any:
     return _declare(Kind.NAME, meaning, example, required=True)
 
 
-def choice(
-    meaning: str, example: str, *, vocabulary: str = "", choices: tuple[str, ...] = (), required: bool = False
-) -> Any:
-    """A word from a list: the catalogue's list of that name, or the words given here."""
-    return _declare(Kind.CHOICE, meaning, example, required=required, vocabulary=vocabulary, choices=choices)
+def choice(meaning: str, example: str, *, vocabulary: str = "", **options: Any) -> Any:
+    """A word from a list: the catalogue's list of that name, or the words given as `choices`."""
+    return _declare(Kind.CHOICE, meaning, example, vocabulary=vocabulary, **options)
 
 
-def quantity(
-    dimension: str, meaning: str, example: str, *, lowest: float, highest: float, required: bool = False
-) -> Any:
+def quantity(dimension: str, meaning: str, example: str, *, lowest: float, highest: float, **options: Any) -> Any:
     """A number with a unit; `lowest` and `highest` are in SI."""
-    return _declare(
-        Kind.QUANTITY, meaning, example, required=required, dimension=dimension, lowest=lowest, highest=highest
-    )
+    return _declare(Kind.QUANTITY, meaning, example, dimension=dimension, lowest=lowest, highest=highest, **options)
+
+
+def quantities(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
+    """A list of numbers with a unit; `lowest` and `highest` of each are in SI."""
+    return _declare(Kind.QUANTITIES, meaning, example, default=(), dimension=dimension, lowest=lowest, highest=highest)
+
+
+def gas_name(meaning: str, example: str) -> Any:
+    """A gas by the name of the trade."""
+    return _declare(Kind.GAS, meaning, example)
+
+
+def file(meaning: str, example: str, *, required: bool = False) -> Any:
+    """The name of another file in the same folder."""
+    return _declare(Kind.FILE, meaning, example, required=required)
 
 
 def flag(meaning: str, example: str) -> Any:
@@ -106,13 +120,14 @@ def tag(meaning: str, example: str) -> Any:
 
 
 def fields_of(record: type) -> tuple[Field, ...]:
-    """The fields of a record, in the order of declaration."""
+    """The fields of a record, in the order of declaration; those that every thing has come last."""
     if record not in _FIELDS:
-        _FIELDS[record] = tuple(
+        declared_fields = [
             dataclasses.replace(declared.metadata["field"], attribute=declared.name, key=_key(declared.name))
             for declared in dataclasses.fields(record)
             if "field" in declared.metadata
-        )
+        ]
+        _FIELDS[record] = tuple(sorted(declared_fields, key=lambda field: field.last))
     return _FIELDS[record]
 
 
@@ -139,8 +154,8 @@ def _key(attribute: str) -> str:
     return attribute.rstrip("_")
 
 
-def _declare(kind: Kind, meaning: str, example: str, *, default: object = None, **limits: Any) -> Any:
-    field = Field(key="", attribute="", kind=kind, meaning=meaning, example=example, **limits)
+def _declare(kind: Kind, meaning: str, example: str, *, default: object = None, **options: Any) -> Any:
+    field = Field(key="", attribute="", kind=kind, meaning=meaning, example=example, **options)
     if field.required:
         return dataclasses.field(metadata={"field": field})
     return dataclasses.field(default=default, metadata={"field": field})

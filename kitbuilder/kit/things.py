@@ -1,13 +1,28 @@
 """The kit and the things in it. One class is one table of the kit file; one attribute is one key.
 
-Lengths are in metres, masses in kilograms, buoyancies in kilogram-force (plus floats), temperatures in kelvin.
+Lengths are in metres, masses in kilograms, buoyancies in kilogram-force (plus floats), temperatures in kelvin,
+pressures in pascals above the atmosphere, volumes in cubic metres, fractions as parts of one.
 None means that the file does not say.
 """
 
 from dataclasses import dataclass
 from typing import ClassVar
 
-from kitbuilder.kit.fields import choice, flag, name, port, port_names, ports, quantity, tag, text, whole
+from kitbuilder.kit.fields import (
+    choice,
+    file,
+    flag,
+    gas_name,
+    name,
+    port,
+    port_names,
+    ports,
+    quantity,
+    tag,
+    text,
+    whole,
+)
+from kitbuilder.kit.gas import Gas
 
 FORMAT = 1
 LAYOUTS = ("single", "twinset", "sidemount")
@@ -36,18 +51,128 @@ class Header:
     density_kg_m3: float | None = quantity(
         "density", "Density of the water, when it was measured.", '"1026 kg/m3"', lowest=990.0, highest=1250.0
     )
+    deepest_m: float | None = quantity(
+        "length",
+        "The greatest depth of the dive it is meant for. 30 m unless said.",
+        '"30 m"',
+        lowest=3.0,
+        highest=100.0,
+    )
+    stop_m: float | None = quantity(
+        "length",
+        "The stop that must be held with the reserve and an empty wing. 5 m unless said.",
+        '"5 m"',
+        lowest=1.0,
+        highest=15.0,
+    )
+    diver: str | None = file("The file of the diver who wears it: body, lead at hand, float checks.", '"diver.toml"')
     neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
     notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Thing:
-    """Anything that can be held in the hand and has a place in the kit."""
+class Entry:
+    """One table of a file, known by its tag."""
 
     kind: ClassVar[str]
     title: ClassVar[str]
 
-    tag: str = name("The name other things know it by; once only in a kit.", '"long hose"')
+    tag: str = name("The name other things know it by; once only in a file.", '"long hose"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thing(Entry):
+    """Anything that can be held in the hand and has a place in the kit."""
+
+    place: str | None = choice(
+        "Where it sits on the diver. As usual in the layout unless said.", '"waist"', vocabulary="place", last=True
+    )
+    along_m: float | None = quantity(
+        "length",
+        "How far its middle lies below the shoulders, towards the feet, instead of the place's.",
+        '"45 cm"',
+        lowest=-1.0,
+        highest=2.0,
+        last=True,
+    )
+    behind_m: float | None = quantity(
+        "length",
+        "How far its middle lies behind the middle of the body, towards the back, instead of the place's.",
+        '"12 cm"',
+        lowest=-0.6,
+        highest=0.6,
+        last=True,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cylinder(Thing):
+    """A cylinder with its valve and its gas."""
+
+    kind: ClassVar = "cylinder"
+    title: ClassVar = "cylinder"
+
+    preset: str | None = choice(
+        "What it is; gives metal, volume, pressure, mass and size.", '"steel 12 L 232 long"', vocabulary="preset"
+    )
+    metal: str | None = choice("What it is made of, when it is not the preset's.", '"steel"', vocabulary="metal")
+    volume_m3: float | None = quantity("volume", "Water it holds, as stamped.", '"12 L"', lowest=0.0003, highest=0.03)
+    working_pressure_pa: float | None = quantity(
+        "pressure", "Working pressure, as stamped.", '"232 bar"', lowest=50e5, highest=300e5
+    )
+    stamped_mass_kg: float | None = quantity(
+        "mass", "Mass stamped on its shoulder: without valve and gas.", '"14.2 kg"', lowest=0.5, highest=40.0
+    )
+    mass_kg: float | None = quantity(
+        "mass",
+        "Mass as weighed without gas, with its valve. Beats the stamped one.",
+        '"15.0 kg"',
+        lowest=0.5,
+        highest=45.0,
+    )
+    valve: str | None = choice("Its valve. One outlet unless said.", '"single outlet"', vocabulary="valve")
+    diameter_m: float | None = quantity("length", "Outside diameter.", '"171 mm"', lowest=0.05, highest=0.35)
+    length_m: float | None = quantity("length", "Length without valve.", '"69 cm"', lowest=0.15, highest=1.2)
+    carried: str | None = choice(
+        "How it is carried. On the back, or in sidemount at the side, unless said.",
+        '"back"',
+        choices=("back", "side", "stage"),
+    )
+    gas: Gas | None = gas_name("Its gas by name. Air unless said.", '"nitrox 32"')  # noqa: RUF009  a field like the others
+    oxygen: float | None = quantity(
+        "fraction", "Oxygen in its gas, instead of a name.", '"32 %"', lowest=0.0, highest=1.0
+    )
+    helium: float | None = quantity(
+        "fraction", "Helium in its gas, beside `oxygen`.", '"35 %"', lowest=0.0, highest=1.0
+    )
+    nitrogen: float | None = quantity(
+        "fraction", "Nitrogen in its gas. The rest unless said.", '"68 %"', lowest=0.0, highest=1.0
+    )
+    filled_pa: float | None = quantity(
+        "pressure",
+        "Pressure before the dive. The working pressure unless said.",
+        '"220 bar"',
+        lowest=0.0,
+        highest=305e5,
+    )
+    temperature_k: float | None = quantity(
+        "temperature",
+        "Temperature of the gas when that was read. 20 °C unless said.",
+        '"20 °C"',
+        lowest=273.15,
+        highest=313.15,
+    )
+    turn_pa: float | None = quantity(
+        "pressure",
+        "Pressure at which the dive is turned. Two thirds of the filling unless said.",
+        '"150 bar"',
+        lowest=0.0,
+        highest=305e5,
+    )
+    reserve_pa: float | None = quantity(
+        "pressure", "Pressure left at the end of the dive. 50 bar unless said.", '"50 bar"', lowest=0.0, highest=305e5
+    )
+    notes: str | None = text("Anything else.", '"inspected in May"')
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -177,7 +302,16 @@ class Transmitter(Device):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wing(Device):
+class Lifting(Device):
+    """A thing with a bladder."""
+
+    lift_kgf: float | None = quantity(
+        "buoyancy", "Lift of its bladder when full, when it is not the preset's.", '"18 kg"', lowest=1.0, highest=60.0
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wing(Lifting):
     """A bladder behind the back, with its inflator."""
 
     kind: ClassVar = "wing"
@@ -185,7 +319,7 @@ class Wing(Device):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Jacket(Device):
+class Jacket(Lifting):
     """A jacket with a bladder, with its inflator."""
 
     kind: ClassVar = "jacket"
@@ -199,6 +333,58 @@ class Drysuit(Device):
     kind: ClassVar = "drysuit"
     title: ClassVar = "drysuit"
 
+    undersuit: str | None = choice(
+        "What is worn below it; gives mass and the gas it holds.", '"medium"', vocabulary="undersuit"
+    )
+    suit_gas_m3: float | None = quantity(
+        "volume",
+        "Gas it holds when it just does not squeeze, instead of the undersuit's.",
+        '"9 L"',
+        lowest=0.0,
+        highest=0.04,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suit(Thing):
+    """A suit of foam, or a part of one: its foam is squeezed on the way down."""
+
+    kind: ClassVar = "suit"
+    title: ClassVar = "foam suit"
+
+    cut: str = choice("How much of the body it covers.", '"full suit"', vocabulary="cut", required=True)
+    thickness_m: float = quantity(
+        "length", "Thickness of its foam.", '"5 mm"', lowest=0.0005, highest=0.012, required=True
+    )
+    foam: str | None = choice("How firm its foam is. Standard unless said.", '"standard"', vocabulary="foam")
+    area_m2: float | None = quantity(
+        "area", "Area of its foam, instead of what follows from body and cut.", '"1.6 m2"', lowest=0.01, highest=5.0
+    )
+    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"2.4 kg"', lowest=0.02, highest=12.0)
+    buoyancy_kgf: float | None = quantity(
+        "buoyancy",
+        "Buoyancy as weighed just under the surface of fresh water, wetted through; plus floats.",
+        '"+4.6 kg"',
+        lowest=-2.0,
+        highest=25.0,
+    )
+    notes: str | None = text("Anything else.", '"three seasons old"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lead(Thing):
+    """Pieces of lead that sit in one place."""
+
+    kind: ClassVar = "lead"
+    title: ClassVar = "lead"
+
+    mass_kg: float = quantity("mass", "Mass of one piece.", '"1 kg"', lowest=0.05, highest=15.0, required=True)
+    pieces: int | None = whole(
+        "How many there are. One unless said.", "4", choices=tuple(str(number) for number in range(1, 25))
+    )
+    droppable: bool | None = flag("Whether it can be dropped with one hand. No unless said.", "true")
+    notes: str | None = text("Anything else.", '"in the belt"')
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Other(Device):
@@ -207,11 +393,32 @@ class Other(Device):
     kind: ClassVar = "other"
     title: ClassVar = "other thing"
 
+    density_kg_m3: float | None = quantity(
+        "density", "Density of a solid thing; beside its mass.", '"7900 kg/m3"', lowest=20.0, highest=20000.0
+    )
+    volume_m3: float | None = quantity(
+        "volume", "Water it displaces; beside its mass.", '"0.8 L"', lowest=0.0, highest=0.1
+    )
+
     port: str | None = port("The port it is screwed into, such as an over-pressure valve.", '"first LP3"')
 
 
 KINDS: dict[str, type[Thing]] = {
-    record.kind: record for record in (FirstStage, Hose, SecondStage, Gauge, Transmitter, Wing, Jacket, Drysuit, Other)
+    record.kind: record
+    for record in (
+        Cylinder,
+        FirstStage,
+        Hose,
+        SecondStage,
+        Gauge,
+        Transmitter,
+        Wing,
+        Jacket,
+        Drysuit,
+        Suit,
+        Lead,
+        Other,
+    )
 }
 """Every kind of thing, by the name of its table."""
 

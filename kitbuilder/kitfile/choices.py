@@ -32,6 +32,20 @@ def choices_for(field: Field, table: str) -> tuple[str, ...]:
             return tuple(trade.adapters)
         case "inlet":
             return tuple(trade.inlets)
+        case "place":
+            return tuple(trade.places)
+        case "metal":
+            return tuple(trade.metals)
+        case "valve":
+            return tuple(trade.valves)
+        case "cut":
+            return tuple(trade.cuts)
+        case "foam":
+            return tuple(trade.foams)
+        case "undersuit":
+            return tuple(trade.undersuits)
+        case "preset" if table == "cylinder":
+            return tuple(trade.cylinders)
         case "preset":
             return tuple(name for kind, name in trade.presets if kind == table)
     raise KeyError(field.vocabulary)

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kitbuilder.kit.fields import Kind, fields_of
-from kitbuilder.kit.things import Thing, split_port
+from kitbuilder.kit.files import KIT_FILE, FileKind
+from kitbuilder.kit.things import Entry, split_port
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.disk import UnreadableFile, read_text, save_text
 from kitbuilder.kitfile.edits import Value
 from kitbuilder.kitfile.journal import Recovered, clear_journal, read_journal, write_journal
 from kitbuilder.kitfile.problems import Problem
-from kitbuilder.kitfile.reader import Reading, Row, read_file, read_kit
+from kitbuilder.kitfile.reader import Reading, Row, read_as, read_file
 
 MOST_STEPS = 500
 """Edits that can be undone."""
@@ -38,13 +39,13 @@ class RefusedEdit(Exception):
 class Document:
     """The text of one kit file, the texts it has been, and what it says now."""
 
-    def __init__(self, path: Path) -> None:
-        """Open a file; what is wrong with it is in `reading`."""
-        self.path = path
-        self._saved, self.reading = read_file(path)
+    def __init__(self, path: Path, file: FileKind = KIT_FILE) -> None:
+        """Open a file of a kind; what is wrong with it is in `reading`."""
+        self.path, self.file = path, file
+        self._saved, self.reading = read_file(path, file)
         self._history = [self._saved]
         self._now = 0
-        self.recovered: Recovered | None = read_journal(path, self._saved) if self.reading.kit else None
+        self.recovered: Recovered | None = read_journal(path, self._saved) if self.reading.contents else None
 
     @property
     def text(self) -> str:
@@ -170,7 +171,7 @@ class Document:
 
     def recover(self) -> None:
         """Take up the unsaved edits of an earlier time, as one edit."""
-        if self.recovered and read_kit(self.recovered.text).kit:
+        if self.recovered and read_as(self.recovered.text, self.file).contents:
             self._record(self.recovered.text)
         self.recovered = None
 
@@ -235,8 +236,8 @@ class Document:
         except UnreadableFile:
             return None
 
-    def _things(self) -> tuple[Thing, ...]:
-        return self.reading.kit.things if self.reading.kit else ()
+    def _things(self) -> tuple[Entry, ...]:
+        return self.reading.contents.things if self.reading.contents else ()
 
     def _edit(self, *changes: "Change") -> None:
         """Make changes one after the other and record them as one edit.
@@ -250,10 +251,10 @@ class Document:
         text, reading, expected = self.text, self.reading, self.reading.rows
         for change in changes:
             text, expected = change.text(text, reading), change.rows(expected)
-            reading = read_kit(text)
+            reading = read_as(text, self.file)
             if reading.rows != expected:
                 raise RefusedEdit(reading.problems)
-        if reading.kit is None:
+        if reading.contents is None:
             raise RefusedEdit(reading.problems)
         return text, reading
 
@@ -263,13 +264,13 @@ class Document:
         self._history[self._now + 1 :] = [text]
         del self._history[: -MOST_STEPS - 1]
         self._now = len(self._history) - 1
-        self._show(reading or read_kit(text))
+        self._show(reading or read_as(text, self.file))
 
     def _step(self, by: int) -> bool:
         if not 0 <= self._now + by < len(self._history):
             return False
         self._now += by
-        self._show(read_kit(self.text))
+        self._show(read_as(self.text, self.file))
         return True
 
     def _show(self, reading: Reading) -> None:
@@ -296,7 +297,7 @@ def _setting(thing: int | None, key: str, value: Value | None) -> Change:
         values = {known: kept for known, kept in values.items() if known != key}
         return (*before[:number], (table, values if value is None else values | {key: value}), *before[number + 1 :])
 
-    return Change(lambda text, reading: edits.set_value(text, reading.blocks[number], key, value), rows)
+    return Change(lambda text, reading: edits.set_value(text, reading.blocks[number], key, value, reading.file), rows)
 
 
 def _inserting(after: int, lines: str, row: Row) -> Change:

@@ -7,7 +7,7 @@ Whole things are moved, copied and removed as blocks of lines.
 import re
 
 from kitbuilder.kit.fields import fields_of
-from kitbuilder.kit.things import KINDS, Header
+from kitbuilder.kit.files import KIT_FILE, FileKind, record_of
 from kitbuilder.kitfile.blocks import Block
 
 Value = str | bool | int | list[str]
@@ -17,10 +17,10 @@ _BLANK_ABOVE = re.compile(r"\A(?:[ \t]*\r?\n)+")
 _BLANK_BELOW = re.compile(r"(?<=\n)(?:[ \t]*\r?\n)+\Z")
 
 
-def set_value(text: str, block: Block, key: str, value: Value | None) -> str:
+def set_value(text: str, block: Block, key: str, value: Value | None, file: FileKind = KIT_FILE) -> str:
     """The text with one key of a block set, added or, with None, taken out."""
     if key not in block.key_spans:
-        return text if value is None else _add_key(text, block, key, value)
+        return text if value is None else _add_key(text, block, key, value, file)
     start, end = block.key_spans[key]
     statement = "" if value is None else _replaced(text[start:end], key, value)
     return text[:start] + statement + text[end:]
@@ -68,10 +68,9 @@ def _replaced(statement: str, key: str, value: Value) -> str:
     return tomlkit.dumps(document)
 
 
-def _add_key(text: str, block: Block, key: str, value: Value) -> str:
+def _add_key(text: str, block: Block, key: str, value: Value, file: FileKind) -> str:
     """Below the key that comes before it in the schema, aligned as that one is."""
-    record = KINDS[block.table] if block.table else Header
-    order = [field.key for field in fields_of(record)]
+    order = [field.key for field in fields_of(record_of(block.table, file))]
     earlier = [known for known in order[: order.index(key)] if known in block.key_spans]
     newline = _newline(text)
     start, end = max((block.key_spans[known] for known in earlier), default=(block.end, block.end))

@@ -7,8 +7,10 @@ from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import Any, cast
 
+from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, fields_of
-from kitbuilder.kit.things import FORMAT, KINDS, Header, Kit, Thing
+from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents, FileKind
+from kitbuilder.kit.things import FORMAT, KINDS, Entry, Kit
 from kitbuilder.kitfile.blocks import Block, find_blocks
 from kitbuilder.kitfile.disk import UnreadableFile, read_text
 from kitbuilder.kitfile.problems import Problem, nearest
@@ -22,15 +24,29 @@ Row = tuple[str, dict[str, Any]]
 
 @dataclass(frozen=True)
 class Reading:
-    """What came of reading one text: a kit, or problems."""
+    """What came of reading one text: a kit, what another kind of file holds, or problems."""
 
-    kit: Kit | None
+    contents: Contents | None
     problems: tuple[Problem, ...]
     text: str = ""
     rows: tuple[Row, ...] = ()
     """What stands in each block as TOML gives it: the name of its table, and its keys and values."""
     starts: tuple[int, ...] = ()
     """Offsets of the tables, if all are plainly written; else a line takes looking at every statement."""
+
+    file: FileKind = KIT_FILE
+    holds: str = KIT_FILE.name
+    """What the text itself says it holds."""
+
+    @property
+    def kit(self) -> Kit | None:
+        """The kit; None if the text is none."""
+        return self.contents if isinstance(self.contents, Kit) else None
+
+    @property
+    def diver(self) -> Diver | None:
+        """The diver; None if the text is none."""
+        return self.contents if isinstance(self.contents, Diver) else None
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:
@@ -58,30 +74,35 @@ class Reading:
         return self.text.count("\n", 0, match.start() if match else start) + 1
 
 
-def read_file(path: Path) -> tuple[str, Reading]:
+def read_file(path: Path, file: FileKind = KIT_FILE) -> tuple[str, Reading]:
     """The text of a file and what it says. Never raises: what is wrong is in the reading."""
     try:
         text = read_text(path)
     except UnreadableFile as error:
         found, _, accepted = str(error).partition(". ")
-        return "", Reading(None, (Problem(None, "", found, accepted + "."),))
-    return text, read_kit(text)
+        return "", Reading(None, (Problem(None, "", found, accepted + "."),), file=file)
+    return text, read_as(text, file)
 
 
 def read_kit(text: str) -> Reading:
     """What a text says as a kit file. Never raises: what is wrong is in the reading."""
+    return read_as(text, KIT_FILE)
+
+
+def read_as(text: str, file: FileKind) -> Reading:
+    """What a text says as a kind of file. Never raises: what is wrong is in the reading."""
     try:
         data = parse_toml(text)
     except NotToml as error:
-        return Reading(None, (error.problem,))
-    return _KitReader(data, text).read()
+        return Reading(None, (error.problem,), file=file)
+    return _FileReader(data, text, file).read()
 
 
-class _KitReader:
+class _FileReader:
     """One pass over the parsed text, gathering problems on the way. A block goes by its number; the heading is 0."""
 
-    def __init__(self, data: dict[str, Any], text: str) -> None:
-        self.data, self.text = data, text
+    def __init__(self, data: dict[str, Any], text: str, file: FileKind) -> None:
+        self.data, self.text, self.file = data, text, file
         self.starts, self.tables = _plain_tables(data, text)
         self.tables = self.tables or tuple(block.table for block in self.blocks[1:])
         self.problems: list[Problem] = []
@@ -95,16 +116,25 @@ class _KitReader:
 
     def read(self) -> Reading:
         if problem := self._find_newer_format():
-            return Reading(None, (problem,))
+            return Reading(None, (problem,), file=self.file)
+        holds = self.data.get("holds", KIT_FILE.name)
+        if isinstance(holds, str) and holds in FILE_KINDS and holds != self.file.name:
+            return Reading(None, (self._other_file(holds),), file=self.file, holds=holds)
         self._check_tables()
         header = self._read_header()
         things = self._read_things()
         self._check_tags()
         if self.problems or header is None:
             self.problems.sort(key=lambda problem: problem.line or 0)
-            return Reading(None, tuple(self.problems), self.text, tuple(self.rows))
-        kit = Kit(header, tuple(thing for thing in things if isinstance(thing, Thing)))
-        return Reading(kit, (), self.text, tuple(self.rows), self.starts)
+            return Reading(None, tuple(self.problems), self.text, tuple(self.rows), file=self.file)
+        contents = self.file.contents(header, things)
+        return Reading(contents, (), self.text, tuple(self.rows), self.starts, self.file, self.file.name)
+
+    def _other_file(self, holds: str) -> Problem:
+        """The one problem of a file that holds something else."""
+        line = self._line(0, "holds") if "holds" in self.data else None
+        accepted = f"Name a {self.file.name} file here. A {self.file.name} file says {_how_it_says(self.file)}."
+        return Problem(line, "", f"this file holds a {holds}, not a {self.file.name}", accepted)
 
     def _find_newer_format(self) -> Problem | None:
         """The one problem of a file of a later format; what else it holds is not ours to judge."""
@@ -116,27 +146,27 @@ class _KitReader:
 
     def _check_tables(self) -> None:
         for number, table in enumerate(self.tables, 1):
-            if table not in KINDS:
-                self._report(number, None, "", *_unknown_table(table))
+            if table not in self.file.kinds:
+                self._report(number, None, "", *_unknown_table(table, self.file))
             elif not isinstance(self.data.get(table), list):
                 accepted = f"Write [[{table}]], two brackets each side."
                 self._report(number, None, "", f"[{table}] is a single table", accepted)
 
-    def _read_header(self) -> Header | None:
+    def _read_header(self) -> object | None:
         keys = self._own_keys(self.data, 0)
-        for kind in KINDS:
+        for kind in self.file.kinds:
             if kind in keys:
                 found = f"found {describe(keys.pop(kind))}"
                 self._report(0, kind, kind, found, f"Write a [[{kind}]] table for each thing.")
         self.rows.append(("", keys))
-        return self._read_record(Header, keys, 0, "", "")  # type: ignore[return-value]
+        return self._read_record(self.file.header, keys, 0, "", "")
 
     def _read_things(self) -> list[object]:
-        used = dict.fromkeys(KINDS, 0)
+        used = dict.fromkeys(self.file.kinds, 0)
         things: list[object] = []
         for number, table in enumerate(self.tables, 1):
             rows = self.data.get(table)
-            if table not in KINDS or not isinstance(rows, list):
+            if table not in self.file.kinds or not isinstance(rows, list):
                 continue
             raw = rows[used[table]]
             used[table] += 1
@@ -147,9 +177,10 @@ class _KitReader:
         return things
 
     def _read_thing(self, table: str, raw: dict[str, Any], number: int, count: int) -> object | None:
-        if (items := _hashable(raw)) and (thing := _sound_thing(table, items)):
+        if self.file is KIT_FILE and (items := _hashable(raw)) and (thing := _sound_thing(table, items)):
             return thing
-        return self._read_record(KINDS[table], self._own_keys(raw, number), number, table, _name(table, count, raw))
+        record = self.file.kinds[table]
+        return self._read_record(record, self._own_keys(raw, number), number, table, _name(record, count, raw))
 
     def _read_record(self, record: type, raw: dict[str, Any], number: int, table: str, name: str) -> object | None:
         """The record, or None after reporting what is wrong with it."""
@@ -178,7 +209,7 @@ class _KitReader:
             if tag in first_seen:
                 line = self._line(first_seen[tag], "tag")
                 accepted = f"It stands on line {line} already. A tag names one thing; change one of the two."
-                title = KINDS[self.tables[number - 1]].title
+                title = self.file.kinds[self.tables[number - 1]].title
                 self._report(number, "tag", f"{title}, tag", f'found "{shorten(tag)}" a second time', accepted)
             first_seen.setdefault(tag, number)
 
@@ -234,7 +265,7 @@ def _hashable(raw: dict[str, Any]) -> Items | None:
 
 
 @lru_cache(maxsize=4096)
-def _sound_thing(table: str, items: Items) -> Thing | None:
+def _sound_thing(table: str, items: Items) -> Entry | None:
     """A thing, or None if anything is wrong with it. Kept: the kits of a folder share most of theirs."""
     record: type = KINDS[table]
     known = _fields_by_key(record)
@@ -249,7 +280,7 @@ def _sound_thing(table: str, items: Items) -> Thing | None:
             return None
     if any(field.required and field.attribute not in values for field in known.values()):
         return None
-    return cast("Thing", record(**values))
+    return cast("Entry", record(**values))
 
 
 @cache
@@ -257,16 +288,21 @@ def _fields_by_key(record: type) -> dict[str, Field]:
     return {field.key: field for field in fields_of(record)}
 
 
-def _unknown_table(table: str) -> tuple[str, str]:
+def _how_it_says(file: FileKind) -> str:
+    return "nothing of what it holds" if file is KIT_FILE else f'holds = "{file.name}"'
+
+
+def _unknown_table(table: str, file: FileKind) -> tuple[str, str]:
     """What to say of a table that is not a kind of thing."""
     outer = table.partition(".")[0]
-    if outer in KINDS:
+    if outer in file.kinds:
         accepted = f"Tables inside tables are not used. Write keys below [[{outer}]], or a [[table]] of its own."
         return f'"{shorten(table)}" is a table inside a table', accepted
-    if field := _fields_by_key(Header).get(table):
+    if field := _fields_by_key(file.header).get(table):
         return f'"{table}" is a key, not a table', f"Write it above the first thing: {table} = {field.example}"
-    kinds = ", ".join(f"[[{kind}]]" for kind in KINDS)
-    return f'the table "{shorten(table)}" is not known', f"A thing is one of {kinds}.{nearest(table, KINDS)}"
+    kinds = ", ".join(f"[[{kind}]]" for kind in file.kinds)
+    what = "A thing is one of" if file is KIT_FILE else "Accepted here:"
+    return f'the table "{shorten(table)}" is not known', f"{what} {kinds}.{nearest(table, file.kinds)}"
 
 
 def _is_table(value: object) -> bool:
@@ -275,9 +311,9 @@ def _is_table(value: object) -> bool:
     )
 
 
-def _name(table: str, count: int, raw: dict[str, Any]) -> str:
+def _name(record: type[Entry], count: int, raw: dict[str, Any]) -> str:
     """What to call a thing in a message: its tag, else its place among its kind."""
-    title = KINDS[table].title
+    title = record.title
     tag = raw.get("tag")
     return f'{title} "{shorten(tag)}"' if isinstance(tag, str) and tag else f"{title} no. {count}"
 

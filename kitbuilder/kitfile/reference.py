@@ -1,36 +1,46 @@
 """The format for people and for programs: the reference page and the JSON Schema, both made from the records."""
 
+import json
 from typing import Any
 
 from kitbuilder.kit.fields import Field, Kind, fields_of
-from kitbuilder.kit.things import FORMAT, KINDS, Header
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, FileKind
+from kitbuilder.kit.things import FORMAT
 from kitbuilder.kitfile.choices import choices_for, example_for
 from kitbuilder.kitfile.values import limits_words
 from kitbuilder.units import DIMENSIONS
 
 
 def reference_page() -> str:
-    """The reference page of the kit file format, as Markdown."""
-    parts = [_INTRODUCTION, _section("The top of the file", Header, "")]
-    parts += [_section(f"`[[{kind}]]`", record, kind) for kind, record in KINDS.items()]
-    return "\n".join(parts)
+    """The reference page of the file formats, as Markdown."""
+    return "\n".join([_INTRODUCTION, *_sections(KIT_FILE), _DIVER_INTRODUCTION, *_sections(DIVER_FILE)])
 
 
-def json_schema() -> dict[str, Any]:
-    """The JSON Schema (draft 2020-12) of a kit file, for editors; what the reader checks beyond it is in the page."""
+def _sections(file: FileKind) -> list[str]:
+    top = f"The top of the {'' if file is KIT_FILE else file.name + ' '}file"
+    return [_section(top, file.header, ""), *(_section(f"`[[{kind}]]`", row, kind) for kind, row in file.kinds.items())]
+
+
+def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
+    """The JSON Schema (draft 2020-12) of a file, for editors; what the reader checks beyond it is in the page."""
     tables = {
         kind: {"type": "array", "items": _object(record, kind), "description": _summary(record)}
-        for kind, record in KINDS.items()
+        for kind, record in file.kinds.items()
     }
-    header = _object(Header, "")
+    header = _object(file.header, "")
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": f"kitbuilder kit file, format {FORMAT}",
+        "title": f"kitbuilder {file.name} file, format {FORMAT}",
         "type": "object",
         "properties": header["properties"] | tables,
         "required": header["required"],
         "additionalProperties": False,
     }
+
+
+def schema_text(holds: str) -> str:
+    """The JSON Schema of kit or of diver files, as text."""
+    return json.dumps(json_schema(FILE_KINDS[holds]), indent=2, ensure_ascii=False) + "\n"
 
 
 _INTRODUCTION = f"""# The kit file, format {FORMAT}
@@ -44,6 +54,14 @@ for editors.
   and one of its ports.
 - A mass that was weighed beats the one computed from a preset.
 - An unknown key is an error. Dotted keys and tables inside tables are not used.
+"""
+
+
+_DIVER_INTRODUCTION = """# The diver file
+
+One diver a file, beside the kits that name it: body, lead to be had, and the float checks made. It says
+`holds = "diver"` at its top; the shelf leaves it out. `kitbuilder format --json-schema diver` prints this part for
+editors.
 """
 
 
@@ -66,6 +84,10 @@ def _accepts(field: Field, table: str) -> str:
     match field.kind:
         case Kind.QUANTITY:
             return f"{field.dimension}, {limits_words(field)}"
+        case Kind.QUANTITIES:
+            return f"list, each a {field.dimension}, {limits_words(field)}"
+        case Kind.GAS:
+            return '"air", "oxygen", "nitrox 32", "trimix 18/45"'
         case Kind.CHOICE | Kind.WHOLE:
             return ", ".join(f'"{word}"' if field.kind is Kind.CHOICE else word for word in choices_for(field, table))
         case _:
@@ -95,6 +117,10 @@ def _property(field: Field, table: str) -> dict[str, Any]:
             return {"type": "array", "items": {"type": "string", "pattern": "^(LP|HP)"}} | description
         case Kind.QUANTITY:
             return {"type": "string", "examples": list(DIMENSIONS[field.dimension].examples)} | description
+        case Kind.QUANTITIES:
+            return {"type": "array", "items": {"type": "string"}} | description
+        case Kind.FILE:
+            return {"type": "string", "pattern": r"^[^./\\][^/\\]*\.toml$"} | description
         case Kind.PORT:
             return {"type": "string", "pattern": " (LP|HP)[A-Za-z0-9_]*$"} | description
         case Kind.NAME | Kind.TAG:

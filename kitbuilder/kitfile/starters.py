@@ -1,11 +1,14 @@
 """Starting points: a whole kit for a layout, and the first values of a new thing."""
 
+import tomllib
 from pathlib import Path
 
 from kitbuilder import catalogue as trade_data
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import KINDS, LAYOUTS, Hose, Kit
+from kitbuilder.kit.fields import fields_of
+from kitbuilder.kit.things import KINDS, LAYOUTS, Hose, Kit, Lead
 from kitbuilder.kitfile import edits
+from kitbuilder.kitfile.choices import example_for
 from kitbuilder.kitfile.edits import Value
 from kitbuilder.kitfile.reader import read_kit
 
@@ -26,18 +29,55 @@ def starter_text(layout: str, name: str) -> str:
     return edits.set_value(text, read_kit(text).blocks[0], "name", name)
 
 
+def diver_text() -> str:
+    """The text of a new diver file."""
+    return (
+        "# The diver of these kits. Tell stature and mass, and add float checks: they say more than any table.\n\n"
+        'format = 1\nholds  = "diver"\nname   = "Diver"\n'
+    )
+
+
+def first_check(worn: str, tag: str, kit: Kit | None) -> dict[str, Value]:
+    """The keys of a new float check.
+
+    Args:
+        worn: The file name of the kit.
+        tag: Its tag, not taken in the diver file.
+        kit: The kit, whose lead is filled in; None leaves it to be told.
+    """
+    values: dict[str, Value] = {"tag": tag, "kit": worn, "seen": "neutral"}
+    lead = [thing for thing in kit.things if isinstance(thing, Lead)] if kit else []
+    if lead:
+        values["lead"] = f"{sum(piece.mass_kg * (piece.pieces or 1) for piece in lead):g} kg"
+    return values
+
+
+def which_key(kind: str) -> str | None:
+    """The key that says which one of its kind a thing is: role, cut or preset; None for a kind that has none."""
+    keys = {field.key for field in fields_of(KINDS[kind])}
+    return next((key for key in ("role", "cut", "preset") if key in keys), None)
+
+
 def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, Value]:
     """The keys of a new thing.
 
     Args:
         kit: The kit it goes into.
         kind: Its table.
-        word: The role of a hose, the preset of another thing; None for a thing without a preset.
+        word: What `which_key` takes: the role of a hose, the preset of another thing; None when it is not said.
         tag: Its tag, not taken in the kit.
     """
     if KINDS[kind] is Hose and word is not None:
         return _hose_values(kit, word, tag)
-    return {"tag": tag} if word is None else {"tag": tag, "preset": word}
+    key = which_key(kind)
+    values: dict[str, Value] = {"tag": tag} if word is None or key is None else {"tag": tag, key: word}
+    return values | _needed_values(kind, values)
+
+
+def _needed_values(kind: str, values: dict[str, Value]) -> dict[str, Value]:
+    """The keys a thing cannot do without, such as the mass of a piece of lead, as the reference shows them."""
+    fields = [field for field in fields_of(KINDS[kind]) if field.required and field.key not in values]
+    return {field.key: tomllib.loads(f"value = {example_for(field, kind)}")["value"] for field in fields}
 
 
 def _hose_values(kit: Kit, role_name: str, tag: str) -> dict[str, Value]:

@@ -3,10 +3,12 @@
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable
+from pathlib import PureWindowsPath
 from typing import Any
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, Kind
+from kitbuilder.kit.gas import Gas, gas_named
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.units import DIMENSIONS, QuantityError, parse_quantity
@@ -115,6 +117,31 @@ def _parse_quantity(field: Field, _table: str, raw: object) -> float:
     return value
 
 
+def _parse_quantities(field: Field, table: str, raw: object) -> tuple[float, ...]:
+    accepted = f"Write a list of quantities: {field.example}."
+    return tuple(_parse_quantity(field, table, row) for row in _texts(raw, accepted))
+
+
+def _parse_gas(field: Field, table: str, raw: object) -> Gas:
+    text = _parse_text(field, table, raw)
+    if gas := gas_named(text):
+        return gas
+    raise Refusal(
+        f'found "{shorten(text)}"',
+        'Accepted: "air", "oxygen", "nitrox 32" (percent of oxygen), "trimix 18/45" (oxygen, then helium, at most 100 '
+        "together). For any other gas write oxygen and helium with %.",
+    )
+
+
+def _parse_file(field: Field, table: str, raw: object) -> str:
+    text = _parse_name(field, table, raw)
+    # Windows takes both slashes and a drive in front; what leaves the folder there is refused everywhere.
+    is_plain = text == PureWindowsPath(text).name and text.isprintable() and not text.startswith(".")
+    if is_plain and text.endswith(".toml"):
+        return text
+    raise Refusal(f'found "{shorten(text)}"', f"Write the name of a .toml file in the same folder: {field.example}.")
+
+
 def _within(value: float, field: Field) -> bool:
     # A limit written in one unit and a value in another may differ in the last bit.
     slack = 1e-9
@@ -126,16 +153,25 @@ def _within(value: float, field: Field) -> bool:
 def limits_words(field: Field) -> str:
     """The least and the most a quantity may be, with a unit."""
     unit, factor = _LIMIT_UNITS[field.dimension]
+    if field.dimension == "length" and field.highest > _LONGEST_OF_THINGS_M:  # type: ignore[operator]
+        unit, factor = "m", 1.0
     if field.dimension == "temperature":
         return f"from {field.lowest - 273.15:g} to {field.highest - 273.15:g} °C"  # type: ignore[operator]
     return f"from {field.lowest / factor:g} to {field.highest / factor:g} {unit}"  # type: ignore[operator]
 
+
+_LONGEST_OF_THINGS_M = 5.0
+"""What may be longer is a depth, told in metres."""
 
 _LIMIT_UNITS = {
     "length": ("cm", 0.01),
     "mass": ("kg", 1.0),
     "buoyancy": ("kg", 1.0),
     "density": ("kg/m3", 1.0),
+    "volume": ("L", 1e-3),
+    "area": ("m2", 1.0),
+    "pressure": ("bar", 1e5),
+    "fraction": ("%", 0.01),
     "salinity": ("g/kg", 1e-3),
     "temperature": ("°C", 1.0),
 }
@@ -200,6 +236,9 @@ _PARSERS: dict[Kind, Callable[[Field, str, object], Any]] = {
     Kind.WHOLE: _parse_whole,
     Kind.FLAG: _parse_flag,
     Kind.QUANTITY: _parse_quantity,
+    Kind.QUANTITIES: _parse_quantities,
+    Kind.GAS: _parse_gas,
+    Kind.FILE: _parse_file,
     Kind.PORTS: _parse_ports,
     Kind.PORT_NAMES: _parse_port_names,
     Kind.PORT: _parse_port,

@@ -6,7 +6,7 @@ from shutil import copy
 import pytest
 
 from kitbuilder.catalogue import CatalogueError
-from kitbuilder.catalogue.load import FOLDER, load_catalogue
+from kitbuilder.catalogue.load import FILES, FOLDER, load_catalogue
 
 PRACTICE = "common practice, no source"
 
@@ -214,6 +214,202 @@ BREAKAGES = [
         'joints.toml, thread "G 5/8", tolerances, Td2: is missing',
         id="tolerance missing",
     ),
+    pytest.param(
+        "cylinders.toml",
+        'metal = "steel"',
+        'metal = "stele"',
+        'cylinders.toml, cylinder "steel 3 L 232", metal: there is no "stele"; did you mean "steel"?',
+        id="unknown metal",
+    ),
+    pytest.param(
+        "cylinders.toml",
+        'working_pressure = { value = "232 bar"',
+        'working_pressure = { value = "232 L"',
+        'cylinders.toml, cylinder "steel 3 L 232", working_pressure, value: "232 L" is a volume, not a pressure',
+        id="wrong unit of a cylinder",
+    ),
+    pytest.param(
+        "cylinders.toml",
+        f'diameter = {{ value = "100 mm", origin = "{PRACTICE}" }}\n',
+        "",
+        'cylinders.toml, cylinder "steel 3 L 232", diameter: is missing',
+        id="size of a cylinder missing",
+    ),
+    pytest.param(
+        "cylinders.toml",
+        'name = "steel 5 L 232"',
+        'name = "steel 3 L 232"',
+        'cylinders.toml, cylinder "steel 3 L 232", name: is there twice',
+        id="cylinder twice",
+    ),
+    pytest.param(
+        "cylinders.toml",
+        'value = "4.2 kg", low = "3.8 kg"',
+        'value = "4.2 kg", low = "4.3 kg"',
+        'cylinders.toml, cylinder "steel 3 L 232", mass: the value does not lie between low and high',
+        id="mass of a cylinder outside its range",
+    ),
+    pytest.param(
+        "cylinders.toml",
+        "strength = {",
+        "strenght = {",
+        'cylinders.toml, metal "steel", strength: is missing',
+        id="strength of a metal misspelt",
+    ),
+    pytest.param(
+        "cylinders.toml",
+        'name = "none"\nmass = { value = "0 kg", origin = "by definition" }',
+        'name = "none"\nmass = { value = "0 kg" }',
+        'cylinders.toml, valve "none", mass: has no origin',
+        id="no origin of a valve",
+    ),
+    pytest.param(
+        "cylinders.toml",
+        '[[valve]]\nname = "single outlet"',
+        '[[tap]]\nname = "single outlet"',
+        "cylinders.toml, tap: unknown key",
+        id="unknown table of cylinders",
+    ),
+    pytest.param(
+        "suits.toml",
+        'density = { value = "230 kg/m3"',
+        "density = { value = 230",
+        'suits.toml, foam "standard", density, value: is missing, or is not a quantity in quotes',
+        id="bare density of foam",
+    ),
+    pytest.param(
+        "suits.toml",
+        'coverage = { value = "81 %"',
+        'coverage = { value = "0.81"',
+        'suits.toml, cut "full suit", coverage, value: "0.81" has no unit',
+        id="coverage without a unit",
+    ),
+    pytest.param(
+        "suits.toml",
+        'place = "whole body"',
+        'place = "whole boddy"',
+        'suits.toml, cut "full suit", place: there is no "whole boddy"; did you mean "whole body"?',
+        id="unknown place of a cut",
+    ),
+    pytest.param(
+        "suits.toml",
+        'gas = { low = "5 L", high = "7 L"',
+        'gas = { low = "5 kg", high = "7 kg"',
+        'suits.toml, undersuit "light", gas, low: "5 kg" is a mass, not a volume',
+        id="gas of an undersuit in kilograms",
+    ),
+    pytest.param(
+        "places.toml",
+        "hangs_from = true",
+        'hangs_from = "yes"',
+        'places.toml, place "back cylinder", hangs_from: is not true or false',
+        id="a flag of a place in words",
+    ),
+    pytest.param(
+        "places.toml",
+        'behind = { value = "0 cm", low = "-3 cm"',
+        'behind = { value = "0 %", low = "-3 cm"',
+        'places.toml, place "head", behind, value: "0 %" is a fraction, not a length',
+        id="wrong unit of a place",
+    ),
+    pytest.param(
+        "places.toml",
+        'lead         = "waist"',
+        'lead         = "belt"',
+        'places.toml, usual, every, lead: there is no "belt"',
+        id="unknown usual place",
+    ),
+    pytest.param(
+        "places.toml",
+        'lead         = "waist"\n',
+        "",
+        "places.toml, usual, every, lead: is missing",
+        id="no usual place of a kind of thing",
+    ),
+    pytest.param(
+        "places.toml",
+        'lead         = "waist"',
+        'lead         = "waist"\nweights      = "waist"',
+        "places.toml, usual, every, weights: unknown key",
+        id="usual place of nothing",
+    ),
+    pytest.param(
+        "places.toml",
+        "[usual.sidemount]\nfirst_stage ",
+        "[usual.sidemount]\nfirst_staeg ",
+        'places.toml, usual, sidemount, first_staeg: unknown key; did you mean "first_stage"?',
+        id="misspelt kind in a layout",
+    ),
+    pytest.param(
+        "places.toml",
+        "[usual.twinset]",
+        "[usual.triples]",
+        "places.toml, usual, triples: unknown key",
+        id="unknown layout of places",
+    ),
+    pytest.param(
+        "diver.toml",
+        "[foam_suit]",
+        "[foam_suits]",
+        "diver.toml, foam_suit, lining: is missing",
+        id="unknown table of a diver",
+    ),
+    pytest.param(
+        "diver.toml",
+        'argon    = { value = "0.92 %"',
+        'argon    = { value = "0.92 g"',
+        'diver.toml, air, argon, value: "0.92 g" is a mass, not a fraction',
+        id="part of air in grams",
+    ),
+    pytest.param(
+        "diver.toml",
+        "breath      = {",
+        "breath_out  = {",
+        "diver.toml, body, breath: is missing",
+        id="misspelt fact of the body",
+    ),
+    pytest.param(
+        "diver.toml",
+        'lining  = { value = "0.35 kg/m2"',
+        'lining  = { value = "0.35 kg"',
+        'diver.toml, foam_suit, lining, value: "0.35 kg" is a mass, not an area density',
+        id="wrong unit of linings",
+    ),
+    pytest.param(
+        "presets.toml",
+        'lift = { low = "13 kg", high = "18 kg"',
+        'lift = { low = "13 L", high = "18 L"',
+        'presets.toml, wing "single-cylinder wing", lift, low: "13 L" is a volume, not a buoyancy',
+        id="lift in litres",
+    ),
+    pytest.param(
+        "presets.toml",
+        f'lift = {{ low = "13 kg", high = "18 kg", origin = "{PRACTICE}" }}\n',
+        "",
+        'presets.toml, wing "single-cylinder wing", lift: is missing',
+        id="a wing without lift",
+    ),
+    pytest.param(
+        "presets.toml",
+        'place = "back"',
+        'place = "bakc"',
+        'presets.toml, other "back-plate, steel 3 mm", place: there is no "bakc"; did you mean "back"?',
+        id="unknown place of a preset",
+    ),
+    pytest.param(
+        "presets.toml",
+        "foam = true",
+        "foam = 1",
+        'presets.toml, other "boots, 5 mm", foam: is not true or false',
+        id="a flag in numbers",
+    ),
+    pytest.param(
+        "limits.toml",
+        'level = { value = "10 °"',
+        'level = { value = "10 °C"',
+        'limits.toml, angle, level, value: "10 °C" is not an angle',
+        id="an angle in degrees of temperature",
+    ),
     pytest.param("waters.toml", "[[water]]\nname", "[[water]\nname", "waters.toml: is not TOML: ", id="not TOML"),
 ]
 
@@ -227,8 +423,13 @@ def test_a_broken_catalogue_says_where(folder: Path, file: str, old: str, new: s
     assert str(refused.value).startswith(message)
 
 
-def test_a_missing_file_is_named(folder: Path) -> None:
-    """All seven are needed."""
-    (folder / "limits.toml").unlink()
-    with pytest.raises(CatalogueError, match=r"^limits\.toml: cannot be read"):
+@pytest.mark.parametrize("name", FILES)
+def test_a_missing_file_is_named(folder: Path, name: str) -> None:
+    """All of them are needed."""
+    (folder / f"{name}.toml").unlink()
+    with pytest.raises(CatalogueError, match=rf"^{name}\.toml: cannot be read"):
         load_catalogue(folder)
+
+
+def test_there_is_no_file_that_is_not_read() -> None:
+    assert sorted(FILES) == sorted(path.stem for path in FOLDER.glob("*.toml"))

@@ -80,7 +80,13 @@ def test_the_usual_ends_of_a_role_fit_its_device(role: Role) -> None:
 
 @pytest.mark.parametrize("preset", TRADE.presets.values(), ids=lambda preset: f"{preset.kind} {preset.name}")
 def test_a_preset_has_all_a_kit_needs_of_it(preset: Preset) -> None:
-    """Ports on a first stage, an inlet on what a hose feeds, and one way to tell how it floats."""
+    """Ports on a first stage, an inlet on what a hose feeds, lift of a bladder, and one way to tell how it floats.
+
+    Places are those of its kind unless it has its own; what is nothing in particular has one.
+    """
     assert (preset.density is None) != (preset.buoyancy_salt is None)
     assert bool(preset.ports) == (preset.kind == "first_stage")
     assert (preset.inlet is None) == (preset.kind in ("first_stage", "other"))
+    assert (preset.lift is None) == (preset.kind not in ("wing", "jacket"))
+    assert (preset.place is None) == (preset.kind != "other")
+    assert preset.place is None or preset.place in TRADE.places

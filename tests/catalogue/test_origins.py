@@ -1,11 +1,17 @@
 """Every number of the catalogue has an origin, a range around it, and keeps the label it came with."""
 
+import re
 from collections.abc import Iterator
 from math import isfinite
 
 from kitbuilder.catalogue import Value, catalogue
 
 PRACTICE = "common practice, no source"
+MEMORY = "from memory"
+DEFINITION = "by definition"
+ADMITTED = (PRACTICE, MEMORY, DEFINITION)
+"""What an origin without a source ends with: the trade says so, a book said so that was not opened again, or nothing
+else is possible."""
 PUBLISHED = (
     'articles titled "Standard hose lengths" and "Hose Routing for Twin Tanks"',
     'article titled "Standard hose lengths"',
@@ -22,8 +28,17 @@ PUBLISHED = (
     "ISO 965-1, tables 1 and 3 to 6",
     "EN ISO 12209:2013, scope",
     "EN 144-3:2003, scope",
+    "Physical Properties of Textile Fibres, table 5.2",
+    "Journal of Forensic Sciences, 1977",
+    "Journal of Physical and Chemical Reference Data, 2000 (abstract)",
+    "open body survey of 2012",
+    "public encyclopedia on diving weights",
 )
 """All the sources the catalogue may name; a new one is added here on purpose."""
+
+
+ABBREVIATIONS = {"LP", "HP", "BSP", "ISO", "TEOS", "CoolProp", "M26x2", "T6", "A", "C", "L"}
+"""Capitals that may stand in an origin outside the title of a source: standards, sizes, tempers, classes and units."""
 
 
 def walk(thing: object, place: str = "") -> Iterator[tuple[str, object]]:
@@ -64,10 +79,13 @@ def test_the_spread_is_half_the_range() -> None:
 
 
 def test_every_origin_is_a_source_a_derivation_or_common_practice() -> None:
-    """No number without one; only the tolerances of the unified threads have none, being left to formulas."""
+    """No number without one; only the tolerances of the unified threads have none, being left to formulas.
+
+    A source comes first, what was only remembered or is only the trade's comes last.
+    """
     accepted = ("derived from ", "computed with ", *PUBLISHED)
     others = [
-        place for place, origin in ORIGINS.items() if not origin.endswith(PRACTICE) and not origin.startswith(accepted)
+        place for place, origin in ORIGINS.items() if not origin.endswith(ADMITTED) and not origin.startswith(accepted)
     ]
     assert others == [f"threads[{name} UNF].tolerances_origin" for name in ("3/8-24", "7/16-20", "1/2-20", "9/16-18")]
 
@@ -77,13 +95,31 @@ def test_every_source_is_used() -> None:
     assert [source for source in PUBLISHED if not any(source in origin for origin in ORIGINS.values())] == []
 
 
+def test_no_origin_names_anybody() -> None:
+    """Neither maker nor shop, agency or person: what has a capital is the title of a source, or an abbreviation."""
+    named = {}
+    for place, origin in ORIGINS.items():
+        for source in PUBLISHED:
+            origin = origin.replace(source, "")
+        if others := set(re.findall(r"\b[A-Z]\w*", origin)) - ABBREVIATIONS:
+            named[place] = others
+    assert named == {}
+
+
 def test_what_was_only_remembered_has_no_source() -> None:
-    """No published mass, diameter, bend radius or rating of a hose, end or device is known, so none may be named."""
+    """No published mass, size or rating of a hose, end, device or cylinder is known, so none may be named."""
     trade = catalogue()
     remembered = [
         *(value for end in trade.fittings.values() for value in (end.mass, end.density, end.envelope_length)),
         *(value for part in trade.adapters.values() for value in (part.mass, part.density, part.length)),
         *(value for preset in trade.presets.values() for value in (preset.mass, preset.density, preset.buoyancy_salt)),
+        *(preset.lift for preset in trade.presets.values()),
+        *(
+            value
+            for cylinder in trade.cylinders.values()
+            for value in (cylinder.volume, cylinder.working_pressure, cylinder.mass, cylinder.diameter)
+        ),
+        *(foam.density for foam in trade.foams.values()),
         *(
             value
             for body in trade.bodies.values()

@@ -1,16 +1,31 @@
 """What the tests of kit files share."""
 
+import re
 import subprocess
 import sys
 from pathlib import Path
 
+from kitbuilder.kit.files import KIT_FILE, FileKind
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.reader import read_file
 
 ROOT = Path(__file__).parents[2]
 CONFIGS = ROOT / "configs"
-KITS = sorted(CONFIGS.glob("*.toml"))
 LAYOUTS = sorted((ROOT / "kitbuilder" / "catalogue" / "layouts").glob("*.toml"))
+GOOD = Path(__file__).parent / "good"
+"""Files that have every table and nearly every key, for the tests alone."""
+
+
+def _holds(path: Path) -> str:
+    """What a file holds, by its own word; a kit does not say."""
+    match = re.search(r'^holds *= *"(.*)"', path.read_text("utf-8"), re.MULTILINE)
+    return match[1] if match else "kit"
+
+
+_CONFIGS = sorted(CONFIGS.glob("*.toml"))
+KITS = [path for path in _CONFIGS if _holds(path) == "kit"]
+DIVERS = [path for path in _CONFIGS if _holds(path) == "diver"]
+GOOD_KIT, GOOD_DIVER = GOOD / "kit.toml", GOOD / "diver.toml"
 
 SMALL = """\
 format = 1
@@ -26,9 +41,9 @@ length = "75 cm"
 """A whole kit in a few lines."""
 
 
-def located(path: Path) -> list[str]:
-    """The problems of a file, each with the file's name and the line in front."""
-    return [problem.located(path.name) for problem in read_file(path)[1].problems]
+def located(path: Path, file: FileKind = KIT_FILE) -> list[str]:
+    """The problems of a file of a kind, each with the file's name and the line in front."""
+    return [problem.located(path.name) for problem in read_file(path, file)[1].problems]
 
 
 def command(*words: str) -> "subprocess.CompletedProcess[str]":
@@ -38,10 +53,10 @@ def command(*words: str) -> "subprocess.CompletedProcess[str]":
     )
 
 
-def opened(folder: Path, text: str) -> Document:
+def opened(folder: Path, text: str, file: FileKind = KIT_FILE) -> Document:
     """A document of a text, on the disk in a folder."""
-    path = folder / "kit.toml"
+    path = folder / f"{file.name}.toml"
     path.write_bytes(text.encode())
-    document = Document(path)
+    document = Document(path, file)
     assert document.reading.problems == ()
     return document

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from kitbuilder.kitfile.document import Document
-from tests.kitfile.support import KITS, LAYOUTS
+from tests.kitfile.support import GOOD_KIT, KITS, LAYOUTS
 
 Model = list[tuple[str, dict[str, Any]]]
 NUMBERS = st.integers(0, 99)
@@ -27,6 +27,8 @@ NEW_THINGS: tuple[tuple[str, dict[str, Any]], ...] = (
     ("gauge", {}),
     ("wing", {"preset": "twinset wing", "mass": "3 kg"}),
     ("first_stage", {"ports": ["LP1 3/8-24 UNF"], "plugged": ["LP1"]}),
+    ("cylinder", {"preset": "steel 12 L 232 long", "gas": "nitrox 32", "oxygen": "31.8 %"}),
+    ("lead", {"mass": "1 kg", "pieces": 4, "droppable": True}),
     ("hose", {"role": "gauge", "body": "braided", "length": "28 in", "swivel_pin": True}),
 )
 
@@ -48,7 +50,9 @@ def filled_lines(text: str) -> list[str]:
 class AnyOrder(RuleBasedStateMachine):
     """One document, and what it should be."""
 
-    @initialize(path=st.sampled_from(KITS + LAYOUTS), newline=st.sampled_from(("\n", "\r\n")), ended=st.booleans())
+    @initialize(
+        path=st.sampled_from([*KITS, *LAYOUTS, GOOD_KIT]), newline=st.sampled_from(("\n", "\r\n")), ended=st.booleans()
+    )
     def open(self, path: Path, newline: str, ended: bool) -> None:
         self.folder, self.newline = TemporaryDirectory(), newline
         text = path.read_text("utf-8").rstrip("\n") + "\n" * ended

@@ -1,4 +1,4 @@
-"""A folder of files that are not kits, each beside what has to be said about it.
+"""Files that are not kits, and in a folder of theirs files that are no divers, each beside what has to be said of it.
 
 A line of `x.errors.txt` is what must stand in the problem of the same number; " ... " stands for words left out. As
 many lines as there are problems: nothing may be said twice, and nothing may be passed over.
@@ -10,10 +10,15 @@ from shutil import copy
 import pytest
 
 from kitbuilder.cli import main
+from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, FileKind
 from kitbuilder.kitfile.reader import read_file
-from tests.kitfile.support import KITS, command, located
+from tests.kitfile.support import DIVERS, GOOD_DIVER, GOOD_KIT, KITS, command, located
 
-BAD = sorted((Path(__file__).parent / "bad").glob("*.toml"))
+FOLDER = Path(__file__).parent / "bad"
+BAD = sorted(FOLDER.glob("*.toml"))
+BAD_DIVERS = sorted((FOLDER / "diver").glob("*.toml"))
+EVERY_FILE = [pytest.param(path, KIT_FILE, id=path.stem) for path in BAD]
+EVERY_FILE += [pytest.param(path, DIVER_FILE, id=f"diver-{path.stem}") for path in BAD_DIVERS]
 
 
 def expected(path: Path) -> list[str]:
@@ -41,15 +46,15 @@ def test_the_comparison_can_fail() -> None:
 
 def test_every_file_has_its_list() -> None:
     """And every list has its file."""
-    lists = {path.name.removesuffix(".errors.txt") for path in BAD[0].parent.glob("*.errors.txt")}
-    assert {path.stem for path in BAD} == lists
-    assert all(expected(path) for path in BAD)
+    lists = {path.with_name(path.name.replace(".errors.txt", ".toml")) for path in FOLDER.rglob("*.errors.txt")}
+    assert {*BAD, *BAD_DIVERS} == lists == set(FOLDER.rglob("*.toml"))
+    assert all(expected(path) for path in lists)
 
 
-@pytest.mark.parametrize("path", BAD, ids=lambda path: path.stem)
-def test_problems(path: Path) -> None:
+@pytest.mark.parametrize(("path", "file"), EVERY_FILE)
+def test_problems(path: Path, file: FileKind) -> None:
     """All of them at once, in the order of the lines, each with its place and what is accepted there."""
-    found, wanted = located(path), expected(path)
+    found, wanted = located(path, file), expected(path)
     assert len(found) == len(wanted), "\n".join(found)
     for problem, line in zip(found, wanted, strict=True):
         assert says(problem, line), f"wanted: {line}\nfound:  {problem}"
@@ -89,10 +94,20 @@ def test_a_wrong_file_does_not_keep_the_others_from_being_checked(
     assert str(good) in printed.out
 
 
-@pytest.mark.parametrize("path", KITS, ids=lambda path: path.stem)
-def test_the_configs_are_good(path: Path) -> None:
-    """The kits that come with the program read without a word; otherwise the folder above would prove nothing."""
-    text, reading = read_file(path)
+@pytest.mark.parametrize(
+    ("path", "file"),
+    [
+        *(pytest.param(path, KIT_FILE, id=path.stem) for path in KITS),
+        *(pytest.param(path, DIVER_FILE, id=path.stem) for path in DIVERS),
+        pytest.param(GOOD_KIT, KIT_FILE, id="everything"),
+        pytest.param(GOOD_DIVER, DIVER_FILE, id="everything of a diver"),
+    ],
+)
+def test_good_files_are_good(path: Path, file: FileKind) -> None:
+    """What comes with the program reads without a word; otherwise the folder above would prove nothing."""
+    text, reading = read_file(path, file)
     assert reading.problems == ()
-    assert reading.kit is not None
+    assert reading.contents is not None
+    assert (reading.kit is None, reading.diver is None) == (file is DIVER_FILE, file is KIT_FILE)
+    assert reading.holds == file.name
     assert text.encode() == path.read_bytes()

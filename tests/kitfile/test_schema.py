@@ -1,5 +1,6 @@
-"""One declaration of what a kit file may say: is it whole, and do the page and the JSON Schema made from it hold?"""
+"""One declaration of what a file may say: is it whole, and do the page and the JSON Schemas made from it hold?"""
 
+import json
 import re
 import tomllib
 from pathlib import Path
@@ -8,24 +9,31 @@ from typing import Any
 import jsonschema
 import pytest
 
+from kitbuilder.cli import main
 from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
-from kitbuilder.kit.things import KINDS, Header
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, FileKind, record_of
 from kitbuilder.kitfile.choices import choices_for, example_for
-from kitbuilder.kitfile.reader import read_kit
+from kitbuilder.kitfile.reader import read_as
 from kitbuilder.kitfile.reference import json_schema, reference_page
 from kitbuilder.kitfile.values import Refusal, limits_words, parse_value
 from kitbuilder.units import DIMENSIONS
-from tests.kitfile.support import KITS, LAYOUTS, SMALL
+from tests.kitfile.support import CONFIGS, DIVERS, GOOD_DIVER, GOOD_KIT, KITS, LAYOUTS, SMALL
 
-RECORDS: dict[str, type] = {"": Header, **KINDS}
+TABLES = [(file, table) for file in FILE_KINDS.values() for table in ("", *file.kinds)]
+"""Every table of every kind of file; the top of a file is the one without a name."""
+RECORDS = [record_of(table, file) for file, table in TABLES]
 FIELDS = [
-    pytest.param(table, field, id=f"{table or 'heading'}-{field.key}")
-    for table, record in RECORDS.items()
-    for field in fields_of(record)
+    pytest.param(file, table, field, id=f"{table or f'top of {file.name}'}-{field.key}")
+    for file, table in TABLES
+    for field in fields_of(record_of(table, file))
 ]
-EVERY_FIELD = pytest.mark.parametrize(("table", "field"), FIELDS)
-QUANTITIES = [param for param in FIELDS if param.values[1].kind is Kind.QUANTITY]
-CHOICES = [param for param in FIELDS if param.values[1].kind in (Kind.CHOICE, Kind.WHOLE)]
+EVERY_FIELD = pytest.mark.parametrize(("file", "table", "field"), FIELDS)
+KEYS = [pytest.param(*param.values[1:], id=param.id) for param in FIELDS]
+"""The same without the kind of file."""
+EVERY_FILE_KIND = pytest.mark.parametrize("file", FILE_KINDS.values(), ids=FILE_KINDS)
+OF_QUANTITIES = (Kind.QUANTITY, Kind.QUANTITIES)
+QUANTITIES = [param for param in KEYS if param.values[1].kind in OF_QUANTITIES]
+CHOICES = [param for param in KEYS if param.values[1].kind in (Kind.CHOICE, Kind.WHOLE)]
 SUFFIXES = {
     "length": "_m",
     "mass": "_kg",
@@ -33,8 +41,12 @@ SUFFIXES = {
     "density": "_kg_m3",
     "temperature": "_k",
     "salinity": "_kg_per_kg",
+    "volume": "_m3",
+    "area": "_m2",
+    "pressure": "_pa",
+    "fraction": "",
 }
-"""The unit in the name of an attribute, by dimension."""
+"""The unit in the name of an attribute, by dimension; a fraction is a part of one and has none."""
 
 
 def toml_value(text: str) -> object:
@@ -46,10 +58,10 @@ def toml_value(text: str) -> object:
 
 
 def test_every_kind_of_value_is_used() -> None:
-    assert {param.values[1].kind for param in FIELDS} == set(Kind)
+    assert {param.values[2].kind for param in FIELDS} == set(Kind)
 
 
-@pytest.mark.parametrize("record", RECORDS.values(), ids=lambda record: record.__name__)
+@pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
 def test_no_key_stands_twice_in_a_table(record: type) -> None:
     keys = [field.key for field in fields_of(record)]
     assert len(keys) == len(set(keys))
@@ -58,7 +70,15 @@ def test_no_key_stands_twice_in_a_table(record: type) -> None:
         field_named(record, "lenght")
 
 
-@pytest.mark.parametrize("field", [pytest.param(param.values[1], id=param.id) for param in FIELDS])
+@pytest.mark.parametrize("record", KIT_FILE.kinds.values(), ids=KIT_FILE.kinds)
+def test_the_keys_that_every_thing_has_come_last(record: type) -> None:
+    """A diver looks for a thing's own keys first. They start with its tag."""
+    keys = [field.key for field in fields_of(record)]
+    assert keys[0] == "tag"
+    assert keys[-3:] == ["place", "along", "behind"]
+
+
+@pytest.mark.parametrize("field", [pytest.param(param.values[2], id=param.id) for param in FIELDS])
 def test_every_key_says_what_it_means(field: Field) -> None:
     """In a sentence; the key is one that TOML takes without quotes."""
     assert re.fullmatch(r"[A-Z].*\.", field.meaning)
@@ -66,16 +86,16 @@ def test_every_key_says_what_it_means(field: Field) -> None:
     assert "|" not in field.meaning + field.example, "it would break the table of the page"
 
 
-@EVERY_FIELD
+@pytest.mark.parametrize(("table", "field"), KEYS)
 def test_every_example_is_accepted(table: str, field: Field) -> None:
     parse_value(field, table, toml_value(example_for(field, table)))
 
 
 def test_every_declared_example_is_accepted_somewhere() -> None:
     """A preset is a word of one table only; the other tables show a word of their own."""
-    refused = {param.values[1].example for param in FIELDS}
+    refused = {param.values[2].example for param in FIELDS}
     for param in FIELDS:
-        table, field = param.values
+        _, table, field = param.values
         if example_for(field, table) == field.example:
             refused.discard(field.example)
     assert refused == set()
@@ -88,11 +108,16 @@ def test_every_quantity_has_a_dimension_and_limits(table: str, field: Field) -> 
     assert field.attribute == field.key + SUFFIXES[field.dimension]
     low, high, unit = re.fullmatch(r"from (\S+) to (\S+) (.+)", limits_words(field)).groups()
     beyond = (float(high) - float(low)) * 1e-4
-    assert parse_value(field, table, f"{low} {unit}") == pytest.approx(field.lowest)
-    assert parse_value(field, table, f"{high} {unit}") == pytest.approx(field.highest)
+
+    def written(text: str) -> str | list[str]:
+        return [text] if field.kind is Kind.QUANTITIES else text
+
+    for end, limit in ((low, field.lowest), (high, field.highest)):
+        value = parse_value(field, table, written(f"{end} {unit}"))
+        assert (value[0] if field.kind is Kind.QUANTITIES else value) == pytest.approx(limit)
     for outside in (float(low) - beyond, float(high) + beyond):
         with pytest.raises(Refusal, match=re.escape(limits_words(field))):
-            parse_value(field, table, f"{outside:.9f} {unit}")
+            parse_value(field, table, written(f"{outside:.9f} {unit}"))
 
 
 @pytest.mark.parametrize(("table", "field"), CHOICES)
@@ -109,98 +134,170 @@ def test_every_choice_has_words_and_takes_them(table: str, field: Field) -> None
 # ---- the reference page ----
 
 
-def sections() -> dict[str, dict[str, list[str]]]:
-    """The rows of the page, by table and key."""
-    parts = re.split(r"^## (.*)$", reference_page(), flags=re.MULTILINE)[1:]
-    rows = (re.findall(r"^\| `(.*?)` \| (.*?) \| (.*?) \|$", part, re.MULTILINE) for part in parts[1::2])
-    titles = [title.strip("`[]") if "`" in title else "" for title in parts[::2]]
-    return {title: {key: more for key, *more in found} for title, found in zip(titles, rows, strict=True)}
+def sections() -> dict[tuple[str, str], dict[str, list[str]]]:
+    """The rows of the page, by kind of file, table and key."""
+    found: dict[tuple[str, str], dict[str, list[str]]] = {}
+    # A heading of the first rank begins a kind of file, one of the second a table of it.
+    for part in re.split(r"^# ", reference_page(), flags=re.MULTILINE)[1:]:
+        name = re.match(r"The (\w+) file", part)[1]
+        titles_and_texts = re.split(r"^## (.*)$", part, flags=re.MULTILINE)[1:]
+        for title, text in zip(titles_and_texts[::2], titles_and_texts[1::2], strict=True):
+            rows = re.findall(r"^\| `(.*?)` \| (.*?) \| (.*?) \|$", text, re.MULTILINE)
+            table = title.strip("`[]") if "`" in title else ""
+            assert (name, table) not in found
+            found[name, table] = {key: more for key, *more in rows}
+    return found
 
 
 def test_the_page_names_every_key_of_every_table() -> None:
     """In the order of the declaration, and no others."""
-    wanted = {table: [field.key for field in fields_of(record)] for table, record in RECORDS.items()}
+    wanted = {(file.name, table): [field.key for field in fields_of(record_of(table, file))] for file, table in TABLES}
     assert {table: list(rows) for table, rows in sections().items()} == wanted
 
 
 @EVERY_FIELD
-def test_the_page_says_what_a_key_accepts_and_means(table: str, field: Field) -> None:
-    accepts, meaning = sections()[table][field.key]
+def test_the_page_says_what_a_key_accepts_and_means(file: FileKind, table: str, field: Field) -> None:
+    accepts, meaning = sections()[file.name, table][field.key]
     assert field.meaning in meaning
     assert ("Needed" in meaning) == field.required
-    if field.kind is Kind.QUANTITY:
+    if field.kind in OF_QUANTITIES:
         assert field.dimension in accepts
         assert limits_words(field) in accepts
     if field.kind is Kind.CHOICE:
         assert accepts == ", ".join(f'"{word}"' for word in choices_for(field, table))
+    if field.kind is Kind.GAS:
+        for word in re.findall(r'"(.+?)"', accepts):
+            parse_value(field, table, word)
 
 
-@pytest.mark.parametrize("table", KINDS)
-def test_the_examples_of_the_page_are_a_kit(table: str) -> None:
+@pytest.mark.parametrize(("file", "table"), [pytest.param(file, table, id=table) for file, table in TABLES if table])
+def test_the_examples_of_the_page_are_a_file(file: FileKind, table: str) -> None:
     """Copied out one below the other, as somebody will who learns the format from it."""
 
     def copied(name: str) -> str:
-        examples = (re.search(r"For example `(.*)`\.$", meaning) for _, meaning in sections()[name].values())
+        examples = (re.search(r"For example `(.*)`\.$", meaning) for _, meaning in sections()[file.name, name].values())
         return "".join(f"{example[1]}\n" for example in examples if example)
 
-    reading = read_kit(f"{copied('')}\n[[{table}]]\n{copied(table)}")
+    reading = read_as(f"{copied('')}\n[[{table}]]\n{copied(table)}", file)
     assert reading.problems == ()
-    assert reading.kit is not None
-    thing = reading.kit.things[0]
+    assert reading.contents is not None
+    thing = reading.contents.things[0]
     assert all(getattr(thing, field.attribute) is not None for field in fields_of(type(thing)))
 
 
-# ---- the JSON Schema ----
+# ---- the JSON Schemas ----
 
-VALIDATOR = jsonschema.Draft202012Validator(json_schema())
-BAD = sorted((Path(__file__).parent / "bad").glob("*.toml"))
-BEYOND_A_SCHEMA = {"limits", "units"}
+VALIDATORS = {name: jsonschema.Draft202012Validator(json_schema(file)) for name, file in FILE_KINDS.items()}
+BAD_FOLDER = Path(__file__).parent / "bad"
+BAD = [(KIT_FILE, path) for path in sorted(BAD_FOLDER.glob("*.toml"))]
+BAD += [(DIVER_FILE, path) for path in sorted((BAD_FOLDER / "diver").glob("*.toml"))]
+BEYOND_A_SCHEMA = {("kit", "limits"), ("kit", "units")}
 """What is wrong with these is the size or the unit of a quantity, which a schema does not read."""
+GOOD = [(KIT_FILE, path) for path in (*KITS, *LAYOUTS, GOOD_KIT)] + [
+    (DIVER_FILE, path) for path in (*DIVERS, GOOD_DIVER)
+]
 
 
-def test_it_is_a_schema() -> None:
-    jsonschema.Draft202012Validator.check_schema(json_schema())
+@EVERY_FILE_KIND
+def test_it_is_a_schema(file: FileKind) -> None:
+    jsonschema.Draft202012Validator.check_schema(json_schema(file))
 
 
-@pytest.mark.parametrize("path", KITS + LAYOUTS, ids=lambda path: path.stem)
-def test_it_accepts_the_kits_that_come_with_the_program(path: Path) -> None:
-    VALIDATOR.validate(tomllib.loads(path.read_text("utf-8")))
+def test_a_schema_is_that_of_a_kit_unless_said() -> None:
+    assert json_schema() == json_schema(KIT_FILE)
+    assert json_schema() != json_schema(DIVER_FILE)
+
+
+@EVERY_FILE_KIND
+def test_the_published_schema_is_the_one_of_this_program(file: FileKind, capsys: pytest.CaptureFixture[str]) -> None:
+    """As the command prints it."""
+    assert main(["format", "--json-schema", file.name]) == 0
+    assert (CONFIGS / f"{file.name}.schema.json").read_text("utf-8") == capsys.readouterr().out
+
+
+def test_the_command_prints_the_schema_of_a_kit_unless_asked(capsys: pytest.CaptureFixture[str]) -> None:
+    printed = []
+    for words in ([], ["kit"], ["diver"]):
+        assert main(["format", "--json-schema", *words]) == 0
+        printed.append(json.loads(capsys.readouterr().out))
+    assert printed == [json_schema(), json_schema(), json_schema(DIVER_FILE)]
+    with pytest.raises(SystemExit) as refused:
+        main(["format", "--json-schema", "fish"])
+    assert refused.value.code == 2
+
+
+@pytest.mark.parametrize(("file", "path"), GOOD, ids=lambda part: getattr(part, "stem", getattr(part, "name", "")))
+def test_it_accepts_the_good_files(file: FileKind, path: Path) -> None:
+    """Of its own kind; the other schema does not."""
+    data = tomllib.loads(path.read_text("utf-8"))
+    for name, validator in VALIDATORS.items():
+        assert validator.is_valid(data) == (name == file.name)
 
 
 def test_it_refuses_the_bad_files() -> None:
     """All that are TOML, but for what a schema cannot see."""
     accepted, tried = set(), 0
-    for path in BAD:
+    for file, path in BAD:
         try:
             data = tomllib.loads(path.read_text("utf-8"))
         except tomllib.TOMLDecodeError:
             continue
         tried += 1
-        accepted |= {path.stem} if VALIDATOR.is_valid(data) else set()
+        accepted |= {(file.name, path.stem)} if VALIDATORS[file.name].is_valid(data) else set()
     assert accepted == BEYOND_A_SCHEMA
-    assert tried > 10
+    assert tried > 25
 
 
 @EVERY_FIELD
-def test_it_knows_every_key(table: str, field: Field) -> None:
-    """The small kit with one key more is accepted, with the same key misspelt it is not."""
-    data, value = with_a(table), toml_value(example_for(field, table))
+def test_it_knows_every_key(file: FileKind, table: str, field: Field) -> None:
+    """The small file with one key more is accepted, with the same key misspelt it is not."""
+    data, value = with_a(file, table), toml_value(example_for(field, table))
     for key, accepted in ((field.key, True), (f"{field.key}x", False)):
         more = {table: [data[table][0] | {key: value}]} if table else {key: value}
-        assert VALIDATOR.is_valid(data | more) == accepted
+        assert VALIDATORS[file.name].is_valid(data | more) == accepted
 
 
 @EVERY_FIELD
-def test_it_wants_the_keys_that_are_needed(table: str, field: Field) -> None:
-    data = with_a(table)
+def test_it_wants_the_keys_that_are_needed(file: FileKind, table: str, field: Field) -> None:
+    data = with_a(file, table)
     (data[table][0] if table else data).pop(field.key, None)
-    assert VALIDATOR.is_valid(data) != field.required
+    assert VALIDATORS[file.name].is_valid(data) != field.required
 
 
-def with_a(table: str) -> dict[str, Any]:
-    """The small kit with one more thing, which has the keys it needs and no others."""
-    data = tomllib.loads(SMALL)
+ACCEPTED_BY_THE_READER = [
+    (KIT_FILE, "cylinder", "gas", [" Nitrox  32 ", "AIR", "trimix 8/92"]),
+    (KIT_FILE, "cylinder", "oxygen", ["0 %", "100%"]),
+    (KIT_FILE, "lead", "pieces", [1, 24]),
+    (KIT_FILE, "", "diver", ["x.toml", "a.b.toml", "-.toml", "Ü–ß 2.toml", "x..toml"]),
+    (DIVER_FILE, "float_check", "kit", ["x.toml", "a.b.toml", "-.toml", "Ü–ß 2.toml", "x..toml"]),
+    (DIVER_FILE, "", "lead_sizes", [[], ["500 g"], ["1 kg", "2 lb", "15 kg"]]),
+    (DIVER_FILE, "float_check", "excluded", [True, False]),
+]
+
+
+@pytest.mark.parametrize(("file", "table", "key", "values"), ACCEPTED_BY_THE_READER)
+def test_it_accepts_what_the_reader_accepts(file: FileKind, table: str, key: str, values: list[object]) -> None:
+    """Every odd spelling; a schema that refused one would put a red line under what is right."""
+    field = field_named(record_of(table, file), key)
+    for value in values:
+        parse_value(field, table, value)
+        data = with_a(file, table)
+        (data[table][0] if table else data)[key] = value
+        VALIDATORS[file.name].validate(data)
+
+
+@pytest.mark.parametrize("name", ["../x.toml", "a/b.toml", "c:\\x.toml", ".hidden.toml", "x.txt", ""])
+def test_it_refuses_a_file_that_lies_elsewhere(name: str) -> None:
+    for file, table, key in ((KIT_FILE, "", "diver"), (DIVER_FILE, "float_check", "kit")):
+        data = with_a(file, table)
+        (data[table][0] if table else data)[key] = name
+        assert not VALIDATORS[file.name].is_valid(data)
+
+
+def with_a(file: FileKind, table: str) -> dict[str, Any]:
+    """A small file with one more thing, which has the keys it needs and no others."""
+    data = tomllib.loads(SMALL) if file is KIT_FILE else {"format": 1, "holds": "diver", "name": "x"}
     if table:
-        needed = {field.key: toml_value(field.example) for field in fields_of(RECORDS[table]) if field.required}
-        data[table] = [needed]
+        fields = fields_of(record_of(table, file))
+        data[table] = [{field.key: toml_value(field.example) for field in fields if field.required}]
     return data

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.things import KINDS, LAYOUTS
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file
 from kitbuilder.kitfile.reader import read_kit
@@ -37,7 +38,8 @@ def test_a_new_thing_of_every_kind_is_accepted(layout: str, tmp_path: Path) -> N
     """Of every preset, of every role, and of no preset at all."""
     document = opened(tmp_path, starter_text(layout, "x"))
     words: list[tuple[str, str | None]] = [("hose", role) for role in catalogue().roles]
-    words += [*catalogue().presets, *((kind, None) for kind in KINDS if kind != "hose")]
+    words += [*catalogue().presets, *(("cylinder", preset) for preset in catalogue().cylinders)]
+    words += [(kind, None) for kind in KINDS]
     for kind, word in words:
         kit = document.reading.kit
         assert kit is not None
@@ -45,8 +47,20 @@ def test_a_new_thing_of_every_kind_is_accepted(layout: str, tmp_path: Path) -> N
         thing = document.add_thing(kind, first_values(kit, kind, word, tag), None)
         added = document.reading.kit.things[thing]
         assert (added.kind, added.tag) == (kind, tag)
-        assert document.written(thing, "role" if kind == "hose" else "preset") == (word or "")
+        if word:
+            assert document.written(thing, "role" if kind == "hose" else "preset") == word
+        else:
+            assert not document.has(thing, "preset"), "nobody asked for one"
     assert {kind for kind, _ in words} == set(KINDS)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_new_thing_has_the_keys_it_needs_and_no_others(kind: str) -> None:
+    """What nobody said is not made up; a hose alone is told more, by its role."""
+    kit = read_kit(starter_text("single", "x")).kit
+    assert kit is not None
+    needed = [field.key for field in fields_of(KINDS[kind]) if field.required]
+    assert list(first_values(kit, kind, None, "new")) == needed
 
 
 # ---- names and folders ----

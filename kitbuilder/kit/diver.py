@@ -1,0 +1,94 @@
+"""The diver, and the float checks made: what a diver file says."""
+
+from dataclasses import dataclass
+from typing import ClassVar, NamedTuple
+
+from kitbuilder.kit.fields import choice, file, flag, name, quantities, quantity, text, whole
+from kitbuilder.kit.things import Entry, Kit
+
+SEEN = {
+    "neutral": "hovered through the middle of the breath",
+    "floated": "rose through the whole breath, however slowly",
+    "sank": "sank through the whole breath, however slowly",
+}
+"""What was seen in a float check, and how it shows."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DiverHeader:
+    """The diver: the keys at the top of the file, before the first float check."""
+
+    title: ClassVar = "diver"
+
+    format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
+    holds: str = choice("What this file holds.", '"diver"', choices=("diver",), required=True)
+    name: str = name("What the diver is called in reports; need not be a real name.", '"the diver of these kits"')
+    stature_m: float | None = quantity("length", "Body height.", '"178 cm"', lowest=1.2, highest=2.2)
+    mass_kg: float | None = quantity("mass", "Body mass.", '"82 kg"', lowest=30.0, highest=200.0)
+    lead_sizes_kg: tuple[float, ...] = quantities(
+        "mass", "Pieces of lead to be had. 1 kg unless said.", '["1 kg", "2 kg"]', lowest=0.05, highest=15.0
+    )
+    notes: str | None = text("Anything else.", '"colder than most"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloatCheck(Entry):
+    """One look at how diver and kit float together, at rest, wing and suit empty, the breath half way."""
+
+    kind: ClassVar = "float_check"
+    title: ClassVar = "float check"
+
+    tag: str = name("What it is called, such as its day and place; once only in a file.", '"April, pier"')
+    kit: str = file("The kit that was worn.", '"twinset.toml"', required=True)
+    seen: str = choice("What was seen.", '"neutral"', choices=tuple(SEEN), required=True)
+    by_kgf: float | None = quantity(
+        "buoyancy",
+        "Lead that had to be added (plus) or taken off (minus) to be neutral, its mass.",
+        '"+1 kg"',
+        lowest=-15.0,
+        highest=15.0,
+    )
+    lead_kg: float | None = quantity(
+        "mass", "All lead that was carried. The kit's unless said.", '"6 kg"', lowest=0.0, highest=40.0
+    )
+    pressure_pa: float | None = quantity(
+        "pressure", "Pressure in the cylinders. Their reserve unless said.", '"60 bar"', lowest=0.0, highest=305e5
+    )
+    depth_m: float | None = quantity(
+        "length", "Depth at which it was seen. The kit's stop unless said.", '"5 m"', lowest=0.0, highest=15.0
+    )
+    water: str | None = choice("The water. The kit's unless said.", '"fresh"', vocabulary="water")
+    excluded: bool | None = flag("Whether it is kept but not counted.", "true")
+    notes: str | None = text("Anything else.", '"new undersuit"')
+
+
+CHECK_KINDS: dict[str, type[Entry]] = {FloatCheck.kind: FloatCheck}
+
+
+@dataclass(frozen=True, slots=True)
+class Diver:
+    """Everything one diver file says."""
+
+    header: DiverHeader
+    things: tuple[FloatCheck, ...]
+    """The float checks, in the order of the file."""
+
+
+class Beside(NamedTuple):
+    """What the other files of the folder say that a kit refers to."""
+
+    own: str = ""
+    """The file name of the kit itself; a float check that names it speaks of the kit as it is now."""
+    diver: Diver | None = None
+    kits: tuple[tuple[str, Kit], ...] = ()
+    """The kits that were worn in the diver's float checks, by file name."""
+    problems: tuple[str, ...] = ()
+    """Why a file could not be used, a sentence each."""
+
+    def kit_named(self, name: str, own: Kit) -> Kit | None:
+        """The kit of a file name; `own` for the one all this is about."""
+        return own if name == self.own else dict(self.kits).get(name)
+
+
+ALONE = Beside()
+"""Nothing beside the kit."""

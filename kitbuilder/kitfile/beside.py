@@ -1,0 +1,74 @@
+"""The other files of the folder that a kit refers to: its diver, and the kits of the diver's float checks."""
+
+from functools import lru_cache
+from pathlib import Path
+
+from kitbuilder.kit.diver import Beside, Diver
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, FileKind
+from kitbuilder.kit.things import Kit
+from kitbuilder.kitfile.reader import Reading, read_file
+
+MOST_PROBLEMS = 3
+"""Problems of another file that are told; its own screen tells all."""
+
+
+def read_beside(path: Path, kit: Kit) -> Beside:
+    """What the files beside a kit file say. Never raises: what cannot be used is told.
+
+    Args:
+        path: The kit file; what it names is looked for in its folder, and nowhere else.
+        kit: What it says.
+    """
+    own = path.name
+    if kit.header.diver is None:
+        return Beside(own)
+    reading = _read(path.parent / kit.header.diver, DIVER_FILE)
+    if reading.diver is None:
+        told = [problem.located(kit.header.diver) for problem in reading.problems[:MOST_PROBLEMS]]
+        return Beside(own, problems=tuple(told))
+    return Beside(own, reading.diver, *_worn_kits(path, reading.diver))
+
+
+def beside_diver(path: Path, kit_name: str, diver: Diver) -> Beside:
+    """What a diver, as edited, and the kits of the folder say, none of them the one all is about.
+
+    Args:
+        path: The diver file.
+        kit_name: A kit of the same folder, read besides those of the float checks.
+        diver: What the diver file says now.
+    """
+    kits, problems = _worn_kits(path, diver)
+    reading = _read(path.parent / kit_name)
+    own = ((kit_name, reading.kit),) if reading.kit and kit_name not in dict(kits) else ()
+    return Beside("", diver, (*kits, *own), problems)
+
+
+def _worn_kits(path: Path, diver: Diver) -> tuple[tuple[tuple[str, Kit], ...], tuple[str, ...]]:
+    kits, problems = [], []
+    for name in sorted({check.kit for check in diver.things} - {path.name}):
+        reading = _read(path.parent / name)
+        if reading.kit is None:
+            problems.append(reading.problems[0].located(name))
+        else:
+            kits.append((name, reading.kit))
+    return tuple(kits), tuple(problems)
+
+
+def _read(path: Path, *file: FileKind) -> Reading:
+    """A file as it is now; read anew only when it was written since."""
+    try:
+        found = path.stat()
+    except OSError:
+        return read_file(path, *file)[1]
+    return _kept(path, found.st_mtime_ns, found.st_size, *file)
+
+
+@lru_cache(maxsize=64)
+def _kept(path: Path, _written_ns: int, _size: int, *file: FileKind) -> Reading:
+    return read_file(path, *file)[1]
+
+
+def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
+    """The names of the files in a folder that can be read and hold a kit, or a diver."""
+    file = FILE_KINDS[holds]
+    return tuple(path.name for path in sorted(folder.glob("*.toml")) if _read(path, file).contents is not None)

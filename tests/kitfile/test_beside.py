@@ -1,0 +1,129 @@
+"""What the files beside a kit say: its diver, and the kits that were worn in the diver's float checks."""
+
+import os
+from pathlib import Path
+
+import pytest
+
+from kitbuilder.kit.diver import Beside
+from kitbuilder.kit.files import DIVER_FILE
+from kitbuilder.kitfile.beside import beside_diver, files_holding, read_beside
+from kitbuilder.kitfile.reader import read_as, read_file, read_kit
+from tests.kitfile.support import SMALL
+
+KIT = SMALL.replace('layout = "single"\n', 'layout = "single"\ndiver  = "me.toml"\n')
+OTHER = SMALL.replace('"Small"', '"Other"')
+CHECK = '\n[[float_check]]\ntag  = "{}"\nkit  = "{}"\nseen = "neutral"\n'
+DIVER = 'format = 1\nholds  = "diver"\nname   = "me"\nmass   = "82 kg"\n'
+
+
+def beside(folder: Path, **files: str) -> Beside:
+    """What stands beside the kit above, with these files in its folder."""
+    for name, text in {"kit": KIT, **files}.items():
+        (folder / f"{name}.toml").write_text(text)
+    kit = read_file(folder / "kit.toml")[1].kit
+    assert kit is not None
+    return read_beside(folder / "kit.toml", kit)
+
+
+def test_a_kit_that_names_no_diver(tmp_path: Path) -> None:
+    """Nothing is looked for, though there is one."""
+    found = beside(tmp_path, kit=SMALL, me=DIVER)
+    assert (found.diver, found.kits, found.problems) == (None, (), ())
+
+
+def test_a_diver_and_the_kits_worn(tmp_path: Path) -> None:
+    """Each once, by name; the kit itself is known already."""
+    checks = [("a", "other.toml"), ("b", "kit.toml"), ("c", "other.toml"), ("d", "another.toml")]
+    diver = DIVER + "".join(CHECK.format(*check) for check in checks)
+    found = beside(tmp_path, me=diver, other=OTHER, another=SMALL, stranger=SMALL)
+    assert found.problems == ()
+    assert found.diver == read_as(diver, DIVER_FILE).diver
+    assert found.kits == (("another.toml", read_kit(SMALL).kit), ("other.toml", read_kit(OTHER).kit))
+
+
+@pytest.mark.parametrize(
+    ("me", "told"),
+    [
+        (None, "me.toml: there is no such file. "),
+        (SMALL, "me.toml: this file holds a kit, not a diver. Name a diver file here."),
+        (DIVER.replace("82", "5"), 'me.toml:4: mass: found "5 kg". Accepted: from 30 to 200 kg.'),
+        ("half a di", "me.toml:1: "),
+        ("", "me.toml: "),
+    ],
+)
+def test_a_diver_that_cannot_be_used(me: str | None, told: str, tmp_path: Path) -> None:
+    """Is told with its file and line; the kit can be worked on."""
+    found = beside(tmp_path, **({} if me is None else {"me": me}))
+    assert (found.diver, found.kits) == (None, ())
+    (problem,) = found.problems
+    assert problem.startswith(told)
+
+
+def test_of_many_problems_the_first_are_told(tmp_path: Path) -> None:
+    found = beside(tmp_path, me=DIVER + CHECK.format("a", "../a.toml") * 10)
+    assert 1 < len(found.problems) < 10
+    assert all(problem.startswith("me.toml:") for problem in found.problems)
+
+
+def test_a_worn_kit_that_cannot_be_used(tmp_path: Path) -> None:
+    """It is told, once; the diver and the other kits are there all the same."""
+    names = ("gone.toml", "other.toml", "bad.toml", "me.toml", "gone.toml")
+    diver = DIVER + "".join(CHECK.format(number, name) for number, name in enumerate(names))
+    found = beside(tmp_path, me=diver, other=OTHER, bad=SMALL.replace("75 cm", "75"))
+    assert found.diver is not None
+    assert [name for name, _ in found.kits] == ["other.toml"]
+    starts = ("bad.toml:9: ", "gone.toml: there is no such file.", "me.toml:2: this file holds a diver, not a kit.")
+    assert len(found.problems) == len(starts)
+    assert all(problem.startswith(start) for problem, start in zip(found.problems, starts, strict=True))
+
+
+def test_only_the_folder_of_the_kit_is_looked_into(tmp_path: Path) -> None:
+    """Whatever folder the program runs in."""
+    (tmp_path / "below").mkdir()
+    (tmp_path / "me.toml").write_text(DIVER)
+    assert beside(tmp_path / "below").diver is None
+
+
+def test_a_change_on_the_disk_is_seen(tmp_path: Path) -> None:
+    """Of the diver as well as of a kit worn, come, changed and gone."""
+    diver = DIVER + CHECK.format("a", "other.toml")
+    assert beside(tmp_path, me=diver).problems != ()
+    found = beside(tmp_path, me=diver, other=OTHER)
+    assert [kit.header.name for _, kit in found.kits] == ["Other"]
+    beside(tmp_path, me=diver.replace("82", "90"), other=OTHER.replace("Other", "Third"))
+    for name in ("me", "other"):  # a file system may count time in steps that a test does not take
+        os.utime(tmp_path / f"{name}.toml", (2_000_000_000, 2_000_000_000))
+    later = beside_again(tmp_path)
+    assert later.diver is not None
+    assert later.diver.header.mass_kg == 90.0
+    assert [kit.header.name for _, kit in later.kits] == ["Third"]
+    (tmp_path / "me.toml").unlink()
+    assert beside_again(tmp_path).diver is None
+
+
+def beside_again(folder: Path) -> Beside:
+    """What stands beside the kit now."""
+    kit = read_file(folder / "kit.toml")[1].kit
+    assert kit is not None
+    return read_beside(folder / "kit.toml", kit)
+
+
+def test_a_diver_being_edited_is_read_with_the_kits_of_the_folder(tmp_path: Path) -> None:
+    """As the text says now, not as the disk does; a kit is named besides those of the checks."""
+    edited = read_as(DIVER + CHECK.format("a", "other.toml"), DIVER_FILE).diver
+    assert edited is not None
+    for name, text in {"me": DIVER, "other": OTHER, "kit": KIT}.items():
+        (tmp_path / f"{name}.toml").write_text(text)
+    found = beside_diver(tmp_path / "me.toml", "kit.toml", edited)
+    assert found.diver == edited
+    assert dict(found.kits) == {"other.toml": read_kit(OTHER).kit, "kit.toml": read_kit(KIT).kit}
+    assert [name for name, _ in beside_diver(tmp_path / "me.toml", "other.toml", edited).kits] == ["other.toml"]
+
+
+def test_files_that_hold_a_kit_or_a_diver(tmp_path: Path) -> None:
+    """Those that can be read, by name."""
+    beside(tmp_path, me=DIVER, other=OTHER, bad="half a ki", you=DIVER.replace("82", "5"))
+    (tmp_path / "notes.txt").write_text(SMALL)
+    assert files_holding(tmp_path, "kit") == ("kit.toml", "other.toml")
+    assert files_holding(tmp_path, "diver") == ("me.toml",)

@@ -3,14 +3,19 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from kitbuilder.assess.balance import Balance, work_out_balance
+from kitbuilder.assess.body import Body, assess_body
 from kitbuilder.assess.context import Context, make_context
+from kitbuilder.assess.cylinder_weight import full_weight, missing_of, work_out_vessel
 from kitbuilder.assess.figures import Weight, total_weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
 from kitbuilder.assess.hose_figures import BODIES, HoseFigures, work_out_hose
 from kitbuilder.assess.rules import RULES
+from kitbuilder.assess.suit_weight import weigh_suit
 from kitbuilder.assess.thing_weight import weigh_thing
 from kitbuilder.assess.water import Water, assess_water
-from kitbuilder.kit.things import Hose, Kit, Thing
+from kitbuilder.kit.diver import ALONE, Beside
+from kitbuilder.kit.things import Cylinder, Hose, Kit, Suit, Thing
 
 
 class Assessment(NamedTuple):
@@ -20,7 +25,7 @@ class Assessment(NamedTuple):
     water: Water
     hoses: tuple[HoseFigures, ...]
     weights: tuple[Weight | None, ...]
-    """Of each thing, in the order of the kit; None where neither preset nor scale tells."""
+    """Of each thing, in the order of the kit, a cylinder filled; None where neither preset nor scale tells."""
     all_hoses: Weight
     by_body: dict[str, Weight]
     """The hoses of each body there is."""
@@ -28,6 +33,9 @@ class Assessment(NamedTuple):
     """All hoses, were they all of one body."""
     everything: Weight
     """All things whose weight is known."""
+    beside: Beside
+    balance: Balance | None
+    """None when nothing is known of a cylinder, or there is none."""
     findings: tuple[Finding, ...]
     """The worst first, then in the order of the kit."""
     unchecked: tuple[Unchecked, ...]
@@ -50,19 +58,25 @@ class Assessment(NamedTuple):
         return sum(finding.signal is signal for finding in self.findings)
 
 
-def assess(kit: Kit) -> Assessment:
-    """Work out one kit."""
-    water = assess_water(kit.header)
+def assess(kit: Kit, beside: Beside = ALONE) -> Assessment:
+    """Work out one kit.
+
+    Args:
+        kit: The kit.
+        beside: What the other files say that it refers to.
+    """
+    water, body = assess_water(kit.header), assess_body(beside.diver)
     hoses = tuple(
         work_out_hose(number, thing, water) for number, thing in enumerate(kit.things) if isinstance(thing, Hose)
     )
-    weights = tuple(_thing_weights(kit, hoses, water))
+    weights = tuple(_thing_weights(kit, hoses, water, body))
     by_body = _by_body(hoses)
     all_hoses = total_weight(by_body.values(), "sum of the hoses")
     pairs = zip(kit.things, weights, strict=True)
     others = (weight for thing, weight in pairs if weight is not None and not isinstance(thing, Hose))
     if_all = {body: total_weight((hose.weights[body] for hose in hoses), f"all hoses {body}") for body in BODIES}
-    findings, unchecked = _run_rules(make_context(kit, water, hoses, if_all))
+    balance = work_out_balance(kit, water, beside)
+    findings, unchecked = _run_rules(make_context(kit, water, hoses, if_all, weights, beside, balance))
     return Assessment(
         kit=kit,
         water=water,
@@ -72,6 +86,8 @@ def assess(kit: Kit) -> Assessment:
         by_body=by_body,
         if_all=if_all,
         everything=total_weight((all_hoses, *others), "sum of all things"),
+        beside=beside,
+        balance=balance,
         findings=tuple(sorted(findings, key=lambda finding: _rank(finding, len(kit.things)))),
         unchecked=(*unchecked, *_without_weight(kit, weights)),
     )
@@ -82,10 +98,18 @@ def _rank(finding: Finding, last: int) -> tuple[int, int]:
     return -finding.signal, last if finding.thing is None else finding.thing
 
 
-def _thing_weights(kit: Kit, hoses: tuple[HoseFigures, ...], water: Water) -> Iterator[Weight | None]:
+def _thing_weights(kit: Kit, hoses: tuple[HoseFigures, ...], water: Water, body: Body) -> Iterator[Weight | None]:
     of_hose = {figures.number: figures.weight for figures in hoses}
     for number, thing in enumerate(kit.things):
-        yield of_hose[number] if number in of_hose else weigh_thing(thing, water)
+        if isinstance(thing, Hose):
+            yield of_hose[number]
+        elif isinstance(thing, Cylinder):
+            vessel = work_out_vessel(thing, water)
+            yield full_weight(vessel) if vessel else None
+        elif isinstance(thing, Suit):
+            yield weigh_suit(thing, water, body).weight
+        else:
+            yield weigh_thing(thing, water)
 
 
 def _by_body(hoses: tuple[HoseFigures, ...]) -> dict[str, Weight]:
@@ -111,13 +135,19 @@ def _run_rules(context: Context) -> tuple[list[Finding], list[Unchecked]]:
 
 def _without_weight(kit: Kit, weights: tuple[Weight | None, ...]) -> tuple[Unchecked, ...]:
     return tuple(
-        Unchecked(number, "preset", words(_missing_for_weight(thing)), "totals")
+        Unchecked(number, _missing_key(thing), words(_missing_for_weight(thing)), "totals")
         for number, (thing, weight) in enumerate(zip(kit.things, weights, strict=True))
         if weight is None and not isinstance(thing, Hose)
     )
 
 
+def _missing_key(thing: Thing) -> str:
+    return (missing_of(thing) if isinstance(thing, Cylinder) else None) or "preset"
+
+
 def _missing_for_weight(thing: Thing) -> str:
+    if isinstance(thing, Cylinder):
+        return "what it holds, weighs and displaces: it has neither a preset nor all of its stamps"
     if getattr(thing, "mass_kg", None) is None:
         return "what it weighs: it has neither a preset nor a weighed mass"
     return "how it floats: it has neither a preset nor a buoyancy weighed in fresh water, so its mass is left out too"

@@ -4,10 +4,12 @@ from collections import defaultdict
 from functools import lru_cache
 from typing import NamedTuple
 
+from kitbuilder.assess.balance import Balance
 from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.diver import Beside
 from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Kit, Other, Thing, Transmitter, split_port
 
 
@@ -34,6 +36,10 @@ class Context(NamedTuple):
     """The ports of each first stage, by tag and name; a first stage whose ports are not known is missing."""
     users: dict[tuple[str, str], tuple[int, ...]]
     """The numbers of the things in each port, by tag and name."""
+    weights: tuple[Weight | None, ...]
+    """Of each thing, in the order of the kit; None where it is not known."""
+    beside: Beside
+    balance: Balance | None
 
     def thing(self, tag: str | None) -> Thing | None:
         """The thing with a tag; None when there is none."""
@@ -46,7 +52,15 @@ class Context(NamedTuple):
         return self.ports.get(tag, {}).get(name)
 
 
-def make_context(kit: Kit, water: Water, hoses: tuple[HoseFigures, ...], if_all: dict[str, Weight]) -> Context:
+def make_context(
+    kit: Kit,
+    water: Water,
+    hoses: tuple[HoseFigures, ...],
+    if_all: dict[str, Weight],
+    weights: tuple[Weight | None, ...],
+    beside: Beside,
+    balance: Balance | None,
+) -> Context:
     """The context of a kit."""
     first_stages = [thing for thing in kit.things if isinstance(thing, FirstStage)]
     ports = {stage.tag: known for stage in first_stages if (known := ports_of(stage))}
@@ -55,7 +69,8 @@ def make_context(kit: Kit, water: Water, hoses: tuple[HoseFigures, ...], if_all:
         if reference := port_reference(thing):
             users[split_port(reference)].append(number)
     numbers = {thing.tag: number for number, thing in enumerate(kit.things)}
-    return Context(kit, water, hoses, if_all, numbers, ports, {place: tuple(found) for place, found in users.items()})
+    in_ports = {place: tuple(found) for place, found in users.items()}
+    return Context(kit, water, hoses, if_all, numbers, ports, in_ports, weights, beside, balance)
 
 
 @lru_cache(maxsize=1024)

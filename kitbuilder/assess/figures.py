@@ -52,6 +52,17 @@ def difference(minuend: Figure, subtrahend: Figure, origin: str) -> Figure:
     return total((minuend, negative), origin)
 
 
+def scaled(figure: Figure, factor: float, origin: str = "") -> Figure:
+    """A figure times a number; its shares keep step."""
+    shares = {source: share * factor for source, share in figure.shares.items()}
+    return Figure(figure.value * factor, shares, origin or figure.origin)
+
+
+def widen(shares: dict[str, float], source: str, share: float) -> None:
+    """Add a share of a source to those there are."""
+    shares[source] = shares.get(source, 0.0) + share
+
+
 class Weight(NamedTuple):
     """What a thing weighs dry [kg] and how it floats [kgf, plus floats]."""
 

@@ -21,11 +21,17 @@ class Water:
 
     name: str
     density: Figure
+    temperature_k: float
 
 
 def assess_water(header: Header) -> Water:
     """The density of a kit's water: as measured, else from salinity and temperature, the kit's or the preset's."""
     return _water(header.water or USUAL_WATER, header.salinity_kg_per_kg, header.temperature_k, header.density_kg_m3)
+
+
+def water_named(name: str) -> Water:
+    """A water of the catalogue, as its preset has it."""
+    return _water(name, None, None, None)
 
 
 @lru_cache(maxsize=256)
@@ -34,18 +40,19 @@ def _water(
 ) -> Water:
     preset = catalogue().waters[name]
     if density_kg_m3 is not None:
-        spread = {"water": MEASURED_DENSITY_SPREAD_KG_M3}
-        return Water(name, Figure(density_kg_m3, spread, "measured, as the kit file says"))
+        spread = {"measured density of the water": MEASURED_DENSITY_SPREAD_KG_M3}
+        temperature = _stated(temperature_k, preset.temperature)
+        return Water(name, Figure(density_kg_m3, spread, "measured, as the kit file says"), temperature.value)
     salinity = _stated(salinity_kg_per_kg, preset.salinity)
     temperature = _stated(temperature_k, preset.temperature)
-    return Water(name, _density(salinity, temperature))
+    return Water(name, _density(name, salinity, temperature), temperature.value)
 
 
 def _stated(value: float | None, preset: Value) -> Value:
     return preset if value is None else Value(value, value, value, "as the kit file says")
 
 
-def _density(salinity: Value, temperature: Value) -> Figure:
+def _density(name: str, salinity: Value, temperature: Value) -> Figure:
     density = seawater_density(salinity.value, temperature.value)
     by_salinity = (
         seawater_density(salinity.high, temperature.value) - seawater_density(salinity.low, temperature.value)
@@ -53,5 +60,6 @@ def _density(salinity: Value, temperature: Value) -> Figure:
     by_temperature = (
         seawater_density(salinity.value, temperature.high) - seawater_density(salinity.value, temperature.low)
     ) / 2
-    shares = {"salinity of the water": by_salinity, "temperature of the water": by_temperature}
+    # By the name of the water: what is not known of the sea is not what is not known of the lake.
+    shares = {f"salinity of {name} water": by_salinity, f"temperature of {name} water": by_temperature}
     return Figure(density, shares, "EOS-80 from salinity and temperature")

@@ -2,11 +2,16 @@
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.balance import Balance, work_out_balance
 from kitbuilder.assess.hose_figures import HoseFigures
-from kitbuilder.kit.things import Kit
+from kitbuilder.assess.water import assess_water
+from kitbuilder.kit.diver import ALONE, Beside, Diver, DiverHeader, FloatCheck
+from kitbuilder.kit.things import Kit, Thing
+from kitbuilder.kitfile.beside import read_beside
 from kitbuilder.kitfile.reader import read_kit
 
 CONFIGS = Path(__file__).parents[2] / "configs"
@@ -62,9 +67,15 @@ def kit_of(text: str) -> Kit:
     return reading.kit
 
 
-def assessed(text: str) -> Assessment:
-    """A kit file, worked out."""
-    return assess(kit_of(text))
+def assessed(text: str, beside: Beside = ALONE) -> Assessment:
+    """A kit file, worked out, by itself unless said."""
+    return assess(kit_of(text), beside)
+
+
+def shipped(name: str) -> Assessment:
+    """A kit that comes with the program, worked out with the diver file it names."""
+    kit = kit_of(config(name))
+    return assess(kit, read_beside(CONFIGS / f"{name}.toml", kit))
 
 
 def hose_text(**keys: str | bool) -> str:
@@ -85,3 +96,82 @@ def lone_hose(water: str = SALT, **keys: str | bool) -> str:
 def hose_figures(water: str = SALT, **keys: str | bool) -> HoseFigures:
     """What is worked out for one hose."""
     return assessed(lone_hose(water, **keys)).hoses[0]
+
+
+# --- balance ----------------------------------------------------------------------------------------------------------
+
+OWN = "own.toml"
+"""The file name of the kit a test is about."""
+PLAIN = f"""format = 1
+name = "plain"
+layout = "single"
+{SALT}
+
+[[cylinder]]
+tag = "tank"
+preset = "aluminium 11.1 L 207"
+
+[[suit]]
+tag = "suit"
+cut = "full suit"
+thickness = "5 mm"
+
+[[wing]]
+tag = "wing"
+preset = "single-cylinder wing"
+lift = "18 kg"
+
+[[lead]]
+tag = "belt"
+mass = "1 kg"
+pieces = 6
+"""
+"""One cylinder, a foam suit and about the lead it needs with `beside()`.
+
+By hand, at 5 m with 50 bar: body +0.7, cylinder +1.9 less 0.7 of gas, suit +3.2, wing 0: +5.1 kg, so 5.6 kg of lead.
+At 30 m with the gas full the suit has lost 2.8 kg more and the gas is 2.1 kg more: +0.3 kg without lead.
+"""
+
+
+def beside(
+    *checks: FloatCheck,
+    stature_m: float | None = 1.78,
+    mass_kg: float | None = 82.0,
+    kits: tuple[tuple[str, Kit], ...] = (),
+) -> Beside:
+    """A diver of 82 kg and 178 cm with those float checks, beside a kit called `OWN`."""
+    header = DiverHeader(format=1, holds="diver", name="somebody", stature_m=stature_m, mass_kg=mass_kg)
+    return Beside(OWN, Diver(header, checks), kits)
+
+
+def float_check(tag: str = "check", **keys: object) -> FloatCheck:
+    """A float check, in the kit itself and neutral unless said."""
+    return FloatCheck(**({"tag": tag, "kit": OWN, "seen": "neutral"} | keys))  # type: ignore[arg-type]
+
+
+def balance_of(kit: Kit, around: Beside | None = None) -> Balance:
+    """The balance of a kit, worn by the diver of `beside()` unless said."""
+    found = work_out_balance(kit, assess_water(kit.header), beside() if around is None else around)
+    assert found is not None
+    return found
+
+
+def number_of(kit: Kit, tag: str) -> int:
+    """The number of the thing of that tag."""
+    return [thing.tag for thing in kit.things].index(tag)
+
+
+def swapped(kit: Kit, tag: str, **attributes: object) -> Kit:
+    """A kit with attributes of the thing of that tag set."""
+    things = (replace(thing, **attributes) if thing.tag == tag else thing for thing in kit.things)
+    return Kit(kit.header, tuple(things))
+
+
+def with_things(kit: Kit, *things: Thing) -> Kit:
+    """A kit with more things."""
+    return Kit(kit.header, (*kit.things, *things))
+
+
+def with_header(kit: Kit, **attributes: object) -> Kit:
+    """A kit with attributes of its header set."""
+    return Kit(replace(kit.header, **attributes), kit.things)

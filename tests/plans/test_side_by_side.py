@@ -8,7 +8,7 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.figures import difference
 from kitbuilder.kit.things import Kit
 from kitbuilder.plans.side_by_side import Pair, SideBySide, set_side_by_side
-from kitbuilder.report.compare import compare_json, compare_lines
+from kitbuilder.report.compare import TOTALS, compare_json, compare_lines
 from kitbuilder.report.numbers import System
 from tests.assess.kits import SALT, WHOLE, assessed, config, hose_text, kit_of, with_keys, without
 
@@ -153,9 +153,9 @@ class Hashed:
 
 
 def test_the_totals_at_the_foot_are_those_of_the_kits() -> None:
-    """To the last digit shown; the twinset has 0.81 kg of hoses and 11.06 kg in all (13 things)."""
+    """To the last digit shown."""
     found = beside(TWINSET, SIDEMOUNT)
-    foot = compare_lines(found, System.METRIC)[-4:]
+    foot = compare_lines(found, System.METRIC)[-TOTALS:-1]
     for line, weight in zip(foot, ("all_hoses", "all_hoses", "everything", "everything"), strict=True):
         measure = "mass" if "mass" in line.label else "buoyancy"
         left, right = (getattr(getattr(side, weight), measure).value for side in (found.left, found.right))
@@ -166,6 +166,20 @@ def test_the_totals_at_the_foot_are_those_of_the_kits() -> None:
     kits = compare_json(found, ("a", "b"))
     assert kits["left"]["everything_mass_kg"] == found.left.everything.mass.value
     assert kits["right"]["hoses_buoyancy_kgf"] == found.right.all_hoses.buoyancy.value
+
+
+def test_the_lead_of_the_kits_stands_below_the_totals() -> None:
+    """With its difference, in which the body and what else is common cancel; none for a kit without a cylinder."""
+    found = beside(TWINSET, SIDEMOUNT)
+    line = compare_lines(found, System.METRIC)[-1]
+    assert line.label == "lead for the stop"
+    leads = [side.balance.lead for side in (found.left, found.right)]
+    for text, lead in zip((line.left, line.right), leads, strict=True):
+        assert float(text.split()[0].replace("−", "-")) == pytest.approx(lead.value, abs=0.05001)
+    change = difference(leads[1], leads[0], "")
+    assert change.spread < hypot(*(lead.spread for lead in leads))
+    hoses_only = compare_lines(beside(TWINSET, hoses(hose_text())), System.METRIC)[-1]
+    assert hoses_only.right == "not known"
 
 
 def test_what_is_common_to_both_kits_cancels_in_the_difference() -> None:
@@ -188,9 +202,10 @@ def test_the_order_of_a_file_is_no_difference() -> None:
     """The same things the other way round: nothing differs, and the difference is nought without a spread."""
     kit = kit_of(SIDEMOUNT)
     found = set_side_by_side(assess(kit), assess(Kit(kit.header, kit.things[::-1])))
-    foot = compare_lines(found, System.METRIC)[-4:]
-    assert not any(line.differs for line in foot)
-    assert all(line.right.endswith("(0.00 ± 0.00 kg)") for line in foot)
+    *weights, lead = compare_lines(found, System.METRIC)[-TOTALS:]
+    assert not any(line.differs for line in (*weights, lead))
+    assert all(line.right.endswith("(0.00 ± 0.00 kg)") for line in weights)
+    assert lead.right.endswith("(0.0 ± 0.0 kg)")
 
 
 def test_the_difference_between_bodies_keeps_both_doubts() -> None:

@@ -3,19 +3,35 @@
 To add a rule, write it in the file of its subject. To add a subject, write a file and name it in the import below.
 """
 
-from kitbuilder.assess.rules import ballast, connections, couplings, joints, lengths, ports, skin
+from kitbuilder.assess.rules import (
+    balance,
+    ballast,
+    connections,
+    couplings,
+    cylinders,
+    float_checks,
+    joints,
+    lengths,
+    ports,
+    skin,
+    weighings,
+)
 from kitbuilder.assess.rules.registry import RULES, Result, Rule, rule
 
 __all__ = [
     "RULES",
     "Result",
     "Rule",
+    "balance",
     "ballast",
     "connections",
     "couplings",
+    "cylinders",
+    "float_checks",
     "joints",
     "lengths",
     "ports",
     "rule",
     "skin",
+    "weighings",
 ]

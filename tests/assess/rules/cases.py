@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
+from kitbuilder.kit.diver import ALONE, Beside
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed
@@ -29,6 +30,10 @@ class Case:
     """What the sentence holds: the numbers, the names."""
     do: tuple[str, ...] = ()
     """What the advice holds."""
+    beside_wrong: Beside = ALONE
+    """The diver of the kit in which the rule speaks."""
+    beside_right: Beside = ALONE
+    """The diver of the kit beside it."""
 
     def __str__(self) -> str:
         """As the test is called."""
@@ -37,7 +42,7 @@ class Case:
 
 def check(case: Case) -> None:
     """The rule speaks once in the one kit, with all it has to say, and is silent in the other."""
-    [found] = of_thing(assessed(case.wrong), case.rule, case.thing)
+    [found] = of_thing(assessed(case.wrong, case.beside_wrong), case.rule, case.thing)
     assert found.key == case.key
     assert silent(case)
     if isinstance(found, Unchecked):
@@ -53,7 +58,7 @@ def check(case: Case) -> None:
 
 def silent(case: Case) -> bool:
     """Whether the kit beside it gives no reason to speak."""
-    spoken = of_thing(assessed(case.right), case.rule, case.thing)
+    spoken = of_thing(assessed(case.right, case.beside_right), case.rule, case.thing)
     return not [item for item in spoken if isinstance(item, Finding) == (case.signal is not None)]
 
 

@@ -1,0 +1,89 @@
+"""The body in the water: size, area, and how it floats, from its mass and published statistics."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from kitbuilder.assess.figures import Figure, widen
+from kitbuilder.assess.water import Water
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.diver import Diver
+from kitbuilder.physics.suit import body_area, body_area_heavy
+
+HEAVY_KG_M2, HEAVY_KG = 30.0, 50.0
+"""Mass over stature squared, and mass, from which the older formula of area falls short."""
+
+
+@dataclass(frozen=True, eq=False)
+class Body:
+    """What is known of a body, without water. The same body is one object, so that figures of it can be kept."""
+
+    who: str
+    """The diver it belongs to: what is not known of one body is not what is not known of another."""
+    stature: Figure
+    """[m]"""
+    mass: Figure
+    """[kg]"""
+    area: Figure
+    """[m2]"""
+    is_told: bool
+    """Whether the diver file tells both stature and mass."""
+
+
+def assess_body(diver: Diver | None) -> Body:
+    """The body of a diver; of one who is not told, a wide middle."""
+    header = diver.header if diver else None
+    if header is None:
+        return _body("the diver", None, None)
+    return _body(header.name, header.stature_m, header.mass_kg)
+
+
+@lru_cache(maxsize=64)
+def _body(who: str, stature_m: float | None, mass_kg: float | None) -> Body:
+    usual, limits = catalogue().body, catalogue().limits
+    stature = Figure(
+        usual.stature.value if stature_m is None else stature_m,
+        {stature_of(who): usual.stature.spread if stature_m is None else 0.01},
+        usual.stature.origin if stature_m is None else "diver file",
+    )
+    mass = Figure(
+        usual.mass.value if mass_kg is None else mass_kg,
+        {mass_of(who): usual.mass.spread if mass_kg is None else limits["body_scale_spread"].value},
+        usual.mass.origin if mass_kg is None else "diver file",
+    )
+    return Body(who, stature, mass, _area(who, stature, mass), stature_m is not None and mass_kg is not None)
+
+
+def stature_of(who: str) -> str:
+    """The source of spread that is a diver's stature."""
+    return f"stature of {who}"
+
+
+def mass_of(who: str) -> str:
+    """The source of spread that is a diver's mass."""
+    return f"mass of {who}"
+
+
+def _area(who: str, stature: Figure, mass: Figure) -> Figure:
+    """By the formula of 1916; for a heavy body half way to the formula for heavy ones, which it may be off by."""
+    area = body_area(stature.value, mass.value)
+    shares = {f"body area of {who}": 0.0}
+    if mass.value / stature.value**2 >= HEAVY_KG_M2 and mass.value >= HEAVY_KG:
+        heavy = body_area_heavy(mass.value)
+        area, shares = (area + heavy) / 2, {f"body area of {who}": abs(heavy - area) / 2}
+    widen(shares, f"body area of {who}", catalogue().limits["body_area_scatter"].value * area)
+    # 0.725 and 0.425 are the exponents of stature and mass in the formula: what they are off by in parts.
+    widen(shares, stature_of(who), 0.725 * area * stature.spread / stature.value)
+    widen(shares, mass_of(who), 0.425 * area * mass.spread / mass.value)
+    return Figure(area, shares, "formula of 1916 from stature and mass")
+
+
+def body_buoyancy(body: Body, water: Water) -> Figure:
+    """How the body alone floats, in the middle of a quiet breath [kgf]."""
+    facts, density = catalogue().body, water.density.value
+    volume = body.mass.value / facts.density.value + facts.breath.value
+    by_density = body.mass.value * density * (1 / facts.density.low - 1 / facts.density.high) / 2
+    shares = {f"density of {body.who}": by_density, f"breath of {body.who}": density * facts.breath.spread}
+    widen(shares, mass_of(body.who), body.mass.spread * (density / facts.density.value - 1))
+    for source, share in water.density.shares.items():
+        widen(shares, source, share * volume)
+    return Figure(density * volume - body.mass.value, shares, "published flotation of bodies")

@@ -1,0 +1,111 @@
+"""Float checks: what was seen in the water against what is computed, and what it teaches."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from kitbuilder.assess.afloat import RESERVE, float_of, lead_sinks, put_afloat
+from kitbuilder.assess.figures import Figure, widen
+from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.diver import Beside, FloatCheck
+from kitbuilder.kit.things import Kit
+from kitbuilder.physics.estimation import condition, misfit
+
+
+class Seen(NamedTuple):
+    """One float check against what is computed for it."""
+
+    check: FloatCheck
+    computed: Figure | None
+    """How diver and kit should have floated [kgf], its reading among the sources; None when it cannot be told."""
+    measured: float
+    """How they did float [kgf]."""
+    because: str
+    """Why it is not counted; empty when it is."""
+    off: float = 0.0
+    """By how much it is off from what everything else says, the other checks too [kgf]."""
+    off_spread: float = 0.0
+    """How far that may be off without any contradiction [kgf]."""
+
+    @property
+    def is_counted(self) -> bool:
+        """Whether it is used."""
+        return not self.because
+
+    @property
+    def contradicts(self) -> bool:
+        """Whether it is farther off than it can be."""
+        return self.is_counted and abs(self.off) > self.off_spread
+
+
+def look_at_checks(kit: Kit, beside: Beside) -> tuple[Seen, ...]:
+    """Every float check of the diver, with what is computed for it."""
+    if beside.diver is None:
+        return ()
+    checks = [_look(check, kit, beside) for check in beside.diver.things]
+    counted = [seen for seen in checks if seen.is_counted]
+    observed, misses = _observed(counted), _misses(counted)
+    off = {seen.check.tag: misfit(observed, misses, number) for number, seen in enumerate(counted)}
+    return tuple(
+        seen._replace(off=off[seen.check.tag][0], off_spread=off[seen.check.tag][1]) if seen.is_counted else seen
+        for seen in checks
+    )
+
+
+def corrected(figure: Figure, checks: Sequence[Seen]) -> Figure:
+    """A figure after all float checks that count, by generalised least squares."""
+    counted = [seen for seen in checks if seen.is_counted]
+    if not counted:
+        return figure
+    added, shares = condition(figure.shares, _observed(counted), _misses(counted))
+    return Figure(figure.value + added, shares, f"{figure.origin}; float checks: {len(counted)}")
+
+
+def reading_spread(check: FloatCheck) -> float:
+    """How far a float check may be off by itself [kgf]."""
+    limits = catalogue().limits
+    return limits["float_check_spread" if check.by_kgf is None else "float_check_pieces_spread"].value
+
+
+def _look(check: FloatCheck, own: Kit, beside: Beside) -> Seen:
+    kit = beside.kit_named(check.kit, own)
+    if kit is None:
+        return Seen(check, None, 0.0, f"the kit {check.kit} is not there or cannot be read")
+    own_water = check.water is None or check.water == (kit.header.water or USUAL_WATER)
+    water = assess_water(kit.header) if own_water else water_named(check.water or "")
+    afloat = put_afloat(kit, water, beside.diver)
+    if not afloat.vessels:
+        return Seen(check, None, 0.0, f"nothing is known of the cylinders of {check.kit}")
+    depth = check.depth_m if check.depth_m is not None else stop_of(kit)
+    gas: str | float = RESERVE if check.pressure_pa is None else check.pressure_pa
+    computed = float_of(afloat, depth, gas, check.lead_kg)
+    shares = dict(computed.shares)
+    widen(shares, f"reading of {check.tag}", reading_spread(check))
+    measured = (check.by_kgf or 0.0) * lead_sinks(water)
+    return Seen(check, Figure(computed.value, shares, computed.origin), measured, _why_not(check))
+
+
+def _why_not(check: FloatCheck) -> str:
+    if check.excluded:
+        return "it is excluded"
+    if check.seen != "neutral" and check.by_kgf is None:
+        return "it does not say how much lead made it neutral"
+    return ""
+
+
+def stop_of(kit: Kit) -> float:
+    """The depth of the stop that a kit must hold [m]."""
+    return catalogue().limits["stop"].value if kit.header.stop_m is None else kit.header.stop_m
+
+
+def deepest_of(kit: Kit) -> float:
+    """The greatest depth a kit is meant for [m]."""
+    return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m
+
+
+def _observed(counted: Sequence[Seen]) -> list[dict[str, float]]:
+    return [dict(seen.computed.shares) for seen in counted if seen.computed]
+
+
+def _misses(counted: Sequence[Seen]) -> list[float]:
+    return [seen.measured - seen.computed.value for seen in counted if seen.computed]

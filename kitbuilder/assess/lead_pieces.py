@@ -1,0 +1,44 @@
+"""From a mass of lead to the pieces that make it up."""
+
+from functools import lru_cache
+from math import ceil, floor, gcd
+from typing import NamedTuple
+
+STEP_KG = 0.01
+"""Sizes of pieces are told apart to this."""
+
+
+class Pieces(NamedTuple):
+    """Pieces of lead."""
+
+    mass_kg: float
+    counts: tuple[tuple[float, int], ...]
+    """Size of a piece [kg] and how many, the heaviest first."""
+
+
+@lru_cache(maxsize=256)
+def pieces_for(mass_kg: float, sizes_kg: tuple[float, ...]) -> Pieces:
+    """The least lead in whole pieces that is not less than a mass, in the fewest pieces.
+
+    Args:
+        mass_kg: Lead that is needed; none for less than nothing.
+        sizes_kg: Sizes to be had, as many of each as wanted; at least one.
+    """
+    # Rounded down, so that pieces of an odd size are never counted for more than they weigh.
+    true_size = {max(1, floor(size / STEP_KG + 1e-6)): size for size in sorted(sizes_kg, reverse=True)}
+    unit = gcd(*true_size)
+    sizes = [step // unit for step in sorted(true_size, reverse=True)]
+    wanted = max(0, ceil(round(mass_kg / STEP_KG / unit, 6)))
+    fewest = [0] + [10**6] * (wanted + sizes[0])
+    taken = [0] * len(fewest)
+    for amount in range(1, len(fewest)):
+        for size in sizes:
+            if size <= amount and fewest[amount - size] + 1 < fewest[amount]:
+                fewest[amount], taken[amount] = fewest[amount - size] + 1, size
+    amount = next(amount for amount in range(wanted, len(fewest)) if fewest[amount] < 10**6)
+    counts: dict[int, int] = {}
+    while amount:
+        counts[taken[amount]] = counts.get(taken[amount], 0) + 1
+        amount -= taken[amount]
+    made = tuple((true_size[size * unit], counts[size]) for size in sizes if size in counts)
+    return Pieces(sum(size * count for size, count in made), made)

@@ -1,0 +1,357 @@
+"""Lead, lift and what may fail: whether the diver can hold the stop, and get up from depth."""
+
+from kitbuilder.assess.afloat import is_stage, lead_sinks
+from kitbuilder.assess.balance import Balance, WhatIf
+from kitbuilder.assess.context import Context
+from kitbuilder.assess.cylinder_weight import missing_of
+from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
+from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.things import Cylinder, Drysuit, Jacket, Lead, Thing, Wing
+
+IN_WATER = words("Confirm it in the water: a float check at the stop, with the reserve and an empty wing.")
+
+
+@rule("balance")
+def balance(context: Context) -> Result:
+    """What the balance cannot be worked out without, or would be surer with."""
+    kit = context.kit
+    if not any(isinstance(thing, Cylinder) for thing in kit.things):
+        yield Unchecked(None, "cylinder", words("lead and balance: the kit has no cylinder"))
+    elif context.balance is None:
+        yield Unchecked(None, "cylinder", words("lead and balance: nothing is known of any cylinder"))
+    for problem in context.beside.problems:
+        yield Unchecked(None, "diver", words(f"what the diver file says: {problem}"))
+    if context.balance is None:
+        return
+    if not context.balance.afloat.body.is_told and not context.beside.problems:
+        mass = context.balance.afloat.body.mass
+        yield Unchecked(
+            None,
+            "diver",
+            words(
+                "stature and mass of the diver: taken as ",
+                Amount(context.balance.afloat.body.stature.value, "length"),
+                " and ",
+                Amount(mass.value, "body mass"),
+                ", which leaves the lead as unsure as ± ",
+                Amount(context.balance.lead.spread, "lead"),
+            ),
+        )
+    for number, thing in enumerate(kit.things):
+        if isinstance(thing, Cylinder) and (key := missing_of(thing)):
+            yield Unchecked(number, key, words(f"lead and balance with {thing.tag}: it is left out, gas and all"))
+        if isinstance(thing, Drysuit) and thing.undersuit is None and thing.suit_gas_m3 is None:
+            yield Unchecked(number, "undersuit", words(f"the gas in {thing.tag}: its lift is left out"))
+        if isinstance(thing, (Wing, Jacket)) and context.balance.afloat.lift is None:
+            yield Unchecked(number, "lift", words(f"the lift of {thing.tag}: neither preset nor file tells it"))
+
+
+@rule("lead for the stop")
+def lead_for_the_stop(context: Context) -> Result:
+    """Too little lead to hold the stop, or much more than needed."""
+    found = context.balance
+    if found is None:
+        return
+    carried, needed = found.afloat.lead_kg, found.lead
+    short = needed.value - carried
+    number, key = _lead_place(context)
+    much = catalogue().limits["too_much_lead"].value
+    if short > needed.spread:
+        yield Finding(
+            Signal.WARNING,
+            number,
+            key,
+            words(
+                "at the stop with the reserve it floats: it carries ",
+                Amount(carried, "lead"),
+                " of lead and needs ",
+                *_give_or_take(found),
+            ),
+            words("The stop cannot be held when the gas is low, which is when it counts."),
+            words(f"Take {_pieces(found)}. ", *IN_WATER),
+        )
+    elif short > 0:
+        yield Finding(
+            Signal.CAUTION,
+            number,
+            key,
+            words(
+                "the lead may be short at the stop: it carries ",
+                Amount(carried, "lead"),
+                " and needs ",
+                *_give_or_take(found),
+            ),
+            words("Within what is not known of body, suit and cylinder the stop may float off."),
+            words(f"Take {_pieces(found)} until a float check tells. ", *IN_WATER),
+        )
+    elif not carried and -short > needed.spread and -short > much:
+        yield Finding(
+            Signal.NOTICE,
+            None,
+            None,
+            words(
+                "without any lead it is ",
+                Amount(-short, "lead"),
+                " too heavy at the stop with the reserve (give or take ",
+                Amount(needed.spread, "lead"),
+                ")",
+            ),
+            words("What is too heavy is carried as gas in the wing, which swells and shrinks with every metre."),
+            words("Look for what may be lighter: plate, cylinders, torch. ", *IN_WATER),
+        )
+    elif carried and -short > needed.spread and -short > much:
+        yield Finding(
+            Signal.CAUTION,
+            number,
+            key,
+            words(
+                "it carries more lead than it needs: ", Amount(carried, "lead"), ", and the stop needs ", *_needs(found)
+            ),
+            words("Lead beyond need is carried as gas in the wing, which swells and shrinks with every metre."),
+            words("Take some off, a piece at a time. ", *IN_WATER),
+        )
+
+
+@rule("much lead")
+def much_lead(context: Context) -> Result:
+    """More lead than nearly anybody dives with."""
+    most = catalogue().limits["lead_most_usual"].value
+    carried = sum(thing.mass_kg * (thing.pieces or 1) for thing in context.kit.things if isinstance(thing, Lead))
+    if carried > most:
+        number, key = _lead_place(context)
+        yield Finding(
+            Signal.CAUTION,
+            number,
+            key,
+            words(
+                "it has ",
+                Amount(carried, "lead"),
+                " of lead; more than ",
+                Amount(most, "lead"),
+                " is seldom dived with",
+            ),
+            words("Each kilogram is carried up the steps and lifted by the wing."),
+            words("Check the number and the unit. A lighter undersuit or a heavier plate may serve better."),
+            rule_of_thumb=True,
+        )
+
+
+@rule("lift of the wing")
+def lift_of_the_wing(context: Context) -> Result:
+    """Whether the bladder lifts what is heaviest."""
+    found = context.balance
+    if found is None or found.afloat.lift is None:
+        return
+    heavy, lift = -found.heaviest.buoyancy.value, found.afloat.lift
+    margin = catalogue().limits["lift_margin"].value
+    unsure = (found.heaviest.buoyancy.spread**2 + lift.spread**2) ** 0.5
+    number, key = _first(context, (Wing, Jacket)), "lift"
+    what = words(
+        f"{found.heaviest.name} it is ",
+        Amount(heavy, "lead"),
+        " heavy, and the bladder lifts ",
+        Amount(lift.value, "lead"),
+        " when full (give or take ",
+        Amount(unsure, "lead"),
+        " between them)",
+    )
+    do = words("Take off lead, take lighter cylinders, or a bladder with more lift. ", *IN_WATER)
+    if heavy > lift.value:
+        why = words("It cannot be held at depth, and not at the surface with the head out of the water.")
+        yield Finding(Signal.DANGER, number, key, what, why, do)
+    elif heavy + margin > lift.value:
+        why = words("Little is left to hold the head out of the water at the surface.")
+        yield Finding(Signal.WARNING, number, key, what, why, do)
+    elif heavy + margin + unsure > lift.value:
+        why = words("Within what is not known of both, little may be left at the surface.")
+        yield Finding(Signal.CAUTION, number, key, what, why, do)
+
+
+@rule("failed wing")
+def failed_wing(context: Context) -> Result:
+    """Whether the diver gets up when the bladder does not hold gas."""
+    found, failed = context.balance, _what_if(context, "wing fails")
+    if found is None or failed is None:
+        return
+    heavy, limits = -failed.buoyancy.value, catalogue().limits
+    swims = limits["swim_up"].value
+    drops = found.afloat.droppable_kg * lead_sinks(context.water)
+    spare = found.afloat.suit_gas is not None
+    if heavy <= swims:
+        return
+    after = heavy - drops
+    what = words(
+        "with a failed wing at ",
+        Amount(failed.depth_m, "depth"),
+        " and the cylinders full it is ",
+        Amount(heavy, "lead"),
+        " heavy (give or take ",
+        Amount(failed.buoyancy.spread, "lead"),
+        ")",
+    )
+    number = _first(context, (Wing, Jacket))
+    if drops and after <= swims:
+        yield Finding(
+            Signal.NOTICE,
+            number,
+            None,
+            (*what, "; dropping what can be dropped leaves ", Amount(max(after, 0.0), "lead")),
+            words("About ", Amount(swims, "lead"), " can be swum up against."),
+            words("Drill dropping it, one hand, either hand."),
+            rule_of_thumb=True,
+        )
+        return
+    yield Finding(
+        Signal.CAUTION if spare else Signal.WARNING,
+        number,
+        None,
+        (*what, "; ", *((Amount(drops, "lead"), " of it can be dropped") if drops else ("no lead can be dropped",))),
+        words(
+            "About ",
+            Amount(swims, "lead"),
+            " can be swum up against. ",
+            "The drysuit is the only other lift there is." if spare else "There is no other lift.",
+        ),
+        words("Make some lead droppable, carry less, or carry a second way of lifting, and drill it."),
+        rule_of_thumb=True,
+    )
+
+
+@rule("flooded drysuit")
+def flooded_drysuit(context: Context) -> Result:
+    """Whether the wing still lifts it all when the suit holds water."""
+    found, flooded = context.balance, _what_if(context, "drysuit floods")
+    if found is None or flooded is None or found.afloat.lift is None or found.afloat.suit_gas is None:
+        return
+    heavy, lift = -flooded.buoyancy.value, found.afloat.lift
+    what = words(
+        "with the suit flooded it loses ",
+        Amount(found.afloat.suit_gas.value, "lead"),
+        " of lift: at ",
+        Amount(flooded.depth_m, "depth"),
+        " with the cylinders full it is ",
+        Amount(heavy, "lead"),
+        " heavy, and the bladder lifts ",
+        Amount(lift.value, "lead"),
+    )
+    unsure = (flooded.buoyancy.spread**2 + lift.spread**2) ** 0.5
+    if heavy + unsure <= lift.value:
+        return
+    yield Finding(
+        Signal.WARNING if heavy > lift.value else Signal.CAUTION,
+        _first(context, (Drysuit,)),
+        None,
+        (*what, " (give or take ", Amount(unsure, "lead"), " between them)"),
+        words("Cold and heavy at once, with the wing as the only lift."),
+        words("Take a bladder with more lift, or droppable lead, or a lighter undersuit and less lead with it."),
+    )
+
+
+@rule("dropped lead")
+def dropped_lead(context: Context) -> Result:
+    """What happens when all droppable lead goes at the stop."""
+    dropped = _what_if(context, "lead dropped")
+    if dropped is None or dropped.buoyancy.value <= 0:
+        return
+    yield Finding(
+        Signal.NOTICE,
+        next(n for n, thing in enumerate(context.kit.things) if isinstance(thing, Lead) and thing.droppable),
+        "droppable",
+        words(
+            "with all droppable lead gone at the stop it floats up with ",
+            Amount(dropped.buoyancy.value, "lead"),
+            " (give or take ",
+            Amount(dropped.buoyancy.spread, "lead"),
+            ")",
+        ),
+        words("A buckle that opens by itself ends the stop."),
+        words("Split it into pieces that are dropped one by one, and keep some on the harness."),
+    )
+
+
+@rule("lost stage")
+def lost_stage(context: Context) -> Result:
+    """Whether the stop is held without the stages."""
+    lost = _what_if(context, "stages lost")
+    if lost is None or context.balance is None:
+        return
+    number = next(n for n, _ in context.balance.afloat.vessels if is_stage(context.kit, n))
+    floats, spread = lost.buoyancy.value, lost.buoyancy.spread
+    if floats <= 0:
+        return
+    yield Finding(
+        Signal.WARNING if floats > spread else Signal.CAUTION,
+        number,
+        "carried",
+        words(
+            "without its stages it floats at the stop with ",
+            Amount(floats, "lead"),
+            " (give or take ",
+            Amount(spread, "lead"),
+            "), the reserve in the other cylinders",
+        ),
+        words("A stage that was handed off or lost takes its weight with it."),
+        words("Carry the lead for the stop without stages. ", *IN_WATER),
+    )
+
+
+@rule("trim")
+def trim(context: Context) -> Result:
+    """Whether a diver who lies level at the stop is turned."""
+    found = context.balance
+    if found is None:
+        return
+    end, level = found.trim.end, catalogue().limits["level"].value
+    turn = end.moment
+    rests_level = end.is_steady and min(abs(end.pitch_low_rad), abs(end.pitch_high_rad)) <= level
+    if abs(turn.value) <= turn.spread or rests_level:
+        return
+    rests = ("; it rests at ", Amount(abs(end.pitch_rad), "pitch")) if end.is_steady else ("; only fins hold it level",)
+    yield Finding(
+        Signal.CAUTION,
+        None,
+        None,
+        words(
+            f"at the stop a level diver is turned head {'down' if turn.value > 0 else 'up'} by ",
+            Amount(abs(turn.value), "turn"),
+            " (give or take ",
+            Amount(turn.spread, "turn"),
+            ")",
+            *rests,
+        ),
+        words("A diver who is not level fins against his own lead."),
+        words("See in the balance how far lead would have to move, and where to."),
+        rule_of_thumb=True,
+    )
+
+
+def _give_or_take(found: Balance) -> Words:
+    return (Amount(found.lead.value, "lead"), " (give or take ", Amount(found.lead.spread, "lead"), ")")
+
+
+def _needs(found: Balance) -> Words:
+    if found.lead.value > 0:
+        return _give_or_take(found)
+    sinks = -found.lead.value
+    return ("none: without any it is ", Amount(sinks, "lead"), " too heavy (give or take ", *_give_or_take(found)[2:])
+
+
+def _pieces(found: Balance) -> str:
+    counts = [f"{count} × {size:g} kg" for size, count in found.pieces.counts]
+    return " and ".join(counts) or "no lead"
+
+
+def _lead_place(context: Context) -> tuple[int | None, str | None]:
+    number = _first(context, (Lead,))
+    return number, None if number is None else "mass"
+
+
+def _first(context: Context, kinds: tuple[type[Thing], ...]) -> int | None:
+    return next((number for number, thing in enumerate(context.kit.things) if isinstance(thing, kinds)), None)
+
+
+def _what_if(context: Context, name: str) -> WhatIf | None:
+    if context.balance is None:
+        return None
+    return next((found for found in context.balance.what_ifs if found.name == name), None)

@@ -1,0 +1,128 @@
+"""Cylinders: fillings, reserves, gases that add up, and stamps that can be true."""
+
+from collections.abc import Iterator
+
+from kitbuilder.assess.context import Context
+from kitbuilder.assess.cylinder_weight import Vessel, parts_told, preset_of, work_out_vessel
+from kitbuilder.assess.findings import Amount, Finding, Signal, words
+from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.things import Cylinder
+from kitbuilder.physics.cylinder import least_shell_mass
+
+TEST_OVER_WORKING = 1.5
+"""A cylinder is tested at one and a half times its working pressure (European and international standards)."""
+
+
+def _cylinders(context: Context) -> Iterator[tuple[int, Cylinder]]:
+    for number, thing in enumerate(context.kit.things):
+        if isinstance(thing, Cylinder):
+            yield number, thing
+
+
+def _vessels(context: Context) -> Iterator[tuple[int, Vessel]]:
+    for number, cylinder in _cylinders(context):
+        if vessel := work_out_vessel(cylinder, context.water):
+            yield number, vessel
+
+
+@rule("overfilled")
+def overfilled(context: Context) -> Result:
+    """More pressure than the cylinder is stamped for."""
+    for number, cylinder in _cylinders(context):
+        preset = preset_of(cylinder)
+        working = cylinder.working_pressure_pa or (preset.working_pressure.value if preset else None)
+        if working is None or cylinder.filled_pa is None or cylinder.filled_pa <= working:
+            continue
+        yield Finding(
+            Signal.DANGER,
+            number,
+            "filled",
+            words(
+                "it is filled to ",
+                Amount(cylinder.filled_pa, "pressure"),
+                ", and its working pressure is ",
+                Amount(working, "pressure"),
+            ),
+            words("It may burst, now or after more such fillings."),
+            words("Fill it to its working pressure and no further; have an overfilled one inspected."),
+        )
+
+
+@rule("reserve above filling")
+def reserve_above_filling(context: Context) -> Result:
+    """Pressures that do not follow one another."""
+    for number, vessel in _vessels(context):
+        told = [("reserve", vessel.reserve_pa)]
+        if vessel.cylinder.turn_pa is not None:
+            told.append(("turn", vessel.turn_pa))
+        for key, pressure in told:
+            if pressure <= vessel.filled_pa and (key != "turn" or pressure >= vessel.reserve_pa):
+                continue
+            limit, word = (
+                (vessel.filled_pa, "filled to") if pressure > vessel.filled_pa else (vessel.reserve_pa, "kept until")
+            )
+            yield Finding(
+                Signal.WARNING,
+                number,
+                key,
+                words(
+                    f"its {key} is ", Amount(pressure, "pressure"), f", and it is {word} ", Amount(limit, "pressure")
+                ),
+                words("The gas that is planned with is not there."),
+                words("Put filling, turn and reserve in order, the filling highest."),
+            )
+
+
+@rule("gas adds up")
+def gas_adds_up(context: Context) -> Result:
+    """Parts of a gas that are not one whole."""
+    tolerance = catalogue().limits["mix_tolerance"].value
+    for number, cylinder in _cylinders(context):
+        oxygen, helium, nitrogen = parts_told(cylinder)
+        whole = oxygen + helium + nitrogen
+        if abs(whole - 1.0) <= tolerance and min(oxygen, helium, nitrogen) >= -1e-9:
+            continue
+        key = "oxygen" if cylinder.oxygen is not None else "helium" if cylinder.helium is not None else "nitrogen"
+        told = f"oxygen {oxygen:.1%}, helium {helium:.1%}, nitrogen {nitrogen:.1%}".replace("%", " %").replace("-", "−")
+        yield Finding(
+            Signal.DANGER,
+            number,
+            key,
+            words(f"its gas does not add up: {told}, together {whole:.1%}".replace("%", " %").replace("  %", " %")),
+            words("A gas that is not known must not be breathed."),
+            words("Analyse it, and write what the analyser shows; nitrogen is the rest."),
+        )
+
+
+@rule("lighter than its metal")
+def lighter_than_its_metal(context: Context) -> Result:
+    """A mass with which no vessel could hold the pressure."""
+    for number, vessel in _vessels(context):
+        metal = catalogue().metals[vessel.metal]
+        least = least_shell_mass(
+            vessel.volume.value,
+            TEST_OVER_WORKING * vessel.working_pressure_pa,
+            metal.density.value,
+            metal.strength.value,
+        )
+        if vessel.shell_mass_kg >= least:
+            continue
+        key = "mass" if vessel.cylinder.mass_kg is not None else "stamped_mass"
+        yield Finding(
+            Signal.WARNING,
+            number,
+            key,
+            words(
+                f"{vessel.metal} of ",
+                Amount(vessel.shell_mass_kg, "mass"),
+                " cannot hold ",
+                Amount(vessel.volume.value, "volume"),
+                " at ",
+                Amount(vessel.working_pressure_pa, "pressure"),
+                ": even a sphere would weigh ",
+                Amount(least, "mass"),
+            ),
+            words("One of the numbers is wrong, and every figure of buoyancy with it."),
+            words("Read mass, volume and pressure off the shoulder again, each with its unit."),
+        )

@@ -1,0 +1,36 @@
+"""Float checks that contradict the rest, or cannot be used."""
+
+from kitbuilder.assess.context import Context
+from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, words
+from kitbuilder.assess.rules.registry import Result, rule
+
+
+@rule("float check")
+def float_check(context: Context) -> Result:
+    """Each check is held against everything else that is known, the other checks too."""
+    if context.balance is None:
+        return
+    counted = sum(seen.is_counted for seen in context.balance.checks)
+    for seen in context.balance.checks:
+        if not seen.is_counted and not seen.check.excluded:
+            yield Unchecked(None, "diver", words(f'float check "{seen.check.tag}": {seen.because}'))
+        if not seen.contradicts:
+            continue
+        others = "the other float checks and the figures" if counted > 1 else "the figures of body, suit and cylinder"
+        direction = "more" if seen.off > 0 else "less"
+        yield Finding(
+            Signal.CAUTION,
+            None,
+            "diver",
+            words(
+                f'float check "{seen.check.tag}" contradicts {others}: it floated ',
+                Amount(abs(seen.off), "lead"),
+                f" {direction} than they say, and they may be off by ",
+                Amount(seen.off_spread, "lead"),
+            ),
+            words("It is counted all the same, and pulls the lead its way."),
+            words(
+                "Look at its lead, pressure, water and depth in the diver file; if it cannot be mended, write "
+                "excluded = true in it."
+            ),
+        )

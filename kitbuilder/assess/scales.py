@@ -1,0 +1,13 @@
+"""How far the scale may be off that a diver has for a mass, and the water of the bucket it hangs over."""
+
+from kitbuilder.catalogue import catalogue
+
+FRESH_KG_M3 = 999.0
+"""A bucket of tap water at 15 to 20 °C (IAPWS-95 gives 999.1 to 998.2)."""
+
+
+def scale_spread(mass_kg: float) -> float:
+    """Half-width of what a reading may be off by [kg]: a kitchen scale, or a luggage scale for what is heavy."""
+    limits = catalogue().limits
+    large = abs(mass_kg) >= limits["large_scale_from"].value
+    return limits["large_scale_spread" if large else "scale_spread"].value

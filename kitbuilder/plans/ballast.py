@@ -1,0 +1,186 @@
+"""Ballast: the same kit in other waters and with other cylinders, and the lead each of them asks for."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from kitbuilder.assess.afloat import AS_IT_IS, Switches, put_afloat
+from kitbuilder.assess.balance import Balance, balance_of
+from kitbuilder.assess.float_checks import Seen, look_at_checks
+from kitbuilder.assess.water import USUAL_WATER, assess_water
+from kitbuilder.catalogue import CylinderPreset, catalogue
+from kitbuilder.kit.diver import Beside
+from kitbuilder.kit.things import Cylinder, Kit
+
+USUAL_WATERS = ("ocean", "fresh")
+"""The waters asked for when none is named, after the kit's own."""
+
+
+class Answer(NamedTuple):
+    """The balance of a kit in one water with one kind of cylinder."""
+
+    water: str
+    cylinder: str | None
+    """The preset in place of the kit's cylinders; None for the kit's own."""
+    balance: Balance
+
+
+class Ballast(NamedTuple):
+    """All answers for a kit."""
+
+    kit: Kit
+    own: str
+    """What the kit's own cylinders are called."""
+    waters: tuple[str, ...]
+    cylinders: tuple[str | None, ...]
+    answers: tuple[Answer, ...]
+    """Water by water, cylinder by cylinder; none when the balance cannot be worked out."""
+    checks: tuple[Seen, ...]
+
+    def answer(self, water: str, cylinder: str | None) -> Answer | None:
+        """The answer for a water and a cylinder."""
+        return next((found for found in self.answers if (found.water, found.cylinder) == (water, cylinder)), None)
+
+
+def water_names() -> tuple[str, ...]:
+    """Every water that can be asked for."""
+    return tuple(catalogue().waters)
+
+
+def cylinder_names() -> tuple[str, ...]:
+    """Every cylinder that can be put in place of a kit's own."""
+    return tuple(catalogue().cylinders)
+
+
+def ask_ballast(kit: Kit, beside: Beside, waters: Sequence[str] = (), cylinders: Sequence[str] = ()) -> Ballast:
+    """The lead for a kit in each water with each cylinder.
+
+    Args:
+        kit: The kit; its float checks speak of it as it is, whatever is asked.
+        beside: What the other files say.
+        waters: Names of waters; the kit's own, ocean and fresh when none is named.
+        cylinders: Presets to put in place of the kit's cylinders, beside those; the nearest of the other metal when
+            none is named.
+
+    Raises:
+        KeyError: There is no such water or preset.
+    """
+    own_water = kit.header.water or USUAL_WATER
+    asked_waters = tuple(dict.fromkeys(waters or (own_water, *USUAL_WATERS)))
+    others = tuple(cylinders) or counterparts(kit)
+    asked_cylinders = (None, *others)
+    checks = look_at_checks(kit, beside)
+    answers = [
+        Answer(water, cylinder, found)
+        for water in asked_waters
+        for cylinder in asked_cylinders
+        if (found := _balance(with_cylinders(with_water(kit, water), cylinder), checks, beside))
+    ]
+    return Ballast(kit, own_cylinders(kit), asked_waters, asked_cylinders, tuple(answers), checks)
+
+
+def what_if(
+    kit: Kit, beside: Beside, water: str | None, cylinder: str | None, switches: Switches = AS_IT_IS
+) -> Balance | None:
+    """The balance of a kit in another water, with other cylinders, with switches turned; None when there is none."""
+    checks = look_at_checks(kit, beside)
+    return _balance(
+        with_cylinders(kit if water is None else with_water(kit, water), cylinder), checks, beside, switches
+    )
+
+
+def with_water(kit: Kit, water: str) -> Kit:
+    """The kit in a water of the catalogue; as it is in its own.
+
+    Raises:
+        KeyError: There is no such water.
+    """
+    if water not in catalogue().waters:
+        raise KeyError(water)
+    if water == (kit.header.water or USUAL_WATER):
+        return kit
+    header = replace(kit.header, water=water, salinity_kg_per_kg=None, temperature_k=None, density_kg_m3=None)
+    return replace(kit, header=header)
+
+
+def with_cylinders(kit: Kit, preset: str | None) -> Kit:
+    """The kit with a preset in place of its own cylinders; stages and gases stay.
+
+    Raises:
+        KeyError: There is no such preset.
+    """
+    if preset is None:
+        return kit
+    entry = catalogue().cylinders[preset]
+    things = tuple(
+        _swapped(thing, entry) if isinstance(thing, Cylinder) and thing.carried != "stage" else thing
+        for thing in kit.things
+    )
+    return replace(kit, things=things)
+
+
+def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
+    """Another cylinder in the same place, filled as far as it may be."""
+    working = entry.working_pressure.value
+    filled = None if cylinder.filled_pa is None else min(cylinder.filled_pa, working)
+    turn = None if cylinder.turn_pa is None or cylinder.turn_pa >= (filled or working) else cylinder.turn_pa
+    return replace(
+        cylinder,
+        preset=entry.name,
+        metal=None,
+        volume_m3=None,
+        working_pressure_pa=None,
+        stamped_mass_kg=None,
+        mass_kg=None,
+        diameter_m=None,
+        length_m=None,
+        filled_pa=filled,
+        turn_pa=turn,
+    )
+
+
+def counterparts(kit: Kit) -> tuple[str, ...]:
+    """The preset of each other metal that comes nearest to the kit's largest cylinder."""
+    own = [_size(thing) for thing in kit.things if isinstance(thing, Cylinder) and thing.carried != "stage"]
+    sizes = [size for size in own if size]
+    if not sizes:
+        return ()
+    metal, volume, pressure = max(sizes, key=lambda size: size[1])
+    found = []
+    for other in catalogue().metals:
+        entries = [entry for entry in catalogue().cylinders.values() if entry.metal == other]
+        if other == metal or not entries:
+            continue
+        gas = volume * pressure
+        nearest = min(entries, key=lambda entry: abs(entry.volume.value * entry.working_pressure.value / gas - 1))
+        found.append(nearest.name)
+    return tuple(found)
+
+
+def _size(cylinder: Cylinder) -> tuple[str, float, float] | None:
+    preset = catalogue().cylinders.get(cylinder.preset or "")
+    metal = cylinder.metal or (preset.metal if preset else None)
+    volume = cylinder.volume_m3 or (preset.volume.value if preset else None)
+    pressure = cylinder.working_pressure_pa or (preset.working_pressure.value if preset else None)
+    return (metal, volume, pressure) if metal and volume and pressure else None
+
+
+def swappable(kit: Kit) -> bool:
+    """Whether the kit has a cylinder that another may take the place of."""
+    return any(isinstance(thing, Cylinder) and thing.carried != "stage" for thing in kit.things)
+
+
+def own_cylinders(kit: Kit) -> str:
+    """What a kit's own cylinders are: "2 × steel 12 L 232 long"."""
+    names = [
+        thing.preset or f"{thing.metal or 'cylinder'} of its own"
+        for thing in kit.things
+        if isinstance(thing, Cylinder) and thing.carried != "stage"
+    ]
+    counts = {name: names.count(name) for name in names}
+    return ", ".join(name if count == 1 else f"{count} × {name}" for name, count in counts.items()) or "stages only"
+
+
+def _balance(kit: Kit, checks: Sequence[Seen], beside: Beside, switches: Switches = AS_IT_IS) -> Balance | None:
+    afloat = put_afloat(kit, assess_water(kit.header), beside.diver)
+    return balance_of(afloat, checks, beside, switches) if afloat.vessels else None

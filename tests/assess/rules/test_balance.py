@@ -1,0 +1,333 @@
+"""Lead, lift and what may fail; and what the balance cannot be worked out without."""
+
+from dataclasses import replace
+
+import pytest
+
+from kitbuilder.kit.diver import ALONE
+from kitbuilder.report.numbers import System
+from kitbuilder.report.words import sentence
+from tests.assess.kits import PLAIN, assessed, beside, changed, with_keys, without
+from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, Case, assert_holds, check, of_thing
+
+TOLD = beside()
+LEAD, MUCH, LIFT, FAILED = "lead for the stop", "much lead", "lift of the wing", "failed wing"
+FLOODED, DROPPED, LOST, TRIM, BALANCE = "flooded drysuit", "dropped lead", "lost stage", "trim", "balance"
+
+
+def belt(kilograms: float, more: str = "", text: str = PLAIN) -> str:
+    """The plain kit with so much lead on the belt; it needs 5.6 kg give or take 3, as added up beside its text."""
+    return changed(text, ('mass = "1 kg"\npieces = 6\n', f'mass = "{kilograms / 2} kg"\npieces = 2\n{more}'))
+
+
+def lift(kilograms: float, text: str) -> str:
+    return with_keys(text, "wing", lift=f"{kilograms} kg")
+
+
+DRYSUIT = '\n[[drysuit]]\ntag = "drysuit"\npreset = "trilaminate shell"\n'
+DRY = without(PLAIN, "suit") + DRYSUIT + 'undersuit = "heavy"\n'
+"""With 13 L of gas in the suit it needs about 16 kg: body +0.7, cylinder and gas +1.2, gas of the suit +13.3.
+
+Flooded at 30 m with 16 kg of lead and the gas full it is 15 kg heavy, give or take 3.
+"""
+STAGE = '\n[[cylinder]]\ntag = "stage"\npreset = "steel 7 L 232"\ncarried = "stage"\n'
+UNKNOWN = '\n[[cylinder]]\ntag = "found in a shed"\n'
+
+
+def worn(
+    rule: str,
+    signal: int | None,
+    thing: str | None,
+    key: str | None,
+    wrong: str,
+    right: str,
+    says: tuple[str, ...],
+    do: tuple[str, ...] = (),
+) -> Case:
+    """A case worn by a diver of 82 kg and 178 cm."""
+    return Case(rule, signal, thing, key, wrong, right, says, do, beside_wrong=TOLD, beside_right=TOLD)  # type: ignore[arg-type]
+
+
+CASES = [
+    # --- lead ---
+    worn(
+        LEAD,
+        WARNING,
+        "belt",
+        "mass",
+        belt(1),
+        belt(6),
+        says=("at the stop with the reserve it floats: it carries 1.0 kg of lead and needs ", "(give or take "),
+        do=("Take 6 × 1 kg", "float check at the stop, with the reserve and an empty wing"),
+    ),
+    worn(
+        LEAD,
+        CAUTION,
+        "belt",
+        "mass",
+        belt(5),
+        belt(6),
+        says=("the lead may be short at the stop: it carries 5.0 kg and needs ",),
+        do=("until a float check tells",),
+    ),
+    worn(
+        LEAD,
+        CAUTION,
+        "belt",
+        "mass",
+        belt(12),
+        belt(6),
+        says=("it carries more lead than it needs: 12.0 kg, and the stop needs ",),
+        do=("Take some off, a piece at a time",),
+    ),
+    worn(
+        LEAD,
+        CAUTION,
+        "belt",
+        "mass",
+        # A steel cylinder that sinks by 3 kg more, and no suit: too heavy without any lead.
+        belt(6, text=with_keys(without(PLAIN, "suit"), "tank", preset="steel 12 L 300")),
+        belt(6),
+        says=("the stop needs none: without any it is ", " too heavy"),
+        do=("Take some off",),
+    ),
+    worn(
+        MUCH,
+        CAUTION,
+        "belt",
+        "mass",
+        belt(16),
+        belt(15),
+        says=("it has 16.0 kg of lead; more than 15.0 kg is seldom dived with",),
+        do=("Check the number and the unit",),
+    ),
+    # --- lift: with 8 kg of lead it is 7.0 kg heavy at 30 m with the gas full, give or take 3 ---
+    worn(
+        LIFT,
+        DANGER,
+        "wing",
+        "lift",
+        lift(5, belt(8)),
+        lift(18, belt(8)),
+        says=("at depth it is ", " heavy, and the bladder lifts 5.1 kg when full"),
+        do=("Take off lead",),
+    ),
+    worn(
+        LIFT,
+        WARNING,
+        "wing",
+        "lift",
+        lift(8, belt(8)),
+        lift(18, belt(8)),
+        says=("the bladder lifts 8.2 kg",),
+        do=("a bladder with more lift",),
+    ),
+    worn(
+        LIFT,
+        CAUTION,
+        "wing",
+        "lift",
+        lift(10, belt(8)),
+        lift(18, belt(8)),
+        says=("the bladder lifts 10.3 kg",),
+        do=("a bladder with more lift",),
+    ),
+    # --- what may fail: about 4.5 kg can be swum up against ---
+    worn(
+        FAILED,
+        WARNING,
+        "wing",
+        None,
+        belt(8),
+        belt(4),
+        says=("with a failed wing at 30 m and the cylinders full it is ", "no lead can be dropped"),
+        do=("Make some lead droppable",),
+    ),
+    worn(
+        FAILED,
+        NOTICE,
+        "wing",
+        None,
+        belt(8, "droppable = true\n"),
+        belt(4, "droppable = true\n"),
+        says=("dropping what can be dropped leaves 0.0 kg",),
+        do=("Drill dropping it",),
+    ),
+    worn(
+        FAILED,
+        CAUTION,
+        "wing",
+        None,
+        belt(20, text=DRY),
+        belt(16, text=DRY),
+        says=("no lead can be dropped",),
+        do=("carry a second way of lifting",),
+    ),
+    worn(
+        FLOODED,
+        WARNING,
+        "drysuit",
+        None,
+        lift(10, belt(16, text=DRY)),
+        lift(30, belt(16, text=DRY)),
+        says=("with the suit flooded it loses 13.3 kg of lift: at 30 m", "the bladder lifts 10.3 kg"),
+        do=("a bladder with more lift",),
+    ),
+    worn(
+        FLOODED,
+        CAUTION,
+        "drysuit",
+        None,
+        lift(16, belt(16, text=DRY)),
+        lift(30, belt(16, text=DRY)),
+        says=("the bladder lifts 16.4 kg",),
+        do=("a bladder with more lift",),
+    ),
+    worn(
+        DROPPED,
+        NOTICE,
+        "belt",
+        "droppable",
+        belt(6, "droppable = true\n"),
+        belt(6),
+        says=("with all droppable lead gone at the stop it floats up with ",),
+        do=("Split it into pieces",),
+    ),
+    worn(
+        DROPPED,
+        NOTICE,
+        "belt",
+        "droppable",
+        belt(6, "droppable = true\n"),
+        # What is left holds the stop: 4 kg that stay and 12 that go, of which 5.6 were needed.
+        belt(2, "droppable = true\n") + '\n[[lead]]\ntag = "harness"\nmass = "12 kg"\n',
+        says=("floats up with ",),
+        do=("keep some on the harness",),
+    ),
+    worn(
+        LOST,
+        WARNING,
+        "stage",
+        "carried",
+        belt(1) + STAGE,
+        belt(8) + STAGE,
+        says=("without its stages it floats at the stop with ", "the reserve in the other cylinders"),
+        do=("Carry the lead for the stop without stages",),
+    ),
+    worn(
+        LOST,
+        CAUTION,
+        "stage",
+        "carried",
+        belt(5) + STAGE,
+        belt(8) + STAGE,
+        says=("without its stages it floats at the stop with ",),
+        do=("Carry the lead for the stop without stages",),
+    ),
+    # --- trim: the lead in front of the belly, so that he comes to rest ---
+    worn(
+        TRIM,
+        CAUTION,
+        None,
+        None,
+        belt(8, 'behind = "-40 cm"\nalong = "140 cm"\n'),
+        belt(8, 'behind = "-40 cm"\nplace = "chest"\n'),
+        says=("a level diver is turned head up by ", "it rests at "),
+        do=("how far lead would have to move",),
+    ),
+    worn(
+        TRIM,
+        CAUTION,
+        None,
+        None,
+        belt(8, 'behind = "-40 cm"\nalong = "-80 cm"\n'),
+        belt(8, 'behind = "-40 cm"\nplace = "chest"\n'),
+        says=("a level diver is turned head down by ", "it rests at "),
+        do=("how far lead would have to move",),
+    ),
+    # --- what is missing ---
+    worn(
+        BALANCE,
+        None,
+        None,
+        "cylinder",
+        without(PLAIN, "tank"),
+        PLAIN,
+        says=("lead and balance: the kit has no cylinder",),
+    ),
+    worn(
+        BALANCE,
+        None,
+        None,
+        "cylinder",
+        without(PLAIN, "tank") + UNKNOWN,
+        PLAIN,
+        says=("lead and balance: nothing is known of any cylinder",),
+    ),
+    Case(
+        BALANCE,
+        None,
+        None,
+        "diver",
+        PLAIN,
+        PLAIN,
+        says=("stature and mass of the diver: taken as 170 cm and 78 kg", "leaves the lead as unsure as ± "),
+        beside_right=TOLD,
+    ),
+    Case(
+        BALANCE,
+        None,
+        None,
+        "diver",
+        PLAIN,
+        PLAIN,
+        says=("what the diver file says: diver.toml: it is not there",),
+        beside_wrong=ALONE._replace(problems=("diver.toml: it is not there",)),
+        beside_right=TOLD,
+    ),
+    worn(
+        BALANCE,
+        None,
+        "drysuit",
+        "undersuit",
+        PLAIN + DRYSUIT,
+        PLAIN + DRYSUIT + 'suit_gas = "9 L"\n',
+        says=("the gas in drysuit: its lift is left out",),
+    ),
+    worn(
+        BALANCE,
+        None,
+        "wing",
+        "lift",
+        with_keys(PLAIN, "wing", preset=None, lift=None, mass="1.4 kg", buoyancy="0 kg"),
+        with_keys(PLAIN, "wing", preset=None, mass="1.4 kg", buoyancy="0 kg"),
+        says=("the lift of wing: neither preset nor file tells it",),
+    ),
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_the_rule(case: Case) -> None:
+    """It speaks in one kit and not in the other."""
+    check(case)
+
+
+def test_without_a_belt_too_little_lead_is_said_of_the_kit() -> None:
+    """There is no piece to point at."""
+    [finding] = of_thing(assessed(without(PLAIN, "belt"), TOLD), LEAD, None)
+    assert (finding.signal, finding.key) == (WARNING, None)
+    assert_holds(sentence(finding.what, System.METRIC), ("it carries 0.0 kg of lead",))
+
+
+def test_pieces_are_those_the_diver_has() -> None:
+    """Of 2 kg each: 5.6 kg take three."""
+    diver = replace(TOLD.diver, header=replace(TOLD.diver.header, lead_sizes_kg=(2.0,)))
+    twos = TOLD._replace(diver=diver)
+    [finding] = of_thing(assessed(belt(1), twos), LEAD, "belt")
+    assert_holds(sentence(finding.do, System.METRIC), ("Take 3 × 2 kg",))
+
+
+def test_the_worst_moment_is_the_one_that_is_told() -> None:
+    """Without foam the diver is heaviest as soon as he goes in, and stays so until he breathes."""
+    [finding] = of_thing(assessed(lift(5, belt(12, text=without(PLAIN, "suit"))), TOLD), LIFT, "wing")
+    assert sentence(finding.what, System.METRIC).startswith("going in it is ")

@@ -1,0 +1,149 @@
+"""Fillings, reserves, gases that add up, and stamps that can be true."""
+
+import pytest
+
+from tests.assess.kits import SALT, assessed
+from tests.assess.rules.cases import DANGER, WARNING, Case, check, of_thing
+
+HEAD = f'format = 1\nname = "one cylinder"\nlayout = "single"\n{SALT}\n[[cylinder]]\ntag = "tank"\n'
+STEEL = 'metal = "steel"\nvolume = "12 L"\nworking_pressure = "200 bar"\n'
+FILLED, RESERVE, GAS, LIGHT = "overfilled", "reserve above filling", "gas adds up", "lighter than its metal"
+
+
+def preset(rows: str) -> str:
+    return f'{HEAD}preset = "steel 12 L 232 long"\n{rows}'
+
+
+def stamped(rows: str) -> str:
+    return f"{HEAD}{STEEL}{rows}"
+
+
+def case(rule: str, signal: int, key: str, wrong: str, right: str, *says: str, do: str) -> Case:
+    return Case(rule, signal, "tank", key, wrong, right, says, (do,))  # type: ignore[arg-type]
+
+
+CASES = [
+    case(
+        FILLED,
+        DANGER,
+        "filled",
+        preset('filled = "240 bar"'),
+        preset('filled = "232 bar"'),
+        "it is filled to 240 bar, and its working pressure is 232 bar",
+        do="Fill it to its working pressure and no further",
+    ),
+    case(
+        FILLED,
+        DANGER,
+        "filled",
+        # The stamp beats the preset.
+        preset('filled = "230 bar"\nworking_pressure = "200 bar"'),
+        preset('filled = "230 bar"'),
+        "its working pressure is 200 bar",
+        do="have an overfilled one inspected",
+    ),
+    case(
+        RESERVE,
+        WARNING,
+        "reserve",
+        preset('filled = "200 bar"\nreserve = "210 bar"'),
+        preset('filled = "200 bar"\nreserve = "60 bar"'),
+        "its reserve is 210 bar, and it is filled to 200 bar",
+        do="Put filling, turn and reserve in order",
+    ),
+    case(
+        RESERVE,
+        WARNING,
+        "turn",
+        preset('filled = "200 bar"\nturn = "210 bar"'),
+        preset('filled = "200 bar"\nturn = "130 bar"'),
+        "its turn is 210 bar, and it is filled to 200 bar",
+        do="Put filling, turn and reserve in order",
+    ),
+    case(
+        RESERVE,
+        WARNING,
+        "turn",
+        preset('filled = "200 bar"\nturn = "40 bar"\nreserve = "60 bar"'),
+        preset('filled = "200 bar"\nturn = "60 bar"\nreserve = "60 bar"'),
+        "its turn is 40 bar, and it is kept until 60 bar",
+        do="the filling highest",
+    ),
+    case(
+        GAS,
+        DANGER,
+        "oxygen",
+        preset('oxygen = "32 %"\nnitrogen = "72 %"'),
+        preset('oxygen = "32 %"\nnitrogen = "68 %"'),
+        "oxygen 32.0 %, helium 0.0 %, nitrogen 72.0 %, together 104.0 %",
+        do="Analyse it",
+    ),
+    case(
+        GAS,
+        DANGER,
+        "oxygen",
+        preset('oxygen = "50 %"\nhelium = "60 %"'),
+        preset('oxygen = "50 %"\nhelium = "50 %"'),
+        "oxygen 50.0 %, helium 60.0 %, nitrogen −10.0 %",
+        do="Analyse it",
+    ),
+    case(
+        GAS,
+        DANGER,
+        "nitrogen",
+        preset('gas = "nitrox 32"\nnitrogen = "60 %"'),
+        preset('gas = "nitrox 32"\nnitrogen = "68.4 %"'),  # an analyser shows half a per cent
+        "together 92.0 %",
+        do="nitrogen is the rest",
+    ),
+    # A sphere for 12 L at 300 bar of test pressure in steel of 7850 kg/m3 and 1100 MPa weighs
+    # 1.5 * 300e5 * 0.012 * 7850 / 1100e6 = 3.85 kg.
+    case(
+        LIGHT,
+        WARNING,
+        "stamped_mass",
+        stamped('stamped_mass = "3.6 kg"'),
+        stamped('stamped_mass = "4.1 kg"'),
+        "steel of 3.60 kg cannot hold 12",
+        "even a sphere would weigh 3.85 kg",
+        do="Read mass, volume and pressure off the shoulder again",
+    ),
+    case(
+        LIGHT,
+        WARNING,
+        "mass",
+        stamped('mass = "4.35 kg"'),  # with a valve of 0.6 to 0.9 kg
+        stamped('mass = "4.85 kg"'),
+        "steel of 3.60 kg cannot hold 12",
+        do="each with its unit",
+    ),
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_the_rule(case: Case) -> None:
+    """It speaks in one kit and not in the other."""
+    check(case)
+
+
+def test_a_turn_that_is_not_told_is_never_blamed() -> None:
+    """Two thirds of 60 bar lie below a reserve of 50 bar; the file says nothing of either."""
+    assert not of_thing(assessed(preset('filled = "60 bar"')), RESERVE, "tank")
+
+
+def test_a_cylinder_no_heavier_than_its_valve_is_worked_out_and_told() -> None:
+    """0.5 kg with a valve of 0.75 kg: a slip of the unit, and no reason to stop."""
+    found = assessed(stamped('mass = "0.5 kg"'))
+    assert found.balance is not None
+    assert of_thing(found, LIGHT, "tank")
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["steel 3 L 232", "steel 7 L 300", "steel 12 L 232 long", "steel 18 L 232", "aluminium 5.7 L 207"],
+)
+def test_real_cylinders_are_never_too_light(name: str) -> None:
+    """Trade values, common practice, no source; the lightest of a name are a tenth lighter."""
+    found = assessed(f'{HEAD}preset = "{name}"')
+    assert not found.count(DANGER)
+    assert not of_thing(found, LIGHT, "tank")

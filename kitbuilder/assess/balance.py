@@ -61,9 +61,10 @@ class Balance(NamedTuple):
     moments: tuple[Moment, ...]
     """In the order of the dive: going in, at depth, turning, leaving, at the stop, coming out."""
     lead: Figure
-    """That makes the diver neutral at the stop with the reserve and an empty wing [kg]; below 0 for too heavy a kit."""
+    """That makes the diver neutral at the stop with the reserve and an empty wing, whatever is asked on top [kg]; below
+    0 for too heavy a kit."""
     pieces: Pieces
-    """The lead to take."""
+    """The lead to take: whole pieces, short by no more than a breath makes up for."""
     full_at_depth: Figure
     """At the greatest depth with the gas filled, with those pieces and an empty wing [kgf]."""
     what_ifs: tuple[WhatIf, ...]
@@ -108,9 +109,9 @@ def balance_of(afloat: Afloat, checks: Sequence[Seen], beside: Beside, switches:
         Moment(name, depth, gas, corrected(float_of(afloat, depth, gas, switches=empty), checks))
         for name, depth, gas in plan
     )
-    lead = _lead(afloat, checks, stop, empty._replace(lead_dropped=False))
+    lead = _lead(afloat, checks, stop)
     sizes = (beside.diver.header.lead_sizes_kg if beside.diver else ()) or (catalogue().limits["lead_piece"].value,)
-    pieces = pieces_for(round(lead.value, 3), sizes)
+    pieces = pieces_for(lead.value - catalogue().limits["breath_makes_up"].value, sizes)
     return Balance(
         afloat,
         switches,
@@ -121,16 +122,19 @@ def balance_of(afloat: Afloat, checks: Sequence[Seen], beside: Beside, switches:
         corrected(float_of(afloat, deepest, FILLED, pieces.mass_kg), checks),
         tuple(_what_ifs(afloat, checks, stop, deepest)),
         corrected(body_buoyancy(afloat.body, afloat.water), checks),
-        assess_trim(afloat, stop),
+        assess_trim(afloat, stop, switches),
         next_steps(afloat, lead, checks, stop),
     )
 
 
-def _lead(afloat: Afloat, checks: Sequence[Seen], stop: float, switches: Switches) -> Figure:
-    """By the number cast on it, whose error float checks teach about too, so it is carried along."""
+def _lead(afloat: Afloat, checks: Sequence[Seen], stop: float) -> Figure:
+    """By the number cast on it, whose error float checks teach about too, so it is carried along.
+
+    Whatever is asked on top: nobody takes lead for a flooded suit.
+    """
 
     def floats(lead_kg: float) -> Figure:
-        return corrected(float_of(afloat, stop, RESERVE, lead_kg, switches), checks)
+        return corrected(float_of(afloat, stop, RESERVE, lead_kg), checks)
 
     bare, sunk = floats(0.0).value, floats(1.0).value
     needed = bare / (bare - sunk)

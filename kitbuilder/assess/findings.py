@@ -55,7 +55,7 @@ class Unchecked(NamedTuple):
 
     thing: int | None
     key: str
-    """The key that would let it run."""
+    """The key that would let it run; empty when the sentence says where to look."""
     because: Words
     rule: str = ""
 

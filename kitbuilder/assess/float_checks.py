@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.afloat import RESERVE, float_of, lead_sinks, put_afloat
 from kitbuilder.assess.figures import Figure, widen
+from kitbuilder.assess.made_of import difference_of, made_of
 from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Beside, FloatCheck
@@ -44,12 +45,49 @@ def look_at_checks(kit: Kit, beside: Beside) -> tuple[Seen, ...]:
         return ()
     checks = [_look(check, kit, beside) for check in beside.diver.things]
     counted = [seen for seen in checks if seen.is_counted]
-    observed, misses = _observed(counted), _misses(counted)
-    off = {seen.check.tag: misfit(observed, misses, number) for number, seen in enumerate(counted)}
+    offs = _offs(counted)
+    told = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
+    wider = _until_they_agree(counted, offs)
     return tuple(
-        seen._replace(off=off[seen.check.tag][0], off_spread=off[seen.check.tag][1]) if seen.is_counted else seen
+        _wider(seen, wider)._replace(off=told[seen.check.tag][0], off_spread=told[seen.check.tag][1])
+        if seen.is_counted
+        else seen
         for seen in checks
     )
+
+
+def _offs(counted: Sequence[Seen]) -> list[tuple[float, float]]:
+    """By how much each check is off from all else, and how far it may be."""
+    observed, misses = _observed(counted), _misses(counted)
+    return [misfit(observed, misses, number) for number in range(len(counted))]
+
+
+def _until_they_agree(counted: Sequence[Seen], offs: Sequence[tuple[float, float]]) -> float:
+    """By how much all readings must be less sure for no check to contradict the others; 1 when none does.
+
+    Tables of physical constants widen measurements that disagree in the same way (CODATA 2018, expansion factor). A
+    check by itself is held against figures only, which it was made to correct: it is believed until it is twice as far
+    off as they can be.
+    """
+    wider, believed = 1.0, 1.0 if len(counted) > 1 else 2.0
+    for _ in range(MOST_ROUNDS):
+        most = max((abs(off) / spread for off, spread in offs), default=0.0)
+        if most <= believed:
+            break
+        wider *= most / believed
+        offs = _offs([_wider(seen, wider) for seen in counted])
+    return wider
+
+
+MOST_ROUNDS = 30
+
+
+def _wider(seen: Seen, factor: float) -> Seen:
+    """A check whose reading is so many times less sure."""
+    assert seen.computed is not None
+    reading = _reading_of(seen.check)
+    shares = {**seen.computed.shares, reading: seen.computed.shares[reading] * factor}
+    return seen._replace(computed=seen.computed._replace(shares=shares))
 
 
 def corrected(figure: Figure, checks: Sequence[Seen]) -> Figure:
@@ -70,7 +108,7 @@ def reading_spread(check: FloatCheck) -> float:
 def _look(check: FloatCheck, own: Kit, beside: Beside) -> Seen:
     kit = beside.kit_named(check.kit, own)
     if kit is None:
-        return Seen(check, None, 0.0, f"the kit {check.kit} is not there or cannot be read")
+        return Seen(check, None, 0.0, f"{check.kit}, the kit that was worn, is not in this folder or cannot be read")
     own_water = check.water is None or check.water == (kit.header.water or USUAL_WATER)
     water = assess_water(kit.header) if own_water else water_named(check.water or "")
     afloat = put_afloat(kit, water, beside.diver)
@@ -80,16 +118,26 @@ def _look(check: FloatCheck, own: Kit, beside: Beside) -> Seen:
     gas: str | float = RESERVE if check.pressure_pa is None else check.pressure_pa
     computed = float_of(afloat, depth, gas, check.lead_kg)
     shares = dict(computed.shares)
-    widen(shares, f"reading of {check.tag}", reading_spread(check))
+    widen(shares, _reading_of(check), reading_spread(check))
     measured = (check.by_kgf or 0.0) * lead_sinks(water)
-    return Seen(check, Figure(computed.value, shares, computed.origin), measured, _why_not(check))
+    return Seen(check, Figure(computed.value, shares, computed.origin), measured, _why_not(check, kit))
 
 
-def _why_not(check: FloatCheck) -> str:
+def _reading_of(check: FloatCheck) -> str:
+    return f"reading of {check.tag}"
+
+
+def _why_not(check: FloatCheck, kit: Kit) -> str:
     if check.excluded:
         return "it is excluded"
+    if check.seen is None:
+        return "what was seen is not told"
     if check.seen != "neutral" and check.by_kgf is None:
-        return "it does not say how much lead made it neutral"
+        return "how much lead made it neutral is not told"
+    if (check.seen == "floated" and (check.by_kgf or 0) < 0) or (check.seen == "sank" and (check.by_kgf or 0) > 0):
+        return f"it {check.seen}, and yet lead was {'taken off' if check.seen == 'floated' else 'added'}"
+    if check.worn is not None and check.worn != made_of(kit):
+        return f"the kit has changed since: {difference_of(check.worn, made_of(kit))}"
     return ""
 
 

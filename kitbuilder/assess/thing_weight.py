@@ -107,7 +107,7 @@ def _buoyancy(thing: FirstStage | Device, preset: Preset | None, mass: Figure, w
         return _with_water(volume, mass.value, shares, mass.origin, water)
     assert preset.buoyancy_salt is not None
     volume = (preset.mass.value + preset.buoyancy_salt.value) / SALT_KG_M3
-    shares = {f"buoyancy of {preset.name} {thing.tag}": preset.buoyancy_salt.spread}
+    shares = {f"buoyancy of {_named(preset, thing)}": preset.buoyancy_salt.spread}
     return _with_water(volume, mass.value, shares, mass.origin, water)
 
 
@@ -137,4 +137,9 @@ def _with_water(volume_m3: float, mass_kg: float, shares: dict[str, float], orig
 
 
 def _source(preset: Preset, thing: Thing) -> str:
-    return f"make of {thing.title} {thing.tag}, {preset.name}"
+    return f"make of {_named(preset, thing)}"
+
+
+def _named(preset: Preset, thing: Thing) -> str:
+    """The tag of a thing, and what it is where the tag does not say."""
+    return thing.tag if thing.tag == preset.name else f"{thing.tag}, {preset.name}"

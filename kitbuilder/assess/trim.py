@@ -2,11 +2,12 @@
 
 from typing import NamedTuple
 
-from kitbuilder.assess.afloat import FILLED, RESERVE, Afloat, Part, lead_sinks, part_float
-from kitbuilder.assess.figures import Figure, total, widen
+from kitbuilder.assess.afloat import AS_IT_IS, FILLED, RESERVE, Afloat, Part, Switches, is_stage, lead_sinks, part_float
+from kitbuilder.assess.figures import Figure, scaled, total, widen
+from kitbuilder.assess.suit_weight import suit_gas
 from kitbuilder.assess.thing_weight import lead_mass
 from kitbuilder.catalogue import Place, catalogue
-from kitbuilder.kit.things import Cylinder, Jacket, Lead, Suit, Thing, Wing
+from kitbuilder.kit.things import Cylinder, Drysuit, Jacket, Lead, Suit, Thing, Wing
 from kitbuilder.physics.trim import is_steady, rest_pitch, shift_to_level
 
 
@@ -62,11 +63,11 @@ class Trim(NamedTuple):
     shift: Shift
 
 
-def assess_trim(afloat: Afloat, stop_m: float) -> Trim:
-    """The trim of diver and kit at the stop, gas filled and with the reserve."""
-    spots = tuple(_spots(afloat, stop_m))
+def assess_trim(afloat: Afloat, stop_m: float, switches: Switches = AS_IT_IS) -> Trim:
+    """The trim of diver and kit at the stop, gas filled and with the reserve, with what is asked on top."""
+    spots = tuple(_spots(afloat, stop_m, switches))
     start, end = _pitch(afloat, spots, FILLED), _pitch(afloat, spots, RESERVE)
-    return Trim(spots, start, end, _shift(afloat, end))
+    return Trim(spots, start, end, _shift(afloat, end, switches))
 
 
 def place_of(thing: Thing, layout: str) -> Place:
@@ -88,18 +89,29 @@ def carried_as(cylinder: Cylinder, layout: str) -> str:
     return cylinder.carried or ("side" if layout == "sidemount" else "back")
 
 
-def _spots(afloat: Afloat, stop_m: float) -> list[Spot]:
+def _spots(afloat: Afloat, stop_m: float, switches: Switches) -> list[Spot]:
     spots = []
     for part in afloat.parts:
+        if switches.stages_lost and part.thing is not None and is_stage(afloat.kit, part.thing):
+            continue
         along, behind, spread = _whereabouts(afloat, part)
-        filled, reserve = (part_float(afloat, part, stop_m, gas) for gas in (FILLED, RESERVE))
-        spots.append(Spot(part.thing, along, behind, spread, filled, reserve))
+        forces = [part_float(afloat, part, stop_m, gas) for gas in (FILLED, RESERVE)]
+        if switches.suit_flooded and part.thing is not None:
+            forces = [_flooded(afloat, part.thing, force) for force in forces]
+        spots.append(Spot(part.thing, along, behind, spread, *forces))
     for number, thing in enumerate(afloat.kit.things):
-        if isinstance(thing, Lead):
+        if isinstance(thing, Lead) and not (switches.lead_dropped and thing.droppable):
             along, behind, spread = _where(thing, afloat)
             sinking = Figure(-lead_mass(thing) * lead_sinks(afloat.water), {}, "as cast on it")
             spots.append(Spot(number, along, behind, spread, sinking, sinking))
     return spots
+
+
+def _flooded(afloat: Afloat, number: int, force: Figure) -> Figure:
+    """The lift of a drysuit less that of its gas."""
+    thing = afloat.kit.things[number]
+    gas = suit_gas(thing, afloat.water) if isinstance(thing, Drysuit) else None
+    return total((force, scaled(gas, -1)), force.origin) if gas else force
 
 
 def _whereabouts(afloat: Afloat, part: Part) -> tuple[float, float, float]:
@@ -164,9 +176,10 @@ def _wing(afloat: Afloat) -> tuple[float, float]:
     return back.along.value * afloat.body.stature.value, back.behind.value
 
 
-def _shift(afloat: Afloat, end: Pitch) -> Shift:
+def _shift(afloat: Afloat, end: Pitch, switches: Switches) -> Shift:
     moment, sinks = end.moment.value, lead_sinks(afloat.water)
-    lead = shift_to_level(moment, afloat.lead_kg * sinks) if afloat.lead_kg else None
+    carried = max(0.0, afloat.lead_kg - afloat.droppable_kg) if switches.lead_dropped else afloat.lead_kg
+    lead = shift_to_level(moment, carried * sinks) if carried else None
     places, stature = catalogue().places, afloat.body.stature.value
     target = places["upper cylinder" if moment < 0 else "ankles"]
     arm = abs(places["waist"].along.value - target.along.value) * stature

@@ -31,7 +31,7 @@ class DiverHeader:
     notes: str | None = text("Anything else.", '"colder than most"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class FloatCheck(Entry):
     """One look at how diver and kit float together, at rest, wing and suit empty, the breath half way."""
 
@@ -40,7 +40,7 @@ class FloatCheck(Entry):
 
     tag: str = name("What it is called, such as its day and place; once only in a file.", '"April, pier"')
     kit: str = file("The kit that was worn.", '"twinset.toml"', required=True)
-    seen: str = choice("What was seen.", '"neutral"', choices=tuple(SEEN), required=True)
+    seen: str | None = choice("What was seen. Nothing counts until it is told.", '"neutral"', choices=tuple(SEEN))
     by_kgf: float | None = quantity(
         "buoyancy",
         "Lead that had to be added (plus) or taken off (minus) to be neutral, its mass.",
@@ -58,6 +58,11 @@ class FloatCheck(Entry):
         "length", "Depth at which it was seen. The kit's stop unless said.", '"5 m"', lowest=0.0, highest=15.0
     )
     water: str | None = choice("The water. The kit's unless said.", '"fresh"', vocabulary="water")
+    worn: str | None = text(
+        "What the kit was made of then, as the app writes it. If the kit is made of other things now, the check is not "
+        "counted; left out, the kit is taken to be what it was.",
+        '"aluminium 11.1 L 207; full suit 5 mm; standard jacket"',
+    )
     excluded: bool | None = flag("Whether it is kept but not counted.", "true")
     notes: str | None = text("Anything else.", '"new undersuit"')
 
@@ -83,7 +88,7 @@ class Beside(NamedTuple):
     kits: tuple[tuple[str, Kit], ...] = ()
     """The kits that were worn in the diver's float checks, by file name."""
     problems: tuple[str, ...] = ()
-    """Why a file could not be used, a sentence each."""
+    """Why the diver file could not be used, a sentence each."""
 
     def kit_named(self, name: str, own: Kit) -> Kit | None:
         """The kit of a file name; `own` for the one all this is about."""

@@ -5,7 +5,7 @@ pressures in pascals above the atmosphere, volumes in cubic metres, fractions as
 None means that the file does not say.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import ClassVar
 
 from kitbuilder.kit.fields import (
@@ -70,7 +70,7 @@ class Header:
     notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Entry:
     """One table of a file, known by its tag."""
 
@@ -79,8 +79,13 @@ class Entry:
 
     tag: str = name("The name other things know it by; once only in a file.", '"long hose"')
 
+    def __repr__(self) -> str:
+        """What the file says; written once here, since one for every record would double their time at the start."""
+        told = ((known.name, getattr(self, known.name)) for known in fields(self))
+        return f"{type(self).__name__}({', '.join(f'{name}={value!r}' for name, value in told if value is not None)})"
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Thing(Entry):
     """Anything that can be held in the hand and has a place in the kit."""
 
@@ -105,7 +110,7 @@ class Thing(Entry):
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Cylinder(Thing):
     """A cylinder with its valve and its gas."""
 
@@ -175,7 +180,7 @@ class Cylinder(Thing):
     notes: str | None = text("Anything else.", '"inspected in May"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class FirstStage(Thing):
     """The part that sits on the cylinder valve and has the ports."""
 
@@ -195,7 +200,7 @@ class FirstStage(Thing):
     notes: str | None = text("Anything else.", '"serviced in spring"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Hose(Thing):
     """A hose with its two ends."""
 
@@ -253,7 +258,7 @@ class Hose(Thing):
     notes: str | None = text("Anything else.", '"new this year"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Device(Thing):
     """A thing that a hose may feed, with the mass and volume of a preset unless weighed."""
 
@@ -273,7 +278,7 @@ class Device(Thing):
     notes: str | None = text("Anything else.", '"spare mouthpiece in the box"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class SecondStage(Device):
     """The part that is breathed from."""
 
@@ -281,7 +286,7 @@ class SecondStage(Device):
     title: ClassVar = "second stage"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Gauge(Device):
     """A pressure gauge on a high-pressure hose."""
 
@@ -291,7 +296,7 @@ class Gauge(Device):
     port: str | None = port("The port it is screwed into, when there is no hose.", '"first HP2"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Transmitter(Device):
     """A pressure sender, in a port or on a short hose."""
 
@@ -301,16 +306,20 @@ class Transmitter(Device):
     port: str | None = port("The port it is screwed into, when there is no hose.", '"first HP2"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Lifting(Device):
     """A thing with a bladder."""
 
     lift_kgf: float | None = quantity(
-        "buoyancy", "Lift of its bladder when full, when it is not the preset's.", '"18 kg"', lowest=1.0, highest=60.0
+        "buoyancy",
+        "Lift of its bladder when full, in fresh water, when it is not the preset's.",
+        '"18 kg"',
+        lowest=1.0,
+        highest=60.0,
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Wing(Lifting):
     """A bladder behind the back, with its inflator."""
 
@@ -318,7 +327,7 @@ class Wing(Lifting):
     title: ClassVar = "wing"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Jacket(Lifting):
     """A jacket with a bladder, with its inflator."""
 
@@ -326,7 +335,7 @@ class Jacket(Lifting):
     title: ClassVar = "jacket"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Drysuit(Device):
     """A dry suit, with its inlet valve."""
 
@@ -345,7 +354,7 @@ class Drysuit(Device):
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Suit(Thing):
     """A suit of foam, or a part of one: its foam is squeezed on the way down."""
 
@@ -371,7 +380,7 @@ class Suit(Thing):
     notes: str | None = text("Anything else.", '"three seasons old"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Lead(Thing):
     """Pieces of lead that sit in one place."""
 
@@ -386,7 +395,7 @@ class Lead(Thing):
     notes: str | None = text("Anything else.", '"in the belt"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
 class Other(Device):
     """Anything else that weighs or floats."""
 

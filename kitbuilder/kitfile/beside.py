@@ -22,11 +22,14 @@ def read_beside(path: Path, kit: Kit) -> Beside:
     own = path.name
     if kit.header.diver is None:
         return Beside(own)
-    reading = _read(path.parent / kit.header.diver, DIVER_FILE)
+    name = kit.header.diver
+    if not _is_there(path.parent / name):
+        return Beside(own, problems=(f"{name} is not in this folder.",))
+    reading = _read(path.parent / name, DIVER_FILE)
     if reading.diver is None:
-        told = [problem.located(kit.header.diver) for problem in reading.problems[:MOST_PROBLEMS]]
+        told = [problem.located(name) for problem in reading.problems[:MOST_PROBLEMS]]
         return Beside(own, problems=tuple(told))
-    return Beside(own, reading.diver, *_worn_kits(path, reading.diver))
+    return Beside(own, reading.diver, _worn_kits(path, reading.diver))
 
 
 def beside_diver(path: Path, kit_name: str, diver: Diver) -> Beside:
@@ -37,21 +40,28 @@ def beside_diver(path: Path, kit_name: str, diver: Diver) -> Beside:
         kit_name: A kit of the same folder, read besides those of the float checks.
         diver: What the diver file says now.
     """
-    kits, problems = _worn_kits(path, diver)
-    reading = _read(path.parent / kit_name)
-    own = ((kit_name, reading.kit),) if reading.kit and kit_name not in dict(kits) else ()
-    return Beside("", diver, (*kits, *own), problems)
+    kits = _worn_kits(path, diver)
+    kit = kit_in(path.parent, kit_name)
+    own = ((kit_name, kit),) if kit and kit_name not in dict(kits) else ()
+    return Beside("", diver, (*kits, *own))
 
 
-def _worn_kits(path: Path, diver: Diver) -> tuple[tuple[tuple[str, Kit], ...], tuple[str, ...]]:
-    kits, problems = [], []
-    for name in sorted({check.kit for check in diver.things} - {path.name}):
-        reading = _read(path.parent / name)
-        if reading.kit is None:
-            problems.append(reading.problems[0].located(name))
-        else:
-            kits.append((name, reading.kit))
-    return tuple(kits), tuple(problems)
+def kit_in(folder: Path, name: str) -> Kit | None:
+    """The kit of a file in a folder; None when it is not there or cannot be read."""
+    return _read(folder / name).kit
+
+
+def _worn_kits(path: Path, diver: Diver) -> tuple[tuple[str, Kit], ...]:
+    """The kits of the float checks; one that is not there is told with its float check."""
+    names = sorted({check.kit for check in diver.things} - {path.name})
+    return tuple((name, kit) for name in names if (kit := kit_in(path.parent, name)))
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.exists()
+    except OSError:  # a name that no disk takes: reading it tells what is wrong
+        return True
 
 
 def _read(path: Path, *file: FileKind) -> Reading:

@@ -90,10 +90,15 @@ def kit_paths(folder: Path) -> tuple[Path, ...]:
     return tuple(sorted(found, key=lambda path: path.name.lower()))
 
 
+def with_ending(name: str) -> str:
+    """A name for a file, with the ending that was left out."""
+    return name if name.endswith(".toml") or not name.strip() else f"{name}.toml"
+
+
 def complain_of_name(folder: Path, name: str) -> str | None:
     """What is wrong with a name for a new kit file in a folder; None when nothing is."""
     if not name.endswith(".toml") or name == ".toml":
-        return "A kit file's name ends in .toml"
+        return "The name of a file here ends in .toml"
     if "/" in name or "\\" in name or name.startswith(".") or not name.isprintable():
         return "A plain name: no folder, no dot in front, nothing unprintable"
     if len(name.encode()) > 200:

@@ -133,7 +133,7 @@ class _FileReader:
     def _other_file(self, holds: str) -> Problem:
         """The one problem of a file that holds something else."""
         line = self._line(0, "holds") if "holds" in self.data else None
-        accepted = f"Name a {self.file.name} file here. A {self.file.name} file says {_how_it_says(self.file)}."
+        accepted = f"Name a {self.file.name} file here."
         return Problem(line, "", f"this file holds a {holds}, not a {self.file.name}", accepted)
 
     def _find_newer_format(self) -> Problem | None:
@@ -286,10 +286,6 @@ def _sound_thing(table: str, items: Items) -> Entry | None:
 @cache
 def _fields_by_key(record: type) -> dict[str, Field]:
     return {field.key: field for field in fields_of(record)}
-
-
-def _how_it_says(file: FileKind) -> str:
-    return "nothing of what it holds" if file is KIT_FILE else f'holds = "{file.name}"'
 
 
 def _unknown_table(table: str, file: FileKind) -> tuple[str, str]:

@@ -6,7 +6,7 @@ from pathlib import Path
 from kitbuilder import catalogue as trade_data
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import fields_of
-from kitbuilder.kit.things import KINDS, LAYOUTS, Hose, Kit, Lead
+from kitbuilder.kit.things import KINDS, LAYOUTS, Hose, Kit
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.choices import example_for
 from kitbuilder.kitfile.edits import Value
@@ -35,21 +35,6 @@ def diver_text() -> str:
         "# The diver of these kits. Tell stature and mass, and add float checks: they say more than any table.\n\n"
         'format = 1\nholds  = "diver"\nname   = "Diver"\n'
     )
-
-
-def first_check(worn: str, tag: str, kit: Kit | None) -> dict[str, Value]:
-    """The keys of a new float check.
-
-    Args:
-        worn: The file name of the kit.
-        tag: Its tag, not taken in the diver file.
-        kit: The kit, whose lead is filled in; None leaves it to be told.
-    """
-    values: dict[str, Value] = {"tag": tag, "kit": worn, "seen": "neutral"}
-    lead = [thing for thing in kit.things if isinstance(thing, Lead)] if kit else []
-    if lead:
-        values["lead"] = f"{sum(piece.mass_kg * (piece.pieces or 1) for piece in lead):g} kg"
-    return values
 
 
 def which_key(kind: str) -> str | None:

@@ -20,6 +20,8 @@ LONGEST_QUANTITY = 80
 
 _PORT = re.compile(r"(LP|HP)\w*")
 _PORT_OF_STAGE = re.compile(rf"\S(?:.*\S)? {_PORT.pattern}", re.DOTALL)
+_NUMBER = re.compile(r"(?:\d+\s+)?\d+\s*/\s*\d+|\d+(?:[.,]\d+)*(?:[eE][+-]?\d+)?")
+"""One number in a text, whole, broken or with decimals, a comma among them."""
 _HALF_CHARACTER = re.compile("[\ud800-\udfff]")
 
 
@@ -119,7 +121,11 @@ def _parse_quantity(field: Field, _table: str, raw: object) -> float:
 
 def _parse_quantities(field: Field, table: str, raw: object) -> tuple[float, ...]:
     accepted = f"Write a list of quantities: {field.example}."
-    return tuple(_parse_quantity(field, table, row) for row in _texts(raw, accepted))
+    rows = _texts(raw, accepted)
+    for row in rows:
+        if len(_NUMBER.findall(row)) > 1:
+            raise Refusal(f'found "{shorten(row)}" for one piece', "Put a comma between two pieces.")
+    return tuple(_parse_quantity(field, table, row) for row in rows)
 
 
 def _parse_gas(field: Field, table: str, raw: object) -> Gas:

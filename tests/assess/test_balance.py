@@ -77,7 +77,9 @@ def test_the_lead_makes_the_stop_neutral(name: str) -> None:
     assert found is not None
     assert float_of(found.afloat, found.stop.depth_m, RESERVE, found.lead.value).value == pytest.approx(0, abs=1e-9)
     assert found.lead.spread > 0.5
-    assert found.lead.value <= found.pieces.mass_kg < found.lead.value + 1.0 + 1e-9
+    # A breath makes up for 0.3 kg (common practice, no source); beyond that, not a piece of 1 kg too many.
+    needed = found.lead.value - 0.3
+    assert needed - 1e-9 <= found.pieces.mass_kg < needed + 1.0
 
 
 @pytest.mark.parametrize("name", WHOLE)
@@ -145,6 +147,35 @@ def test_what_ifs_by_hand() -> None:
     assert what_if(found, "drysuit floods") - value["at depth"] == pytest.approx(-13 * 1.025)
     stageless = balance_of(Kit(kit.header, kit.things[:-1]))
     assert what_if(found, "stages lost") == pytest.approx(stageless.stop.buoyancy.value)
+
+
+SWITCHES = [
+    Switches(wing_full=True),
+    Switches(suit_flooded=True),
+    Switches(stages_lost=True),
+    Switches(lead_dropped=True),
+    Switches(*[True] * 4),
+]
+
+
+@pytest.mark.parametrize("switches", SWITCHES)
+def test_the_lead_is_the_same_whatever_is_asked_on_top(switches: Switches) -> None:
+    """Nobody takes lead for a flooded suit: lead, pieces and what comes next stay, and the moments do not."""
+    kit = with_things(
+        kit_of(PLAIN),
+        Lead(tag="drop", mass_kg=2.0, droppable=True),
+        Drysuit(tag="drysuit", preset="trilaminate shell", suit_gas_m3=0.013),
+        Cylinder(tag="stage", preset="steel 7 L 232", carried="stage"),
+    )
+    water, told = assess_water(kit.header), beside(float_check(lead_kg=15.0))
+    plain, asked = work_out_balance(kit, water, told), work_out_balance(kit, water, told, switches)
+    assert plain is not None
+    assert asked is not None
+    assert (asked.lead, asked.pieces, asked.next_steps) == (plain.lead, plain.pieces, plain.next_steps)
+    assert asked.full_at_depth == plain.full_at_depth
+    for one, other in zip(plain.moments, asked.moments, strict=True):
+        bare = switches == Switches(wing_full=True)  # moments are those of an empty wing
+        assert (one.buoyancy.value == other.buoyancy.value) == bare
 
 
 def test_nothing_fails_that_is_not_there() -> None:

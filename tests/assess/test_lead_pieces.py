@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kitbuilder.assess.lead_pieces import pieces_for
+from kitbuilder.units import POUND
 
 SIZES = st.lists(st.sampled_from((0.25, 0.5, 1.0, 1.5, 2.0, 3.0)), min_size=1, max_size=3, unique=True).map(tuple)
 NEEDS = st.integers(1, 1200).map(lambda hundredths: hundredths / 100)
@@ -53,6 +54,22 @@ def test_a_greedy_choice_is_not_always_the_best() -> None:
     """6 kg of 1, 3 and 4 kg: two of 3 kg, though a piece of 4 kg fits."""
     assert gcd(1, 3, 4) == 1
     assert pieces_for(6.0, (1.0, 3.0, 4.0)).counts == ((3.0, 2),)
+
+
+def test_odd_sizes_weigh_what_they_weigh() -> None:
+    """2 lb are 0.907 kg, counted as 0.90: ten of them for 9 kg, and they weigh 9.07 kg."""
+    assert pieces_for(9.0, (0.907,)) == (pytest.approx(9.07), ((0.907, 10),))
+
+
+@given(need=NEEDS, sizes=st.lists(st.integers(1, 10).map(lambda half_pounds: half_pounds * POUND / 2), min_size=1))
+@settings(max_examples=40, deadline=None)
+def test_odd_sizes_are_enough_too(need: float, sizes: list[float]) -> None:
+    """Half pounds and their multiples: true masses, true sizes, never short; rounding asks for 10 g a piece at most."""
+    found = pieces_for(need, tuple(sizes))
+    pieces = sum(count for _, count in found.counts)
+    assert {size for size, _ in found.counts} <= set(sizes)
+    assert found.mass_kg == pytest.approx(sum(size * count for size, count in found.counts))
+    assert need - 1e-9 <= found.mass_kg < need + min(sizes) + 0.01 * pieces
 
 
 def test_more_than_is_needed_beats_too_little() -> None:

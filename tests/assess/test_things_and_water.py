@@ -106,6 +106,21 @@ def test_everything_is_the_sum_of_hoses_and_things() -> None:
     assert found.everything.mass.value - lighter.everything.mass.value == pytest.approx(0.4)
 
 
+@pytest.mark.parametrize(
+    ("tag", "mass_source", "buoyancy_source"),
+    [
+        ("jacket", "make of jacket, standard jacket", "buoyancy of jacket, standard jacket"),
+        ("standard jacket", "make of standard jacket", "buoyancy of standard jacket"),
+    ],
+)
+def test_a_source_has_the_tag_and_the_preset_in_its_name(tag: str, mass_source: str, buoyancy_source: str) -> None:
+    """The tag alone where it says as much."""
+    found = assessed(f'{HEAD}{SALT}\n[[jacket]]\ntag = "{tag}"\npreset = "standard jacket"\n').weights[0]
+    assert found is not None
+    assert found.mass.shares.keys() == {mass_source}
+    assert buoyancy_source in found.buoyancy.shares
+
+
 def test_two_first_stages_of_one_preset_are_two_parts() -> None:
     """Each is heavy or light for itself: 0.175 kg twice is hypot(0.175, 0.175)."""
     one = 'preset = "brass, DIN, 4 LP 2 HP"\n'

@@ -1,14 +1,17 @@
 """Trim: where things sit, which way they turn the diver, and what levels him."""
 
-from math import atan2, copysign
+from math import atan2, copysign, hypot
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from kitbuilder.assess.afloat import AS_IT_IS, Switches
+from kitbuilder.assess.balance import work_out_balance
 from kitbuilder.assess.trim import Pitch, Spot, Trim, place_of
-from kitbuilder.kit.things import Cylinder, Kit, Lead, Other, Thing
-from tests.assess.kits import PLAIN, WHOLE, balance_of, config, kit_of, number_of, swapped, with_things
+from kitbuilder.assess.water import assess_water
+from kitbuilder.kit.things import Cylinder, Drysuit, Kit, Lead, Other, Thing
+from tests.assess.kits import PLAIN, WHOLE, beside, config, kit_of, number_of, swapped, with_things
 
 KITS = {name: kit_of(config(name)) for name in WHOLE}
 KIT = kit_of(PLAIN)
@@ -16,8 +19,10 @@ STATURE = 1.78
 FEW = settings(max_examples=20, deadline=None)
 
 
-def trim(kit: Kit) -> Trim:
-    return balance_of(kit).trim
+def trim(kit: Kit, switches: Switches = AS_IT_IS) -> Trim:
+    found = work_out_balance(kit, assess_water(kit.header), beside(), switches)
+    assert found is not None
+    return found.trim
 
 
 def spot(kit: Kit, tag: str) -> Spot:
@@ -136,6 +141,7 @@ def test_the_pitch_by_moments(name: str) -> None:
         along = sum(force * arm for force, (arm, _) in zip(forces, arms, strict=True)) - 82.0 * 0.015
         behind = sum(force * arm for force, (_, arm) in zip(forces, arms, strict=True))
         assert moment(pitch) == pytest.approx(along)
+        assert pitch.moment.value == pytest.approx(along)
         assert pitch.pitch_rad == pytest.approx(atan2(-copysign(1, behind) * along, abs(behind)))
         assert pitch.is_steady == (behind > 0)
         assert pitch.pitch_low_rad <= pitch.pitch_rad <= pitch.pitch_high_rad
@@ -149,6 +155,63 @@ def test_a_thing_that_does_not_pull_does_not_turn(along: float, behind: float, m
     before, after = trim(KIT).end, trim(with_things(KIT, neutral)).end
     assert moment(after) == pytest.approx(moment(before), abs=1e-9)
     assert after.pitch_rad == pytest.approx(before.pitch_rad, abs=1e-9)
+
+
+def same(one: Pitch, other: Pitch) -> bool:
+    """Whether two kits turn a diver alike, as surely."""
+    return (one.moment.value, one.moment.spread, one.pitch_rad, one.is_steady) == (
+        pytest.approx(other.moment.value),
+        pytest.approx(other.moment.spread),
+        pytest.approx(other.pitch_rad),
+        other.is_steady,
+    )
+
+
+def test_the_moment_is_that_of_kit_and_body_together() -> None:
+    """What they share adds up: its spread is not that of two strangers, the body's own among them."""
+    for pitch in (trim(KIT).start, trim(KIT).end):
+        assert pitch.moment.value == pytest.approx(moment(pitch))
+        shares = [pitch.kit.shares.get(name, 0.0) + pitch.body.shares.get(name, 0.0) for name in pitch.moment.shares]
+        assert pitch.moment.spread == pytest.approx(hypot(*shares))
+        assert pitch.moment.shares.keys() == pitch.kit.shares.keys() | pitch.body.shares.keys()
+
+
+@pytest.mark.parametrize(
+    ("more", "switches"),
+    [
+        (Cylinder(tag="gone", preset="steel 7 L 232", carried="stage"), Switches(stages_lost=True)),
+        (Lead(tag="gone", mass_kg=2.0, place="ankles", droppable=True), Switches(lead_dropped=True)),
+    ],
+    ids=["stages lost", "lead dropped"],
+)
+def test_without_what_is_gone_it_is_the_trim_of_the_kit_that_is_left(more: Thing, switches: Switches) -> None:
+    """From the beginning of the dive to its end, and in what would level the diver."""
+    whole = with_things(KIT, more)
+    left, asked, as_it_is = trim(KIT), trim(whole, switches), trim(whole)
+    for there, here, before in zip(left[1:3], asked[1:3], as_it_is[1:3], strict=True):
+        assert same(there, here)
+        assert not same(here, before)
+    assert asked.shift == (pytest.approx(left.shift.lead_m), pytest.approx(left.shift.pieces))
+
+
+def test_with_all_lead_dropped_none_can_be_moved() -> None:
+    """What is gone levels nobody."""
+    assert trim(swapped(KIT, "belt", droppable=True), Switches(lead_dropped=True)).shift.lead_m is None
+
+
+def test_a_flooded_suit_no_longer_lifts_where_it_sits() -> None:
+    """13 L of gas in water of 1025 kg/m3, times the way from the gas of the wing."""
+    kit = with_things(KIT, Drysuit(tag="drysuit", preset="trilaminate shell", suit_gas_m3=0.013, along_m=0.9))
+    before, after = trim(kit), trim(kit, Switches(suit_flooded=True))
+    arm = 0.9 - spot(kit, "wing").along_m
+    for dry, flooded in ((before.start, after.start), (before.end, after.end)):
+        assert flooded.moment.value - dry.moment.value == pytest.approx(-0.013 * 1025 * arm)
+    assert same(trim(KIT, Switches(suit_flooded=True)).end, trim(KIT).end)
+
+
+def test_a_full_wing_turns_nobody() -> None:
+    """Moments are taken about its gas."""
+    assert trim(KIT, Switches(wing_full=True)) == trim(KIT)
 
 
 # --- what levels him --------------------------------------------------------------------------------------------------

@@ -70,11 +70,11 @@ def test_a_weighing_gives_what_it_promises(name: str, around: Beside) -> None:
 @pytest.mark.parametrize("around", [beside(), CHECKED], ids=["unchecked", "checked"])
 @pytest.mark.parametrize("name", KITS)
 def test_a_float_check_gives_what_it_promises(name: str, around: Beside) -> None:
-    """Neutral in this kit with its own lead and reserve, whatever that teaches."""
+    """Neutral in this kit with the reserve and the lead that is told so far: whoever finds what was expected."""
     before = balance_of(KITS[name], around)
     step = before.next_steps[0]
     assert step.what == ("make another float check" if around is CHECKED else "make a float check in this kit")
-    checks = (*around.diver.things, float_check("next"))
+    checks = (*around.diver.things, float_check("next", lead_kg=max(0.0, before.lead.value)))
     after = balance_of(KITS[name], around._replace(diver=replace(around.diver, things=checks)))
     assert after.lead.spread == pytest.approx(step.spread_after_kg, rel=0.02)
     assert after.lead.spread < before.lead.spread

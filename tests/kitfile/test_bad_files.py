@@ -10,7 +10,7 @@ from shutil import copy
 import pytest
 
 from kitbuilder.cli import main
-from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, FileKind
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, FileKind
 from kitbuilder.kitfile.reader import read_file
 from tests.kitfile.support import DIVERS, GOOD_DIVER, GOOD_KIT, KITS, command, located
 
@@ -62,12 +62,17 @@ def test_problems(path: Path, file: FileKind) -> None:
 
 @pytest.mark.parametrize("path", BAD, ids=lambda path: path.stem)
 def test_the_command_says_the_same(path: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """On the error output, a line a problem, with exit code 2; the file is as it was."""
+    """On the error output, a line a problem, with exit code 2; the file is as it was.
+
+    A file that says that it holds a diver is checked as one.
+    """
     kept = Path(copy(path, tmp_path))
     before = kept.read_bytes()
     assert main(["check", str(kept)]) == 2
     printed = capsys.readouterr().err.splitlines()
-    assert printed == [f"{tmp_path}/{problem}" for problem in located(path)]
+    file = FILE_KINDS[read_file(path)[1].holds]
+    assert (file is DIVER_FILE) == (path.stem == "diver-as-kit")
+    assert printed == [f"{tmp_path}/{problem}" for problem in located(path, file)]
     assert kept.read_bytes() == before
     assert list(tmp_path.iterdir()) == [kept]
 

@@ -1,5 +1,6 @@
 """What the files beside a kit say: its diver, and the kits that were worn in the diver's float checks."""
 
+import errno
 import os
 from pathlib import Path
 
@@ -7,7 +8,7 @@ import pytest
 
 from kitbuilder.kit.diver import Beside
 from kitbuilder.kit.files import DIVER_FILE
-from kitbuilder.kitfile.beside import beside_diver, files_holding, read_beside
+from kitbuilder.kitfile.beside import beside_diver, files_holding, kit_in, read_beside
 from kitbuilder.kitfile.reader import read_as, read_file, read_kit
 from tests.kitfile.support import SMALL
 
@@ -45,7 +46,7 @@ def test_a_diver_and_the_kits_worn(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("me", "told"),
     [
-        (None, "me.toml: there is no such file. "),
+        (None, "me.toml is not in this folder."),
         (SMALL, "me.toml: this file holds a kit, not a diver. Name a diver file here."),
         (DIVER.replace("82", "5"), 'me.toml:4: mass: found "5 kg". Accepted: from 30 to 200 kg.'),
         ("half a di", "me.toml:1: "),
@@ -66,16 +67,24 @@ def test_of_many_problems_the_first_are_told(tmp_path: Path) -> None:
     assert all(problem.startswith("me.toml:") for problem in found.problems)
 
 
+def test_a_diver_whose_name_no_disk_takes(tmp_path: Path) -> None:
+    """Looking for it says so and does not fall over."""
+    long = f"{'x' * 300}.toml"
+    found = beside(tmp_path, kit=KIT.replace("me.toml", long))
+    assert found.diver is None
+    (problem,) = found.problems
+    assert problem.startswith(long)
+    assert os.strerror(errno.ENAMETOOLONG) in problem
+
+
 def test_a_worn_kit_that_cannot_be_used(tmp_path: Path) -> None:
-    """It is told, once; the diver and the other kits are there all the same."""
+    """Its float check tells of it; the diver file is good, and the other kits are there all the same."""
     names = ("gone.toml", "other.toml", "bad.toml", "me.toml", "gone.toml")
     diver = DIVER + "".join(CHECK.format(number, name) for number, name in enumerate(names))
     found = beside(tmp_path, me=diver, other=OTHER, bad=SMALL.replace("75 cm", "75"))
     assert found.diver is not None
     assert [name for name, _ in found.kits] == ["other.toml"]
-    starts = ("bad.toml:9: ", "gone.toml: there is no such file.", "me.toml:2: this file holds a diver, not a kit.")
-    assert len(found.problems) == len(starts)
-    assert all(problem.startswith(start) for problem, start in zip(found.problems, starts, strict=True))
+    assert found.problems == ()
 
 
 def test_only_the_folder_of_the_kit_is_looked_into(tmp_path: Path) -> None:
@@ -88,7 +97,7 @@ def test_only_the_folder_of_the_kit_is_looked_into(tmp_path: Path) -> None:
 def test_a_change_on_the_disk_is_seen(tmp_path: Path) -> None:
     """Of the diver as well as of a kit worn, come, changed and gone."""
     diver = DIVER + CHECK.format("a", "other.toml")
-    assert beside(tmp_path, me=diver).problems != ()
+    assert beside(tmp_path, me=diver).kits == ()
     found = beside(tmp_path, me=diver, other=OTHER)
     assert [kit.header.name for _, kit in found.kits] == ["Other"]
     beside(tmp_path, me=diver.replace("82", "90"), other=OTHER.replace("Other", "Third"))
@@ -119,6 +128,14 @@ def test_a_diver_being_edited_is_read_with_the_kits_of_the_folder(tmp_path: Path
     assert found.diver == edited
     assert dict(found.kits) == {"other.toml": read_kit(OTHER).kit, "kit.toml": read_kit(KIT).kit}
     assert [name for name, _ in beside_diver(tmp_path / "me.toml", "other.toml", edited).kits] == ["other.toml"]
+
+
+def test_a_kit_of_the_folder_by_its_name(tmp_path: Path) -> None:
+    """None when it is not there, is broken, or is something else."""
+    beside(tmp_path, me=DIVER, other=OTHER, bad="half a ki")
+    assert kit_in(tmp_path, "other.toml") == read_kit(OTHER).kit
+    for name in ("gone.toml", "bad.toml", "me.toml", f"{'x' * 300}.toml"):
+        assert kit_in(tmp_path, name) is None
 
 
 def test_files_that_hold_a_kit_or_a_diver(tmp_path: Path) -> None:

@@ -69,7 +69,7 @@ def test_everything_a_diver_file_may_say() -> None:
     assert header.mass_kg == 82.0
     assert header.lead_sizes_kg == pytest.approx((0.5, 1.0, 2 * 0.45359237))
     assert header.notes == "colder than most"
-    first, second = diver.things
+    first, second, third = diver.things
     assert first == FloatCheck(
         tag="April, pier",
         kit="twinset.toml",
@@ -79,10 +79,13 @@ def test_everything_a_diver_file_may_say() -> None:
         pressure_pa=60e5,
         depth_m=5.0,
         water="fresh",
+        worn="steel 12 L 232; full suit 5 mm",
         excluded=True,
         notes="new undersuit",
     )
     assert second == FloatCheck(tag="May, bay", kit="twinset.toml", seen="sank")
+    assert third == FloatCheck(tag="June, bay", kit="twinset.toml")
+    assert third.seen is None
 
 
 def test_a_diver_of_whom_little_is_known() -> None:
@@ -113,7 +116,7 @@ def test_a_kit_is_no_diver(path: Path) -> None:
     """Said once, without a line: no line of a kit says that it is one."""
     _, reading = read_file(path, DIVER_FILE)
     assert [problem.located("x.toml") for problem in reading.problems] == [
-        'x.toml: this file holds a kit, not a diver. Name a diver file here. A diver file says holds = "diver".'
+        "x.toml: this file holds a kit, not a diver. Name a diver file here."
     ]
     assert (reading.contents, reading.holds) == (None, "kit")
 
@@ -123,7 +126,7 @@ def test_a_diver_is_no_kit(text: str) -> None:
     """Said once, with the line that says what it is, whatever else is wrong with it."""
     reading = read_kit(text)
     assert [problem.located("x.toml") for problem in reading.problems] == [
-        "x.toml:3: this file holds a diver, not a kit. Name a kit file here. A kit file says nothing of what it holds."
+        "x.toml:3: this file holds a diver, not a kit. Name a kit file here."
     ]
     assert (reading.contents, reading.holds) == (None, "diver")
 
@@ -187,11 +190,14 @@ SETTINGS = [
     (None, "mass", "180 lb", '"82 kg"', '"180 lb"'),
     (None, "lead_sizes", ["1 kg", "3 lb"], "[\"1 kg\", '2 kg']", '["1 kg", "3 lb"]'),
     (None, "lead_sizes", [], "[\"1 kg\", '2 kg']", "[]"),
+    (None, "lead_sizes", ["1/2 lb", "1.5 kg"], "[\"1 kg\", '2 kg']", '["1/2 lb", "1.5 kg"]'),
     (None, "stature", "178 cm", 'mass       = "82 kg"', 'stature    = "178 cm"\nmass       = "82 kg"'),
     (None, "mass", None, 'mass       = "82 kg"\n', ""),
     (0, "kit", "sidemount.toml", '"twinset.toml"   # with', '"sidemount.toml"   # with'),
     (0, "seen", "floated", '"neutral"', '"floated"'),
     (0, "by", "+1 kg", 'seen     = "neutral"', 'seen     = "neutral"\nby       = "+1 kg"'),
+    (0, "seen", None, 'seen     = "neutral"\n', ""),
+    (0, "worn", "full suit 5 mm", '"60 bar"', '"60 bar"\nworn     = "full suit 5 mm"'),
     (0, "excluded", True, '"60 bar"', '"60 bar"\nexcluded = true'),
     (0, "pressure", None, 'pressure = "60 bar"\n', ""),
     (1, "kit", "single.toml", "'twinset.toml'", "'single.toml'"),
@@ -234,10 +240,13 @@ def test_a_list_is_shown_as_it_stands(document: Document) -> None:
         (None, "holds", None, "this file holds a kit, not a diver."),
         (None, "name", None, "this key is missing. Add a line such as: name = "),
         (None, "lead_sizes", ["1 kg", "1"], '"1" has no unit. Write "1 kg" or "1 g" or "1 oz".'),
+        (None, "lead_sizes", ["1 kg 2 kg"], 'found "1 kg 2 kg" for one piece. Put a comma between two pieces.'),
+        (None, "lead_sizes", ["2 kg", "1 kg 500 g"], 'found "1 kg 500 g" for one piece. Put a comma between'),
+        (None, "lead_sizes", ["1 kg * 2"], 'found "1 kg * 2" for one piece. Put a comma between two pieces.'),
+        (None, "lead_sizes", ["1,5 kg"], '"1,5 kg" has a comma. Write a point before decimals'),
         (0, "tag", "May", 'found "May" a second time. It stands on line '),
         (0, "kit", "../twinset.toml", 'found "../twinset.toml". Write the name of a .toml file in the same folder'),
         (0, "seen", "floats", 'found "floats". Accepted: "neutral", "floated", "sank". Did you mean "floated"?'),
-        (0, "seen", None, 'this key is missing. Add a line such as: seen = "neutral"'),
         (0, "depth", "30 m", 'found "30 m". Accepted: from 0 to 15 m.'),
     ],
 )

@@ -86,8 +86,8 @@ def test_a_folder_that_cannot_be_listed(refusable: Path) -> None:
     ("name", "complaint"),
     [
         ("reef 2.toml", None),
-        ("reef", "A kit file's name ends in .toml"),
-        (".toml", "A kit file's name ends in .toml"),
+        ("reef", "The name of a file here ends in .toml"),
+        (".toml", "The name of a file here ends in .toml"),
         ("../reef.toml", "A plain name: "),
         ("a\\b.toml", "A plain name: "),
         (".reef.toml", "A plain name: "),

@@ -17,11 +17,9 @@ def balance(context: Context) -> Result:
     """What the balance cannot be worked out without, or would be surer with."""
     kit = context.kit
     if not any(isinstance(thing, Cylinder) for thing in kit.things):
-        yield Unchecked(None, "cylinder", words("lead and balance: the kit has no cylinder"))
+        yield Unchecked(None, "", words("lead and balance: the kit has no cylinder. Add one"))
     elif context.balance is None:
-        yield Unchecked(None, "cylinder", words("lead and balance: nothing is known of any cylinder"))
-    for problem in context.beside.problems:
-        yield Unchecked(None, "diver", words(f"what the diver file says: {problem}"))
+        yield Unchecked(None, "", words("lead and balance: nothing is known of any cylinder"))
     if context.balance is None:
         return
     if not context.balance.afloat.body.is_told and not context.beside.problems:
@@ -47,6 +45,20 @@ def balance(context: Context) -> Result:
             yield Unchecked(number, "lift", words(f"the lift of {thing.tag}: neither preset nor file tells it"))
 
 
+@rule("diver file")
+def diver_file(context: Context) -> Result:
+    """A diver file that is named and cannot be used."""
+    for problem in context.beside.problems:
+        yield Finding(
+            Signal.CAUTION,
+            None,
+            "diver",
+            words(f"the diver file cannot be used: {problem}"),
+            words("The lead is that of a diver who is not told, float checks and all."),
+            words("Mend it, or name another; the balance makes a new one."),
+        )
+
+
 @rule("lead for the stop")
 def lead_for_the_stop(context: Context) -> Result:
     """Too little lead to hold the stop, or much more than needed."""
@@ -56,8 +68,8 @@ def lead_for_the_stop(context: Context) -> Result:
     carried, needed = found.afloat.lead_kg, found.lead
     short = needed.value - carried
     number, key = _lead_place(context)
-    much = catalogue().limits["too_much_lead"].value
-    if short > needed.spread:
+    much, little = (catalogue().limits[name].value for name in ("too_much_lead", "breath_makes_up"))
+    if short > max(needed.spread, little):
         yield Finding(
             Signal.WARNING,
             number,
@@ -69,9 +81,9 @@ def lead_for_the_stop(context: Context) -> Result:
                 *_give_or_take(found),
             ),
             words("The stop cannot be held when the gas is low, which is when it counts."),
-            words(f"Take {_pieces(found)}. ", *IN_WATER),
+            words(f"{_advice(found)}. ", *IN_WATER),
         )
-    elif short > 0:
+    elif short > little:
         yield Finding(
             Signal.CAUTION,
             number,
@@ -83,7 +95,7 @@ def lead_for_the_stop(context: Context) -> Result:
                 *_give_or_take(found),
             ),
             words("Within what is not known of body, suit and cylinder the stop may float off."),
-            words(f"Take {_pieces(found)} until a float check tells. ", *IN_WATER),
+            words(f"{_advice(found)}. ", *IN_WATER),
         )
     elif not carried and -short > needed.spread and -short > much:
         yield Finding(
@@ -337,9 +349,12 @@ def _needs(found: Balance) -> Words:
     return ("none: without any it is ", Amount(sinks, "lead"), " too heavy (give or take ", *_give_or_take(found)[2:])
 
 
-def _pieces(found: Balance) -> str:
+def _advice(found: Balance) -> str:
+    """What to take; nothing that a float check asks for which contradicts all else."""
+    if any(seen.contradicts for seen in found.checks):
+        return "Mend the float check that contradicts the rest first"
     counts = [f"{count} × {size:g} kg" for size, count in found.pieces.counts]
-    return " and ".join(counts) or "no lead"
+    return f"Take {' and '.join(counts)}" if counts else "Take no lead"
 
 
 def _lead_place(context: Context) -> tuple[int | None, str | None]:

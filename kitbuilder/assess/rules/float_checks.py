@@ -13,7 +13,9 @@ def float_check(context: Context) -> Result:
     counted = sum(seen.is_counted for seen in context.balance.checks)
     for seen in context.balance.checks:
         if not seen.is_counted and not seen.check.excluded:
-            yield Unchecked(None, "diver", words(f'float check "{seen.check.tag}": {seen.because}'))
+            yield Unchecked(
+                None, "", words(f'float check "{seen.check.tag}" in the diver file is not counted: {seen.because}')
+            )
         if not seen.contradicts:
             continue
         others = "the other float checks and the figures" if counted > 1 else "the figures of body, suit and cylinder"
@@ -28,7 +30,7 @@ def float_check(context: Context) -> Result:
                 f" {direction} than they say, and they may be off by ",
                 Amount(seen.off_spread, "lead"),
             ),
-            words("It is counted all the same, and pulls the lead its way."),
+            words("It is counted all the same: it pulls the lead its way, and all checks are taken for less sure."),
             words(
                 "Look at its lead, pressure, water and depth in the diver file; if it cannot be mended, write "
                 "excluded = true in it."

@@ -7,12 +7,15 @@ import pytest
 from kitbuilder.kit.diver import ALONE
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
-from tests.assess.kits import PLAIN, assessed, beside, changed, with_keys, without
+from tests.assess.kits import PLAIN, assessed, beside, changed, float_check, with_keys, without
 from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, Case, assert_holds, check, of_thing
 
 TOLD = beside()
+GONE = ALONE._replace(problems=("me.toml is not in this folder.",))
+"""The kit names a diver file, and it is not there."""
 LEAD, MUCH, LIFT, FAILED = "lead for the stop", "much lead", "lift of the wing", "failed wing"
 FLOODED, DROPPED, LOST, TRIM, BALANCE = "flooded drysuit", "dropped lead", "lost stage", "trim", "balance"
+DIVER_FILE = "diver file"
 
 
 def belt(kilograms: float, more: str = "", text: str = PLAIN) -> str:
@@ -66,9 +69,9 @@ CASES = [
         "belt",
         "mass",
         belt(5),
-        belt(6),
+        belt(5.5),  # short by no more than a breath makes up for, 0.3 kg
         says=("the lead may be short at the stop: it carries 5.0 kg and needs ",),
-        do=("until a float check tells",),
+        do=("Take 6 × 1 kg", "Confirm it in the water"),
     ),
     worn(
         LEAD,
@@ -250,16 +253,16 @@ CASES = [
         BALANCE,
         None,
         None,
-        "cylinder",
+        "",
         without(PLAIN, "tank"),
         PLAIN,
-        says=("lead and balance: the kit has no cylinder",),
+        says=("lead and balance: the kit has no cylinder. Add one",),
     ),
     worn(
         BALANCE,
         None,
         None,
-        "cylinder",
+        "",
         without(PLAIN, "tank") + UNKNOWN,
         PLAIN,
         says=("lead and balance: nothing is known of any cylinder",),
@@ -275,15 +278,28 @@ CASES = [
         beside_right=TOLD,
     ),
     Case(
-        BALANCE,
-        None,
+        DIVER_FILE,
+        CAUTION,
         None,
         "diver",
         PLAIN,
         PLAIN,
-        says=("what the diver file says: diver.toml: it is not there",),
-        beside_wrong=ALONE._replace(problems=("diver.toml: it is not there",)),
+        says=("the diver file cannot be used: me.toml is not in this folder.",),
+        do=("Mend it, or name another",),
+        beside_wrong=GONE,
         beside_right=TOLD,
+    ),
+    Case(
+        DIVER_FILE,
+        CAUTION,
+        None,
+        "diver",
+        without(PLAIN, "tank"),  # no balance, and told all the same
+        PLAIN,
+        says=('me.toml:5: mass: found "5 kg".',),
+        do=("Mend it, or name another",),
+        beside_wrong=ALONE._replace(problems=('me.toml:5: mass: found "5 kg". Accepted: from 30 to 200 kg.',)),
+        beside_right=ALONE,  # a kit that names no diver
     ),
     worn(
         BALANCE,
@@ -325,6 +341,26 @@ def test_pieces_are_those_the_diver_has() -> None:
     twos = TOLD._replace(diver=diver)
     [finding] = of_thing(assessed(belt(1), twos), LEAD, "belt")
     assert_holds(sentence(finding.do, System.METRIC), ("Take 3 × 2 kg",))
+
+
+def test_no_lead_is_asked_for_by_a_check_that_contradicts_the_rest() -> None:
+    """Neutral with 30 kg, where 5.6 give or take 3 are told: the check is to be mended, not the lead."""
+    for slip, advice in ((False, "Take 7 × 1 kg"), (True, "Mend the float check that contradicts the rest first")):
+        told = beside(float_check(lead_kg=30.0 if slip else 7.0))
+        [finding] = of_thing(assessed(belt(1), told), LEAD, "belt")
+        text = sentence(finding.do, System.METRIC)
+        assert_holds(text, (advice, "Confirm it in the water"))
+        assert ("Take " in text) != slip
+
+
+def test_a_diver_file_that_cannot_be_used_is_said_once() -> None:
+    """And not, besides, that the diver is not told; of several problems each is a finding."""
+    found = assessed(PLAIN, GONE)
+    assert not [item for item in found.unchecked if "stature" in sentence(item.because, System.METRIC)]
+    problems = ("me.toml:4: one thing.", "me.toml:5: another.")
+    two = of_thing(assessed(PLAIN, ALONE._replace(problems=problems)), DIVER_FILE, None)
+    for finding, problem in zip(two, problems, strict=True):
+        assert_holds(sentence(finding.what, System.METRIC), (problem,))
 
 
 def test_the_worst_moment_is_the_one_that_is_told() -> None:

@@ -84,8 +84,8 @@ FINDINGS = {
         (CAUTION, "flooded drysuit", "drysuit"),
         (NOTICE, "dropped lead", "belt"),
     },
-    # Much gas and no lead to drop; the masses of two cylinders are not read yet, which leaves the lead in doubt.
-    "twinset": {LEAD, (CAUTION, "failed wing", "wing"), (CAUTION, "lead for the stop", "upper pockets")},
+    # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
+    "twinset": {LEAD, (CAUTION, "failed wing", "wing")},
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
     "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit")},
 }

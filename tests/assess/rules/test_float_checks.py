@@ -8,6 +8,8 @@ from tests.assess.rules.cases import CAUTION, Case, check, of_thing
 
 RULE = "float check"
 GOOD = (float_check("one", lead_kg=5.5), float_check("other", lead_kg=5.8))
+MADE_OF = "aluminium 11.1 L 207; full suit 5 mm; single-cylinder wing"
+"""What the plain kit is made of, as its text says."""
 SLIP = float_check("slip of the pen", lead_kg=15.0)
 
 
@@ -16,7 +18,7 @@ def case(signal: int | None, wrong: Beside, right: Beside, *says: str, do: str =
         RULE,
         signal,  # type: ignore[arg-type]
         None,
-        "diver",
+        "diver" if signal else "",
         PLAIN,
         PLAIN,
         says,
@@ -46,13 +48,13 @@ CASES = [
         None,
         beside(float_check("vague", seen="sank")),
         beside(float_check("vague", seen="sank", by_kgf=-1.0)),
-        'float check "vague": it does not say how much lead made it neutral',
+        'float check "vague" in the diver file is not counted: how much lead made it neutral is not told',
     ),
     case(
         None,
         beside(float_check("far away", kit="gone.toml")),
         beside(float_check("far away", kit="gone.toml"), kits=(("gone.toml", kit_of(PLAIN)),)),
-        'float check "far away": the kit gone.toml is not there or cannot be read',
+        'float check "far away" in the diver file is not counted: gone.toml, the kit that was worn, is not in this',
     ),
     case(
         None,
@@ -65,6 +67,30 @@ CASES = [
         beside(float_check("vague", seen="floated")),
         beside(float_check("vague", seen="floated", excluded=True)),
         "how much lead made it neutral",
+    ),
+    case(
+        None,
+        beside(float_check("planned", seen=None)),
+        beside(float_check("planned")),
+        'float check "planned" in the diver file is not counted: what was seen is not told',
+    ),
+    case(
+        None,
+        beside(float_check("sign", seen="floated", by_kgf=-2.0)),
+        beside(float_check("sign", seen="floated", by_kgf=2.0)),
+        "it floated, and yet lead was taken off",
+    ),
+    case(
+        None,
+        beside(float_check("sign", seen="sank", by_kgf=2.0)),
+        beside(float_check("sign", seen="sank", by_kgf=-2.0)),
+        "it sank, and yet lead was added",
+    ),
+    case(
+        None,
+        beside(float_check("old suit", worn=MADE_OF.replace("5 mm", "7 mm"))),
+        beside(float_check("old suit", worn=MADE_OF)),
+        "the kit has changed since: then full suit 7 mm, now full suit 5 mm",
     ),
 ]
 

@@ -1,12 +1,18 @@
-"""Weighings that cannot both be right."""
+"""Weighings that cannot both be right, or are not those of the preset."""
 
 import pytest
 
-from tests.assess.kits import SALT
-from tests.assess.rules.cases import WARNING, Case, check
+from tests.assess.kits import PLAIN, SALT, with_keys
+from tests.assess.rules.cases import CAUTION, WARNING, Case, check
 
 HEAD = f'format = 1\nname = "one plate"\nlayout = "single"\n{SALT}\n[[other]]\ntag = "plate"\nmass = "2.6 kg"\n'
 SUIT = HEAD.replace("[[other]]", "[[suit]]").replace('"plate"', '"suit"') + 'cut = "vest"\nthickness = "3 mm"\n'
+UNLIKE = "unlike its preset"
+FIRST = f"""{PLAIN}
+[[first_stage]]
+tag = "first"
+preset = "brass, DIN, 4 LP 2 HP"
+"""
 
 CASES = [
     Case(
@@ -28,6 +34,61 @@ CASES = [
         SUIT.replace("2.6 kg", "1.2 kg") + 'buoyancy = "+1.9 kg"',
         ("heavier under water, 1.90 kg",),
         ("what sinks has a minus",),
+    ),
+    # Read in pounds off the shoulder, 31.3 lb, and written in kilograms; such a cylinder weighs from 12.9 to 15.5 kg.
+    Case(
+        UNLIKE,
+        CAUTION,
+        "tank",
+        "stamped_mass",
+        with_keys(PLAIN, "tank", stamped_mass="31.3 kg"),
+        with_keys(PLAIN, "tank", stamped_mass="31.3 lb"),
+        ("it weighs 31.30 kg, and aluminium 11.1 L 207 weighs from 12.90 kg to 15.50 kg",),
+        ("Look at the number and its unit again",),
+    ),
+    # A scale beats the stamp, whatever that says. 1.35 times 15.5 kg are 20.9 kg.
+    Case(
+        UNLIKE,
+        CAUTION,
+        "tank",
+        "mass",
+        with_keys(PLAIN, "tank", stamped_mass="14 kg", mass="21.1 kg"),
+        with_keys(PLAIN, "tank", stamped_mass="31.3 kg", mass="20.7 kg"),
+        ("it weighs 21.10 kg",),
+        ("take another preset or none",),
+    ),
+    # 12.9 kg over 1.35 are 9.56 kg.
+    Case(
+        UNLIKE,
+        CAUTION,
+        "tank",
+        "mass",
+        with_keys(PLAIN, "tank", mass="9.4 kg"),
+        with_keys(PLAIN, "tank", mass="9.7 kg"),
+        ("it weighs 9.40 kg",),
+        ("take another preset or none",),
+    ),
+    # From 1.1 to 1.8 kg; without a preset nothing is usual.
+    Case(
+        UNLIKE,
+        CAUTION,
+        "wing",
+        "mass",
+        with_keys(PLAIN, "wing", mass="14 kg"),
+        with_keys(PLAIN, "wing", mass="14 kg", preset=None),
+        ("it weighs 14.00 kg, and single-cylinder wing weighs from 1.10 kg to 1.80 kg",),
+        ("Look at the number and its unit again",),
+    ),
+    # From 0.5 to 0.85 kg.
+    Case(
+        UNLIKE,
+        CAUTION,
+        "first",
+        "mass",
+        FIRST + 'mass = "7.2 kg"',
+        FIRST + 'mass = "720 g"',
+        ("it weighs 7.20 kg",),
+        ("Look at the number and its unit again",),
     ),
 ]
 

@@ -5,18 +5,19 @@ import io
 import json
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from kitbuilder import __version__
 
-COMMANDS = ("check", "compare", "threads", "format")
+COMMANDS = ("check", "compare", "ballast", "threads", "format")
 DONE, FOUND, UNREADABLE = 0, 1, 2
 
 COMMAND_LIST = """\
 commands; each takes --help:
   kitbuilder check FILE...    print figures and findings of kit files
   kitbuilder compare A B      print two kits side by side
+  kitbuilder ballast FILE     print the lead for other waters and cylinders
   kitbuilder threads          name the threads a caliper reading allows
   kitbuilder format           print the reference page of the kit file format
 
@@ -82,6 +83,18 @@ def _command_parser() -> argparse.ArgumentParser:
     compare.add_argument("--units", choices=("metric", "imperial"), default="metric")
     compare.set_defaults(run=_compare)
 
+    ballast = commands.add_parser("ballast", help="print the lead for other waters and cylinders")
+    ballast.add_argument("file", metavar="FILE", help="a kit file")
+    ballast.add_argument(
+        "--water", action="append", default=[], metavar="NAME", help="fresh, ocean, ...; may be repeated"
+    )
+    ballast.add_argument(
+        "--cylinder", action="append", default=[], metavar="PRESET", help='"aluminium 11.1 L 207", ...; may be repeated'
+    )
+    ballast.add_argument("--json", action="store_true", help="print JSON")
+    ballast.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    ballast.set_defaults(run=_ballast)
+
     threads = commands.add_parser("threads", help="name the threads a caliper reading allows")
     threads.add_argument("--major", metavar="LENGTH", help='outside of a male thread: "9.5 mm", "0.374 in"')
     threads.add_argument("--minor", metavar="LENGTH", help='inside of a female thread: "8.5 mm"')
@@ -91,7 +104,13 @@ def _command_parser() -> argparse.ArgumentParser:
     threads.set_defaults(run=_threads)
 
     page = commands.add_parser("format", help="print the reference page of the kit file format")
-    page.add_argument("--json-schema", action="store_true", help="print the JSON Schema instead")
+    page.add_argument(
+        "--json-schema",
+        nargs="?",
+        choices=("kit", "diver"),
+        const="kit",
+        help="print the JSON Schema of kit files, or of diver files, instead",
+    )
     page.set_defaults(run=_format)
     return parser
 
@@ -110,6 +129,8 @@ def _open(options: argparse.Namespace) -> int:
 def _check(options: argparse.Namespace) -> int:
     from kitbuilder.assess.assessment import assess
     from kitbuilder.assess.findings import Signal
+    from kitbuilder.kit.files import DIVER_FILE
+    from kitbuilder.kitfile.beside import read_beside
     from kitbuilder.kitfile.reader import read_file
     from kitbuilder.report import check
     from kitbuilder.report.numbers import System
@@ -118,6 +139,14 @@ def _check(options: argparse.Namespace) -> int:
     code, rows = DONE, []
     for name in options.files:
         _, reading = read_file(Path(name))
+        if reading.holds == DIVER_FILE.name:
+            _, reading = read_file(Path(name), DIVER_FILE)
+        if reading.diver is not None and options.json:
+            rows.append(check.diver_json(name, reading.diver))
+            continue
+        if reading.diver is not None:
+            sys.stdout.write(check.diver_text(name, reading.diver) + "\n")
+            continue
         if reading.kit is None:
             code = UNREADABLE
             if options.json:
@@ -125,7 +154,7 @@ def _check(options: argparse.Namespace) -> int:
             else:
                 sys.stderr.write(check.problems_text(name, reading.problems))
             continue
-        assessment = assess(reading.kit)
+        assessment = assess(reading.kit, read_beside(Path(name), reading.kit))
         if assessment.worst is not None and assessment.worst >= Signal.CAUTION:
             code = max(code, FOUND)
         if options.json:
@@ -141,6 +170,7 @@ def _check(options: argparse.Namespace) -> int:
 
 def _compare(options: argparse.Namespace) -> int:
     from kitbuilder.assess.assessment import assess
+    from kitbuilder.kitfile.beside import read_beside
     from kitbuilder.kitfile.reader import read_file
     from kitbuilder.plans.side_by_side import set_side_by_side
     from kitbuilder.report import check, compare
@@ -153,13 +183,50 @@ def _compare(options: argparse.Namespace) -> int:
         for name, reading in zip(names, readings, strict=True):
             sys.stderr.write(check.problems_text(name, reading.problems) if reading.kit is None else "")
         return UNREADABLE
-    found = set_side_by_side(*(assess(kit) for kit in kits))
+    left, right = (assess(kit, read_beside(Path(name), kit)) for name, kit in zip(names, kits, strict=True))
+    found = set_side_by_side(left, right)
     if options.json:
         _print_json(compare.compare_json(found, names))
     else:
         sys.stdout.write(compare.compare_text(found, names, System(options.units)))
         _print_cautions()
     return DONE
+
+
+def _ballast(options: argparse.Namespace) -> int:
+    from kitbuilder.assess.assessment import assess
+    from kitbuilder.kitfile.beside import read_beside
+    from kitbuilder.kitfile.reader import read_file
+    from kitbuilder.plans.ballast import ask_ballast, cylinder_names, water_names
+    from kitbuilder.report import ballast, check
+    from kitbuilder.report.numbers import System
+
+    for asked, known in ((options.water, water_names()), (options.cylinder, cylinder_names())):
+        for name in asked:
+            if name not in known:
+                return _complain(_unknown_word("ballast", name, known))
+    path, system = Path(options.file), System(options.units)
+    _, reading = read_file(path)
+    if reading.kit is None:
+        sys.stderr.write(check.problems_text(options.file, reading.problems))
+        return UNREADABLE
+    beside = read_beside(path, reading.kit)
+    found = ask_ballast(reading.kit, beside, options.water, options.cylinder)
+    missing = tuple(item for item in assess(reading.kit, beside).unchecked if item.rule in ballast.RULES)
+    if options.json:
+        _print_json(ballast.ballast_json(options.file, found, missing, system, beside))
+    else:
+        sys.stdout.write(ballast.ballast_text(options.file, found, missing, system, beside) + "\n")
+        _print_cautions()
+    return DONE if found.answers else FOUND
+
+
+def _unknown_word(command: str, word: str, known: Iterable[str]) -> str:
+    """What to say of a word that is not in a list: what was found, what is accepted, and what was perhaps meant."""
+    from kitbuilder.kitfile.problems import nearest
+
+    accepted = ", ".join(f'"{name}"' for name in known)
+    return f'{command}: found "{word}".{nearest(word, known)} Accepted: {accepted}'
 
 
 def _threads(options: argparse.Namespace) -> int:
@@ -186,10 +253,9 @@ def _threads(options: argparse.Namespace) -> int:
 
 
 def _format(options: argparse.Namespace) -> int:
-    from kitbuilder.kitfile.reference import json_schema, reference_page
+    from kitbuilder.kitfile.reference import reference_page, schema_text
 
-    text = json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n" if options.json_schema else reference_page()
-    sys.stdout.write(text)
+    sys.stdout.write(schema_text(options.json_schema) if options.json_schema else reference_page())
     return DONE
 
 

@@ -19,7 +19,7 @@ MAY_IMPORT = {
     "plans": {"assess", "kit", "catalogue"},
     "report": {"plans", "assess", "kit", "kitfile", "catalogue", "units"},
     "app": {"report", "plans", "assess", "kit", "kitfile"},
-    "cli": {"app", "report", "plans", "assess", "kitfile", "units"},
+    "cli": {"app", "report", "plans", "assess", "kitfile", "kit", "units"},
     "__main__": {"cli"},
     "__init__": set(),
 }

@@ -172,10 +172,11 @@ def swappable(kit: Kit) -> bool:
 
 def own_cylinders(kit: Kit) -> str:
     """What a kit's own cylinders are: "2 × steel 12 L 232 long"."""
+    cylinders = [thing for thing in kit.things if isinstance(thing, Cylinder)]
+    if not cylinders:
+        return "no cylinder"
     names = [
-        thing.preset or f"{thing.metal or 'cylinder'} of its own"
-        for thing in kit.things
-        if isinstance(thing, Cylinder) and thing.carried != "stage"
+        thing.preset or f"{thing.metal or 'cylinder'} of its own" for thing in cylinders if thing.carried != "stage"
     ]
     counts = {name: names.count(name) for name in names}
     return ", ".join(name if count == 1 else f"{count} × {name}" for name, count in counts.items()) or "stages only"

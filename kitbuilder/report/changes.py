@@ -2,9 +2,10 @@
 
 from difflib import unified_diff
 
-from kitbuilder.report.words import visible
+from kitbuilder.report.words import cut, visible
 
-MOST_LINES = 8
+MOST_LINES, WIDTH = 8, 72
+"""So that what can be answered stays in sight in a terminal of 80 by 24."""
 
 
 def change_lines(before: str, after: str | None) -> str:
@@ -12,9 +13,10 @@ def change_lines(before: str, after: str | None) -> str:
     if after is None:
         return "The file is gone, or can no longer be read."
     rows = [
-        visible(row)
+        cut(visible(row), WIDTH)
         for row in unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm="")
         if not row.startswith(("---", "+++", "@@"))
     ]
-    more = [f"… and {len(rows) - MOST_LINES} more lines"] if len(rows) > MOST_LINES else []
+    left = len(rows) - MOST_LINES
+    more = [f"… and {left} more line{'s' if left > 1 else ''}"] if left > 0 else []
     return "\n".join([*rows[:MOST_LINES], *more]) or "Only line ends differ."

@@ -5,14 +5,24 @@ from textwrap import wrap
 from typing import Any
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.figures import Figure, Weight
+from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.assess.fit import RIGHT, Fit, StockOption
 from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.kit.diver import Diver
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import Reading
+from kitbuilder.report.balance import balance_json, balance_lines, figure_json
 from kitbuilder.report.numbers import System, shown
-from kitbuilder.report.tables import counted, fit_words, hose_weight_row, picture_words, total_rows
+from kitbuilder.report.tables import (
+    counted,
+    counted_things,
+    fit_words,
+    hose_weight_row,
+    picture_words,
+    total_rows,
+    water_words,
+)
 from kitbuilder.report.words import sentence, subject, visible
 
 WIDTH = 100
@@ -23,6 +33,8 @@ def check_text(file: str, reading: Reading, assessment: Assessment, system: Syst
     """Figures and findings of one kit, for people."""
     lines = [visible(file), *_heading(assessment, system), "", *_hose_lines(assessment, system), ""]
     lines += [f"  {row.label:<26} {row.mass!s}  {row.buoyancy!s}" for row in total_rows(assessment, system)]
+    if assessment.balance is not None:
+        lines += ["", *balance_lines(assessment.balance, assessment.beside, system)]
     lines += ["", f"Findings: {counted(assessment)}"]
     for finding in assessment.findings:
         lines += _finding_lines(finding, reading, assessment, system)
@@ -31,6 +43,17 @@ def check_text(file: str, reading: Reading, assessment: Assessment, system: Syst
         for item in assessment.unchecked:
             lines += _unchecked_lines(item, reading, assessment, system)
     return "\n".join([*lines, ""])
+
+
+def diver_text(file: str, diver: Diver) -> str:
+    """What there is to say of a diver file that can be read: it is checked with the kits that name it."""
+    checks = counted_things(len(diver.things), "float check")
+    return f"{visible(file)}\n{visible(diver.header.name)} · diver file, can be read · {checks}\n"
+
+
+def diver_json(file: str, diver: Diver) -> dict[str, Any]:
+    """The same for programs."""
+    return {"file": file, "name": diver.header.name, "holds": "diver", "float_checks": len(diver.things)}
 
 
 def problems_text(file: str, problems: tuple[Problem, ...]) -> str:
@@ -45,7 +68,7 @@ def check_json(file: str, reading: Reading, assessment: Assessment, system: Syst
         "file": file,
         "name": header.name,
         "layout": header.layout,
-        "water": {"name": assessment.water.name, "density_kg_m3": _figure(assessment.water.density)},
+        "water": {"name": assessment.water.name, "density_kg_m3": figure_json(assessment.water.density)},
         "hoses": [_hose(figures, reading, system) for figures in assessment.hoses],
         "all_hoses": _weight(assessment.all_hoses),
         "by_body": {body: _weight(weight) for body, weight in assessment.by_body.items()},
@@ -53,6 +76,7 @@ def check_json(file: str, reading: Reading, assessment: Assessment, system: Syst
         "everything": _weight(assessment.everything),
         "things_weighed": sum(weight is not None for weight in assessment.weights),
         "things": len(assessment.weights),
+        "balance": balance_json(assessment.balance) if assessment.balance else None,
         "worst": assessment.worst.word.lower() if assessment.worst else None,
         "findings": [_finding(finding, reading, assessment, system) for finding in assessment.findings],
         "not_checked": [_unchecked(item, reading, assessment, system) for item in assessment.unchecked],
@@ -68,11 +92,6 @@ def problems_json(file: str, problems: tuple[Problem, ...]) -> dict[str, Any]:
             for problem in problems
         ],
     }
-
-
-def water_words(assessment: Assessment, system: System) -> str:
-    """The water and its density: "ocean water, 1026 kg/m³"."""
-    return f"{assessment.water.name} water, {shown(assessment.water.density.value, 'density', system)}"
 
 
 def _heading(assessment: Assessment, system: System) -> list[str]:
@@ -109,18 +128,14 @@ def _wrapped(text: str) -> tuple[str, ...]:
 
 
 def _unchecked_lines(item: Unchecked, reading: Reading, assessment: Assessment, system: System) -> list[str]:
-    line = reading.line_of(item.thing, item.key)
-    text = f"{subject(assessment.kit, item)}: {sentence(item.because, system)} Set {item.key} (line {line})."
+    where = f" Set {item.key} (line {reading.line_of(item.thing, item.key)})." if item.key else ""
+    text = f"{subject(assessment.kit, item)}: {sentence(item.because, system)}{where}"
     first, *rest = _wrapped(text)
     return [f"  {first}", *(f"           {row}" for row in rest)]
 
 
-def _figure(figure: Figure) -> dict[str, Any]:
-    return {"value": figure.value, "spread": figure.spread, "origin": figure.origin}
-
-
 def _weight(weight: Weight) -> dict[str, Any]:
-    return {"mass_kg": _figure(weight.mass), "buoyancy_kgf": _figure(weight.buoyancy)}
+    return {"mass_kg": figure_json(weight.mass), "buoyancy_kgf": figure_json(weight.buoyancy)}
 
 
 def _hose(figures: HoseFigures, reading: Reading, system: System) -> dict[str, Any]:
@@ -143,8 +158,8 @@ def _fit(fit: Fit) -> dict[str, Any]:
         "verdict": fit.verdict,
         "run_m": fit.run_m,
         "span_m": fit.span_m,
-        "slack_m": _figure(fit.slack),
-        "rest_slack_m": _figure(fit.rest_slack),
+        "slack_m": figure_json(fit.slack),
+        "rest_slack_m": figure_json(fit.rest_slack),
         "rest_is_measured": fit.rest_is_measured,
         "stand_off_m": {"value": stand_off.value, "low": stand_off.low, "high": stand_off.high} if stand_off else None,
         "tightest_radius_m": fit.tightest_radius_m,
@@ -176,7 +191,7 @@ def _unchecked(item: Unchecked, reading: Reading, assessment: Assessment, system
     return {
         "rule": item.rule,
         "thing": None if item.thing is None else assessment.kit.things[item.thing].tag,
-        "key": item.key,
-        "line": reading.line_of(item.thing, item.key),
+        "key": item.key or None,
+        "line": reading.line_of(item.thing, item.key) if item.key else None,
         "because": sentence(item.because, system),
     }

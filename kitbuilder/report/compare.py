@@ -1,5 +1,6 @@
 """What `kitbuilder compare` prints: two kits side by side, as text or as JSON; and the cells the screen shows."""
 
+from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
@@ -7,9 +8,8 @@ from kitbuilder.assess.figures import difference
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.things import Hose
 from kitbuilder.plans.side_by_side import Pair, SideBySide
-from kitbuilder.report.check import water_words
 from kitbuilder.report.numbers import NEGLIGIBLE, System, shown, with_spread
-from kitbuilder.report.tables import fit_words
+from kitbuilder.report.tables import fit_words, water_words
 from kitbuilder.report.words import visible
 
 ABSENT = "none"
@@ -26,12 +26,9 @@ class Line(NamedTuple):
     """Whether it opens the lines of a pair."""
 
 
-def compare_lines(found: SideBySide, system: System) -> tuple[Line, ...]:
-    """Every line of the side by side, differences first, totals last."""
-    lines: list[Line] = []
-    for pair in found.pairs:
-        lines += _pair_lines(pair, system)
-    return (*lines, *_total_lines(found, system))
+def pair_lines(found: SideBySide, system: System) -> tuple[Line, ...]:
+    """The lines of every pair of hoses, differences first."""
+    return tuple(line for pair in found.pairs for line in _pair_lines(pair, system))
 
 
 def compare_text(found: SideBySide, names: tuple[str, str], system: System) -> str:
@@ -44,7 +41,7 @@ def compare_text(found: SideBySide, names: tuple[str, str], system: System) -> s
         Line("water", water_words(found.left, system), water_words(found.right, system), left.water != right.water),
     ]
     text = [_text_row(line) for line in rows]
-    for line in compare_lines(found, system):
+    for line in (*pair_lines(found, system), *total_lines(found, system)):
         if line.is_head:
             text.append("")
         text.append(_text_row(line))
@@ -109,13 +106,42 @@ def _weight(figures: HoseFigures | None, system: System) -> str:
     return f"{mass}, {shown(figures.weight.buoyancy.value, 'hose buoyancy', system)}"
 
 
-def _total_lines(found: SideBySide, system: System) -> list[Line]:
-    return [
+def total_lines(found: SideBySide, system: System) -> tuple[Line, ...]:
+    """Mass, buoyancy and lead of both kits, and whose they are."""
+    return (
         _total("hoses: mass", found, "all_hoses", "mass", system, is_head=True),
         _total("hoses: buoyancy", found, "all_hoses", "buoyancy", system),
         _total("things: mass", found, "everything", "mass", system),
         _total("things: buoyancy", found, "everything", "buoyancy", system),
-    ]
+        _lead(found, system),
+        *_divers(found, system),
+    )
+
+
+def _divers(found: SideBySide, system: System) -> Iterator[Line]:
+    """Who wears each kit, if either kit says."""
+    if found.left.beside.diver or found.right.beside.diver:
+        left, right = _diver(found.left, system), _diver(found.right, system)
+        yield Line("  worn by", left, right, differs=left != right)
+
+
+def _diver(assessment: Assessment, system: System) -> str:
+    diver = assessment.beside.diver
+    if diver is None:
+        return "a diver who is not told"
+    mass = f", {shown(diver.header.mass_kg, 'body mass', system)}" if diver.header.mass_kg else ""
+    return f"{visible(diver.header.name)}{mass}"
+
+
+def _lead(found: SideBySide, system: System) -> Line:
+    """The lead each kit needs at its stop; the right one with its difference from the left."""
+    left, right = found.left.balance, found.right.balance
+    on_left, on_right = (with_spread(side.lead, "lead", system) if side else "not known" for side in (left, right))
+    if left is None or right is None:
+        return Line("lead for the stop", on_left, on_right, differs=left is not right)
+    change = difference(right.lead, left.lead, "")
+    on_right = f"{on_right} ({_together(with_spread(change, 'lift', system))})"
+    return Line("lead for the stop", on_left, on_right, differs=abs(change.value) > NEGLIGIBLE)
 
 
 def _total(label: str, found: SideBySide, part: str, measure: str, system: System, *, is_head: bool = False) -> Line:
@@ -126,15 +152,20 @@ def _total(label: str, found: SideBySide, part: str, measure: str, system: Syste
     return Line(
         label,
         shown(left.value, measure, system),
-        f"{shown(right.value, measure, system)} ({with_spread(change, 'buoyancy', system)})",
+        f"{shown(right.value, measure, system)} ({_together(with_spread(change, 'buoyancy', system))})",
         abs(change.value) > NEGLIGIBLE,
         is_head=is_head,
     )
 
 
+def _together(words: str) -> str:
+    """Words that no line break may part."""
+    return words.replace(" ", "\N{NO-BREAK SPACE}")
+
+
 def _text_row(line: Line) -> str:
     mark = "*" if line.differs else " "
-    return f"{mark} {line.label:<21} {line.left:<38} {line.right}".rstrip()
+    return f"{mark} {line.label:<21} {line.left:<38} {line.right}".replace("\N{NO-BREAK SPACE}", " ").rstrip()
 
 
 def _kit(file: str, assessment: Assessment) -> dict[str, Any]:
@@ -146,6 +177,7 @@ def _kit(file: str, assessment: Assessment) -> dict[str, Any]:
         "hoses_buoyancy_kgf": assessment.all_hoses.buoyancy.value,
         "everything_mass_kg": assessment.everything.mass.value,
         "everything_buoyancy_kgf": assessment.everything.buoyancy.value,
+        "lead_needed_kg": assessment.balance.lead.value if assessment.balance else None,
     }
 
 

@@ -1,16 +1,23 @@
 """The rows of a thing's form: each key with its value, and what is taken for it when the file does not say."""
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.context import inlet_of, port_reference, ports_of
+from kitbuilder.assess.cylinder_weight import USUAL_VALVE, work_out_vessel
 from kitbuilder.assess.fit import neighbour_length
+from kitbuilder.assess.float_checks import deepest_of, stop_of
 from kitbuilder.assess.rules.skin import crosses_neck
+from kitbuilder.assess.trim import carried_as, place_of
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.diver import SEEN
 from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
-from kitbuilder.kit.things import KINDS, Device, FirstStage, Header, Hose, Kit, Thing
+from kitbuilder.kit.files import Contents
+from kitbuilder.kit.things import KINDS, Cylinder, Device, FirstStage, Hose, Kit, Lead
 from kitbuilder.kitfile.choices import choices_for
+from kitbuilder.kitfile.starters import which_key
 from kitbuilder.report.numbers import System, shown, unit, with_spread
 from kitbuilder.report.words import visible
 from kitbuilder.units import convert
@@ -20,6 +27,8 @@ _SHOWN_AS = {
     "mass": "mass",
     "buoyancy": "buoyancy",
     "density": "density",
+    "volume": "volume",
+    "pressure": "pressure",
 }
 """The measure in which a quantity of a dimension is shown again in the reader's units."""
 
@@ -43,51 +52,75 @@ class Choice(NamedTuple):
 
 
 def form_rows(
-    assessment: Assessment, written: dict[str, str], thing: int | None, system: System
+    contents: Contents, written: dict[str, str], thing: int | None, system: System, taken: Callable[[Field], str]
 ) -> tuple[FormRow, ...]:
-    """The rows of a thing, or of the heading when None.
+    """The rows of an entry of a file, or of its top when None.
 
     Args:
+        contents: What the file says.
         written: The values as the file has them, by key.
+        thing: The number of the entry.
+        system: The reader's units.
+        taken: What to say of a key the file does not have.
     """
-    record = assessment.kit.header if thing is None else assessment.kit.things[thing]
+    record = contents.header if thing is None else contents.things[thing]
     return tuple(
         FormRow(
             field,
             field.key.replace("_", " "),
             visible(written.get(field.key, "")),
-            _converted(record, field, written[field.key], system)
-            if field.key in written
-            else _taken(assessment, thing, field, system),
+            _converted(record, field, written[field.key], system) if field.key in written else taken(field),
         )
         for field in fields_of(type(record))
     )
 
 
-def choices_of(kit: Kit, thing: int | None, field: Field, system: System) -> tuple[Choice, ...]:
-    """The words a field may take, with a note; empty for a field that is typed."""
-    table = "" if thing is None else kit.things[thing].kind
+def choices_of(
+    contents: Contents, thing: int | None, field: Field, system: System, files: tuple[str, ...] = ()
+) -> tuple[Choice, ...]:
+    """The words a field may take, with a note; empty for a field that is typed.
+
+    Args:
+        contents: What the file says.
+        thing: The number of the entry; None for the top of the file.
+        field: The field.
+        system: The reader's units.
+        files: The files of the folder that the field may name.
+    """
+    table = "" if thing is None else contents.things[thing].kind
     match field.kind:
         case Kind.CHOICE | Kind.WHOLE:
             return tuple(Choice(word, _choice_note(table, field, word, system)) for word in choices_for(field, table))
         case Kind.FLAG:
             return (Choice("true", "yes"), Choice("false", "no"))
+        case Kind.FILE:
+            return tuple(Choice(name, "") for name in files)
         case Kind.TAG:
-            return tuple(Choice(other.tag, other.title) for other in kit.things if isinstance(other, Device))
-        case Kind.PORT:
-            return tuple(_port_choices(kit))
+            return tuple(Choice(other.tag, other.title) for other in contents.things if isinstance(other, Device))
+        case Kind.PORT if isinstance(contents, Kit):
+            return tuple(_port_choices(contents))
     return ()
 
 
-def role_choices() -> tuple[Choice, ...]:
-    """What a new hose may be for."""
-    return tuple(Choice(role.name, role.note) for role in catalogue().roles.values())
-
-
-def preset_choices(kind: str, system: System) -> tuple[Choice, ...]:
-    """The presets of a new thing of a kind."""
-    field = field_named(KINDS[kind], "preset")
+def which_choices(kind: str, system: System) -> tuple[Choice, ...]:
+    """The words that say which one of its kind a new thing is."""
+    key = which_key(kind)
+    if key is None:
+        return ()
+    field = field_named(KINDS[kind], key)
     return tuple(Choice(word, _choice_note(kind, field, word, system)) for word in choices_for(field, kind))
+
+
+def water_choices() -> tuple[Choice, ...]:
+    """The waters to choose from."""
+    return tuple(Choice(water.name, water.note) for water in catalogue().waters.values())
+
+
+def cylinder_choices(first: tuple[str, ...], system: System) -> tuple[Choice, ...]:
+    """The cylinders to choose from, some of them first."""
+    presets = catalogue().cylinders
+    names = (*first, *(name for name in presets if name not in first))
+    return tuple(Choice(name, f"{shown(presets[name].mass.value, 'mass', system)} without valve") for name in names)
 
 
 def next_length(hose: Hose, by: int, system: System) -> str | None:
@@ -103,9 +136,9 @@ def written_length(length_m: float, system: System) -> str:
     return f"{round(convert(length_m, 'cm', 'length') / 2.5)} in"
 
 
-def typed_note(assessment: Assessment, thing: int | None, field: Field, system: System) -> str:
+def typed_note(contents: Contents, thing: int | None, field: Field, system: System) -> str:
     """What to say beside a value while it is typed: the same in the other units, and how to go on."""
-    record = assessment.kit.header if thing is None else assessment.kit.things[thing]
+    record = contents.header if thing is None else contents.things[thing]
     value = getattr(record, field.attribute)
     if field.kind is not Kind.QUANTITY or value is None or field.dimension not in _SHOWN_AS:
         return "accepted"
@@ -113,21 +146,27 @@ def typed_note(assessment: Assessment, thing: int | None, field: Field, system: 
     return f"= {shown(value, measure, system)} = {shown(value, measure, system.other)}"
 
 
-def _converted(record: Header | Thing, field: Field, text: str, system: System) -> str:
+def _converted(record: object, field: Field, text: str, system: System) -> str:
     """The value again in the reader's unit, when the file is in another."""
     value = getattr(record, field.attribute)
     if field.kind is not Kind.QUANTITY or field.dimension not in _SHOWN_AS:
         return ""
-    if text.endswith(unit(_SHOWN_AS[field.dimension], system)):
+    if text.endswith(unit(_SHOWN_AS[field.dimension], system)) or (system is System.METRIC and text.endswith("m")):
         return ""
     return f"= {shown(value, _SHOWN_AS[field.dimension], system)}"
 
 
-def _taken(assessment: Assessment, thing: int | None, field: Field, system: System) -> str:
-    """What is taken for a key the file does not have."""
+def taken_in_kit(assessment: Assessment, thing: int | None, field: Field, system: System) -> str:
+    """What is taken for a key that a kit file does not have."""
     if thing is None:
-        return f"{USUAL_WATER}, as usual" if field.key == "water" else ""
+        return _taken_for_kit(assessment.kit, field.key, system)
     record = assessment.kit.things[thing]
+    if field.key in ("place", "along", "behind"):
+        return _taken_for_place(assessment, thing, field.key, system)
+    if isinstance(record, Lead):
+        return {"pieces": "1, unless said", "droppable": "no, unless said"}.get(field.key, "")
+    if isinstance(record, Cylinder):
+        return _taken_for_cylinder(assessment, record, field.key, system)
     if field.key == "mass":
         return _computed_mass(assessment, thing, system)
     if isinstance(record, Hose):
@@ -136,6 +175,57 @@ def _taken(assessment: Assessment, thing: int | None, field: Field, system: Syst
         return f"{inlet}, preset" if (inlet := inlet_of(record)) else ""
     if field.key == "ports" and isinstance(record, FirstStage):
         return f"{', '.join(known)}; preset" if (known := ports_of(record)) else ""
+    return ""
+
+
+def _taken_for_place(assessment: Assessment, thing: int, key: str, system: System) -> str:
+    """The usual place, and where its middle then lies."""
+    if key == "place":
+        return f"{place_of(assessment.kit.things[thing], assessment.kit.header.layout).name}, as usual"
+    spots = assessment.balance.trim.spots if assessment.balance else ()
+    spot = next((spot for spot in spots if spot.thing == thing), None)
+    if spot is None:
+        return ""
+    return f"{shown(spot.along_m if key == 'along' else spot.behind_m, 'length', system)}, of its place"
+
+
+def _taken_for_kit(kit: Kit, key: str, system: System) -> str:
+    match key:
+        case "water":
+            return f"{USUAL_WATER}, as usual"
+        case "deepest":
+            return f"{shown(deepest_of(kit), 'depth', system)}, as usual"
+        case "stop":
+            return f"{shown(stop_of(kit), 'depth', system)}, as usual"
+    return ""
+
+
+def _taken_for_cylinder(assessment: Assessment, cylinder: Cylinder, key: str, system: System) -> str:
+    """What the preset, or custom, says of a cylinder."""
+    vessel = work_out_vessel(cylinder, assessment.water)
+    if vessel is None:
+        return ""
+    match key:
+        case "metal":
+            return f"{vessel.metal}, preset"
+        case "volume":
+            return f"{with_spread(vessel.volume, 'volume', system)}, preset"
+        case "working_pressure":
+            return f"{shown(vessel.working_pressure_pa, 'pressure', system)}, preset"
+        case "mass":
+            return f"{with_spread(vessel.empty.mass, 'mass', system)}, {vessel.empty.mass.origin}"
+        case "valve":
+            return f"{USUAL_VALVE}, as usual"
+        case "carried":
+            return f"{carried_as(cylinder, assessment.kit.header.layout)}, as usual"
+        case "gas":
+            return "air, unless oxygen is told" if cylinder.oxygen is None else ""
+        case "filled":
+            return f"{shown(vessel.filled_pa, 'pressure', system)}, its working pressure"
+        case "turn":
+            return f"{shown(vessel.turn_pa, 'pressure', system)}, two thirds"
+        case "reserve":
+            return f"{shown(vessel.reserve_pa, 'pressure', system)}, as usual"
     return ""
 
 
@@ -166,10 +256,23 @@ def _computed_mass(assessment: Assessment, thing: int, system: System) -> str:
 
 def _choice_note(table: str, field: Field, word: str, system: System) -> str:
     trade = catalogue()
+    if field.key == "seen":
+        return SEEN[word]
     match field.vocabulary:
         case "preset":
-            mass = trade.presets[table, word].mass
+            mass = (trade.cylinders[word] if table == Cylinder.kind else trade.presets[table, word]).mass
             return f"{shown(mass.low, 'mass', system)} to {shown(mass.high, 'mass', system)}"
+        case "valve":
+            return trade.valves[word].note
+        case "cut":
+            return trade.cuts[word].note
+        case "foam":
+            return trade.foams[word].note
+        case "place":
+            return trade.places[word].note
+        case "undersuit":
+            gas = trade.undersuits[word].gas
+            return f"holds {shown(gas.low, 'volume', system)} to {shown(gas.high, 'volume', system)} of gas"
         case "role":
             return trade.roles[word].note
         case "water":

@@ -55,6 +55,24 @@ MEASURES: dict[str, dict[System, Shape]] = {
         System.METRIC: Shape("buoyancy", "kg", 2, signed=True),
         System.IMPERIAL: Shape("buoyancy", "lb", 2, signed=True),
     },
+    "lead": {System.METRIC: Shape("mass", "kg", 1), System.IMPERIAL: Shape("mass", "lb", 1)},
+    "lift": {
+        System.METRIC: Shape("buoyancy", "kg", 1, signed=True),
+        System.IMPERIAL: Shape("buoyancy", "lb", 1, signed=True),
+    },
+    "body mass": {System.METRIC: Shape("mass", "kg", 0), System.IMPERIAL: Shape("mass", "lb", 0)},
+    "depth": {System.METRIC: Shape("length", "m", 0), System.IMPERIAL: Shape("length", "ft", 0)},
+    "pressure": {System.METRIC: Shape("pressure", "bar", 0), System.IMPERIAL: Shape("pressure", "psi", 0)},
+    "volume": {System.METRIC: Shape("volume", "L", 1), System.IMPERIAL: Shape("volume", "ft3", 2, label="ft³")},
+    "pitch": {System.METRIC: Shape("angle", "°", 0), System.IMPERIAL: Shape("angle", "°", 0)},
+    "turn": {
+        System.METRIC: Shape("moment", "kg m", 1, label="kg·m"),
+        System.IMPERIAL: Shape("moment", "lb ft", 1, label="lb·ft"),
+    },
+    "moment": {
+        System.METRIC: Shape("moment", "kg m", 1, signed=True, label="kg·m"),
+        System.IMPERIAL: Shape("moment", "lb ft", 1, signed=True, label="lb·ft"),
+    },
     "density": {
         System.METRIC: Shape("density", "kg/m3", 0, label="kg/m³"),
         System.IMPERIAL: Shape("density", "lb/ft3", 1, label="lb/ft³"),
@@ -80,8 +98,9 @@ def unit(measure: str, system: System) -> str:
 
 
 def shown(value_si: float, measure: str, system: System) -> str:
-    """A number with its unit: "11 cm"."""
-    return f"{digits(value_si, measure, system)} {unit(measure, system)}"
+    """A number with its unit: "11 cm"; a degree stands close to its number: "12°"."""
+    word = unit(measure, system)
+    return f"{digits(value_si, measure, system)}{'' if word == '°' else ' '}{word}"
 
 
 def spread_digits(figure: Figure, measure: str, system: System) -> str:

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.balance import Balance
 from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.hose_weight import ends_of, service_of
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.things import Device, FirstStage, Hose
-from kitbuilder.report.numbers import System, shown, with_spread
+from kitbuilder.report.numbers import System, digits, shown, with_spread
 from kitbuilder.report.words import visible
 
 MOST_SHARES = 6
@@ -31,9 +32,21 @@ def origin_lines(assessment: Assessment, thing: int | None, system: System) -> l
     return [visible(line) for line in (*heading, *mass, "", *buoyancy)]
 
 
+def lead_origin_lines(balance: Balance, system: System) -> list[str]:
+    """What the spread of the lead is made of, and what float checks leave of the body's own."""
+    lead = _figure_lines("Lead", balance.lead, "lead", "lead", system)
+    body = _figure_lines("Body alone", balance.body, "lift", "lead", system)
+    return [visible(line) for line in (*lead, "", *body)]
+
+
 def _figure_lines(name: str, figure: Figure, measure: str, share_measure: str, system: System) -> Iterator[str]:
     yield f"{name} {with_spread(figure, measure, system)}: {figure.origin}."
-    largest = sorted(figure.shares.items(), key=lambda share: -abs(share[1]))
+    shares = (
+        (source, share)
+        for source, share in figure.shares.items()
+        if digits(share, share_measure, system).strip("+-−0.")
+    )
+    largest = sorted(shares, key=lambda share: -abs(share[1]))
     for source, share in largest[:MOST_SHARES]:
         yield f"  ± {shown(abs(share), share_measure, system):>8}  {source}"
     if len(largest) > MOST_SHARES:

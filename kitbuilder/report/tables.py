@@ -7,7 +7,7 @@ from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.findings import Signal
 from kitbuilder.assess.fit import RIGHT, SHORT, Fit, StockOption
 from kitbuilder.assess.hose_figures import HoseFigures
-from kitbuilder.kit.things import Hose
+from kitbuilder.kit.things import Cylinder, Hose
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
 from kitbuilder.report.words import visible
 
@@ -37,6 +37,11 @@ class WeightRow(NamedTuple):
     buoyancy: Cell
 
 
+def water_words(assessment: Assessment, system: System) -> str:
+    """The water and its density: "ocean water, 1026 kg/m³"."""
+    return f"{assessment.water.name} water, {shown(assessment.water.density.value, 'density', system)}"
+
+
 def hose_weight_row(figures: HoseFigures, system: System) -> WeightRow:
     """Mass and buoyancy of one hose."""
     tag = visible(figures.hose.tag)
@@ -49,7 +54,8 @@ def thing_weight_row(assessment: Assessment, thing: int, system: System) -> Weig
     if weight is None:
         return None
     short, prefix = ("this hose", "hose ") if isinstance(record, Hose) else ("this thing", "")
-    return _row(f"this {record.title}", short, weight, prefix, system)
+    full = ", full" if isinstance(record, Cylinder) else ""
+    return _row(f"this {record.title}{full}", short, weight, prefix, system)
 
 
 def total_rows(assessment: Assessment, system: System) -> tuple[WeightRow, ...]:

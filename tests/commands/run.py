@@ -7,11 +7,13 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 CONFIGS = ROOT / "configs"
-GOOD = str(CONFIGS / "twinset.toml")
+GOOD = str(CONFIGS / "warm-single.toml")
 """Has nothing worse than a notice."""
 CAUTIOUS = str(CONFIGS / "cold-single.toml")
 """Has a caution."""
 WRONG = str(CONFIGS / "wrong-on-purpose.toml")
+TWINSET = str(CONFIGS / "twinset.toml")
+DIVER = str(CONFIGS / "diver.toml")
 
 
 PYTHON = sys.executable

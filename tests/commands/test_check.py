@@ -1,12 +1,16 @@
 """kitbuilder check: figures and findings of files, and an exit code a script can use."""
 
 import json
+import re
 import subprocess
 from pathlib import Path
 
 import pytest
 
-from tests.commands.run import CAUTIOUS, GOOD, PYTHON, ROOT, WRONG, run
+from kitbuilder.assess.assessment import assess
+from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kitfile.reader import read_file
+from tests.commands.run import CAUTIOUS, DIVER, GOOD, PYTHON, ROOT, TWINSET, WRONG, run
 
 CAUTION_WORDS = "kitbuilder advises and never certifies."
 
@@ -30,7 +34,7 @@ def test_nothing_worse_than_a_notice_is_fine() -> None:
     """0, though there is a notice."""
     done = run("check", GOOD)
     assert (done.returncode, done.stderr) == (0, "")
-    assert "Findings: 1 notice" in done.stdout
+    assert re.search(r"^Findings: \d+ notices?$", done.stdout, re.MULTILINE)
 
 
 @pytest.mark.parametrize("file", [CAUTIOUS, WRONG])
@@ -68,7 +72,7 @@ def test_unreadable_files_go_to_the_error_output_and_the_rest_is_printed(broken:
     done = run("check", broken, GOOD)
     assert done.stderr.startswith(f'{broken}:7: hose "hose", body: found "ruber".')
     assert 'Did you mean "rubber"?' in done.stderr
-    assert "Twinset, coast" in done.stdout
+    assert "Reef single, warm water" in done.stdout
     assert "ruber" not in done.stdout
 
 
@@ -81,7 +85,7 @@ def test_what_is_no_file_is_said_in_a_sentence(tmp_path: Path, name: str, says: 
     assert done.returncode == 2
     assert says in done.stderr
     assert "Traceback" not in done.stderr
-    assert "Twinset, coast" in done.stdout
+    assert "Reef single, warm water" in done.stdout
 
 
 def test_files_stand_in_the_order_they_were_named() -> None:
@@ -100,12 +104,14 @@ def test_the_cautions_stand_under_the_text() -> None:
 
 
 def test_imperial_units() -> None:
-    """210 cm are 82.7 in; kilograms and centimetres are gone from the table."""
+    """75 cm are 29.5 in; metric units are gone from the figures, but where a preset's name has them."""
     text = run("check", "--units", "imperial", GOOD).stdout
-    table = text[: text.index("Findings")]
-    assert "82.7 in" in table
+    table = text[: text.index("What would make")]
+    assert "29.5 in" in table
     assert " lb" in table
-    assert not {"cm", "g", "kg"} & set(table.split())
+    assert " psi" in table
+    assert not {"cm", "g", "m", "bar", "kg·m"} & set(table.split())
+    assert set(re.findall(r"(\S+ \S+) kg", table)) <= {"× 1", "× 2"}, "only what is cast on the pieces of lead"
 
 
 # --- JSON -------------------------------------------------------------------------------------------------------------
@@ -117,7 +123,7 @@ def test_json_is_one_list_of_all_files(broken: str) -> None:
     assert (done.returncode, done.stderr) == (2, "")
     rows = json.loads(done.stdout)
     assert [row["file"] for row in rows] == [GOOD, broken, CAUTIOUS]
-    assert rows[0]["name"] == "Twinset, coast"
+    assert rows[0]["name"] == "Reef single, warm water"
     assert rows[1]["problems"][0]["line"] == 7
     assert [row.get("worst") for row in rows] == ["notice", None, "caution"]
 
@@ -136,6 +142,60 @@ def test_json_is_plain_ascii_and_says_everything(tmp_path: Path) -> None:
     assert json.loads(done.stdout)[0]["name"] == "Flöte\x9b \u202e長い"
 
 
+# --- the balance ------------------------------------------------------------------------------------------------------
+
+
+def test_json_carries_the_balance_of_each_kit() -> None:
+    """With the lead that was worked out for the diver whose file lies beside it."""
+    [found] = json.loads(run("check", "--json", TWINSET).stdout)
+    kit = read_file(Path(TWINSET))[1].kit
+    assert kit is not None
+    balance = assess(kit, read_beside(Path(TWINSET), kit)).balance
+    assert balance is not None
+    assert found["balance"]["lead_needed_kg"]["value"] == pytest.approx(balance.lead.value)
+    assert found["balance"]["lead_needed_kg"]["spread"] == pytest.approx(balance.lead.spread)
+    assert [moment["name"] for moment in found["balance"]["moments"]] == [moment.name for moment in balance.moments]
+    assert found["balance"]["trim"]["reserve"]["pitch_rad"] == pytest.approx(balance.trim.end.pitch_rad)
+
+
+def test_the_diver_beside_it_counts(tmp_path: Path) -> None:
+    """A larger diver displaces more; a diver file that is broken is told, and the kit is checked all the same."""
+    kit = Path(TWINSET).read_text(encoding="utf-8")
+    (tmp_path / "kit.toml").write_text(kit, encoding="utf-8")
+    body = 'format = 1\nholds = "diver"\nname = "x"\nstature = "178 cm"\nmass = '
+    leads = []
+    for mass in ("60 kg", "110 kg"):
+        (tmp_path / "diver.toml").write_text(f'{body}"{mass}"\n', encoding="utf-8")
+        [found] = json.loads(run("check", "--json", str(tmp_path / "kit.toml")).stdout)
+        leads.append(found["balance"]["lead_needed_kg"]["value"])
+    assert leads[0] != leads[1]
+    (tmp_path / "diver.toml").write_text(f"{body}110\n", encoding="utf-8")
+    done = run("check", str(tmp_path / "kit.toml"))
+    assert done.returncode in (0, 1)
+    assert "The diver file cannot be used: diver.toml:5: " in done.stdout
+
+
+def test_a_diver_file_can_be_checked_too() -> None:
+    """0: it can be read; what it says is checked with the kits that name it."""
+    done = run("check", DIVER)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith(f"{DIVER}\nthe diver of these kits · diver file, can be read · 0 float checks\n")
+    [found] = json.loads(run("check", "--json", DIVER).stdout)
+    assert found == {"file": DIVER, "name": "the diver of these kits", "holds": "diver", "float_checks": 0}
+    assert run("check", DIVER, TWINSET).returncode == run("check", TWINSET).returncode
+
+
+def test_a_diver_file_that_is_broken(tmp_path: Path) -> None:
+    """2, with file and line."""
+    path = tmp_path / "diver.toml"
+    path.write_text('format = 1\nholds = "diver"\nname = "\\u001b[2J"\nmass = 82\n', encoding="utf-8")
+    done = run("check", str(path))
+    assert done.returncode == 2
+    assert done.stderr.startswith(f"{path}:4: ")
+    path.write_text('format = 1\nholds = "diver"\nname = "\\u001b[2J"\n', encoding="utf-8")
+    assert "\x1b" not in run("check", str(path)).stdout
+
+
 # --- where it is run --------------------------------------------------------------------------------------------------
 
 
@@ -144,7 +204,7 @@ def test_a_terminal_without_the_characters_gets_their_numbers(encoding: str) -> 
     """A true minus sign is not in every encoding; no traceback, and no digit is lost."""
     done = run("check", GOOD, encoding=encoding)
     assert (done.returncode, done.stderr) == (0, "")
-    assert r"\u221236" in done.stdout
+    assert re.search(r"\\u2212\d+", done.stdout)
 
 
 def test_a_reader_that_goes_away_is_no_error() -> None:

@@ -9,15 +9,16 @@ import pytest
 
 import kitbuilder
 from kitbuilder.cli import COMMANDS
+from kitbuilder.kit.diver import CHECK_KINDS
 from kitbuilder.kit.things import KINDS
-from tests.commands.run import CAUTIOUS, GOOD, ROOT, WRONG, run
+from tests.commands.run import CAUTIOUS, GOOD, ROOT, TWINSET, WRONG, run
 
 # --- compare ----------------------------------------------------------------------------------------------------------
 
 
 def test_compare_prints_two_columns_and_the_cautions() -> None:
     """0, whatever differs and whatever is found."""
-    done = run("compare", GOOD, WRONG)
+    done = run("compare", TWINSET, WRONG)
     assert (done.returncode, done.stderr) == (0, "")
     assert "* differs" in done.stdout
     assert "never certifies" in done.stdout
@@ -26,7 +27,7 @@ def test_compare_prints_two_columns_and_the_cautions() -> None:
 
 def test_compare_in_inches() -> None:
     """61 cm are 24.0 in."""
-    assert "24.0 in rubber" in run("compare", "--units", "imperial", GOOD, CAUTIOUS).stdout
+    assert "24.0 in rubber" in run("compare", "--units", "imperial", TWINSET, CAUTIOUS).stdout
 
 
 def test_compare_as_json() -> None:
@@ -105,11 +106,15 @@ def test_a_reading_that_is_none(words: list[str], says: str) -> None:
 
 
 def test_the_format_is_printed_as_a_page_and_as_a_schema() -> None:
-    """Every section of the page on a kind of thing is in the schema."""
-    page, schema = run("format").stdout, json.loads(run("format", "--json-schema").stdout)
+    """Every section of the page on a kind of thing is in the schema of kits, or in that of divers."""
+    page = run("format").stdout
+    kit, diver = (json.loads(run("format", "--json-schema", *words).stdout)["properties"] for words in ([], ["diver"]))
     tables = set(re.findall(r"^#+ `\[\[(\w+)\]\]`", page, re.MULTILINE))
-    assert tables == KINDS.keys()
-    assert tables <= schema["properties"].keys()
+    assert tables == KINDS.keys() | CHECK_KINDS.keys()
+    assert tables & kit.keys() == KINDS.keys()
+    assert tables & diver.keys() == CHECK_KINDS.keys()
+    assert run("format", "--json-schema", "kit").stdout == run("format", "--json-schema").stdout
+    assert run("format", "--json-schema", "dive").returncode == 2
 
 
 def test_the_version_is_that_of_the_package() -> None:

@@ -138,6 +138,14 @@ def test_a_stage_stays() -> None:
     assert own_cylinders(twinset) == "2 × steel 12 L 232 long"
 
 
+def test_what_the_own_cylinders_are_called() -> None:
+    """None, stages only, or one without a preset by its metal."""
+    kit = kit_of(PLAIN)
+    assert own_cylinders(Kit(kit.header, kit.things[1:])) == "no cylinder"
+    assert own_cylinders(swapped(kit, "tank", carried="stage")) == "stages only"
+    assert own_cylinders(swapped(kit, "tank", preset=None, metal="steel")) == "steel of its own"
+
+
 @pytest.mark.parametrize(("water", "cylinder"), [("soup", None), (None, "glass 12 L")])
 def test_what_is_not_in_the_catalogue_is_refused(water: str | None, cylinder: str | None) -> None:
     """By the name that was asked for."""

@@ -8,9 +8,10 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.figures import difference
 from kitbuilder.kit.things import Kit
 from kitbuilder.plans.side_by_side import Pair, SideBySide, set_side_by_side
-from kitbuilder.report.compare import TOTALS, compare_json, compare_lines
+from kitbuilder.report.compare import compare_json, pair_lines, total_lines
 from kitbuilder.report.numbers import System
 from tests.assess.kits import SALT, WHOLE, assessed, config, hose_text, kit_of, with_keys, without
+from tests.assess.kits import beside as worn_by
 
 TWINSET, SIDEMOUNT = config("twinset"), config("sidemount")
 
@@ -87,7 +88,9 @@ def test_a_kit_differs_in_nothing_from_itself(name: str) -> None:
     """Neither in a pair nor in a line."""
     found = beside(config(name), config(name))
     assert all(pair.is_equal for pair in found.pairs)
-    assert not any(line.differs for line in compare_lines(found, System.METRIC))
+    lines = (*pair_lines(found, System.METRIC), *total_lines(found, System.METRIC))
+    assert len(lines) > len(found.pairs)
+    assert not any(line.differs for line in lines)
 
 
 @pytest.mark.parametrize(
@@ -155,7 +158,8 @@ class Hashed:
 def test_the_totals_at_the_foot_are_those_of_the_kits() -> None:
     """To the last digit shown."""
     found = beside(TWINSET, SIDEMOUNT)
-    foot = compare_lines(found, System.METRIC)[-TOTALS:-1]
+    *foot, lead = total_lines(found, System.METRIC)
+    assert lead.label == "lead for the stop"
     for line, weight in zip(foot, ("all_hoses", "all_hoses", "everything", "everything"), strict=True):
         measure = "mass" if "mass" in line.label else "buoyancy"
         left, right = (getattr(getattr(side, weight), measure).value for side in (found.left, found.right))
@@ -171,15 +175,33 @@ def test_the_totals_at_the_foot_are_those_of_the_kits() -> None:
 def test_the_lead_of_the_kits_stands_below_the_totals() -> None:
     """With its difference, in which the body and what else is common cancel; none for a kit without a cylinder."""
     found = beside(TWINSET, SIDEMOUNT)
-    line = compare_lines(found, System.METRIC)[-1]
+    line = total_lines(found, System.METRIC)[-1]
     assert line.label == "lead for the stop"
     leads = [side.balance.lead for side in (found.left, found.right)]
     for text, lead in zip((line.left, line.right), leads, strict=True):
         assert float(text.split()[0].replace("−", "-")) == pytest.approx(lead.value, abs=0.05001)
     change = difference(leads[1], leads[0], "")
     assert change.spread < hypot(*(lead.spread for lead in leads))
-    hoses_only = compare_lines(beside(TWINSET, hoses(hose_text())), System.METRIC)[-1]
+    hoses_only = total_lines(beside(TWINSET, hoses(hose_text())), System.METRIC)[-1]
     assert hoses_only.right == "not known"
+
+
+def test_who_wears_the_kits_stands_last() -> None:
+    """Only when either kit has a diver; the other one's is not told."""
+    somebody, nobody = assess(kit_of(TWINSET), worn_by()), assessed(SIDEMOUNT)
+    line = total_lines(set_side_by_side(somebody, nobody), System.METRIC)[-1]
+    assert (line.label.strip(), line.left, line.right) == ("worn by", "somebody, 82 kg", "a diver who is not told")
+    assert line.differs
+    line = total_lines(set_side_by_side(somebody, somebody), System.METRIC)[-1]
+    assert (line.label.strip(), line.left, line.differs) == ("worn by", line.right, False)
+
+
+def test_a_difference_is_not_parted_at_the_end_of_a_line() -> None:
+    """A line may break before the parenthesis and nowhere in it."""
+    for line in total_lines(beside(TWINSET, SIDEMOUNT), System.METRIC):
+        inside = line.right[line.right.index("(") :]
+        assert " " not in inside
+        assert "\u00a0±\u00a0" in inside
 
 
 def test_what_is_common_to_both_kits_cancels_in_the_difference() -> None:
@@ -194,18 +216,19 @@ def test_what_is_common_to_both_kits_cancels_in_the_difference() -> None:
     assert change.value == pytest.approx(0.15 * 0.105)
     assert change.spread == pytest.approx(0.15 * hypot(0.0215, 80.93e-6 * 100), rel=1e-3)
     assert change.spread < found.left.all_hoses.mass.spread / 10
-    [line] = [line for line in compare_lines(found, System.METRIC) if line.label.startswith("hoses: mass")]
-    assert line.right == "0.82 kg (+0.02 ± 0.01 kg)"  # 807.4 g and 15.75 g; a spread is never shown as nought
+    [line] = [line for line in total_lines(found, System.METRIC) if line.label.startswith("hoses: mass")]
+    # 807.4 g and 15.75 g; a spread is never shown as nought
+    assert line.right == "0.82 kg (+0.02\u00a0±\u00a00.01\u00a0kg)"
 
 
 def test_the_order_of_a_file_is_no_difference() -> None:
     """The same things the other way round: nothing differs, and the difference is nought without a spread."""
     kit = kit_of(SIDEMOUNT)
     found = set_side_by_side(assess(kit), assess(Kit(kit.header, kit.things[::-1])))
-    *weights, lead = compare_lines(found, System.METRIC)[-TOTALS:]
+    *weights, lead = total_lines(found, System.METRIC)
     assert not any(line.differs for line in (*weights, lead))
-    assert all(line.right.endswith("(0.00 ± 0.00 kg)") for line in weights)
-    assert lead.right.endswith("(0.0 ± 0.0 kg)")
+    assert all(line.right.endswith("(0.00\u00a0±\u00a00.00\u00a0kg)") for line in weights)
+    assert lead.right.endswith("(0.0\u00a0±\u00a00.0\u00a0kg)")
 
 
 def test_the_difference_between_bodies_keeps_both_doubts() -> None:

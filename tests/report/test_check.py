@@ -90,14 +90,35 @@ def test_the_findings_of_both_agree_word_for_word(name: str, system: System) -> 
     assert data["worst"] == (data["findings"][0]["signal"] if data["findings"] else None)
 
 
-def test_the_count_of_findings_is_the_count() -> None:
+@pytest.mark.parametrize("name", ALL)
+def test_the_count_of_findings_is_the_count(name: str) -> None:
     """Each signal word with its number, the worst first, one of a kind in the singular."""
-    data, text = json_of(config(WRONG)), text_of(config(WRONG))
+    data, text = json_of(config(name)), text_of(config(name))
     [line] = [line for line in text.splitlines() if line.startswith("Findings: ")]
-    for count, word in re.findall(r"(\d+) (danger|warning|caution|notice)s?", line):
-        assert sum(finding["signal"] == word for finding in data["findings"]) == int(count)
-    assert re.findall("danger|warning|caution|notice", line) == ["danger", "warning", "caution", "notice"]
-    assert "Findings: 1 notice" in text_of(config("twinset"))
+    signals = [finding["signal"] for finding in data["findings"]]
+    counts = {word: signals.count(word) for word in ("danger", "warning", "caution", "notice")}
+    told = [f"{count} {word}{'' if count == 1 else 's'}" for word, count in counts.items() if count]
+    assert line == f"Findings: {', '.join(told)}"
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("name", ALL)
+def test_the_lead_of_both_agrees_to_the_last_digit(name: str, system: System) -> None:
+    """Lead needed with its spread, and the pieces to take."""
+    balance = json_of(config(name), system)["balance"]
+    lead, kg = balance["lead_needed_kg"], {METRIC: "kg", IMPERIAL: "lb"}[system]
+    needed = f"{digits(lead['value'], 'lead', system)} ± {digits(lead['spread'], 'lead', system)} {kg}"
+    [line] = [line for line in text_of(config(name), system).splitlines() if line.startswith("Lead: ")]
+    assert line.startswith(f"Lead: {needed}; take ")
+    counts = [int(count) for count in re.findall(r"(\d+) × ", line)]
+    assert counts == [piece["count"] for piece in balance["pieces"]]
+
+
+def test_a_kit_without_a_cylinder_has_no_balance() -> None:
+    """Null for programs, no word of lead for people, and what is missing among what was not checked."""
+    assert json_of(lone_hose())["balance"] is None
+    assert "Lead: " not in text_of(lone_hose())
+    assert "kit: lead and balance: the kit has no cylinder." in joined(text_of(lone_hose()))
 
 
 def test_json_has_si_units_whatever_the_reader_s() -> None:
@@ -120,9 +141,12 @@ def test_the_fit_in_json() -> None:
 
 
 def test_text_keeps_within_its_width() -> None:
-    """A hundred columns, so that nothing is wrapped a second time."""
+    """A hundred columns, so that nothing is wrapped a second time; in inches the table of hoses is a little wider."""
     for name in ALL:
         assert max(map(len, text_of(config(name)).splitlines())) <= WIDTH
+        lines = text_of(config(name), IMPERIAL).splitlines()
+        start = next(number for number, line in enumerate(lines) if line.startswith("Lead: "))
+        assert max(map(len, lines[start:])) <= WIDTH
 
 
 def test_a_kit_without_hoses_says_so() -> None:

@@ -5,10 +5,12 @@ from typing import Any
 
 import pytest
 
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.plans.side_by_side import SideBySide, set_side_by_side
-from kitbuilder.report.compare import compare_json, compare_lines, compare_text
-from kitbuilder.report.numbers import System, shown
-from tests.assess.kits import assessed, changed, config, with_keys, without
+from kitbuilder.report.compare import Line, compare_json, compare_text, pair_lines, total_lines
+from kitbuilder.report.numbers import System, shown, with_spread
+from tests.assess.kits import assessed, changed, config, lone_hose, shipped, with_keys, without
 
 TWINSET = config("twinset")
 CHANGED = with_keys(without(TWINSET, "gauge hose"), "wing hose", body="braided")
@@ -29,7 +31,10 @@ def data(left: str, right: str) -> dict[str, Any]:
 
 def test_a_missing_hose_is_called_none_and_leads() -> None:
     """With what the other kit has in its column."""
-    lines = compare_lines(beside(TWINSET, CHANGED), System.METRIC)
+    lines = (
+        *pair_lines(beside(TWINSET, CHANGED), System.METRIC),
+        *total_lines(beside(TWINSET, CHANGED), System.METRIC),
+    )
     assert (lines[0].label, lines[0].left, lines[0].right) == ("gauge", "gauge hose", "none")
     assert (lines[1].left, lines[1].right) == ("61 cm rubber", "")
     assert all(line.differs for line in lines[: next(n for n, line in enumerate(lines[1:], 1) if line.is_head)])
@@ -52,10 +57,9 @@ def test_an_asterisk_marks_what_differs_and_nothing_else() -> None:
 
 def test_an_equal_pair_takes_two_lines() -> None:
     """Its name and its build; the rest is the same in both."""
-    lines = compare_lines(beside(TWINSET, TWINSET), System.METRIC)
-    hoses = lines[:-4]
+    hoses, totals = (lines(beside(TWINSET, TWINSET), System.METRIC) for lines in (pair_lines, total_lines))
     assert [line.is_head for line in hoses] == [True, False] * 5
-    assert not any(line.differs for line in lines)
+    assert not any(line.differs for line in (*hoses, *totals))
 
 
 def test_kits_of_different_water_and_layout_are_marked() -> None:
@@ -71,8 +75,8 @@ def test_kits_of_different_water_and_layout_are_marked() -> None:
 def test_text_and_json_agree(system: System) -> None:
     """Pairs in the same order, with the figures of each hose."""
     found = data(TWINSET, CHANGED)
-    lines = compare_lines(beside(TWINSET, CHANGED), system)
-    heads = [line for line in lines if line.is_head][:-1]
+    lines = pair_lines(beside(TWINSET, CHANGED), system)
+    heads = [line for line in lines if line.is_head]
     assert [pair["role"] for pair in found["pairs"]] == [line.label for line in heads]
     assert [not pair["equal"] for pair in found["pairs"]] == [line.differs for line in heads]
     [wing] = [pair for pair in found["pairs"] if pair["role"] == "wing inflator"]
@@ -82,6 +86,54 @@ def test_text_and_json_agree(system: System) -> None:
     for side, cell in (("left", told.left), ("right", told.right)):
         mass, buoyancy = wing[side]["mass_kg"], wing[side]["buoyancy_kgf"]
         assert cell == f"{shown(mass, 'hose mass', system)}, {shown(buoyancy, 'hose buoyancy', system)}"
+
+
+# --- the lead ---------------------------------------------------------------------------------------------------------
+
+
+def lead_line(found: SideBySide, system: System = System.METRIC) -> Line:
+    [line] = [line for line in total_lines(found, system) if line.label == "lead for the stop"]
+    return line._replace(right=line.right.replace("\N{NO-BREAK SPACE}", " "))
+
+
+@pytest.mark.parametrize("system", System)
+def test_the_lead_of_both_and_how_much_more_the_right_one_asks_for(system: System) -> None:
+    """The difference is surer than either: body and suit are the same diver's."""
+    left, right = shipped("twinset"), shipped("sidemount")
+    line = lead_line(set_side_by_side(left, right), system)
+    of_left, of_right = lead_of(left), lead_of(right)
+    change = difference(of_right, of_left, "")
+    assert line.left == with_spread(of_left, "lead", system)
+    assert line.right == f"{with_spread(of_right, 'lead', system)} ({with_spread(change, 'lift', system)})"
+    assert line.differs
+    assert change.spread < (of_left.spread**2 + of_right.spread**2) ** 0.5
+
+
+def lead_of(assessment: Assessment) -> Figure:
+    assert assessment.balance is not None
+    return assessment.balance.lead
+
+
+def test_the_lead_of_one_kit_beside_itself_does_not_differ() -> None:
+    """Nought, and surely so."""
+    line = lead_line(beside(TWINSET, TWINSET))
+    assert not line.differs
+    assert line.right.endswith("(0.0 ± 0.0 kg)")
+
+
+def test_a_kit_whose_lead_is_not_known_says_so() -> None:
+    """No cylinder, no lead; two such kits do not differ in it."""
+    line = lead_line(beside(lone_hose(), TWINSET))
+    assert (line.left, line.differs) == ("not known", True)
+    assert line.right == with_spread(lead_of(assessed(TWINSET)), "lead", System.METRIC)
+    assert lead_line(beside(lone_hose(), lone_hose()))[1:4] == ("not known", "not known", False)
+
+
+def test_the_lead_of_both_is_in_json() -> None:
+    """As the balance of each has it; null where it is not known."""
+    found = data(TWINSET, lone_hose())
+    assert found["left"]["lead_needed_kg"] == lead_of(assessed(TWINSET)).value
+    assert found["right"]["lead_needed_kg"] is None
 
 
 def test_names_from_files_are_only_shown() -> None:

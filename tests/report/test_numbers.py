@@ -1,8 +1,10 @@
 """Numbers as a diver reads them: a unit, as many digits as are known, a true minus sign.
 
-Units by definition: an inch is 25.4 mm, a pound 0.45359237 kg, an ounce a sixteenth of it, a foot twelve inches.
+Units by definition: an inch is 25.4 mm, a pound 0.45359237 kg, an ounce a sixteenth of it, a foot twelve inches,
+a psi the weight of a pound on a square inch where it falls with 9.80665 m/s².
 """
 
+import math
 from decimal import Decimal
 
 import pytest
@@ -23,7 +25,11 @@ from kitbuilder.report.numbers import (
 )
 
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
-INCH, POUND, FOOT = 0.0254, 0.45359237, 0.3048
+INCH, POUND, FOOT, GRAVITY = 0.0254, 0.45359237, 0.3048, 9.80665
+PSI = POUND * GRAVITY / INCH**2
+
+SIZES = {"pressure": 1e5, "volume": 1e-3}
+"""In SI. A pascal and a cubic metre are not what a diver reads off anything."""
 
 
 @pytest.mark.parametrize(
@@ -44,12 +50,45 @@ INCH, POUND, FOOT = 0.0254, 0.45359237, 0.3048
         (-1.63, "buoyancy", "−1.63 kg", "−3.59 lb"),
         (1025.0, "density", "1025 kg/m³", "64.0 lb/ft³"),
         (0.375 * INCH, "thread", "9.525 mm", "0.3750 in"),
+        (5.24, "lead", "5.2 kg", "11.6 lb"),
+        (-6.1, "lift", "−6.1 kg", "−13.4 lb"),
+        (23.0, "lift", "+23.0 kg", "+50.7 lb"),
+        (82.0, "body mass", "82 kg", "181 lb"),
+        (5.0, "depth", "5 m", "16 ft"),
+        (100 * FOOT, "depth", "30 m", "100 ft"),
+        (230e5, "pressure", "230 bar", "3336 psi"),
+        (3000 * PSI, "pressure", "207 bar", "3000 psi"),
+        (12e-3, "volume", "12.0 L", "0.42 ft³"),
+        (FOOT**3, "volume", "28.3 L", "1.00 ft³"),
+        (math.radians(12.0), "pitch", "12°", "12°"),
+        (2.0, "moment", "+2.0 kg·m", "+14.5 lb·ft"),
+        (-POUND * FOOT, "moment", "−0.1 kg·m", "−1.0 lb·ft"),
     ],
 )
 def test_a_number_in_both_systems(value: float, measure: str, metric: str, imperial: str) -> None:
     """As worked by hand from the definitions."""
     assert shown(value, measure, METRIC) == metric
     assert shown(value, measure, IMPERIAL) == imperial
+
+
+@pytest.mark.parametrize(
+    ("measure", "metric", "imperial"),
+    [
+        ("lead", "kg", "lb"),
+        ("lift", "kg", "lb"),
+        ("body mass", "kg", "lb"),
+        ("depth", "m", "ft"),
+        ("pressure", "bar", "psi"),
+        ("volume", "L", "ft³"),
+        ("pitch", "°", "°"),
+        ("moment", "kg·m", "lb·ft"),
+        ("density", "kg/m³", "lb/ft³"),
+    ],
+)
+def test_units_are_written_as_divers_write_them(measure: str, metric: str, imperial: str) -> None:
+    """With a dot between the halves of a moment and a raised three."""
+    assert unit(measure, METRIC) == metric
+    assert unit(measure, IMPERIAL) == imperial
 
 
 def test_the_other_system() -> None:
@@ -70,19 +109,21 @@ def test_next_to_nothing_has_no_sign(measure: str, system: System, value: float)
 @pytest.mark.parametrize("measure", MEASURES)
 def test_plus_is_written_where_both_signs_occur(measure: str, system: System) -> None:
     """A buoyancy without a sign is a riddle; a length with a plus is noise."""
-    signed = measure in ("slack", "hose buoyancy", "buoyancy")
-    assert digits(1.0, measure, system).startswith("+") == signed
-    assert digits(-1.0, measure, system).startswith(MINUS)
+    signed = measure in ("slack", "hose buoyancy", "buoyancy", "lift", "moment")
+    assert digits(SIZES.get(measure, 1.0), measure, system).startswith("+") == signed
+    assert digits(-SIZES.get(measure, 1.0), measure, system).startswith(MINUS)
 
 
-@given(value=st.floats(-100, 100), measure=st.sampled_from(sorted(MEASURES)), system=st.sampled_from(System))
-def test_what_is_shown_is_the_value_to_half_a_digit(value: float, measure: str, system: System) -> None:
+@given(part=st.floats(-100, 100), measure=st.sampled_from(sorted(MEASURES)), system=st.sampled_from(System))
+def test_what_is_shown_is_the_value_to_half_a_digit(part: float, measure: str, system: System) -> None:
     """Read back by the definitions of the units, and with a minus sign that is no hyphen."""
+    value = part * SIZES.get(measure, 1.0)
     text = digits(value, measure, system)
     assert "-" not in text
     factor = {
         "cm": 0.01, "mm": 0.001, "in": INCH, "g": 0.001, "kg": 1.0, "oz": POUND / 16, "lb": POUND,
-        "kg/m³": 1.0, "lb/ft³": POUND / FOOT**3,
+        "kg/m³": 1.0, "lb/ft³": POUND / FOOT**3, "m": 1.0, "ft": FOOT, "bar": 1e5, "psi": PSI,
+        "L": 0.001, "ft³": FOOT**3, "°": math.pi / 180, "kg·m": 1.0, "lb·ft": POUND * FOOT,
     }[unit(measure, system)]  # fmt: skip
     number = Decimal(text.replace(MINUS, "-"))
     half_a_digit = 0.5 * 10.0 ** int(number.as_tuple().exponent)

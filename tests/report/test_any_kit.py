@@ -1,0 +1,103 @@
+"""Whatever a file may say within its limits: everything is worked out and told, without an error and without a NaN."""
+
+import json
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.curves import over_depth, over_gas
+from kitbuilder.kit.diver import Beside, Diver, DiverHeader, FloatCheck
+from kitbuilder.kit.fields import Field, Kind, fields_of
+from kitbuilder.kit.gas import gas_named
+from kitbuilder.kit.things import KINDS, Header, Kit
+from kitbuilder.kitfile.choices import choices_for
+from kitbuilder.plans.ballast import ask_ballast
+from kitbuilder.report.balance import balance_json, balance_lines
+from kitbuilder.report.ballast import ballast_text
+from kitbuilder.report.numbers import System
+from kitbuilder.report.origins import lead_origin_lines
+from kitbuilder.report.pictures import plot_rows, spot_marks
+from kitbuilder.report.words import sentence
+
+GASES = ("air", "oxygen", "nitrox 32", "nitrox 1", "trimix 10/70", "trimix 50/50")
+CONNECTED = (Kind.PORT, Kind.PORTS, Kind.PORT_NAMES)
+"""Kinds of key left out: the fuzz of connections is the business of other tests."""
+
+
+def values(field: Field, table: str) -> st.SearchStrategy:
+    """Anything a key accepts, its limits among it."""
+    match field.kind:
+        case Kind.QUANTITY:
+            ends = st.sampled_from((field.lowest, field.highest))
+            return ends | st.floats(field.lowest, field.highest)
+        case Kind.QUANTITIES:
+            return st.lists(st.floats(field.lowest, field.highest), max_size=3).map(tuple)
+        case Kind.CHOICE:
+            return st.sampled_from(choices_for(field, table))
+        case Kind.WHOLE:
+            return st.sampled_from(field.choices).map(int)
+        case Kind.FLAG:
+            return st.booleans()
+        case Kind.GAS:
+            return st.sampled_from(GASES).map(gas_named)
+        case Kind.FILE:
+            return st.sampled_from(("own.toml", "other.toml", "missing.toml"))
+    return st.just("x")
+
+
+def records(record: type, table: str) -> st.SearchStrategy:
+    """A record with any of its keys."""
+    fields = [field for field in fields_of(record) if field.kind not in CONNECTED]
+    needed = {field.attribute: values(field, table) for field in fields if field.required}
+    optional = {field.attribute: values(field, table) for field in fields if not field.required}
+    return st.fixed_dictionaries(needed, optional=optional).map(lambda keys: record(**keys))
+
+
+def tagged(things: list) -> tuple:
+    """The same things, no two with one tag."""
+    return tuple(type(thing)(**{**_keys(thing), "tag": f"thing {number}"}) for number, thing in enumerate(things))
+
+
+def _keys(thing: object) -> dict:
+    return {field.attribute: getattr(thing, field.attribute) for field in fields_of(type(thing))}
+
+
+floating = st.one_of(*(records(KINDS[kind], kind) for kind in KINDS))
+cylinders = st.lists(records(KINDS["cylinder"], "cylinder"), min_size=1, max_size=3)
+kits = st.builds(
+    lambda header, some, more: Kit(header, tagged([*some, *more])),
+    records(Header, ""),
+    cylinders,
+    st.lists(floating, max_size=6),
+)
+divers = st.builds(
+    lambda header, checks: Diver(header, tagged(checks)),
+    records(DiverHeader, ""),
+    st.lists(records(FloatCheck, "float_check"), max_size=3),
+)
+
+
+@settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+@given(kit=kits, other=kits, diver=st.none() | divers, system=st.sampled_from(System))
+def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, system):
+    beside = Beside("own.toml", diver, (("other.toml", other),))
+    assessment = assess(kit, beside)
+    for finding in assessment.findings:
+        assert all(sentence(part, system) for part in (finding.what, finding.why, finding.do))
+    for item in assessment.unchecked:
+        assert sentence(item.because, system)
+    assert ballast_text("own.toml", ask_ballast(kit, beside), (), system)
+    balance = assessment.balance
+    if balance is None:
+        return
+    text = "\n".join([*balance_lines(balance, beside, system), *lead_origin_lines(balance, system)])
+    assert "nan" not in text.lower().split()
+    told = json.dumps(balance_json(balance))
+    assert "NaN" not in told
+    assert "Infinity" not in told
+    assert spot_marks(balance) is not None
+    for curves in (over_depth(balance), over_gas(balance)):
+        ticks = [value for value, _ in plot_rows(curves, system).y_ticks]
+        assert ticks[0] <= min(y for _, points in curves.lines for _, y in points) + 1e-9
+        assert ticks[-1] >= max(y for _, points in curves.lines for _, y in points) - 1e-9

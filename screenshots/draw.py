@@ -23,6 +23,9 @@ SCREENS: dict[str, tuple[str, tuple[int, int], tuple[str, ...]]] = {
     "unsaved": ("sidemount", (80, 24), ("minus", "escape")),
     "keys": ("sidemount", (80, 24), ("question_mark",)),
     "side-by-side": ("", (120, 40), ("b", *"twinset", "enter")),
+    "balance": ("twinset", (120, 40), ("b",)),
+    "balance-small": ("sidemount", (80, 24), ("b",)),
+    "float-check": ("twinset", (80, 24), ("b", "a")),
     "problems": ("half", (80, 24), ()),
 }
 """Of each picture: the kit (none for the shelf), the size of the terminal, and the keys pressed."""

@@ -9,8 +9,10 @@ from textual.screen import Screen
 
 from kitbuilder.app.commands import bindings_of
 from kitbuilder.app.screens.bench import Bench
+from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kitfile.document import Document
 from kitbuilder.report.numbers import System
 
@@ -50,11 +52,15 @@ class KitbuilderApp(App[None]):
 
     async def action_quit(self) -> None:
         """Leave, after asking about edits that are not saved."""
-        for screen in self.screen_stack:
-            if isinstance(screen, Bench):
-                screen.leave(self.exit)
-                return
-        self.exit()
+        edited = [screen for screen in self.screen_stack if isinstance(screen, Editing)]
+
+        def leave_next() -> None:
+            if edited:
+                edited.pop().leave(leave_next)
+            else:
+                self.exit()
+
+        leave_next()
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every key of the screen, and what Textual brings: themes, quit, screenshot."""
@@ -75,7 +81,15 @@ class KitbuilderApp(App[None]):
 
     def _kit_screen(self, path: Path) -> Screen[None]:
         document = Document(path)
+        if document.reading.holds == DIVER_FILE.name:
+            return self._diver_screen(path)
         return Bench(document) if document.reading.kit else Problems(path, document.reading.problems)
+
+    def _diver_screen(self, path: Path) -> Screen[None]:
+        from kitbuilder.app.screens.diver import DiverScreen
+
+        document = Document(path, DIVER_FILE)
+        return DiverScreen(document) if document.reading.diver else Problems(path, document.reading.problems)
 
 
 def run_app(path: Path, system: System, *, plain_pictures: bool) -> None:

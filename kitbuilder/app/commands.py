@@ -1,5 +1,6 @@
 """Every key of a screen, for the help page and the command palette: one name an action."""
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -37,7 +38,8 @@ def key(
         show: Whether the footer has it; the help page and the palette always do.
         priority: Whether it comes before a key of the focused widget, such as scrolling sideways.
     """
-    identity = action.replace("(1)", "_down").replace("(-1)", "_up").replace("app.", "")
+    spelled = action.replace("(1)", "_down").replace("(-1)", "_up").replace("app.", "")
+    identity = re.sub(r"\W+", "_", spelled).strip("_")
     return Binding(keys, action, name, tooltip=tells, key_display=display, show=show, id=identity, priority=priority)
 
 

@@ -4,13 +4,15 @@ import pytest
 from textual.binding import Binding
 
 from kitbuilder.app.commands import bindings_of
+from kitbuilder.app.screens.balance import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.beside import Beside
+from kitbuilder.app.screens.diver import DiverScreen
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from tests.app.conftest import settle
 
-SCREENS = (Bench, Beside, Problems, Shelf)
+SCREENS = (BalanceScreen, Bench, Beside, DiverScreen, Problems, Shelf)
 
 
 @pytest.mark.parametrize("screen", SCREENS)

@@ -143,11 +143,11 @@ async def test_renaming_a_thing_takes_its_references_along(app_on, kits):
     app = app_on("sidemount")
     async with app.run_test(size=SIZE) as pilot:
         await settle(pilot)
-        await pilot.press("up", "right", "enter", *"right cylinder", "enter", "s")
+        await pilot.press("up", "right", "enter", *"right stage", "enter", "s")
         await settle(pilot)
     text = (kits / "sidemount.toml").read_text()
-    assert text.count('"right cylinder LP1"') == 1
-    assert text.count('"right cylinder HP1"') == 1
+    assert text.count('"right stage LP1"') == 1
+    assert text.count('"right stage HP1"') == 1
     assert '"right LP' not in text
 
 

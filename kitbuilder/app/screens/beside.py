@@ -16,7 +16,7 @@ from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.plans.side_by_side import set_side_by_side
-from kitbuilder.report.compare import Line, compare_lines
+from kitbuilder.report.compare import Line, pair_lines, total_lines
 from kitbuilder.report.words import visible
 
 Named = tuple[Path, Assessment]
@@ -60,8 +60,8 @@ class Beside(Screen[None]):
 
     def _show(self) -> None:
         left, right = self._left[1], self._right[1]
-        lines = compare_lines(set_side_by_side(left, right), self.app.system)
-        totals, pairs = lines[-4:], lines[:-4]
+        found = set_side_by_side(left, right)
+        totals, pairs = total_lines(found, self.app.system), pair_lines(found, self.app.system)
         if self._only_differences:
             pairs = tuple(line for line in pairs if line.differs)
         width = max(20, (self.size.width - LABEL_WIDTH - 4) // 2)

@@ -137,9 +137,11 @@ class Choose(Dialog):
         self._offered = choices
         width = max((len(choice.word) for choice in choices), default=0) + 2
         rows = [Content.assemble(choice.word.ljust(width), (choice.note, "$foreground-muted")) for choice in choices]
+        rows = rows or [Content.styled(NONE_FITS, "$foreground-muted")]
         self.query_one(Listing).show_rows(rows, cursor)
 
 
+NONE_FITS = "Nothing fits what is typed; take some of it back."
 INVITATION = "Type a name; enter goes on."
 
 

@@ -17,11 +17,14 @@ from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.kit.files import KIT_FILE
 from kitbuilder.kit.things import LAYOUTS
+from kitbuilder.kitfile.beside import read_beside
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, save_text
 from kitbuilder.kitfile.journal import journal_path
 from kitbuilder.kitfile.reader import Reading, read_file
 from kitbuilder.kitfile.starters import starter_text
+from kitbuilder.report.balance import lead_words
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, unit, with_spread
 from kitbuilder.report.tables import counted
@@ -99,7 +102,7 @@ class Shelf(Screen[None]):
     def _read_some(self) -> None:
         """Read a few kits, show them, and go on when the screen has had its turn."""
         now, self._unread = self._unread[:AT_ONCE], self._unread[AT_ONCE:]
-        self._books += [_read_book(path) for path in now]
+        self._books += [book for path in now if (book := _read_book(path))]
         self._show()
         if self._unread:
             self.call_later(self._read_some)
@@ -130,7 +133,9 @@ class Shelf(Screen[None]):
             first, *others = book.reading.problems
             more = f"\nand {len(others)} more; enter shows them" if others else ""
             return Content(visible(first.located(book.path.name)) + more)
-        return Content(f"{visible(book.path.name)} · findings: {counted(book.assessment)}")
+        found, system = book.assessment.balance, self.app.system
+        lead = f" · lead {lead_words(found, system)}" if found else ""
+        return Content(f"{visible(book.path.name)} · findings: {counted(book.assessment)}{lead}")
 
     def _book(self) -> Book | None:
         number = self.query_one(Listing).highlighted
@@ -221,9 +226,13 @@ _LAYOUT_NOTES = {
 }
 
 
-def _read_book(path: Path) -> Book:
+def _read_book(path: Path) -> Book | None:
+    """A kit, or a file that might be one; None for a file that says it holds something else."""
     _, reading = read_file(path)
-    return Book(path, reading, assess(reading.kit) if reading.kit else None)
+    if reading.holds != KIT_FILE.name:
+        return None
+    assessment = assess(reading.kit, read_beside(path, reading.kit)) if reading.kit else None
+    return Book(path, reading, assessment)
 
 
 def _heading(width: int, system: System) -> Content:

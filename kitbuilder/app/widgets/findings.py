@@ -54,7 +54,8 @@ class Findings(Listing):
         about = subject(assessment.kit, item)
         width = max(20, self.size.width - 4)
         if isinstance(item, Unchecked):
-            text = f"{about}: {sentence(item.because, self._system)} Set {item.key}."
+            where = f" Set {item.key}." if item.key else ""
+            text = f"{about}: {sentence(item.because, self._system)}{where}"
             return _paragraph("unchecked", "$foreground-muted", text, width)
         parts = [item.what, item.do] if self.size.width < WIDE else [item.what, item.why, item.do]
         text = f"{about}: {' '.join(sentence(part, self._system) for part in parts)}"

@@ -14,6 +14,7 @@ from kitbuilder.app.widgets.listing import CURSOR, Listing
 from kitbuilder.report.form import FormRow
 
 LABEL_WIDTH = 13
+"""Of the labels, at least."""
 
 
 class FormRows(Listing):
@@ -100,7 +101,9 @@ class Form(Container):
         """Show the rows of a thing."""
         self.border_title = Content(title)
         self.rows = rows
-        self.listing.show_rows([_content(row) for row in rows])
+        width = max(LABEL_WIDTH, *(len(row.label) + 1 for row in rows))
+        self.query_one("#label").styles.width = width + len(CURSOR)
+        self.listing.show_rows([_content(row, width) for row in rows])
 
     def go_to(self, key: str | None) -> None:
         """Put the cursor on a key."""
@@ -177,8 +180,8 @@ SAID_LINES = 3
 """Lines kept for what is said beside the open row; the style sheet has the same number."""
 
 
-def _content(row: FormRow) -> Content:
-    label = f"{row.label:<{LABEL_WIDTH}}"
+def _content(row: FormRow, label_width: int) -> Content:
+    label = f"{row.label:<{label_width}}"
     if row.value:
         note = f"  {row.note}" if row.note else ""
         return Content.assemble((label, "$foreground-muted"), row.value, (note, "$foreground-muted"))

@@ -1,0 +1,301 @@
+"""The balance: lead for the stop, buoyancy over the dive, trim, and what would change them."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, Static
+
+from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.screens.dialogs import Ask, Choose, Page, TypeName, Way
+from kitbuilder.app.screens.diver import DiverScreen
+from kitbuilder.app.widgets.plot import Plot
+from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.app.widgets.trim_picture import TrimPicture
+from kitbuilder.assess.afloat import AS_IT_IS
+from kitbuilder.assess.balance import Balance
+from kitbuilder.kit.diver import Beside
+from kitbuilder.kit.files import DIVER_FILE
+from kitbuilder.kit.things import Kit
+from kitbuilder.kitfile.beside import files_holding, read_beside
+from kitbuilder.kitfile.disk import complain_of_name, save_text, with_ending
+from kitbuilder.kitfile.document import Document, RefusedEdit
+from kitbuilder.kitfile.starters import diver_text
+from kitbuilder.plans.ballast import counterparts, own_cylinders, swappable, what_if
+from kitbuilder.report.balance import (
+    SWITCH_WORDS,
+    asked_words,
+    detail_lines,
+    lead_sentence,
+    lead_words,
+    outcome_words,
+    pieces_words,
+    surely_words,
+    switch_hints,
+    switches_of,
+)
+from kitbuilder.report.form import Choice, cylinder_choices, water_choices
+from kitbuilder.report.numbers import System
+from kitbuilder.report.origins import lead_origin_lines
+from kitbuilder.report.words import CAUTIONS, visible
+
+
+class BalanceScreen(Screen[None]):
+    """Lead, two pictures and a table, for the kit as it is or with something asked on top."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        key("w", "water", "Water", "Ask for another water."),
+        key("c", "cylinders", "Cylinders", "Ask for other cylinders."),
+        key("x", "axis", "Axis", "Draw the buoyancy over depth, or as the gas is used."),
+        key("a", "float_check", "Float check", "Add a float check, with how to make one."),
+        key("e", "diver", "Diver", "The diver's page: body, lead at hand, float checks."),
+        key("escape", "bench", "Bench", "Back to the bench.", display="esc"),
+        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
+        key("l", "switch('wing_full')", "Wing full", "Ask for a full bladder, or an empty one.", show=False),
+        key("f", "switch('suit_flooded')", "Flooded suit", "Ask for a drysuit full of water.", show=False),
+        key("d", "switch('lead_dropped')", "Drop lead", "Ask for all droppable lead to be gone.", show=False),
+        key("s", "switch('stages_lost')", "Lose stages", "Ask for the stages to be gone.", show=False),
+        key("0", "as_it_is", "As it is", "Take back all that was asked.", show=False),
+        key("m", "units", "Units", "Show metric or imperial units.", show=False),
+        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
+        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
+    ]
+
+    def __init__(self, document: Document) -> None:
+        """Work out the balance of a kit document."""
+        super().__init__()
+        self.document = document
+        self.water: str | None = None
+        self.cylinder: str | None = None
+        self.switches = AS_IT_IS
+
+    def compose(self) -> ComposeResult:
+        """Top line, the lead, the pictures, the table, and the keys."""
+        yield TitleBar()
+        yield Static("", id="lead", markup=False)
+        with Container(id="pictures"):
+            yield Plot(plain=self.app.plain_pictures, id="plot")
+            yield TrimPicture(plain=self.app.plain_pictures, id="trim")
+        with VerticalScroll(id="details"):
+            yield Static("", id="detail-lines", markup=False)
+        yield Footer(compact=True)
+
+    def on_mount(self) -> None:
+        """Let the arrows scroll the table."""
+        self.query_one("#details").border_title = Content(switch_hints(self.kit))
+        self.query_one("#details").focus()
+        self.show_all()
+
+    @property
+    def kit(self) -> Kit:
+        """The kit as its file says it now."""
+        assert self.document.reading.kit is not None, "the balance is shown of documents that read as a kit"
+        return self.document.reading.kit
+
+    @property
+    def beside(self) -> Beside:
+        """What the files beside it say."""
+        return read_beside(self.document.path, self.kit)
+
+    def show_all(self) -> None:
+        """Work the balance out and show it."""
+        name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
+        water = f"{self.water or self.kit.header.water or 'ocean'} water"
+        self.query_one(TitleBar).show("balance", name, unsaved=self.document.is_dirty, right=water)
+        beside, found = self.beside, self._asked_balance()
+        lead = self.query_one("#lead", Static)
+        lead.border_title = Content(f"Lead{self._asked()}")
+        if found is None:
+            lead.update(Content(NO_CYLINDER))
+            self.query_one("#detail-lines", Static).update("")
+        else:
+            lead.update(self._lead(found, beside))
+            lines = detail_lines(found, self.app.system)
+            self.query_one("#detail-lines", Static).update(Content("\n".join(lines)))
+        self.query_one(Plot).show(found, self.app.system)
+        self.query_one(TrimPicture).show(found, self.app.system)
+
+    def _asked_balance(self) -> Balance | None:
+        return what_if(self.kit, self.beside, self.water, self.cylinder, self.switches)
+
+    def _asked(self) -> str:
+        words = asked_words(self.water, self.cylinder)
+        return f" {words}" if words else ""
+
+    def _lead(self, found: Balance, beside: Beside) -> Content:
+        system: System = self.app.system
+        outcome = outcome_words(found, system)
+        return Content.assemble(
+            (lead_words(found, system), "bold"),
+            ("   take ", "$foreground-muted"),
+            (pieces_words(found.pieces), "bold"),
+            "\n",
+            f"{lead_sentence(found, system)}\n",
+            (outcome, "bold") if outcome else (surely_words(found, beside), "$foreground-muted"),
+        )
+
+    # ---- asking ----
+
+    def action_water(self) -> None:
+        """Ask which water."""
+        own = self.kit.header.water or "ocean"
+        choices = [Choice(own, "the kit's own"), *(choice for choice in water_choices() if choice.word != own)]
+        ask = Choose("In which water", choices, self.water or own)
+
+        def take(word: str | None) -> None:
+            if word is not None:
+                self.water = None if word == own else word
+                self.show_all()
+
+        self.app.push_screen(ask, take)
+
+    def action_cylinders(self) -> None:
+        """Ask which cylinders, the likeliest first."""
+        if not swappable(self.kit):
+            self.notify("There is no cylinder to put others in place of.", severity="warning", markup=False)
+            return
+        own = f"{OWN}: {own_cylinders(self.kit)}"
+        choices = [Choice(own, ""), *cylinder_choices(counterparts(self.kit), self.app.system)]
+
+        def take(word: str | None) -> None:
+            if word is not None:
+                self.cylinder = None if word == own else word
+                self.show_all()
+
+        self.app.push_screen(Choose("With which cylinders", choices, self.cylinder or own), take)
+
+    def action_switch(self, name: str) -> None:
+        """Turn one of the switches, if it would change anything."""
+        if name in SWITCH_WORDS and name not in switches_of(self.kit):
+            self.notify(f"This kit has nothing for that: {SWITCH_WORDS[name][1]}.", severity="warning", markup=False)
+            return
+        self.switches = self.switches._replace(**{name: not getattr(self.switches, name)})
+        self.show_all()
+
+    def action_as_it_is(self) -> None:
+        """Take back all that was asked."""
+        self.water, self.cylinder, self.switches = None, None, AS_IT_IS
+        self.show_all()
+
+    def action_axis(self) -> None:
+        """Draw over the other axis."""
+        self.query_one(Plot).turn()
+
+    # ---- the diver ----
+
+    def action_float_check(self) -> None:
+        """Open the diver's page with a new float check in this kit."""
+        self._open_diver(new_check=True)
+
+    def action_diver(self) -> None:
+        """Open the diver's page."""
+        self._open_diver(new_check=False)
+
+    def _open_diver(self, *, new_check: bool) -> None:
+        if self.kit.header.diver is None:
+            self._ask_for_diver(new_check=new_check)
+            return
+        path = self.document.path.parent / self.kit.header.diver
+        if not path.exists():
+            self._ask_for_missing(path.name, new_check=new_check)
+            return
+        diver = Document(path, DIVER_FILE)
+        if diver.reading.diver is None:
+            why = diver.reading.problems[0].located(path.name)
+            self.notify(why, title="The diver file cannot be read", severity="error", markup=False, timeout=12)
+            return
+        screen = DiverScreen(diver, (self.document.path.name, self.kit), new_check=new_check)
+        self.app.push_screen(screen, lambda _: self.show_all())
+
+    def _ask_for_missing(self, name: str, *, new_check: bool) -> None:
+        ways = (Way("m", f"make {visible(name)}", "make"), Way("o", "name another", "other"))
+
+        def settle(answer: str | None) -> None:
+            if answer == "make":
+                self._make_diver(name, new_check=new_check)
+            elif answer == "other":
+                self._ask_for_diver(new_check=new_check)
+
+        self.app.push_screen(Ask(f"{visible(name)} is not in this folder", "", ways), settle)
+
+    def _ask_for_diver(self, *, new_check: bool) -> None:
+        folder = self.document.path.parent
+        there = files_holding(folder, "diver")
+        if there:
+            choices = [*(Choice(name, "") for name in there), Choice(ANOTHER, "make a diver file")]
+            self.app.push_screen(
+                Choose("Whose kit is it", choices),
+                lambda name: self._name_diver(new_check=new_check) if name == ANOTHER else self._take(name, new_check),
+            )
+        else:
+            self._name_diver(new_check=new_check)
+
+    def _name_diver(self, *, new_check: bool) -> None:
+        folder = self.document.path.parent
+        free = next(name for name in (f"diver{n}.toml" for n in ("", *range(2, 1000))) if not (folder / name).exists())
+        ask = TypeName("New diver file", free, lambda name: complain_of_name(folder, with_ending(name)))
+
+        def make(name: str | None) -> None:
+            if name is not None:
+                self._make_diver(with_ending(name), new_check=new_check)
+
+        self.app.push_screen(ask, make)
+
+    def _make_diver(self, name: str, *, new_check: bool) -> None:
+        try:
+            save_text(self.document.path.parent / name, diver_text())
+        except OSError as error:
+            self.notify(f"{error.strerror or error}.", title="Not made", severity="error", markup=False)
+            return
+        self._take(name, new_check)
+
+    def _take(self, name: str | None, new_check: bool) -> None:
+        if name is None:
+            return
+        try:
+            self.document.set_value(None, "diver", name)
+        except RefusedEdit as refusal:
+            self.notify(str(refusal), title="Not done", severity="error", markup=False)
+            return
+        self.show_all()
+        self._open_diver(new_check=new_check)
+
+    # ---- the rest ----
+
+    def action_units(self) -> None:
+        """Show the other units."""
+        self.app.system = self.app.system.other
+        self.show_all()
+
+    def action_origins(self) -> None:
+        """What the spread of the lead is made of, and what it all rests on."""
+        found = self._asked_balance()
+        lines = [*lead_origin_lines(found, self.app.system), ""] if found else []
+        self.app.push_screen(Page("Where the figures come from", Content("\n".join([*lines, TRUST, "", CAUTIONS]))))
+
+    def action_keys(self) -> None:
+        """Show every key."""
+        self.app.push_screen(Page("Keys of the balance", keys_page(self)))
+
+    def action_bench(self) -> None:
+        """Back to the bench."""
+        self.dismiss()
+
+
+OWN = "as in the kit"
+ANOTHER = "another"
+NO_CYLINDER = (
+    "The lead cannot be worked out yet: nothing is known of any cylinder of this kit.\n"
+    "Go back with esc, add a cylinder with a, and choose its preset."
+)
+TRUST = (
+    "The lead is what makes diver and kit neutral at the stop, with the reserve in the cylinders, an empty wing and "
+    "the breath half way. The number behind ± is the range in which nearly every real diver and kit falls: it comes "
+    "from body, suit, cylinders and water, each with what is known of it. One float check at the end tells more "
+    "than all of these together; weighing things tells a little more.\n\n"
+    "Foam under pressure: the sources contradict each other, and the spread covers them all. Trim: the places are "
+    "usual ones, the body is a rigid one, and a diver levels himself by posture and fins."
+)

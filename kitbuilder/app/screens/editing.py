@@ -1,0 +1,357 @@
+"""A screen on which one file is edited: its form, undo, saving and leaving, the same for every kind of file."""
+
+from collections.abc import Callable
+from typing import ClassVar
+
+from textual import on
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.screens.dialogs import Ask, Choose, Page, TypeName, Way
+from kitbuilder.app.widgets.form import Form
+from kitbuilder.kit.fields import Field, Kind, fields_of
+from kitbuilder.kit.files import Contents
+from kitbuilder.kit.things import Entry
+from kitbuilder.kitfile.beside import files_holding
+from kitbuilder.kitfile.disk import complain_of_name
+from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
+from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.reader import Reading, read_as
+from kitbuilder.report.changes import change_lines
+from kitbuilder.report.form import choices_of
+from kitbuilder.report.numbers import System
+from kitbuilder.report.words import visible
+
+EDITING_KEYS: list[BindingType] = [
+    key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
+    key("s,ctrl+s", "save", "Save", "Write the file.", display="s"),
+    key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
+    key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
+    key("r,ctrl+y", "redo", "Redo", "Make the undone edit again.", show=False),
+    key("d", "remove", "Remove", "Take this out of the file.", show=False),
+    key("x,delete", "clear", "Clear key", "Take this key out of the file.", show=False),
+    key("m", "units", "Units", "Show metric or imperial units.", show=False),
+    key("S", "save_as", "Save as", "Write to a new file.", show=False),
+    key("left", "go_things", "List", "To the list on the left.", show=False, priority=True),
+    key("right", "go_form", "Form", "To the form.", show=False, priority=True),
+]
+"""The keys of every screen on which a file is edited, after its own and the one that leaves it."""
+
+
+class Editing(Screen[None]):
+    """What the bench and the diver's page have in common. One entry of the file is selected, its keys in the form."""
+
+    NAME: ClassVar[str]
+    """What the screen is called in its help."""
+
+    def __init__(self, document: Document) -> None:
+        """Open a document that reads as what it should hold."""
+        super().__init__()
+        self.document = document
+        self.thing: int | None = None
+        """The number of the selected entry; None for the top of the file."""
+
+    # ---- what each screen fills in ----
+
+    def show_all(self) -> None:
+        """Work everything out again and show it."""
+        raise NotImplementedError
+
+    def show_figures(self, reading: Reading) -> None:
+        """Show what follows from a reading, kept or just typed."""
+        raise NotImplementedError
+
+    def typed_note(self, reading: Reading, field: Field) -> str:
+        """What to say beside a value while it is typed."""
+        raise NotImplementedError
+
+    def show_title(self) -> None:
+        """Show the line at the top."""
+        raise NotImplementedError
+
+    def go_back(self) -> None:
+        """Leave the screen, everything being saved or dropped."""
+        raise NotImplementedError
+
+    # ---- what they share ----
+
+    def check_action(self, action: str, _parameters: tuple[object, ...]) -> bool | None:
+        """While a value is typed, letters are letters."""
+        return action not in self._own_actions() or not self.query_one(Form).is_editing
+
+    def _own_actions(self) -> set[str]:
+        return {binding.action.partition("(")[0] for binding in self.BINDINGS if isinstance(binding, Binding)}
+
+    @property
+    def system(self) -> System:
+        """The units shown."""
+        return self.app.system
+
+    @property
+    def contents(self) -> Contents:
+        """What the file says now."""
+        contents = self.document.reading.contents
+        assert contents is not None, "a screen shows documents that read as what they should hold"
+        return contents
+
+    @property
+    def record(self) -> Entry | None:
+        """The selected entry."""
+        return None if self.thing is None else self.contents.things[self.thing]
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """The fields of the selected entry, or of the top of the file."""
+        return fields_of(type(self.record or self.contents.header))
+
+    @property
+    def written(self) -> dict[str, str]:
+        """What stands in the file, by key."""
+        keys = (field.key for field in self.fields if self.document.has(self.thing, field.key))
+        return {key: self.document.written(self.thing, key) for key in keys}
+
+    def refresh_all(self) -> None:
+        """Show everything after an edit; the selection stays within the file."""
+        count = len(self.contents.things)
+        if self.thing is not None and self.thing >= count:
+            self.thing = count - 1 if count else None
+        self.show_all()
+
+    def start(self) -> None:
+        """What the screen does first, once edits of an earlier time are settled."""
+
+    def settle_earlier(self) -> None:
+        """Offer edits of an earlier time that were never saved, then start."""
+        if self.document.recovered is not None:
+            self._ask_recover()
+        else:
+            self.start()
+
+    # ---- editing ----
+
+    @on(Form.EditWanted)
+    def _edit(self, event: Form.EditWanted) -> None:
+        field = event.row.field
+        if field not in self.fields:
+            return  # asked for before another thing was shown
+        written = self.document.written(self.thing, field.key)
+        if visible(written) != written:
+            self.notify("This text runs over lines or cannot be typed here; change it in a text editor.", markup=False)
+            return
+        choices = choices_of(self.contents, self.thing, field, self.system, self._files_for(field))
+        if not choices:
+            self.query_one(Form).edit_text(event.row)
+            return
+        title = f"{event.row.label}: {field.meaning}"
+        ask = Choose(title, choices, event.row.value, may_clear=not field.required)
+        self.app.push_screen(ask, lambda word: self._chosen(field, word))
+
+    def _files_for(self, field: Field) -> tuple[str, ...]:
+        holds = "diver" if field.key == "diver" else "kit"
+        return files_holding(self.document.path.parent, holds) if field.kind is Kind.FILE else ()
+
+    def _chosen(self, field: Field, word: str | None) -> None:
+        if word is not None and field in self.fields:
+            self.set_value(field, word)
+
+    @on(Form.Edited)
+    def _typed(self, event: Form.Edited) -> None:
+        form, field = self.query_one(Form), event.row.field
+        if event.text is None or field not in self.fields:
+            form.close()
+            self.show_figures(self.document.reading)
+            return
+        try:
+            reading = self.document.preview(self.thing, field.key, value_of(field, event.text))
+        except RefusedEdit as refusal:
+            form.say(str(refusal), wrong=True)
+            return
+        if event.done:
+            form.close()
+            self.set_value(field, event.text)
+            return
+        self.show_figures(reading)
+        form.say(self.typed_note(reading, field))
+
+    def set_value(self, field: Field, text: str) -> None:
+        """Set a key of the selected entry to what was typed or chosen."""
+        thing = self.thing
+        if field.key == "tag" and thing is not None:
+            self.try_edit(lambda: self.document.rename_tag(thing, text.strip()))
+        else:
+            self.try_edit(lambda: self.document.set_value(thing, field.key, value_of(field, text)))
+
+    def try_edit(self, edit: Callable[[], None]) -> bool:
+        """Make an edit and show what came of it; say why if it is refused."""
+        try:
+            edit()
+        except RefusedEdit as refusal:
+            self.notify(str(refusal), title="Not done", severity="error", markup=False)
+            return False
+        self.refresh_all()
+        return True
+
+    def action_clear(self) -> None:
+        """Take the key under the cursor out."""
+        row = self.query_one(Form).selected
+        if row is not None and row.value and row.field in self.fields:
+            self.try_edit(lambda: self.document.set_value(self.thing, row.field.key, None))
+
+    def action_remove(self) -> None:
+        """Take the selected entry out; undo brings it back."""
+        if (thing := self.thing) is not None:
+            tag = visible(self.contents.things[thing].tag)
+            if self.try_edit(lambda: self.document.remove_thing(thing)):
+                self.notify(f"{tag} is out of the {self.document.file.name}. u brings it back.", markup=False)
+
+    def action_undo(self) -> None:
+        """Take back the last edit."""
+        if self.document.undo():
+            self.refresh_all()
+        else:
+            self.notify("Nothing to undo: this is the file as it was opened.", markup=False)
+
+    def action_redo(self) -> None:
+        """Make the undone edit again."""
+        if self.document.redo():
+            self.refresh_all()
+        else:
+            self.notify("Nothing to redo.", markup=False)
+
+    # ---- moving about ----
+
+    def action_go_form(self) -> None:
+        """Focus the form."""
+        self.query_one(Form).go_to(None)
+
+    def action_units(self) -> None:
+        """Show the other units."""
+        self.app.system = self.system.other
+        self.show_all()
+
+    def action_keys(self) -> None:
+        """Show every key."""
+        self.app.push_screen(Page(f"Keys of the {self.NAME}", keys_page(self)))
+
+    # ---- saving and leaving ----
+
+    def action_save(self) -> None:
+        """Write the file."""
+        self._save()
+
+    def _save(self, *, over_theirs: bool = False) -> bool:
+        try:
+            self.document.save(over_theirs=over_theirs)
+        except ChangedOnDisk as change:
+            self._ask_about_theirs(change)
+            return False
+        except OSError as error:
+            self._say_not_saved(error)
+            return False
+        self.notify(f"Saved {visible(self.document.path.name)}.", markup=False)
+        self.show_title()
+        return True
+
+    def _say_not_saved(self, error: OSError) -> None:
+        reason = error.strerror or str(error)
+        self.notify(
+            f"{reason}. Nothing was written and your edits are kept. S saves under another name.",
+            title="Not saved",
+            severity="error",
+            markup=False,
+            timeout=12,
+        )
+
+    def _ask_about_theirs(self, change: ChangedOnDisk) -> None:
+        ways = [
+            Way("a", "save mine under another name", "as"),
+            Way("m", "keep mine: write over the file", "mine"),
+        ]
+        if change.theirs is not None and read_as(change.theirs, self.document.file).contents is not None:
+            ways.append(Way("t", "take theirs: my edits can be had back with u", "theirs"))
+        text = change_lines(self.document.saved_text, change.theirs)
+        question = str(change)[0].upper() + str(change)[1:]
+        self.app.push_screen(Ask(question, text, ways), self._settle_theirs)
+
+    def _settle_theirs(self, answer: str | None) -> None:
+        if answer == "mine":
+            self._save(over_theirs=True)
+        elif answer == "as":
+            self.action_save_as()
+        elif answer == "theirs":
+            self.document.take_theirs()
+            self.refresh_all()
+
+    def action_save_as(self) -> None:
+        """Ask for a file name and write there."""
+        folder = self.document.path.parent
+        ask = TypeName("Save as", f"{self.document.path.stem}-2.toml", lambda name: complain_of_name(folder, name))
+        self.app.push_screen(ask, self._save_as)
+
+    def _save_as(self, name: str | None) -> None:
+        if name is None:
+            return
+        try:
+            self.document.save_as(self.document.path.parent / name)
+        except OSError as error:
+            self._say_not_saved(error)
+            return
+        self.notify(f"Saved {visible(name)}; you are editing that file now.", markup=False)
+        self.show_title()
+
+    def _ask_recover(self) -> None:
+        recovered = self.document.recovered
+        assert recovered is not None
+        text = change_lines(self.document.text, recovered.text)
+        if not recovered.same_base:
+            text = "The file has changed since these edits were made.\n" + text
+        ways = (Way("t", "take them up", "take"), Way("d", "drop them", "drop"))
+        self.app.push_screen(Ask("There are edits that were not saved", text, ways), self._recover)
+
+    def _recover(self, answer: str | None) -> None:
+        if answer == "take":
+            self.document.recover()
+            self.refresh_all()
+        elif answer == "drop":
+            self.document.forget_recovered()
+        # Without an answer it is asked again: the next edit would take their place.
+        self.settle_earlier()
+
+    def leave(self, go_on: Callable[[], None]) -> None:
+        """Go on at once if everything is saved, else ask first."""
+        if self.query_one(Form).is_editing:
+            self.notify("A row is open: enter keeps it, esc drops it.", severity="warning", markup=False)
+            return
+        if not self.document.is_dirty:
+            go_on()
+            return
+        ways = (
+            Way("s", "save, then go", "save"),
+            Way("d", "drop the edits and go", "drop"),
+            Way("k", "keep editing", "keep"),
+        )
+        text = change_lines(self.document.saved_text, self.document.text)
+
+        def settle(answer: str | None) -> None:
+            if answer == "drop":
+                self.document.forget_edits()
+            if answer == "drop" or (answer == "save" and self._save()):
+                go_on()
+
+        self.app.push_screen(Ask(f"{visible(self.document.path.name)}: these edits are not saved", text, ways), settle)
+
+
+def value_of(field: Field, text: str) -> Value | None:
+    """What a typed or chosen text stands for in the file; nothing for an empty one."""
+    if text == "" and not field.required:
+        return None
+    match field.kind:
+        case Kind.FLAG:
+            return text == "true"
+        case Kind.WHOLE:
+            return int(text) if text.isdigit() else text
+        case Kind.PORTS | Kind.PORT_NAMES | Kind.QUANTITIES:
+            return [word.strip() for word in text.split(",") if word.strip()]
+        case _:
+            return text.strip()

@@ -1,0 +1,62 @@
+"""Buoyancy over the dive, drawn."""
+
+from textual.content import Content
+from textual.widget import Widget
+
+from kitbuilder.app.drawing.plot import draw_plot
+from kitbuilder.assess.balance import Balance
+from kitbuilder.assess.curves import Curves, over_depth, over_gas
+from kitbuilder.report.balance import bladder_word
+from kitbuilder.report.numbers import System
+from kitbuilder.report.pictures import PlotRows, plot_rows
+
+
+class Plot(Widget):
+    """Over depth with full cylinders and with the reserve, or over the gas. Its numbers are in the table."""
+
+    def __init__(self, *, plain: bool, id: str | None = None) -> None:
+        """Make an empty plot; `plain` draws with signs in place of braille dots."""
+        super().__init__(id=id)
+        self.plain = plain
+        self._balance: Balance | None = None
+        self._over_gas = False
+        self._curves: Curves | None = None
+        self._system = System.METRIC
+
+    def show(self, balance: Balance | None, system: System) -> None:
+        """Draw a balance; nothing for none."""
+        self._balance, self._system = balance, system
+        self._work_out()
+
+    def turn(self) -> None:
+        """Draw over the other axis."""
+        self._over_gas = not self._over_gas
+        self._work_out()
+
+    def _work_out(self) -> None:
+        if self._balance is None:
+            self._curves = None
+        else:
+            self._curves = over_gas(self._balance) if self._over_gas else over_depth(self._balance)
+        self.border_title = self._rows(self._curves).title if self._curves else "Buoyancy"
+        self.refresh()
+
+    def _rows(self, curves: Curves) -> PlotRows:
+        assert self._balance is not None, "there are curves of a balance only"
+        bladder, is_full = bladder_word(self._balance), self._balance.switches.wing_full
+        return plot_rows(curves, self._system, bladder=bladder, wing_full=is_full, plain=self.plain)
+
+    def render(self) -> Content:
+        """The plot at its present size."""
+        if self._curves is None:
+            return Content("")
+        rows = self._rows(self._curves)
+        lines = draw_plot(
+            [points for _, points in self._curves.lines],
+            rows.x_ticks,
+            rows.y_ticks,
+            *self.size,
+            mark=self._curves.stop,
+            plain=self.plain,
+        )
+        return Content.styled("\n".join(lines), "$text-accent")

@@ -1,0 +1,58 @@
+"""A lying diver with the things placed, and how he comes to lie."""
+
+from textwrap import wrap
+
+from textual.content import Content
+from textual.widget import Widget
+
+from kitbuilder.app.drawing.lying import Mark, draw_lying
+from kitbuilder.assess.balance import Balance
+from kitbuilder.report.balance import brief_trim, trim_rows
+from kitbuilder.report.numbers import System
+from kitbuilder.report.pictures import BRIEF_MARKS, MARKS, spot_marks
+
+
+class TrimPicture(Widget):
+    """The picture, and below it pitch and shift in words."""
+
+    BORDER_TITLE = MARKS
+
+    def __init__(self, *, plain: bool, id: str | None = None) -> None:
+        """Make an empty picture; `plain` draws with signs in place of braille dots."""
+        super().__init__(id=id)
+        self.plain = plain
+        self._balance: Balance | None = None
+        self._system = System.METRIC
+
+    def show(self, balance: Balance | None, system: System) -> None:
+        """Draw the trim of a balance; nothing for none."""
+        self._balance, self._system = balance, system
+        self.refresh()
+
+    def on_resize(self) -> None:
+        """Say what the letters stand for, in as many words as there is room for."""
+        self.border_title = MARKS if self.size.width > len(MARKS) else BRIEF_MARKS
+
+    def render(self) -> Content:
+        """The picture with as many words as there is room for; words alone where it would be too small."""
+        if self._balance is None:
+            return Content("")
+        width, height = self.size
+        roomy = height >= ROOMY
+        rows = (trim_rows if roomy else brief_trim)(self._balance, self._system)
+        indent = 13 if roomy else 5
+        words = [
+            line
+            for label, value in rows
+            for line in wrap(f"{label:<{indent}}{value}", max(width, 30), subsequent_indent=" " * indent)
+        ]
+        room = height - len(words)
+        marks = [Mark(*mark) for mark in spot_marks(self._balance)]
+        drawn = draw_lying(marks, width, room, plain=self.plain) if room >= LEAST or not self.plain else []
+        return Content("\n").join([*(Content.styled(line, "$text-accent") for line in drawn), *map(Content, words)])
+
+
+ROOMY = 14
+"""Lines from which all of the words fit below the picture."""
+LEAST = 8
+"""Lines that a picture of plain signs needs to be told for a diver."""

@@ -16,7 +16,9 @@ CONFIGS = Path(__file__).parents[2] / "configs"
 
 def write_files(folder: Path) -> list[Path]:
     """A thousand kits, no two alike: the shipped ones with other names, lengths and runs."""
-    texts = [path.read_text() for path in sorted(CONFIGS.glob("*.toml"))]
+    diver = CONFIGS / "diver.toml"
+    (folder / diver.name).write_text(diver.read_text())
+    texts = [path.read_text() for path in sorted(CONFIGS.glob("*.toml")) if path != diver]
     paths = []
     for number in range(FILES):
         text = texts[number % len(texts)].replace('name   = "', f'name   = "{number} ')

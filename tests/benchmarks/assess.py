@@ -1,0 +1,88 @@
+"""`assess` on a kit of forty things with a float check against `tomllib.loads` of the same text, in pairs in one run.
+
+Before each assessment one hose gets another length, as by an edit; the rest is as it was.
+"""
+
+import shutil
+import statistics
+import tempfile
+import time
+import tomllib
+from dataclasses import replace
+from pathlib import Path
+
+from kitbuilder.assess.assessment import assess
+from kitbuilder.kit.diver import Beside
+from kitbuilder.kit.things import Hose, Kit
+from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kitfile.document import Document
+
+THINGS, PAIRS = 40, 200
+AIM_MS = 5.0
+CONFIGS = Path(__file__).parents[2] / "configs"
+FLOAT_CHECK = """
+[[float_check]]
+tag      = "ladder"
+kit      = "twinset.toml"
+seen     = "neutral"
+lead     = "2 kg"
+pressure = "55 bar"
+"""
+
+
+def forty_things(folder: Path) -> tuple[Kit, Beside, str]:
+    """The twinset, its things copied until there are forty, with its diver and one float check; and the kit's text."""
+    path = folder / "twinset.toml"
+    shutil.copy(CONFIGS / "twinset.toml", path)
+    diver = (CONFIGS / "diver.toml").read_text(encoding="utf-8")
+    (folder / "diver.toml").write_text(diver + FLOAT_CHECK, encoding="utf-8")
+    document = Document(path)
+    own = len(document.reading.kit.things)
+    for number in range(THINGS - own):
+        document.copy_thing(2 * number % own)
+    document.save()
+    beside = read_beside(path, document.reading.kit)
+    assert len(document.reading.kit.things) == THINGS
+    assert len(beside.diver.things) == 1
+    return document.reading.kit, beside, document.text
+
+
+def edited(kit: Kit, number: int) -> Kit:
+    """The kit with its first hose a little longer each time."""
+    things = list(kit.things)
+    place = next(place for place, thing in enumerate(things) if isinstance(thing, Hose))
+    things[place] = replace(things[place], length_m=things[place].length_m + number * 1e-4)
+    return Kit(kit.header, tuple(things))
+
+
+def time_assessing(kit: Kit, beside: Beside) -> float:
+    """Seconds of one assessment."""
+    start = time.perf_counter()
+    assess(kit, beside)
+    return time.perf_counter() - start
+
+
+def time_parsing(text: str) -> float:
+    """Seconds to parse the same kit with tomllib alone."""
+    start = time.perf_counter()
+    tomllib.loads(text)
+    return time.perf_counter() - start
+
+
+def main() -> None:
+    """Take the pairs and print medians and the median ratio."""
+    with tempfile.TemporaryDirectory() as folder:
+        kit, beside, text = forty_things(Path(folder))
+    first = time_assessing(kit, beside) * 1e3
+    time_parsing(text)
+    pairs = [(time_assessing(edited(kit, number), beside), time_parsing(text)) for number in range(1, PAIRS + 1)]
+    times = [assessing * 1e3 for assessing, _ in pairs]
+    ratios = [assessing / parsing for assessing, parsing in pairs]
+    print(f"assess, {THINGS} things and a float check: median {statistics.median(times):.1f} ms", end="")
+    print(f" (min {min(times):.1f}, max {max(times):.1f}); aim below {AIM_MS:.0f}; the very first {first:.1f}")
+    print(f"  median ratio {statistics.median(ratios):.1f} to tomllib alone", end="")
+    print(f" (min {min(ratios):.1f}, max {max(ratios):.1f})")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,6 +1,7 @@
 """The commands, thin: read the words, call what does the work, print what comes back."""
 
 import argparse
+import gc
 import io
 import json
 import os
@@ -116,12 +117,14 @@ def _command_parser() -> argparse.ArgumentParser:
 
 
 def _open(options: argparse.Namespace) -> int:
-    from kitbuilder.app.app import run_app
-    from kitbuilder.report.numbers import System
-
     path = Path(options.path)
     if not path.exists():
         return _complain(f"{options.path}: there is no such file or folder. Check the name")
+    gc.disable()  # nothing of what is loaded now is garbage, and looking for some takes a tenth of the start
+
+    from kitbuilder.app.app import run_app
+    from kitbuilder.report.numbers import System
+
     run_app(path, System(options.units), plain_pictures=options.plain_pictures)
     return DONE
 

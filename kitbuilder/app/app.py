@@ -1,5 +1,6 @@
 """The app: which screen is shown, and the units they all share."""
 
+import gc
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
@@ -33,6 +34,7 @@ class KitbuilderApp(App[None]):
 
     def on_mount(self) -> None:
         """Show the first screen, by what was opened."""
+        self.call_after_refresh(gc.enable)  # the command that started the app put it off
         # Pushed, not made the default screen: Textual 8 cannot switch away from that one.
         self.push_screen(self._shelf(self.path) if self.path.is_dir() else self._kit_screen(self.path))
 

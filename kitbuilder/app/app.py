@@ -55,12 +55,15 @@ class KitbuilderApp(App[None]):
     async def action_quit(self) -> None:
         """Leave, after asking about edits that are not saved."""
         edited = [screen for screen in self.screen_stack if isinstance(screen, Editing)]
+        dropped: list[Document] = []
 
         def leave_next() -> None:
             if edited:
-                edited.pop().leave(leave_next)
-            else:
-                self.exit()
+                edited.pop().leave(leave_next, dropped.append)
+                return
+            for document in dropped:  # not before: a later answer may be to keep editing
+                document.forget_edits()
+            self.exit()
 
         leave_next()
 

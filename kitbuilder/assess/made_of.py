@@ -28,7 +28,8 @@ def _words(thing: Thing) -> str:
         case Suit():
             return f"{thing.cut} {thing.thickness_m * 1e3:g} mm"
         case Drysuit():
-            return f"{thing.preset or thing.tag}{f' over {thing.undersuit}' if thing.undersuit else ''}"
+            gas = thing.undersuit if thing.suit_gas_m3 is None else f"{thing.suit_gas_m3 * 1e3:g} L of gas"
+            return f"{thing.preset or thing.tag} over {gas}" if gas else thing.preset or thing.tag
         case Wing() | Jacket():
             return thing.preset or thing.tag
     return getattr(thing, "preset", None) or thing.tag

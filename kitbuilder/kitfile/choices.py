@@ -17,38 +17,34 @@ def choices_for(field: Field, table: str) -> tuple[str, ...]:
     if field.choices:
         return field.choices
     trade = catalogue()
+    if field.vocabulary in _LISTS:
+        return tuple(getattr(trade, _LISTS[field.vocabulary]))
     match field.vocabulary:
-        case "water":
-            return tuple(trade.waters)
-        case "role":
-            return tuple(trade.roles)
         case "body":
             return tuple(dict.fromkeys(name for _, name in trade.bodies))
-        case "first stage end":
-            return tuple(name for name, fitting in trade.fittings.items() if fitting.place == "first stage")
-        case "device end":
-            return tuple(name for name, fitting in trade.fittings.items() if fitting.place == "device")
-        case "adapter":
-            return tuple(trade.adapters)
-        case "inlet":
-            return tuple(trade.inlets)
-        case "place":
-            return tuple(trade.places)
-        case "metal":
-            return tuple(trade.metals)
-        case "valve":
-            return tuple(trade.valves)
-        case "cut":
-            return tuple(trade.cuts)
-        case "foam":
-            return tuple(trade.foams)
-        case "undersuit":
-            return tuple(trade.undersuits)
+        case "first stage end" | "device end":
+            place = field.vocabulary.removesuffix(" end")
+            return tuple(name for name, fitting in trade.fittings.items() if fitting.place == place)
         case "preset" if table == "cylinder":
             return tuple(trade.cylinders)
         case "preset":
             return tuple(name for kind, name in trade.presets if kind == table)
     raise KeyError(field.vocabulary)
+
+
+_LISTS = {
+    "water": "waters",
+    "role": "roles",
+    "adapter": "adapters",
+    "inlet": "inlets",
+    "place": "places",
+    "metal": "metals",
+    "valve": "valves",
+    "cut": "cuts",
+    "foam": "foams",
+    "undersuit": "undersuits",
+}
+"""The lists of the catalogue whose names are all accepted, by vocabulary."""
 
 
 def example_for(field: Field, table: str) -> str:

@@ -54,7 +54,8 @@ def check_lines(diver: Diver, number: int | None, path: Path, system: System) ->
     seen = next((found for found in _all_seen(diver, path, check.kit) if found.check == check), None)
     if seen is None:
         return [f"The kit {visible(check.kit)} is not in this folder or cannot be read."]
-    lines = [f"What it tells: {seen_words(seen, system)}."]
+    told = seen_words(seen, system)
+    lines = [f"What it tells: {told}." if seen.is_counted else f"{told[:1].upper()}{told[1:]}."]
     if seen.computed is not None:
         lines.append(f"Computed without it: {with_spread(seen.computed, 'lift', system)} with the lead it names.")
     return lines

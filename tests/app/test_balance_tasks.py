@@ -562,7 +562,7 @@ async def test_a_folder_that_refuses_a_diver_file_says_so(app_on, kits, monkeypa
 # --- leaving ----------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("answers", ["ss", "sd", "ds", "dd", "k", "sk"])
+@pytest.mark.parametrize("answers", ["ss", "sd", "ds", "dd", "k", "sk", "dk"])
 async def test_quitting_asks_about_the_diver_and_about_the_kit(app_on, kits, answers):
     """One after the other, each by the name of its file; to keep editing keeps the app."""
     kit, diver = kits / "twinset.toml", kits / "diver.toml"
@@ -581,6 +581,7 @@ async def test_quitting_asks_about_the_diver_and_about_the_kit(app_on, kits, ans
         assert app.is_running is stays
         if stays:
             assert isinstance(app.screen, DiverScreen)
+            assert journal_path(diver).exists() is (answers[0] != "s"), "edits that are still shown are still kept"
     if not stays:
         assert app.return_code == 0
         assert (diver.read_bytes() != original[1]) is (answers[0] == "s")

@@ -318,8 +318,13 @@ class Editing(Screen[None]):
         # Without an answer it is asked again: the next edit would take their place.
         self.settle_earlier()
 
-    def leave(self, go_on: Callable[[], None]) -> None:
-        """Go on at once if everything is saved, else ask first."""
+    def leave(self, go_on: Callable[[], None], forget: Callable[[Document], None] = Document.forget_edits) -> None:
+        """Go on at once if everything is saved, else ask first.
+
+        Args:
+            go_on: What comes then.
+            forget: What becomes of a document whose edits are dropped.
+        """
         if self.query_one(Form).is_editing:
             self.notify("A row is open: enter keeps it, esc drops it.", severity="warning", markup=False)
             return
@@ -335,7 +340,7 @@ class Editing(Screen[None]):
 
         def settle(answer: str | None) -> None:
             if answer == "drop":
-                self.document.forget_edits()
+                forget(self.document)
             if answer == "drop" or (answer == "save" and self._save()):
                 go_on()
 

@@ -12,8 +12,8 @@ from kitbuilder.kit.gas import AIR
 from kitbuilder.kit.things import Cylinder
 from kitbuilder.physics.cylinder import external_volume
 from kitbuilder.physics.gas import gas_density
+from kitbuilder.physics.pressure import ATMOSPHERE_PA
 
-ATMOSPHERE_PA = 101325.0
 USUAL_VALVE = "single outlet"
 LEAST_SHELL_KG = 0.1
 """Taken when a cylinder is said to weigh no more than its valve, which a rule reports."""

@@ -6,6 +6,7 @@ from kitbuilder.assess.context import Context
 from kitbuilder.assess.cylinder_weight import missing_of
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
 from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.thing_weight import lead_mass
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Cylinder, Drysuit, Jacket, Lead, Thing, Wing
 
@@ -129,7 +130,7 @@ def lead_for_the_stop(context: Context) -> Result:
 def much_lead(context: Context) -> Result:
     """More lead than nearly anybody dives with."""
     most = catalogue().limits["lead_most_usual"].value
-    carried = sum(thing.mass_kg * (thing.pieces or 1) for thing in context.kit.things if isinstance(thing, Lead))
+    carried = sum(lead_mass(thing) for thing in context.kit.things if isinstance(thing, Lead))
     if carried > most:
         number, key = _lead_place(context)
         yield Finding(

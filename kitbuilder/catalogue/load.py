@@ -32,6 +32,8 @@ from kitbuilder.catalogue.records import (
     make_valve,
     make_water,
 )
+from kitbuilder.catalogue.route_records import make_landmarks, make_pose, make_routes
+from kitbuilder.catalogue.survey_records import make_survey
 from kitbuilder.catalogue.table import CatalogueError, Table
 
 FOLDER = Path(__file__).parent
@@ -47,6 +49,9 @@ FILES = (
     "suits",
     "places",
     "diver",
+    "survey",
+    "landmarks",
+    "routes",
 )
 """The files of the catalogue, each for the subject it is named after."""
 
@@ -62,7 +67,8 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
             outside its range, or a name refers to nothing.
     """
     documents = {name: _open(folder, f"{name}.toml") for name in FILES}
-    joints, ends, hoses, uses, devices, seas, limits, vessels, worn, spots, person = documents.values()
+    joints, ends, hoses, uses, devices, seas, limits, *others = documents.values()
+    vessels, worn, spots, person, bodies, points, ways = others
     threads = {thread.name: thread for thread in _read(joints, "thread", make_thread)}
     couplings = {coupling.name: coupling for coupling in _read(joints, "coupling", make_coupling)}
     known_joints = threads.keys() | couplings.keys()
@@ -75,6 +81,10 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
     stock = uses.table("stock_lengths")
     metals = {metal.name: metal for metal in _read(vessels, "metal", make_metal)}
     places = {place.name: place for place in _read(spots, "place", make_place)}
+    roles = {role.name: role for role in _read(uses, "role", make_role, fittings)}
+    survey = make_survey(bodies)
+    landmarks = make_landmarks(points.tables("landmark"), ("stature", *survey.measures))
+    poses = {pose.name: pose for pose in _read(ways, "pose", make_pose)}
     catalogue = Catalogue(
         bodies={
             (service, body.name): body
@@ -86,7 +96,7 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
         inlets=inlets,
         threads=threads,
         couplings=couplings,
-        roles={role.name: role for role in _read(uses, "role", make_role, fittings)},
+        roles=roles,
         presets={
             (kind, preset.name): preset
             for kind in KINDS
@@ -102,6 +112,10 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
         places=places,
         usual_places=make_usual_places(spots.table("usual"), places),
         body=make_body_facts(person),
+        survey=survey,
+        landmarks=landmarks,
+        poses=poses,
+        routes=make_routes(ways.tables("route"), landmarks, poses, roles),
         stock_lengths={service: make_lengths(stock, service) for service in SERVICES},
         stock_origin=stock.text("origin"),
         limits=make_limits(limits),

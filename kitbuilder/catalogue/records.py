@@ -47,7 +47,7 @@ SERVICE_OF_KIND = {
 KINDS = ("first_stage", *SERVICE_OF_KIND, "other")
 BLADDERS = ("wing", "jacket")
 CARRIED = ("back", "side", "stage")
-LIMIT_DIMENSIONS = ("length", "mass", "buoyancy", "pressure", "temperature", "fraction", "angle")
+LIMIT_DIMENSIONS = ("length", "mass", "buoyancy", "pressure", "volume", "temperature", "fraction", "angle")
 
 _PORT = re.compile(r"((?:LP|HP)\d) (.+)")
 
@@ -280,7 +280,13 @@ def make_cut(table: Table, places: Collection[str]) -> Cut:
 
 def make_undersuit(table: Table) -> Undersuit:
     """An undersuit."""
-    return Undersuit(table.text("name"), table.value("mass", "mass"), table.value("gas", "volume"), table.note())
+    return Undersuit(
+        name=table.text("name"),
+        mass=table.value("mass", "mass"),
+        gas=table.value("gas", "volume"),
+        loft=table.value("loft", "length"),
+        note=table.note(),
+    )
 
 
 def make_place(table: Table) -> Place:

@@ -52,12 +52,26 @@ class Table:
         """The note, where there is one."""
         return self.text("note") if "note" in self else ""
 
-    def texts(self, key: str) -> list[str]:
-        """A list of texts."""
+    def choice(self, key: str, among: Collection[str]) -> str:
+        """One of the words given; empty where it is left out."""
+        return self.text(key, among) if key in self else ""
+
+    def texts(self, key: str, among: Collection[str] | None = None) -> list[str]:
+        """A list of texts, each one of those given, if any are."""
         texts = self._take(key)
         if not isinstance(texts, list) or not texts or not all(isinstance(text, str) for text in texts):
             raise CatalogueError(f"{self.place}, {key}: is not a list of texts")
+        for text in texts:
+            if among is not None and text not in among:
+                raise CatalogueError(f'{self.place}, {key}: there is no "{text}"{_nearest(text, among)}')
         return texts
+
+    def number(self, key: str) -> float:
+        """A number without a unit."""
+        number = self._take(key)
+        if isinstance(number, bool) or not isinstance(number, (int, float)):
+            raise CatalogueError(f"{self.place}, {key}: is not a number")
+        return float(number)
 
     def flag(self, key: str) -> bool:
         """Whether something is so; a key left out says no."""
@@ -83,6 +97,13 @@ class Table:
                 raise CatalogueError(f"{place}, name: is there twice")
             places.add(place)
             yield Table(row, place)
+
+    def rows(self, key: str) -> list["Table"]:
+        """Tables without names, written within a line; none where they are left out."""
+        rows = self._take(key) if key in self else []
+        if not isinstance(rows, list):
+            raise CatalogueError(f"{self.place}, {key}: is not a list of tables")
+        return [Table(row, f"{self.place}, {key} {number}") for number, row in enumerate(rows, start=1)]
 
     def quantity(self, key: str, dimension: str) -> float:
         """A quantity, in SI."""

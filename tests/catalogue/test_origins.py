@@ -33,6 +33,9 @@ PUBLISHED = (
     "Journal of Physical and Chemical Reference Data, 2000 (abstract)",
     "open body survey of 2012",
     "public encyclopedia on diving weights",
+    "papers on the range of motion of necks",
+    "diver textbook page on second stages",
+    "EN 250:2014, 6.7.1",
 )
 """All the sources the catalogue may name; a new one is added here on purpose."""
 

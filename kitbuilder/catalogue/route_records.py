@@ -1,0 +1,136 @@
+"""Readers for landmarks, poses and routes: what stands for the right side is made for the left side as well."""
+
+import re
+from collections.abc import Collection, Iterator, Mapping
+
+from kitbuilder.catalogue.entries import Landmark, Pose, Reach, Route, Terms
+from kitbuilder.catalogue.records import LAYOUTS
+from kitbuilder.catalogue.table import CatalogueError, Table
+
+TURNS = ("left", "right", "back")
+SIDES = ("left", "right")
+SUIT = "suit"
+"""Stands for the thickness of what is worn over the trunk, beside the measures of the survey."""
+
+_SIDE = re.compile(r"\b(left|right)\b")
+
+
+def other_side(text: str) -> str:
+    """A text with left and right changed about."""
+    return _SIDE.sub(lambda match: "right" if match[0] == "left" else "left", text)
+
+
+def make_landmarks(tables: Iterator[Table], measures: Collection[str]) -> dict[str, Landmark]:
+    """All landmarks by name, those of the left side beside those of the right.
+
+    Raises:
+        CatalogueError: A measure is not in the survey, or a name is there twice.
+    """
+    landmarks: dict[str, Landmark] = {}
+    for table in tables:
+        landmark = _make_landmark(table, measures)
+        both = (landmark, _mirrored(landmark)) if table.choice("side", ("right",)) else (landmark,)
+        table.finish()
+        for made in both:
+            if made.name in landmarks:
+                raise CatalogueError(f"{table.place}, name: is there twice")
+            landmarks[made.name] = made
+    return landmarks
+
+
+def _make_landmark(table: Table, measures: Collection[str]) -> Landmark:
+    return Landmark(
+        name=table.text("name"),
+        where=table.text("where"),
+        right=_terms(table, "right", measures),
+        forward=_terms(table, "forward", measures),
+        up=_terms(table, "up", measures),
+        on_head=table.flag("on_head"),
+        knob_of=tuple(table.texts("knob_of", LAYOUTS)) if "knob_of" in table else (),
+        origin=table.text("origin"),
+    )
+
+
+def _terms(table: Table, axis: str, measures: Collection[str]) -> Terms:
+    rows = table.table(axis)
+    plus = rows.quantity("plus", "length") if "plus" in rows else 0.0
+    times = {name: rows.number(name) for name in (*measures, SUIT) if name in rows}
+    rows.finish()
+    return Terms(plus, tuple(times.items()))
+
+
+def _mirrored(landmark: Landmark) -> Landmark:
+    plus, times = landmark.right
+    return landmark._replace(
+        name=other_side(landmark.name),
+        where=other_side(landmark.where),
+        right=Terms(-plus, tuple((name, -factor) for name, factor in times)),
+    )
+
+
+def make_pose(table: Table) -> Pose:
+    """A pose."""
+    return Pose(table.text("name"), table.text("how"), table.choice("turn", TURNS), table.text("origin"))
+
+
+def make_routes(
+    tables: Iterator[Table], landmarks: Mapping[str, Landmark], poses: Mapping[str, Pose], roles: Collection[str]
+) -> dict[str, Route]:
+    """All routes by name, each mirrored one beside its original.
+
+    Raises:
+        CatalogueError: A landmark, a pose or a role is not known, a hold is not on the path, or a name is there twice.
+    """
+    routes: dict[str, Route] = {}
+    for table in tables:
+        route = _make_route(table, landmarks, poses, roles)
+        both = (route, _mirrored_route(route)) if table.flag("mirrored") else (route,)
+        table.finish()
+        for made in both:
+            if made.name in routes:
+                raise CatalogueError(f"{table.place}, name: is there twice")
+            routes[made.name] = made
+    return routes
+
+
+def _make_route(
+    table: Table, landmarks: Mapping[str, Landmark], poses: Mapping[str, Pose], roles: Collection[str]
+) -> Route:
+    path = tuple(table.texts("path", landmarks))
+    return Route(
+        name=table.text("name"),
+        layouts=tuple(table.texts("layouts", LAYOUTS)),
+        roles=tuple(table.texts("roles", roles)),
+        side=table.choice("side", SIDES),
+        path=path,
+        holds=tuple(table.texts("holds", path)) if "holds" in table else (),
+        in_use=tuple(table.texts("in_use", landmarks)) if "in_use" in table else path,
+        bow=table.number("bow"),
+        hangs=table.flag("hangs"),
+        stowed=table.flag("stowed"),
+        poses=tuple(table.texts("poses", poses)) if "poses" in table else (),
+        reaches=tuple(_reach(row, landmarks, poses) for row in table.rows("reaches")),
+        wishes=tuple(_reach(row, landmarks, poses) for row in table.rows("wishes")),
+        origin=table.text("origin"),
+    )
+
+
+def _reach(table: Table, landmarks: Mapping[str, Landmark], poses: Mapping[str, Pose]) -> Reach:
+    reach = Reach(table.text("pose", poses), tuple(table.texts("path", landmarks)))
+    table.finish()
+    return reach
+
+
+def _mirrored_route(route: Route) -> Route:
+    def turned(names: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(map(other_side, names))
+
+    return route._replace(
+        name=other_side(route.name),
+        side=other_side(route.side),
+        path=turned(route.path),
+        holds=turned(route.holds),
+        in_use=turned(route.in_use),
+        reaches=tuple(Reach(reach.pose, turned(reach.path)) for reach in route.reaches),
+        wishes=tuple(Reach(reach.pose, turned(reach.path)) for reach in route.wishes),
+    )

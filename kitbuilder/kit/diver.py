@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar, NamedTuple
 
 from kitbuilder.kit.fields import choice, file, flag, name, quantities, quantity, text, whole
+from kitbuilder.kit.stock import Stock
 from kitbuilder.kit.things import Entry, Kit
 
 SEEN = {
@@ -25,6 +26,43 @@ class DiverHeader:
     name: str = name("What the diver is called in reports; need not be a real name.", '"the diver of these kits"')
     stature_m: float | None = quantity("length", "Body height.", '"178 cm"', lowest=1.2, highest=2.2)
     mass_kg: float | None = quantity("mass", "Body mass.", '"82 kg"', lowest=30.0, highest=200.0)
+    sex: str | None = choice(
+        "Which half of the body survey estimates are taken from. Between both unless said.",
+        '"female"',
+        choices=("male", "female"),
+    )
+    chest_m: float | None = quantity(
+        "length",
+        "Round the chest at the nipples, breath half out, over a thin shirt.",
+        '"101 cm"',
+        lowest=0.6,
+        highest=1.8,
+    )
+    waist_m: float | None = quantity(
+        "length", "Round the waist at the navel, belly as it is.", '"88 cm"', lowest=0.45, highest=1.9
+    )
+    back_length_m: float | None = quantity(
+        "length",
+        "From the bone at the root of the neck down the spine to the height of the navel.",
+        '"46 cm"',
+        lowest=0.3,
+        highest=0.65,
+    )
+    shoulders_m: float | None = quantity(
+        "length",
+        "From point to point of the shoulders, straight across the back, not over the muscles of the arms.",
+        '"40 cm"',
+        lowest=0.25,
+        highest=0.55,
+    )
+    neck_m: float | None = quantity(
+        "length", "Round the base of the neck, where it meets the shoulders.", '"42 cm"', lowest=0.25, highest=0.65
+    )
+    neck_turns: str | None = choice(
+        "How far the head turns: as that of most, less as it comes with age, or stiff. Freely unless said.",
+        '"older"',
+        choices=("free", "older", "stiff"),
+    )
     lead_sizes_kg: tuple[float, ...] = quantities(
         "mass", "Pieces of lead to be had. 1 kg unless said.", '["1 kg", "2 kg"]', lowest=0.05, highest=15.0
     )
@@ -89,6 +127,10 @@ class Beside(NamedTuple):
     """The kits that were worn in the diver's float checks, by file name."""
     problems: tuple[str, ...] = ()
     """Why the diver file could not be used, a sentence each."""
+    stock: Stock | None = None
+    """What is to be had; None when the kit names no stock file, or one that cannot be used."""
+    stock_problems: tuple[str, ...] = ()
+    """What is wrong with the stock file, a sentence each."""
 
     def kit_named(self, name: str, own: Kit) -> Kit | None:
         """The kit of a file name; `own` for the one all this is about."""

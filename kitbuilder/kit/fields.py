@@ -27,6 +27,8 @@ class Kind(Enum):
     GAS = "name of a gas"
     FILE = "name of a file in the same folder"
     QUANTITIES = "list of numbers with a unit"
+    LANDMARKS = "list of landmarks"
+    PRICE = "number, at most two decimals"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,10 @@ class Field:
     vocabulary: str = ""
     """Of a choice: the name of the catalogue's list, when the choices are not written here."""
     choices: tuple[str, ...] = ()
+    fewest: int = 1
+    """Of a list of landmarks: how many there must be."""
+    endings: tuple[str, ...] = (".toml",)
+    """Of the name of a file."""
     last: bool = False
     """Whether it stands behind the keys of the thing's own: the keys that every thing has."""
 
@@ -62,6 +68,11 @@ def text(meaning: str, example: str, *, required: bool = False) -> Any:
 def name(meaning: str, example: str) -> Any:
     """A name that must be given: at least one character, no space at either end."""
     return _declare(Kind.NAME, meaning, example, required=True)
+
+
+def optional_name(meaning: str, example: str) -> Any:
+    """A name that may be left out; empty when the file does not say."""
+    return _declare(Kind.NAME, meaning, example, default="")
 
 
 def choice(meaning: str, example: str, *, vocabulary: str = "", **options: Any) -> Any:
@@ -84,9 +95,9 @@ def gas_name(meaning: str, example: str) -> Any:
     return _declare(Kind.GAS, meaning, example)
 
 
-def file(meaning: str, example: str, *, required: bool = False) -> Any:
-    """The name of another file in the same folder."""
-    return _declare(Kind.FILE, meaning, example, required=required)
+def file(meaning: str, example: str, **options: Any) -> Any:
+    """The name of another file in the same folder, with one of its `endings`: .toml unless told."""
+    return _declare(Kind.FILE, meaning, example, **options)
 
 
 def flag(meaning: str, example: str) -> Any:
@@ -107,6 +118,16 @@ def ports(meaning: str, example: str) -> Any:
 def port_names(meaning: str, example: str) -> Any:
     """A list of names of ports."""
     return _declare(Kind.PORT_NAMES, meaning, example, default=())
+
+
+def landmarks(meaning: str, example: str, *, fewest: int = 1) -> Any:
+    """A list of landmarks of body and kit, at least so many."""
+    return _declare(Kind.LANDMARKS, meaning, example, default=(), vocabulary="landmark", fewest=fewest)
+
+
+def price(meaning: str, example: str) -> Any:
+    """What a thing costs, in the currency of its file."""
+    return _declare(Kind.PRICE, meaning, example)
 
 
 def port(meaning: str, example: str) -> Any:

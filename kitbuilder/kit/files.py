@@ -4,9 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kitbuilder.kit.diver import CHECK_KINDS, Diver, DiverHeader, FloatCheck
+from kitbuilder.kit.stock import STOCK_KINDS, Stock, StockHeader, StockHose
 from kitbuilder.kit.things import KINDS, Entry, Header, Kit, Thing
 
-Contents = Kit | Diver
+Contents = Kit | Diver | Stock
 """What one file says."""
 
 
@@ -19,18 +20,23 @@ class FileKind:
     header: type
     kinds: Mapping[str, type[Entry]]
     """Every kind of table, by its name."""
+    keeps_sound_rows: bool = False
+    """Whether its sound tables are used although others are broken."""
 
     def contents(self, header: object, entries: list[object]) -> Contents:
         """The contents made of a header and entries of the right kinds."""
         if isinstance(header, DiverHeader):
             return Diver(header, tuple(entry for entry in entries if isinstance(entry, FloatCheck)))
+        if isinstance(header, StockHeader):
+            return Stock(header, tuple(entry for entry in entries if isinstance(entry, StockHose)))
         assert isinstance(header, Header)
         return Kit(header, tuple(entry for entry in entries if isinstance(entry, Thing)))
 
 
 KIT_FILE = FileKind("kit", Header, KINDS)
 DIVER_FILE = FileKind("diver", DiverHeader, CHECK_KINDS)
-FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE)}
+STOCK_FILE = FileKind("stock", StockHeader, STOCK_KINDS, keeps_sound_rows=True)
+FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE)}
 """Every kind of file, by the word for what it holds."""
 
 

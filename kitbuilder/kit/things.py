@@ -13,6 +13,7 @@ from kitbuilder.kit.fields import (
     file,
     flag,
     gas_name,
+    landmarks,
     name,
     port,
     port_names,
@@ -66,6 +67,11 @@ class Header:
         highest=15.0,
     )
     diver: str | None = file("The file of the diver who wears it: body, lead at hand, float checks.", '"diver.toml"')
+    stock: str | None = file(
+        "What is to be had, in a stock file; limits advice to it. Every customary length unless said.",
+        '"stock.toml"',
+        endings=(".toml", ".csv"),
+    )
     neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
     notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')
 
@@ -195,6 +201,9 @@ class FirstStage(Thing):
         '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
     )
     plugged: tuple[str, ...] = port_names("The ports that are closed with a blanking plug.", '["LP4", "HP2"]')
+    side: str | None = choice(
+        "On which side it sits, as worn; told by its tag unless said.", '"right"', choices=("left", "right", "middle")
+    )
     mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
     make: str | None = text("Any word that tells one make from another.", '"grey"')
     notes: str | None = text("Anything else.", '"serviced in spring"')
@@ -216,6 +225,20 @@ class Hose(Thing):
         "What the stated length covers. End to end unless said.",
         '"end to end"',
         choices=("end to end", "hose only"),
+    )
+    route: str | None = choice(
+        "The way it is led. The usual one of its role, in this layout, unless said.",
+        '"over the right shoulder"',
+        vocabulary="route",
+    )
+    path: tuple[str, ...] = landmarks(
+        "The way it is led at rest, by landmarks in order from the port, when it is not its route's.",
+        '["left ports of the first stage", "left flank", "left hip ring"]',
+        fewest=2,
+    )
+    holds: tuple[str, ...] = landmarks(
+        "The landmarks of its way at which something holds it, besides both ends and those of its route.",
+        '["left flank"]',
     )
     run_m: float | None = quantity(
         "length",
@@ -240,6 +263,13 @@ class Hose(Thing):
     )
     stowed_m: float | None = quantity(
         "length", "Hose folded away on purpose, under a band or the waist strap.", '"20 cm"', lowest=0.0, highest=5.0
+    )
+    bore_m: float | None = quantity(
+        "length",
+        "Its inner diameter, for the pressure it costs. As usual for its body unless said.",
+        '"6 mm"',
+        lowest=0.002,
+        highest=0.015,
     )
     from_end: str | None = choice("The end at the first stage.", '"LP 3/8"', vocabulary="first stage end")
     from_adapter: str | None = choice(

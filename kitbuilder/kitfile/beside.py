@@ -1,12 +1,15 @@
-"""The other files of the folder that a kit refers to: its diver, and the kits of the diver's float checks."""
+"""The other files of the folder that a kit refers to: its diver, the kits of the diver's float checks, its stock."""
 
 from functools import lru_cache
 from pathlib import Path
 
 from kitbuilder.kit.diver import Beside, Diver
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, FileKind
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, STOCK_FILE, FileKind
+from kitbuilder.kit.stock import Stock
 from kitbuilder.kit.things import Kit
+from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import Reading, read_file
+from kitbuilder.kitfile.stock import read_stock
 
 MOST_PROBLEMS = 3
 """Problems of another file that are told; its own screen tells all."""
@@ -19,6 +22,10 @@ def read_beside(path: Path, kit: Kit) -> Beside:
         path: The kit file; what it names is looked for in its folder, and nowhere else.
         kit: What it says.
     """
+    return _with_stock(_beside_its_diver(path, kit), path.parent, kit.header.stock)
+
+
+def _beside_its_diver(path: Path, kit: Kit) -> Beside:
     own = path.name
     if kit.header.diver is None:
         return Beside(own)
@@ -30,6 +37,19 @@ def read_beside(path: Path, kit: Kit) -> Beside:
         told = [problem.located(name) for problem in reading.problems[:MOST_PROBLEMS]]
         return Beside(own, problems=tuple(told))
     return Beside(own, reading.diver, _worn_kits(path, reading.diver))
+
+
+def _with_stock(beside: Beside, folder: Path, name: str | None) -> Beside:
+    if name is None:
+        return beside
+    if not _is_there(folder / name):
+        return beside._replace(stock_problems=(f"{name} is not in this folder.",))
+    stock, problems = _read_stock(folder / name)
+    told = [problem.located(name) for problem in problems[:MOST_PROBLEMS]]
+    more = len(problems) - MOST_PROBLEMS
+    if more > 0:
+        told.append(f"{name}: {more} more; `kitbuilder check` names them.")
+    return beside._replace(stock=stock, stock_problems=tuple(told))
 
 
 def beside_diver(path: Path, kit_name: str, diver: Diver) -> Beside:
@@ -78,7 +98,24 @@ def _kept(path: Path, _written_ns: int, _size: int, *file: FileKind) -> Reading:
     return read_file(path, *file)[1]
 
 
+def _read_stock(path: Path) -> tuple[Stock | None, tuple[Problem, ...]]:
+    """A stock file as it is now; read anew only when it was written since."""
+    try:
+        found = path.stat()
+    except OSError:
+        return read_stock(path)
+    return _kept_stock(path, found.st_mtime_ns, found.st_size)
+
+
+@lru_cache(maxsize=16)
+def _kept_stock(path: Path, _written_ns: int, _size: int) -> tuple[Stock | None, tuple[Problem, ...]]:
+    return read_stock(path)
+
+
 def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
-    """The names of the files in a folder that can be read and hold a kit, or a diver."""
+    """The names of the files in a folder that can be read and hold a kit, a diver or a stock."""
     file = FILE_KINDS[holds]
+    if file is STOCK_FILE:
+        paths = sorted((*folder.glob("*.toml"), *folder.glob("*.csv")))
+        return tuple(path.name for path in paths if _read_stock(path)[0] is not None)
     return tuple(path.name for path in sorted(folder.glob("*.toml")) if _read(path, file).contents is not None)

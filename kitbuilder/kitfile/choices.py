@@ -11,7 +11,7 @@ def choices_for(field: Field, table: str) -> tuple[str, ...]:
     """Every accepted word of a choice, in the order the catalogue lists them.
 
     Args:
-        field: A field of kind CHOICE or WHOLE.
+        field: A field of kind CHOICE, LANDMARKS or WHOLE.
         table: The table the field stands in; the lists of presets and inlets depend on it.
     """
     if field.choices:
@@ -32,6 +32,9 @@ def choices_for(field: Field, table: str) -> tuple[str, ...]:
     raise KeyError(field.vocabulary)
 
 
+ON_THE_PAGE = ("route", "landmark")
+"""Vocabularies with so many words that the reference page has a table of them, and a message leads there."""
+
 _LISTS = {
     "water": "waters",
     "role": "roles",
@@ -43,6 +46,8 @@ _LISTS = {
     "cut": "cuts",
     "foam": "foams",
     "undersuit": "undersuits",
+    "route": "routes",
+    "landmark": "landmarks",
 }
 """The lists of the catalogue whose names are all accepted, by vocabulary."""
 

@@ -86,6 +86,14 @@ class Document:
         """
         self._edit(_setting(thing, key, value))
 
+    def set_values(self, thing: int | None, values: dict[str, Value | None]) -> None:
+        """Set several keys of a thing as one edit, each as `set_value` does.
+
+        Raises:
+            RefusedEdit: A value is not accepted there.
+        """
+        self._edit(*(_setting(thing, key, value) for key, value in values.items()))
+
     def preview(self, thing: int | None, key: str, value: Value | None) -> Reading:
         """What the file would say with one key set; nothing is changed.
 
@@ -254,7 +262,7 @@ class Document:
             reading = read_as(text, self.file)
             if reading.rows != expected:
                 raise RefusedEdit(reading.problems)
-        if reading.contents is None:
+        if reading.contents is None or reading.problems:
             raise RefusedEdit(reading.problems)
         return text, reading
 

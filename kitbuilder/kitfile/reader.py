@@ -10,6 +10,7 @@ from typing import Any, cast
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents, FileKind
+from kitbuilder.kit.stock import Stock
 from kitbuilder.kit.things import FORMAT, KINDS, Entry, Kit
 from kitbuilder.kitfile.blocks import Block, find_blocks
 from kitbuilder.kitfile.disk import UnreadableFile, read_text
@@ -47,6 +48,11 @@ class Reading:
     def diver(self) -> Diver | None:
         """The diver; None if the text is none."""
         return self.contents if isinstance(self.contents, Diver) else None
+
+    @property
+    def stock(self) -> Stock | None:
+        """The stock, less its broken rows; None if the text is none."""
+        return self.contents if isinstance(self.contents, Stock) else None
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:
@@ -108,6 +114,8 @@ class _FileReader:
         self.problems: list[Problem] = []
         self.rows: list[Row] = []
         self.tags: list[tuple[int, str]] = []
+        self.broken: set[int] = set()
+        """The blocks that have a problem."""
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:
@@ -124,11 +132,12 @@ class _FileReader:
         header = self._read_header()
         things = self._read_things()
         self._check_tags()
-        if self.problems or header is None:
-            self.problems.sort(key=lambda problem: problem.line or 0)
-            return Reading(None, tuple(self.problems), self.text, tuple(self.rows), file=self.file)
-        contents = self.file.contents(header, things)
-        return Reading(contents, (), self.text, tuple(self.rows), self.starts, self.file, self.file.name)
+        self.problems.sort(key=lambda problem: problem.line or 0)
+        problems, rows = tuple(self.problems), tuple(self.rows)
+        if 0 in self.broken or (problems and not self.file.keeps_sound_rows):
+            return Reading(None, problems, self.text, rows, file=self.file)
+        contents = self.file.contents(header, [thing for number, thing in things if number not in self.broken])
+        return Reading(contents, problems, self.text, rows, self.starts, self.file, self.file.name)
 
     def _other_file(self, holds: str) -> Problem:
         """The one problem of a file that holds something else."""
@@ -161,9 +170,10 @@ class _FileReader:
         self.rows.append(("", keys))
         return self._read_record(self.file.header, keys, 0, "", "")
 
-    def _read_things(self) -> list[object]:
+    def _read_things(self) -> list[tuple[int, object]]:
+        """The things, each with the number of its block."""
         used = dict.fromkeys(self.file.kinds, 0)
-        things: list[object] = []
+        things: list[tuple[int, object]] = []
         for number, table in enumerate(self.tables, 1):
             rows = self.data.get(table)
             if table not in self.file.kinds or not isinstance(rows, list):
@@ -173,7 +183,7 @@ class _FileReader:
             self.rows.append((table, raw))
             if isinstance(raw.get("tag"), str):
                 self.tags.append((number, raw["tag"]))
-            things.append(self._read_thing(table, raw, number, used[table]))
+            things.append((number, self._read_thing(table, raw, number, used[table])))
         return things
 
     def _read_thing(self, table: str, raw: dict[str, Any], number: int, count: int) -> object | None:
@@ -226,6 +236,7 @@ class _FileReader:
         return block.line if key is None else block.key_lines.get(key, block.line)
 
     def _report(self, number: int, key: str | None, place: str, found: str, accepted: str) -> None:
+        self.broken.add(number)
         self.problems.append(Problem(self._line(number, key), place, found, accepted))
 
 

@@ -1,19 +1,23 @@
 """The format for people and for programs: the reference page and the JSON Schema, both made from the records."""
 
 import json
+from collections.abc import Iterator
 from typing import Any
 
+from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, Kind, fields_of
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, FileKind
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, STOCK_FILE, FileKind
 from kitbuilder.kit.things import FORMAT
-from kitbuilder.kitfile.choices import choices_for, example_for
+from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.values import limits_words
 from kitbuilder.units import DIMENSIONS
 
 
 def reference_page() -> str:
     """The reference page of the file formats, as Markdown."""
-    return "\n".join([_INTRODUCTION, *_sections(KIT_FILE), _DIVER_INTRODUCTION, *_sections(DIVER_FILE)])
+    parts = ((_INTRODUCTION, KIT_FILE), (_DIVER_INTRODUCTION, DIVER_FILE), (_STOCK_INTRODUCTION, STOCK_FILE))
+    files = [line for introduction, file in parts for line in (introduction, *_sections(file))]
+    return "\n".join([*files, *_routes(), *_landmarks()])
 
 
 def _sections(file: FileKind) -> list[str]:
@@ -39,7 +43,7 @@ def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
 
 
 def schema_text(holds: str) -> str:
-    """The JSON Schema of kit or of diver files, as text."""
+    """The JSON Schema of kit, diver or stock files, as text."""
     return json.dumps(json_schema(FILE_KINDS[holds]), indent=2, ensure_ascii=False) + "\n"
 
 
@@ -65,10 +69,40 @@ editors.
 """
 
 
+_STOCK_INTRODUCTION = """# The stock file
+
+What a shop has, beside the kits that name it as `stock`. It says `holds = "stock"` at its top; the shelf leaves it out.
+A hose that is wrong is named and left out, the others are used. `kitbuilder format --json-schema stock` prints this
+part for editors.
+
+A table saved as .csv by a spreadsheet does as well: one line of heads, which are the keys below, then a line a hose,
+with commas or semicolons between. A unit may stand in the head, as in `length (cm)`, and the currency in that of the
+price. Decimals may have a comma. `in_stock` may be yes, no, or how many there are. Other columns are passed over.
+"""
+
+
 def _section(title: str, record: type, table: str) -> str:
     rows = [f"| `{field.key}` | {_accepts(field, table)} | {_meaning(field, table)} |" for field in fields_of(record)]
     head = ["| key | accepts | meaning |", "| --- | --- | --- |"]
     return "\n".join([f"## {title}", "", _summary(record), "", *head, *rows, ""])
+
+
+def _routes() -> Iterator[str]:
+    """The words of `route`: what they are for, and the way they go."""
+    yield "# The routes\n\nThe words of `route`, in the order in which they are usual.\n"
+    yield "| route | layouts | roles | landmarks at rest, from the port |\n| --- | --- | --- | --- |"
+    for name, route in catalogue().routes.items():
+        yield f"| {name} | {', '.join(route.layouts)} | {', '.join(route.roles)} | {'; '.join(route.path)} |"
+    yield ""
+
+
+def _landmarks() -> Iterator[str]:
+    """The words of `path` and `holds`, and how to find them."""
+    yield "# The landmarks\n\nThe words of `path` and `holds`: points on the body or the kit of a diver who stands.\n"
+    yield "| landmark | where |\n| --- | --- |"
+    for name, landmark in catalogue().landmarks.items():
+        yield f"| {name} | {landmark.where} |"
+    yield ""
 
 
 def _summary(record: type) -> str:
@@ -88,6 +122,12 @@ def _accepts(field: Field, table: str) -> str:
             return f"list, each a {field.dimension}, {limits_words(field)}"
         case Kind.GAS:
             return '"air", "oxygen", "nitrox 32", "trimix 18/45"'
+        case Kind.LANDMARKS:
+            return f"list, at least {field.fewest}, of the landmarks below"
+        case Kind.FILE:
+            return f"{field.kind.value}, {' or '.join(field.endings)}"
+        case Kind.CHOICE if field.vocabulary in ON_THE_PAGE:
+            return f"one of the {field.vocabulary}s below"
         case Kind.CHOICE | Kind.WHOLE:
             return ", ".join(f'"{word}"' if field.kind is Kind.CHOICE else word for word in choices_for(field, table))
         case _:
@@ -119,8 +159,15 @@ def _property(field: Field, table: str) -> dict[str, Any]:
             return {"type": "string", "examples": list(DIMENSIONS[field.dimension].examples)} | description
         case Kind.QUANTITIES:
             return {"type": "array", "items": {"type": "string"}} | description
+        case Kind.LANDMARKS:
+            words = {"enum": list(choices_for(field, table))}
+            return {"type": "array", "items": words, "minItems": field.fewest} | description
+        case Kind.PRICE:
+            price = {"type": ["number", "string"], "minimum": 0, "pattern": r"^\s*[0-9]{1,7}(\.[0-9]{1,2})?\s*$"}
+            return price | description
         case Kind.FILE:
-            return {"type": "string", "pattern": r"^[^./\\][^/\\]*\.toml$"} | description
+            endings = "|".join(ending.removeprefix(".") for ending in field.endings)
+            return {"type": "string", "pattern": rf"^[^./\\][^/\\]*\.({endings})$"} | description
         case Kind.PORT:
             return {"type": "string", "pattern": " (LP|HP)[A-Za-z0-9_]*$"} | description
         case Kind.NAME | Kind.TAG:

@@ -3,13 +3,14 @@
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable
+from itertools import pairwise
 from pathlib import PureWindowsPath
 from typing import Any
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, Kind
 from kitbuilder.kit.gas import Gas, gas_named
-from kitbuilder.kitfile.choices import choices_for
+from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.units import DIMENSIONS, QuantityError, parse_quantity
 
@@ -22,6 +23,7 @@ _PORT = re.compile(r"(LP|HP)\w*")
 _PORT_OF_STAGE = re.compile(rf"\S(?:.*\S)? {_PORT.pattern}", re.DOTALL)
 _NUMBER = re.compile(r"(?:\d+\s+)?\d+\s*/\s*\d+|\d+(?:[.,]\d+)*(?:[eE][+-]?\d+)?")
 """One number in a text, whole, broken or with decimals, a comma among them."""
+_PRICE = re.compile(r"[0-9]{1,7}(?:\.[0-9]{1,2})?")
 _HALF_CHARACTER = re.compile("[\ud800-\udfff]")
 
 
@@ -83,8 +85,14 @@ def _parse_choice(field: Field, table: str, raw: object) -> str:
     if isinstance(raw, str) and raw in accepted:
         return raw
     hint = nearest(raw, accepted) if isinstance(raw, str) else ""
-    words = ", ".join(f'"{word}"' for word in accepted)
-    raise Refusal(f"found {describe(raw)}", f"Accepted: {words}.{hint}")
+    raise Refusal(f"found {describe(raw)}", f"Accepted: {_listed(accepted, field.vocabulary)}.{hint}")
+
+
+def _listed(words: tuple[str, ...], vocabulary: str) -> str:
+    """The words to choose from; of the longest lists, where to find them."""
+    if vocabulary in ON_THE_PAGE:
+        return f"the {vocabulary}s that `kitbuilder format` lists"
+    return ", ".join(f'"{word}"' for word in words)
 
 
 def _parse_whole(field: Field, _table: str, raw: object) -> int:
@@ -143,9 +151,12 @@ def _parse_file(field: Field, table: str, raw: object) -> str:
     text = _parse_name(field, table, raw)
     # Windows takes both slashes and a drive in front; what leaves the folder there is refused everywhere.
     is_plain = text == PureWindowsPath(text).name and text.isprintable() and not text.startswith(".")
-    if is_plain and text.endswith(".toml"):
+    if is_plain and text.endswith(field.endings):
         return text
-    raise Refusal(f'found "{shorten(text)}"', f"Write the name of a .toml file in the same folder: {field.example}.")
+    endings = " or ".join(field.endings)
+    raise Refusal(
+        f'found "{shorten(text)}"', f"Write the name of a {endings} file in the same folder: {field.example}."
+    )
 
 
 def _within(value: float, field: Field) -> bool:
@@ -161,6 +172,8 @@ def limits_words(field: Field) -> str:
     unit, factor = _LIMIT_UNITS[field.dimension]
     if field.dimension == "length" and field.highest > _LONGEST_OF_THINGS_M:  # type: ignore[operator]
         unit, factor = "m", 1.0
+    if field.dimension == "length" and field.highest < _THINNEST_IN_CM_M:  # type: ignore[operator]
+        unit, factor = "mm", 1e-3
     if field.dimension == "temperature":
         return f"from {field.lowest - 273.15:g} to {field.highest - 273.15:g} °C"  # type: ignore[operator]
     return f"from {field.lowest / factor:g} to {field.highest / factor:g} {unit}"  # type: ignore[operator]
@@ -168,6 +181,8 @@ def limits_words(field: Field) -> str:
 
 _LONGEST_OF_THINGS_M = 5.0
 """What may be longer is a depth, told in metres."""
+_THINNEST_IN_CM_M = 0.02
+"""What is always thinner is a foam or a bore, told in millimetres."""
 
 _LIMIT_UNITS = {
     "length": ("cm", 0.01),
@@ -223,6 +238,30 @@ def _parse_port(field: Field, table: str, raw: object) -> str:
     return text
 
 
+def _parse_landmarks(field: Field, table: str, raw: object) -> tuple[str, ...]:
+    known = choices_for(field, table)
+    rows = _texts(raw, f"Write a list of landmarks: {field.example}.")
+    for row in rows:
+        if row not in known:
+            accepted = f"Accepted: {_listed(known, field.vocabulary)}.{nearest(row, known)}"
+            raise Refusal(f'found "{shorten(row)}", which is no landmark', accepted)
+    if twice := next((row for row, following in pairwise(rows) if row == following), None):
+        raise Refusal(f'"{twice}" stands there twice in a row', "Take one of the two out.")
+    if len(rows) < field.fewest:
+        wanted = "one landmark" if field.fewest == 1 else f"{field.fewest} landmarks, in order from the port"
+        raise Refusal(f"found {len(rows)} in the list", f"Write at least {wanted}: {field.example}.")
+    return rows
+
+
+def _parse_price(field: Field, _table: str, raw: object) -> float:
+    text = raw.strip() if isinstance(raw, str) else "" if isinstance(raw, bool) else describe(raw)
+    if _PRICE.fullmatch(text):
+        return float(text)
+    raise Refusal(
+        f"found {describe(raw)}", f"Write a number from 0 to 9999999 with at most two decimals: {field.example}."
+    )
+
+
 def _named_twice(names: Iterable[str]) -> str | None:
     return next((name for name, count in Counter(names).items() if count > 1), None)
 
@@ -247,6 +286,8 @@ _PARSERS: dict[Kind, Callable[[Field, str, object], Any]] = {
     Kind.FILE: _parse_file,
     Kind.PORTS: _parse_ports,
     Kind.PORT_NAMES: _parse_port_names,
+    Kind.LANDMARKS: _parse_landmarks,
+    Kind.PRICE: _parse_price,
     Kind.PORT: _parse_port,
     Kind.TAG: _parse_name,
     Kind.NAME: _parse_name,

@@ -25,7 +25,8 @@ def _holds(path: Path) -> str:
 _CONFIGS = sorted(CONFIGS.glob("*.toml"))
 KITS = [path for path in _CONFIGS if _holds(path) == "kit"]
 DIVERS = [path for path in _CONFIGS if _holds(path) == "diver"]
-GOOD_KIT, GOOD_DIVER = GOOD / "kit.toml", GOOD / "diver.toml"
+STOCKS = [path for path in _CONFIGS if _holds(path) == "stock"]
+GOOD_KIT, GOOD_DIVER, GOOD_STOCK = (GOOD / f"{name}.toml" for name in ("kit", "diver", "stock"))
 
 SMALL = """\
 format = 1

@@ -9,15 +9,16 @@ from typing import Any
 import jsonschema
 import pytest
 
+from kitbuilder.catalogue import catalogue
 from kitbuilder.cli import main
 from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, FileKind, record_of
-from kitbuilder.kitfile.choices import choices_for, example_for
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, STOCK_FILE, FileKind, record_of
+from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.reader import read_as
 from kitbuilder.kitfile.reference import json_schema, reference_page
 from kitbuilder.kitfile.values import Refusal, limits_words, parse_value
 from kitbuilder.units import DIMENSIONS
-from tests.kitfile.support import CONFIGS, DIVERS, GOOD_DIVER, GOOD_KIT, KITS, LAYOUTS, SMALL
+from tests.kitfile.support import CONFIGS, DIVERS, GOOD_DIVER, GOOD_KIT, GOOD_STOCK, KITS, LAYOUTS, SMALL, STOCKS
 
 TABLES = [(file, table) for file in FILE_KINDS.values() for table in ("", *file.kinds)]
 """Every table of every kind of file; the top of a file is the one without a name."""
@@ -139,7 +140,10 @@ def sections() -> dict[tuple[str, str], dict[str, list[str]]]:
     found: dict[tuple[str, str], dict[str, list[str]]] = {}
     # A heading of the first rank begins a kind of file, one of the second a table of it.
     for part in re.split(r"^# ", reference_page(), flags=re.MULTILINE)[1:]:
-        name = re.match(r"The (\w+) file", part)[1]
+        kind = re.match(r"The (\w+) file", part)
+        if kind is None:
+            continue  # a list of words
+        name = kind[1]
         titles_and_texts = re.split(r"^## (.*)$", part, flags=re.MULTILINE)[1:]
         for title, text in zip(titles_and_texts[::2], titles_and_texts[1::2], strict=True):
             rows = re.findall(r"^\| `(.*?)` \| (.*?) \| (.*?) \|$", text, re.MULTILINE)
@@ -163,11 +167,22 @@ def test_the_page_says_what_a_key_accepts_and_means(file: FileKind, table: str, 
     if field.kind in OF_QUANTITIES:
         assert field.dimension in accepts
         assert limits_words(field) in accepts
-    if field.kind is Kind.CHOICE:
+    if field.vocabulary in ON_THE_PAGE:
+        assert f"of the {field.vocabulary}s below" in accepts
+    elif field.kind is Kind.CHOICE:
         assert accepts == ", ".join(f'"{word}"' for word in choices_for(field, table))
     if field.kind is Kind.GAS:
         for word in re.findall(r'"(.+?)"', accepts):
             parse_value(field, table, word)
+
+
+def test_the_page_lists_the_long_vocabularies() -> None:
+    """Each word once, with what it stands for."""
+    for title, words in (("The routes", catalogue().routes), ("The landmarks", catalogue().landmarks)):
+        table = reference_page().partition(f"# {title}\n")[2].partition("\n# ")[0]
+        rows = re.findall(r"^\| (.*?) \| (.+) \|$", table, re.MULTILINE)[2:]  # below the heads and their line
+        assert [word for word, _ in rows] == list(words)
+        assert all(meaning.strip(" |") for _, meaning in rows)
 
 
 @pytest.mark.parametrize(("file", "table"), [pytest.param(file, table, id=table) for file, table in TABLES if table])
@@ -196,6 +211,7 @@ BEYOND_A_SCHEMA = {("kit", "limits"), ("kit", "units")}
 GOOD = [(KIT_FILE, path) for path in (*KITS, *LAYOUTS, GOOD_KIT)] + [
     (DIVER_FILE, path) for path in (*DIVERS, GOOD_DIVER)
 ]
+GOOD += [(STOCK_FILE, path) for path in (*STOCKS, GOOD_STOCK)]
 
 
 @EVERY_FILE_KIND
@@ -217,10 +233,10 @@ def test_the_published_schema_is_the_one_of_this_program(file: FileKind, capsys:
 
 def test_the_command_prints_the_schema_of_a_kit_unless_asked(capsys: pytest.CaptureFixture[str]) -> None:
     printed = []
-    for words in ([], ["kit"], ["diver"]):
+    for words in ([], ["kit"], ["diver"], ["stock"]):
         assert main(["format", "--json-schema", *words]) == 0
         printed.append(json.loads(capsys.readouterr().out))
-    assert printed == [json_schema(), json_schema(), json_schema(DIVER_FILE)]
+    assert printed == [json_schema(), json_schema(), json_schema(DIVER_FILE), json_schema(STOCK_FILE)]
     with pytest.raises(SystemExit) as refused:
         main(["format", "--json-schema", "fish"])
     assert refused.value.code == 2
@@ -272,6 +288,10 @@ ACCEPTED_BY_THE_READER = [
     (DIVER_FILE, "float_check", "kit", ["x.toml", "a.b.toml", "-.toml", "Ü–ß 2.toml", "x..toml"]),
     (DIVER_FILE, "", "lead_sizes", [[], ["500 g"], ["1 kg", "2 lb", "15 kg"]]),
     (DIVER_FILE, "float_check", "excluded", [True, False]),
+    (KIT_FILE, "", "stock", ["x.toml", "x.csv", "a.b.csv"]),
+    (KIT_FILE, "hose", "path", [["left flank", "left hip ring"], ["left flank", "left hip ring", "left flank"]]),
+    (KIT_FILE, "hose", "holds", [["left flank"]]),
+    (STOCK_FILE, "hose", "price", [0, 24, 24.5, "24.50", " 24 "]),
 ]
 
 
@@ -288,7 +308,7 @@ def test_it_accepts_what_the_reader_accepts(file: FileKind, table: str, key: str
 
 @pytest.mark.parametrize("name", ["../x.toml", "a/b.toml", "c:\\x.toml", ".hidden.toml", "x.txt", ""])
 def test_it_refuses_a_file_that_lies_elsewhere(name: str) -> None:
-    for file, table, key in ((KIT_FILE, "", "diver"), (DIVER_FILE, "float_check", "kit")):
+    for file, table, key in ((KIT_FILE, "", "diver"), (KIT_FILE, "", "stock"), (DIVER_FILE, "float_check", "kit")):
         data = with_a(file, table)
         (data[table][0] if table else data)[key] = name
         assert not VALIDATORS[file.name].is_valid(data)
@@ -296,7 +316,7 @@ def test_it_refuses_a_file_that_lies_elsewhere(name: str) -> None:
 
 def with_a(file: FileKind, table: str) -> dict[str, Any]:
     """A small file with one more thing, which has the keys it needs and no others."""
-    data = tomllib.loads(SMALL) if file is KIT_FILE else {"format": 1, "holds": "diver", "name": "x"}
+    data = tomllib.loads(SMALL) if file is KIT_FILE else {"format": 1, "holds": file.name, "name": "x"}
     if table:
         fields = fields_of(record_of(table, file))
         data[table] = [{field.key: toml_value(field.example) for field in fields if field.required}]

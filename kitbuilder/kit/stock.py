@@ -1,0 +1,60 @@
+"""What a shop has: the hoses of a stock file, to which advice can be limited."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from kitbuilder.kit.fields import choice, flag, name, optional_name, price, quantity, text, whole
+from kitbuilder.kit.things import Entry
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockHeader:
+    """The stock as a whole: the keys at the top of the file, before the first hose."""
+
+    title: ClassVar = "stock"
+
+    format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
+    holds: str = choice("What this file holds.", '"stock"', choices=("stock",), required=True)
+    name: str = name("What the stock is called in reports.", '"the shop at the harbour"')
+    currency: str | None = text("The currency of its prices.", '"EUR"')
+    notes: str | None = text("Anything else.", '"Prices of spring."')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+class StockHose(Entry):
+    """A hose that is to be had: one length of one kind."""
+
+    kind: ClassVar = "hose"
+    title: ClassVar = "hose"
+
+    tag: str = optional_name("Its name in the shop; once only in a file.", '"B-75"')
+    body: str = choice("What the hose is made of.", '"rubber"', vocabulary="body", required=True)
+    length_m: float = quantity("length", "Its stated length.", '"75 cm"', lowest=0.05, highest=5.0, required=True)
+    measured: str | None = choice(
+        "What the stated length covers. End to end unless said.",
+        '"end to end"',
+        choices=("end to end", "hose only"),
+    )
+    from_end: str | None = choice(
+        "The end at the first stage. Any that is wanted unless said; of an HP hose one end at least is said.",
+        '"LP 3/8"',
+        vocabulary="first stage end",
+    )
+    to_end: str | None = choice(
+        "The other end. Any that is wanted unless said.", '"second stage 9/16"', vocabulary="device end"
+    )
+    price: float | None = price("What it costs.", "24.50")
+    in_stock: bool | None = flag("Whether it is to be had now. Yes unless said.", "true")
+    notes: str | None = text("Anything else.", '"two left"')
+
+
+STOCK_KINDS: dict[str, type[Entry]] = {StockHose.kind: StockHose}
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """Everything one stock file says."""
+
+    header: StockHeader
+    things: tuple[StockHose, ...]
+    """The hoses that can be used, in the order of the file."""

@@ -10,6 +10,8 @@ from kitbuilder.assess.cylinder_weight import full_weight, missing_of, work_out_
 from kitbuilder.assess.figures import Weight, total_weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
 from kitbuilder.assess.hose_figures import BODIES, HoseFigures, work_out_hose
+from kitbuilder.assess.on_body.measures import Wearer, wearer_of
+from kitbuilder.assess.on_body.routes import lay_hose
 from kitbuilder.assess.rules import RULES
 from kitbuilder.assess.suit_weight import weigh_suit
 from kitbuilder.assess.thing_weight import weigh_thing
@@ -23,6 +25,7 @@ class Assessment(NamedTuple):
 
     kit: Kit
     water: Water
+    wearer: Wearer
     hoses: tuple[HoseFigures, ...]
     weights: tuple[Weight | None, ...]
     """Of each thing, in the order of the kit, a cylinder filled; None where neither preset nor scale tells."""
@@ -65,9 +68,11 @@ def assess(kit: Kit, beside: Beside = ALONE) -> Assessment:
         kit: The kit.
         beside: What the other files say that it refers to.
     """
-    water, body = assess_water(kit.header), assess_body(beside.diver)
+    water, body, wearer = assess_water(kit.header), assess_body(beside.diver), wearer_of(beside.diver, kit)
     hoses = tuple(
-        work_out_hose(number, thing, water) for number, thing in enumerate(kit.things) if isinstance(thing, Hose)
+        work_out_hose(number, thing, water, lay_hose(thing, kit, wearer))
+        for number, thing in enumerate(kit.things)
+        if isinstance(thing, Hose)
     )
     weights = tuple(_thing_weights(kit, hoses, water, body))
     by_body = _by_body(hoses)
@@ -76,10 +81,11 @@ def assess(kit: Kit, beside: Beside = ALONE) -> Assessment:
     others = (weight for thing, weight in pairs if weight is not None and not isinstance(thing, Hose))
     if_all = {body: total_weight((hose.weights[body] for hose in hoses), f"all hoses {body}") for body in BODIES}
     balance = work_out_balance(kit, water, beside)
-    findings, unchecked = _run_rules(make_context(kit, water, hoses, if_all, weights, beside, balance))
+    findings, unchecked = _run_rules(make_context(kit, water, wearer, hoses, if_all, weights, beside, balance))
     return Assessment(
         kit=kit,
         water=water,
+        wearer=wearer,
         hoses=hoses,
         weights=weights,
         all_hoses=all_hoses,

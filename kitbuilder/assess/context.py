@@ -7,6 +7,7 @@ from typing import NamedTuple
 from kitbuilder.assess.balance import Balance
 from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.on_body.measures import Wearer
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Beside
@@ -27,6 +28,7 @@ class Context(NamedTuple):
 
     kit: Kit
     water: Water
+    wearer: Wearer
     hoses: tuple[HoseFigures, ...]
     if_all: dict[str, Weight]
     """The weight of all hoses, were all of one body."""
@@ -55,6 +57,7 @@ class Context(NamedTuple):
 def make_context(
     kit: Kit,
     water: Water,
+    wearer: Wearer,
     hoses: tuple[HoseFigures, ...],
     if_all: dict[str, Weight],
     weights: tuple[Weight | None, ...],
@@ -70,7 +73,7 @@ def make_context(
             users[split_port(reference)].append(number)
     numbers = {thing.tag: number for number, thing in enumerate(kit.things)}
     in_ports = {place: tuple(found) for place, found in users.items()}
-    return Context(kit, water, hoses, if_all, numbers, ports, in_ports, weights, beside, balance)
+    return Context(kit, water, wearer, hoses, if_all, numbers, ports, in_ports, weights, beside, balance)
 
 
 @lru_cache(maxsize=1024)

@@ -3,8 +3,9 @@
 from bisect import bisect_left, bisect_right
 from typing import NamedTuple
 
-from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.figures import Figure, Range, difference
 from kitbuilder.assess.hose_weight import reach, service_of
+from kitbuilder.assess.on_body.laid import Laid
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Hose
 from kitbuilder.physics.elastica import LARGEST_RATIO, Bend, bend, curve
@@ -21,14 +22,19 @@ class StockOption(NamedTuple):
     length_m: float
     slack_m: float
     stand_off_m: float | None
-    """None when the hose is too short, or a loop."""
+    """None when the hose is too short, a loop, or slack on purpose."""
     verdict: str
 
 
 class Fit(NamedTuple):
-    """How a hose fits a run that was measured."""
+    """How a hose fits its run: by string where it was measured, else by the landmarks of its route."""
 
-    run_m: float
+    run: Figure
+    """What it must cover in the pose that needs most [m]."""
+    is_estimated: bool
+    """Whether the run comes from landmarks, since nobody has laid a string."""
+    slack_by_design: str
+    """What becomes of its slack at rest on purpose: "hangs", "stowed", or nothing."""
     span_m: float
     """The longest free stretch, in which all the slack can gather [m]."""
     slack: Figure
@@ -37,7 +43,7 @@ class Fit(NamedTuple):
     """What is left at rest; that of the run's pose when the rest was not measured [m]."""
     rest_is_measured: bool
     stand_off: Range | None
-    """[m]; None when the hose is too short, or a loop."""
+    """[m]; None when the hose is too short, a loop, or slack on purpose."""
     bend: Bend | None
     verdict: str
     shorter: StockOption | None
@@ -60,38 +66,77 @@ class Fit(NamedTuple):
     @property
     def is_loop(self) -> bool:
         """Whether the hose has so much slack that it hangs in a loop and no stand-off can be told."""
-        return self.slack.value >= 0 and self.rest_slack.value > 0 and self.bend is None
+        return not self.slack_by_design and self.slack.value >= 0 and self.rest_slack.value > 0 and self.bend is None
 
 
-def fit_hose(hose: Hose) -> Fit | None:
-    """How the hose fits; None when its run was not measured."""
-    if hose.run_m is None:
+def fit_hose(hose: Hose, laid: Laid | None = None) -> Fit | None:
+    """How the hose fits.
+
+    Args:
+        hose: The hose.
+        laid: The hose by landmarks; what its run is taken from when no string was laid.
+
+    Returns:
+        None when its run was neither measured nor can be estimated.
+    """
+    if hose.run_m is not None:
+        return _fit(hose, string_run(hose, hose.run_m), _measured_rest(hose, hose.run_m), hose.run_m, "", None)
+    if laid is None:
         return None
-    rest_run = hose.run_m if hose.rest_run_m is None else hose.rest_run_m
-    span = min(hose.span_m or rest_run, rest_run)
-    slack = _slack(hose, hose.run_m)
-    rest_slack = slack if hose.rest_run_m is None else _slack(hose, rest_run)
-    is_short = slack.value < 0
+    by_design = "hangs" if laid.route.hangs else "stowed" if laid.route.stowed and hose.stowed_m is None else ""
+    rest = laid.demanded.length if by_design else laid.rest.length
+    return _fit(hose, laid.demanded.length, rest, laid.span_m, by_design, laid)
+
+
+def string_run(hose: Hose, run_m: float) -> Figure:
+    """A length measured by string [m]."""
+    shares = {f"string over the run of {hose.tag}": catalogue().limits["string_spread"].value}
+    return Figure(run_m, shares, "string")
+
+
+def _measured_rest(hose: Hose, run_m: float) -> Figure:
+    return string_run(hose, run_m if hose.rest_run_m is None else hose.rest_run_m)
+
+
+class _Slacks(NamedTuple):
+    """What all that is told of a length follows from; another length changes the first two alike."""
+
+    slack: Figure
+    rest: Figure
+    span_m: float
+    by_design: str
+
+    def of_length(self, longer_m: float) -> tuple[float, float]:
+        """Slack in the pose of the run and at rest of a hose longer by so much [m]."""
+        return _to_nanometre(self.slack.value + longer_m), _to_nanometre(self.rest.value + longer_m)
+
+
+def _fit(hose: Hose, run: Figure, rest: Figure, free_m: float, by_design: str, laid: Laid | None) -> Fit:
+    span = min(hose.span_m or free_m, rest.value)
+    slacks = _Slacks(_slack(hose, run), _slack(hose, rest), span, by_design)
+    slack, rest_slack = slacks.slack, slacks.rest
+    lies = slack.value >= 0 and not by_design
     return Fit(
-        run_m=hose.run_m,
+        run=run,
+        is_estimated=laid is not None,
+        slack_by_design=by_design,
         span_m=span,
         slack=slack,
         rest_slack=rest_slack,
         rest_is_measured=hose.rest_run_m is not None,
-        stand_off=None if is_short else _stand_off_range(rest_slack, span),
-        bend=None if is_short else _bend(rest_slack.value, span),
-        verdict=_verdict(slack.value, rest_slack.value, span),
-        shorter=_stock_option(hose, slack, rest_slack, span, -1),
-        longer=_stock_option(hose, slack, rest_slack, span, +1),
-        covering_stock=_covering_stock(hose, slack, rest_slack, span),
+        stand_off=stand_off_range(rest_slack, span) if lies else None,
+        bend=_bend(rest_slack.value, span) if lies else None,
+        verdict=_verdict(slack.value, rest_slack.value, slacks),
+        shorter=_stock_option(hose, slacks, -1),
+        longer=_stock_option(hose, slacks, +1),
+        covering_stock=_covering_stock(hose, slacks),
     )
 
 
-def _slack(hose: Hose, run_m: float) -> Figure:
+def _slack(hose: Hose, run: Figure) -> Figure:
     length = reach(hose)
-    shares = dict(length.shares) | {f"string over the run of {hose.tag}": catalogue().limits["string_spread"].value}
-    left = _to_nanometre(length.value - run_m - (hose.stowed_m or 0.0))
-    return Figure(left, shares, f"length {length.origin}; run by string")
+    left = difference(length, run, f"length {length.origin}; run by {run.origin}")
+    return left._replace(value=_to_nanometre(left.value - (hose.stowed_m or 0.0)))
 
 
 def rest_curve(fit: Fit, points: int) -> tuple[tuple[float, float], ...]:
@@ -129,7 +174,8 @@ def _stand_off(slack_m: float, span_m: float) -> float | None:
     return shape.stand_off_m if shape and slack_m >= 0 else None
 
 
-def _stand_off_range(slack: Figure, span_m: float) -> Range | None:
+def stand_off_range(slack: Figure, span_m: float) -> Range | None:
+    """How far slack over a free span stands off, and within which range [m]; None for a loop."""
     value = _stand_off(slack.value, span_m)
     if value is None:
         return None
@@ -140,26 +186,28 @@ def _stand_off_range(slack: Figure, span_m: float) -> Range | None:
     return Range(value, low if low is not None else 0.0, max(value, high if high is not None else value))
 
 
-def _verdict(slack_m: float, rest_slack_m: float, span_m: float) -> str:
+def _verdict(slack_m: float, rest_slack_m: float, slacks: _Slacks) -> str:
     if slack_m < 0:
         return SHORT
-    stand_off = _stand_off(rest_slack_m, span_m)
+    if slacks.by_design:
+        return RIGHT
+    stand_off = _stand_off(rest_slack_m, slacks.span_m)
     too_far = stand_off is None or stand_off > catalogue().limits["stand_off_caution"].value
     return LONG if too_far else RIGHT
 
 
-def _option(length_m: float, hose: Hose, slack: Figure, rest_slack: Figure, span_m: float) -> StockOption:
-    longer = length_m - hose.length_m
-    changed, at_rest = _to_nanometre(slack.value + longer), _to_nanometre(rest_slack.value + longer)
-    stand_off = _stand_off(at_rest, span_m) if changed >= 0 else None
-    return StockOption(length_m, changed, stand_off, _verdict(changed, at_rest, span_m))
+def _option(length_m: float, hose: Hose, slacks: _Slacks) -> StockOption:
+    changed, at_rest = slacks.of_length(length_m - hose.length_m)
+    lies = changed >= 0 and not slacks.by_design
+    stand_off = _stand_off(at_rest, slacks.span_m) if lies else None
+    return StockOption(length_m, changed, stand_off, _verdict(changed, at_rest, slacks))
 
 
-def _stock_option(hose: Hose, slack: Figure, rest_slack: Figure, span_m: float, by: int) -> StockOption | None:
+def _stock_option(hose: Hose, slacks: _Slacks, by: int) -> StockOption | None:
     length = neighbour_length(hose, by)
-    return None if length is None else _option(length, hose, slack, rest_slack, span_m)
+    return None if length is None else _option(length, hose, slacks)
 
 
-def _covering_stock(hose: Hose, slack: Figure, rest_slack: Figure, span_m: float) -> StockOption | None:
-    options = (_option(length, hose, slack, rest_slack, span_m) for length in stock_lengths(hose))
+def _covering_stock(hose: Hose, slacks: _Slacks) -> StockOption | None:
+    options = (_option(length, hose, slacks) for length in stock_lengths(hose))
     return next((option for option in options if option.verdict != SHORT), None)

@@ -10,6 +10,7 @@ from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.assess.fit import RIGHT, Fit, StockOption
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.report.balance import balance_json, balance_lines, figure_json
@@ -54,6 +55,18 @@ def diver_text(file: str, diver: Diver) -> str:
 def diver_json(file: str, diver: Diver) -> dict[str, Any]:
     """The same for programs."""
     return {"file": file, "name": diver.header.name, "holds": "diver", "float_checks": len(diver.things)}
+
+
+def stock_text(file: str, stock: Stock) -> str:
+    """What there is to say of a stock file that can be read: it is used with the kits that name it."""
+    hoses = counted_things(len(stock.things), "hose")
+    return f"{visible(file)}\n{visible(stock.header.name)} · stock file, can be read · {hoses}\n"
+
+
+def stock_json(file: str, stock: Stock, problems: tuple[Problem, ...]) -> dict[str, Any]:
+    """The same for programs, with the rows that cannot be used."""
+    known = {"file": file, "name": stock.header.name, "holds": "stock", "hoses": len(stock.things)}
+    return known | problems_json(file, problems)
 
 
 def problems_text(file: str, problems: tuple[Problem, ...]) -> str:
@@ -156,7 +169,8 @@ def _fit(fit: Fit) -> dict[str, Any]:
     stand_off = fit.stand_off
     return {
         "verdict": fit.verdict,
-        "run_m": fit.run_m,
+        "run_m": figure_json(fit.run),
+        "run_is_estimated": fit.is_estimated,
         "span_m": fit.span_m,
         "slack_m": figure_json(fit.slack),
         "rest_slack_m": figure_json(fit.rest_slack),

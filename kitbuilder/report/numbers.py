@@ -41,6 +41,8 @@ class Shape(NamedTuple):
 MEASURES: dict[str, dict[System, Shape]] = {
     "length": {System.METRIC: Shape("length", "cm", 0), System.IMPERIAL: Shape("length", "in", 1)},
     "radius": {System.METRIC: Shape("length", "cm", 1), System.IMPERIAL: Shape("length", "in", 1)},
+    "bore": {System.METRIC: Shape("length", "mm", 1), System.IMPERIAL: Shape("length", "in", 2)},
+    "thickness": {System.METRIC: Shape("length", "mm", 0), System.IMPERIAL: Shape("length", "in", 2)},
     "slack": {
         System.METRIC: Shape("length", "cm", 0, signed=True),
         System.IMPERIAL: Shape("length", "in", 1, signed=True),
@@ -63,6 +65,7 @@ MEASURES: dict[str, dict[System, Shape]] = {
     "body mass": {System.METRIC: Shape("mass", "kg", 0), System.IMPERIAL: Shape("mass", "lb", 0)},
     "depth": {System.METRIC: Shape("length", "m", 0), System.IMPERIAL: Shape("length", "ft", 0)},
     "pressure": {System.METRIC: Shape("pressure", "bar", 0), System.IMPERIAL: Shape("pressure", "psi", 0)},
+    "drop": {System.METRIC: Shape("pressure", "bar", 1), System.IMPERIAL: Shape("pressure", "psi", 0)},
     "volume": {System.METRIC: Shape("volume", "L", 1), System.IMPERIAL: Shape("volume", "ft3", 2, label="ft³")},
     "pitch": {System.METRIC: Shape("angle", "°", 0), System.IMPERIAL: Shape("angle", "°", 0)},
     "turn": {

@@ -77,8 +77,17 @@ def fit_words(fit: Fit | None, system: System) -> str:
     """How a hose fits, in a few words."""
     if fit is None:
         return "run not measured"
+    words = _fit_words(fit, system)
+    return f"{words}, estimated" if fit.is_estimated else words
+
+
+def _fit_words(fit: Fit, system: System) -> str:
     if fit.verdict == SHORT:
         return f"too short by {shown(-fit.slack.value, 'length', system)}"
+    if fit.slack_by_design == "stowed":
+        return f"{fit.verdict}: {shown(fit.slack.value, 'length', system)} to stow"
+    if fit.slack_by_design:
+        return f"{fit.verdict}: {shown(fit.slack.value, 'length', system)} to spare"
     if fit.stand_off is None:
         return "too long: hangs in a loop"
     return f"{fit.verdict}: stands {with_range(fit.stand_off, 'length', system)} off"
@@ -88,7 +97,8 @@ def fit_rows(hose: Hose, fit: Fit | None, system: System) -> tuple[tuple[str, st
     """What is known of a hose on its run, a label and a value a row."""
     if fit is None:
         return (("fit", "measure the run to see slack and stand-off"),)
-    rows = [("fit", fit.verdict), ("slack", with_spread(fit.slack, "slack", system))]
+    verdict = f"{fit.verdict}, estimated" if fit.is_estimated else fit.verdict
+    rows = [("fit", verdict), ("slack", with_spread(fit.slack, "slack", system))]
     if fit.rest_is_measured:
         rows.append(("slack at rest", with_spread(fit.rest_slack, "slack", system)))
     if fit.stand_off is not None:
@@ -121,6 +131,8 @@ def stock_words(option: StockOption, system: System, *, brief: bool = False) -> 
     length, amount = shown(option.length_m, "length", system), digits if brief else shown
     if option.slack_m < 0:
         return f"{length}: {amount(-option.slack_m, 'length', system)} short"
+    if option.stand_off_m is None and option.verdict == RIGHT:
+        return f"{length}: {amount(option.slack_m, 'length', system)} to spare"
     if option.stand_off_m is None:
         return f"{length}: a loop"
     return f"{length}: {amount(option.stand_off_m, 'length', system)} off"

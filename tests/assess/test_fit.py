@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.fit import LONG, RIGHT, SHORT, Fit, fit_hose, rest_curve
 from kitbuilder.kit.things import Hose
-from tests.assess.kits import hose_figures
+from tests.assess.kits import assessed, hose_figures, lone_hose
 
 CM = 1e-2
 
@@ -62,9 +62,18 @@ def test_a_hose_as_long_as_its_run_and_what_is_stowed_fits() -> None:
         assert fit(length="90 cm", run=f"{90 - stowed} cm", stowed=f"{stowed} cm").verdict == RIGHT
 
 
-def test_no_fit_without_a_run() -> None:
-    """There is nothing to hold the length against."""
-    assert hose_figures(length="75 cm", span="40 cm").fit is None
+def test_without_a_run_the_landmarks_of_its_route_tell() -> None:
+    """With a wider spread than a string has."""
+    by_landmarks = fit(length="75 cm", span="40 cm")
+    assert by_landmarks.is_estimated
+    assert by_landmarks.slack.spread > fit(length="75 cm", run="70 cm").slack.spread
+    assert not fit(length="75 cm", run="70 cm").is_estimated
+
+
+def test_no_fit_without_a_run_or_a_route() -> None:
+    """There is nothing to hold the length against: a primary of that name is not led in a twinset."""
+    twinset = lone_hose(length="75 cm").replace('layout = "single"', 'layout = "twinset"')
+    assert assessed(twinset).hoses[0].fit is None
 
 
 # --- stand-off --------------------------------------------------------------------------------------------------------

@@ -131,13 +131,18 @@ def test_json_has_si_units_whatever_the_reader_s() -> None:
 
 
 def test_the_fit_in_json() -> None:
-    """75 cm on a run of 70 cm over 38 cm: 5 cm of slack, right; none where the run was not measured."""
+    """75 cm on a run of 70 cm over 38 cm: 5 cm of slack, right; by landmarks where the run was not measured."""
     fit = json_of(config("warm-single"))["hoses"][0]["fit"]
-    assert (fit["verdict"], fit["run_m"], fit["span_m"]) == ("right", pytest.approx(0.7), pytest.approx(0.38))
+    assert (fit["verdict"], fit["span_m"]) == ("right", pytest.approx(0.38))
+    assert (fit["run_m"]["value"], fit["run_is_estimated"]) == (pytest.approx(0.7), False)
     assert fit["slack_m"]["value"] == pytest.approx(0.05)
     assert fit["stand_off_m"]["low"] < fit["stand_off_m"]["value"] < fit["stand_off_m"]["high"]
     assert fit["stock_that_fits_m"] == pytest.approx(0.7)
-    assert json_of(lone_hose())["hoses"][0]["fit"] is None
+    by_landmarks = json_of(lone_hose())["hoses"][0]["fit"]
+    assert by_landmarks["run_is_estimated"]
+    assert by_landmarks["run_m"]["origin"] == "landmarks"
+    no_route_is_usual = changed(lone_hose(), ('layout = "single"', 'layout = "twinset"'))
+    assert json_of(no_route_is_usual)["hoses"][0]["fit"] is None
 
 
 def test_text_keeps_within_its_width() -> None:
@@ -237,4 +242,7 @@ def test_problems_of_a_file_are_printable_too() -> None:
 def test_a_missing_value_says_which_key_to_set() -> None:
     """And on which line: that of the thing, which lacks it."""
     text = with_keys(lone_hose(), "hose", from_="first LP1", to="primary") + hose_text(tag="other", run="70 cm")
-    assert "hose: whether its length fits: the run was not measured. Set run (line 6)." in joined(text_of(text))
+    assert (
+        "hose: whether its length surely fits: the run was not measured but estimated from landmarks. Set run (line 6)."
+        in joined(text_of(text))
+    )

@@ -28,7 +28,7 @@ METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 INCH, POUND, FOOT, GRAVITY = 0.0254, 0.45359237, 0.3048, 9.80665
 PSI = POUND * GRAVITY / INCH**2
 
-SIZES = {"pressure": 1e5, "volume": 1e-3}
+SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3}
 """In SI. A pascal and a cubic metre are not what a diver reads off anything."""
 
 

@@ -13,6 +13,7 @@ from kitbuilder.assess.rules import (
     joints,
     lengths,
     ports,
+    routes,
     skin,
     weighings,
 )
@@ -31,6 +32,7 @@ __all__ = [
     "joints",
     "lengths",
     "ports",
+    "routes",
     "rule",
     "skin",
     "weighings",

@@ -28,7 +28,7 @@ def too_short(context: Context) -> Result:
                 "it is ",
                 _length(missing),
                 " short of its run of ",
-                _length(fit.run_m),
+                _length(fit.run.value),
                 "" if sure else ", less than the measurement can tell",
             ),
             words(
@@ -207,6 +207,9 @@ def run_not_measured(context: Context) -> Result:
     for figures in context.hoses:
         if figures.fit is None:
             yield Unchecked(figures.number, "run", words("whether its length fits: the run was not measured"))
+        elif figures.fit.is_estimated:
+            because = "whether its length surely fits: the run was not measured but estimated from landmarks"
+            yield Unchecked(figures.number, "run", words(because))
 
 
 @rule("rest not measured")
@@ -225,7 +228,7 @@ def unusual_length(context: Context) -> Result:
     for figures in context.hoses:
         hose = figures.hose
         custom = catalogue().roles[hose.role].customary.get(context.kit.header.layout)
-        if figures.fit is not None or custom is None:
+        if hose.run_m is not None or custom is None:
             continue
         low, high = custom
         tolerance = catalogue().limits["length_spread"].value
@@ -250,7 +253,8 @@ def unusual_length(context: Context) -> Result:
 
 
 def _fitted(context: Context) -> list[tuple[HoseFigures, Fit]]:
-    return [(figures, figures.fit) for figures in context.hoses if figures.fit is not None]
+    """The hoses whose run was measured; of the others `routes.py` speaks."""
+    return [(figures, figures.fit) for figures in context.hoses if figures.fit and not figures.fit.is_estimated]
 
 
 def _longer_advice(fit: Fit) -> Words:

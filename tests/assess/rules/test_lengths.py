@@ -4,7 +4,7 @@ import pytest
 
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
-from tests.assess.kits import assessed, config, with_keys
+from tests.assess.kits import assessed, changed, config, with_keys
 from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, assert_holds, check, of_thing
 
 SINGLE = config("warm-single")
@@ -205,6 +205,15 @@ CASES = [
         HOSE,
         "run",
         primary("75 cm", None),
+        SINGLE,
+        says=("whether its length surely fits: the run was not measured but estimated from landmarks",),
+    ),
+    Case(
+        "run not measured",
+        None,
+        HOSE,
+        "run",
+        changed(primary("75 cm", None), ('layout = "single"', 'layout = "twinset"')),
         SINGLE,
         says=("whether its length fits: the run was not measured",),
     ),

@@ -1,0 +1,264 @@
+"""The measures of the body that wears a kit: as told, else estimated from what is told, each with its spread.
+
+What no estimate can take in: the soldiers of the survey are fitter and younger than divers, and single bodies lie about
+an estimate in ways that go together (a broad chest is often a deep one), which count here as if they did not.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
+
+from kitbuilder.assess.body import mass_of, stature_of
+from kitbuilder.assess.figures import Figure, difference, scaled, total, widen
+from kitbuilder.catalogue import Measure, Usual, Value, catalogue
+from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kit.things import Drysuit, Kit, Suit
+
+SEXES = ("male", "female")
+STATURE, MASS = "stature", "mass"
+TAPES = {
+    "chest": "chest circumference",
+    "waist": "waist circumference",
+    "back_length": "back length",
+    "shoulders": "shoulder breadth",
+    "neck": "neck base circumference",
+}
+"""The measure of the survey that each key of a diver file tells, besides stature and mass."""
+MEASURE_OF_KEY = TAPES | {"mass": "mass"}
+"""What a key that can be doubted is called in a sentence."""
+
+STATURE_SPREAD_M = 0.01
+LEAST_OF_MEAN = 0.4
+"""No measure is estimated smaller than this part of the survey's mean: straight lines do not end where bodies do."""
+DOUBTFUL = 2.0
+"""Spreads of what is expected, each two standard deviations, from which a told measure is doubted."""
+LEANEST_KG_M2, HEAVIEST_KG_M2 = 13.0, 60.0
+"""Mass over stature squared between which living bodies lie: from memory."""
+OUTSIDE_SD = 3.0
+"""Standard deviations from the mean beyond which the survey has next to no bodies."""
+HOODS = ("hood", "hooded vest")
+"""Cuts that cover the neck."""
+
+
+class Doubt(NamedTuple):
+    """A told measure that does not go with the others."""
+
+    key: str
+    """Of the diver file."""
+    told: float
+    """[m], or [kg] for the mass."""
+    expected: Figure
+    measure: str
+    """What it is shown as: "length" or "body mass"."""
+
+
+@dataclass(frozen=True, eq=False)
+class Wearer:
+    """The body that wears a kit, and what it wears. The same body is one object, so that figures of it can be kept."""
+
+    who: str
+    """The diver it belongs to: what is not known of one body is not what is not known of another."""
+    sex: str | None
+    measures: Mapping[str, Figure]
+    """Stature and the measures of the survey, by name [m]."""
+    neck_turn: Figure
+    """How far the head turns to one side [rad]."""
+    neck_back: Figure
+    """How far it goes back [rad]."""
+    suit: Figure
+    """Thickness of what is worn over the trunk [m]."""
+    is_told: bool
+    """Whether stature, mass, sex or a tape is told."""
+    doubts: tuple[Doubt, ...]
+    is_outside_survey: bool
+    """Whether stature or mass is beyond nearly all of the survey's."""
+
+
+def wearer_of(diver: Diver | None, kit: Kit) -> Wearer:
+    """The wearer of a kit; any diver where nothing is told.
+
+    Args:
+        diver: What the diver file says.
+        kit: The kit, of which suits and the cover of the neck count.
+    """
+    foams = tuple((suit.tag, suit.cut, suit.thickness_m) for suit in kit.things if isinstance(suit, Suit))
+    drysuits = tuple((suit.tag, suit.undersuit) for suit in kit.things if isinstance(suit, Drysuit))
+    is_covered = kit.header.neck == "covered" or bool(drysuits) or any(cut in HOODS for _, cut, _ in foams)
+    return _wearer(_told(diver.header) if diver else _Told(), foams, drysuits, is_covered)
+
+
+class _Told(NamedTuple):
+    who: str = "the diver"
+    sex: str | None = None
+    stature_m: float | None = None
+    mass_kg: float | None = None
+    tapes: tuple[tuple[str, float], ...] = ()
+    """Measures of the survey by name [m]."""
+    neck: str = "free"
+
+    @property
+    def sexes(self) -> tuple[str, ...]:
+        """Which it may be."""
+        return (self.sex,) if self.sex else SEXES
+
+
+def _told(header: DiverHeader) -> _Told:
+    told = ((name, getattr(header, f"{key}_m")) for key, name in TAPES.items())
+    tapes = tuple((name, value) for name, value in told if value is not None)
+    return _Told(header.name, header.sex, header.stature_m, header.mass_kg, tapes, header.neck_turns or "free")
+
+
+@lru_cache(maxsize=64)
+def _wearer(
+    told: _Told,
+    foams: tuple[tuple[str, str, float], ...],
+    drysuits: tuple[tuple[str, str | None], ...],
+    is_covered: bool,
+) -> Wearer:
+    return Wearer(
+        who=told.who,
+        sex=told.sex,
+        measures=_measures(told),
+        neck_turn=_neck("turn", told, is_covered=is_covered),
+        neck_back=_neck("back", told, is_covered=is_covered),
+        suit=total((*_foams(foams), *_drysuits(drysuits)), "suits of the kit"),
+        is_told=any((told.sex, told.stature_m, told.mass_kg, told.tapes)),
+        doubts=tuple(_doubts(told)),
+        is_outside_survey=_is_outside(told),
+    )
+
+
+# ---- the body ----
+
+
+def _measures(told: _Told) -> dict[str, Figure]:
+    survey, known = catalogue().survey.measures, _known(told)
+    measures = {name: known[name] if name in known else _estimated(of, told) for name, of in survey.items()}
+    return {STATURE: known[STATURE]} | measures
+
+
+def _known(told: _Told) -> dict[str, Figure]:
+    """What estimates are made from: all that is told, and stature, which is the survey's when it is not."""
+    known = {STATURE: _stature(told)}
+    if told.mass_kg is not None:
+        spread = catalogue().limits["body_scale_spread"].value
+        known[MASS] = Figure(told.mass_kg, {mass_of(told.who): spread}, "diver file")
+    for name, value in told.tapes:
+        spread = catalogue().limits["tape_spread"].value
+        known[name] = Figure(value, {_source(name, told): spread}, "diver file")
+    return known
+
+
+def _stature(told: _Told) -> Figure:
+    source, survey = stature_of(told.who), catalogue().survey
+    if told.stature_m is not None:
+        return Figure(told.stature_m, {source: STATURE_SPREAD_M}, "diver file")
+    usual = (survey.stature[sex] for sex in told.sexes)
+    return _between(told, [Figure(each.mean, {source: 2 * each.sd}, survey.origin) for each in usual])
+
+
+def _source(name: str, told: _Told) -> str:
+    return f"{name} of {told.who}"
+
+
+def _between(told: _Told, figures: list[Figure]) -> Figure:
+    """The figure of one sex; where that is not told the middle, and how far either sex is from it.
+
+    Both are taken to be as likely: half the difference is one standard deviation, and a share is two.
+    """
+    if len(figures) == 1:
+        return figures[0]
+    one, other = figures
+    middle = scaled(total(figures, one.origin), 0.5)
+    shares = dict(middle.shares)
+    widen(shares, f"sex of {told.who}", one.value - other.value)
+    return middle._replace(shares=shares)
+
+
+def _estimated(measure: Measure, told: _Told) -> Figure:
+    return _between(told, [_estimated_of(sex, measure, told._replace(sex=sex)) for sex in told.sexes])
+
+
+def _estimated_of(sex: str, measure: Measure, told: _Told) -> Figure:
+    """By the estimate about which single bodies lie closest, of those made from what is known."""
+    statistics, known = measure.of[sex], _known(told)
+    made = [estimate for estimate in statistics.estimates if estimate.times.keys() <= known.keys()]
+    best = min(made, key=lambda estimate: estimate.sd)
+    own = Figure(best.plus, {_source(measure.name, told): 2 * best.sd}, "")
+    terms = (scaled(known[name], factor) for name, factor in best.times.items())
+    figure = total((own, *terms), catalogue().survey.origin)
+    return figure._replace(value=max(figure.value, LEAST_OF_MEAN * statistics.mean))
+
+
+# ---- the neck and the suit ----
+
+
+def _neck(what: str, told: _Told, *, is_covered: bool) -> Figure:
+    """How far the head goes, less what a hood or a seal takes off [rad]."""
+    limits = catalogue().limits
+    free = _figure(f"neck {what} of {told.who}", limits[f"neck_{what}_{told.neck}"])
+    if not is_covered:
+        return free
+    return difference(free, _figure(f"cover of the neck of {told.who}", limits["neck_covered"]), free.origin)
+
+
+def _figure(source: str, value: Value) -> Figure:
+    return Figure(value.value, {source: value.spread}, value.origin)
+
+
+def _foams(foams: tuple[tuple[str, str, float], ...]) -> Iterator[Figure]:
+    """The foam over the trunk [m]; its spread is that of the suit's own weight."""
+    spread = catalogue().limits["foam_thickness_spread"].value
+    for tag, name, thickness_m in foams:
+        cut = catalogue().cuts[name]
+        if cut.place in ("trunk", "whole body"):
+            layers = 2 if cut.coverage.value > 1 else 1  # more foam than body: it lies double on the trunk
+            yield Figure(layers * thickness_m, {f"thickness of {tag}": layers * spread}, "")
+
+
+def _drysuits(drysuits: tuple[tuple[str, str | None], ...]) -> Iterator[Figure]:
+    """The shell and what is worn below it; nothing is below it that is not told [m]."""
+    for tag, undersuit in drysuits:
+        yield _figure(f"shell of {tag}", catalogue().limits["shell"])
+        if undersuit:
+            yield _figure(f"loft below {tag}", catalogue().undersuits[undersuit].loft)
+
+
+# ---- what does not go together ----
+
+
+def _doubts(told: _Told) -> Iterator[Doubt]:
+    """Each told tape held against what the others tell; a mass against the stature, only where nobody lives."""
+    survey, known = catalogue().survey.measures, dict(told.tapes)
+    for key, name in TAPES.items():
+        if name not in known:
+            continue
+        expected = _estimated(survey[name], told)  # no measure is estimated from itself
+        if abs(known[name] - expected.value) > DOUBTFUL * expected.spread:
+            yield Doubt(key, known[name], expected, "length")
+    if told.mass_kg is not None and told.stature_m is not None:
+        index = told.mass_kg / told.stature_m**2
+        if not LEANEST_KG_M2 <= index <= HEAVIEST_KG_M2:
+            yield Doubt("mass", told.mass_kg, _usual_mass(told, told.stature_m), "body mass")
+
+
+def _usual_mass(told: _Told, stature_m: float) -> Figure:
+    """The mass of bodies of a stature that are built as those of the survey [kg]."""
+    survey, figures = catalogue().survey, []
+    for sex in told.sexes:
+        mass, factor = survey.mass[sex], (stature_m / survey.stature[sex].mean) ** 2
+        figures.append(Figure(mass.mean * factor, {mass_of(told.who): 2 * mass.sd * factor}, survey.origin))
+    return _between(told, figures)
+
+
+def _is_outside(told: _Told) -> bool:
+    survey = catalogue().survey
+    return _is_beyond(told, told.stature_m, survey.stature) or _is_beyond(told, told.mass_kg, survey.mass)
+
+
+def _is_beyond(told: _Told, value: float | None, by_sex: Mapping[str, Usual]) -> bool:
+    usual = [by_sex[sex] for sex in told.sexes]
+    low = min(each.mean - OUTSIDE_SD * each.sd for each in usual)
+    high = max(each.mean + OUTSIDE_SD * each.sd for each in usual)
+    return value is not None and not low <= value <= high

@@ -1,0 +1,255 @@
+"""A hose by the landmarks of its route: what nobody has measured yet, and what a measurement contradicts."""
+
+from kitbuilder.assess.context import Context
+from kitbuilder.assess.findings import Amount, Finding, Signal, Words, words
+from kitbuilder.assess.fit import Fit
+from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.hose_flow import flow_through
+from kitbuilder.assess.on_body.advice import Advice, advise, string_less_estimate
+from kitbuilder.assess.on_body.laid import hold_place
+from kitbuilder.assess.on_body.measures import MEASURE_OF_KEY
+from kitbuilder.assess.on_body.routes import route_of
+from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.catalogue import catalogue
+
+
+def _length(value_m: float) -> Amount:
+    return Amount(value_m, "length")
+
+
+@rule("short by estimate")
+def short_by_estimate(context: Context) -> Result:
+    """A hose nobody has measured the run of that its route by landmarks says is too short."""
+    for figures, fit in _estimated(context):
+        missing, laid = -fit.slack.value, figures.laid
+        if missing <= 0 or laid is None:
+            continue
+        sure = missing > fit.slack.spread
+        yield Finding(
+            Signal.CAUTION if sure else Signal.NOTICE,
+            figures.number,
+            "length",
+            words(
+                f"{laid.demanded.pose}: its route ({laid.route.name}) asks for ",
+                _length(fit.run.value),
+                " ± ",
+                _length(fit.run.spread),
+                ", ",
+                _length(missing),
+                " more than it has",
+            ),
+            words(laid.demanded.how, " A hose that is too short pulls. This is an estimate by landmarks."),
+            _longer_advice(context, figures),
+        )
+
+
+@rule("stands off by estimate")
+def stands_off_by_estimate(context: Context) -> Result:
+    """A hose nobody has measured that surely has slack enough at rest to snag, though a shorter one would do."""
+    limit = catalogue().limits["stand_off_warning"].value
+    for figures, fit in _estimated(context):
+        is_off = fit.is_loop or (fit.stand_off is not None and fit.stand_off.low > limit)
+        if not is_off or not _would_shorter_do(context, figures):
+            continue
+        how_far = (
+            ("stands at least ", _length(fit.stand_off.low), " off the body") if fit.stand_off else ("hangs in a loop",)
+        )
+        yield Finding(
+            Signal.CAUTION,
+            figures.number,
+            "length",
+            words("at rest it has ", _length(fit.rest_slack.value), " of slack and by estimate ", *how_far),
+            words("A loop that stands off snags on line, wreck and ladder, and a shorter one would reach as well."),
+            _shorter_advice(context, figures),
+        )
+
+
+@rule("string against route")
+def string_against_route(context: Context) -> Result:
+    """A run by string that is far from what the landmarks of its route tell."""
+    for figures in context.hoses:
+        differs = string_less_estimate(figures)
+        if differs is None or figures.hose.run_m is None:
+            continue
+        # The landmarks were never checked with strings: twice what they may be off is the least that tells anything.
+        if abs(differs.value) <= 2 * differs.spread:
+            continue
+        yield Finding(
+            Signal.NOTICE,
+            figures.number,
+            "run",
+            words(
+                "its run by string, ",
+                _length(figures.hose.run_m),
+                ", is ",
+                _length(abs(differs.value)),
+                " longer" if differs.value > 0 else " shorter",
+                " than its route by landmarks tells (± ",
+                _length(differs.spread),
+                ")",
+            ),
+            words("The string counts. Either it was laid another way, or the route is not the one the hose goes."),
+            words("Lay the string again, or choose the hose's route."),
+        )
+
+
+@rule("near a knob")
+def near_a_knob(context: Context) -> Result:
+    """A hose led so close to a valve knob that a hand finds the hose in its way."""
+    for figures in context.hoses:
+        knobs = figures.laid.knobs if figures.laid else ()
+        if knobs and knobs[0].is_blocked:
+            yield Finding(
+                Signal.CAUTION,
+                figures.number,
+                "path" if figures.hose.path else "route",
+                words("it passes ", _length(knobs[0].distance_m), f" from the {knobs[0].name}"),
+                words("A valve that cannot be reached or turned cannot be shut when it must be."),
+                words("Lead it another way, and reach for the valve on land, worn, before you dive it."),
+                rule_of_thumb=True,
+            )
+
+
+@rule("route of another layout")
+def route_of_another_layout(context: Context) -> Result:
+    """A route that is not led in this layout, or not with this role."""
+    layout = context.kit.header.layout
+    for figures in context.hoses:
+        route = catalogue().routes.get(figures.hose.route or "")
+        if route is None or (layout in route.layouts and figures.hose.role in route.roles):
+            continue
+        yield Finding(
+            Signal.NOTICE,
+            figures.number,
+            "route",
+            words(
+                f'the route "{route.name}" is that of {" or ".join(route.roles)} in {" or ".join(route.layouts)}, '
+                f"not of {figures.hose.role} in {layout}"
+            ),
+            words("Its landmarks may not be where this hose begins."),
+            words("Choose another route, or write its path by landmarks."),
+        )
+
+
+@rule("hold off the path")
+def hold_off_the_path(context: Context) -> Result:
+    """A hose said to be held where it does not pass."""
+    for figures in context.hoses:
+        route = route_of(figures.hose, context.kit)
+        for name in figures.hose.holds:
+            if route is not None and name not in route.path:
+                yield Finding(
+                    Signal.NOTICE,
+                    figures.number,
+                    "holds",
+                    words(f'it is held at "{name}", where its route does not pass'),
+                    words("The hold is not counted, and its free span is taken to be longer than it is."),
+                    words(_other_holds(route.path[1:-1])),
+                )
+
+
+@rule("body measures")
+def body_measures(context: Context) -> Result:
+    """Measures of one body that do not go together."""
+    for doubt in context.wearer.doubts:
+        yield Finding(
+            Signal.CAUTION,
+            None,
+            "diver",
+            words(
+                f"the diver's {MEASURE_OF_KEY[doubt.key]} of ",
+                Amount(doubt.told, doubt.measure),
+                " does not go with the other measures: ",
+                Amount(doubt.expected.value, doubt.measure),
+                " ± ",
+                Amount(doubt.expected.spread, doubt.measure),
+                " would",
+            ),
+            words("Every run that nobody has measured is estimated from these."),
+            words("Measure again, and correct the diver file."),
+        )
+
+
+@rule("stock file")
+def stock_file(context: Context) -> Result:
+    """A stock file that is named and cannot be used, or not all of it."""
+    is_lost = context.beside.stock is None
+    for problem in context.beside.stock_problems:
+        yield Finding(
+            Signal.CAUTION if is_lost else Signal.NOTICE,
+            None,
+            "stock",
+            words(f"the stock file: {problem}"),
+            words("Advice takes every customary length." if is_lost else "Advice takes what else it has."),
+            words("Mend the stock file, or name another."),
+        )
+
+
+@rule("pressure drop")
+def pressure_drop(context: Context) -> Result:
+    """A hose so long or thin that a hard breath at depth starves."""
+    limit = catalogue().limits["hose_drop"].value
+    for figures in context.hoses:
+        flow = flow_through(figures.hose, context.kit.header)
+        if flow is None or not flow.is_too_much:
+            continue
+        lost: Words = (
+            ("cannot pass the peak of a hard breath at all",)
+            if flow.drop is None
+            else ("costs ", Amount(flow.drop.value, "drop"), " at the peak of a hard breath")
+        )
+        yield Finding(
+            Signal.WARNING if flow.drop is None else Signal.CAUTION,
+            figures.number,
+            "bore" if figures.hose.bore_m else "length",
+            words(
+                "at ",
+                Amount(flow.depth_m, "depth"),
+                " it ",
+                *lost,
+                "; up to ",
+                Amount(limit, "drop"),
+                " goes unnoticed",
+            ),
+            words(
+                "The loss grows with the length and with nearly the fifth power of a narrower bore; that is what "
+                "half-inch ports and wide hoses are for."
+            ),
+            words("Take a wider or a shorter hose for this depth."),
+        )
+
+
+def _other_holds(inner: tuple[str, ...]) -> str:
+    if not inner:
+        return "Take it out: both ends are held as it is. Or write its own path."
+    return f"Name one of: {', '.join(inner)}; or write its own path."
+
+
+def _estimated(context: Context) -> list[tuple[HoseFigures, Fit]]:
+    return [(figures, figures.fit) for figures in context.hoses if figures.fit and figures.fit.is_estimated]
+
+
+def _advice(context: Context, figures: HoseFigures) -> Advice | None:
+    return advise(figures, context.beside.stock)
+
+
+def _longer_advice(context: Context, figures: HoseFigures) -> Words:
+    advice = _advice(context, figures)
+    if advice is None or advice.buy is None:
+        return words("Lay a string over the worn kit; no length to be had is sure to cover this route.")
+    return words("Lay a string over the worn kit, or take ", _length(advice.buy.length_m), ".")
+
+
+def _shorter_advice(context: Context, figures: HoseFigures) -> Words:
+    advice = _advice(context, figures)
+    assert advice is not None and advice.buy is not None
+    hold = advice.figures.laid.hold if advice.figures.laid else None
+    held = f", or hold it {hold_place(hold)}" if hold else ""
+    return words("Lay a string over the worn kit, or take ", _length(advice.buy.length_m), f"{held}.")
+
+
+def _would_shorter_do(context: Context, figures: HoseFigures) -> bool:
+    advice = _advice(context, figures)
+    if advice is None or advice.buy is None or advice.is_best:
+        return False
+    return advice.buy.length_m < advice.present.length_m

@@ -8,10 +8,16 @@ import os
 import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from kitbuilder import __version__
 
-COMMANDS = ("check", "compare", "ballast", "threads", "format")
+if TYPE_CHECKING:
+    from kitbuilder.kit.things import Kit
+    from kitbuilder.plans.fitting import FittingPlan
+    from kitbuilder.report.numbers import System
+
+COMMANDS = ("check", "compare", "ballast", "fit", "threads", "format")
 DONE, FOUND, UNREADABLE = 0, 1, 2
 
 COMMAND_LIST = """\
@@ -19,6 +25,7 @@ commands; each takes --help:
   kitbuilder check FILE...    print figures and findings of kit files
   kitbuilder compare A B      print two kits side by side
   kitbuilder ballast FILE     print the lead for other waters and cylinders
+  kitbuilder fit FILE         print which hose lengths to have, and what to buy
   kitbuilder threads          name the threads a caliper reading allows
   kitbuilder format           print the reference page of the kit file format
 
@@ -96,6 +103,29 @@ def _command_parser() -> argparse.ArgumentParser:
     ballast.add_argument("--units", choices=("metric", "imperial"), default="metric")
     ballast.set_defaults(run=_ballast)
 
+    fit = commands.add_parser(
+        "fit",
+        help="print which hose lengths to have, and what to buy",
+        description="Print which length each hose should have for the body that wears it, how sure that is, and a "
+        "shopping list. Without a kit file, name a layout: its usual hoses are fitted.",
+    )
+    fit.add_argument("file", nargs="?", metavar="FILE", help="a kit file")
+    fit.add_argument("--layout", metavar="LAYOUT", help="the usual hoses of single, twinset or sidemount, all to buy")
+    fit.add_argument("--stock", metavar="FILE", help="what is to be had: a stock file, TOML or CSV")
+    fit.add_argument(
+        "--run",
+        dest="runs",
+        action="append",
+        default=[],
+        metavar="TAG=LENGTH",
+        help="a run measured by string; may be repeated",
+    )
+    _add_body_options(fit)
+    fit.add_argument("--svg", metavar="FILE", help="write the picture of all routes there, too")
+    fit.add_argument("--json", action="store_true", help="print JSON")
+    fit.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    fit.set_defaults(run=_fit)
+
     threads = commands.add_parser("threads", help="name the threads a caliper reading allows")
     threads.add_argument("--major", metavar="LENGTH", help='outside of a male thread: "9.5 mm", "0.374 in"')
     threads.add_argument("--minor", metavar="LENGTH", help='inside of a female thread: "8.5 mm"')
@@ -108,12 +138,22 @@ def _command_parser() -> argparse.ArgumentParser:
     page.add_argument(
         "--json-schema",
         nargs="?",
-        choices=("kit", "diver"),
+        choices=("kit", "diver", "stock"),
         const="kit",
-        help="print the JSON Schema of kit files, or of diver files, instead",
+        help="print the JSON Schema of kit files, or of diver or stock files, instead",
     )
     page.set_defaults(run=_format)
     return parser
+
+
+def _add_body_options(parser: argparse.ArgumentParser) -> None:
+    """The keys of a diver file that tell of the body, as options."""
+    from kitbuilder.kitfile.told import BODY_FIELDS
+
+    body = parser.add_argument_group("the body, in place of the kit's diver file")
+    for field in BODY_FIELDS:
+        meaning = f"{field.meaning} {field.example}".replace("%", "%%")
+        body.add_argument(f"--{field.key.replace('_', '-')}", metavar="VALUE", dest=f"body_{field.key}", help=meaning)
 
 
 def _open(options: argparse.Namespace) -> int:
@@ -135,13 +175,17 @@ def _check(options: argparse.Namespace) -> int:
     from kitbuilder.kit.files import DIVER_FILE
     from kitbuilder.kitfile.beside import read_beside
     from kitbuilder.kitfile.reader import read_file
+    from kitbuilder.kitfile.stock import is_stock
     from kitbuilder.report import check
     from kitbuilder.report.numbers import System
 
     system = System(options.units)
-    code, rows = DONE, []
+    code, rows = DONE, list[dict[str, Any]]()
     for name in options.files:
-        _, reading = read_file(Path(name))
+        text, reading = read_file(Path(name))
+        if is_stock(Path(name), text, reading):
+            code = max(code, _check_stock(name, rows if options.json else None))
+            continue
         if reading.holds == DIVER_FILE.name:
             _, reading = read_file(Path(name), DIVER_FILE)
         if reading.diver is not None and options.json:
@@ -169,6 +213,20 @@ def _check(options: argparse.Namespace) -> int:
     else:
         _print_cautions()
     return code
+
+
+def _check_stock(name: str, rows: list[dict[str, Any]] | None) -> int:
+    """Print what there is to say of a stock file, or put it into the rows for JSON."""
+    from kitbuilder.kitfile.stock import read_stock
+    from kitbuilder.report import check
+
+    stock, problems = read_stock(Path(name))
+    if rows is not None:
+        rows.append(check.stock_json(name, stock, problems) if stock else check.problems_json(name, problems))
+    else:
+        sys.stdout.write(check.stock_text(name, stock) + "\n" if stock else "")
+        sys.stderr.write(check.problems_text(name, problems) if problems else "")
+    return UNREADABLE if stock is None else FOUND if problems else DONE
 
 
 def _compare(options: argparse.Namespace) -> int:
@@ -222,6 +280,87 @@ def _ballast(options: argparse.Namespace) -> int:
         sys.stdout.write(ballast.ballast_text(options.file, found, missing, system, beside) + "\n")
         _print_cautions()
     return DONE if found.answers else FOUND
+
+
+def _fit(options: argparse.Namespace) -> int:
+    from kitbuilder.kit.files import KIT_FILE
+    from kitbuilder.kit.things import LAYOUTS
+    from kitbuilder.kitfile.reader import read_file, read_kit
+    from kitbuilder.kitfile.starters import starter_text
+    from kitbuilder.kitfile.stock import is_stock
+    from kitbuilder.report import check
+
+    if (options.file is None) == (options.layout is None):
+        return _complain("fit: found neither a kit file nor --layout, or both. Name one of them")
+    if options.layout is None:
+        text, reading = read_file(Path(options.file))
+        if is_stock(Path(options.file), text, reading):
+            return _complain(f"fit: {options.file} is a stock file. Name a kit file, and this one with --stock")
+    elif options.layout in LAYOUTS:
+        reading = read_kit(starter_text(options.layout, f"The usual hoses of a {options.layout}"))
+    else:
+        return _complain(_unknown_word("fit: --layout", options.layout, LAYOUTS))
+    if reading.holds != KIT_FILE.name:
+        return _complain(f"fit: {options.file} is a {reading.holds} file. Name a kit file that uses it")
+    if reading.kit is None:
+        sys.stderr.write(check.problems_text(options.file, reading.problems))
+        return UNREADABLE
+    return _fit_kit(options, reading.kit)
+
+
+def _fit_kit(options: argparse.Namespace, kit: "Kit") -> int:
+    from kitbuilder.assess.assessment import assess
+    from kitbuilder.kit.diver import ALONE
+    from kitbuilder.kitfile.beside import read_beside
+    from kitbuilder.kitfile.stock import read_stock
+    from kitbuilder.kitfile.told import BODY_FIELDS, told_diver, told_runs
+    from kitbuilder.kitfile.values import Refusal
+    from kitbuilder.plans.fitting import plan_fitting
+    from kitbuilder.report import check, fit
+    from kitbuilder.report.numbers import System
+
+    system = System(options.units)
+    beside = read_beside(Path(options.file), kit) if options.file else ALONE
+    told = {field.key: getattr(options, f"body_{field.key}") for field in BODY_FIELDS}
+    if without_length := [text for text in options.runs if "=" not in text]:
+        return _complain(f'fit: --run: found "{without_length[0]}". Accepted: the tag of a hose, =, and its run')
+    try:
+        diver = told_diver(beside.diver, {key: text for key, text in told.items() if text is not None})
+        kit = told_runs(kit, {text.rpartition("=")[0]: text.rpartition("=")[2] for text in options.runs})
+    except Refusal as refusal:
+        return _complain(f"fit: {str(refusal).rstrip('.')}")
+    if options.stock:
+        stock, stock_problems = read_stock(Path(options.stock))
+        if stock is None:
+            sys.stderr.write(check.problems_text(options.stock, stock_problems))
+            return UNREADABLE
+        told_problems = tuple(problem.located(options.stock) for problem in stock_problems)
+        beside = beside._replace(stock=stock, stock_problems=told_problems)
+    problems = (*beside.problems, *beside.stock_problems)
+    plan = plan_fitting(assess(kit, beside._replace(diver=diver)), buy_all=options.layout is not None)
+    name = options.file or f"layout {options.layout}"
+    if options.svg and (complaint := _write_picture(Path(options.svg), plan, system)):
+        return _complain(complaint)
+    if options.json:
+        _print_json(fit.fit_json(name, plan, problems))
+    else:
+        sys.stdout.write(fit.fit_text(name, plan, problems, system) + "\n")
+        _print_cautions()
+    return FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
+
+
+def _write_picture(path: Path, plan: "FittingPlan", system: "System") -> str | None:
+    """Write the picture of a fitting; gives what went wrong, or nothing."""
+    from kitbuilder.kitfile.disk import save_text
+    from kitbuilder.report.route_picture import route_svg
+
+    if path.suffix != ".svg":  # a slip would write over a kit
+        return f'fit: --svg: found "{path}". Name a file that ends in .svg'
+    try:
+        save_text(path, route_svg(plan, system))
+    except OSError as error:
+        return f"{path}: {error.strerror or error}. Nothing was written there"
+    return None
 
 
 def _unknown_word(command: str, word: str, known: Iterable[str]) -> str:

@@ -4,13 +4,14 @@ from pathlib import Path
 
 from kitbuilder.assess.float_checks import Seen, look_at_checks, stop_of
 from kitbuilder.assess.made_of import made_of
+from kitbuilder.assess.on_body.measures import TAPES, wearer_of
 from kitbuilder.assess.thing_weight import lead_mass
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import Value as TradeValue
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, FloatCheck
 from kitbuilder.kit.fields import Field
-from kitbuilder.kit.things import Cylinder, Entry, Kit, Lead
+from kitbuilder.kit.things import Cylinder, Entry, Header, Kit, Lead
 from kitbuilder.kitfile.beside import beside_diver
 from kitbuilder.kitfile.edits import Value
 from kitbuilder.report.balance import seen_words
@@ -89,14 +90,21 @@ def procedure_lines(system: System) -> list[str]:
     ]
 
 
-def taken_for_diver(record: Entry | None, field: Field, system: System) -> str:
+def taken_for_diver(diver: Diver, record: Entry | None, field: Field, system: System) -> str:
     """What is taken for a key that the diver file does not have."""
     body = catalogue().body
+    if field.key in TAPES:
+        estimated = wearer_of(diver, NOTHING_WORN).measures[TAPES[field.key]]
+        return f"estimated {with_spread(estimated, 'length', system)}"
     match field.key:
         case "stature" if record is None:
             return f"taken as {_between(body.stature, 'length', system)}"
         case "mass" if record is None:
             return f"taken as {_between(body.mass, 'body mass', system)}"
+        case "sex":
+            return "between both"
+        case "neck_turns":
+            return "free, as usual"
         case "lead_sizes":
             return shown(catalogue().limits["lead_piece"].value, "lead", system)
         case "seen":
@@ -116,6 +124,10 @@ def taken_for_diver(record: Entry | None, field: Field, system: System) -> str:
         case "excluded":
             return "no: it counts"
     return ""
+
+
+NOTHING_WORN = Kit(Header(format=1, name="nothing", layout="single"), ())
+"""What a diver has on whose body alone is asked about."""
 
 
 def _between(value: TradeValue, measure: str, system: System) -> str:

@@ -1,6 +1,7 @@
 """The rows of a thing's form: each key with its value, and what is taken for it when the file does not say."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
@@ -8,10 +9,11 @@ from kitbuilder.assess.context import inlet_of, port_reference, ports_of
 from kitbuilder.assess.cylinder_weight import USUAL_VALVE, work_out_vessel
 from kitbuilder.assess.fit import neighbour_length
 from kitbuilder.assess.float_checks import deepest_of, stop_of
+from kitbuilder.assess.on_body.routes import route_of, usual_routes
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.trim import carried_as, place_of
 from kitbuilder.assess.water import USUAL_WATER
-from kitbuilder.catalogue import catalogue
+from kitbuilder.catalogue import Route, catalogue
 from kitbuilder.kit.diver import SEEN
 from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
 from kitbuilder.kit.files import Contents
@@ -88,6 +90,9 @@ def choices_of(
         files: The files of the folder that the field may name.
     """
     table = "" if thing is None else contents.things[thing].kind
+    entry = None if thing is None else contents.things[thing]
+    if field.vocabulary == "route" and isinstance(contents, Kit) and isinstance(entry, Hose):
+        return route_choices(entry, contents.header.layout)
     match field.kind:
         case Kind.CHOICE | Kind.WHOLE:
             return tuple(Choice(word, _choice_note(table, field, word, system)) for word in choices_for(field, table))
@@ -100,6 +105,29 @@ def choices_of(
         case Kind.PORT if isinstance(contents, Kit):
             return tuple(_port_choices(contents))
     return ()
+
+
+def route_choices(hose: Hose, layout: str) -> tuple[Choice, ...]:
+    """The routes: those of the hose's role and layout, then those of its role, then all others of the layout."""
+    routes = catalogue().routes.values()
+    usual = usual_routes(hose.role, layout)
+    others = sorted((route for route in routes if route not in usual), key=lambda route: _rank(route, hose, layout))
+    return tuple(Choice(route.name, _note(route, hose, layout)) for route in (*usual, *others))
+
+
+def _rank(route: Route, hose: Hose, layout: str) -> tuple[bool, bool]:
+    return hose.role not in route.roles, layout not in route.layouts
+
+
+def _note(route: Route, hose: Hose, layout: str) -> str:
+    if hose.role in route.roles and layout in route.layouts:
+        return "usual"
+    return f"{', '.join(route.roles)}; {', '.join(route.layouts)}"
+
+
+def landmark_choices() -> tuple[Choice, ...]:
+    """Every landmark, with where it is."""
+    return tuple(Choice(landmark.name, landmark.where) for landmark in catalogue().landmarks.values())
 
 
 def which_choices(kind: str, system: System) -> tuple[Choice, ...]:
@@ -170,7 +198,9 @@ def taken_in_kit(assessment: Assessment, thing: int | None, field: Field, system
     if field.key == "mass":
         return _computed_mass(assessment, thing, system)
     if isinstance(record, Hose):
-        return _taken_for_hose(record, field.key)
+        return _taken_for_hose(assessment, record, field.key, system)
+    if field.key == "side" and isinstance(record, FirstStage):
+        return "as its tag says"
     if field.key == "inlet" and isinstance(record, Device):
         return f"{inlet}, preset" if (inlet := inlet_of(record)) else ""
     if field.key == "ports" and isinstance(record, FirstStage):
@@ -197,6 +227,8 @@ def _taken_for_kit(kit: Kit, key: str, system: System) -> str:
             return f"{shown(deepest_of(kit), 'depth', system)}, as usual"
         case "stop":
             return f"{shown(stop_of(kit), 'depth', system)}, as usual"
+        case "stock":
+            return "every customary length"
     return ""
 
 
@@ -229,9 +261,16 @@ def _taken_for_cylinder(assessment: Assessment, cylinder: Cylinder, key: str, sy
     return ""
 
 
-def _taken_for_hose(hose: Hose, key: str) -> str:
+def _taken_for_hose(assessment: Assessment, hose: Hose, key: str, system: System) -> str:
     role = catalogue().roles[hose.role]
     match key:
+        case "route":
+            usual = route_of(replace(hose, path=(), holds=()), assessment.kit)
+            return f"{usual.name}, as usual" if usual else "none is usual"
+        case "path":
+            return "that of its route"
+        case "bore":
+            return f"{shown(catalogue().bodies[role.service, hose.body].bore.value, 'bore', system)}, of its body"
         case "measured":
             return "end to end, as usual"
         case "span":

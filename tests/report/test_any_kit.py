@@ -1,23 +1,29 @@
 """Whatever a file may say within its limits: everything is worked out and told, without an error and without a NaN."""
 
 import json
+from xml.etree import ElementTree
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.curves import over_depth, over_gas
+from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Beside, Diver, DiverHeader, FloatCheck
 from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.gas import gas_named
+from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kit.things import KINDS, Header, Kit
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.plans.ballast import ask_ballast
+from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.balance import balance_json, balance_lines
 from kitbuilder.report.ballast import ballast_text
+from kitbuilder.report.fit import fit_json, fit_text
 from kitbuilder.report.numbers import System
 from kitbuilder.report.origins import lead_origin_lines
 from kitbuilder.report.pictures import plot_rows, spot_marks
+from kitbuilder.report.route_picture import route_svg
 from kitbuilder.report.words import sentence
 
 GASES = ("air", "oxygen", "nitrox 32", "nitrox 1", "trimix 10/70", "trimix 50/50")
@@ -41,6 +47,10 @@ def values(field: Field, table: str) -> st.SearchStrategy:
             return st.booleans()
         case Kind.GAS:
             return st.sampled_from(GASES).map(gas_named)
+        case Kind.LANDMARKS:
+            return st.lists(st.sampled_from(list(catalogue().landmarks)), min_size=field.fewest, max_size=5).map(tuple)
+        case Kind.PRICE:
+            return st.integers(0, 10**6).map(lambda cents: cents / 100)
         case Kind.FILE:
             return st.sampled_from(("own.toml", "other.toml", "missing.toml"))
     return st.just("x")
@@ -77,17 +87,27 @@ divers = st.builds(
     st.lists(records(FloatCheck, "float_check"), max_size=3),
 )
 
+stocks = st.builds(
+    lambda header, hoses: Stock(header, tuple(hoses)),
+    records(StockHeader, ""),
+    st.lists(records(StockHose, "hose"), max_size=4),
+)
+
 
 @settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
-@given(kit=kits, other=kits, diver=st.none() | divers, system=st.sampled_from(System))
-def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, system):
-    beside = Beside("own.toml", diver, (("other.toml", other),))
+@given(kit=kits, other=kits, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
+def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock, system):
+    beside = Beside("own.toml", diver, (("other.toml", other),), stock=stock)
     assessment = assess(kit, beside)
     for finding in assessment.findings:
         assert all(sentence(part, system) for part in (finding.what, finding.why, finding.do))
     for item in assessment.unchecked:
         assert sentence(item.because, system)
     assert ballast_text("own.toml", ask_ballast(kit, beside), (), system)
+    plan = plan_fitting(assessment)
+    assert fit_text("own.toml", plan, (), system)
+    assert json.dumps(fit_json("own.toml", plan, ()), allow_nan=False)
+    assert ElementTree.fromstring(route_svg(plan, system)).tag.endswith("svg")
     balance = assessment.balance
     if balance is None:
         return

@@ -1,0 +1,132 @@
+"""The fitting of a kit: advice for every hose, and the list of what to buy."""
+
+from typing import NamedTuple
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.hose_flow import Flow, flow_through
+from kitbuilder.assess.hose_weight import ends_of
+from kitbuilder.assess.on_body.advice import Advice, Option, advise
+from kitbuilder.catalogue import Fitting
+from kitbuilder.kit.stock import StockHose
+
+
+class FittedHose(NamedTuple):
+    """One hose of a kit, and what there is to say about its length."""
+
+    figures: HoseFigures
+    advice: Advice | None
+    """None when its run was neither measured nor can be estimated."""
+    flow: Flow | None
+    """None for a hose nobody breathes through."""
+    is_bought: bool
+    """Whether a hose has to be got in its place."""
+
+    @property
+    def to_have(self) -> Option | None:
+        """The hose as it is, where it can stay, else the one to buy; None when that has to be made, or is not known."""
+        if self.advice is None:
+            return None
+        return self.advice.buy if self.is_bought else self.advice.present
+
+    @property
+    def length_to_have_m(self) -> float | None:
+        """Its length, made or not [m]."""
+        if self.advice is None:
+            return None
+        return self.to_have.length_m if self.to_have else self.advice.made_m
+
+
+class Item(NamedTuple):
+    """One line of a shopping list: equal hoses."""
+
+    tags: tuple[str, ...]
+    """Of the hoses that they are for."""
+    length_m: float
+    measured: str | None
+    """What the length covers, as a file says it; end to end when None."""
+    is_made: bool
+    """Whether it is no length to be had, and has to be made."""
+    body: str
+    service: str
+    at_first_stage: Fitting
+    at_device: Fitting
+    stocked: StockHose | None
+    """The hose of the stock file; None without one."""
+
+    @property
+    def pieces(self) -> int:
+        """How many."""
+        return len(self.tags)
+
+    @property
+    def price(self) -> float | None:
+        """For all of them, in the currency of the stock; None when it does not tell."""
+        if self.stocked is None or self.stocked.price is None:
+            return None
+        return round(self.stocked.price * self.pieces, 2)
+
+
+class FittingPlan(NamedTuple):
+    """A kit fitted hose by hose."""
+
+    assessment: Assessment
+    hoses: tuple[FittedHose, ...]
+    items: tuple[Item, ...]
+    """What to buy: LP before HP, the shortest first."""
+
+    @property
+    def price(self) -> float | None:
+        """Of all items whose price is told, in the currency of the stock; None when none is."""
+        prices = [item.price for item in self.items if item.price is not None]
+        return round(sum(prices), 2) if prices else None
+
+    @property
+    def without_price(self) -> int:
+        """How many hoses of the list have no price."""
+        return sum(item.pieces for item in self.items if item.price is None)
+
+
+def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPlan:
+    """The fitting of a kit.
+
+    Args:
+        assessment: The kit worked out; with a stock file beside it, advice keeps to what that has.
+        buy_all: Whether no hose of the kit is owned yet.
+    """
+    hoses = tuple(_fitted(figures, assessment, buy_all=buy_all) for figures in assessment.hoses)
+    return FittingPlan(assessment, hoses, _items(hoses))
+
+
+def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
+    advice = advise(figures, assessment.beside.stock)
+    flow = flow_through(figures.hose, assessment.kit.header)
+    return FittedHose(figures, advice, flow, is_bought=advice is not None and (buy_all or not advice.serves))
+
+
+def _items(hoses: tuple[FittedHose, ...]) -> tuple[Item, ...]:
+    items: dict[object, Item] = {}
+    for fitted in hoses:
+        if not fitted.is_bought or fitted.advice is None:
+            continue
+        item = _item(fitted.advice)
+        key = item._replace(tags=(), stocked=None)
+        known = items.get(key)
+        items[key] = known._replace(tags=(*known.tags, *item.tags)) if known else item
+    return tuple(sorted(items.values(), key=lambda item: (item.service != "LP", item.length_m)))
+
+
+def _item(advice: Advice) -> Item:
+    hose, ends, buy = advice.hose, ends_of(advice.hose), advice.buy
+    stocked = buy.stocked if buy else None
+    return Item(
+        tags=(hose.tag,),
+        length_m=stocked.length_m if stocked else buy.length_m if buy else advice.made_m,
+        measured=stocked.measured if stocked else hose.measured,
+        is_made=buy is None,
+        body=hose.body,
+        service=advice.figures.service,
+        at_first_stage=ends.at_first_stage,
+        at_device=ends.at_device,
+        stocked=stocked,
+    )

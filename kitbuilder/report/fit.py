@@ -1,0 +1,406 @@
+"""What `kitbuilder fit` prints: the length for every hose, how sure, and a shopping list; as text or as JSON."""
+
+from collections.abc import Iterator
+from textwrap import wrap
+from typing import Any
+
+from kitbuilder.assess.hose_flow import Flow
+from kitbuilder.assess.on_body.advice import Advice, Option
+from kitbuilder.assess.on_body.laid import Laid, hold_place
+from kitbuilder.assess.on_body.measures import Wearer
+from kitbuilder.catalogue import Fitting
+from kitbuilder.kit.stock import Stock
+from kitbuilder.plans.fitting import FittedHose, FittingPlan, Item
+from kitbuilder.report.balance import figure_json
+from kitbuilder.report.form import written_length
+from kitbuilder.report.numbers import System, shown, with_range, with_spread
+from kitbuilder.report.words import cut, sentence, visible
+
+WIDTH = 100
+"""Columns of the text."""
+TAG_WIDTH = 18
+
+MOST_FAILED = 2
+"""Failed poses of a length that are named."""
+
+UNKNOWN = "not known: no route is usual for it. Choose its route, write its path, or lay a string"
+BODY_RULE = "body measures"
+"""The rule whose findings make all lengths by landmarks doubtful."""
+HOW_SURE = (
+    "Lengths by landmarks are estimates: the number behind ± is the range in which nearly every body of these "
+    "measures and every usual way of leading the hose falls. The landmarks come from memory and were never checked "
+    "with strings. How sure a length is tells how often it would be long enough. One string over the worn kit beats "
+    "all of this, for its own hose."
+)
+
+
+def fit_text(file: str, plan: FittingPlan, problems: tuple[str, ...], system: System) -> str:
+    """The fitting for people."""
+    assessment = plan.assessment
+    header, stock = assessment.kit.header, assessment.beside.stock
+    lines = [
+        visible(file),
+        f"{visible(header.name)} · {header.layout}",
+        f"body: {body_words(assessment.wearer, system)}",
+    ]
+    if stock is not None:
+        lines.append(f"lengths: of {visible(stock.header.name)}")
+    lines += [row for problem in problems for row in wrap(f"Not used: {visible(problem)}", WIDTH)]
+    for finding in assessment.findings:
+        if finding.rule == BODY_RULE:
+            lines += wrap(f"Doubtful: {sentence(finding.what, system)} {sentence(finding.do, system)}", WIDTH)
+    lines += ["", *_table(plan, system), "", *shopping_lines(plan, system), ""]
+    for fitted in plan.hoses:
+        lines += [*_hose_lines(fitted, stock, system), ""]
+    return "\n".join([*lines, *wrap(HOW_SURE, WIDTH), ""])
+
+
+def fit_json(file: str, plan: FittingPlan, problems: tuple[str, ...]) -> dict[str, Any]:
+    """The fitting for programs: SI units, each figure with its spread and origin."""
+    assessment = plan.assessment
+    stock = assessment.beside.stock
+    return {
+        "file": file,
+        "name": assessment.kit.header.name,
+        "layout": assessment.kit.header.layout,
+        "body": _body_json(assessment.wearer),
+        "stock": stock.header.name if stock else None,
+        "currency": stock.header.currency if stock else None,
+        "hoses": [_hose_json(fitted) for fitted in plan.hoses],
+        "to_buy": [_item_json(item) for item in plan.items],
+        "price": plan.price,
+        "hoses_without_price": plan.without_price,
+        "problems": list(problems),
+        "how_sure": HOW_SURE,
+    }
+
+
+# ---- words that the screen shares ----
+
+
+def body_words(wearer: Wearer, system: System) -> str:
+    """Of whom the lengths are: "178 cm ± 0, suit 5 mm, the head turns 79°"."""
+    stature = with_spread(wearer.measures["stature"], "length", system)
+    parts = [f"{wearer.sex} " if wearer.sex else "", f"of {stature}"]
+    told = "" if wearer.is_told else ", nothing of it told: any diver"
+    suit = f"{shown(wearer.suit.value, 'thickness', system)} of suit" if wearer.suit.value else "no suit"
+    turn = with_spread(wearer.neck_turn, "pitch", system)
+    outside = "; outside the survey, so that all of it is less sure" if wearer.is_outside_survey else ""
+    return f"{''.join(parts)}{told}, {suit}, the head turns {turn} to a side{outside}"
+
+
+def needs_words(advice: Advice, system: System) -> str:
+    """What a hose must cover, and in which pose: "71 ± 6 cm"."""
+    return with_spread(advice.demanded.length, "length", system)
+
+
+def source_word(advice: Advice) -> str:
+    """Whether a string or the landmarks tell."""
+    return "string" if advice.is_measured else "marks"
+
+
+def stock_length(length_m: float, system: System) -> str:
+    """A length by which a hose is sold, in both units: "75 cm (30 in)"."""
+    return f"{written_length(length_m, system)} ({written_length(length_m, system.other)})"
+
+
+def length_to_have(fitted: FittedHose, system: System) -> str:
+    """The length to have, in both units, or made to measure."""
+    if fitted.length_to_have_m is None:
+        return "not known"
+    if fitted.to_have is None:
+        return f"{shown(fitted.length_to_have_m, 'length', system)} made"
+    return stock_length(fitted.length_to_have_m, system)
+
+
+def sure_words(odds: float) -> str:
+    """How sure, in per cent; never quite nought nor a hundred."""
+    percent = round(odds * 100)
+    return ">99 %" if percent > 99 else "<1 %" if percent < 1 else f"{percent} %"
+
+
+def now_word(fitted: FittedHose) -> str:
+    """What to do: "keep", "buy", "make"."""
+    if fitted.advice is None:
+        return ""
+    if not fitted.is_bought:
+        return "keep"
+    return "buy" if fitted.advice.buy else "make"
+
+
+def hose_rows(fitted: FittedHose, stock: Stock | None, system: System) -> tuple[tuple[str, str], ...]:
+    """All there is to say about the length of one hose, a label and a text a row."""
+    advice, laid = fitted.advice, fitted.figures.laid
+    if advice is None:
+        return (("needs", UNKNOWN),)
+    return (
+        _need_row(advice, system),
+        *_option_rows(fitted, advice, stock, system),
+        *(_hold_rows(fitted, advice, laid, system) if laid else ()),
+        *(_knob_rows(laid, system) if laid else ()),
+        *(_flow_rows(fitted.flow, system) if fitted.flow else ()),
+        *_other_need_rows(advice, laid, system),
+    )
+
+
+def _need_row(advice: Advice, system: System) -> tuple[str, str]:
+    both = f"{needs_words(advice, system)} ({needs_words(advice, system.other)})"
+    return "needs", f"{both}, {advice.demanded.pose}; by {'string' if advice.is_measured else 'landmarks'}"
+
+
+def _other_need_rows(advice: Advice, laid: Laid | None, system: System) -> Iterator[tuple[str, str]]:
+    """What the other poses need, and what the landmarks tell where a string was laid."""
+    others = [need for need in advice.needs if need is not advice.demanded]
+    if others:
+        yield "less in", ", ".join(f"{need.pose} {shown(need.length.value, 'length', system)}" for need in others)
+    if advice.string_less_estimate is not None and laid is not None:
+        differs = advice.string_less_estimate
+        amount = with_spread(differs._replace(value=abs(differs.value)), "length", system)
+        less = "less" if differs.value < 0 else "more"
+        words = f"{with_spread(laid.strung.length, 'length', system)}, {laid.strung.pose}"
+        yield "landmarks", f"{words}; the string tells {amount} {less}"
+
+
+def _option_rows(fitted: FittedHose, advice: Advice, stock: Stock | None, system: System) -> Iterator[tuple[str, str]]:
+    buy, present = advice.buy, advice.present
+    if buy is None:
+        yield "none", f"no length to be had is sure enough; have one of {shown(advice.made_m, 'length', system)} made"
+    elif fitted.is_bought:
+        yield "buy", _option_words(buy, stock, system)
+    elif advice.is_best:
+        yield "keep", _option_words(present, stock, system)
+    else:
+        yield "keep", _option_words(present, stock, system)
+        yield "best", _option_words(buy, stock, system)
+    if fitted.is_bought and not advice.is_best:
+        yield "present", _option_words(present, stock, system)
+    for label, option in (("shorter", advice.shorter), ("longer", advice.longer)):
+        if option is not None and option.length_m != present.length_m:
+            yield label, _option_words(option, stock, system)
+
+
+def _option_words(option: Option, stock: Stock | None, system: System) -> str:
+    parts = [f"{stock_length(option.length_m, system)}, {sure_words(option.odds)} sure"]
+    if option.failed:
+        parts.append(_failed_words(option, system))
+    else:
+        wished = [test for test in option.tests if not test.is_asked and not test.passes]
+        parts.append("passes all" + "".join(f" but {test.pose}, which is not asked" for test in wished))
+        parts.append(_rest_words(option, system))
+    if option.stocked is not None and option.stocked.price is not None and stock is not None:
+        parts.append(_price_words(stock, option.stocked.price))
+    return "; ".join(parts)
+
+
+def _failed_words(option: Option, system: System) -> str:
+    """The poses it fails, the worst first; how many more, where they are many."""
+    worst = sorted(option.failed, key=lambda test: test.margin.value)
+    named = [f"{test.pose} ({shown(-test.margin.value, 'length', system)} short)" for test in worst[:MOST_FAILED]]
+    more = f" and {len(worst) - MOST_FAILED} more" if len(worst) > MOST_FAILED else ""
+    return f"fails {', '.join(named)}{more}"
+
+
+def _rest_words(option: Option, system: System) -> str:
+    slack = shown(option.rest_slack.value, "length", system)
+    if option.by_design:
+        return f"{slack} left at rest, on purpose"
+    if option.stand_off is None:
+        return f"{slack} left at rest hangs in a loop"
+    return f"{slack} left at rest stands {with_range(option.stand_off, 'length', system)} off"
+
+
+def _hold_rows(fitted: FittedHose, advice: Advice, laid: Laid, system: System) -> Iterator[tuple[str, str]]:
+    option = fitted.to_have or advice.present
+    if option.is_tidy or option.stand_off is None or option.held_stand_off is None:
+        return
+    before, after = (with_range(found, "length", system) for found in (option.stand_off, option.held_stand_off))
+    yield "hold it", f"{hold_place(laid.hold)}, the slack shared out: {before} becomes {after}"
+
+
+def _knob_rows(laid: Laid, system: System) -> Iterator[tuple[str, str]]:
+    if laid.knobs:
+        nearest = laid.knobs[0]
+        room = "in the way of a hand" if nearest.is_blocked else "room for a hand"
+        yield "valve", f"{shown(nearest.distance_m, 'length', system)} from the {nearest.name}: {room}"
+
+
+def _flow_rows(flow: Flow, system: System) -> Iterator[tuple[str, str]]:
+    bore, depth = shown(flow.bore_m, "bore", system), shown(flow.depth_m, "depth", system)
+    if flow.drop is None:
+        yield "flow", f"{bore} of bore cannot pass the peak of a hard breath at {depth}"
+        return
+    more = "more than goes unnoticed" if flow.is_too_much else "unnoticed"
+    lost = f"{with_range(flow.drop, 'drop', system)} lost through {bore} of bore"
+    yield "flow", f"{lost} at the peak of a hard breath at {depth}: {more}"
+
+
+def path_words(laid: Laid) -> str:
+    """The landmarks of a path at rest, from the port."""
+    return ", ".join(laid.route.path)
+
+
+def shopping_lines(plan: FittingPlan, system: System) -> list[str]:
+    """The list to take to a counter."""
+    if not plan.items:
+        known = [fitted for fitted in plan.hoses if fitted.advice]
+        return ["To buy: nothing" if known else "To buy: no hose whose length is known"]
+    stock = plan.assessment.beside.stock
+    lines = ["To buy"]
+    for item in plan.items:
+        length = (
+            f"{shown(item.length_m, 'length', system)}, made" if item.is_made else stock_length(item.length_m, system)
+        )
+        if item.measured == "hose only":
+            length += " without its ends"
+        lines.append(f"  {item.pieces} × {length}, {item.service}, {item.body}{_item_price(item, stock)}")
+        lines.append(f"      first stage: {_end_words(item.at_first_stage)}; other end: {_end_words(item.at_device)}")
+        lines += [f"      {row}" for row in wrap(f"for {', '.join(visible(tag) for tag in item.tags)}", WIDTH - 6)]
+    if plan.price is not None and stock is not None:
+        more = f", and {plan.without_price} without a price" if plan.without_price else ""
+        lines.append(f"  together {_price_words(stock, plan.price)}{more}")
+    return lines
+
+
+def _end_words(end: Fitting) -> str:
+    return f"{end.name} ({end.gender} {end.joint})"
+
+
+def _item_price(item: Item, stock: Stock | None) -> str:
+    return "" if item.price is None or stock is None else f", {_price_words(stock, item.price)}"
+
+
+def _price_words(stock: Stock, price: float) -> str:
+    return f"{price:.2f} {visible(stock.header.currency or '')}".strip()
+
+
+# ---- the text ----
+
+
+def _table(plan: FittingPlan, system: System) -> Iterator[str]:
+    if not plan.hoses:
+        yield "  no hoses"
+        return
+    yield f"  {'hose':<{TAG_WIDTH}} {'has':>7} {'needs':>12}  {'by':<6}  {'to have':>14} {'sure':>5}  {'now':<4}  pose"
+    for fitted in plan.hoses:
+        yield _table_row(fitted, system).rstrip()
+
+
+def _table_row(fitted: FittedHose, system: System) -> str:
+    hose, advice = fitted.figures.hose, fitted.advice
+    start = f"  {cut(visible(hose.tag), TAG_WIDTH):<{TAG_WIDTH}} {shown(hose.length_m, 'length', system):>7}"
+    if advice is None:
+        return f"{start} {'not known':>12}"
+    sure = sure_words(fitted.to_have.odds) if fitted.to_have else ""
+    return (
+        f"{start} {needs_words(advice, system):>12}  {source_word(advice):<6}  {length_to_have(fitted, system):>14} "
+        f"{sure:>5}  {now_word(fitted):<4}  {advice.demanded.pose}"
+    )
+
+
+def _hose_lines(fitted: FittedHose, stock: Stock | None, system: System) -> Iterator[str]:
+    hose, laid = fitted.figures.hose, fitted.figures.laid
+    yield f"{visible(hose.tag)}: {laid.route.name if laid else 'no route'}"
+    for label, text in hose_rows(fitted, stock, system):
+        first, *rest = wrap(text, WIDTH - 13)
+        yield f"  {label:<10} {first}"
+        yield from (f"{'':<13}{row}" for row in rest)
+
+
+# ---- for programs ----
+
+
+def _body_json(wearer: Wearer) -> dict[str, Any]:
+    return {
+        "sex": wearer.sex,
+        "is_told": wearer.is_told,
+        "is_outside_survey": wearer.is_outside_survey,
+        "measures_m": {name: figure_json(figure) for name, figure in wearer.measures.items()},
+        "suit_m": figure_json(wearer.suit),
+        "neck_turn_rad": figure_json(wearer.neck_turn),
+        "neck_back_rad": figure_json(wearer.neck_back),
+    }
+
+
+def _hose_json(fitted: FittedHose) -> dict[str, Any]:
+    figures, advice, laid = fitted.figures, fitted.advice, fitted.figures.laid
+    row: dict[str, Any] = {
+        "tag": figures.hose.tag,
+        "role": figures.hose.role,
+        "body": figures.hose.body,
+        "length_m": figures.hose.length_m,
+        "route": laid.route.name if laid else None,
+        "path": list(laid.route.path) if laid else None,
+        "now": now_word(fitted) or None,
+        "flow": _flow_json(fitted.flow) if fitted.flow else None,
+    }
+    if advice is None:
+        return row
+    return row | {
+        "by": "string" if advice.is_measured else "landmarks",
+        "needs": [
+            {"pose": need.pose, "how": need.how, "length_m": figure_json(need.length), "asked": need.is_asked}
+            for need in advice.needs
+        ],
+        "demanded_in": advice.demanded.pose,
+        "string_less_estimate_m": figure_json(advice.string_less_estimate) if advice.string_less_estimate else None,
+        "present": _option_json(advice.present),
+        "buy": _option_json(advice.buy),
+        "shorter": _option_json(advice.shorter),
+        "longer": _option_json(advice.longer),
+        "made_to_measure_m": advice.made_m,
+        "hold": laid.hold._asdict() if laid else None,
+        "knobs": [knob._asdict() for knob in laid.knobs] if laid else [],
+    }
+
+
+def _option_json(option: Option | None) -> dict[str, Any] | None:
+    if option is None:
+        return None
+    return {
+        "length_m": option.length_m,
+        "odds": round(option.odds, 4),
+        "tests": [
+            {
+                "pose": test.pose,
+                "asked": test.is_asked,
+                "passes": test.passes,
+                "margin_m": figure_json(test.margin),
+                "odds": round(test.odds, 4),
+            }
+            for test in option.tests
+        ],
+        "rest_slack_m": figure_json(option.rest_slack),
+        "slack_is_on_purpose": option.by_design,
+        "stand_off_m": option.stand_off._asdict() if option.stand_off else None,
+        "held_stand_off_m": option.held_stand_off._asdict() if option.held_stand_off else None,
+        "price": option.stocked.price if option.stocked else None,
+    }
+
+
+def _flow_json(flow: Flow) -> dict[str, Any]:
+    return {
+        "depth_m": flow.depth_m,
+        "peak_flow_m3_s": flow.flow_m3_s,
+        "bore_m": flow.bore_m,
+        "drop_pa": flow.drop._asdict() if flow.drop else None,
+        "is_too_much": flow.is_too_much,
+    }
+
+
+def _item_json(item: Item) -> dict[str, Any]:
+    return {
+        "count": item.pieces,
+        "for": list(item.tags),
+        "length_m": item.length_m,
+        "measured": item.measured,
+        "is_made": item.is_made,
+        "body": item.body,
+        "service": item.service,
+        "first_stage_end": _end_json(item.at_first_stage),
+        "device_end": _end_json(item.at_device),
+        "price": item.price,
+    }
+
+
+def _end_json(end: Fitting) -> dict[str, str]:
+    return {"name": end.name, "joint": end.joint, "gender": end.gender}

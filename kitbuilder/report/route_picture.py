@@ -1,0 +1,62 @@
+"""The picture of a kit's hoses over the body that wears it, each with its letter, its free stretch and its findings."""
+
+from string import ascii_lowercase
+
+from kitbuilder.assess.figures import Range
+from kitbuilder.plans.fitting import FittedHose, FittingPlan
+from kitbuilder.report.body_picture import BodyPicture, HoseLine, body_picture
+from kitbuilder.report.body_svg import body_svg
+from kitbuilder.report.fit import length_to_have, needs_words
+from kitbuilder.report.numbers import System
+from kitbuilder.report.words import visible
+
+
+def hose_letter(place: int) -> str:
+    """The letter of a hose by its place among the hoses of its kit: a to z, then A to Z, then again."""
+    letters = ascii_lowercase + ascii_lowercase.upper()
+    return letters[place % len(letters)]
+
+
+def route_picture(plan: FittingPlan, selected: int | None) -> BodyPicture:
+    """Front and back with every hose that has a route; the selected one, by its number in the kit, bright."""
+    signals = plan.assessment.worst_by_thing()
+    lines = []
+    for place, fitted in enumerate(plan.hoses):
+        number, laid = fitted.figures.number, fitted.figures.laid
+        if laid is None:
+            continue
+        signal = signals.get(number)
+        lines.append(
+            HoseLine(
+                number=number,
+                letter=hose_letter(place),
+                points=laid.points,
+                free=laid.span,
+                stand_off_m=_stand_off(fitted),
+                signal=signal.word.lower() if signal else "",
+                is_selected=number == selected,
+            )
+        )
+    measures = {name: figure.value for name, figure in plan.assessment.wearer.measures.items()}
+    return body_picture(measures, lines)
+
+
+def _stand_off(fitted: FittedHose) -> float | None:
+    advice = fitted.advice
+    found: Range | None = advice.present.stand_off if advice else None
+    return found.value if found else None
+
+
+def route_svg(plan: FittingPlan, system: System) -> str:
+    """The same as a drawing for a report, with a line of words for each hose."""
+    legend = [
+        (hose_letter(place), f"{visible(fitted.figures.hose.tag)}: {_legend_words(fitted, system)}")
+        for place, fitted in enumerate(plan.hoses)
+    ]
+    return body_svg(route_picture(plan, None), visible(plan.assessment.kit.header.name), legend)
+
+
+def _legend_words(fitted: FittedHose, system: System) -> str:
+    if fitted.advice is None:
+        return "run not known"
+    return f"needs {needs_words(fitted.advice, system)}; have {length_to_have(fitted, system)}"

@@ -26,6 +26,9 @@ SCREENS: dict[str, tuple[str, tuple[int, int], tuple[str, ...]]] = {
     "balance": ("twinset", (120, 40), ("b",)),
     "balance-small": ("sidemount", (80, 24), ("b",)),
     "float-check": ("twinset", (80, 24), ("b", "a")),
+    "fit": ("twinset", (120, 40), ("t",)),
+    "fit-small": ("cold-single", (80, 24), ("t",)),
+    "measuring": ("twinset", (80, 24), ("t", "enter")),
     "problems": ("half", (80, 24), ()),
 }
 """Of each picture: the kit (none for the shelf), the size of the terminal, and the keys pressed."""

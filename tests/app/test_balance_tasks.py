@@ -552,7 +552,7 @@ async def test_a_folder_that_refuses_a_diver_file_says_so(app_on, kits, monkeypa
     async with app.run_test(size=SIZE, notifications=True) as pilot:
         await settle(pilot)
         await press(pilot, "b", "a")
-        monkeypatch.setattr("kitbuilder.app.screens.balance.save_text", refuse)
+        monkeypatch.setattr("kitbuilder.app.screens.diver_question.save_text", refuse)
         await press(pilot, "enter")
         assert isinstance(app.screen, BalanceScreen)
         assert "Permission denied" in screen_text(app)
@@ -749,6 +749,6 @@ async def test_the_keys_of_the_footer_work_with_the_mouse(app_on):
 
 
 def test_the_shipped_diver_is_left_out_of_the_kits():
-    """The folder the README opens has five kits and one diver."""
+    """The folder the README opens has five kits, one diver and one stock."""
     folder = Path(__file__).parents[2] / "configs"
-    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, "diver"}
+    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, "diver", "stock"}

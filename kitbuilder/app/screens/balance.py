@@ -10,20 +10,17 @@ from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from kitbuilder.app.commands import key, keys_page
-from kitbuilder.app.screens.dialogs import Ask, Choose, Page, TypeName, Way
-from kitbuilder.app.screens.diver import DiverScreen
+from kitbuilder.app.screens.dialogs import Choose, Page
+from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.widgets.plot import Plot
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
 from kitbuilder.assess.afloat import AS_IT_IS
 from kitbuilder.assess.balance import Balance
 from kitbuilder.kit.diver import Beside
-from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kit.things import Kit
-from kitbuilder.kitfile.beside import files_holding, read_beside
-from kitbuilder.kitfile.disk import complain_of_name, save_text, with_ending
-from kitbuilder.kitfile.document import Document, RefusedEdit
-from kitbuilder.kitfile.starters import diver_text
+from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kitfile.document import Document
 from kitbuilder.plans.ballast import counterparts, own_cylinders, swappable, what_if
 from kitbuilder.report.balance import (
     SWITCH_WORDS,
@@ -195,73 +192,7 @@ class BalanceScreen(Screen[None]):
         self._open_diver(new_check=False)
 
     def _open_diver(self, *, new_check: bool) -> None:
-        if self.kit.header.diver is None:
-            self._ask_for_diver(new_check=new_check)
-            return
-        path = self.document.path.parent / self.kit.header.diver
-        if not path.exists():
-            self._ask_for_missing(path.name, new_check=new_check)
-            return
-        diver = Document(path, DIVER_FILE)
-        if diver.reading.diver is None:
-            why = diver.reading.problems[0].located(path.name)
-            self.notify(why, title="The diver file cannot be read", severity="error", markup=False, timeout=12)
-            return
-        screen = DiverScreen(diver, (self.document.path.name, self.kit), new_check=new_check)
-        self.app.push_screen(screen, lambda _: self.show_all())
-
-    def _ask_for_missing(self, name: str, *, new_check: bool) -> None:
-        ways = (Way("m", f"make {visible(name)}", "make"), Way("o", "name another", "other"))
-
-        def settle(answer: str | None) -> None:
-            if answer == "make":
-                self._make_diver(name, new_check=new_check)
-            elif answer == "other":
-                self._ask_for_diver(new_check=new_check)
-
-        self.app.push_screen(Ask(f"{visible(name)} is not in this folder", "", ways), settle)
-
-    def _ask_for_diver(self, *, new_check: bool) -> None:
-        folder = self.document.path.parent
-        there = files_holding(folder, "diver")
-        if there:
-            choices = [*(Choice(name, "") for name in there), Choice(ANOTHER, "make a diver file")]
-            self.app.push_screen(
-                Choose("Whose kit is it", choices),
-                lambda name: self._name_diver(new_check=new_check) if name == ANOTHER else self._take(name, new_check),
-            )
-        else:
-            self._name_diver(new_check=new_check)
-
-    def _name_diver(self, *, new_check: bool) -> None:
-        folder = self.document.path.parent
-        free = next(name for name in (f"diver{n}.toml" for n in ("", *range(2, 1000))) if not (folder / name).exists())
-        ask = TypeName("New diver file", free, lambda name: complain_of_name(folder, with_ending(name)))
-
-        def make(name: str | None) -> None:
-            if name is not None:
-                self._make_diver(with_ending(name), new_check=new_check)
-
-        self.app.push_screen(ask, make)
-
-    def _make_diver(self, name: str, *, new_check: bool) -> None:
-        try:
-            save_text(self.document.path.parent / name, diver_text())
-        except OSError as error:
-            self.notify(f"{error.strerror or error}.", title="Not made", severity="error", markup=False)
-            return
-        self._take(name, new_check)
-
-    def _take(self, name: str | None, new_check: bool) -> None:
-        if name is None:
-            return
-        try:
-            self.document.set_value(None, "diver", name)
-        except RefusedEdit as refusal:
-            self.notify(str(refusal), title="Not done", severity="error", markup=False)
-            return
-        self.show_all()
-        self._open_diver(new_check=new_check)
+        DiverQuestion(self, self.document, self.show_all, new_check=new_check).ask()
 
     # ---- the rest ----
 
@@ -286,7 +217,6 @@ class BalanceScreen(Screen[None]):
 
 
 OWN = "as in the kit"
-ANOTHER = "another"
 NO_CYLINDER = (
     "The lead cannot be worked out yet: nothing is known of any cylinder of this kit.\n"
     "Go back with esc, add a cylinder with a, and choose its preset."

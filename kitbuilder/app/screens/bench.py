@@ -51,6 +51,7 @@ class Bench(Editing):
         key("minus", "shorter", "Shorter", "Next shorter stock length for this hose.", display="-", show=False),
         key("a", "add", "Add", "Add a thing below this one."),
         key("b", "balance", "Balance", "Lead, buoyancy over the dive, and trim."),
+        key("t", "fit", "Fit", "Every hose on the body, and which length it should have."),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
         *EDITING_KEYS,
         key("c", "copy", "Copy thing", "Copy this thing below itself.", show=False),
@@ -284,6 +285,12 @@ class Bench(Editing):
         from kitbuilder.app.screens.balance import BalanceScreen
 
         self.app.push_screen(BalanceScreen(self.document), lambda _: self.refresh_all())
+
+    def action_fit(self) -> None:
+        """Every hose on the body, and which length it should have."""
+        from kitbuilder.app.screens.fit import FitScreen
+
+        self.app.push_screen(FitScreen(self.document, self.thing), lambda _: self.refresh_all())
 
     def go_back(self) -> None:
         """Back to the kits of this folder."""

@@ -146,28 +146,47 @@ INVITATION = "Type a name; enter goes on."
 
 
 class TypeName(Dialog):
-    """A line to type a name in; gives the name once it is accepted, None for none."""
+    """A line to type a name or a length in; gives it once it is accepted, None for none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [BACK]
 
-    def __init__(self, question: str, value: str, complain: Callable[[str], str | None]) -> None:
-        """Ask for a name; `complain` says what is wrong with one, or nothing."""
+    def __init__(
+        self,
+        question: str,
+        value: str,
+        complain: Callable[[str], str | None],
+        *,
+        text: str = "",
+        says: Callable[[str], str] = lambda _: INVITATION,
+    ) -> None:
+        """Ask for a name.
+
+        Args:
+            question: The title.
+            value: What stands in the line at first.
+            complain: What is wrong with what is typed, or nothing.
+            text: What to know before typing.
+            says: What to say of what is typed, when it is accepted.
+        """
         super().__init__()
         self._question, self._value, self._complain = question, value, complain
+        self._text, self._says = text, says
 
     def compose(self) -> ComposeResult:
-        """The line and what there is to say about it."""
+        """What to know, the line, and what there is to say about it."""
         with Vertical(classes="dialog") as dialog:
             dialog.border_title = Content(self._question)
+            if self._text:
+                yield Static(Content(self._text), classes="text")
             yield Input(self._value, compact=True, select_on_focus=True)
-            yield Static(INVITATION, markup=False, classes="text")
+            yield Static(Content(self._says(self._value)), classes="text", id="said")
         yield Footer()
 
     @on(Input.Changed)
     def _look(self, event: Input.Changed) -> None:
         wrong = self._complain(event.value) if event.value != self._value else None
-        said = self.query_one(Static)
-        said.update(Content(wrong or INVITATION))
+        said = self.query_one("#said", Static)
+        said.update(Content(wrong or self._says(event.value)))
         said.set_class(bool(wrong), "wrong")
 
     @on(Input.Submitted)
@@ -176,7 +195,7 @@ class TypeName(Dialog):
         if wrong is None:
             self.answer(event.value)
         else:
-            self.query_one(Static).update(Content(wrong))
+            self.query_one("#said", Static).update(Content(wrong))
 
     def action_back(self) -> None:
         """Give no name."""

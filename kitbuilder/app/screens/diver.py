@@ -95,7 +95,7 @@ class DiverScreen(Editing):
         title = "diver" if self.record is None else f"float check: {visible(self.record.tag)}"
 
         def taken(field: Field) -> str:
-            return taken_for_diver(self.record, field, self.system)
+            return taken_for_diver(self.diver, self.record, field, self.system)
 
         rows = form_rows(self.contents, self.written, self.thing, self.system, taken)
         self.query_one(Form).show(title, rows)

@@ -11,7 +11,7 @@ from kitbuilder.app.commands import key, keys_page
 from kitbuilder.app.screens.dialogs import Ask, Choose, Page, TypeName, Way
 from kitbuilder.app.widgets.form import Form
 from kitbuilder.kit.fields import Field, Kind, fields_of
-from kitbuilder.kit.files import Contents
+from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents
 from kitbuilder.kit.things import Entry
 from kitbuilder.kitfile.beside import files_holding
 from kitbuilder.kitfile.disk import complain_of_name
@@ -148,7 +148,7 @@ class Editing(Screen[None]):
         self.app.push_screen(ask, lambda word: self._chosen(field, word))
 
     def _files_for(self, field: Field) -> tuple[str, ...]:
-        holds = "diver" if field.key == "diver" else "kit"
+        holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
         return files_holding(self.document.path.parent, holds) if field.kind is Kind.FILE else ()
 
     def _chosen(self, field: Field, word: str | None) -> None:
@@ -356,7 +356,7 @@ def value_of(field: Field, text: str) -> Value | None:
             return text == "true"
         case Kind.WHOLE:
             return int(text) if text.isdigit() else text
-        case Kind.PORTS | Kind.PORT_NAMES | Kind.QUANTITIES:
+        case Kind.PORTS | Kind.PORT_NAMES | Kind.QUANTITIES | Kind.LANDMARKS:
             return [word.strip() for word in text.split(",") if word.strip()]
         case _:
             return text.strip()

@@ -7,10 +7,17 @@ from textual.widget import Widget
 
 from kitbuilder.app.drawing.rest import draw_rest
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.fit import rest_curve
+from kitbuilder.assess.fit import Fit, rest_curve
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.report.numbers import System
 from kitbuilder.report.tables import fit_rows, fit_words, picture_words
+
+
+def _title(fit: Fit | None) -> str:
+    if fit is not None and fit.is_estimated:
+        return "At rest, estimated"
+    return "At rest" if fit is None or fit.rest_is_measured else "In the pose of its run"
+
 
 POINTS = 97
 """Points of the curve; enough for the widest pane."""
@@ -33,7 +40,7 @@ class Picture(Widget):
         self._hose = None if thing is None else assessment.hose_figures(thing)
         self._system = system
         fit = self._hose.fit if self._hose else None
-        self.border_title = "At rest" if fit is None or fit.rest_is_measured else "In the pose of its run"
+        self.border_title = _title(fit)
         self.refresh()
 
     def render(self) -> Content:

@@ -1,0 +1,128 @@
+"""The path of a hose, landmark by landmark."""
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Footer, OptionList, Static
+
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.dialogs import BACK, Choose
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.report.form import Choice
+
+Landmarks = tuple[str, ...]
+
+
+class EditPath(ModalScreen[Landmarks | None]):
+    """The landmarks of a path in order, from the port; gives them once they are accepted, None for no change."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        BACK,
+        key("s,ctrl+s", "take", "Take path", "Give the hose this path.", display="s"),
+        key("a", "add", "Add below", "Add a landmark below this one."),
+        key("d,delete", "remove", "Remove", "Take this landmark out.", display="d"),
+        key("J,shift+down", "move(1)", "Move down", "Move this landmark down."),
+        key("K,shift+up", "move(-1)", "Move up", "Move this landmark up."),
+    ]
+
+    def __init__(
+        self,
+        title: str,
+        path: Sequence[str],
+        choices: Sequence[Choice],
+        complain: Callable[[Landmarks], str | None],
+        tell: Callable[[Landmarks], str],
+    ) -> None:
+        """Edit a path.
+
+        Args:
+            title: Whose path it is.
+            path: Its landmarks.
+            choices: All there are.
+            complain: What is wrong with a path, or nothing.
+            tell: What to say of an accepted one.
+        """
+        super().__init__()
+        self._title, self.path, self._choices = title, list(path), tuple(choices)
+        self._complain, self._tell = complain, tell
+
+    def compose(self) -> ComposeResult:
+        """The landmarks, and what there is to say of them."""
+        with Vertical(classes="dialog") as dialog:
+            dialog.border_title = Content(self._title)
+            yield Listing(id="landmarks")
+            yield Static("", id="said", markup=False, classes="text")
+        yield Footer()
+
+    def on_mount(self) -> None:
+        """Show the path."""
+        self._show(0)
+        self.query_one(Listing).focus()
+
+    @property
+    def _place(self) -> int:
+        return self.query_one(Listing).highlighted or 0
+
+    def _show(self, place: int) -> None:
+        where = {choice.word: choice.note for choice in self._choices}
+        width = max(len(name) for name in self.path) + 2
+        rows = [
+            Content.assemble(f"{number:>2} {name:<{width}}", (where.get(name, ""), "$foreground-muted"))
+            for number, name in enumerate(self.path, 1)
+        ]
+        self.query_one(Listing).show_rows(rows, place)
+        wrong = self._complain(tuple(self.path))
+        said = self.query_one("#said", Static)
+        said.update(Content(wrong or self._tell(tuple(self.path))))
+        said.set_class(wrong is not None, "wrong")
+
+    @on(OptionList.OptionSelected)
+    def _replace(self) -> None:
+        place = self._place
+
+        def put(name: str | None) -> None:
+            if name is not None:
+                self.path[place] = name
+                self._show(place)
+
+        self.app.push_screen(Choose(f"In place of {self.path[place]}", self._choices, self.path[place]), put)
+
+    def action_add(self) -> None:
+        """Ask for a landmark and put it below."""
+        place = self._place
+
+        def put(name: str | None) -> None:
+            if name is not None:
+                self.path.insert(place + 1, name)
+                self._show(place + 1)
+
+        self.app.push_screen(Choose(f"After {self.path[place]}", self._choices), put)
+
+    def action_remove(self) -> None:
+        """Take the landmark out; two stay."""
+        if len(self.path) > 2:
+            del self.path[self._place]
+            self._show(min(self._place, len(self.path) - 1))
+
+    def action_move(self, by: int) -> None:
+        """Move the landmark."""
+        place = self._place
+        other = place + by
+        if 0 <= other < len(self.path):
+            self.path[place], self.path[other] = self.path[other], self.path[place]
+            self._show(other)
+
+    def action_take(self) -> None:
+        """Give the path, if it is accepted."""
+        if self._complain(tuple(self.path)) is None:
+            self.dismiss(tuple(self.path))
+
+    def action_back(self) -> None:
+        """Change nothing."""
+        self.dismiss(None)

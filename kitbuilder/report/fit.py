@@ -253,7 +253,8 @@ def shopping_lines(plan: FittingPlan, system: System) -> list[str]:
         if item.measured == "hose only":
             length += " without its ends"
         lines.append(f"  {item.pieces} × {length}, {item.service}, {item.body}{_item_price(item, stock)}")
-        lines.append(f"      first stage: {_end_words(item.at_first_stage)}; other end: {_end_words(item.at_device)}")
+        lines.append(f"      first stage: {_end_words(item.at_first_stage)}")
+        lines.append(f"      other end:   {_end_words(item.at_device)}")
         lines += [f"      {row}" for row in wrap(f"for {', '.join(visible(tag) for tag in item.tags)}", WIDTH - 6)]
     if plan.price is not None and stock is not None:
         more = f", and {plan.without_price} without a price" if plan.without_price else ""

@@ -369,3 +369,201 @@ async def test_a_row_can_be_clicked(app_on):
         await pilot.click(listing, offset=(6, row_with(listing, "drysuit hose") + 1))
         await settle(pilot)
         assert fit.fitted.figures.hose.tag == "drysuit hose"
+
+
+async def test_the_route_of_the_hose_under_the_cursor_is_the_bright_one(on_fit):
+    async def task(fit, press):
+        for fitted in fit.plan.hoses:
+            roles = {line.line.number for view in selected_in(fit) for line in view if line.line.is_selected}
+            assert roles == {fitted.figures.number}
+            await press("down")
+
+    def selected_in(fit):
+        return [view.hoses for view in fit.query_one(Standing)._picture.views]
+
+    await on_fit("cold-single", task)
+
+
+async def test_each_length_is_asked_for_after_the_one_before_and_esc_stops(on_fit):
+    """What was taken before esc stays taken: two edits, two undos."""
+
+    async def task(fit, press):
+        text = fit.document.text
+        asked = []
+        await press(*["down"] * 4, "enter")
+        for typed in ("24.5 in", "24 in"):
+            asked.append(fit.app.screen._question)
+            await press(*typed, "enter")
+        asked.append(fit.app.screen._question)
+        await press(*"12 in", "escape")
+        assert fit.app.screen is fit
+        assert asked == [
+            "gauge hose: its run, gauge in sight",
+            "gauge hose: the same at rest",
+            "gauge hose: its longest free stretch",
+        ]
+        hose = fit.fitted.figures.hose
+        assert (hose.run_m, hose.rest_run_m, hose.span_m) == (
+            pytest.approx(24.5 * 0.0254),
+            pytest.approx(24 * 0.0254),
+            pytest.approx(0.30),
+        )
+        assert '"24.5 in"' in fit.document.text
+        await press("u", "u")
+        assert fit.document.text == text
+
+    await on_fit("cold-single", task)
+
+
+async def test_a_length_that_is_there_already_is_not_taken_twice(on_fit):
+    async def task(fit, press):
+        text = fit.document.text
+        await press("g")
+        assert fit.document.text == text
+        assert "It has that length already" in told(fit)
+
+    await on_fit("twinset", task)
+
+
+async def test_the_ends_of_the_stock_lengths_are_told(on_fit):
+    """A long hose of 210 cm is the longest to be had of rubber."""
+
+    async def task(fit, press):
+        text = fit.document.text
+        await press("plus")
+        assert fit.document.text == text
+        assert "no stock length beyond" in told(fit)
+
+    await on_fit("twinset", task)
+
+
+async def test_taking_keeps_to_the_stock(on_fit, kits):
+    """Of the shelf's own list of braided inflator hoses, 75 cm is the first that is longer than 66 cm."""
+    change(kits, "cold-single", ('run      = "53 cm"', 'run      = "65 cm"'))
+    name_aligned_stock(kits)
+
+    async def task(fit, press):
+        await press("down", "down", "g")
+        assert fit.fitted.figures.hose.length_m == pytest.approx(0.75)
+        assert "30.00 EUR" not in words_of(fit).split("present")[0]
+
+    await on_fit("cold-single", task)
+
+
+async def test_a_stock_that_is_not_there_is_told_and_the_usual_lengths_are_used(on_fit, kits):
+    name_aligned_stock(kits, "gone.toml")
+
+    async def task(fit, _press):
+        [found] = [finding for finding in fit.plan.assessment.findings if finding.rule == "stock file"]
+        assert "gone.toml is not in this folder" in str(found.what)
+        assert fit.fitted.advice.longer.length_m == pytest.approx(1.8)
+
+    await on_fit("cold-single", task)
+
+
+async def test_a_path_is_left_with_esc_and_keeps_two_landmarks(on_fit):
+    async def task(fit, press):
+        text = fit.document.text
+        await press("l", *["d"] * 12)
+        assert len(fit.app.screen.path) == 2
+        await press("K", "escape")
+        assert fit.app.screen is fit
+        assert fit.document.text == text
+
+    await on_fit("twinset", task)
+
+
+async def test_a_route_is_taken_out_again(on_fit):
+    """The last of the list; the usual route is taken then."""
+
+    async def task(fit, press):
+        text = fit.document.text
+        usual = fit.fitted.figures.laid.route.name
+        await press("p", *"from the right post under", "enter", "p", *"not said", "enter")
+        assert fit.document.text == text
+        assert fit.fitted.figures.laid.route.name == usual
+
+    await on_fit("twinset", task)
+
+
+async def test_a_hose_added_before_is_undone_here_too(app_on):
+    """The cursor stays within the hoses that are left."""
+    app = app_on("twinset")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press(*["down"] * 4, "c")
+        fit = await open_fit(app, pilot)
+        assert fit.fitted.figures.hose.tag == "gauge hose 2"
+        await pilot.press("u")
+        await settle(pilot)
+        assert fit.fitted.figures.hose.tag == "gauge hose"
+        await pilot.press("escape")
+        await settle(pilot)
+        assert isinstance(app.screen, Bench)
+
+
+async def test_a_hostile_tag_is_shown_as_text(on_fit, kits):
+    hostile = "\\u001b[2J[red]x[/red] [@click=app.quit]y[/] \\u202edesrever"
+    change(kits, "twinset", ('"long hose"\nrole', f'"{hostile}"\nrole'))
+
+    async def task(fit, press):
+        for dialog in ("enter", "p", "l"):
+            await press(dialog)
+            assert "[red]x[/red]" in screen_text(fit.app)
+            assert "\x1b" not in screen_text(fit.app)
+            await press("escape")
+            assert fit.app.screen is fit
+
+    await on_fit("twinset", task)
+
+
+async def test_no_key_does_harm_in_a_kit_without_hoses(on_fit, kits):
+    (kits / "bare.toml").write_text('format = 1\nname = "Bare"\nlayout = "single"\n')
+
+    async def task(fit, press):
+        await press("enter", "g", "plus", "minus", "p", "l", "x", "u", "r", "m", "down")
+        assert fit.app.screen is fit
+        assert not fit.document.is_dirty
+        await press("escape")
+        assert isinstance(fit.app.screen, Bench)
+
+    await on_fit("bare", task)
+
+
+async def test_every_dialog_survives_a_terminal_that_is_too_small(app_on):
+    app = app_on("twinset")
+    async with app.run_test(size=(20, 8)) as pilot:
+        fit = await open_fit(app, pilot)
+        keys = [
+            "down",
+            "enter",
+            "escape",
+            "p",
+            "escape",
+            "l",
+            "a",
+            "escape",
+            "enter",
+            "escape",
+            "escape",
+            "y",
+            "escape",
+        ]
+        for key in [*keys, "o", "escape", "question_mark", "escape", "m", "tab", "down"]:
+            await pilot.press(key)
+            await settle(pilot)
+        for size in ((1, 1), (200, 50), (80, 24)):
+            await pilot.resize_terminal(*size)
+            await settle(pilot)
+        assert app.screen is fit
+        assert "drysuit hose" in screen_text(app)
+
+
+def told(fit: FitScreen) -> str:
+    """Everything that was said in passing."""
+    return " ".join(notification.message for notification in fit.app._notifications)
+
+
+def name_aligned_stock(kits: Path, stock: str = "stock.toml") -> None:
+    """The same as `name_stock` for the lake single, whose keys are aligned."""
+    change(kits, "cold-single", ("format      = 1", f'format      = 1\nstock       = "{stock}"'))

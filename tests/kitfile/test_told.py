@@ -1,0 +1,64 @@
+"""What is told on the command line in place of a file: the same keys, limits and words."""
+
+import pytest
+
+from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kitfile.reader import read_kit
+from kitbuilder.kitfile.starters import starter_text
+from kitbuilder.kitfile.told import BODY_FIELDS, told_diver, told_runs
+from kitbuilder.kitfile.values import Refusal
+
+DIVER = Diver(DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.8, mass_kg=80.0), ())
+KIT = read_kit(starter_text("single", "a single")).kit
+
+
+def test_every_measure_of_a_body_can_be_told():
+    """And nothing of a diver file that is not of the body."""
+    keys = {field.key for field in BODY_FIELDS}
+    assert {"stature", "mass", "sex", "chest", "waist", "back_length", "shoulders", "neck", "neck_turns"} == keys
+
+
+def test_what_is_told_replaces_what_the_file_says_and_the_rest_stays():
+    told = told_diver(DIVER, {"stature": "170 cm", "neck_turns": "stiff"})
+    assert told is not None
+    assert told.header.stature_m == pytest.approx(1.7)
+    assert (told.header.neck_turns, told.header.mass_kg, told.header.name) == ("stiff", 80.0, "somebody")
+
+
+def test_nothing_told_leaves_the_diver_as_he_is():
+    assert told_diver(DIVER, {}) is DIVER
+    assert told_diver(None, {}) is None
+
+
+def test_a_diver_can_be_made_of_what_is_told():
+    told = told_diver(None, {"chest": "40 in"})
+    assert told is not None
+    assert told.header.chest_m == pytest.approx(1.016)
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "says"),
+    [
+        ("stature", "20 cm", "from 120 to 220 cm"),
+        ("chest", "4 m", "from 60 to 180 cm"),
+        ("stature", "178", "has no unit"),
+        ("back_length", "2 kg", "back length: "),
+        ("sex", "x", '"male", "female"'),
+    ],
+)
+def test_what_a_file_refuses_is_refused(key, text, says):
+    with pytest.raises(Refusal, match=says):
+        told_diver(None, {key: text})
+
+
+def test_a_run_is_that_of_one_hose():
+    told = told_runs(KIT, {"gauge hose": "62 cm"})
+    assert [hose.run_m for hose in told.hoses] == [None, None, None, pytest.approx(0.62)]
+    assert [thing.tag for thing in told.things] == [thing.tag for thing in KIT.things]
+
+
+@pytest.mark.parametrize(("tag", "text"), [("gauge", "62 cm"), ("gauge hose", "62"), ("gauge hose", "2 cm")])
+def test_a_run_of_no_hose_or_no_length_is_refused(tag, text):
+    """A gauge is no hose."""
+    with pytest.raises(Refusal):
+        told_runs(KIT, {tag: text})

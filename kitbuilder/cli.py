@@ -329,7 +329,7 @@ def _fit_kit(options: argparse.Namespace, kit: "Kit") -> int:
         kit = told_runs(kit, {text.rpartition("=")[0]: text.rpartition("=")[2] for text in options.runs})
     except Refusal as refusal:
         return _complain(f"fit: {str(refusal).rstrip('.')}")
-    if options.stock:
+    if options.stock is not None:
         stock, stock_problems = read_stock(Path(options.stock))
         if stock is None:
             sys.stderr.write(check.problems_text(options.stock, stock_problems))
@@ -339,7 +339,7 @@ def _fit_kit(options: argparse.Namespace, kit: "Kit") -> int:
     problems = (*beside.problems, *beside.stock_problems)
     plan = plan_fitting(assess(kit, beside._replace(diver=diver)), buy_all=options.layout is not None)
     name = options.file or f"layout {options.layout}"
-    if options.svg and (complaint := _write_picture(Path(options.svg), plan, system)):
+    if options.svg is not None and (complaint := _write_picture(Path(options.svg), plan, system)):
         return _complain(complaint)
     if options.json:
         _print_json(fit.fit_json(name, plan, problems))
@@ -415,5 +415,5 @@ def _print_cautions() -> None:
 
 
 def _complain(sentence: str) -> int:
-    sys.stderr.write(f"kitbuilder: {sentence}.\n")
+    sys.stderr.write(f"kitbuilder: {sentence.removesuffix('.')}{'' if sentence.endswith('?') else '.'}\n")
     return UNREADABLE

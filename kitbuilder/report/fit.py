@@ -41,7 +41,7 @@ def fit_text(file: str, plan: FittingPlan, problems: tuple[str, ...], system: Sy
     lines = [
         visible(file),
         f"{visible(header.name)} · {header.layout}",
-        f"body: {body_words(assessment.wearer, system)}",
+        *wrap(f"body: {body_words(assessment.wearer, system)}", WIDTH),
     ]
     if stock is not None:
         lines.append(f"lengths: of {visible(stock.header.name)}")
@@ -163,15 +163,14 @@ def _other_need_rows(advice: Advice, laid: Laid | None, system: System) -> Itera
 
 def _option_rows(fitted: FittedHose, advice: Advice, stock: Stock | None, system: System) -> Iterator[tuple[str, str]]:
     buy, present = advice.buy, advice.present
-    if buy is None:
+    if not fitted.is_bought:
+        yield "keep", _option_words(present, stock, system)
+        if buy is not None and buy.length_m < present.length_m and not advice.is_best:
+            yield "best", _option_words(buy, stock, system)
+    elif buy is None:
         yield "none", f"no length to be had is sure enough; have one of {shown(advice.made_m, 'length', system)} made"
-    elif fitted.is_bought:
-        yield "buy", _option_words(buy, stock, system)
-    elif advice.is_best:
-        yield "keep", _option_words(present, stock, system)
     else:
-        yield "keep", _option_words(present, stock, system)
-        yield "best", _option_words(buy, stock, system)
+        yield "buy", _option_words(buy, stock, system)
     if fitted.is_bought and not advice.is_best:
         yield "present", _option_words(present, stock, system)
     for label, option in (("shorter", advice.shorter), ("longer", advice.longer)):

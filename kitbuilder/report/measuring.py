@@ -49,7 +49,7 @@ def _unguided(figures: HoseFigures) -> MeasuringStep:
 
 
 def _guided(figures: HoseFigures, laid: Laid, system: System) -> Iterator[MeasuringStep]:
-    tag, demanded = visible(figures.hose.tag), laid.demanded
+    tag, demanded = visible(figures.hose.tag), laid.strung
     yield MeasuringStep(
         "run",
         f"{tag}: its run, {demanded.pose}",
@@ -74,7 +74,7 @@ def _guided(figures: HoseFigures, laid: Laid, system: System) -> Iterator[Measur
         (
             "Posture: stand at ease. Find the longest stretch that nothing holds: no band, no ring, no strap.",
             f"By landmarks it goes from: {_where(start)}; to: {_where(end)}.",
-            "Measure straight from hold to hold.",
+            "Measure along the way, from hold to hold.",
             f"By landmarks: {with_spread(Figure(laid.span_m, laid.rest.length.shares, ''), 'length', system)}.",
         ),
     )

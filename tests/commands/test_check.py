@@ -10,7 +10,7 @@ import pytest
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kitfile.beside import read_beside
 from kitbuilder.kitfile.reader import read_file
-from tests.commands.run import CAUTIOUS, DIVER, GOOD, PYTHON, ROOT, TWINSET, WRONG, run
+from tests.commands.run import CAUTIOUS, CONFIGS, DIVER, GOOD, PYTHON, ROOT, TWINSET, WRONG, run
 
 CAUTION_WORDS = "kitbuilder advises and never certifies."
 
@@ -194,6 +194,83 @@ def test_a_diver_file_that_is_broken(tmp_path: Path) -> None:
     assert done.stderr.startswith(f"{path}:4: ")
     path.write_text('format = 1\nholds = "diver"\nname = "\\u001b[2J"\n', encoding="utf-8")
     assert "\x1b" not in run("check", str(path)).stdout
+
+
+# --- stock files ------------------------------------------------------------------------------------------------------
+
+STOCK = str(CONFIGS / "stock.toml")
+
+
+@pytest.fixture
+def half_broken(tmp_path: Path) -> str:
+    """A stock of two hoses, the second of which has no unit, on line 3."""
+    path = tmp_path / "shelf.csv"
+    path.write_text("length,body\n75 cm,rubber\n75,rubber\n", encoding="utf-8")
+    return str(path)
+
+
+def test_a_stock_file_can_be_checked_too() -> None:
+    """0: it can be read; it has as many hoses as tables."""
+    hoses = Path(STOCK).read_text(encoding="utf-8").count("\n[[hose]]")
+    done = run("check", STOCK)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith(f"{STOCK}\nan invented shop's shelf · stock file, can be read · {hoses} hoses\n")
+    [found] = json.loads(run("check", "--json", STOCK).stdout)
+    assert found == {
+        "file": STOCK,
+        "name": "an invented shop's shelf",
+        "holds": "stock",
+        "hoses": hoses,
+        "problems": [],
+    }
+
+
+def test_a_broken_row_of_a_stock_is_found_and_the_others_count(half_broken: str) -> None:
+    """1, in the error output with its line; in JSON beside the number of sound ones."""
+    done = run("check", half_broken)
+    assert done.returncode == 1
+    assert done.stdout.startswith(f"{half_broken}\nshelf · stock file, can be read · 1 hose\n")
+    assert done.stderr.startswith(f"{half_broken}:3: ")
+    assert len(done.stderr.splitlines()) == 1
+    done = run("check", "--json", half_broken)
+    assert (done.returncode, done.stderr) == (1, "")
+    [found] = json.loads(done.stdout)
+    assert (found["hoses"], [problem["line"] for problem in found["problems"]]) == (1, [3])
+
+
+@pytest.mark.parametrize(
+    ("name", "text"), [("s.csv", "colour\nred\n"), ("s.toml", 'format = 2\nholds = "stock"\nname = "x"\n')]
+)
+def test_a_stock_that_cannot_be_used_at_all(tmp_path: Path, name: str, text: str) -> None:
+    """2: no column of a hose; another version of the format."""
+    path = tmp_path / name
+    path.write_text(text, encoding="utf-8")
+    done = run("check", str(path))
+    assert (done.returncode, "can be read" in done.stdout) == (2, False)
+    assert done.stderr.startswith(str(path))
+    [found] = json.loads(run("check", "--json", str(path)).stdout)
+    assert found["problems"]
+
+
+def test_kits_and_stock_files_stand_in_the_order_they_were_named(half_broken: str) -> None:
+    """And the worst of all counts."""
+    done = run("check", "--json", GOOD, half_broken, DIVER)
+    assert done.returncode == 1
+    assert [row.get("holds", "kit") for row in json.loads(done.stdout)] == ["kit", "stock", "diver"]
+
+
+def test_the_stock_that_a_kit_names_is_looked_at_with_it(tmp_path: Path) -> None:
+    """A broken row is a notice, a file that is not there a caution."""
+    kit = Path(GOOD).read_text(encoding="utf-8").replace('diver  = "diver.toml"', 'stock = "shelf.csv"')
+    path = tmp_path / "kit.toml"
+    path.write_text(kit, encoding="utf-8")
+    for shelf, signal in ((None, "caution"), ("length,body\n75 cm,rubber\n75,rubber\n", "notice")):
+        if shelf is not None:
+            (tmp_path / "shelf.csv").write_text(shelf, encoding="utf-8")
+        [found] = json.loads(run("check", "--json", str(path)).stdout)
+        told = [finding for finding in found["findings"] if finding["rule"] == "stock file"]
+        assert [(finding["signal"], finding["key"]) for finding in told] == [(signal, "stock")]
+        assert "shelf.csv" in told[0]["what"]
 
 
 # --- where it is run --------------------------------------------------------------------------------------------------

@@ -60,6 +60,47 @@ def test_imperial_units_put_inches_first() -> None:
     assert fitted(TWINSET, "--units", "imperial") == fitted(TWINSET)
 
 
+def test_json_has_what_the_files_say_in_si_units() -> None:
+    """A hose of 61 cm whose string is 59 cm, on a body of 178 cm; lengths in metres, whatever was typed."""
+    said = fitted(TWINSET)
+    [hose] = [hose for hose in said["hoses"] if hose["tag"] == "necklace hose"]
+    [demanded] = [need for need in hose["needs"] if need["pose"] == hose["demanded_in"]]
+    assert (hose["length_m"], demanded["length_m"]["value"]) == pytest.approx((0.61, 0.59))
+    assert (said["file"], said["layout"], said["to_buy"]) == (TWINSET, "twinset", [])
+    assert said["body"]["measures_m"]["stature"]["value"] == pytest.approx(1.78)
+    assert fitted("--layout", "single", "--stature", "5 ft 10 in")["body"]["measures_m"]["stature"][
+        "value"
+    ] == pytest.approx(1.778)
+
+
+def test_what_is_typed_beats_the_diver_file() -> None:
+    """The file says 178 cm; the rest of what it says stays."""
+    told, filed = (fitted(TWINSET, *words)["body"] for words in (("--stature", "190 cm"), ()))
+    assert told["measures_m"]["stature"]["value"] == pytest.approx(1.90)
+    assert (told["sex"], told["suit_m"], told["neck_turn_rad"]) == (
+        filed["sex"],
+        filed["suit_m"],
+        filed["neck_turn_rad"],
+    )
+
+
+def test_a_diver_file_that_is_missing_is_told_and_any_diver_is_fitted(tmp_path: Path) -> None:
+    """The kit is fitted all the same."""
+    (tmp_path / "kit.toml").write_text(Path(TWINSET).read_text("utf-8"), encoding="utf-8")
+    done = run("fit", str(tmp_path / "kit.toml"))
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "\nNot used: diver.toml is not in this folder.\n" in done.stdout
+    assert "any diver" in done.stdout
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
+def test_a_terminal_without_the_characters_gets_their_numbers(encoding: str) -> None:
+    """A multiplication sign is not in ASCII; no traceback."""
+    done = run("fit", "--layout", "single", *BODY, encoding=encoding)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert ("\\xd7 75 cm" if encoding == "ascii" else "1 × 75 cm") in done.stdout
+
+
 def test_one_string_changes_the_advice_for_that_hose_only() -> None:
     """62 cm for a primary that the landmarks give about 70 cm."""
     before, after = (fitted("--layout", "single", *BODY, *more) for more in ((), ("--run", "primary hose=62 cm")))
@@ -79,10 +120,24 @@ def test_a_larger_diver_of_the_same_build_gets_longer_hoses() -> None:
     assert all(less < more for less, more in zip(*lengths, strict=True))
 
 
-def test_contradicting_measures_are_told() -> None:
-    """A body mass index of 11 is no living body's."""
-    text = " ".join(run("fit", "--layout", "single", "--stature", "190 cm", "--mass", "40 kg").stdout.split())
-    assert "Doubtful: the diver's mass of 40 kg does not go with the other measures" in text
+@pytest.mark.parametrize(
+    ("words", "doubtful"),
+    [
+        (("--stature", "190 cm", "--mass", "40 kg"), "mass of 40 kg"),
+        (("--chest", "60 cm", "--mass", "150 kg"), "chest circumference of 60 cm"),
+    ],
+)
+def test_contradicting_measures_are_told(words: tuple[str, ...], doubtful: str) -> None:
+    """A body mass index of 11 is no living body's, nor is a child's chest on 150 kg; all is fitted none the less."""
+    done = run("fit", "--layout", "single", *words)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert f"Doubtful: the diver's {doubtful} does not go with the other measures" in " ".join(done.stdout.split())
+    assert "To buy" in done.stdout
+
+
+def test_measures_that_go_together_are_not_doubted() -> None:
+    """178 cm and 82 kg."""
+    assert "Doubtful" not in run("fit", "--layout", "single", *BODY).stdout
 
 
 # --- stock and picture ------------------------------------------------------------------------------------------------
@@ -110,6 +165,39 @@ def test_a_stock_file_limits_the_advice_and_gives_prices(tmp_path: Path) -> None
     assert fitted(TWINSET, "--stock", STOCK)["currency"] == "EUR"
 
 
+def test_a_table_of_toml_that_is_wrong_is_named_and_the_others_are_used(tmp_path: Path) -> None:
+    """Line 6 is where the second hose says its body."""
+    shelf = tmp_path / "shelf.toml"
+    shelf.write_text(
+        'format = 1\nholds = "stock"\nname = "a shelf"\n[[hose]]\nlength = "75 cm"\nbody = "ruber"\n'
+        '[[hose]]\nlength = "80 cm"\nbody = "rubber"\n',
+        encoding="utf-8",
+    )
+    done = run("fit", "--layout", "single", *BODY, "--stock", str(shelf))
+    assert (done.returncode, done.stderr) == (0, "")
+    assert 'shelf.toml:6: hose no. 1, body: found "ruber".' in " ".join(done.stdout.split())
+    assert "lengths: of a shelf" in done.stdout
+    assert re.search(r"^  primary hose .* 80 cm \(32 in\) .* buy ", done.stdout, re.MULTILINE)
+
+
+@pytest.mark.parametrize(
+    ("stock", "says"),
+    [
+        (TWINSET, "this file holds a kit, not a stock"),
+        (DIVER, "this file holds a diver, not a stock"),
+        (str(CONFIGS), "this is a folder"),
+        ("nowhere.csv", "there is no such file"),
+    ],
+)
+def test_what_is_no_stock_file_is_refused(stock: str, says: str) -> None:
+    """2, in a line that begins with the name of the file."""
+    done = run("fit", "--layout", "single", "--stock", stock)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith(stock)
+    assert says in done.stderr
+    assert len(done.stderr.splitlines()) == 1
+
+
 def test_an_empty_stock_says_so_and_hoses_are_to_be_made(tmp_path: Path) -> None:
     """Nothing can be had from it."""
     (tmp_path / "empty.csv").write_text("", encoding="utf-8")
@@ -129,14 +217,21 @@ def test_an_unmarked_lp_hose_is_never_sold_as_an_hp_one(tmp_path: Path) -> None:
 def test_the_picture_is_written(tmp_path: Path) -> None:
     """An SVG with every hose's letter; the kit itself is never written over."""
     path = tmp_path / "routes.svg"
+    path.write_text("an older picture", encoding="utf-8")
     assert run("fit", TWINSET, "--svg", str(path)).returncode == 0
-    assert ElementTree.parse(path).getroot().tag.endswith("svg")
+    drawn = ElementTree.parse(path).getroot()
+    assert drawn.tag == "{http://www.w3.org/2000/svg}svg"
+    texts = [text.text or "" for text in drawn.iter("{http://www.w3.org/2000/svg}text")]
+    assert "Twinset, coast" in texts
+    for letter, tag in zip("abcde", ("long", "wing", "necklace", "drysuit", "gauge"), strict=True):
+        assert letter in texts
+        assert any(text.startswith(f"{tag} hose: needs ") for text in texts)
     kit = tmp_path / "kit.toml"
     kit.write_text(Path(TWINSET).read_text("utf-8"), encoding="utf-8")
     before = kit.read_bytes()
     done = run("fit", str(kit), "--svg", str(kit))
     assert done.returncode == 2
-    assert "ends in .svg" in done.stderr
+    assert f'--svg: found "{kit}". Name a file that ends in .svg' in done.stderr
     assert kit.read_bytes() == before
 
 
@@ -148,7 +243,7 @@ REFUSED = [
     (("--layout", "singel"), 'Did you mean "single"?'),
     (("--layout", "single", "--stature", "20 cm"), 'stature: found "20 cm". Accepted: from 120 to 220 cm'),
     (("--layout", "single", "--chest", "4 m"), 'chest: found "4 m". Accepted: from 60 to 180 cm'),
-    (("--layout", "single", "--mass", "2 m"), "mass: "),
+    (("--layout", "single", "--mass", "2 m"), 'mass: "2 m" is a length, not a mass'),
     (("--layout", "single", "--sex", "mail"), 'Did you mean "male"?'),
     (
         ("--layout", "single", "--run", "primary hose"),
@@ -161,6 +256,10 @@ REFUSED = [
     (("nowhere.toml",), "there is no such file"),
     ((DIVER,), "is a diver file"),
     ((STOCK,), "is a stock file"),
+    ((str(CONFIGS),), "this is a folder"),
+    (("--layout", "single", "--stature", "178"), 'stature: "178" has no unit'),
+    (("--layout", "single", "--neck-turns", "stif"), 'Did you mean "stiff"?'),
+    (("--layout", "single", "--run", "=62 cm"), 'found no hose ""'),
     (("--layout", "single", "--svg", "no/such/folder/a.svg"), "Nothing was written"),
 ]
 
@@ -172,6 +271,46 @@ def test_what_cannot_be_done_is_refused_in_a_sentence(words: tuple[str, ...], sa
     assert (done.returncode, done.stdout) == (2, "")
     assert said in done.stderr
     assert "Traceback" not in done.stderr
+    assert len(done.stderr.splitlines()) == 1
+
+
+@pytest.mark.parametrize("words", [(), ("--json",)])
+def test_a_broken_kit_is_refused_with_its_lines(tmp_path: Path, words: tuple[str, ...]) -> None:
+    """2; a line a problem, with file and line in front."""
+    path = tmp_path / "kit.toml"
+    path.write_text('format = 1\nname = "x"\nlayout = "singel"\nwater = "occean"\n', encoding="utf-8")
+    done = run("fit", str(path), *words)
+    assert (done.returncode, done.stdout) == (2, "")
+    problems = done.stderr.splitlines()
+    assert [problem.split(": ")[0] for problem in problems] == [f"{path}:3", f"{path}:4"]
+    assert 'Did you mean "single"?' in problems[0]
+
+
+def test_a_picture_that_cannot_be_written_is_said_before_anything_is_printed(tmp_path: Path) -> None:
+    """A folder of that name is in the way."""
+    (tmp_path / "a.svg").mkdir()
+    done = run("fit", TWINSET, "--json", "--svg", str(tmp_path / "a.svg"))
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "Nothing was written there." in done.stderr
+
+
+@pytest.mark.parametrize("words", [("--units", "nautical"), ("--run",), ("--jason",), (TWINSET, GOOD)])
+def test_words_that_are_not_understood(words: tuple[str, ...]) -> None:
+    """2, with the usage and nothing on the standard output."""
+    done = run("fit", "--layout", "single", *words)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith("usage: kitbuilder")
+
+
+def test_a_guess_ends_as_a_question() -> None:
+    """Without a full stop behind it."""
+    assert run("fit", "--layout", "single", "--sex", "mail").stderr.endswith('Did you mean "male"?\n')
+
+
+@pytest.mark.parametrize("option", ["--svg", "--stock"])
+def test_a_name_of_no_characters_is_no_file(option: str) -> None:
+    """As a script gives when its variable is not set."""
+    assert run("fit", "--layout", "single", option, "").returncode == 2
 
 
 def test_something_to_buy_gives_one() -> None:
@@ -179,21 +318,3 @@ def test_something_to_buy_gives_one() -> None:
     done = run("fit", GOOD, "--run", "primary hose=90 cm")
     assert done.returncode == 1
     assert re.search(r"^  1 × 100 cm \(40 in\), LP, rubber", done.stdout, re.MULTILINE)
-
-
-# --- stock files by themselves ----------------------------------------------------------------------------------------
-
-
-def test_a_stock_file_can_be_checked(tmp_path: Path) -> None:
-    """0 for a sound one; 1 with its broken rows named; 2 for one that cannot be used."""
-    done = run("check", STOCK)
-    assert (done.returncode, done.stderr) == (0, "")
-    assert "stock file, can be read · 19 hoses" in done.stdout
-    broken = tmp_path / "s.csv"
-    broken.write_text("length,body\n75 cm,rubber\n75,rubber\n", encoding="utf-8")
-    done = run("check", str(broken))
-    assert done.returncode == 1
-    assert "s.csv:3" in done.stderr
-    broken.write_text("colour\nred\n", encoding="utf-8")
-    assert run("check", str(broken)).returncode == 2
-    assert json.loads(run("check", "--json", STOCK).stdout)[0]["hoses"] == 19

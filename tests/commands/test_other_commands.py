@@ -117,6 +117,19 @@ def test_the_format_is_printed_as_a_page_and_as_a_schema() -> None:
     assert run("format", "--json-schema", "dive").returncode == 2
 
 
+def test_the_schema_of_stock_files_has_the_keys_of_the_page() -> None:
+    """Those of the section on a hose of a stock, the required ones as required."""
+    page = run("format").stdout
+    section = page[page.index("# The stock file") : page.index("# The routes")]
+    rows = re.findall(r"^\| `(\w+)` \|", section[section.index("## `[[hose]]`") :], re.MULTILINE)
+    schema = json.loads(run("format", "--json-schema", "stock").stdout)
+    hose = schema["properties"]["hose"]["items"]
+    assert {"length", "body", "price"} <= set(rows)
+    assert set(rows) == hose["properties"].keys()
+    assert set(hose["required"]) == {"body", "length"}
+    assert schema["properties"]["holds"]["enum"] == ["stock"]
+
+
 def test_the_version_is_that_of_the_package() -> None:
     """As pyproject.toml has it."""
     done = run("--version")

@@ -3,10 +3,12 @@
 import pytest
 
 from kitbuilder.kit.diver import Diver, DiverHeader
-from kitbuilder.kitfile.reader import read_kit
+from kitbuilder.kit.files import DIVER_FILE
+from kitbuilder.kitfile.reader import read_as, read_kit
 from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.kitfile.told import BODY_FIELDS, told_diver, told_runs
 from kitbuilder.kitfile.values import Refusal
+from tests.assess.kits import with_keys
 
 DIVER = Diver(DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.8, mass_kg=80.0), ())
 KIT = read_kit(starter_text("single", "a single")).kit
@@ -55,6 +57,69 @@ def test_a_run_is_that_of_one_hose():
     told = told_runs(KIT, {"gauge hose": "62 cm"})
     assert [hose.run_m for hose in told.hoses] == [None, None, None, pytest.approx(0.62)]
     assert [thing.tag for thing in told.things] == [thing.tag for thing in KIT.things]
+
+
+@pytest.mark.parametrize(
+    ("key", "text"),
+    [
+        ("stature", "20 cm"),
+        ("stature", "221 cm"),
+        ("mass", "2 m"),
+        ("mass", "1 kg"),
+        ("chest", "4 m"),
+        ("waist", "90"),
+        ("neck", "forty cm"),
+        ("shoulders", ""),
+        ("sex", "mail"),
+        ("neck_turns", "stif"),
+    ],
+)
+def test_it_is_refused_in_the_words_of_the_file(key: str, text: str) -> None:
+    """But for the place, which is no line; both what was found and what is accepted."""
+    reading = read_as(f'format = 1\nholds = "diver"\nname = "x"\n{key} = "{text}"\n', DIVER_FILE)
+    [problem] = reading.problems
+    with pytest.raises(Refusal) as refused:
+        told_diver(None, {key: text})
+    assert refused.value.found == f"{key.replace('_', ' ')}: {problem.found}"
+    assert refused.value.accepted == problem.accepted
+
+
+@pytest.mark.parametrize(
+    ("key", "text"), [("stature", "120 cm"), ("stature", "220 cm"), ("mass", "180 lb"), ("sex", "female")]
+)
+def test_what_a_file_accepts_is_accepted_as_the_file_has_it(key: str, text: str) -> None:
+    """The limits themselves, pounds too."""
+    filed = read_as(f'format = 1\nholds = "diver"\nname = "the diver"\n{key} = "{text}"\n', DIVER_FILE).diver
+    assert told_diver(None, {key: text}) == filed
+
+
+@pytest.mark.parametrize("text", ["62 cm", "24.5 in", "3 cm", "500 cm"])
+def test_a_run_is_the_one_a_kit_file_would_say(text: str) -> None:
+    """Once it stands there."""
+    filed = read_kit(with_keys(starter_text("single", "a single"), "gauge hose", run=text)).kit
+    assert filed is not None
+    assert filed != KIT
+    assert told_runs(KIT, {"gauge hose": text}) == filed
+
+
+def test_no_run_leaves_the_kit_as_it_is() -> None:
+    """Thing by thing."""
+    assert told_runs(KIT, {}) == KIT
+
+
+def test_a_run_told_replaces_that_of_the_file() -> None:
+    """Its other keys stay."""
+    told = told_runs(told_runs(KIT, {"gauge hose": "62 cm"}), {"gauge hose": "24 in"})
+    assert told.hoses[3].run_m == pytest.approx(0.6096)
+    assert told.hoses[3].length_m == KIT.hoses[3].length_m
+
+
+def test_a_tag_that_is_nearly_one_is_guessed() -> None:
+    """And all hoses of the kit are named."""
+    with pytest.raises(Refusal) as refused:
+        told_runs(KIT, {"primry hose": "62 cm"})
+    assert refused.value.accepted.endswith('Did you mean "primary hose"?')
+    assert all(f'"{hose.tag}"' in refused.value.accepted for hose in KIT.hoses)
 
 
 @pytest.mark.parametrize(("tag", "text"), [("gauge", "62 cm"), ("gauge hose", "62"), ("gauge hose", "2 cm")])

@@ -1,6 +1,7 @@
 """Whatever a file may say within its limits: everything is worked out and told, without an error and without a NaN."""
 
 import json
+from itertools import pairwise
 from xml.etree import ElementTree
 
 from hypothesis import HealthCheck, given, settings
@@ -20,6 +21,7 @@ from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.balance import balance_json, balance_lines
 from kitbuilder.report.ballast import ballast_text
 from kitbuilder.report.fit import fit_json, fit_text
+from kitbuilder.report.measuring import measuring_steps
 from kitbuilder.report.numbers import System
 from kitbuilder.report.origins import lead_origin_lines
 from kitbuilder.report.pictures import plot_rows, spot_marks
@@ -48,12 +50,18 @@ def values(field: Field, table: str) -> st.SearchStrategy:
         case Kind.GAS:
             return st.sampled_from(GASES).map(gas_named)
         case Kind.LANDMARKS:
-            return st.lists(st.sampled_from(list(catalogue().landmarks)), min_size=field.fewest, max_size=5).map(tuple)
+            rows = st.lists(st.sampled_from(list(catalogue().landmarks)), min_size=field.fewest, max_size=5)
+            return rows.filter(no_landmark_twice_in_a_row).map(tuple)
         case Kind.PRICE:
             return st.integers(0, 10**6).map(lambda cents: cents / 100)
         case Kind.FILE:
             return st.sampled_from(("own.toml", "other.toml", "missing.toml"))
     return st.just("x")
+
+
+def no_landmark_twice_in_a_row(rows: list[str]) -> bool:
+    """As the reader asks."""
+    return all(row != following for row, following in pairwise(rows))
 
 
 def records(record: type, table: str) -> st.SearchStrategy:
@@ -85,6 +93,12 @@ divers = st.builds(
     lambda header, checks: Diver(header, tagged(checks)),
     records(DiverHeader, ""),
     st.lists(records(FloatCheck, "float_check"), max_size=3),
+)
+
+hoses = st.builds(
+    lambda header, some: Kit(header, tagged(some)),
+    records(Header, ""),
+    st.lists(records(KINDS["hose"], "hose"), min_size=1, max_size=4),
 )
 
 stocks = st.builds(
@@ -121,3 +135,22 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
         ticks = [value for value, _ in plot_rows(curves, system).y_ticks]
         assert ticks[0] <= min(y for _, points in curves.lines for _, y in points) + 1e-9
         assert ticks[-1] >= max(y for _, points in curves.lines for _, y in points) - 1e-9
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+@given(kit=hoses, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
+def test_any_hoses_are_fitted_on_any_body_from_any_stock(kit, diver, stock, system):
+    """By their usual route, another one, or a path of any landmarks; whatever was measured."""
+    assessment = assess(kit, Beside("own.toml", diver, (), stock=stock))
+    for finding in assessment.findings:
+        assert all(sentence(part, system) for part in (finding.what, finding.why, finding.do))
+    plan = plan_fitting(assessment)
+    text = fit_text("own.toml", plan, (), system)
+    assert not {"nan", "inf", "None"} & set(text.split())
+    said = json.loads(json.dumps(fit_json("own.toml", plan, ()), allow_nan=False))
+    assert [hose["tag"] for hose in said["hoses"]] == [thing.tag for thing in kit.things]
+    assert all(f"\n  {thing.tag} " in text for thing in kit.things)
+    picture = ElementTree.fromstring(route_svg(plan, system))
+    assert not any("nan" in value for part in picture.iter() for value in part.attrib.values())
+    for figures in assessment.hoses:
+        assert measuring_steps(figures, system)[0].key == "run"

@@ -106,7 +106,9 @@ class Advice(NamedTuple):
         limits, present = catalogue().limits, self.present
         if present.odds < limits["sure_enough"].value:
             return False
-        return present.is_tidy or self.is_best
+        # A longer one, or none, would not take the slack away.
+        is_shorter = self.buy is not None and self.buy.length_m < present.length_m
+        return present.is_tidy or self.is_best or not is_shorter
 
     @property
     def is_measured(self) -> bool:

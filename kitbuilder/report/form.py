@@ -158,10 +158,17 @@ def next_length(hose: Hose, by: int, system: System) -> str | None:
 
 
 def written_length(length_m: float, system: System) -> str:
-    """A stock length as a file would say it: "75 cm", or "30 in", by which the same hose is sold."""
+    """A length as a file would say it: "75 cm"; in inches "30 in", by which that stock hose is sold, else exactly."""
     if system is System.METRIC:
         return f"{convert(length_m, 'cm', 'length'):.3g} cm"
-    return f"{round(convert(length_m, 'cm', 'length') / 2.5)} in"
+    stock = (known for lengths in catalogue().stock_lengths.values() for known in lengths)
+    if any(abs(length_m - known) < SAME_M for known in stock):
+        return f"{round(convert(length_m, 'cm', 'length') / 2.5)} in"
+    return f"{convert(length_m, 'in', 'length'):.1f} in"
+
+
+SAME_M = 1e-6
+"""Two lengths that differ by less are one, written in two units."""
 
 
 def typed_note(contents: Contents, thing: int | None, field: Field, system: System) -> str:

@@ -564,3 +564,17 @@ def told(fit: FitScreen) -> str:
 def name_aligned_stock(kits: Path, stock: str = "stock.toml") -> None:
     """The same as `name_stock` for the lake single, whose keys are aligned."""
     change(kits, "cold-single", ("format      = 1", f'format      = 1\nstock       = "{stock}"'))
+
+
+async def test_a_path_is_answered_once_however_fast_the_keys_come(on_fit):
+    """A second answer would close the fit below it."""
+
+    async def task(fit, press):
+        await press("l")
+        editor = fit.app.screen
+        editor.action_back()
+        editor.action_back()
+        await press("down")
+        assert fit.app.screen is fit
+
+    await on_fit("twinset", task)

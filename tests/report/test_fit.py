@@ -15,7 +15,16 @@ from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.kitfile.told import told_diver
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
-from kitbuilder.report.fit import WIDTH, fit_json, fit_text, hose_rows, length_to_have, shopping_lines, sure_words
+from kitbuilder.report.fit import (
+    WIDTH,
+    fit_json,
+    fit_text,
+    hose_rows,
+    length_to_have,
+    shopping_lines,
+    stock_length,
+    sure_words,
+)
 from kitbuilder.report.numbers import System, digits, shown
 from kitbuilder.report.route_picture import hose_letter, route_svg
 from tests.assess.kits import WHOLE, assessed, beside, changed, config, lone_hose, shipped
@@ -378,3 +387,10 @@ def test_nothing_from_a_file_is_obeyed(system):
     assert all(line.isprintable() for line in picture.splitlines())
     assert f"{ESCAPE} kit" in picture
     assert f"{ESCAPE} hose" in picture
+
+
+def test_a_length_that_is_no_stock_length_is_told_exactly():
+    """1.47 m / 0.0254 m is 57.9; only a stock hose of 75 cm is sold as 30 in."""
+    assert stock_length(1.47, METRIC) == "147 cm (57.9 in)"
+    assert stock_length(0.75, METRIC) == "75 cm (30 in)"
+    assert stock_length(84 * 0.0254, IMPERIAL) == "84.0 in (213 cm)"

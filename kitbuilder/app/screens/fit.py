@@ -175,6 +175,7 @@ class FitScreen(Screen[None]):
         if event.option_index != self._place:
             self._place = event.option_index
             self._show_selected()
+            self.query_one("#advice").scroll_home(animate=False)
 
     # ---- editing ----
 

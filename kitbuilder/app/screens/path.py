@@ -121,8 +121,13 @@ class EditPath(ModalScreen[Landmarks | None]):
     def action_take(self) -> None:
         """Give the path, if it is accepted."""
         if self._complain(tuple(self.path)) is None:
-            self.dismiss(tuple(self.path))
+            self._answer(tuple(self.path))
 
     def action_back(self) -> None:
         """Change nothing."""
-        self.dismiss(None)
+        self._answer(None)
+
+    def _answer(self, path: Landmarks | None) -> None:
+        """Close once, however fast the keys come: a second time would close the screen below."""
+        if self.is_current:
+            self.dismiss(path)

@@ -138,9 +138,9 @@ def _command_parser() -> argparse.ArgumentParser:
     page.add_argument(
         "--json-schema",
         nargs="?",
-        choices=("kit", "diver", "stock"),
+        choices=("kit", "diver", "stock", "locker"),
         const="kit",
-        help="print the JSON Schema of kit files, or of diver or stock files, instead",
+        help="print the JSON Schema of kit files, or of diver, stock or locker files, instead",
     )
     page.set_defaults(run=_format)
     return parser

@@ -12,6 +12,7 @@ from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
 from kitbuilder.assess.hose_figures import BODIES, HoseFigures, work_out_hose
 from kitbuilder.assess.on_body.measures import Wearer, wearer_of
 from kitbuilder.assess.on_body.routes import lay_hose
+from kitbuilder.assess.owned import with_locker
 from kitbuilder.assess.rules import RULES
 from kitbuilder.assess.suit_weight import weigh_suit
 from kitbuilder.assess.thing_weight import weigh_thing
@@ -68,6 +69,7 @@ def assess(kit: Kit, beside: Beside = ALONE) -> Assessment:
         kit: The kit.
         beside: What the other files say that it refers to.
     """
+    kit = with_locker(kit, beside.locker)
     water, body, wearer = assess_water(kit.header), assess_body(beside.diver), wearer_of(beside.diver, kit)
     hoses = tuple(
         work_out_hose(number, thing, water, lay_hose(thing, kit, wearer))

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar, NamedTuple
 
 from kitbuilder.kit.fields import choice, file, flag, name, quantities, quantity, text, whole
+from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kit.things import Entry, Kit
 
@@ -131,6 +132,10 @@ class Beside(NamedTuple):
     """What is to be had; None when the kit names no stock file, or one that cannot be used."""
     stock_problems: tuple[str, ...] = ()
     """What is wrong with the stock file, a sentence each."""
+    locker: Locker | None = None
+    """What the diver owns; None when the kit names no locker file, or one that cannot be used."""
+    locker_problems: tuple[str, ...] = ()
+    """Why the locker file could not be used, a sentence each."""
 
     def kit_named(self, name: str, own: Kit) -> Kit | None:
         """The kit of a file name; `own` for the one all this is about."""

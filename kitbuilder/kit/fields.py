@@ -24,6 +24,8 @@ class Kind(Enum):
     PORT_NAMES = "list of port names"
     PORT = "tag of a first stage and the name of one of its ports"
     TAG = "tag of a thing"
+    OWNED = "tag of a thing in the locker"
+    DATE = "year, month or day"
     GAS = "name of a gas"
     FILE = "name of a file in the same folder"
     QUANTITIES = "list of numbers with a unit"
@@ -47,7 +49,8 @@ class Field:
     """Of a quantity, in SI."""
     highest: float | None = None
     vocabulary: str = ""
-    """Of a choice: the name of the catalogue's list, when the choices are not written here."""
+    """Of a choice: the name of the catalogue's list, when the choices are not written here. Of the tag of a thing: the
+    kind of thing, when it is not any that a hose may feed."""
     choices: tuple[str, ...] = ()
     fewest: int = 1
     """Of a list of landmarks: how many there must be."""
@@ -60,9 +63,9 @@ class Field:
 _UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m", "_pa")
 
 
-def text(meaning: str, example: str, *, required: bool = False) -> Any:
+def text(meaning: str, example: str, **options: Any) -> Any:
     """A line of text."""
-    return _declare(Kind.TEXT, meaning, example, required=required)
+    return _declare(Kind.TEXT, meaning, example, **options)
 
 
 def name(meaning: str, example: str) -> Any:
@@ -100,9 +103,9 @@ def file(meaning: str, example: str, **options: Any) -> Any:
     return _declare(Kind.FILE, meaning, example, **options)
 
 
-def flag(meaning: str, example: str) -> Any:
+def flag(meaning: str, example: str, **options: Any) -> Any:
     """True or false; None when the file does not say."""
-    return _declare(Kind.FLAG, meaning, example)
+    return _declare(Kind.FLAG, meaning, example, **options)
 
 
 def whole(meaning: str, example: str, *, choices: tuple[str, ...], required: bool = False) -> Any:
@@ -135,9 +138,27 @@ def port(meaning: str, example: str) -> Any:
     return _declare(Kind.PORT, meaning, example)
 
 
-def tag(meaning: str, example: str) -> Any:
-    """The tag of another thing."""
-    return _declare(Kind.TAG, meaning, example)
+def tag(meaning: str, example: str, *, kind: str = "", **options: Any) -> Any:
+    """The tag of another thing of the file: of a kind, or "any"; one that a hose may feed unless said."""
+    return _declare(Kind.TAG, meaning, example, vocabulary=kind, **options)
+
+
+def owned(meaning: str, example: str) -> Any:
+    """The tag of a thing of the locker."""
+    return _declare(Kind.OWNED, meaning, example, last=True)
+
+
+def day(meaning: str, example: str, **options: Any) -> Any:
+    """A day, or the first of the month or the year that is told."""
+    return _declare(Kind.DATE, meaning, example, **options)
+
+
+def same(record: type, attribute: str) -> Any:
+    """The field of another record, for a record of the same thing in another file."""
+    declared = next(known for known in dataclasses.fields(record) if known.name == attribute)
+    if declared.metadata["field"].required:
+        return dataclasses.field(metadata=declared.metadata)
+    return dataclasses.field(default=declared.default, metadata=declared.metadata)
 
 
 def fields_of(record: type) -> tuple[Field, ...]:

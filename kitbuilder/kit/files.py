@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kitbuilder.kit.diver import CHECK_KINDS, Diver, DiverHeader, FloatCheck
+from kitbuilder.kit.locker import LOCKER_KINDS, Locker, LockerHeader, Owned
 from kitbuilder.kit.stock import STOCK_KINDS, Stock, StockHeader, StockHose
 from kitbuilder.kit.things import KINDS, Entry, Header, Kit, Thing
 
-Contents = Kit | Diver | Stock
+Contents = Kit | Diver | Stock | Locker
 """What one file says."""
 
 
@@ -29,6 +30,8 @@ class FileKind:
             return Diver(header, tuple(entry for entry in entries if isinstance(entry, FloatCheck)))
         if isinstance(header, StockHeader):
             return Stock(header, tuple(entry for entry in entries if isinstance(entry, StockHose)))
+        if isinstance(header, LockerHeader):
+            return Locker(header, tuple(entry for entry in entries if isinstance(entry, Owned)))
         assert isinstance(header, Header)
         return Kit(header, tuple(entry for entry in entries if isinstance(entry, Thing)))
 
@@ -36,7 +39,8 @@ class FileKind:
 KIT_FILE = FileKind("kit", Header, KINDS)
 DIVER_FILE = FileKind("diver", DiverHeader, CHECK_KINDS)
 STOCK_FILE = FileKind("stock", StockHeader, STOCK_KINDS, keeps_sound_rows=True)
-FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE)}
+LOCKER_FILE = FileKind("locker", LockerHeader, LOCKER_KINDS)
+FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, LOCKER_FILE)}
 """Every kind of file, by the word for what it holds."""
 
 

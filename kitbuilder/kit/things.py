@@ -6,15 +6,18 @@ None means that the file does not say.
 """
 
 from dataclasses import dataclass, fields
+from datetime import date
 from typing import ClassVar
 
 from kitbuilder.kit.fields import (
     choice,
+    day,
     file,
     flag,
     gas_name,
     landmarks,
     name,
+    owned,
     port,
     port_names,
     ports,
@@ -72,6 +75,8 @@ class Header:
         '"stock.toml"',
         endings=(".toml", ".csv"),
     )
+    locker: str | None = file("What the diver owns, in a locker file; things take it up by `owned`.", '"locker.toml"')
+    day: date | None = day("The day it is dived. What is due before, of the things owned, is told.", '"2027-05-14"')
     neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
     notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')
 
@@ -95,6 +100,10 @@ class Entry:
 class Thing(Entry):
     """Anything that can be held in the hand and has a place in the kit."""
 
+    owned: str | None = owned(
+        "Which thing of the locker it is. What the kit does not say of it, such as its mass, is then the locker's.",
+        '"long hose, grey"',
+    )
     place: str | None = choice(
         "Where it sits on the diver. As usual in the layout unless said.", '"waist"', vocabulary="place", last=True
     )
@@ -199,6 +208,11 @@ class FirstStage(Thing):
     ports: tuple[str, ...] = ports(
         "Its ports, when they are not the preset's: a name that begins with LP or HP, then the thread.",
         '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
+    )
+    on: str | None = tag(
+        "The cylinder whose valve it sits on. The only one, or the one of its side, unless said.",
+        '"right cylinder"',
+        kind="cylinder",
     )
     plugged: tuple[str, ...] = port_names("The ports that are closed with a blanking plug.", '["LP4", "HP2"]')
     side: str | None = choice(

@@ -1,10 +1,10 @@
-"""The other files of the folder that a kit refers to: its diver, the kits of the diver's float checks, its stock."""
+"""The other files of the folder that a kit refers to: its diver, the kits of the diver's float checks, its stock, its locker."""
 
 from functools import lru_cache
 from pathlib import Path
 
 from kitbuilder.kit.diver import Beside, Diver
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, STOCK_FILE, FileKind
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, LOCKER_FILE, STOCK_FILE, FileKind
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kit.things import Kit
 from kitbuilder.kitfile.problems import Problem
@@ -22,7 +22,8 @@ def read_beside(path: Path, kit: Kit) -> Beside:
         path: The kit file; what it names is looked for in its folder, and nowhere else.
         kit: What it says.
     """
-    return _with_stock(_beside_its_diver(path, kit), path.parent, kit.header.stock)
+    beside = _with_stock(_beside_its_diver(path, kit), path.parent, kit.header.stock)
+    return _with_locker(beside, path.parent, kit.header.locker)
 
 
 def _beside_its_diver(path: Path, kit: Kit) -> Beside:
@@ -50,6 +51,16 @@ def _with_stock(beside: Beside, folder: Path, name: str | None) -> Beside:
     if more > 0:
         told.append(f"{name}: {more} more; `kitbuilder check` names them.")
     return beside._replace(stock=stock, stock_problems=tuple(told))
+
+
+def _with_locker(beside: Beside, folder: Path, name: str | None) -> Beside:
+    if name is None:
+        return beside
+    if not _is_there(folder / name):
+        return beside._replace(locker_problems=(f"{name} is not in this folder.",))
+    reading = _read(folder / name, LOCKER_FILE)
+    told = tuple(problem.located(name) for problem in reading.problems[:MOST_PROBLEMS])
+    return beside._replace(locker=reading.locker, locker_problems=told)
 
 
 def beside_diver(path: Path, kit_name: str, diver: Diver) -> Beside:

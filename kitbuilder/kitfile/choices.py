@@ -48,6 +48,7 @@ _LISTS = {
     "undersuit": "undersuits",
     "route": "routes",
     "landmark": "landmarks",
+    "thread": "threads",
 }
 """The lists of the catalogue whose names are all accepted, by vocabulary."""
 

@@ -10,6 +10,7 @@ from typing import Any, cast
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents, FileKind
+from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kit.things import FORMAT, KINDS, Entry, Kit
 from kitbuilder.kitfile.blocks import Block, find_blocks
@@ -53,6 +54,11 @@ class Reading:
     def stock(self) -> Stock | None:
         """The stock, less its broken rows; None if the text is none."""
         return self.contents if isinstance(self.contents, Stock) else None
+
+    @property
+    def locker(self) -> Locker | None:
+        """The locker; None if the text is none."""
+        return self.contents if isinstance(self.contents, Locker) else None
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:

@@ -6,7 +6,7 @@ from typing import Any
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, Kind, fields_of
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
 from kitbuilder.kit.things import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.values import limits_words
@@ -15,7 +15,12 @@ from kitbuilder.units import DIMENSIONS
 
 def reference_page() -> str:
     """The reference page of the file formats, as Markdown."""
-    parts = ((_INTRODUCTION, KIT_FILE), (_DIVER_INTRODUCTION, DIVER_FILE), (_STOCK_INTRODUCTION, STOCK_FILE))
+    parts = (
+        (_INTRODUCTION, KIT_FILE),
+        (_DIVER_INTRODUCTION, DIVER_FILE),
+        (_STOCK_INTRODUCTION, STOCK_FILE),
+        (_LOCKER_INTRODUCTION, LOCKER_FILE),
+    )
     files = [line for introduction, file in parts for line in (introduction, *_sections(file))]
     return "\n".join([*files, *_routes(), *_landmarks()])
 
@@ -43,7 +48,7 @@ def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
 
 
 def schema_text(holds: str) -> str:
-    """The JSON Schema of kit, diver or stock files, as text."""
+    """The JSON Schema of kit, diver, stock or locker files, as text."""
     return json.dumps(json_schema(FILE_KINDS[holds]), indent=2, ensure_ascii=False) + "\n"
 
 
@@ -78,6 +83,15 @@ part for editors.
 A table saved as .csv by a spreadsheet does as well: one line of heads, which are the keys below, then a line a hose,
 with commas or semicolons between. A unit may stand in the head, as in `length (cm)`, and the currency in that of the
 price. Decimals may have a comma. `in_stock` may be yes, no, or how many there are. Other columns are passed over.
+"""
+
+
+_LOCKER_INTRODUCTION = """# The locker file
+
+What a diver owns, beside the kits that name it as `locker`. It says `holds = "locker"` at its top; the shelf leaves it
+out. A thing of a kit that says `owned = "its tag here"` is that thing: what the kit does not say of it is the locker's,
+what both say is the kit's. A date is a day, a month or a year: "2024-05-31", "2024-05", "2024"; of a month or a year
+the first day is taken. `kitbuilder format --json-schema locker` prints this part for editors.
 """
 
 
@@ -170,7 +184,9 @@ def _property(field: Field, table: str) -> dict[str, Any]:
             return {"type": "string", "pattern": rf"^[^./\\][^/\\]*\.({endings})$"} | description
         case Kind.PORT:
             return {"type": "string", "pattern": " (LP|HP)[A-Za-z0-9_]*$"} | description
-        case Kind.NAME | Kind.TAG:
+        case Kind.DATE:
+            return {"type": "string", "pattern": r"^\s*[0-9]{4}(-[0-9]{1,2}){0,2}\s*$"} | description
+        case Kind.NAME | Kind.TAG | Kind.OWNED:
             return {"type": "string", "minLength": 1} | description
         case _:
             return {"type": "string"} | description

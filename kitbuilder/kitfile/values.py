@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable
+from datetime import date, datetime
 from itertools import pairwise
 from pathlib import PureWindowsPath
 from typing import Any
@@ -24,6 +25,7 @@ _PORT_OF_STAGE = re.compile(rf"\S(?:.*\S)? {_PORT.pattern}", re.DOTALL)
 _NUMBER = re.compile(r"(?:\d+\s+)?\d+\s*/\s*\d+|\d+(?:[.,]\d+)*(?:[eE][+-]?\d+)?")
 """One number in a text, whole, broken or with decimals, a comma among them."""
 _PRICE = re.compile(r"[0-9]{1,7}(?:\.[0-9]{1,2})?")
+_DATE = re.compile(r"(\d{4})(?:-(\d{1,2}))?(?:-(\d{1,2}))?")
 _HALF_CHARACTER = re.compile("[\ud800-\udfff]")
 
 
@@ -262,6 +264,27 @@ def _parse_price(field: Field, _table: str, raw: object) -> float:
     )
 
 
+def _parse_date(field: Field, _table: str, raw: object) -> date:
+    if isinstance(raw, date) and not isinstance(raw, datetime):
+        return raw
+    accepted = f'Write a year, a month or a day in quotes: "2024", "2024-05", {field.example}.'
+    match = _DATE.fullmatch(raw.strip()) if isinstance(raw, str) else None
+    if match is None:
+        raise Refusal(f"found {describe(raw)}", accepted)
+    year, month, day = (int(part or 1) for part in match.groups())
+    try:
+        found = date(year, month, day)
+    except ValueError:
+        raise Refusal(f"found {describe(raw)}, which is no day", accepted) from None
+    if year < EARLIEST_YEAR:
+        raise Refusal(f"found {describe(raw)}", f"Accepted: from {EARLIEST_YEAR} on.")
+    return found
+
+
+EARLIEST_YEAR = 1940
+"""Nothing that is dived with is older."""
+
+
 def _named_twice(names: Iterable[str]) -> str | None:
     return next((name for name, count in Counter(names).items() if count > 1), None)
 
@@ -291,4 +314,6 @@ _PARSERS: dict[Kind, Callable[[Field, str, object], Any]] = {
     Kind.PORT: _parse_port,
     Kind.TAG: _parse_name,
     Kind.NAME: _parse_name,
+    Kind.OWNED: _parse_name,
+    Kind.DATE: _parse_date,
 }

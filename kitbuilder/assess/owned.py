@@ -1,0 +1,49 @@
+"""Things of the locker in a kit: what the kit does not say of a thing it takes from there is the locker's."""
+
+import dataclasses
+from functools import cache, lru_cache
+
+from kitbuilder.kit.locker import Locker, Owned
+from kitbuilder.kit.things import Kit, Thing
+
+OF_EACH_FILE = ("tag", "notes", "kept_in")
+"""What each file says for itself."""
+
+
+def with_locker(kit: Kit, locker: Locker | None) -> Kit:
+    """The kit with the locker's word where its own file says nothing; the kit itself without a locker."""
+    if locker is None or not any(thing.owned for thing in kit.things):
+        return kit
+    known = {(entry.kind, entry.tag): entry for entry in locker.things}
+    return Kit(kit.header, tuple(_filled(thing, known.get((thing.kind, thing.owned or ""))) for thing in kit.things))
+
+
+def differing(thing: Thing, entry: Owned) -> tuple[str, ...]:
+    """The attributes of which kit and locker say different things."""
+    return tuple(
+        name
+        for name in shared_attributes(type(thing), type(entry))
+        if _is_told(kits := getattr(thing, name)) and _is_told(own := getattr(entry, name)) and kits != own
+    )
+
+
+@cache
+def shared_attributes(thing: type, entry: type) -> tuple[str, ...]:
+    """What both records of a thing can say."""
+    own = {known.name for known in dataclasses.fields(entry)}
+    names = (known.name for known in dataclasses.fields(thing))
+    return tuple(name for name in names if name in own and name not in OF_EACH_FILE)
+
+
+@lru_cache(maxsize=1024)
+def _filled(thing: Thing, entry: Owned | None) -> Thing:
+    """Kept, so that a thing that no edit touched stays the same object."""
+    if entry is None:
+        return thing
+    names = shared_attributes(type(thing), type(entry))
+    missing = {name: getattr(entry, name) for name in names if not _is_told(getattr(thing, name))}
+    return dataclasses.replace(thing, **missing) if missing else thing
+
+
+def _is_told(value: object) -> bool:
+    return value is not None and value != ()

@@ -3,8 +3,8 @@
 import dataclasses
 from functools import cache, lru_cache
 
-from kitbuilder.kit.locker import Locker, Owned
-from kitbuilder.kit.things import Kit, Thing
+from kitbuilder.kit.locker import LOCKER_KINDS, Locker, Owned
+from kitbuilder.kit.things import KINDS, Kit, Thing
 
 OF_EACH_FILE = ("tag", "notes", "kept_in")
 """What each file says for itself."""
@@ -22,16 +22,16 @@ def differing(thing: Thing, entry: Owned) -> tuple[str, ...]:
     """The attributes of which kit and locker say different things."""
     return tuple(
         name
-        for name in shared_attributes(type(thing), type(entry))
+        for name in shared_attributes(thing.kind)
         if _is_told(kits := getattr(thing, name)) and _is_told(own := getattr(entry, name)) and kits != own
     )
 
 
 @cache
-def shared_attributes(thing: type, entry: type) -> tuple[str, ...]:
-    """What both records of a thing can say."""
-    own = {known.name for known in dataclasses.fields(entry)}
-    names = (known.name for known in dataclasses.fields(thing))
+def shared_attributes(kind: str) -> tuple[str, ...]:
+    """What both records of a kind of thing can say, that of a kit and that of a locker."""
+    own = {known.name for known in dataclasses.fields(LOCKER_KINDS[kind])}
+    names = (known.name for known in dataclasses.fields(KINDS[kind]))
     return tuple(name for name in names if name in own and name not in OF_EACH_FILE)
 
 
@@ -40,7 +40,7 @@ def _filled(thing: Thing, entry: Owned | None) -> Thing:
     """Kept, so that a thing that no edit touched stays the same object."""
     if entry is None:
         return thing
-    names = shared_attributes(type(thing), type(entry))
+    names = shared_attributes(thing.kind)
     missing = {name: getattr(entry, name) for name in names if not _is_told(getattr(thing, name))}
     return dataclasses.replace(thing, **missing) if missing else thing
 

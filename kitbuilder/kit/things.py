@@ -158,7 +158,7 @@ class Cylinder(Thing):
         '"back"',
         choices=("back", "side", "stage"),
     )
-    gas: Gas | None = gas_name("Its gas by name. Air unless said.", '"nitrox 32"')  # noqa: RUF009  a field like the others
+    gas: Gas | None = gas_name("Its gas by name. Air unless said.", '"nitrox 32"')
     oxygen: float | None = quantity(
         "fraction", "Oxygen in its gas, instead of a name.", '"32 %"', lowest=0.0, highest=1.0
     )

@@ -1,4 +1,4 @@
-"""The other files of the folder that a kit refers to: its diver, the kits of the diver's float checks, its stock, its locker."""
+"""The other files of the folder that a kit refers to: diver, kits of the float checks, stock, locker."""
 
 from functools import lru_cache
 from pathlib import Path

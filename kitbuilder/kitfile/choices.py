@@ -3,6 +3,7 @@
 from functools import cache
 
 from kitbuilder.catalogue import catalogue
+from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.kit.fields import Field, Kind
 
 
@@ -25,6 +26,8 @@ def choices_for(field: Field, table: str) -> tuple[str, ...]:
         case "first stage end" | "device end":
             place = field.vocabulary.removesuffix(" end")
             return tuple(name for name, fitting in trade.fittings.items() if fitting.place == place)
+        case "o-ring":
+            return tuple(bench_work().o_rings)
         case "preset" if table == "cylinder":
             return tuple(trade.cylinders)
         case "preset":

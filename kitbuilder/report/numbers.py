@@ -76,6 +76,10 @@ MEASURES: dict[str, dict[System, Shape]] = {
         System.METRIC: Shape("moment", "kg m", 1, signed=True, label="kg·m"),
         System.IMPERIAL: Shape("moment", "lb ft", 1, signed=True, label="lb·ft"),
     },
+    "torque": {
+        System.METRIC: Shape("torque", "Nm", 1, label="N·m"),
+        System.IMPERIAL: Shape("torque", "lbf·in", 0),
+    },
     "density": {
         System.METRIC: Shape("density", "kg/m3", 0, label="kg/m³"),
         System.IMPERIAL: Shape("density", "lb/ft3", 1, label="lb/ft³"),

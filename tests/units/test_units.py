@@ -91,6 +91,8 @@ BY_DEFINITION = [
     ("1 rad", "angle", Fraction(1)),
     ("1.2 kg m", "moment", Fraction("1.2")),
     ("-3 lb ft", "moment", -3 * POUND * FOOT),
+    ("4.5 Nm", "torque", Fraction("4.5")),
+    ("40 lbf·in", "torque", 40 * POUND * Fraction("9.80665") * INCH),
     ("1100 MPa", "pressure", Fraction(1_100_000_000)),
     ("24 tpi", "pitch", INCH / 24),
     ("18 threads per inch", "pitch", INCH / 18),
@@ -111,7 +113,7 @@ def test_every_dimension_is_tried() -> None:
 # ---- against pint's own registry ----
 
 PINT = pint.UnitRegistry()
-NOT_KNOWN_TO_PINT = {'"', "'", "kgs"}
+NOT_KNOWN_TO_PINT = {'"', "'", "kgs", "Nm"}
 PINT_UNITS = {
     "length": "metre",
     "pitch": "metre",
@@ -127,6 +129,7 @@ PINT_UNITS = {
     "fraction": "dimensionless",
     "angle": "radian",
     "moment": "kilogram metre",
+    "torque": "newton metre",
 }
 SPELLINGS = [(name, unit) for name, dimension in DIMENSIONS.items() for unit in dimension.units]
 
@@ -144,8 +147,8 @@ def test_every_spelling_means_what_pint_means_by_it(name: str, unit: str) -> Non
 
 @pytest.mark.parametrize("unit", sorted(NOT_KNOWN_TO_PINT))
 def test_the_spellings_left_out_above_are_tried_by_definition(unit: str) -> None:
-    exact = {'"': INCH, "'": FOOT, "kgs": Fraction(1)}[unit]
-    dimension = "mass" if unit == "kgs" else "length"
+    exact = {'"': INCH, "'": FOOT, "kgs": Fraction(1), "Nm": Fraction(1)}[unit]
+    dimension = {"kgs": "mass", "Nm": "torque"}.get(unit, "length")
     assert parse_quantity(f"7 {unit}", dimension) == pytest.approx(float(7 * exact), rel=1e-15)
 
 

@@ -13,11 +13,13 @@ from typing import TYPE_CHECKING, Any
 from kitbuilder import __version__
 
 if TYPE_CHECKING:
+    from kitbuilder.assess.assessment import Assessment
+    from kitbuilder.kit.locker import Locker
     from kitbuilder.kit.things import Kit
     from kitbuilder.plans.fitting import FittingPlan
     from kitbuilder.report.numbers import System
 
-COMMANDS = ("check", "compare", "ballast", "fit", "threads", "format")
+COMMANDS = ("check", "compare", "ballast", "fit", "changeover", "threads", "format")
 DONE, FOUND, UNREADABLE = 0, 1, 2
 
 COMMAND_LIST = """\
@@ -26,6 +28,7 @@ commands; each takes --help:
   kitbuilder compare A B      print two kits side by side
   kitbuilder ballast FILE     print the lead for other waters and cylinders
   kitbuilder fit FILE         print which hose lengths to have, and what to buy
+  kitbuilder changeover A B   print how kit A is rebuilt as kit B, as a checklist
   kitbuilder threads          name the threads a caliper reading allows
   kitbuilder format           print the reference page of the kit file format
 
@@ -125,6 +128,19 @@ def _command_parser() -> argparse.ArgumentParser:
     fit.add_argument("--json", action="store_true", help="print JSON")
     fit.add_argument("--units", choices=("metric", "imperial"), default="metric")
     fit.set_defaults(run=_fit)
+
+    changeover = commands.add_parser(
+        "changeover",
+        help="print how kit A is rebuilt as kit B, as a checklist",
+        description="Print the least work that turns one built kit into the other: what becomes of each hose, what to "
+        "have at hand, and every step in order, with spanners, torque, O-rings, and the checks that follow.",
+    )
+    changeover.add_argument("left", metavar="A", help="the kit that is built")
+    changeover.add_argument("right", metavar="B", help="the kit that is to be built")
+    changeover.add_argument("--locker", metavar="FILE", help="what is owned besides; the kit's own locker unless said")
+    changeover.add_argument("--json", action="store_true", help="print JSON")
+    changeover.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    changeover.set_defaults(run=_changeover)
 
     threads = commands.add_parser("threads", help="name the threads a caliper reading allows")
     threads.add_argument("--major", metavar="LENGTH", help='outside of a male thread: "9.5 mm", "0.374 in"')
@@ -347,6 +363,66 @@ def _fit_kit(options: argparse.Namespace, kit: "Kit") -> int:
         sys.stdout.write(fit.fit_text(name, plan, problems, system) + "\n")
         _print_cautions()
     return FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
+
+
+def _changeover(options: argparse.Namespace) -> int:
+    from kitbuilder.plans.changeover import Unbuildable, plan_changeover
+    from kitbuilder.report import changeover
+    from kitbuilder.report.numbers import System
+
+    names, system = (options.left, options.right), System(options.units)
+    if Path(names[0]).resolve() == Path(names[1]).resolve():
+        return _complain(f"changeover: {names[0]} is named twice. Name the kit that is built, then the one to build")
+    kits = _assessed_kits(names)
+    if len(kits) < len(names):
+        return UNREADABLE
+    (_, source), (_, target) = kits
+    locker = None
+    if options.locker is not None and (locker := _read_locker(options.locker)) is None:
+        return UNREADABLE
+    try:
+        plan = plan_changeover(source, target, locker)
+    except Unbuildable as problem:
+        file = changeover.file_of(problem, source.kit, names)
+        sys.stderr.write(changeover.unbuildable_text(problem, file, system))
+        return UNREADABLE
+    if options.json:
+        _print_json(changeover.changeover_json(plan, names))
+    else:
+        for name, assessment in kits:
+            sys.stderr.writelines(f"{name}: {row}\n" for row in assessment.beside.locker_problems)
+        sys.stdout.write(changeover.changeover_text(plan, names, system) + "\n")
+        _print_cautions()
+    return FOUND if plan.match.bought else DONE
+
+
+def _assessed_kits(names: Iterable[str]) -> "list[tuple[str, Assessment]]":
+    """The kits of files that can be read, each with its name; of the others is said what is wrong."""
+    from kitbuilder.assess.assessment import assess
+    from kitbuilder.kitfile.beside import read_beside
+    from kitbuilder.kitfile.reader import read_file
+    from kitbuilder.report import check
+
+    kits = []
+    for name in names:
+        _, reading = read_file(Path(name))
+        if reading.kit is None:
+            sys.stderr.write(check.problems_text(name, reading.problems))
+        else:
+            kits.append((name, assess(reading.kit, read_beside(Path(name), reading.kit))))
+    return kits
+
+
+def _read_locker(name: str) -> "Locker | None":
+    """The locker of a file; None after saying what is wrong with it."""
+    from kitbuilder.kit.files import LOCKER_FILE
+    from kitbuilder.kitfile.reader import read_file
+    from kitbuilder.report import check
+
+    _, reading = read_file(Path(name), LOCKER_FILE)
+    if reading.locker is None:
+        sys.stderr.write(check.problems_text(name, reading.problems))
+    return reading.locker
 
 
 def _write_picture(path: Path, plan: "FittingPlan", system: "System") -> str | None:

@@ -3,7 +3,7 @@
 import gc
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from textual.app import App, SystemCommand
 from textual.screen import Screen
@@ -16,6 +16,9 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kitfile.document import Document
 from kitbuilder.report.numbers import System
+
+if TYPE_CHECKING:
+    from kitbuilder.plans.changeover import Changeover
 
 
 class KitbuilderApp(App[None]):
@@ -51,6 +54,12 @@ class KitbuilderApp(App[None]):
         from kitbuilder.app.screens.beside import Beside
 
         self.switch_screen(Beside(left, right))
+
+    def show_changeover(self, plan: "Changeover", source: Path, target: Path) -> None:
+        """Show how one kit is rebuilt as another."""
+        from kitbuilder.app.screens.changeover import ChangeoverScreen
+
+        self.switch_screen(ChangeoverScreen(plan, source, target))
 
     async def action_quit(self) -> None:
         """Leave, after asking about edits that are not saved."""

@@ -12,6 +12,7 @@ from kitbuilder.catalogue.table import CatalogueError, Table
 
 PORT, DEVICE = "port", "device"
 HOSE, PLUG, INSTRUMENT = "hose", "plug", "instrument"
+CLOSED, OPEN, COUPLED, WET = "before the valves open", "under pressure", "couplings on", "in the water"
 ALWAYS, IF_WING, IF_DRYSUIT, IF_GAUGES, IF_TWO = "always", "wing", "drysuit", "gauges", "two first stages"
 
 
@@ -54,6 +55,8 @@ class Check(NamedTuple):
     """A check after a change."""
 
     name: str
+    phase: str
+    """How far the kit is put together and opened."""
     when: str
     """"always", or for which kits."""
     how: str
@@ -132,6 +135,7 @@ def _joint(table: Table, rings: dict[str, ORingSize]) -> JointWork:
 def _check(table: Table) -> Check:
     check = Check(
         name=table.text("name"),
+        phase=table.text("phase", (CLOSED, OPEN, COUPLED, WET)),
         when=table.text("when", (ALWAYS, IF_WING, IF_DRYSUIT, IF_GAUGES, IF_TWO)),
         how=table.text("how"),
         origin=table.text("origin"),

@@ -95,10 +95,10 @@ def with_ending(name: str) -> str:
     return name if name.endswith(".toml") or not name.strip() else f"{name}.toml"
 
 
-def complain_of_name(folder: Path, name: str) -> str | None:
-    """What is wrong with a name for a new kit file in a folder; None when nothing is."""
-    if not name.endswith(".toml") or name == ".toml":
-        return "The name of a file here ends in .toml"
+def complain_of_name(folder: Path, name: str, ending: str = ".toml") -> str | None:
+    """What is wrong with a name for a new file in a folder, a kit file unless said; None when nothing is."""
+    if not name.endswith(ending) or name == ending:
+        return f"The name of a file here ends in {ending}"
     if "/" in name or "\\" in name or name.startswith(".") or not name.isprintable():
         return "A plain name: no folder, no dot in front, nothing unprintable"
     if len(name.encode()) > 200:

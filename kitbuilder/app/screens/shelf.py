@@ -28,7 +28,7 @@ from kitbuilder.report.balance import lead_words
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, unit, with_spread
 from kitbuilder.report.tables import counted
-from kitbuilder.report.words import CAUTIONS, cut, visible
+from kitbuilder.report.words import CAUTIONS, cut, sentence, visible
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -54,8 +54,9 @@ class Shelf(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         key("n", "new", "New", "New kit from a layout."),
         key("b", "beside", "Side by side", "Set this kit beside another."),
-        key("R", "rename", "Rename", "Give this file another name."),
-        key("m", "units", "Units", "Show metric or imperial units."),
+        key("c", "changeover", "Changeover", "Rebuild this kit as another: the checklist."),
+        key("R", "rename", "Rename", "Give this file another name.", show=False),
+        key("m", "units", "Units", "Show metric or imperial units.", show=False),
         key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
         key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
         key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", display="q"),
@@ -208,6 +209,39 @@ class Shelf(Screen[None]):
                 self.app.show_beside((book.path, left), (self.folder / name, readable[name]))
 
         self.app.push_screen(Choose(f"Beside {visible(left.kit.header.name)}", choices), show)
+
+    def action_changeover(self) -> None:
+        """Ask for the other kit and show how this one is rebuilt as it."""
+        book = self._book()
+        others = {other.path.name: other for other in self._books if other.assessment and other is not book}
+        if book is None or book.assessment is None or not others:
+            self.notify("Two kits that can be read are needed.", severity="warning", markup=False)
+            return
+        choices = [
+            Choice(name, visible(other.assessment.kit.header.name))
+            for name, other in others.items()
+            if other.assessment is not None
+        ]
+
+        def show(name: str | None) -> None:
+            if name is not None:
+                self._plan_changeover(book, others[name])
+
+        self.app.push_screen(Choose(f"Rebuild {visible(book.assessment.kit.header.name)} as", choices), show)
+
+    def _plan_changeover(self, source: Book, target: Book) -> None:
+        from kitbuilder.plans.changeover import Unbuildable, plan_changeover
+
+        assert source.assessment is not None
+        assert target.assessment is not None
+        try:
+            plan = plan_changeover(source.assessment, target.assessment)
+        except Unbuildable as problem:
+            lines = [f"{visible(problem.kit.header.name)} is not planned with until this is put right:", ""]
+            lines += [sentence(reason, self.app.system) for reason in problem.reasons]
+            self.app.push_screen(Page("No changeover", Content("\n".join(lines))))
+            return
+        self.app.show_changeover(plan, source.path, target.path)
 
     def action_units(self) -> None:
         """Show the other units."""

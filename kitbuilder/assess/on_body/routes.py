@@ -45,8 +45,11 @@ def side_of(hose: Hose, kit: Kit) -> str | None:
     """The side of the first stage a hose leaves from: as told, else a word of its tag; None when neither tells."""
     tag, _ = split_port(hose.from_ or "")
     stage = next((thing for thing in kit.things if isinstance(thing, FirstStage) and thing.tag == tag), None)
-    if stage is None:
-        return None
+    return None if stage is None else side_of_stage(stage)
+
+
+def side_of_stage(stage: FirstStage) -> str | None:
+    """The side a first stage sits on: as told, else a word of its tag; None when neither tells."""
     words = _SIDE.findall(stage.tag.lower())
     return stage.side or (words[0] if len(words) == 1 else None)
 

@@ -1,0 +1,343 @@
+"""A kit as it is built: its parts, and the joints between them.
+
+A part is whatever is screwed on or off as one: a first stage, a hose, a device, an adapter. A joint holds a slot of one
+part to a slot of another: the port of a first stage to an end of a hose. Plugs are no parts: one plug of a thread is as
+good as another, so a port is plugged or it is not.
+"""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from kitbuilder.assess.context import inlet_of, port_reference, ports_of
+from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.assess.hose_weight import ends_of, service_of
+from kitbuilder.assess.oxygen import needs_clean
+from kitbuilder.catalogue import Fitting, catalogue
+from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
+from kitbuilder.kit.locker import Locker, Owned, OwnedAdapter, OwnedDevice, OwnedFirstStage, OwnedHose, pieces_of
+from kitbuilder.kit.things import Device, FirstStage, Hose, Kit, Thing, split_port
+
+ADAPTER = "adapter"
+FROM, TO, INLET, HOSE_SIDE, FAR_SIDE = "from", "to", "inlet", "hose side", "far side"
+"""The slots of hoses, devices and adapters; those of a first stage are its ports."""
+
+
+class Part(NamedTuple):
+    """One part of a kit, or of the locker."""
+
+    key: str
+    """Its name, once only in its build or its locker."""
+    kind: str
+    """A table of the kit file, or "adapter"."""
+    thing: Thing | Owned | str
+    """What the file says of it; of an adapter in a kit, the name in the catalogue."""
+    spec: tuple[object, ...]
+    """What must be equal for one part to do for another."""
+    told: tuple[tuple[str, str], ...] = ()
+    """What must not contradict: preset and make, where the file tells them."""
+    length_m: float = 0.0
+    """Of a hose, end to end."""
+    owned: str | None = None
+    """Which thing of the locker it is."""
+    is_clean: bool = False
+    """Whether it is known to be clean for gas rich in oxygen."""
+    must_be_clean: bool = False
+    """Whether it is used with gas so rich that it has to be."""
+
+
+class Joint(NamedTuple):
+    """Two parts screwed or clicked together; the one nearer to the cylinder first."""
+
+    inner: str
+    """Key of a part."""
+    inner_slot: str
+    outer: str
+    outer_slot: str
+    at: str
+    """ "port" or "device": which end of a hose it is at."""
+    part: str
+    """ "hose" or "instrument"."""
+    thread: str
+    service: str
+
+    @property
+    def work(self) -> JointWork | None:
+        """What it takes; None when nothing is known of such a joint."""
+        return bench_work().joint(self.at, self.part, self.thread, self.service)
+
+    @property
+    def is_coupling(self) -> bool:
+        """Whether it clicks on by hand."""
+        return is_coupling(self.thread)
+
+
+class Plug(NamedTuple):
+    """A plugged port."""
+
+    stage: str
+    """Key of the first stage."""
+    port: str
+    thread: str
+
+    @property
+    def service(self) -> str:
+        """ "LP" or "HP"."""
+        return self.port[:2]
+
+    @property
+    def work(self) -> JointWork | None:
+        """What it takes."""
+        return bench_work().joint(PORT, PLUG, self.thread, self.service)
+
+
+class Build(NamedTuple):
+    """A kit put together."""
+
+    kit: Kit
+    parts: dict[str, Part]
+    joints: tuple[Joint, ...]
+    plugs: tuple[Plug, ...]
+
+    @property
+    def screwed(self) -> tuple[Joint, ...]:
+        """The joints that take a tool."""
+        return tuple(joint for joint in self.joints if not joint.is_coupling)
+
+    @property
+    def couplings(self) -> tuple[Joint, ...]:
+        """The joints that click on by hand."""
+        return tuple(joint for joint in self.joints if joint.is_coupling)
+
+
+class Unbuildable(Exception):
+    """A kit cannot be put together, or must not; a sentence for each reason."""
+
+    def __init__(self, kit: Kit, reasons: tuple[Words, ...]) -> None:
+        """Keep whose reasons they are."""
+        super().__init__(kit.header.name)
+        self.kit, self.reasons = kit, reasons
+
+
+def build_of(kit: Kit, locker: Locker | None = None) -> Build:
+    """The parts and joints of a kit.
+
+    Args:
+        kit: The kit.
+        locker: What the diver owns: tells which of its things are clean for oxygen.
+
+    Raises:
+        Unbuildable: A port is used twice or is not there, or a thing is fed twice.
+    """
+    if reasons := tuple(words(reason) for reason in _contradictions(kit)):
+        raise Unbuildable(kit, reasons)
+    parts = {part.key: part for part in _parts(kit, locker)}
+    return Build(kit, parts, tuple(_joints(kit)), tuple(_plugs(kit)))
+
+
+def is_coupling(thread: str) -> bool:
+    """Whether a joint of this name clicks on by hand."""
+    coupling = catalogue().couplings.get(thread)
+    return coupling is not None and coupling.kind == "quick-disconnect"
+
+
+# ---- parts ----
+
+
+def _parts(kit: Kit, locker: Locker | None) -> Iterator[Part]:
+    rich = needs_clean(kit)
+    for thing in kit.things:
+        part = _part_of(thing)
+        if part is None:
+            continue
+        entry = locker.thing(thing.owned) if locker else None
+        is_clean = entry is not None and bool(entry.oxygen_clean)
+        yield part._replace(owned=thing.owned, is_clean=is_clean, must_be_clean=thing.tag in rich)
+        if isinstance(thing, Hose):
+            for end, name in ((FROM, thing.from_adapter), (TO, thing.to_adapter)):
+                if name:
+                    yield Part(adapter_key(thing.tag, end), ADAPTER, name, (name,), must_be_clean=thing.tag in rich)
+
+
+def _part_of(thing: Thing) -> Part | None:
+    """A thing that is part of the regulators; None for any other."""
+    if isinstance(thing, FirstStage):
+        return Part(thing.tag, thing.kind, thing, _ports_spec(thing), _told(thing))
+    if isinstance(thing, Hose):
+        ends = ends_of(thing)
+        spec = _hose_spec(service_of(thing), thing.body, ends.at_first_stage, ends.at_device)
+        length = _end_to_end(thing.length_m, thing.measured, ends.at_first_stage, ends.at_device)
+        return Part(thing.tag, thing.kind, thing, spec, _told(thing), length)
+    if isinstance(thing, Device) and (inlet_of(thing) or port_reference(thing)):
+        return Part(thing.tag, thing.kind, thing, (inlet_of(thing),), _told(thing))
+    return None
+
+
+def store_parts(locker: Locker, but: frozenset[str]) -> Iterator[Part]:
+    """The parts in a locker that can be built with, one for each piece.
+
+    Args:
+        locker: What the diver owns.
+        but: Tags of things that are somewhere else.
+    """
+    for entry in locker.things:
+        if entry.tag in but or entry.condition == "out of use":
+            continue
+        part = _stored_part(entry)
+        if part is None:
+            continue
+        for piece in range(pieces_of(entry)):
+            key = entry.tag if piece == 0 else f"{entry.tag} ({piece + 1})"
+            yield part._replace(key=key, owned=entry.tag, is_clean=bool(entry.oxygen_clean))
+
+
+def _stored_part(entry: Owned) -> Part | None:
+    if isinstance(entry, OwnedFirstStage):
+        stage = FirstStage(tag=entry.tag, preset=entry.preset, ports=entry.ports)
+        return Part(entry.tag, entry.kind, entry, _ports_spec(stage), _told(entry))
+    if isinstance(entry, OwnedHose):
+        trade = catalogue()
+        ends = trade.fittings[entry.from_end or ""], trade.fittings[entry.to_end or ""]
+        spec = _hose_spec(ends[0].service, entry.body, *ends)
+        length = _end_to_end(entry.length_m, entry.measured, *ends)
+        return Part(entry.tag, entry.kind, entry, spec, _told(entry), length)
+    if isinstance(entry, OwnedDevice):
+        preset = catalogue().presets.get((entry.kind, entry.preset or ""))
+        inlet = entry.inlet or (preset.inlet if preset else None)
+        return Part(entry.tag, entry.kind, entry, (inlet,), _told(entry)) if inlet else None
+    if isinstance(entry, OwnedAdapter):
+        return Part(entry.tag, ADAPTER, entry, (entry.adapter,))
+    return None
+
+
+def _ports_spec(stage: FirstStage) -> tuple[object, ...]:
+    return tuple((name, port.thread) for name, port in ports_of(stage).items())
+
+
+def _hose_spec(service: str, body: str, at_first_stage: Fitting, at_device: Fitting) -> tuple[object, ...]:
+    return service, body, at_first_stage.name, at_device.name
+
+
+def _end_to_end(length_m: float, measured: str | None, at_first_stage: Fitting, at_device: Fitting) -> float:
+    if measured != "hose only":
+        return length_m
+    return length_m + at_first_stage.envelope_length.value + at_device.envelope_length.value
+
+
+def _told(thing: Thing | Owned) -> tuple[tuple[str, str], ...]:
+    pairs = ((name, getattr(thing, name, None)) for name in ("preset", "make"))
+    return tuple((name, value) for name, value in pairs if value)
+
+
+def called(part: Part) -> str:
+    """A part by its tag; an adapter, which has none, by what it is and whose."""
+    return f"the {part.thing} of {part.key.rpartition(',')[0]}" if part.kind == ADAPTER else part.key
+
+
+def described(part: Part) -> Words:
+    """What a part is, for somebody who has to find or to get one."""
+    thing = part.thing
+    if isinstance(thing, (Hose, OwnedHose)):
+        service, body, *ends = part.spec
+        length = Amount(part.length_m, "length")
+        return words(f"{service} hose, {body}, ", length, f", {' to '.join(str(end) for end in ends)}")
+    if isinstance(thing, (FirstStage, OwnedFirstStage)):
+        ports = ", ".join(" ".join(row) for row in part.spec if isinstance(row, tuple))
+        return words(thing.preset or f"first stage with {ports or 'ports not known'}")
+    if isinstance(thing, str):
+        return words(thing)
+    return words(getattr(thing, "preset", None) or f"{thing.title}, inlet {part.spec[0]}")
+
+
+def adapter_key(hose: str, end: str) -> str:
+    """The key of the adapter at an end of a hose."""
+    return f"{hose}, {end}"
+
+
+# ---- joints ----
+
+
+def _joints(kit: Kit) -> Iterator[Joint]:
+    things = {thing.tag: thing for thing in kit.things}
+    for thing in kit.things:
+        if isinstance(thing, Hose):
+            yield from _joints_at_port(thing, things)
+            yield from _joints_at_device(thing, things)
+        elif reference := port_reference(thing):
+            tag, name = split_port(reference)
+            stage = things.get(tag)
+            if isinstance(stage, FirstStage):
+                port = ports_of(stage)[name]
+                yield Joint(tag, name, thing.tag, INLET, PORT, INSTRUMENT, port.thread, port.service)
+
+
+def _joints_at_port(hose: Hose, things: dict[str, Thing]) -> Iterator[Joint]:
+    tag, name = split_port(hose.from_ or "")
+    stage, end, service = things.get(tag), ends_of(hose).at_first_stage, service_of(hose)
+    if hose.from_adapter:
+        adapter = adapter_key(hose.tag, FROM)
+        yield Joint(adapter, HOSE_SIDE, hose.tag, FROM, PORT, HOSE, end.joint, service)
+        if isinstance(stage, FirstStage):
+            yield Joint(tag, name, adapter, FAR_SIDE, PORT, HOSE, ports_of(stage)[name].thread, service)
+    elif isinstance(stage, FirstStage):
+        yield Joint(tag, name, hose.tag, FROM, PORT, HOSE, ports_of(stage)[name].thread, service)
+
+
+def _joints_at_device(hose: Hose, things: dict[str, Thing]) -> Iterator[Joint]:
+    device, end, service = things.get(hose.to or ""), ends_of(hose).at_device, service_of(hose)
+    is_fed = isinstance(device, Device) and inlet_of(device) is not None
+    if hose.to_adapter:
+        adapter = adapter_key(hose.tag, TO)
+        yield Joint(hose.tag, TO, adapter, HOSE_SIDE, DEVICE, HOSE, end.joint, service)
+        if is_fed:
+            far = catalogue().adapters[hose.to_adapter].far_side[0]
+            yield Joint(adapter, FAR_SIDE, hose.to or "", INLET, DEVICE, HOSE, far, service)
+    elif is_fed:
+        yield Joint(hose.tag, TO, hose.to or "", INLET, DEVICE, HOSE, end.joint, service)
+
+
+def _plugs(kit: Kit) -> Iterator[Plug]:
+    taken = {split_port(reference) for thing in kit.things if (reference := port_reference(thing))}
+    for stage in kit.things:
+        if isinstance(stage, FirstStage):
+            ports = ports_of(stage)
+            for name in stage.plugged:
+                if name in ports and (stage.tag, name) not in taken:
+                    yield Plug(stage.tag, name, ports[name].thread)
+
+
+# ---- what cannot be built ----
+
+
+def _contradictions(kit: Kit) -> Iterator[str]:
+    things = {thing.tag: thing for thing in kit.things}
+    taken: dict[str, str] = {}
+    fed: dict[str, str] = {}
+    for thing in kit.things:
+        reference = port_reference(thing)
+        if reference:
+            yield from _port_contradictions(thing.tag, reference, things, taken)
+        if isinstance(thing, Hose) and isinstance(things.get(thing.to or ""), Device):
+            yield from _fed_twice(thing, things, fed)
+
+
+def _port_contradictions(tag: str, reference: str, things: dict[str, Thing], taken: dict[str, str]) -> Iterator[str]:
+    stage_tag, name = split_port(reference)
+    stage = things.get(stage_tag)
+    place = f"{stage_tag} {name}"
+    if not isinstance(stage, FirstStage):
+        yield f'{tag} leaves from "{reference}", and there is no first stage "{stage_tag}".'
+    elif name not in ports_of(stage):
+        known = ", ".join(ports_of(stage)) or "not known"
+        yield f"{tag} leaves from {reference}, and {stage_tag} has no port {name}: its ports are {known}."
+    elif place in taken:
+        yield f"{reference} is taken twice, by {taken[place]} and by {tag}."
+    taken.setdefault(place, tag)
+
+
+def _fed_twice(hose: Hose, things: dict[str, Thing], fed: dict[str, str]) -> Iterator[str]:
+    assert hose.to is not None
+    if hose.to in fed:
+        yield f"{hose.to} is fed twice, by {fed[hose.to]} and by {hose.tag}."
+    elif port_reference(things[hose.to]):
+        yield f"{hose.to} sits in a port and is fed by {hose.tag} as well."
+    fed.setdefault(hose.to, hose.tag)

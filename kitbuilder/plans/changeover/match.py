@@ -1,0 +1,271 @@
+"""Which part of one build becomes which part of another: the least work, by an integer programme.
+
+Lexicographic: first the fewest parts got from elsewhere, then the fewest joints undone, then the fewest made, then the
+fewest parts fetched. Couplings do not count: all of them come off before the first spanner is taken up.
+"""
+
+from collections import Counter
+from itertools import count
+from typing import NamedTuple
+
+from kitbuilder.assess.fit import SAME_STOCK_SHARE
+from kitbuilder.plans.changeover.build import Build, Joint, Part, Plug
+
+TIME_LIMIT_S = 10.0
+
+
+class Match(NamedTuple):
+    """Which source each part of the target is made of."""
+
+    source: Build
+    target: Build
+    store: dict[str, Part]
+    """The parts at hand besides the source, by key."""
+    taken: dict[str, str]
+    """The key of a part of the source, by that of the target's."""
+    fetched: dict[str, str]
+    """The key of a part of the store, by that of the target's."""
+    is_proved: bool
+    """Whether no less work is possible; else the time was up and this is the best found so far."""
+
+    @property
+    def bought(self) -> tuple[str, ...]:
+        """The keys of the target's parts that are nowhere."""
+        return tuple(key for key in self.target.parts if key not in self.taken and key not in self.fetched)
+
+    @property
+    def left_over(self) -> tuple[str, ...]:
+        """The keys of the source's parts that the target has no use for."""
+        used = set(self.taken.values())
+        return tuple(key for key in self.source.parts if key not in used)
+
+    @property
+    def becomes(self) -> dict[str, str]:
+        """The key of the target's part, by that of the source's."""
+        return {source: target for target, source in self.taken.items()}
+
+    @property
+    def kept(self) -> tuple[Joint, ...]:
+        """The screwed joints of the source that are joints of the target, too."""
+        becomes, wanted = self.becomes, {ends_of_joint(joint) for joint in self.target.screwed}
+        return tuple(joint for joint in self.source.screwed if _carried(joint, becomes) in wanted)
+
+    @property
+    def stored_together(self) -> tuple[Joint, ...]:
+        """The screwed joints between two parts that are both left over: they stay as they are."""
+        idle = set(self.left_over)
+        return tuple(joint for joint in self.source.screwed if {joint.inner, joint.outer} <= idle)
+
+    @property
+    def undone(self) -> tuple[Joint, ...]:
+        """The screwed joints that have to be undone."""
+        stay = {*self.kept, *self.stored_together}
+        return tuple(joint for joint in self.source.screwed if joint not in stay)
+
+    @property
+    def made(self) -> tuple[Joint, ...]:
+        """The screwed joints of the target that have to be made."""
+        becomes = self.becomes
+        there = {_carried(joint, becomes) for joint in self.kept}
+        return tuple(joint for joint in self.target.screwed if ends_of_joint(joint) not in there)
+
+    @property
+    def plugs_out(self) -> tuple[Plug, ...]:
+        """The plugs of the source that come out."""
+        becomes, wanted = self.becomes, {(plug.stage, plug.port) for plug in self.target.plugs}
+        return tuple(
+            plug
+            for plug in self.source.plugs
+            if plug.stage in becomes and (becomes[plug.stage], plug.port) not in wanted
+        )
+
+    @property
+    def plugs_in(self) -> tuple[Plug, ...]:
+        """The plugs of the target that go in."""
+        there = {(plug.stage, plug.port) for plug in self.source.plugs}
+        return tuple(plug for plug in self.target.plugs if (self.taken.get(plug.stage, ""), plug.port) not in there)
+
+    @property
+    def open_in_store(self) -> tuple[Plug, ...]:
+        """The ports of first stages left over that lose their hose: they are closed before they are put away."""
+        becomes = self.becomes
+        return tuple(
+            Plug(joint.inner, joint.inner_slot, joint.thread)
+            for joint in self.undone
+            if joint.inner not in becomes and self.source.parts[joint.inner].kind == "first_stage"
+        )
+
+    @property
+    def cost(self) -> tuple[int, int, int, int]:
+        """Parts got from elsewhere, joints undone, joints made, parts fetched: what is least, in this order."""
+        undone = len(self.undone) + len(self.plugs_out)
+        made = len(self.made) + len(self.plugs_in)
+        return len(self.bought), undone, made, len(self.fetched)
+
+
+def is_same(have: Part, want: Part) -> bool:
+    """Whether a part at hand does for one that is wanted.
+
+    A part that is wanted by its tag in the locker is that one and no other.
+    """
+    if have.kind != want.kind or have.spec != want.spec:
+        return False
+    if want.owned is not None and have.owned != want.owned:
+        return False
+    if want.must_be_clean and not have.is_clean:
+        return False
+    told = dict(have.told)
+    if any(told.get(name, value) != value for name, value in want.told):
+        return False
+    return abs(have.length_m - want.length_m) <= SAME_STOCK_SHARE * want.length_m
+
+
+def match_builds(source: Build, target: Build, store: tuple[Part, ...] = (), limit_s: float = TIME_LIMIT_S) -> Match:
+    """The least work that turns one build into another.
+
+    Args:
+        source: What is built now.
+        target: What is to be built.
+        store: The parts at hand besides; their keys are their own.
+        limit_s: When to stop and give the best found so far.
+    """
+    sources = [("source", part) for part in source.parts.values()] + [("store", part) for part in store]
+    pairs = [
+        _Pair(number, place, part.key, want.key)
+        for number, (place, part) in enumerate(sources)
+        for want in target.parts.values()
+        if is_same(part, want)
+    ]
+    chosen, is_proved = _solve(source, target, pairs, limit_s)
+    taken = {pair.want: pair.have for pair in chosen if pair.place == "source"}
+    fetched = {pair.want: pair.have for pair in chosen if pair.place == "store"}
+    return Match(source, target, {part.key: part for part in store}, taken, fetched, is_proved)
+
+
+class _Pair(NamedTuple):
+    """A part at hand that does for one that is wanted."""
+
+    number: int
+    """Of the part at hand, among all sources."""
+    place: str
+    have: str
+    want: str
+
+
+def _solve(source: Build, target: Build, pairs: list[_Pair], limit_s: float) -> tuple[list[_Pair], bool]:
+    """The pairs to choose, and whether none better are possible.
+
+    The unknowns, each nought or one: a pair is chosen; a joint of the source is kept as a joint of the target; a joint
+    of the source stays since both its parts are left over.
+    """
+    if not pairs:
+        return [], True
+    import numpy as np  # slow to import, and needed only here
+    from scipy.optimize import Bounds, LinearConstraint, milp
+    from scipy.sparse import csr_array
+
+    by_want = {(pair.have, pair.want): place for place, pair in enumerate(pairs) if pair.place == "source"}
+    kept = list(_keepable(source, target, by_want))
+    idle = list(source.screwed)
+    size = len(pairs) + len(kept) + len(idle)
+    rows = [*_once(pairs), *_kept_rows(kept, len(pairs)), *_idle_rows(idle, pairs, len(pairs) + len(kept))]
+    entries = [(row, column, value) for row, (terms, _) in enumerate(rows) for column, value in terms]
+    row, column, value = (np.array(part) for part in zip(*entries, strict=True))
+    matrix = csr_array((value, (row, column)), shape=(len(rows), size))
+    found = milp(
+        -np.array(_gains(source, target, pairs, len(kept), len(idle)), dtype=float),
+        integrality=np.ones(size),
+        bounds=Bounds(0, 1),
+        constraints=LinearConstraint(matrix, -np.inf, np.array([bound for _, bound in rows], dtype=float)),
+        options={"mip_rel_gap": 0.0, "time_limit": limit_s},
+    )
+    if found.x is None:
+        return [], False
+    return [pair for place, pair in enumerate(pairs) if found.x[place] > 0.5], found.status == 0
+
+
+_Row = tuple[list[tuple[int, float]], float]
+"""Terms, each an unknown and its factor, and the most their sum may be."""
+
+
+def _once(pairs: list[_Pair]) -> list[_Row]:
+    """Each part at hand is used once, and each that is wanted is made of one."""
+    rows: dict[object, list[tuple[int, float]]] = {}
+    for place, pair in enumerate(pairs):
+        rows.setdefault(("have", pair.number), []).append((place, 1.0))
+        rows.setdefault(("want", pair.want), []).append((place, 1.0))
+    return [(terms, 1.0) for terms in rows.values()]
+
+
+def _keepable(source: Build, target: Build, by_want: dict[tuple[str, str], int]) -> list[tuple[int, int]]:
+    """For each joint that could be kept as another, the two pairs that must be chosen for it."""
+    wanted: dict[tuple[str, str], list[Joint]] = {}
+    for joint in target.screwed:
+        wanted.setdefault((joint.inner_slot, joint.outer_slot), []).append(joint)
+    return [
+        (by_want[joint.inner, other.inner], by_want[joint.outer, other.outer])
+        for joint in source.screwed
+        for other in wanted.get((joint.inner_slot, joint.outer_slot), ())
+        if (joint.inner, other.inner) in by_want and (joint.outer, other.outer) in by_want
+    ]
+
+
+def _kept_rows(kept: list[tuple[int, int]], first: int) -> list[_Row]:
+    """A joint is kept only if both its parts become the right ones."""
+    return [
+        ([(number, 1.0), (pair, -1.0)], 0.0) for number, both in zip(count(first), kept, strict=False) for pair in both
+    ]
+
+
+def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[_Row]:
+    """A joint stays by itself only if neither of its parts is used."""
+    uses: dict[str, list[tuple[int, float]]] = {}
+    for place, pair in enumerate(pairs):
+        if pair.place == "source":
+            uses.setdefault(pair.have, []).append((place, 1.0))
+    return [
+        ([(number, 1.0), *uses.get(key, [])], 1.0)
+        for number, joint in zip(count(first), idle, strict=False)
+        for key in (joint.inner, joint.outer)
+    ]
+
+
+def _gains(source: Build, target: Build, pairs: list[_Pair], kept: int, idle: int) -> list[int]:
+    """What each unknown is worth, so that the least cost is the greatest gain; see the head of this file."""
+    near = 1
+    make = near * (1 + len(target.parts))
+    undo = make * (1 + len(target.screwed) + len(target.plugs))
+    get = undo * (1 + len(source.screwed) + len(source.plugs))
+    out, stay = _plug_counts(source, target)
+    of_pairs = [
+        get
+        + (near if pair.place == "source" else 0)
+        + (make * stay[pair.have, pair.want] - undo * out[pair.have, pair.want] if pair.place == "source" else 0)
+        for pair in pairs
+    ]
+    return [*of_pairs, *[undo + make] * kept, *[undo] * idle]
+
+
+def _plug_counts(source: Build, target: Build) -> tuple[Counter[tuple[str, str]], Counter[tuple[str, str]]]:
+    """For a first stage of the source that becomes one of the target: how many plugs come out, and how many stay."""
+    wanted = {(plug.stage, plug.port) for plug in target.plugs}
+    stages = [part.key for part in target.parts.values() if part.kind == "first_stage"]
+    out, stay = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
+    for plug in source.plugs:
+        for stage in stages:
+            (stay if (stage, plug.port) in wanted else out)[plug.stage, stage] += 1
+    return out, stay
+
+
+Ends = tuple[str, str, str, str]
+
+
+def ends_of_joint(joint: Joint) -> Ends:
+    """Where a joint is: parts and slots."""
+    return joint.inner, joint.inner_slot, joint.outer, joint.outer_slot
+
+
+def _carried(joint: Joint, becomes: dict[str, str]) -> Ends | None:
+    """Where a joint of the source is once its parts have become the target's; None if one of them is left over."""
+    inner, outer = becomes.get(joint.inner), becomes.get(joint.outer)
+    return (inner, joint.inner_slot, outer, joint.outer_slot) if inner and outer else None

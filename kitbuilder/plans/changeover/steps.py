@@ -1,0 +1,395 @@
+"""The steps of a changeover, in an order in which nothing is loosened twice.
+
+Every step tells what it does to the model of the kit, so that the steps alone, carried out one after the other, turn
+the one build into the other. What order there is has its reason: the ends far from the cylinder come off first, while
+the first stage still holds the hose against the spanner; everything is set by hand and turned the way it leads before
+anything is tightened; a coupling goes on under pressure, when the joints have been seen to hold.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from itertools import count
+from typing import NamedTuple
+
+from kitbuilder.assess.feeds import fed_from
+from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.oxygen import cylinder_of
+from kitbuilder.catalogue.bench_work import (
+    ALWAYS,
+    CLOSED,
+    COUPLED,
+    DEVICE,
+    IF_DRYSUIT,
+    IF_GAUGES,
+    IF_TWO,
+    IF_WING,
+    OPEN,
+    PORT,
+    WET,
+    Check,
+    JointWork,
+    bench_work,
+)
+from kitbuilder.kit.things import Drysuit, FirstStage, Gauge, Jacket, Kit, Wing
+from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Plug, called, described
+from kitbuilder.plans.changeover.match import Match
+
+FETCH, GET, STORE = "fetch", "get", "store"
+OFF_VALVE, ON_VALVE = "off the valve", "on the valve"
+UNCLICK, CLICK = "coupling off", "coupling on"
+UNDO, MAKE = "undo", "make"
+UNPLUG, PLUG_IN, CLOSE = "plug out", "plug in", "close"
+WORK, CHECK = "work", "check"
+
+AT_HAND, SAFE, APART, AWAY, LOOK, TOGETHER, TURNED, MOUNTED, REST, WORN = (
+    "have at hand",
+    "make safe",
+    "take apart",
+    "put away",
+    "look",
+    "put together by hand",
+    "turn and tighten",
+    "on the cylinders",
+    "the rest of the kit",
+    "worn",
+)
+
+
+class Place(NamedTuple):
+    """A slot of a part that can be held in the hand."""
+
+    origin: str
+    """ "source", "store" or "new": where the part came from."""
+    part: str
+    """Its key there; of a new one, the key of the target's part that it is got for."""
+    slot: str = ""
+
+
+class Step(NamedTuple):
+    """One thing to do."""
+
+    number: int
+    """From 1."""
+    phase: str
+    verb: str
+    """What it does to the model of the kit; one of the words above."""
+    what: Words
+    """The sentence to read."""
+    places: tuple[Place, ...] = ()
+    """The part it is done to; of a joint both sides, the one nearer to the cylinder first."""
+    work: JointWork | None = None
+    """What the joint takes."""
+
+
+def steps_of(match: Match, hoses: tuple[HoseFigures, ...]) -> tuple[Step, ...]:
+    """The steps that turn the source into the target.
+
+    Args:
+        match: Which part becomes which.
+        hoses: The hoses of the target, laid over the body that wears them; for the checks on it.
+    """
+    writer = _Writer(match, hoses)
+    numbers = count(1)
+    return tuple(step._replace(number=next(numbers)) for step in writer.all_steps())
+
+
+class _Writer:
+    """One pass over a match. A part of the source goes by its name there until it is put together anew."""
+
+    def __init__(self, match: Match, hoses: tuple[HoseFigures, ...]) -> None:
+        self.match, self.hoses = match, hoses
+        self.source, self.target = match.source, match.target
+
+    def all_steps(self) -> Iterator[Step]:
+        yield from self._have_at_hand()
+        yield from self._make_safe()
+        yield from self._take_apart()
+        yield from self._put_away()
+        yield from self._look()
+        yield from self._put_together()
+        yield from self._turn_and_tighten()
+        yield from self._checks(CLOSED)
+        yield from self._rest()
+        yield from self._mount()
+        yield from self._checks(OPEN)
+        for joint in self.target.couplings:
+            yield self._joint(COUPLED, CLICK, joint, f"Click {joint.inner} onto {joint.outer}.")
+        yield from self._checks(COUPLED)
+        yield from self._worn()
+        yield from self._checks(WET)
+
+    # ---- before ----
+
+    def _have_at_hand(self) -> Iterator[Step]:
+        for want, key in self.match.fetched.items():
+            kept_in = getattr(self.match.store[key].thing, "kept_in", None)
+            where = f"from {kept_in}" if kept_in else "from the locker"
+            text = f"Fetch {key} {where}: it becomes {self._name(want)}."
+            yield _step(AT_HAND, FETCH, text, Place("store", key))
+        for want in self.match.bought:
+            what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
+            yield Step(0, AT_HAND, GET, what, (Place("new", want),))
+        more = Counter((plug.thread, plug.service) for plug in self.match.plugs_in)
+        more.subtract((plug.thread, plug.service) for plug in self.match.plugs_out)
+        for (thread, service), pieces in more.items():
+            if pieces > 0:
+                plugs = f"{pieces} {service} {'plug' if pieces == 1 else 'plugs'} {thread}"
+                yield _step(AT_HAND, WORK, f"Have {plugs} at hand, besides those that come out.")
+
+    def _make_safe(self) -> Iterator[Step]:
+        yield _step(SAFE, WORK, "Photograph the kit as it is. Tie a label to each hose: what it is, what it becomes.")
+        yield _step(
+            SAFE, WORK, "Close every valve. Purge every second stage, press every inflator, until nothing comes."
+        )
+        if any(isinstance(thing, Gauge) for thing in self.source.kit.things):
+            yield _step(SAFE, WORK, "Look at every gauge: it reads nought, or nothing is loosened.")
+        for joint in self.source.couplings:
+            yield self._source_joint(SAFE, UNCLICK, joint, f"Pull {joint.inner} off {joint.outer}.")
+        for stage in _stages(self.source.kit):
+            words_on = _valve_words(stage, self.source.kit)
+            text = f"Take {stage.tag} off {words_on}, by hand. Dry its cap and close its inlet with it."
+            yield _step(SAFE, OFF_VALVE, text, Place("source", stage.tag))
+
+    def _take_apart(self) -> Iterator[Step]:
+        undone = self.match.undone
+        for at in (DEVICE, PORT):
+            # An adapter stays with what is nearer to the cylinder until its far side is open.
+            for joint in sorted(undone, key=lambda joint: self.source.parts[joint.inner].kind != ADAPTER):
+                if joint.at == at:
+                    yield self._source_joint(APART, UNDO, joint, self._undo_words(joint))
+        for plug in self.match.plugs_out:
+            text = f"Take the plug out of {plug.stage} {plug.port}."
+            yield _step(APART, UNPLUG, text, Place("source", plug.stage, plug.port), work=plug.work)
+
+    def _undo_words(self, joint: Joint) -> str:
+        inner, outer = self._source_name(joint.inner), self._source_name(joint.outer)
+        if self.source.parts[joint.inner].kind == FirstStage.kind:
+            inner = f"{inner} {joint.inner_slot}"
+        return f"Unscrew {outer} from {inner}."
+
+    def _put_away(self) -> Iterator[Step]:
+        for plug in self.match.open_in_store:
+            text = f"Close {plug.stage} {plug.port} with a plug {plug.thread} or a cap, so that nothing gets in."
+            yield _step(AWAY, CLOSE, text, Place("source", plug.stage, plug.port), work=plug.work)
+        for group in _groups(self.match):
+            first, *others = (self._owned_name(key) for key in group)
+            still_on = f" with {', '.join(others)} still on it" if others else ""
+            places = (Place("source", key) for key in group)
+            yield _step(AWAY, STORE, f"Put {first}{still_on} away, dry; hoses lie in wide bows.", *places)
+
+    def _owned_name(self, key: str) -> str:
+        """A part of the source, with its tag in the locker where it has another one there."""
+        owned, name = self.source.parts[key].owned, self._source_name(key)
+        return f"{name} ({owned})" if owned and owned != name else name
+
+    def _look(self) -> Iterator[Step]:
+        hoses = [key for key, part in self.target.parts.items() if part.kind == "hose"]
+        yield _step(
+            LOOK,
+            WORK,
+            f"Look at {', '.join(hoses)}: protectors back, both crimps, the date; squeeze every few centimetres. "
+            "A crack, a bulge, rust, a stiff or a soft spot: not this hose.",
+        )
+        if rings := rings_of(self.match):
+            listed = ", ".join(f"{pieces} × {size}" for size, pieces in sorted(rings.items()))
+            yield _step(LOOK, WORK, f"Lay out a ring for each joint, new or without a mark: {listed}.")
+        yield _step(LOOK, WORK, "No grease, or a trace made for oxygen; the two kinds never meet.")
+
+    # ---- after ----
+
+    def _put_together(self) -> Iterator[Step]:
+        for plug in self.match.plugs_in:
+            text = f"Screw a plug {plug.thread} into {plug.stage} {plug.port}."
+            yield _step(TOGETHER, PLUG_IN, text, self._place(plug.stage, plug.port), work=plug.work)
+        for joint in sorted(self._made(PORT), key=lambda joint: self._is_adapter(joint.inner)):
+            inner = (
+                f"{joint.inner} {joint.inner_slot}" if not self._is_adapter(joint.inner) else self._name(joint.inner)
+            )
+            yield self._joint(TOGETHER, MAKE, joint, f"Screw {self._name(joint.outer)} into {inner}, by hand.")
+
+    def _turn_and_tighten(self) -> Iterator[Step]:
+        for stage in _stages(self.target.kit):
+            made = [joint for joint in self._made(PORT) if self._stage_of(joint) == stage.tag]
+            if made:
+                yield Step(0, TURNED, WORK, self._tighten_words(stage, made))
+        for joint in sorted(self._made(DEVICE), key=lambda joint: self._is_adapter(joint.inner)):
+            yield self._joint(
+                TURNED, MAKE, joint, f"Screw {self._name(joint.inner)} onto {self._name(joint.outer)} and tighten."
+            )
+
+    def _tighten_words(self, stage: FirstStage, made: list[Joint]) -> Words:
+        torques = {joint.service: joint.work.torque for joint in made if joint.work and joint.work.torque}
+        pieces: list[str | Amount] = [
+            f"Hold {stage.tag} as it will sit on its valve, turn every hose the way it leads, then tighten "
+            f"{', '.join(dict.fromkeys(self._name(joint.outer) for joint in made))}"
+        ]
+        for service, torque in torques.items():
+            pieces += [f"; {service} ", Amount(torque.low, "torque"), " to ", Amount(torque.high, "torque")]
+        return (*pieces, ".")
+
+    def _stage_of(self, joint: Joint) -> str:
+        """The first stage at the inner end of a joint, past an adapter."""
+        if not self._is_adapter(joint.inner):
+            return joint.inner
+        return next(
+            (other.inner for other in self.target.screwed if other.outer == joint.inner and other.at == PORT), ""
+        )
+
+    def _mount(self) -> Iterator[Step]:
+        for stage in _stages(self.target.kit):
+            words_on = _valve_words(stage, self.target.kit)
+            text = f"Look at the ring of its face, then put {stage.tag} on {words_on}, by hand."
+            yield _step(MOUNTED, ON_VALVE, text, self._place(stage.tag))
+
+    def _checks(self, phase: str) -> Iterator[Step]:
+        for check in bench_work().checks:
+            if check.phase == phase and _is_asked(check, self.target.kit):
+                yield _step(phase, CHECK, f"{check.name[:1].upper()}{check.name[1:]}: {check.how}")
+                if check.when == IF_TWO:
+                    yield from self._each_valve(phase)
+
+    def _each_valve(self, phase: str) -> Iterator[Step]:
+        feeds = fed_from(self.target.kit)
+        fed = [thing.tag for thing in self.target.kit.things if thing.tag in feeds]
+        for stage in _stages(self.target.kit):
+            alive = [tag for tag in fed if feeds[tag] != {stage.tag}]
+            dead = [tag for tag in fed if feeds[tag] == {stage.tag}]
+            yield _step(phase, CHECK, f"Valve of {stage.tag} closed: {_listed(alive)} live, {_listed(dead)} do not.")
+
+    def _rest(self) -> Iterator[Step]:
+        off, on = rest_of(self.source, self.target)
+        for text, things in (("Comes off", off), ("Goes on", on)):
+            if things:
+                yield _step(REST, WORK, f"{text}: {', '.join(things)}.")
+
+    def _worn(self) -> Iterator[Step]:
+        last = [hose.tag for hose in self.target.kit.hoses if hose.role == "long hose"]
+        long_hose = f" Then {last[0]}, over everything." if last else ""
+        yield _step(WORN, WORK, f"Put on all of it, with the suit.{long_hose}")
+        for figures in self.hoses:
+            for need in figures.laid.needs[1:] if figures.laid else ():
+                if need.is_asked:
+                    yield _step(WORN, CHECK, f"{figures.hose.tag}: {need.pose}. {need.how}")
+
+    # ---- names and places ----
+
+    def _made(self, at: str) -> list[Joint]:
+        return [joint for joint in self.match.made if joint.at == at]
+
+    def _is_adapter(self, key: str) -> bool:
+        return self.target.parts[key].kind == ADAPTER
+
+    def _name(self, key: str) -> str:
+        return called(self.target.parts[key])
+
+    def _source_name(self, key: str) -> str:
+        return called(self.source.parts[key])
+
+    def _place(self, key: str, slot: str = "") -> Place:
+        """Where a part of the target comes from."""
+        if key in self.match.taken:
+            return Place("source", self.match.taken[key], slot)
+        if key in self.match.fetched:
+            return Place("store", self.match.fetched[key], slot)
+        return Place("new", key, slot)
+
+    def _joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
+        places = self._place(joint.inner, joint.inner_slot), self._place(joint.outer, joint.outer_slot)
+        return _step(phase, verb, text, *places, work=joint.work)
+
+    def _source_joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
+        places = Place("source", joint.inner, joint.inner_slot), Place("source", joint.outer, joint.outer_slot)
+        return _step(phase, verb, text, *places, work=joint.work)
+
+
+def _step(phase: str, verb: str, text: str, *places: Place, work: JointWork | None = None) -> Step:
+    return Step(0, phase, verb, words(text), places, work)
+
+
+# ---- what the steps rest on ----
+
+
+def rings_of(match: Match) -> Counter[str]:
+    """How many O-rings of each size the joints to be made have, those of plugs besides."""
+    rings = Counter[str]()
+    joints: list[Joint | Plug] = [*match.made, *match.plugs_in]
+    for joint in joints:
+        if joint.work:
+            rings.update(joint.work.o_rings)
+    return rings
+
+
+def tools_of(match: Match) -> tuple[str, ...]:
+    """The spanners and keys that the joints to be undone and made take."""
+    joints: list[Joint | Plug] = [*match.undone, *match.plugs_out, *match.made, *match.plugs_in]
+    works = [joint.work for joint in joints if joint.work]
+    return tuple(sorted({tool for work in works for tool in (work.turn_with, work.hold_with) if tool}))
+
+
+def _groups(match: Match) -> Iterator[list[str]]:
+    """The parts left over, those that stay joined together."""
+    joined: dict[str, set[str]] = {key: {key} for key in match.left_over}
+    for joint in match.stored_together:
+        both = joined[joint.inner] | joined[joint.outer]
+        joined.update(dict.fromkeys(both, both))
+    seen = set[str]()
+    for key in match.left_over:
+        if key not in seen:
+            seen |= joined[key]
+            yield sorted(joined[key], key=match.left_over.index)
+
+
+def rest_of(source: Build, target: Build) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What else comes off and goes on: all that is no part of the regulators, lead by its mass."""
+    before, after = _others(source), _others(target)
+    return tuple(_counted(before - after)), tuple(_counted(after - before))
+
+
+def _others(build: Build) -> Counter[str]:
+    found = Counter[str]()
+    for thing in build.kit.things:
+        if thing.tag not in build.parts:
+            found[_called(thing)] += getattr(thing, "pieces", None) or 1
+    return found
+
+
+def _called(thing: object) -> str:
+    """What a thing is, so that the same thing has the same name in both kits."""
+    owned, preset = getattr(thing, "owned", None), getattr(thing, "preset", None)
+    if owned:
+        return str(owned)
+    kind, mass = getattr(thing, "title", ""), getattr(thing, "mass_kg", None)
+    if kind == "lead":
+        return f"lead of {mass:g} kg"
+    if kind == "foam suit":
+        return f"{getattr(thing, 'cut', '')} {getattr(thing, 'thickness_m', 0.0) * 1000:g} mm"
+    return preset or str(getattr(thing, "tag", ""))
+
+
+def _counted(things: Counter[str]) -> Iterator[str]:
+    return (f"{pieces} × {name}" if pieces > 1 else name for name, pieces in sorted(things.items()))
+
+
+def _is_asked(check: Check, kit: Kit) -> bool:
+    kinds = Counter(type(thing) for thing in kit.things)
+    return {
+        ALWAYS: True,
+        IF_WING: bool(kinds[Wing] or kinds[Jacket]),
+        IF_DRYSUIT: bool(kinds[Drysuit]),
+        IF_GAUGES: kinds[Gauge] > 1,
+        IF_TWO: kinds[FirstStage] > 1,
+    }[check.when]
+
+
+def _stages(kit: Kit) -> list[FirstStage]:
+    return [thing for thing in kit.things if isinstance(thing, FirstStage)]
+
+
+def _valve_words(stage: FirstStage, kit: Kit) -> str:
+    cylinder = cylinder_of(stage, kit)
+    return f"the valve of {cylinder.tag}" if cylinder else "its valve"
+
+
+def _listed(tags: list[str]) -> str:
+    return ", ".join(tags) if tags else "nothing"

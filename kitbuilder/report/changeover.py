@@ -1,0 +1,219 @@
+"""A changeover in words: what becomes of each hose, what to have at hand, and the checklist; as text or as JSON."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from textwrap import wrap
+from typing import Any
+
+from kitbuilder.catalogue.bench_work import JointWork, bench_work
+from kitbuilder.kit.things import Kit
+from kitbuilder.plans.changeover import Changeover, Fate, Step, Unbuildable
+from kitbuilder.plans.changeover.build import called, described
+from kitbuilder.report.numbers import System, digits, unit
+from kitbuilder.report.words import cut, sentence, visible
+
+WIDTH = 100
+"""Columns of the text."""
+NAME_WIDTH, PORT_WIDTH = 18, 14
+
+HOW_SURE = (
+    "Spanners, torques and most ring numbers are common practice without a source: the part and what its maker says of "
+    "it come first. What a checklist cannot see, it does not know: a worn thread, a nick in a ring, a tired hose."
+)
+
+
+def changeover_text(
+    plan: Changeover, files: tuple[str, str], system: System, ticked: frozenset[str] = frozenset()
+) -> str:
+    """The changeover for people, to print and to tick with a pencil.
+
+    Args:
+        plan: The changeover.
+        files: The names of the two files.
+        system: The reader's units.
+        ticked: The steps that are done, by `tick_key`.
+    """
+    kits = (plan.source.kit, plan.target.kit)
+    names = [f"{visible(kit.header.name)} ({visible(file)})" for kit, file in zip(kits, files, strict=True)]
+    lines = [
+        f"from  {names[0]}",
+        f"to    {names[1]}",
+        *wrap(effort_words(plan), WIDTH),
+        "",
+        *fate_lines(plan.fates),
+        "",
+        *needed_lines(plan, WIDTH, system),
+    ]
+    for phase, steps in phases(plan.steps):
+        lines += ["", phase]
+        for step in steps:
+            lines += _step_lines(step, system, is_done=tick_key(step) in ticked)
+    lines += ["", "How each joint is made", *work_lines(plan, system), "", *wrap(HOW_SURE, WIDTH), ""]
+    return "\n".join(lines)
+
+
+def changeover_json(plan: Changeover, files: tuple[str, str]) -> dict[str, Any]:
+    """The changeover for programs."""
+    bought, undone, made, fetched = plan.match.cost
+    return {
+        "from": files[0],
+        "to": files[1],
+        "proved_least": plan.match.is_proved,
+        "parts_to_get": bought,
+        "joints_undone": undone,
+        "joints_made": made,
+        "parts_fetched": fetched,
+        "to_get": [part_words(plan, key, System.METRIC) for key in plan.match.bought],
+        "hoses": [fate._asdict() for fate in plan.fates],
+        "tools": list(plan.tools),
+        "o_rings": plan.rings,
+        "steps": [_step_json(step) for step in plan.steps],
+        "how_sure": HOW_SURE,
+    }
+
+
+def unbuildable_text(problem: Unbuildable, file: str, system: System) -> str:
+    """Why a kit is not planned with, a line a reason."""
+    reasons = [f"{visible(file)}: {sentence(reason, system)}" for reason in problem.reasons]
+    return "\n".join([*reasons, f"{visible(file)}: not planned with until this is put right.", ""])
+
+
+def file_of(problem: Unbuildable, source: Kit, files: tuple[str, str]) -> str:
+    """The file a problem is about."""
+    return files[0] if problem.kit.header == source.header else files[1]
+
+
+# ---- words that the screen shares ----
+
+
+def effort_words(plan: Changeover) -> str:
+    """How much work it is, and whether less is possible."""
+    bought, undone, made, fetched = plan.match.cost
+    proved = "no less is possible" if plan.match.is_proved else "the time was up, less may be possible"
+    return f"joints: {undone} undone, {made} made; parts: {fetched} fetched, {bought} to get; {proved}"
+
+
+def fate_lines(fates: tuple[Fate, ...]) -> list[str]:
+    """What becomes of each hose, in columns."""
+    head = f"  {'hose':<{NAME_WIDTH}} {'is now':<{NAME_WIDTH}} {'leaves':<{PORT_WIDTH}} {'goes to':<{PORT_WIDTH}}  what"
+    return [head.rstrip(), *(_fate_line(fate) for fate in fates)]
+
+
+def _fate_line(fate: Fate) -> str:
+    cells = (
+        (fate.becomes or "-", NAME_WIDTH),
+        (fate.is_now or "-", NAME_WIDTH),
+        (fate.before or "-", PORT_WIDTH),
+        (fate.after or "-", PORT_WIDTH),
+    )
+    swapped = f", in place of {visible(fate.instead_of)}" if fate.instead_of else ""
+    row = f"  {' '.join(f'{cut(visible(text), width):<{width}}' for text, width in cells)}  {fate.what}{swapped}"
+    return cut(row, WIDTH)
+
+
+def needed_lines(plan: Changeover, width: int, system: System) -> list[str]:
+    """What to have at hand: tools, rings, plugs, parts."""
+    rings = ", ".join(f"{pieces} × {size} ({_ring_use(size)})" for size, pieces in plan.rings.items())
+    rows = (
+        ("spanners", "; ".join(plan.tools) or "none"),
+        ("O-rings", rings or "none"),
+        ("plugs", _plug_words(plan) or "none"),
+        ("to get", "; ".join(part_words(plan, key, system) for key in plan.match.bought) or "nothing"),
+    )
+    lines = ["Have at hand"]
+    for label, text in rows:
+        first, *rest = wrap(text, width - 13)
+        lines += [f"  {label:<10} {first}", *(f"{'':<13}{row}" for row in rest)]
+    return lines
+
+
+def _ring_use(size: str) -> str:
+    return bench_work().o_rings[size].used_for
+
+
+def _plug_words(plan: Changeover) -> str:
+    """How many plugs come out and go in, by thread."""
+    out = Counter(f"{plug.service} {plug.thread}" for plug in plan.match.plugs_out)
+    into = Counter(f"{plug.service} {plug.thread}" for plug in plan.match.plugs_in)
+    return "; ".join(f"{into[thread]} × {thread} in, {out[thread]} out" for thread in sorted(out | into))
+
+
+def part_words(plan: Changeover, key: str, system: System) -> str:
+    """A part of the target, and what it is."""
+    part = plan.match.target.parts[key]
+    return f"{visible(called(part))} ({sentence(described(part), system).rstrip('.')})"
+
+
+def phases(steps: tuple[Step, ...]) -> Iterator[tuple[str, list[Step]]]:
+    """The steps by phase."""
+    for phase in dict.fromkeys(step.phase for step in steps):
+        yield phase, [step for step in steps if step.phase == phase]
+
+
+def tick_key(step: Step) -> str:
+    """By which a step is known when it was ticked, whatever units are shown and wherever it stands now."""
+    return f"{step.phase}: {sentence(step.what, System.METRIC)}"
+
+
+def box(is_done: bool) -> str:
+    """The box to tick."""
+    return "[x]" if is_done else "[ ]"
+
+
+def work_words(work: JointWork, system: System) -> str:
+    """What a joint takes, in one line: spanners, torque, ring."""
+    if work.by_hand:
+        return "by hand"
+    parts = [work.turn_with]
+    if work.hold_with:
+        parts.append(f"held with {work.hold_with}")
+    if work.torque:
+        parts.append(torque_words(work, system))
+    if work.o_rings:
+        parts.append(f"ring {' and '.join(work.o_rings)}")
+    return "; ".join(parts)
+
+
+def torque_words(work: JointWork, system: System) -> str:
+    """The torque of a joint: "3.0 to 4.5 N·m"."""
+    assert work.torque is not None
+    low, high = (digits(value, "torque", system) for value in (work.torque.low, work.torque.high))
+    return f"{low} to {high} {unit('torque', system)}"
+
+
+def work_lines(plan: Changeover, system: System) -> list[str]:
+    """Each kind of joint of the changeover once: what it takes, how it is done, where that comes from."""
+    works = {step.work.name: step.work for step in plan.steps if step.work is not None}
+    lines = []
+    for name, work in works.items():
+        origins = dict.fromkeys((work.torque.origin if work.torque else work.origin, work.origin))
+        lines.append(f"  {name}")
+        for row in (work_words(work, system), work.how, f"({'; '.join(origins)})"):
+            lines += [f"      {part}" for part in wrap(row, WIDTH - 6)]
+    return lines
+
+
+def _step_lines(step: Step, system: System, *, is_done: bool) -> Iterable[str]:
+    text = sentence(step.what, system)
+    if step.work is not None and not step.work.by_hand:
+        text = f"{text} [{step.work.name}]"
+    first, *rest = wrap(text, WIDTH - 10)
+    yield f"  {box(is_done)} {step.number:>3} {first}"
+    yield from (f"{'':<10}{row}" for row in rest)
+
+
+def _step_json(step: Step) -> dict[str, Any]:
+    work = step.work
+    return {
+        "number": step.number,
+        "phase": step.phase,
+        "verb": step.verb,
+        "text": sentence(step.what, System.METRIC),
+        "places": [place._asdict() for place in step.places],
+        "joint": work.name if work else None,
+        "turn_with": work.turn_with or None if work else None,
+        "hold_with": work.hold_with or None if work else None,
+        "torque_nm": [work.torque.low, work.torque.high] if work and work.torque else None,
+        "o_rings": list(work.o_rings) if work else [],
+        "origin": work.origin if work else None,
+    }

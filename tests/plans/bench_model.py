@@ -1,0 +1,163 @@
+"""A model of the bench: parts, joints and plugs that are undone and made, and that refuse what cannot be done."""
+
+from collections import Counter
+from collections.abc import Iterable
+
+from kitbuilder.plans.changeover.build import Build, Joint, Part
+from kitbuilder.plans.changeover.steps import (
+    CHECK,
+    CLICK,
+    CLOSE,
+    FETCH,
+    GET,
+    MAKE,
+    OFF_VALVE,
+    ON_VALVE,
+    PLUG_IN,
+    STORE,
+    UNCLICK,
+    UNDO,
+    UNPLUG,
+    WORK,
+    Place,
+    Step,
+)
+
+Held = tuple[str, str]
+"""A part that can be held in the hand: where it came from, and its key there."""
+
+
+class Bench:
+    """What lies on the bench, and what is screwed to what. Asserts that each step can be done as things are."""
+
+    def __init__(self, build: Build, store: dict[str, Part], to_get: dict[str, Part]) -> None:
+        """The kit as it is built, its first stages on their valves, everything else out of reach."""
+        self.parts: dict[Held, Part] = {("source", key): part for key, part in build.parts.items()}
+        self.parts |= {("store", key): part for key, part in store.items()}
+        self.parts |= {("new", key): part for key, part in to_get.items()}
+        self.at_hand = {("source", key) for key in build.parts}
+        self.joints = {_sides(joint) for joint in build.joints}
+        self.plugs = {Place("source", plug.stage, plug.port) for plug in build.plugs}
+        self.on_valve = {held for held in self.at_hand if self.parts[held].kind == "first_stage"}
+        self.loosened = Counter[object]()
+        self.clicked = {_sides(joint) for joint in build.couplings}
+
+    def carry_out(self, steps: Iterable[Step]) -> "Bench":
+        """Do one step after the other."""
+        for step in steps:
+            self._do(step)
+        return self
+
+    def _do(self, step: Step) -> None:
+        held = [(place.origin, place.part) for place in step.places]
+        match step.verb:
+            case "fetch" | "get":
+                assert step.verb in (FETCH, GET)
+                assert held[0] not in self.at_hand
+                self.at_hand.add(held[0])
+            case "off the valve":
+                assert step.verb == OFF_VALVE
+                assert not self.clicked, "a coupling still holds it to the diver"
+                self.on_valve.remove(held[0])
+            case "on the valve":
+                assert step.verb == ON_VALVE
+                assert held[0] in self.at_hand
+                self.on_valve.add(held[0])
+            case "undo" | "coupling off":
+                self._undo(step)
+            case "make" | "coupling on":
+                self._make(step)
+            case "plug out":
+                assert step.verb == UNPLUG
+                assert not self.on_valve
+                self.plugs.remove(step.places[0])
+                self.loosened[step.places[0]] += 1
+            case "plug in" | "close":
+                assert step.verb in (PLUG_IN, CLOSE)
+                self._assert_free(step.places[0])
+                self.plugs.add(step.places[0])
+            case "put away":
+                raise AssertionError("a phase, not a verb")
+            case _:
+                self._put_away_or_look(step, held)
+
+    def _put_away_or_look(self, step: Step, held: list[Held]) -> None:
+        assert step.verb in (STORE, WORK, CHECK)
+        if step.verb != STORE:
+            return
+        together = set(held)
+        for inner, outer in self.joints:
+            sides = {(inner.origin, inner.part), (outer.origin, outer.part)}
+            assert sides <= together or not sides & together, f"{step.what} would take a joint along"
+        for place in self._loosened_slots():
+            if (place.origin, place.part) in together and self.parts[place.origin, place.part].kind == "first_stage":
+                assert self._is_closed(place), f"{place} is put away open"
+        self.at_hand -= together
+
+    def _loosened_slots(self) -> Iterable[Place]:
+        for key in self.loosened:
+            yield from (key,) if isinstance(key, Place) else key  # type: ignore[misc]
+
+    def _undo(self, step: Step) -> None:
+        joint = (step.places[0], step.places[1])
+        if step.verb == UNCLICK:
+            self.clicked.remove(joint)
+        else:
+            assert step.verb == UNDO
+            assert not self.on_valve, "under pressure, or on a cylinder at least"
+        self.joints.remove(joint)
+        self.loosened[joint] += 1
+
+    def _make(self, step: Step) -> None:
+        assert step.verb in (MAKE, CLICK)
+        for place in step.places:
+            self._assert_free(place)
+        self.joints.add((step.places[0], step.places[1]))
+        if step.verb == CLICK:
+            assert self.on_valve, "a coupling goes on when the joints have been seen to hold"
+            self.clicked.add((step.places[0], step.places[1]))
+
+    def _assert_free(self, place: Place) -> None:
+        assert (place.origin, place.part) in self.at_hand, f"{place} is not at hand"
+        assert not self._is_closed(place), f"{place} is taken"
+
+    def _is_closed(self, place: Place) -> bool:
+        return place in self.plugs or any(place in joint for joint in self.joints)
+
+    # ---- what it has become ----
+
+    def what_is_built(self) -> Counter[object]:
+        """Every joint and plug of what is at hand, told by what its parts are, not by what they are called."""
+        found = Counter[object]()
+        for inner, outer in self.joints:
+            if (inner.origin, inner.part) in self.at_hand:
+                found[self._what(inner), self._what(outer)] += 1
+        for plug in self.plugs:
+            if (plug.origin, plug.part) in self.at_hand:
+                found[self._what(plug)] += 1
+        found.update(what_a_part_is(self.parts[held]) for held in self.at_hand)
+        return found
+
+    def _what(self, place: Place) -> object:
+        return what_a_part_is(self.parts[place.origin, place.part]), place.slot
+
+
+def what_is_wanted(build: Build) -> Counter[object]:
+    """The same of a kit as its file tells it."""
+    parts = build.parts
+    found = Counter[object](
+        ((what_a_part_is(parts[j.inner]), j.inner_slot), (what_a_part_is(parts[j.outer]), j.outer_slot))
+        for j in build.joints
+    )
+    found.update((what_a_part_is(parts[plug.stage]), plug.port) for plug in build.plugs)
+    found.update(what_a_part_is(part) for part in parts.values())
+    return found
+
+
+def what_a_part_is(part: Part) -> object:
+    """A part by what it is: its kind, what must be equal, and for a hose its length to five centimetres."""
+    return part.kind, part.spec, round(part.length_m / 0.05)
+
+
+def _sides(joint: Joint) -> tuple[Place, Place]:
+    return Place("source", joint.inner, joint.inner_slot), Place("source", joint.outer, joint.outer_slot)

@@ -1,0 +1,221 @@
+"""What may take the place of what: thread, pressure class, length, cleanliness, and the word of the locker."""
+
+from dataclasses import replace
+
+import pytest
+
+from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.kit.diver import Beside
+from kitbuilder.kit.locker import Locker, LockerHeader, Owned, OwnedAdapter, OwnedFirstStage, OwnedHose
+from kitbuilder.kit.things import Cylinder, FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
+from kitbuilder.plans.changeover import Changeover, Unbuildable, plan_changeover
+from tests.assess.kits import shipped
+
+STAGE = FirstStage(tag="first", preset="brass, DIN, 4 LP 2 HP", plugged=("LP2", "LP3", "LP4", "HP1", "HP2"))
+HOSE = Hose(tag="hose", role="primary", from_="first LP1", to="second", body="rubber", length_m=0.75)
+SECOND = SecondStage(tag="second", preset="plastic body")
+
+
+def kit(*things: Thing, name: str = "kit") -> Assessment:
+    return assess(Kit(Header(format=1, name=name, layout="single"), things))
+
+
+def small(**changes: object) -> Assessment:
+    """A first stage, one hose and a second stage; the hose changed."""
+    return kit(STAGE, replace(HOSE, **changes), SECOND)
+
+
+def locker(*things: Owned) -> Locker:
+    return Locker(LockerHeader(format=1, holds="locker", name="locker"), things)
+
+
+def owned_hose(tag: str, **changes: object) -> OwnedHose:
+    keys = {"body": "rubber", "length_m": 0.75, "from_end": "LP 3/8", "to_end": "second stage 9/16"} | changes
+    return OwnedHose(tag=tag, **keys)  # type: ignore[arg-type]
+
+
+def fate(plan: Changeover, tag: str) -> str:
+    return next(fate.what for fate in plan.fates if fate.becomes == tag)
+
+
+def said(plan: Changeover) -> str:
+    return "\n".join("".join(str(piece) for piece in step.what) for step in plan.steps)
+
+
+# ---- what is the same ----
+
+
+@pytest.mark.parametrize(
+    ("changes", "what"),
+    [
+        ({}, "stays"),
+        ({"tag": "another name"}, "stays"),
+        ({"role": "alternate"}, "stays"),
+        ({"length_m": 0.762}, "stays"),  # 30 in is sold as 75 cm
+        ({"length_m": 0.80}, "to get"),
+        ({"body": "braided"}, "to get"),
+        ({"to_end": "second stage 1/2", "to": None}, "to get"),
+        ({"from_": "first LP3"}, "moves"),
+    ],
+)
+def test_a_hose_is_kept_where_it_is_the_same(changes: dict[str, object], what: str) -> None:
+    """By what it is, never by what it is called or used for."""
+    plan = plan_changeover(small(), small(**changes))
+    assert fate(plan, changes.get("tag", "hose")) == what  # type: ignore[arg-type]
+
+
+def test_an_hp_hose_never_stands_in_for_an_lp_hose() -> None:
+    gauge_hose = Hose(tag="hose", role="gauge", from_="first HP1", to="gauge", body="rubber", length_m=0.75)
+    stage = replace(STAGE, plugged=("LP1", "LP2", "LP3", "LP4", "HP2"))
+    plan = plan_changeover(kit(stage, gauge_hose, Gauge(tag="gauge", preset="brass gauge")), small())
+    assert fate(plan, "hose") == "to get"
+
+
+def test_a_first_stage_with_other_ports_is_another() -> None:
+    turret = replace(STAGE, preset="brass, DIN, turret 5 LP 2 HP", plugged=("LP2", "LP3", "LP4", "LP5", "HP1", "HP2"))
+    plan = plan_changeover(small(), kit(turret, HOSE, SECOND))
+    assert "first" in plan.match.bought
+    assert fate(plan, "hose") == "moves"
+
+
+def test_makes_that_contradict_are_not_one() -> None:
+    assert fate(plan_changeover(small(make="grey"), small(make="black")), "hose") == "to get"
+    assert fate(plan_changeover(small(), small(make="black")), "hose") == "stays"
+
+
+# ---- the locker ----
+
+
+def test_what_lies_in_the_locker_is_fetched() -> None:
+    plan = plan_changeover(small(), small(length_m=0.61), locker(owned_hose("B61", length_m=0.61)))
+    assert fate(plan, "hose") == "from the locker"
+    assert "Fetch B61 from the locker: it becomes hose." in said(plan)
+    assert plan.match.cost == (0, 2, 2, 1)
+
+
+def test_what_is_kept_somewhere_is_fetched_from_there() -> None:
+    plan = plan_changeover(small(), small(length_m=0.61), locker(owned_hose("B61", length_m=0.61, kept_in="blue bag")))
+    assert "Fetch B61 from blue bag" in said(plan)
+
+
+def test_what_is_out_of_use_stays_there() -> None:
+    broken = owned_hose("B61", length_m=0.61, condition="out of use")
+    assert fate(plan_changeover(small(), small(length_m=0.61), locker(broken)), "hose") == "to get"
+
+
+def test_a_kit_that_names_a_thing_gets_that_one_and_no_other() -> None:
+    """The present hose would do as well, and is not the one that is named."""
+    things = locker(owned_hose("new"), owned_hose("old"))
+    plan = plan_changeover(small(owned="old"), small(owned="new"), things)
+    assert fate(plan, "hose") == "from the locker"
+    assert plan.match.fetched == {"hose": "new"}
+    assert fate(plan_changeover(small(owned="old"), small(owned="old"), things), "hose") == "stays"
+
+
+def test_a_thing_that_is_built_in_is_not_in_the_locker_as_well() -> None:
+    """The only one of its kind hangs on the kit: a second one has to be got."""
+    two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
+    plan = plan_changeover(small(owned="the one"), two, locker(owned_hose("the one")))
+    assert sorted(fate(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
+
+
+def test_adapters_are_counted() -> None:
+    elbows = locker(OwnedAdapter(tag="elbows", adapter="elbow 90", pieces=1))
+    second = replace(HOSE, tag="other", from_="first LP2", to="other second", to_adapter="elbow 90")
+    both = kit(STAGE, replace(HOSE, to_adapter="elbow 90"), SECOND, second, replace(SECOND, tag="other second"))
+    plan = plan_changeover(small(), both, elbows)
+    adapters = [key for key in plan.match.bought if plan.match.target.parts[key].kind == "adapter"]
+    assert (len(plan.match.fetched), len(adapters)) == (1, 1)
+
+
+def test_an_empty_locker_gives_nothing() -> None:
+    assert fate(plan_changeover(small(), small(length_m=0.61), locker()), "hose") == "to get"
+
+
+def test_the_locker_the_kit_names_is_taken() -> None:
+    target = small(length_m=0.61)
+    beside = Beside(locker=locker(owned_hose("B61", length_m=0.61)))
+    assert fate(plan_changeover(small(), target._replace(beside=beside)), "hose") == "from the locker"
+
+
+# ---- oxygen ----
+
+RICH = Cylinder(tag="cylinder", preset="steel 12 L 232 long", oxygen=0.5)
+LEAN = replace(RICH, oxygen=0.4)
+
+
+@pytest.mark.parametrize(("cylinder", "what"), [(LEAN, "stays"), (RICH, "to get")])
+def test_for_rich_gas_only_what_is_known_to_be_clean_will_do(cylinder: Cylinder, what: str) -> None:
+    """More than 40 % oxygen: 29 CFR 1910.430 has gear for it cleaned."""
+    plan = plan_changeover(small(), kit(STAGE, HOSE, SECOND, cylinder))
+    assert fate(plan, "hose") == what
+    assert ("first" in plan.match.bought) == (what == "to get")
+
+
+def test_a_clean_one_of_the_locker_is_fetched_for_it() -> None:
+    clean = locker(
+        owned_hose("clean hose", oxygen_clean=True),
+        owned_hose("plain hose"),
+        OwnedFirstStage(tag="clean first", preset=STAGE.preset, oxygen_clean=True),
+    )
+    plan = plan_changeover(small(), kit(STAGE, HOSE, SECOND, RICH), clean)
+    assert plan.match.fetched == {"first": "clean first", "hose": "clean hose"}
+    assert plan.match.bought == ("second",)
+
+
+# ---- what is not planned with ----
+
+
+def test_a_port_used_twice_is_named() -> None:
+    twice = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other", to=None), name="twice")
+    for pair in ((small(), twice), (twice, small())):
+        with pytest.raises(Unbuildable) as refused:
+            plan_changeover(*pair)
+        assert refused.value.kit.header.name == "twice"
+        assert "first LP1 is taken twice, by hose and by other." in str(refused.value.reasons)
+
+
+def test_a_kit_with_a_joint_that_could_hurt_is_never_built() -> None:
+    """It can be taken apart, if nothing else contradicts."""
+    hurts = small(from_="first HP1")
+    with pytest.raises(Unbuildable) as refused:
+        plan_changeover(small(), hurts)
+    assert "high-pressure port" in str(refused.value.reasons)
+    assert plan_changeover(hurts, small()).match.undone
+
+
+def test_the_kit_wrong_on_purpose_is_refused_in_both_directions() -> None:
+    for pair in (("twinset", "wrong-on-purpose"), ("wrong-on-purpose", "twinset")):
+        with pytest.raises(Unbuildable):
+            plan_changeover(*(shipped(name) for name in pair))
+
+
+@pytest.mark.parametrize(
+    ("hose", "says"),
+    [
+        ({"from_": "gone LP1"}, 'there is no first stage "gone"'),
+        ({"from_": "first LP9"}, "first has no port LP9"),
+    ],
+)
+def test_a_reference_that_leads_nowhere_is_named(hose: dict[str, str], says: str) -> None:
+    with pytest.raises(Unbuildable) as refused:
+        plan_changeover(small(), small(**hose))
+    assert says in str(refused.value.reasons)
+
+
+def test_a_thing_fed_twice_is_named() -> None:
+    both = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other", from_="first LP2"))
+    with pytest.raises(Unbuildable) as refused:
+        plan_changeover(small(), both)
+    assert "second is fed twice, by hose and by other." in str(refused.value.reasons)
+
+
+def test_out_of_time_the_best_so_far_is_told_as_that() -> None:
+    """A solver that is given no time at all proves nothing, and whatever it gives is one to one."""
+    from kitbuilder.plans.changeover.build import build_of
+    from kitbuilder.plans.changeover.match import match_builds
+
+    twinset, sidemount = (build_of(shipped(name).kit) for name in ("twinset", "sidemount"))
+    found = match_builds(twinset, sidemount, limit_s=0.0)
+    assert len(set(found.taken.values())) == len(found.taken)
+    assert found.is_proved or found.cost >= match_builds(twinset, sidemount).cost

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from kitbuilder.plans.fitting import FittingPlan
     from kitbuilder.report.numbers import System
 
-COMMANDS = ("check", "compare", "ballast", "fit", "changeover", "threads", "format")
+COMMANDS = ("check", "compare", "ballast", "fit", "changeover", "losses", "threads", "format")
 DONE, FOUND, UNREADABLE = 0, 1, 2
 
 COMMAND_LIST = """\
@@ -29,6 +29,7 @@ commands; each takes --help:
   kitbuilder ballast FILE     print the lead for other waters and cylinders
   kitbuilder fit FILE         print which hose lengths to have, and what to buy
   kitbuilder changeover A B   print how kit A is rebuilt as kit B, as a checklist
+  kitbuilder losses FILE      print what still works when a valve, a first stage or a hose fails
   kitbuilder threads          name the threads a caliper reading allows
   kitbuilder format           print the reference page of the kit file format
 
@@ -141,6 +142,17 @@ def _command_parser() -> argparse.ArgumentParser:
     changeover.add_argument("--json", action="store_true", help="print JSON")
     changeover.add_argument("--units", choices=("metric", "imperial"), default="metric")
     changeover.set_defaults(run=_changeover)
+
+    losses = commands.add_parser(
+        "losses",
+        help="print what still works when a valve, a first stage or a hose fails",
+        description="Print, for each valve closed, each first stage lost and each hose burst, what still works, and "
+        "how long a burst hose takes to empty the cylinders: an estimate, with what it takes for granted.",
+    )
+    losses.add_argument("file", metavar="FILE", help="a kit file")
+    losses.add_argument("--json", action="store_true", help="print JSON")
+    losses.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    losses.set_defaults(run=_losses)
 
     threads = commands.add_parser("threads", help="name the threads a caliper reading allows")
     threads.add_argument("--major", metavar="LENGTH", help='outside of a male thread: "9.5 mm", "0.374 in"')
@@ -394,6 +406,19 @@ def _changeover(options: argparse.Namespace) -> int:
         sys.stdout.write(changeover.changeover_text(plan, names, system) + "\n")
         _print_cautions()
     return FOUND if plan.match.bought else DONE
+
+
+def _losses(options: argparse.Namespace) -> int:
+    from kitbuilder.report import losses
+    from kitbuilder.report.numbers import System
+
+    kits = _assessed_kits([options.file])
+    for name, assessment in kits:
+        if options.json:
+            _print_json(losses.losses_json(name, assessment))
+        else:
+            sys.stdout.write(losses.losses_text(name, assessment, System(options.units)))
+    return DONE if kits else UNREADABLE
 
 
 def _assessed_kits(names: Iterable[str]) -> "list[tuple[str, Assessment]]":

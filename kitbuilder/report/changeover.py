@@ -1,6 +1,5 @@
 """A changeover in words: what becomes of each hose, what to have at hand, and the checklist; as text or as JSON."""
 
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from textwrap import wrap
 from typing import Any
@@ -14,7 +13,6 @@ from kitbuilder.report.words import cut, sentence, visible
 
 WIDTH = 100
 """Columns of the text."""
-NAME_WIDTH, PORT_WIDTH = 18, 14
 
 HOW_SURE = (
     "Spanners, torques and most ring numbers are common practice without a source: the part and what its maker says of "
@@ -64,7 +62,7 @@ def changeover_json(plan: Changeover, files: tuple[str, str]) -> dict[str, Any]:
         "joints_made": made,
         "parts_fetched": fetched,
         "to_get": [part_words(plan, key, System.METRIC) for key in plan.match.bought],
-        "hoses": [fate._asdict() for fate in plan.fates],
+        "parts": [fate._asdict() for fate in plan.fates],
         "tools": list(plan.tools),
         "o_rings": plan.rings,
         "steps": [_step_json(step) for step in plan.steps],
@@ -93,22 +91,28 @@ def effort_words(plan: Changeover) -> str:
     return f"joints: {undone} undone, {made} made; parts: {fetched} fetched, {bought} to get; {proved}"
 
 
-def fate_lines(fates: tuple[Fate, ...]) -> list[str]:
-    """What becomes of each hose, in columns."""
-    head = f"  {'hose':<{NAME_WIDTH}} {'is now':<{NAME_WIDTH}} {'leaves':<{PORT_WIDTH}} {'goes to':<{PORT_WIDTH}}  what"
-    return [head.rstrip(), *(_fate_line(fate) for fate in fates)]
+def fate_lines(fates: tuple[Fate, ...], width: int = WIDTH) -> list[str]:
+    """What becomes of each part, in columns, kind by kind."""
+    room = min(20, (width - 12) // 4)
+    lines = []
+    for title, kinds in PARTS.items():
+        of_kind = [fate for fate in fates if fate.kind in kinds or (not kinds and fate.kind not in TOLD_APART)]
+        if of_kind:
+            cells = " ".join(f"{head:<{room}}" for head in (title, "is now", "sits on", "goes to"))
+            lines += [cells.rstrip(), *(_fate_line(fate, width, room) for fate in of_kind), ""]
+    return lines[:-1]
 
 
-def _fate_line(fate: Fate) -> str:
-    cells = (
-        (fate.becomes or "-", NAME_WIDTH),
-        (fate.is_now or "-", NAME_WIDTH),
-        (fate.before or "-", PORT_WIDTH),
-        (fate.after or "-", PORT_WIDTH),
-    )
-    swapped = f", in place of {visible(fate.instead_of)}" if fate.instead_of else ""
-    row = f"  {' '.join(f'{cut(visible(text), width):<{width}}' for text, width in cells)}  {fate.what}{swapped}"
-    return cut(row, WIDTH)
+PARTS = {"first stage": ("first_stage",), "hose": ("hose",), "adapter": ("adapter",), "at its end": ()}
+"""The parts by kind, as the table heads them; the last takes all others."""
+TOLD_APART = ("first_stage", "hose", "adapter")
+
+
+def _fate_line(fate: Fate, width: int, room: int) -> str:
+    cells = (fate.becomes, fate.is_now, fate.before, fate.after)
+    row = " ".join(f"{cut(visible(text or '-'), room):<{room}}" for text in cells)
+    swapped = f", for {visible(fate.instead_of)}" if fate.instead_of else ""
+    return cut(f"{row} {fate.what}{swapped}", width)
 
 
 def needed_lines(plan: Changeover, width: int, system: System) -> list[str]:
@@ -132,10 +136,13 @@ def _ring_use(size: str) -> str:
 
 
 def _plug_words(plan: Changeover) -> str:
-    """How many plugs come out and go in, by thread."""
-    out = Counter(f"{plug.service} {plug.thread}" for plug in plan.match.plugs_out)
-    into = Counter(f"{plug.service} {plug.thread}" for plug in plan.match.plugs_in)
-    return "; ".join(f"{into[thread]} × {thread} in, {out[thread]} out" for thread in sorted(out | into))
+    """Which plugs come out and go in, by thread, each with its port."""
+    parts = []
+    for plugs, word in ((plan.match.plugs_out, "out of"), (plan.match.plugs_in, "into")):
+        for thread in dict.fromkeys((plug.service, plug.thread) for plug in plugs):
+            ports = [f"{visible(plug.stage)} {plug.port}" for plug in plugs if (plug.service, plug.thread) == thread]
+            parts.append(f"{len(ports)} × {' '.join(thread)} {word} {', '.join(ports)}")
+    return "; ".join(parts)
 
 
 def part_words(plan: Changeover, key: str, system: System) -> str:

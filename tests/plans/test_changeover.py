@@ -88,7 +88,7 @@ def test_makes_that_contradict_are_not_one() -> None:
 
 def test_what_lies_in_the_locker_is_fetched() -> None:
     plan = plan_changeover(small(), small(length_m=0.61), locker(owned_hose("B61", length_m=0.61)))
-    assert fate(plan, "hose") == "from the locker"
+    assert fate(plan, "hose") == "fetched"
     assert "Fetch B61 from the locker: it becomes hose." in said(plan)
     assert plan.match.cost == (0, 2, 2, 1)
 
@@ -107,7 +107,7 @@ def test_a_kit_that_names_a_thing_gets_that_one_and_no_other() -> None:
     """The present hose would do as well, and is not the one that is named."""
     things = locker(owned_hose("new"), owned_hose("old"))
     plan = plan_changeover(small(owned="old"), small(owned="new"), things)
-    assert fate(plan, "hose") == "from the locker"
+    assert fate(plan, "hose") == "fetched"
     assert plan.match.fetched == {"hose": "new"}
     assert fate(plan_changeover(small(owned="old"), small(owned="old"), things), "hose") == "stays"
 
@@ -135,7 +135,7 @@ def test_an_empty_locker_gives_nothing() -> None:
 def test_the_locker_the_kit_names_is_taken() -> None:
     target = small(length_m=0.61)
     beside = Beside(locker=locker(owned_hose("B61", length_m=0.61)))
-    assert fate(plan_changeover(small(), target._replace(beside=beside)), "hose") == "from the locker"
+    assert fate(plan_changeover(small(), target._replace(beside=beside)), "hose") == "fetched"
 
 
 # ---- oxygen ----

@@ -52,6 +52,7 @@ class Bench(Editing):
         key("a", "add", "Add", "Add a thing below this one."),
         key("b", "balance", "Balance", "Lead, buoyancy over the dive, and trim."),
         key("t", "fit", "Fit", "Every hose on the body, and which length it should have."),
+        key("v", "losses", "Losses", "What still works when a valve, a first stage or a hose fails."),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
         *EDITING_KEYS,
         key("c", "copy", "Copy thing", "Copy this thing below itself.", show=False),
@@ -291,6 +292,12 @@ class Bench(Editing):
         from kitbuilder.app.screens.fit import FitScreen
 
         self.app.push_screen(FitScreen(self.document, self.thing), lambda _: self.refresh_all())
+
+    def action_losses(self) -> None:
+        """What still works when something fails."""
+        from kitbuilder.app.screens.losses import LossesScreen
+
+        self.app.push_screen(LossesScreen(self.document), lambda _: self.refresh_all())
 
     def go_back(self) -> None:
         """Back to the kits of this folder."""

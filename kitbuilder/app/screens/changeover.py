@@ -49,7 +49,7 @@ class ChangeoverScreen(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         key("space", "tick", "Tick", "Tick this step and go to the next, or take the tick back.", display="space"),
         key("n", "next_open", "Next open", "Go to the next step that is not done."),
-        key("h", "hoses", "Hoses", "What becomes of each hose."),
+        key("h", "parts", "Parts", "What becomes of each hose, first stage and device."),
         key("y", "at_hand", "At hand", "Spanners, O-rings, plugs and parts to have at hand."),
         key("P", "print", "Print", "Write the checklist to a text file, to print it."),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
@@ -190,9 +190,9 @@ class ChangeoverScreen(Screen[None]):
 
     # ---- pages ----
 
-    def action_hoses(self) -> None:
-        """What becomes of each hose."""
-        self._read("What becomes of each hose", fate_lines(self.plan.fates))
+    def action_parts(self) -> None:
+        """What becomes of each part."""
+        self._read("What becomes of each part", fate_lines(self.plan.fates, PAGE_WIDTH))
 
     def action_at_hand(self) -> None:
         """What to have at hand."""
@@ -238,5 +238,5 @@ class ChangeoverScreen(Screen[None]):
         self.app.show_shelf(self.target.parent, self.target)
 
 
-PAGE_WIDTH = 70
+PAGE_WIDTH = 72
 """Columns of a page."""

@@ -5,8 +5,11 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Words, words
+from kitbuilder.assess.oxygen import cylinder_of
+from kitbuilder.catalogue.bench_work import HOSE
 from kitbuilder.kit.locker import Locker
-from kitbuilder.plans.changeover.build import Build, Joint, Unbuildable, build_of, store_parts
+from kitbuilder.kit.things import FirstStage
+from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Unbuildable, build_of, called, store_parts
 from kitbuilder.plans.changeover.match import Match, match_builds
 from kitbuilder.plans.changeover.steps import Step, rings_of, steps_of, tools_of
 
@@ -21,20 +24,22 @@ OF_JOINTS = (
 )
 """The rules whose dangers keep a kit from being planned: following the steps would build what lets go."""
 
-STAYS, MOVES, FETCHED, GOT, STORED = "stays", "moves", "from the locker", "to get", "put away"
+STAYS, MOVES, FETCHED, GOT, STORED = "stays", "moves", "fetched", "to get", "put away"
 
 
 class Fate(NamedTuple):
-    """What becomes of a hose."""
+    """What becomes of a part."""
 
+    kind: str
+    """A table of the kit file, or "adapter"."""
     becomes: str
-    """Its tag in the target; empty for one that is put away."""
+    """What it is called in the target; empty for one that is put away."""
     is_now: str
-    """Its tag in the source or in the locker; empty for one that has to be got."""
+    """What it is called in the source or in the locker; empty for one that has to be got."""
     before: str
-    """The port it leaves from now; empty when it hangs on none."""
+    """Where it sits now: a port, a hose, a cylinder; empty when it sits nowhere."""
     after: str
-    """The port it will leave from."""
+    """Where it will sit."""
     what: str
     """One of the words above."""
     instead_of: str
@@ -49,7 +54,7 @@ class Changeover(NamedTuple):
     match: Match
     steps: tuple[Step, ...]
     fates: tuple[Fate, ...]
-    """Of the hoses: those of the target in its order, then those that are put away."""
+    """Of all parts: those of the target, kind by kind and in its order, then those that are put away."""
 
     @property
     def tools(self) -> tuple[str, ...]:
@@ -90,47 +95,66 @@ def _dangers(assessment: Assessment) -> Iterator[Words]:
             yield words(f"{tag}: ", *finding.what, ". ", *finding.do)
 
 
+KINDS_IN_ORDER = ("first_stage", "hose", ADAPTER)
+"""The kinds told first, and in which order."""
+
+
 def _fates(match: Match) -> Iterator[Fate]:
-    ports_before, ports_after = _ports(match.source), _ports(match.target)
-    for key, part in match.target.parts.items():
-        if part.kind == "hose":
-            yield _fate(match, key, ports_before, ports_after)
-    for key in match.left_over:
-        if match.source.parts[key].kind == "hose":
-            yield Fate("", key, " ".join(ports_before.get(key, ())), "", STORED, "")
+    before, after = _seats(match.source), _seats(match.target)
+    for key in sorted(match.target.parts, key=lambda key: _rank(match.target.parts[key])):
+        yield _fate(match, key, before, after)
+    for key in sorted(match.left_over, key=lambda key: _rank(match.source.parts[key])):
+        part = match.source.parts[key]
+        yield Fate(part.kind, "", called(part), before.get(key, NOWHERE).words(match.source), "", STORED, "")
 
 
-def _fate(match: Match, key: str, before: dict[str, tuple[str, str]], after: dict[str, tuple[str, str]]) -> Fate:
-    place = after.get(key)
-    now = match.taken.get(key)
-    there = before.get(now or "")
-    carried = (match.becomes.get(there[0]), there[1]) if there else None
+def _rank(part: Part) -> int:
+    return KINDS_IN_ORDER.index(part.kind) if part.kind in KINDS_IN_ORDER else len(KINDS_IN_ORDER)
+
+
+def _fate(match: Match, key: str, before: dict[str, "Seat"], after: dict[str, "Seat"]) -> Fate:
+    part, seat, now = match.target.parts[key], after.get(key, NOWHERE), match.taken.get(key)
+    there = before.get(now or "", NOWHERE)
     got = FETCHED if key in match.fetched else GOT
-    left = next((hose for hose, port in before.items() if place and _lands(match, port) == place), "")
+    left = next((other for other, old in before.items() if seat.on and _carried(match, old) == seat), "")
     return Fate(
-        becomes=key,
-        is_now=now or match.fetched.get(key, ""),
-        before=" ".join(there or ()),
-        after=" ".join(place or ()),
-        what=got if now is None else STAYS if carried == place else MOVES,
-        instead_of=left if left and left != now else "",
+        kind=part.kind,
+        becomes=called(part),
+        is_now=called(match.source.parts[now]) if now else match.fetched.get(key, ""),
+        before=there.words(match.source),
+        after=seat.words(match.target),
+        what=got if now is None else STAYS if _carried(match, there) == seat else MOVES,
+        instead_of=left if left != now and part.kind == HOSE else "",
     )
 
 
-def _lands(match: Match, port: tuple[str, str]) -> tuple[str, str] | None:
-    """The port of the target that a port of the source becomes."""
-    stage = match.becomes.get(port[0])
-    return (stage, port[1]) if stage else None
+class Seat(NamedTuple):
+    """Where a part sits: on which other one, and in which slot of that."""
+
+    on: str
+    slot: str
+
+    def words(self, build: Build) -> str:
+        """As it is shown; a slot that is no port needs no name."""
+        name = called(build.parts[self.on]) if self.on in build.parts else self.on
+        return f"{name} {self.slot}" if self.slot[:2] in ("LP", "HP") else name
 
 
-def _ports(build: Build) -> dict[str, tuple[str, str]]:
-    """The first stage and the port each hose leaves from, by its key; past an adapter."""
-    inward = {joint.outer: joint for joint in build.screwed if joint.at == "port"}
-    ports = {}
-    for key, part in build.parts.items():
-        joint = inward.get(key) if part.kind == "hose" else None
-        while joint is not None and build.parts[joint.inner].kind == "adapter":
-            joint = inward.get(joint.inner)
-        if joint is not None:
-            ports[key] = joint.inner, joint.inner_slot
-    return ports
+NOWHERE = Seat("", "")
+
+
+def _carried(match: Match, seat: Seat) -> Seat:
+    """A seat of the source by the names of the target; the valve of a cylinder keeps its own."""
+    return seat if seat.slot == VALVE else Seat(match.becomes.get(seat.on, ""), seat.slot)
+
+
+VALVE = "valve"
+
+
+def _seats(build: Build) -> dict[str, Seat]:
+    """Where each part sits: a first stage on its cylinder, any other on what is nearer to the cylinder."""
+    seats = {joint.outer: Seat(joint.inner, joint.inner_slot) for joint in build.joints}
+    for thing in build.kit.things:
+        if isinstance(thing, FirstStage) and (cylinder := cylinder_of(thing, build.kit)):
+            seats[thing.tag] = Seat(cylinder.tag, VALVE)
+    return seats

@@ -110,7 +110,7 @@ TOLD_APART = ("first_stage", "hose", "adapter")
 
 def _fate_line(fate: Fate, width: int, room: int) -> str:
     cells = (fate.becomes, fate.is_now, fate.before, fate.after)
-    row = " ".join(f"{cut(visible(text or '-'), room):<{room}}" for text in cells)
+    row = " ".join(f"{cut(visible(text.removeprefix('the ') or '-'), room):<{room}}" for text in cells)
     swapped = f", for {visible(fate.instead_of)}" if fate.instead_of else ""
     return cut(f"{row} {fate.what}{swapped}", width)
 

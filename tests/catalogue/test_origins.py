@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from math import isfinite
 
 from kitbuilder.catalogue import Value, catalogue
+from kitbuilder.catalogue.bench_work import bench_work
 
 PRACTICE = "common practice, no source"
 MEMORY = "from memory"
@@ -36,11 +37,14 @@ PUBLISHED = (
     "papers on the range of motion of necks",
     "diver textbook page on second stages",
     "EN 250:2014, 6.7.1",
+    "29 CFR 1910.430",
+    "public table of O-rings in scuba diving (AS568)",
+    "public text on regulator checks before a dive",
 )
 """All the sources the catalogue may name; a new one is added here on purpose."""
 
 
-ABBREVIATIONS = {"LP", "HP", "BSP", "ISO", "TEOS", "CoolProp", "M26x2", "T6", "A", "C", "L"}
+ABBREVIATIONS = {"LP", "HP", "BSP", "ISO", "TEOS", "CoolProp", "M26x2", "T6", "A", "C", "L", "AS568"}
 """Capitals that may stand in an origin outside the title of a source: standards, sizes, tempers, classes and units."""
 
 
@@ -53,12 +57,16 @@ def walk(thing: object, place: str = "") -> Iterator[tuple[str, object]]:
     elif isinstance(thing, dict):
         for key, entry in thing.items():
             yield from walk(entry, f"{place}[{key}]")
+    elif isinstance(thing, tuple):
+        for number, entry in enumerate(thing):
+            yield from walk(entry, f"{place}[{number}]")
 
 
-VALUES = {place: thing for place, thing in walk(catalogue()) if isinstance(thing, Value)}
+EVERYTHING = [*walk(catalogue()), *walk(bench_work(), "bench work")]
+VALUES = {place: thing for place, thing in EVERYTHING if isinstance(thing, Value)}
 ORIGINS = {
     place: str(thing)
-    for place, thing in walk(catalogue())
+    for place, thing in EVERYTHING
     if "origin" in place.rpartition(".")[2] and not isinstance(thing, dict)
 }
 

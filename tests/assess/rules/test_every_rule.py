@@ -15,6 +15,7 @@ from tests.assess.rules import (
     test_cylinders,
     test_float_checks,
     test_lengths,
+    test_losses,
     test_ports,
     test_routes,
     test_skin_and_ballast,
@@ -33,6 +34,7 @@ CASES = [
         test_cylinders,
         test_float_checks,
         test_lengths,
+        test_losses,
         test_ports,
         test_routes,
         test_skin_and_ballast,
@@ -76,12 +78,14 @@ def said(assessment: Assessment) -> set[tuple[Signal, str, str | None]]:
 
 
 LEAD = (NOTICE, "bodies and lead", None)
+ONE_FIRST = (NOTICE, "all second stages on one first stage", "first")
 FINDINGS = {
     # All its lead is on a belt that can be dropped.
-    "warm-single": {LEAD, (NOTICE, "dropped lead", "belt")},
+    "warm-single": {LEAD, ONE_FIRST, (NOTICE, "dropped lead", "belt")},
     # A heavy undersuit holds 13 kg of lift, the wing 18 kg; four of six kilograms can be dropped.
     "cold-single": {
         LEAD,
+        ONE_FIRST,
         (CAUTION, "coupling make", "drysuit hose"),
         (CAUTION, "flooded drysuit", "drysuit"),
         (NOTICE, "dropped lead", "belt"),
@@ -144,6 +148,7 @@ MISTAKES = {
     (WARNING, "no hose", "spare second"),
     (NOTICE, "built-in swivel", "spare second"),
     (CAUTION, "plug and hose", "old first"),
+    (NOTICE, "all second stages on one first stage", "old first"),
     (WARNING, "port count", None),
     (DANGER, "overfilled", "bargain cylinder"),
     (WARNING, "reserve above filling", "bargain cylinder"),

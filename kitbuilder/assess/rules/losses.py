@@ -1,0 +1,67 @@
+"""One failure that takes too much: what hangs on one first stage and has no second way to its gas."""
+
+from kitbuilder.assess.context import Context
+from kitbuilder.assess.feeds import fed_from, first_stages_of
+from kitbuilder.assess.findings import Finding, Signal, words
+from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.kit.things import Drysuit, Jacket, SecondStage, Thing, Wing
+
+
+@rule("all second stages on one first stage")
+def all_second_stages_on_one_first_stage(context: Context) -> Result:
+    """A first stage whose loss leaves nothing to breathe from."""
+    hanging = _hanging(context, SecondStage)
+    stage = _only_feed(hanging)
+    if stage is None:
+        return
+    tags = " and ".join(hanging)
+    if len(first_stages_of(context.kit)) == 1:
+        yield Finding(
+            Signal.NOTICE,
+            context.numbers[stage],
+            None,
+            words(f"it is the only first stage: with it goes all there is to breathe from, {tags}"),
+            words("A buddy with gas to share, or a second source of the diver's own, is what is left then."),
+            words("Stay within reach of a buddy, or carry a second source with a first stage of its own."),
+            rule_of_thumb=True,
+        )
+        return
+    yield Finding(
+        Signal.WARNING,
+        context.numbers[stage],
+        None,
+        words(f"all there is to breathe from hangs on it, {tags}, and another first stage feeds none"),
+        words("Its valve closed, or its failure, leaves nothing to breathe from."),
+        words("Lead one second stage from another first stage."),
+    )
+
+
+@rule("wing and drysuit on one first stage")
+def wing_and_drysuit_on_one_first_stage(context: Context) -> Result:
+    """A first stage, one of several, whose loss takes the inflation of wing and drysuit together."""
+    bladders, suits = _hanging(context, Wing, Jacket), _hanging(context, Drysuit)
+    stage = _only_feed(bladders)
+    if stage is None or stage != _only_feed(suits) or len(first_stages_of(context.kit)) == 1:
+        return
+    yield Finding(
+        Signal.CAUTION,
+        context.numbers[stage],
+        None,
+        words(f"it inflates both {' and '.join((*bladders, *suits))}"),
+        words("Its valve closed, or its failure, takes both ways to put gas in for buoyancy at once."),
+        words("Lead one of the two from another first stage."),
+        rule_of_thumb=True,
+    )
+
+
+def _hanging(context: Context, *kinds: type[Thing]) -> dict[str, frozenset[str]]:
+    """The things of some kinds that gas reaches, by tag, and the first stages each hangs on."""
+    feeds = fed_from(context.kit)
+    tags = (thing.tag for thing in context.kit.things if isinstance(thing, kinds))
+    return {tag: feeds[tag] for tag in tags if tag in feeds}
+
+
+def _only_feed(hanging: dict[str, frozenset[str]]) -> str | None:
+    """The one first stage that all of the things hang on; None when there are more, or no things."""
+    stages = frozenset().union(*hanging.values())
+    return next(iter(stages)) if len(stages) == 1 else None

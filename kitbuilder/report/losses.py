@@ -1,0 +1,256 @@
+"""What `kitbuilder losses` prints: what still works when one thing fails, and how fast gas is lost; as text or JSON."""
+
+from collections.abc import Iterator
+from textwrap import wrap
+from typing import Any
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.feeds import FUNCTIONS, cylinders_behind, first_stages_of
+from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.losses import (
+    HP_BURST,
+    LP_BURST,
+    STAGE_LOST,
+    VALVE_CLOSED,
+    Emptying,
+    Function,
+    Loss,
+    assumptions_of,
+    left_out_of,
+    losses_of,
+)
+from kitbuilder.kit.things import Kit
+from kitbuilder.report.balance import figure_json
+from kitbuilder.report.numbers import System, shown
+from kitbuilder.report.words import CAUTIONS, cut, sentence, visible
+
+WIDTH = 80
+"""Columns of the text."""
+CAUSE_WIDTH, CELL_WIDTH, TIME_WIDTH = 30, 11, 22
+
+FUNCTION_WORDS = {"breathing": "breathe", "inflation": "inflate", "drysuit": "drysuit", "gauge": "gauge"}
+"""What a diver does with each function."""
+SHORT_CAUSES = {VALVE_CLOSED: "valve closed", STAGE_LOST: "stage lost", LP_BURST: "LP burst", HP_BURST: "HP burst"}
+"""The causes where room is scarce."""
+
+ALL, NONE, HAS_NONE = "all", "none", "–"
+"""Everything works, nothing does, and the kit has no such thing."""
+
+NOTHING = "No first stage in this kit: nothing hangs on one, so nothing can be lost with it."
+ONE_FIRST_STAGE = (
+    "One first stage feeds everything here: with it everything is lost, whatever fails. A buddy with gas to share, or "
+    "a second source, is what is left."
+)
+ESTIMATE = (
+    "Times are estimates from figures that nobody has measured, the valve left open; o tells what they take for "
+    "granted."
+)
+LONGEST_SECONDS = 120.0
+"""What takes longer is told in minutes."""
+
+
+# ---- words that the screen shares ----
+
+
+def cause_words(loss: Loss) -> str:
+    """What fails: "right post: valve closed", "long hose: LP burst"."""
+    return f"{visible(loss.tag)}: {loss.cause}"
+
+
+def function_words(function: Function) -> str:
+    """What still does a job, where room is scarce: "all", "none" or the tags."""
+    if not function.works:
+        return NONE if function.lost else HAS_NONE
+    if not function.lost:
+        return ALL
+    return ", ".join(visible(tag) for tag in function.works)
+
+
+def time_words(time: Range | None) -> str:
+    """A time with its range, to two digits: "80 s (43 to 180)", "18 min (6.5 to 49)"."""
+    if time is None:
+        return "not known"
+    if time.value <= LONGEST_SECONDS:
+        return f"{_two_digits(time.value)} s ({_two_digits(time.low)} to {_two_digits(time.high)})"
+    low, value, high = (_two_digits(each / 60) for each in (time.low, time.value, time.high))
+    return f"{value} min ({low} to {high})"
+
+
+def gas_words(loss: Loss) -> str:
+    """How much of the gas can still be breathed, and whose cannot: "50 ± 1 %; that of right cylinder is shut in"."""
+    share = "not known" if loss.gas_left is None else _share_words(loss.gas_left)
+    if not loss.shut_in:
+        return share
+    return f"{share}; that of {_listed(loss.shut_in)} is shut in"
+
+
+def loss_rows(loss: Loss, system: System) -> tuple[tuple[str, str], ...]:
+    """All there is to say about one loss, a label and a text a row."""
+    return (
+        *_function_rows(loss),
+        ("gas left", gas_words(loss)),
+        *_emptying_rows(loss, system),
+        ("do", _do_words(loss)),
+    )
+
+
+def where_words(emptying: Emptying, system: System) -> str:
+    """Where it empties: "at the surface", "at 45 m"."""
+    if emptying.depth_m == 0.0:
+        return "at the surface"
+    return f"at {shown(emptying.depth_m, 'depth', system)}"
+
+
+def stage_words(kit: Kit, stage: str) -> str:
+    """A first stage and the cylinders behind it: "right post, on right cylinder and left cylinder"."""
+    found = next(each for each in first_stages_of(kit) if each.tag == stage)
+    tags = tuple(cylinder.tag for cylinder in cylinders_behind(found, kit))
+    return f"{visible(stage)}, on {_listed(tags) if tags else 'a cylinder that is not known'}"
+
+
+def plain_words(kit: Kit, losses: tuple[Loss, ...]) -> str:
+    """What to say first of a kit whose losses need no table; empty when there is more to say."""
+    if not losses:
+        return NOTHING
+    return ONE_FIRST_STAGE if len(first_stages_of(kit)) == 1 else ""
+
+
+def assumption_lines(kit: Kit, system: System) -> list[str]:
+    """What the losses take for granted and leave out, a sentence a line."""
+    return [sentence(each, system) for each in (*assumptions_of(kit), *left_out_of(kit))]
+
+
+def _function_rows(loss: Loss) -> Iterator[tuple[str, str]]:
+    for name, function in loss.functions.items():
+        if function.works or function.lost:
+            works = _listed(function.works) if function.works else "nothing"
+            gone = f"; lost: {_listed(function.lost)}" if function.lost else ""
+            yield FUNCTION_WORDS[name], f"{works}{gone}"
+
+
+def _emptying_rows(loss: Loss, system: System) -> Iterator[tuple[str, str]]:
+    for number, emptying in enumerate(loss.emptyings):
+        yield "" if number else "empty in", f"{time_words(emptying.time)} {where_words(emptying, system)}"
+
+
+def _do_words(loss: Loss) -> str:
+    stage = visible(loss.stage)
+    if loss.cause == VALVE_CLOSED:
+        return f"open the valve of {stage} again"
+    if loss.cause == STAGE_LOST:
+        return f"close the valve of {stage}"
+    return f"close the valve of {stage} at once; until then the rest still works, and the gas runs out"
+
+
+def _share_words(share: Figure) -> str:
+    if share.value <= 0.0:
+        return NONE
+    spread = 100 * share.spread
+    percent = f"{100 * share.value:.0f}"
+    # Gas that is all of it has no spread; any other is off by something.
+    return f"{percent} %" if spread < 1e-6 else f"{percent} ± {max(spread, 1.0):.0f} %"
+
+
+def _two_digits(value: float) -> str:
+    return f"{float(f'{value:.2g}'):g}"
+
+
+def _listed(tags: tuple[str, ...]) -> str:
+    *before, last = (visible(tag) for tag in tags)
+    return f"{', '.join(before)} and {last}" if before else last
+
+
+# ---- the text ----
+
+
+def losses_text(file: str, assessment: Assessment, system: System) -> str:
+    """The losses for people."""
+    kit, losses = assessment.kit, losses_of(assessment)
+    lines = [visible(file), f"{visible(kit.header.name)} · {kit.header.layout}", ""]
+    if plain := plain_words(kit, losses):
+        lines += [*wrap(plain, WIDTH), ""]
+    if losses:
+        lines += [*_table(kit, losses), "", *_gas_lines(losses), ""]
+    if any(loss.emptyings for loss in losses):
+        lines += [*_times(losses, system), ""]
+    for text in assumption_lines(kit, system):
+        lines += wrap(text, WIDTH, initial_indent="- ", subsequent_indent="  ")
+    return "\n".join([*lines, "", *wrap(CAUTIONS, WIDTH), ""])
+
+
+def _table(kit: Kit, losses: tuple[Loss, ...]) -> Iterator[str]:
+    heads = "".join(f" {FUNCTION_WORDS[name]:<{CELL_WIDTH}}" for name in FUNCTIONS)
+    yield f"{'what still works':<{CAUSE_WIDTH}}{heads}".rstrip()
+    stage = ""
+    for loss in losses:
+        if loss.stage != stage:
+            stage = loss.stage
+            yield cut(stage_words(kit, stage), WIDTH)
+        cells = "".join(f" {cut(function_words(loss.functions[name]), CELL_WIDTH):<{CELL_WIDTH}}" for name in FUNCTIONS)
+        yield f"{cut(_row_words(loss), CAUSE_WIDTH):<{CAUSE_WIDTH}}{cells}".rstrip()
+
+
+def _row_words(loss: Loss) -> str:
+    """The cause below the name of its first stage."""
+    return f"  {loss.cause}" if loss.tag == loss.stage else f"  {loss.cause}: {visible(loss.tag)}"
+
+
+def _gas_lines(losses: tuple[Loss, ...]) -> Iterator[str]:
+    yield "gas left to breathe, the valve closed at once"
+    for loss in losses:
+        if loss.cause == VALVE_CLOSED:
+            yield from wrap(
+                f"without {visible(loss.stage)}: {gas_words(loss)}",
+                WIDTH,
+                initial_indent="  ",
+                subsequent_indent="    ",
+            )
+
+
+def _times(losses: tuple[Loss, ...], system: System) -> Iterator[str]:
+    bursts = [loss for loss in losses if loss.emptyings]
+    heads = "".join(f" {where_words(each, system):<{TIME_WIDTH}}" for each in bursts[0].emptyings)
+    yield f"{'empty, the valve left open':<{CAUSE_WIDTH}}{heads}".rstrip()
+    for loss in bursts:
+        cells = "".join(f" {time_words(each.time):<{TIME_WIDTH}}" for each in loss.emptyings)
+        yield f"{cut(_row_words(loss), CAUSE_WIDTH):<{CAUSE_WIDTH}}{cells}".rstrip()
+
+
+# ---- for programs ----
+
+
+def losses_json(file: str, assessment: Assessment) -> dict[str, Any]:
+    """The losses for programs: SI units, each figure with its spread or range."""
+    kit = assessment.kit
+    return {
+        "file": file,
+        "name": kit.header.name,
+        "layout": kit.header.layout,
+        "losses": [_loss_json(loss) for loss in losses_of(assessment)],
+        "assumptions": [sentence(each, System.METRIC) for each in assumptions_of(kit)],
+        "left_out": [sentence(each, System.METRIC) for each in left_out_of(kit)],
+    }
+
+
+def _loss_json(loss: Loss) -> dict[str, Any]:
+    return {
+        "cause": loss.cause,
+        "thing": loss.thing,
+        "tag": loss.tag,
+        "first_stage": loss.stage,
+        "functions": {
+            name: {"works": list(function.works), "lost": list(function.lost)}
+            for name, function in loss.functions.items()
+        },
+        "gas_left": figure_json(loss.gas_left) if loss.gas_left else None,
+        "gas_shut_in": list(loss.shut_in),
+        "empty": [_emptying_json(emptying) for emptying in loss.emptyings],
+    }
+
+
+def _emptying_json(emptying: Emptying) -> dict[str, Any]:
+    time = emptying.time
+    return {
+        "depth_m": emptying.depth_m,
+        "time_s": {"value": time.value, "low": time.low, "high": time.high} if time else None,
+    }

@@ -138,7 +138,7 @@ def _ring_use(size: str) -> str:
 def _plug_words(plan: Changeover) -> str:
     """Which plugs come out and go in, by thread, each with its port."""
     parts = []
-    for plugs, word in ((plan.match.plugs_out, "out of"), (plan.match.plugs_in, "into")):
+    for plugs, word in (((*plan.match.plugs_out, *plan.match.caps_out), "out of"), (plan.match.plugs_in, "into")):
         for thread in dict.fromkeys((plug.service, plug.thread) for plug in plugs):
             ports = [f"{visible(plug.stage)} {plug.port}" for plug in plugs if (plug.service, plug.thread) == thread]
             parts.append(f"{len(ports)} × {' '.join(thread)} {word} {', '.join(ports)}")

@@ -55,6 +55,7 @@ class Bench:
                 assert step.verb in (FETCH, GET)
                 assert held[0] not in self.at_hand
                 self.at_hand.add(held[0])
+                self._close_all_ports(held[0])
             case "off the valve":
                 assert step.verb == OFF_VALVE
                 assert not self.clicked, "a coupling still holds it to the diver"
@@ -80,6 +81,12 @@ class Bench:
                 raise AssertionError("a phase, not a verb")
             case _:
                 self._put_away_or_look(step, held)
+
+    def _close_all_ports(self, held: Held) -> None:
+        """A first stage comes from the locker, or new, with every port closed."""
+        part = self.parts[held]
+        if part.kind == "first_stage":
+            self.plugs |= {Place(*held, port) for port, _ in part.spec}  # type: ignore[misc]
 
     def _put_away_or_look(self, step: Step, held: list[Held]) -> None:
         assert step.verb in (STORE, WORK, CHECK)

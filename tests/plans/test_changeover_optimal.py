@@ -19,8 +19,13 @@ SMALL = settings(max_examples=400, deadline=None, suppress_health_check=[HealthC
 
 
 @st.composite
-def kits(draw: st.DrawFn) -> Kit:
-    """One or two first stages, up to three hoses in their ports, each with or without something at its other end."""
+def kits(draw: st.DrawFn, *, closed: bool = False) -> Kit:
+    """One or two first stages, up to three hoses in their ports, each with or without something at its other end.
+
+    Args:
+        draw: As hypothesis gives it.
+        closed: Whether every port that is not used has a plug, as it should.
+    """
     stages = [f"stage {number}" for number in range(draw(st.integers(1, 2)))]
     free = draw(st.permutations([(stage, name) for stage in stages for name in NAMES]))
     things: list[Thing] = []
@@ -47,7 +52,7 @@ def kits(draw: st.DrawFn) -> Kit:
             things.append(kind(tag=f"device {number}", preset=preset))
     for stage in stages:
         open_ports = [name for name in NAMES if (stage, name) not in taken]
-        plugged = tuple(name for name in open_ports if draw(st.booleans()))
+        plugged = tuple(name for name in open_ports if closed or draw(st.booleans()))
         make = draw(st.sampled_from((None, "grey")))
         things.append(FirstStage(tag=stage, ports=PORTS, plugged=plugged, make=make))
     return Kit(Header(format=1, name="kit", layout="single"), tuple(things))
@@ -106,7 +111,10 @@ def cost_of(chosen: Chosen, source: Build, target: Build) -> Cost:
     stays = {(comes_from.get(plug.stage), plug.port) for plug in target.plugs}
     before = {(plug.stage, plug.port) for plug in source.plugs}
     out = sum(plug[0] in used and plug not in stays for plug in before)
-    into = sum((comes_from.get(plug.stage), plug.port) not in before for plug in target.plugs)
+    into = sum(plug.stage in comes_from and (comes_from[plug.stage], plug.port) not in before for plug in target.plugs)
+    # A first stage from elsewhere has all its ports closed: those that are used are opened, the others stay.
+    new = {part.key for part in target.parts.values() if part.kind == "first_stage" and part.key not in comes_from}
+    out += sum(joint.inner in new for joint in target.joints)
     return len(target.parts) - len(chosen), undone + out, made + into, fetched
 
 

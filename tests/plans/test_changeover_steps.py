@@ -42,14 +42,14 @@ def test_the_steps_alone_build_the_other_kit(assessments, first: str, second: st
 
 
 @SMALL
-@given(kits(), kits())
+@given(kits(closed=True), kits(closed=True))
 def test_so_they_do_from_any_kit_to_any_other(first: Kit, second: Kit) -> None:
     match = match_builds(build_of(first), build_of(second))
     assert_is_built(bench_after(match, steps_of(match, ())), match)
 
 
 @settings(SMALL, max_examples=150)
-@given(kits(), kits())
+@given(kits(closed=True), kits(closed=True))
 def test_the_way_back_undoes_the_way_there(first: Kit, second: Kit) -> None:
     """After both, the kit is what it was, and every joint made on the way there was undone or stayed."""
     there = match_builds(build_of(first), build_of(second))

@@ -4,11 +4,11 @@ Lexicographic: first the fewest parts got from elsewhere, then the fewest joints
 fewest parts fetched. Couplings do not count: all of them come off before the first spanner is taken up.
 """
 
-from collections import Counter
 from itertools import count
 from typing import NamedTuple
 
 from kitbuilder.assess.fit import SAME_STOCK_SHARE
+from kitbuilder.kit.things import FirstStage
 from kitbuilder.plans.changeover.build import Build, Joint, Part, Plug
 
 TIME_LIMIT_S = 10.0
@@ -80,10 +80,20 @@ class Match(NamedTuple):
         )
 
     @property
+    def caps_out(self) -> tuple[Plug, ...]:
+        """What comes out of first stages that are fetched or got: all their ports are closed, as they were put away."""
+        return tuple(
+            Plug(joint.inner, joint.inner_slot, joint.thread)
+            for joint in self.target.screwed
+            if joint.inner not in self.taken and self.target.parts[joint.inner].kind == FirstStage.kind
+        )
+
+    @property
     def plugs_in(self) -> tuple[Plug, ...]:
-        """The plugs of the target that go in."""
+        """The plugs of the target that go in; what is fetched or got has them in already."""
         there = {(plug.stage, plug.port) for plug in self.source.plugs}
-        return tuple(plug for plug in self.target.plugs if (self.taken.get(plug.stage, ""), plug.port) not in there)
+        stay = (plug for plug in self.target.plugs if plug.stage in self.taken)
+        return tuple(plug for plug in stay if (self.taken[plug.stage], plug.port) not in there)
 
     @property
     def open_in_store(self) -> tuple[Plug, ...]:
@@ -92,13 +102,13 @@ class Match(NamedTuple):
         return tuple(
             Plug(joint.inner, joint.inner_slot, joint.thread)
             for joint in self.undone
-            if joint.inner not in becomes and self.source.parts[joint.inner].kind == "first_stage"
+            if joint.inner not in becomes and self.source.parts[joint.inner].kind == FirstStage.kind
         )
 
     @property
     def cost(self) -> tuple[int, int, int, int]:
         """Parts got from elsewhere, joints undone, joints made, parts fetched: what is least, in this order."""
-        undone = len(self.undone) + len(self.plugs_out)
+        undone = len(self.undone) + len(self.plugs_out) + len(self.caps_out)
         made = len(self.made) + len(self.plugs_in)
         return len(self.bought), undone, made, len(self.fetched)
 
@@ -235,26 +245,36 @@ def _gains(source: Build, target: Build, pairs: list[_Pair], kept: int, idle: in
     near = 1
     make = near * (1 + len(target.parts))
     undo = make * (1 + len(target.screwed) + len(target.plugs))
-    get = undo * (1 + len(source.screwed) + len(source.plugs))
-    out, stay = _plug_counts(source, target)
-    of_pairs = [
-        get
-        + (near if pair.place == "source" else 0)
-        + (make * stay[pair.have, pair.want] - undo * out[pair.have, pair.want] if pair.place == "source" else 0)
-        for pair in pairs
-    ]
+    get = undo * (1 + len(source.screwed) + len(source.plugs) + len(target.screwed))
+    plugs = _plug_gains(source, target)
+    of_pairs = [get + _taken_gain(pair, plugs, near, make, undo) for pair in pairs]
     return [*of_pairs, *[undo + make] * kept, *[undo] * idle]
 
 
-def _plug_counts(source: Build, target: Build) -> tuple[Counter[tuple[str, str]], Counter[tuple[str, str]]]:
-    """For a first stage of the source that becomes one of the target: how many plugs come out, and how many stay."""
-    wanted = {(plug.stage, plug.port) for plug in target.plugs}
-    stages = [part.key for part in target.parts.values() if part.kind == "first_stage"]
-    out, stay = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
-    for plug in source.plugs:
-        for stage in stages:
-            (stay if (stage, plug.port) in wanted else out)[plug.stage, stage] += 1
-    return out, stay
+def _taken_gain(pair: _Pair, plugs: dict[tuple[str, str], tuple[int, int]], near: int, make: int, undo: int) -> int:
+    """What a part of the source is worth more than one of the store, or a new one."""
+    if pair.place != "source":
+        return 0
+    less_undone, more_made = plugs.get((pair.have, pair.want), (0, 0))
+    return near + undo * less_undone - make * more_made
+
+
+def _plug_gains(source: Build, target: Build) -> dict[tuple[str, str], tuple[int, int]]:
+    """For a first stage of the source that becomes one of the target: plugs that need not come out, and that go in.
+
+    Against one that is fetched or got, which has all its ports closed.
+    """
+    stages = [[key for key, part in where.parts.items() if part.kind == FirstStage.kind] for where in (source, target)]
+    plugged = {(key, port) for key, port, _ in source.plugs}
+    wanted = {(key, port) for key, port, _ in target.plugs}
+    used = {(joint.inner, joint.inner_slot) for joint in target.screwed}
+    gains = {}
+    for have in stages[0]:
+        for want in stages[1]:
+            out = sum(key == have and (want, port) not in wanted for key, port in plugged)
+            into = sum(key == want and (have, port) not in plugged for key, port in wanted)
+            gains[have, want] = sum(key == want for key, _ in used) - out, into
+    return gains
 
 
 Ends = tuple[str, str, str, str]

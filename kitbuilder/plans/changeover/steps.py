@@ -131,7 +131,8 @@ class _Writer:
             what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
             yield Step(0, AT_HAND, GET, what, (Place("new", want),))
         more = Counter((plug.thread, plug.service) for plug in self.match.plugs_in)
-        more.subtract((plug.thread, plug.service) for plug in self.match.plugs_out)
+        free = (*self.match.plugs_out, *self.match.caps_out)
+        more.subtract((plug.thread, plug.service) for plug in free)
         for (thread, service), pieces in more.items():
             if pieces > 0:
                 plugs = f"{pieces} {service} {'plug' if pieces == 1 else 'plugs'} {thread}"
@@ -199,6 +200,9 @@ class _Writer:
     # ---- after ----
 
     def _put_together(self) -> Iterator[Step]:
+        for plug in self.match.caps_out:
+            text = f"Take the plug or the cap out of {plug.stage} {plug.port}."
+            yield _step(TOGETHER, UNPLUG, text, self._place(plug.stage, plug.port), work=plug.work)
         for plug in self.match.plugs_in:
             text = f"Screw a plug {plug.thread} into {plug.stage} {plug.port}."
             yield _step(TOGETHER, PLUG_IN, text, self._place(plug.stage, plug.port), work=plug.work)
@@ -219,13 +223,15 @@ class _Writer:
             )
 
     def _tighten_words(self, stage: FirstStage, made: list[Joint]) -> Words:
-        torques = {joint.service: joint.work.torque for joint in made if joint.work and joint.work.torque}
+        works = {(work.turn_with, work.torque): joint.service for joint in made if (work := joint.work)}
         pieces: list[str | Amount] = [
             f"Hold {stage.tag} as it will sit on its valve, turn every hose the way it leads, then tighten "
             f"{', '.join(dict.fromkeys(self._name(joint.outer) for joint in made))}"
         ]
-        for service, torque in torques.items():
-            pieces += [f"; {service} ", Amount(torque.low, "torque"), " to ", Amount(torque.high, "torque")]
+        for (spanner, torque), service in works.items():
+            pieces.append(f"; {service} with {spanner}")
+            if torque:
+                pieces += [", ", Amount(torque.low, "torque"), " to ", Amount(torque.high, "torque")]
         return (*pieces, ".")
 
     def _stage_of(self, joint: Joint) -> str:
@@ -322,7 +328,7 @@ def rings_of(match: Match) -> Counter[str]:
 
 def tools_of(match: Match) -> tuple[str, ...]:
     """The spanners and keys that the joints to be undone and made take."""
-    joints: list[Joint | Plug] = [*match.undone, *match.plugs_out, *match.made, *match.plugs_in]
+    joints: list[Joint | Plug] = [*match.undone, *match.plugs_out, *match.caps_out, *match.made, *match.plugs_in]
     works = [joint.work for joint in joints if joint.work]
     return tuple(sorted({tool for work in works for tool in (work.turn_with, work.hold_with) if tool}))
 

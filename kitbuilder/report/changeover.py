@@ -117,7 +117,7 @@ def _fate_line(fate: Fate, width: int, room: int) -> str:
 
 def needed_lines(plan: Changeover, width: int, system: System) -> list[str]:
     """What to have at hand: tools, rings, plugs, parts."""
-    rings = ", ".join(f"{pieces} × {size} ({_ring_use(size)})" for size, pieces in plan.rings.items())
+    rings = ", ".join(_ring_words(plan, size, pieces) for size, pieces in plan.rings.items())
     rows = (
         ("spanners", "; ".join(plan.tools) or "none"),
         ("O-rings", rings or "none"),
@@ -131,8 +131,12 @@ def needed_lines(plan: Changeover, width: int, system: System) -> list[str]:
     return lines
 
 
-def _ring_use(size: str) -> str:
-    return bench_work().o_rings[size].used_for
+def _ring_words(plan: Changeover, size: str, pieces: int) -> str:
+    """A size of ring: how many, what for, and whether the locker has fewer."""
+    spare = plan.spare_rings
+    there = spare.get(size, 0) if spare is not None else pieces
+    fewer = f"; the locker has {there}" if there < pieces else ""
+    return f"{pieces} × {size} ({bench_work().o_rings[size].used_for}{fewer})"
 
 
 def _plug_words(plan: Changeover) -> str:

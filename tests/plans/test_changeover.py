@@ -6,7 +6,7 @@ import pytest
 
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.kit.diver import Beside
-from kitbuilder.kit.locker import Locker, LockerHeader, Owned, OwnedAdapter, OwnedFirstStage, OwnedHose
+from kitbuilder.kit.locker import Locker, LockerHeader, ORing, Owned, OwnedAdapter, OwnedFirstStage, OwnedHose
 from kitbuilder.kit.things import Cylinder, FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
 from kitbuilder.plans.changeover import Changeover, Unbuildable, plan_changeover
 from tests.assess.kits import shipped
@@ -96,6 +96,18 @@ def test_what_lies_in_the_locker_is_fetched() -> None:
 def test_what_is_kept_somewhere_is_fetched_from_there() -> None:
     plan = plan_changeover(small(), small(length_m=0.61), locker(owned_hose("B61", length_m=0.61, kept_in="blue bag")))
     assert "Fetch B61 from blue bag" in said(plan)
+
+
+def test_what_is_put_away_goes_where_it_is_kept() -> None:
+    things = locker(owned_hose("B75", kept_in="blue bag"), owned_hose("B61", length_m=0.61))
+    plan = plan_changeover(small(owned="B75"), small(length_m=0.61, owned="B61"), things)
+    assert "Put hose (B75) into blue bag" in said(plan)
+
+
+def test_spare_rings_are_counted_by_size() -> None:
+    rings = locker(ORing(tag="a", size="011", pieces=3), ORing(tag="b", size="011"), ORing(tag="c", size="010"))
+    assert plan_changeover(small(), small(length_m=0.61), rings).spare_rings == {"011": 4, "010": 1}
+    assert plan_changeover(small(), small(length_m=0.61), locker()).spare_rings is None
 
 
 def test_what_is_out_of_use_stays_there() -> None:

@@ -1,5 +1,6 @@
 """From one built kit to another: the least work, and the steps to do it by."""
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -7,7 +8,7 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Words, words
 from kitbuilder.assess.oxygen import cylinder_of
 from kitbuilder.catalogue.bench_work import HOSE
-from kitbuilder.kit.locker import Locker
+from kitbuilder.kit.locker import Locker, ORing, pieces_of
 from kitbuilder.kit.things import FirstStage
 from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Unbuildable, build_of, called, store_parts
 from kitbuilder.plans.changeover.match import Match, match_builds
@@ -56,6 +57,9 @@ class Changeover(NamedTuple):
     fates: tuple[Fate, ...]
     """Of all parts: those of the target, kind by kind and in its order, then those that are put away."""
 
+    locker: Locker | None
+    """What the diver owns besides; None when that is not told."""
+
     @property
     def tools(self) -> tuple[str, ...]:
         """The spanners and keys it takes."""
@@ -65,6 +69,15 @@ class Changeover(NamedTuple):
     def rings(self) -> dict[str, int]:
         """How many O-rings of each size the joints to be made have."""
         return dict(sorted(rings_of(self.match).items()))
+
+    @property
+    def spare_rings(self) -> dict[str, int] | None:
+        """How many O-rings of each size lie in the locker; None when nothing is told of any."""
+        entries = [entry for entry in self.locker.things if isinstance(entry, ORing)] if self.locker else []
+        spare = Counter[str]()
+        for entry in entries:
+            spare[entry.size] += pieces_of(entry)
+        return dict(spare) if entries else None
 
 
 def plan_changeover(source: Assessment, target: Assessment, locker: Locker | None = None) -> Changeover:
@@ -85,7 +98,7 @@ def plan_changeover(source: Assessment, target: Assessment, locker: Locker | Non
     built = frozenset(part.owned for part in before.parts.values() if part.owned)
     store = tuple(store_parts(locker, built)) if locker else ()
     match = match_builds(before, after, store)
-    return Changeover(source, target, match, steps_of(match, target.hoses), tuple(_fates(match)))
+    return Changeover(source, target, match, steps_of(match, target.hoses), tuple(_fates(match)), locker)
 
 
 def _dangers(assessment: Assessment) -> Iterator[Words]:

@@ -43,6 +43,8 @@ class Part(NamedTuple):
     """Whether it is known to be clean for gas rich in oxygen."""
     must_be_clean: bool = False
     """Whether it is used with gas so rich that it has to be."""
+    kept_in: str = ""
+    """Where it is kept, as the locker tells."""
 
 
 class Joint(NamedTuple):
@@ -150,8 +152,9 @@ def _parts(kit: Kit, locker: Locker | None) -> Iterator[Part]:
         if part is None:
             continue
         entry = locker.thing(thing.owned) if locker else None
-        is_clean = entry is not None and bool(entry.oxygen_clean)
-        yield part._replace(owned=thing.owned, is_clean=is_clean, must_be_clean=thing.tag in rich)
+        if entry is not None:
+            part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "")
+        yield part._replace(owned=thing.owned, must_be_clean=thing.tag in rich)
         if isinstance(thing, Hose):
             for end, name in ((FROM, thing.from_adapter), (TO, thing.to_adapter)):
                 if name:
@@ -187,7 +190,8 @@ def store_parts(locker: Locker, but: frozenset[str]) -> Iterator[Part]:
             continue
         for piece in range(pieces_of(entry)):
             key = entry.tag if piece == 0 else f"{entry.tag} ({piece + 1})"
-            yield part._replace(key=key, owned=entry.tag, is_clean=bool(entry.oxygen_clean))
+            is_clean, kept_in = bool(entry.oxygen_clean), entry.kept_in or ""
+            yield part._replace(key=key, owned=entry.tag, is_clean=is_clean, kept_in=kept_in)
 
 
 def _stored_part(entry: Owned) -> Part | None:

@@ -123,9 +123,8 @@ class _Writer:
 
     def _have_at_hand(self) -> Iterator[Step]:
         for want, key in self.match.fetched.items():
-            kept_in = getattr(self.match.store[key].thing, "kept_in", None)
-            where = f"from {kept_in}" if kept_in else "from the locker"
-            text = f"Fetch {key} {where}: it becomes {self._name(want)}."
+            where = self.match.store[key].kept_in or "the locker"
+            text = f"Fetch {key} from {where}: it becomes {self._name(want)}."
             yield _step(AT_HAND, FETCH, text, Place("store", key))
         for want in self.match.bought:
             what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
@@ -176,8 +175,10 @@ class _Writer:
         for group in _groups(self.match):
             first, *others = (self._owned_name(key) for key in group)
             still_on = f" with {', '.join(others)} still on it" if others else ""
+            kept_in = self.source.parts[group[0]].kept_in
+            where = f"into {kept_in}" if kept_in else "away"
             places = (Place("source", key) for key in group)
-            yield _step(AWAY, STORE, f"Put {first}{still_on} away, dry; hoses lie in wide bows.", *places)
+            yield _step(AWAY, STORE, f"Put {first}{still_on} {where}, dry; hoses lie in wide bows.", *places)
 
     def _owned_name(self, key: str) -> str:
         """A part of the source, with its tag in the locker where it has another one there."""

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from kitbuilder.plans.fitting import FittingPlan
     from kitbuilder.report.numbers import System
 
-COMMANDS = ("check", "compare", "ballast", "fit", "changeover", "losses", "threads", "format")
+COMMANDS = ("check", "compare", "ballast", "fit", "changeover", "fewest", "losses", "threads", "format")
 DONE, FOUND, UNREADABLE = 0, 1, 2
 
 COMMAND_LIST = """\
@@ -29,6 +29,7 @@ commands; each takes --help:
   kitbuilder ballast FILE     print the lead for other waters and cylinders
   kitbuilder fit FILE         print which hose lengths to have, and what to buy
   kitbuilder changeover A B   print how kit A is rebuilt as kit B, as a checklist
+  kitbuilder fewest KIT...    print the smallest set of hoses that serves all these kits
   kitbuilder losses FILE      print what still works when a valve, a first stage or a hose fails
   kitbuilder threads          name the threads a caliper reading allows
   kitbuilder format           print the reference page of the kit file format
@@ -143,6 +144,8 @@ def _command_parser() -> argparse.ArgumentParser:
     changeover.add_argument("--units", choices=("metric", "imperial"), default="metric")
     changeover.set_defaults(run=_changeover)
 
+    _add_fewest(commands)
+
     losses = commands.add_parser(
         "losses",
         help="print what still works when a valve, a first stage or a hose fails",
@@ -172,6 +175,36 @@ def _command_parser() -> argparse.ArgumentParser:
     )
     page.set_defaults(run=_format)
     return parser
+
+
+def _add_fewest(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    fewest = commands.add_parser(
+        "fewest",
+        help="print the smallest set of hoses that serves all these kits",
+        description="Print the smallest set of hoses that serves several kits which are never dived at once: which "
+        "hose serves which kit, what to buy, why each is needed, and the second best where it costs little more.",
+    )
+    fewest.add_argument("files", nargs="+", metavar="KIT", help="a kit file")
+    fewest.add_argument(
+        "--from",
+        dest="source",
+        choices=("both", "locker", "stock"),
+        default="both",
+        help="where hoses may come from: what is owned, what is to be had, or both (default)",
+    )
+    fewest.add_argument("--locker", metavar="FILE", help="what is owned; the first locker the kits name unless said")
+    fewest.add_argument("--stock", metavar="FILE", help="what is to be had; the first stock the kits name unless said")
+    fewest.add_argument(
+        "--order",
+        choices=("fewest", "lightest", "cheapest"),
+        default="fewest",
+        help="what comes first (default: fewest); the others follow in that order",
+    )
+    fewest.add_argument("--any-body", action="store_true", help="a hose may have another body than the kit's")
+    fewest.add_argument("--time", metavar="SECONDS", type=float, default=10.0, help="when to stop (default: 10)")
+    fewest.add_argument("--json", action="store_true", help="print JSON")
+    fewest.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    fewest.set_defaults(run=_fewest)
 
 
 def _add_body_options(parser: argparse.ArgumentParser) -> None:
@@ -406,6 +439,51 @@ def _changeover(options: argparse.Namespace) -> int:
         sys.stdout.write(changeover.changeover_text(plan, names, system) + "\n")
         _print_cautions()
     return FOUND if plan.match.bought else DONE
+
+
+def _fewest(options: argparse.Namespace) -> int:
+    from kitbuilder.kitfile.stock import read_stock
+    from kitbuilder.plans.fewest import ORDERS, find_fewest, sources_beside, sources_from
+    from kitbuilder.report import check, fewest
+    from kitbuilder.report.numbers import System
+
+    paths = [Path(name).resolve() for name in options.files]
+    if twice := [name for name, path in zip(options.files, paths, strict=True) if paths.count(path) > 1]:
+        return _complain(f"fewest: {twice[0]} is named twice. Name each kit once")
+    if not 0.0 <= options.time <= LONGEST_SOLVING_S:
+        return _complain(f"fewest: --time: found {options.time:g}. Accepted: from 0 to {LONGEST_SOLVING_S:g} seconds")
+    kits = _assessed_kits(options.files)
+    if not kits:
+        return UNREADABLE
+    sources = sources_beside(kits, options.source)
+    problems = [
+        f"{name}: {row}" for name, kit in kits for row in (*kit.beside.locker_problems, *kit.beside.stock_problems)
+    ]
+    if options.locker is not None:
+        locker = _read_locker(options.locker)
+        if locker is None:
+            return UNREADABLE
+        sources = sources_from(options.source, locker, sources.stock)
+    if options.stock is not None:
+        stock, broken = read_stock(Path(options.stock))
+        if stock is None:
+            sys.stderr.write(check.problems_text(options.stock, broken))
+            return UNREADABLE
+        problems += [problem.located(options.stock) for problem in broken]
+        sources = sources_from(options.source, sources.locker, stock)
+    order = ORDERS[options.order]
+    plan = find_fewest(kits, sources, order, any_body=options.any_body, time_limit_s=options.time)
+    if options.json:
+        _print_json(fewest.fewest_json(plan, tuple(problems)))
+    else:
+        sys.stdout.write(fewest.fewest_text(plan, tuple(problems), System(options.units)) + "\n")
+        _print_cautions()
+    if len(kits) < len(options.files):
+        return UNREADABLE
+    return FOUND if plan.misses else DONE
+
+
+LONGEST_SOLVING_S = 3600.0
 
 
 def _losses(options: argparse.Namespace) -> int:

@@ -61,6 +61,12 @@ class KitbuilderApp(App[None]):
 
         self.switch_screen(ChangeoverScreen(plan, source, target))
 
+    def show_fewest(self, folder: Path, marked: list[str]) -> None:
+        """Show the smallest set of hoses for the kits of a folder, some of them marked."""
+        from kitbuilder.app.screens.fewest import FewestScreen
+
+        self.switch_screen(FewestScreen(folder, marked))
+
     async def action_quit(self) -> None:
         """Leave, after asking about edits that are not saved."""
         edited = [screen for screen in self.screen_stack if isinstance(screen, Editing)]

@@ -55,6 +55,7 @@ class Shelf(Screen[None]):
         key("n", "new", "New", "New kit from a layout."),
         key("b", "beside", "Side by side", "Set this kit beside another."),
         key("c", "changeover", "Changeover", "Rebuild this kit as another: the checklist."),
+        key("f", "fewest", "Fewest hoses", "The smallest set of hoses that serves several kits."),
         key("R", "rename", "Rename", "Give this file another name.", show=False),
         key("m", "units", "Units", "Show metric or imperial units.", show=False),
         key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
@@ -242,6 +243,17 @@ class Shelf(Screen[None]):
             self.app.push_screen(Page("No changeover", Content("\n".join(lines))))
             return
         self.app.show_changeover(plan, source.path, target.path)
+
+    def action_fewest(self) -> None:
+        """Show the smallest set of hoses for this kit and those of the same locker."""
+        book = self._book()
+        locker = book.assessment.kit.header.locker if book and book.assessment else None
+        marked = [
+            other.path.name
+            for other in self._books
+            if other.assessment and (other is book or (locker and other.assessment.kit.header.locker == locker))
+        ]
+        self.app.show_fewest(self.folder, marked)
 
     def action_units(self) -> None:
         """Show the other units."""

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Figure, Range, difference, scaled, total
 from kitbuilder.assess.fit import SAME_STOCK_SHARE, stand_off_range, stock_lengths, string_run
 from kitbuilder.assess.hose_figures import HoseFigures
-from kitbuilder.assess.hose_weight import ends_of, reach
+from kitbuilder.assess.hose_weight import ends_of, reach, service_of
 from kitbuilder.assess.on_body.laid import AT_REST, Laid, Need, most_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.stock import Stock, StockHose
@@ -55,6 +55,8 @@ class Option(NamedTuple):
     """In the longest free span, at rest [m]; None when too short, a loop, or slack on purpose."""
     held_stand_off: Range | None
     """The same, were it held at `Laid.hold` as well, its slack shared out to both sides [m]."""
+    is_overdone: bool
+    """Whether so much more of it than of the present hose is folded away, or hangs, that it is in the way."""
     stocked: StockHose | None
     """The hose a stock file has of this length; None without a stock file."""
 
@@ -69,10 +71,35 @@ class Option(NamedTuple):
         return min(test.odds for test in self.tests if test.is_asked)
 
     @property
+    def is_sure(self) -> bool:
+        """Whether it is sure enough to do all it must."""
+        return self.odds >= catalogue().limits["sure_enough"].value
+
+    @property
     def is_tidy(self) -> bool:
-        """Whether its slack at rest stays near the body, or hangs or is folded away on purpose."""
+        """Whether its slack at rest stays near the body, or hangs or is folded away on purpose, as far as that goes."""
+        if self.is_overdone:
+            return False
         limit = catalogue().limits["stand_off_caution"].value
         return self.by_design or (self.stand_off is not None and self.stand_off.value <= limit)
+
+
+class Trial(NamedTuple):
+    """What a hose must do, to try lengths for it."""
+
+    figures: HoseFigures
+    needs: tuple[Need, ...]
+    """At rest and in each pose, by string where that was measured."""
+    demanded: Need
+    left: tuple[Figure, ...]
+    """What each need leaves of the present hose were nothing of it stowed [m]."""
+    lacks_m: float
+    """What the present hose lacks where it is worn, with as much of it stowed as is told, in whole centimetres [m]."""
+
+    @property
+    def hose(self) -> Hose:
+        """The hose as it is."""
+        return self.figures.hose
 
 
 class Advice(NamedTuple):
@@ -103,8 +130,8 @@ class Advice(NamedTuple):
     @property
     def serves(self) -> bool:
         """Whether the present hose can stay: sure enough to be long enough, and no slack that stands off too far."""
-        limits, present = catalogue().limits, self.present
-        if present.odds < limits["sure_enough"].value:
+        present = self.present
+        if not present.is_sure:
             return False
         # A longer one, or none, would not take the slack away.
         is_shorter = self.buy is not None and self.buy.length_m < present.length_m
@@ -123,28 +150,48 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
         figures: The hose.
         stock: What is to be had; every stock length when None.
     """
-    needs = needs_of(figures.hose, figures.laid)
-    if not needs:
+    trial = trial_of(figures)
+    if trial is None:
         return None
-    demanded = most_of(needs)
-    lengths = _lengths(figures.hose, stock)
-    options = [_option(figures, needs, demanded, length, stocked) for length, stocked in lengths]
-    enough = catalogue().limits["sure_enough"].value
-    place = next((number for number, option in enumerate(options) if option.odds >= enough), len(options))
+    options = [try_length(trial, length, stocked) for length, stocked in _lengths(figures.hose, stock)]
+    place = next((number for number, option in enumerate(options) if option.is_sure), len(options))
     buy = options[place] if place < len(options) else None
-    present = _option(figures, needs, demanded, figures.hose.length_m, None)
+    present = try_length(trial, figures.hose.length_m)
     return Advice(
         figures=figures,
-        needs=needs,
-        demanded=demanded,
+        needs=trial.needs,
+        demanded=trial.demanded,
         string_less_estimate=string_less_estimate(figures),
         present=present,
         buy=buy,
         shorter=options[place - 1] if place > 0 else None,
         longer=options[place + 1] if place + 1 < len(options) else None,
-        made_m=_made_length(present, enough),
-        is_best=buy is not None and _same(buy.length_m, present.length_m),
+        made_m=made_length(trial),
+        is_best=buy is not None and is_same_length(buy.length_m, present.length_m),
     )
+
+
+def trial_of(figures: HoseFigures) -> Trial | None:
+    """What a hose must do; None when its run was neither measured nor can be estimated."""
+    needs = needs_of(figures.hose, figures.laid)
+    if not needs:
+        return None
+    covers = reach(figures.hose)
+    left = tuple(difference(covers, need.length, "") for need in needs)
+    return Trial(figures, needs, most_of(needs), left, _lacking(figures.hose, needs, left))
+
+
+def _lacking(hose: Hose, needs: Sequence[Need], left: Sequence[Figure]) -> float:
+    """What a hose of which something is stowed lacks to be sure enough where it is worn [m]."""
+    if not hose.stowed_m:
+        return 0.0
+    worn = [_moved_by(each, -hose.stowed_m) for need, each in zip(needs, left, strict=True) if _must_be_worn(need)]
+    enough = catalogue().limits["sure_enough"].value
+    return next(n / 100 for n in count() if all(_odds(_moved_by(each, n / 100)) >= enough for each in worn))
+
+
+def _must_be_worn(need: Need) -> bool:
+    return need.is_worn and need.is_asked
 
 
 def needs_of(hose: Hose, laid: Laid | None) -> tuple[Need, ...]:
@@ -184,20 +231,23 @@ def _lengths(hose: Hose, stock: Stock | None) -> list[tuple[float, StockHose | N
         return [(length, None) for length in stock_lengths(hose)]
     found: dict[float, StockHose] = {}
     for stocked in fitting_stock(hose, stock):
-        length = round(_end_to_end(stocked, hose), 6)  # one length written in two units is one length
+        length = length_as_stated(stocked.length_m, stocked.measured, hose)
         known = found.get(length)
         if known is None or _price(stocked) < _price(known):
             found[length] = stocked
     return sorted(found.items())
 
 
-def _end_to_end(stocked: StockHose, hose: Hose) -> float:
-    """The length of a stocked hose as the present one is stated [m]."""
-    if (stocked.measured or END_TO_END) == (hose.measured or END_TO_END):
-        return stocked.length_m
+def length_as_stated(length_m: float, measured: str | None, hose: Hose) -> float:
+    """The length of another hose with the same ends, stated as this one's is [m].
+
+    To the micrometre, so that one length written in two units is one length.
+    """
+    if (measured or END_TO_END) == (hose.measured or END_TO_END):
+        return round(length_m, 6)
     ends = ends_of(hose)
     both = ends.at_first_stage.envelope_length.value + ends.at_device.envelope_length.value
-    return stocked.length_m + (both if stocked.measured == "hose only" else -both)
+    return round(length_m + (both if measured == "hose only" else -both), 6)
 
 
 def fitting_stock(hose: Hose, stock: Stock) -> tuple[StockHose, ...]:
@@ -206,45 +256,84 @@ def fitting_stock(hose: Hose, stock: Stock) -> tuple[StockHose, ...]:
     An end that is not told is taken to fit; but a hose of which neither end is told may be an LP hose, and is never
     taken for an HP one.
     """
-    role = catalogue().roles[hose.role]
-    ends = hose.from_end or role.from_end, hose.to_end or role.to_end
     return tuple(
         stocked
         for stocked in stock.things
-        if stocked.in_stock is not False
-        and (role.service == "LP" or stocked.from_end or stocked.to_end)
-        and stocked.body == hose.body
-        and (stocked.from_end or ends[0], stocked.to_end or ends[1]) == ends
+        if stocked.in_stock is not False and stocked.body == hose.body and has_ends(stocked, hose)
     )
+
+
+def has_ends(stocked: StockHose, hose: Hose) -> bool:
+    """Whether a stocked hose has, or may have, the ends of this one; see `fitting_stock`."""
+    ends = ends_of(hose)
+    wanted = ends.at_first_stage.name, ends.at_device.name
+    is_told = stocked.from_end or stocked.to_end
+    if not is_told and service_of(hose) != "LP":
+        return False
+    return (stocked.from_end or wanted[0], stocked.to_end or wanted[1]) == wanted
 
 
 def _price(stocked: StockHose) -> float:
     return inf if stocked.price is None else stocked.price
 
 
-def _option(
-    figures: HoseFigures, needs: Sequence[Need], demanded: Need, length_m: float, stocked: StockHose | None
-) -> Option:
-    hose = figures.hose
-    longer = length_m - hose.length_m
-    covers = reach(hose)
-    covers = covers._replace(value=round(covers.value + longer, 9))
-    tests = [Test(need.pose, need.how, _margin(covers, need, hose), need.is_asked) for need in needs]
-    spare, rest_slack = _margin(covers, demanded, hose), tests[0].margin
-    by_design = _is_slack_by_design(figures)
-    lies = spare.value >= 0 and not by_design
-    stand_off, held = _stand_offs(figures, rest_slack, needs[0]) if lies else (None, None)
-    return Option(length_m, tuple(tests), spare, rest_slack, by_design, stand_off, held, stocked)
+def try_length(trial: Trial, length_m: float, stocked: StockHose | None = None) -> Option:
+    """What a hose of another length, or of its own, would do in the place of the present one.
 
-
-def _margin(covers: Figure, need: Need, hose: Hose) -> Figure:
-    """What is left of a hose as it is worn, less what is stowed; what is deployed to a partner was stowed before.
-
-    Without the last bits of floats: a hose exactly as long as it must be is not too short.
+    Args:
+        trial: What it must do.
+        length_m: Its length, stated as the present one's is [m].
+        stocked: The hose of the stock that it is.
     """
-    left = difference(covers, need.length, "")
-    stowed = (hose.stowed_m or 0.0) if need.is_worn else 0.0
-    return left._replace(value=round(left.value - stowed, 9))
+    margins = _margins(trial, length_m)
+    tests = tuple(
+        Test(need.pose, need.how, margin, need.is_asked) for need, margin in zip(trial.needs, margins, strict=True)
+    )
+    spare, rest_slack = margins[trial.needs.index(trial.demanded)], margins[0]
+    by_design = _is_slack_by_design(trial.figures)
+    lies = spare.value >= 0 and not by_design
+    stand_off, held = _stand_offs(trial.figures, rest_slack, trial.needs[0]) if lies else (None, None)
+    is_overdone = _is_overdone(trial, length_m, by_design=by_design)
+    return Option(length_m, tests, spare, rest_slack, by_design, stand_off, held, is_overdone, stocked)
+
+
+def _margins(trial: Trial, length_m: float) -> tuple[Figure, ...]:
+    """What is left of a hose in each pose, less what is stowed; what is deployed to a partner was stowed before."""
+    longer, stowed = length_m - trial.hose.length_m, _stowed(trial, length_m)
+    return tuple(
+        _moved_by(left, longer - (stowed if need.is_worn else 0.0))
+        for need, left in zip(trial.needs, trial.left, strict=True)
+    )
+
+
+def _stowed(trial: Trial, length_m: float) -> float:
+    """How much of a length is folded away [m]: so much more or less than now as it is longer or shorter than now.
+
+    Of a longer hose goes first to the run what the present one lacks there; of one that has nothing stowed, all slack
+    stays slack.
+    """
+    stowed, longer = trial.hose.stowed_m or 0.0, length_m - trial.hose.length_m
+    if not stowed:
+        return 0.0
+    return max(0.0, stowed + (longer if longer < 0 else max(0.0, longer - trial.lacks_m)))
+
+
+def _is_overdone(trial: Trial, length_m: float, *, by_design: bool) -> bool:
+    """Whether more is folded away than there is room for, or a loop hangs too low: half of what is more in it."""
+    hose, laid, limits = trial.hose, trial.figures.laid, catalogue().limits
+    if hose.stowed_m:
+        return round(_stowed(trial, length_m) - hose.stowed_m, 9) > limits["stow_more"].value
+    if not by_design:
+        return False
+    more = round(length_m - hose.length_m, 9)
+    if laid is not None and laid.route.hangs:
+        return more / 2 > limits["stand_off_caution"].value
+    return more > limits["stow_more"].value
+
+
+def _moved_by(figure: Figure, by_m: float) -> Figure:
+    """A length and some more [m], without the last bits of floats: a hose just as long as its run is not too short."""
+    return figure._replace(value=round(figure.value + by_m, 9))
 
 
 def _is_slack_by_design(figures: HoseFigures) -> bool:
@@ -254,15 +343,17 @@ def _is_slack_by_design(figures: HoseFigures) -> bool:
     return laid.route.hangs or (laid.route.stowed and hose.stowed_m is None)
 
 
-def _made_length(present: Option, enough: float) -> float:
-    asked = [test.margin for test in present.tests if test.is_asked]
-    least = present.length_m - present.spare.value
+def made_length(trial: Trial) -> float:
+    """The shortest length in whole centimetres that is sure enough, were one made [m]."""
+    enough = catalogue().limits["sure_enough"].value
+    least = trial.hose.length_m - trial.left[trial.needs.index(trial.demanded)].value
     centimetres = count(ceil(round(least * 100, 6)))
-    return next(n / 100 for n in centimetres if _least_odds(asked, n / 100 - present.length_m) >= enough)
+    return next(n / 100 for n in centimetres if _least_odds(trial, n / 100) >= enough)
 
 
-def _least_odds(margins: Sequence[Figure], longer_m: float) -> float:
-    return min(_odds(margin._replace(value=margin.value + longer_m)) for margin in margins)
+def _least_odds(trial: Trial, length_m: float) -> float:
+    margins = zip(trial.needs, _margins(trial, length_m), strict=True)
+    return min(_odds(margin) for need, margin in margins if need.is_asked)
 
 
 def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: Need) -> tuple[Range | None, Range | None]:
@@ -273,7 +364,8 @@ def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: Need) -> tuple[R
     return stand_off_range(rest_slack, span), stand_off_range(scaled(rest_slack, share), share * span)
 
 
-def _same(one_m: float, other_m: float) -> bool:
+def is_same_length(one_m: float, other_m: float) -> bool:
+    """Whether two stated lengths are one in trade, made to inches or to centimetres."""
     return abs(one_m - other_m) <= SAME_STOCK_SHARE * other_m
 
 

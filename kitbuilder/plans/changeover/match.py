@@ -5,11 +5,13 @@ fewest parts fetched. Couplings do not count: all of them come off before the fi
 """
 
 from itertools import count
+from time import monotonic
 from typing import NamedTuple
 
 from kitbuilder.assess.fit import SAME_STOCK_SHARE
 from kitbuilder.kit.things import FirstStage
 from kitbuilder.plans.changeover.build import Build, Joint, Part, Plug
+from kitbuilder.plans.whole_numbers import HALF, Row, minimise
 
 TIME_LIMIT_S = 10.0
 
@@ -170,41 +172,29 @@ def _solve(source: Build, target: Build, pairs: list[_Pair], limit_s: float) -> 
     """
     if not pairs:
         return [], True
-    import numpy as np  # slow to import, and needed only here
-    from scipy.optimize import Bounds, LinearConstraint, milp
-    from scipy.sparse import csr_array
-
     by_want = {(pair.have, pair.want): place for place, pair in enumerate(pairs) if pair.place == "source"}
     kept = list(_keepable(source, target, by_want))
     idle = list(source.screwed)
-    size = len(pairs) + len(kept) + len(idle)
     rows = [*_once(pairs), *_kept_rows(kept, len(pairs)), *_idle_rows(idle, pairs, len(pairs) + len(kept))]
-    entries = [(row, column, value) for row, (terms, _) in enumerate(rows) for column, value in terms]
-    row, column, value = (np.array(part) for part in zip(*entries, strict=True))
-    matrix = csr_array((value, (row, column)), shape=(len(rows), size))
-    found = milp(
-        -np.array(_gains(source, target, pairs, len(kept), len(idle)), dtype=float),
-        integrality=np.ones(size),
-        bounds=Bounds(0, 1),
-        constraints=LinearConstraint(matrix, -np.inf, np.array([bound for _, bound in rows], dtype=float)),
-        options={"mip_rel_gap": 0.0, "time_limit": limit_s},
-    )
-    if found.x is None:
+    gains = _gains(source, target, pairs, len(kept), len(idle))
+    found = minimise([-gain for gain in gains], rows, [1.0] * len(gains), monotonic() + limit_s)
+    if found is None:
         return [], False
-    return [pair for place, pair in enumerate(pairs) if found.x[place] > 0.5], found.status == 0
+    values, bound = found
+    least = round(sum(-gain * round(value) for gain, value in zip(gains, values, strict=True)))
+    return [pair for place, pair in enumerate(pairs) if values[place] > HALF], bound == least
 
 
-_Row = tuple[list[tuple[int, float]], float]
-"""Terms, each an unknown and its factor, and the most their sum may be."""
+_NO_LEAST = float("-inf")
 
 
-def _once(pairs: list[_Pair]) -> list[_Row]:
+def _once(pairs: list[_Pair]) -> list[Row]:
     """Each part at hand is used once, and each that is wanted is made of one."""
     rows: dict[object, list[tuple[int, float]]] = {}
     for place, pair in enumerate(pairs):
         rows.setdefault(("have", pair.number), []).append((place, 1.0))
         rows.setdefault(("want", pair.want), []).append((place, 1.0))
-    return [(terms, 1.0) for terms in rows.values()]
+    return [(terms, _NO_LEAST, 1.0) for terms in rows.values()]
 
 
 def _keepable(source: Build, target: Build, by_want: dict[tuple[str, str], int]) -> list[tuple[int, int]]:
@@ -220,21 +210,23 @@ def _keepable(source: Build, target: Build, by_want: dict[tuple[str, str], int])
     ]
 
 
-def _kept_rows(kept: list[tuple[int, int]], first: int) -> list[_Row]:
+def _kept_rows(kept: list[tuple[int, int]], first: int) -> list[Row]:
     """A joint is kept only if both its parts become the right ones."""
     return [
-        ([(number, 1.0), (pair, -1.0)], 0.0) for number, both in zip(count(first), kept, strict=False) for pair in both
+        ([(number, 1.0), (pair, -1.0)], _NO_LEAST, 0.0)
+        for number, both in zip(count(first), kept, strict=False)
+        for pair in both
     ]
 
 
-def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[_Row]:
+def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[Row]:
     """A joint stays by itself only if neither of its parts is used."""
     uses: dict[str, list[tuple[int, float]]] = {}
     for place, pair in enumerate(pairs):
         if pair.place == "source":
             uses.setdefault(pair.have, []).append((place, 1.0))
     return [
-        ([(number, 1.0), *uses.get(key, [])], 1.0)
+        ([(number, 1.0), *uses.get(key, [])], _NO_LEAST, 1.0)
         for number, joint in zip(count(first), idle, strict=False)
         for key in (joint.inner, joint.outer)
     ]

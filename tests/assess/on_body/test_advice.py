@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.hose_figures import HoseFigures, work_out_hose
-from kitbuilder.assess.on_body.advice import BY_STRING, Advice, advise, fitting_stock
+from kitbuilder.assess.on_body.advice import BY_STRING, Advice, advise, fitting_stock, trial_of, try_length
 from kitbuilder.assess.on_body.laid import AT_REST, lay
 from kitbuilder.assess.on_body.measures import Wearer
 from kitbuilder.assess.water import assess_water
@@ -374,6 +374,88 @@ def test_one_more_hold_by_hand() -> None:
     assert present.stand_off is not None and present.held_stand_off is not None
     assert present.stand_off.value == pytest.approx(2 / pi * sqrt(6 * 50) * CM, rel=0.03)
     assert present.held_stand_off.value == pytest.approx(2 / pi * sqrt(3 * 25) * CM, rel=0.03)
+
+
+# --- what is stowed ---------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("length", "left", "overdone"),
+    [
+        (58, 0, False),  # nothing is folded of 58: just the run
+        (60, 2, False),  # nor of 60
+        (70, 2, False),  # 10 cm folded
+        (80, 2, False),  # as it is: 20 cm
+        (120, 2, False),  # 60 cm, 40 more than now
+        (121, 2, True),  # 61 cm
+        (50, -8, False),
+    ],
+)
+def test_another_length_is_stowed_by_so_much_more_or_less(length: int, left: int, overdone: bool) -> None:
+    """80 cm over a run of 58, 20 of them folded away: 2 cm are left, of any length that has as much to fold."""
+    found = by_string("80 cm", "58 cm", shelved("other", length), stowed="20 cm")
+    [other] = [each for each in (found.buy, found.shorter, found.longer) if each]
+    assert other.spare.value == pytest.approx(left * CM)
+    assert other.rest_slack.value == pytest.approx(left * CM)
+    assert other.is_overdone == overdone
+    assert not (overdone and other.is_tidy)
+
+
+def test_what_has_nothing_stowed_keeps_all_its_slack() -> None:
+    """As if the file did not say so."""
+    none, said = (by_string("56 cm", "50 cm", shelved("other", 80), **keys) for keys in ({}, {"stowed": "0 cm"}))
+    assert none.buy is not None and said.buy is not None
+    assert none.buy.rest_slack.value == said.buy.rest_slack.value == pytest.approx(30 * CM)
+
+
+def test_a_longer_hose_first_gets_what_the_present_one_lacks() -> None:
+    """80 cm, 20 folded, over a run of 65: 5 short, and 6 in whole centimetres until it is sure.
+
+    Of the 4 more of 84 none is folded; of the 20 more of 100 all but 6.
+    """
+    found = by_string("80 cm", "65 cm", shelved("a", 84), shelved("b", 100), stowed="20 cm")
+    assert found.shorter is not None and found.buy is not None
+    assert found.present.spare.value == pytest.approx(-5 * CM)
+    assert found.shorter.spare.value == pytest.approx(-1 * CM)
+    assert found.buy.spare.value == pytest.approx(1 * CM)
+    assert found.made_m == pytest.approx(0.86)
+
+
+@given(way=st.sampled_from(STOWED), told=bodies, length=st.integers(80, 200), stowed=st.integers(1, 40), other=lengths)
+def test_a_stowed_hose_never_has_more_left_where_it_is_worn_than_it_is_longer(
+    way: str, told: Told, length: int, stowed: int, other: float
+) -> None:
+    """What is folded changes with the length and never falls below nothing; what is deployed has all of it."""
+    hose = figures(way, told, length * CM, stowed_m=stowed * CM)
+    trial = trial_of(hose)
+    assert trial is not None
+    here, there = try_length(trial, length * CM), try_length(trial, other)
+    longer = other - length * CM
+    for need, before, after in zip(trial.needs, here.tests, there.tests, strict=True):
+        gained = after.margin.value - before.margin.value
+        if not need.is_worn:
+            assert gained == pytest.approx(longer, abs=1e-8)
+        elif longer < 0:
+            assert gained == pytest.approx(min(0.0, stowed * CM + longer), abs=1e-8)
+        else:
+            assert -1e-8 <= gained <= longer + 1e-8
+    assert there.odds >= here.odds if longer >= 0 else there.odds <= here.odds
+
+
+@pytest.mark.parametrize(("longer", "tidy"), [(0.0, True), (0.20, True), (0.21, False), (-0.05, True)])
+def test_a_loop_that_hangs_on_purpose_may_hang_so_much_lower(longer: float, tidy: bool) -> None:
+    """Half of what is more in it: up to 10 cm lower than now."""
+    trial = trial_of(figures(NECKLACE, MAN, 0.61))
+    assert trial is not None
+    assert try_length(trial, 0.61 + longer).is_tidy == tidy
+
+
+@pytest.mark.parametrize(("longer", "tidy"), [(0.0, True), (0.40, True), (0.41, False), (-0.05, True)])
+def test_what_is_stowed_on_purpose_may_be_so_much_more(longer: float, tidy: bool) -> None:
+    """Where the file does not say how much that is now."""
+    trial = trial_of(figures(ROUND_HIP, MAN, 1.50))
+    assert trial is not None
+    assert try_length(trial, 1.50 + longer).is_tidy == tidy
 
 
 # --- what can stay ----------------------------------------------------------------------------------------------------

@@ -1,0 +1,139 @@
+"""Fewest hoses: the smallest set of hoses that serves several kits which are never dived at once."""
+
+from collections.abc import Sequence
+from time import monotonic
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.kit.locker import Locker
+from kitbuilder.kit.stock import Stock
+from kitbuilder.plans.fewest.least import Choice, Task, clusters, solve
+from kitbuilder.plans.fewest.offers import Offer, Sources, Spec
+from kitbuilder.plans.fewest.reasons import Apart, Miss, Reason
+from kitbuilder.plans.fewest.records import (
+    BEST_SO_FAR,
+    COUNT,
+    INFEASIBLE,
+    MASS,
+    NOTHING_FOUND,
+    ORDERS,
+    PRICE,
+    PROVED,
+    AnyBody,
+    FewestPlan,
+    SecondBest,
+    Serving,
+    SetHose,
+    Status,
+)
+from kitbuilder.plans.fewest.runs import Run
+from kitbuilder.plans.fewest.search import COSTS, Search
+
+__all__ = [
+    "BEST_SO_FAR",
+    "COUNT",
+    "FROM",
+    "INFEASIBLE",
+    "MASS",
+    "NOTHING_FOUND",
+    "ORDERS",
+    "PRICE",
+    "PROVED",
+    "AnyBody",
+    "Apart",
+    "FewestPlan",
+    "Miss",
+    "Offer",
+    "Reason",
+    "Run",
+    "SecondBest",
+    "Serving",
+    "SetHose",
+    "Sources",
+    "Spec",
+    "Status",
+    "find_fewest",
+    "sources_beside",
+    "sources_from",
+]
+
+FROM = ("both", "locker", "stock")
+"""Where hoses may come from: what is owned, what is to be had, or both."""
+
+TIME_LIMIT_S = 10.0
+
+
+def sources_beside(kits: Sequence[tuple[str, Assessment]], source: str) -> Sources:
+    """The first locker and the first stock that the kits name.
+
+    Args:
+        kits: What each is called, and the kit worked out.
+        source: One of `FROM`.
+    """
+    lockers = (kit.beside.locker for _, kit in kits if kit.beside.locker)
+    stocks = (kit.beside.stock for _, kit in kits if kit.beside.stock)
+    return sources_from(source, next(lockers, None), next(stocks, None))
+
+
+def sources_from(source: str, locker: Locker | None, stock: Stock | None) -> Sources:
+    """What may be used of a locker and a stock; without a stock, every customary length is to be had."""
+    return Sources(None if source == "stock" else locker, source != "locker", stock)
+
+
+def find_fewest(
+    kits: Sequence[tuple[str, Assessment]],
+    sources: Sources,
+    order: tuple[str, ...] = ORDERS["fewest"],
+    *,
+    any_body: bool = False,
+    time_limit_s: float = TIME_LIMIT_S,
+) -> FewestPlan:
+    """The least set of hoses that serves some kits, none of which is dived while another is.
+
+    Args:
+        kits: What each is called, and the kit worked out; each once.
+        sources: Where the hoses may come from.
+        order: What is made least first, second and third: count, mass and price in any order.
+        any_body: Whether a hose may have another body than the kit's.
+        time_limit_s: When to stop and give the best found so far.
+    """
+    until = monotonic() + time_limit_s
+    search = Search(kits, sources, order, any_body=any_body, until=until)
+    found = [(part, solve(part)) for part in search.parts]
+    solved = [(part, choice) for part, choice in found if choice is not None]
+    hoses, status = search.hoses(choice for _, choice in solved), _status(found)
+    return FewestPlan(
+        kits=tuple(kits),
+        runs=search.runs,
+        sources=sources,
+        order=order,
+        any_body=any_body,
+        hoses=search.with_reasons(hoses, solved),
+        misses=tuple(search.misses(found)),
+        status=status,
+        second=search.second_best(solved, hoses) if status.word == PROVED else None,
+        if_any_body=None if any_body else _if_any_body(search, until),
+    )
+
+
+def _status(found: Sequence[tuple[Task, Choice | None]]) -> Status:
+    if not found:
+        return Status(INFEASIBLE, 0, is_first_proved=True)
+    choices = [choice for _, choice in found if choice is not None]
+    if not choices:
+        return Status(NOTHING_FOUND, 0, is_first_proved=False)
+    least = sum(choice.bounds[1] for choice in choices if len(choice.bounds) > 1)
+    is_whole = len(choices) == len(found)
+    if is_whole and all(choice.is_proved for choice in choices):
+        return Status(PROVED, least, is_first_proved=True)
+    first = is_whole and all(choice.bounds[:2] == choice.values[:2] for choice in choices)
+    return Status(BEST_SO_FAR, least, is_first_proved=first)
+
+
+def _if_any_body(search: Search, until: float) -> AnyBody | None:
+    task = search.task_for(any_body=True)._replace(stages=COSTS[COUNT][:1], until=until)
+    choices = [solve(part) for part in clusters(task)]
+    found = [choice for choice in choices if choice is not None and choice.is_proved]
+    if len(found) < len(choices):
+        return None
+    left_out = len(search.runs) - sum(len(choice.serves) for choice in found)
+    return AnyBody(sum(choice.values[1] for choice in found), left_out)

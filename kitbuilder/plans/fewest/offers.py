@@ -1,0 +1,162 @@
+"""The hoses that may be in the set: those that are owned, each once, and those to be had, any number of each."""
+
+from collections.abc import Iterator, Sequence
+from math import inf
+from typing import NamedTuple
+
+from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.fit import stock_lengths
+from kitbuilder.assess.hose_weight import weigh_hose
+from kitbuilder.assess.on_body.advice import has_ends, length_as_stated
+from kitbuilder.assess.water import USUAL_WATER, water_named
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.locker import OUT_OF_USE, Locker, OwnedHose
+from kitbuilder.kit.stock import Stock, StockHose
+from kitbuilder.kit.things import Hose
+from kitbuilder.plans.fewest.runs import Lengths, Run
+
+OWNED, STOCKED, CUSTOMARY = "owned", "in stock", "customary"
+
+
+class Sources(NamedTuple):
+    """Where the hoses may come from."""
+
+    locker: Locker | None = None
+    """What is owned; None when nothing of it is to be used."""
+    may_buy: bool = True
+    stock: Stock | None = None
+    """What is to be had where hoses may be bought; every customary length when None."""
+
+
+class Spec(NamedTuple):
+    """What a hose is: two of the same do the same."""
+
+    service: str
+    body: str
+    from_end: str
+    to_end: str
+    length_m: float
+    measured: str | None
+    """What the length covers, as a file says it; end to end when None."""
+    mass_kg: float | None = None
+    """As weighed; None when it never was."""
+
+    @property
+    def unweighed(self) -> "Spec":
+        """The same whatever it weighs: hoses of which one does as well as the other."""
+        return self._replace(mass_kg=None)
+
+
+class Offer(NamedTuple):
+    """A hose that may be in the set."""
+
+    source: str
+    spec: Spec
+    tags: tuple[str, ...]
+    """Of equal hoses of the locker, or of the one of the stock; empty where it has none."""
+    price: float | None
+    """Of one; nothing for one that is owned; None when it is not told."""
+    mass: Figure
+    """Of one [kg]."""
+
+    @property
+    def pieces(self) -> int | None:
+        """How many there are; None when any number is to be had."""
+        return len(self.tags) if self.is_owned else None
+
+    @property
+    def is_owned(self) -> bool:
+        """Whether it need not be bought."""
+        return self.source == OWNED
+
+
+def offers_for(runs: Sequence[Run], sources: Sources) -> tuple[Offer, ...]:
+    """All that may be in the set, whether it serves any run or not: what is owned first."""
+    offers = list(_owned(sources.locker)) if sources.locker else []
+    if sources.may_buy:
+        offers += _customary(runs) if sources.stock is None else _stocked(runs, sources.stock)
+    return tuple(offers)
+
+
+def why_it_serves(run: Run, offer: Offer, lengths: Lengths, *, any_body: bool) -> str:
+    """Why a hose serves a run; empty when it does not."""
+    spec = offer.spec
+    if not has_run_s_ends(run, spec) or not (any_body or spec.body == run.hose.body):
+        return ""
+    return lengths.why_it_does(run, length_on(run, spec))
+
+
+def has_run_s_ends(run: Run, spec: Spec) -> bool:
+    """Whether a hose has the service and both ends that a run asks for."""
+    return (spec.service, spec.from_end, spec.to_end) == (run.figures.service, *run.ends)
+
+
+def length_on(run: Run, spec: Spec) -> float:
+    """The length of a hose, stated as the one of a run is [m]."""
+    return length_as_stated(spec.length_m, spec.measured, run.hose)
+
+
+def mass_of(spec: Spec, tag: str) -> Figure:
+    """What a hose weighs dry, with both ends [kg]; what is not known of its length is its own, by its tag."""
+    hose = Hose(
+        tag=tag,
+        role=f"other {spec.service}",
+        body=spec.body,
+        length_m=spec.length_m,
+        measured=spec.measured,
+        from_end=spec.from_end,
+        to_end=spec.to_end,
+        mass_kg=spec.mass_kg,
+    )
+    return weigh_hose(hose, spec.body, water_named(USUAL_WATER)).mass
+
+
+def _owned(locker: Locker) -> Iterator[Offer]:
+    tags: dict[Spec, list[str]] = {}
+    for thing in locker.things:
+        if isinstance(thing, OwnedHose) and thing.condition != OUT_OF_USE:
+            tags.setdefault(_spec_of(thing), []).append(thing.tag)
+    for spec, alike in tags.items():
+        yield Offer(OWNED, spec, tuple(alike), 0.0, mass_of(spec, alike[0]))
+
+
+def _spec_of(owned: OwnedHose) -> Spec:
+    assert owned.from_end is not None, "a locker tells both ends of a hose"
+    assert owned.to_end is not None, "a locker tells both ends of a hose"
+    service = catalogue().fittings[owned.from_end].service
+    length_m = round(owned.length_m, 6)
+    return Spec(service, owned.body, owned.from_end, owned.to_end, length_m, owned.measured, owned.mass_kg)
+
+
+def _stocked(runs: Sequence[Run], stock: Stock) -> Iterator[Offer]:
+    """The hoses of a stock. One whose ends are not told may have any that are wanted, but only some at a time."""
+    cheapest: dict[Spec, StockHose] = {}
+    wanted = {(run.figures.service, *run.ends): run for run in runs}
+    for stocked in stock.things:
+        if stocked.in_stock is False:
+            continue
+        for kind, run in wanted.items():
+            if not has_ends(stocked, run.hose):
+                continue
+            spec = Spec(kind[0], stocked.body, kind[1], kind[2], round(stocked.length_m, 6), stocked.measured)
+            known = cheapest.get(spec)
+            if known is None or _told_price(stocked) < _told_price(known):
+                cheapest[spec] = stocked
+    for spec, stocked in cheapest.items():
+        tags = (stocked.tag,) if stocked.tag else ()
+        yield Offer(STOCKED, spec, tags, stocked.price, mass_of(spec, stocked.tag))
+
+
+def _told_price(stocked: StockHose) -> float:
+    return inf if stocked.price is None else stocked.price
+
+
+def _customary(runs: Sequence[Run]) -> Iterator[Offer]:
+    """Every customary length in every body that is asked for, with the ends that are asked for."""
+    bodies = dict.fromkeys((run.figures.service, run.hose.body) for run in runs)
+    wanted = {(run.figures.service, *run.ends, run.hose.measured): run for run in runs}
+    for (service, from_end, to_end, measured), run in wanted.items():
+        for of_service, body in bodies:
+            for length_m in stock_lengths(run.hose) if of_service == service else ():
+                spec = Spec(service, body, from_end, to_end, round(length_m, 6), measured)
+                yield Offer(CUSTOMARY, spec, (), None, mass_of(spec, ""))

@@ -1,0 +1,133 @@
+"""Why no fewer hoses will do: runs of which no two can share a hose; and why a run has none."""
+
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+from typing import NamedTuple
+
+from kitbuilder.assess.figures import Range
+from kitbuilder.assess.on_body.advice import made_length
+from kitbuilder.plans.fewest.least import Task
+from kitbuilder.plans.fewest.offers import Offer, has_run_s_ends, length_on
+from kitbuilder.plans.fewest.runs import Lengths, Run
+from kitbuilder.plans.whole_numbers import HALF, Row, minimise
+
+SAME_KIT, OTHER_ENDS, OTHER_BODY, OTHER_LENGTHS = "same kit", "other ends", "other body", "other lengths"
+"""Why two runs cannot share a hose."""
+TOO_SHORT, UNSURE, IN_THE_WAY, OVERDONE = "too short", "not sure enough", "stands off", "too much to fold away"
+WRONG_BODY, UNKNOWN, NOTHING = "other body", "run not known", "nothing with its ends"
+TAKEN, NO_TIME = "taken", "no time"
+"""Why the hose that comes nearest does not serve a run."""
+
+
+class Apart(NamedTuple):
+    """A run that cannot share a hose with another, and why."""
+
+    run: Run
+    why: str
+    lengths: Range | None
+    """From the shortest to the longest that does for it; None where lengths are not the reason."""
+
+
+class Reason(NamedTuple):
+    """Why a hose of the set is needed: it is forced by one run, which can share with none of the others that force."""
+
+    run: Run
+    lengths: Range
+    """From the shortest to the longest that does for it [m]."""
+    apart: tuple[Apart, ...]
+
+
+class Miss(NamedTuple):
+    """A run that no hose serves, and what comes nearest."""
+
+    run: Run
+    nearest: Offer | None
+    why: str
+    by_m: float
+    """How much it is too short, or stands off; nought where that is not the reason, or it hangs in a loop [m]."""
+    odds: float
+    """How sure it is to be long enough, from 0 to 1."""
+
+
+def runs_apart(task: Task) -> tuple[int, ...]:
+    """As many runs as there are of which no two can share a hose; none when the time is up.
+
+    As many hoses at least are needed to serve them, so a set of no more hoses is proved to be the smallest.
+    """
+    runs = list(task.kits)
+    place = {run: number for number, run in enumerate(runs)}
+    rows: list[Row] = [([(place[run], 1.0) for run in pair], 0.0, 1.0) for pair in sorted(_sharing(task))]
+    if not rows:
+        return tuple(runs)
+    found = minimise([-1.0] * len(runs), rows, [1.0] * len(runs), task.until)
+    return () if found is None else tuple(run for run, value in zip(runs, found[0], strict=True) if value > HALF)
+
+
+def _sharing(task: Task) -> set[tuple[int, int]]:
+    """The pairs of runs of two kits that have a kind of hose in common."""
+    served = (sorted(kind.serves & task.kits.keys()) for kind in task.kinds.values())
+    pairs = (pair for runs in served for pair in combinations(runs, 2))
+    return {(one, other) for one, other in pairs if task.kits[one] != task.kits[other]}
+
+
+def reason_for(run: Run, others: Sequence[Run], ranges: Mapping[int, Range], *, any_body: bool) -> Reason:
+    """Why a run needs a hose of its own among those that force one each."""
+    apart = (_apart(run, other, ranges, any_body=any_body) for other in others if other is not run)
+    return Reason(run, ranges[run.number], tuple(apart))
+
+
+def _apart(run: Run, other: Run, ranges: Mapping[int, Range], *, any_body: bool) -> Apart:
+    if run.kit == other.kit:
+        return Apart(other, SAME_KIT, None)
+    if (run.figures.service, *run.ends) != (other.figures.service, *other.ends):
+        return Apart(other, OTHER_ENDS, None)
+    if run.hose.body != other.hose.body and not any_body:
+        return Apart(other, OTHER_BODY, None)
+    return Apart(other, OTHER_LENGTHS, ranges[other.number])
+
+
+def ranges_of(candidates: Mapping[int, Sequence[Offer]]) -> dict[int, Range]:
+    """From the shortest to the longest hose that does for each run that has any [m]."""
+    found = {}
+    for run, offers in candidates.items():
+        lengths = [offer.spec.length_m for offer in offers]
+        if lengths:
+            found[run] = Range(lengths[0], min(lengths), max(lengths))
+    return found
+
+
+def miss_of(
+    run: Run, offers: Sequence[Offer], candidates: Sequence[Offer], lengths: Lengths, *, any_body: bool
+) -> Miss:
+    """Why a run has no hose.
+
+    Args:
+        run: The run.
+        offers: All that is owned or to be had.
+        candidates: Those of them that would serve it.
+        lengths: Which lengths were tried.
+        any_body: Whether a hose of another body would do.
+    """
+    if candidates:
+        return Miss(run, candidates[0], TAKEN, 0.0, 0.0)
+    near = [offer for offer in offers if has_run_s_ends(run, offer.spec)]
+    alike = [offer for offer in near if offer.spec.body == run.hose.body or any_body]
+    for offer in near:
+        if offer not in alike and lengths.why_it_does(run, length_on(run, offer.spec)):
+            return Miss(run, offer, WRONG_BODY, 0.0, 0.0)
+    return _miss_by_length(run, alike, lengths) if alike else Miss(run, None, NOTHING, 0.0, 0.0)
+
+
+def _miss_by_length(run: Run, alike: Sequence[Offer], lengths: Lengths) -> Miss:
+    """The length nearest to the shortest that would be sure, and what is wrong with it."""
+    wanted = made_length(run.trial) if run.trial else run.hose.length_m
+    nearest = min(alike, key=lambda offer: abs(length_on(run, offer.spec) - wanted))
+    option = lengths.tried(run, length_on(run, nearest.spec))
+    if option is None:
+        return Miss(run, nearest, UNKNOWN, 0.0, 0.0)
+    if option.failed:
+        return Miss(run, nearest, TOO_SHORT, -min(test.margin.value for test in option.failed), option.odds)
+    if not option.is_sure:
+        return Miss(run, nearest, UNSURE, 0.0, option.odds)
+    stand_off = option.stand_off.value if option.stand_off else 0.0
+    return Miss(run, nearest, OVERDONE if option.is_overdone else IN_THE_WAY, stand_off, option.odds)

@@ -1,0 +1,416 @@
+"""The fewest hoses in words: which hose serves which kit, what to buy, why each is needed; as text or as JSON."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+from typing import Any
+
+from kitbuilder.assess.figures import Range
+from kitbuilder.catalogue import Fitting, catalogue
+from kitbuilder.plans.fewest import (
+    BEST_SO_FAR,
+    COUNT,
+    INFEASIBLE,
+    MASS,
+    NOTHING_FOUND,
+    PRICE,
+    FewestPlan,
+    Miss,
+    Offer,
+    Reason,
+    Run,
+    SetHose,
+    Spec,
+)
+from kitbuilder.plans.fewest import reasons as why
+from kitbuilder.plans.fewest.runs import AS_NOW, AS_NOW_UNKNOWN, SURE
+from kitbuilder.report.balance import figure_json
+from kitbuilder.report.fit import stock_length, sure_words
+from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
+from kitbuilder.report.words import cut, visible
+
+WIDTH = 100
+"""Columns of the text."""
+HOSE_WIDTH, LEAST_KIT_WIDTH = 22, 11
+"""Columns of a hose in the table, and the least of a kit; where there is less room, kits stand below each other."""
+
+FIRST = {COUNT: "fewest", MASS: "lightest", PRICE: "cheapest"}
+NO_BETTER = {COUNT: "no fewer will do", MASS: "none are lighter", PRICE: "none are cheaper"}
+MARKS = {SURE: "", AS_NOW: " *", AS_NOW_UNKNOWN: " ?"}
+MARK_WORDS = {
+    AS_NOW: "* as long as now: not sure enough to be advised, or it stands off, but not too short, and it is dived so",
+    AS_NOW_UNKNOWN: "? as long as now: its run is not known, so no other length is taken for it",
+}
+REASON_WORDS = {
+    why.SAME_KIT: "in the same kit",
+    why.OTHER_ENDS: "of other ends",
+    why.OTHER_BODY: "of another body",
+}
+HOW_SURE = (
+    "A hose can be in one kit at a time: these kits are never dived at once. Every change of kit is work with "
+    "spanners, and a leak check and a function check follow it. A run by string is surer than one by landmarks."
+)
+
+
+def fewest_text(plan: FewestPlan, problems: tuple[str, ...], system: System) -> str:
+    """The set for people.
+
+    Args:
+        plan: The set.
+        problems: Files that could not be used, a sentence each.
+        system: The reader's units.
+    """
+    names = [f"{kit_name(plan, place)} ({visible(file)})" for place, (file, _) in enumerate(plan.kits)]
+    lines = wrap(f"for {'; '.join(names)}", WIDTH, subsequent_indent="    ")
+    lines += wrap(f"from {source_words(plan)}", WIDTH, subsequent_indent="     ")
+    lines += [row for problem in problems for row in wrap(f"Not used: {visible(problem)}", WIDTH)]
+    return "\n".join([*lines, "", *fewest_lines(plan, WIDTH, system), "", *wrap(HOW_SURE, WIDTH), ""])
+
+
+def fewest_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
+    """The result alone, for the text and for a pane of so many columns."""
+    parts = (
+        wrap(summary(plan, system), width),
+        table_lines(plan, width, system),
+        _miss_lines(plan, width, system),
+        buy_lines(plan, width, system),
+        _owned_lines(plan, width),
+        _other_lines(plan, width, system),
+        _reason_lines(plan, width, system),
+    )
+    lines: list[str] = []
+    for part in parts:
+        lines += ["", *part] if lines and part else part
+    return lines
+
+
+def fewest_json(plan: FewestPlan, problems: tuple[str, ...]) -> dict[str, Any]:
+    """The set for programs, in SI units."""
+    return {
+        "kits": [{"file": file, "name": kit.kit.header.name} for file, kit in plan.kits],
+        "locker": plan.sources.locker.header.name if plan.sources.locker else None,
+        "stock": plan.sources.stock.header.name if plan.sources.may_buy and plan.sources.stock else None,
+        "currency": _currency(plan) or None,
+        "order": list(plan.order),
+        "any_body": plan.any_body,
+        "status": plan.status.word,
+        "least": plan.status.least,
+        "runs": len(plan.runs),
+        "count": len(plan.hoses),
+        "mass_kg": figure_json(plan.mass),
+        "price": plan.price if plan.bought else None,
+        "hoses_without_price": plan.without_price,
+        "hoses": [_hose_json(plan, hose) for hose in plan.hoses],
+        "without_hose": [_miss_json(plan, miss) for miss in plan.misses],
+        "second_best": _second_json(plan),
+        "if_any_body": plan.if_any_body._asdict() if plan.if_any_body else None,
+        "problems": list(problems),
+    }
+
+
+# ---- words that the screen shares ----
+
+
+def kit_name(plan: FewestPlan, place: int) -> str:
+    """What a kit is called on the shelf."""
+    return visible(plan.kits[place][1].kit.header.name)
+
+
+def order_words(order: Sequence[str]) -> str:
+    """What is made least, in its order: "the fewest, then the lightest, then the cheapest"."""
+    return ", then ".join(f"the {FIRST[name]}" for name in order)
+
+
+def source_words(plan: FewestPlan) -> str:
+    """Where the hoses come from, what is made least, and what is held."""
+    locker, stock = plan.sources.locker, plan.sources.stock
+    places = [visible(locker.header.name)] if locker else []
+    if plan.sources.may_buy:
+        places.append(visible(stock.header.name) if stock else "every customary length")
+    body = "any body will do" if plan.any_body else "each of the body that its kit has"
+    return f"{' and '.join(places) or 'a locker that is not there'}; {order_words(plan.order)}; {body}"
+
+
+def summary(plan: FewestPlan, system: System) -> str:
+    """How many hoses for how many, and how sure that is."""
+    status = plan.status
+    if status.word == INFEASIBLE:
+        return "No set: none of these hoses has one that would do." if plan.runs else "No set: these kits have no hose."
+    if status.word == NOTHING_FOUND:
+        return "No set: the time was up before any was found. Give it more time, or fewer kits."
+    served = len(plan.runs) - len(plan.misses)
+    left_out = f" of {len(plan.runs)}" if plan.misses else ""
+    kits = f"{len(plan.kits)} kit{'s' if len(plan.kits) != 1 else ''}"
+    mass = with_spread(plan.mass, "mass", system)
+    hoses = f"{len(plan.hoses)} hose{'s' if len(plan.hoses) != 1 else ''}"
+    return f"{hoses} for {served}{left_out} in {kits}, {mass}; {_proof_words(plan, system)}"
+
+
+def _proof_words(plan: FewestPlan, system: System) -> str:
+    first, status = plan.order[0], plan.status
+    if status.word != BEST_SO_FAR:
+        return f"proved: {NO_BETTER[first]}"
+    if status.is_first_proved:
+        return f"proved: {NO_BETTER[first]}; of these the best so far, since the time was up"
+    least = {
+        COUNT: f"fewer than {status.least} hoses will not do",
+        MASS: f"below {shown(status.least_mass_kg, 'mass', system)} will not do",
+        PRICE: f"below {status.least_price:.2f} will not do",
+    }
+    return f"best so far, since the time was up; {least[first]}"
+
+
+def table_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
+    """Which hose of the set is which hose of each kit."""
+    if not plan.hoses:
+        return []
+    room = (width - HOSE_WIDTH - 10) // len(plan.kits) - 1
+    rows = _rows_below(plan, width, system) if room < LEAST_KIT_WIDTH else _rows_beside(plan, room, system)
+    seen = {serving.why for hose in plan.hoses for serving in hose.serves}
+    return [*rows, *(row for mark, words in MARK_WORDS.items() if mark in seen for row in wrap(words, width))]
+
+
+def _rows_beside(plan: FewestPlan, room: int, system: System) -> Iterator[str]:
+    names = [cut(kit_name(plan, place), room) for place in range(len(plan.kits))]
+    yield f" #  {'hose':<{HOSE_WIDTH}} {'from':<4} {' '.join(f'{name:<{room}}' for name in names)}".rstrip()
+    for number, hose in enumerate(plan.hoses, start=1):
+        cells = dict.fromkeys(range(len(plan.kits)), "-")
+        for serving in hose.serves:
+            mark = MARKS[serving.why]
+            cells[serving.run.kit] = cut(visible(serving.run.hose.tag), room - len(mark)) + mark
+        row = " ".join(f"{cell:<{room}}" for cell in cells.values())
+        yield f"{_hose_cells(number, hose, system)} {row}".rstrip()
+
+
+def _rows_below(plan: FewestPlan, width: int, system: System) -> Iterator[str]:
+    yield f" #  {'hose':<{HOSE_WIDTH}} from"
+    for number, hose in enumerate(plan.hoses, start=1):
+        yield _hose_cells(number, hose, system).rstrip()
+        for serving in hose.serves:
+            yield cut(f"      {_run_words(plan, serving.run)}{MARKS[serving.why]}", width)
+
+
+def _hose_cells(number: int, hose: SetHose, system: System) -> str:
+    word = "own" if hose.offer.is_owned else "buy"
+    return f"{number:>2}  {cut(_short(hose.offer.spec, system), HOSE_WIDTH):<{HOSE_WIDTH}} {word:<4}"
+
+
+def buy_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
+    """The list to take to a counter."""
+    if not plan.bought:
+        return ["To buy: nothing"] if plan.hoses else []
+    alike: dict[tuple[str, Spec], list[SetHose]] = {}
+    for hose in plan.bought:
+        alike.setdefault((hose.tag, hose.offer.spec), []).append(hose)
+    lines = ["To buy"]
+    for hoses in alike.values():
+        lines += _item_lines(plan, hoses[0].offer, len(hoses), system)
+    parts = [f"{plan.price:.2f} {_currency(plan)}".strip()] if len(plan.bought) > plan.without_price else []
+    if plan.without_price:
+        parts.append(f"{plan.without_price} without a price, which counts as nothing")
+    return [*lines, *wrap(f"together {', and '.join(parts)}", width, initial_indent="  ", subsequent_indent="  ")]
+
+
+def _item_lines(plan: FewestPlan, offer: Offer, pieces: int, system: System) -> Iterator[str]:
+    spec, fittings = offer.spec, catalogue().fittings
+    price = f", {offer.price * pieces:.2f} {_currency(plan)}".rstrip() if offer.price is not None else ""
+    tag = f" [{visible(offer.tags[0])}]" if offer.tags else ""
+    bare = " without its ends" if spec.measured == "hose only" else ""
+    yield f"  {pieces} × {stock_length(spec.length_m, system)}{bare}, {spec.service}, {spec.body}{price}{tag}"
+    yield f"      first stage: {_end_words(fittings[spec.from_end])}"
+    yield f"      other end:   {_end_words(fittings[spec.to_end])}"
+
+
+def _end_words(end: Fitting) -> str:
+    return f"{end.name} ({end.gender} {end.joint})"
+
+
+# ---- the other lines ----
+
+
+def _owned_lines(plan: FewestPlan, width: int) -> list[str]:
+    if not plan.owned:
+        return []
+    numbers = {id(hose): number for number, hose in enumerate(plan.hoses, start=1)}
+    tags = "; ".join(f"{numbers[id(hose)]} {visible(hose.tag)}" for hose in plan.owned)
+    return wrap(f"From the locker: {tags}", width, subsequent_indent="  ")
+
+
+def _miss_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
+    if not plan.misses:
+        return []
+    lines = ["No hose for"]
+    for miss in plan.misses:
+        text = f"{_run_words(plan, miss.run)}: {miss_words(miss, system)}"
+        lines += wrap(text, width, initial_indent="  ", subsequent_indent="      ")
+    return lines
+
+
+def miss_words(miss: Miss, system: System) -> str:
+    """What comes nearest to a run that has no hose, and what is wrong with it."""
+    if miss.nearest is None:
+        return {why.NO_TIME: "the time was up before it was its turn"}.get(miss.why, "there is none with its ends")
+    name, amount = _named(miss.nearest, system), shown(miss.by_m, "length", system)
+    wrong = {
+        why.TOO_SHORT: f"is {amount} too short",
+        why.UNSURE: f"is only {sure_words(miss.odds)} sure to be long enough",
+        why.IN_THE_WAY: f"stands {amount} off" if miss.by_m else "hangs in a loop",
+        why.OVERDONE: "leaves more to fold away than there is room for",
+        why.WRONG_BODY: "would do, but is of another body",
+        why.UNKNOWN: "is not as long as its own, and its run is not known",
+        why.TAKEN: "would do, but is needed elsewhere in the same kit",
+    }
+    return f"nearest is {name}, which {wrong[miss.why]}"
+
+
+def _other_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
+    """The second best, and what it would be were bodies free."""
+    lines = []
+    if plan.second:
+        second = plan.second
+        swapped = f"{_list(second.instead, system) or 'nothing'} in place of {_list(second.without, system)}"
+        mass = with_spread(second.mass, "mass", system)
+        lines += wrap(f"Second best: {len(second.hoses)} hoses, {mass}: {swapped}.", width, subsequent_indent="  ")
+    free = plan.if_any_body
+    if free and (free.hoses < len(plan.hoses) or free.left_out < len(plan.misses)):
+        served = f" for {len(plan.runs) - free.left_out}" if free.left_out != len(plan.misses) else ""
+        lines += wrap(f"Were the body of each free, {free.hoses} hoses would do{served}.", width)
+    return lines
+
+
+def _list(offers: Sequence[Offer], system: System) -> str:
+    counts = Counter(_named(offer, system) for offer in offers)
+    return ", ".join(f"{pieces} × {name}" if pieces > 1 else name for name, pieces in counts.items())
+
+
+def _reason_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
+    if not plan.hoses:
+        return []
+    lines = ["Why each is needed"]
+    loose = []
+    for number, hose in enumerate(plan.hoses, start=1):
+        if hose.reason is None:
+            loose.append(str(number))
+            continue
+        text = f"{_run_words(plan, hose.reason.run)}: {reason_words(plan, hose.reason, system)}"
+        lines += wrap(text, width, initial_indent=f"{number:>2}  ", subsequent_indent="    ")
+    if loose:
+        lines += wrap(f"{', '.join(loose)}: {_loose_words(plan)}", width, subsequent_indent="    ")
+    return lines
+
+
+def _loose_words(plan: FewestPlan) -> str:
+    if plan.order[0] != COUNT:
+        return f"not forced by single runs: {order_words(plan.order[:1])} set may have more hoses than the smallest."
+    if plan.status.is_first_proved:
+        return "no runs force them one by one; that no fewer will do is proved by the solver's bound."
+    return "no runs force them one by one, and the time was up: fewer may do."
+
+
+def reason_words(plan: FewestPlan, reason: Reason, system: System) -> str:
+    """Why the run of a hose cannot share one with the other runs that force one each."""
+    counts = Counter(apart.why for apart in reason.apart)
+    parts = [f"{counts[word]} {words}" for word, words in REASON_WORDS.items() if counts[word]]
+    own = _range_words(reason.lengths, system)
+    theirs = ", ".join(
+        f"{_range_words(apart.lengths, system)} of {_run_words(plan, apart.run)}"
+        for apart in reason.apart
+        if apart.lengths is not None
+    )
+    if theirs:
+        parts.append(f"for its length, {own} against {theirs}")
+    return f"cannot share with {'; '.join(parts)}." if parts else f"the only one; {own} would do."
+
+
+def _range_words(lengths: Range, system: System) -> str:
+    low, high = (digits(length, "length", system) for length in (lengths.low, lengths.high))
+    return f"{low} {unit('length', system)}" if low == high else f"{low} to {high} {unit('length', system)}"
+
+
+def _run_words(plan: FewestPlan, run: Run) -> str:
+    return f"{visible(run.hose.tag)} ({kit_name(plan, run.kit)})"
+
+
+def _named(offer: Offer, system: System) -> str:
+    """A hose by its tag, or by its ends where it has none."""
+    name = visible(offer.tags[0]) if offer.tags else offer.spec.to_end
+    return f"{_short(offer.spec, system)} [{name}]"
+
+
+def _short(spec: Spec, system: System) -> str:
+    return f"{shown(spec.length_m, 'length', system)} {spec.body}"
+
+
+def _currency(plan: FewestPlan) -> str:
+    stock = plan.sources.stock
+    return visible(stock.header.currency or "") if stock else ""
+
+
+# ---- for programs ----
+
+
+def _hose_json(plan: FewestPlan, hose: SetHose) -> dict[str, Any]:
+    return {
+        **_offer_json(hose.offer),
+        "tag": hose.tag or None,
+        "mass_kg": figure_json(hose.mass),
+        "serves": [{**_run_json(plan, serving.run), "why": serving.why} for serving in hose.serves],
+        "forced_by": _reason_json(plan, hose.reason),
+    }
+
+
+def _offer_json(offer: Offer) -> dict[str, Any]:
+    spec = offer.spec
+    return {
+        "source": offer.source,
+        "tags": list(offer.tags),
+        "service": spec.service,
+        "body": spec.body,
+        "length_m": spec.length_m,
+        "measured": spec.measured,
+        "from_end": spec.from_end,
+        "to_end": spec.to_end,
+        "price": offer.price,
+    }
+
+
+def _run_json(plan: FewestPlan, run: Run) -> dict[str, Any]:
+    return {"file": plan.kits[run.kit][0], "tag": run.hose.tag}
+
+
+def _reason_json(plan: FewestPlan, reason: Reason | None) -> dict[str, Any] | None:
+    if reason is None:
+        return None
+    return {
+        **_run_json(plan, reason.run),
+        "lengths_m": [reason.lengths.low, reason.lengths.high],
+        "cannot_share_with": [
+            {
+                **_run_json(plan, apart.run),
+                "why": apart.why,
+                "lengths_m": [apart.lengths.low, apart.lengths.high] if apart.lengths else None,
+            }
+            for apart in reason.apart
+        ],
+    }
+
+
+def _miss_json(plan: FewestPlan, miss: Miss) -> dict[str, Any]:
+    nearest = _offer_json(miss.nearest) if miss.nearest else None
+    return {**_run_json(plan, miss.run), "nearest": nearest, "why": miss.why, "by_m": miss.by_m}
+
+
+def _second_json(plan: FewestPlan) -> dict[str, Any] | None:
+    second = plan.second
+    if second is None:
+        return None
+    return {
+        "count": len(second.hoses),
+        "mass_kg": figure_json(second.mass),
+        "without": [_offer_json(offer) for offer in second.without],
+        "instead": [_offer_json(offer) for offer in second.instead],
+        "hoses": [
+            {"tag": hose.tag or None, "serves": [_run_json(plan, serving.run) for serving in hose.serves]}
+            for hose in second.hoses
+        ],
+    }

@@ -1,0 +1,265 @@
+"""A locker among kits: where things are used, and what is to be got, counted by hand."""
+
+from collections import Counter
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitbuilder.assess.lacking import Lack, is_same_hose, take_from
+from kitbuilder.kit.files import LOCKER_FILE
+from kitbuilder.kit.locker import (
+    OUT_OF_USE,
+    Locker,
+    LockerHeader,
+    Owned,
+    OwnedAdapter,
+    OwnedFirstStage,
+    OwnedHose,
+    OwnedLead,
+    OwnedSecondStage,
+    Plug,
+    pieces_of,
+)
+from kitbuilder.kit.things import FirstStage, Gauge, Header, Hose, Kit, Lead, SecondStage, Thing
+from kitbuilder.kitfile.beside import kits_naming
+from kitbuilder.kitfile.reader import read_file
+from kitbuilder.plans.locker import Use, kits_using, needs_of, uses_of
+from tests.assess.kits import CONFIGS, config, kit_of, with_keys
+
+FOUR_LP, TURRET = "brass, DIN, 4 LP 2 HP", "brass, DIN, turret 5 LP 2 HP"
+LP, HP = "3/8-24 UNF", "7/16-20 UNF"
+
+
+def locker(*things: Owned) -> Locker:
+    return Locker(LockerHeader(format=1, holds="locker", name="locker"), things)
+
+
+def kit(*things: Thing) -> Kit:
+    return Kit(Header(format=1, name="kit", layout="single", locker="locker.toml"), things)
+
+
+def hose(tag: str = "hose", length_m: float = 0.75, **keys: object) -> Hose:
+    return Hose(**({"tag": tag, "role": "primary", "body": "rubber", "length_m": length_m} | keys))  # type: ignore[arg-type]
+
+
+def owned(tag: str = "B75", length_m: float = 0.75, **keys: object) -> OwnedHose:
+    ends = {"body": "rubber", "from_end": "LP 3/8", "to_end": "second stage 9/16"}
+    return OwnedHose(tag=tag, length_m=length_m, **(ends | keys))  # type: ignore[arg-type]
+
+
+def counts(lacks: tuple[Lack, ...]) -> dict[tuple[str, str], int]:
+    """How many pieces, by kind and what."""
+    return {(lack.kind, lack.what): lack.pieces for lack in lacks}
+
+
+def shipped_locker() -> Locker:
+    found = read_file(CONFIGS / "locker.toml", LOCKER_FILE)[1].locker
+    assert found is not None
+    return found
+
+
+# ---- where things are used ----
+
+
+def test_where_each_thing_is_used() -> None:
+    things = locker(owned("B75"), owned("B61"), OwnedFirstStage(tag="grey"))
+    reef = kit(hose("primary hose", owned="B75"), FirstStage(tag="first", owned="grey"))
+    lake = kit(hose("long hose", owned="B75"), hose("spare", owned="nothing"))
+    uses = uses_of(things, [("reef.toml", reef), ("lake.toml", lake)])
+    assert uses == {
+        "B75": (Use("reef.toml", "primary hose"), Use("lake.toml", "long hose")),
+        "grey": (Use("reef.toml", "first"),),
+    }
+    assert kits_using(uses) == {"B75": ("reef.toml", "lake.toml"), "grey": ("reef.toml",)}
+
+
+def test_twice_in_a_kit_is_one_kit() -> None:
+    uses = uses_of(locker(owned("B75")), [("reef.toml", kit(hose("a", owned="B75"), hose("b", owned="B75")))])
+    assert len(uses["B75"]) == 2
+    assert kits_using(uses) == {"B75": ("reef.toml",)}
+
+
+def test_a_tag_of_another_kind_is_no_use() -> None:
+    assert uses_of(locker(OwnedFirstStage(tag="grey")), [("reef.toml", kit(hose(owned="grey")))]) == {}
+
+
+def test_the_two_regulators_of_the_kits_that_come_along() -> None:
+    """The lake takes one, the twinset and sidemount take both, as their comments say."""
+    uses = uses_of(shipped_locker(), kits_naming(CONFIGS / "locker.toml"))
+    assert [use.file for use in uses["grey"]] == ["cold-single.toml", "sidemount.toml", "twinset.toml"]
+    assert [use.file for use in uses["black"]] == ["sidemount.toml", "twinset.toml"]
+
+
+# ---- what is taken ----
+
+
+@pytest.mark.parametrize("name", ["cold-single", "twinset", "sidemount"])
+def test_the_kits_that_come_along_can_be_built_from_their_locker(name: str) -> None:
+    """Also when nobody says which thing is which."""
+    told = kit_of(config(name))
+    bare = Kit(told.header, tuple(type(thing)(**_without_owned(thing)) for thing in told.things))
+    for each in (told, bare):
+        assert needs_of(each, shipped_locker()).lacks == ()
+    assert len(needs_of(told, shipped_locker()).taken) == len(needs_of(bare, shipped_locker()).taken)
+
+
+def _without_owned(thing: Thing) -> dict[str, object]:
+    names = (name for kind in type(thing).__mro__ for name in getattr(kind, "__slots__", ()))
+    return {name: getattr(thing, name) for name in names if name != "owned"}
+
+
+def test_what_is_named_is_taken_before_what_is_alike() -> None:
+    """The second hose names the one that the first would else have taken."""
+    things = locker(owned("one"), owned("two"))
+    assert needs_of(kit(hose("a"), hose("b", owned="one")), things).taken == (("a", "two"), ("b", "one"))
+
+
+def test_a_thing_is_taken_once() -> None:
+    found = needs_of(kit(hose("a", owned="B75"), hose("b", owned="B75")), locker(owned()))
+    assert found.taken == (("a", "B75"),)
+    assert [(lack.pieces, lack.tags) for lack in found.lacks] == [(1, ("b",))]
+
+
+def test_what_is_out_of_use_is_not_taken_by_itself() -> None:
+    """Only who names it gets it, and is told so elsewhere."""
+    things = locker(owned(condition=OUT_OF_USE))
+    assert len(needs_of(kit(hose()), things).lacks) == 1
+    assert needs_of(kit(hose(owned="B75")), things).lacks == ()
+
+
+@pytest.mark.parametrize(
+    ("mine", "is_it"),
+    [
+        (owned(), True),
+        (owned(length_m=30 * 0.0254), True),  # 30 in is how 75 cm is sold in inches
+        (owned(length_m=0.80), False),
+        (owned(body="braided"), False),
+        (owned(to_end="standard nipple coupling"), False),
+        (owned(from_end="LP 1/2"), False),
+        (owned(make="black"), True),  # the kit tells no make
+        (owned(bore_m=0.005), True),
+    ],
+)
+def test_which_hose_is_the_same(mine: OwnedHose, is_it: bool) -> None:
+    """A primary of which the kit does not tell the ends has those of its role: LP 3/8 and second stage 9/16."""
+    assert is_same_hose(mine, hose()) is is_it
+
+
+def test_another_make_or_bore_is_another_hose() -> None:
+    assert not is_same_hose(owned(make="black"), hose(make="grey"))
+    assert not is_same_hose(owned(bore_m=0.005), hose(bore_m=0.006))
+    assert is_same_hose(owned(swivel_pin=True), hose(swivel_pin=False)), "a pin can be put in"
+
+
+def test_a_first_stage_is_the_same_by_its_preset_and_ports() -> None:
+    grey = locker(OwnedFirstStage(tag="grey", preset=TURRET, mass_kg=0.7))
+    assert needs_of(kit(FirstStage(tag="first", preset=TURRET)), grey).lacks == ()
+    assert counts(needs_of(kit(FirstStage(tag="first", preset=FOUR_LP)), grey).lacks) == {("first_stage", FOUR_LP): 1}
+    heavy = FirstStage(tag="first", preset=TURRET, mass_kg=0.8)
+    assert len(needs_of(kit(heavy), grey).lacks) == 1, "two scales that disagree have two things on them"
+
+
+# ---- what is to be got ----
+
+
+def test_equal_hoses_are_one_line() -> None:
+    (lack,) = needs_of(kit(hose("a"), hose("b"), hose("c")), locker(owned())).lacks
+    assert (lack.kind, lack.pieces, lack.tags) == ("hose", 2, ("b", "c"))
+    assert lack.hose is not None
+    assert lack.hose.length_m == 0.75
+
+
+def test_unlike_hoses_are_lines_of_their_own() -> None:
+    lacks = needs_of(kit(hose("a"), hose("b", 0.9), hose("c", role="jacket inflator")), locker()).lacks
+    assert [lack.tags for lack in lacks] == [("a",), ("b",), ("c",)]
+
+
+def test_plugs_by_thread() -> None:
+    """Three LP and three HP ports are closed on two first stages; five plugs of the one kind are there, none else."""
+    stages = (
+        FirstStage(tag="one", preset=FOUR_LP, plugged=("LP3", "LP4", "HP1", "HP2")),
+        FirstStage(tag="two", preset=FOUR_LP, plugged=("LP4", "HP2")),
+    )
+    mine = locker(
+        *(OwnedFirstStage(tag=tag, preset=FOUR_LP) for tag in ("one", "two")), Plug(tag="plugs", thread=LP, pieces=5)
+    )
+    (lack,) = needs_of(kit(*stages), mine).lacks
+    assert (lack.kind, lack.what, lack.pieces, lack.tags) == ("plug", HP, 3, ("one", "two"))
+
+
+def test_plugs_of_a_first_stage_whose_ports_are_not_known_or_not_there() -> None:
+    unknown = FirstStage(tag="one", plugged=("LP1",))
+    wrong = FirstStage(tag="two", preset=FOUR_LP, plugged=("LP9",))
+    mine = locker(OwnedFirstStage(tag="one"), OwnedFirstStage(tag="two", preset=FOUR_LP))
+    assert needs_of(kit(unknown, wrong), mine).lacks == ()
+
+
+def test_adapters_by_name() -> None:
+    hoses = (hose("a", to_adapter="elbow 90"), hose("b", to_adapter="elbow 90"), hose("c", to_adapter="swivel"))
+    mine = locker(owned("1"), owned("2"), owned("3"), OwnedAdapter(tag="elbow", adapter="elbow 90"))
+    assert counts(needs_of(kit(*hoses), mine).lacks) == {("adapter", "elbow 90"): 1, ("adapter", "swivel"): 1}
+
+
+def test_lead_by_the_piece() -> None:
+    """Six of one kilogram and three of two are carried; four of one are there."""
+    belts = (
+        Lead(tag="a", mass_kg=1.0, pieces=4),
+        Lead(tag="b", mass_kg=1.0, pieces=2),
+        Lead(tag="c", mass_kg=2.0, pieces=3),
+    )
+    lacks = needs_of(kit(*belts), locker(OwnedLead(tag="lead", mass_kg=1.0, pieces=4))).lacks
+    assert [(lack.mass_kg, lack.pieces, lack.tags) for lack in lacks] == [(1.0, 2, ("a", "b")), (2.0, 3, ("c",))]
+
+
+def test_lead_in_pounds_is_not_lead_in_kilograms() -> None:
+    pound = 0.45359237
+    lead = kit(Lead(tag="a", mass_kg=2 * pound))
+    assert needs_of(lead, locker(OwnedLead(tag="b", mass_kg=2 * pound))).lacks == ()
+    assert len(needs_of(lead, locker(OwnedLead(tag="b", mass_kg=1.0))).lacks) == 1
+
+
+def test_what_is_left_out() -> None:
+    """Suits, wings, cylinders and the rest are hired as often as owned: nobody is sent to buy them."""
+    text = config("warm-single")
+    kinds = {lack.kind for lack in needs_of(kit_of(text), locker()).lacks}
+    assert kinds == {"first_stage", "hose", "second_stage", "gauge", "plug", "lead"}
+
+
+def test_one_hose_more_than_there_is() -> None:
+    """The sidemount kit with its short hose in another length."""
+    text = with_keys(config("sidemount"), "short hose", length="100 cm", owned=None)
+    (lack,) = needs_of(kit_of(text), shipped_locker()).lacks
+    assert (lack.pieces, lack.tags) == (1, ("short hose",))
+
+
+# ---- laws ----
+
+LENGTHS = st.sampled_from((0.56, 0.61, 0.75, 0.9))
+
+
+@given(st.lists(LENGTHS, max_size=6), st.lists(LENGTHS, max_size=6))
+def test_what_is_taken_and_what_is_lacking_make_the_kit(wanted: list[float], there: list[float]) -> None:
+    """Of each length as many are lacking as the kit has more than the locker."""
+    kits = kit(*(hose(f"h{number}", length) for number, length in enumerate(wanted)))
+    mine = locker(*(owned(f"o{number}", length) for number, length in enumerate(there)))
+    found = take_from(mine, kits)
+    lacking = Counter({lack.hose.length_m: lack.pieces for lack in found.lacks if lack.hose})
+    assert lacking == Counter(wanted) - Counter(there)
+    assert len(found.taken) + lacking.total() == len(wanted)
+    assert len({tag for _, tag in found.taken}) == len(found.taken)
+
+
+@given(st.lists(LENGTHS, max_size=5), LENGTHS)
+def test_one_thing_more_in_the_locker_never_asks_for_more(there: list[float], more: float) -> None:
+    kits = kit(hose("a", 0.61), hose("b", 0.75), SecondStage(tag="second"), Gauge(tag="gauge"))
+    mine = [owned(f"o{number}", length) for number, length in enumerate(there)]
+    before = sum(lack.pieces for lack in take_from(locker(*mine), kits).lacks)
+    after = sum(lack.pieces for lack in take_from(locker(*mine, owned("one more", more)), kits).lacks)
+    assert before - 1 <= after <= before
+
+
+def test_pieces_of_what_is_counted_and_what_is_not() -> None:
+    assert pieces_of(OwnedSecondStage(tag="second")) == 1
+    assert pieces_of(Plug(tag="plugs", thread=LP)) == 1
+    assert pieces_of(Plug(tag="plugs", thread=LP, pieces=7)) == 7

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from kitbuilder.plans.fitting import FittingPlan
     from kitbuilder.report.numbers import System
 
-COMMANDS = ("check", "compare", "ballast", "fit", "changeover", "fewest", "losses", "threads", "format")
+COMMANDS = ("check", "compare", "ballast", "fit", "changeover", "fewest", "locker", "losses", "threads", "format")
 DONE, FOUND, UNREADABLE = 0, 1, 2
 
 COMMAND_LIST = """\
@@ -30,6 +30,7 @@ commands; each takes --help:
   kitbuilder fit FILE         print which hose lengths to have, and what to buy
   kitbuilder changeover A B   print how kit A is rebuilt as kit B, as a checklist
   kitbuilder fewest KIT...    print the smallest set of hoses that serves all these kits
+  kitbuilder locker FILE      print the things owned, where each is used, and what is due
   kitbuilder losses FILE      print what still works when a valve, a first stage or a hose fails
   kitbuilder threads          name the threads a caliper reading allows
   kitbuilder format           print the reference page of the kit file format
@@ -146,6 +147,15 @@ def _command_parser() -> argparse.ArgumentParser:
 
     _add_fewest(commands)
 
+    locker = commands.add_parser("locker", help="print the things owned, where each is used, and what is due")
+    locker.add_argument("file", metavar="FILE", help="a locker file; the kits beside it that name it are looked at")
+    locker.add_argument(
+        "--day", metavar="DAY", help='by when things are to be in order, "2027-05-14"; today unless said'
+    )
+    locker.add_argument("--json", action="store_true", help="print JSON")
+    locker.add_argument("--units", choices=("metric", "imperial"), default="metric")
+    locker.set_defaults(run=_locker)
+
     losses = commands.add_parser(
         "losses",
         help="print what still works when a valve, a first stage or a hose fails",
@@ -233,7 +243,7 @@ def _open(options: argparse.Namespace) -> int:
 def _check(options: argparse.Namespace) -> int:
     from kitbuilder.assess.assessment import assess
     from kitbuilder.assess.findings import Signal
-    from kitbuilder.kit.files import DIVER_FILE
+    from kitbuilder.kit.files import DIVER_FILE, LOCKER_FILE
     from kitbuilder.kitfile.beside import read_beside
     from kitbuilder.kitfile.reader import read_file
     from kitbuilder.kitfile.stock import is_stock
@@ -249,11 +259,19 @@ def _check(options: argparse.Namespace) -> int:
             continue
         if reading.holds == DIVER_FILE.name:
             _, reading = read_file(Path(name), DIVER_FILE)
+        if reading.holds == LOCKER_FILE.name:
+            _, reading = read_file(Path(name), LOCKER_FILE)
         if reading.diver is not None and options.json:
             rows.append(check.diver_json(name, reading.diver))
             continue
         if reading.diver is not None:
             sys.stdout.write(check.diver_text(name, reading.diver) + "\n")
+            continue
+        if reading.locker is not None and options.json:
+            rows.append(check.locker_json(name, reading.locker))
+            continue
+        if reading.locker is not None:
+            sys.stdout.write(check.locker_text(name, reading.locker) + "\n")
             continue
         if reading.kit is None:
             code = UNREADABLE
@@ -484,6 +502,46 @@ def _fewest(options: argparse.Namespace) -> int:
 
 
 LONGEST_SOLVING_S = 3600.0
+
+
+def _locker(options: argparse.Namespace) -> int:
+    from datetime import date
+
+    from kitbuilder.assess.findings import Signal
+    from kitbuilder.assess.locker import look_at_locker
+    from kitbuilder.kit.files import LOCKER_FILE
+    from kitbuilder.kitfile.beside import kits_naming, unreadable_beside
+    from kitbuilder.kitfile.reader import read_file
+    from kitbuilder.kitfile.told import told_day
+    from kitbuilder.kitfile.values import Refusal
+    from kitbuilder.plans.locker import kits_using, needs_of, uses_of
+    from kitbuilder.report import check, locker
+    from kitbuilder.report.numbers import System
+
+    path = Path(options.file)
+    try:
+        day = date.today() if options.day is None else told_day(options.day)
+    except Refusal as refusal:
+        return _complain(f"locker: --day: {str(refusal).rstrip('.')}")
+    _, reading = read_file(path, LOCKER_FILE)
+    if reading.locker is None:
+        sys.stderr.write(check.problems_text(options.file, reading.problems))
+        return UNREADABLE
+    kits = kits_naming(path)
+    uses = uses_of(reading.locker, kits)
+    look = look_at_locker(reading.locker, day, kits_using(uses))
+    needs = tuple((name, needs_of(kit, reading.locker)) for name, kit in kits)
+    broken = unreadable_beside(path)
+    for name, problems in broken:
+        sys.stderr.write(check.problems_text(name, problems))
+    if options.json:
+        _print_json(locker.locker_json(options.file, reading, look, uses, needs, System(options.units)))
+    else:
+        sys.stdout.write(locker.locker_text(options.file, reading, look, uses, needs, System(options.units)) + "\n")
+        _print_cautions()
+    worst = max((finding.signal for finding in look.findings), default=Signal.NOTICE)
+    is_short = any(need.lacks for _, need in needs)
+    return UNREADABLE if broken else FOUND if worst >= Signal.CAUTION or is_short else DONE
 
 
 def _losses(options: argparse.Namespace) -> int:

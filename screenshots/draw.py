@@ -5,11 +5,15 @@ import os
 import re
 import shutil
 import tempfile
+from datetime import date
 from pathlib import Path
 
 HERE = Path(__file__).parent
 CONFIGS = HERE.parent / "configs"
 BROKEN_KIT = 'format = 1\nname = "Half a kit"\nlayout = "singel"\n\n[[hose]]\ntag = "primary hose"\nlength = 75\n'
+
+DAY = date(2027, 1, 15)
+"""The day by which the locker is looked at, so that the picture does not change with the calendar."""
 
 SCREENS: dict[str, tuple[str, tuple[int, int], tuple[str, ...]]] = {
     "shelf": ("", (100, 24), ()),
@@ -29,6 +33,11 @@ SCREENS: dict[str, tuple[str, tuple[int, int], tuple[str, ...]]] = {
     "fit": ("twinset", (120, 40), ("t",)),
     "fit-small": ("cold-single", (80, 24), ("t",)),
     "measuring": ("twinset", (80, 24), ("t", "enter")),
+    "changeover": ("", (120, 40), ("c", *"twinset", "enter", *["space"] * 14)),
+    "changeover-small": ("", (80, 24), ("c", *"twinset", "enter", *["space"] * 14)),
+    "fewest": ("", (120, 40), ("f",)),
+    "locker": ("", (120, 40), ("l", "down", "down")),
+    "losses": ("sidemount", (120, 40), ("v",)),
     "problems": ("half", (80, 24), ()),
 }
 """Of each picture: the kit (none for the shelf), the size of the terminal, and the keys pressed."""
@@ -46,12 +55,13 @@ async def draw(name: str, kits: Path) -> str:
     from kitbuilder.app.app import KitbuilderApp
 
     kit, size, keys = SCREENS[name]
-    app = KitbuilderApp(kits / f"{kit}.toml" if kit else kits)
+    app = KitbuilderApp(kits / f"{kit}.toml" if kit else kits, day=DAY)
     app.animation_level = "none"
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         await pilot.press(*keys)
         await pilot.pause(0.2)
+        await app.workers.wait_for_complete()
         await pilot.wait_for_scheduled_animations()
         for field in app.screen.query(Input):
             field.cursor_blink = False

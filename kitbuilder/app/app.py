@@ -2,6 +2,7 @@
 
 import gc
 from collections.abc import Iterable
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +14,7 @@ from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.kit.files import DIVER_FILE
+from kitbuilder.kit.files import DIVER_FILE, LOCKER_FILE
 from kitbuilder.kitfile.document import Document
 from kitbuilder.report.numbers import System
 
@@ -28,9 +29,24 @@ class KitbuilderApp(App[None]):
     CSS_PATH = "kitbuilder.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (116, "-wide")]  # noqa: RUF012  declared so by Textual
 
-    def __init__(self, path: Path, system: System = System.METRIC, *, plain_pictures: bool = False) -> None:
-        """Open a folder as a shelf, or a file on the bench."""
+    def __init__(
+        self,
+        path: Path,
+        system: System = System.METRIC,
+        *,
+        plain_pictures: bool = False,
+        day: date | None = None,
+    ) -> None:
+        """Open a folder as a shelf, or a file on the bench.
+
+        Args:
+            path: The folder or the file.
+            system: The units shown at first.
+            plain_pictures: Whether pictures are drawn with letters and signs.
+            day: The day by which the locker is looked at; today unless told.
+        """
         super().__init__()
+        self.day = day or date.today()
         self.path = path
         self.system = system
         self.plain_pictures = plain_pictures
@@ -60,6 +76,10 @@ class KitbuilderApp(App[None]):
         from kitbuilder.app.screens.changeover import ChangeoverScreen
 
         self.switch_screen(ChangeoverScreen(plan, source, target))
+
+    def show_locker(self, path: Path) -> None:
+        """Show a locker file, or its problems."""
+        self.switch_screen(self._locker_screen(path))
 
     def show_fewest(self, folder: Path, marked: list[str]) -> None:
         """Show the smallest set of hoses for the kits of a folder, some of them marked."""
@@ -103,6 +123,8 @@ class KitbuilderApp(App[None]):
         document = Document(path)
         if document.reading.holds == DIVER_FILE.name:
             return self._diver_screen(path)
+        if document.reading.holds == LOCKER_FILE.name:
+            return self._locker_screen(path)
         return Bench(document) if document.reading.kit else Problems(path, document.reading.problems)
 
     def _diver_screen(self, path: Path) -> Screen[None]:
@@ -110,6 +132,14 @@ class KitbuilderApp(App[None]):
 
         document = Document(path, DIVER_FILE)
         return DiverScreen(document) if document.reading.diver else Problems(path, document.reading.problems)
+
+    def _locker_screen(self, path: Path) -> Screen[None]:
+        from kitbuilder.app.screens.locker import LockerScreen
+
+        document = Document(path, LOCKER_FILE)
+        return (
+            LockerScreen(document, self.day) if document.reading.locker else Problems(path, document.reading.problems)
+        )
 
 
 def run_app(path: Path, system: System, *, plain_pictures: bool) -> None:

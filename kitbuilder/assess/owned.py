@@ -2,11 +2,12 @@
 
 import dataclasses
 from functools import cache, lru_cache
+from math import isclose
 
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker, Owned
 from kitbuilder.kit.things import KINDS, Kit, Thing
 
-OF_EACH_FILE = ("tag", "notes", "kept_in")
+OF_EACH_FILE = ("tag", "notes", "kept_in", "pieces")
 """What each file says for itself."""
 
 
@@ -23,7 +24,7 @@ def differing(thing: Thing, entry: Owned) -> tuple[str, ...]:
     return tuple(
         name
         for name in shared_attributes(thing.kind)
-        if _is_told(kits := getattr(thing, name)) and _is_told(own := getattr(entry, name)) and kits != own
+        if _is_told(kits := getattr(thing, name)) and _is_told(own := getattr(entry, name)) and not _agree(kits, own)
     )
 
 
@@ -43,6 +44,13 @@ def _filled(thing: Thing, entry: Owned | None) -> Thing:
     names = shared_attributes(thing.kind)
     missing = {name: getattr(entry, name) for name in names if not _is_told(getattr(thing, name))}
     return dataclasses.replace(thing, **missing) if missing else thing
+
+
+def _agree(kits: object, own: object) -> bool:
+    """Whether two values say the same; one length written in two units does."""
+    if isinstance(kits, float) and isinstance(own, float):
+        return isclose(kits, own, rel_tol=1e-6)
+    return kits == own
 
 
 def _is_told(value: object) -> bool:

@@ -4,7 +4,8 @@ from functools import lru_cache
 from pathlib import Path
 
 from kitbuilder.kit.diver import Beside, Diver
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kit.things import Kit
 from kitbuilder.kitfile.problems import Problem
@@ -82,6 +83,27 @@ def kit_in(folder: Path, name: str) -> Kit | None:
     return _read(folder / name).kit
 
 
+def locker_in(folder: Path, name: str) -> Locker | None:
+    """The locker of a file in a folder; None when it is not there or cannot be read."""
+    return _read(folder / name, LOCKER_FILE).locker
+
+
+def kits_naming(path: Path) -> tuple[tuple[str, Kit], ...]:
+    """The kits beside a locker file that name it, by file name; those that cannot be read are left out."""
+    kits = ((name, kit_in(path.parent, name)) for name in files_holding(path.parent, KIT_FILE.name))
+    return tuple((name, kit) for name, kit in kits if kit is not None and kit.header.locker == path.name)
+
+
+def unreadable_beside(path: Path) -> tuple[tuple[str, tuple[Problem, ...]], ...]:
+    """The kit files beside a locker that cannot be read and seem to name it, each with what is wrong with it."""
+    found = []
+    for other in sorted(path.parent.glob("*.toml")):
+        text, reading = read_file(other)
+        if reading.kit is None and reading.holds == KIT_FILE.name and f'"{path.name}"' in text:
+            found.append((other.name, reading.problems))
+    return tuple(found)
+
+
 def _worn_kits(path: Path, diver: Diver) -> tuple[tuple[str, Kit], ...]:
     """The kits of the float checks; one that is not there is told with its float check."""
     names = sorted({check.kit for check in diver.things} - {path.name})
@@ -124,7 +146,7 @@ def _kept_stock(path: Path, _written_ns: int, _size: int) -> tuple[Stock | None,
 
 
 def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
-    """The names of the files in a folder that can be read and hold a kit, a diver or a stock."""
+    """The names of the files in a folder that can be read and hold a kit, a diver, a stock or a locker."""
     file = FILE_KINDS[holds]
     if file is STOCK_FILE:
         paths = sorted((*folder.glob("*.toml"), *folder.glob("*.csv")))

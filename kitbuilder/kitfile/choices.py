@@ -4,6 +4,7 @@ from functools import cache
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import bench_work
+from kitbuilder.catalogue.upkeep import upkeep
 from kitbuilder.kit.fields import Field, Kind
 
 
@@ -28,6 +29,8 @@ def choices_for(field: Field, table: str) -> tuple[str, ...]:
             return tuple(name for name, fitting in trade.fittings.items() if fitting.place == place)
         case "o-ring":
             return tuple(bench_work().o_rings)
+        case "region":
+            return upkeep().regions
         case "preset" if table == "cylinder":
             return tuple(trade.cylinders)
         case "preset":

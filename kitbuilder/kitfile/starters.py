@@ -6,6 +6,7 @@ from pathlib import Path
 from kitbuilder import catalogue as trade_data
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import fields_of
+from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE, FileKind
 from kitbuilder.kit.things import KINDS, LAYOUTS, Hose, Kit
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.choices import example_for
@@ -37,10 +38,22 @@ def diver_text() -> str:
     )
 
 
-def which_key(kind: str) -> str | None:
-    """The key that says which one of its kind a thing is: role, cut or preset; None for a kind that has none."""
-    keys = {field.key for field in fields_of(KINDS[kind])}
-    return next((key for key in ("role", "cut", "preset") if key in keys), None)
+def locker_text() -> str:
+    """The text of a new locker file."""
+    return (
+        "# What is owned. Kits that name this file as `locker` say with `owned` which of these their things are.\n\n"
+        'format = 1\nholds  = "locker"\nname   = "Locker"\n'
+    )
+
+
+WHICH = ("role", "cut", "preset", "thread", "adapter", "size")
+"""The keys that say which one of its kind a thing is; no kind has two of them."""
+
+
+def which_key(kind: str, file: FileKind = KIT_FILE) -> str | None:
+    """The key that says which one of its kind a thing of a file is; None for a kind that has none."""
+    keys = {field.key for field in fields_of(file.kinds[kind])}
+    return next((key for key in WHICH if key in keys), None)
 
 
 def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, Value]:
@@ -53,26 +66,42 @@ def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, V
         tag: Its tag, not taken in the kit.
     """
     if KINDS[kind] is Hose and word is not None:
-        return _hose_values(kit, word, tag)
-    key = which_key(kind)
+        return {"tag": tag, "role": word} | _hose_values(word, kit.header.layout)
+    return _plain_values(kind, word, tag, KIT_FILE)
+
+
+def first_owned(kind: str, word: str | None, tag: str) -> dict[str, Value]:
+    """The keys of a new thing of a locker.
+
+    Args:
+        kind: Its table.
+        word: What `which_key` takes; of a hose what it is for, which tells its ends. None when it is not said.
+        tag: Its tag, not taken in the locker.
+    """
+    if kind == Hose.kind and word is not None:
+        return {"tag": tag} | _hose_values(word, None)
+    return _plain_values(kind, word, tag, LOCKER_FILE)
+
+
+def _plain_values(kind: str, word: str | None, tag: str, file: FileKind) -> dict[str, Value]:
+    key = which_key(kind, file)
     values: dict[str, Value] = {"tag": tag} if word is None or key is None else {"tag": tag, key: word}
-    return values | _needed_values(kind, values)
+    return values | _needed_values(kind, values, file)
 
 
-def _needed_values(kind: str, values: dict[str, Value]) -> dict[str, Value]:
+def _needed_values(kind: str, values: dict[str, Value], file: FileKind) -> dict[str, Value]:
     """The keys a thing cannot do without, such as the mass of a piece of lead, as the reference shows them."""
-    fields = [field for field in fields_of(KINDS[kind]) if field.required and field.key not in values]
+    fields = [field for field in fields_of(file.kinds[kind]) if field.required and field.key not in values]
     return {field.key: tomllib.loads(f"value = {example_for(field, kind)}")["value"] for field in fields}
 
 
-def _hose_values(kit: Kit, role_name: str, tag: str) -> dict[str, Value]:
+def _hose_values(role_name: str, layout: str | None) -> dict[str, Value]:
+    """Body, length and ends of a hose by what it is for."""
     role = catalogue().roles[role_name]
-    custom = role.customary.get(kit.header.layout)
+    custom = role.customary.get(layout) if layout else None
     stock = catalogue().stock_lengths[role.service]
     length = next((length for length in stock if custom and length >= custom[0] - 0.005), None)
     return {
-        "tag": tag,
-        "role": role_name,
         "body": "rubber",
         "length": f"{length * 100:.3g} cm" if length else USUAL_LENGTH,
         "from_end": role.from_end,

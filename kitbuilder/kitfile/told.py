@@ -2,11 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.fields import Field, field_named, fields_of
-from kitbuilder.kit.things import Hose, Kit
+from kitbuilder.kit.things import Header, Hose, Kit
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.values import Refusal, parse_value
 
@@ -57,6 +58,16 @@ def told_runs(kit: Kit, runs: Mapping[str, str]) -> Kit:
         for thing in kit.things
     )
     return replace(kit, things=things)
+
+
+def told_day(text: str) -> date:
+    """A day told in place of that of a kit file.
+
+    Raises:
+        Refusal: It is no day.
+    """
+    day: date = parse_value(field_named(Header, "day"), "", text)
+    return day
 
 
 def _parsed(field: Field, table: str, text: str, place: str) -> object:

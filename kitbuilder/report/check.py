@@ -10,6 +10,7 @@ from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.assess.fit import RIGHT, Fit, StockOption
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import Reading
@@ -55,6 +56,17 @@ def diver_text(file: str, diver: Diver) -> str:
 def diver_json(file: str, diver: Diver) -> dict[str, Any]:
     """The same for programs."""
     return {"file": file, "name": diver.header.name, "holds": "diver", "float_checks": len(diver.things)}
+
+
+def locker_text(file: str, locker: Locker) -> str:
+    """What there is to say of a locker file that can be read: `kitbuilder locker` tells the rest."""
+    things = counted_things(len(locker.things), "thing")
+    return f"{visible(file)}\n{visible(locker.header.name)} · locker file, can be read · {things}\n"
+
+
+def locker_json(file: str, locker: Locker) -> dict[str, Any]:
+    """The same for programs."""
+    return {"file": file, "name": locker.header.name, "holds": "locker", "things": len(locker.things)}
 
 
 def stock_text(file: str, stock: Stock) -> str:

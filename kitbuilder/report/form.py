@@ -7,17 +7,20 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.context import inlet_of, port_reference, ports_of
 from kitbuilder.assess.cylinder_weight import USUAL_VALVE, work_out_vessel
+from kitbuilder.assess.due import day_words
 from kitbuilder.assess.fit import neighbour_length
 from kitbuilder.assess.float_checks import deepest_of, stop_of
 from kitbuilder.assess.on_body.routes import route_of, usual_routes
+from kitbuilder.assess.owned import shared_attributes
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.trim import carried_as, place_of
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import Route, catalogue
+from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.kit.diver import SEEN
 from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
-from kitbuilder.kit.files import Contents
-from kitbuilder.kit.things import KINDS, Cylinder, Device, FirstStage, Hose, Kit, Lead
+from kitbuilder.kit.files import KIT_FILE, Contents, FileKind
+from kitbuilder.kit.things import Cylinder, Device, Entry, FirstStage, Hose, Kit, Lead, Other, Thing
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import which_key
 from kitbuilder.report.numbers import System, shown, unit, with_spread
@@ -78,7 +81,7 @@ def form_rows(
 
 
 def choices_of(
-    contents: Contents, thing: int | None, field: Field, system: System, files: tuple[str, ...] = ()
+    contents: Contents, thing: int | None, field: Field, system: System, elsewhere: tuple[Choice, ...] = ()
 ) -> tuple[Choice, ...]:
     """The words a field may take, with a note; empty for a field that is typed.
 
@@ -87,7 +90,7 @@ def choices_of(
         thing: The number of the entry; None for the top of the file.
         field: The field.
         system: The reader's units.
-        files: The files of the folder that the field may name.
+        elsewhere: What other files offer: their own names, or the things of the locker.
     """
     table = "" if thing is None else contents.things[thing].kind
     entry = None if thing is None else contents.things[thing]
@@ -98,13 +101,26 @@ def choices_of(
             return tuple(Choice(word, _choice_note(table, field, word, system)) for word in choices_for(field, table))
         case Kind.FLAG:
             return (Choice("true", "yes"), Choice("false", "no"))
-        case Kind.FILE:
-            return tuple(Choice(name, "") for name in files)
+        case Kind.FILE | Kind.OWNED:
+            return elsewhere
         case Kind.TAG:
-            return tuple(Choice(other.tag, other.title) for other in contents.things if isinstance(other, Device))
+            others = [other for other in contents.things if other is not entry and _may_name(field, other)]
+            others.sort(key=lambda other: field.vocabulary == "any" and other.kind != Other.kind)  # bags first
+            return tuple(Choice(other.tag, other.title) for other in others)
         case Kind.PORT if isinstance(contents, Kit):
             return tuple(_port_choices(contents))
     return ()
+
+
+def _may_name(field: Field, other: Entry) -> bool:
+    """Whether the tag of a thing may stand in a field."""
+    match field.vocabulary:
+        case "any":
+            return True
+        case "":
+            return isinstance(other, Device)
+        case kind:
+            return other.kind == kind
 
 
 def route_choices(hose: Hose, layout: str) -> tuple[Choice, ...]:
@@ -130,12 +146,12 @@ def landmark_choices() -> tuple[Choice, ...]:
     return tuple(Choice(landmark.name, landmark.where) for landmark in catalogue().landmarks.values())
 
 
-def which_choices(kind: str, system: System) -> tuple[Choice, ...]:
-    """The words that say which one of its kind a new thing is."""
-    key = which_key(kind)
+def which_choices(kind: str, system: System, file: FileKind = KIT_FILE) -> tuple[Choice, ...]:
+    """The words that say which one of its kind a new thing of a file is."""
+    key = which_key(kind, file)
     if key is None:
         return ()
-    field = field_named(KINDS[kind], key)
+    field = field_named(file.kinds[kind], key)
     return tuple(Choice(word, _choice_note(kind, field, word, system)) for word in choices_for(field, kind))
 
 
@@ -175,6 +191,8 @@ def typed_note(contents: Contents, thing: int | None, field: Field, system: Syst
     """What to say beside a value while it is typed: the same in the other units, and how to go on."""
     record = contents.header if thing is None else contents.things[thing]
     value = getattr(record, field.attribute)
+    if field.kind is Kind.DATE and value is not None:
+        return day_words(value)
     if field.kind is not Kind.QUANTITY or value is None or field.dimension not in _SHOWN_AS:
         return "accepted"
     measure = _SHOWN_AS[field.dimension]
@@ -182,8 +200,10 @@ def typed_note(contents: Contents, thing: int | None, field: Field, system: Syst
 
 
 def _converted(record: object, field: Field, text: str, system: System) -> str:
-    """The value again in the reader's unit, when the file is in another."""
+    """The value again in the reader's unit, when the file is in another; a date in words."""
     value = getattr(record, field.attribute)
+    if field.kind is Kind.DATE:
+        return day_words(value)
     if field.kind is not Kind.QUANTITY or field.dimension not in _SHOWN_AS:
         return ""
     if text.endswith(unit(_SHOWN_AS[field.dimension], system)) or (system is System.METRIC and text.endswith("m")):
@@ -196,6 +216,8 @@ def taken_in_kit(assessment: Assessment, thing: int | None, field: Field, system
     if thing is None:
         return _taken_for_kit(assessment.kit, field.key, system)
     record = assessment.kit.things[thing]
+    if told := _told_by_locker(assessment, record, field, system):
+        return f"{told}, from the locker"
     if field.key in ("place", "along", "behind"):
         return _taken_for_place(assessment, thing, field.key, system)
     if isinstance(record, Lead):
@@ -213,6 +235,22 @@ def taken_in_kit(assessment: Assessment, thing: int | None, field: Field, system
     if field.key == "ports" and isinstance(record, FirstStage):
         return f"{', '.join(known)}; preset" if (known := ports_of(record)) else ""
     return ""
+
+
+def _told_by_locker(assessment: Assessment, record: Thing, field: Field, system: System) -> str:
+    """What the locker says where the kit does not; empty when it does not either."""
+    locker = assessment.beside.locker
+    entry = locker.thing(record.owned) if locker and record.owned else None
+    if entry is None or entry.kind != record.kind or field.attribute not in shared_attributes(record.kind):
+        return ""
+    value = getattr(entry, field.attribute)
+    if value is None or value == ():
+        return ""
+    if field.kind is Kind.QUANTITY and field.dimension in _SHOWN_AS:
+        return shown(value, _SHOWN_AS[field.dimension], system)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return ", ".join(value) if isinstance(value, tuple) else visible(f"{value}")
 
 
 def _taken_for_place(assessment: Assessment, thing: int, key: str, system: System) -> str:
@@ -328,6 +366,10 @@ def _choice_note(table: str, field: Field, word: str, system: System) -> str:
             return f"{fitting.gender} {fitting.joint}"
         case "adapter":
             return trade.adapters[word].note
+        case "thread":
+            return trade.threads[word].used_for
+        case "o-ring":
+            return bench_work().o_rings[word].used_for
         case "inlet":
             return trade.inlets[word].note
     return ""

@@ -9,12 +9,27 @@ from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.beside import Beside
 from kitbuilder.app.screens.changeover import ChangeoverScreen
 from kitbuilder.app.screens.diver import DiverScreen
+from kitbuilder.app.screens.fewest import FewestScreen
 from kitbuilder.app.screens.fit import FitScreen
+from kitbuilder.app.screens.locker import LockerScreen
+from kitbuilder.app.screens.losses import LossesScreen
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from tests.app.conftest import settle
 
-SCREENS = (BalanceScreen, Bench, Beside, ChangeoverScreen, DiverScreen, FitScreen, Problems, Shelf)
+SCREENS = (
+    BalanceScreen,
+    Bench,
+    Beside,
+    ChangeoverScreen,
+    DiverScreen,
+    FewestScreen,
+    FitScreen,
+    LockerScreen,
+    LossesScreen,
+    Problems,
+    Shelf,
+)
 
 
 @pytest.mark.parametrize("screen", SCREENS)

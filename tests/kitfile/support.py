@@ -26,7 +26,8 @@ _CONFIGS = sorted(CONFIGS.glob("*.toml"))
 KITS = [path for path in _CONFIGS if _holds(path) == "kit"]
 DIVERS = [path for path in _CONFIGS if _holds(path) == "diver"]
 STOCKS = [path for path in _CONFIGS if _holds(path) == "stock"]
-GOOD_KIT, GOOD_DIVER, GOOD_STOCK = (GOOD / f"{name}.toml" for name in ("kit", "diver", "stock"))
+LOCKERS = [path for path in _CONFIGS if _holds(path) == "locker"]
+GOOD_KIT, GOOD_DIVER, GOOD_STOCK, GOOD_LOCKER = (GOOD / f"{name}.toml" for name in ("kit", "diver", "stock", "locker"))
 
 SMALL = """\
 format = 1

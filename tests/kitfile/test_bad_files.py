@@ -10,9 +10,20 @@ from shutil import copy
 import pytest
 
 from kitbuilder.cli import main
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
 from kitbuilder.kitfile.reader import read_file
-from tests.kitfile.support import DIVERS, GOOD_DIVER, GOOD_KIT, GOOD_STOCK, KITS, STOCKS, command, located
+from tests.kitfile.support import (
+    DIVERS,
+    GOOD_DIVER,
+    GOOD_KIT,
+    GOOD_LOCKER,
+    GOOD_STOCK,
+    KITS,
+    LOCKERS,
+    STOCKS,
+    command,
+    located,
+)
 
 FOLDER = Path(__file__).parent / "bad"
 BAD = sorted(FOLDER.glob("*.toml"))
@@ -105,9 +116,11 @@ def test_a_wrong_file_does_not_keep_the_others_from_being_checked(
         *(pytest.param(path, KIT_FILE, id=path.stem) for path in KITS),
         *(pytest.param(path, DIVER_FILE, id=path.stem) for path in DIVERS),
         *(pytest.param(path, STOCK_FILE, id=path.stem) for path in STOCKS),
+        *(pytest.param(path, LOCKER_FILE, id=path.stem) for path in LOCKERS),
         pytest.param(GOOD_KIT, KIT_FILE, id="everything"),
         pytest.param(GOOD_DIVER, DIVER_FILE, id="everything of a diver"),
         pytest.param(GOOD_STOCK, STOCK_FILE, id="everything of a stock"),
+        pytest.param(GOOD_LOCKER, LOCKER_FILE, id="everything of a locker"),
     ],
 )
 def test_good_files_are_good(path: Path, file: FileKind) -> None:
@@ -115,7 +128,13 @@ def test_good_files_are_good(path: Path, file: FileKind) -> None:
     text, reading = read_file(path, file)
     assert reading.problems == ()
     assert reading.contents is not None
-    assert [reading.kit is None, reading.diver is None, reading.stock is None].count(False) == 1
-    assert {KIT_FILE: reading.kit, DIVER_FILE: reading.diver, STOCK_FILE: reading.stock}[file] is reading.contents
+    of_kind = {
+        KIT_FILE: reading.kit,
+        DIVER_FILE: reading.diver,
+        STOCK_FILE: reading.stock,
+        LOCKER_FILE: reading.locker,
+    }
+    assert [found for found in of_kind.values() if found is not None] == [reading.contents]
+    assert of_kind[file] is reading.contents
     assert reading.holds == file.name
     assert text.encode() == path.read_bytes()

@@ -58,6 +58,7 @@ def another(document: Document, thing: int | None, field: Field) -> Value | None
         Kind.FILE: ["elsewhere.toml"],
         Kind.QUANTITIES: [["3 kg", "4 lb"]],
         Kind.LANDMARKS: [["left ribs", "mid chest"]],
+        Kind.DATE: ["2031-05-14"],
     }
     accepted = candidates.get(field.kind, ["any \\ other [[word]] # \"and\" 'more'"])
     return next((value for value in accepted if value != now and str(value) != now), None)

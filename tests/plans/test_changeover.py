@@ -64,6 +64,11 @@ def test_a_hose_is_kept_where_it_is_the_same(changes: dict[str, object], what: s
     assert fate(plan, changes.get("tag", "hose")) == what  # type: ignore[arg-type]
 
 
+def test_thirty_inches_are_75_cm_in_both_directions() -> None:
+    assert fate(plan_changeover(small(length_m=0.762), small()), "hose") == "stays"
+    assert fate(plan_changeover(small(), small(length_m=0.762)), "hose") == "stays"
+
+
 def test_an_hp_hose_never_stands_in_for_an_lp_hose() -> None:
     gauge_hose = Hose(tag="hose", role="gauge", from_="first HP1", to="gauge", body="rubber", length_m=0.75)
     stage = replace(STAGE, plugged=("LP1", "LP2", "LP3", "LP4", "HP2"))

@@ -62,6 +62,7 @@ SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3}
         (FOOT**3, "volume", "28.3 L", "1.00 ft³"),
         (math.radians(12.0), "pitch", "12°", "12°"),
         (2.0, "moment", "+2.0 kg·m", "+14.5 lb·ft"),
+        (4.5, "torque", "4.5 N·m", "40 lbf·in"),
         (-POUND * FOOT, "moment", "−0.1 kg·m", "−1.0 lb·ft"),
     ],
 )
@@ -124,6 +125,7 @@ def test_what_is_shown_is_the_value_to_half_a_digit(part: float, measure: str, s
         "cm": 0.01, "mm": 0.001, "in": INCH, "g": 0.001, "kg": 1.0, "oz": POUND / 16, "lb": POUND,
         "kg/m³": 1.0, "lb/ft³": POUND / FOOT**3, "m": 1.0, "ft": FOOT, "bar": 1e5, "psi": PSI,
         "L": 0.001, "ft³": FOOT**3, "°": math.pi / 180, "kg·m": 1.0, "lb·ft": POUND * FOOT,
+        "N·m": 1.0, "lbf·in": POUND * 9.80665 * INCH,
     }[unit(measure, system)]  # fmt: skip
     number = Decimal(text.replace(MINUS, "-"))
     half_a_digit = 0.5 * 10.0 ** int(number.as_tuple().exponent)

@@ -12,14 +12,14 @@ from kitbuilder.app.screens.dialogs import Ask, Choose, Page, TypeName, Way
 from kitbuilder.app.widgets.form import Form
 from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents
-from kitbuilder.kit.things import Entry
-from kitbuilder.kitfile.beside import files_holding
+from kitbuilder.kit.things import Entry, Kit
+from kitbuilder.kitfile.beside import files_holding, locker_in
 from kitbuilder.kitfile.disk import complain_of_name
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import Value
 from kitbuilder.kitfile.reader import Reading, read_as
 from kitbuilder.report.changes import change_lines
-from kitbuilder.report.form import choices_of
+from kitbuilder.report.form import Choice, choices_of
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import visible
 
@@ -139,7 +139,7 @@ class Editing(Screen[None]):
         if visible(written) != written:
             self.notify("This text runs over lines or cannot be typed here; change it in a text editor.", markup=False)
             return
-        choices = choices_of(self.contents, self.thing, field, self.system, self._files_for(field))
+        choices = choices_of(self.contents, self.thing, field, self.system, self._elsewhere(field))
         if not choices:
             self.query_one(Form).edit_text(event.row)
             return
@@ -147,9 +147,18 @@ class Editing(Screen[None]):
         ask = Choose(title, choices, event.row.value, may_clear=not field.required)
         self.app.push_screen(ask, lambda word: self._chosen(field, word))
 
-    def _files_for(self, field: Field) -> tuple[str, ...]:
-        holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
-        return files_holding(self.document.path.parent, holds) if field.kind is Kind.FILE else ()
+    def _elsewhere(self, field: Field) -> tuple[Choice, ...]:
+        """What other files of the folder offer for a field: their names, or the things of the locker."""
+        folder = self.document.path.parent
+        if field.kind is Kind.FILE:
+            holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
+            return tuple(Choice(name, "") for name in files_holding(folder, holds))
+        if field.kind is Kind.OWNED and isinstance(self.contents, Kit) and self.record is not None:
+            from kitbuilder.report.locker import owned_choices
+
+            locker = locker_in(folder, self.contents.header.locker) if self.contents.header.locker else None
+            return owned_choices(locker, self.record.kind, self.system)
+        return ()
 
     def _chosen(self, field: Field, word: str | None) -> None:
         if word is not None and field in self.fields:

@@ -17,13 +17,14 @@ from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
-from kitbuilder.kit.files import KIT_FILE
+from kitbuilder.assess.findings import Signal
+from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
 from kitbuilder.kit.things import LAYOUTS
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kitfile.beside import files_holding, read_beside
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, save_text
 from kitbuilder.kitfile.journal import journal_path
 from kitbuilder.kitfile.reader import Reading, read_file
-from kitbuilder.kitfile.starters import starter_text
+from kitbuilder.kitfile.starters import locker_text, starter_text
 from kitbuilder.report.balance import lead_words
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, unit, with_spread
@@ -56,6 +57,7 @@ class Shelf(Screen[None]):
         key("b", "beside", "Side by side", "Set this kit beside another."),
         key("c", "changeover", "Changeover", "Rebuild this kit as another: the checklist."),
         key("f", "fewest", "Fewest hoses", "The smallest set of hoses that serves several kits."),
+        key("l", "locker", "Locker", "The things owned: dates, state, and where each is used."),
         key("R", "rename", "Rename", "Give this file another name.", show=False),
         key("m", "units", "Units", "Show metric or imperial units.", show=False),
         key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
@@ -244,16 +246,46 @@ class Shelf(Screen[None]):
             return
         self.app.show_changeover(plan, source.path, target.path)
 
+    def action_locker(self) -> None:
+        """Open the locker this kit names, else one of the folder; offer to make one where there is none."""
+        book = self._book()
+        named = book.assessment.kit.header.locker if book and book.assessment else None
+        there = (named,) if named else files_holding(self.folder, LOCKER_FILE.name)
+        if len(there) == 1:
+            self.app.show_locker(self.folder / there[0])
+        elif there:
+            ask = Choose("Which locker", [Choice(name, "") for name in there])
+            self.app.push_screen(ask, lambda name: self.app.show_locker(self.folder / name) if name else None)
+        else:
+            ask_name = TypeName(
+                "New locker: file name", "locker.toml", lambda name: complain_of_name(self.folder, name)
+            )
+            self.app.push_screen(ask_name, self._make_locker)
+
+    def _make_locker(self, name: str | None) -> None:
+        if name is None:
+            return
+        try:
+            save_text(self.folder / name, locker_text())
+        except OSError as error:
+            self._say_refused("Not made", error)
+            return
+        self.app.show_locker(self.folder / name)
+
     def action_fewest(self) -> None:
-        """Show the smallest set of hoses for this kit and those of the same locker."""
+        """Show the smallest set of hoses for this kit and the sound ones of the same locker."""
         book = self._book()
         locker = book.assessment.kit.header.locker if book and book.assessment else None
-        marked = [
+        alike = [
             other.path.name
             for other in self._books
-            if other.assessment and (other is book or (locker and other.assessment.kit.header.locker == locker))
+            if locker
+            and other.assessment
+            and other.assessment.kit.header.locker == locker
+            and other.assessment.worst is not Signal.DANGER
         ]
-        self.app.show_fewest(self.folder, marked)
+        own = [book.path.name] if book and book.assessment else []
+        self.app.show_fewest(self.folder, [*dict.fromkeys((*own, *alike))])
 
     def action_units(self) -> None:
         """Show the other units."""

@@ -129,7 +129,7 @@ def is_same(have: Part, want: Part) -> bool:
     told = dict(have.told)
     if any(told.get(name, value) != value for name, value in want.told):
         return False
-    return abs(have.length_m - want.length_m) <= SAME_STOCK_SHARE * want.length_m
+    return abs(have.length_m - want.length_m) <= SAME_STOCK_SHARE * max(have.length_m, want.length_m)
 
 
 def match_builds(source: Build, target: Build, store: tuple[Part, ...] = (), limit_s: float = TIME_LIMIT_S) -> Match:

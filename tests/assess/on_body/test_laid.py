@@ -53,7 +53,7 @@ def test_a_larger_body_never_needs_a_shorter_hose(name: str, sex: str) -> None:
 def test_a_body_of_the_same_build_but_taller_never_needs_a_shorter_hose(
     sex: str, name: str, stature: float, taller: float, index: float
 ) -> None:
-    """The same body mass index, a greater stature; to a tenth of a millimetre, since some measures fall with stature."""
+    """The same body mass index, a greater stature; to a tenth of a millimetre: some measures fall with stature."""
     short = laid(name, body(sex, stature, index * stature**2))
     tall = laid(name, body(sex, stature + taller, index * (stature + taller) ** 2))
     for before, after in zip(short.needs, tall.needs, strict=True):

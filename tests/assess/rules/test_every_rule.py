@@ -16,6 +16,7 @@ from tests.assess.rules import (
     test_float_checks,
     test_lengths,
     test_losses,
+    test_owned,
     test_ports,
     test_routes,
     test_skin_and_ballast,
@@ -35,6 +36,7 @@ CASES = [
         test_float_checks,
         test_lengths,
         test_losses,
+        test_owned,
         test_ports,
         test_routes,
         test_skin_and_ballast,
@@ -89,9 +91,12 @@ FINDINGS = {
         (CAUTION, "coupling make", "drysuit hose"),
         (CAUTION, "flooded drysuit", "drysuit"),
         (NOTICE, "dropped lead", "belt"),
+        # Its file names a day in January 2027; the hose was made in December 2021, and rubber is due at five years.
+        (CAUTION, "due before the dive", "long hose"),
     },
     # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
-    "twinset": {LEAD, (CAUTION, "failed wing", "wing")},
+    # Of 28 % of oxygen some say that it asks for clean gear, and the locker does not call every thing clean.
+    "twinset": {LEAD, (CAUTION, "failed wing", "wing"), (NOTICE, "not clean for oxygen", None)},
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
     "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit")},
 }
@@ -158,6 +163,14 @@ MISTAKES = {
     (CAUTION, "much lead", "belt under the harness"),
     (WARNING, "failed wing", "jacket"),
     (CAUTION, "stock file", None),
+    (CAUTION, "owned nowhere", "old first"),
+    (CAUTION, "unlike the locker", "octopus hose"),
+    (WARNING, "out of use", "octopus hose"),
+    (WARNING, "due before the dive", "octopus hose"),
+    (NOTICE, "not clean for oxygen", None),
+    (WARNING, "owned twice", "spare second"),
+    (CAUTION, "unlike the locker", "spare second"),
+    (NOTICE, "more than the locker has", None),
     LEAD,
 }
 """What the comments of the kit that is wrong on purpose promise."""

@@ -1,0 +1,115 @@
+"""What falls due when: the dates of things owned, and the upkeep that counts from them."""
+
+from calendar import monthrange
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from kitbuilder.assess.findings import Signal
+from kitbuilder.catalogue.upkeep import CLEANED, SINCE, Interval, upkeep
+from kitbuilder.kit.locker import Owned, OwnedHose
+
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+
+
+class Due(NamedTuple):
+    """One thing to be done again, and by when."""
+
+    interval: Interval
+    since: date
+    on: date
+    """The first day on which it is due."""
+    latest: date
+    """The first day after the long end of practice."""
+
+    def is_due(self, day: date) -> bool:
+        """Whether it is due on a day."""
+        return day >= self.on
+
+    def is_due_soon(self, day: date) -> bool:
+        """Whether it is not due on a day, but soon after."""
+        return not self.is_due(day) and day >= self.on - timedelta(days=upkeep().due_soon_days)
+
+    def signal(self, day: date) -> Signal:
+        """How bad it is on a day on which it is due: worse once practice has no more room for it."""
+        own = Signal[self.interval.signal.upper()]
+        has_range = self.interval.latest > self.interval.months
+        return max(own, Signal.WARNING) if has_range and day >= self.latest else own
+
+
+def dues_of(thing: Owned, region: str | None) -> tuple[Due, ...]:
+    """What is to be done again of a thing whose date is told, the first due first.
+
+    Args:
+        thing: The thing.
+        region: Whose rules count besides custom; None for none.
+    """
+    told = ((interval, getattr(thing, interval.since)) for interval in intervals_for(thing, region))
+    dues = [
+        Due(interval, since, months_after(since, interval.months), months_after(since, interval.latest))
+        for interval, since in told
+        if since is not None
+    ]
+    return tuple(sorted(dues, key=lambda due: due.on))
+
+
+def without_date(thing: Owned, region: str | None) -> tuple[Interval, ...]:
+    """What is to be done again of a thing, when cannot be told for want of a date."""
+    return tuple(interval for interval in intervals_for(thing, region) if getattr(thing, interval.since) is None)
+
+
+def intervals_for(thing: Owned, region: str | None) -> tuple[Interval, ...]:
+    """The upkeep that a thing needs."""
+    return tuple(interval for interval in upkeep().intervals if _is_for(interval, thing, region))
+
+
+def dates_of(thing: Owned) -> dict[str, date]:
+    """The dates told of a thing, by key."""
+    dates = ((key, getattr(thing, key, None)) for key in SINCE)
+    return {key: found for key, found in dates if found is not None}
+
+
+def months_after(since: date, months: int) -> date:
+    """The same day so many months on; the last of the month where it is shorter, and of the calendar beyond it."""
+    years, month = divmod(since.month - 1 + months, 12)
+    year, month = since.year + years, month + 1
+    if year > date.max.year:
+        return date.max
+    return date(year, month, min(since.day, monthrange(year, month)[1]))
+
+
+def day_words(day: date) -> str:
+    """A day in words: "14 May 2026", in every language of the terminal the same."""
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def term_words(months: int) -> str:
+    """A number of months in words: "2 years", "30 months"."""
+    if months % 12 or months == 12:
+        return f"{months} months"
+    return f"{months // 12} years"
+
+
+def asked_by(interval: Interval) -> str:
+    """Who asks for it: "by custom", "by rule (European Union)"."""
+    return f"by rule ({interval.region})" if interval.is_rule else "by custom"
+
+
+def _is_for(interval: Interval, thing: Owned, region: str | None) -> bool:
+    if thing.kind not in interval.kinds or (interval.is_rule and interval.region != region):
+        return False
+    if interval.bodies and not (isinstance(thing, OwnedHose) and thing.body in interval.bodies):
+        return False
+    return interval.since != CLEANED or thing.oxygen_clean is True

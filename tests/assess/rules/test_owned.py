@@ -1,0 +1,340 @@
+"""Things of the locker in a kit: there, once, in date, clean, and what the kit says they are."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from kitbuilder.kit.diver import ALONE, Beside
+from kitbuilder.kit.locker import (
+    OUT_OF_USE,
+    Locker,
+    LockerHeader,
+    Owned,
+    OwnedCylinder,
+    OwnedFirstStage,
+    OwnedGauge,
+    OwnedHose,
+    OwnedLead,
+    OwnedSecondStage,
+    OwnedWing,
+    Plug,
+)
+from tests.assess.kits import assessed, changed, config, lone_hose, with_keys
+from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_thing
+
+FILE, NOWHERE, TWICE, UNLIKE = "locker file", "owned nowhere", "owned twice", "unlike the locker"
+BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the dive", "more than the locker has"
+
+TURRET = "brass, DIN, turret 5 LP 2 HP"
+
+
+def beside(*things: Owned, region: str | None = None) -> Beside:
+    """A locker with these things beside the kit."""
+    return ALONE._replace(locker=Locker(LockerHeader(format=1, holds="locker", name="locker", region=region), things))
+
+
+def hose(tag: str = "B75", body: str = "rubber", length_m: float = 0.75, **keys: object) -> OwnedHose:
+    ends = {"from_end": "LP 3/8", "to_end": "second stage 9/16"}
+    return OwnedHose(tag=tag, body=body, length_m=length_m, **(ends | keys))  # type: ignore[arg-type]
+
+
+def kit(day: str = "", **keys: str | bool) -> str:
+    """One rubber hose of 75 cm that is "B75" of the locker, in a kit that names a locker."""
+    told = f'layout = "single"\nlocker = "locker.toml"{f"{chr(10)}day = {chr(34)}{day}{chr(34)}" if day else ""}'
+    return changed(lone_hose(owned="B75", **keys), ('layout = "single"', told))
+
+
+def rich(oxygen: str, *, on: bool = True) -> str:
+    """A cylinder with so much oxygen, a first stage on it, a hose and a second stage, all owned."""
+    owned = {"tank": "tank", "first": "grey", "second": "metal"} if on else {}
+    things = {
+        "cylinder": ("tank", f'preset = "steel 12 L 232 long"\noxygen = "{oxygen}"'),
+        "first_stage": ("first", f'preset = "{TURRET}"'),
+        "second_stage": ("second", 'preset = "metal body"'),
+    }
+    rows = [
+        f'[[{table}]]\ntag = "{tag}"\n{keys}\n' + (f'owned = "{owned[tag]}"\n' if tag in owned else "")
+        for table, (tag, keys) in things.items()
+    ]
+    return "\n".join([kit(from_="first LP1", to="second"), *rows])
+
+
+def set_of(*, clean: str = "") -> Beside:
+    """The things of `rich`, those of the tags given clean for oxygen."""
+    keys = {tag: {"oxygen_clean": True} for tag in clean.split()}
+    return beside(
+        hose(**keys.get("B75", {})),
+        OwnedCylinder(tag="tank", preset="steel 12 L 232 long", **keys.get("tank", {})),
+        OwnedFirstStage(tag="grey", preset=TURRET, **keys.get("grey", {})),
+        OwnedSecondStage(tag="metal", preset="metal body", **keys.get("metal", {})),
+    )
+
+
+ALL = "B75 tank grey metal"
+TWO = kit() + '\n[[hose]]\ntag = "other"\nrole = "alternate"\nbody = "rubber"\nlength = "75 cm"\nowned = "B75"\n'
+LEAD = kit() + '\n[[lead]]\ntag = "belt"\nmass = "1 kg"\npieces = 4\nowned = "lead"\n'
+LOST = ALONE._replace(locker_problems=("locker.toml is not in this folder.",))
+THE_HOSE = beside(hose())
+OLD_TANK = OwnedCylinder(tag="tank", inspected=date(2026, 12, 1), tested=date(2021, 11, 1))
+
+CASES = [
+    # --- the file ---
+    Case(
+        FILE,
+        CAUTION,
+        None,
+        "locker",
+        kit(),
+        kit(),
+        says=("the locker file: locker.toml is not in this folder.",),
+        do=("Mend the locker file",),
+        beside_wrong=LOST,
+        beside_right=THE_HOSE,
+    ),
+    Case(
+        FILE,
+        NOTICE,
+        None,
+        "locker",
+        lone_hose(owned="B75"),
+        lone_hose(),
+        says=("said to be owned, and no locker file is named",),
+        do=("Name the locker file",),
+    ),
+    # --- there, and once ---
+    Case(
+        NOWHERE,
+        CAUTION,
+        "hose",
+        "owned",
+        kit(),
+        kit(),
+        says=('the locker has no hose "B75"',),
+        do=('it has "B61", "B90"',),
+        beside_wrong=beside(hose("B61"), hose("B90"), OwnedGauge(tag="gauge")),
+        beside_right=THE_HOSE,
+    ),
+    Case(
+        NOWHERE,
+        CAUTION,
+        "hose",
+        "owned",
+        kit(),
+        kit(),
+        says=('"B75" is a gauge in the locker, not a hose',),
+        do=("Of this kind it has none.",),
+        beside_wrong=beside(OwnedGauge(tag="B75")),
+        beside_right=THE_HOSE,
+    ),
+    Case(
+        TWICE,
+        WARNING,
+        "other",
+        "owned",
+        TWO,
+        with_keys(TWO, "other", owned="B76"),
+        says=('"B75" is hose already',),
+        do=("Name another thing",),
+        beside_wrong=beside(hose(), hose("B76")),
+        beside_right=beside(hose(), hose("B76")),
+    ),
+    Case(
+        TWICE,
+        WARNING,
+        "belt",
+        "owned",
+        LEAD,
+        LEAD,
+        says=('the kit takes 4 pieces of "lead", and the locker has 3',),
+        do=("get one more",),
+        beside_wrong=beside(hose(), OwnedLead(tag="lead", mass_kg=1.0, pieces=3)),
+        beside_right=beside(hose(), OwnedLead(tag="lead", mass_kg=1.0, pieces=4)),
+    ),
+    # --- the same thing ---
+    Case(
+        UNLIKE,
+        CAUTION,
+        "hose",
+        "body",
+        kit(),
+        kit(),
+        says=("they differ: body rubber here, braided there; length 75.0 cm here, 90.0 cm there",),
+        do=("Correct one of them",),
+        beside_wrong=beside(hose(body="braided", length_m=0.9)),
+        beside_right=beside(hose(length_m=30 * 0.0254)),  # 30 in is how 75 cm is sold in inches
+    ),
+    # --- in use, clean, in date ---
+    Case(
+        BROKEN,
+        WARNING,
+        "hose",
+        "owned",
+        kit(),
+        kit(),
+        says=('"B75" is out of use: a bulge',),
+        do=("Take another",),
+        beside_wrong=beside(hose(condition=OUT_OF_USE, notes="a bulge")),
+        beside_right=beside(hose(condition="to be watched")),
+    ),
+    Case(
+        DIRTY,
+        WARNING,
+        "first",
+        "owned",
+        rich("50 %"),
+        rich("50 %"),
+        says=("50 % of oxygen", "does not say that it is clean"),
+        do=("Have it cleaned",),
+        beside_wrong=set_of(),
+        beside_right=set_of(clean=ALL),
+    ),
+    Case(
+        DIRTY,
+        NOTICE,
+        None,
+        "locker",
+        rich("32 %"),
+        rich("32 %"),
+        says=("up to 32 % of oxygen", "hose, tank, second"),
+        do=("Ask whoever made them",),
+        beside_wrong=set_of(clean="grey"),
+        beside_right=set_of(clean=ALL),
+    ),
+    Case(
+        DUE,
+        CAUTION,
+        "hose",
+        "owned",
+        kit(day="2026-05-01"),
+        kit(day="2026-04-30"),  # five years less a day
+        says=("replacement of a rubber hose has been due since 1 May 2026", "by custom"),
+        do=("Replace the hose",),
+        beside_wrong=beside(hose(made=date(2021, 5, 1))),
+        beside_right=beside(hose(made=date(2021, 5, 1))),
+    ),
+    Case(
+        DUE,
+        WARNING,
+        "tank",
+        "owned",
+        changed(rich("21 %"), ('locker = "locker.toml"', 'locker = "locker.toml"\nday = "2027-01-15"')),
+        rich("21 %"),  # without a day nothing is due
+        says=("pressure test by rule, US has been due since 1 November 2026", "by rule (United States)"),
+        do=("requalified",),
+        beside_wrong=beside(OLD_TANK, region="United States"),
+        beside_right=beside(OLD_TANK, region="United States"),
+    ),
+    Case(
+        DUE,
+        None,
+        "hose",
+        "",
+        kit(day="2026-05-01"),
+        kit(day="2026-05-01"),
+        says=('when "B75" was made is not told in the locker: replacement of a rubber hose',),
+        beside_wrong=THE_HOSE,
+        beside_right=beside(hose(made=date(2026, 1, 1))),
+    ),
+    # --- enough ---
+    Case(
+        MORE,
+        NOTICE,
+        None,
+        "locker",
+        TWO,
+        TWO,
+        says=("the locker lacks 1 hose",),
+        do=("Get them",),
+        beside_wrong=THE_HOSE,
+        beside_right=beside(hose(), hose("B76")),
+    ),
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_a_rule_speaks_and_is_silent(case: Case) -> None:
+    """Each in the kit made for it."""
+    check(case)
+
+
+RULES_OF_LOCKERS = (FILE, NOWHERE, TWICE, UNLIKE, BROKEN, DIRTY, DUE, MORE)
+
+
+def test_without_a_locker_nothing_is_said() -> None:
+    """Not of a kit that has nothing to do with one, nor of one looked at by itself."""
+    for text in (config("warm-single"), kit(day="2027-01-15"), rich("50 %")):
+        told = {finding.rule for finding in assessed(text).findings}
+        assert not told & set(RULES_OF_LOCKERS)
+
+
+@pytest.mark.parametrize(
+    ("oxygen", "signal"),
+    # 29 CFR 1910.430 asks for clean gear above 40 %, others from 23.5 % on: both ends are still the milder side.
+    [("23.5 %", None), ("23.6 %", NOTICE), ("40 %", NOTICE), ("40.1 %", WARNING), ("100 %", WARNING)],
+)
+def test_how_much_oxygen_asks_for_clean_gear(oxygen: str, signal: object) -> None:
+    found = [finding for finding in assessed(rich(oxygen), set_of()).findings if finding.rule == DIRTY]
+    assert {finding.signal for finding in found} == ({signal} if signal else set())
+
+
+def test_everything_that_the_gas_reaches_has_to_be_clean() -> None:
+    """Cylinder, first stage, hose and second stage; and nothing of things that are nobody's."""
+    found = assessed(rich("50 %"), set_of())
+    for tag in ("tank", "first", "hose", "second"):
+        assert len(of_thing(found, DIRTY, tag)) == 1
+    lonely = assessed(rich("50 %", on=False), set_of())
+    assert not of_thing(lonely, DIRTY, "tank")
+    assert len(of_thing(lonely, DIRTY, "hose")) == 1
+
+
+def test_gas_of_a_cylinder_with_no_first_stage_reaches_only_itself() -> None:
+    text = changed(rich("50 %"), ("[[first_stage]]", "[[other]]"), (f'preset = "{TURRET}"\n', ""))
+    found = assessed(text, set_of())
+    assert len(of_thing(found, DIRTY, "tank")) == 1
+    assert not of_thing(found, DIRTY, "hose")
+
+
+def test_both_limits_are_told_with_their_origin() -> None:
+    (finding,) = of_thing(assessed(rich("50 %"), set_of(clean="B75 tank metal")), DIRTY, "first")
+    assert all(word in "".join(map(str, finding.why)) for word in ("23.5 %", "40 %", "29 CFR 1910.430"))
+
+
+def test_the_worst_of_one_thing_due_twice() -> None:
+    """A regulator that nobody serviced for years, and that was cleaned too long ago besides."""
+    old = OwnedFirstStage(
+        tag="grey", preset=TURRET, serviced=date(2020, 1, 1), oxygen_clean=True, cleaned=date(2026, 1, 1)
+    )
+    text = changed(rich("21 %"), ('locker = "locker.toml"', 'locker = "locker.toml"\nday = "2027-01-15"'))
+    found = of_thing(assessed(text, beside(old)), DUE, "first")
+    assert [finding.signal for finding in found] == [WARNING, CAUTION]
+
+
+def test_what_is_owned_and_alike_is_not_unlike() -> None:
+    """What only one of the two files tells is no difference; nor is a mass in other units."""
+    text = with_keys(kit(), "hose", mass="0.5 lb", make="grey")
+    assert not of_thing(assessed(text, beside(hose(mass_kg=0.5 * 0.45359237))), UNLIKE, "hose")
+    assert of_thing(assessed(text, beside(hose(make="black"))), UNLIKE, "hose")
+
+
+def test_every_tag_of_a_large_locker_is_not_told() -> None:
+    many = [hose(f"H{number}") for number in range(9)]
+    (finding,) = of_thing(assessed(kit(), beside(*many)), NOWHERE, "hose")
+    assert "and 3 more" in "".join(map(str, finding.do))
+
+
+def test_a_wing_takes_its_lift_from_the_locker() -> None:
+    """What the kit does not say is the locker's: the filled kit is what is assessed."""
+    text = kit() + '\n[[wing]]\ntag = "wing"\npreset = "twinset wing"\nowned = "twin wing"\n'
+    found = assessed(text, beside(hose(), OwnedWing(tag="twin wing", lift_kgf=23.0)))
+    assert found.kit.things[1] == replace(found.kit.things[1], lift_kgf=23.0)
+
+
+def test_plugs_count_by_thread() -> None:
+    """Two LP ports and one HP port are plugged, and one LP plug is there."""
+    text = with_keys(rich("21 %"), "first", plugged=["LP2", "LP3", "HP1"])
+    around = set_of()
+    assert around.locker is not None
+    have = Locker(around.locker.header, (*around.locker.things, Plug(tag="plugs", thread="3/8-24 UNF")))
+    (finding,) = of_thing(assessed(text, around._replace(locker=have)), MORE, None)
+    assert "the locker lacks 2 plugs" in "".join(map(str, finding.what))

@@ -1,0 +1,378 @@
+"""The locker file: what it says, how dates are written, and edits that touch nothing else."""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from kitbuilder.catalogue import catalogue
+from kitbuilder.catalogue.bench_work import bench_work
+from kitbuilder.kit.fields import Kind, fields_of
+from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
+from kitbuilder.kit.locker import LOCKER_KINDS, Locker, OwnedHose, pieces_of
+from kitbuilder.kitfile.beside import files_holding, kits_naming, locker_in, read_beside
+from kitbuilder.kitfile.document import Document, RefusedEdit
+from kitbuilder.kitfile.reader import read_as, read_file, read_kit
+from kitbuilder.kitfile.starters import first_owned, locker_text, which_key
+from kitbuilder.kitfile.told import told_day
+from kitbuilder.kitfile.values import Refusal
+from tests.kitfile.support import GOOD_LOCKER, LOCKERS, SMALL, opened
+
+LOCKER = """\
+# two hoses, a box and what is counted
+format = 1
+holds  = "locker"
+name   = "cellar"        # behind the stairs
+
+# ---- hoses ----
+
+# the good one
+[[hose]]
+tag      = "long"
+body     = "rubber"      # feels new
+length   = "210 cm"
+from_end = "LP 3/8"
+to_end   = "second stage 9/16"
+made     = 2024-03-02    # a date of TOML, without quotes
+kept_in  = "blue box"
+
+# below the first
+
+[[hose]]
+tag      = "short"
+body     = "braided"
+length   = "28 in"
+from_end = 'LP 3/8'
+to_end   = "second stage 9/16"
+
+[[other]]
+tag = "blue box"
+
+[[lead]]
+tag    = "lead"
+pieces = 4
+mass   = "1 kg"
+"""
+SHORT = LOCKER[LOCKER.index('[[hose]]\ntag      = "short"') : LOCKER.index("\n[[other]]")]
+
+
+@pytest.fixture
+def document(tmp_path: Path) -> Document:
+    """The locker above, opened."""
+    return opened(tmp_path, LOCKER, LOCKER_FILE)
+
+
+def locker_of(document: Document) -> Locker:
+    """What the file says."""
+    assert document.reading.locker is not None
+    return document.reading.locker
+
+
+def problems_of(text: str) -> list[str]:
+    return [problem.located("locker.toml") for problem in read_as(text, LOCKER_FILE).problems]
+
+
+# ---- what it says ----
+
+
+@pytest.mark.parametrize("path", [*LOCKERS, GOOD_LOCKER], ids=lambda path: path.stem)
+def test_the_lockers_that_come_along_read_without_a_word(path: Path) -> None:
+    _, reading = read_file(path, LOCKER_FILE)
+    assert reading.problems == ()
+    assert reading.locker is reading.contents
+    assert (reading.kit, reading.diver, reading.stock, reading.holds) == (None, None, None, "locker")
+
+
+def test_everything_a_locker_may_say() -> None:
+    """In SI; values by the definitions of the units."""
+    locker = read_file(GOOD_LOCKER, LOCKER_FILE)[1].locker
+    assert locker is not None
+    assert (locker.header.name, locker.header.region) == ("the shelf in the cellar", "European Union")
+    hose = locker.things[0]
+    assert isinstance(hose, OwnedHose)
+    assert hose == OwnedHose(
+        tag="long, grey",
+        body="braided",
+        length_m=84 * 0.0254,
+        measured="hose only",
+        from_end="LP 3/8",
+        to_end="second stage 9/16",
+        bore_m=0.006,
+        swivel_pin=False,
+        mass_kg=0.2,
+        make="grey",
+        made=date(2024, 3, 1),
+        condition="to be watched",
+        oxygen_clean=True,
+        cleaned=date(2026, 5, 14),
+        kept_in="blue box",
+        notes="stiff near the crimp",
+    )
+    assert locker.things[-2].mass_kg == pytest.approx(2 * 0.45359237)
+    assert [thing.kind for thing in locker.things] == list(dict.fromkeys(thing.kind for thing in locker.things))
+
+
+def test_the_good_locker_has_every_kind_and_every_key() -> None:
+    """So that what reads it has been through everything."""
+    locker = read_file(GOOD_LOCKER, LOCKER_FILE)[1].locker
+    assert locker is not None
+    assert {thing.kind for thing in locker.things} == set(LOCKER_KINDS)
+    shared = {"condition", "oxygen_clean", "cleaned", "kept_in", "notes"}  # keys of every kind
+    for thing in locker.things:
+        for field in fields_of(type(thing)):
+            if field.key not in shared or thing.kind == "hose":
+                assert getattr(thing, field.attribute) not in (None, ()), f"{thing.kind}, {field.key}"
+
+
+def test_how_many_there_are(document: Document) -> None:
+    assert [pieces_of(thing) for thing in locker_of(document).things] == [1, 1, 1, 4]
+
+
+def test_a_locker_is_no_kit() -> None:
+    """The shelf leaves it out."""
+    reading = read_kit(LOCKER)
+    assert (reading.kit, reading.holds) == (None, "locker")
+    assert [problem.located("locker.toml") for problem in reading.problems] == [
+        "locker.toml:3: this file holds a locker, not a kit. Name a kit file here."
+    ]
+
+
+# ---- dates ----
+
+
+@pytest.mark.parametrize(
+    ("written", "day"),
+    [
+        ('"2024"', date(2024, 1, 1)),
+        ('"2024-03"', date(2024, 3, 1)),
+        ('"2024-3"', date(2024, 3, 1)),
+        ('"2024-03-02"', date(2024, 3, 2)),
+        ('" 2024-3-2 "', date(2024, 3, 2)),
+        ("2024-03-02", date(2024, 3, 2)),
+        ('"2024-02-29"', date(2024, 2, 29)),
+        ('"1940"', date(1940, 1, 1)),
+    ],
+)
+def test_a_date(written: str, day: date) -> None:
+    """A year, a month or a day; what is not told of it is the first."""
+    reading = read_as(LOCKER.replace("2024-03-02", written), LOCKER_FILE)
+    assert reading.locker is not None
+    assert reading.locker.things[0].made == day
+
+
+@pytest.mark.parametrize(
+    ("written", "found"),
+    [
+        ('"spring"', 'found "spring". Write a year, a month or a day in quotes: "2024", "2024-05", "2024-03".'),
+        ('"2024-13"', 'found "2024-13", which is no day. '),
+        ('"2023-02-29"', 'found "2023-02-29", which is no day. '),
+        ('"02.03.2024"', 'found "02.03.2024". '),
+        ('"24-03"', 'found "24-03". '),
+        ('"1939"', 'found "1939". Accepted: from 1940 on.'),
+        ('""', 'found "". '),
+        ("2024", "found 2024. "),
+        ("true", "found true. "),
+        ("2024-03-02T10:00:00", "found a date or time. "),
+        ("10:00:00", "found a date or time. "),
+        ('["2024"]', "found a list. "),
+    ],
+)
+def test_what_is_no_date(written: str, found: str) -> None:
+    """Told with its line, and what is accepted."""
+    (problem,) = problems_of(LOCKER.replace("2024-03-02", written))
+    assert problem.startswith(f'locker.toml:15: hose "long", made: {found}')
+
+
+def test_a_day_that_is_typed_is_read_as_one_of_a_file() -> None:
+    assert told_day("2027-01") == date(2027, 1, 1)
+    with pytest.raises(Refusal, match="soon"):
+        told_day("soon")
+
+
+# ---- what is wrong with it ----
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ('"rubber"', '"ruber"', 'locker.toml:11: hose "long", body: found "ruber". Accepted: "rubber", '),
+        ('length   = "28 in"\n', "", 'locker.toml:20: hose "short", length: this key is missing. '),
+        ("from_end = 'LP 3/8'\n", "", 'locker.toml:20: hose "short", from_end: this key is missing. '),
+        ('"short"', '"long"', 'locker.toml:21: hose, tag: found "long" a second time. It stands on line 10 already. '),
+        ("pieces = 4", "pieces = 41", 'locker.toml:32: lead "lead", pieces: found 41. '),
+        ("[[other]]", "[[bag]]", 'locker.toml:27: the table "bag" is not known. Accepted here: [[hose]], '),
+        ("kept_in  =", "keptin   =", 'locker.toml:16: hose "long", keptin: this key is not known. '),
+        ("format = 1", "format = 2", "locker.toml:2: format: found format 2. "),
+        ('name   = "cellar"', "", "locker.toml:1: name: this key is missing. "),
+        ('"cellar"', '"cellar"\nregion = "Atlantis"', 'locker.toml:5: region: found "Atlantis". Accepted: "European '),
+        ('"28 in"', '"28"', 'locker.toml:23: hose "short", length: "28" has no unit. '),
+    ],
+)
+def test_a_problem_has_its_line(old: str, new: str, said: str) -> None:
+    (problem,) = problems_of(LOCKER.replace(old, new, 1))
+    assert problem.startswith(said)
+
+
+def test_all_problems_at_once() -> None:
+    """A locker is whole or not used: half of one would call things lost that are there."""
+    text = LOCKER.replace('"rubber"', '"x"').replace('"braided"', '"y"')
+    assert len(problems_of(text)) == 2
+    assert read_as(text, LOCKER_FILE).locker is None
+
+
+# ---- edits ----
+
+
+def test_a_value_is_set_and_its_comment_stays(document: Document) -> None:
+    document.set_value(0, "body", "braided")
+    assert document.text == LOCKER.replace('"rubber"      # feels new', '"braided"      # feels new')
+    assert document.undo()
+    assert document.text == LOCKER
+
+
+def test_a_date_of_toml_becomes_a_text_and_its_comment_stays(document: Document) -> None:
+    document.set_value(0, "made", "2025-04")
+    assert document.text == LOCKER.replace("2024-03-02 ", '"2025-04" ')
+    assert locker_of(document).things[0].made == date(2025, 4, 1)
+    assert document.written(0, "made") == "2025-04"
+    assert document.undo()
+    assert document.written(0, "made") == "2024-03-02"
+
+
+def test_a_date_that_is_none_is_refused(document: Document) -> None:
+    with pytest.raises(RefusedEdit, match="spring"):
+        document.set_value(0, "made", "spring")
+    assert document.text == LOCKER
+
+
+def test_a_new_key_stands_where_the_schema_has_it(document: Document) -> None:
+    """What every thing of a locker can say comes behind what its kind can say."""
+    document.set_value(0, "condition", "out of use")
+    line = 'condition = "out of use"'
+    assert document.text == LOCKER.replace('kept_in  = "blue box"\n', f'{line}\nkept_in  = "blue box"\n')
+
+
+def test_a_copy_has_a_tag_of_its_own(document: Document) -> None:
+    assert document.copy_thing(1) == 2
+    copied = SHORT.replace('"short"', '"short 2"')
+    assert document.text == LOCKER.replace(SHORT, f"{SHORT}\n{copied}")
+    assert document.undo()
+    assert document.text == LOCKER
+
+
+def test_a_thing_goes_and_its_neighbours_stay(document: Document) -> None:
+    document.remove_thing(1)
+    assert document.text == LOCKER.replace(f"{SHORT}\n", "")
+    assert document.undo()
+    assert document.text == LOCKER
+
+
+def test_a_box_with_another_tag_takes_what_is_kept_in_it_along(document: Document) -> None:
+    document.rename_tag(2, "red box")
+    assert document.text == LOCKER.replace("blue box", "red box")
+    with pytest.raises(RefusedEdit):
+        document.rename_tag(2, "long")
+
+
+def test_things_change_places(document: Document) -> None:
+    assert document.move_thing(1, -1) == 0
+    assert [thing.tag for thing in locker_of(document).things] == ["short", "long", "blue box", "lead"]
+    assert document.undo()
+    assert document.text == LOCKER
+
+
+# ---- beginnings ----
+
+
+def test_a_new_locker_reads_and_is_empty() -> None:
+    reading = read_as(locker_text(), LOCKER_FILE)
+    assert reading.problems == ()
+    assert reading.locker is not None
+    assert reading.locker.things == ()
+
+
+def test_a_new_thing_of_every_kind_is_accepted(tmp_path: Path) -> None:
+    """Of every preset and thread, of a hose by what it is for, and of nothing said at all."""
+    document = opened(tmp_path, locker_text(), LOCKER_FILE)
+    trade = catalogue()
+    words: list[tuple[str, str | None]] = [(kind, None) for kind in LOCKER_KINDS]
+    words += [("hose", role) for role in trade.roles]
+    words += [(kind, preset) for kind, preset in trade.presets if kind in LOCKER_KINDS]
+    words += [("cylinder", preset) for preset in trade.cylinders] + [("suit", cut) for cut in trade.cuts]
+    words += [("plug", thread) for thread in trade.threads] + [("adapter", name) for name in trade.adapters]
+    words += [("o_ring", size) for size in bench_work().o_rings]
+    for kind, word in words:
+        tag = document.free_tag(word or kind)
+        number = document.add_thing(kind, first_owned(kind, word, tag), None)
+        added = locker_of(document).things[number]
+        assert (added.kind, added.tag) == (kind, tag)
+        key = which_key(kind, LOCKER_FILE)
+        if word and key:
+            assert document.written(number, key) == word
+
+
+@pytest.mark.parametrize("kind", LOCKER_KINDS)
+def test_a_new_thing_has_the_keys_it_needs_and_no_others(kind: str) -> None:
+    needed = [field.key for field in fields_of(LOCKER_KINDS[kind]) if field.required]
+    assert list(first_owned(kind, None, "new")) == needed
+
+
+def test_a_new_hose_has_the_ends_of_what_it_is_for() -> None:
+    role = catalogue().roles["gauge"]
+    values = first_owned("hose", "gauge", "new")
+    assert (values["from_end"], values["to_end"]) == (role.from_end, role.to_end)
+    assert "role" not in values
+
+
+# ---- beside a kit ----
+
+KIT = SMALL.replace('layout = "single"', 'layout = "single"\nlocker = "locker.toml"')
+
+
+def kit_beside(folder: Path, text: str) -> Path:
+    (folder / "locker.toml").write_text(text)
+    (folder / "kit.toml").write_text(KIT)
+    return folder / "kit.toml"
+
+
+def test_a_kit_names_its_locker(tmp_path: Path) -> None:
+    path = kit_beside(tmp_path, LOCKER)
+    beside = read_beside(path, read_kit(KIT).kit)
+    assert beside.locker is not None
+    assert [thing.tag for thing in beside.locker.things] == ["long", "short", "blue box", "lead"]
+    assert beside.locker_problems == ()
+
+
+def test_a_locker_that_is_broken_is_told(tmp_path: Path) -> None:
+    path = kit_beside(tmp_path, LOCKER.replace('"rubber"', '"ruber"'))
+    beside = read_beside(path, read_kit(KIT).kit)
+    assert beside.locker is None
+    assert beside.locker_problems[0].startswith('locker.toml:11: hose "long", body: found "ruber"')
+
+
+def test_a_locker_that_is_not_there_or_no_locker(tmp_path: Path) -> None:
+    path = kit_beside(tmp_path, SMALL)
+    assert "holds a kit, not a locker" in read_beside(path, read_kit(KIT).kit).locker_problems[0]
+    (tmp_path / "locker.toml").unlink()
+    assert read_beside(path, read_kit(KIT).kit).locker_problems == ("locker.toml is not in this folder.",)
+
+
+def test_the_kits_that_name_a_locker(tmp_path: Path) -> None:
+    """Those of its folder that can be read, by their file names."""
+    kit_beside(tmp_path, LOCKER)
+    (tmp_path / "alone.toml").write_text(SMALL)
+    (tmp_path / "broken.toml").write_text(KIT.replace('"rubber"', '"ruber"'))
+    (tmp_path / "other.toml").write_text(KIT.replace("locker.toml", "attic.toml"))
+    (tmp_path / "zoo.toml").write_text(KIT)
+    assert [name for name, _ in kits_naming(tmp_path / "locker.toml")] == ["kit.toml", "zoo.toml"]
+    assert files_holding(tmp_path, "locker") == ("locker.toml",)
+    assert locker_in(tmp_path, "locker.toml") is not None
+    assert locker_in(tmp_path, "alone.toml") is None
+    assert locker_in(tmp_path, "gone.toml") is None
+
+
+@pytest.mark.parametrize("kind", KIT_FILE.kinds)
+def test_everything_of_a_kit_can_be_owned(kind: str) -> None:
+    """And a locker has a table for it."""
+    assert Kind.OWNED in {field.kind for field in fields_of(KIT_FILE.kinds[kind])}
+    assert kind in LOCKER_KINDS

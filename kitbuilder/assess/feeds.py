@@ -1,7 +1,8 @@
 """What hangs on which first stage, and which cylinders' gas reaches it."""
 
 from kitbuilder.assess.context import port_reference
-from kitbuilder.assess.oxygen import cylinder_of
+from kitbuilder.assess.oxygen import cylinder_of, oxygen_of
+from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import (
     Cylinder,
     Drysuit,
@@ -66,3 +67,28 @@ def joined_cylinders(kit: Kit) -> tuple[Cylinder, ...]:
         return ()
     cylinders = (thing for thing in kit.things if isinstance(thing, Cylinder))
     return tuple(each for each in cylinders if each.valve == NO_VALVE and each.carried != "stage")
+
+
+def oxygen_reaching(kit: Kit) -> dict[str, float]:
+    """The most oxygen, as a part of one, in any gas that reaches a thing, by its tag.
+
+    Cylinders, first stages, and what hangs on them; a thing that no gas is known to reach is missing.
+    """
+    tags = {thing.tag for thing in kit.things}
+    reaches = {thing.tag: oxygen_of(thing) for thing in kit.things if isinstance(thing, Cylinder)}
+    for stage in first_stages_of(kit):
+        if cylinders := cylinders_behind(stage, kit):
+            reaches[stage.tag] = max(oxygen_of(cylinder) for cylinder in cylinders)
+    for thing in kit.things:
+        stage_tag, _ = split_port(port_reference(thing) or "")
+        fed = (thing.tag, thing.to) if isinstance(thing, Hose) else (thing.tag,)
+        for tag in fed if stage_tag in reaches else ():
+            if tag in tags:
+                reaches[tag] = max(reaches.get(tag, 0.0), reaches[stage_tag])
+    return reaches
+
+
+def needs_clean(kit: Kit) -> frozenset[str]:
+    """The tags of all that gas reaches which has so much oxygen that it has to be clean for it."""
+    limit = catalogue().limits["oxygen_clean_from"].value
+    return frozenset(tag for tag, oxygen in oxygen_reaching(kit).items() if oxygen > limit)

@@ -16,6 +16,11 @@ SAME_STOCK_SHARE = 0.016
 """Hoses made to inches are sold by rounded centimetres: 30 in and 75 cm, 84 in and 210 cm are one hose."""
 
 
+def is_one_stock_length(one_m: float, other_m: float) -> bool:
+    """Whether two lengths [m] are sold as one."""
+    return abs(one_m - other_m) <= SAME_STOCK_SHARE * max(one_m, other_m)
+
+
 class StockOption(NamedTuple):
     """What a stock length would give on the same run."""
 

@@ -1,22 +1,31 @@
 """What a kit needs more than a locker has: each thing takes an entry that is the same thing, and some find none."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from kitbuilder.assess.context import ports_of
-from kitbuilder.assess.fit import SAME_STOCK_SHARE
+from kitbuilder.assess.fit import is_one_stock_length
 from kitbuilder.assess.hose_weight import ends_of
 from kitbuilder.assess.on_body.advice import length_as_stated
 from kitbuilder.assess.owned import differing
-from kitbuilder.kit.locker import OUT_OF_USE, Locker, Owned, OwnedAdapter, OwnedHose, OwnedLead, Plug, pieces_of
+from kitbuilder.kit.locker import (
+    Locker,
+    Owned,
+    OwnedAdapter,
+    OwnedHose,
+    OwnedLead,
+    Plug,
+    pieces_of,
+    service_of_plug,
+)
 from kitbuilder.kit.things import FirstStage, Gauge, Hose, Kit, Lead, SecondStage, Thing, Transmitter
 
 SINGLE = (Hose, FirstStage, SecondStage, Gauge, Transmitter)
 """The things of a kit that are looked for one by one; plugs, adapters and lead are counted."""
-TOLD_BY_ENDS = {"length_m", "measured", "from_end", "to_end", "swivel_pin"}
+TOLD_BY_ENDS = {"length_m", "measured", "from_end", "to_end", "swivel_pin", "mass_kg"}
 """What is compared of a hose apart: its length by how it is stated, its ends as they are when the kit does not say.
-The swivel pin can be put in."""
+The swivel pin can be put in; two weighings differ by what a scale is off."""
 
 
 class Lack(NamedTuple):
@@ -45,13 +54,15 @@ class Taking(NamedTuple):
 def take_from(locker: Locker, kit: Kit) -> Taking:
     """What of a locker a kit takes: what it names by `owned`, else a thing that is the same."""
     taken = dict(_claimed(locker, kit))
+    free = [entry for entry in locker.in_use if entry.tag not in taken.values()]
+    holder: dict[str, int] = {}
+    for number, thing in enumerate(kit.things):
+        if isinstance(thing, SINGLE) and number not in taken:
+            _find_place(number, kit, free, holder, set())
+    taken |= {number: tag for tag, number in holder.items()}
     lacks: dict[object, Lack] = {}
     for number, thing in enumerate(kit.things):
         if not isinstance(thing, SINGLE) or number in taken:
-            continue
-        entry = _free_entry(thing, locker, taken.values())
-        if entry is not None:
-            taken[number] = entry.tag
             continue
         key, lack = _lack(thing)
         known = lacks.get(key)
@@ -73,7 +84,7 @@ def is_same_hose(owned: OwnedHose, hose: Hose) -> bool:
 def is_same_length(owned: OwnedHose, hose: Hose) -> bool:
     """Whether both are of one stock length, however it is stated: 56 cm and 22 in are one."""
     length_m = length_as_stated(owned.length_m, owned.measured, hose)
-    return abs(length_m - hose.length_m) <= SAME_STOCK_SHARE * max(length_m, hose.length_m)
+    return is_one_stock_length(length_m, hose.length_m)
 
 
 def _claimed(locker: Locker, kit: Kit) -> Iterator[tuple[int, str]]:
@@ -85,9 +96,19 @@ def _claimed(locker: Locker, kit: Kit) -> Iterator[tuple[int, str]]:
             yield number, thing.owned
 
 
-def _free_entry(thing: Thing, locker: Locker, taken: Iterable[str]) -> Owned | None:
-    gone = set(taken)
-    return next((entry for entry in _in_use(locker) if entry.tag not in gone and _is_same(entry, thing)), None)
+def _find_place(number: int, kit: Kit, free: list[Owned], holder: dict[str, int], seen: set[str]) -> bool:
+    """Give a thing an entry that is the same, moving others to another of theirs where that makes room.
+
+    So that as many things as can be find one, in whatever order the files have them.
+    """
+    for entry in free:
+        if entry.tag in seen or not _is_same(entry, kit.things[number]):
+            continue
+        seen.add(entry.tag)
+        if entry.tag not in holder or _find_place(holder[entry.tag], kit, free, holder, seen):
+            holder[entry.tag] = number
+            return True
+    return False
 
 
 def _is_same(entry: Owned, thing: Thing) -> bool:
@@ -112,8 +133,8 @@ def _lack(thing: Thing) -> tuple[object, Lack]:
 
 
 def _counted_lacks(locker: Locker, kit: Kit) -> Iterator[Lack]:
-    yield from _missing(Plug, _plugs(kit), _owned_by(Plug, "thread", locker))
-    yield from _missing(OwnedAdapter, _adapters(kit), _owned_by(OwnedAdapter, "adapter", locker))
+    yield from _missing(Plug, _plugs(kit), plugs_in(locker))
+    yield from _missing(OwnedAdapter, _adapters(kit), _adapters_in(locker))
     for mass_kg, pieces, tags in _missing_lead(locker, kit):
         yield Lack(OwnedLead.kind, pieces, "", tags, mass_kg=mass_kg)
 
@@ -128,16 +149,25 @@ def _missing(record: type[Owned], wanted: Wanted, owned: Counter[str]) -> Iterat
             yield Lack(record.kind, pieces - owned[what], what, tags)
 
 
-def _owned_by(record: type[Owned], attribute: str, locker: Locker) -> Counter[str]:
+def plugs_in(locker: Locker) -> Counter[str]:
+    """The plugs that can be built with, by pressure and thread: "LP 3/8-24 UNF". An LP plug never closes an HP port."""
     owned: Counter[str] = Counter()
-    for entry in _in_use(locker):
-        if isinstance(entry, record):
-            owned[getattr(entry, attribute)] += pieces_of(entry)
+    for entry in locker.in_use:
+        if isinstance(entry, Plug):
+            owned[f"{service_of_plug(entry)} {entry.thread}"] += pieces_of(entry)
+    return owned
+
+
+def _adapters_in(locker: Locker) -> Counter[str]:
+    owned: Counter[str] = Counter()
+    for entry in locker.in_use:
+        if isinstance(entry, OwnedAdapter):
+            owned[entry.adapter] += pieces_of(entry)
     return owned
 
 
 def _plugs(kit: Kit) -> Wanted:
-    """The plugged ports by thread."""
+    """The plugged ports by pressure and thread."""
     wanted: Wanted = {}
     for stage in kit.things:
         if not isinstance(stage, FirstStage):
@@ -145,7 +175,7 @@ def _plugs(kit: Kit) -> Wanted:
         known = ports_of(stage)
         for name in stage.plugged:
             if name in known:
-                _count_in(wanted, known[name].thread, stage.tag)
+                _count_in(wanted, f"{known[name].service} {known[name].thread}", stage.tag)
     return wanted
 
 
@@ -166,7 +196,7 @@ def _count_in(wanted: Wanted, what: str, tag: str) -> None:
 def _missing_lead(locker: Locker, kit: Kit) -> Iterator[tuple[float, int, tuple[str, ...]]]:
     """By the mass of a piece, to the gram."""
     owned: Counter[int] = Counter()
-    for entry in _in_use(locker):
+    for entry in locker.in_use:
         if isinstance(entry, OwnedLead):
             owned[round(entry.mass_kg * 1000)] += pieces_of(entry)
     wanted: dict[int, tuple[int, tuple[str, ...]]] = {}
@@ -177,7 +207,3 @@ def _missing_lead(locker: Locker, kit: Kit) -> Iterator[tuple[float, int, tuple[
     for grams, (pieces, tags) in wanted.items():
         if pieces > owned[grams]:
             yield grams / 1000, pieces - owned[grams], tags
-
-
-def _in_use(locker: Locker) -> Iterator[Owned]:
-    return (entry for entry in locker.things if entry.condition != OUT_OF_USE)

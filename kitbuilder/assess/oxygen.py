@@ -1,10 +1,8 @@
-"""Gas rich in oxygen: which cylinder a first stage sits on, and what its gas touches."""
+"""Which cylinder a first stage sits on, and how much oxygen its gas has."""
 
-from kitbuilder.assess.context import port_reference
 from kitbuilder.assess.on_body.routes import side_of_stage
-from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.gas import AIR
-from kitbuilder.kit.things import Cylinder, FirstStage, Hose, Kit, split_port
+from kitbuilder.kit.things import Cylinder, FirstStage, Kit
 
 
 def cylinder_of(stage: FirstStage, kit: Kit) -> Cylinder | None:
@@ -28,20 +26,3 @@ def oxygen_of(cylinder: Cylinder) -> float:
     if cylinder.oxygen is not None:
         return cylinder.oxygen
     return (cylinder.gas or AIR).oxygen
-
-
-def needs_clean(kit: Kit) -> frozenset[str]:
-    """The tags of all that touches gas with so much oxygen that it has to be clean for it."""
-    limit = catalogue().limits["oxygen_clean_from"].value
-    rich = set[str]()
-    for stage in kit.things:
-        if isinstance(stage, FirstStage) and (cylinder := cylinder_of(stage, kit)) and oxygen_of(cylinder) > limit:
-            rich.add(stage.tag)
-    touched = set(rich)
-    for thing in kit.things:
-        reference = port_reference(thing)
-        if reference and split_port(reference)[0] in rich:
-            touched.add(thing.tag)
-            if isinstance(thing, Hose) and thing.to:
-                touched.add(thing.to)
-    return frozenset(touched)

@@ -1,4 +1,4 @@
-"""Work at the bench, from `bench_work.toml`: joints, O-rings and checks. Read when first asked, not at the start."""
+"""Work at the bench, from `bench_work.toml`: joints, O-rings and checks. Read when first asked."""
 
 import tomllib
 from functools import lru_cache

@@ -214,6 +214,11 @@ class Plug(Counted):
     title: ClassVar = "plug"
 
     thread: str = choice("The thread of the port it closes.", '"3/8-24 UNF"', vocabulary="thread", required=True)
+    service: str | None = choice(
+        "The pressure it is made for. That of ports which usually have its thread unless said.",
+        '"LP"',
+        choices=("LP", "HP"),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
@@ -292,6 +297,20 @@ class Locker:
     def thing(self, tag: str | None) -> Owned | None:
         """The thing with a tag; None when there is none."""
         return next((thing for thing in self.things if thing.tag == tag), None)
+
+    @property
+    def in_use(self) -> tuple[Owned, ...]:
+        """The things that can be built with."""
+        return tuple(thing for thing in self.things if thing.condition != OUT_OF_USE)
+
+
+def service_of_plug(plug: Plug) -> str:
+    """The pressure a plug is made for, "LP" or "HP"; HP only where its thread is met in no LP port."""
+    return plug.service or ("HP" if plug.thread == HP_THREAD else "LP")
+
+
+HP_THREAD = "7/16-20 UNF"
+"""The thread of HP ports that no LP port has."""
 
 
 def pieces_of(thing: Owned) -> int:

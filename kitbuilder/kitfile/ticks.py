@@ -1,7 +1,7 @@
 """The ticked steps of a checklist, kept beside the kits, so that a pulled plug costs no tick.
 
-The ticks of the changeover from `a.toml` to `b.toml` are `.a--b.ticks`: a line a step, each by its own sentence, so
-that a step that a later edit of a kit changes is simply not ticked any more.
+The ticks of the changeover from `a.toml` to `b.toml` are `.a.toml--b.toml.ticks`: a line a step, each by its own
+sentence, so that a step that a later edit of a kit changes is simply not ticked any more.
 """
 
 import contextlib
@@ -15,7 +15,7 @@ _HEAD = "# ticked steps; kitbuilder writes this file"
 
 def ticks_path(source: Path, target: Path) -> Path:
     """Where the ticks of a changeover are kept: beside the kit that is to be built."""
-    return target.with_name(f".{source.stem}--{target.stem}.ticks")
+    return target.with_name(f".{source.name}--{target.name}.ticks")
 
 
 def read_ticks(path: Path) -> frozenset[str]:

@@ -78,7 +78,7 @@ def unbuildable_text(problem: Unbuildable, file: str, system: System) -> str:
 
 def file_of(problem: Unbuildable, source: Kit, files: tuple[str, str]) -> str:
     """The file a problem is about."""
-    return files[0] if problem.kit.header == source.header else files[1]
+    return files[0] if problem.kit is source else files[1]
 
 
 # ---- words that the screen shares ----
@@ -87,7 +87,7 @@ def file_of(problem: Unbuildable, source: Kit, files: tuple[str, str]) -> str:
 def effort_words(plan: Changeover) -> str:
     """How much work it is, and whether less is possible."""
     bought, undone, made, fetched = plan.match.cost
-    proved = "no less is possible" if plan.match.is_proved else "the time was up, less may be possible"
+    proved = "no fewer will do" if plan.match.is_proved else "the time was up, fewer may do"
     return f"joints: {undone} undone, {made} made; parts: {fetched} fetched, {bought} to get; {proved}"
 
 
@@ -141,11 +141,18 @@ def _ring_words(plan: Changeover, size: str, pieces: int) -> str:
 
 def _plug_words(plan: Changeover) -> str:
     """Which plugs come out and go in, by thread, each with its port."""
-    parts = []
-    for plugs, word in (((*plan.match.plugs_out, *plan.match.caps_out), "out of"), (plan.match.plugs_in, "into")):
-        for thread in dict.fromkeys((plug.service, plug.thread) for plug in plugs):
-            ports = [f"{visible(plug.stage)} {plug.port}" for plug in plugs if (plug.service, plug.thread) == thread]
-            parts.append(f"{len(ports)} × {' '.join(thread)} {word} {', '.join(ports)}")
+    match, parts = plan.match, []
+    moves = (
+        ((*match.plugs_out, *match.caps_out), "out of"),
+        (match.plugs_in, "into"),
+        (match.open_in_store, "or caps to close"),
+    )
+    for plugs, word in moves:
+        for kind in dict.fromkeys(plug.kind for plug in plugs):
+            ports = [f"{visible(plug.stage)} {plug.port}" for plug in plugs if plug.kind == kind]
+            parts.append(f"{len(ports)} × {kind} {word} {', '.join(ports)}")
+    if plan.spare_plugs is not None and parts:
+        parts.append(f"the locker has {', '.join(f'{pieces} × {kind}' for kind, pieces in plan.spare_plugs.items())}")
     return "; ".join(parts)
 
 

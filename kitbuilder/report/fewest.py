@@ -45,6 +45,7 @@ REASON_WORDS = {
     why.SAME_KIT: "in the same kit",
     why.OTHER_ENDS: "of other ends",
     why.OTHER_BODY: "of another body",
+    why.NO_ONE_LENGTH: "with which no one length it could have does for both",
 }
 HOW_SURE = (
     "A hose can be in one kit at a time: these kits are never dived at once. Every change of kit is work with "

@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Awaitable, Callable
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,8 @@ from textual.widgets import Input, OptionList
 from kitbuilder.app.app import KitbuilderApp
 
 CONFIGS = Path(__file__).parents[2] / "configs"
+DAY = date(2027, 1, 15)
+"""The day by which the locker is looked at."""
 TERMINAL_SIZES = {"80x24": (80, 24), "120x40": (120, 40)}
 KITS = ("warm-single", "cold-single", "twinset", "sidemount", "wrong-on-purpose")
 
@@ -81,7 +84,7 @@ def app_on(kits: Path) -> Callable[..., KitbuilderApp]:
 
     def make(name: str = "", **options) -> KitbuilderApp:
         path = kits / f"{name}.toml" if name else kits
-        app = KitbuilderApp(path, **options)
+        app = KitbuilderApp(path, **({"day": DAY} | options))
         app.animation_level = "none"
         return app
 

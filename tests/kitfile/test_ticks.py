@@ -11,7 +11,7 @@ def path_in(folder: Path) -> Path:
 
 def test_ticks_come_back(tmp_path: Path) -> None:
     path = path_in(tmp_path)
-    assert path.name == ".a--b.ticks"
+    assert path.name == ".a.toml--b.toml.ticks"
     assert write_ticks(path, ["take apart: Unscrew the long hose.", "look: at it"])
     assert read_ticks(path) == {"take apart: Unscrew the long hose.", "look: at it"}
 

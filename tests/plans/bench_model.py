@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from kitbuilder.plans.changeover.build import Build, Joint, Part
+from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.steps import (
     CHECK,
     CLICK,
@@ -130,6 +131,24 @@ class Bench:
 
     def _is_closed(self, place: Place) -> bool:
         return place in self.plugs or any(place in joint for joint in self.joints)
+
+    def taken_up_as(self, match: Match) -> "Bench":
+        """What was built, by the names of the kit it has become; parts that kit cannot give lie ready as new ones."""
+        names = {("source", have): want for want, have in match.taken.items()}
+        names |= {("store", have): want for want, have in match.fetched.items()}
+        names |= {("new", want): want for want in match.bought}
+
+        def renamed(place: Place) -> Place:
+            return Place("source", names[place.origin, place.part], place.slot)
+
+        to_get = dict(match.source.parts)
+        bench = Bench(match.target, {}, to_get)
+        used = [joint for joint in self.joints if all((place.origin, place.part) in names for place in joint)]
+        bench.joints = {(renamed(inner), renamed(outer)) for inner, outer in used}
+        bench.plugs = {renamed(plug) for plug in self.plugs if (plug.origin, plug.part) in names}
+        bench.on_valve = {("source", names[held]) for held in self.on_valve}
+        bench.clicked = {(renamed(inner), renamed(outer)) for inner, outer in self.clicked}
+        return bench
 
     # ---- what it has become ----
 

@@ -6,7 +6,16 @@ import pytest
 
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.kit.diver import Beside
-from kitbuilder.kit.locker import Locker, LockerHeader, ORing, Owned, OwnedAdapter, OwnedFirstStage, OwnedHose
+from kitbuilder.kit.locker import (
+    Locker,
+    LockerHeader,
+    ORing,
+    Owned,
+    OwnedAdapter,
+    OwnedFirstStage,
+    OwnedHose,
+    OwnedOther,
+)
 from kitbuilder.kit.things import Cylinder, FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
 from kitbuilder.plans.changeover import Changeover, Unbuildable, plan_changeover
 from tests.assess.kits import shipped
@@ -113,6 +122,8 @@ def test_spare_rings_are_counted_by_size() -> None:
     rings = locker(ORing(tag="a", size="011", pieces=3), ORing(tag="b", size="011"), ORing(tag="c", size="010"))
     assert plan_changeover(small(), small(length_m=0.61), rings).spare_rings == {"011": 4, "010": 1}
     assert plan_changeover(small(), small(length_m=0.61), locker()).spare_rings is None
+    perished = locker(ORing(tag="a", size="011", pieces=3, condition="out of use"))
+    assert plan_changeover(small(), small(length_m=0.61), perished).spare_rings is None
 
 
 def test_what_is_out_of_use_stays_there() -> None:
@@ -134,6 +145,20 @@ def test_a_thing_that_is_built_in_is_not_in_the_locker_as_well() -> None:
     two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
     plan = plan_changeover(small(owned="the one"), two, locker(owned_hose("the one")))
     assert sorted(fate(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
+
+
+def test_a_built_hose_without_a_name_is_not_in_the_locker_as_well() -> None:
+    """The only one the locker has hangs on the kit that names this locker, whether it says so of the hose or not."""
+    two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
+    things = locker(owned_hose("the one"))
+    plan = plan_changeover(small()._replace(beside=Beside(locker=things)), two, things)
+    assert sorted(fate(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
+
+
+def test_tags_that_look_like_keys_take_no_part_away() -> None:
+    other = replace(HOSE, tag="hose, to", from_="first LP2", to=None)
+    odd = kit(STAGE, replace(HOSE, to_adapter="elbow 90"), SECOND, other)
+    assert len(plan_changeover(odd, odd).match.target.parts) == 5
 
 
 def test_adapters_are_counted() -> None:
@@ -169,6 +194,19 @@ def test_for_rich_gas_only_what_is_known_to_be_clean_will_do(cylinder: Cylinder,
     assert ("first" in plan.match.bought) == (what == "to get")
 
 
+def test_what_is_used_with_rich_gas_already_goes_on_with_it() -> None:
+    """Whether it is clean is asked by a finding; it is not bought anew for what it does now."""
+    rich = kit(STAGE, replace(HOSE, to_adapter="elbow 90"), SECOND, RICH)
+    assert plan_changeover(rich, rich).match.cost == (0, 0, 0, 0)
+
+
+def test_a_box_of_the_same_tag_makes_nothing_clean() -> None:
+    """The locker's thing of that tag is of another kind."""
+    box = locker(OwnedOther(tag="grey", oxygen_clean=True))
+    plan = plan_changeover(small(owned="grey"), kit(STAGE, replace(HOSE, owned="grey"), SECOND, RICH), box)
+    assert fate(plan, "hose") == "to get"
+
+
 def test_a_clean_one_of_the_locker_is_fetched_for_it() -> None:
     clean = locker(
         owned_hose("clean hose", oxygen_clean=True),
@@ -181,6 +219,21 @@ def test_a_clean_one_of_the_locker_is_fetched_for_it() -> None:
 
 
 # ---- what is not planned with ----
+
+
+@pytest.mark.parametrize(
+    ("hose", "says"),
+    [
+        ({"from_end": "LP 1/2"}, "does not screw in"),
+        ({"to_end": "second stage 1/2"}, "1/2"),
+        ({"to_end": "standard nipple coupling"}, "does not go"),
+    ],
+)
+def test_a_joint_that_cannot_be_made_is_never_a_step(hose: dict[str, str], says: str) -> None:
+    """The classic mistake, an end for another inlet, and a coupling on a thread."""
+    with pytest.raises(Unbuildable) as refused:
+        plan_changeover(small(), small(**hose))
+    assert says in str(refused.value.reasons)
 
 
 def test_a_port_used_twice_is_named() -> None:

@@ -1,6 +1,7 @@
 """The least work, against every way there is: hundreds of small cases, each tried by brute force.
 
-The brute force below knows parts, joints and plugs, and counts for itself; it shares no line with the programme.
+The brute force below tries every way to use the parts and counts joints and plugs for itself. Which part may take the
+place of which it asks the plan; `test_changeover.py` says what that should be.
 """
 
 import dataclasses
@@ -43,7 +44,8 @@ def kits(draw: st.DrawFn, *, closed: bool = False) -> Kit:
                 body=draw(st.sampled_from(("rubber", "braided"))),
                 length_m=draw(st.sampled_from((0.56, 0.75))),
                 owned=owned and f"hose {owned}",
-                to_adapter=draw(st.sampled_from((None, "elbow 90"))) if is_lp else None,
+                from_adapter=draw(st.sampled_from((None, "swivel"))) if is_lp else None,
+                to_adapter=draw(st.sampled_from((None, "swivel", "elbow 90"))) if is_lp else None,
             )
         )
         if draw(st.booleans()):

@@ -185,7 +185,16 @@ def test_plugs_by_thread() -> None:
         *(OwnedFirstStage(tag=tag, preset=FOUR_LP) for tag in ("one", "two")), Plug(tag="plugs", thread=LP, pieces=5)
     )
     (lack,) = needs_of(kit(*stages), mine).lacks
-    assert (lack.kind, lack.what, lack.pieces, lack.tags) == ("plug", HP, 3, ("one", "two"))
+    assert (lack.kind, lack.what, lack.pieces, lack.tags) == ("plug", f"HP {HP}", 3, ("one", "two"))
+
+
+def test_an_lp_plug_never_closes_an_hp_port() -> None:
+    """Old first stages have one thread in both: a plug that is not said to be for HP is for LP."""
+    old = FirstStage(tag="one", ports=(f"HP1 {LP}",), plugged=("HP1",))
+    stage = OwnedFirstStage(tag="one", ports=(f"HP1 {LP}",))
+    (lack,) = needs_of(kit(old), locker(stage, Plug(tag="plugs", thread=LP))).lacks
+    assert (lack.what, lack.pieces) == (f"HP {LP}", 1)
+    assert needs_of(kit(old), locker(stage, Plug(tag="plugs", thread=LP, service="HP"))).lacks == ()
 
 
 def test_plugs_of_a_first_stage_whose_ports_are_not_known_or_not_there() -> None:
@@ -263,3 +272,12 @@ def test_pieces_of_what_is_counted_and_what_is_not() -> None:
     assert pieces_of(OwnedSecondStage(tag="second")) == 1
     assert pieces_of(Plug(tag="plugs", thread=LP)) == 1
     assert pieces_of(Plug(tag="plugs", thread=LP, pieces=7)) == 7
+
+
+@given(st.permutations(("any", "the X")), st.permutations(("X", "Y")))
+def test_the_order_of_the_files_does_not_matter(wanted: list[str], owned: list[str]) -> None:
+    """One second stage of any make and one of make X: both are there, whichever is looked for first."""
+    makes = {"any": None, "the X": "X"}
+    things = [SecondStage(tag=name, preset="plastic body", make=makes[name]) for name in wanted]
+    mine = locker(*(OwnedSecondStage(tag=make, preset="plastic body", make=make) for make in owned))
+    assert needs_of(kit(*things), mine).lacks == ()

@@ -85,7 +85,9 @@ class ChangeoverScreen(Screen[None]):
         self.query_one(Steps).focus()
         self.query_one(Steps).border_title = effort_words(self.plan)
         self._show(self._first_open(0))
-        if self._ticked:
+        if len(self._ticked) == len(self.plan.steps):
+            self.action_anew()  # it was done another time, and its checks with it
+        elif self._ticked:
             self.notify(f"{len(self._ticked)} steps were ticked before.", markup=False)
 
     @property
@@ -179,6 +181,7 @@ class ChangeoverScreen(Screen[None]):
     def action_anew(self) -> None:
         """Take back all ticks, after asking."""
         ways = (Way("t", "take back all ticks", "anew"), Way("k", "keep them", "keep"))
+        ticked = f"{len(self._ticked)} of {len(self.plan.steps)} steps are ticked."
 
         def settle(answer: str | None) -> None:
             if answer == "anew":
@@ -186,7 +189,7 @@ class ChangeoverScreen(Screen[None]):
                 clear_ticks(self._kept)
                 self._show(self._first_open(0))
 
-        self.app.push_screen(Ask("Begin anew", f"{len(self._ticked)} steps are ticked.", ways), settle)
+        self.app.push_screen(Ask("Begin anew", ticked, ways), settle)
 
     # ---- pages ----
 

@@ -6,7 +6,7 @@ from math import ceil, erf, inf, sqrt
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Range, difference, scaled, total
-from kitbuilder.assess.fit import SAME_STOCK_SHARE, stand_off_range, stock_lengths, string_run
+from kitbuilder.assess.fit import is_one_stock_length, stand_off_range, stock_lengths, string_run
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.hose_weight import ends_of, reach, service_of
 from kitbuilder.assess.on_body.laid import AT_REST, Laid, Need, most_of
@@ -167,7 +167,7 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
         shorter=options[place - 1] if place > 0 else None,
         longer=options[place + 1] if place + 1 < len(options) else None,
         made_m=made_length(trial),
-        is_best=buy is not None and is_same_length(buy.length_m, present.length_m),
+        is_best=buy is not None and is_one_stock_length(buy.length_m, present.length_m),
     )
 
 
@@ -362,11 +362,6 @@ def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: Need) -> tuple[R
     span = min(hose.span_m or (laid.span_m if laid else rest.length.value), rest.length.value)
     share = laid.hold.share if laid and hose.span_m is None else 0.5
     return stand_off_range(rest_slack, span), stand_off_range(scaled(rest_slack, share), share * span)
-
-
-def is_same_length(one_m: float, other_m: float) -> bool:
-    """Whether two stated lengths are one in trade, made to inches or to centimetres."""
-    return abs(one_m - other_m) <= SAME_STOCK_SHARE * other_m
 
 
 def _odds(margin: Figure) -> float:

@@ -3,19 +3,18 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from kitbuilder.assess.context import Context, port_reference
+from kitbuilder.assess.context import Context
 from kitbuilder.assess.due import dues_of, term_words, without_date
-from kitbuilder.assess.feeds import cylinders_behind
+from kitbuilder.assess.feeds import oxygen_reaching
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
 from kitbuilder.assess.lacking import is_same_length, take_from
 from kitbuilder.assess.locker import due_words, why_due
 from kitbuilder.assess.owned import differing
-from kitbuilder.assess.oxygen import oxygen_of
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Kind, fields_of
 from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, OwnedHose, pieces_of
-from kitbuilder.kit.things import Cylinder, FirstStage, Hose, Lead, Thing, split_port
+from kitbuilder.kit.things import Hose, Lead, Thing
 
 MOST_NAMED = 6
 """Tags of the locker that advice names."""
@@ -129,8 +128,9 @@ def not_clean_for_oxygen(context: Context) -> Result:
     limit = catalogue().limits["oxygen_clean_from"]
     doubtful: list[str] = []
     richest = 0.0
-    for number, oxygen in sorted(_oxygen_at(context).items()):
-        thing = context.kit.things[number]
+    reaches = oxygen_reaching(context.kit)
+    for number, thing in enumerate(context.kit.things):
+        oxygen = reaches.get(thing.tag, 0.0)
         entry = _entry(context, thing)
         if entry is None or entry.oxygen_clean or oxygen <= limit.low:
             continue
@@ -271,27 +271,6 @@ def _told(value: object, measure: str | None) -> str | Amount:
     if isinstance(value, bool):
         return "yes" if value else "no"
     return ", ".join(map(str, value)) if isinstance(value, tuple) else f"{value}"
-
-
-def _oxygen_at(context: Context) -> dict[int, float]:
-    """The most oxygen in any gas that reaches a thing, by its number: cylinders, first stages, what hangs on them."""
-    kit, reaches = context.kit, dict[int, float]()
-    by_stage = {
-        stage.tag: max((oxygen_of(cylinder) for cylinder in cylinders_behind(stage, kit)), default=0.0)
-        for stage in kit.things
-        if isinstance(stage, FirstStage)
-    }
-    for number, thing in enumerate(kit.things):
-        if isinstance(thing, Cylinder):
-            reaches[number] = oxygen_of(thing)
-        elif isinstance(thing, FirstStage):
-            reaches[number] = by_stage[thing.tag]
-        elif (tag := split_port(port_reference(thing) or "")[0]) in by_stage:
-            reaches[number] = max(reaches.get(number, 0.0), by_stage[tag])
-            fed = context.numbers.get((thing.to if isinstance(thing, Hose) else None) or "")
-            if fed is not None:
-                reaches[fed] = max(reaches.get(fed, 0.0), by_stage[tag])
-    return reaches
 
 
 def _thresholds() -> str:

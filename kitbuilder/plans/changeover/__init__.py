@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Words, words
+from kitbuilder.assess.lacking import plugs_in, take_from
 from kitbuilder.assess.oxygen import cylinder_of
 from kitbuilder.catalogue.bench_work import HOSE
 from kitbuilder.kit.locker import Locker, ORing, pieces_of
@@ -22,8 +23,10 @@ OF_JOINTS = (
     "pressure class",
     "coding defeated",
     "pressure at the device",
+    "coupling family",
 )
-"""The rules whose dangers keep a kit from being planned: following the steps would build what lets go."""
+"""The rules whose dangers and warnings keep a kit from being planned with: following the steps would build what lets
+go, or what cannot be joined at all."""
 
 STAYS, MOVES, FETCHED, GOT, STORED = "stays", "moves", "fetched", "to get", "put away"
 
@@ -73,11 +76,16 @@ class Changeover(NamedTuple):
     @property
     def spare_rings(self) -> dict[str, int] | None:
         """How many O-rings of each size lie in the locker; None when nothing is told of any."""
-        entries = [entry for entry in self.locker.things if isinstance(entry, ORing)] if self.locker else []
+        entries = [entry for entry in self.locker.in_use if isinstance(entry, ORing)] if self.locker else []
         spare = Counter[str]()
         for entry in entries:
             spare[entry.size] += pieces_of(entry)
         return dict(spare) if entries else None
+
+    @property
+    def spare_plugs(self) -> dict[str, int] | None:
+        """How many plugs lie in the locker, by pressure and thread; None when nothing is told of any."""
+        return dict(plugs_in(self.locker)) or None if self.locker else None
 
 
 def plan_changeover(source: Assessment, target: Assessment, locker: Locker | None = None) -> Changeover:
@@ -89,21 +97,28 @@ def plan_changeover(source: Assessment, target: Assessment, locker: Locker | Non
         locker: What the diver owns besides; that of the target unless said.
 
     Raises:
-        Unbuildable: A kit contradicts itself, or the target has a joint that could hurt.
+        Unbuildable: A kit contradicts itself, or the target has a joint that could hurt or cannot be made.
     """
     locker = locker or target.beside.locker or source.beside.locker
-    if dangers := tuple(_dangers(target)):
-        raise Unbuildable(target.kit, dangers)
+    if reasons := tuple(_wrong_joints(target)):
+        raise Unbuildable(target.kit, reasons)
     before, after = build_of(source.kit, locker), build_of(target.kit, locker)
-    built = frozenset(part.owned for part in before.parts.values() if part.owned)
-    store = tuple(store_parts(locker, built)) if locker else ()
+    store = tuple(store_parts(locker, _built_in(source, locker))) if locker else ()
     match = match_builds(before, after, store)
     return Changeover(source, target, match, steps_of(match, target.hoses), tuple(_fates(match)), locker)
 
 
-def _dangers(assessment: Assessment) -> Iterator[Words]:
+def _built_in(source: Assessment, locker: Locker) -> frozenset[str]:
+    """The things of the locker that the kit is built of: those it names, and in a kit of this locker those alike."""
+    named = {thing.owned for thing in source.kit.things if thing.owned}
+    if source.beside.locker == locker:
+        named |= {tag for _, tag in take_from(locker, source.kit).taken}
+    return frozenset(named)
+
+
+def _wrong_joints(assessment: Assessment) -> Iterator[Words]:
     for finding in assessment.findings:
-        if finding.signal is Signal.DANGER and finding.rule in OF_JOINTS:
+        if finding.signal >= Signal.WARNING and finding.rule in OF_JOINTS:
             tag = "the kit" if finding.thing is None else assessment.kit.things[finding.thing].tag
             yield words(f"{tag}: ", *finding.what, ". ", *finding.do)
 

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from kitbuilder.assess.context import inlet_of, port_reference, ports_of
+from kitbuilder.assess.feeds import needs_clean
 from kitbuilder.assess.findings import Amount, Words, words
 from kitbuilder.assess.hose_weight import ends_of, service_of
-from kitbuilder.assess.oxygen import needs_clean
 from kitbuilder.catalogue import Fitting, catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
 from kitbuilder.kit.locker import Locker, Owned, OwnedAdapter, OwnedDevice, OwnedFirstStage, OwnedHose, pieces_of
@@ -33,8 +33,8 @@ class Part(NamedTuple):
     """What the file says of it; of an adapter in a kit, the name in the catalogue."""
     spec: tuple[object, ...]
     """What must be equal for one part to do for another."""
-    told: tuple[tuple[str, str], ...] = ()
-    """What must not contradict: preset and make, where the file tells them."""
+    told: tuple[tuple[str, object], ...] = ()
+    """What must not contradict: preset, make and bore, where the file tells them."""
     length_m: float = 0.0
     """Of a hose, end to end."""
     owned: str | None = None
@@ -85,6 +85,11 @@ class Plug(NamedTuple):
     def service(self) -> str:
         """ "LP" or "HP"."""
         return self.port[:2]
+
+    @property
+    def kind(self) -> str:
+        """Its pressure and thread: "LP 3/8-24 UNF"."""
+        return f"{self.service} {self.thread}"
 
     @property
     def work(self) -> JointWork | None:
@@ -152,13 +157,20 @@ def _parts(kit: Kit, locker: Locker | None) -> Iterator[Part]:
         if part is None:
             continue
         entry = locker.thing(thing.owned) if locker else None
-        if entry is not None:
+        if entry is not None and entry.kind == thing.kind:
             part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "")
         yield part._replace(owned=thing.owned, must_be_clean=thing.tag in rich)
         if isinstance(thing, Hose):
             for end, name in ((FROM, thing.from_adapter), (TO, thing.to_adapter)):
                 if name:
-                    yield Part(adapter_key(thing.tag, end), ADAPTER, name, (name,), must_be_clean=thing.tag in rich)
+                    yield Part(
+                        adapter_key(thing.tag, end),
+                        ADAPTER,
+                        name,
+                        (name,),
+                        is_clean=part.is_clean,
+                        must_be_clean=thing.tag in rich,
+                    )
 
 
 def _part_of(thing: Thing) -> Part | None:
@@ -182,14 +194,14 @@ def store_parts(locker: Locker, but: frozenset[str]) -> Iterator[Part]:
         locker: What the diver owns.
         but: Tags of things that are somewhere else.
     """
-    for entry in locker.things:
-        if entry.tag in but or entry.condition == "out of use":
+    for entry in locker.in_use:
+        if entry.tag in but:
             continue
         part = _stored_part(entry)
         if part is None:
             continue
         for piece in range(pieces_of(entry)):
-            key = entry.tag if piece == 0 else f"{entry.tag} ({piece + 1})"
+            key = entry.tag if piece == 0 else f"{entry.tag}, piece {piece + 1} "
             is_clean, kept_in = bool(entry.oxygen_clean), entry.kept_in or ""
             yield part._replace(key=key, owned=entry.tag, is_clean=is_clean, kept_in=kept_in)
 
@@ -227,14 +239,17 @@ def _end_to_end(length_m: float, measured: str | None, at_first_stage: Fitting, 
     return length_m + at_first_stage.envelope_length.value + at_device.envelope_length.value
 
 
-def _told(thing: Thing | Owned) -> tuple[tuple[str, str], ...]:
-    pairs = ((name, getattr(thing, name, None)) for name in ("preset", "make"))
+def _told(thing: Thing | Owned) -> tuple[tuple[str, object], ...]:
+    pairs = ((name, getattr(thing, name, None)) for name in ("preset", "make", "bore_m"))
     return tuple((name, value) for name, value in pairs if value)
 
 
 def called(part: Part) -> str:
-    """A part by its tag; an adapter, which has none, by what it is and whose."""
-    return f"the {part.thing} of {part.key.rpartition(',')[0]}" if part.kind == ADAPTER else part.key
+    """A part by its tag; an adapter of a kit, which has none, by what it is, whose, and at which end."""
+    if part.kind != ADAPTER or not isinstance(part.thing, str):
+        return part.key.strip()
+    hose, _, end = part.key.strip().rpartition(", ")
+    return f"the {part.thing} of {hose}{' at its port' if end == FROM else ''}"
 
 
 def described(part: Part) -> Words:
@@ -253,8 +268,8 @@ def described(part: Part) -> Words:
 
 
 def adapter_key(hose: str, end: str) -> str:
-    """The key of the adapter at an end of a hose."""
-    return f"{hose}, {end}"
+    """The key of the adapter at an end of a hose; with a space behind, which no tag has."""
+    return f"{hose}, {end} "
 
 
 # ---- joints ----

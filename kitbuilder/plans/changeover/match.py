@@ -8,7 +8,7 @@ from itertools import count
 from time import monotonic
 from typing import NamedTuple
 
-from kitbuilder.assess.fit import SAME_STOCK_SHARE
+from kitbuilder.assess.fit import is_one_stock_length
 from kitbuilder.kit.things import FirstStage
 from kitbuilder.plans.changeover.build import Build, Joint, Part, Plug
 from kitbuilder.plans.whole_numbers import HALF, Row, minimise
@@ -124,12 +124,12 @@ def is_same(have: Part, want: Part) -> bool:
         return False
     if want.owned is not None and have.owned != want.owned:
         return False
-    if want.must_be_clean and not have.is_clean:
+    if want.must_be_clean and not (have.is_clean or have.must_be_clean):
         return False
     told = dict(have.told)
     if any(told.get(name, value) != value for name, value in want.told):
         return False
-    return abs(have.length_m - want.length_m) <= SAME_STOCK_SHARE * max(have.length_m, want.length_m)
+    return is_one_stock_length(have.length_m, want.length_m)
 
 
 def match_builds(source: Build, target: Build, store: tuple[Part, ...] = (), limit_s: float = TIME_LIMIT_S) -> Match:

@@ -31,7 +31,7 @@ from kitbuilder.catalogue.bench_work import (
     JointWork,
     bench_work,
 )
-from kitbuilder.kit.things import Drysuit, FirstStage, Gauge, Jacket, Kit, Wing
+from kitbuilder.kit.things import Drysuit, FirstStage, Gauge, Jacket, Kit, Lead, Suit, Thing, Wing
 from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Plug, called, described
 from kitbuilder.plans.changeover.match import Match
 
@@ -123,18 +123,17 @@ class _Writer:
 
     def _have_at_hand(self) -> Iterator[Step]:
         for want, key in self.match.fetched.items():
-            where = self.match.store[key].kept_in or "the locker"
-            text = f"Fetch {key} from {where}: it becomes {self._name(want)}."
+            part = self.match.store[key]
+            text = f"Fetch {part.owned} from {part.kept_in or 'the locker'}: it becomes {self._name(want)}."
             yield _step(AT_HAND, FETCH, text, Place("store", key))
         for want in self.match.bought:
             what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
             yield Step(0, AT_HAND, GET, what, (Place("new", want),))
-        more = Counter((plug.thread, plug.service) for plug in self.match.plugs_in)
-        free = (*self.match.plugs_out, *self.match.caps_out)
-        more.subtract((plug.thread, plug.service) for plug in free)
-        for (thread, service), pieces in more.items():
+        more = Counter(plug.kind for plug in (*self.match.plugs_in, *self.match.open_in_store))
+        more.subtract(plug.kind for plug in (*self.match.plugs_out, *self.match.caps_out))
+        for kind, pieces in more.items():
             if pieces > 0:
-                plugs = f"{pieces} {service} {'plug' if pieces == 1 else 'plugs'} {thread}"
+                plugs = f"{pieces} {'plug' if pieces == 1 else 'plugs'} {kind}"
                 yield _step(AT_HAND, WORK, f"Have {plugs} at hand, besides those that come out.")
 
     def _make_safe(self) -> Iterator[Step]:
@@ -170,7 +169,7 @@ class _Writer:
 
     def _put_away(self) -> Iterator[Step]:
         for plug in self.match.open_in_store:
-            text = f"Close {plug.stage} {plug.port} with a plug {plug.thread} or a cap, so that nothing gets in."
+            text = f"Close {plug.stage} {plug.port} with a plug {plug.kind} or a cap, so that nothing gets in."
             yield _step(AWAY, CLOSE, text, Place("source", plug.stage, plug.port), work=plug.work)
         for group in _groups(self.match):
             first, *others = (self._owned_name(key) for key in group)
@@ -205,7 +204,7 @@ class _Writer:
             text = f"Take the plug or the cap out of {plug.stage} {plug.port}."
             yield _step(TOGETHER, UNPLUG, text, self._place(plug.stage, plug.port), work=plug.work)
         for plug in self.match.plugs_in:
-            text = f"Screw a plug {plug.thread} into {plug.stage} {plug.port}."
+            text = f"Screw a plug {plug.kind} into {plug.stage} {plug.port}."
             yield _step(TOGETHER, PLUG_IN, text, self._place(plug.stage, plug.port), work=plug.work)
         for joint in sorted(self._made(PORT), key=lambda joint: self._is_adapter(joint.inner)):
             inner = (
@@ -266,9 +265,10 @@ class _Writer:
 
     def _rest(self) -> Iterator[Step]:
         off, on = rest_of(self.source, self.target)
-        for text, things in (("Comes off", off), ("Goes on", on)):
+        for text, things in (("Comes off: ", off), ("Goes on: ", on)):
             if things:
-                yield _step(REST, WORK, f"{text}: {', '.join(things)}.")
+                pieces = (piece for number, thing in enumerate(things) for piece in (", " if number else "", *thing))
+                yield Step(0, REST, WORK, words(text, *pieces, "."))
 
     def _worn(self) -> Iterator[Step]:
         last = [hose.tag for hose in self.target.kit.hoses if hose.role == "long hose"]
@@ -347,35 +347,32 @@ def _groups(match: Match) -> Iterator[list[str]]:
             yield sorted(joined[key], key=match.left_over.index)
 
 
-def rest_of(source: Build, target: Build) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def rest_of(source: Build, target: Build) -> tuple[tuple[Words, ...], tuple[Words, ...]]:
     """What else comes off and goes on: all that is no part of the regulators, lead by its mass."""
     before, after = _others(source), _others(target)
     return tuple(_counted(before - after)), tuple(_counted(after - before))
 
 
-def _others(build: Build) -> Counter[str]:
-    found = Counter[str]()
+def _others(build: Build) -> Counter[Words]:
+    found = Counter[Words]()
     for thing in build.kit.things:
         if thing.tag not in build.parts:
-            found[_called(thing)] += getattr(thing, "pieces", None) or 1
+            found[_what_else(thing)] += (thing.pieces or 1) if isinstance(thing, Lead) else 1
     return found
 
 
-def _called(thing: object) -> str:
-    """What a thing is, so that the same thing has the same name in both kits."""
-    owned, preset = getattr(thing, "owned", None), getattr(thing, "preset", None)
-    if owned:
-        return str(owned)
-    kind, mass = getattr(thing, "title", ""), getattr(thing, "mass_kg", None)
-    if kind == "lead":
-        return f"lead of {mass:g} kg"
-    if kind == "foam suit":
-        return f"{getattr(thing, 'cut', '')} {getattr(thing, 'thickness_m', 0.0) * 1000:g} mm"
-    return preset or str(getattr(thing, "tag", ""))
+def _what_else(thing: Thing) -> Words:
+    """What a thing is, so that the same thing has the same name in both kits; lead to the last digit shown."""
+    if isinstance(thing, Lead):
+        return words("lead of ", Amount(round(thing.mass_kg, 2), "mass"))
+    if isinstance(thing, Suit):
+        return words(f"{thing.cut} of ", Amount(thing.thickness_m, "thickness"))
+    return words(thing.owned or getattr(thing, "preset", None) or thing.tag)
 
 
-def _counted(things: Counter[str]) -> Iterator[str]:
-    return (f"{pieces} × {name}" if pieces > 1 else name for name, pieces in sorted(things.items()))
+def _counted(things: Counter[Words]) -> Iterator[Words]:
+    for name, pieces in sorted(things.items(), key=lambda item: str(item[0])):
+        yield words(f"{pieces} × ", *name) if pieces > 1 else name
 
 
 def _is_asked(check: Check, kit: Kit) -> bool:

@@ -10,7 +10,7 @@ from kitbuilder.assess.hose_weight import weigh_hose
 from kitbuilder.assess.on_body.advice import has_ends, length_as_stated
 from kitbuilder.assess.water import USUAL_WATER, water_named
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.locker import OUT_OF_USE, Locker, OwnedHose
+from kitbuilder.kit.locker import Locker, OwnedHose
 from kitbuilder.kit.stock import Stock, StockHose
 from kitbuilder.kit.things import Hose
 from kitbuilder.plans.fewest.runs import Lengths, Run
@@ -113,8 +113,8 @@ def mass_of(spec: Spec, tag: str) -> Figure:
 
 def _owned(locker: Locker) -> Iterator[Offer]:
     tags: dict[Spec, list[str]] = {}
-    for thing in locker.things:
-        if isinstance(thing, OwnedHose) and thing.condition != OUT_OF_USE:
+    for thing in locker.in_use:
+        if isinstance(thing, OwnedHose):
             tags.setdefault(_spec_of(thing), []).append(thing.tag)
     for spec, alike in tags.items():
         yield Offer(OWNED, spec, tuple(alike), 0.0, mass_of(spec, alike[0]))

@@ -12,6 +12,7 @@ from kitbuilder.plans.fewest.runs import Lengths, Run
 from kitbuilder.plans.whole_numbers import HALF, Row, minimise
 
 SAME_KIT, OTHER_ENDS, OTHER_BODY, OTHER_LENGTHS = "same kit", "other ends", "other body", "other lengths"
+NO_ONE_LENGTH = "no one length"
 """Why two runs cannot share a hose."""
 TOO_SHORT, UNSURE, IN_THE_WAY, OVERDONE = "too short", "not sure enough", "stands off", "too much to fold away"
 WRONG_BODY, UNKNOWN, NOTHING = "other body", "run not known", "nothing with its ends"
@@ -83,7 +84,10 @@ def _apart(run: Run, other: Run, ranges: Mapping[int, Range], *, any_body: bool)
         return Apart(other, OTHER_ENDS, None)
     if run.hose.body != other.hose.body and not any_body:
         return Apart(other, OTHER_BODY, None)
-    return Apart(other, OTHER_LENGTHS, ranges[other.number])
+    own, theirs = ranges[run.number], ranges[other.number]
+    if own.low <= theirs.high and theirs.low <= own.high:  # there are gaps in what does
+        return Apart(other, NO_ONE_LENGTH, None)
+    return Apart(other, OTHER_LENGTHS, theirs)
 
 
 def ranges_of(candidates: Mapping[int, Sequence[Offer]]) -> dict[int, Range]:

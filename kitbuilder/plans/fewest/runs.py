@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.fit import is_one_stock_length
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.hose_weight import ends_of
-from kitbuilder.assess.on_body.advice import Option, Trial, is_same_length, trial_of, try_length
+from kitbuilder.assess.on_body.advice import Option, Trial, trial_of, try_length
 from kitbuilder.kit.things import Hose
 
 SURE, AS_NOW, AS_NOW_UNKNOWN = "sure", "as long as now", "as long as now, its run not known"
@@ -66,7 +67,7 @@ class Lengths:
 
     def why_it_does(self, run: Run, length_m: float) -> str:
         """Why a length, stated as the run's hose is [m], does; empty when it does not."""
-        is_same, option = is_same_length(length_m, run.hose.length_m), self.tried(run, length_m)
+        is_same, option = is_one_stock_length(length_m, run.hose.length_m), self.tried(run, length_m)
         if option is None:
             return AS_NOW_UNKNOWN if is_same else ""
         if option.is_sure and option.is_tidy:

@@ -110,15 +110,31 @@ class _Slacks(NamedTuple):
     rest: Figure
     span_m: float
     by_design: str
+    stowed_m: float
 
     def of_length(self, longer_m: float) -> tuple[float, float]:
-        """Slack in the pose of the run and at rest of a hose longer by so much [m]."""
-        return _to_nanometre(self.slack.value + longer_m), _to_nanometre(self.rest.value + longer_m)
+        """Slack in the pose of the run and at rest of a hose longer by so much, part of it folded away [m]."""
+        stowed = stowed_of(self.stowed_m, longer_m, max(0.0, -self.slack.value))
+        more = longer_m - (stowed - self.stowed_m)
+        return _to_nanometre(self.slack.value + more), _to_nanometre(self.rest.value + more)
+
+
+def stowed_of(stowed_m: float, longer_m: float, lacks_m: float) -> float:
+    """How much of another length is folded away: so much more or less than now as it is longer or shorter [m].
+
+    Args:
+        stowed_m: What is folded away of the present hose; of one that has nothing folded, all slack stays slack.
+        longer_m: How much longer the other is.
+        lacks_m: What the present one lacks; of a longer hose that goes to the run first.
+    """
+    if not stowed_m:
+        return 0.0
+    return max(0.0, stowed_m + (longer_m if longer_m < 0 else max(0.0, longer_m - lacks_m)))
 
 
 def _fit(hose: Hose, run: Figure, rest: Figure, free_m: float, by_design: str, laid: Laid | None) -> Fit:
     span = min(hose.span_m or free_m, rest.value)
-    slacks = _Slacks(_slack(hose, run), _slack(hose, rest), span, by_design)
+    slacks = _Slacks(_slack(hose, run), _slack(hose, rest), span, by_design, hose.stowed_m or 0.0)
     slack, rest_slack = slacks.slack, slacks.rest
     lies = slack.value >= 0 and not by_design
     return Fit(

@@ -241,5 +241,5 @@ class ChangeoverScreen(Screen[None]):
         self.app.show_shelf(self.target.parent, self.target)
 
 
-PAGE_WIDTH = 72
+PAGE_WIDTH = 68
 """Columns of a page."""

@@ -6,7 +6,7 @@ from math import ceil, erf, inf, sqrt
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Range, difference, scaled, total
-from kitbuilder.assess.fit import is_one_stock_length, stand_off_range, stock_lengths, string_run
+from kitbuilder.assess.fit import is_one_stock_length, stand_off_range, stock_lengths, stowed_of, string_run
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.hose_weight import ends_of, reach, service_of
 from kitbuilder.assess.on_body.laid import AT_REST, Laid, Need, most_of
@@ -307,15 +307,8 @@ def _margins(trial: Trial, length_m: float) -> tuple[Figure, ...]:
 
 
 def _stowed(trial: Trial, length_m: float) -> float:
-    """How much of a length is folded away [m]: so much more or less than now as it is longer or shorter than now.
-
-    Of a longer hose goes first to the run what the present one lacks there; of one that has nothing stowed, all slack
-    stays slack.
-    """
-    stowed, longer = trial.hose.stowed_m or 0.0, length_m - trial.hose.length_m
-    if not stowed:
-        return 0.0
-    return max(0.0, stowed + (longer if longer < 0 else max(0.0, longer - trial.lacks_m)))
+    """How much of a length is folded away [m]."""
+    return stowed_of(trial.hose.stowed_m or 0.0, length_m - trial.hose.length_m, trial.lacks_m)
 
 
 def _is_overdone(trial: Trial, length_m: float, *, by_design: bool) -> bool:

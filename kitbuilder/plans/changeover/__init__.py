@@ -120,7 +120,8 @@ def _wrong_joints(assessment: Assessment) -> Iterator[Words]:
     for finding in assessment.findings:
         if finding.signal >= Signal.WARNING and finding.rule in OF_JOINTS:
             tag = "the kit" if finding.thing is None else assessment.kit.things[finding.thing].tag
-            yield words(f"{tag}: ", *finding.what, ". ", *finding.do)
+            stop = "" if str(finding.what[-1]).endswith(".") else "."
+            yield words(f"{tag}: ", *finding.what, f"{stop} ", *finding.do)
 
 
 KINDS_IN_ORDER = ("first_stage", "hose", ADAPTER)

@@ -460,6 +460,7 @@ def _changeover(options: argparse.Namespace) -> int:
 
 
 def _fewest(options: argparse.Namespace) -> int:
+    from kitbuilder.assess.findings import Signal
     from kitbuilder.kitfile.stock import read_stock
     from kitbuilder.plans.fewest import ORDERS, find_fewest, sources_beside, sources_from
     from kitbuilder.report import check, fewest
@@ -489,6 +490,11 @@ def _fewest(options: argparse.Namespace) -> int:
             return UNREADABLE
         problems += [problem.located(options.stock) for problem in broken]
         sources = sources_from(options.source, sources.locker, stock)
+    for name, kit in kits:
+        if kit.worst is Signal.DANGER:
+            sys.stderr.write(
+                f"{name}: it has dangers of its own, and its hoses are taken as its file says; see check\n"
+            )
     order = ORDERS[options.order]
     plan = find_fewest(kits, sources, order, any_body=options.any_body, time_limit_s=options.time)
     if options.json:

@@ -23,7 +23,7 @@ from kitbuilder.kit.things import (
 
 IN_ORDER, WATCHED, OUT_OF_USE = "in order", "to be watched", "out of use"
 CONDITIONS = (IN_ORDER, WATCHED, OUT_OF_USE)
-MOST_PIECES = 40
+MOST_PIECES = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
 from kitbuilder.kit.things import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
-from kitbuilder.kitfile.values import limits_words
+from kitbuilder.kitfile.values import MOST_LISTED, limits_words, whole_words
 from kitbuilder.units import DIMENSIONS
 
 
@@ -142,8 +142,10 @@ def _accepts(field: Field, table: str) -> str:
             return f"{field.kind.value}, {' or '.join(field.endings)}"
         case Kind.CHOICE if field.vocabulary in ON_THE_PAGE:
             return f"one of the {field.vocabulary}s below"
-        case Kind.CHOICE | Kind.WHOLE:
-            return ", ".join(f'"{word}"' if field.kind is Kind.CHOICE else word for word in choices_for(field, table))
+        case Kind.WHOLE:
+            return whole_words(field)
+        case Kind.CHOICE:
+            return ", ".join(f'"{word}"' for word in choices_for(field, table))
         case _:
             return str(field.kind.value)
 
@@ -163,6 +165,9 @@ def _property(field: Field, table: str) -> dict[str, Any]:
     match field.kind:
         case Kind.CHOICE:
             return {"enum": list(choices_for(field, table))} | description
+        case Kind.WHOLE if len(field.choices) > MOST_LISTED:
+            numbers = [int(word) for word in field.choices]
+            return {"type": "integer", "minimum": numbers[0], "maximum": numbers[-1]} | description
         case Kind.WHOLE:
             return {"enum": [int(word) for word in field.choices]} | description
         case Kind.FLAG:

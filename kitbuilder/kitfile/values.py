@@ -101,7 +101,17 @@ def _parse_whole(field: Field, _table: str, raw: object) -> int:
     if type(raw) is int and raw in map(int, field.choices):
         return raw
     bare = "; without quotes" if isinstance(raw, str) else ""
-    raise Refusal(f"found {describe(raw)}", f"Accepted: {', '.join(field.choices)}{bare}.")
+    raise Refusal(f"found {describe(raw)}", f"Accepted: {whole_words(field)}{bare}.")
+
+
+def whole_words(field: Field) -> str:
+    """The whole numbers a field accepts; of many the first and the last."""
+    first, *_, last = (*field.choices, field.choices[-1])
+    return f"from {first} to {last}" if len(field.choices) > MOST_LISTED else ", ".join(field.choices)
+
+
+MOST_LISTED = 24
+"""Numbers that are listed one by one."""
 
 
 def _parse_flag(_field: Field, _table: str, raw: object) -> bool:

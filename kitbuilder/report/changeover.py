@@ -14,6 +14,8 @@ from kitbuilder.report.words import cut, sentence, visible
 WIDTH = 100
 """Columns of the text."""
 
+ALSO = "a torque spanner, a test gauge for the intermediate pressure, caps for the inlets, labels"
+"""What every changeover takes."""
 HOW_SURE = (
     "Spanners, torques and most ring numbers are common practice without a source: the part and what its maker says of "
     "it come first. What a checklist cannot see, it does not know: a worn thread, a nick in a ring, a tired hose."
@@ -119,7 +121,8 @@ def needed_lines(plan: Changeover, width: int, system: System) -> list[str]:
     """What to have at hand: tools, rings, plugs, parts."""
     rings = ", ".join(_ring_words(plan, size, pieces) for size, pieces in plan.rings.items())
     rows = (
-        ("spanners", "; ".join(plan.tools) or "none"),
+        ("spanners", " · ".join(plan.tools) or "none"),
+        ("besides", ALSO),
         ("O-rings", rings or "none"),
         ("plugs", _plug_words(plan) or "none"),
         ("to get", "; ".join(part_words(plan, key, system) for key in plan.match.bought) or "nothing"),

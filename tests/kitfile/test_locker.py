@@ -199,7 +199,7 @@ def test_a_day_that_is_typed_is_read_as_one_of_a_file() -> None:
         ('length   = "28 in"\n', "", 'locker.toml:20: hose "short", length: this key is missing. '),
         ("from_end = 'LP 3/8'\n", "", 'locker.toml:20: hose "short", from_end: this key is missing. '),
         ('"short"', '"long"', 'locker.toml:21: hose, tag: found "long" a second time. It stands on line 10 already. '),
-        ("pieces = 4", "pieces = 41", 'locker.toml:32: lead "lead", pieces: found 41. '),
+        ("pieces = 4", "pieces = 201", 'locker.toml:32: lead "lead", pieces: found 201. '),
         ("[[other]]", "[[bag]]", 'locker.toml:27: the table "bag" is not known. Accepted here: [[hose]], '),
         ("kept_in  =", "keptin   =", 'locker.toml:16: hose "long", keptin: this key is not known. '),
         ("format = 1", "format = 2", "locker.toml:2: format: found format 2. "),

@@ -126,6 +126,33 @@ def test_spare_rings_are_counted_by_size() -> None:
     assert plan_changeover(small(), small(length_m=0.61), perished).spare_rings is None
 
 
+def test_what_is_to_be_watched_is_told_when_it_is_fetched() -> None:
+    stiff = owned_hose("B61", length_m=0.61, condition="to be watched", notes="stiff near the crimp")
+    plan = plan_changeover(small(), small(length_m=0.61), locker(stiff))
+    assert "it becomes hose. Mind, to be watched: stiff near the crimp." in said(plan)
+
+
+def test_one_thing_in_two_places_is_refused() -> None:
+    other = replace(HOSE, tag="other", from_="first LP2", to=None, owned="one")
+    with pytest.raises(Unbuildable) as refused:
+        plan_changeover(small(), kit(STAGE, replace(HOSE, owned="one"), SECOND, other), locker(owned_hose("one")))
+    assert 'hose and other are both "one" of the locker' in str(refused.value.reasons)
+
+
+def test_a_part_without_a_name_is_known_by_the_kits_own_locker() -> None:
+    """The target names the hose; the source has it, and does not say so."""
+    things = locker(owned_hose("mine"))
+    source = small()._replace(beside=Beside(locker=things))
+    assert fate(plan_changeover(source, small(owned="mine"), things), "hose") == "stays"
+
+
+def test_every_step_with_a_spanner_names_the_hose_by_its_tag() -> None:
+    things = locker(owned_hose("B75"), owned_hose("B61", length_m=0.61))
+    text = said(plan_changeover(small(owned="B75"), small(length_m=0.61, owned="B61"), things))
+    assert "Unscrew hose (B75) from first LP1." in text
+    assert "Screw hose (B61) into first LP1, by hand for now." in text
+
+
 def test_what_is_out_of_use_stays_there() -> None:
     broken = owned_hose("B61", length_m=0.61, condition="out of use")
     assert fate(plan_changeover(small(), small(length_m=0.61), locker(broken)), "hose") == "to get"

@@ -29,12 +29,13 @@ def kits(draw: st.DrawFn, *, closed: bool = False) -> Kit:
     """
     stages = [f"stage {number}" for number in range(draw(st.integers(1, 2)))]
     free = draw(st.permutations([(stage, name) for stage in stages for name in NAMES]))
+    names = draw(st.permutations((None, None, "a", "b")))
     things: list[Thing] = []
     taken = set()
     for number, (stage, name) in enumerate(free[: draw(st.integers(0, 3))]):
         taken.add((stage, name))
         is_lp = name.startswith("LP")
-        owned = draw(st.sampled_from((None, None, "a", "b")))
+        owned = names[number]
         things.append(
             Hose(
                 tag=f"hose {number}",

@@ -211,7 +211,9 @@ class ChangeoverScreen(Screen[None]):
 
     def action_print(self) -> None:
         """Ask for a name and write the checklist there."""
-        folder, name = self.target.parent, f"{self.source.stem}-to-{self.target.stem}.txt"
+        folder, stem = self.target.parent, f"{self.source.stem}-to-{self.target.stem}"
+        names = (f"{stem}{number}.txt" for number in ("", *(f"-{again}" for again in range(2, 1000))))
+        name = next(each for each in names if not (folder / each).exists())
         ask = TypeName("Print to a text file", name, lambda typed: complain_of_name(folder, typed, ".txt"))
         self.app.push_screen(ask, self._print)
 
@@ -221,7 +223,7 @@ class ChangeoverScreen(Screen[None]):
         files = (self.source.name, self.target.name)
         text = changeover_text(self.plan, files, self.system, self._ticked)
         try:
-            save_text(self.target.with_name(name), f"{text}\n{CAUTIONS}\n")
+            save_text(self.target.with_name(name), "\n".join([text, *wrap(CAUTIONS, 100), ""]))
         except OSError as error:
             self.notify(f"{error.strerror or error}. Nothing was written.", severity="error", markup=False)
             return
@@ -238,7 +240,7 @@ class ChangeoverScreen(Screen[None]):
 
     def action_shelf(self) -> None:
         """Back to the shelf."""
-        self.app.show_shelf(self.target.parent, self.target)
+        self.app.show_shelf(self.source.parent, self.source)
 
 
 PAGE_WIDTH = 68

@@ -338,4 +338,4 @@ UNREADABLE = "bold $text-error"
 
 
 def _name_width(width: int) -> int:
-    return max(16, min(40, width - 56))
+    return max(16, min(40, width - 57))  # a scroll bar takes one column

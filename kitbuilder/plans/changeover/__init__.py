@@ -102,18 +102,19 @@ def plan_changeover(source: Assessment, target: Assessment, locker: Locker | Non
     locker = locker or target.beside.locker or source.beside.locker
     if reasons := tuple(_wrong_joints(target)):
         raise Unbuildable(target.kit, reasons)
-    before, after = build_of(source.kit, locker), build_of(target.kit, locker)
-    store = tuple(store_parts(locker, _built_in(source, locker))) if locker else ()
+    known = _known_things(source, locker)
+    before, after = build_of(source.kit, locker, known), build_of(target.kit, locker)
+    built = frozenset((*known.values(), *(part.owned for part in before.parts.values() if part.owned)))
+    store = tuple(store_parts(locker, built)) if locker else ()
     match = match_builds(before, after, store)
     return Changeover(source, target, match, steps_of(match, target.hoses), tuple(_fates(match)), locker)
 
 
-def _built_in(source: Assessment, locker: Locker) -> frozenset[str]:
-    """The things of the locker that the kit is built of: those it names, and in a kit of this locker those alike."""
-    named = {thing.owned for thing in source.kit.things if thing.owned}
-    if source.beside.locker == locker:
-        named |= {tag for _, tag in take_from(locker, source.kit).taken}
-    return frozenset(named)
+def _known_things(source: Assessment, locker: Locker | None) -> dict[int, str]:
+    """Which things of the locker the kit is built of, by number in the kit: of its own locker also those alike."""
+    if locker is None or source.beside.locker != locker:
+        return {}
+    return dict(take_from(locker, source.kit).taken)
 
 
 def _wrong_joints(assessment: Assessment) -> Iterator[Words]:

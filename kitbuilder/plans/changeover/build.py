@@ -5,7 +5,7 @@ part to a slot of another: the port of a first stage to an end of a hose. Plugs 
 good as another, so a port is plugged or it is not.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from kitbuilder.assess.context import inlet_of, port_reference, ports_of
@@ -14,8 +14,17 @@ from kitbuilder.assess.findings import Amount, Words, words
 from kitbuilder.assess.hose_weight import ends_of, service_of
 from kitbuilder.catalogue import Fitting, catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
-from kitbuilder.kit.locker import Locker, Owned, OwnedAdapter, OwnedDevice, OwnedFirstStage, OwnedHose, pieces_of
-from kitbuilder.kit.things import Device, FirstStage, Hose, Kit, Thing, split_port
+from kitbuilder.kit.locker import (
+    WATCHED,
+    Locker,
+    Owned,
+    OwnedAdapter,
+    OwnedDevice,
+    OwnedFirstStage,
+    OwnedHose,
+    pieces_of,
+)
+from kitbuilder.kit.things import Device, FirstStage, Hose, Kit, Lead, Thing, split_port
 
 ADAPTER = "adapter"
 FROM, TO, INLET, HOSE_SIDE, FAR_SIDE = "from", "to", "inlet", "hose side", "far side"
@@ -45,6 +54,8 @@ class Part(NamedTuple):
     """Whether it is used with gas so rich that it has to be."""
     kept_in: str = ""
     """Where it is kept, as the locker tells."""
+    mind: str = ""
+    """What the locker says to watch of it."""
 
 
 class Joint(NamedTuple):
@@ -125,19 +136,20 @@ class Unbuildable(Exception):
         self.kit, self.reasons = kit, reasons
 
 
-def build_of(kit: Kit, locker: Locker | None = None) -> Build:
+def build_of(kit: Kit, locker: Locker | None = None, known: Mapping[int, str] | None = None) -> Build:
     """The parts and joints of a kit.
 
     Args:
         kit: The kit.
         locker: What the diver owns: tells which of its things are clean for oxygen.
+        known: Which thing of the locker each thing of the kit is, by its number, beyond what the kit says itself.
 
     Raises:
-        Unbuildable: A port is used twice or is not there, or a thing is fed twice.
+        Unbuildable: A port is used twice or is not there, or a thing is fed twice or in two places.
     """
-    if reasons := tuple(words(reason) for reason in _contradictions(kit)):
+    if reasons := tuple(words(reason) for reason in (*_contradictions(kit), *_in_two_places(kit))):
         raise Unbuildable(kit, reasons)
-    parts = {part.key: part for part in _parts(kit, locker)}
+    parts = {part.key: part for part in _parts(kit, locker, known or {})}
     return Build(kit, parts, tuple(_joints(kit)), tuple(_plugs(kit)))
 
 
@@ -150,16 +162,17 @@ def is_coupling(thread: str) -> bool:
 # ---- parts ----
 
 
-def _parts(kit: Kit, locker: Locker | None) -> Iterator[Part]:
+def _parts(kit: Kit, locker: Locker | None, known: Mapping[int, str]) -> Iterator[Part]:
     rich = needs_clean(kit)
-    for thing in kit.things:
+    for number, thing in enumerate(kit.things):
         part = _part_of(thing)
         if part is None:
             continue
-        entry = locker.thing(thing.owned) if locker else None
+        owned = known.get(number, thing.owned)
+        entry = locker.thing(owned) if locker else None
         if entry is not None and entry.kind == thing.kind:
-            part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "")
-        yield part._replace(owned=thing.owned, must_be_clean=thing.tag in rich)
+            part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "", mind=_mind(entry))
+        yield part._replace(owned=owned, must_be_clean=thing.tag in rich)
         if isinstance(thing, Hose):
             for end, name in ((FROM, thing.from_adapter), (TO, thing.to_adapter)):
                 if name:
@@ -202,8 +215,19 @@ def store_parts(locker: Locker, but: frozenset[str]) -> Iterator[Part]:
             continue
         for piece in range(pieces_of(entry)):
             key = entry.tag if piece == 0 else f"{entry.tag}, piece {piece + 1} "
-            is_clean, kept_in = bool(entry.oxygen_clean), entry.kept_in or ""
-            yield part._replace(key=key, owned=entry.tag, is_clean=is_clean, kept_in=kept_in)
+            yield part._replace(
+                key=key,
+                owned=entry.tag,
+                is_clean=bool(entry.oxygen_clean),
+                kept_in=entry.kept_in or "",
+                mind=_mind(entry),
+            )
+
+
+def _mind(entry: Owned) -> str:
+    if entry.condition != WATCHED:
+        return ""
+    return f"{WATCHED}: {entry.notes}" if entry.notes else WATCHED
 
 
 def _stored_part(entry: Owned) -> Part | None:
@@ -248,7 +272,7 @@ def called(part: Part) -> str:
     """A part by its tag; an adapter of a kit, which has none, by what it is, whose, and at which end."""
     if part.kind != ADAPTER or not isinstance(part.thing, str):
         return part.key.strip()
-    hose, _, end = part.key.strip().rpartition(", ")
+    hose, end = hose_and_end(part.key)
     return f"the {part.thing} of {hose}{' at its port' if end == FROM else ''}"
 
 
@@ -270,6 +294,12 @@ def described(part: Part) -> Words:
 def adapter_key(hose: str, end: str) -> str:
     """The key of the adapter at an end of a hose; with a space behind, which no tag has."""
     return f"{hose}, {end} "
+
+
+def hose_and_end(key: str) -> tuple[str, str]:
+    """The tag of the hose an adapter sits on, and at which end, by the adapter's key."""
+    hose, _, end = key.strip().rpartition(", ")
+    return hose, end
 
 
 # ---- joints ----
@@ -351,6 +381,16 @@ def _port_contradictions(tag: str, reference: str, things: dict[str, Thing], tak
     elif place in taken:
         yield f"{reference} is taken twice, by {taken[place]} and by {tag}."
     taken.setdefault(place, tag)
+
+
+def _in_two_places(kit: Kit) -> Iterator[str]:
+    """Things of the kit that are said to be one thing of the locker."""
+    first: dict[tuple[str, str], str] = {}
+    for thing in kit.things:
+        if thing.owned and not isinstance(thing, Lead):
+            other = first.setdefault((thing.kind, thing.owned), thing.tag)
+            if other != thing.tag:
+                yield f'{other} and {thing.tag} are both "{thing.owned}" of the locker, which can be in one place only.'
 
 
 def _fed_twice(hose: Hose, things: dict[str, Thing], fed: dict[str, str]) -> Iterator[str]:

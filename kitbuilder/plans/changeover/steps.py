@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from itertools import count
 from typing import NamedTuple
 
-from kitbuilder.assess.feeds import fed_from
+from kitbuilder.assess.feeds import fed_from, joined_cylinders
 from kitbuilder.assess.findings import Amount, Words, words
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.oxygen import cylinder_of
@@ -20,6 +20,7 @@ from kitbuilder.catalogue.bench_work import (
     CLOSED,
     COUPLED,
     DEVICE,
+    HOSE,
     IF_DRYSUIT,
     IF_GAUGES,
     IF_TWO,
@@ -32,7 +33,7 @@ from kitbuilder.catalogue.bench_work import (
     bench_work,
 )
 from kitbuilder.kit.things import Drysuit, FirstStage, Gauge, Jacket, Kit, Lead, Suit, Thing, Wing
-from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Plug, called, described
+from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Plug, called, described, hose_and_end
 from kitbuilder.plans.changeover.match import Match
 
 FETCH, GET, STORE = "fetch", "get", "store"
@@ -54,6 +55,11 @@ AT_HAND, SAFE, APART, AWAY, LOOK, TOGETHER, TURNED, MOUNTED, REST, WORN = (
     "the rest of the kit",
     "worn",
 )
+
+
+WORN_KINDS = ("wing", "jacket", "drysuit")
+"""Parts that are worn, or that carry the cylinders: they come off after these, and go on before them."""
+COMES_OFF, GOES_ON = "Comes off: ", "Goes on: "
 
 
 class Place(NamedTuple):
@@ -114,7 +120,8 @@ class _Writer:
         yield from self._mount()
         yield from self._checks(OPEN)
         for joint in self.target.couplings:
-            yield self._joint(COUPLED, CLICK, joint, f"Click {joint.inner} onto {joint.outer}.")
+            text = f"Click {self._name(joint.inner)} onto {self._name(joint.outer)}."
+            yield self._joint(COUPLED, CLICK, joint, text)
         yield from self._checks(COUPLED)
         yield from self._worn()
         yield from self._checks(WET)
@@ -124,7 +131,9 @@ class _Writer:
     def _have_at_hand(self) -> Iterator[Step]:
         for want, key in self.match.fetched.items():
             part = self.match.store[key]
-            text = f"Fetch {part.owned} from {part.kept_in or 'the locker'}: it becomes {self._name(want)}."
+            mind = f" Mind, {part.mind}." if part.mind else ""
+            becomes = called(self.target.parts[want])
+            text = f"Fetch {part.owned} from {part.kept_in or 'the locker'}: it becomes {becomes}.{mind}"
             yield _step(AT_HAND, FETCH, text, Place("store", key))
         for want in self.match.bought:
             what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
@@ -144,7 +153,8 @@ class _Writer:
         if any(isinstance(thing, Gauge) for thing in self.source.kit.things):
             yield _step(SAFE, WORK, "Look at every gauge: it reads nought, or nothing is loosened.")
         for joint in self.source.couplings:
-            yield self._source_joint(SAFE, UNCLICK, joint, f"Pull {joint.inner} off {joint.outer}.")
+            text = f"Pull {self._source_name(joint.inner)} off {self._source_name(joint.outer)}."
+            yield self._source_joint(SAFE, UNCLICK, joint, text)
         for stage in _stages(self.source.kit):
             words_on = _valve_words(stage, self.source.kit)
             text = f"Take {stage.tag} off {words_on}, by hand. Dry its cap and close its inlet with it."
@@ -153,8 +163,8 @@ class _Writer:
     def _take_apart(self) -> Iterator[Step]:
         undone = self.match.undone
         for at in (DEVICE, PORT):
-            # An adapter stays with what is nearer to the cylinder until its far side is open.
-            for joint in sorted(undone, key=lambda joint: self.source.parts[joint.inner].kind != ADAPTER):
+            # Hose by hose; an adapter stays with what is nearer to the cylinder until its far side is open.
+            for joint in sorted(undone, key=lambda joint: _along_hose(joint, self.source, outward=False)):
                 if joint.at == at:
                     yield self._source_joint(APART, UNDO, joint, self._undo_words(joint))
         for plug in self.match.plugs_out:
@@ -171,26 +181,28 @@ class _Writer:
         for plug in self.match.open_in_store:
             text = f"Close {plug.stage} {plug.port} with a plug {plug.kind} or a cap, so that nothing gets in."
             yield _step(AWAY, CLOSE, text, Place("source", plug.stage, plug.port), work=plug.work)
+        yield from self._stored(AWAY)
+
+    def _stored(self, wanted: str) -> Iterator[Step]:
+        """What is left over, put away; what is worn is put away when the cylinders are off it."""
         for group in _groups(self.match):
-            first, *others = (self._owned_name(key) for key in group)
+            first, *others = (self._source_name(key) for key in group)
             still_on = f" with {', '.join(others)} still on it" if others else ""
             kept_in = self.source.parts[group[0]].kept_in
             where = f"into {kept_in}" if kept_in else "away"
             places = (Place("source", key) for key in group)
-            yield _step(AWAY, STORE, f"Put {first}{still_on} {where}, dry; hoses lie in wide bows.", *places)
-
-    def _owned_name(self, key: str) -> str:
-        """A part of the source, with its tag in the locker where it has another one there."""
-        owned, name = self.source.parts[key].owned, self._source_name(key)
-        return f"{name} ({owned})" if owned and owned != name else name
+            bows = "; hoses lie in wide bows" if any(self.source.parts[key].kind == "hose" for key in group) else ""
+            phase = REST if self.source.parts[group[0]].kind in WORN_KINDS else AWAY
+            if phase == wanted:
+                yield _step(phase, STORE, f"Put {first}{still_on} {where}, dry{bows}.", *places)
 
     def _look(self) -> Iterator[Step]:
         hoses = [key for key, part in self.target.parts.items() if part.kind == "hose"]
         yield _step(
             LOOK,
             WORK,
-            f"Look at {', '.join(hoses)}: protectors back, both crimps, the date; squeeze every few centimetres. "
-            "A crack, a bulge, rust, a stiff or a soft spot: not this hose.",
+            f"Look at {', '.join(map(self._name, hoses))}: protectors back, both crimps, the date; squeeze every few "
+            "centimetres. A crack, a bulge, rust, a stiff or a soft spot: not this hose.",
         )
         if rings := rings_of(self.match):
             listed = ", ".join(f"{pieces} × {size}" for size, pieces in sorted(rings.items()))
@@ -200,24 +212,30 @@ class _Writer:
     # ---- after ----
 
     def _put_together(self) -> Iterator[Step]:
+        renamed = [f"{have} is {want}" for want, have in self.match.taken.items() if self._is_renamed(want, have)]
+        if renamed:
+            yield _step(TOGETHER, WORK, f"From here on by its new name: {', '.join(renamed)}.")
         for plug in self.match.caps_out:
             text = f"Take the plug or the cap out of {plug.stage} {plug.port}."
             yield _step(TOGETHER, UNPLUG, text, self._place(plug.stage, plug.port), work=plug.work)
         for plug in self.match.plugs_in:
-            text = f"Screw a plug {plug.kind} into {plug.stage} {plug.port}."
+            text = f"Screw a plug {plug.kind} into {plug.stage} {plug.port} and tighten."
             yield _step(TOGETHER, PLUG_IN, text, self._place(plug.stage, plug.port), work=plug.work)
-        for joint in sorted(self._made(PORT), key=lambda joint: self._is_adapter(joint.inner)):
+        for joint in sorted(self._made(PORT), key=lambda joint: _along_hose(joint, self.target, outward=True)):
             inner = (
                 f"{joint.inner} {joint.inner_slot}" if not self._is_adapter(joint.inner) else self._name(joint.inner)
             )
-            yield self._joint(TOGETHER, MAKE, joint, f"Screw {self._name(joint.outer)} into {inner}, by hand.")
+            yield self._joint(TOGETHER, MAKE, joint, f"Screw {self._name(joint.outer)} into {inner}, by hand for now.")
+
+    def _is_renamed(self, want: str, have: str) -> bool:
+        return want != have and self.target.parts[want].kind != ADAPTER
 
     def _turn_and_tighten(self) -> Iterator[Step]:
         for stage in _stages(self.target.kit):
             made = [joint for joint in self._made(PORT) if self._stage_of(joint) == stage.tag]
             if made:
                 yield Step(0, TURNED, WORK, self._tighten_words(stage, made))
-        for joint in sorted(self._made(DEVICE), key=lambda joint: self._is_adapter(joint.inner)):
+        for joint in sorted(self._made(DEVICE), key=lambda joint: _along_hose(joint, self.target, outward=True)):
             yield self._joint(
                 TURNED, MAKE, joint, f"Screw {self._name(joint.inner)} onto {self._name(joint.outer)} and tighten."
             )
@@ -245,7 +263,7 @@ class _Writer:
     def _mount(self) -> Iterator[Step]:
         for stage in _stages(self.target.kit):
             words_on = _valve_words(stage, self.target.kit)
-            text = f"Look at the ring of its face, then put {stage.tag} on {words_on}, by hand."
+            text = f"Take its cap off, look at the ring of its face, then put {stage.tag} on {words_on}, by hand."
             yield _step(MOUNTED, ON_VALVE, text, self._place(stage.tag))
 
     def _checks(self, phase: str) -> Iterator[Step]:
@@ -261,18 +279,25 @@ class _Writer:
         for stage in _stages(self.target.kit):
             alive = [tag for tag in fed if feeds[tag] != {stage.tag}]
             dead = [tag for tag in fed if feeds[tag] == {stage.tag}]
-            yield _step(phase, CHECK, f"Valve of {stage.tag} closed: {_listed(alive)} live, {_listed(dead)} do not.")
+            yield _step(phase, CHECK, f"Valve of {stage.tag} closed. Alive: {_listed(alive)}. Dead: {_listed(dead)}.")
 
     def _rest(self) -> Iterator[Step]:
         off, on = rest_of(self.source, self.target)
-        for text, things in (("Comes off: ", off), ("Goes on: ", on)):
+        worn = tuple(
+            words(self._name(key))
+            for key, part in self.target.parts.items()
+            if part.kind in WORN_KINDS and key not in self.match.taken
+        )
+        for text, things in ((COMES_OFF, off), (GOES_ON, (*on, *worn))):
             if things:
-                pieces = (piece for number, thing in enumerate(things) for piece in (", " if number else "", *thing))
+                pieces = (piece for number, thing in enumerate(things) for piece in ("; " if number else "", *thing))
                 yield Step(0, REST, WORK, words(text, *pieces, "."))
+            if text == COMES_OFF:
+                yield from self._stored(REST)
 
     def _worn(self) -> Iterator[Step]:
         last = [hose.tag for hose in self.target.kit.hoses if hose.role == "long hose"]
-        long_hose = f" Then {last[0]}, over everything." if last else ""
+        long_hose = f" The {last[0]} goes on last, over everything." if last else ""
         yield _step(WORN, WORK, f"Put on all of it, with the suit.{long_hose}")
         for figures in self.hoses:
             for need in figures.laid.needs[1:] if figures.laid else ():
@@ -288,10 +313,16 @@ class _Writer:
         return self.target.parts[key].kind == ADAPTER
 
     def _name(self, key: str) -> str:
-        return called(self.target.parts[key])
+        part = self.target.parts[key]
+        if key in self.match.taken:
+            owned = self.source.parts[self.match.taken[key]].owned
+        else:
+            owned = self.match.store[self.match.fetched[key]].owned if key in self.match.fetched else None
+        return _with_owned(part, owned)
 
     def _source_name(self, key: str) -> str:
-        return called(self.source.parts[key])
+        part = self.source.parts[key]
+        return _with_owned(part, part.owned)
 
     def _place(self, key: str, slot: str = "") -> Place:
         """Where a part of the target comes from."""
@@ -308,6 +339,21 @@ class _Writer:
     def _source_joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
         places = Place("source", joint.inner, joint.inner_slot), Place("source", joint.outer, joint.outer_slot)
         return _step(phase, verb, text, *places, work=joint.work)
+
+
+def _along_hose(joint: Joint, build: Build, *, outward: bool) -> tuple[int, bool]:
+    """The place of a joint when it is gone hose by hose, and along each from the cylinder or towards it."""
+    places = {key: number for number, key in enumerate(build.parts)}
+    kinds = {key: build.parts[key].kind for key in (joint.inner, joint.outer)}
+    hoses = [key for key, kind in kinds.items() if kind == HOSE]
+    hoses += [hose_and_end(key)[0] for key, kind in kinds.items() if kind == ADAPTER]
+    return places[hoses[0] if hoses else joint.outer], (kinds[joint.inner] == ADAPTER) == outward
+
+
+def _with_owned(part: Part, owned: str | None) -> str:
+    """What a part is called, with its tag in the locker where that is another; a first stage goes by its place."""
+    name = called(part)
+    return f"{name} ({owned})" if owned and owned != name and part.kind not in (ADAPTER, FirstStage.kind) else name
 
 
 def _step(phase: str, verb: str, text: str, *places: Place, work: JointWork | None = None) -> Step:
@@ -381,7 +427,7 @@ def _is_asked(check: Check, kit: Kit) -> bool:
         ALWAYS: True,
         IF_WING: bool(kinds[Wing] or kinds[Jacket]),
         IF_DRYSUIT: bool(kinds[Drysuit]),
-        IF_GAUGES: kinds[Gauge] > 1,
+        IF_GAUGES: kinds[Gauge] > 1 and bool(joined_cylinders(kit)),
         IF_TWO: kinds[FirstStage] > 1,
     }[check.when]
 

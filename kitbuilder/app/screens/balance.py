@@ -17,10 +17,9 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
 from kitbuilder.assess.afloat import AS_IT_IS
 from kitbuilder.assess.balance import Balance
-from kitbuilder.kit.diver import Beside
-from kitbuilder.kit.things import Kit
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.ballast import counterparts, own_cylinders, swappable, what_if
 from kitbuilder.report.balance import (
     SWITCH_WORDS,
@@ -87,42 +86,38 @@ class BalanceScreen(Screen[None]):
         self.show_all()
 
     @property
-    def kit(self) -> Kit:
+    def kit(self) -> ResolvedKit:
         """The kit as its file says it now."""
-        assert self.document.reading.kit is not None, "the balance is shown of documents that read as a kit"
-        return self.document.reading.kit
-
-    @property
-    def beside(self) -> Beside:
-        """What the files beside it say."""
-        return read_beside(self.document.path, self.kit)
+        kit = self.document.reading.kit
+        assert kit is not None, "the balance is shown of documents that read as a kit"
+        return resolve_at(self.document.path, kit)
 
     def show_all(self) -> None:
         """Work the balance out and show it."""
         name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
         water = f"{self.water or self.kit.header.water or 'ocean'} water"
         self.query_one(TitleBar).show("balance", name, unsaved=self.document.is_dirty, right=water)
-        beside, found = self.beside, self._asked_balance()
+        found = self._asked_balance()
         lead = self.query_one("#lead", Static)
         lead.border_title = Content(f"Lead{self._asked()}")
         if found is None:
             lead.update(Content(NO_CYLINDER))
             self.query_one("#detail-lines", Static).update("")
         else:
-            lead.update(self._lead(found, beside))
+            lead.update(self._lead(found))
             lines = detail_lines(found, self.app.system)
             self.query_one("#detail-lines", Static).update(Content("\n".join(lines)))
         self.query_one(Plot).show(found, self.app.system)
         self.query_one(TrimPicture).show(found, self.app.system)
 
     def _asked_balance(self) -> Balance | None:
-        return what_if(self.kit, self.beside, self.water, self.cylinder, self.switches)
+        return what_if(self.kit, self.water, self.cylinder, self.switches)
 
     def _asked(self) -> str:
         words = asked_words(self.water, self.cylinder)
         return f" {words}" if words else ""
 
-    def _lead(self, found: Balance, beside: Beside) -> Content:
+    def _lead(self, found: Balance) -> Content:
         system: System = self.app.system
         outcome = outcome_words(found, system)
         return Content.assemble(
@@ -131,7 +126,7 @@ class BalanceScreen(Screen[None]):
             (pieces_words(found.pieces), "bold"),
             "\n",
             f"{lead_sentence(found, system)}\n",
-            (outcome, "bold") if outcome else (surely_words(found, beside), "$foreground-muted"),
+            (outcome, "bold") if outcome else (surely_words(found), "$foreground-muted"),
         )
 
     # ---- asking ----

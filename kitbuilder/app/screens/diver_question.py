@@ -10,9 +10,10 @@ from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.diver import DiverScreen
 from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kit.things import Kit
-from kitbuilder.kitfile.beside import files_holding
 from kitbuilder.kitfile.disk import complain_of_name, save_text, with_ending
 from kitbuilder.kitfile.document import Document, RefusedEdit
+from kitbuilder.kitfile.folder import files_holding
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.starters import diver_text
 from kitbuilder.report.form import Choice
 from kitbuilder.report.words import visible
@@ -53,7 +54,8 @@ class DiverQuestion:
             title = "The diver file cannot be read"
             self.screen.notify(why, title=title, severity="error", markup=False, timeout=12)
             return
-        page = DiverScreen(diver, (self.document.path.name, self._kit), new_check=self.new_check)
+        worn = self.document.path.name, resolve_at(self.document.path, self._kit)
+        page = DiverScreen(diver, worn, new_check=self.new_check)
         self.screen.app.push_screen(page, lambda _: self.show_all())
 
     def _ask_for_missing(self, name: str) -> None:

@@ -13,10 +13,10 @@ from kitbuilder.app.widgets.form import Form
 from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents
 from kitbuilder.kit.things import Entry, Kit
-from kitbuilder.kitfile.beside import files_holding, locker_in
 from kitbuilder.kitfile.disk import complain_of_name
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.folder import files_holding, locker_in
 from kitbuilder.kitfile.reader import Reading, read_as
 from kitbuilder.report.changes import change_lines
 from kitbuilder.report.form import Choice, choices_of

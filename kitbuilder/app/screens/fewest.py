@@ -20,9 +20,8 @@ from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.kit.files import KIT_FILE
-from kitbuilder.kitfile.beside import read_beside
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
-from kitbuilder.kitfile.reader import read_file
+from kitbuilder.kitfile.read import read
 from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewest, sources_beside
 from kitbuilder.report.changeover import box
 from kitbuilder.report.fewest import HOW_SURE, buy_lines, fewest_lines, source_words
@@ -254,10 +253,10 @@ class FewestScreen(Screen[None]):
 
 def _read(path: Path) -> Markable | None:
     """A kit, or a file that might be one; None for a file that says it holds something else."""
-    _, reading = read_file(path)
-    if reading.holds != KIT_FILE.name:
+    reading = read(path)
+    if reading.file is not KIT_FILE:
         return None
-    return Markable(path.name, assess(reading.kit, read_beside(path, reading.kit)) if reading.kit else None)
+    return Markable(path.name, assess(reading.resolved) if reading.resolved else None)
 
 
 PAGE_WIDTH = 70

@@ -21,10 +21,11 @@ from kitbuilder.app.widgets.standing import Standing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.fields import field_named
-from kitbuilder.kit.things import Hose, Kit
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Hose
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.fit import HOW_SURE, body_words, hose_rows, now_word, path_words, shopping_lines
 from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, written_length
@@ -94,10 +95,11 @@ class FitScreen(Screen[None]):
         return self.app.system
 
     @property
-    def kit(self) -> Kit:
+    def kit(self) -> ResolvedKit:
         """The kit as its file says it now."""
-        assert self.document.reading.kit is not None, "the fit is shown of documents that read as a kit"
-        return self.document.reading.kit
+        kit = self.document.reading.kit
+        assert kit is not None, "the fit is shown of documents that read as a kit"
+        return resolve_at(self.document.path, kit)
 
     @property
     def fitted(self) -> FittedHose | None:
@@ -105,7 +107,7 @@ class FitScreen(Screen[None]):
         return self.plan.hoses[self._place] if self.plan.hoses else None
 
     def _planned(self) -> FittingPlan:
-        return plan_fitting(assess(self.kit, read_beside(self.document.path, self.kit)))
+        return plan_fitting(assess(self.kit))
 
     def show_all(self) -> None:
         """Work the fit out again and show it."""

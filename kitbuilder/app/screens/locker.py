@@ -22,8 +22,8 @@ from kitbuilder.assess.locker import LockerLook, look_at_locker
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker
 from kitbuilder.kit.things import Hose
-from kitbuilder.kitfile.beside import kits_naming
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.folder import kits_naming
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.kitfile.starters import first_owned, which_key
 from kitbuilder.kitfile.told import told_day

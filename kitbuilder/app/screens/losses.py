@@ -17,9 +17,9 @@ from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.losses import Loss, losses_of
-from kitbuilder.kit.things import Kit
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.report.losses import (
     ESTIMATE,
     NOTHING,
@@ -49,7 +49,7 @@ class LossesScreen(Screen[None]):
         """Work out what a kit document loses with each thing that may fail."""
         super().__init__()
         self.document = document
-        self.losses: tuple[Loss, ...] = losses_of(assess(self.kit, read_beside(document.path, self.kit)))
+        self.losses: tuple[Loss, ...] = losses_of(assess(self.kit))
         self._place = 0
 
     def compose(self) -> ComposeResult:
@@ -80,10 +80,11 @@ class LossesScreen(Screen[None]):
         return self.app.system
 
     @property
-    def kit(self) -> Kit:
+    def kit(self) -> ResolvedKit:
         """The kit as its file says it now."""
-        assert self.document.reading.kit is not None, "losses are shown of documents that read as a kit"
-        return self.document.reading.kit
+        kit = self.document.reading.kit
+        assert kit is not None, "losses are shown of documents that read as a kit"
+        return resolve_at(self.document.path, kit)
 
     @property
     def loss(self) -> Loss | None:

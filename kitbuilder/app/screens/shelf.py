@@ -20,10 +20,11 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
 from kitbuilder.kit.things import LAYOUTS
-from kitbuilder.kitfile.beside import files_holding, read_beside
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, save_text
+from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.journal import journal_path
-from kitbuilder.kitfile.reader import Reading, read_file
+from kitbuilder.kitfile.read import read
+from kitbuilder.kitfile.reader import Reading
 from kitbuilder.kitfile.starters import locker_text, starter_text
 from kitbuilder.report.balance import lead_words
 from kitbuilder.report.form import Choice
@@ -306,10 +307,10 @@ _LAYOUT_NOTES = {
 
 def _read_book(path: Path) -> Book | None:
     """A kit, or a file that might be one; None for a file that says it holds something else."""
-    _, reading = read_file(path)
-    if reading.holds != KIT_FILE.name:
+    reading = read(path)
+    if reading.file is not KIT_FILE:
         return None
-    assessment = assess(reading.kit, read_beside(path, reading.kit)) if reading.kit else None
+    assessment = assess(reading.resolved) if reading.resolved else None
     return Book(path, reading, assessment)
 
 

@@ -6,10 +6,10 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, Static
 
-from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.widgets.plot import Plot
@@ -34,13 +34,14 @@ from kitbuilder.report.balance import (
     switches_of,
 )
 from kitbuilder.report.form import Choice, cylinder_choices, water_choices
-from kitbuilder.report.numbers import System
 from kitbuilder.report.origins import lead_origin_lines
 from kitbuilder.report.words import CAUTIONS, visible
 
 
-class BalanceScreen(Screen[None]):
+class BalanceScreen(KitbuilderScreen):
     """Lead, two pictures and a table, for the kit as it is or with something asked on top."""
+
+    NAME = "balance"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("w", "water", "Water", "Ask for another water."),
@@ -97,6 +98,7 @@ class BalanceScreen(Screen[None]):
         name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
         water = f"{self.water or self.kit.header.water or 'ocean'} water"
         self.query_one(TitleBar).show("balance", name, unsaved=self.document.is_dirty, right=water)
+        self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
         found = self._asked_balance()
         lead = self.query_one("#lead", Static)
         lead.border_title = Content(f"Lead{self._asked()}")
@@ -105,10 +107,10 @@ class BalanceScreen(Screen[None]):
             self.query_one("#detail-lines", Static).update("")
         else:
             lead.update(self._lead(found))
-            lines = detail_lines(found, self.app.system)
+            lines = detail_lines(found, self.system)
             self.query_one("#detail-lines", Static).update(Content("\n".join(lines)))
-        self.query_one(Plot).show(found, self.app.system)
-        self.query_one(TrimPicture).show(found, self.app.system)
+        self.query_one(Plot).show(found, self.system)
+        self.query_one(TrimPicture).show(found, self.system)
 
     def _asked_balance(self) -> Balance | None:
         return what_if(self.kit, self.water, self.cylinder, self.switches)
@@ -118,7 +120,7 @@ class BalanceScreen(Screen[None]):
         return f" {words}" if words else ""
 
     def _lead(self, found: Balance) -> Content:
-        system: System = self.app.system
+        system = self.system
         outcome = outcome_words(found, system)
         return Content.assemble(
             (lead_words(found, system), "bold"),
@@ -150,7 +152,7 @@ class BalanceScreen(Screen[None]):
             self.notify("There is no cylinder to put others in place of.", severity="warning", markup=False)
             return
         own = f"{OWN}: {own_cylinders(self.kit)}"
-        choices = [Choice(own, ""), *cylinder_choices(counterparts(self.kit), self.app.system)]
+        choices = [Choice(own, ""), *cylinder_choices(counterparts(self.kit), self.system)]
 
         def take(word: str | None) -> None:
             if word is not None:
@@ -187,24 +189,15 @@ class BalanceScreen(Screen[None]):
         self._open_diver(new_check=False)
 
     def _open_diver(self, *, new_check: bool) -> None:
-        DiverQuestion(self, self.document, self.show_all, new_check=new_check).ask()
+        DiverQuestion(self, self.document, new_check=new_check).ask()
 
     # ---- the rest ----
-
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.app.system = self.app.system.other
-        self.show_all()
 
     def action_origins(self) -> None:
         """What the spread of the lead is made of, and what it all rests on."""
         found = self._asked_balance()
-        lines = [*lead_origin_lines(found, self.app.system), ""] if found else []
+        lines = [*lead_origin_lines(found, self.system), ""] if found else []
         self.app.push_screen(Page("Where the figures come from", Content("\n".join([*lines, TRUST, "", CAUTIONS]))))
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        self.app.push_screen(Page("Keys of the balance", keys_page(self)))
 
     def action_bench(self) -> None:
         """Back to the bench."""

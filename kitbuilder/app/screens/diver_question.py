@@ -1,11 +1,8 @@
 """Whose kit is it: the diver's page of a kit, after asking for what is missing on the way there."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
-from textual.screen import Screen
-
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.diver import DiverScreen
 from kitbuilder.kit.files import DIVER_FILE
@@ -25,12 +22,10 @@ ANOTHER = "another"
 class DiverQuestion:
     """Opens the diver's page; asks for a diver file first where the kit names none, or one that is not there."""
 
-    screen: Screen[Any]
-    """The screen it is asked on."""
+    screen: KitbuilderScreen
+    """The screen it is asked on; it shows everything again when the kit or its diver has changed."""
     document: Document
     """Of the kit."""
-    show_all: Callable[[], None]
-    """What the screen does when the kit or its diver has changed."""
     new_check: bool = False
     """Whether the page opens with a new float check."""
 
@@ -56,7 +51,7 @@ class DiverQuestion:
             return
         worn = self.document.path.name, resolve_at(self.document.path, self._kit)
         page = DiverScreen(diver, worn, new_check=self.new_check)
-        self.screen.app.push_screen(page, lambda _: self.show_all())
+        self.screen.app.push_screen(page, lambda _: self.screen.show_all())
 
     def _ask_for_missing(self, name: str) -> None:
         ways = (Way("m", f"make {visible(name)}", "make"), Way("o", "name another", "other"))
@@ -106,5 +101,5 @@ class DiverQuestion:
         except RefusedEdit as refusal:
             self.screen.notify(str(refusal), title="Not done", severity="error", markup=False)
             return
-        self.show_all()
+        self.screen.show_all()
         self.ask()

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.afloat import RESERVE, float_of, lead_sinks, put_afloat
@@ -14,6 +14,7 @@ from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.diver import Beside, FloatCheck
 from kitbuilder.kit.things import Kit, Lead
 from tests.assess.kits import OWN, PLAIN, WHOLE, balance_of, beside, config, float_check, kit_of, swapped, with_header
+from tests.laws import tried
 
 KIT = kit_of(PLAIN)
 
@@ -67,7 +68,7 @@ def least_squares(prior: Figure, checks: tuple[Seen, ...]) -> tuple[float, float
 
 
 @given(checks=CHECKS)
-@settings(max_examples=15, deadline=None)
+@tried(15)
 def test_float_checks_teach_as_least_squares_do(checks: list[FloatCheck]) -> None:
     """Source: numpy's least squares over the unknowns themselves; with the lead that is told, the stop is neutral."""
     found, before = balance_of(KIT, beside(*checks)), balance_of(KIT)
@@ -270,7 +271,7 @@ def test_checks_that_agree_are_not_widened() -> None:
 
 
 @given(checks=CHECKS, by=st.floats(0.1, 15))
-@settings(max_examples=15, deadline=None)
+@tried(15)
 def test_readings_are_widened_by_the_worst_contradiction(checks: list[FloatCheck], by: float) -> None:
     """Each held against all the others by numpy's least squares; all readings are widened alike, until they agree.
 

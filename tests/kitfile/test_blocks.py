@@ -9,11 +9,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.kitfile.blocks import find_blocks
 from tests.kitfile.support import KITS, LAYOUTS
+from tests.laws import tried
 
 TABLES = {
     "[[hose]]": "hose",
@@ -113,7 +114,7 @@ def texts(draw: st.DrawFn) -> tuple[str, list[Table]]:
     return text + draw(st.sampled_from(("", "\n", "\r\n"))), tables
 
 
-@settings(max_examples=500, deadline=None)
+@tried(500)
 @given(texts())
 def test_every_table_and_key_is_found_in_its_place(written: tuple[str, list[Table]]) -> None:
     text, tables = written
@@ -125,7 +126,7 @@ def test_every_table_and_key_is_found_in_its_place(written: tuple[str, list[Tabl
     assert [block.start for block in blocks] == starts
 
 
-@settings(max_examples=500, deadline=None)
+@tried(500)
 @given(texts())
 def test_every_span_holds_one_key_and_its_value(written: tuple[str, list[Table]]) -> None:
     """Cut out and parsed alone, it says what tomllib reads in the whole text."""

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pint
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.units import DIMENSIONS, QuantityError, convert, parse_quantity
@@ -185,7 +185,6 @@ def test_sums_and_products(expression: str) -> None:
 NUMBERS = st.floats(min_value=-1e5, max_value=1e5).filter(lambda number: not 0 < abs(number) < 1e-9)
 
 
-@settings(deadline=None)
 @given(number=NUMBERS, spelling=st.sampled_from(SPELLINGS))
 def test_written_and_read_again(number: float, spelling: tuple[str, str]) -> None:
     """A value in SI, shown in any unit and read again, is the same value."""
@@ -194,14 +193,12 @@ def test_written_and_read_again(number: float, spelling: tuple[str, str]) -> Non
     assert parse_quantity(written, name) == pytest.approx(number, rel=1e-14)
 
 
-@settings(deadline=None)
 @given(kelvin=st.floats(min_value=1, max_value=1e5), unit=st.sampled_from(("°C", "°F", "K")))
 def test_temperatures_written_and_read_again(kelvin: float, unit: str) -> None:
     written = f"{convert(kelvin, unit, 'temperature')!r} {unit}"
     assert parse_quantity(written, "temperature") == pytest.approx(kelvin, rel=1e-12)
 
 
-@settings(deadline=None)
 @given(feet=st.integers(0, 99), inches=st.integers(0, 11), sign=st.sampled_from(("", "-", "+", "\u2212")))
 def test_feet_and_inches(feet: int, inches: int, sign: str) -> None:
     """A sign in front covers both."""
@@ -297,13 +294,11 @@ def number_or_refusal(text: str, name: str) -> None:
         assert refused.found
 
 
-@settings(deadline=None)
 @given(text=st.text(max_size=20), name=st.sampled_from(sorted(DIMENSIONS)))
 def test_any_text_is_a_number_or_refused(text: str, name: str) -> None:
     number_or_refusal(text, name)
 
 
-@settings(deadline=None)
 @given(text=st.text("0123456789.+-*/() mcinft", max_size=16))
 def test_anything_like_a_sum_is_a_number_or_refused(text: str) -> None:
     number_or_refusal(text, "length")

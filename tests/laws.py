@@ -26,6 +26,11 @@ def choose(thorough: bool) -> None:
     settings.load_profile("thorough" if thorough else "default")
 
 
+def is_thorough() -> bool:
+    """Whether this run tries all there is rather than one of each sort."""
+    return settings.default.max_examples > EXAMPLES
+
+
 def tried(times: int) -> settings:
     """Settings for a law whose examples are costly or small: tried so many times, ten times as often when thorough."""
     return settings(max_examples=times * settings.default.max_examples // EXAMPLES)

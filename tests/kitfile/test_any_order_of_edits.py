@@ -196,5 +196,5 @@ class AnyOrder(RuleBasedStateMachine):
             assert f"{self.newline}{comment}{self.newline}" in text
 
 
-AnyOrder.TestCase.settings = settings(tried(60), stateful_step_count=25)
+AnyOrder.TestCase.settings = settings(tried(25), stateful_step_count=25)
 test_any_order = AnyOrder.TestCase

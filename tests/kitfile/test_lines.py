@@ -59,7 +59,7 @@ def spelt_anew(draw: st.DrawFn) -> tuple[str, Places]:
     return draw(st.sampled_from(("\n", "\r\n"))).join(lines), places
 
 
-@tried(100)
+@tried(25)
 @given(spelt_anew())
 def test_the_line_of_every_thing_and_key(spelt: tuple[str, Places]) -> None:
     text, places = spelt

@@ -17,7 +17,6 @@ from tests.laws import tried
 
 PORTS = ("LP1 3/8-24 UNF", "LP2 3/8-24 UNF", "HP1 7/16-20 UNF")
 NAMES = ("LP1", "LP2", "HP1")
-SMALL = tried(400)
 
 
 @st.composite
@@ -122,7 +121,7 @@ def cost_of(chosen: Chosen, source: Build, target: Build) -> Cost:
     return len(target.parts) - len(chosen), undone + out, made + into, fetched
 
 
-@SMALL
+@tried(150)
 @given(kits(), kits())
 def test_no_way_is_less_work(first: Kit, second: Kit) -> None:
     source, target = build_of(first), build_of(second)
@@ -131,7 +130,7 @@ def test_no_way_is_less_work(first: Kit, second: Kit) -> None:
     assert found.cost == least_cost(source, target, ())
 
 
-@tried(150)
+@tried(75)
 @given(kits(), kits(), kits())
 def test_nor_with_parts_at_hand_besides(first: Kit, second: Kit, third: Kit) -> None:
     source, target = build_of(first), build_of(second)
@@ -140,7 +139,7 @@ def test_nor_with_parts_at_hand_besides(first: Kit, second: Kit, third: Kit) -> 
     assert found.cost == least_cost(source, target, store)
 
 
-@tried(150)
+@tried(75)
 @given(kits(), kits())
 def test_there_and_back_as_many_parts_are_taken_over(first: Kit, second: Kit) -> None:
     """What is taken from one for the other can be taken back; named things of the locker go one way only."""
@@ -154,7 +153,7 @@ def _without_name(thing: Thing) -> Thing:
     return dataclasses.replace(thing, owned=None, make=None) if isinstance(thing, (Hose, FirstStage)) else thing
 
 
-@SMALL
+@tried(50)
 @given(kits())
 def test_a_kit_is_itself_already(kit: Kit) -> None:
     build = build_of(kit)

@@ -333,7 +333,7 @@ def value_of_set(plan: FewestPlan, hoses: tuple[SetHose, ...]) -> Value:
     return value_of(plan, offers, Counter(range(len(offers))), len(plan.runs) - served)
 
 
-@tried(300)
+@tried(150)
 @given(
     drawn=KITS,
     shelf=st.one_of(st.none(), SHELVES),
@@ -400,7 +400,7 @@ def left_out_and_count(plan: FewestPlan) -> tuple[int, int]:
     return len(plan.misses), len(plan.hoses)
 
 
-@tried(60)
+@tried(30)
 @given(drawn=KITS, shelf=SHELVES, more=SHELVES)
 def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
     """For as many runs."""
@@ -408,7 +408,7 @@ def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
     assert left_out_and_count(many) <= left_out_and_count(few)
 
 
-@tried(60)
+@tried(20)
 @given(drawn=KITS, more=KITS)
 def test_more_kits_never_need_fewer_hoses(drawn, more) -> None:
     """Of every customary length, so that every run has one."""
@@ -417,7 +417,7 @@ def test_more_kits_never_need_fewer_hoses(drawn, more) -> None:
     assert len(many.hoses) >= len(few.hoses)
 
 
-@tried(60)
+@tried(30)
 @given(drawn=KITS, shelf=SHELVES)
 def test_any_body_never_needs_more_hoses(drawn, shelf) -> None:
     """And the hint says how many it would need."""

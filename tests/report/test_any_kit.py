@@ -109,7 +109,7 @@ stocks = st.builds(
 )
 
 
-@tried(120)
+@tried(60)
 @given(kit=kits, other=kits, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
 def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock, system):
     beside = Beside("own.toml", diver, (("other.toml", other),), stock=stock)
@@ -138,7 +138,7 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
         assert ticks[-1] >= max(y for _, points in curves.lines for _, y in points) - 1e-9
 
 
-@tried(150)
+@tried(75)
 @given(kit=hoses, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
 def test_any_hoses_are_fitted_on_any_body_from_any_stock(kit, diver, stock, system):
     """By their usual route, another one, or a path of any landmarks; whatever was measured."""

@@ -13,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.units import DIMENSIONS, QuantityError, convert, parse_quantity
+from tests.each import each
 
 ROOT = Path(__file__).parents[2]
 
@@ -100,7 +101,7 @@ BY_DEFINITION = [
 ]
 
 
-@pytest.mark.parametrize(("text", "dimension", "exact"), BY_DEFINITION, ids=[row[0] for row in BY_DEFINITION])
+@each(("text", "dimension", "exact"), BY_DEFINITION)
 def test_by_definition(text: str, dimension: str, exact: Fraction) -> None:
     """To the last digits of a float."""
     assert parse_quantity(text, dimension) == pytest.approx(float(exact), rel=1e-15, abs=1e-13)
@@ -134,9 +135,7 @@ PINT_UNITS = {
 SPELLINGS = [(name, unit) for name, dimension in DIMENSIONS.items() for unit in dimension.units]
 
 
-@pytest.mark.parametrize(
-    ("name", "unit"), [row for row in SPELLINGS if row[1] not in NOT_KNOWN_TO_PINT], ids=lambda part: str(part)
-)
+@each(("name", "unit"), [row for row in SPELLINGS if row[1] not in NOT_KNOWN_TO_PINT])
 def test_every_spelling_means_what_pint_means_by_it(name: str, unit: str) -> None:
     quantity = PINT.Quantity(7, re.sub(r"(?<=[a-z])([23])", r"**\1", unit.replace("²", "2").replace("³", "3")))
     if name == "buoyancy" and quantity.check("[mass]"):
@@ -279,7 +278,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(("text", "dimension", "message"), REFUSED, ids=[repr(row[0]) for row in REFUSED])
+@each(("text", "dimension", "message"), REFUSED)
 def test_refused(text: str, dimension: str, message: str) -> None:
     with pytest.raises(QuantityError) as refused:
         parse_quantity(text, dimension)

@@ -128,7 +128,7 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
     balance = assessment.balance
     if balance is None:
         return
-    text = "\n".join([*balance_lines(balance, beside, system), *lead_origin_lines(balance, system)])
+    text = "\n".join([*balance_lines(balance, system), *lead_origin_lines(balance, system)])
     assert "nan" not in text.lower().split()
     told = json.dumps(balance_json(balance))
     assert "NaN" not in told

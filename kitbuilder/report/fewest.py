@@ -47,6 +47,9 @@ REASON_WORDS = {
     why.OTHER_ENDS: "of other ends",
     why.OTHER_BODY: "of another body",
     why.NO_ONE_LENGTH: "with which no one length it could have does for both",
+    why.OTHER_BORE: "of another bore",
+    why.OTHER_MAKE: "of another make",
+    why.NOT_CLEAN: "with which it shares no hose known to be clean for oxygen",
 }
 HOW_SURE = (
     "A hose can be in one kit at a time: these kits are never dived at once. Every change of kit is work with "
@@ -259,6 +262,9 @@ def miss_words(miss: Miss, system: System) -> str:
         why.IN_THE_WAY: f"stands {amount} off" if miss.by_m else "hangs in a loop",
         why.OVERDONE: "leaves more to fold away than there is room for",
         why.WRONG_BODY: "would do, but is of another body",
+        why.OTHER_BORE: "would do, but has another bore",
+        why.OTHER_MAKE: "would do, but is of another make",
+        why.NOT_CLEAN: "would do, but is not known to be clean for oxygen",
         why.UNKNOWN: "is not as long as its own, and its run is not known",
         why.TAKEN: "would do, but is needed elsewhere in the same kit",
     }

@@ -88,7 +88,7 @@ def use_words(uses: Sequence[Use]) -> str:
 
 def lack_words(lack: Lack, system: System) -> str:
     """What to get, with its ends or threads: "1 × hose, 75 cm (30 in), rubber: LP 3/8 (male 3/8-24 UNF) to ..."."""
-    return f"{lack.pieces} × {_lacking(lack, system)}"
+    return f"{lack.pieces} × {_lacking(lack, system)}{', clean for oxygen' if lack.must_be_clean else ''}"
 
 
 def item_words(item: Finding | Unchecked, system: System) -> str:
@@ -380,6 +380,7 @@ def _lack_json(lack: Lack) -> dict[str, Any]:
         "what": lack.what or None,
         "for": list(lack.tags),
         "mass_kg": lack.mass_kg,
+        "oxygen_clean": lack.must_be_clean,
     }
     if lack.hose is None:
         return row

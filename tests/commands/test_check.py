@@ -306,4 +306,4 @@ def test_checking_needs_neither_the_screen_nor_pint() -> None:
     done = subprocess.run([PYTHON, "-c", code], cwd=ROOT, capture_output=True, encoding="utf-8", check=True)
     loaded = {name.split(".")[0] for name in done.stdout.split("LOADED")[1].split()}
     assert "kitbuilder" in loaded
-    assert not loaded & {"textual", "rich", "pint", "tomlkit", "numpy", "scipy"}
+    assert not loaded & {"textual", "rich", "pint", "tomlkit", "numpy", "highspy"}

@@ -512,6 +512,47 @@ def test_the_nearest_miss(shelf: tuple[StockHose, ...], expected: tuple[int | No
     assert users(plan) == [["other"]]
 
 
+@pytest.mark.parametrize(
+    ("want", "have", "expected"),
+    [
+        ({"bore": "5 mm"}, {"bore_m": 0.006}, why.OTHER_BORE),
+        ({"make": "grey"}, {"make": "black"}, why.OTHER_MAKE),
+        ({}, {"bore_m": 0.006, "make": "black"}, None),
+    ],
+)
+def test_a_hose_that_contradicts_what_the_kit_says(
+    want: dict[str, str], have: dict[str, object], expected: str | None
+) -> None:
+    """Long enough, with the right ends and body; what the kit does not say decides nothing."""
+    plan = find_fewest(kits((hose("a", 80, 50, **want),)), locker(owned("o", 56, **have)))
+    assert [miss.why for miss in plan.misses] == ([expected] if expected else [])
+
+
+RICH = '[[cylinder]]\ntag = "tank"\npreset = "steel 12 L 232 long"\noxygen = "50 %"\n' + (
+    '[[first_stage]]\ntag = "first"\npreset = "brass, DIN, 4 LP 2 HP"\non = "tank"\n'
+)
+
+
+def test_a_hose_that_is_not_clean_serves_no_rich_gas() -> None:
+    """29 CFR 1910.430: gear for more than 40 % oxygen is cleaned for it. The other kit takes what is not clean."""
+    both = kits((RICH, hose("rich", 80, 50, from_="first LP1")), (hose("lean", 80, 50),))
+    plan = find_fewest(both, locker(owned("o", 56)))
+    assert [(miss.run.hose.tag, miss.why) for miss in plan.misses] == [("rich", why.NOT_CLEAN)]
+    assert users(plan) == [["lean"]]
+    clean = find_fewest(both, locker(owned("o", 56), owned("c", 56, oxygen_clean=True)))
+    assert (users(clean), [each.tag for each in clean.hoses]) == ([["rich", "lean"]], ["c"])
+
+
+def test_runs_that_only_their_make_or_bore_keeps_apart() -> None:
+    """All would be served by 56 cm; the locker has one for each."""
+    by_make = kits((hose("a", 80, 50, make="grey"),), (hose("b", 80, 50, make="black"),))
+    plan = find_fewest(by_make, locker(owned("A", 56, make="grey"), owned("B", 56, make="black")))
+    assert [apart.why for one in plan.hoses if one.reason for apart in one.reason.apart] == [why.OTHER_MAKE] * 2
+    by_bore = kits((hose("a", 80, 50, bore="5 mm"),), (hose("b", 80, 50, bore="6 mm"),))
+    plan = find_fewest(by_bore, locker(owned("A", 56, bore_m=0.005), owned("B", 56, bore_m=0.006)))
+    assert [apart.why for one in plan.hoses if one.reason for apart in one.reason.apart] == [why.OTHER_BORE] * 2
+
+
 def test_a_run_that_is_not_known_and_too_much_to_fold_away_are_told() -> None:
     """56 cm for a hose of 75 without a run; 130 for one of 80 with 20 folded: 70, 10 more than there is room for."""
     [unknown] = find_fewest(kits((hose("a", 75, None),)), stock(shelved(56))).misses

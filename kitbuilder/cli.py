@@ -2,17 +2,19 @@
 
 import argparse
 import gc
-import io
 import json
-import os
 import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from kitbuilder import __version__
+from kitbuilder.foreign import visible
+from kitbuilder.streams import OutputLost, claim_closed_streams, drop, flush_out, write_error, write_out
 
 if TYPE_CHECKING:
+    from _typeshed import SupportsWrite
+
     from kitbuilder.assess.assessment import Assessment
     from kitbuilder.kit.locker import Locker
     from kitbuilder.kit.things import Kit
@@ -21,6 +23,8 @@ if TYPE_CHECKING:
 
 COMMANDS = ("check", "compare", "ballast", "fit", "changeover", "fewest", "locker", "losses", "threads", "format")
 DONE, FOUND, UNREADABLE = 0, 1, 2
+NOT_WRITTEN = 74
+"""Standard output is closed or full: EX_IOERR of sysexits.h, so that nobody takes it for findings."""
 
 COMMAND_LIST = """\
 commands; each takes --help:
@@ -39,31 +43,52 @@ A folder named like a command is opened as ./check.
 """
 
 
+class Parser(argparse.ArgumentParser):
+    """Reads the words of the command line. Its errors repeat arguments, so they are written as everything else is."""
+
+    def __init__(self, *args: Any, **options: Any) -> None:  # noqa: ANN401  what argparse takes
+        """Make a parser without colours: escape sequences of its own would be written out with the others."""
+        super().__init__(*args, **options)
+        self.color = False
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the words, and end."""
+        super().error(visible(message))
+
+    def _print_message(self, message: str, file: "SupportsWrite[str] | None" = None) -> None:
+        if file is sys.stdout:
+            write_out(message)
+            flush_out()
+        else:
+            write_error(message)
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command. Gives its exit code: 0 fine, 1 findings of caution or worse, 2 not read or not understood."""
+    """Run one command.
+
+    Gives its exit code: 0 fine, 1 findings of caution or worse, 2 not read or not understood, 74 not written out.
+    """
     words = list(sys.argv[1:] if arguments is None else arguments)
-    _write_any_character()
+    claim_closed_streams()
     try:
         if words and words[0] in COMMANDS:
             options = _command_parser().parse_args(words)
             code = int(options.run(options))
-            sys.stdout.flush()
+            flush_out()
             return code
         return _open(_open_parser().parse_args(words))
     except BrokenPipeError:
         # The reader of a pipe went away, as `head` does; nothing is wrong, and nothing more is written.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        drop(sys.stdout)
         return DONE
+    except OutputLost as lost:
+        drop(sys.stdout)
+        _complain(f"standard output: {lost}. What is printed is not complete; write it elsewhere")
+        return NOT_WRITTEN
 
 
-def _write_any_character() -> None:
-    """Write out what the terminal's encoding lacks, such as a true minus sign, rather than stop in the middle."""
-    if isinstance(sys.stdout, io.TextIOWrapper):
-        sys.stdout.reconfigure(errors="backslashreplace")
-
-
-def _open_parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+def _open_parser() -> Parser:
+    parser = Parser(
         prog="kitbuilder",
         description="Open a folder of kit files, or one kit file. With a command in place of it, print instead.",
         epilog=COMMAND_LIST,
@@ -80,8 +105,8 @@ def _open_parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _command_parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="kitbuilder")
+def _command_parser() -> Parser:
+    parser = Parser(prog="kitbuilder")
     commands = parser.add_subparsers(required=True)
 
     check = commands.add_parser("check", help="print figures and findings of kit files")
@@ -187,7 +212,7 @@ def _command_parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _add_fewest(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def _add_fewest(commands: "argparse._SubParsersAction[Parser]") -> None:
     fewest = commands.add_parser(
         "fewest",
         help="print the smallest set of hoses that serves all these kits",
@@ -265,20 +290,20 @@ def _check(options: argparse.Namespace) -> int:
             rows.append(check.diver_json(name, reading.diver))
             continue
         if reading.diver is not None:
-            sys.stdout.write(check.diver_text(name, reading.diver) + "\n")
+            write_out(check.diver_text(name, reading.diver) + "\n")
             continue
         if reading.locker is not None and options.json:
             rows.append(check.locker_json(name, reading.locker))
             continue
         if reading.locker is not None:
-            sys.stdout.write(check.locker_text(name, reading.locker) + "\n")
+            write_out(check.locker_text(name, reading.locker) + "\n")
             continue
         if reading.kit is None:
             code = UNREADABLE
             if options.json:
                 rows.append(check.problems_json(name, reading.problems))
             else:
-                sys.stderr.write(check.problems_text(name, reading.problems))
+                write_error(check.problems_text(name, reading.problems))
             continue
         assessment = assess(reading.kit, read_beside(Path(name), reading.kit))
         if assessment.worst is not None and assessment.worst >= Signal.CAUTION:
@@ -286,7 +311,7 @@ def _check(options: argparse.Namespace) -> int:
         if options.json:
             rows.append(check.check_json(name, reading, assessment, system))
         else:
-            sys.stdout.write(check.check_text(name, reading, assessment, system) + "\n")
+            write_out(check.check_text(name, reading, assessment, system) + "\n")
     if options.json:
         _print_json(rows)
     else:
@@ -303,8 +328,8 @@ def _check_stock(name: str, rows: list[dict[str, Any]] | None) -> int:
     if rows is not None:
         rows.append(check.stock_json(name, stock, problems) if stock else check.problems_json(name, problems))
     else:
-        sys.stdout.write(check.stock_text(name, stock) + "\n" if stock else "")
-        sys.stderr.write(check.problems_text(name, problems) if problems else "")
+        write_out(check.stock_text(name, stock) + "\n" if stock else "")
+        write_error(check.problems_text(name, problems) if problems else "")
     return UNREADABLE if stock is None else FOUND if problems else DONE
 
 
@@ -321,14 +346,14 @@ def _compare(options: argparse.Namespace) -> int:
     kits = [reading.kit for reading in readings if reading.kit is not None]
     if len(kits) < len(readings):
         for name, reading in zip(names, readings, strict=True):
-            sys.stderr.write(check.problems_text(name, reading.problems) if reading.kit is None else "")
+            write_error(check.problems_text(name, reading.problems) if reading.kit is None else "")
         return UNREADABLE
     left, right = (assess(kit, read_beside(Path(name), kit)) for name, kit in zip(names, kits, strict=True))
     found = set_side_by_side(left, right)
     if options.json:
         _print_json(compare.compare_json(found, names))
     else:
-        sys.stdout.write(compare.compare_text(found, names, System(options.units)))
+        write_out(compare.compare_text(found, names, System(options.units)))
         _print_cautions()
     return DONE
 
@@ -348,7 +373,7 @@ def _ballast(options: argparse.Namespace) -> int:
     path, system = Path(options.file), System(options.units)
     _, reading = read_file(path)
     if reading.kit is None:
-        sys.stderr.write(check.problems_text(options.file, reading.problems))
+        write_error(check.problems_text(options.file, reading.problems))
         return UNREADABLE
     beside = read_beside(path, reading.kit)
     found = ask_ballast(reading.kit, beside, options.water, options.cylinder)
@@ -356,7 +381,7 @@ def _ballast(options: argparse.Namespace) -> int:
     if options.json:
         _print_json(ballast.ballast_json(options.file, found, missing, system, beside))
     else:
-        sys.stdout.write(ballast.ballast_text(options.file, found, missing, system, beside) + "\n")
+        write_out(ballast.ballast_text(options.file, found, missing, system, beside) + "\n")
         _print_cautions()
     return DONE if found.answers else FOUND
 
@@ -382,7 +407,7 @@ def _fit(options: argparse.Namespace) -> int:
     if reading.holds != KIT_FILE.name:
         return _complain(f"fit: {options.file} is a {reading.holds} file. Name a kit file that uses it")
     if reading.kit is None:
-        sys.stderr.write(check.problems_text(options.file, reading.problems))
+        write_error(check.problems_text(options.file, reading.problems))
         return UNREADABLE
     return _fit_kit(options, reading.kit)
 
@@ -411,7 +436,7 @@ def _fit_kit(options: argparse.Namespace, kit: "Kit") -> int:
     if options.stock is not None:
         stock, stock_problems = read_stock(Path(options.stock))
         if stock is None:
-            sys.stderr.write(check.problems_text(options.stock, stock_problems))
+            write_error(check.problems_text(options.stock, stock_problems))
             return UNREADABLE
         told_problems = tuple(problem.located(options.stock) for problem in stock_problems)
         beside = beside._replace(stock=stock, stock_problems=told_problems)
@@ -423,7 +448,7 @@ def _fit_kit(options: argparse.Namespace, kit: "Kit") -> int:
     if options.json:
         _print_json(fit.fit_json(name, plan, problems))
     else:
-        sys.stdout.write(fit.fit_text(name, plan, problems, system) + "\n")
+        write_out(fit.fit_text(name, plan, problems, system) + "\n")
         _print_cautions()
     return FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
 
@@ -447,14 +472,15 @@ def _changeover(options: argparse.Namespace) -> int:
         plan = plan_changeover(source, target, locker)
     except Unbuildable as problem:
         file = changeover.file_of(problem, source.kit, names)
-        sys.stderr.write(changeover.unbuildable_text(problem, file, system))
+        write_error(changeover.unbuildable_text(problem, file, system))
         return UNREADABLE
     if options.json:
         _print_json(changeover.changeover_json(plan, names))
     else:
         for name, assessment in kits:
-            sys.stderr.writelines(f"{name}: {row}\n" for row in assessment.beside.locker_problems)
-        sys.stdout.write(changeover.changeover_text(plan, names, system) + "\n")
+            for row in assessment.beside.locker_problems:
+                _warn(f"{name}: {row}")
+        write_out(changeover.changeover_text(plan, names, system) + "\n")
         _print_cautions()
     return FOUND if plan.match.bought else DONE
 
@@ -486,21 +512,19 @@ def _fewest(options: argparse.Namespace) -> int:
     if options.stock is not None:
         stock, broken = read_stock(Path(options.stock))
         if stock is None:
-            sys.stderr.write(check.problems_text(options.stock, broken))
+            write_error(check.problems_text(options.stock, broken))
             return UNREADABLE
         problems += [problem.located(options.stock) for problem in broken]
         sources = sources_from(options.source, sources.locker, stock)
     for name, kit in kits:
         if kit.worst is Signal.DANGER:
-            sys.stderr.write(
-                f"{name}: it has dangers of its own, and its hoses are taken as its file says; see check\n"
-            )
+            _warn(f"{name}: it has dangers of its own, and its hoses are taken as its file says; see check")
     order = ORDERS[options.order]
     plan = find_fewest(kits, sources, order, any_body=options.any_body, time_limit_s=options.time)
     if options.json:
         _print_json(fewest.fewest_json(plan, tuple(problems)))
     else:
-        sys.stdout.write(fewest.fewest_text(plan, tuple(problems), System(options.units)) + "\n")
+        write_out(fewest.fewest_text(plan, tuple(problems), System(options.units)) + "\n")
         _print_cautions()
     if len(kits) < len(options.files):
         return UNREADABLE
@@ -531,7 +555,7 @@ def _locker(options: argparse.Namespace) -> int:
         return _complain(f"locker: --day: {str(refusal).rstrip('.')}")
     _, reading = read_file(path, LOCKER_FILE)
     if reading.locker is None:
-        sys.stderr.write(check.problems_text(options.file, reading.problems))
+        write_error(check.problems_text(options.file, reading.problems))
         return UNREADABLE
     kits = kits_naming(path)
     uses = uses_of(reading.locker, kits)
@@ -539,11 +563,11 @@ def _locker(options: argparse.Namespace) -> int:
     needs = tuple((name, needs_of(kit, reading.locker)) for name, kit in kits)
     broken = unreadable_beside(path)
     for name, problems in broken:
-        sys.stderr.write(check.problems_text(name, problems))
+        write_error(check.problems_text(name, problems))
     if options.json:
         _print_json(locker.locker_json(options.file, reading, look, uses, needs, System(options.units)))
     else:
-        sys.stdout.write(locker.locker_text(options.file, reading, look, uses, needs, System(options.units)) + "\n")
+        write_out(locker.locker_text(options.file, reading, look, uses, needs, System(options.units)) + "\n")
         _print_cautions()
     worst = max((finding.signal for finding in look.findings), default=Signal.NOTICE)
     is_short = any(need.lacks for _, need in needs)
@@ -559,7 +583,7 @@ def _losses(options: argparse.Namespace) -> int:
         if options.json:
             _print_json(losses.losses_json(name, assessment))
         else:
-            sys.stdout.write(losses.losses_text(name, assessment, System(options.units)))
+            write_out(losses.losses_text(name, assessment, System(options.units)))
     return DONE if kits else UNREADABLE
 
 
@@ -574,7 +598,7 @@ def _assessed_kits(names: Iterable[str]) -> "list[tuple[str, Assessment]]":
     for name in names:
         _, reading = read_file(Path(name))
         if reading.kit is None:
-            sys.stderr.write(check.problems_text(name, reading.problems))
+            write_error(check.problems_text(name, reading.problems))
         else:
             kits.append((name, assess(reading.kit, read_beside(Path(name), reading.kit))))
     return kits
@@ -588,7 +612,7 @@ def _read_locker(name: str) -> "Locker | None":
 
     _, reading = read_file(Path(name), LOCKER_FILE)
     if reading.locker is None:
-        sys.stderr.write(check.problems_text(name, reading.problems))
+        write_error(check.problems_text(name, reading.problems))
     return reading.locker
 
 
@@ -633,20 +657,20 @@ def _threads(options: argparse.Namespace) -> int:
         candidates = identify(Reading(**sizes), spread)
     except (QuantityError, ValueError) as error:
         return _complain(f"threads: {error}")
-    sys.stdout.write(threads_text(candidates, spread, System(options.units)))
+    write_out(threads_text(candidates, spread, System(options.units)))
     return DONE if any(candidate.allowed for candidate in candidates) else FOUND
 
 
 def _format(options: argparse.Namespace) -> int:
     from kitbuilder.kitfile.reference import reference_page, schema_text
 
-    sys.stdout.write(schema_text(options.json_schema) if options.json_schema else reference_page())
+    write_out(schema_text(options.json_schema) if options.json_schema else reference_page())
     return DONE
 
 
 def _print_json(data: object) -> None:
     """In ASCII: any terminal and any encoding can take it, and no character from a file is obeyed."""
-    sys.stdout.write(json.dumps(data, indent=2) + "\n")
+    write_out(json.dumps(data, indent=2) + "\n")
 
 
 def _print_cautions() -> None:
@@ -654,9 +678,14 @@ def _print_cautions() -> None:
 
     from kitbuilder.report.words import CAUTIONS
 
-    sys.stdout.write(fill(CAUTIONS, 100) + "\n")
+    write_out(fill(CAUTIONS, 100) + "\n")
+
+
+def _warn(sentence: str) -> None:
+    """Say something in one line of standard error, whatever names are in it."""
+    write_error(f"{visible(sentence)}\n")
 
 
 def _complain(sentence: str) -> int:
-    sys.stderr.write(f"kitbuilder: {sentence.removesuffix('.')}{'' if sentence.endswith('?') else '.'}\n")
+    _warn(f"kitbuilder: {sentence.removesuffix('.')}{'' if sentence.endswith('?') else '.'}")
     return UNREADABLE

@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.findings import Amount, words
+from kitbuilder.foreign import visible
 from kitbuilder.report.numbers import System
-from kitbuilder.report.words import CAUTIONS, sentence, visible
+from kitbuilder.report.words import CAUTIONS, sentence
 
 
 @pytest.mark.parametrize(

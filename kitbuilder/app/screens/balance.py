@@ -5,11 +5,11 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Choose, Page
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.widgets.plot import Plot
@@ -37,7 +37,7 @@ from kitbuilder.report.balance import (
 from kitbuilder.report.form import Choice, cylinder_choices, water_choices
 from kitbuilder.report.numbers import System
 from kitbuilder.report.origins import lead_origin_lines
-from kitbuilder.report.words import CAUTIONS, visible
+from kitbuilder.report.words import CAUTIONS
 
 
 class BalanceScreen(Screen[None]):
@@ -99,7 +99,7 @@ class BalanceScreen(Screen[None]):
 
     def show_all(self) -> None:
         """Work the balance out and show it."""
-        name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
+        name = f"{self.kit.header.name} · {self.document.path.name}"
         water = f"{self.water or self.kit.header.water or 'ocean'} water"
         self.query_one(TitleBar).show("balance", name, unsaved=self.document.is_dirty, right=water)
         beside, found = self.beside, self._asked_balance()

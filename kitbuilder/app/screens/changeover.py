@@ -8,11 +8,11 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Ask, Page, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -32,7 +32,7 @@ from kitbuilder.report.changeover import (
     work_words,
 )
 from kitbuilder.report.numbers import System
-from kitbuilder.report.words import CAUTIONS, cut, sentence, visible
+from kitbuilder.report.words import CAUTIONS, cut, sentence
 
 
 class Steps(Listing):
@@ -104,7 +104,7 @@ class ChangeoverScreen(Screen[None]):
 
     def _show(self, cursor: int | None = None) -> None:
         kits = (self.plan.source.kit, self.plan.target.kit)
-        names = " to ".join(visible(kit.header.name) for kit in kits)
+        names = " to ".join(kit.header.name for kit in kits)
         done = f"{len(self._ticked)} of {len(self.plan.steps)} done"
         self.query_one(TitleBar).show("changeover", names, right=done)
         listing = self.query_one(Steps)
@@ -227,7 +227,7 @@ class ChangeoverScreen(Screen[None]):
         except OSError as error:
             self.notify(f"{error.strerror or error}. Nothing was written.", severity="error", markup=False)
             return
-        self.notify(f"Written to {visible(name)}.", markup=False)
+        self.notify(f"Written to {name}.", markup=False)
 
     def action_units(self) -> None:
         """Show the other units."""

@@ -10,6 +10,7 @@ from textual.screen import Screen
 from kitbuilder.app.commands import key, keys_page
 from kitbuilder.app.screens.dialogs import Ask, Choose, Page, TypeName, Way
 from kitbuilder.app.widgets.form import Form
+from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents
 from kitbuilder.kit.things import Entry, Kit
@@ -21,7 +22,6 @@ from kitbuilder.kitfile.reader import Reading, read_as
 from kitbuilder.report.changes import change_lines
 from kitbuilder.report.form import Choice, choices_of
 from kitbuilder.report.numbers import System
-from kitbuilder.report.words import visible
 
 EDITING_KEYS: list[BindingType] = [
     key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
@@ -210,7 +210,7 @@ class Editing(Screen[None]):
     def action_remove(self) -> None:
         """Take the selected entry out; undo brings it back."""
         if (thing := self.thing) is not None:
-            tag = visible(self.contents.things[thing].tag)
+            tag = self.contents.things[thing].tag
             if self.try_edit(lambda: self.document.remove_thing(thing)):
                 self.notify(f"{tag} is out of the {self.document.file.name}. u brings it back.", markup=False)
 
@@ -258,7 +258,7 @@ class Editing(Screen[None]):
         except OSError as error:
             self._say_not_saved(error)
             return False
-        self.notify(f"Saved {visible(self.document.path.name)}.", markup=False)
+        self.notify(f"Saved {self.document.path.name}.", markup=False)
         self.show_title()
         return True
 
@@ -306,7 +306,7 @@ class Editing(Screen[None]):
         except OSError as error:
             self._say_not_saved(error)
             return
-        self.notify(f"Saved {visible(name)}; you are editing that file now.", markup=False)
+        self.notify(f"Saved {name}; you are editing that file now.", markup=False)
         self.show_title()
 
     def _ask_recover(self) -> None:
@@ -353,7 +353,7 @@ class Editing(Screen[None]):
             if answer == "drop" or (answer == "save" and self._save()):
                 go_on()
 
-        self.app.push_screen(Ask(f"{visible(self.document.path.name)}: these edits are not saved", text, ways), settle)
+        self.app.push_screen(Ask(f"{self.document.path.name}: these edits are not saved", text, ways), settle)
 
 
 def value_of(field: Field, text: str) -> Value | None:

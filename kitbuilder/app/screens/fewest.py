@@ -9,12 +9,12 @@ from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -27,7 +27,7 @@ from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewe
 from kitbuilder.report.changeover import box
 from kitbuilder.report.fewest import HOW_SURE, buy_lines, fewest_lines, source_words
 from kitbuilder.report.numbers import System
-from kitbuilder.report.words import CAUTIONS, cut, visible
+from kitbuilder.report.words import CAUTIONS, cut
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -170,7 +170,7 @@ class FewestScreen(Screen[None]):
     def _show(self) -> None:
         reading = f", reading {len(self._unread)} more" if self._unread else ""
         marked = f"{len(self.marked)} of {len(self._kits)} kits marked{reading}"
-        self.query_one(TitleBar).show("fewest hoses", visible(str(self.folder)), right=marked)
+        self.query_one(TitleBar).show("fewest hoses", str(self.folder), right=marked)
         listing = self.query_one(Kits)
         listing.show_rows([self._row(kit, listing.size.width - 3) for kit in self._kits])
         pane = self.query_one("#fewest")
@@ -180,10 +180,10 @@ class FewestScreen(Screen[None]):
 
     def _row(self, kit: Markable, width: int) -> Content:
         if kit.assessment is None:
-            return Content.styled(cut(f"    {visible(kit.name)} cannot be read", width), "$foreground-muted")
+            return Content.styled(cut(f"    {kit.name} cannot be read", width), "$foreground-muted")
         header = kit.assessment.kit.header
         name_width = max(10, width - 17)
-        name = f"{cut(visible(header.name), name_width):<{name_width}}"
+        name = f"{cut(header.name, name_width):<{name_width}}"
         return Content(f"{box(kit.name in self._marked)} {name} {header.layout}")
 
     def _title(self, width: int) -> str:
@@ -208,7 +208,7 @@ class FewestScreen(Screen[None]):
             return
         kit = self._kits[number]
         if kit.assessment is None:
-            self.notify(f"{visible(kit.name)} cannot be read.", severity="warning", markup=False)
+            self.notify(f"{kit.name} cannot be read.", severity="warning", markup=False)
             return
         self._marked ^= {kit.name}
         self._look()

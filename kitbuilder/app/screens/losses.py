@@ -7,11 +7,11 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -31,7 +31,7 @@ from kitbuilder.report.losses import (
     stage_words,
 )
 from kitbuilder.report.numbers import System
-from kitbuilder.report.words import CAUTIONS, cut, visible
+from kitbuilder.report.words import CAUTIONS, cut
 
 
 class LossesScreen(Screen[None]):
@@ -91,7 +91,7 @@ class LossesScreen(Screen[None]):
         return self.losses[self._place] if self.losses else None
 
     def _show(self) -> None:
-        name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
+        name = f"{self.kit.header.name} · {self.document.path.name}"
         self.query_one(TitleBar).show("losses", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
         listing = self.query_one("#causes", Listing)
         listing.border_title = "If this fails, so many still work"
@@ -107,7 +107,7 @@ class LossesScreen(Screen[None]):
         tag_width = max(8, width - CAUSE_WIDTH - COUNT_WIDTH - 2)
         rows = []
         for loss in self.losses:
-            tag, count = cut(visible(loss.tag), tag_width), f"{loss.works}/{loss.works + loss.lost}"
+            tag, count = cut(loss.tag, tag_width), f"{loss.works}/{loss.works + loss.lost}"
             rows.append(Content(f"{tag:<{tag_width}} {SHORT_CAUSES[loss.cause]:<{CAUSE_WIDTH}} {count:>{COUNT_WIDTH}}"))
         return rows or [Content.styled("nothing yet", "$foreground-muted")]
 

@@ -1,8 +1,8 @@
 """The line at the top: where you are, whether anything is unsaved, water and units."""
 
-from textual.content import Content
 from textual.widgets import Static
 
+from kitbuilder.app.content import Content
 from kitbuilder.report.words import cut
 
 

@@ -14,7 +14,7 @@ from kitbuilder.report.numbers import System
 from tests.app.conftest import DAY, screen_text, settle
 from tests.hostile import OBEYED, broken_toml, hostile_folder, raw_in
 
-SIZE = (120, 40)
+SIZE = (80, 24)
 FILES = ("twinset", "sidemount", "diver", "locker", "stock", "every-diver")
 SEEN = r"\x1b[2J"
 """How the beginning of every hostile text is shown."""

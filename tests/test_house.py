@@ -1,6 +1,7 @@
 """The rules of the house: who may import whom, and what stays off the start-up path."""
 
 import ast
+import re
 import subprocess
 import sys
 from functools import cache
@@ -12,15 +13,17 @@ PACKAGE = Path(__file__).parents[1] / "kitbuilder"
 
 MAY_IMPORT = {
     "units": set(),
+    "foreign": set(),
+    "streams": {"foreign"},
     "physics": set(),
     "kit": set(),
     "catalogue": {"units"},
     "kitfile": {"kit", "catalogue", "units"},
     "assess": {"kit", "catalogue", "physics", "units"},
     "plans": {"assess", "kit", "catalogue"},
-    "report": {"plans", "assess", "kit", "kitfile", "catalogue", "units"},
-    "app": {"report", "plans", "assess", "kit", "kitfile"},
-    "cli": {"app", "report", "plans", "assess", "kitfile", "kit", "units"},
+    "report": {"plans", "assess", "kit", "kitfile", "catalogue", "units", "foreign"},
+    "app": {"report", "plans", "assess", "kit", "kitfile", "foreign"},
+    "cli": {"app", "report", "plans", "assess", "kitfile", "kit", "units", "foreign", "streams"},
     "__main__": {"cli"},
     "__init__": set(),
 }
@@ -64,6 +67,14 @@ def test_each_library_is_known_to_one_part(path):
     roots = {name.split(".")[0] for name in imported(path)}
     for library, owner in ONLY.items():
         assert library not in roots or part_of(path) == owner
+
+
+@each("path", FILES)
+def test_text_is_printed_and_shown_in_one_place(path):
+    """What a terminal would obey is made visible in `streams.py` and `app/content.py`; nobody goes around them."""
+    source, name = path.read_text(), str(path.relative_to(PACKAGE))
+    assert name == "app/content.py" or "textual.content" not in imported(path)
+    assert name == "streams.py" or not re.search(r"sys\.std(out|err)\.(write|buffer)|\bprint\(", source)
 
 
 def test_every_part_is_in_the_rules():

@@ -1,19 +1,23 @@
 """The app: which screen is shown, and the units they all share."""
 
 import gc
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App, SystemCommand
+from textual.filter import LineFilter
+from textual.notifications import SeverityLevel
 from textual.screen import Screen
 
 from kitbuilder.app.commands import bindings_of
+from kitbuilder.app.content import OnlyVisible
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.files import KIT_FILE
 from kitbuilder.kit.locker import Locker
@@ -55,6 +59,23 @@ class KitbuilderApp(App[None]):
         self.path = path
         self.system = system
         self.plain_pictures = plain_pictures
+        self._only_visible = OnlyVisible()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Let nothing reach the terminal that it would obey."""
+        return [*super().get_line_filters(), self._only_visible]
+
+    def notify(
+        self,
+        message: str,
+        *,
+        title: str = "",
+        severity: SeverityLevel = "information",
+        timeout: float | None = None,
+        markup: bool = False,  # noqa: ARG002  as Textual declares it
+    ) -> None:
+        """Show a message for a while, whatever is in it: it is never markup."""
+        super().notify(visible(message), title=visible(title), severity=severity, timeout=timeout, markup=False)
 
     def on_mount(self) -> None:
         """Show the first screen, by what was opened."""

@@ -7,6 +7,7 @@ from typing import Any
 
 from kitbuilder.assess.figures import Range
 from kitbuilder.catalogue import Fitting, catalogue
+from kitbuilder.foreign import visible
 from kitbuilder.plans.fewest import (
     BEST_SO_FAR,
     COUNT,
@@ -28,7 +29,7 @@ from kitbuilder.report.balance import figure_json
 from kitbuilder.report.fit import stock_length, sure_words
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
-from kitbuilder.report.words import cut, visible
+from kitbuilder.report.words import cut
 
 WIDTH = 100
 """Columns of the text."""
@@ -182,7 +183,7 @@ def _rows_beside(plan: FewestPlan, room: int, system: System) -> Iterator[str]:
         cells = dict.fromkeys(range(len(plan.kits)), "-")
         for serving in hose.serves:
             mark = MARKS[serving.why]
-            cells[serving.run.kit] = cut(visible(serving.run.hose.tag), room - len(mark)) + mark
+            cells[serving.run.kit] = cut(serving.run.hose.tag, room - len(mark)) + mark
         row = " ".join(f"{cell:<{room}}" for cell in cells.values())
         yield f"{_hose_cells(number, hose, system)} {row}".rstrip()
 

@@ -8,10 +8,10 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Ask, Page, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
@@ -32,7 +32,7 @@ from kitbuilder.report.changeover import (
     work_words,
 )
 from kitbuilder.report.linked import problems_of
-from kitbuilder.report.words import CAUTIONS, cut, sentence, visible
+from kitbuilder.report.words import CAUTIONS, cut, sentence
 
 
 class Steps(Listing):
@@ -105,7 +105,7 @@ class ChangeoverScreen(KitbuilderScreen):
 
     def _show(self, cursor: int | None = None) -> None:
         files, kits = (self.source.name, self.target.name), (self.plan.source.kit, self.plan.target.kit)
-        names = " to ".join(visible(kit.header.name) for kit in kits)
+        names = " to ".join(kit.header.name for kit in kits)
         done = f"{len(self._ticked)} of {len(self.plan.steps)} done"
         self.query_one(TitleBar).show("changeover", names, right=done)
         self.query_one(TitleBar).show_not_used(problems_of(zip(files, kits, strict=True)))
@@ -225,7 +225,7 @@ class ChangeoverScreen(KitbuilderScreen):
         except OSError as error:
             self.notify(f"{error.strerror or error}. Nothing was written.", severity="error", markup=False)
             return
-        self.notify(f"Written to {visible(name)}.", markup=False)
+        self.notify(f"Written to {name}.", markup=False)
 
     def action_shelf(self) -> None:
         """Back to the shelf."""

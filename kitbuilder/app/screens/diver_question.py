@@ -13,7 +13,6 @@ from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.starters import diver_text
 from kitbuilder.report.form import Choice
-from kitbuilder.report.words import visible
 
 ANOTHER = "another"
 
@@ -54,7 +53,7 @@ class DiverQuestion:
         self.screen.app.push_screen(page, lambda _: self.screen.show_all())
 
     def _ask_for_missing(self, name: str) -> None:
-        ways = (Way("m", f"make {visible(name)}", "make"), Way("o", "name another", "other"))
+        ways = (Way("m", f"make {name}", "make"), Way("o", "name another", "other"))
 
         def settle(answer: str | None) -> None:
             if answer == "make":
@@ -62,7 +61,7 @@ class DiverQuestion:
             elif answer == "other":
                 self._ask_for_diver()
 
-        self.screen.app.push_screen(Ask(f"{visible(name)} is not in this folder", "", ways), settle)
+        self.screen.app.push_screen(Ask(f"{name} is not in this folder", "", ways), settle)
 
     def _ask_for_diver(self) -> None:
         there = files_holding(self.document.path.parent, "diver")

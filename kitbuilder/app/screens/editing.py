@@ -9,6 +9,7 @@ from kitbuilder.app.commands import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName, Way
 from kitbuilder.app.widgets.form import Form
+from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents
 from kitbuilder.kit.things import Entry, Kit
@@ -19,7 +20,6 @@ from kitbuilder.kitfile.folder import files_holding, locker_in
 from kitbuilder.kitfile.reader import Reading, read_as
 from kitbuilder.report.changes import change_lines
 from kitbuilder.report.form import Choice, choices_of
-from kitbuilder.report.words import visible
 
 EDITING_KEYS: list[BindingType] = [
     key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
@@ -200,7 +200,7 @@ class Editing(KitbuilderScreen):
     def action_remove(self) -> None:
         """Take the selected entry out; undo brings it back."""
         if (thing := self.thing) is not None:
-            tag = visible(self.contents.things[thing].tag)
+            tag = self.contents.things[thing].tag
             if self.try_edit(lambda: self.document.remove_thing(thing)):
                 self.notify(f"{tag} is out of the {self.document.file.name}. u brings it back.", markup=False)
 
@@ -239,7 +239,7 @@ class Editing(KitbuilderScreen):
         except OSError as error:
             self._say_not_saved(error)
             return False
-        self.notify(f"Saved {visible(self.document.path.name)}.", markup=False)
+        self.notify(f"Saved {self.document.path.name}.", markup=False)
         self.show_title()
         return True
 
@@ -287,7 +287,7 @@ class Editing(KitbuilderScreen):
         except OSError as error:
             self._say_not_saved(error)
             return
-        self.notify(f"Saved {visible(name)}; you are editing that file now.", markup=False)
+        self.notify(f"Saved {name}; you are editing that file now.", markup=False)
         self.show_title()
 
     def _ask_recover(self) -> None:
@@ -334,7 +334,7 @@ class Editing(KitbuilderScreen):
             if answer == "drop" or (answer == "save" and self._save()):
                 go_on()
 
-        self.app.push_screen(Ask(f"{visible(self.document.path.name)}: these edits are not saved", text, ways), settle)
+        self.app.push_screen(Ask(f"{self.document.path.name}: these edits are not saved", text, ways), settle)
 
 
 def value_of(field: Field, text: str) -> Value | None:

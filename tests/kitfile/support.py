@@ -55,6 +55,12 @@ def command(*words: str) -> "subprocess.CompletedProcess[str]":
     )
 
 
+def pull_plug(document: Document) -> None:
+    """Leave a document as a crash does: the system no longer holds its journal for it."""
+    assert document.journal._let_go is not None, "it has a journal"
+    document.journal._let_go()
+
+
 def opened(folder: Path, text: str, file: FileKind = KIT_FILE) -> Document:
     """A document of a text, on the disk in a folder."""
     path = folder / f"{file.name}.toml"

@@ -21,8 +21,8 @@ from kitbuilder.assess.findings import Signal
 from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
 from kitbuilder.kit.things import LAYOUTS
 from kitbuilder.kitfile.beside import files_holding, read_beside
-from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, save_text
-from kitbuilder.kitfile.journal import journal_path
+from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text
+from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.reader import Reading, read_file
 from kitbuilder.kitfile.starters import locker_text, starter_text
 from kitbuilder.report.balance import lead_words
@@ -168,7 +168,7 @@ class Shelf(Screen[None]):
             return
         path = self.folder / name
         try:
-            save_text(path, starter_text(layout, name.removesuffix(".toml").replace("-", " ")))
+            save_text(path, starter_text(layout, name.removesuffix(".toml").replace("-", " ")), Over.NOTHING)
         except OSError as error:
             self._say_refused("Not made", error)
             return
@@ -184,9 +184,7 @@ class Shelf(Screen[None]):
         if name is None:
             return
         try:
-            self._select = rename_file(path, name)
-            if journal_path(path).exists():
-                rename_file(journal_path(path), journal_path(self._select).name)
+            self._select = rename_with_journals(path, name)
         except OSError as error:
             self._say_refused("Not renamed", error)
         self.action_reload()
@@ -266,7 +264,7 @@ class Shelf(Screen[None]):
         if name is None:
             return
         try:
-            save_text(self.folder / name, locker_text())
+            save_text(self.folder / name, locker_text(), Over.NOTHING)
         except OSError as error:
             self._say_refused("Not made", error)
             return

@@ -1,5 +1,6 @@
 """A kit file being edited: every edit can be undone, and other people's edits survive."""
 
+import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -42,6 +43,7 @@ class Document:
     def __init__(self, path: Path, file: FileKind = KIT_FILE) -> None:
         """Open a file of a kind; what is wrong with it is in `reading`."""
         self.path, self.file = path, file
+        self._leads_to = os.path.realpath(path)
         self._saved, self.reading = read_file(path, file)
         self._history = [self._saved]
         self._now = 0
@@ -238,7 +240,9 @@ class Document:
         theirs = self.on_disk()
         if theirs != self._saved and not over_theirs:
             raise ChangedOnDisk(theirs)
-        save_text(self.path, self.text, Over.LINKED)
+        # A link is followed when it is the one that was opened; one that came into its place since is not.
+        is_same = os.path.realpath(self.path) == self._leads_to
+        save_text(self.path, self.text, Over.LINKED if is_same else Over.FILE)
         self._saved = self.text
         self.journal.clear()
 
@@ -252,7 +256,7 @@ class Document:
         save_text(path, self.text, Over.NOTHING)
         self.journal.clear()
         self.path, self._saved = path, self.text
-        self.journal, self._told = Journal(path), set()
+        self.journal, self._told, self._leads_to = Journal(path), set(), os.path.realpath(path)
 
     def take_theirs(self) -> None:
         """Replace the text by what is on the disk now, as one edit that can be undone."""

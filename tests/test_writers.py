@@ -292,6 +292,19 @@ def test_a_link_is_followed_on_a_save_of_the_kit_it_was_opened_as(tmp_path: Path
     assert victim.read_text() == SMALL
 
 
+def test_a_picture_is_not_written_through_a_link_onto_a_kit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """It was: the kit was gone, and the command said that all was well."""
+    kit, picture = tmp_path / "kit.toml", tmp_path / "x.svg"
+    shutil.copy(PACKAGE.parent / "configs" / "twinset.toml", kit)
+    before = kit.read_bytes()
+    picture.symlink_to(kit.name)
+    assert cli.main(["fit", str(kit), "--svg", str(picture)]) == cli.UNREADABLE
+    assert kit.read_bytes() == before
+    assert (
+        f"{picture}: a link has this name, and it is left alone. Nothing was written there." in capsys.readouterr().err
+    )
+
+
 # ---- nobody writes who is not in the list ----
 
 

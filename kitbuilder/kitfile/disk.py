@@ -184,6 +184,8 @@ def complain_of_path(folder: Path, typed: str, ending: str = ".toml") -> str | N
     try:
         if path.parent != folder and not path.parent.is_dir():
             return f'There is no folder "{named}". Make it first, or name another'
+        if path.name.endswith(ending) and (path.name.startswith(".") or "\\" in path.name):
+            return "The name of the file has no dot in front and no backslash in it"
         return complain_of_name(path.parent, "" if typed.endswith("/") else path.name, ending)
     except OSError as error:
         return f'"{named}": {error.strerror or error}. Name another folder'

@@ -14,7 +14,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key, keys_page
-from kitbuilder.app.screens.dialogs import Ask, Page, TypeName, Way
+from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Page, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text
@@ -215,7 +215,12 @@ class ChangeoverScreen(Screen[None]):
         folder, stem = self.target.parent, f"{self.source.stem}-to-{self.target.stem}"
         names = (f"{stem}{number}.txt" for number in ("", *(f"-{again}" for again in range(2, 1000))))
         name = next(each for each in names if not os.path.lexists(folder / each))
-        ask = TypeName("Print to a text file", name, lambda typed: complain_of_path(folder, typed, ".txt"))
+        ask = TypeName(
+            "Print to a text file",
+            name,
+            lambda typed: complain_of_path(folder, typed, ".txt"),
+            says=lambda _: PATH_INVITATION,
+        )
         self.app.push_screen(ask, self._print)
 
     def _print(self, name: str | None) -> None:

@@ -8,7 +8,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from kitbuilder.app.commands import key, keys_page
-from kitbuilder.app.screens.dialogs import Ask, Choose, Page, TypeName, Way
+from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, Page, TypeName, Way
 from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.app.widgets.form import Form
 from kitbuilder.kit.fields import Field, Kind, fields_of
@@ -299,7 +299,12 @@ class Editing(Screen[None]):
     def action_save_as(self) -> None:
         """Ask for a file name, or a path to another folder, and write there."""
         folder = self.document.path.parent
-        ask = TypeName("Save as", f"{self.document.path.stem}-2.toml", lambda name: complain_of_path(folder, name))
+        ask = TypeName(
+            "Save as",
+            f"{self.document.path.stem}-2.toml",
+            lambda name: complain_of_path(folder, name),
+            says=lambda _: PATH_INVITATION,
+        )
         self.app.push_screen(ask, self._save_as)
 
     def _save_as(self, name: str | None) -> None:

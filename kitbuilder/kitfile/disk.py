@@ -13,11 +13,18 @@ import tempfile
 from enum import Enum
 from io import BufferedReader, FileIO
 from pathlib import Path
+from threading import Lock, Thread
 
 from kitbuilder.kitfile.held import hold
 
 LARGEST_FILE = 1_000_000
 """Bytes. A kit of forty things with many comments has about ten thousand."""
+
+FLUSHING = "flushing"
+"""The name of the thread that flushes files in the background."""
+_flush_turn = Lock()
+_unflushed: set[Path] = set()
+_is_flushing = False
 
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0)
 _NO_WAIT = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
@@ -107,12 +114,16 @@ def save_text(path: Path, text: str, over: Over = Over.FILE) -> None:
 def save_held(path: Path, text: str) -> int | None:
     """Write a file for its owner's eyes alone, and hold it while the app runs; see `held`.
 
-    Gives the handle that holds it, None where the system knows no such hold. A link is not followed.
+    Gives the handle that holds it, None where the system knows no such hold. A link is not followed. It is flushed
+    right afterwards, in the background: this is written at every edit, and waiting for the disk would add a quarter to
+    the time from a key to the screen that shows what it did.
 
     Raises:
         OSError: The disk refused, or no regular file stands there; all is as it was.
     """
-    return _put(_target(path, Over.FILE), text.encode("utf-8"), 0o600, is_held=True)
+    held = _put(_target(path, Over.FILE), text.encode("utf-8"), 0o600, is_held=True)
+    _flush_soon(path)
+    return held
 
 
 def remove_file(path: Path, begins: str) -> None:
@@ -244,8 +255,10 @@ def _put(target: Path, data: bytes, mode: int, *, is_new: bool = False, is_held:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
-            os.fsync(file.fileno())
-            held = hold(file.fileno()) if is_held else None
+            if is_held:
+                held = hold(file.fileno())
+            else:
+                os.fsync(file.fileno())
         Path(beside).chmod(mode)
         if is_new:
             _claim(target)
@@ -258,8 +271,41 @@ def _put(target: Path, data: bytes, mode: int, *, is_new: bool = False, is_held:
         if held is not None:
             os.close(held)
         raise
-    _flush_folder(target.parent)
+    if not is_held:
+        _flush_folder(target.parent)
     return held
+
+
+def _flush_soon(path: Path) -> None:
+    """Flush a file in the background; several writes of it that come while the disk is busy are flushed as one."""
+    global _is_flushing
+    with _flush_turn:
+        _unflushed.add(path)
+        if _is_flushing:
+            return
+        _is_flushing = True
+    Thread(target=_flush_all, name=FLUSHING).start()
+
+
+def _flush_all() -> None:
+    while (path := _next_unflushed()) is not None:
+        _flush_file(path)
+
+
+def _next_unflushed() -> Path | None:
+    """The next file to flush; the thread that is given None has to end."""
+    global _is_flushing
+    with _flush_turn:
+        _is_flushing = bool(_unflushed)
+        return _unflushed.pop() if _unflushed else None
+
+
+def _flush_file(path: Path) -> None:
+    """Make a file and its name last through a power cut. Not by the handle it was written by, which holds it."""
+    with contextlib.suppress(OSError, UnreadableFile):  # it is gone again, or the disk does not flush
+        with open_regular(path, follow=False) as file:
+            os.fsync(file.fileno())
+        _flush_folder(path.parent)
 
 
 def _claim(target: Path) -> None:

@@ -3,9 +3,11 @@
 import re
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
 from kitbuilder.kit.files import KIT_FILE, FileKind
+from kitbuilder.kitfile.disk import FLUSHING
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.reader import read_file
 
@@ -59,6 +61,13 @@ def pull_plug(document: Document) -> None:
     """Leave a document as a crash does: the system no longer holds its journal for it."""
     assert document.journal._let_go is not None, "it has a journal"
     document.journal._let_go()
+
+
+def wait_for_flushes() -> None:
+    """Wait until nothing is being flushed in the background."""
+    for thread in threading.enumerate():
+        if thread.name == FLUSHING:
+            thread.join()
 
 
 def opened(folder: Path, text: str, file: FileKind = KIT_FILE) -> Document:

@@ -2,16 +2,19 @@
 
 import os
 import signal
+import stat
 import subprocess
 import sys
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
+from kitbuilder.kitfile.disk import FLUSHING
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import News, Recovered, journals_of, rename_with_journals
-from tests.kitfile.support import SMALL, opened, pull_plug
+from tests.kitfile.support import SMALL, opened, pull_plug, wait_for_flushes
 
 EDITED = SMALL.replace("75", "80")
 AGAIN = SMALL.replace("75", "90")
@@ -198,6 +201,21 @@ def test_a_journal_of_the_first_version_is_taken_up(document: Document) -> None:
     assert later.recovered == Recovered(EDITED, same_base=True)
     later.forget_recovered()
     assert not old.exists()
+
+
+def test_it_is_flushed_in_the_background(document: Document, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The file and then the folder; nobody waits for the disk between two edits."""
+    wait_for_flushes()
+    fsync, flushed = os.fsync, list[tuple[bool, str]]()
+
+    def noting(handle: int) -> None:
+        flushed.append((stat.S_ISDIR(os.fstat(handle).st_mode), threading.current_thread().name))
+        fsync(handle)
+
+    monkeypatch.setattr(os, "fsync", noting)
+    document.set_value(0, "length", "90 cm")
+    wait_for_flushes()
+    assert flushed == [(False, FLUSHING), (True, FLUSHING)]
 
 
 # ---- two apps on one file ----

@@ -10,7 +10,7 @@ import pytest
 
 from kitbuilder.kitfile.disk import complain_of_path, path_typed
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
-from tests.kitfile.support import SMALL, opened
+from tests.kitfile.support import SMALL, opened, wait_for_flushes
 
 EDITED = SMALL.replace("75", "80")
 THEIRS = SMALL.replace("Small", "Theirs")
@@ -21,6 +21,7 @@ def document(tmp_path: Path) -> Document:
     """A kit with an edit that is not saved."""
     document = opened(tmp_path, SMALL)
     document.set_value(0, "length", "80 cm")
+    wait_for_flushes()
     return document
 
 

@@ -146,13 +146,15 @@ def rename_with_journals(path: Path, name: str) -> Path:
     if any(_is_held(kept) for kept in journals):
         raise OSError(0, "another running kitbuilder has unsaved edits of this file. Save or drop them there first")
     target = rename_file(path, name)
-    for kept in journals:
-        before, after = (
-            (f".{path.name}", f".{name}")
-            if kept.parent == path.parent
-            else (_name_elsewhere(path), _name_elsewhere(target))
-        )
-        rename_file(kept, after + kept.name.removeprefix(before))
+    try:
+        for kept in journals:
+            is_beside = kept.parent == path.parent
+            before = f".{path.name}" if is_beside else _name_elsewhere(path)
+            after = f".{name}" if is_beside else _name_elsewhere(target)
+            rename_file(kept, after + kept.name.removeprefix(before))
+    except OSError:
+        rename_file(target, path.name)  # unsaved edits that nobody finds again are as good as lost
+        raise
     return target
 
 

@@ -1,5 +1,6 @@
 """What is typed and not saved is kept beside the file, so that a pulled plug costs nothing."""
 
+import hashlib
 import os
 import signal
 import stat
@@ -166,7 +167,8 @@ NAMES = (".kit.toml.unsaved", ".kit.toml.unsaved.new", ".kit.toml.01234567.unsav
 def test_what_somebody_else_put_there_is_left_alone(make: Callable[[Path], object], name: str, tmp_path: Path) -> None:
     """Not read, not waited for, not overwritten, not removed; the edits are kept under a name of their own."""
     victim = tmp_path / "victim.rc"
-    victim.write_text("# unsaved edits of nothing\n")
+    looks_ours = f"# unsaved edits of {hashlib.sha256(SMALL.encode()).hexdigest()}\n{THEIRS}"
+    victim.write_text(looks_ours)
     document = opened(tmp_path, SMALL)
     foreign = tmp_path / name
     make(foreign)
@@ -177,7 +179,7 @@ def test_what_somebody_else_put_there_is_left_alone(make: Callable[[Path], objec
     document.save()
     assert document.path.read_text() == EDITED
     assert (foreign.read_bytes() if foreign.is_file() else foreign.lstat().st_mode) == before
-    assert victim.read_text() == "# unsaved edits of nothing\n"
+    assert victim.read_text() == looks_ours
     assert {path.name for path in tmp_path.iterdir()} == {"kit.toml", "victim.rc", name}
 
 
@@ -402,6 +404,23 @@ def test_a_renamed_file_takes_its_journals_along(document: Document) -> None:
     target = rename_with_journals(document.path, "other.toml")
     assert Document(target).recovered == Recovered(EDITED, same_base=True)
     assert not before.exists()
+
+
+def test_a_journal_that_cannot_go_along_keeps_the_file_where_it_is(
+    document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kept, rename = journal(document), Path.rename
+    pull_plug(document)
+
+    def refuse_journals(path: Path, target: Path) -> Path:
+        if path.name.startswith("."):
+            raise OSError(28, "No space left on device")
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", refuse_journals)
+    with pytest.raises(OSError, match="No space left"):
+        rename_with_journals(document.path, "other.toml")
+    assert {path.name for path in document.path.parent.iterdir()} == {"kit.toml", kept.name}
 
 
 def test_a_file_that_another_app_edits_is_not_renamed(document: Document) -> None:

@@ -3,6 +3,7 @@
 import argparse
 import gc
 import json
+import os
 import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
@@ -257,13 +258,17 @@ def _open(options: argparse.Namespace) -> int:
     path = Path(options.path)
     if not path.exists():
         return _complain(f"{options.path}: there is no such file or folder. Check the name")
+    if not all(os.isatty(stream) for stream in range(3)):  # the app reads keys from 0 and draws on 2
+        return _complain(
+            "the app has to be started in a terminal, without redirected input or output. "
+            "To print without one, use a command, such as kitbuilder check FILE"
+        )
     gc.disable()  # nothing of what is loaded now is garbage, and looking for some takes a tenth of the start
 
     from kitbuilder.app.app import run_app
     from kitbuilder.report.numbers import System
 
-    run_app(path, System(options.units), plain_pictures=options.plain_pictures)
-    return DONE
+    return run_app(path, System(options.units), plain_pictures=options.plain_pictures)
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -581,7 +586,7 @@ def _write_picture(path: Path, plan: "FittingPlan", system: "System") -> str | N
     try:
         save_text(path, route_svg(plan, system))
     except OSError as error:
-        return f"{path}: {error.strerror or error}. Nothing was written there"
+        return f"{path}: {error.strerror or error}. Nothing was written there. Name another file that ends in .svg"
     return None
 
 

@@ -29,7 +29,7 @@ MAY_IMPORT = {
 }
 """What each part may import of the others; arrows run downward only."""
 
-ONLY = {"tomlkit": "kitfile", "pint": "units", "textual": "app", "rich": "app"}
+ONLY = {"tomlkit": "kitfile", "platformdirs": "kitfile", "pint": "units", "textual": "app", "rich": "app"}
 """The one part that may know a library."""
 
 

@@ -20,7 +20,7 @@ from kitbuilder.app.widgets.form import Form
 from kitbuilder.app.widgets.plot import Plot
 from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.journal import journal_path
+from kitbuilder.kitfile.journal import journals_of
 from kitbuilder.report.balance import lead_words, trim_rows
 from kitbuilder.report.numbers import System
 from tests.app.conftest import KITS, row_with, screen_text, settle
@@ -581,13 +581,13 @@ async def test_quitting_asks_about_the_diver_and_about_the_kit(app_on, kits, ans
         assert app.is_running is stays
         if stays:
             assert isinstance(app.screen, DiverScreen)
-            assert journal_path(diver).exists() is (answers[0] != "s"), "edits that are still shown are still kept"
+            assert bool(journals_of(diver)) is (answers[0] != "s"), "edits that are still shown are still kept"
     if not stays:
         assert app.return_code == 0
         assert (diver.read_bytes() != original[1]) is (answers[0] == "s")
         assert (kit.read_bytes() != original[0]) is (answers[1] == "s")
-        assert not journal_path(kit).exists()
-        assert not journal_path(diver).exists()
+        assert not journals_of(kit)
+        assert not journals_of(diver)
 
 
 @pytest.mark.parametrize(
@@ -609,7 +609,7 @@ async def test_leaving_the_diver_s_page_asks(app_on, kits, answer, goes, changes
         await press(pilot, answer)
         assert isinstance(app.screen, BalanceScreen if goes else DiverScreen)
         assert (path.read_bytes() != original) is changes
-        assert journal_path(path).exists() is not goes
+        assert bool(journals_of(path)) is not goes
         if goes:
             assert (lead(app) != before) is changes
         else:
@@ -638,7 +638,7 @@ async def test_unsaved_edits_of_a_diver_file_are_offered_again(app_on, kits):
         assert len(app.screen.diver.things) == 1
         await press(pilot, "s")
     assert 'mass       = "91 kg"' in path.read_text()
-    assert not journal_path(path).exists()
+    assert not journals_of(path)
 
 
 async def test_a_change_of_the_diver_file_by_another_program_is_never_overwritten_silently(app_on, kits):

@@ -6,7 +6,7 @@ from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Ask
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.journal import journal_path
+from kitbuilder.kitfile.journal import journals_of
 from tests.app.conftest import screen_text, settle
 
 SIZE = (80, 24)
@@ -30,7 +30,7 @@ async def test_leaving_asks_and_each_answer_does_what_it_says(app_on, kits, answ
         await settle(pilot)
         assert isinstance(app.screen, Shelf if goes else Bench)
         assert (path.read_bytes() != original) is changes
-        assert journal_path(path).exists() is not goes
+        assert bool(journals_of(path)) is not goes
         if not goes:
             assert app.screen.document.is_dirty
 
@@ -159,7 +159,7 @@ async def test_a_pulled_plug_costs_nothing_typed(app_on, kits, screen):
         await pilot.press("s")
         await settle(pilot)
     assert "Typed before" in path.read_text()
-    assert not journal_path(path).exists()
+    assert not journals_of(path)
 
 
 async def test_edits_of_an_earlier_time_can_be_dropped(app_on, kits):
@@ -173,4 +173,4 @@ async def test_edits_of_an_earlier_time_can_be_dropped(app_on, kits):
         await settle(pilot)
         assert app.screen.assessment.kit.header.name == "Sidemount, sea"
     assert path.read_bytes() == original
-    assert not journal_path(path).exists()
+    assert not journals_of(path)

@@ -145,6 +145,7 @@ class Choose(Dialog):
 
 NONE_FITS = "Nothing fits what is typed; take some of it back."
 INVITATION = "Type a name; enter goes on."
+PATH_INVITATION = "Type a name, or a path to another folder; enter goes on."
 
 
 class TypeName(Dialog):

@@ -15,6 +15,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.path import EditPath, Landmarks
+from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.standing import Standing
@@ -112,6 +113,7 @@ class FitScreen(KitbuilderScreen):
         self.plan = self._planned()
         self._place = min(self._place, max(len(self.plan.hoses) - 1, 0))
         self.lay_out()
+        tell_news(self, self.document)
 
     def lay_out(self) -> None:
         """Show the hoses, the body and the selected hose at the present width."""

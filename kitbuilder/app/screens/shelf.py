@@ -21,9 +21,9 @@ from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
 from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
 from kitbuilder.kit.things import LAYOUTS
-from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, save_text
+from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text
 from kitbuilder.kitfile.folder import files_holding
-from kitbuilder.kitfile.journal import journal_path
+from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.kitfile.starters import locker_text, starter_text
@@ -169,7 +169,7 @@ class Shelf(KitbuilderScreen):
             return
         path = self.folder / name
         try:
-            save_text(path, starter_text(layout, name.removesuffix(".toml").replace("-", " ")))
+            save_text(path, starter_text(layout, name.removesuffix(".toml").replace("-", " ")), Over.NOTHING)
         except OSError as error:
             self._say_refused("Not made", error)
             return
@@ -185,9 +185,7 @@ class Shelf(KitbuilderScreen):
         if name is None:
             return
         try:
-            self._select = rename_file(path, name)
-            if journal_path(path).exists():
-                rename_file(journal_path(path), journal_path(self._select).name)
+            self._select = rename_with_journals(path, name)
         except OSError as error:
             self._say_refused("Not renamed", error)
         self.action_reload()
@@ -267,7 +265,7 @@ class Shelf(KitbuilderScreen):
         if name is None:
             return
         try:
-            save_text(self.folder / name, locker_text())
+            save_text(self.folder / name, locker_text(), Over.NOTHING)
         except OSError as error:
             self._say_refused("Not made", error)
             return

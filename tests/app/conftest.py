@@ -100,6 +100,11 @@ async def fill_in(pilot: Pilot, key: str, text: str) -> None:
     await type_in(pilot, text, "enter")
 
 
+def told(app: App) -> str:
+    """Everything that was said in passing."""
+    return " ".join(notification.message for notification in app._notifications)
+
+
 def row_with(listing: OptionList, text: str) -> int:
     """The number of the first row of a list that has a text."""
     for number, option in enumerate(listing.options):

@@ -54,7 +54,6 @@ def screen_text(app: App) -> str:
 
 async def settle(pilot: Pilot) -> None:
     """Wait until nothing more changes by itself."""
-    await pilot.pause()
     await pilot.wait_for_scheduled_animations()
     for field in pilot.app.screen.query(Input):
         field.cursor_blink = False

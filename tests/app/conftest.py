@@ -181,20 +181,3 @@ def pictured(screen: SnapshotAssertion) -> Pictured:
             assert screen_text(pilot.app) == screen(name=f"{name} {size[0]}x{size[1]}".strip())
 
     return compare
-
-
-@pytest.fixture(params=(SMALL, LARGE), ids=("80x24", "120x40"))
-def size(request: pytest.FixtureRequest) -> tuple[int, int]:
-    return request.param
-
-
-@pytest.fixture
-def shown(opened: Opened, size: tuple[int, int]) -> Callable[..., Awaitable[str]]:
-    """The screen after some keys: `await shown("sidemount", "down", "enter")`."""
-
-    async def look(name: str, *keys: str, **options) -> str:
-        async with opened(name, size, **options) as pilot:
-            await press(pilot, *keys)
-            return screen_text(pilot.app)
-
-    return look

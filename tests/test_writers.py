@@ -134,7 +134,11 @@ WRITERS: dict[str, tuple[str, Writer]] = {
 """By the place in the code: the name it writes to, and what makes it write there."""
 SILENT = {"kitfile/journal.py Journal.keep", "kitfile/journal.py forget_journal", "kitfile/ticks.py clear_ticks"}
 """Those that go on without a word: there is another place for a journal, and nothing of ours to delete."""
-DELETERS = {"kitfile/journal.py forget_journal", "kitfile/ticks.py clear_ticks"}
+HEADS = {
+    "kitfile/journal.py forget_journal": "# unsaved edits of ",
+    "kitfile/ticks.py clear_ticks": "# ticked steps; kitbuilder writes this file",
+}
+"""Those that only delete, and how a file begins that is theirs to delete."""
 
 # ---- the traps ----
 
@@ -189,7 +193,7 @@ def test_no_writer_goes_into_a_trap(place: str, trap: Callable[[Path, Path], obj
     folder, outside = tmp_path / "kits", tmp_path / "outside"
     folder.mkdir()
     outside.mkdir()
-    (outside / "victim.rc").write_text("precious\n")
+    (outside / "victim.rc").write_text(HEADS.get(place, "precious\n"))
     trap(folder / name, outside)
     before, trapped = contents(outside), contents(folder)[name]
     if place in SILENT:
@@ -203,7 +207,7 @@ def test_no_writer_goes_into_a_trap(place: str, trap: Callable[[Path, Path], obj
     assert set(left) <= {"other.toml"}, "nothing half written is left behind"
 
 
-@pytest.mark.parametrize("place", [place for place in WRITERS if place not in DELETERS])
+@pytest.mark.parametrize("place", [place for place in WRITERS if place not in HEADS])
 def test_every_writer_writes_where_nothing_is_in_its_way(place: str, tmp_path: Path) -> None:
     """Or the test above would be passed by one that never writes."""
     name, write = WRITERS[place]
@@ -215,17 +219,16 @@ def test_every_writer_writes_where_nothing_is_in_its_way(place: str, tmp_path: P
     assert kept[0] if kept else path.read_text()
 
 
-@pytest.mark.parametrize("place", sorted(DELETERS))
+@pytest.mark.parametrize("place", HEADS)
 def test_only_our_own_file_is_deleted(place: str, tmp_path: Path) -> None:
     name, delete = WRITERS[place]
     path = tmp_path / name
     path.write_text("somebody's own\n")
     delete(path)
     assert path.read_text() == "somebody's own\n"
-    for head in ("# unsaved edits of ", "# ticked steps; kitbuilder writes this file"):
-        path.write_text(f"{head}\n")
-        delete(path)
-    assert not path.exists() or path.read_text().startswith("# unsaved" if "ticks" in place else "# ticked")
+    path.write_text(f"{HEADS[place]}\n")
+    delete(path)
+    assert not path.exists()
 
 
 @pytest.mark.parametrize("place", WRITERS)
@@ -241,8 +244,8 @@ def test_no_writer_changes_a_folder_that_may_not_be_written(
     folder.mkdir()
     (folder / "kit.toml").write_text(SMALL)
     (folder / "other.toml").write_text(SMALL)
-    if place in DELETERS:
-        (folder / name).write_text("# unsaved edits of " if "forget" in place else "# ticked steps; kitbuilder writes")
+    if place in HEADS:
+        (folder / name).write_text(HEADS[place])
     document = Document(folder / "kit.toml")
     before = contents(folder)
 
@@ -303,6 +306,48 @@ def test_a_picture_is_not_written_through_a_link_onto_a_kit(tmp_path: Path, caps
     assert (
         f"{picture}: a link has this name, and it is left alone. Nothing was written there." in capsys.readouterr().err
     )
+
+
+def test_a_linked_kit_that_is_gone_is_not_made_anew_elsewhere(tmp_path: Path) -> None:
+    """Where the link leads to is no place that anybody named."""
+    real, link = tmp_path / "real.toml", tmp_path / "kit.toml"
+    real.write_text(SMALL)
+    link.symlink_to(real.name)
+    document = Document(link)
+    real.unlink()
+    with pytest.raises(OSError, match="this link leads to a file that is gone"):
+        document.save(over_theirs=True)
+    assert not real.exists()
+
+
+def test_a_new_file_takes_no_name_that_was_taken_meanwhile(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Between the look whether the name is free and the last step somebody else makes a file."""
+    path, flushing = tmp_path / "new.toml", os.fsync
+
+    def come_first(handle: int) -> None:
+        flushing(handle)
+        path.write_text("theirs")
+
+    monkeypatch.setattr(os, "fsync", come_first)
+    with pytest.raises(FileExistsError):
+        disk.save_text(path, SMALL, disk.Over.NOTHING)
+    assert contents(tmp_path) == {"new.toml": (stat.S_IFREG, "theirs")}
+
+
+def test_a_new_file_that_fails_at_the_last_step_leaves_no_name_behind(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_arguments: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "replace", refuse)
+    with pytest.raises(OSError, match="No space left"):
+        disk.save_text(tmp_path / "new.toml", SMALL, disk.Over.NOTHING)
+    before = len(list(Path("/dev/fd").iterdir()))
+    with pytest.raises(OSError, match="No space left"):
+        disk.save_held(tmp_path / "new.toml", SMALL)
+    assert contents(tmp_path) == {}
+    assert len(list(Path("/dev/fd").iterdir())) == before, "no handle stays open"
 
 
 # ---- nobody writes who is not in the list ----

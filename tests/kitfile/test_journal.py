@@ -253,19 +253,20 @@ def test_who_edits_second_is_told_at_the_first_edit(document: Document) -> None:
 def test_two_crashes_are_offered_newest_first(document: Document) -> None:
     second = Document(document.path)
     second.set_value(0, "length", "90 cm")
-    os.utime(journals_of(document.path)[-1], (1_000_000_000, 1_000_000_000))
-    newest, oldest = (path.read_text().partition("\n")[2] for path in journals_of(document.path))
+    for app, moment in ((document, 2_000_000_000), (second, 1_000_000_000)):
+        assert app.journal.kept is not None
+        os.utime(app.journal.kept, (moment, moment))
     pull_plug(document)
     later = after_a_crash(second)
     assert later.earlier == 2
-    assert later.recovered == Recovered(newest, same_base=True)
+    assert later.recovered == Recovered(EDITED, same_base=True)
     assert later.recover()
-    assert later.recovered == Recovered(oldest, same_base=True)
+    assert later.recovered == Recovered(AGAIN, same_base=True)
     assert len(journals_of(document.path)) == 2, "one is this app's own, one waits for an answer"
     later.forget_recovered()
     assert later.recovered is None
-    assert later.text == newest
-    assert [path.read_text().partition("\n")[2] for path in journals_of(document.path)] == [newest]
+    assert later.text == EDITED
+    assert [path.read_text().partition("\n")[2] for path in journals_of(document.path)] == [EDITED]
 
 
 def test_edits_that_were_taken_up_are_never_without_a_journal(
@@ -358,6 +359,15 @@ def test_kits_of_one_name_in_two_folders_are_told_apart_there(locked: Document, 
     assert opened(refusable / "others", SMALL).take_news() == ()
     assert after_a_crash(locked).recovered is not None
     assert Document(refusable / "others" / "kit.toml").recovered is None
+
+
+def test_a_folder_that_can_be_written_again_gets_the_journal_back(locked: Document) -> None:
+    locked.set_value(0, "length", "90 cm")
+    locked.path.parent.chmod(0o755)
+    locked.set_value(0, "length", "80 cm")
+    (kept,) = journals_of(locked.path)
+    assert kept.parent == locked.path.parent
+    assert after_a_crash(locked).recovered == Recovered(EDITED, same_base=True)
 
 
 def test_saved_in_another_folder_the_journal_goes(locked: Document, refusable: Path) -> None:

@@ -91,4 +91,6 @@ def oxygen_reaching(kit: ResolvedKit) -> dict[str, float]:
 def needs_clean(kit: ResolvedKit) -> frozenset[str]:
     """The tags of all that gas reaches which has so much oxygen that it has to be clean for it."""
     limit = catalogue().limits["oxygen_clean_from"].value
+    if all(oxygen_of(thing) <= limit for thing in kit.things if isinstance(thing, Cylinder)):
+        return frozenset()  # as nearly always, and the way of every gas need not be followed
     return frozenset(tag for tag, oxygen in oxygen_reaching(kit).items() if oxygen > limit)

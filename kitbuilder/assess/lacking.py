@@ -1,7 +1,7 @@
 """What a kit needs more than a locker has: each thing takes an entry that is the same thing, and some find none."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.context import ports_of
@@ -64,8 +64,8 @@ def take_from(locker: Locker, kit: ResolvedKit) -> Taking:
     An item that names an entry by `owned` takes that one and no other; any other item takes one that does for it. An
     entry that several items name is the first one's, and the others take what does for them.
     """
-    rich = needs_clean(kit)
-    taken = _taken(locker, _needs(kit, rich))
+    rich, stored = needs_clean(kit), tuple(pieces_in(locker))
+    taken = _taken(stored, _needs(kit, rich))
     lacks: dict[object, Lack] = {}
     for number, thing in _single(kit):
         if number in taken:
@@ -73,7 +73,7 @@ def take_from(locker: Locker, kit: ResolvedKit) -> Taking:
         key, lack = _lack(thing, must_be_clean=thing.tag in rich)
         known = lacks.get(key)
         lacks[key] = known._replace(pieces=known.pieces + 1, tags=(*known.tags, thing.tag)) if known else lack
-    return Taking(tuple(sorted(taken.items())), (*lacks.values(), *_counted_lacks(locker, kit)))
+    return Taking(tuple(sorted(taken.items())), (*lacks.values(), *_counted_lacks(locker, kit, stored, rich)))
 
 
 def built_of(locker: Locker, kit: ResolvedKit) -> dict[int, str]:
@@ -81,7 +81,7 @@ def built_of(locker: Locker, kit: ResolvedKit) -> dict[int, str]:
 
     Whether these are clean for the gas they are used with is not asked.
     """
-    return _taken(locker, _needs(kit, frozenset()))
+    return _taken(tuple(pieces_in(locker)), _needs(kit, frozenset()))
 
 
 def _single(kit: ResolvedKit) -> Iterator[tuple[int, Thing]]:
@@ -102,8 +102,8 @@ def _needs(kit: ResolvedKit, rich: frozenset[str]) -> dict[int, Piece]:
     return needs
 
 
-def _taken(locker: Locker, wants: dict[int, Piece]) -> dict[int, str]:
-    stored, numbers = list(pieces_in(locker)), list(wants)
+def _taken(stored: Sequence[Stored], wants: dict[int, Piece]) -> dict[int, str]:
+    numbers = list(wants)
     found = allot([each.piece for each in stored], list(wants.values()))
     return {numbers[place]: stored[number].entry.tag for place, number in found.items()}
 
@@ -128,12 +128,12 @@ def _lack(thing: Thing, *, must_be_clean: bool) -> tuple[object, Lack]:
 # ---- what is counted ----
 
 
-def _counted_lacks(locker: Locker, kit: ResolvedKit) -> Iterator[Lack]:
+def _counted_lacks(locker: Locker, kit: ResolvedKit, stored: Sequence[Stored], rich: frozenset[str]) -> Iterator[Lack]:
     plugs = plugs_in(locker)
     for what, (pieces, tags) in _plugs(kit).items():
         if pieces > plugs[what]:
             yield Lack(Plug.kind, pieces - plugs[what], what, tags)
-    yield from _missing_adapters(locker, kit)
+    yield from _missing_adapters(kit, stored, rich)
     for mass_kg, pieces, tags in _missing_lead(locker, kit):
         yield Lack(OwnedLead.kind, pieces, "", tags, mass_kg=mass_kg)
 
@@ -164,12 +164,11 @@ def _plugs(kit: ResolvedKit) -> Wanted:
     return wanted
 
 
-def _missing_adapters(locker: Locker, kit: ResolvedKit) -> Iterator[Lack]:
+def _missing_adapters(kit: ResolvedKit, stored: Sequence[Stored], rich: frozenset[str]) -> Iterator[Lack]:
     """By name; those that have to be clean apart from the others."""
-    rich = needs_clean(kit)
     wanted = [(hose, name) for hose in kit.hoses for name in (hose.from_adapter, hose.to_adapter) if name]
     wants = [Piece(adapter_record(name), must_be_clean=hose.tag in rich) for hose, name in wanted]
-    found = allot([each.piece for each in pieces_in(locker)], wants)
+    found = allot([each.piece for each in stored], wants)
     lacks: dict[tuple[str, bool], Lack] = {}
     for place, (hose, name) in enumerate(wanted):
         key = name, wants[place].must_be_clean

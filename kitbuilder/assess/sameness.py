@@ -5,7 +5,7 @@ in it does not decide: tag, role and route say where an item is used; adapters a
 be put in; two weighings differ by what a scale is off.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -126,7 +126,7 @@ def adapter_record(name: str) -> ItemRecord:
 
 def does_for(have: Record, want: Record) -> bool:
     """Whether one item does for another."""
-    return not unlike(have, want)
+    return next(_differences(have, want), None) is None
 
 
 def unlike(have: Record, want: Record, *, any_body: bool = False, any_length: bool = False) -> tuple[str, ...]:
@@ -140,27 +140,36 @@ def unlike(have: Record, want: Record, *, any_body: bool = False, any_length: bo
         any_body: Whether a hose may have another body.
         any_length: Whether the length of a hose is judged elsewhere, by its fit.
     """
+    left_out = {reason for reason, is_free in ((BODY, any_body), (LENGTH, any_length)) if is_free}
+    return tuple(reason for reason in _differences(have, want) if reason not in left_out)
+
+
+def _differences(have: Record, want: Record) -> Iterator[str]:
+    """Each way in which two records differ, so that who asks only whether they do stops at the first."""
     if isinstance(have, HoseRecord) and isinstance(want, HoseRecord):
-        return _unlike_hose(have, want, any_body=any_body, any_length=any_length)
-    if isinstance(have, HoseRecord) or isinstance(want, HoseRecord) or have.kind != want.kind:
-        return (KIND,)
-    reasons = {
-        FITS: have.fits != want.fits,
-        PRESET: _contradict(have.preset, want.preset),
-        MAKE: _contradict(have.make, want.make),
-    }
-    return tuple(reason for reason, is_so in reasons.items() if is_so)
+        yield from _hose_differences(have, want)
+    elif isinstance(have, HoseRecord) or isinstance(want, HoseRecord) or have.kind != want.kind:
+        yield KIND
+    else:
+        if have.fits != want.fits:
+            yield FITS
+        if _contradict(have.preset, want.preset):
+            yield PRESET
+        if _contradict(have.make, want.make):
+            yield MAKE
 
 
-def _unlike_hose(have: HoseRecord, want: HoseRecord, *, any_body: bool, any_length: bool) -> tuple[str, ...]:
-    reasons = {
-        ENDS: (have.service, have.from_end, have.to_end) != (want.service, want.from_end, want.to_end),
-        BODY: not any_body and have.body != want.body,
-        LENGTH: not any_length and not is_one_stock_length(have.length_m, want.length_m),
-        BORE: not is_one_bore(have.bore_m, want.bore_m),
-        MAKE: _contradict(have.make, want.make),
-    }
-    return tuple(reason for reason, is_so in reasons.items() if is_so)
+def _hose_differences(have: HoseRecord, want: HoseRecord) -> Iterator[str]:
+    if (have.to_end, have.from_end, have.service) != (want.to_end, want.from_end, want.service):
+        yield ENDS
+    if have.body != want.body:
+        yield BODY
+    if not is_one_stock_length(have.length_m, want.length_m):
+        yield LENGTH
+    if not is_one_bore(have.bore_m, want.bore_m):
+        yield BORE
+    if _contradict(have.make, want.make):
+        yield MAKE
 
 
 def is_one_bore(one_m: float | None, other_m: float | None) -> bool:
@@ -177,17 +186,22 @@ def _contradict(have: str | None, want: str | None) -> bool:
 
 def serves(have: Piece, want: Piece) -> bool:
     """Whether an item at hand serves a need."""
-    return not unfit(have, want)
+    return not (_is_another(have, want) or _is_unclean(have, want)) and does_for(have.record, want.record)
 
 
 def unfit(have: Piece, want: Piece, *, any_body: bool = False, any_length: bool = False) -> tuple[str, ...]:
     """Say why an item at hand does not serve a need; empty when it does. See `unlike` for the arguments."""
     reasons = unlike(have.record, want.record, any_body=any_body, any_length=any_length)
-    if want.owned is not None and have.owned != want.owned:
-        reasons += (NAME,)
-    if want.must_be_clean and not (have.is_clean or have.must_be_clean):
-        reasons += (CLEAN,)
-    return reasons
+    of_pieces = ((NAME, _is_another(have, want)), (CLEAN, _is_unclean(have, want)))
+    return (*reasons, *(reason for reason, is_so in of_pieces if is_so))
+
+
+def _is_another(have: Piece, want: Piece) -> bool:
+    return want.owned is not None and have.owned != want.owned
+
+
+def _is_unclean(have: Piece, want: Piece) -> bool:
+    return want.must_be_clean and not (have.is_clean or have.must_be_clean)
 
 
 def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
@@ -196,8 +210,12 @@ def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
     Needs that name an item come first. Later ones move earlier ones to another of theirs where that makes room, so
     that the order of the files does not decide how many are served.
     """
+    groups: dict[object, list[int]] = {}
+    for number, have in enumerate(haves):
+        groups.setdefault(_group(have.record), []).append(number)
     fits = {
-        place: [number for number, have in enumerate(haves) if serves(have, want)] for place, want in enumerate(wants)
+        place: [number for number in groups.get(_group(want.record), ()) if serves(haves[number], want)]
+        for place, want in enumerate(wants)
     }
     holder: dict[int, int] = {}
     for place in sorted(fits, key=lambda place: wants[place].owned is None):
@@ -205,8 +223,9 @@ def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
     return {place: number for number, place in holder.items()}
 
 
-def _serving(haves: Sequence[Piece], want: Piece) -> list[int]:
-    return [number for number, have in enumerate(haves) if serves(have, want)]
+def _group(record: Record) -> object:
+    """What two records that do for each other always share, so that not every pair has to be asked."""
+    return record.kind if isinstance(record, ItemRecord) else (record.from_end, record.to_end)
 
 
 def _find_place(place: int, fits: dict[int, list[int]], holder: dict[int, int], seen: set[int]) -> bool:

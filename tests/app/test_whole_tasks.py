@@ -4,7 +4,6 @@ import json
 from pathlib import Path
 
 import pytest
-from kitbuilder.kitfile.beside import read_beside
 from textual.widgets import OptionList
 from textual.widgets._footer import FooterKey
 
@@ -14,6 +13,7 @@ from kitbuilder.app.widgets.picture import Picture
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.things import FirstStage, Hose, SecondStage
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.report.form import form_rows
 from kitbuilder.report.numbers import System
 from tests.app.conftest import KITS, SMALL, fill_in, press, put_cursor, row_with, settle
@@ -148,7 +148,7 @@ def test_every_finding_is_about_a_key_that_the_form_of_its_thing_has(kits, name)
     """So that there is a field to go to."""
     path = kits / f"{name}.toml"
     kit = Document(path).reading.kit
-    assessment = assess(kit, read_beside(path, kit))
+    assessment = assess(resolve_at(path, kit))
     for item in (*assessment.findings, *assessment.unchecked):
         rows = form_rows(kit, {}, item.thing, System.METRIC, lambda _field: "")
         assert item.key is None or item.key in [row.field.key for row in rows]

@@ -11,7 +11,7 @@ from time import monotonic
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
@@ -67,7 +67,9 @@ def least_by_scipy(costs: list[float], rows: list[Row], most: list[float]) -> fl
     return None if found.x is None else round(found.fun)
 
 
+@settings(deadline=None)
 @given(programmes())
+@example(([1.0, 0.0, 0.0], [([(0, 1.0), (1, 2.0), (2, 2.0)], 1, 1)], [2.0, 0.0, 0.0]))
 def test_the_least_is_the_least(programme: tuple[list[float], list[Row], list[float]]) -> None:
     """Source: every whole number within the limits, tried; and scipy.optimize.milp. The bound proves it."""
     costs, rows, most = programme

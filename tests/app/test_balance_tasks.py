@@ -479,20 +479,18 @@ async def test_leaving_the_diver_s_page_asks(opened, kits, answers):
                 assert app.screen.document.is_dirty
 
 
-async def test_unsaved_edits_of_a_diver_file_are_offered_again(app_on, kits):
+async def test_unsaved_edits_of_a_diver_file_are_offered_again(opened, kits):
     """When it is opened by itself, and when a float check is added from a balance."""
     path = kits / "diver.toml"
     document = Document(path, DIVER_FILE)
     document.set_value(None, "mass", "91 kg")
     del document
-    app = app_on("diver")
-    async with app.run_test(size=SMALL) as pilot:
-        await settle(pilot)
+    async with opened("diver") as pilot:
+        app = pilot.app
         assert isinstance(app.screen, Ask)
         assert "91 kg" in screen_text(app)
-    app = app_on("twinset")
-    async with app.run_test(size=SMALL) as pilot:
-        await settle(pilot)
+    async with opened("twinset") as pilot:
+        app = pilot.app
         await press(pilot, "b", "a")
         assert isinstance(app.screen, Ask)
         await press(pilot, "t")
@@ -504,11 +502,10 @@ async def test_unsaved_edits_of_a_diver_file_are_offered_again(app_on, kits):
     assert not journal_path(path).exists()
 
 
-async def test_a_change_of_the_diver_file_by_another_program_is_never_overwritten_silently(app_on, kits):
+async def test_a_change_of_the_diver_file_by_another_program_is_never_overwritten_silently(opened, kits):
     path = kits / "diver.toml"
-    app = app_on("twinset")
-    async with app.run_test(size=SMALL) as pilot:
-        await settle(pilot)
+    async with opened("twinset") as pilot:
+        app = pilot.app
         await press(pilot, "b", "a")
         theirs = path.read_text().replace('"82 kg"', '"84 kg"')
         path.write_text(theirs)
@@ -522,11 +519,10 @@ async def test_a_change_of_the_diver_file_by_another_program_is_never_overwritte
 # --- the diver file by itself -----------------------------------------------------------------------------------------
 
 
-async def test_a_diver_file_opens_on_the_diver_s_page(app_on):
+async def test_a_diver_file_opens_on_the_diver_s_page(opened):
     """As `kitbuilder diver.toml` does; esc goes to the shelf, which leaves it out."""
-    app = app_on("diver")
-    async with app.run_test(size=SMALL) as pilot:
-        await settle(pilot)
+    async with opened("diver") as pilot:
+        app = pilot.app
         assert isinstance(app.screen, DiverScreen)
         await press(pilot, "a")
         assert isinstance(app.screen, Choose)
@@ -541,40 +537,37 @@ async def test_a_diver_file_opens_on_the_diver_s_page(app_on):
             row_with(books, "diver")
 
 
-async def test_a_diver_file_without_any_kit_beside_it(app_on, kits):
+async def test_a_diver_file_without_any_kit_beside_it(opened, kits):
     """There is nothing that was worn."""
     for name in KITS:
         (kits / f"{name}.toml").unlink()
-    app = app_on("diver")
-    async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await settle(pilot)
+    async with opened("diver", notifications=True) as pilot:
+        app = pilot.app
         await press(pilot, "a")
         assert "There is no kit in this folder that was worn" in told(app)
         assert not app.screen.document.is_dirty
 
 
-async def test_a_broken_diver_file_is_explained_and_is_not_on_the_shelf(app_on, kits):
+async def test_a_broken_diver_file_is_explained_and_is_not_on_the_shelf(opened, kits):
     path = kits / "diver.toml"
     path.write_text(path.read_text().replace('"82 kg"', "82"))
-    app = app_on("diver")
-    async with app.run_test(size=SMALL) as pilot:
-        await settle(pilot)
+    async with opened("diver") as pilot:
+        app = pilot.app
         assert isinstance(app.screen, Problems)
         assert "82" in screen_text(app)
         await press(pilot, "escape")
         assert "5 kits" in screen_text(app)
 
 
-async def test_text_of_a_diver_file_is_shown_and_never_obeyed(app_on, kits):
+async def test_text_of_a_diver_file_is_shown_and_never_obeyed(opened, kits):
     path = kits / "diver.toml"
     path.write_text(
         path.read_text().replace('"the diver of these kits"', f'"{HOSTILE}"')
         + f'\n[[float_check]]\ntag = "{HOSTILE}"\nkit = "twinset.toml"\nseen = "neutral"\nnotes = "{HOSTILE}"\n'
     )
     before = path.read_bytes()
-    app = app_on("twinset")
-    async with app.run_test(size=(120, 40), notifications=True) as pilot:
-        await settle(pilot)
+    async with opened("twinset", LARGE, notifications=True) as pilot:
+        app = pilot.app
         seen = []
         for keys in (["b"], ["o"], ["escape"], ["e"], ["down"], ["right"], ["end", "enter"], ["escape"], ["escape"]):
             await press(pilot, *keys)
@@ -587,10 +580,9 @@ async def test_text_of_a_diver_file_is_shown_and_never_obeyed(app_on, kits):
 # --- the mouse --------------------------------------------------------------------------------------------------------
 
 
-async def test_the_keys_of_the_footer_work_with_the_mouse(app_on):
-    app = app_on("sidemount")
-    async with app.run_test(size=(100, 24)) as pilot:
-        await settle(pilot)
+async def test_the_keys_of_the_footer_work_with_the_mouse(opened):
+    async with opened("sidemount", (100, 24)) as pilot:
+        app = pilot.app
         await click_key(pilot, "Balance")
         assert isinstance(app.screen, BalanceScreen)
         own = lead(app)

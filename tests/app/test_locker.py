@@ -76,13 +76,13 @@ async def test_another_day(opened, pictured):
 
 
 async def test_typing_a_date(opened, pictured):
-    async with opened("locker") as pilot:
+    async with opened("locker", LARGE) as pilot:
         await put_cursor(pilot, "#owned", "black")
         await put_cursor_on_key(pilot, "serviced")
         await press(pilot, "enter")
         await type_in(pilot, "spring")
         assert pilot.app.screen.query(".wrong")
-        assert 'found "spring". Write a year, a month' in screen_text(pilot.app)
+        assert 'found "spring". Write a year, a month or a day in' in screen_text(pilot.app)
         await type_in(pilot, "2026-03-02")
         assert not pilot.app.screen.query(".wrong")
         await pictured(pilot, "")
@@ -120,7 +120,7 @@ async def test_adding_and_copying(opened, pictured):
 
 async def test_an_empty_locker(opened, pictured, kits):
     (kits / "locker.toml").write_text('format = 1\nholds = "locker"\nname = "Locker"\n')
-    async with opened("locker") as pilot:
+    async with opened("locker", LARGE) as pilot:
         await pictured(pilot, "")
 
 

@@ -363,7 +363,11 @@ def test_a_water_by_salinity_and_temperature(name: str) -> None:
     found = assess_water(Header(format=1, name="kit", layout="single", water=name)).density
     for source, low, high in (
         (salinity, (preset.salinity.low, preset.temperature.value), (preset.salinity.high, preset.temperature.value)),
-        (temperature, (preset.salinity.value, preset.temperature.low), (preset.salinity.value, preset.temperature.high)),
+        (
+            temperature,
+            (preset.salinity.value, preset.temperature.low),
+            (preset.salinity.value, preset.temperature.high),
+        ),
     ):
         half = (seawater_density(*high) - seawater_density(*low)) / 2
         assert found.shares[source] == pytest.approx(half)

@@ -38,7 +38,9 @@ class Watch:
             own = getattr(law, "_hypothesis_internal_use_settings", None)
             if own is not None and law not in self.laws:
                 self.laws[law] = own.max_examples
-                law._hypothesis_internal_use_settings = settings(own, max_examples=min(EXAMPLES, own.max_examples))
+                law._hypothesis_internal_use_settings = settings(
+                    own, max_examples=min(EXAMPLES, own.max_examples), deadline=None
+                )
             if law in self.laws:
                 self.shortened[item.nodeid] = max(1.0, self.laws[law] / EXAMPLES)
 

@@ -89,7 +89,7 @@ CYLINDERS = {
 
 @pytest.mark.parametrize("name", CYLINDERS)
 def test_an_empty_cylinder(name: str) -> None:
-    """Volume and mass of the shell, mass of the valve, and density of the metal, which says what the shell displaces."""
+    """Volume and mass of the shell, mass of the valve, and density of the metal: what the shell displaces."""
     keys, own = CYLINDERS[name]
     volume, shell = own
     empty = vessel(**keys).empty
@@ -157,8 +157,8 @@ def test_a_helium_mix_is_known_as_badly_as_its_virial_coefficients() -> None:
     """The coefficient of helium with oxygen was never measured well: 19.7 to 24.3 cm3/mol are all plausible.
 
     Source: range of papers on virial coefficients (derived). By the virial equation of any textbook of thermodynamics
-    Z moves by 2 y1 y2 (B - B') p / (R T). Half of that at least is carried; at most the 1 % that `physics/gas.py` names.
-    Air is known to 0.1 %: Journal of Physical and Chemical Reference Data, 2000 (abstract, found).
+    Z moves by 2 y1 y2 (B - B') p / (R T). Half of that at least is carried; at most the 1 % that `physics/gas.py`
+    names. Air is known to 0.1 %: Journal of Physical and Chemical Reference Data, 2000 (abstract, found).
     """
 
     def carried(name: str) -> float:

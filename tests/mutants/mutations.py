@@ -6,6 +6,7 @@ A mutant replaces one piece of text by another. The pieces are nodes of the synt
 import ast
 import random
 import tomllib
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
@@ -67,18 +68,20 @@ def sampled(tree: Path, seed: int, count: int) -> list[Mutant]:
     """
     drawn: list[Mutant] = []
     for number, package in enumerate(PACKAGES):
-        statements = [faults for file in _files(tree, package) for faults in statements_of(tree, file)]
         wanted = count // len(PACKAGES) + (number < count % len(PACKAGES))
-        lots = sorted((_lot(seed, faults) for faults in statements), key=lambda lot: lot[0])
-        drawn += [mutant for _, mutant in lots[:wanted]]
+        lots = [lot for file in _files(tree, package) for lot in _lots(seed, statements_of(tree, file))]
+        drawn += [mutant for _, mutant in sorted(lots, key=lambda lot: lot[0])[:wanted]]
     return drawn
 
 
-def _lot(seed: int, faults: list[Mutant]) -> tuple[float, Mutant]:
-    """When a statement is drawn, and with which fault."""
-    text = "\n".join(f"{each.file} {each.old} {each.new}" for each in faults)
-    chance = random.Random(f"{seed} {text}")
-    return chance.random(), chance.choice(faults)
+def _lots(seed: int, statements: list[list[Mutant]]) -> Iterator[tuple[float, Mutant]]:
+    """When each statement of a file is drawn, and with which fault; those of one text are told apart by their order."""
+    times: Counter[str] = Counter()
+    for faults in statements:
+        text = "\n".join(f"{each.file} {each.old} {each.new}" for each in faults)
+        times[text] += 1
+        chance = random.Random(f"{seed} {times[text]} {text}")
+        yield chance.random(), chance.choice(faults)
 
 
 def named(tree: Path) -> list[Mutant]:

@@ -39,13 +39,10 @@ def main() -> int:
         return 0
     knowledge = learn(tree, work)
     import_what_tests_need(work)
+    tests = {mutant: tests_for(mutant, tree, knowledge, asked.cap) for mutant in mutants}
     outcomes = []
-    for mutant in mutants:
-        outcome = tried(mutant, tests_for(mutant, tree, knowledge, asked.cap), tree, knowledge, work)
-        print(
-            f"{outcome.verdict:9} {outcome.seconds:5.1f} s {outcome.tests:5} tests  {mutant}  [{outcome.killer}]",
-            flush=True,
-        )
+    for outcome in tried(mutants, tests, tree, knowledge, work):
+        print(f"{outcome.verdict:9} {outcome.tests:5} tests  {outcome.mutant}  [{outcome.killer}]", flush=True)
         outcomes.append(outcome)
     print(_report(outcomes, f"seed {asked.seed}, {len(mutants)} mutants, at most {asked.cap:g} s of tests for each"))
     alive = {outcome.mutant for outcome in outcomes if outcome.verdict == "survived"}

@@ -1,11 +1,13 @@
 """Run the tests that execute a mutated line, in a copy of the tree.
 
-One process imports every package that the tests need, none of ours, and forks for every mutant: the child imports the
-mutated program afresh and pays for nothing else.
+A fault inside a function is swapped into the running program: one process collects all tests and forks for every
+mutant. Any other fault is written to the disk, and a fork that has imported no more than the packages of others imports
+the program afresh.
 """
 
 import ast
 import contextlib
+import gc
 import importlib
 import json
 import os
@@ -15,9 +17,8 @@ import signal
 import sqlite3
 import subprocess
 import sys
-import time
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -25,6 +26,8 @@ import pytest
 from coverage.numbits import numbits_to_nums
 from hypothesis import settings
 from mutations import PACKAGES, Mutant
+from swapping import can_be_swapped, swap
+from watching import caches
 
 HERE = Path(__file__).parent
 LEFT_OUT = ("tests/app", "tests/commands", "tests/test_terminal.py", "tests/test_house.py")
@@ -32,6 +35,9 @@ LEFT_OUT = ("tests/app", "tests/commands", "tests/test_terminal.py", "tests/test
 FIRST_SECONDS = 4.0
 """Most mutants die in tests that take this long together; only what survives them meets the rest."""
 MEMORY = 6 * 2**30
+ALL_PASSED, SWAP_FAILED = "all passed", "cannot be swapped in"
+PYTEST = ("-o", "addopts=", "-q", "-x", "-p", "no:cacheprovider", "--hypothesis-seed=0", "--tb=short")
+PYTEST += ("--snapshot-warn-unused",)
 COVERAGE = """[run]
 source_pkgs =
     {packages}
@@ -51,7 +57,6 @@ class Outcome(NamedTuple):
     killer: str
     """The test that noticed, or what else happened."""
     tests: int
-    seconds: float
 
 
 class Knowledge(NamedTuple):
@@ -150,9 +155,26 @@ def import_what_tests_need(work: Path) -> None:
             importlib.import_module(name)
 
 
-def tried(mutant: Mutant, tests: Sequence[str], tree: Path, knowledge: Knowledge, work: Path) -> Outcome:
+def tried(
+    mutants: Sequence[Mutant], tests: Mapping[Mutant, list[str]], tree: Path, knowledge: Knowledge, work: Path
+) -> Iterator[Outcome]:
+    """What becomes of each mutant: those that can be swapped in first, then the others from the disk."""
+    swapped = [mutant for mutant in mutants if tests[mutant] and can_be_swapped(mutant, tree)]
+    done = set()
+    for line in _served(swapped, tests, tree, knowledge, work):
+        number, verdict, killer = json.loads(line)
+        if verdict != SWAP_FAILED:
+            mutant = swapped[number]
+            done.add(mutant)
+            yield Outcome(mutant, verdict, killer, len(tests[mutant]))
+    for mutant in mutants:
+        if mutant not in done:
+            yield _from_disk(mutant, tests[mutant], tree, knowledge, work)
+
+
+def _from_disk(mutant: Mutant, tests: Sequence[str], tree: Path, knowledge: Knowledge, work: Path) -> Outcome:
     """Put a mutant into the tree, run its tests, and take it out again."""
-    path, started = tree / mutant.file, time.monotonic()
+    path = tree / mutant.file
     source, times = path.read_bytes(), path.stat()
     first, spent = 0, 0.0
     while first < len(tests) and spent < FIRST_SECONDS:
@@ -165,54 +187,153 @@ def tried(mutant: Mutant, tests: Sequence[str], tree: Path, knowledge: Knowledge
         verdict, killer = "survived", "" if tests else "no test executes it"
         for part in (tests[:first], tests[first:]):
             if part and verdict == "survived":
-                verdict, killer = _forked(part, tree, work, 60.0 + 4.0 * sum(knowledge.seconds[test] for test in part))
+                child = os.fork()
+                if not child:
+                    _run_afresh(part, tree, work, patience_of(part, knowledge))
+                verdict, killer = ended(child, work)
     finally:
         path.write_bytes(source)
         os.utime(path, (times.st_atime, times.st_mtime))
-    return Outcome(mutant, verdict, killer, len(tests), time.monotonic() - started)
+    return Outcome(mutant, verdict, killer, len(tests))
 
 
-def _forked(tests: Sequence[str], tree: Path, work: Path, patience_s: float) -> tuple[str, str]:
-    """Run tests in a child until one fails. Gives the verdict and the test that failed."""
+def patience_of(tests: Sequence[str], knowledge: Knowledge) -> int:
+    """Seconds of the processor after which a mutant is taken to run for ever."""
+    return int(30.0 + 5.0 * sum(knowledge.seconds[test] for test in tests))
+
+
+def begin_child(tree: Path, work: Path, patience_s: int) -> None:
+    """Settle a fork: limits, quiet output, the tree in front."""
+    os.setsid()
     shutil.rmtree(tree / ".hypothesis", ignore_errors=True)  # examples that an earlier mutant failed
-    note, log = work / "killer", work / "last.log"
-    note.unlink(missing_ok=True)
-    child = os.fork()
-    if not child:
-        _run(tests, tree, note, log)
-    until = time.monotonic() + patience_s
-    while os.waitpid(child, os.WNOHANG)[0] == 0:
-        if time.monotonic() > until:
-            os.killpg(child, signal.SIGKILL)
-            os.waitpid(child, 0)
-            return "timed out", f"after {patience_s:.0f} s"
-        time.sleep(0.02)
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+    resource.setrlimit(resource.RLIMIT_CPU, (patience_s, patience_s + 5))
+    signal.alarm(40 * patience_s)  # for one that waits for ever
+    printed = os.open(work / "last.log", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+    for stream in (1, 2):
+        os.dup2(printed, stream)
+    (work / "killer").unlink(missing_ok=True)
+
+
+def ended(child: int, work: Path) -> tuple[str, str]:
+    """Wait for a child. Gives the verdict and the test that failed."""
+    status = os.waitpid(child, 0)[1]
     with contextlib.suppress(ProcessLookupError, PermissionError):
         os.killpg(child, signal.SIGKILL)  # a program that a test left running
+    if os.WIFSIGNALED(status) and os.WTERMSIG(status) in (signal.SIGXCPU, signal.SIGKILL, signal.SIGALRM):
+        return "timed out", ""
+    note = work / "killer"
     killer = note.read_text("utf-8") if note.exists() else "the process died"
-    return ("survived", "") if killer == "all passed" else ("killed", killer)
+    return ("survived", "") if killer == ALL_PASSED else ("killed", killer)
 
 
-def _run(tests: Sequence[str], tree: Path, note: Path, log: Path) -> None:
-    """Be the child: run the tests and leave a note."""
+def _run_afresh(tests: Sequence[str], tree: Path, work: Path, patience_s: int) -> None:
+    """Be a child that imports the program and the tests, runs them and leaves a note."""
     try:
-        os.setsid()
-        resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
-        printed = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
-        for stream in (1, 2):
-            os.dup2(printed, stream)
-        os.chdir(tree)
-        os.environ.update(PYTHONPATH=str(tree), PYTHONDONTWRITEBYTECODE="1")
-        sys.dont_write_bytecode = True
-        sys.path[:] = [str(tree), *(entry for entry in sys.path if entry != str(HERE))]
+        begin_child(tree, work, patience_s)
+        _into(tree)
         chosen = Chosen(tests)
-        files = sorted({test.split("::")[0] for test in tests})
-        words = ["-o", "addopts=", "-q", "-x", "-p", "no:cacheprovider", "--hypothesis-seed=0", "--tb=short"]
-        code = pytest.main([*words, "--snapshot-warn-unused", *files], plugins=[chosen])
+        code = pytest.main([*PYTEST, *sorted({test.split("::")[0] for test in tests})], plugins=[chosen])
         failed = chosen.failed or (f"pytest ended with {code!r}" if code in (2, 3, 4) else "")
-        note.write_text(failed or "all passed", "utf-8")
+        (work / "killer").write_text(failed or ALL_PASSED, "utf-8")
     finally:
         os._exit(0)
+
+
+def _into(tree: Path) -> None:
+    os.chdir(tree)
+    os.environ.update(PYTHONPATH=str(tree), PYTHONDONTWRITEBYTECODE="1")
+    sys.dont_write_bytecode = True
+    sys.path.insert(0, str(tree))
+
+
+def _served(
+    mutants: Sequence[Mutant], tests: Mapping[Mutant, list[str]], tree: Path, knowledge: Knowledge, work: Path
+) -> Iterator[str]:
+    """Lines of a child that collects all tests once and forks for every mutant: number, verdict, killer."""
+    if not mutants:
+        return
+    reading, writing = os.pipe()
+    child = os.fork()
+    if not child:
+        try:
+            os.close(reading)
+            _into(tree)
+            server = Server(mutants, tests, tree, knowledge, work, writing)
+            files = sorted({test.split("::")[0] for test in knowledge.seconds})
+            pytest.main([*PYTEST, *files], plugins=[server])
+        finally:
+            os._exit(0)
+    os.close(writing)
+    with os.fdopen(reading, encoding="utf-8") as lines:
+        yield from lines
+    os.waitpid(child, 0)
+
+
+class Server:
+    """Pytest plugin: instead of running the tests, forks for every mutant and runs the tests of that one there."""
+
+    def __init__(
+        self,
+        mutants: Sequence[Mutant],
+        tests: Mapping[Mutant, list[str]],
+        tree: Path,
+        knowledge: Knowledge,
+        work: Path,
+        answers: int,
+    ) -> None:
+        self.mutants, self.tests, self.tree, self.knowledge, self.work = mutants, tests, tree, knowledge, work
+        self.answers = answers
+        self.failed = ""
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """Take the place of the run."""
+        without_deadline(session.items)
+        items = {item.nodeid: item for item in session.items}
+        base = session.config._tmp_path_factory.getbasetemp()  # type: ignore[attr-defined]
+        gc.collect()
+        gc.freeze()
+        for number, mutant in enumerate(self.mutants):
+            chosen = [items[test] for test in self.tests[mutant] if test in items]
+            child = os.fork()
+            if not child:
+                self._try(mutant, chosen, session.config)
+            answer = [number, *ended(child, self.work)]
+            os.write(self.answers, (json.dumps(answer) + "\n").encode())
+            for left in base.iterdir():
+                shutil.rmtree(left, ignore_errors=True)
+        return True
+
+    def _try(self, mutant: Mutant, items: Sequence[pytest.Item], config: pytest.Config) -> None:
+        try:
+            begin_child(self.tree, self.work, patience_of(self.tests[mutant], self.knowledge))
+            config.get_terminal_writer()._file = open(os.devnull, "w")  # noqa: SIM115, PTH123
+            note = self.work / "killer"
+            note.write_text(SWAP_FAILED, "utf-8")
+            swap(mutant, self.tree)
+            for forget in caches():
+                forget()
+            for item, following in zip(items, [*items[1:], None], strict=True):
+                item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
+                if self.failed:
+                    break
+            note.write_text(self.failed or ALL_PASSED, "utf-8")
+        finally:
+            os._exit(0)
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        """A test that failed."""
+        if report.failed and not self.failed:
+            self.failed = report.nodeid
+
+
+def without_deadline(items: Iterable[pytest.Item]) -> None:
+    """Let laws take their time: one that is slow on a busy machine has noticed nothing."""
+    for item in items:
+        law = getattr(item, "obj", None)
+        law = getattr(law, "__func__", law)
+        if own := getattr(law, "_hypothesis_internal_use_settings", None):
+            law._hypothesis_internal_use_settings = settings(own, deadline=None)
 
 
 class Chosen:
@@ -224,15 +345,10 @@ class Chosen:
 
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
-        """Drop and sort; a law that is slow on a busy machine has noticed nothing."""
-        items[:] = sorted(
-            (item for item in items if item.nodeid in self.place), key=lambda item: self.place[item.nodeid]
-        )
-        for item in items:
-            law = getattr(item, "obj", None)
-            law = getattr(law, "__func__", law)
-            if own := getattr(law, "_hypothesis_internal_use_settings", None):
-                law._hypothesis_internal_use_settings = settings(own, deadline=None)
+        """Drop and sort."""
+        chosen = [item for item in items if item.nodeid in self.place]
+        items[:] = sorted(chosen, key=lambda item: self.place[item.nodeid])
+        without_deadline(items)
 
     def pytest_collectreport(self, report: pytest.CollectReport) -> None:
         """A file that cannot be imported any more."""

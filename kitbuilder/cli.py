@@ -15,7 +15,8 @@ from kitbuilder import __version__
 if TYPE_CHECKING:
     from kitbuilder.assess.assessment import Assessment
     from kitbuilder.kit.locker import Locker
-    from kitbuilder.kit.things import Kit
+    from kitbuilder.kit.resolved import ResolvedKit
+    from kitbuilder.kitfile.reader import Reading
     from kitbuilder.plans.fitting import FittingPlan
     from kitbuilder.report.numbers import System
 
@@ -241,52 +242,12 @@ def _open(options: argparse.Namespace) -> int:
 
 
 def _check(options: argparse.Namespace) -> int:
-    from kitbuilder.assess.assessment import assess
-    from kitbuilder.assess.findings import Signal
-    from kitbuilder.kit.files import DIVER_FILE, LOCKER_FILE
-    from kitbuilder.kitfile.beside import read_beside
-    from kitbuilder.kitfile.reader import read_file
-    from kitbuilder.kitfile.stock import is_stock
-    from kitbuilder.report import check
-    from kitbuilder.report.numbers import System
+    from kitbuilder.kitfile.read import read
 
-    system = System(options.units)
     code, rows = DONE, list[dict[str, Any]]()
     for name in options.files:
-        text, reading = read_file(Path(name))
-        if is_stock(Path(name), text, reading):
-            code = max(code, _check_stock(name, rows if options.json else None))
-            continue
-        if reading.holds == DIVER_FILE.name:
-            _, reading = read_file(Path(name), DIVER_FILE)
-        if reading.holds == LOCKER_FILE.name:
-            _, reading = read_file(Path(name), LOCKER_FILE)
-        if reading.diver is not None and options.json:
-            rows.append(check.diver_json(name, reading.diver))
-            continue
-        if reading.diver is not None:
-            sys.stdout.write(check.diver_text(name, reading.diver) + "\n")
-            continue
-        if reading.locker is not None and options.json:
-            rows.append(check.locker_json(name, reading.locker))
-            continue
-        if reading.locker is not None:
-            sys.stdout.write(check.locker_text(name, reading.locker) + "\n")
-            continue
-        if reading.kit is None:
-            code = UNREADABLE
-            if options.json:
-                rows.append(check.problems_json(name, reading.problems))
-            else:
-                sys.stderr.write(check.problems_text(name, reading.problems))
-            continue
-        assessment = assess(reading.kit, read_beside(Path(name), reading.kit))
-        if assessment.worst is not None and assessment.worst >= Signal.CAUTION:
-            code = max(code, FOUND)
-        if options.json:
-            rows.append(check.check_json(name, reading, assessment, system))
-        else:
-            sys.stdout.write(check.check_text(name, reading, assessment, system) + "\n")
+        reading = read(Path(name))
+        code = max(code, _check_file(name, reading, options, rows))
     if options.json:
         _print_json(rows)
     else:
@@ -294,36 +255,39 @@ def _check(options: argparse.Namespace) -> int:
     return code
 
 
-def _check_stock(name: str, rows: list[dict[str, Any]] | None) -> int:
-    """Print what there is to say of a stock file, or put it into the rows for JSON."""
-    from kitbuilder.kitfile.stock import read_stock
+def _check_file(name: str, reading: "Reading", options: argparse.Namespace, rows: list[dict[str, Any]]) -> int:
+    """Print what there is to say about one file, or put it into the rows for JSON; gives its exit code."""
+    from kitbuilder.assess.assessment import assess
+    from kitbuilder.assess.findings import Signal
     from kitbuilder.report import check
+    from kitbuilder.report.numbers import System
 
-    stock, problems = read_stock(Path(name))
-    if rows is not None:
-        rows.append(check.stock_json(name, stock, problems) if stock else check.problems_json(name, problems))
+    system = System(options.units)
+    if reading.resolved is None:
+        if options.json:
+            rows.append(check.file_json(name, reading))
+        else:
+            sys.stdout.write(check.file_text(name, reading) + "\n" if reading.contents else "")
+            sys.stderr.write(check.problems_text(name, reading.problems) if reading.problems else "")
+        return UNREADABLE if reading.contents is None else FOUND if reading.problems else DONE
+    assessment = assess(reading.resolved)
+    if options.json:
+        rows.append(check.check_json(name, reading, assessment, system))
     else:
-        sys.stdout.write(check.stock_text(name, stock) + "\n" if stock else "")
-        sys.stderr.write(check.problems_text(name, problems) if problems else "")
-    return UNREADABLE if stock is None else FOUND if problems else DONE
+        sys.stdout.write(check.check_text(name, reading, assessment, system) + "\n")
+    return FOUND if assessment.worst is not None and assessment.worst >= Signal.CAUTION else DONE
 
 
 def _compare(options: argparse.Namespace) -> int:
-    from kitbuilder.assess.assessment import assess
-    from kitbuilder.kitfile.beside import read_beside
-    from kitbuilder.kitfile.reader import read_file
     from kitbuilder.plans.side_by_side import set_side_by_side
-    from kitbuilder.report import check, compare
+    from kitbuilder.report import compare
     from kitbuilder.report.numbers import System
 
     names = (options.left, options.right)
-    readings = [read_file(Path(name))[1] for name in names]
-    kits = [reading.kit for reading in readings if reading.kit is not None]
-    if len(kits) < len(readings):
-        for name, reading in zip(names, readings, strict=True):
-            sys.stderr.write(check.problems_text(name, reading.problems) if reading.kit is None else "")
+    kits = _assessed_kits(names)
+    if len(kits) < len(names):
         return UNREADABLE
-    left, right = (assess(kit, read_beside(Path(name), kit)) for name, kit in zip(names, kits, strict=True))
+    (_, left), (_, right) = kits
     found = set_side_by_side(left, right)
     if options.json:
         _print_json(compare.compare_json(found, names))
@@ -335,95 +299,82 @@ def _compare(options: argparse.Namespace) -> int:
 
 def _ballast(options: argparse.Namespace) -> int:
     from kitbuilder.assess.assessment import assess
-    from kitbuilder.kitfile.beside import read_beside
-    from kitbuilder.kitfile.reader import read_file
     from kitbuilder.plans.ballast import ask_ballast, cylinder_names, water_names
-    from kitbuilder.report import ballast, check
+    from kitbuilder.report import ballast
     from kitbuilder.report.numbers import System
 
     for asked, known in ((options.water, water_names()), (options.cylinder, cylinder_names())):
         for name in asked:
             if name not in known:
                 return _complain(_unknown_word("ballast", name, known))
-    path, system = Path(options.file), System(options.units)
-    _, reading = read_file(path)
-    if reading.kit is None:
-        sys.stderr.write(check.problems_text(options.file, reading.problems))
+    kit = _read_kit(options.file)
+    if kit is None:
         return UNREADABLE
-    beside = read_beside(path, reading.kit)
-    found = ask_ballast(reading.kit, beside, options.water, options.cylinder)
-    missing = tuple(item for item in assess(reading.kit, beside).unchecked if item.rule in ballast.RULES)
+    found = ask_ballast(kit, options.water, options.cylinder)
+    missing = tuple(item for item in assess(kit).unchecked if item.rule in ballast.RULES)
     if options.json:
-        _print_json(ballast.ballast_json(options.file, found, missing, system, beside))
+        _print_json(ballast.ballast_json(options.file, found, missing, System(options.units)))
     else:
-        sys.stdout.write(ballast.ballast_text(options.file, found, missing, system, beside) + "\n")
+        sys.stdout.write(ballast.ballast_text(options.file, found, missing, System(options.units)) + "\n")
         _print_cautions()
     return DONE if found.answers else FOUND
 
 
 def _fit(options: argparse.Namespace) -> int:
-    from kitbuilder.kit.files import KIT_FILE
+    from kitbuilder.kit.resolved import resolve
     from kitbuilder.kit.things import LAYOUTS
-    from kitbuilder.kitfile.reader import read_file, read_kit
+    from kitbuilder.kitfile.reader import read_kit
     from kitbuilder.kitfile.starters import starter_text
-    from kitbuilder.kitfile.stock import is_stock
-    from kitbuilder.report import check
 
     if (options.file is None) == (options.layout is None):
         return _complain("fit: found neither a kit file nor --layout, or both. Name one of them")
     if options.layout is None:
-        text, reading = read_file(Path(options.file))
-        if is_stock(Path(options.file), text, reading):
-            return _complain(f"fit: {options.file} is a stock file. Name a kit file, and this one with --stock")
-    elif options.layout in LAYOUTS:
-        reading = read_kit(starter_text(options.layout, f"The usual hoses of a {options.layout}"))
-    else:
+        kit = _read_kit(options.file)
+        return UNREADABLE if kit is None else _fit_kit(options, kit)
+    if options.layout not in LAYOUTS:
         return _complain(_unknown_word("fit: --layout", options.layout, LAYOUTS))
-    if reading.holds != KIT_FILE.name:
-        return _complain(f"fit: {options.file} is a {reading.holds} file. Name a kit file that uses it")
-    if reading.kit is None:
-        sys.stderr.write(check.problems_text(options.file, reading.problems))
-        return UNREADABLE
-    return _fit_kit(options, reading.kit)
+    starter = read_kit(starter_text(options.layout, f"The usual hoses of a {options.layout}")).kit
+    assert starter is not None, "a starter reads as a kit"
+    return _fit_kit(options, resolve(starter))
 
 
-def _fit_kit(options: argparse.Namespace, kit: "Kit") -> int:
+def _fit_kit(options: argparse.Namespace, kit: "ResolvedKit") -> int:
+    from dataclasses import replace
+
     from kitbuilder.assess.assessment import assess
-    from kitbuilder.kit.diver import ALONE
-    from kitbuilder.kitfile.beside import read_beside
-    from kitbuilder.kitfile.stock import read_stock
+    from kitbuilder.kit.files import STOCK_FILE
+    from kitbuilder.kitfile.read import read
     from kitbuilder.kitfile.told import BODY_FIELDS, told_diver, told_runs
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.plans.fitting import plan_fitting
     from kitbuilder.report import check, fit
     from kitbuilder.report.numbers import System
 
-    system = System(options.units)
-    beside = read_beside(Path(options.file), kit) if options.file else ALONE
+    system, linked = System(options.units), kit.linked
     told = {field.key: getattr(options, f"body_{field.key}") for field in BODY_FIELDS}
     if without_length := [text for text in options.runs if "=" not in text]:
         return _complain(f'fit: --run: found "{without_length[0]}". Accepted: the tag of a hose, =, and its run')
     try:
-        diver = told_diver(beside.diver, {key: text for key, text in told.items() if text is not None})
+        diver = told_diver(linked.diver, {key: text for key, text in told.items() if text is not None})
         kit = told_runs(kit, {text.rpartition("=")[0]: text.rpartition("=")[2] for text in options.runs})
     except Refusal as refusal:
         return _complain(f"fit: {str(refusal).rstrip('.')}")
     if options.stock is not None:
-        stock, stock_problems = read_stock(Path(options.stock))
-        if stock is None:
-            sys.stderr.write(check.problems_text(options.stock, stock_problems))
+        reading = read(Path(options.stock), STOCK_FILE)
+        if reading.stock is None:
+            sys.stderr.write(check.problems_text(options.stock, reading.problems))
             return UNREADABLE
-        told_problems = tuple(problem.located(options.stock) for problem in stock_problems)
-        beside = beside._replace(stock=stock, stock_problems=told_problems)
-    problems = (*beside.problems, *beside.stock_problems)
-    plan = plan_fitting(assess(kit, beside._replace(diver=diver)), buy_all=options.layout is not None)
+        problems = tuple(problem.located(options.stock) for problem in reading.problems)
+        linked = linked._replace(stock=reading.stock, stock_problems=problems)
+    kit = replace(kit, linked=linked._replace(diver=diver))
+    plan = plan_fitting(assess(kit), buy_all=options.layout is not None)
     name = options.file or f"layout {options.layout}"
     if options.svg is not None and (complaint := _write_picture(Path(options.svg), plan, system)):
         return _complain(complaint)
     if options.json:
-        _print_json(fit.fit_json(name, plan, problems))
+        _print_json(fit.fit_json(name, plan))
     else:
-        sys.stdout.write(fit.fit_text(name, plan, problems, system) + "\n")
+        sys.stdout.write(fit.fit_text(name, plan, system) + "\n")
         _print_cautions()
     return FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
 
@@ -452,8 +403,6 @@ def _changeover(options: argparse.Namespace) -> int:
     if options.json:
         _print_json(changeover.changeover_json(plan, names))
     else:
-        for name, assessment in kits:
-            sys.stderr.writelines(f"{name}: {row}\n" for row in assessment.beside.locker_problems)
         sys.stdout.write(changeover.changeover_text(plan, names, system) + "\n")
         _print_cautions()
     return FOUND if plan.match.bought else DONE
@@ -461,9 +410,11 @@ def _changeover(options: argparse.Namespace) -> int:
 
 def _fewest(options: argparse.Namespace) -> int:
     from kitbuilder.assess.findings import Signal
-    from kitbuilder.kitfile.stock import read_stock
+    from kitbuilder.kit.files import STOCK_FILE
+    from kitbuilder.kitfile.read import read
     from kitbuilder.plans.fewest import ORDERS, find_fewest, sources_beside, sources_from
     from kitbuilder.report import check, fewest
+    from kitbuilder.report.linked import problems_of
     from kitbuilder.report.numbers import System
 
     paths = [Path(name).resolve() for name in options.files]
@@ -475,21 +426,19 @@ def _fewest(options: argparse.Namespace) -> int:
     if not kits:
         return UNREADABLE
     sources = sources_beside(kits, options.source)
-    problems = [
-        f"{name}: {row}" for name, kit in kits for row in (*kit.beside.locker_problems, *kit.beside.stock_problems)
-    ]
+    problems = [*problems_of((name, kit.kit) for name, kit in kits)]
     if options.locker is not None:
         locker = _read_locker(options.locker)
         if locker is None:
             return UNREADABLE
         sources = sources_from(options.source, locker, sources.stock)
     if options.stock is not None:
-        stock, broken = read_stock(Path(options.stock))
-        if stock is None:
-            sys.stderr.write(check.problems_text(options.stock, broken))
+        reading = read(Path(options.stock), STOCK_FILE)
+        if reading.stock is None:
+            sys.stderr.write(check.problems_text(options.stock, reading.problems))
             return UNREADABLE
-        problems += [problem.located(options.stock) for problem in broken]
-        sources = sources_from(options.source, sources.locker, stock)
+        problems += [problem.located(options.stock) for problem in reading.problems]
+        sources = sources_from(options.source, sources.locker, reading.stock)
     for name, kit in kits:
         if kit.worst is Signal.DANGER:
             sys.stderr.write(
@@ -516,8 +465,8 @@ def _locker(options: argparse.Namespace) -> int:
     from kitbuilder.assess.findings import Signal
     from kitbuilder.assess.locker import look_at_locker
     from kitbuilder.kit.files import LOCKER_FILE
-    from kitbuilder.kitfile.beside import kits_naming, unreadable_beside
-    from kitbuilder.kitfile.reader import read_file
+    from kitbuilder.kitfile.folder import kits_naming, unreadable_naming
+    from kitbuilder.kitfile.read import read
     from kitbuilder.kitfile.told import told_day
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.plans.locker import kits_using, needs_of, uses_of
@@ -529,7 +478,7 @@ def _locker(options: argparse.Namespace) -> int:
         day = date.today() if options.day is None else told_day(options.day)
     except Refusal as refusal:
         return _complain(f"locker: --day: {str(refusal).rstrip('.')}")
-    _, reading = read_file(path, LOCKER_FILE)
+    reading = read(path, LOCKER_FILE)
     if reading.locker is None:
         sys.stderr.write(check.problems_text(options.file, reading.problems))
         return UNREADABLE
@@ -537,7 +486,7 @@ def _locker(options: argparse.Namespace) -> int:
     uses = uses_of(reading.locker, kits)
     look = look_at_locker(reading.locker, day, kits_using(uses))
     needs = tuple((name, needs_of(kit, reading.locker)) for name, kit in kits)
-    broken = unreadable_beside(path)
+    broken = unreadable_naming(path)
     for name, problems in broken:
         sys.stderr.write(check.problems_text(name, problems))
     if options.json:
@@ -564,29 +513,32 @@ def _losses(options: argparse.Namespace) -> int:
 
 
 def _assessed_kits(names: Iterable[str]) -> "list[tuple[str, Assessment]]":
-    """The kits of files that can be read, each with its name; of the others is said what is wrong."""
+    """Work out the kits of files that can be read, each with its name; say of the others what is wrong."""
     from kitbuilder.assess.assessment import assess
-    from kitbuilder.kitfile.beside import read_beside
-    from kitbuilder.kitfile.reader import read_file
+
+    kits = ((name, _read_kit(name)) for name in names)
+    return [(name, assess(kit)) for name, kit in kits if kit is not None]
+
+
+def _read_kit(name: str) -> "ResolvedKit | None":
+    """Read the kit of a file; None after saying what is wrong with it."""
+    from kitbuilder.kit.files import KIT_FILE
+    from kitbuilder.kitfile.read import read
     from kitbuilder.report import check
 
-    kits = []
-    for name in names:
-        _, reading = read_file(Path(name))
-        if reading.kit is None:
-            sys.stderr.write(check.problems_text(name, reading.problems))
-        else:
-            kits.append((name, assess(reading.kit, read_beside(Path(name), reading.kit))))
-    return kits
+    reading = read(Path(name), KIT_FILE)
+    if reading.resolved is None:
+        sys.stderr.write(check.problems_text(name, reading.problems))
+    return reading.resolved
 
 
 def _read_locker(name: str) -> "Locker | None":
     """The locker of a file; None after saying what is wrong with it."""
     from kitbuilder.kit.files import LOCKER_FILE
-    from kitbuilder.kitfile.reader import read_file
+    from kitbuilder.kitfile.read import read
     from kitbuilder.report import check
 
-    _, reading = read_file(Path(name), LOCKER_FILE)
+    reading = read(Path(name), LOCKER_FILE)
     if reading.locker is None:
         sys.stderr.write(check.problems_text(name, reading.problems))
     return reading.locker

@@ -14,8 +14,13 @@ from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.kit.files import DIVER_FILE, LOCKER_FILE
+from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.files import KIT_FILE
+from kitbuilder.kit.locker import Locker
+from kitbuilder.kit.stock import Stock
+from kitbuilder.kit.things import Kit
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.read import read_written
 from kitbuilder.report.numbers import System
 
 if TYPE_CHECKING:
@@ -55,11 +60,11 @@ class KitbuilderApp(App[None]):
         """Show the first screen, by what was opened."""
         self.call_after_refresh(gc.enable)  # the command that started the app put it off
         # Pushed, not made the default screen: Textual 8 cannot switch away from that one.
-        self.push_screen(self._shelf(self.path) if self.path.is_dir() else self._kit_screen(self.path))
+        self.push_screen(self._shelf(self.path) if self.path.is_dir() else self._file_screen(self.path))
 
     def open_kit(self, path: Path) -> None:
         """Show a kit file: on the bench, or with its problems."""
-        self.switch_screen(self._kit_screen(path))
+        self.switch_screen(self._file_screen(path))
 
     def show_shelf(self, folder: Path, select: Path | None = None) -> None:
         """Show the kits of a folder."""
@@ -79,7 +84,7 @@ class KitbuilderApp(App[None]):
 
     def show_locker(self, path: Path) -> None:
         """Show a locker file, or its problems."""
-        self.switch_screen(self._locker_screen(path))
+        self.open_kit(path)
 
     def show_fewest(self, folder: Path, marked: list[str]) -> None:
         """Show the smallest set of hoses for the kits of a folder, some of them marked."""
@@ -119,27 +124,29 @@ class KitbuilderApp(App[None]):
 
         return Shelf(folder, select)
 
-    def _kit_screen(self, path: Path) -> Screen[None]:
+    def _file_screen(self, path: Path) -> Screen[None]:
+        """The screen of a file, by what it holds; a stock has none of its own yet."""
         document = Document(path)
-        if document.reading.holds == DIVER_FILE.name:
-            return self._diver_screen(path)
-        if document.reading.holds == LOCKER_FILE.name:
-            return self._locker_screen(path)
-        return Bench(document) if document.reading.kit else Problems(path, document.reading.problems)
+        match document.reading.contents:
+            case Kit():
+                return Bench(document)
+            case Diver():
+                return self._diver_screen(document)
+            case Locker():
+                return self._locker_screen(document)
+            case Stock():
+                return Problems(path, read_written(path, KIT_FILE).problems)
+        return Problems(path, document.reading.problems)
 
-    def _diver_screen(self, path: Path) -> Screen[None]:
+    def _diver_screen(self, document: Document) -> Screen[None]:
         from kitbuilder.app.screens.diver import DiverScreen
 
-        document = Document(path, DIVER_FILE)
-        return DiverScreen(document) if document.reading.diver else Problems(path, document.reading.problems)
+        return DiverScreen(document)
 
-    def _locker_screen(self, path: Path) -> Screen[None]:
+    def _locker_screen(self, document: Document) -> Screen[None]:
         from kitbuilder.app.screens.locker import LockerScreen
 
-        document = Document(path, LOCKER_FILE)
-        return (
-            LockerScreen(document, self.day) if document.reading.locker else Problems(path, document.reading.problems)
-        )
+        return LockerScreen(document, self.day)
 
 
 def run_app(path: Path, system: System, *, plain_pictures: bool) -> None:

@@ -12,8 +12,8 @@ from kitbuilder.assess.suit_weight import FoamWeight, suit_gas, weigh_suit
 from kitbuilder.assess.thing_weight import foam_of, lead_mass, weigh_lead, weigh_thing
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.things import Cylinder, Drysuit, Hose, Jacket, Kit, Lead, Suit, Thing, Wing
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder, Drysuit, Hose, Jacket, Lead, Suit, Thing, Wing
 from kitbuilder.physics.buoyancy import LEAD_DENSITY_KG_M3
 from kitbuilder.physics.pressure import pressure_at_depth
 from kitbuilder.physics.suit import HIGHEST_PA, foam_left
@@ -59,7 +59,7 @@ class Part(NamedTuple):
 class Afloat(NamedTuple):
     """All parts of a diver in a kit, in one water."""
 
-    kit: Kit
+    kit: ResolvedKit
     water: Water
     body: Body
     parts: tuple[Part, ...]
@@ -83,9 +83,9 @@ class Afloat(NamedTuple):
         return tuple((part.thing, part.vessel) for part in self.parts if part.vessel and part.thing is not None)
 
 
-def put_afloat(kit: Kit, water: Water, diver: Diver | None) -> Afloat:
+def put_afloat(kit: ResolvedKit, water: Water) -> Afloat:
     """Everything that weighs or floats, worked out for a water."""
-    body = assess_body(diver)
+    body = assess_body(kit.linked.diver)
     parts, left_out = [Part(None, body_buoyancy(body, water))], []
     for number, thing in enumerate(kit.things):
         if isinstance(thing, Lead):
@@ -170,7 +170,7 @@ def part_float(afloat: Afloat, part: Part, depth_m: float, gas: Gas) -> Figure:
     return total(figures, part.floats.origin) if len(figures) > 1 else part.floats
 
 
-def is_stage(kit: Kit, number: int) -> bool:
+def is_stage(kit: ResolvedKit, number: int) -> bool:
     """Whether a thing is a cylinder that may be handed off or lost."""
     thing = kit.things[number]
     return isinstance(thing, Cylinder) and thing.carried == "stage"
@@ -212,7 +212,7 @@ def _foam_left(depth_m: float, water: Water) -> tuple[float, float]:
     return foam_left(min(pressure_at_depth(depth_m, water.density.value), HIGHEST_PA))
 
 
-def _lifts(kit: Kit, water: Water) -> list[Figure]:
+def _lifts(kit: ResolvedKit, water: Water) -> list[Figure]:
     """Lift of each bladder: its volume is what its maker filled in fresh water."""
     lifts = []
     for thing in kit.things:

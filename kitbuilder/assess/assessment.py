@@ -12,19 +12,18 @@ from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
 from kitbuilder.assess.hose_figures import BODIES, HoseFigures, work_out_hose
 from kitbuilder.assess.on_body.measures import Wearer, wearer_of
 from kitbuilder.assess.on_body.routes import lay_hose
-from kitbuilder.assess.owned import with_locker
 from kitbuilder.assess.rules import RULES
 from kitbuilder.assess.suit_weight import weigh_suit
 from kitbuilder.assess.thing_weight import weigh_thing
 from kitbuilder.assess.water import Water, assess_water
-from kitbuilder.kit.diver import ALONE, Beside
-from kitbuilder.kit.things import Cylinder, Hose, Kit, Suit, Thing
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder, Hose, Suit, Thing
 
 
 class Assessment(NamedTuple):
     """What there is to say about a kit."""
 
-    kit: Kit
+    kit: ResolvedKit
     water: Water
     wearer: Wearer
     hoses: tuple[HoseFigures, ...]
@@ -37,7 +36,6 @@ class Assessment(NamedTuple):
     """All hoses, were they all of one body."""
     everything: Weight
     """All things whose weight is known."""
-    beside: Beside
     balance: Balance | None
     """None when nothing is known of a cylinder, or there is none."""
     findings: tuple[Finding, ...]
@@ -62,15 +60,9 @@ class Assessment(NamedTuple):
         return sum(finding.signal is signal for finding in self.findings)
 
 
-def assess(kit: Kit, beside: Beside = ALONE) -> Assessment:
-    """Work out one kit.
-
-    Args:
-        kit: The kit.
-        beside: What the other files say that it refers to.
-    """
-    kit = with_locker(kit, beside.locker)
-    water, body, wearer = assess_water(kit.header), assess_body(beside.diver), wearer_of(beside.diver, kit)
+def assess(kit: ResolvedKit) -> Assessment:
+    """Work out one kit with all that it refers to."""
+    water, body, wearer = assess_water(kit.header), assess_body(kit.linked.diver), wearer_of(kit)
     hoses = tuple(
         work_out_hose(number, thing, water, lay_hose(thing, kit, wearer))
         for number, thing in enumerate(kit.things)
@@ -82,8 +74,8 @@ def assess(kit: Kit, beside: Beside = ALONE) -> Assessment:
     pairs = zip(kit.things, weights, strict=True)
     others = (weight for thing, weight in pairs if weight is not None and not isinstance(thing, Hose))
     if_all = {body: total_weight((hose.weights[body] for hose in hoses), f"all hoses {body}") for body in BODIES}
-    balance = work_out_balance(kit, water, beside)
-    findings, unchecked = _run_rules(make_context(kit, water, wearer, hoses, if_all, weights, beside, balance))
+    balance = work_out_balance(kit, water)
+    findings, unchecked = _run_rules(make_context(kit, water, wearer, hoses, if_all, weights, balance))
     return Assessment(
         kit=kit,
         water=water,
@@ -94,7 +86,6 @@ def assess(kit: Kit, beside: Beside = ALONE) -> Assessment:
         by_body=by_body,
         if_all=if_all,
         everything=total_weight((all_hoses, *others), "sum of all things"),
-        beside=beside,
         balance=balance,
         findings=tuple(sorted(findings, key=lambda finding: _rank(finding, len(kit.things)))),
         unchecked=(*unchecked, *_without_weight(kit, weights)),
@@ -106,7 +97,9 @@ def _rank(finding: Finding, last: int) -> tuple[int, int]:
     return -finding.signal, last if finding.thing is None else finding.thing
 
 
-def _thing_weights(kit: Kit, hoses: tuple[HoseFigures, ...], water: Water, body: Body) -> Iterator[Weight | None]:
+def _thing_weights(
+    kit: ResolvedKit, hoses: tuple[HoseFigures, ...], water: Water, body: Body
+) -> Iterator[Weight | None]:
     of_hose = {figures.number: figures.weight for figures in hoses}
     for number, thing in enumerate(kit.things):
         if isinstance(thing, Hose):
@@ -141,7 +134,7 @@ def _run_rules(context: Context) -> tuple[list[Finding], list[Unchecked]]:
     return findings, unchecked
 
 
-def _without_weight(kit: Kit, weights: tuple[Weight | None, ...]) -> tuple[Unchecked, ...]:
+def _without_weight(kit: ResolvedKit, weights: tuple[Weight | None, ...]) -> tuple[Unchecked, ...]:
     return tuple(
         Unchecked(number, _missing_key(thing), words(_missing_for_weight(thing)), "totals")
         for number, (thing, weight) in enumerate(zip(kit.things, weights, strict=True))

@@ -23,8 +23,7 @@ from kitbuilder.assess.trim import Trim, assess_trim
 from kitbuilder.assess.water import Water
 from kitbuilder.assess.what_next import Step, next_steps
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.diver import Beside
-from kitbuilder.kit.things import Kit
+from kitbuilder.kit.resolved import ResolvedKit
 
 
 class Moment(NamedTuple):
@@ -85,15 +84,15 @@ class Balance(NamedTuple):
         return min(self.moments, key=lambda moment: moment.buoyancy.value)
 
 
-def work_out_balance(kit: Kit, water: Water, beside: Beside, switches: Switches = AS_IT_IS) -> Balance | None:
+def work_out_balance(kit: ResolvedKit, water: Water, switches: Switches = AS_IT_IS) -> Balance | None:
     """The balance of a kit; None when nothing is known of a cylinder, or it has none."""
-    afloat = put_afloat(kit, water, beside.diver)
+    afloat = put_afloat(kit, water)
     if not afloat.vessels:
         return None
-    return balance_of(afloat, look_at_checks(kit, beside), beside, switches)
+    return balance_of(afloat, look_at_checks(kit), switches)
 
 
-def balance_of(afloat: Afloat, checks: Sequence[Seen], beside: Beside, switches: Switches = AS_IT_IS) -> Balance:
+def balance_of(afloat: Afloat, checks: Sequence[Seen], switches: Switches = AS_IT_IS) -> Balance:
     """The balance of what is afloat, as float checks teach."""
     stop, deepest = stop_of(afloat.kit), deepest_of(afloat.kit)
     plan = (
@@ -110,7 +109,8 @@ def balance_of(afloat: Afloat, checks: Sequence[Seen], beside: Beside, switches:
         for name, depth, gas in plan
     )
     lead = _lead(afloat, checks, stop)
-    sizes = (beside.diver.header.lead_sizes_kg if beside.diver else ()) or (catalogue().limits["lead_piece"].value,)
+    diver = afloat.kit.linked.diver
+    sizes = (diver.header.lead_sizes_kg if diver else ()) or (catalogue().limits["lead_piece"].value,)
     pieces = pieces_for(lead.value - catalogue().limits["breath_makes_up"].value, sizes)
     return Balance(
         afloat,

@@ -10,8 +10,8 @@ from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.on_body.measures import Wearer
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.diver import Beside
-from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Kit, Other, Thing, Transmitter, split_port
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Other, Thing, Transmitter, split_port
 
 
 class Port(NamedTuple):
@@ -26,7 +26,7 @@ class Port(NamedTuple):
 class Context(NamedTuple):
     """One kit, looked at from every side a rule needs."""
 
-    kit: Kit
+    kit: ResolvedKit
     water: Water
     wearer: Wearer
     hoses: tuple[HoseFigures, ...]
@@ -40,7 +40,6 @@ class Context(NamedTuple):
     """The numbers of the things in each port, by tag and name."""
     weights: tuple[Weight | None, ...]
     """Of each thing, in the order of the kit; None where it is not known."""
-    beside: Beside
     balance: Balance | None
 
     def thing(self, tag: str | None) -> Thing | None:
@@ -55,13 +54,12 @@ class Context(NamedTuple):
 
 
 def make_context(
-    kit: Kit,
+    kit: ResolvedKit,
     water: Water,
     wearer: Wearer,
     hoses: tuple[HoseFigures, ...],
     if_all: dict[str, Weight],
     weights: tuple[Weight | None, ...],
-    beside: Beside,
     balance: Balance | None,
 ) -> Context:
     """The context of a kit."""
@@ -73,7 +71,7 @@ def make_context(
             users[split_port(reference)].append(number)
     numbers = {thing.tag: number for number, thing in enumerate(kit.things)}
     in_ports = {place: tuple(found) for place, found in users.items()}
-    return Context(kit, water, wearer, hoses, if_all, numbers, ports, in_ports, weights, beside, balance)
+    return Context(kit, water, wearer, hoses, if_all, numbers, ports, in_ports, weights, balance)
 
 
 @lru_cache(maxsize=1024)

@@ -3,6 +3,7 @@
 from kitbuilder.assess.context import port_reference
 from kitbuilder.assess.oxygen import cylinder_of, oxygen_of
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import (
     Cylinder,
     Drysuit,
@@ -10,7 +11,6 @@ from kitbuilder.kit.things import (
     Gauge,
     Hose,
     Jacket,
-    Kit,
     Other,
     SecondStage,
     Thing,
@@ -33,12 +33,12 @@ NO_VALVE = "none"
 """The valve of a cylinder that a manifold closes."""
 
 
-def first_stages_of(kit: Kit) -> tuple[FirstStage, ...]:
+def first_stages_of(kit: ResolvedKit) -> tuple[FirstStage, ...]:
     """The first stages, in the order of the kit."""
     return tuple(thing for thing in kit.things if isinstance(thing, FirstStage))
 
 
-def fed_from(kit: Kit) -> dict[str, frozenset[str]]:
+def fed_from(kit: ResolvedKit) -> dict[str, frozenset[str]]:
     """The first stages each thing hangs on, by tags, with a hose or without; what hangs on none is missing."""
     stages = {stage.tag for stage in first_stages_of(kit)}
     feeds: dict[str, frozenset[str]] = {}
@@ -50,7 +50,7 @@ def fed_from(kit: Kit) -> dict[str, frozenset[str]]:
     return feeds
 
 
-def cylinders_behind(stage: FirstStage, kit: Kit) -> tuple[Cylinder, ...]:
+def cylinders_behind(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """The cylinders whose gas reaches a first stage: its own, or all that a manifold joins; empty when not known."""
     own, joined = cylinder_of(stage, kit), joined_cylinders(kit)
     if own is None:
@@ -58,7 +58,7 @@ def cylinders_behind(stage: FirstStage, kit: Kit) -> tuple[Cylinder, ...]:
     return joined if own in joined else (own,)
 
 
-def joined_cylinders(kit: Kit) -> tuple[Cylinder, ...]:
+def joined_cylinders(kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """The cylinders of a twinset that a manifold joins; empty when there is none."""
     has_manifold = any(
         isinstance(thing, Other) and (thing.preset == MANIFOLD or MANIFOLD in thing.tag.lower()) for thing in kit.things
@@ -69,7 +69,7 @@ def joined_cylinders(kit: Kit) -> tuple[Cylinder, ...]:
     return tuple(each for each in cylinders if each.valve == NO_VALVE and each.carried != "stage")
 
 
-def oxygen_reaching(kit: Kit) -> dict[str, float]:
+def oxygen_reaching(kit: ResolvedKit) -> dict[str, float]:
     """The most oxygen, as a part of one, in any gas that reaches a thing, by its tag.
 
     Cylinders, first stages, and what hangs on them; a thing that no gas is known to reach is missing.
@@ -88,7 +88,7 @@ def oxygen_reaching(kit: Kit) -> dict[str, float]:
     return reaches
 
 
-def needs_clean(kit: Kit) -> frozenset[str]:
+def needs_clean(kit: ResolvedKit) -> frozenset[str]:
     """The tags of all that gas reaches which has so much oxygen that it has to be clean for it."""
     limit = catalogue().limits["oxygen_clean_from"].value
     return frozenset(tag for tag, oxygen in oxygen_reaching(kit).items() if oxygen > limit)

@@ -8,8 +8,8 @@ from kitbuilder.assess.figures import Figure, widen
 from kitbuilder.assess.made_of import difference_of, made_of
 from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.diver import Beside, FloatCheck
-from kitbuilder.kit.things import Kit
+from kitbuilder.kit.diver import FloatCheck
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.physics.estimation import condition, misfit
 
 
@@ -39,11 +39,12 @@ class Seen(NamedTuple):
         return self.is_counted and abs(self.off) > self.off_spread
 
 
-def look_at_checks(kit: Kit, beside: Beside) -> tuple[Seen, ...]:
+def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
     """Every float check of the diver, with what is computed for it."""
-    if beside.diver is None:
+    diver = kit.linked.diver
+    if diver is None:
         return ()
-    checks = [_look(check, kit, beside) for check in beside.diver.things]
+    checks = [_look(check, kit) for check in diver.things]
     counted = [seen for seen in checks if seen.is_counted]
     offs = _offs(counted)
     told = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
@@ -105,13 +106,13 @@ def reading_spread(check: FloatCheck) -> float:
     return limits["float_check_spread" if check.by_kgf is None else "float_check_pieces_spread"].value
 
 
-def _look(check: FloatCheck, own: Kit, beside: Beside) -> Seen:
-    kit = beside.kit_named(check.kit, own)
+def _look(check: FloatCheck, own: ResolvedKit) -> Seen:
+    kit = own.worn_as(check.kit)
     if kit is None:
         return Seen(check, None, 0.0, f"{check.kit}, the kit that was worn, is not in this folder or cannot be read")
     own_water = check.water is None or check.water == (kit.header.water or USUAL_WATER)
     water = assess_water(kit.header) if own_water else water_named(check.water or "")
-    afloat = put_afloat(kit, water, beside.diver)
+    afloat = put_afloat(kit, water)
     if not afloat.vessels:
         return Seen(check, None, 0.0, f"nothing is known of the cylinders of {check.kit}")
     depth = check.depth_m if check.depth_m is not None else stop_of(kit)
@@ -127,7 +128,7 @@ def _reading_of(check: FloatCheck) -> str:
     return f"reading of {check.tag}"
 
 
-def _why_not(check: FloatCheck, kit: Kit) -> str:
+def _why_not(check: FloatCheck, kit: ResolvedKit) -> str:
     if check.excluded:
         return "it is excluded"
     if check.seen is None:
@@ -141,12 +142,12 @@ def _why_not(check: FloatCheck, kit: Kit) -> str:
     return ""
 
 
-def stop_of(kit: Kit) -> float:
+def stop_of(kit: ResolvedKit) -> float:
     """The depth of the stop that a kit must hold [m]."""
     return catalogue().limits["stop"].value if kit.header.stop_m is None else kit.header.stop_m
 
 
-def deepest_of(kit: Kit) -> float:
+def deepest_of(kit: ResolvedKit) -> float:
     """The greatest depth a kit is meant for [m]."""
     return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m
 

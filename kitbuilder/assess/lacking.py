@@ -8,7 +8,6 @@ from kitbuilder.assess.context import ports_of
 from kitbuilder.assess.fit import is_one_stock_length
 from kitbuilder.assess.hose_weight import ends_of
 from kitbuilder.assess.on_body.advice import length_as_stated
-from kitbuilder.assess.owned import differing
 from kitbuilder.kit.locker import (
     Locker,
     Owned,
@@ -19,7 +18,9 @@ from kitbuilder.kit.locker import (
     pieces_of,
     service_of_plug,
 )
-from kitbuilder.kit.things import FirstStage, Gauge, Hose, Kit, Lead, SecondStage, Thing, Transmitter
+from kitbuilder.kit.owned import differing
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import FirstStage, Gauge, Hose, Lead, SecondStage, Thing, Transmitter
 
 SINGLE = (Hose, FirstStage, SecondStage, Gauge, Transmitter)
 """The things of a kit that are looked for one by one; plugs, adapters and lead are counted."""
@@ -51,7 +52,7 @@ class Taking(NamedTuple):
     lacks: tuple[Lack, ...]
 
 
-def take_from(locker: Locker, kit: Kit) -> Taking:
+def take_from(locker: Locker, kit: ResolvedKit) -> Taking:
     """What of a locker a kit takes: what it names by `owned`, else a thing that is the same."""
     taken = dict(_claimed(locker, kit))
     free = [entry for entry in locker.in_use if entry.tag not in taken.values()]
@@ -87,7 +88,7 @@ def is_same_length(owned: OwnedHose, hose: Hose) -> bool:
     return is_one_stock_length(length_m, hose.length_m)
 
 
-def _claimed(locker: Locker, kit: Kit) -> Iterator[tuple[int, str]]:
+def _claimed(locker: Locker, kit: ResolvedKit) -> Iterator[tuple[int, str]]:
     """What is named by `owned`; a thing cannot be in two places, so the first that names it has it."""
     free = {entry.tag: entry.kind for entry in locker.things}
     for number, thing in enumerate(kit.things):
@@ -96,7 +97,7 @@ def _claimed(locker: Locker, kit: Kit) -> Iterator[tuple[int, str]]:
             yield number, thing.owned
 
 
-def _find_place(number: int, kit: Kit, free: list[Owned], holder: dict[str, int], seen: set[str]) -> bool:
+def _find_place(number: int, kit: ResolvedKit, free: list[Owned], holder: dict[str, int], seen: set[str]) -> bool:
     """Give a thing an entry that is the same, moving others to another of theirs where that makes room.
 
     So that as many things as can be find one, in whatever order the files have them.
@@ -132,7 +133,7 @@ def _lack(thing: Thing) -> tuple[object, Lack]:
 # ---- what is counted ----
 
 
-def _counted_lacks(locker: Locker, kit: Kit) -> Iterator[Lack]:
+def _counted_lacks(locker: Locker, kit: ResolvedKit) -> Iterator[Lack]:
     yield from _missing(Plug, _plugs(kit), plugs_in(locker))
     yield from _missing(OwnedAdapter, _adapters(kit), _adapters_in(locker))
     for mass_kg, pieces, tags in _missing_lead(locker, kit):
@@ -166,7 +167,7 @@ def _adapters_in(locker: Locker) -> Counter[str]:
     return owned
 
 
-def _plugs(kit: Kit) -> Wanted:
+def _plugs(kit: ResolvedKit) -> Wanted:
     """The plugged ports by pressure and thread."""
     wanted: Wanted = {}
     for stage in kit.things:
@@ -179,7 +180,7 @@ def _plugs(kit: Kit) -> Wanted:
     return wanted
 
 
-def _adapters(kit: Kit) -> Wanted:
+def _adapters(kit: ResolvedKit) -> Wanted:
     wanted: Wanted = {}
     for hose in kit.hoses:
         for adapter in (hose.from_adapter, hose.to_adapter):
@@ -193,7 +194,7 @@ def _count_in(wanted: Wanted, what: str, tag: str) -> None:
     wanted[what] = pieces + 1, tags if tag in tags else (*tags, tag)
 
 
-def _missing_lead(locker: Locker, kit: Kit) -> Iterator[tuple[float, int, tuple[str, ...]]]:
+def _missing_lead(locker: Locker, kit: ResolvedKit) -> Iterator[tuple[float, int, tuple[str, ...]]]:
     """By the mass of a piece, to the gram."""
     owned: Counter[int] = Counter()
     for entry in locker.in_use:

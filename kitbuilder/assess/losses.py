@@ -12,7 +12,8 @@ from kitbuilder.assess.findings import Amount, Words, words
 from kitbuilder.assess.hose_weight import service_of
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Cylinder, FirstStage, Hose, Kit, split_port
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder, FirstStage, Hose, split_port
 from kitbuilder.physics.pressure import pressure_at_depth
 
 VALVE_CLOSED, STAGE_LOST, LP_BURST, HP_BURST = "valve closed", "first stage lost", "LP burst", "HP burst"
@@ -96,7 +97,7 @@ def _service_at(hose: Hose) -> str:
     return port if port in ("LP", "HP") else service_of(hose)
 
 
-def _functions_without(stage: FirstStage, kit: Kit) -> dict[str, Function]:
+def _functions_without(stage: FirstStage, kit: ResolvedKit) -> dict[str, Function]:
     feeds = fed_from(kit)
     found = {}
     for name, kinds in FUNCTIONS.items():
@@ -109,23 +110,23 @@ def _functions_without(stage: FirstStage, kit: Kit) -> dict[str, Function]:
 # ---- gas that is left ----
 
 
-def _behind(stages: Iterable[FirstStage], kit: Kit) -> tuple[Cylinder, ...]:
+def _behind(stages: Iterable[FirstStage], kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """The worn cylinders whose gas reaches any of the first stages; what is carried as a stage is not counted on."""
     tags = {cylinder.tag for stage in stages for cylinder in cylinders_behind(stage, kit)}
     cylinders = (thing for thing in kit.things if isinstance(thing, Cylinder) and thing.carried != "stage")
     return tuple(cylinder for cylinder in cylinders if cylinder.tag in tags)
 
 
-def _others(stage: FirstStage, kit: Kit) -> tuple[FirstStage, ...]:
+def _others(stage: FirstStage, kit: ResolvedKit) -> tuple[FirstStage, ...]:
     return tuple(other for other in first_stages_of(kit) if other is not stage)
 
 
-def _shut_in_with(stage: FirstStage, kit: Kit) -> tuple[Cylinder, ...]:
+def _shut_in_with(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
     usable = _behind(_others(stage, kit), kit)
     return tuple(cylinder for cylinder in cylinders_behind(stage, kit) if cylinder not in usable)
 
 
-def _gas_left(stage: FirstStage, kit: Kit, water: Water) -> Figure | None:
+def _gas_left(stage: FirstStage, kit: ResolvedKit, water: Water) -> Figure | None:
     if not all(cylinders_behind(each, kit) for each in first_stages_of(kit)):
         return None
     left = _gas_of(_behind(_others(stage, kit), kit), water)
@@ -160,7 +161,7 @@ def _known(cylinders: tuple[Cylinder, ...], water: Water) -> list[Vessel]:
 # ---- time to empty ----
 
 
-def deepest_of(kit: Kit) -> float:
+def deepest_of(kit: ResolvedKit) -> float:
     """The greatest depth of the dive, as told or as usual [m]."""
     return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m
 
@@ -180,7 +181,7 @@ def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterato
 # ---- what is taken for granted, and what is left out ----
 
 
-def assumptions_of(kit: Kit) -> tuple[Words, ...]:
+def assumptions_of(kit: ResolvedKit) -> tuple[Words, ...]:
     """What the losses and times of a kit take for granted, a sentence each; nothing where nothing can be lost."""
     joined, stages = joined_cylinders(kit), first_stages_of(kit)
     if not stages:
@@ -197,7 +198,7 @@ def assumptions_of(kit: Kit) -> tuple[Words, ...]:
     )
 
 
-def left_out_of(kit: Kit) -> tuple[Words, ...]:
+def left_out_of(kit: ResolvedKit) -> tuple[Words, ...]:
     """What the losses of a kit say nothing of, and why, a sentence each."""
     return (*_cylinders_left_out(kit), *_hoses_left_out(kit), *_things_left_out(kit))
 
@@ -252,11 +253,11 @@ def _from_to(value: float, low: float, high: float) -> Words:
     return (Amount(value, "bore"), " (", Amount(low, "bore"), " to ", Amount(high, "bore"), ")")
 
 
-def _is_on_a_stage(stage: FirstStage, kit: Kit) -> bool:
+def _is_on_a_stage(stage: FirstStage, kit: ResolvedKit) -> bool:
     return any(cylinder.carried == "stage" for cylinder in cylinders_behind(stage, kit))
 
 
-def _cylinders_left_out(kit: Kit) -> Iterator[Words]:
+def _cylinders_left_out(kit: ResolvedKit) -> Iterator[Words]:
     """Cylinders no first stage sits on, and first stages that sit on none that is known."""
     behind = {cylinder.tag for stage in first_stages_of(kit) for cylinder in cylinders_behind(stage, kit)}
     for thing in kit.things:
@@ -267,14 +268,14 @@ def _cylinders_left_out(kit: Kit) -> Iterator[Words]:
             yield words(f'{thing.tag}: on which cylinder it sits is not known; name it with the key "on".')
 
 
-def _hoses_left_out(kit: Kit) -> Iterator[Words]:
+def _hoses_left_out(kit: ResolvedKit) -> Iterator[Words]:
     stages = {stage.tag for stage in first_stages_of(kit)}
     for hose in kit.hoses:
         if split_port(hose.from_ or "")[0] not in stages:
             yield words(f"{hose.tag}: on no first stage; its burst is left out.")
 
 
-def _things_left_out(kit: Kit) -> Iterator[Words]:
+def _things_left_out(kit: ResolvedKit) -> Iterator[Words]:
     feeds, kinds = fed_from(kit), tuple(kind for each in FUNCTIONS.values() for kind in each)
     for thing in kit.things:
         if isinstance(thing, kinds) and thing.tag not in feeds:

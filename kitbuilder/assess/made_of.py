@@ -1,11 +1,12 @@
 """What a kit is made of, as far as it floats: the words by which a float check knows the kit again."""
 
-from kitbuilder.kit.things import Cylinder, Drysuit, Hose, Jacket, Kit, Lead, Suit, Thing, Wing
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder, Drysuit, Hose, Jacket, Lead, Suit, Thing, Wing
 
 SEPARATOR = "; "
 
 
-def made_of(kit: Kit) -> str:
+def made_of(kit: ResolvedKit) -> str:
     """The things that float or sink, without lead, hoses and what was weighed: a weighing changes no kit."""
     return SEPARATOR.join(sorted(words for thing in kit.things if (words := _words(thing))))
 

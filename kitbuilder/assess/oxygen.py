@@ -2,10 +2,11 @@
 
 from kitbuilder.assess.on_body.routes import side_of_stage
 from kitbuilder.kit.gas import AIR
-from kitbuilder.kit.things import Cylinder, FirstStage, Kit
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder, FirstStage
 
 
-def cylinder_of(stage: FirstStage, kit: Kit) -> Cylinder | None:
+def cylinder_of(stage: FirstStage, kit: ResolvedKit) -> Cylinder | None:
     """The cylinder a first stage sits on: as told, else the only one, else the one of its side; None when not known.
 
     A cylinder carried as a stage has a first stage of its own, and is taken only where it is told.

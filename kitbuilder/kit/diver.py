@@ -1,12 +1,10 @@
 """The diver, and the float checks made: what a diver file says."""
 
 from dataclasses import dataclass
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from kitbuilder.kit.fields import choice, file, flag, name, quantities, quantity, text, whole
-from kitbuilder.kit.locker import Locker
-from kitbuilder.kit.stock import Stock
-from kitbuilder.kit.things import Entry, Kit
+from kitbuilder.kit.things import Entry
 
 SEEN = {
     "neutral": "hovered through the middle of the breath",
@@ -116,31 +114,3 @@ class Diver:
     header: DiverHeader
     things: tuple[FloatCheck, ...]
     """The float checks, in the order of the file."""
-
-
-class Beside(NamedTuple):
-    """What the other files of the folder say that a kit refers to."""
-
-    own: str = ""
-    """The file name of the kit itself; a float check that names it speaks of the kit as it is now."""
-    diver: Diver | None = None
-    kits: tuple[tuple[str, Kit], ...] = ()
-    """The kits that were worn in the diver's float checks, by file name."""
-    problems: tuple[str, ...] = ()
-    """Why the diver file could not be used, a sentence each."""
-    stock: Stock | None = None
-    """What is to be had; None when the kit names no stock file, or one that cannot be used."""
-    stock_problems: tuple[str, ...] = ()
-    """What is wrong with the stock file, a sentence each."""
-    locker: Locker | None = None
-    """What the diver owns; None when the kit names no locker file, or one that cannot be used."""
-    locker_problems: tuple[str, ...] = ()
-    """Why the locker file could not be used, a sentence each."""
-
-    def kit_named(self, name: str, own: Kit) -> Kit | None:
-        """The kit of a file name; `own` for the one all this is about."""
-        return own if name == self.own else dict(self.kits).get(name)
-
-
-ALONE = Beside()
-"""Nothing beside the kit."""

@@ -5,14 +5,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kitbuilder.kit.fields import Kind, fields_of
-from kitbuilder.kit.files import KIT_FILE, FileKind
+from kitbuilder.kit.files import FileKind
 from kitbuilder.kit.things import Entry, split_port
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.disk import UnreadableFile, read_text, save_text
 from kitbuilder.kitfile.edits import Value
 from kitbuilder.kitfile.journal import Recovered, clear_journal, read_journal, write_journal
 from kitbuilder.kitfile.problems import Problem
-from kitbuilder.kitfile.reader import Reading, Row, read_as, read_file
+from kitbuilder.kitfile.read import read_written
+from kitbuilder.kitfile.reader import Reading, Row, read_as
 
 MOST_STEPS = 500
 """Edits that can be undone."""
@@ -39,10 +40,11 @@ class RefusedEdit(Exception):
 class Document:
     """The text of one kit file, the texts it has been, and what it says now."""
 
-    def __init__(self, path: Path, file: FileKind = KIT_FILE) -> None:
-        """Open a file of a kind; what is wrong with it is in `reading`."""
-        self.path, self.file = path, file
-        self._saved, self.reading = read_file(path, file)
+    def __init__(self, path: Path, file: FileKind | None = None) -> None:
+        """Open a file as what it says it holds, or as what it should hold; what is wrong with it is in `reading`."""
+        self.path = path
+        self.reading = read_written(path, file)
+        self.file, self._saved = self.reading.file, self.reading.text
         self._history = [self._saved]
         self._now = 0
         self.recovered: Recovered | None = read_journal(path, self._saved) if self.reading.contents else None

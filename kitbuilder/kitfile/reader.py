@@ -4,17 +4,16 @@ import re
 from collections import Counter
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
-from pathlib import Path
 from typing import Any, cast
 
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents, FileKind
 from kitbuilder.kit.locker import Locker
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kit.things import FORMAT, KINDS, Entry, Kit
 from kitbuilder.kitfile.blocks import Block, find_blocks
-from kitbuilder.kitfile.disk import UnreadableFile, read_text
 from kitbuilder.kitfile.problems import Problem, nearest
 from kitbuilder.kitfile.syntax import NotToml, parse_toml
 from kitbuilder.kitfile.values import Refusal, describe, parse_value, shorten
@@ -44,6 +43,11 @@ class Reading:
     def kit(self) -> Kit | None:
         """The kit; None if the text is none."""
         return self.contents if isinstance(self.contents, Kit) else None
+
+    @property
+    def resolved(self) -> ResolvedKit | None:
+        """The kit with all it refers to; None if the text is none, or was read by itself."""
+        return self.contents if isinstance(self.contents, ResolvedKit) else None
 
     @property
     def diver(self) -> Diver | None:
@@ -86,16 +90,6 @@ class Reading:
         return self.text.count("\n", 0, match.start() if match else start) + 1
 
 
-def read_file(path: Path, file: FileKind = KIT_FILE) -> tuple[str, Reading]:
-    """The text of a file and what it says. Never raises: what is wrong is in the reading."""
-    try:
-        text = read_text(path)
-    except UnreadableFile as error:
-        found, _, accepted = str(error).partition(". ")
-        return "", Reading(None, (Problem(None, "", found, accepted + "."),), file=file)
-    return text, read_as(text, file)
-
-
 def read_kit(text: str) -> Reading:
     """What a text says as a kit file. Never raises: what is wrong is in the reading."""
     return read_as(text, KIT_FILE)
@@ -106,8 +100,29 @@ def read_as(text: str, file: FileKind) -> Reading:
     try:
         data = parse_toml(text)
     except NotToml as error:
-        return Reading(None, (error.problem,), file=file)
+        return Reading(None, (error.problem,), text, file=file)
     return _FileReader(data, text, file).read()
+
+
+def read_as_said(text: str) -> Reading:
+    """Read a text as what its key `holds` says; a text without that key is a kit. Never raises."""
+    try:
+        data = parse_toml(text)
+    except NotToml as error:
+        match = _HOLDS.search(text)
+        return Reading(None, (error.problem,), text, file=FILE_KINDS.get(match[1], KIT_FILE) if match else KIT_FILE)
+    said = data.get("holds")
+    file = FILE_KINDS.get(said, KIT_FILE) if isinstance(said, str) else KIT_FILE
+    return _FileReader(data, text, file).read()
+
+
+_HOLDS = re.compile(r"""^[ \t]*holds[ \t]*=[ \t]*["'](\w+)["']""", re.MULTILINE)
+"""What a text that is not TOML means to hold."""
+
+
+def holds_other(line: int | None, found: str, expected: FileKind) -> Problem:
+    """Give the one problem of a file that holds something else than it should."""
+    return Problem(line, "", f"this file holds a {found}, not a {expected.name}", f"Name a {expected.name} file here.")
 
 
 class _FileReader:
@@ -130,10 +145,11 @@ class _FileReader:
 
     def read(self) -> Reading:
         if problem := self._find_newer_format():
-            return Reading(None, (problem,), file=self.file)
+            return Reading(None, (problem,), self.text, file=self.file)
         holds = self.data.get("holds", KIT_FILE.name)
         if isinstance(holds, str) and holds in FILE_KINDS and holds != self.file.name:
-            return Reading(None, (self._other_file(holds),), file=self.file, holds=holds)
+            line = self._line(0, "holds") if "holds" in self.data else None
+            return Reading(None, (holds_other(line, holds, self.file),), self.text, file=self.file, holds=holds)
         self._check_tables()
         header = self._read_header()
         things = self._read_things()
@@ -144,12 +160,6 @@ class _FileReader:
             return Reading(None, problems, self.text, rows, file=self.file)
         contents = self.file.contents(header, [thing for number, thing in things if number not in self.broken])
         return Reading(contents, problems, self.text, rows, self.starts, self.file, self.file.name)
-
-    def _other_file(self, holds: str) -> Problem:
-        """The one problem of a file that holds something else."""
-        line = self._line(0, "holds") if "holds" in self.data else None
-        accepted = f"Name a {self.file.name} file here."
-        return Problem(line, "", f"this file holds a {holds}, not a {self.file.name}", accepted)
 
     def _find_newer_format(self) -> Problem | None:
         """The one problem of a file of a later format; what else it holds is not ours to judge."""

@@ -6,50 +6,38 @@ from pathlib import Path
 
 from kitbuilder.kit.files import STOCK_FILE
 from kitbuilder.kit.stock import Stock
-from kitbuilder.kitfile.disk import UnreadableFile, read_text
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import Reading, read_as
 from kitbuilder.kitfile.stock_csv import plain_header, read_csv
 from kitbuilder.kitfile.syntax import NotToml, parse_toml
 
 _TABLE_START = re.compile(r"^(?=[ \t]*\[\[)", re.MULTILINE)
-_SAYS_SO = re.compile(r"""^holds[ \t]*=[ \t]*["']stock["']""", re.MULTILINE)
 
 
-def read_stock(path: Path) -> tuple[Stock | None, tuple[Problem, ...]]:
-    """The stock of a .toml or .csv file, and what is wrong with it. Never raises.
+def read_stock_text(text: str, path: Path) -> Reading:
+    """Read a text as a stock: a table if the file's ending says so, else TOML. Never raises.
 
-    None for a file that cannot be used at all. A file without one sound row is a stock of nothing, and says so.
+    Without contents for a text that cannot be used at all. A text without one sound row is a stock of nothing, and its
+    problems say so.
     """
-    try:
-        text = read_text(path)
-    except UnreadableFile as error:
-        found, _, accepted = str(error).partition(". ")
-        return None, (Problem(None, "", found, accepted + "."),)
-    stock, problems = _read(path, text)
-    return stock, problems if stock is None or stock.things else (*problems, _no_hose(problems))
+    reading = _read(text, path)
+    if reading.stock is None or reading.stock.things:
+        return reading
+    return replace(reading, problems=(*reading.problems, _no_hose(reading.problems)))
 
 
-def is_stock(path: Path, text: str, reading: Reading) -> bool:
-    """Whether a file means to be a stock, by its name or its own word, even where it is no TOML.
-
-    Args:
-        path: The file.
-        text: Its text.
-        reading: What came of reading it as any kind of file.
-    """
-    says_so = reading.holds == STOCK_FILE.name or (not reading.rows and _SAYS_SO.search(text) is not None)
-    return _is_csv(path) or says_so
-
-
-def _is_csv(path: Path) -> bool:
+def is_table(path: Path) -> bool:
+    """Tell by its ending whether a file is a table that a spreadsheet saved, which holds nothing but a stock."""
     return path.suffix.lower() == ".csv"
 
 
-def _read(path: Path, text: str) -> tuple[Stock | None, tuple[Problem, ...]]:
+def _read(text: str, path: Path) -> Reading:
     if not text.strip():
-        return Stock(plain_header(path.stem), ()), ()
-    return read_csv(text, path.stem) if _is_csv(path) else _read_toml(text)
+        return Reading(Stock(plain_header(path.stem), ()), (), text, file=STOCK_FILE)
+    if not is_table(path):
+        return _read_toml(text)
+    stock, problems = read_csv(text, path.stem)
+    return Reading(stock, problems, text, file=STOCK_FILE)
 
 
 def _no_hose(problems: tuple[Problem, ...]) -> Problem:
@@ -57,15 +45,16 @@ def _no_hose(problems: tuple[Problem, ...]) -> Problem:
     return Problem(None, "", found, "Until there is one, no hose can be advised.")
 
 
-def _read_toml(text: str) -> tuple[Stock | None, tuple[Problem, ...]]:
+def _read_toml(text: str) -> Reading:
     reading = read_as(text, STOCK_FILE)
     if reading.rows:
-        return reading.stock, reading.problems
+        return reading
     sound, broken = _without_broken_tables(text)
     again = read_as(sound, STOCK_FILE)
     if again.stock is None:
-        return None, reading.problems
-    return again.stock, tuple(sorted((*broken, *again.problems), key=lambda problem: problem.line or 0))
+        return reading
+    problems = sorted((*broken, *again.problems), key=lambda problem: problem.line or 0)
+    return replace(again, problems=tuple(problems))
 
 
 def _without_broken_tables(text: str) -> tuple[str, list[Problem]]:

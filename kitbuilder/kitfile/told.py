@@ -7,7 +7,8 @@ from typing import Any
 
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.fields import Field, field_named, fields_of
-from kitbuilder.kit.things import Header, Hose, Kit
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Header, Hose
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.values import Refusal, parse_value
 
@@ -36,7 +37,7 @@ def told_diver(diver: Diver | None, told: Mapping[str, str]) -> Diver | None:
     return Diver(replace(header, **values), diver.things if diver else ())
 
 
-def told_runs(kit: Kit, runs: Mapping[str, str]) -> Kit:
+def told_runs(kit: ResolvedKit, runs: Mapping[str, str]) -> ResolvedKit:
     """A kit some of whose runs were measured.
 
     Args:

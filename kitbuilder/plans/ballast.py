@@ -9,8 +9,8 @@ from kitbuilder.assess.balance import Balance, balance_of
 from kitbuilder.assess.float_checks import Seen, look_at_checks
 from kitbuilder.assess.water import USUAL_WATER, assess_water
 from kitbuilder.catalogue import CylinderPreset, catalogue
-from kitbuilder.kit.diver import Beside
-from kitbuilder.kit.things import Cylinder, Kit
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder
 
 USUAL_WATERS = ("ocean", "fresh")
 """The waters asked for when none is named, after the kit's own."""
@@ -28,7 +28,7 @@ class Answer(NamedTuple):
 class Ballast(NamedTuple):
     """All answers for a kit."""
 
-    kit: Kit
+    kit: ResolvedKit
     own: str
     """What the kit's own cylinders are called."""
     waters: tuple[str, ...]
@@ -52,12 +52,11 @@ def cylinder_names() -> tuple[str, ...]:
     return tuple(catalogue().cylinders)
 
 
-def ask_ballast(kit: Kit, beside: Beside, waters: Sequence[str] = (), cylinders: Sequence[str] = ()) -> Ballast:
+def ask_ballast(kit: ResolvedKit, waters: Sequence[str] = (), cylinders: Sequence[str] = ()) -> Ballast:
     """The lead for a kit in each water with each cylinder.
 
     Args:
         kit: The kit; its float checks speak of it as it is, whatever is asked.
-        beside: What the other files say.
         waters: Names of waters; the kit's own, ocean and fresh when none is named.
         cylinders: Presets to put in place of the kit's cylinders, beside those; the nearest of the other metal when
             none is named.
@@ -69,27 +68,23 @@ def ask_ballast(kit: Kit, beside: Beside, waters: Sequence[str] = (), cylinders:
     asked_waters = tuple(dict.fromkeys(waters or (own_water, *USUAL_WATERS)))
     others = tuple(cylinders) or counterparts(kit)
     asked_cylinders = (None, *others)
-    checks = look_at_checks(kit, beside)
+    checks = look_at_checks(kit)
     answers = [
         Answer(water, cylinder, found)
         for water in asked_waters
         for cylinder in asked_cylinders
-        if (found := _balance(with_cylinders(with_water(kit, water), cylinder), checks, beside))
+        if (found := _balance(with_cylinders(with_water(kit, water), cylinder), checks))
     ]
     return Ballast(kit, own_cylinders(kit), asked_waters, asked_cylinders, tuple(answers), checks)
 
 
-def what_if(
-    kit: Kit, beside: Beside, water: str | None, cylinder: str | None, switches: Switches = AS_IT_IS
-) -> Balance | None:
+def what_if(kit: ResolvedKit, water: str | None, cylinder: str | None, switches: Switches = AS_IT_IS) -> Balance | None:
     """The balance of a kit in another water, with other cylinders, with switches turned; None when there is none."""
-    checks = look_at_checks(kit, beside)
-    return _balance(
-        with_cylinders(kit if water is None else with_water(kit, water), cylinder), checks, beside, switches
-    )
+    checks = look_at_checks(kit)
+    return _balance(with_cylinders(kit if water is None else with_water(kit, water), cylinder), checks, switches)
 
 
-def with_water(kit: Kit, water: str) -> Kit:
+def with_water(kit: ResolvedKit, water: str) -> ResolvedKit:
     """The kit in a water of the catalogue; as it is in its own.
 
     Raises:
@@ -103,7 +98,7 @@ def with_water(kit: Kit, water: str) -> Kit:
     return replace(kit, header=header)
 
 
-def with_cylinders(kit: Kit, preset: str | None) -> Kit:
+def with_cylinders(kit: ResolvedKit, preset: str | None) -> ResolvedKit:
     """The kit with a preset in place of its own cylinders; stages and gases stay.
 
     Raises:
@@ -139,7 +134,7 @@ def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
     )
 
 
-def counterparts(kit: Kit) -> tuple[str, ...]:
+def counterparts(kit: ResolvedKit) -> tuple[str, ...]:
     """The preset of each other metal that comes nearest to the kit's largest cylinder."""
     own = [_size(thing) for thing in kit.things if isinstance(thing, Cylinder) and thing.carried != "stage"]
     sizes = [size for size in own if size]
@@ -165,12 +160,12 @@ def _size(cylinder: Cylinder) -> tuple[str, float, float] | None:
     return (metal, volume, pressure) if metal and volume and pressure else None
 
 
-def swappable(kit: Kit) -> bool:
+def swappable(kit: ResolvedKit) -> bool:
     """Whether the kit has a cylinder that another may take the place of."""
     return any(isinstance(thing, Cylinder) and thing.carried != "stage" for thing in kit.things)
 
 
-def own_cylinders(kit: Kit) -> str:
+def own_cylinders(kit: ResolvedKit) -> str:
     """What a kit's own cylinders are: "2 × steel 12 L 232 long"."""
     cylinders = [thing for thing in kit.things if isinstance(thing, Cylinder)]
     if not cylinders:
@@ -182,6 +177,6 @@ def own_cylinders(kit: Kit) -> str:
     return ", ".join(name if count == 1 else f"{count} × {name}" for name, count in counts.items()) or "stages only"
 
 
-def _balance(kit: Kit, checks: Sequence[Seen], beside: Beside, switches: Switches = AS_IT_IS) -> Balance | None:
-    afloat = put_afloat(kit, assess_water(kit.header), beside.diver)
-    return balance_of(afloat, checks, beside, switches) if afloat.vessels else None
+def _balance(kit: ResolvedKit, checks: Sequence[Seen], switches: Switches = AS_IT_IS) -> Balance | None:
+    afloat = put_afloat(kit, assess_water(kit.header))
+    return balance_of(afloat, checks, switches) if afloat.vessels else None

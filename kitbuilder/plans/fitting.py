@@ -99,7 +99,7 @@ def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPla
 
 
 def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
-    advice = advise(figures, assessment.beside.stock)
+    advice = advise(figures, assessment.kit.linked.stock)
     flow = flow_through(figures.hose, assessment.kit.header)
     return FittedHose(figures, advice, flow, is_bought=advice is not None and (buy_all or not advice.serves))
 

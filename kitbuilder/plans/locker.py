@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from kitbuilder.assess.lacking import Lack, take_from
-from kitbuilder.assess.owned import with_locker
 from kitbuilder.kit.locker import Locker
+from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kit.things import Kit
 
 
@@ -55,13 +55,13 @@ def kits_using(uses: Uses) -> dict[str, tuple[str, ...]]:
     return {tag: tuple(dict.fromkeys(use.file for use in found)) for tag, found in uses.items()}
 
 
-def needs_of(kit: Kit, locker: Locker) -> Needs:
+def needs_of(kit: ResolvedKit, locker: Locker) -> Needs:
     """What a kit needs more than a locker has, and what it takes from there.
 
     Args:
-        kit: The kit as its file says it.
+        kit: The kit.
         locker: The locker, which may be another than the one the kit names.
     """
-    taking = take_from(locker, with_locker(kit, locker))
+    taking = take_from(locker, resolve(kit.written, kit.linked._replace(locker=locker)))
     taken = tuple((kit.things[number].tag, tag) for number, tag in taking.taken)
     return Needs(kit.header.name, taken, taking.lacks)

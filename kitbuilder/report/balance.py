@@ -10,8 +10,8 @@ from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.float_checks import Seen
 from kitbuilder.assess.lead_pieces import Pieces
 from kitbuilder.assess.trim import Pitch
-from kitbuilder.kit.diver import ALONE, Beside
-from kitbuilder.kit.things import Drysuit, Kit, Lead
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Drysuit, Lead
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_spread
 from kitbuilder.report.words import visible
 from kitbuilder.units import convert
@@ -98,7 +98,7 @@ def bladder_word(balance: Balance) -> str:
     return _bladder_of(balance.afloat.kit) or "wing"
 
 
-def _bladder_of(kit: Kit) -> str:
+def _bladder_of(kit: ResolvedKit) -> str:
     kinds = {thing.kind for thing in kit.things}
     return next((kind for kind in ("wing", "jacket") if kind in kinds), "")
 
@@ -163,7 +163,7 @@ def asked_words(water: str | None, cylinder: str | None) -> str:
     return ", ".join(asked + ([f"with {cylinder}"] if cylinder else []))
 
 
-def switches_of(kit: Kit) -> tuple[str, ...]:
+def switches_of(kit: ResolvedKit) -> tuple[str, ...]:
     """The switches that would change anything in a kit."""
     there = {
         "suit_flooded": any(isinstance(t, Drysuit) and (t.undersuit or t.suit_gas_m3) for t in kit.things),
@@ -173,7 +173,7 @@ def switches_of(kit: Kit) -> tuple[str, ...]:
     return tuple(name for name in SWITCH_WORDS if there[name])
 
 
-def switch_hints(kit: Kit) -> str:
+def switch_hints(kit: ResolvedKit) -> str:
     """The keys of what may be asked of a kit."""
     bladder = [f"l {kind} full"] if (kind := _bladder_of(kit)) else []
     asked = [f"{SWITCH_WORDS[name][0]} {SWITCH_WORDS[name][1]}" for name in switches_of(kit)]
@@ -217,10 +217,10 @@ def _check_name(tag: str) -> str:
     return tag if tag.startswith("float check") else f"float check {tag}"
 
 
-def surely_words(balance: Balance, beside: Beside = ALONE) -> str:
+def surely_words(balance: Balance) -> str:
     """Where the answer comes from."""
-    if beside.problems:
-        return f"The diver file cannot be used: {visible(beside.problems[0])}"
+    if problems := balance.afloat.kit.linked.diver_problems:
+        return f"The diver file cannot be used: {visible(problems[0])}"
     counted = sum(seen.is_counted for seen in balance.checks)
     if counted:
         return f"From {counted} float check{'s' if counted > 1 else ''} and the figures of body, suit and cylinders."
@@ -321,10 +321,10 @@ def seen_words(seen: Seen, system: System) -> str:
     return f"{amount}{'; contradicts the rest' if seen.contradicts else ''}"
 
 
-def balance_lines(balance: Balance, beside: Beside, system: System) -> Iterator[str]:
+def balance_lines(balance: Balance, system: System) -> Iterator[str]:
     """The balance as text."""
     yield f"Lead: {lead_words(balance, system)}; take {pieces_words(balance.pieces)}"
-    for text in (lead_sentence(balance, system), surely_words(balance, beside)):
+    for text in (lead_sentence(balance, system), surely_words(balance)):
         yield from wrap(text, WIDTH, initial_indent="  ", subsequent_indent="  ")
     yield ""
     yield from (f"  {line}" if line else "" for line in detail_lines(balance, system))

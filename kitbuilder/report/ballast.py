@@ -6,7 +6,6 @@ from typing import Any
 from kitbuilder.assess.balance import Balance
 from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.assess.findings import Unchecked
-from kitbuilder.kit.diver import ALONE, Beside
 from kitbuilder.plans.ballast import Answer, Ballast
 from kitbuilder.report.balance import (
     balance_json,
@@ -17,6 +16,7 @@ from kitbuilder.report.balance import (
     step_rows,
     surely_words,
 )
+from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit
 from kitbuilder.report.words import sentence, visible
 
@@ -26,21 +26,20 @@ RULES = ("balance", "totals", "float check")
 """The rules whose missing values leave the lead unsure."""
 
 
-def ballast_text(
-    file: str, found: Ballast, missing: tuple[Unchecked, ...], system: System, beside: Beside = ALONE
-) -> str:
+def ballast_text(file: str, found: Ballast, missing: tuple[Unchecked, ...], system: System) -> str:
     """The answers for people."""
     header = found.kit.header
-    lines = [visible(file), f"{visible(header.name)} · {header.layout} · {found.own}", ""]
+    lines = [visible(file), f"{visible(header.name)} · {header.layout} · {found.own}"]
+    lines += [*not_used_lines(found.kit.linked.problems, WIDTH), ""]
     if not found.answers:
         lines.append("  The lead cannot be worked out.")
     else:
-        lines += _answer_lines(found, beside, system)
+        lines += _answer_lines(found, system)
     lines += [row for item in missing for row in _paragraph(f"Not told: {sentence(item.because, system)}")]
     return "\n".join([*lines, ""])
 
 
-def _answer_lines(found: Ballast, beside: Beside, system: System) -> list[str]:
+def _answer_lines(found: Ballast, system: System) -> list[str]:
     rows = [_row(answer, system) for answer in found.answers]
     width, taken = max(len(row[1]) for row in rows), max(len(row[3]) for row in rows)
     head = (
@@ -55,7 +54,7 @@ def _answer_lines(found: Ballast, beside: Beside, system: System) -> list[str]:
         )
         before = water
     own = found.answers[0].balance
-    lines += ["", *_paragraph(_meaning(own, system)), *_paragraph(surely_words(own, beside))]
+    lines += ["", *_paragraph(_meaning(own, system)), *_paragraph(surely_words(own))]
     if changes := [line for answer in found.answers[1:] if (line := _change(found, answer, system))]:
         lines += ["", "  What the change alone asks for, which is surer than the lead itself:", *changes]
     if steps := step_rows(own, system):
@@ -102,9 +101,7 @@ def _paragraph(text: str) -> list[str]:
     return [f"  {row}" for row in wrap(text, WIDTH - 2)]
 
 
-def ballast_json(
-    file: str, found: Ballast, missing: tuple[Unchecked, ...], system: System, beside: Beside = ALONE
-) -> dict[str, Any]:
+def ballast_json(file: str, found: Ballast, missing: tuple[Unchecked, ...], system: System) -> dict[str, Any]:
     """The answers for programs."""
     return {
         "file": file,
@@ -120,6 +117,6 @@ def ballast_json(
             }
             for answer in found.answers
         ],
-        "diver_problems": list(beside.problems),
+        "linked_problems": list(found.kit.linked.problems),
         "not_told": [sentence(item.because, system) for item in missing],
     }

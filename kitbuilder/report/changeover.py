@@ -8,6 +8,7 @@ from kitbuilder.catalogue.bench_work import JointWork, bench_work
 from kitbuilder.kit.things import Kit
 from kitbuilder.plans.changeover import Changeover, Fate, Step, Unbuildable
 from kitbuilder.plans.changeover.build import called, described
+from kitbuilder.report.linked import not_used_lines, problems_of
 from kitbuilder.report.numbers import System, digits, unit
 from kitbuilder.report.words import cut, sentence, visible
 
@@ -38,6 +39,7 @@ def changeover_text(
     lines = [
         f"from  {names[0]}",
         f"to    {names[1]}",
+        *not_used_lines(_linked_problems(plan, files), WIDTH),
         *wrap(effort_words(plan), WIDTH),
         "",
         *fate_lines(plan.fates),
@@ -68,8 +70,13 @@ def changeover_json(plan: Changeover, files: tuple[str, str]) -> dict[str, Any]:
         "tools": list(plan.tools),
         "o_rings": plan.rings,
         "steps": [_step_json(step) for step in plan.steps],
+        "linked_problems": list(_linked_problems(plan, files)),
         "how_sure": HOW_SURE,
     }
+
+
+def _linked_problems(plan: Changeover, files: tuple[str, str]) -> tuple[str, ...]:
+    return problems_of(zip(files, (plan.source.kit, plan.target.kit), strict=True))
 
 
 def unbuildable_text(problem: Unbuildable, file: str, system: System) -> str:

@@ -10,6 +10,7 @@ from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.assess.fit import RIGHT, Fit, StockOption
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.files import Contents
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.problems import Problem
@@ -36,7 +37,7 @@ def check_text(file: str, reading: Reading, assessment: Assessment, system: Syst
     lines = [visible(file), *_heading(assessment, system), "", *_hose_lines(assessment, system), ""]
     lines += [f"  {row.label:<26} {row.mass!s}  {row.buoyancy!s}" for row in total_rows(assessment, system)]
     if assessment.balance is not None:
-        lines += ["", *balance_lines(assessment.balance, assessment.beside, system)]
+        lines += ["", *balance_lines(assessment.balance, system)]
     lines += ["", f"Findings: {counted(assessment)}"]
     for finding in assessment.findings:
         lines += _finding_lines(finding, reading, assessment, system)
@@ -47,38 +48,37 @@ def check_text(file: str, reading: Reading, assessment: Assessment, system: Syst
     return "\n".join([*lines, ""])
 
 
-def diver_text(file: str, diver: Diver) -> str:
-    """What there is to say of a diver file that can be read: it is checked with the kits that name it."""
-    checks = counted_things(len(diver.things), "float check")
-    return f"{visible(file)}\n{visible(diver.header.name)} · diver file, can be read · {checks}\n"
+def file_text(file: str, reading: Reading) -> str:
+    """Say that a file which is no kit can be read: it is used with the kits that name it."""
+    name, what = _about(reading.contents)
+    return f"{visible(file)}\n{visible(name)} · {reading.file.name} file, can be read · {what}\n"
 
 
-def diver_json(file: str, diver: Diver) -> dict[str, Any]:
-    """The same for programs."""
-    return {"file": file, "name": diver.header.name, "holds": "diver", "float_checks": len(diver.things)}
+def file_json(file: str, reading: Reading) -> dict[str, Any]:
+    """Say what a file holds that is no kit, or what is wrong with it, for programs."""
+    match reading.contents:
+        case None:
+            return problems_json(file, reading.problems)
+        case Diver(header, things):
+            return {"file": file, "name": header.name, "holds": "diver", "float_checks": len(things)}
+        case Locker(header, things):
+            return {"file": file, "name": header.name, "holds": "locker", "things": len(things)}
+        case Stock(header, things):
+            known = {"file": file, "name": header.name, "holds": "stock", "hoses": len(things)}
+            return known | problems_json(file, reading.problems)
+    raise AssertionError("a kit is checked, not just read")
 
 
-def locker_text(file: str, locker: Locker) -> str:
-    """What there is to say of a locker file that can be read: `kitbuilder locker` tells the rest."""
-    things = counted_things(len(locker.things), "thing")
-    return f"{visible(file)}\n{visible(locker.header.name)} · locker file, can be read · {things}\n"
-
-
-def locker_json(file: str, locker: Locker) -> dict[str, Any]:
-    """The same for programs."""
-    return {"file": file, "name": locker.header.name, "holds": "locker", "things": len(locker.things)}
-
-
-def stock_text(file: str, stock: Stock) -> str:
-    """What there is to say of a stock file that can be read: it is used with the kits that name it."""
-    hoses = counted_things(len(stock.things), "hose")
-    return f"{visible(file)}\n{visible(stock.header.name)} · stock file, can be read · {hoses}\n"
-
-
-def stock_json(file: str, stock: Stock, problems: tuple[Problem, ...]) -> dict[str, Any]:
-    """The same for programs, with the rows that cannot be used."""
-    known = {"file": file, "name": stock.header.name, "holds": "stock", "hoses": len(stock.things)}
-    return known | problems_json(file, problems)
+def _about(contents: Contents | None) -> tuple[str, str]:
+    """What a file calls itself, and how many entries of which kind it has."""
+    match contents:
+        case Diver(header, things):
+            return header.name, counted_things(len(things), "float check")
+        case Locker(header, things):
+            return header.name, counted_things(len(things), "thing")
+        case Stock(header, things):
+            return header.name, counted_things(len(things), "hose")
+    raise AssertionError("a kit is checked, not just read")
 
 
 def problems_text(file: str, problems: tuple[Problem, ...]) -> str:
@@ -102,6 +102,7 @@ def check_json(file: str, reading: Reading, assessment: Assessment, system: Syst
         "things_weighed": sum(weight is not None for weight in assessment.weights),
         "things": len(assessment.weights),
         "balance": balance_json(assessment.balance) if assessment.balance else None,
+        "linked_problems": list(assessment.kit.linked.problems),
         "worst": assessment.worst.word.lower() if assessment.worst else None,
         "findings": [_finding(finding, reading, assessment, system) for finding in assessment.findings],
         "not_checked": [_unchecked(item, reading, assessment, system) for item in assessment.unchecked],

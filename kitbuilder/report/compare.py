@@ -8,10 +8,13 @@ from kitbuilder.assess.figures import difference
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.kit.things import Hose
 from kitbuilder.plans.side_by_side import Pair, SideBySide
+from kitbuilder.report.linked import not_used_lines, problems_of
 from kitbuilder.report.numbers import NEGLIGIBLE, System, shown, with_spread
 from kitbuilder.report.tables import fit_words, water_words
 from kitbuilder.report.words import visible
 
+WIDTH = 100
+"""Columns of the text."""
 ABSENT = "none"
 
 
@@ -41,6 +44,7 @@ def compare_text(found: SideBySide, names: tuple[str, str], system: System) -> s
         Line("water", water_words(found.left, system), water_words(found.right, system), left.water != right.water),
     ]
     text = [_text_row(line) for line in rows]
+    text += not_used_lines(_linked_problems(found, names), WIDTH)
     for line in (*pair_lines(found, system), *total_lines(found, system)):
         if line.is_head:
             text.append("")
@@ -63,7 +67,12 @@ def compare_json(found: SideBySide, names: tuple[str, str]) -> dict[str, Any]:
             }
             for pair in found.pairs
         ],
+        "linked_problems": list(_linked_problems(found, names)),
     }
+
+
+def _linked_problems(found: SideBySide, names: tuple[str, str]) -> tuple[str, ...]:
+    return problems_of(zip(names, (found.left.kit, found.right.kit), strict=True))
 
 
 def _pair_lines(pair: Pair, system: System) -> list[Line]:
@@ -120,13 +129,13 @@ def total_lines(found: SideBySide, system: System) -> tuple[Line, ...]:
 
 def _divers(found: SideBySide, system: System) -> Iterator[Line]:
     """Who wears each kit, if either kit says."""
-    if found.left.beside.diver or found.right.beside.diver:
+    if found.left.kit.linked.diver or found.right.kit.linked.diver:
         left, right = _diver(found.left, system), _diver(found.right, system)
         yield Line("  worn by", left, right, differs=left != right)
 
 
 def _diver(assessment: Assessment, system: System) -> str:
-    diver = assessment.beside.diver
+    diver = assessment.kit.linked.diver
     if diver is None:
         return "a diver who is not told"
     mass = f", {shown(diver.header.mass_kg, 'body mass', system)}" if diver.header.mass_kg else ""

@@ -11,15 +11,16 @@ from kitbuilder.catalogue import Value as TradeValue
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, FloatCheck
 from kitbuilder.kit.fields import Field
+from kitbuilder.kit.resolved import Linked, ResolvedKit, resolve
 from kitbuilder.kit.things import Cylinder, Entry, Header, Kit, Lead
-from kitbuilder.kitfile.beside import beside_diver
 from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.folder import kit_worn_by
 from kitbuilder.report.balance import seen_words
 from kitbuilder.report.numbers import System, digits, shown, with_spread
 from kitbuilder.report.words import visible
 
 
-def first_check(kit_name: str, tag: str, kit: Kit) -> dict[str, Value]:
+def first_check(kit_name: str, tag: str, kit: ResolvedKit) -> dict[str, Value]:
     """The keys of a new float check: all but what was seen, as the kit has them, so that later edits do not matter.
 
     Args:
@@ -64,9 +65,8 @@ def check_lines(diver: Diver, number: int | None, path: Path, system: System) ->
 
 def _all_seen(diver: Diver, path: Path, kit_name: str) -> tuple[Seen, ...]:
     """All checks of the diver, looked at from one of the kits."""
-    beside = beside_diver(path, kit_name, diver)
-    kit = dict(beside.kits).get(kit_name)
-    return look_at_checks(kit, beside) if kit else ()
+    kit = kit_worn_by(path, kit_name, diver)
+    return look_at_checks(kit) if kit else ()
 
 
 def procedure_lines(system: System) -> list[str]:
@@ -94,7 +94,7 @@ def taken_for_diver(diver: Diver, record: Entry | None, field: Field, system: Sy
     """What is taken for a key that the diver file does not have."""
     body = catalogue().body
     if field.key in TAPES:
-        estimated = wearer_of(diver, NOTHING_WORN).measures[TAPES[field.key]]
+        estimated = wearer_of(resolve(NOTHING_WORN, Linked(diver=diver))).measures[TAPES[field.key]]
         return f"estimated {with_spread(estimated, 'length', system)}"
     match field.key:
         case "stature" if record is None:

@@ -26,6 +26,7 @@ from kitbuilder.plans.fewest import reasons as why
 from kitbuilder.plans.fewest.runs import AS_NOW, AS_NOW_UNKNOWN, SURE
 from kitbuilder.report.balance import figure_json
 from kitbuilder.report.fit import stock_length, sure_words
+from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
 from kitbuilder.report.words import cut, visible
 
@@ -64,7 +65,7 @@ def fewest_text(plan: FewestPlan, problems: tuple[str, ...], system: System) -> 
     names = [f"{kit_name(plan, place)} ({visible(file)})" for place, (file, _) in enumerate(plan.kits)]
     lines = wrap(f"for {'; '.join(names)}", WIDTH, subsequent_indent="    ")
     lines += wrap(f"from {source_words(plan)}", WIDTH, subsequent_indent="     ")
-    lines += [row for problem in problems for row in wrap(f"Not used: {visible(problem)}", WIDTH)]
+    lines += not_used_lines(problems, WIDTH)
     return "\n".join([*lines, "", *fewest_lines(plan, WIDTH, system), "", *wrap(HOW_SURE, WIDTH), ""])
 
 
@@ -105,7 +106,7 @@ def fewest_json(plan: FewestPlan, problems: tuple[str, ...]) -> dict[str, Any]:
         "without_hose": [_miss_json(plan, miss) for miss in plan.misses],
         "second_best": _second_json(plan),
         "if_any_body": plan.if_any_body._asdict() if plan.if_any_body else None,
-        "problems": list(problems),
+        "linked_problems": list(problems),
     }
 
 

@@ -13,6 +13,7 @@ from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, Item
 from kitbuilder.report.balance import figure_json
 from kitbuilder.report.form import written_length
+from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, shown, with_range, with_spread
 from kitbuilder.report.words import cut, sentence, visible
 
@@ -34,10 +35,10 @@ HOW_SURE = (
 )
 
 
-def fit_text(file: str, plan: FittingPlan, problems: tuple[str, ...], system: System) -> str:
+def fit_text(file: str, plan: FittingPlan, system: System) -> str:
     """The fitting for people."""
     assessment = plan.assessment
-    header, stock = assessment.kit.header, assessment.beside.stock
+    header, stock = assessment.kit.header, assessment.kit.linked.stock
     lines = [
         visible(file),
         f"{visible(header.name)} · {header.layout}",
@@ -45,7 +46,7 @@ def fit_text(file: str, plan: FittingPlan, problems: tuple[str, ...], system: Sy
     ]
     if stock is not None:
         lines.append(f"lengths: of {visible(stock.header.name)}")
-    lines += [row for problem in problems for row in wrap(f"Not used: {visible(problem)}", WIDTH)]
+    lines += not_used_lines(assessment.kit.linked.problems, WIDTH)
     for finding in assessment.findings:
         if finding.rule == BODY_RULE:
             lines += wrap(f"Doubtful: {sentence(finding.what, system)} {sentence(finding.do, system)}", WIDTH)
@@ -55,10 +56,10 @@ def fit_text(file: str, plan: FittingPlan, problems: tuple[str, ...], system: Sy
     return "\n".join([*lines, *wrap(HOW_SURE, WIDTH), ""])
 
 
-def fit_json(file: str, plan: FittingPlan, problems: tuple[str, ...]) -> dict[str, Any]:
+def fit_json(file: str, plan: FittingPlan) -> dict[str, Any]:
     """The fitting for programs: SI units, each figure with its spread and origin."""
     assessment = plan.assessment
-    stock = assessment.beside.stock
+    stock = assessment.kit.linked.stock
     return {
         "file": file,
         "name": assessment.kit.header.name,
@@ -70,7 +71,7 @@ def fit_json(file: str, plan: FittingPlan, problems: tuple[str, ...]) -> dict[st
         "to_buy": [_item_json(item) for item in plan.items],
         "price": plan.price,
         "hoses_without_price": plan.without_price,
-        "problems": list(problems),
+        "linked_problems": list(assessment.kit.linked.problems),
         "how_sure": HOW_SURE,
     }
 
@@ -243,7 +244,7 @@ def shopping_lines(plan: FittingPlan, system: System) -> list[str]:
     if not plan.items:
         known = [fitted for fitted in plan.hoses if fitted.advice]
         return ["To buy: nothing" if known else "To buy: no hose whose length is known"]
-    stock = plan.assessment.beside.stock
+    stock = plan.assessment.kit.linked.stock
     lines = ["To buy"]
     for item in plan.items:
         length = (

@@ -11,7 +11,6 @@ from kitbuilder.assess.due import day_words
 from kitbuilder.assess.fit import neighbour_length
 from kitbuilder.assess.float_checks import deepest_of, stop_of
 from kitbuilder.assess.on_body.routes import route_of, usual_routes
-from kitbuilder.assess.owned import shared_attributes
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.trim import carried_as, place_of
 from kitbuilder.assess.water import USUAL_WATER
@@ -20,6 +19,8 @@ from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.kit.diver import SEEN
 from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
 from kitbuilder.kit.files import KIT_FILE, Contents, FileKind
+from kitbuilder.kit.owned import shared_attributes
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import Cylinder, Device, Entry, FirstStage, Hose, Kit, Lead, Other, Thing
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import which_key
@@ -239,7 +240,7 @@ def taken_in_kit(assessment: Assessment, thing: int | None, field: Field, system
 
 def _told_by_locker(assessment: Assessment, record: Thing, field: Field, system: System) -> str:
     """What the locker says where the kit does not; empty when it does not either."""
-    locker = assessment.beside.locker
+    locker = assessment.kit.linked.locker
     entry = locker.thing(record.owned) if locker and record.owned else None
     if entry is None or entry.kind != record.kind or field.attribute not in shared_attributes(record.kind):
         return ""
@@ -264,7 +265,7 @@ def _taken_for_place(assessment: Assessment, thing: int, key: str, system: Syste
     return f"{shown(spot.along_m if key == 'along' else spot.behind_m, 'length', system)}, of its place"
 
 
-def _taken_for_kit(kit: Kit, key: str, system: System) -> str:
+def _taken_for_kit(kit: ResolvedKit, key: str, system: System) -> str:
     match key:
         case "water":
             return f"{USUAL_WATER}, as usual"

@@ -19,8 +19,9 @@ from kitbuilder.assess.losses import (
     left_out_of,
     losses_of,
 )
-from kitbuilder.kit.things import Kit
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.report.balance import figure_json
+from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, shown
 from kitbuilder.report.words import CAUTIONS, cut, sentence, visible
 
@@ -101,21 +102,21 @@ def where_words(emptying: Emptying, system: System) -> str:
     return f"at {shown(emptying.depth_m, 'depth', system)}"
 
 
-def stage_words(kit: Kit, stage: str) -> str:
+def stage_words(kit: ResolvedKit, stage: str) -> str:
     """A first stage and the cylinders behind it: "right post, on right cylinder and left cylinder"."""
     found = next(each for each in first_stages_of(kit) if each.tag == stage)
     tags = tuple(cylinder.tag for cylinder in cylinders_behind(found, kit))
     return f"{visible(stage)}, on {_listed(tags) if tags else 'a cylinder that is not known'}"
 
 
-def plain_words(kit: Kit, losses: tuple[Loss, ...]) -> str:
+def plain_words(kit: ResolvedKit, losses: tuple[Loss, ...]) -> str:
     """What to say first of a kit whose losses need no table; empty when there is more to say."""
     if not losses:
         return NOTHING
     return ONE_FIRST_STAGE if len(first_stages_of(kit)) == 1 else ""
 
 
-def assumption_lines(kit: Kit, system: System) -> list[str]:
+def assumption_lines(kit: ResolvedKit, system: System) -> list[str]:
     """What the losses take for granted and leave out, a sentence a line."""
     return [sentence(each, system) for each in (*assumptions_of(kit), *left_out_of(kit))]
 
@@ -166,7 +167,8 @@ def _listed(tags: tuple[str, ...]) -> str:
 def losses_text(file: str, assessment: Assessment, system: System) -> str:
     """The losses for people."""
     kit, losses = assessment.kit, losses_of(assessment)
-    lines = [visible(file), f"{visible(kit.header.name)} · {kit.header.layout}", ""]
+    lines = [visible(file), f"{visible(kit.header.name)} · {kit.header.layout}"]
+    lines += [*not_used_lines(kit.linked.problems, WIDTH), ""]
     if plain := plain_words(kit, losses):
         lines += [*wrap(plain, WIDTH), ""]
     if losses:
@@ -178,7 +180,7 @@ def losses_text(file: str, assessment: Assessment, system: System) -> str:
     return "\n".join([*lines, "", *wrap(CAUTIONS, WIDTH), ""])
 
 
-def _table(kit: Kit, losses: tuple[Loss, ...]) -> Iterator[str]:
+def _table(kit: ResolvedKit, losses: tuple[Loss, ...]) -> Iterator[str]:
     heads = "".join(f" {FUNCTION_WORDS[name]:<{CELL_WIDTH}}" for name in FUNCTIONS)
     yield f"{'what still works':<{CAUSE_WIDTH}}{heads}".rstrip()
     stage = ""
@@ -228,6 +230,7 @@ def losses_json(file: str, assessment: Assessment) -> dict[str, Any]:
         "layout": kit.header.layout,
         "losses": [_loss_json(loss) for loss in losses_of(assessment)],
         "assumptions": [sentence(each, System.METRIC) for each in assumptions_of(kit)],
+        "linked_problems": list(kit.linked.problems),
         "left_out": [sentence(each, System.METRIC) for each in left_out_of(kit)],
     }
 

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from kitbuilder.app.drawing.dots import BRAILLE, DOT_BITS
 from kitbuilder.app.drawing.standing import ROLES, WHOLE, Run, draw_standing
 from kitbuilder.assess.assessment import assess
-from kitbuilder.kit.diver import Beside, Diver, DiverHeader
+from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import LAYOUTS
 from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.plans.fitting import plan_fitting
@@ -65,7 +66,7 @@ def in_layout(layout: str, body: str) -> BodyPicture:
     sex, percentile = LAYOUT_BODIES[body]
     stature, mass = STATURE_AND_MASS[sex, percentile]
     header = DiverHeader(format=1, holds="diver", name=body, sex=sex, stature_m=stature, mass_kg=mass)
-    assessment = assess(kit_of(starter_text(layout, layout)), Beside("", Diver(header, ())))
+    assessment = assess(resolve(kit_of(starter_text(layout, layout)), Linked("", Diver(header, ()))))
     return route_picture(plan_fitting(assessment), assessment.hoses[0].number)
 
 

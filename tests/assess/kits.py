@@ -9,9 +9,10 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.balance import Balance, work_out_balance
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.water import assess_water
-from kitbuilder.kit.diver import ALONE, Beside, Diver, DiverHeader, FloatCheck
+from kitbuilder.kit.diver import Diver, DiverHeader, FloatCheck
+from kitbuilder.kit.resolved import NOTHING_LINKED, Linked, resolve
 from kitbuilder.kit.things import Kit, Thing
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.reader import read_kit
 
 CONFIGS = Path(__file__).parents[2] / "configs"
@@ -67,15 +68,15 @@ def kit_of(text: str) -> Kit:
     return reading.kit
 
 
-def assessed(text: str, beside: Beside = ALONE) -> Assessment:
+def assessed(text: str, beside: Linked = NOTHING_LINKED) -> Assessment:
     """A kit file, worked out, by itself unless said."""
-    return assess(kit_of(text), beside)
+    return assess(resolve(kit_of(text), beside))
 
 
 def shipped(name: str) -> Assessment:
     """A kit that comes with the program, worked out with the diver file it names."""
     kit = kit_of(config(name))
-    return assess(kit, read_beside(CONFIGS / f"{name}.toml", kit))
+    return assess(resolve(kit, resolve_at(CONFIGS / f"{name}.toml", kit).linked))
 
 
 def hose_text(**keys: str | bool) -> str:
@@ -138,10 +139,12 @@ def beside(
     stature_m: float | None = 1.78,
     mass_kg: float | None = 82.0,
     kits: tuple[tuple[str, Kit], ...] = (),
-) -> Beside:
+) -> Linked:
     """A diver of 82 kg and 178 cm with those float checks, beside a kit called `OWN`."""
     header = DiverHeader(format=1, holds="diver", name="somebody", stature_m=stature_m, mass_kg=mass_kg)
-    return Beside(OWN, Diver(header, checks), kits)
+    diver = Diver(header, checks)
+    worn = tuple((name, resolve(kit, Linked(own=name, diver=diver))) for name, kit in kits)
+    return Linked(OWN, diver, worn)
 
 
 def float_check(tag: str = "check", **keys: object) -> FloatCheck:
@@ -149,9 +152,9 @@ def float_check(tag: str = "check", **keys: object) -> FloatCheck:
     return FloatCheck(**({"tag": tag, "kit": OWN, "seen": "neutral"} | keys))  # type: ignore[arg-type]
 
 
-def balance_of(kit: Kit, around: Beside | None = None) -> Balance:
+def balance_of(kit: Kit, around: Linked | None = None) -> Balance:
     """The balance of a kit, worn by the diver of `beside()` unless said."""
-    found = work_out_balance(kit, assess_water(kit.header), beside() if around is None else around)
+    found = work_out_balance(resolve(kit, beside() if around is None else around), assess_water(kit.header))
     assert found is not None
     return found
 

@@ -12,7 +12,7 @@ from kitbuilder.assess.balance import Balance, swing, work_out_balance
 from kitbuilder.assess.curves import over_depth, over_gas
 from kitbuilder.assess.thing_weight import weigh_lead
 from kitbuilder.assess.water import assess_water
-from kitbuilder.kit.diver import ALONE
+from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
 from kitbuilder.kit.things import Cylinder, Drysuit, FirstStage, Hose, Kit, Lead, Other, Suit, Thing
 from tests.assess.kits import (
     PLAIN,
@@ -54,7 +54,7 @@ def test_from_fresh_water_to_the_sea_the_lead_grows_by_the_fortieth_part_of_all(
     at_reserve = with_header(swapped(kit_of(PLAIN), "tank", filled_pa=50e5, reserve_pa=50e5), stop_m=1.0)
     fresh, sea = (balance_of(with_header(at_reserve, density_kg_m3=density)) for density in (1000.0, 1025.0))
     neutral = swapped(with_header(at_reserve, density_kg_m3=1000.0), "belt", mass_kg=fresh.lead.value, pieces=1)
-    all_up = 82.0 + assess(neutral, beside()).everything.mass.value
+    all_up = 82.0 + assess(resolve(neutral, beside())).everything.mass.value
     assert sea.lead.value - fresh.lead.value == pytest.approx(0.025 * all_up / (1 - 1025 / 11340), abs=0.02)
 
 
@@ -168,7 +168,7 @@ def test_the_lead_is_the_same_whatever_is_asked_on_top(switches: Switches) -> No
         Cylinder(tag="stage", preset="steel 7 L 232", carried="stage"),
     )
     water, told = assess_water(kit.header), beside(float_check(lead_kg=15.0))
-    plain, asked = work_out_balance(kit, water, told), work_out_balance(kit, water, told, switches)
+    plain, asked = work_out_balance(resolve(kit, told), water), work_out_balance(resolve(kit, told), water, switches)
     assert plain is not None
     assert asked is not None
     assert (asked.lead, asked.pieces, asked.next_steps) == (plain.lead, plain.pieces, plain.next_steps)
@@ -197,7 +197,7 @@ def test_a_full_wing_lifts_as_much_more_in_the_sea() -> None:
 def test_without_a_diver_file_the_lead_is_wide() -> None:
     """Stature and mass are those of a wide middle."""
     kit = kit_of(PLAIN)
-    alone, told = balance_of(kit, ALONE), balance_of(kit)
+    alone, told = balance_of(kit, NOTHING_LINKED), balance_of(kit)
     assert not alone.afloat.body.is_told
     assert alone.lead.spread > told.lead.spread
 
@@ -207,7 +207,7 @@ def test_a_cylinder_of_which_nothing_is_known_is_told(stamped: bool) -> None:
     """Alone, it leaves no balance; beside another, it is among what is left out."""
     kit = kit_of(PLAIN)
     bare = Cylinder(tag="bare", metal="steel", volume_m3=0.012 if stamped else None)
-    assert work_out_balance(Kit(kit.header, (bare,)), assess_water(kit.header), beside()) is None
+    assert work_out_balance(resolve(Kit(kit.header, (bare,)), beside()), assess_water(kit.header)) is None
     found = balance_of(with_things(kit, bare))
     assert [found.afloat.kit.things[number].tag for number in found.afloat.left_out] == ["bare"]
 
@@ -250,7 +250,9 @@ def test_denser_water_lifts_in_proportion(name: str, factor: float) -> None:
     Left out are hoses, whose gas counts in buoyancy and not in mass, and undersuits, which are neutral in every water.
     """
     kit = Kit(KITS[name].header, plain_things(KITS[name]))
-    thin, thick = (assess(with_header(kit, density_kg_m3=density), beside()) for density in (1020.0, 1020.0 * factor))
+    thin, thick = (
+        assess(resolve(with_header(kit, density_kg_m3=density), beside())) for density in (1020.0, 1020.0 * factor)
+    )
     for one, other in zip(thin.weights, thick.weights, strict=True):
         assert one is not None
         assert other is not None
@@ -274,7 +276,7 @@ def test_diver_and_kit_displace_in_proportion(name: str, factor: float, leads: f
     kit = Kit(KITS[name].header, plain_things(KITS[name]))
     thin, thick = (balance_of(with_header(kit, density_kg_m3=density)).afloat for density in (1020.0, 1020.0 * factor))
     floats = [float_of(afloat, 0.0, FILLED, leads).value for afloat in (thin, thick)]
-    mass = 82.0 + leads + assess(thin.kit, beside()).everything.mass.value - thin.lead_kg
+    mass = 82.0 + leads + assess(resolve(thin.kit, beside())).everything.mass.value - thin.lead_kg
     assert floats[1] + mass == pytest.approx(factor * (floats[0] + mass))
 
 
@@ -317,7 +319,7 @@ def weighable() -> list[tuple[str, str]]:
 
 def weighed(kit: Kit, tag: str) -> Kit:
     """The kit with the mass of a thing as it is worked out: a cylinder without its gas, a hose without adapters."""
-    found, number = assess(kit, beside()), number_of(kit, tag)
+    found, number = assess(resolve(kit, beside())), number_of(kit, tag)
     assert found.balance is not None
     vessel = dict(found.balance.afloat.vessels).get(number)
     weight = vessel.empty if vessel else found.weights[number]

@@ -8,6 +8,7 @@ from kitbuilder.assess.afloat import AS_IT_IS, RESERVE, Switches, float_of, part
 from kitbuilder.assess.body import assess_body, body_buoyancy
 from kitbuilder.assess.suit_weight import weigh_suit
 from kitbuilder.assess.water import Water, assess_water
+from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Cylinder, Drysuit, Header, Kit, Suit
 from tests.assess.kits import PLAIN, beside, kit_of
 
@@ -60,7 +61,9 @@ def test_the_same_suit_loses_up_to_two_kilograms_on_the_way_to_5_m() -> None:
         header(),
         (Cylinder(tag="tank", preset="steel 12 L 232 long"), Suit(tag="suit", cut="full suit", thickness_m=0.005)),
     )
-    afloat = put_afloat(kit, assess_water(kit.header), beside(stature_m=1.756, mass_kg=85.5).diver)
+    afloat = put_afloat(
+        resolve(kit, Linked(diver=beside(stature_m=1.756, mass_kg=85.5).diver)), assess_water(kit.header)
+    )
     [suit] = [part for part in afloat.parts if part.foam]
     at_surface, at_stop = (part_float(afloat, suit, depth, RESERVE) for depth in (0.0, 5.0))
     lost, squeeze = at_surface.value - at_stop.value, at_stop.shares["squeeze of foam"]
@@ -78,7 +81,7 @@ def test_a_flooded_heavy_undersuit_takes_its_lift() -> None:
             Drysuit(tag="drysuit", preset="trilaminate shell", undersuit="heavy"),
         ),
     )
-    afloat = put_afloat(kit, assess_water(kit.header), beside().diver)
+    afloat = put_afloat(resolve(kit, Linked(diver=beside().diver)), assess_water(kit.header))
     dry, wet = (
         float_of(afloat, 5.0, RESERVE, switches=switches) for switches in (AS_IT_IS, Switches(suit_flooded=True))
     )
@@ -167,7 +170,7 @@ def test_a_suit_heavier_than_expected_has_more_foam() -> None:
 def test_deeper_is_never_lighter(depths: tuple[float, float], millimetres: float) -> None:
     """And foam never turns into weight: what is left of it lifts."""
     kit = kit_of(PLAIN.replace('"5 mm"', f'"{millimetres:.3f} mm"'))
-    afloat = put_afloat(kit, assess_water(kit.header), beside().diver)
+    afloat = put_afloat(resolve(kit, Linked(diver=beside().diver)), assess_water(kit.header))
     shallow, deep = (float_of(afloat, depth, RESERVE).value for depth in sorted(depths))
     assert deep <= shallow + 1e-9
     assert float_of(afloat, 0.0, RESERVE).value - deep <= afloat.foam.value
@@ -184,7 +187,7 @@ def test_the_gas_of_a_drysuit_is_told_or_that_of_its_undersuit() -> None:
                 Drysuit(tag="drysuit", preset="trilaminate shell", **keys),  # type: ignore[arg-type]
             ),
         )
-        return put_afloat(kit, assess_water(kit.header), beside().diver).suit_gas
+        return put_afloat(resolve(kit, Linked(diver=beside().diver)), assess_water(kit.header)).suit_gas
 
     assert gas() is None
     assert gas(undersuit="medium").value == pytest.approx(9 * 1.025)

@@ -11,7 +11,8 @@ from kitbuilder.assess.afloat import RESERVE, float_of, lead_sinks, put_afloat
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.float_checks import Seen, look_at_checks
 from kitbuilder.assess.water import assess_water
-from kitbuilder.kit.diver import Beside, FloatCheck
+from kitbuilder.kit.diver import FloatCheck
+from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Kit, Lead
 from tests.assess.kits import OWN, PLAIN, WHOLE, balance_of, beside, config, float_check, kit_of, swapped, with_header
 
@@ -39,7 +40,7 @@ CHECKS = st.lists(
 
 
 def seen(*checks: FloatCheck, kit: Kit = KIT, kits: tuple[tuple[str, Kit], ...] = ()) -> tuple[Seen, ...]:
-    return look_at_checks(kit, beside(*checks, kits=kits))
+    return look_at_checks(resolve(kit, beside(*checks, kits=kits)))
 
 
 def least_squares(prior: Figure, checks: tuple[Seen, ...]) -> tuple[float, float]:
@@ -113,7 +114,7 @@ def test_a_check_speaks_of_its_own_water_depth_gas_and_lead() -> None:
     check = float_check(lead_kg=3.0, depth_m=2.0, pressure_pa=80e5, water="fresh")
     [found] = seen(check)
     fresh = with_header(KIT, density_kg_m3=None, water="fresh")
-    afloat = put_afloat(fresh, assess_water(fresh.header), beside().diver)
+    afloat = put_afloat(resolve(fresh, Linked(diver=beside().diver)), assess_water(fresh.header))
     assert found.computed.value == pytest.approx(float_of(afloat, 2.0, 80e5, 3.0).value)
 
 
@@ -132,7 +133,7 @@ def test_a_check_in_another_kit_counts() -> None:
     check = float_check(kit="other.toml", lead_kg=4.0)
     found = balance_of(KIT, beside(check, kits=(("other.toml", other),)))
     assert found.checks[0].is_counted
-    afloat = put_afloat(other, assess_water(other.header), beside().diver)
+    afloat = put_afloat(resolve(other, Linked(diver=beside().diver)), assess_water(other.header))
     assert found.checks[0].computed.value == pytest.approx(float_of(afloat, 5.0, RESERVE, 4.0).value)
     own = balance_of(KIT, beside(float_check(lead_kg=4.0)))
     assert own.lead.spread < found.lead.spread < balance_of(KIT).lead.spread
@@ -214,7 +215,7 @@ def test_a_check_in_a_kit_without_a_known_cylinder_is_told() -> None:
 
 def test_without_a_diver_there_are_no_checks() -> None:
     """They stand in the diver's file."""
-    assert look_at_checks(KIT, Beside(OWN)) == ()
+    assert look_at_checks(resolve(KIT, Linked(OWN))) == ()
 
 
 # --- contradictions ---------------------------------------------------------------------------------------------------

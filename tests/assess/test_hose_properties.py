@@ -12,6 +12,7 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.hose_weight import weigh_hose
 from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.things import Header, Hose, Kit
 
 BODIES = ("rubber", "braided", "polyurethane")
@@ -116,8 +117,8 @@ SEVERAL = st.lists(HOSES, min_size=1, max_size=6).map(
 @given(hoses=SEVERAL, data=st.data())
 def test_totals_are_sums_whatever_the_order(hoses: tuple[Hose, ...], data: st.DataObject) -> None:
     """Of the hoses as they are and of all hoses in one body."""
-    found = assess(Kit(header(), hoses))
-    again = assess(Kit(header(), tuple(data.draw(st.permutations(hoses)))))
+    found = assess(resolve(Kit(header(), hoses)))
+    again = assess(resolve(Kit(header(), tuple(data.draw(st.permutations(hoses))))))
     weights = [weigh(one) for one in hoses]
     assert found.all_hoses.mass.value == pytest.approx(sum(weight.mass.value for weight in weights))
     assert found.all_hoses.buoyancy.value == pytest.approx(sum(weight.buoyancy.value for weight in weights))
@@ -136,7 +137,7 @@ def test_totals_are_sums_whatever_the_order(hoses: tuple[Hose, ...], data: st.Da
 @given(hoses=SEVERAL)
 def test_the_bodies_make_up_the_whole(hoses: tuple[Hose, ...]) -> None:
     """What is rubber, braided and polyurethane is all there is."""
-    found = assess(Kit(header(), hoses))
+    found = assess(resolve(Kit(header(), hoses)))
     assert found.by_body.keys() == {one.body for one in hoses}
     parts = sum(weight.mass.value for weight in found.by_body.values())
     assert parts == pytest.approx(found.all_hoses.mass.value)
@@ -148,7 +149,7 @@ def test_two_hoses_of_one_body_share_the_doubt_about_it() -> None:
     Two rubber hoses of 75 cm have 141.2 cm of body between the ends, at (125 - 82)/2 g/m.
     """
     pair = (hose("primary", "rubber", 0.75, "one"), hose("primary", "rubber", 0.75, "other"))
-    shares = assess(Kit(header(), pair)).all_hoses.mass.shares
+    shares = assess(resolve(Kit(header(), pair))).all_hoses.mass.shares
     assert shares["outside diameter of LP rubber hose"] == pytest.approx(1.412 * 21.5e-3)
     assert shares["stated length of one"] == shares["stated length of other"] == pytest.approx(0.01 * 0.105)
 
@@ -157,4 +158,6 @@ def test_hoses_of_different_bodies_know_nothing_of_each_other() -> None:
     """JCGM 100:2008, 5.1.2: the spreads of a rubber LP and a braided HP hose combine by root sum of squares."""
     pair = (hose("primary", "rubber", 0.75, "one"), hose("gauge", "braided", 0.61, "other"))
     apart = [weigh(one).mass.spread for one in pair]
-    assert assess(Kit(header(), pair)).all_hoses.mass.spread == pytest.approx((apart[0] ** 2 + apart[1] ** 2) ** 0.5)
+    assert assess(resolve(Kit(header(), pair))).all_hoses.mass.spread == pytest.approx(
+        (apart[0] ** 2 + apart[1] ** 2) ** 0.5
+    )

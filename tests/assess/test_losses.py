@@ -21,6 +21,7 @@ from kitbuilder.assess.losses import (
     left_out_of,
     losses_of,
 )
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.things import Hose, Kit
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
@@ -271,7 +272,7 @@ def test_only_a_burst_has_times_at_the_surface_and_at_the_greatest_depth() -> No
         depths = [emptying.depth_m for emptying in found.emptyings]
         assert depths == ([0.0, 45.0] if found.cause in (LP_BURST, HP_BURST) else [])
     kit = with_header(shipped("twinset").kit, deepest_m=None)
-    assert loss(assess(kit), LP_BURST, "long hose").emptyings[1].depth_m == 30.0
+    assert loss(assess(resolve(kit)), LP_BURST, "long hose").emptyings[1].depth_m == 30.0
 
 
 def test_a_cylinder_empties_as_one_does_that_was_let_go_on_purpose() -> None:
@@ -343,7 +344,7 @@ def test_a_cylinder_that_gives_nothing_takes_no_time() -> None:
 def test_the_deepest_a_kit_may_say_has_a_time() -> None:
     """There the last of an HP burst is no longer choked."""
     kit = with_header(shipped("sidemount").kit, deepest_m=100.0)
-    assert all(time > 0 for found in losses_of(assess(kit)) if found.emptyings for time in seconds(found))
+    assert all(time > 0 for found in losses_of(assess(resolve(kit))) if found.emptyings for time in seconds(found))
 
 
 def test_air_and_helium_have_the_heats_of_the_tables() -> None:
@@ -404,7 +405,7 @@ def test_another_hose_never_makes_less_work(name: str, data: st.DataObject) -> N
     to = data.draw(
         st.sampled_from([thing.tag for thing in kit.things if isinstance(thing, tuple(FUNCTIONS["breathing"]))])
     )
-    before, after = losses_of(assess(kit)), losses_of(assess(more_hose(kit, stage, 3, to)))
+    before, after = losses_of(assess(resolve(kit))), losses_of(assess(resolve(more_hose(kit, stage, 3, to))))
     left_after = {(found.cause, found.tag): works(found) for found in after}
     for found in before:
         for job, tags in works(found).items():
@@ -415,7 +416,7 @@ def test_another_hose_never_makes_less_work(name: str, data: st.DataObject) -> N
 def test_more_gas_takes_longer_and_depth_makes_it_shorter(filled_bar: float, more: float) -> None:
     kit = shipped("sidemount").kit
     less, full = (
-        losses_of(assess(swapped(kit, "right cylinder", filled_pa=filled * BAR)))
+        losses_of(assess(resolve(swapped(kit, "right cylinder", filled_pa=filled * BAR))))
         for filled in (filled_bar, filled_bar * more)
     )
     for poorer, richer in zip(less, full, strict=True):

@@ -10,6 +10,7 @@ from kitbuilder.assess.afloat import AS_IT_IS, Switches
 from kitbuilder.assess.balance import work_out_balance
 from kitbuilder.assess.trim import Pitch, Spot, Trim, place_of
 from kitbuilder.assess.water import assess_water
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.things import Cylinder, Drysuit, Kit, Lead, Other, Thing
 from tests.assess.kits import PLAIN, WHOLE, beside, config, kit_of, number_of, swapped, with_things
 
@@ -20,7 +21,7 @@ FEW = settings(max_examples=20, deadline=None)
 
 
 def trim(kit: Kit, switches: Switches = AS_IT_IS) -> Trim:
-    found = work_out_balance(kit, assess_water(kit.header), beside(), switches)
+    found = work_out_balance(resolve(kit, beside()), assess_water(kit.header), switches)
     assert found is not None
     return found.trim
 

@@ -8,7 +8,7 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.balance import Balance
 from kitbuilder.assess.what_next import MOST_STEPS, Step
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.diver import ALONE, Beside
+from kitbuilder.kit.resolved import NOTHING_LINKED, Linked, resolve
 from kitbuilder.kit.things import Cylinder, Hose, Kit, Suit, Thing
 from tests.assess.kits import PLAIN, WHOLE, balance_of, beside, config, float_check, kit_of, with_header
 
@@ -19,7 +19,7 @@ ELSEWHERE = replace(KITS["twinset"], header=replace(KITS["twinset"].header, name
 CHECKED = beside(float_check(kit="other.toml", lead_kg=3.0), kits=(("other.toml", ELSEWHERE),))
 
 
-def carried_out(kit: Kit, step: Step, around: Beside) -> Kit:
+def carried_out(kit: Kit, step: Step, around: Linked) -> Kit:
     """The kit with the weighing of a step, which shows what was computed."""
     vessels = dict(balance_of(kit, around).afloat.vessels)
     bucket = balance_of(with_header(kit, water=None, density_kg_m3=FRESH_KG_M3), around).afloat
@@ -42,9 +42,9 @@ def carried_out(kit: Kit, step: Step, around: Beside) -> Kit:
     return Kit(kit.header, tuple(weighed(number, thing) for number, thing in enumerate(kit.things)))
 
 
-def mass_of(kit: Kit, number: int, around: Beside) -> float:
+def mass_of(kit: Kit, number: int, around: Linked) -> float:
     """As worked out and put on a scale: a hose without its adapters."""
-    found = assess(kit, around)
+    found = assess(resolve(kit, around))
     weight, hose = found.weights[number], found.hose_figures(number)
     assert weight is not None
     return weight.mass.value - sum(adapter.mass.value for adapter in (hose.ends.adapters if hose else ()))
@@ -56,7 +56,7 @@ def steps(found: Balance) -> list[Step]:
 
 @pytest.mark.parametrize("around", [beside(), CHECKED], ids=["unchecked", "checked"])
 @pytest.mark.parametrize("name", KITS)
-def test_a_weighing_gives_what_it_promises(name: str, around: Beside) -> None:
+def test_a_weighing_gives_what_it_promises(name: str, around: Linked) -> None:
     """To 15 % or 0.1 kg; and the lead stays where it was, for the scale showed what was expected."""
     before = balance_of(KITS[name], around)
     assert steps(before) or around is CHECKED
@@ -69,7 +69,7 @@ def test_a_weighing_gives_what_it_promises(name: str, around: Beside) -> None:
 
 @pytest.mark.parametrize("around", [beside(), CHECKED], ids=["unchecked", "checked"])
 @pytest.mark.parametrize("name", KITS)
-def test_a_float_check_gives_what_it_promises(name: str, around: Beside) -> None:
+def test_a_float_check_gives_what_it_promises(name: str, around: Linked) -> None:
     """Neutral in this kit with the reserve and the lead that is told so far: whoever finds what was expected."""
     before = balance_of(KITS[name], around)
     step = before.next_steps[0]
@@ -87,7 +87,7 @@ def test_to_tell_the_body_gives_what_it_promises(name: str) -> None:
     Only a suit weighed dry tells of its wearer's area too, the more the less is known of that, and shifts a little.
     """
     usual = catalogue().body
-    before = balance_of(KITS[name], ALONE)
+    before = balance_of(KITS[name], NOTHING_LINKED)
     told = balance_of(KITS[name], beside(stature_m=usual.stature.value, mass_kg=usual.mass.value))
     assert told.lead.value == pytest.approx(before.lead.value, abs=0.2 if name == "warm-single" else 1e-6)
     found = [step for step in before.next_steps if step.what.startswith("tell stature")]

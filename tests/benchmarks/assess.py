@@ -12,10 +12,10 @@ from dataclasses import replace
 from pathlib import Path
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.kit.diver import Beside
+from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Hose, Kit
-from kitbuilder.kitfile.beside import read_beside
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.read import resolve_at
 
 THINGS, PAIRS = 40, 200
 AIM_MS = 5.0
@@ -30,7 +30,7 @@ pressure = "55 bar"
 """
 
 
-def forty_things(folder: Path) -> tuple[Kit, Beside, str]:
+def forty_things(folder: Path) -> tuple[Kit, Linked, str]:
     """The twinset, its things copied until there are forty, with its diver and one float check; and the kit's text."""
     path = folder / "twinset.toml"
     shutil.copy(CONFIGS / "twinset.toml", path)
@@ -41,7 +41,7 @@ def forty_things(folder: Path) -> tuple[Kit, Beside, str]:
     for number in range(THINGS - own):
         document.copy_thing(2 * number % own)
     document.save()
-    beside = read_beside(path, document.reading.kit)
+    beside = resolve_at(path, document.reading.kit).linked
     assert len(document.reading.kit.things) == THINGS
     assert len(beside.diver.things) == 1
     return document.reading.kit, beside, document.text
@@ -55,10 +55,10 @@ def edited(kit: Kit, number: int) -> Kit:
     return Kit(kit.header, tuple(things))
 
 
-def time_assessing(kit: Kit, beside: Beside) -> float:
+def time_assessing(kit: Kit, beside: Linked) -> float:
     """Seconds of one assessment."""
     start = time.perf_counter()
-    assess(kit, beside)
+    assess(resolve(kit, beside))
     return time.perf_counter() - start
 
 

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.kitfile.beside import read_beside
-from kitbuilder.kitfile.reader import read_file
+from kitbuilder.kit.resolved import resolve
+from kitbuilder.kitfile.read import read_written, resolve_at
 from tests.commands.run import CAUTIOUS, CONFIGS, DIVER, GOOD, PYTHON, ROOT, TWINSET, WRONG, run
 
 CAUTION_WORDS = "kitbuilder advises and never certifies."
@@ -148,9 +148,9 @@ def test_json_is_plain_ascii_and_says_everything(tmp_path: Path) -> None:
 def test_json_carries_the_balance_of_each_kit() -> None:
     """With the lead that was worked out for the diver whose file lies beside it."""
     [found] = json.loads(run("check", "--json", TWINSET).stdout)
-    kit = read_file(Path(TWINSET))[1].kit
+    kit = read_written(Path(TWINSET)).kit
     assert kit is not None
-    balance = assess(kit, read_beside(Path(TWINSET), kit)).balance
+    balance = assess(resolve(kit, resolve_at(Path(TWINSET), kit).linked)).balance
     assert balance is not None
     assert found["balance"]["lead_needed_kg"]["value"] == pytest.approx(balance.lead.value)
     assert found["balance"]["lead_needed_kg"]["spread"] == pytest.approx(balance.lead.spread)

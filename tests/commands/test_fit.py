@@ -157,7 +157,7 @@ def test_a_stock_file_limits_the_advice_and_gives_prices(tmp_path: Path) -> None
     primary = said["hoses"][0]
     assert primary["buy"]["length_m"] == pytest.approx(0.8)
     assert primary["buy"]["price"] == 25.5
-    [problem] = said["problems"]
+    [problem] = said["linked_problems"]
     assert "shelf.csv:3" in problem
     assert 'Did you mean "rubber"?' in problem
     assert said["price"] == pytest.approx(55.5)
@@ -202,7 +202,7 @@ def test_an_empty_stock_says_so_and_hoses_are_to_be_made(tmp_path: Path) -> None
     """Nothing can be had from it."""
     (tmp_path / "empty.csv").write_text("", encoding="utf-8")
     said = fitted("--layout", "single", *BODY, "--stock", str(tmp_path / "empty.csv"))
-    assert "there is no hose in it" in said["problems"][0]
+    assert "there is no hose in it" in said["linked_problems"][0]
     assert all(item["is_made"] for item in said["to_buy"])
 
 
@@ -254,8 +254,8 @@ REFUSED = [
     (("--layout", "single", "--run", "primary hose=6 m"), "Accepted: from 3 to 500 cm"),
     (("--layout", "single", "--stock", "nowhere.csv"), "there is no such file"),
     (("nowhere.toml",), "there is no such file"),
-    ((DIVER,), "is a diver file"),
-    ((STOCK,), "is a stock file"),
+    ((DIVER,), "this file holds a diver, not a kit. Name a kit file here"),
+    ((STOCK,), "this file holds a stock, not a kit. Name a kit file here"),
     ((str(CONFIGS),), "this is a folder"),
     (("--layout", "single", "--stature", "178"), 'stature: "178" has no unit'),
     (("--layout", "single", "--neck-turns", "stif"), 'Did you mean "stiff"?'),

@@ -34,7 +34,7 @@ def test_compare_in_inches() -> None:
 def test_compare_as_json() -> None:
     """One object: left, right, pairs."""
     found = json.loads(run("compare", "--json", GOOD, CAUTIOUS).stdout)
-    assert set(found) == {"left", "right", "pairs"}
+    assert set(found) == {"left", "right", "pairs", "linked_problems"}
     assert (found["left"]["file"], found["right"]["name"]) == (GOOD, "Lake single with drysuit")
 
 

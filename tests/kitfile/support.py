@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kitbuilder.kit.files import KIT_FILE, FileKind
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.reader import read_file
+from kitbuilder.kitfile.read import read_written
 
 ROOT = Path(__file__).parents[2]
 CONFIGS = ROOT / "configs"
@@ -45,7 +45,7 @@ length = "75 cm"
 
 def located(path: Path, file: FileKind = KIT_FILE) -> list[str]:
     """The problems of a file of a kind, each with the file's name and the line in front."""
-    return [problem.located(path.name) for problem in read_file(path, file)[1].problems]
+    return [problem.located(path.name) for problem in read_written(path, file).problems]
 
 
 def command(*words: str) -> "subprocess.CompletedProcess[str]":

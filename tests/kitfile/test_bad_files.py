@@ -10,8 +10,8 @@ from shutil import copy
 import pytest
 
 from kitbuilder.cli import main
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
-from kitbuilder.kitfile.reader import read_file
+from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kitfile.read import read_written
 from tests.kitfile.support import (
     DIVERS,
     GOOD_DIVER,
@@ -81,7 +81,7 @@ def test_the_command_says_the_same(path: Path, tmp_path: Path, capsys: pytest.Ca
     before = kept.read_bytes()
     assert main(["check", str(kept)]) == 2
     printed = capsys.readouterr().err.splitlines()
-    file = FILE_KINDS[read_file(path)[1].holds]
+    file = read_written(path).file
     assert (file is DIVER_FILE) == (path.stem == "diver-as-kit")
     assert printed == [f"{tmp_path}/{problem}" for problem in located(path, file)]
     assert kept.read_bytes() == before
@@ -125,7 +125,8 @@ def test_a_wrong_file_does_not_keep_the_others_from_being_checked(
 )
 def test_good_files_are_good(path: Path, file: FileKind) -> None:
     """What comes with the program reads without a word; otherwise the folder above would prove nothing."""
-    text, reading = read_file(path, file)
+    reading = read_written(path, file)
+    text = reading.text
     assert reading.problems == ()
     assert reading.contents is not None
     of_kind = {

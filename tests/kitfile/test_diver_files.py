@@ -11,7 +11,8 @@ from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, FileKind
 from kitbuilder.kit.things import Kit
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.journal import Recovered, journal_path
-from kitbuilder.kitfile.reader import read_as, read_file, read_kit
+from kitbuilder.kitfile.read import read_written
+from kitbuilder.kitfile.reader import read_as, read_kit
 from tests.kitfile.support import GOOD_DIVER, GOOD_KIT, KITS, LAYOUTS, SMALL, opened
 
 DIVER = """\
@@ -61,7 +62,7 @@ def diver_of(document: Document) -> Diver:
 
 def test_everything_a_diver_file_may_say() -> None:
     """In SI; values by the definitions of the units."""
-    diver = read_file(GOOD_DIVER, DIVER_FILE)[1].diver
+    diver = read_written(GOOD_DIVER, DIVER_FILE).diver
     assert diver is not None
     header = diver.header
     assert (header.format, header.holds, header.name) == (1, "diver", "diver of this locker")
@@ -114,7 +115,7 @@ def test_the_line_of_every_check_and_key(document: Document) -> None:
 @pytest.mark.parametrize("path", [*KITS, *LAYOUTS, GOOD_KIT], ids=lambda path: path.stem)
 def test_a_kit_is_no_diver(path: Path) -> None:
     """Said once, without a line: no line of a kit says that it is one."""
-    _, reading = read_file(path, DIVER_FILE)
+    reading = read_written(path, DIVER_FILE)
     assert [problem.located("x.toml") for problem in reading.problems] == [
         "x.toml: this file holds a kit, not a diver. Name a diver file here."
     ]
@@ -178,7 +179,8 @@ def test_each_kind_of_file_has_its_own_contents() -> None:
 
 
 def test_a_missing_diver_file_says_so(tmp_path: Path) -> None:
-    text, reading = read_file(tmp_path / "diver.toml", DIVER_FILE)
+    reading = read_written(tmp_path / "diver.toml", DIVER_FILE)
+    text = reading.text
     assert (text, reading.contents) == ("", None)
     assert reading.problems[0].found == "there is no such file"
 
@@ -424,6 +426,6 @@ def test_a_name_that_no_disk_takes_can_be_looked_for(tmp_path: Path) -> None:
     long = f"{'x' * 300}.toml"
     reading = read_as(DIVER.replace("twinset.toml", long, 1), DIVER_FILE)
     assert reading.diver is not None
-    _, kit = read_file(tmp_path / reading.diver.things[0].kit)
+    kit = read_written(tmp_path / reading.diver.things[0].kit)
     assert kit.contents is None
     assert os.strerror(errno.ENAMETOOLONG) in kit.problems[0].found

@@ -10,9 +10,10 @@ from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.kit.fields import Kind, fields_of
 from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker, OwnedHose, pieces_of
-from kitbuilder.kitfile.beside import files_holding, kits_naming, locker_in, read_beside
 from kitbuilder.kitfile.document import Document, RefusedEdit
-from kitbuilder.kitfile.reader import read_as, read_file, read_kit
+from kitbuilder.kitfile.folder import files_holding, kits_naming, locker_in
+from kitbuilder.kitfile.read import read_written, resolve_at
+from kitbuilder.kitfile.reader import read_as, read_kit
 from kitbuilder.kitfile.starters import first_owned, locker_text, which_key
 from kitbuilder.kitfile.told import told_day
 from kitbuilder.kitfile.values import Refusal
@@ -77,7 +78,7 @@ def problems_of(text: str) -> list[str]:
 
 @pytest.mark.parametrize("path", [*LOCKERS, GOOD_LOCKER], ids=lambda path: path.stem)
 def test_the_lockers_that_come_along_read_without_a_word(path: Path) -> None:
-    _, reading = read_file(path, LOCKER_FILE)
+    reading = read_written(path, LOCKER_FILE)
     assert reading.problems == ()
     assert reading.locker is reading.contents
     assert (reading.kit, reading.diver, reading.stock, reading.holds) == (None, None, None, "locker")
@@ -85,7 +86,7 @@ def test_the_lockers_that_come_along_read_without_a_word(path: Path) -> None:
 
 def test_everything_a_locker_may_say() -> None:
     """In SI; values by the definitions of the units."""
-    locker = read_file(GOOD_LOCKER, LOCKER_FILE)[1].locker
+    locker = read_written(GOOD_LOCKER, LOCKER_FILE).locker
     assert locker is not None
     assert (locker.header.name, locker.header.region) == ("the shelf in the cellar", "European Union")
     hose = locker.things[0]
@@ -114,7 +115,7 @@ def test_everything_a_locker_may_say() -> None:
 
 def test_the_good_locker_has_every_kind_and_every_key() -> None:
     """So that what reads it has been through everything."""
-    locker = read_file(GOOD_LOCKER, LOCKER_FILE)[1].locker
+    locker = read_written(GOOD_LOCKER, LOCKER_FILE).locker
     assert locker is not None
     assert {thing.kind for thing in locker.things} == set(LOCKER_KINDS)
     shared = {"condition", "oxygen_clean", "cleaned", "kept_in", "notes"}  # keys of every kind
@@ -337,7 +338,7 @@ def kit_beside(folder: Path, text: str) -> Path:
 
 def test_a_kit_names_its_locker(tmp_path: Path) -> None:
     path = kit_beside(tmp_path, LOCKER)
-    beside = read_beside(path, read_kit(KIT).kit)
+    beside = resolve_at(path, read_kit(KIT).kit).linked
     assert beside.locker is not None
     assert [thing.tag for thing in beside.locker.things] == ["long", "short", "blue box", "lead"]
     assert beside.locker_problems == ()
@@ -345,16 +346,16 @@ def test_a_kit_names_its_locker(tmp_path: Path) -> None:
 
 def test_a_locker_that_is_broken_is_told(tmp_path: Path) -> None:
     path = kit_beside(tmp_path, LOCKER.replace('"rubber"', '"ruber"'))
-    beside = read_beside(path, read_kit(KIT).kit)
+    beside = resolve_at(path, read_kit(KIT).kit).linked
     assert beside.locker is None
     assert beside.locker_problems[0].startswith('locker.toml:11: hose "long", body: found "ruber"')
 
 
 def test_a_locker_that_is_not_there_or_no_locker(tmp_path: Path) -> None:
     path = kit_beside(tmp_path, SMALL)
-    assert "holds a kit, not a locker" in read_beside(path, read_kit(KIT).kit).locker_problems[0]
+    assert "holds a kit, not a locker" in resolve_at(path, read_kit(KIT).kit).linked.locker_problems[0]
     (tmp_path / "locker.toml").unlink()
-    assert read_beside(path, read_kit(KIT).kit).locker_problems == ("locker.toml is not in this folder.",)
+    assert resolve_at(path, read_kit(KIT).kit).linked.locker_problems == ("locker.toml is not in this folder.",)
 
 
 def test_the_kits_that_name_a_locker(tmp_path: Path) -> None:

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.cli import main
-from kitbuilder.kitfile.reader import read_file, read_kit
+from kitbuilder.kitfile.read import read_written
+from kitbuilder.kitfile.reader import read_kit
 from tests.kitfile.support import SMALL, command, located
 
 NEST = 10_000
@@ -183,7 +184,7 @@ def test_any_character_may_stand_in_a_text(tmp_path: Path, odd: str, capsys: pyt
     """It is kept as it is; the terminal gets nothing that it would obey."""
     escaped = "".join(f"\\U{ord(character):08x}" for character in odd)
     path = write(tmp_path, SMALL.replace("Small", f"Small{escaped}.").replace("primary hose", f"hose{escaped}."))
-    kit = read_file(path)[1].kit
+    kit = read_written(path).kit
     assert kit is not None
     assert (kit.header.name, kit.things[0].tag) == (f"Small{odd}.", f"hose{odd}.")
     main(["check", str(path)])
@@ -194,7 +195,7 @@ def test_any_character_may_stand_in_a_text(tmp_path: Path, odd: str, capsys: pyt
 @pytest.mark.parametrize("change", [lambda text: text.replace("\n", "\r\n"), lambda text: f"\ufeff{text}"])
 def test_windows_editors(tmp_path: Path, change: Callable[[str], str]) -> None:
     """Line ends of two characters and a byte order mark in front change nothing."""
-    _, reading = read_file(write(tmp_path, change(SMALL)))
+    reading = read_written(write(tmp_path, change(SMALL)))
     assert reading.kit == read_kit(SMALL).kit
     assert reading.line_of(0, "length") == 9
 

@@ -7,14 +7,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitbuilder.kit.diver import Beside
 from kitbuilder.kit.files import STOCK_FILE
+from kitbuilder.kit.resolved import Linked
 from kitbuilder.kit.stock import Stock, StockHose
-from kitbuilder.kitfile.beside import files_holding, read_beside
 from kitbuilder.kitfile.disk import LARGEST_FILE
 from kitbuilder.kitfile.document import RefusedEdit
-from kitbuilder.kitfile.reader import read_as, read_file, read_kit
-from kitbuilder.kitfile.stock import is_stock, read_stock
+from kitbuilder.kitfile.folder import files_holding
+from kitbuilder.kitfile.read import read_written, resolve_at
+from kitbuilder.kitfile.reader import read_as, read_kit
 from kitbuilder.kitfile.stock_csv import read_csv
 from tests.kitfile.support import KITS, SMALL, STOCKS, opened
 
@@ -63,7 +63,8 @@ def read(folder: Path, text: str | bytes, name: str = "shop.toml") -> tuple[Stoc
     """A stock and what is said of its file."""
     path = folder / name
     path.write_bytes(text if isinstance(text, bytes) else text.encode())
-    stock, problems = read_stock(path)
+    reading = read_written(path, STOCK_FILE)
+    stock, problems = reading.stock, reading.problems
     return stock, [problem.located(name) for problem in problems]
 
 
@@ -347,7 +348,8 @@ def test_a_file_that_is_no_stock(name: str, data: bytes, said: str, tmp_path: Pa
 def test_a_file_that_is_not_there(tmp_path: Path) -> None:
     (tmp_path / "folder.csv").mkdir()
     for name, said in (("gone.csv", "there is no such file"), ("folder.csv", "this is a folder")):
-        stock, problems = read_stock(tmp_path / name)
+        reading = read_written(tmp_path / name, STOCK_FILE)
+        stock, problems = reading.stock, reading.problems
         assert stock is None
         assert [problem.found for problem in problems] == [said]
 
@@ -380,9 +382,11 @@ def test_rows_of_a_kit_are_not_passed_over() -> None:
         ("a.toml", "", False),
     ],
 )
-def test_a_file_that_means_to_be_a_stock(name: str, text: str, is_one: bool) -> None:
+def test_a_file_that_means_to_be_a_stock(name: str, text: str, is_one: bool, tmp_path: Path) -> None:
     """So that a command checks it as one, though a quote is missing in it."""
-    assert is_stock(Path(name), text, read_kit(text)) == is_one
+    path = tmp_path / name
+    path.write_text(text)
+    assert (read_written(path).file is STOCK_FILE) == is_one
 
 
 def test_an_edit_that_would_break_a_row_is_refused(tmp_path: Path) -> None:
@@ -434,27 +438,27 @@ def test_no_bytes_make_a_file_fall_over(tmp_path_factory: pytest.TempPathFactory
 # ---- beside a kit ----
 
 
-def beside(folder: Path, name: str = "shop.csv", text: str | None = TABLE) -> Beside:
+def beside(folder: Path, name: str = "shop.csv", text: str | None = TABLE) -> Linked:
     """What stands beside a small kit that names a stock file with this text."""
     (folder / "kit.toml").write_text(f'stock = "{name}"\n{SMALL}')
     if text is not None:
         (folder / name).write_text(text)
-    kit = read_file(folder / "kit.toml")[1].kit
+    kit = read_written(folder / "kit.toml").kit
     assert kit is not None
-    return read_beside(folder / "kit.toml", kit)
+    return resolve_at(folder / "kit.toml", kit).linked
 
 
 @pytest.mark.parametrize(("name", "text"), [("shop.csv", TABLE), ("shop.toml", TOML)])
 def test_a_kit_with_a_stock(name: str, text: str, tmp_path: Path) -> None:
     found = beside(tmp_path, name, text)
     assert found.stock.things == HOSES
-    assert (found.stock_problems, found.problems, found.diver) == ((), (), None)
+    assert (found.problems, found.diver) == ((), None)
 
 
 def test_a_kit_that_names_no_stock(tmp_path: Path) -> None:
     """Nothing is looked for, though there is one."""
     (tmp_path / "stock.toml").write_text(TOML)
-    found = read_beside(tmp_path / "kit.toml", read_kit(SMALL).kit)
+    found = resolve_at(tmp_path / "kit.toml", read_kit(SMALL).kit).linked
     assert (found.stock, found.stock_problems) == (None, ())
 
 
@@ -463,7 +467,7 @@ def test_what_is_wrong_with_the_stock_is_no_fault_of_the_diver(tmp_path: Path) -
     assert found.stock.things == HOSES[1:]
     (problem,) = found.stock_problems
     assert problem.startswith("shop.csv:2: hose no. 1, body: ")
-    assert found.problems == ()
+    assert found.diver_problems == ()
 
 
 def test_a_stock_that_is_not_in_the_folder(tmp_path: Path) -> None:
@@ -493,7 +497,7 @@ def test_a_change_of_the_stock_is_seen(tmp_path: Path) -> None:
     assert len(beside(tmp_path).stock.things) == 2
     found = beside(tmp_path, text=TABLE.replace("24.50", "99.50"))
     os.utime(tmp_path / "shop.csv", (2_000_000_000, 2_000_000_000))
-    found = read_beside(tmp_path / "kit.toml", read_file(tmp_path / "kit.toml")[1].kit)
+    found = resolve_at(tmp_path / "kit.toml", read_written(tmp_path / "kit.toml").kit).linked
     assert found.stock.things[0].price == 99.5
 
 
@@ -512,10 +516,11 @@ def test_files_that_hold_a_stock(tmp_path: Path) -> None:
 def test_the_shelf_of_an_invented_shop() -> None:
     """It serves the kits beside it: for each of their bodies and ends that customers ask for it has a hose."""
     (path,) = STOCKS
-    stock, problems = read_stock(path)
+    reading = read_written(path, STOCK_FILE)
+    stock, problems = reading.stock, reading.problems
     assert problems == ()
     assert all(hose.price for hose in stock.things)
     kinds = {(hose.body, hose.from_end, hose.to_end) for hose in stock.things}
-    right = [read_file(kit)[1].kit for kit in KITS if kit.stem != "wrong-on-purpose"]
+    right = [read_written(kit).kit for kit in KITS if kit.stem != "wrong-on-purpose"]
     asked = {(hose.body, hose.from_end, hose.to_end) for kit in right for hose in kit.hoses}
     assert asked <= kinds

@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from kitbuilder.kit.diver import Beside, Diver, FloatCheck
+from kitbuilder.kit.diver import Diver, FloatCheck
+from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Cylinder, Kit
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.ballast import (
     Ballast,
     ask_ballast,
@@ -28,16 +29,16 @@ METALS = {
 """The kit's own cylinder, and one of the other metal that holds about as much gas."""
 
 
-def around(name: str, *checks: FloatCheck) -> Beside:
+def around(name: str, *checks: FloatCheck) -> Linked:
     """The kit's own diver with float checks more."""
-    found = read_beside(CONFIGS / f"{name}.toml", kit_of(config(name)))
+    found = resolve_at(CONFIGS / f"{name}.toml", kit_of(config(name))).linked
     assert found.diver is not None
     return found._replace(diver=Diver(found.diver.header, (*found.diver.things, *checks)))
 
 
 def ask(name: str, *checks: FloatCheck) -> Ballast:
     own, other = METALS[name]
-    return ask_ballast(kit_of(config(name)), around(name, *checks), ("ocean", "fresh"), (own, other))
+    return ask_ballast(resolve(kit_of(config(name)), around(name, *checks)), ("ocean", "fresh"), (own, other))
 
 
 # --- the question of the tool -----------------------------------------------------------------------------------------
@@ -63,8 +64,8 @@ def test_every_layout_is_answered_in_both_waters_with_both_metals(name: str) -> 
 def test_one_float_check_more_than_halves_the_spread(name: str) -> None:
     """Neutral at the stop with the kit's own lead and reserve."""
     kit = kit_of(config(name))
-    before = what_if(kit, around(name), None, None)
-    after = what_if(kit, around(name, float_check(kit=f"{name}.toml")), None, None)
+    before = what_if(resolve(kit, around(name)), None, None)
+    after = what_if(resolve(kit, around(name, float_check(kit=f"{name}.toml"))), None, None)
     assert before is not None
     assert after is not None
     assert after.lead.spread < before.lead.spread / 2
@@ -81,7 +82,7 @@ def test_a_float_check_helps_in_the_other_water_and_with_the_other_cylinder_too(
 def test_a_check_speaks_of_the_kit_as_it_is_whatever_is_asked() -> None:
     """The same computed figure beside every answer: it was seen with the kit's own cylinder in the kit's own water."""
     kit, told = kit_of(PLAIN), beside(float_check(lead_kg=5.0))
-    found = ask_ballast(kit, told, ("fresh",), ("steel 12 L 232 long",))
+    found = ask_ballast(resolve(kit, told), ("fresh",), ("steel 12 L 232 long",))
     [own] = balance_of(kit, told).checks
     for answer in found.answers:
         [check] = answer.balance.checks
@@ -95,7 +96,7 @@ def test_a_check_speaks_of_the_kit_as_it_is_whatever_is_asked() -> None:
 def test_the_usual_question_is_the_own_water_ocean_and_fresh() -> None:
     """With the kit's own cylinder and the nearest of each other metal."""
     kit = replace(kit_of(PLAIN), header=replace(kit_of(PLAIN).header, water="brackish"))
-    found = ask_ballast(kit, beside())
+    found = ask_ballast(resolve(kit, beside()))
     assert found.waters == ("brackish", "ocean", "fresh")
     assert found.cylinders == (None, "steel 10 L 232")
     assert [(answer.water, answer.cylinder) for answer in found.answers] == [
@@ -150,13 +151,13 @@ def test_what_the_own_cylinders_are_called() -> None:
 def test_what_is_not_in_the_catalogue_is_refused(water: str | None, cylinder: str | None) -> None:
     """By the name that was asked for."""
     with pytest.raises(KeyError, match=r"soup|glass"):
-        what_if(kit_of(PLAIN), beside(), water, cylinder)
+        what_if(resolve(kit_of(PLAIN), beside()), water, cylinder)
 
 
 def test_nothing_is_answered_without_a_cylinder() -> None:
     """And nothing is guessed."""
     kit = kit_of(PLAIN)
-    found = ask_ballast(Kit(kit.header, kit.things[1:]), beside())
+    found = ask_ballast(resolve(Kit(kit.header, kit.things[1:]), beside()))
     assert found.answers == ()
     assert found.cylinders == (None,)
-    assert Beside(OWN).diver is None
+    assert Linked(OWN).diver is None

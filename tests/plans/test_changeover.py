@@ -5,7 +5,6 @@ from dataclasses import replace
 import pytest
 
 from kitbuilder.assess.assessment import Assessment, assess
-from kitbuilder.kit.diver import Beside
 from kitbuilder.kit.locker import (
     Locker,
     LockerHeader,
@@ -16,6 +15,7 @@ from kitbuilder.kit.locker import (
     OwnedHose,
     OwnedOther,
 )
+from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Cylinder, FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
 from kitbuilder.plans.changeover import Changeover, Unbuildable, plan_changeover
 from tests.assess.kits import shipped
@@ -26,12 +26,17 @@ SECOND = SecondStage(tag="second", preset="plastic body")
 
 
 def kit(*things: Thing, name: str = "kit") -> Assessment:
-    return assess(Kit(Header(format=1, name=name, layout="single"), things))
+    return assess(resolve(Kit(Header(format=1, name=name, layout="single"), things)))
 
 
 def small(**changes: object) -> Assessment:
     """A first stage, one hose and a second stage; the hose changed."""
     return kit(STAGE, replace(HOSE, **changes), SECOND)
+
+
+def beside_locker(assessment: Assessment, things: Locker) -> Assessment:
+    """The same kit in the folder of a locker that it names."""
+    return assess(resolve(assessment.kit.written, Linked(locker=things)))
 
 
 def locker(*things: Owned) -> Locker:
@@ -142,7 +147,7 @@ def test_one_thing_in_two_places_is_refused() -> None:
 def test_a_part_without_a_name_is_known_by_the_kits_own_locker() -> None:
     """The target names the hose; the source has it, and does not say so."""
     things = locker(owned_hose("mine"))
-    source = small()._replace(beside=Beside(locker=things))
+    source = beside_locker(small(), things)
     assert fate(plan_changeover(source, small(owned="mine"), things), "hose") == "stays"
 
 
@@ -178,7 +183,7 @@ def test_a_built_hose_without_a_name_is_not_in_the_locker_as_well() -> None:
     """The only one the locker has hangs on the kit that names this locker, whether it says so of the hose or not."""
     two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
     things = locker(owned_hose("the one"))
-    plan = plan_changeover(small()._replace(beside=Beside(locker=things)), two, things)
+    plan = plan_changeover(beside_locker(small(), things), two, things)
     assert sorted(fate(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
 
 
@@ -203,8 +208,8 @@ def test_an_empty_locker_gives_nothing() -> None:
 
 def test_the_locker_the_kit_names_is_taken() -> None:
     target = small(length_m=0.61)
-    beside = Beside(locker=locker(owned_hose("B61", length_m=0.61)))
-    assert fate(plan_changeover(small(), target._replace(beside=beside)), "hose") == "fetched"
+    things = locker(owned_hose("B61", length_m=0.61))
+    assert fate(plan_changeover(small(), beside_locker(target, things)), "hose") == "fetched"
 
 
 # ---- oxygen ----

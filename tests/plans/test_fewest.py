@@ -17,8 +17,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.kit.diver import ALONE
 from kitbuilder.kit.locker import Locker, LockerHeader, OwnedHose
+from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.plans.fewest import (
     BEST_SO_FAR,
@@ -47,7 +47,7 @@ Kits = list[tuple[str, Assessment]]
 def kits(*texts: tuple[str, ...]) -> Kits:
     """Kits of hoses only, each of some hoses."""
     head = f'format = 1\nname = "kit"\nlayout = "single"\n{SALT}\n'
-    return [(f"{number}.toml", assessed("\n".join([head, *text]), ALONE)) for number, text in enumerate(texts)]
+    return [(f"{number}.toml", assessed("\n".join([head, *text]), NOTHING_LINKED)) for number, text in enumerate(texts)]
 
 
 def hose(tag: str, length_cm: int, run_cm: int | None, **more: str) -> str:
@@ -626,7 +626,7 @@ def test_sources_beside_the_kits() -> None:
     """The first that is named; every customary length without a stock."""
     found = locker(owned("o", 56)).locker
     shelf = stock(shelved(56)).stock
-    beside = [("a", assessed("\n".join(kits_text()), ALONE._replace(locker=found, stock=shelf)))]
+    beside = [("a", assessed("\n".join(kits_text()), NOTHING_LINKED._replace(locker=found, stock=shelf)))]
     assert sources_beside(beside, "both") == Sources(found, True, shelf)
     assert sources_beside(beside, "locker") == Sources(found, False, shelf)
     assert sources_beside(beside, "stock") == Sources(None, True, shelf)

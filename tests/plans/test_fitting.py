@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.kit.diver import ALONE
+from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.plans.fitting import FittingPlan, Item, plan_fitting
@@ -36,7 +36,9 @@ def stocked(tag: str, length_cm: float, price: float | None = None, **more: str)
 def plan(text: str, *shelf: StockHose, buy_all: bool = False) -> FittingPlan:
     """The fitting of a kit, from a shelf when something is on it, else from all that is in trade."""
     stock = Stock(StockHeader(format=1, holds="stock", name="a shelf", currency="EUR"), shelf)
-    return plan_fitting(assessed(text, ALONE._replace(stock=stock) if shelf else ALONE), buy_all=buy_all)
+    return plan_fitting(
+        assessed(text, NOTHING_LINKED._replace(stock=stock) if shelf else NOTHING_LINKED), buy_all=buy_all
+    )
 
 
 def listed(found: FittingPlan) -> list[tuple[tuple[str, ...], int]]:

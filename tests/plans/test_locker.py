@@ -21,9 +21,10 @@ from kitbuilder.kit.locker import (
     Plug,
     pieces_of,
 )
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.things import FirstStage, Gauge, Header, Hose, Kit, Lead, SecondStage, Thing
-from kitbuilder.kitfile.beside import kits_naming
-from kitbuilder.kitfile.reader import read_file
+from kitbuilder.kitfile.folder import kits_naming
+from kitbuilder.kitfile.read import read_written
 from kitbuilder.plans.locker import Use, kits_using, needs_of, uses_of
 from tests.assess.kits import CONFIGS, config, kit_of, with_keys
 
@@ -54,7 +55,7 @@ def counts(lacks: tuple[Lack, ...]) -> dict[tuple[str, str], int]:
 
 
 def shipped_locker() -> Locker:
-    found = read_file(CONFIGS / "locker.toml", LOCKER_FILE)[1].locker
+    found = read_written(CONFIGS / "locker.toml", LOCKER_FILE).locker
     assert found is not None
     return found
 
@@ -100,8 +101,8 @@ def test_the_kits_that_come_along_can_be_built_from_their_locker(name: str) -> N
     told = kit_of(config(name))
     bare = Kit(told.header, tuple(type(thing)(**_without_owned(thing)) for thing in told.things))
     for each in (told, bare):
-        assert needs_of(each, shipped_locker()).lacks == ()
-    assert len(needs_of(told, shipped_locker()).taken) == len(needs_of(bare, shipped_locker()).taken)
+        assert needs_of(resolve(each), shipped_locker()).lacks == ()
+    assert len(needs_of(resolve(told), shipped_locker()).taken) == len(needs_of(resolve(bare), shipped_locker()).taken)
 
 
 def _without_owned(thing: Thing) -> dict[str, object]:
@@ -112,11 +113,11 @@ def _without_owned(thing: Thing) -> dict[str, object]:
 def test_what_is_named_is_taken_before_what_is_alike() -> None:
     """The second hose names the one that the first would else have taken."""
     things = locker(owned("one"), owned("two"))
-    assert needs_of(kit(hose("a"), hose("b", owned="one")), things).taken == (("a", "two"), ("b", "one"))
+    assert needs_of(resolve(kit(hose("a"), hose("b", owned="one"))), things).taken == (("a", "two"), ("b", "one"))
 
 
 def test_a_thing_is_taken_once() -> None:
-    found = needs_of(kit(hose("a", owned="B75"), hose("b", owned="B75")), locker(owned()))
+    found = needs_of(resolve(kit(hose("a", owned="B75"), hose("b", owned="B75"))), locker(owned()))
     assert found.taken == (("a", "B75"),)
     assert [(lack.pieces, lack.tags) for lack in found.lacks] == [(1, ("b",))]
 
@@ -124,8 +125,8 @@ def test_a_thing_is_taken_once() -> None:
 def test_what_is_out_of_use_is_not_taken_by_itself() -> None:
     """Only who names it gets it, and is told so elsewhere."""
     things = locker(owned(condition=OUT_OF_USE))
-    assert len(needs_of(kit(hose()), things).lacks) == 1
-    assert needs_of(kit(hose(owned="B75")), things).lacks == ()
+    assert len(needs_of(resolve(kit(hose())), things).lacks) == 1
+    assert needs_of(resolve(kit(hose(owned="B75"))), things).lacks == ()
 
 
 @pytest.mark.parametrize(
@@ -154,24 +155,26 @@ def test_another_make_or_bore_is_another_hose() -> None:
 
 def test_a_first_stage_is_the_same_by_its_preset_and_ports() -> None:
     grey = locker(OwnedFirstStage(tag="grey", preset=TURRET, mass_kg=0.7))
-    assert needs_of(kit(FirstStage(tag="first", preset=TURRET)), grey).lacks == ()
-    assert counts(needs_of(kit(FirstStage(tag="first", preset=FOUR_LP)), grey).lacks) == {("first_stage", FOUR_LP): 1}
+    assert needs_of(resolve(kit(FirstStage(tag="first", preset=TURRET))), grey).lacks == ()
+    assert counts(needs_of(resolve(kit(FirstStage(tag="first", preset=FOUR_LP))), grey).lacks) == {
+        ("first_stage", FOUR_LP): 1
+    }
     heavy = FirstStage(tag="first", preset=TURRET, mass_kg=0.8)
-    assert len(needs_of(kit(heavy), grey).lacks) == 1, "two scales that disagree have two things on them"
+    assert len(needs_of(resolve(kit(heavy)), grey).lacks) == 1, "two scales that disagree have two things on them"
 
 
 # ---- what is to be got ----
 
 
 def test_equal_hoses_are_one_line() -> None:
-    (lack,) = needs_of(kit(hose("a"), hose("b"), hose("c")), locker(owned())).lacks
+    (lack,) = needs_of(resolve(kit(hose("a"), hose("b"), hose("c"))), locker(owned())).lacks
     assert (lack.kind, lack.pieces, lack.tags) == ("hose", 2, ("b", "c"))
     assert lack.hose is not None
     assert lack.hose.length_m == 0.75
 
 
 def test_unlike_hoses_are_lines_of_their_own() -> None:
-    lacks = needs_of(kit(hose("a"), hose("b", 0.9), hose("c", role="jacket inflator")), locker()).lacks
+    lacks = needs_of(resolve(kit(hose("a"), hose("b", 0.9), hose("c", role="jacket inflator"))), locker()).lacks
     assert [lack.tags for lack in lacks] == [("a",), ("b",), ("c",)]
 
 
@@ -184,7 +187,7 @@ def test_plugs_by_thread() -> None:
     mine = locker(
         *(OwnedFirstStage(tag=tag, preset=FOUR_LP) for tag in ("one", "two")), Plug(tag="plugs", thread=LP, pieces=5)
     )
-    (lack,) = needs_of(kit(*stages), mine).lacks
+    (lack,) = needs_of(resolve(kit(*stages)), mine).lacks
     assert (lack.kind, lack.what, lack.pieces, lack.tags) == ("plug", f"HP {HP}", 3, ("one", "two"))
 
 
@@ -192,22 +195,22 @@ def test_an_lp_plug_never_closes_an_hp_port() -> None:
     """Old first stages have one thread in both: a plug that is not said to be for HP is for LP."""
     old = FirstStage(tag="one", ports=(f"HP1 {LP}",), plugged=("HP1",))
     stage = OwnedFirstStage(tag="one", ports=(f"HP1 {LP}",))
-    (lack,) = needs_of(kit(old), locker(stage, Plug(tag="plugs", thread=LP))).lacks
+    (lack,) = needs_of(resolve(kit(old)), locker(stage, Plug(tag="plugs", thread=LP))).lacks
     assert (lack.what, lack.pieces) == (f"HP {LP}", 1)
-    assert needs_of(kit(old), locker(stage, Plug(tag="plugs", thread=LP, service="HP"))).lacks == ()
+    assert needs_of(resolve(kit(old)), locker(stage, Plug(tag="plugs", thread=LP, service="HP"))).lacks == ()
 
 
 def test_plugs_of_a_first_stage_whose_ports_are_not_known_or_not_there() -> None:
     unknown = FirstStage(tag="one", plugged=("LP1",))
     wrong = FirstStage(tag="two", preset=FOUR_LP, plugged=("LP9",))
     mine = locker(OwnedFirstStage(tag="one"), OwnedFirstStage(tag="two", preset=FOUR_LP))
-    assert needs_of(kit(unknown, wrong), mine).lacks == ()
+    assert needs_of(resolve(kit(unknown, wrong)), mine).lacks == ()
 
 
 def test_adapters_by_name() -> None:
     hoses = (hose("a", to_adapter="elbow 90"), hose("b", to_adapter="elbow 90"), hose("c", to_adapter="swivel"))
     mine = locker(owned("1"), owned("2"), owned("3"), OwnedAdapter(tag="elbow", adapter="elbow 90"))
-    assert counts(needs_of(kit(*hoses), mine).lacks) == {("adapter", "elbow 90"): 1, ("adapter", "swivel"): 1}
+    assert counts(needs_of(resolve(kit(*hoses)), mine).lacks) == {("adapter", "elbow 90"): 1, ("adapter", "swivel"): 1}
 
 
 def test_lead_by_the_piece() -> None:
@@ -217,28 +220,28 @@ def test_lead_by_the_piece() -> None:
         Lead(tag="b", mass_kg=1.0, pieces=2),
         Lead(tag="c", mass_kg=2.0, pieces=3),
     )
-    lacks = needs_of(kit(*belts), locker(OwnedLead(tag="lead", mass_kg=1.0, pieces=4))).lacks
+    lacks = needs_of(resolve(kit(*belts)), locker(OwnedLead(tag="lead", mass_kg=1.0, pieces=4))).lacks
     assert [(lack.mass_kg, lack.pieces, lack.tags) for lack in lacks] == [(1.0, 2, ("a", "b")), (2.0, 3, ("c",))]
 
 
 def test_lead_in_pounds_is_not_lead_in_kilograms() -> None:
     pound = 0.45359237
     lead = kit(Lead(tag="a", mass_kg=2 * pound))
-    assert needs_of(lead, locker(OwnedLead(tag="b", mass_kg=2 * pound))).lacks == ()
-    assert len(needs_of(lead, locker(OwnedLead(tag="b", mass_kg=1.0))).lacks) == 1
+    assert needs_of(resolve(lead), locker(OwnedLead(tag="b", mass_kg=2 * pound))).lacks == ()
+    assert len(needs_of(resolve(lead), locker(OwnedLead(tag="b", mass_kg=1.0))).lacks) == 1
 
 
 def test_what_is_left_out() -> None:
     """Suits, wings, cylinders and the rest are hired as often as owned: nobody is sent to buy them."""
     text = config("warm-single")
-    kinds = {lack.kind for lack in needs_of(kit_of(text), locker()).lacks}
+    kinds = {lack.kind for lack in needs_of(resolve(kit_of(text)), locker()).lacks}
     assert kinds == {"first_stage", "hose", "second_stage", "gauge", "plug", "lead"}
 
 
 def test_one_hose_more_than_there_is() -> None:
     """The sidemount kit with its short hose in another length."""
     text = with_keys(config("sidemount"), "short hose", length="100 cm", owned=None)
-    (lack,) = needs_of(kit_of(text), shipped_locker()).lacks
+    (lack,) = needs_of(resolve(kit_of(text)), shipped_locker()).lacks
     assert (lack.pieces, lack.tags) == (1, ("short hose",))
 
 
@@ -280,4 +283,4 @@ def test_the_order_of_the_files_does_not_matter(wanted: list[str], owned: list[s
     makes = {"any": None, "the X": "X"}
     things = [SecondStage(tag=name, preset="plastic body", make=makes[name]) for name in wanted]
     mine = locker(*(OwnedSecondStage(tag=make, preset="plastic body", make=make) for make in owned))
-    assert needs_of(kit(*things), mine).lacks == ()
+    assert needs_of(resolve(kit(*things)), mine).lacks == ()

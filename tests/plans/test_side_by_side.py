@@ -6,6 +6,7 @@ import pytest
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.figures import difference
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.things import Kit
 from kitbuilder.plans.side_by_side import Pair, SideBySide, set_side_by_side
 from kitbuilder.report.compare import compare_json, pair_lines, total_lines
@@ -188,7 +189,7 @@ def test_the_lead_of_the_kits_stands_below_the_totals() -> None:
 
 def test_who_wears_the_kits_stands_last() -> None:
     """Only when either kit has a diver; the other one's is not told."""
-    somebody, nobody = assess(kit_of(TWINSET), worn_by()), assessed(SIDEMOUNT)
+    somebody, nobody = assess(resolve(kit_of(TWINSET), worn_by())), assessed(SIDEMOUNT)
     line = total_lines(set_side_by_side(somebody, nobody), System.METRIC)[-1]
     assert (line.label.strip(), line.left, line.right) == ("worn by", "somebody, 82 kg", "a diver who is not told")
     assert line.differs
@@ -224,7 +225,7 @@ def test_what_is_common_to_both_kits_cancels_in_the_difference() -> None:
 def test_the_order_of_a_file_is_no_difference() -> None:
     """The same things the other way round: nothing differs, and the difference is nought without a spread."""
     kit = kit_of(SIDEMOUNT)
-    found = set_side_by_side(assess(kit), assess(Kit(kit.header, kit.things[::-1])))
+    found = set_side_by_side(assess(resolve(kit)), assess(resolve(Kit(kit.header, kit.things[::-1]))))
     *weights, lead = total_lines(found, System.METRIC)
     assert not any(line.differs for line in (*weights, lead))
     assert all(line.right.endswith("(0.00\u00a0±\u00a00.00\u00a0kg)") for line in weights)

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.curves import over_depth, over_gas
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.diver import Beside, Diver, DiverHeader, FloatCheck
+from kitbuilder.kit.diver import Diver, DiverHeader, FloatCheck
 from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.gas import gas_named
+from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kit.things import KINDS, Header, Kit
 from kitbuilder.kitfile.choices import choices_for
@@ -111,16 +112,17 @@ stocks = st.builds(
 @settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
 @given(kit=kits, other=kits, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
 def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock, system):
-    beside = Beside("own.toml", diver, (("other.toml", other),), stock=stock)
-    assessment = assess(kit, beside)
+    worn = (("other.toml", resolve(other, Linked(diver=diver))),)
+    beside = Linked("own.toml", diver, worn, stock=stock)
+    assessment = assess(resolve(kit, beside))
     for finding in assessment.findings:
         assert all(sentence(part, system) for part in (finding.what, finding.why, finding.do))
     for item in assessment.unchecked:
         assert sentence(item.because, system)
-    assert ballast_text("own.toml", ask_ballast(kit, beside), (), system)
+    assert ballast_text("own.toml", ask_ballast(resolve(kit, beside)), (), system)
     plan = plan_fitting(assessment)
-    assert fit_text("own.toml", plan, (), system)
-    assert json.dumps(fit_json("own.toml", plan, ()), allow_nan=False)
+    assert fit_text("own.toml", plan, system)
+    assert json.dumps(fit_json("own.toml", plan), allow_nan=False)
     assert ElementTree.fromstring(route_svg(plan, system)).tag.endswith("svg")
     balance = assessment.balance
     if balance is None:
@@ -141,13 +143,13 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
 @given(kit=hoses, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
 def test_any_hoses_are_fitted_on_any_body_from_any_stock(kit, diver, stock, system):
     """By their usual route, another one, or a path of any landmarks; whatever was measured."""
-    assessment = assess(kit, Beside("own.toml", diver, (), stock=stock))
+    assessment = assess(resolve(kit, Linked("own.toml", diver, (), stock=stock)))
     for finding in assessment.findings:
         assert all(sentence(part, system) for part in (finding.what, finding.why, finding.do))
     plan = plan_fitting(assessment)
-    text = fit_text("own.toml", plan, (), system)
+    text = fit_text("own.toml", plan, system)
     assert not {"nan", "inf", "None"} & set(text.split())
-    said = json.loads(json.dumps(fit_json("own.toml", plan, ()), allow_nan=False))
+    said = json.loads(json.dumps(fit_json("own.toml", plan), allow_nan=False))
     assert [hose["tag"] for hose in said["hoses"]] == [thing.tag for thing in kit.things]
     assert all(f"\n  {thing.tag} " in text for thing in kit.things)
     picture = ElementTree.fromstring(route_svg(plan, system))

@@ -13,7 +13,7 @@ from kitbuilder.assess.balance import Balance
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.lead_pieces import Pieces
 from kitbuilder.assess.trim import Pitch
-from kitbuilder.kit.diver import ALONE, Beside
+from kitbuilder.kit.resolved import NOTHING_LINKED, Linked, resolve
 from kitbuilder.kit.things import Kit
 from kitbuilder.plans.ballast import what_if
 from kitbuilder.report.balance import (
@@ -72,7 +72,7 @@ def of_config(name: str) -> Balance:
     return found
 
 
-def plain(*, lead_kg: float | None = None, around: Beside | None = None, **header: object) -> Balance:
+def plain(*, lead_kg: float | None = None, around: Linked | None = None, **header: object) -> Balance:
     """The balance of the plain kit, with so much lead in one piece unless it stays as it is."""
     kit = with_header(kit_of(PLAIN), **header)
     if lead_kg is not None:
@@ -135,12 +135,12 @@ def test_the_sentence_says_when_it_is_neutral(system: System, told: str) -> None
 
 def test_where_the_answer_comes_from_is_told() -> None:
     """A diver who is not told, one who is, one who looked; and a file that cannot be used."""
-    assert surely_words(plain(around=ALONE)).startswith("For a diver who is not told;")
+    assert surely_words(plain(around=NOTHING_LINKED)).startswith("For a diver who is not told;")
     assert surely_words(plain()).startswith("From stature and mass of the diver")
     assert surely_words(plain(around=beside(float_check()))).startswith("From 1 float check and")
     two = beside(float_check(), float_check("other"), float_check("third", excluded=True))
     assert surely_words(plain(around=two)).startswith("From 2 float checks and")
-    told = surely_words(plain(), Beside("own.toml", problems=(f"diver.toml:3: {EVIL}", "more")))
+    told = surely_words(plain(around=Linked("own.toml", diver_problems=(f"diver.toml:3: {EVIL}", "more"))))
     assert told == r"The diver file cannot be used: diver.toml:3: \x1b[2J\u202e[red]x"
 
 
@@ -356,7 +356,7 @@ def test_the_lines_keep_within_their_width(name: str, system: System) -> None:
     """A hundred columns."""
     found = shipped(name)
     assert found.balance is not None
-    lines = list(balance_lines(found.balance, found.beside, system))
+    lines = list(balance_lines(found.balance, system))
     assert max(map(len, lines)) <= WIDTH
     assert lines[0] == f"Lead: {lead_words(found.balance, system)}; take {pieces_words(found.balance.pieces)}"
 
@@ -406,9 +406,9 @@ def test_only_what_would_change_anything_can_be_asked(name: str, switches: tuple
 def test_what_comes_of_what_is_asked(system: System) -> None:
     """The worst moment, what the bladder lifts, and the stop; with the lead the kit carries."""
     kit = shipped("twinset").kit
-    around = shipped("twinset").beside
+    around = shipped("twinset").kit.linked
     for switches in (Switches(suit_flooded=True), Switches(stages_lost=True)):
-        found = what_if(kit, around, None, None, switches)
+        found = what_if(resolve(kit, around), None, None, switches)
         assert found is not None
         told = outcome_words(found, system)
         for moment in (found.heaviest, found.stop):
@@ -419,12 +419,12 @@ def test_what_comes_of_what_is_asked(system: System) -> None:
         assert "the lead the kit carries" in told
         assert what_if_rows(found, system) == ()
     kit = shipped("cold-single").kit
-    found = what_if(kit, shipped("cold-single").beside, None, None, Switches(lead_dropped=True))
+    found = what_if(resolve(kit, shipped("cold-single").kit.linked), None, None, Switches(lead_dropped=True))
     assert found is not None
     assert "the lead left on the kit" in outcome_words(found, system)
     left = shown(found.afloat.lead_kg - found.afloat.droppable_kg, "lead", system)
     assert f"All with the {left} of lead left on the kit." in detail_lines(found, system)
-    as_it_is = what_if(kit, around, None, None, Switches(wing_full=True))
+    as_it_is = what_if(resolve(kit, around), None, None, Switches(wing_full=True))
     assert as_it_is is not None
     assert outcome_words(as_it_is, system) == ""
     assert what_if_rows(as_it_is, system) != ()
@@ -540,7 +540,7 @@ def test_what_is_left_out_is_in_json() -> None:
 def test_json_does_not_ask_for_units() -> None:
     """The switches of what was asked are in its values, and nothing in it is rounded."""
     kit: Kit = kit_of(PLAIN)
-    asked = what_if(kit, beside(), "fresh", "steel 10 L 232")
+    asked = what_if(resolve(kit, beside()), "fresh", "steel 10 L 232")
     assert asked is not None
     assert balance_json(asked)["lead_needed_kg"]["value"] == asked.lead.value
     assert balance_json(asked)["water"] == "fresh"
@@ -562,7 +562,7 @@ def test_a_float_check_tells_what_it_says_of_a_shipped_kit() -> None:
     assert diver is not None
     told, computed = check_lines(diver, 0, CONFIGS / "diver.toml", METRIC)
     kit = shipped("twinset").kit
-    found = assess(kit, around._replace(own="twinset.toml")).balance
+    found = assess(resolve(kit, around._replace(own="twinset.toml"))).balance
     assert found is not None
     [(_, words)] = check_rows(found, METRIC)
     assert told == f"What it tells: {words}."

@@ -8,7 +8,8 @@ import pytest
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.figures import difference
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kit.resolved import resolve
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.ballast import Ballast, ask_ballast
 from kitbuilder.report.balance import lead_words, pieces_words, step_rows
 from kitbuilder.report.ballast import OWN, RULES, ballast_json, ballast_text
@@ -25,7 +26,7 @@ EVIL = "\\u001b[2J\\u202e[red]x"
 def asked(name: str) -> Ballast:
     """What is answered for a kit that comes with the program, when nothing is named."""
     kit = kit_of(config(name))
-    return ask_ballast(kit, read_beside(CONFIGS / f"{name}.toml", kit))
+    return ask_ballast(resolve(kit, resolve_at(CONFIGS / f"{name}.toml", kit).linked))
 
 
 def text_of(name: str, system: System) -> str:
@@ -98,7 +99,7 @@ def test_json_has_the_whole_balance_of_each_answer(name: str) -> None:
 def test_the_first_row_is_the_kit_as_it_is(system: System) -> None:
     """The lead that `check` prints, and what would make it surer."""
     found = asked("twinset")
-    own = assess(found.kit, read_beside(CONFIGS / "twinset.toml", found.kit)).balance
+    own = assess(resolve(found.kit, resolve_at(CONFIGS / "twinset.toml", found.kit).linked)).balance
     assert own is not None
     first, text = table(text_of("twinset", system))[0], text_of("twinset", system)
     assert lead_words(own, system) in first
@@ -122,8 +123,8 @@ def test_the_text_keeps_within_its_width_and_in_columns(name: str, system: Syste
 def test_a_kit_without_a_cylinder_has_no_answer_and_says_why() -> None:
     """For people and for programs."""
     kit = kit_of(lone_hose())
-    found = ask_ballast(kit, beside())
-    missing = tuple(item for item in assess(kit).unchecked if item.rule in RULES)
+    found = ask_ballast(resolve(kit, beside()))
+    missing = tuple(item for item in assess(resolve(kit)).unchecked if item.rule in RULES)
     assert found.answers == ()
     text = ballast_text("kit.toml", found, missing, METRIC)
     assert "The lead cannot be worked out." in text
@@ -136,8 +137,8 @@ def test_a_kit_without_a_cylinder_has_no_answer_and_says_why() -> None:
 def test_what_is_not_told_is_wrapped_as_one_sentence() -> None:
     """The number and its unit of a long sentence stand in its next line, without the words in front again."""
     kit = kit_of(config(WRONG))
-    found = ask_ballast(kit, read_beside(CONFIGS / f"{WRONG}.toml", kit))
-    missing = tuple(item for item in assess(kit).unchecked if item.rule in RULES)
+    found = ask_ballast(resolve(kit, resolve_at(CONFIGS / f"{WRONG}.toml", kit).linked))
+    missing = tuple(item for item in assess(resolve(kit)).unchecked if item.rule in RULES)
     text = ballast_text("kit.toml", found, missing, METRIC)
     assert text.count("Not told: ") == len(missing) == 1
     told = ballast_json("kit.toml", found, missing, METRIC)["not_told"]
@@ -147,7 +148,7 @@ def test_what_is_not_told_is_wrapped_as_one_sentence() -> None:
 def test_a_float_check_is_told_and_makes_it_surer() -> None:
     """The answer says where it comes from."""
     kit = kit_of(PLAIN)
-    text = ballast_text("own.toml", ask_ballast(kit, beside(float_check())), (), METRIC)
+    text = ballast_text("own.toml", ask_ballast(resolve(kit, beside(float_check()))), (), METRIC)
     assert "From 1 float check and " in text
     assert "make another float check" in text or "make a float check" not in text
 
@@ -158,7 +159,7 @@ def test_nothing_from_a_file_reaches_the_terminal_as_a_command(system: System) -
     text = changed(PLAIN, ('"plain"', f'"{EVIL}"')) + f'\n[[other]]\ntag = "{EVIL}"\nmass = "1 kg"\n'
     text = text.replace('tag = "tank"', f'tag = "{EVIL} tank"').replace('tag = "suit"', f'tag = "{EVIL} suit"')
     kit = kit_of(text)
-    printed = ballast_text("a\x1b.toml", ask_ballast(kit, beside()), assess(kit).unchecked, system)
+    printed = ballast_text("a\x1b.toml", ask_ballast(resolve(kit, beside())), assess(resolve(kit)).unchecked, system)
     assert all(line.isprintable() for line in printed.splitlines())
     assert r"\x1b[2J\u202e[red]x" in printed
 

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from kitbuilder.assess.assessment import assess
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.reader import Reading, read_kit
 from kitbuilder.report.check import WIDTH, check_json, check_text, problems_json, problems_text
 from kitbuilder.report.numbers import System, digits, shown
@@ -19,14 +20,16 @@ ALL = [*WHOLE, WRONG]
 def text_of(kit: str, system: System = METRIC) -> str:
     reading = read_kit(kit)
     assert reading.kit is not None
-    return check_text("kit.toml", reading, assess(reading.kit), system)
+    return check_text("kit.toml", reading, assess(resolve(reading.kit)), system)
 
 
 def json_of(kit: str, system: System = METRIC) -> dict[str, Any]:
     """As a program reads it, after a trip through JSON."""
     reading = read_kit(kit)
     assert reading.kit is not None
-    found: dict[str, Any] = json.loads(json.dumps(check_json("kit.toml", reading, assess(reading.kit), system)))
+    found: dict[str, Any] = json.loads(
+        json.dumps(check_json("kit.toml", reading, assess(resolve(reading.kit)), system))
+    )
     return found
 
 
@@ -224,7 +227,7 @@ def test_the_name_of_a_file_is_only_shown() -> None:
     """It may hold anything but a slash."""
     reading = read_kit(config("twinset"))
     assert reading.kit is not None
-    assert check_text("\x1b[2J.toml", reading, assess(reading.kit), METRIC).startswith("\\x1b[2J.toml\n")
+    assert check_text("\x1b[2J.toml", reading, assess(resolve(reading.kit)), METRIC).startswith("\\x1b[2J.toml\n")
 
 
 def test_problems_of_a_file_are_printable_too() -> None:

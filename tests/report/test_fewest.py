@@ -165,7 +165,7 @@ def test_json_can_be_written_and_says_the_same() -> None:
     assert found["price"] == 30.0
     assert found["hoses_without_price"] == plan.without_price
     assert [row["tag"] for row in found["without_hose"]] == ["long", "d"]
-    assert found["problems"] == ["broken.toml cannot be read."]
+    assert found["linked_problems"] == ["broken.toml cannot be read."]
     served = {(serving["file"], serving["tag"]) for row in found["hoses"] for serving in row["serves"]}
     assert served == {("First.toml", "a"), ("First.toml", "b"), ("Second.toml", "c"), ("Second.toml", "e")}
 

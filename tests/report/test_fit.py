@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
-from kitbuilder.kit.diver import ALONE, Beside, Diver
+from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.kitfile.told import told_diver
@@ -46,7 +47,7 @@ class TextSnapshot(SingleFileSnapshotExtension):
 def starter(layout: str, diver: Diver | None = BODY) -> FittingPlan:
     """The usual hoses of a layout, all to buy."""
     text = starter_text(layout, f"The usual hoses of a {layout}")
-    return plan_fitting(assessed(text, ALONE._replace(diver=diver)), buy_all=True)
+    return plan_fitting(assessed(text, NOTHING_LINKED._replace(diver=diver)), buy_all=True)
 
 
 def shelf(*hoses: StockHose, **keys: str) -> Stock:
@@ -74,19 +75,19 @@ EVERY_PLAN = pytest.mark.parametrize("plan", [plan for _, plan in PLANS], ids=[n
 )
 def test_the_text(file: str, plan: FittingPlan, snapshot: SnapshotAssertion) -> None:
     """Read it as somebody at a counter does."""
-    assert fit_text(file, plan, (), METRIC) == snapshot.use_extension(TextSnapshot)
+    assert fit_text(file, plan, METRIC) == snapshot.use_extension(TextSnapshot)
 
 
 @EVERY_PLAN
 def test_text_keeps_within_its_width(plan: FittingPlan) -> None:
     """A hundred columns, so that nothing is wrapped a second time."""
-    assert max(map(len, fit_text("kit.toml", plan, (), METRIC).splitlines())) <= WIDTH
+    assert max(map(len, fit_text("kit.toml", plan, METRIC).splitlines())) <= WIDTH
 
 
 def test_text_keeps_within_its_width_for_any_body() -> None:
     """A woman of 1.20 m, smaller than any of the survey."""
     small = told_diver(None, {"stature": "120 cm", "sex": "female"})
-    assert max(map(len, fit_text("kit.toml", starter("single", small), (), METRIC).splitlines())) <= WIDTH
+    assert max(map(len, fit_text("kit.toml", starter("single", small), METRIC).splitlines())) <= WIDTH
 
 
 @EVERY_PLAN
@@ -118,7 +119,7 @@ def test_labels_of_the_rows_of_a_hose_are_whole(plan: FittingPlan, system: Syste
 
 def table(plan: FittingPlan, system: System) -> tuple[str, list[str]]:
     """The head of the table and its rows."""
-    lines = fit_text("kit.toml", plan, (), system).splitlines()
+    lines = fit_text("kit.toml", plan, system).splitlines()
     start = next(number for number, line in enumerate(lines) if line.split()[:2] == ["hose", "has"])
     return lines[start], lines[start + 1 : lines.index("", start)]
 
@@ -126,7 +127,7 @@ def table(plan: FittingPlan, system: System) -> tuple[str, list[str]]:
 # --- one hose ---------------------------------------------------------------------------------------------------------
 
 
-def fitted(text: str, around: Beside | None = None) -> FittedHose:
+def fitted(text: str, around: Linked | None = None) -> FittedHose:
     """The first hose of a kit."""
     return plan_fitting(assessed(text, around or beside())).hoses[0]
 
@@ -225,7 +226,7 @@ def test_a_hose_that_stands_off_is_not_changed_for_a_longer_one(on_shelf):
 def test_the_table_and_json_agree_to_the_last_digit(plan: FittingPlan, system: System) -> None:
     """All of a row; a hose is sold under round numbers up to 2 % off each other: 75 cm as 30 in (76.2 cm)."""
     _, lines = table(plan, system)
-    said = json.loads(json.dumps(fit_json("kit.toml", plan, ()), allow_nan=False))
+    said = json.loads(json.dumps(fit_json("kit.toml", plan), allow_nan=False))
     for line, hose in zip(lines, said["hoses"], strict=True):
         [demanded] = [need for need in hose["needs"] if need["pose"] == hose["demanded_in"]]
         have = hose["present"] if hose["now"] == "keep" else hose["buy"]
@@ -247,7 +248,7 @@ def test_the_shopping_list_and_json_agree(plan: FittingPlan) -> None:
     """Pieces, service, body and both ends, an item after the other."""
     lines = [line.strip() for line in shopping_lines(plan, METRIC)]
     place = 0
-    for item in fit_json("kit.toml", plan, ())["to_buy"]:
+    for item in fit_json("kit.toml", plan)["to_buy"]:
         place = next(number for number, line in enumerate(lines) if number > place and " × " in line)
         assert lines[place].startswith(f"{item['count']} × {item['length_m'] * 100:.0f} cm (")
         assert lines[place].endswith(f", {item['service']}, {item['body']}")
@@ -260,7 +261,7 @@ def test_the_shopping_list_and_json_agree(plan: FittingPlan) -> None:
 
 def test_json_is_in_metres_whatever_is_shown() -> None:
     """The needs of a hose whose string is 70 cm."""
-    [hose] = fit_json("kit.toml", plan_fitting(assessed(lone_hose(run="70 cm"), beside())), ())["hoses"]
+    [hose] = fit_json("kit.toml", plan_fitting(assessed(lone_hose(run="70 cm"), beside())))["hoses"]
     [demanded] = [need for need in hose["needs"] if need["pose"] == hose["demanded_in"]]
     assert demanded["length_m"]["value"] == pytest.approx(0.7)
     assert demanded["length_m"]["origin"] == "string"
@@ -269,7 +270,7 @@ def test_json_is_in_metres_whatever_is_shown() -> None:
 @EVERY_PLAN
 def test_inches_come_first_in_imperial_units(plan: FittingPlan) -> None:
     """And centimetres only in brackets."""
-    text = fit_text("kit.toml", plan, (), IMPERIAL)
+    text = fit_text("kit.toml", plan, IMPERIAL)
     outside = re.sub(r"\([^)]*\)", "", text)
     assert " in" in outside
     assert not {"cm", "mm", "m", "bar"} & set(re.split(r"[\s,;]+", outside))
@@ -284,7 +285,7 @@ def test_a_hose_that_leads_nowhere_known_is_told_so():
     assert rows(text)["needs"].startswith("not known")
     assert length_to_have(fitted(text), METRIC) == "not known"
     plan = plan_fitting(assessed(text))
-    assert "not known" in fit_text("kit.toml", plan, (), METRIC)
+    assert "not known" in fit_text("kit.toml", plan, METRIC)
     assert shopping_lines(plan, METRIC) == ["To buy: no hose whose length is known"]
 
 
@@ -371,8 +372,9 @@ def test_nothing_from_a_file_is_obeyed(system):
     text = text.replace('"primary hose"', f'"{EVIL} hose"').replace('run      = "70 cm"', 'run = "90 cm"')
     evil = EVIL.encode().decode("unicode_escape")
     stock = shelf(rubber(100, 30.0), name=f"{evil} shop", currency=f"{evil}EUR")
-    plan = plan_fitting(assessed(text, ALONE._replace(stock=stock)))
-    shown_text = fit_text(f"{evil}.toml", plan, (f"{evil} row",), system)
+    linked = Linked(stock=stock, stock_problems=(f"{evil} row",))
+    plan = plan_fitting(assessed(text, linked))
+    shown_text = fit_text(f"{evil}.toml", plan, system)
     assert all(line.isprintable() for line in shown_text.splitlines())
     for words in (
         f"{ESCAPE}.toml",

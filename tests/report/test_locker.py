@@ -9,6 +9,7 @@ from kitbuilder.assess.locker import LockerLook, look_at_locker
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.files import LOCKER_FILE
 from kitbuilder.kit.locker import LOCKER_KINDS, LockerHeader, Owned, OwnedGauge
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.reader import Reading, read_as
 from kitbuilder.plans.locker import Needs, Use, Uses, kits_using, needs_of, uses_of
 from kitbuilder.report.form import choices_of, taken_in_kit, typed_note
@@ -127,7 +128,7 @@ def looked() -> tuple[Reading, LockerLook, Uses, list[tuple[str, Needs]]]:
     assert reading.locker is not None
     uses = uses_of(reading.locker, [("reef.toml", reef)])
     look = look_at_locker(reading.locker, DAY, kits_using(uses))
-    return reading, look, uses, [("reef.toml", needs_of(reef, reading.locker))]
+    return reading, look, uses, [("reef.toml", needs_of(resolve(reef), reading.locker))]
 
 
 def thing(tag: str) -> Owned:
@@ -189,7 +190,7 @@ def test_what_to_get_has_its_ends_and_threads() -> None:
 
 
 def test_a_hose_measured_without_its_ends_says_so() -> None:
-    (lack,) = needs_of(kit(hose(measured="hose only")), locker()).lacks
+    (lack,) = needs_of(resolve(kit(hose(measured="hose only"))), locker()).lacks
     assert "75 cm (30 in) without its ends" in lack_words(lack, METRIC)
 
 
@@ -373,7 +374,7 @@ def test_what_the_locker_tells_of_a_thing_of_a_kit(key: str, line: str, told: st
     """Where the kit says nothing; what neither says is as usual: 6.4 mm is the bore of a rubber hose."""
     locker = read_as(TEXT.replace('made     = "2021-05"', line), LOCKER_FILE).locker
     assessment = assessed(KIT)
-    found = assessed(KIT, assessment.beside._replace(locker=locker))
+    found = assessed(KIT, assessment.kit.linked._replace(locker=locker))
     field = field_named(type(found.kit.things[0]), key)
     taken = taken_in_kit(found, 0, field, METRIC)
     assert taken.startswith(told)

@@ -12,6 +12,7 @@ from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.losses import LP_BURST, VALVE_CLOSED, Function, Loss, losses_of
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.things import KINDS, FirstStage, Header, Kit
 from kitbuilder.report.losses import (
     NOTHING,
@@ -214,7 +215,7 @@ ANY_KIT = st.builds(
 @given(kit=ANY_KIT, system=st.sampled_from(System))
 def test_anything_a_file_may_say_is_told(kit: Kit, system: System) -> None:
     """Any filling, gas, depth, bore and temperature within the limits of their keys: no error and no NaN."""
-    assessment = assess(kit)
+    assessment = assess(resolve(kit))
     assert max(map(len, losses_text("own.toml", assessment, system).splitlines())) <= WIDTH
     assert json.dumps(losses_json("own.toml", assessment), allow_nan=False)
     assert [loss.cause for loss in losses_of(assessment)] == [

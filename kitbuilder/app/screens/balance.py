@@ -6,10 +6,10 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, Static
 
-from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.widgets.plot import Plot
@@ -17,10 +17,9 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
 from kitbuilder.assess.afloat import AS_IT_IS
 from kitbuilder.assess.balance import Balance
-from kitbuilder.kit.diver import Beside
-from kitbuilder.kit.things import Kit
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.ballast import counterparts, own_cylinders, swappable, what_if
 from kitbuilder.report.balance import (
     SWITCH_WORDS,
@@ -35,13 +34,14 @@ from kitbuilder.report.balance import (
     switches_of,
 )
 from kitbuilder.report.form import Choice, cylinder_choices, water_choices
-from kitbuilder.report.numbers import System
 from kitbuilder.report.origins import lead_origin_lines
 from kitbuilder.report.words import CAUTIONS, visible
 
 
-class BalanceScreen(Screen[None]):
+class BalanceScreen(KitbuilderScreen):
     """Lead, two pictures and a table, for the kit as it is or with something asked on top."""
+
+    NAME = "balance"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("w", "water", "Water", "Ask for another water."),
@@ -87,43 +87,40 @@ class BalanceScreen(Screen[None]):
         self.show_all()
 
     @property
-    def kit(self) -> Kit:
+    def kit(self) -> ResolvedKit:
         """The kit as its file says it now."""
-        assert self.document.reading.kit is not None, "the balance is shown of documents that read as a kit"
-        return self.document.reading.kit
-
-    @property
-    def beside(self) -> Beside:
-        """What the files beside it say."""
-        return read_beside(self.document.path, self.kit)
+        kit = self.document.reading.kit
+        assert kit is not None, "the balance is shown of documents that read as a kit"
+        return resolve_at(self.document.path, kit)
 
     def show_all(self) -> None:
         """Work the balance out and show it."""
         name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
         water = f"{self.water or self.kit.header.water or 'ocean'} water"
         self.query_one(TitleBar).show("balance", name, unsaved=self.document.is_dirty, right=water)
-        beside, found = self.beside, self._asked_balance()
+        self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
+        found = self._asked_balance()
         lead = self.query_one("#lead", Static)
         lead.border_title = Content(f"Lead{self._asked()}")
         if found is None:
             lead.update(Content(NO_CYLINDER))
             self.query_one("#detail-lines", Static).update("")
         else:
-            lead.update(self._lead(found, beside))
-            lines = detail_lines(found, self.app.system)
+            lead.update(self._lead(found))
+            lines = detail_lines(found, self.system)
             self.query_one("#detail-lines", Static).update(Content("\n".join(lines)))
-        self.query_one(Plot).show(found, self.app.system)
-        self.query_one(TrimPicture).show(found, self.app.system)
+        self.query_one(Plot).show(found, self.system)
+        self.query_one(TrimPicture).show(found, self.system)
 
     def _asked_balance(self) -> Balance | None:
-        return what_if(self.kit, self.beside, self.water, self.cylinder, self.switches)
+        return what_if(self.kit, self.water, self.cylinder, self.switches)
 
     def _asked(self) -> str:
         words = asked_words(self.water, self.cylinder)
         return f" {words}" if words else ""
 
-    def _lead(self, found: Balance, beside: Beside) -> Content:
-        system: System = self.app.system
+    def _lead(self, found: Balance) -> Content:
+        system = self.system
         outcome = outcome_words(found, system)
         return Content.assemble(
             (lead_words(found, system), "bold"),
@@ -131,7 +128,7 @@ class BalanceScreen(Screen[None]):
             (pieces_words(found.pieces), "bold"),
             "\n",
             f"{lead_sentence(found, system)}\n",
-            (outcome, "bold") if outcome else (surely_words(found, beside), "$foreground-muted"),
+            (outcome, "bold") if outcome else (surely_words(found), "$foreground-muted"),
         )
 
     # ---- asking ----
@@ -155,7 +152,7 @@ class BalanceScreen(Screen[None]):
             self.notify("There is no cylinder to put others in place of.", severity="warning", markup=False)
             return
         own = f"{OWN}: {own_cylinders(self.kit)}"
-        choices = [Choice(own, ""), *cylinder_choices(counterparts(self.kit), self.app.system)]
+        choices = [Choice(own, ""), *cylinder_choices(counterparts(self.kit), self.system)]
 
         def take(word: str | None) -> None:
             if word is not None:
@@ -192,24 +189,15 @@ class BalanceScreen(Screen[None]):
         self._open_diver(new_check=False)
 
     def _open_diver(self, *, new_check: bool) -> None:
-        DiverQuestion(self, self.document, self.show_all, new_check=new_check).ask()
+        DiverQuestion(self, self.document, new_check=new_check).ask()
 
     # ---- the rest ----
-
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.app.system = self.app.system.other
-        self.show_all()
 
     def action_origins(self) -> None:
         """What the spread of the lead is made of, and what it all rests on."""
         found = self._asked_balance()
-        lines = [*lead_origin_lines(found, self.app.system), ""] if found else []
+        lines = [*lead_origin_lines(found, self.system), ""] if found else []
         self.app.push_screen(Page("Where the figures come from", Content("\n".join([*lines, TRUST, "", CAUTIONS]))))
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        self.app.push_screen(Page("Keys of the balance", keys_page(self)))
 
     def action_bench(self) -> None:
         """Back to the bench."""

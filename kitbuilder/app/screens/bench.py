@@ -21,11 +21,11 @@ from kitbuilder.app.widgets.things import Things
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Finding
-from kitbuilder.kit.diver import Beside
 from kitbuilder.kit.fields import Field
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.things import KINDS, Hose, Kit
-from kitbuilder.kitfile.beside import read_beside
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.kitfile.starters import first_values, which_key
 from kitbuilder.report.form import (
@@ -66,8 +66,7 @@ class Bench(Editing):
     def __init__(self, document: Document) -> None:
         """Open a document that reads as a kit."""
         super().__init__(document)
-        self.beside: Beside = read_beside(document.path, self.kit)
-        self.assessment: Assessment = assess(self.kit, self.beside)
+        self.assessment: Assessment = assess(resolve_at(document.path, self.kit))
 
     @property
     def kit(self) -> Kit:
@@ -98,8 +97,7 @@ class Bench(Editing):
 
     def show_all(self) -> None:
         """Work the kit out again and show it."""
-        self.beside = read_beside(self.document.path, self.kit)
-        self.assessment = assess(self.kit, self.beside)
+        self.assessment = assess(resolve_at(self.document.path, self.kit))
         self._show()
 
     def _show(self) -> None:
@@ -137,7 +135,7 @@ class Bench(Editing):
         if reading is self.document.reading:
             return self.assessment
         assert reading.kit is not None, "the bench shows documents that read as a kit"
-        return assess(reading.kit, self.beside)
+        return assess(resolve(reading.kit, self.assessment.kit.linked))
 
     def _show_assessment(self, assessment: Assessment) -> None:
         self.query_one(Figures).show(assessment, self.thing, self.system)

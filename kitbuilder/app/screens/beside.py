@@ -8,23 +8,25 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, Static
 
-from kitbuilder.app.commands import key, keys_page
-from kitbuilder.app.screens.dialogs import Page
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.plans.side_by_side import set_side_by_side
 from kitbuilder.report.compare import Line, pair_lines, total_lines
+from kitbuilder.report.linked import problems_of
 from kitbuilder.report.words import visible
 
 Named = tuple[Path, Assessment]
 LABEL_WIDTH = 19
 
 
-class Beside(Screen[None]):
+class Beside(KitbuilderScreen):
     """Hoses matched by role, differences first, totals at the foot."""
+
+    NAME = "side by side"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("d", "differences", "Only differences", "Show or hide what is equal."),
@@ -53,20 +55,20 @@ class Beside(Screen[None]):
     def on_mount(self) -> None:
         """Let the arrows scroll at once."""
         self.query_one("#pairs").focus()
+        self.lay_out()
 
-    def on_resize(self) -> None:
-        """Lay the columns out for the new width."""
-        self._show()
-
-    def _show(self) -> None:
+    def lay_out(self) -> None:
+        """Lay the columns out for the present width and units."""
         left, right = self._left[1], self._right[1]
         found = set_side_by_side(left, right)
-        totals, pairs = total_lines(found, self.app.system), pair_lines(found, self.app.system)
+        totals, pairs = total_lines(found, self.system), pair_lines(found, self.system)
         if self._only_differences:
             pairs = tuple(line for line in pairs if line.differs)
         width = max(20, (self.size.width - LABEL_WIDTH - 4) // 2)
         title = "side by side"
         self.query_one(TitleBar).show(title, "* differs", right="equal hidden" if self._only_differences else "")
+        files = ((path.name, found.kit) for path, found in (self._left, self._right))
+        self.query_one(TitleBar).show_not_used(problems_of(files))
         names = Line("", visible(left.kit.header.name), visible(right.kit.header.name), differs=False, is_head=True)
         self.query_one("#names", Static).update(_cells(names, width))
         self.query_one("#pair-lines", Static).update(_page(pairs, width))
@@ -75,21 +77,12 @@ class Beside(Screen[None]):
     def action_differences(self) -> None:
         """Show or hide what is equal."""
         self._only_differences = not self._only_differences
-        self._show()
+        self.lay_out()
 
     def action_swap(self) -> None:
         """Swap left and right."""
         self._left, self._right = self._right, self._left
-        self._show()
-
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.app.system = self.app.system.other
-        self._show()
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        self.app.push_screen(Page("Keys of the side by side", keys_page(self)))
+        self.lay_out()
 
     def action_shelf(self) -> None:
         """Back to the shelf."""

@@ -9,10 +9,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Ask, Page, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -31,7 +31,7 @@ from kitbuilder.report.changeover import (
     work_lines,
     work_words,
 )
-from kitbuilder.report.numbers import System
+from kitbuilder.report.linked import problems_of
 from kitbuilder.report.words import CAUTIONS, cut, sentence, visible
 
 
@@ -43,8 +43,10 @@ class Steps(Listing):
     ]
 
 
-class ChangeoverScreen(Screen[None]):
+class ChangeoverScreen(KitbuilderScreen):
     """The steps, what the one under the cursor takes, and how many are done. Ticks outlive a crash."""
+
+    NAME = "changeover"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("space", "tick", "Tick", "Tick this step and go to the next, or take the tick back.", display="space"),
@@ -91,22 +93,22 @@ class ChangeoverScreen(Screen[None]):
             self.notify(f"{len(self._ticked)} steps were ticked before.", markup=False)
 
     @property
-    def system(self) -> System:
-        """The units shown."""
-        return self.app.system
-
-    @property
     def step(self) -> Step | None:
         """The step under the cursor; None on the heading of a phase."""
         number = self.query_one(Steps).highlighted
         row = self._rows[number] if number is not None and number < len(self._rows) else None
         return row if isinstance(row, Step) else None
 
+    def lay_out(self) -> None:
+        """Show the steps at the present width, the cursor where it is."""
+        self._show()
+
     def _show(self, cursor: int | None = None) -> None:
-        kits = (self.plan.source.kit, self.plan.target.kit)
+        files, kits = (self.source.name, self.target.name), (self.plan.source.kit, self.plan.target.kit)
         names = " to ".join(visible(kit.header.name) for kit in kits)
         done = f"{len(self._ticked)} of {len(self.plan.steps)} done"
         self.query_one(TitleBar).show("changeover", names, right=done)
+        self.query_one(TitleBar).show_not_used(problems_of(zip(files, kits, strict=True)))
         listing = self.query_one(Steps)
         listing.show_rows([self._row(row, listing.size.width - 4) for row in self._rows], cursor)
         self._show_step()
@@ -137,10 +139,6 @@ class ChangeoverScreen(Screen[None]):
     def _select(self) -> None:
         self._show_step()
         self.query_one("#step").scroll_home(animate=False)
-
-    def on_resize(self) -> None:
-        """Lay the rows out for the new width."""
-        self.call_after_refresh(self._show)
 
     # ---- ticking ----
 
@@ -228,15 +226,6 @@ class ChangeoverScreen(Screen[None]):
             self.notify(f"{error.strerror or error}. Nothing was written.", severity="error", markup=False)
             return
         self.notify(f"Written to {visible(name)}.", markup=False)
-
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.app.system = self.system.other
-        self._show()
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        self.app.push_screen(Page("Keys of the changeover", keys_page(self)))
 
     def action_shelf(self) -> None:
         """Back to the shelf."""

@@ -17,15 +17,15 @@ from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field
-from kitbuilder.kit.things import Kit
-from kitbuilder.kitfile.beside import files_holding, kit_in
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.folder import files_holding, kit_in
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.report.diver import check_lines, check_row, first_check, procedure_lines, taken_for_diver
 from kitbuilder.report.form import Choice, form_rows, typed_note
 from kitbuilder.report.words import visible
 
-Worn = tuple[str, Kit]
+Worn = tuple[str, ResolvedKit]
 """A kit with the name of its file."""
 
 

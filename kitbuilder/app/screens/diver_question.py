@@ -1,18 +1,16 @@
 """Whose kit is it: the diver's page of a kit, after asking for what is missing on the way there."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
-from textual.screen import Screen
-
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.diver import DiverScreen
 from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kit.things import Kit
-from kitbuilder.kitfile.beside import files_holding
 from kitbuilder.kitfile.disk import complain_of_name, save_text, with_ending
 from kitbuilder.kitfile.document import Document, RefusedEdit
+from kitbuilder.kitfile.folder import files_holding
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.starters import diver_text
 from kitbuilder.report.form import Choice
 from kitbuilder.report.words import visible
@@ -24,12 +22,10 @@ ANOTHER = "another"
 class DiverQuestion:
     """Opens the diver's page; asks for a diver file first where the kit names none, or one that is not there."""
 
-    screen: Screen[Any]
-    """The screen it is asked on."""
+    screen: KitbuilderScreen
+    """The screen it is asked on; it shows everything again when the kit or its diver has changed."""
     document: Document
     """Of the kit."""
-    show_all: Callable[[], None]
-    """What the screen does when the kit or its diver has changed."""
     new_check: bool = False
     """Whether the page opens with a new float check."""
 
@@ -53,8 +49,9 @@ class DiverQuestion:
             title = "The diver file cannot be read"
             self.screen.notify(why, title=title, severity="error", markup=False, timeout=12)
             return
-        page = DiverScreen(diver, (self.document.path.name, self._kit), new_check=self.new_check)
-        self.screen.app.push_screen(page, lambda _: self.show_all())
+        worn = self.document.path.name, resolve_at(self.document.path, self._kit)
+        page = DiverScreen(diver, worn, new_check=self.new_check)
+        self.screen.app.push_screen(page, lambda _: self.screen.show_all())
 
     def _ask_for_missing(self, name: str) -> None:
         ways = (Way("m", f"make {visible(name)}", "make"), Way("o", "name another", "other"))
@@ -104,5 +101,5 @@ class DiverQuestion:
         except RefusedEdit as refusal:
             self.screen.notify(str(refusal), title="Not done", severity="error", markup=False)
             return
-        self.show_all()
+        self.screen.show_all()
         self.ask()

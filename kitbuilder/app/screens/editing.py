@@ -1,26 +1,24 @@
 """A screen on which one file is edited: its form, undo, saving and leaving, the same for every kind of file."""
 
 from collections.abc import Callable
-from typing import ClassVar
 
 from textual import on
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 
-from kitbuilder.app.commands import key, keys_page
-from kitbuilder.app.screens.dialogs import Ask, Choose, Page, TypeName, Way
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName, Way
 from kitbuilder.app.widgets.form import Form
 from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents
 from kitbuilder.kit.things import Entry, Kit
-from kitbuilder.kitfile.beside import files_holding, locker_in
 from kitbuilder.kitfile.disk import complain_of_name
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.folder import files_holding, locker_in
 from kitbuilder.kitfile.reader import Reading, read_as
 from kitbuilder.report.changes import change_lines
 from kitbuilder.report.form import Choice, choices_of
-from kitbuilder.report.numbers import System
 from kitbuilder.report.words import visible
 
 EDITING_KEYS: list[BindingType] = [
@@ -39,11 +37,8 @@ EDITING_KEYS: list[BindingType] = [
 """The keys of every screen on which a file is edited, after its own and the one that leaves it."""
 
 
-class Editing(Screen[None]):
+class Editing(KitbuilderScreen):
     """What the bench and the diver's page have in common. One entry of the file is selected, its keys in the form."""
-
-    NAME: ClassVar[str]
-    """What the screen is called in its help."""
 
     def __init__(self, document: Document) -> None:
         """Open a document that reads as what it should hold."""
@@ -82,11 +77,6 @@ class Editing(Screen[None]):
 
     def _own_actions(self) -> set[str]:
         return {binding.action.partition("(")[0] for binding in self.BINDINGS if isinstance(binding, Binding)}
-
-    @property
-    def system(self) -> System:
-        """The units shown."""
-        return self.app.system
 
     @property
     def contents(self) -> Contents:
@@ -233,15 +223,6 @@ class Editing(Screen[None]):
     def action_go_form(self) -> None:
         """Focus the form."""
         self.query_one(Form).go_to(None)
-
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.app.system = self.system.other
-        self.show_all()
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        self.app.push_screen(Page(f"Keys of the {self.NAME}", keys_page(self)))
 
     # ---- saving and leaving ----
 

@@ -11,22 +11,21 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.kit.files import KIT_FILE
-from kitbuilder.kitfile.beside import read_beside
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
-from kitbuilder.kitfile.reader import read_file
+from kitbuilder.kitfile.read import read
 from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewest, sources_beside
 from kitbuilder.report.changeover import box
 from kitbuilder.report.fewest import HOW_SURE, buy_lines, fewest_lines, source_words
-from kitbuilder.report.numbers import System
+from kitbuilder.report.linked import problems_of
 from kitbuilder.report.words import CAUTIONS, cut, visible
 
 AT_ONCE = 20
@@ -51,8 +50,10 @@ class Kits(Listing):
     ]
 
 
-class FewestScreen(Screen[None]):
+class FewestScreen(KitbuilderScreen):
     """The kits to serve, and the set of hoses that serves them. It is looked for beside, so that keys keep working."""
+
+    NAME = "fewest hoses"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("space", "mark", "Mark", "Mark this kit, or take the mark back.", display="space"),
@@ -110,20 +111,11 @@ class FewestScreen(Screen[None]):
         self._kits += [kit for path in now if (kit := _read(path))]
         if self._unread:
             self.call_later(self._read_some)
-            self._show()
+            self.lay_out()
         else:
             self._look()
 
-    def on_resize(self) -> None:
-        """Lay the lines out for the new width."""
-        self.call_after_refresh(self._show)
-
     # ---- looking ----
-
-    @property
-    def system(self) -> System:
-        """The units shown."""
-        return self.app.system
 
     @property
     def marked(self) -> list[tuple[str, Assessment]]:
@@ -144,7 +136,7 @@ class FewestScreen(Screen[None]):
             self._find(self._asked, kits, sources, tuple(ORDERS.values())[self._order], self._any_body)
         else:
             self.plan, self._answered = None, self._asked
-        self._show()
+        self.lay_out()
 
     @work(thread=True, exclusive=True)
     def _find(
@@ -162,15 +154,17 @@ class FewestScreen(Screen[None]):
     def _take(self, found: Found) -> None:
         if found.asked == self._asked:
             self.plan, self._answered = found.plan, found.asked
-            self._show()
+            self.lay_out()
             self.query_one("#fewest").scroll_home(animate=False)
 
     # ---- showing ----
 
-    def _show(self) -> None:
+    def lay_out(self) -> None:
+        """Show the kits and the set at the present width and in the present units."""
         reading = f", reading {len(self._unread)} more" if self._unread else ""
         marked = f"{len(self.marked)} of {len(self._kits)} kits marked{reading}"
         self.query_one(TitleBar).show("fewest hoses", visible(str(self.folder)), right=marked)
+        self.query_one(TitleBar).show_not_used(problems_of((name, found.kit) for name, found in self.marked))
         listing = self.query_one(Kits)
         listing.show_rows([self._row(kit, listing.size.width - 3) for kit in self._kits])
         pane = self.query_one("#fewest")
@@ -236,15 +230,6 @@ class FewestScreen(Screen[None]):
         lines = [*buy_lines(self.plan, PAGE_WIDTH, self.system), "", CAUTIONS]
         self.app.push_screen(Page("To buy", Content("\n".join(lines))))
 
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.app.system = self.system.other
-        self._show()
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        self.app.push_screen(Page("Keys of the fewest hoses", keys_page(self)))
-
     def action_shelf(self) -> None:
         """Back to the shelf."""
         number = self.query_one(Kits).highlighted
@@ -254,10 +239,10 @@ class FewestScreen(Screen[None]):
 
 def _read(path: Path) -> Markable | None:
     """A kit, or a file that might be one; None for a file that says it holds something else."""
-    _, reading = read_file(path)
-    if reading.holds != KIT_FILE.name:
+    reading = read(path)
+    if reading.file is not KIT_FILE:
         return None
-    return Markable(path.name, assess(reading.kit, read_beside(path, reading.kit)) if reading.kit else None)
+    return Markable(path.name, assess(reading.resolved) if reading.resolved else None)
 
 
 PAGE_WIDTH = 70

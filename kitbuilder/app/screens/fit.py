@@ -8,10 +8,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.path import EditPath, Landmarks
@@ -21,15 +21,16 @@ from kitbuilder.app.widgets.standing import Standing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.fields import field_named
-from kitbuilder.kit.things import Hose, Kit
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Hose
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.fit import HOW_SURE, body_words, hose_rows, now_word, path_words, shopping_lines
 from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, written_length
 from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
-from kitbuilder.report.numbers import System, digits, unit
+from kitbuilder.report.numbers import digits, unit
 from kitbuilder.report.route_picture import hose_letter, route_picture
 from kitbuilder.report.words import CAUTIONS, cut, visible
 
@@ -42,8 +43,10 @@ class Hoses(Listing):
     ]
 
 
-class FitScreen(Screen[None]):
+class FitScreen(KitbuilderScreen):
     """The hoses, the body with their routes, and all there is to say about one of them."""
+
+    NAME = "fit"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("g", "take", "Take", "Give this hose the length to have."),
@@ -84,20 +87,16 @@ class FitScreen(Screen[None]):
     def on_mount(self) -> None:
         """Let the arrows walk the hoses."""
         self.query_one(Hoses).focus()
-        self._show()
+        self.lay_out()
 
     # ---- showing ----
 
     @property
-    def system(self) -> System:
-        """The units shown."""
-        return self.app.system
-
-    @property
-    def kit(self) -> Kit:
+    def kit(self) -> ResolvedKit:
         """The kit as its file says it now."""
-        assert self.document.reading.kit is not None, "the fit is shown of documents that read as a kit"
-        return self.document.reading.kit
+        kit = self.document.reading.kit
+        assert kit is not None, "the fit is shown of documents that read as a kit"
+        return resolve_at(self.document.path, kit)
 
     @property
     def fitted(self) -> FittedHose | None:
@@ -105,17 +104,19 @@ class FitScreen(Screen[None]):
         return self.plan.hoses[self._place] if self.plan.hoses else None
 
     def _planned(self) -> FittingPlan:
-        return plan_fitting(assess(self.kit, read_beside(self.document.path, self.kit)))
+        return plan_fitting(assess(self.kit))
 
     def show_all(self) -> None:
         """Work the fit out again and show it."""
         self.plan = self._planned()
         self._place = min(self._place, max(len(self.plan.hoses) - 1, 0))
-        self._show()
+        self.lay_out()
 
-    def _show(self) -> None:
+    def lay_out(self) -> None:
+        """Show the hoses, the body and the selected hose at the present width."""
         name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
         self.query_one(TitleBar).show("fit", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
+        self.query_one(TitleBar).show_not_used(self.plan.assessment.kit.linked.problems)
         self._show_hoses()
         self._show_selected()
 
@@ -139,10 +140,6 @@ class FitScreen(Screen[None]):
             )
         return rows or [Content.styled("no hose yet", "$foreground-muted")]
 
-    def on_resize(self) -> None:
-        """Lay the rows out for the new width."""
-        self.call_after_refresh(self._show)
-
     def _show_selected(self) -> None:
         fitted = self.fitted
         picture = route_picture(self.plan, fitted.figures.number if fitted else None)
@@ -160,7 +157,7 @@ class FitScreen(Screen[None]):
     def _lines(self, fitted: FittedHose | None, width: int) -> list[Content]:
         if fitted is None:
             return [Content(row) for row in wrap(NO_HOSE, width)]
-        rows = hose_rows(fitted, self.plan.assessment.beside.stock, self.system)
+        rows = hose_rows(fitted, self.plan.assessment.kit.linked.stock, self.system)
         if fitted.figures.laid is not None:
             rows = (*rows, ("way", path_words(fitted.figures.laid)))
         lines = []
@@ -328,25 +325,16 @@ class FitScreen(Screen[None]):
 
     def action_diver(self) -> None:
         """Open the diver's page."""
-        DiverQuestion(self, self.document, self.show_all).ask()
+        DiverQuestion(self, self.document).ask()
 
     def action_to_buy(self) -> None:
         """What to buy."""
         lines = [*shopping_lines(self.plan, self.system), "", HOW_SURE, "", CAUTIONS]
         self.app.push_screen(Page("To buy", Content("\n".join(lines))))
 
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.app.system = self.app.system.other
-        self.show_all()
-
     def action_origins(self) -> None:
         """What the lengths rest on."""
         self.app.push_screen(Page("Where the figures come from", Content(f"{HOW_SURE}\n\n{CAUTIONS}")))
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        self.app.push_screen(Page("Keys of the fit", keys_page(self)))
 
     def action_bench(self) -> None:
         """Back to the bench."""

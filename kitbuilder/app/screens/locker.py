@@ -4,7 +4,7 @@ from datetime import date
 from textwrap import wrap
 from typing import ClassVar
 
-from textual import events, on
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
@@ -22,8 +22,8 @@ from kitbuilder.assess.locker import LockerLook, look_at_locker
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker
 from kitbuilder.kit.things import Hose
-from kitbuilder.kitfile.beside import kits_naming
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.folder import kits_naming
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.kitfile.starters import first_owned, which_key
 from kitbuilder.kitfile.told import told_day
@@ -126,10 +126,9 @@ class LockerScreen(Editing):
         lines = detail_lines(look, self.thing, self._uses(look.locker), self.system)
         return [row for line in lines for row in wrap(line, width, subsequent_indent="  ")]
 
-    def on_resize(self, _event: events.Resize) -> None:
-        """Wrap the lines to the new width."""
-        if self.is_mounted:
-            self.call_after_refresh(lambda: self.show_figures(self.document.reading))
+    def lay_out(self) -> None:
+        """Wrap the lines to the present width."""
+        self.show_figures(self.document.reading)
 
     def _look(self, locker: Locker) -> LockerLook:
         return look_at_locker(locker, self.day, kits_using(self._uses(locker)))

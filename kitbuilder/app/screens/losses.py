@@ -8,18 +8,18 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.losses import Loss, losses_of
-from kitbuilder.kit.things import Kit
-from kitbuilder.kitfile.beside import read_beside
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.report.losses import (
     ESTIMATE,
     NOTHING,
@@ -30,12 +30,13 @@ from kitbuilder.report.losses import (
     plain_words,
     stage_words,
 )
-from kitbuilder.report.numbers import System
 from kitbuilder.report.words import CAUTIONS, cut, visible
 
 
-class LossesScreen(Screen[None]):
+class LossesScreen(KitbuilderScreen):
     """The causes, and all there is to say about one of them."""
+
+    NAME = "losses"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("m", "units", "Units", "Show metric or imperial units."),
@@ -49,7 +50,7 @@ class LossesScreen(Screen[None]):
         """Work out what a kit document loses with each thing that may fail."""
         super().__init__()
         self.document = document
-        self.losses: tuple[Loss, ...] = losses_of(assess(self.kit, read_beside(document.path, self.kit)))
+        self.losses: tuple[Loss, ...] = losses_of(assess(self.kit))
         self._place = 0
 
     def compose(self) -> ComposeResult:
@@ -66,33 +67,27 @@ class LossesScreen(Screen[None]):
     def on_mount(self) -> None:
         """Let the arrows walk the causes."""
         self.query_one("#causes").focus()
-        self._show()
-
-    def on_resize(self) -> None:
-        """Lay the rows out for the new width."""
-        self.call_after_refresh(self._show)
+        self.lay_out()
 
     # ---- showing ----
 
     @property
-    def system(self) -> System:
-        """The units shown."""
-        return self.app.system
-
-    @property
-    def kit(self) -> Kit:
+    def kit(self) -> ResolvedKit:
         """The kit as its file says it now."""
-        assert self.document.reading.kit is not None, "losses are shown of documents that read as a kit"
-        return self.document.reading.kit
+        kit = self.document.reading.kit
+        assert kit is not None, "losses are shown of documents that read as a kit"
+        return resolve_at(self.document.path, kit)
 
     @property
     def loss(self) -> Loss | None:
         """The loss under the cursor."""
         return self.losses[self._place] if self.losses else None
 
-    def _show(self) -> None:
+    def lay_out(self) -> None:
+        """Show the causes and the selected loss at the present width."""
         name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
         self.query_one(TitleBar).show("losses", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
+        self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
         listing = self.query_one("#causes", Listing)
         listing.border_title = "If this fails, so many still work"
         listing.show_rows(self._rows(listing.size.width - 2), self._place)
@@ -142,19 +137,10 @@ class LossesScreen(Screen[None]):
 
     # ---- the rest ----
 
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.app.system = self.app.system.other
-        self._show()
-
     def action_origins(self) -> None:
         """What the losses take for granted."""
         lines = "\n\n".join([*assumption_lines(self.kit, self.system), CAUTIONS])
         self.app.push_screen(Page("Where the figures come from", Content(lines)))
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        self.app.push_screen(Page("Keys of the losses", keys_page(self)))
 
     def action_bench(self) -> None:
         """Back to the bench."""

@@ -7,17 +7,19 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.report.words import visible
 
 
-class Problems(Screen[None]):
+class Problems(KitbuilderScreen):
     """Line by line what was found and what is accepted. The file is not touched."""
+
+    NAME = "problems"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("g,f5", "reload", "Read again", "Read the file again, once it is mended.", display="g"),

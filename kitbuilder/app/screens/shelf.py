@@ -8,10 +8,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key, keys_page
+from kitbuilder.app.commands import key
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
@@ -20,10 +20,11 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
 from kitbuilder.kit.things import LAYOUTS
-from kitbuilder.kitfile.beside import files_holding, read_beside
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, save_text
+from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.journal import journal_path
-from kitbuilder.kitfile.reader import Reading, read_file
+from kitbuilder.kitfile.read import read
+from kitbuilder.kitfile.reader import Reading
 from kitbuilder.kitfile.starters import locker_text, starter_text
 from kitbuilder.report.balance import lead_words
 from kitbuilder.report.form import Choice
@@ -49,8 +50,10 @@ class Books(Listing):
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Open", tooltip="Open the kit on the bench.")]
 
 
-class Shelf(Screen[None]):
+class Shelf(KitbuilderScreen):
     """The kits of a folder: layout, hoses, mass, buoyancy and the worst finding of each."""
+
+    NAME = "shelf"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("n", "new", "New", "New kit from a layout."),
@@ -89,10 +92,6 @@ class Shelf(Screen[None]):
         self.query_one(Listing).focus()
         self.action_reload()
 
-    def on_resize(self) -> None:
-        """Lay the rows out for the new width."""
-        self._show()
-
     def action_reload(self) -> None:
         """Read the folder again."""
         self._complaint = ""
@@ -107,12 +106,13 @@ class Shelf(Screen[None]):
         """Read a few kits, show them, and go on when the screen has had its turn."""
         now, self._unread = self._unread[:AT_ONCE], self._unread[AT_ONCE:]
         self._books += [book for path in now if (book := _read_book(path))]
-        self._show()
+        self.lay_out()
         if self._unread:
             self.call_later(self._read_some)
 
-    def _show(self) -> None:
-        system: System = self.app.system
+    def lay_out(self) -> None:
+        """Show the kits read so far at the present width."""
+        system = self.system
         listing = self.query_one(Listing)
         width = max(self.size.width, 60)
         self.query_one("#columns", Static).update(_heading(width, system))
@@ -137,7 +137,7 @@ class Shelf(Screen[None]):
             first, *others = book.reading.problems
             more = f"\nand {len(others)} more; enter shows them" if others else ""
             return Content(visible(first.located(book.path.name)) + more)
-        found, system = book.assessment.balance, self.app.system
+        found, system = book.assessment.balance, self.system
         lead = f" · lead {lead_words(found, system)}" if found else ""
         return Content(f"{visible(book.path.name)} · findings: {counted(book.assessment)}{lead}")
 
@@ -241,7 +241,7 @@ class Shelf(Screen[None]):
             plan = plan_changeover(source.assessment, target.assessment)
         except Unbuildable as problem:
             lines = [f"{visible(problem.kit.header.name)} is not planned with until this is put right:", ""]
-            lines += [sentence(reason, self.app.system) for reason in problem.reasons]
+            lines += [sentence(reason, self.system) for reason in problem.reasons]
             self.app.push_screen(Page("No changeover", Content("\n".join(lines))))
             return
         self.app.show_changeover(plan, source.path, target.path)
@@ -287,15 +287,6 @@ class Shelf(Screen[None]):
         own = [book.path.name] if book and book.assessment else []
         self.app.show_fewest(self.folder, [*dict.fromkeys((*own, *alike))])
 
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.app.system = self.app.system.other
-        self._show()
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        self.app.push_screen(Page("Keys of the shelf", keys_page(self)))
-
 
 _LAYOUT_NOTES = {
     "single": "one cylinder, one first stage",
@@ -306,10 +297,10 @@ _LAYOUT_NOTES = {
 
 def _read_book(path: Path) -> Book | None:
     """A kit, or a file that might be one; None for a file that says it holds something else."""
-    _, reading = read_file(path)
-    if reading.holds != KIT_FILE.name:
+    reading = read(path)
+    if reading.file is not KIT_FILE:
         return None
-    assessment = assess(reading.kit, read_beside(path, reading.kit)) if reading.kit else None
+    assessment = assess(reading.resolved) if reading.resolved else None
     return Book(path, reading, assessment)
 
 

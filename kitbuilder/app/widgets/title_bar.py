@@ -1,9 +1,11 @@
-"""The line at the top: where you are, whether anything is unsaved, water and units."""
+"""The line at the top: where you are, whether anything is unsaved, water and units; below it what was not used."""
+
+from collections.abc import Sequence
 
 from textual.content import Content
 from textual.widgets import Static
 
-from kitbuilder.report.words import cut
+from kitbuilder.report.words import cut, visible
 
 
 class TitleBar(Static):
@@ -13,14 +15,29 @@ class TitleBar(Static):
         """Make an empty bar."""
         super().__init__("", markup=False)
         self._parts = ("", "", False, "")
+        self._not_used: tuple[str, ...] = ()
 
     def show(self, where: str, what: str, *, unsaved: bool = False, right: str = "") -> None:
         """Fill the bar."""
         self._parts = (where, what, unsaved, right)
         self.refresh()
 
+    def show_not_used(self, problems: Sequence[str]) -> None:
+        """Name the linked files that cannot be used, on a second line; no line when there is none."""
+        self._not_used = tuple(problems)
+        self.set_class(bool(problems), "-not-used")
+        self.refresh()
+
     def render(self) -> Content:
         """The bar at its present width; the middle part gives way first."""
+        if not self._not_used:
+            return self._place()
+        first, *more = self._not_used
+        count = f" (and {len(more)} more)" if more else ""
+        text = cut(visible(first), self.size.width - len(" Not used: ") - len(count) - 1)
+        return Content.assemble(self._place(), "\n", (f" Not used: {text}{count}", "bold $text-warning"))
+
+    def _place(self) -> Content:
         where, what, unsaved, right = self._parts
         mark = "  * not saved" if unsaved else ""
         room = self.size.width - len(where) - len(mark) - len(right) - 6

@@ -12,8 +12,9 @@ from typing import NamedTuple
 from kitbuilder.assess.body import mass_of, stature_of
 from kitbuilder.assess.figures import Figure, difference, scaled, total, widen
 from kitbuilder.catalogue import Measure, Usual, Value, catalogue
-from kitbuilder.kit.diver import Diver, DiverHeader
-from kitbuilder.kit.things import Drysuit, Kit, Suit
+from kitbuilder.kit.diver import DiverHeader
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Drysuit, Suit
 
 SEXES = ("male", "female")
 STATURE, MASS = "stature", "mass"
@@ -75,13 +76,9 @@ class Wearer:
     """Whether stature or mass is beyond nearly all of the survey's."""
 
 
-def wearer_of(diver: Diver | None, kit: Kit) -> Wearer:
-    """The wearer of a kit; any diver where nothing is told.
-
-    Args:
-        diver: What the diver file says.
-        kit: The kit, of which suits and the cover of the neck count.
-    """
+def wearer_of(kit: ResolvedKit) -> Wearer:
+    """Measure the wearer of a kit: the diver of its diver file, else any diver, in its suits and neck cover."""
+    diver = kit.linked.diver
     foams = tuple((suit.tag, suit.cut, suit.thickness_m) for suit in kit.things if isinstance(suit, Suit))
     drysuits = tuple((suit.tag, suit.undersuit) for suit in kit.things if isinstance(suit, Drysuit))
     is_covered = kit.header.neck == "covered" or bool(drysuits) or any(cut in HOODS for _, cut, _ in foams)

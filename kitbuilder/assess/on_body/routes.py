@@ -5,7 +5,8 @@ import re
 from kitbuilder.assess.on_body.laid import Laid, lay
 from kitbuilder.assess.on_body.measures import Wearer
 from kitbuilder.catalogue import Route, catalogue
-from kitbuilder.kit.things import FirstStage, Hose, Kit, split_port
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import FirstStage, Hose, split_port
 
 OWN_PATH = "a path of its own"
 USUAL_BOW = 1.06
@@ -14,13 +15,13 @@ USUAL_BOW = 1.06
 _SIDE = re.compile(r"\b(left|right)\b")
 
 
-def lay_hose(hose: Hose, kit: Kit, wearer: Wearer) -> Laid | None:
+def lay_hose(hose: Hose, kit: ResolvedKit, wearer: Wearer) -> Laid | None:
     """A hose of a kit over the body of its wearer; None when no route is known, or its path has no length."""
     route = route_of(hose, kit)
     return lay(route, kit.header.layout, wearer) if route else None
 
 
-def route_of(hose: Hose, kit: Kit) -> Route | None:
+def route_of(hose: Hose, kit: ResolvedKit) -> Route | None:
     """The way a hose is led; None when it is neither told nor usual."""
     route = catalogue().routes[hose.route] if hose.route else _usual(hose, kit)
     if hose.path:
@@ -35,13 +36,13 @@ def usual_routes(role: str, layout: str) -> tuple[Route, ...]:
     return tuple(route for route in catalogue().routes.values() if role in route.roles and layout in route.layouts)
 
 
-def _usual(hose: Hose, kit: Kit) -> Route | None:
+def _usual(hose: Hose, kit: ResolvedKit) -> Route | None:
     routes, side = usual_routes(hose.role, kit.header.layout), side_of(hose, kit)
     fitting = (route for route in routes if side and route.side == side)
     return next(fitting, routes[0] if routes else None)
 
 
-def side_of(hose: Hose, kit: Kit) -> str | None:
+def side_of(hose: Hose, kit: ResolvedKit) -> str | None:
     """The side of the first stage a hose leaves from: as told, else a word of its tag; None when neither tells."""
     tag, _ = split_port(hose.from_ or "")
     stage = next((thing for thing in kit.things if isinstance(thing, FirstStage) and thing.tag == tag), None)

@@ -23,7 +23,7 @@ def balance(context: Context) -> Result:
         yield Unchecked(None, "", words("lead and balance: nothing is known of any cylinder"))
     if context.balance is None:
         return
-    if not context.balance.afloat.body.is_told and not context.beside.problems:
+    if not context.balance.afloat.body.is_told and not context.kit.linked.diver_problems:
         mass = context.balance.afloat.body.mass
         yield Unchecked(
             None,
@@ -49,7 +49,7 @@ def balance(context: Context) -> Result:
 @rule("diver file")
 def diver_file(context: Context) -> Result:
     """A diver file that is named and cannot be used."""
-    for problem in context.beside.problems:
+    for problem in context.kit.linked.diver_problems:
         yield Finding(
             Signal.CAUTION,
             None,

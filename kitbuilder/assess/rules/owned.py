@@ -9,11 +9,11 @@ from kitbuilder.assess.feeds import oxygen_reaching
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
 from kitbuilder.assess.lacking import is_same_length, take_from
 from kitbuilder.assess.locker import due_words, why_due
-from kitbuilder.assess.owned import differing
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Kind, fields_of
 from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, OwnedHose, pieces_of
+from kitbuilder.kit.owned import differing
 from kitbuilder.kit.things import Hose, Lead, Thing
 
 MOST_NAMED = 6
@@ -23,7 +23,7 @@ MOST_NAMED = 6
 @rule("locker file")
 def locker_file(context: Context) -> Result:
     """A locker file that is named and cannot be used, or is not named though things are taken from it."""
-    for problem in context.beside.locker_problems:
+    for problem in context.kit.linked.locker_problems:
         yield Finding(
             Signal.CAUTION,
             None,
@@ -46,7 +46,7 @@ def locker_file(context: Context) -> Result:
 @rule("owned nowhere")
 def owned_nowhere(context: Context) -> Result:
     """A thing said to be one of the locker, which has none such."""
-    locker = context.beside.locker
+    locker = context.kit.linked.locker
     if locker is None:
         return
     for number, thing in enumerate(context.kit.things):
@@ -123,7 +123,7 @@ def out_of_use(context: Context) -> Result:
 @rule("not clean for oxygen")
 def not_clean_for_oxygen(context: Context) -> Result:
     """A thing that gas rich in oxygen reaches, and that the locker does not say is clean for it."""
-    if context.beside.locker is None:
+    if context.kit.linked.locker is None:
         return
     limit = catalogue().limits["oxygen_clean_from"]
     doubtful: list[str] = []
@@ -165,7 +165,7 @@ def not_clean_for_oxygen(context: Context) -> Result:
 @rule("due before the dive")
 def due_before_the_dive(context: Context) -> Result:
     """A thing of the locker that is due on the day of the dive."""
-    day, locker = context.kit.header.day, context.beside.locker
+    day, locker = context.kit.header.day, context.kit.linked.locker
     if day is None or locker is None:
         return
     for number, _thing, entry in _owned_things(context):
@@ -189,10 +189,10 @@ def due_before_the_dive(context: Context) -> Result:
 @rule("more than the locker has")
 def more_than_the_locker_has(context: Context) -> Result:
     """Hoses, regulators, gauges, plugs, adapters or lead that the locker does not have."""
-    if context.beside.locker is None:
+    if context.kit.linked.locker is None:
         return
     counts: Counter[str] = Counter()
-    for lack in take_from(context.beside.locker, context.kit).lacks:
+    for lack in take_from(context.kit.linked.locker, context.kit).lacks:
         counts[LOCKER_KINDS[lack.kind].title] += lack.pieces
     if counts:
         yield Finding(
@@ -210,7 +210,7 @@ def more_than_the_locker_has(context: Context) -> Result:
 
 def _entry(context: Context, thing: Thing) -> Owned | None:
     """What the locker says of a thing; None when it has no such thing of its kind."""
-    locker = context.beside.locker
+    locker = context.kit.linked.locker
     entry = locker.thing(thing.owned) if locker and thing.owned else None
     return entry if entry is not None and entry.kind == thing.kind else None
 

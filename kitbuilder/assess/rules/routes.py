@@ -173,8 +173,8 @@ def body_measures(context: Context) -> Result:
 @rule("stock file")
 def stock_file(context: Context) -> Result:
     """A stock file that is named and cannot be used, or not all of it."""
-    is_lost = context.beside.stock is None
-    for problem in context.beside.stock_problems:
+    is_lost = context.kit.linked.stock is None
+    for problem in context.kit.linked.stock_problems:
         yield Finding(
             Signal.CAUTION if is_lost else Signal.NOTICE,
             None,
@@ -230,7 +230,7 @@ def _estimated(context: Context) -> list[tuple[HoseFigures, Fit]]:
 
 
 def _advice(context: Context, figures: HoseFigures) -> Advice | None:
-    return advise(figures, context.beside.stock)
+    return advise(figures, context.kit.linked.stock)
 
 
 def _longer_advice(context: Context, figures: HoseFigures) -> Words:

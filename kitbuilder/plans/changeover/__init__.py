@@ -99,7 +99,7 @@ def plan_changeover(source: Assessment, target: Assessment, locker: Locker | Non
     Raises:
         Unbuildable: A kit contradicts itself, or the target has a joint that could hurt or cannot be made.
     """
-    locker = locker or target.beside.locker or source.beside.locker
+    locker = locker or target.kit.linked.locker or source.kit.linked.locker
     if reasons := tuple(_wrong_joints(target)):
         raise Unbuildable(target.kit, reasons)
     known = _known_things(source, locker)
@@ -112,7 +112,7 @@ def plan_changeover(source: Assessment, target: Assessment, locker: Locker | Non
 
 def _known_things(source: Assessment, locker: Locker | None) -> dict[int, str]:
     """Which things of the locker the kit is built of, by number in the kit: of its own locker also those alike."""
-    if locker is None or source.beside.locker != locker:
+    if locker is None or source.kit.linked.locker != locker:
         return {}
     return dict(take_from(locker, source.kit).taken)
 

@@ -24,7 +24,8 @@ from kitbuilder.kit.locker import (
     OwnedHose,
     pieces_of,
 )
-from kitbuilder.kit.things import Device, FirstStage, Hose, Kit, Lead, Thing, split_port
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Device, FirstStage, Hose, Lead, Thing, split_port
 
 ADAPTER = "adapter"
 FROM, TO, INLET, HOSE_SIDE, FAR_SIDE = "from", "to", "inlet", "hose side", "far side"
@@ -111,7 +112,7 @@ class Plug(NamedTuple):
 class Build(NamedTuple):
     """A kit put together."""
 
-    kit: Kit
+    kit: ResolvedKit
     parts: dict[str, Part]
     joints: tuple[Joint, ...]
     plugs: tuple[Plug, ...]
@@ -130,13 +131,13 @@ class Build(NamedTuple):
 class Unbuildable(Exception):
     """A kit cannot be put together, or must not; a sentence for each reason."""
 
-    def __init__(self, kit: Kit, reasons: tuple[Words, ...]) -> None:
+    def __init__(self, kit: ResolvedKit, reasons: tuple[Words, ...]) -> None:
         """Keep whose reasons they are."""
         super().__init__(kit.header.name)
         self.kit, self.reasons = kit, reasons
 
 
-def build_of(kit: Kit, locker: Locker | None = None, known: Mapping[int, str] | None = None) -> Build:
+def build_of(kit: ResolvedKit, locker: Locker | None = None, known: Mapping[int, str] | None = None) -> Build:
     """The parts and joints of a kit.
 
     Args:
@@ -162,7 +163,7 @@ def is_coupling(thread: str) -> bool:
 # ---- parts ----
 
 
-def _parts(kit: Kit, locker: Locker | None, known: Mapping[int, str]) -> Iterator[Part]:
+def _parts(kit: ResolvedKit, locker: Locker | None, known: Mapping[int, str]) -> Iterator[Part]:
     rich = needs_clean(kit)
     for number, thing in enumerate(kit.things):
         part = _part_of(thing)
@@ -305,7 +306,7 @@ def hose_and_end(key: str) -> tuple[str, str]:
 # ---- joints ----
 
 
-def _joints(kit: Kit) -> Iterator[Joint]:
+def _joints(kit: ResolvedKit) -> Iterator[Joint]:
     things = {thing.tag: thing for thing in kit.things}
     for thing in kit.things:
         if isinstance(thing, Hose):
@@ -344,7 +345,7 @@ def _joints_at_device(hose: Hose, things: dict[str, Thing]) -> Iterator[Joint]:
         yield Joint(hose.tag, TO, hose.to or "", INLET, DEVICE, HOSE, end.joint, service)
 
 
-def _plugs(kit: Kit) -> Iterator[Plug]:
+def _plugs(kit: ResolvedKit) -> Iterator[Plug]:
     taken = {split_port(reference) for thing in kit.things if (reference := port_reference(thing))}
     for stage in kit.things:
         if isinstance(stage, FirstStage):
@@ -357,7 +358,7 @@ def _plugs(kit: Kit) -> Iterator[Plug]:
 # ---- what cannot be built ----
 
 
-def _contradictions(kit: Kit) -> Iterator[str]:
+def _contradictions(kit: ResolvedKit) -> Iterator[str]:
     things = {thing.tag: thing for thing in kit.things}
     taken: dict[str, str] = {}
     fed: dict[str, str] = {}
@@ -383,7 +384,7 @@ def _port_contradictions(tag: str, reference: str, things: dict[str, Thing], tak
     taken.setdefault(place, tag)
 
 
-def _in_two_places(kit: Kit) -> Iterator[str]:
+def _in_two_places(kit: ResolvedKit) -> Iterator[str]:
     """Things of the kit that are said to be one thing of the locker."""
     first: dict[tuple[str, str], str] = {}
     for thing in kit.things:

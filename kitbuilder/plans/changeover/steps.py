@@ -32,7 +32,8 @@ from kitbuilder.catalogue.bench_work import (
     JointWork,
     bench_work,
 )
-from kitbuilder.kit.things import Drysuit, FirstStage, Gauge, Jacket, Kit, Lead, Suit, Thing, Wing
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Drysuit, FirstStage, Gauge, Jacket, Lead, Suit, Thing, Wing
 from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Plug, called, described, hose_and_end
 from kitbuilder.plans.changeover.match import Match
 
@@ -421,7 +422,7 @@ def _counted(things: Counter[Words]) -> Iterator[Words]:
         yield words(f"{pieces} × ", *name) if pieces > 1 else name
 
 
-def _is_asked(check: Check, kit: Kit) -> bool:
+def _is_asked(check: Check, kit: ResolvedKit) -> bool:
     kinds = Counter(type(thing) for thing in kit.things)
     return {
         ALWAYS: True,
@@ -432,11 +433,11 @@ def _is_asked(check: Check, kit: Kit) -> bool:
     }[check.when]
 
 
-def _stages(kit: Kit) -> list[FirstStage]:
+def _stages(kit: ResolvedKit) -> list[FirstStage]:
     return [thing for thing in kit.things if isinstance(thing, FirstStage)]
 
 
-def _valve_words(stage: FirstStage, kit: Kit) -> str:
+def _valve_words(stage: FirstStage, kit: ResolvedKit) -> str:
     cylinder = cylinder_of(stage, kit)
     return f"the valve of {cylinder.tag}" if cylinder else "its valve"
 

@@ -69,8 +69,8 @@ def sources_beside(kits: Sequence[tuple[str, Assessment]], source: str) -> Sourc
         kits: What each is called, and the kit worked out.
         source: One of `FROM`.
     """
-    lockers = (kit.beside.locker for _, kit in kits if kit.beside.locker)
-    stocks = (kit.beside.stock for _, kit in kits if kit.beside.stock)
+    lockers = (kit.kit.linked.locker for _, kit in kits if kit.kit.linked.locker)
+    stocks = (kit.kit.linked.stock for _, kit in kits if kit.kit.linked.stock)
     return sources_from(source, next(lockers, None), next(stocks, None))
 
 

@@ -2,6 +2,7 @@
 
 from kitbuilder.assess.on_body.measures import Wearer, wearer_of
 from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Header, Kit
 
 STATURE_AND_MASS = {
@@ -23,7 +24,7 @@ def body(
     header = DiverHeader(
         format=1, holds="diver", name="somebody", sex=sex, stature_m=stature_m, mass_kg=mass_kg, **more
     )
-    return wearer_of(Diver(header, ()), BARE)
+    return wearer_of(resolve(BARE, Linked(diver=Diver(header, ()))))
 
 
 def percentile(sex: str, which: int) -> Wearer:

@@ -327,7 +327,7 @@ def test_where_only_a_string_tells_there_is_one_pose() -> None:
 
 def everything(assessment: Assessment) -> dict[str, Advice | None]:
     """The advice for every hose, by tag."""
-    return {each.hose.tag: advise(each, assessment.beside.stock) for each in assessment.hoses}
+    return {each.hose.tag: advise(each, assessment.kit.linked.stock) for each in assessment.hoses}
 
 
 STARTERS = {layout: starter_text(layout, "new") for layout in LAYOUTS}

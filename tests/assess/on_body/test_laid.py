@@ -10,6 +10,7 @@ from kitbuilder.assess.on_body.laid import AT_REST, NEAR_THE_MIDDLE, Laid, lay, 
 from kitbuilder.assess.on_body.measures import Wearer, wearer_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kit.resolved import Linked, resolve
 from tests.assess.kits import kit_of
 from tests.assess.on_body.bodies import STATURE_AND_MASS, body, percentile
 
@@ -141,7 +142,7 @@ thickness = "{thickness}"
 '''
     stature, mass = STATURE_AND_MASS["male", 50]
     header = DiverHeader(format=1, holds="diver", name="somebody", sex="male", stature_m=stature, mass_kg=mass)
-    return wearer_of(Diver(header, ()), kit_of(text))
+    return wearer_of(resolve(kit_of(text), Linked(diver=Diver(header, ()))))
 
 
 # --- the longest free stretch, and one more hold ----------------------------------------------------------------------

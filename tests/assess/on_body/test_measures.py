@@ -18,6 +18,7 @@ from kitbuilder.assess.body import assess_body, mass_of, stature_of
 from kitbuilder.assess.on_body.measures import MEASURE_OF_KEY, TAPES, Wearer, wearer_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Drysuit, Header, Kit, Suit, Thing
 from tests.assess.on_body.bodies import BARE, STATURE_AND_MASS, body, percentile
 
@@ -50,7 +51,7 @@ def published(name: str, sex: str, key: str) -> float:
 
 def wearing(*things: Thing, neck: str | None = None) -> Wearer:
     """Somebody in these suits."""
-    return wearer_of(None, Kit(Header(format=1, name="suits", layout="single", neck=neck), things))
+    return wearer_of(resolve(Kit(Header(format=1, name="suits", layout="single", neck=neck), things)))
 
 
 def foam(cut: str, thickness_m: float, tag: str = "suit") -> Suit:
@@ -342,9 +343,9 @@ def test_mass_narrows_girths_and_stature_narrows_heights() -> None:
 def test_stature_and_mass_are_the_same_unknowns_as_in_the_balance() -> None:
     """So that a body that is larger than told has more skin and longer runs at once."""
     told = Diver(DiverHeader(format=1, holds="diver", name="somebody", sex="male", stature_m=1.756, mass_kg=85.5), ())
-    chest = wearer_of(told, BARE).measures["chest circumference"].shares
+    chest = wearer_of(resolve(BARE, Linked(diver=told))).measures["chest circumference"].shares
     assert {stature_of("somebody"), mass_of("somebody")} < chest.keys()
-    assert assess_body(told).stature.shares == wearer_of(told, BARE).measures["stature"].shares
+    assert assess_body(told).stature.shares == wearer_of(resolve(BARE, Linked(diver=told))).measures["stature"].shares
     assert assess_body(told).mass.shares.keys() < chest.keys()
 
 
@@ -353,10 +354,10 @@ def test_the_same_body_is_the_same_object() -> None:
     header = DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.8)
     other = DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.8, lead_sizes_kg=(2.0,), notes="cold")
     longer = DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.81)
-    first = wearer_of(Diver(header, ()), BARE)
-    assert first is wearer_of(Diver(other, ()), BARE)
-    assert first is not wearer_of(Diver(longer, ()), BARE)
-    assert wearer_of(None, BARE) is wearer_of(None, BARE)
+    first = wearer_of(resolve(BARE, Linked(diver=Diver(header, ()))))
+    assert first is wearer_of(resolve(BARE, Linked(diver=Diver(other, ()))))
+    assert first is not wearer_of(resolve(BARE, Linked(diver=Diver(longer, ()))))
+    assert wearer_of(resolve(BARE)) is wearer_of(resolve(BARE))
 
 
 @pytest.mark.parametrize(
@@ -366,7 +367,7 @@ def test_anything_of_the_body_makes_it_told(told: dict[str, Any]) -> None:
     """Its name and how far its head turns say nothing of its size."""
     assert body(**told).is_told
     assert not body(neck_turns="stiff").is_told
-    assert not wearer_of(None, BARE).is_told
+    assert not wearer_of(resolve(BARE)).is_told
 
 
 # ---- what does not go together ----

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
-from kitbuilder.kit.diver import ALONE, Beside
+from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed
@@ -30,9 +30,9 @@ class Case:
     """What the sentence holds: the numbers, the names."""
     do: tuple[str, ...] = ()
     """What the advice holds."""
-    beside_wrong: Beside = ALONE
+    beside_wrong: Linked = NOTHING_LINKED
     """The diver of the kit in which the rule speaks."""
-    beside_right: Beside = ALONE
+    beside_right: Linked = NOTHING_LINKED
     """The diver of the kit beside it."""
 
     def __str__(self) -> str:

@@ -4,14 +4,14 @@ from dataclasses import replace
 
 import pytest
 
-from kitbuilder.kit.diver import ALONE
+from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import PLAIN, assessed, beside, changed, float_check, with_keys, without
 from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, Case, assert_holds, check, of_thing
 
 TOLD = beside()
-GONE = ALONE._replace(problems=("me.toml is not in this folder.",))
+GONE = NOTHING_LINKED._replace(diver_problems=("me.toml is not in this folder.",))
 """The kit names a diver file, and it is not there."""
 LEAD, MUCH, LIFT, FAILED = "lead for the stop", "much lead", "lift of the wing", "failed wing"
 FLOODED, DROPPED, LOST, TRIM, BALANCE = "flooded drysuit", "dropped lead", "lost stage", "trim", "balance"
@@ -298,8 +298,10 @@ CASES = [
         PLAIN,
         says=('me.toml:5: mass: found "5 kg".',),
         do=("Mend it, or name another",),
-        beside_wrong=ALONE._replace(problems=('me.toml:5: mass: found "5 kg". Accepted: from 30 to 200 kg.',)),
-        beside_right=ALONE,  # a kit that names no diver
+        beside_wrong=NOTHING_LINKED._replace(
+            diver_problems=('me.toml:5: mass: found "5 kg". Accepted: from 30 to 200 kg.',)
+        ),
+        beside_right=NOTHING_LINKED,  # a kit that names no diver
     ),
     worn(
         BALANCE,
@@ -358,7 +360,7 @@ def test_a_diver_file_that_cannot_be_used_is_said_once() -> None:
     found = assessed(PLAIN, GONE)
     assert not [item for item in found.unchecked if "stature" in sentence(item.because, System.METRIC)]
     problems = ("me.toml:4: one thing.", "me.toml:5: another.")
-    two = of_thing(assessed(PLAIN, ALONE._replace(problems=problems)), DIVER_FILE, None)
+    two = of_thing(assessed(PLAIN, NOTHING_LINKED._replace(diver_problems=problems)), DIVER_FILE, None)
     for finding, problem in zip(two, problems, strict=True):
         assert_holds(sentence(finding.what, System.METRIC), (problem,))
 

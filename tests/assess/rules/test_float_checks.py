@@ -2,7 +2,7 @@
 
 import pytest
 
-from kitbuilder.kit.diver import Beside
+from kitbuilder.kit.resolved import Linked
 from tests.assess.kits import PLAIN, assessed, beside, float_check, kit_of, without
 from tests.assess.rules.cases import CAUTION, Case, check, of_thing
 
@@ -13,7 +13,7 @@ MADE_OF = "aluminium 11.1 L 207; full suit 5 mm; single-cylinder wing"
 SLIP = float_check("slip of the pen", lead_kg=15.0)
 
 
-def case(signal: int | None, wrong: Beside, right: Beside, *says: str, do: str = "") -> Case:
+def case(signal: int | None, wrong: Linked, right: Linked, *says: str, do: str = "") -> Case:
     return Case(
         RULE,
         signal,  # type: ignore[arg-type]

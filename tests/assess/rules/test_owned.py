@@ -5,7 +5,6 @@ from datetime import date
 
 import pytest
 
-from kitbuilder.kit.diver import ALONE, Beside
 from kitbuilder.kit.locker import (
     OUT_OF_USE,
     Locker,
@@ -20,6 +19,7 @@ from kitbuilder.kit.locker import (
     OwnedWing,
     Plug,
 )
+from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
 from tests.assess.kits import assessed, changed, config, lone_hose, with_keys
 from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_thing
 
@@ -29,9 +29,11 @@ BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the
 TURRET = "brass, DIN, turret 5 LP 2 HP"
 
 
-def beside(*things: Owned, region: str | None = None) -> Beside:
+def beside(*things: Owned, region: str | None = None) -> Linked:
     """A locker with these things beside the kit."""
-    return ALONE._replace(locker=Locker(LockerHeader(format=1, holds="locker", name="locker", region=region), things))
+    return NOTHING_LINKED._replace(
+        locker=Locker(LockerHeader(format=1, holds="locker", name="locker", region=region), things)
+    )
 
 
 def hose(tag: str = "B75", body: str = "rubber", length_m: float = 0.75, **keys: object) -> OwnedHose:
@@ -60,7 +62,7 @@ def rich(oxygen: str, *, on: bool = True) -> str:
     return "\n".join([kit(from_="first LP1", to="second"), *rows])
 
 
-def set_of(*, clean: str = "") -> Beside:
+def set_of(*, clean: str = "") -> Linked:
     """The things of `rich`, those of the tags given clean for oxygen."""
     keys = {tag: {"oxygen_clean": True} for tag in clean.split()}
     return beside(
@@ -74,7 +76,7 @@ def set_of(*, clean: str = "") -> Beside:
 ALL = "B75 tank grey metal"
 TWO = kit() + '\n[[hose]]\ntag = "other"\nrole = "alternate"\nbody = "rubber"\nlength = "75 cm"\nowned = "B75"\n'
 LEAD = kit() + '\n[[lead]]\ntag = "belt"\nmass = "1 kg"\npieces = 4\nowned = "lead"\n'
-LOST = ALONE._replace(locker_problems=("locker.toml is not in this folder.",))
+LOST = NOTHING_LINKED._replace(locker_problems=("locker.toml is not in this folder.",))
 THE_HOSE = beside(hose())
 OLD_TANK = OwnedCylinder(tag="tank", inspected=date(2026, 12, 1), tested=date(2021, 11, 1))
 

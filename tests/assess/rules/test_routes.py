@@ -17,7 +17,8 @@ from math import hypot
 import pytest
 
 from kitbuilder.assess.on_body.advice import advise
-from kitbuilder.kit.diver import ALONE, Beside, Diver, DiverHeader
+from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
 from kitbuilder.kit.stock import Stock, StockHeader
 from tests.assess.kits import assessed, changed, config, lone_hose, with_keys
 from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_thing
@@ -54,15 +55,15 @@ def long_hose(length: str, depth: str = "50 m", **keys: str) -> str:
     return changed(text, ('layout = "single"', f'layout = "single"\ndeepest = "{depth}"'))
 
 
-def told(**keys: object) -> Beside:
+def told(**keys: object) -> Linked:
     """A diver of whom this is told."""
-    return Beside(diver=Diver(DiverHeader(format=1, holds="diver", name="somebody", **keys), ()))  # type: ignore[arg-type]
+    return Linked(diver=Diver(DiverHeader(format=1, holds="diver", name="somebody", **keys), ()))  # type: ignore[arg-type]
 
 
 SHELF = Stock(StockHeader(format=1, holds="stock", name="a shelf"), ())
-LOST = ALONE._replace(stock_problems=("shop.toml is not in this folder.",))
-HALF = ALONE._replace(stock=SHELF, stock_problems=('shop.toml, line 7: length: "75" has no unit.',))
-WHOLE_STOCK = ALONE._replace(stock=SHELF)
+LOST = NOTHING_LINKED._replace(stock_problems=("shop.toml is not in this folder.",))
+HALF = NOTHING_LINKED._replace(stock=SHELF, stock_problems=('shop.toml, line 7: length: "75" has no unit.',))
+WHOLE_STOCK = NOTHING_LINKED._replace(stock=SHELF)
 
 CASES = [
     # --- too short, too long ---

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from kitbuilder.kit.diver import Beside
 from kitbuilder.kit.files import DIVER_FILE
-from kitbuilder.kitfile.beside import beside_diver, files_holding, kit_in, read_beside
-from kitbuilder.kitfile.reader import read_as, read_file, read_kit
+from kitbuilder.kit.resolved import Linked
+from kitbuilder.kitfile.folder import files_holding, kit_in, kit_worn_by
+from kitbuilder.kitfile.read import read_written, resolve_at
+from kitbuilder.kitfile.reader import read_as, read_kit
 from tests.kitfile.support import SMALL
 
 KIT = SMALL.replace('layout = "single"\n', 'layout = "single"\ndiver  = "me.toml"\n')
@@ -18,19 +19,19 @@ CHECK = '\n[[float_check]]\ntag  = "{}"\nkit  = "{}"\nseen = "neutral"\n'
 DIVER = 'format = 1\nholds  = "diver"\nname   = "me"\nmass   = "82 kg"\n'
 
 
-def beside(folder: Path, **files: str) -> Beside:
+def beside(folder: Path, **files: str) -> Linked:
     """What stands beside the kit above, with these files in its folder."""
     for name, text in {"kit": KIT, **files}.items():
         (folder / f"{name}.toml").write_text(text)
-    kit = read_file(folder / "kit.toml")[1].kit
+    kit = read_written(folder / "kit.toml").kit
     assert kit is not None
-    return read_beside(folder / "kit.toml", kit)
+    return resolve_at(folder / "kit.toml", kit).linked
 
 
 def test_a_kit_that_names_no_diver(tmp_path: Path) -> None:
     """Nothing is looked for, though there is one."""
     found = beside(tmp_path, kit=SMALL, me=DIVER)
-    assert (found.diver, found.kits, found.problems) == (None, (), ())
+    assert (found.diver, found.worn, found.problems) == (None, (), ())
 
 
 def test_a_diver_and_the_kits_worn(tmp_path: Path) -> None:
@@ -40,7 +41,10 @@ def test_a_diver_and_the_kits_worn(tmp_path: Path) -> None:
     found = beside(tmp_path, me=diver, other=OTHER, another=SMALL, stranger=SMALL)
     assert found.problems == ()
     assert found.diver == read_as(diver, DIVER_FILE).diver
-    assert found.kits == (("another.toml", read_kit(SMALL).kit), ("other.toml", read_kit(OTHER).kit))
+    assert [(name, kit.written) for name, kit in found.worn] == [
+        ("another.toml", read_kit(SMALL).kit),
+        ("other.toml", read_kit(OTHER).kit),
+    ]
 
 
 @pytest.mark.parametrize(
@@ -56,7 +60,7 @@ def test_a_diver_and_the_kits_worn(tmp_path: Path) -> None:
 def test_a_diver_that_cannot_be_used(me: str | None, told: str, tmp_path: Path) -> None:
     """Is told with its file and line; the kit can be worked on."""
     found = beside(tmp_path, **({} if me is None else {"me": me}))
-    assert (found.diver, found.kits) == (None, ())
+    assert (found.diver, found.worn) == (None, ())
     (problem,) = found.problems
     assert problem.startswith(told)
 
@@ -83,7 +87,7 @@ def test_a_worn_kit_that_cannot_be_used(tmp_path: Path) -> None:
     diver = DIVER + "".join(CHECK.format(number, name) for number, name in enumerate(names))
     found = beside(tmp_path, me=diver, other=OTHER, bad=SMALL.replace("75 cm", "75"))
     assert found.diver is not None
-    assert [name for name, _ in found.kits] == ["other.toml"]
+    assert [name for name, _ in found.worn] == ["other.toml"]
     assert found.problems == ()
 
 
@@ -97,25 +101,25 @@ def test_only_the_folder_of_the_kit_is_looked_into(tmp_path: Path) -> None:
 def test_a_change_on_the_disk_is_seen(tmp_path: Path) -> None:
     """Of the diver as well as of a kit worn, come, changed and gone."""
     diver = DIVER + CHECK.format("a", "other.toml")
-    assert beside(tmp_path, me=diver).kits == ()
+    assert beside(tmp_path, me=diver).worn == ()
     found = beside(tmp_path, me=diver, other=OTHER)
-    assert [kit.header.name for _, kit in found.kits] == ["Other"]
+    assert [kit.header.name for _, kit in found.worn] == ["Other"]
     beside(tmp_path, me=diver.replace("82", "90"), other=OTHER.replace("Other", "Third"))
     for name in ("me", "other"):  # a file system may count time in steps that a test does not take
         os.utime(tmp_path / f"{name}.toml", (2_000_000_000, 2_000_000_000))
     later = beside_again(tmp_path)
     assert later.diver is not None
     assert later.diver.header.mass_kg == 90.0
-    assert [kit.header.name for _, kit in later.kits] == ["Third"]
+    assert [kit.header.name for _, kit in later.worn] == ["Third"]
     (tmp_path / "me.toml").unlink()
     assert beside_again(tmp_path).diver is None
 
 
-def beside_again(folder: Path) -> Beside:
+def beside_again(folder: Path) -> Linked:
     """What stands beside the kit now."""
-    kit = read_file(folder / "kit.toml")[1].kit
+    kit = read_written(folder / "kit.toml").kit
     assert kit is not None
-    return read_beside(folder / "kit.toml", kit)
+    return resolve_at(folder / "kit.toml", kit).linked
 
 
 def test_a_diver_being_edited_is_read_with_the_kits_of_the_folder(tmp_path: Path) -> None:
@@ -124,16 +128,20 @@ def test_a_diver_being_edited_is_read_with_the_kits_of_the_folder(tmp_path: Path
     assert edited is not None
     for name, text in {"me": DIVER, "other": OTHER, "kit": KIT}.items():
         (tmp_path / f"{name}.toml").write_text(text)
-    found = beside_diver(tmp_path / "me.toml", "kit.toml", edited)
-    assert found.diver == edited
-    assert dict(found.kits) == {"other.toml": read_kit(OTHER).kit, "kit.toml": read_kit(KIT).kit}
-    assert [name for name, _ in beside_diver(tmp_path / "me.toml", "other.toml", edited).kits] == ["other.toml"]
+    found = kit_worn_by(tmp_path / "me.toml", "kit.toml", edited)
+    assert found.written == read_kit(KIT).kit
+    assert found.linked.diver == edited
+    assert found.worn_as("kit.toml") is found
+    assert found.worn_as("other.toml").written == read_kit(OTHER).kit
+    other = kit_worn_by(tmp_path / "me.toml", "other.toml", edited)
+    assert (other.worn_as("other.toml"), other.linked.worn) == (other, ())
+    assert kit_worn_by(tmp_path / "me.toml", "gone.toml", edited) is None
 
 
 def test_a_kit_of_the_folder_by_its_name(tmp_path: Path) -> None:
     """None when it is not there, is broken, or is something else."""
     beside(tmp_path, me=DIVER, other=OTHER, bad="half a ki")
-    assert kit_in(tmp_path, "other.toml") == read_kit(OTHER).kit
+    assert kit_in(tmp_path, "other.toml").written == read_kit(OTHER).kit
     for name in ("gone.toml", "bad.toml", "me.toml", f"{'x' * 300}.toml"):
         assert kit_in(tmp_path, name) is None
 

@@ -1,4 +1,4 @@
-"""Things of the locker in a kit: what the kit does not say of a thing it takes from there is the locker's."""
+"""Items a kit takes from the locker: what the kit does not say about one, the locker says."""
 
 import dataclasses
 from functools import cache, lru_cache
@@ -12,7 +12,7 @@ OF_EACH_FILE = ("tag", "notes", "kept_in", "pieces")
 
 
 def with_locker(kit: Kit, locker: Locker | None) -> Kit:
-    """The kit with the locker's word where its own file says nothing; the kit itself without a locker."""
+    """Fill in from the locker what the kit's own file does not say about the items it takes from there."""
     if locker is None or not any(thing.owned for thing in kit.things):
         return kit
     known = {(entry.kind, entry.tag): entry for entry in locker.things}

@@ -1,0 +1,59 @@
+"""A resolved kit: what its file says, with everything it refers to. All figures, findings and plans start from one."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.locker import Locker
+from kitbuilder.kit.owned import with_locker
+from kitbuilder.kit.stock import Stock
+from kitbuilder.kit.things import Kit
+
+
+class Linked(NamedTuple):
+    """What the other files of the folder say that a kit refers to."""
+
+    own: str = ""
+    """The file name of the kit itself; a float check that names it speaks of the kit as it is now."""
+    diver: Diver | None = None
+    """None when the kit names no diver file, or one that cannot be used."""
+    worn: "tuple[tuple[str, ResolvedKit], ...]" = ()
+    """The other kits that were worn in the diver's float checks, by file name."""
+    diver_problems: tuple[str, ...] = ()
+    """Why the diver file cannot be used, one sentence each."""
+    stock: Stock | None = None
+    """None when the kit names no stock file, or one that cannot be used."""
+    stock_problems: tuple[str, ...] = ()
+    """What is wrong with the stock file, one sentence each."""
+    locker: Locker | None = None
+    """None when the kit names no locker file, or one that cannot be used."""
+    locker_problems: tuple[str, ...] = ()
+    """Why the locker file cannot be used, one sentence each."""
+
+    @property
+    def problems(self) -> tuple[str, ...]:
+        """What is wrong with the linked files, one sentence each: diver, locker, stock."""
+        return (*self.diver_problems, *self.locker_problems, *self.stock_problems)
+
+
+NOTHING_LINKED = Linked()
+"""For a kit that refers to no other file."""
+
+
+@dataclass(frozen=True, slots=True)
+class ResolvedKit(Kit):
+    """A kit whose items taken from the locker have the locker's values. Only `resolve` makes one from a file's kit."""
+
+    written: Kit
+    """What the file itself says."""
+    linked: Linked
+
+    def worn_as(self, name: str) -> "ResolvedKit | None":
+        """Give the kit that a float check names by its file; None when it is not there or cannot be read."""
+        return self if name == self.linked.own else dict(self.linked.worn).get(name)
+
+
+def resolve(written: Kit, linked: Linked = NOTHING_LINKED) -> ResolvedKit:
+    """Resolve a kit: fill in the locker's values and keep what the other linked files say."""
+    filled = with_locker(written, linked.locker)
+    return ResolvedKit(filled.header, filled.things, written, linked)

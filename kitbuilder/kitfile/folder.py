@@ -1,0 +1,61 @@
+"""The other files of a folder: which of them hold what, and which kits name a file."""
+
+from pathlib import Path
+
+from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE
+from kitbuilder.kit.locker import Locker
+from kitbuilder.kit.resolved import ResolvedKit, resolve
+from kitbuilder.kitfile.problems import Problem
+from kitbuilder.kitfile.read import read_kept, read_worn, resolve_at
+
+
+def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
+    """Name the files in a folder that can be read and hold a kit, a diver, a stock or a locker."""
+    file = FILE_KINDS[holds]
+    endings = ("*.toml", "*.csv") if file is STOCK_FILE else ("*.toml",)
+    paths = sorted(path for ending in endings for path in folder.glob(ending))
+    return tuple(path.name for path in paths if read_kept(path, file).contents is not None)
+
+
+def kit_in(folder: Path, name: str) -> ResolvedKit | None:
+    """Read a kit of a folder; None when it is not there or cannot be read."""
+    kit = read_kept(folder / name, KIT_FILE).kit
+    return None if kit is None else resolve_at(folder / name, kit)
+
+
+def locker_in(folder: Path, name: str) -> Locker | None:
+    """Read a locker of a folder; None when it is not there or cannot be read."""
+    return read_kept(folder / name, LOCKER_FILE).locker
+
+
+def kits_naming(path: Path) -> tuple[tuple[str, ResolvedKit], ...]:
+    """Read the kits beside a locker file that name it, by file name; those that cannot be read are left out."""
+    kits = ((name, kit_in(path.parent, name)) for name in files_holding(path.parent, KIT_FILE.name))
+    return tuple((name, kit) for name, kit in kits if kit is not None and kit.header.locker == path.name)
+
+
+def unreadable_naming(path: Path) -> tuple[tuple[str, tuple[Problem, ...]], ...]:
+    """Find the kit files beside a locker that cannot be read and seem to name it, each with what is wrong with it."""
+    readings = ((other.name, read_kept(other)) for other in sorted(path.parent.glob("*.toml")))
+    return tuple(
+        (name, reading.problems)
+        for name, reading in readings
+        if reading.contents is None and reading.file is KIT_FILE and f'"{path.name}"' in reading.text
+    )
+
+
+def kit_worn_by(path: Path, name: str, diver: Diver) -> ResolvedKit | None:
+    """Read a kit of the folder of a diver file with that diver as edited, so that all float checks count.
+
+    Args:
+        path: The diver file.
+        name: The kit's file, in the same folder.
+        diver: What the diver file says now.
+    """
+    kit = read_worn(path.parent, name, diver)
+    if kit is None:
+        return None
+    others = ((other, read_worn(path.parent, other, diver)) for other in sorted({check.kit for check in diver.things}))
+    worn = tuple((other, found) for other, found in others if found is not None and other != name)
+    return resolve(kit.written, kit.linked._replace(worn=worn))

@@ -1,0 +1,129 @@
+"""Files from the disk: each is read once as what it says it holds, and a kit comes with all that it refers to.
+
+What a file holds is decided here and nowhere else: by its ending, then by its key `holds`.
+"""
+
+from dataclasses import replace
+from functools import lru_cache
+from pathlib import Path
+
+from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.resolved import Linked, ResolvedKit, resolve
+from kitbuilder.kit.things import Kit
+from kitbuilder.kitfile.disk import UnreadableFile, read_text
+from kitbuilder.kitfile.problems import Problem
+from kitbuilder.kitfile.reader import Reading, holds_other, read_as, read_as_said
+from kitbuilder.kitfile.stock import is_table, read_stock_text
+
+MOST_PROBLEMS = 3
+"""Problems of a linked file that are named with the kit; `check` of that file names all."""
+
+
+def read(path: Path, expected: FileKind | None = None) -> Reading:
+    """Read a file as `read_written` does; a kit is resolved. Never raises: what is wrong is in `problems`."""
+    reading = read_written(path, expected)
+    return reading if reading.kit is None else replace(reading, contents=resolve_at(path, reading.kit))
+
+
+def read_written(path: Path, expected: FileKind | None = None) -> Reading:
+    """Read a file by itself, without what it refers to. Never raises.
+
+    Args:
+        path: The file.
+        expected: What it should hold; a file that holds something else has that as its one problem. None takes the
+            file's own word.
+    """
+    try:
+        text = read_text(path)
+    except UnreadableFile as error:
+        found, _, accepted = str(error).partition(". ")
+        return Reading(None, (Problem(None, "", found, accepted + "."),), file=expected or _kind_by_name(path))
+    if is_table(path) and expected and expected is not STOCK_FILE:
+        return Reading(None, (holds_other(None, STOCK_FILE.name, expected),), text, file=STOCK_FILE)
+    if expected is STOCK_FILE or is_table(path):
+        return read_stock_text(text, path)
+    if expected is not None:
+        return read_as(text, expected)
+    reading = read_as_said(text)
+    return read_stock_text(text, path) if reading.file is STOCK_FILE else reading
+
+
+def read_kept(path: Path, expected: FileKind | None = None) -> Reading:
+    """Read a file as `read_written` does, anew only when it was written since. Never raises."""
+    try:
+        found = path.stat()
+    except OSError:
+        return read_written(path, expected)
+    return _kept(path, found.st_mtime_ns, found.st_size, expected)
+
+
+@lru_cache(maxsize=64)
+def _kept(path: Path, _written_ns: int, _size: int, expected: FileKind | None) -> Reading:
+    return read_written(path, expected)
+
+
+def resolve_at(path: Path, kit: Kit) -> ResolvedKit:
+    """Resolve what a kit file says, as it stands on the disk or as edited. Never raises.
+
+    Args:
+        path: The kit file; what it names is looked for in its folder and nowhere else.
+        kit: What it says.
+    """
+    folder, header = path.parent, kit.header
+    diver, diver_problems = _linked(folder, header.diver, DIVER_FILE)
+    locker, locker_problems = _linked(folder, header.locker, LOCKER_FILE)
+    stock, stock_problems = _linked(folder, header.stock, STOCK_FILE)
+    linked = Linked(
+        own=path.name,
+        diver=diver.diver if diver else None,
+        worn=worn_kits(path, diver.diver) if diver and diver.diver else (),
+        diver_problems=diver_problems,
+        stock=stock.stock if stock else None,
+        stock_problems=stock_problems,
+        locker=locker.locker if locker else None,
+        locker_problems=locker_problems,
+    )
+    return resolve(kit, linked)
+
+
+def worn_kits(path: Path, diver: Diver) -> tuple[tuple[str, ResolvedKit], ...]:
+    """Read the kits of a diver's float checks, but for the one of `path`; those that cannot be read are left out."""
+    names = sorted({check.kit for check in diver.things} - {path.name})
+    kits = ((name, read_worn(path.parent, name, diver)) for name in names)
+    return tuple((name, kit) for name, kit in kits if kit is not None)
+
+
+def read_worn(folder: Path, name: str, diver: Diver) -> ResolvedKit | None:
+    """Read a kit as a diver wore it: with its own locker. None when it is not there or cannot be read."""
+    kit = read_kept(folder / name, KIT_FILE).kit
+    if kit is None:
+        return None
+    locker, problems = _linked(folder, kit.header.locker, LOCKER_FILE)
+    found = locker.locker if locker else None
+    return resolve(kit, Linked(own=name, diver=diver, locker=found, locker_problems=problems))
+
+
+def _linked(folder: Path, name: str | None, file: FileKind) -> tuple[Reading | None, tuple[str, ...]]:
+    """A file that a kit names, and what is wrong with it, a sentence each."""
+    if name is None:
+        return None, ()
+    if not _is_there(folder / name):
+        return None, (f"{name} is not in this folder.",)
+    reading = read_kept(folder / name, file)
+    problems = [problem.located(name) for problem in reading.problems[:MOST_PROBLEMS]]
+    more = len(reading.problems) - MOST_PROBLEMS
+    if more > 0:
+        problems.append(f"{name}: {more} more; `kitbuilder check` names them.")
+    return reading, tuple(problems)
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.exists()
+    except OSError:  # a name that no disk takes: reading it tells what is wrong
+        return True
+
+
+def _kind_by_name(path: Path) -> FileKind:
+    return STOCK_FILE if is_table(path) else KIT_FILE

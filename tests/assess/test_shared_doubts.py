@@ -6,7 +6,7 @@ from math import sqrt
 import pytest
 
 from kitbuilder.assess.balance import Balance
-from kitbuilder.kit.diver import ALONE
+from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.kit.things import Cylinder, Kit, Suit
 from tests.assess.kits import PLAIN, balance_of, kit_of, number_of, with_header, with_things
 
@@ -38,17 +38,17 @@ def test_a_vest_below_a_suit_is_weighed() -> None:
 
 def test_a_suit_on_a_body_that_is_not_known_is_weighed() -> None:
     """The mass of the diver is still not known: it floats the body, whatever is known of the suit."""
-    found = balance_of(kit_of(PLAIN), ALONE)
+    found = balance_of(kit_of(PLAIN), NOTHING_LINKED)
     after = promised(found, "weigh suit wet in fresh water")
     assert after >= abs(found.lead.shares["mass of the diver"])
-    bucket = balance_of(with_header(kit_of(PLAIN), water=None, density_kg_m3=999.0), ALONE).afloat
+    bucket = balance_of(with_header(kit_of(PLAIN), water=None, density_kg_m3=999.0), NOTHING_LINKED).afloat
     [part] = [part for part in bucket.parts if part.foam]
     kit = kit_of(PLAIN)
     suit = kit.things[number_of(kit, "suit")]
     assert isinstance(suit, Suit)
     weighed = replace(suit, buoyancy_kgf=part.floats.value)
     things = tuple(weighed if thing is suit else thing for thing in kit.things)
-    assert balance_of(Kit(kit.header, things), ALONE).lead.spread == pytest.approx(after, rel=0.05)
+    assert balance_of(Kit(kit.header, things), NOTHING_LINKED).lead.spread == pytest.approx(after, rel=0.05)
 
 
 def test_the_stamp_of_one_cylinder_of_two_is_read() -> None:

@@ -13,11 +13,12 @@ from kitbuilder.assess.body import assess_body, body_buoyancy
 from kitbuilder.assess.cylinder_weight import Vessel, full_weight, gas_in, work_out_vessel
 from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.scales import scale_spread
-from kitbuilder.assess.suit_weight import FoamWeight, suit_gas, weigh_suit
+from kitbuilder.assess.suit_weight import suit_gas, weigh_suit
 from kitbuilder.assess.thing_weight import weigh_lead, weigh_thing
 from kitbuilder.assess.water import assess_water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.gas import gas_named
+from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
 from kitbuilder.kit.things import Cylinder, Drysuit, FirstStage, Header, Kit, Other, Suit, Wing
 from kitbuilder.physics.gas import gas_density
 from kitbuilder.physics.water import seawater_density
@@ -296,7 +297,7 @@ def test_the_gas_in_a_drysuit(keys: dict[str, object], gas: Known) -> None:
 def test_the_squeeze_of_foam_has_all_that_is_said_of_it_inside() -> None:
     """At 10 m: 0.70 left (foam papers, memory), half at 15 m (found), half at 10 m (Boyle's law, found)."""
     kit = Kit(HEADER, (Cylinder(tag="tank", preset="steel 12 L 232 long"), SUIT))
-    afloat = put_afloat(kit, SEA, beside(stature_m=1.78, mass_kg=82.0).diver)
+    afloat = put_afloat(resolve(kit, beside(stature_m=1.78, mass_kg=82.0)), SEA)
     surface, deep = (float_of(afloat, depth, RESERVE) for depth in (0.0, 10.0))
     squeeze = deep.shares["squeeze of foam"]
     assert "squeeze of foam" not in {source for source, share in surface.shares.items() if share}
@@ -347,7 +348,7 @@ def test_an_item_that_its_owner_measured() -> None:
 def test_the_lift_of_a_wing() -> None:
     """As its maker filled it in fresh water, to 5 %; the sea lifts it by as much more as it is denser."""
     kit = Kit(HEADER, (Cylinder(tag="tank", preset="steel 12 L 232 long"), Wing(tag="wing", lift_kgf=18.0)))
-    lift = put_afloat(kit, SEA, None).lift
+    lift = put_afloat(resolve(kit, NOTHING_LINKED), SEA).lift
     assert lift is not None
     check_against(lift, {"lift of wing": Known(18.0, 0.9)}, lambda at: at["lift of wing"] * 1025 / BUCKET)
 
@@ -375,7 +376,7 @@ def test_a_water_by_salinity_and_temperature(name: str) -> None:
     assert found.value == pytest.approx(seawater_density(preset.salinity.value, preset.temperature.value))
 
 
-def test_spread_of_suit_is_a_record_of_both() -> None:
-    """What depth takes is the foam's lift, not that of suit and foam together."""
-    found: FoamWeight = weigh_suit(SUIT, SEA, BODY)
+def test_what_depth_can_take_is_the_lift_of_the_foam_alone() -> None:
+    """Not what is left of it once its own mass is carried."""
+    found = weigh_suit(SUIT, SEA, BODY)
     assert found.foam.value == pytest.approx(found.weight.buoyancy.value + found.weight.mass.value)

@@ -12,7 +12,7 @@ from kitbuilder.assess.context import Context, make_context
 from kitbuilder.assess.figures import Figure, Range, Weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
 from kitbuilder.assess.rules.registry import RULES
-from kitbuilder.kit.diver import ALONE
+from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import PLAIN, assessed, beside, lone_hose, with_keys, without
@@ -29,7 +29,7 @@ def figure(value: float, spread: float) -> Figure:
 
 def context_of(found: Assessment) -> Context:
     kit, water, wearer = found.kit, found.water, found.wearer
-    return make_context(kit, water, wearer, found.hoses, found.if_all, found.weights, found.beside, found.balance)
+    return make_context(kit, water, wearer, found.hoses, found.if_all, found.weights, found.balance)
 
 
 def with_balance(context: Context, **figures: object) -> Context:
@@ -93,7 +93,7 @@ def test_a_kit_without_lead_that_is_too_heavy(heavy: float, signal: list[Signal]
 
 def test_without_a_diver_the_doubt_about_the_lead_is_said() -> None:
     """As wide as it is."""
-    alone = with_balance(context_of(assessed(PLAIN, ALONE)), lead=figure(5.0, 7.0))
+    alone = with_balance(context_of(assessed(PLAIN, NOTHING_LINKED)), lead=figure(5.0, 7.0))
     assert "as unsure as ± 7.0 kg" in told("balance", alone)
 
 

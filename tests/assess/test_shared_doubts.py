@@ -7,7 +7,7 @@ import pytest
 
 from kitbuilder.assess.balance import Balance
 from kitbuilder.kit.resolved import NOTHING_LINKED
-from kitbuilder.kit.things import Cylinder, Kit, Suit
+from kitbuilder.kit.things import Cylinder, Drysuit, Kit, Suit
 from tests.assess.kits import PLAIN, balance_of, kit_of, number_of, with_header, with_things
 
 VEST = Suit(tag="vest", cut="vest", thickness_m=0.005)
@@ -56,3 +56,16 @@ def test_the_stamp_of_one_cylinder_of_two_is_read() -> None:
     found = balance_of(Kit(kit_of(PLAIN).header, (*kit_of(PLAIN).things[1:], *PAIR)))
     after = promised(found, "read the mass stamped on steel 12 L 232 long")
     assert after == pytest.approx(left(found, "mass of steel 12 L 232 long"))
+
+
+@pytest.mark.parametrize(
+    ("keys", "is_weighed"), [({}, True), ({"undersuit": "medium"}, False), ({"suit_gas_m3": 0.009}, False)]
+)
+def test_a_drysuit_is_weighed_in_the_bucket_while_nothing_says_what_gas_it_holds(
+    keys: dict[str, object], is_weighed: bool
+) -> None:
+    """With gas in it, it cannot be weighed apart from its wearer."""
+    drysuit = Drysuit(tag="drysuit", preset="trilaminate shell", **keys)  # type: ignore[arg-type]
+    kit = kit_of(PLAIN)
+    found = balance_of(Kit(kit.header, (*(thing for thing in kit.things if thing.tag != "suit"), drysuit)))
+    assert ("weigh drysuit in fresh water" in {step.what for step in found.next_steps}) is is_weighed

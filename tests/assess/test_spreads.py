@@ -15,11 +15,12 @@ from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.scales import scale_spread
 from kitbuilder.assess.suit_weight import suit_gas, weigh_suit
 from kitbuilder.assess.thing_weight import weigh_lead, weigh_thing
+from kitbuilder.assess.trim import assess_trim
 from kitbuilder.assess.water import assess_water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.gas import gas_named
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
-from kitbuilder.kit.things import Cylinder, Drysuit, FirstStage, Header, Kit, Other, Suit, Wing
+from kitbuilder.kit.things import Cylinder, Drysuit, FirstStage, Header, Kit, Lead, Other, Suit, Wing
 from kitbuilder.physics.gas import gas_density
 from kitbuilder.physics.water import seawater_density
 from tests.assess.kits import beside
@@ -351,6 +352,41 @@ def test_the_lift_of_a_wing() -> None:
     lift = put_afloat(resolve(kit, NOTHING_LINKED), SEA).lift
     assert lift is not None
     check_against(lift, {"lift of wing": Known(18.0, 0.9)}, lambda at: at["lift of wing"] * 1025 / BUCKET)
+
+
+# --- trim -------------------------------------------------------------------------------------------------------------
+
+
+def test_what_turns_a_diver() -> None:
+    """Each item by how it floats and where it sits; the body by how it floats, and by how far its lungs lie off.
+
+    About the middle of the wing, where the lift is that holds all of it up.
+    """
+    lead = Lead(tag="belt", mass_kg=8.0, along_m=0.9, behind_m=0.0)
+    wing = Wing(tag="wing", preset="single-cylinder wing", lift_kgf=18.0, along_m=0.2, behind_m=0.15)
+    tank = Cylinder(tag="tank", preset="steel 12 L 232 long", along_m=0.3, behind_m=0.2)
+    kit = resolve(Kit(HEADER, (tank, wing, lead)), beside(stature_m=1.78, mass_kg=82.0))
+    afloat = put_afloat(kit, SEA)
+    end = assess_trim(afloat, 5.0).end
+    spots = {spot.thing: spot for spot in assess_trim(afloat, 5.0).spots}
+    arms = {"tank": 0.3 - 0.2, "belt": 0.9 - 0.2}
+    forces = {"tank": spots[0].reserve, "belt": weigh_lead(8.0, SEA).buoyancy}
+    # What the lead may be off by its casting is left out here: a place is known worse by far.
+    for source, share in forces["tank"].shares.items():
+        assert end.kit.shares[source] == pytest.approx(arms["tank"] * share), source
+    for tag, force in forces.items():
+        place_is_off = LIMITS["seat_spread"].value
+        assert abs(end.kit.shares[f"where {tag} sits"]) == pytest.approx(abs(force.value) * place_is_off)
+    offset = "offset of the lungs of somebody"
+    density, breath = "density of somebody", "breath of somebody"
+    inputs = {density: Known(1019.0, 26.0), breath: Known(0.25e-3, 0.25e-3), MASS: MAN[MASS], **HYDROMETER}
+    arm = spots[None].along_m - 0.2
+
+    def turns(at: dict[str, float]) -> float:
+        floats = at[SEA_DENSITY] * (at[MASS] / at[density] + at[breath]) - at[MASS]
+        return floats * arm - 82.0 * at[offset]
+
+    check_against(end.body, inputs | {offset: known(TRADE.body.lung_offset)}, turns, rel=0.03)
 
 
 # --- water ------------------------------------------------------------------------------------------------------------

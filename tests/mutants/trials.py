@@ -199,7 +199,7 @@ def _from_disk(mutant: Mutant, tests: Sequence[str], tree: Path, knowledge: Know
 
 def patience_of(tests: Sequence[str], knowledge: Knowledge) -> int:
     """Seconds of the processor after which a mutant is taken to run for ever."""
-    return int(30.0 + 5.0 * sum(knowledge.seconds[test] for test in tests))
+    return int(20.0 + 2.0 * sum(knowledge.seconds[test] for test in tests))
 
 
 def begin_child(tree: Path, work: Path, patience_s: int) -> None:

@@ -45,6 +45,8 @@ class Mutant(NamedTuple):
     old: str
     new: str
     kind: str
+    text: str
+    """The line it begins in."""
 
     @property
     def package(self) -> str:
@@ -93,7 +95,8 @@ def _found(tree: Path, file: str, old: str, new: str, name: str) -> Mutant:
     text = (tree / file).read_text("utf-8")
     assert text.count(old) == 1, f"{name}: {file} has {text.count(old)} times {old!r}"
     start = len(text[: text.index(old)].encode())
-    return Mutant(file, text[: text.index(old)].count("\n") + 1, start, start + len(old.encode()), old, new, name)
+    line = text[: text.index(old)].count("\n")
+    return Mutant(file, line + 1, start, start + len(old.encode()), old, new, name, text.split("\n")[line].strip())
 
 
 def _files(tree: Path, package: str) -> list[str]:
@@ -103,14 +106,14 @@ def _files(tree: Path, package: str) -> list[str]:
 def statements_of(tree: Path, file: str) -> list[list[Mutant]]:
     """The faults of every statement of a file that can have any."""
     source = (tree / file).read_bytes()
-    starts = [0]
+    starts, lines = [0], [line.decode().strip() for line in source.split(b"\n")]
     for line in source.split(b"\n"):
         starts.append(starts[-1] + len(line) + 1)
 
     def mutant(node: ast.AST, new: str, kind: str) -> Mutant:
         start = starts[node.lineno - 1] + node.col_offset  # type: ignore[attr-defined]
         end = starts[node.end_lineno - 1] + node.end_col_offset  # type: ignore[attr-defined]
-        return Mutant(file, node.lineno, start, end, source[start:end].decode(), new, kind)  # type: ignore[attr-defined]
+        return Mutant(file, node.lineno, start, end, source[start:end].decode(), new, kind, lines[node.lineno - 1])  # type: ignore[attr-defined]
 
     found = []
     for statement, function in _statements(ast.parse(source), None):

@@ -116,11 +116,11 @@ def _rate(counts: Sequence[int], same: int) -> str:
 
 def _equivalent() -> dict[tuple[str, str, str, str], str]:
     entries = tomllib.loads((HERE / "equivalent.toml").read_text("utf-8")).get("mutant", [])
-    return {(entry["file"], entry["kind"], entry["old"], entry["new"]): entry["why"] for entry in entries}
+    return {(entry["file"], entry["line"], entry["old"], entry["new"]): entry["why"] for entry in entries}
 
 
 def _key(mutant: Mutant) -> tuple[str, str, str, str]:
-    return mutant.file, mutant.kind, mutant.old, mutant.new
+    return mutant.file, mutant.text, mutant.old, mutant.new
 
 
 if __name__ == "__main__":

@@ -1,7 +1,7 @@
 """The second best set where the runs fall apart into kits that share nothing, by hand."""
 
 from kitbuilder.plans.fewest import find_fewest
-from tests.plans.test_fewest import hose, kits, stock, shelved
+from tests.plans.test_fewest import hose, kits, shelved, stock
 
 
 def test_the_change_that_costs_least_is_the_second_best_wherever_it_is() -> None:

@@ -382,6 +382,7 @@ def _fit_kit(options: argparse.Namespace, kit: "ResolvedKit") -> int:
 def _changeover(options: argparse.Namespace) -> int:
     from kitbuilder.plans.changeover import Unbuildable, plan_changeover
     from kitbuilder.report import changeover
+    from kitbuilder.report.linked import problems_of
     from kitbuilder.report.numbers import System
 
     names, system = (options.left, options.right), System(options.units)
@@ -397,8 +398,11 @@ def _changeover(options: argparse.Namespace) -> int:
     try:
         plan = plan_changeover(source, target, locker)
     except Unbuildable as problem:
+        not_used = problems_of(zip(names, (source.kit, target.kit), strict=True))
+        if options.json:
+            _print_json(changeover.unbuildable_json(problem, names, not_used))
         file = changeover.file_of(problem, source.kit, names)
-        sys.stderr.write(changeover.unbuildable_text(problem, file, system))
+        sys.stderr.write(changeover.unbuildable_text(problem, file, not_used, system))
         return UNREADABLE
     if options.json:
         _print_json(changeover.changeover_json(plan, names))

@@ -3,9 +3,10 @@
 import ast
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
-import pytest
+from tests.each import each
 
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
 
@@ -33,6 +34,7 @@ def part_of(path: Path) -> str:
     return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
 
+@cache
 def imported(path: Path) -> set[str]:
     """Every module a file imports, at its head or later."""
     found: set[str] = set()
@@ -49,7 +51,7 @@ def imported(path: Path) -> set[str]:
 FILES = sorted(PACKAGE.rglob("*.py"))
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+@each("path", FILES)
 def test_arrows_run_downward_only(path):
     part = part_of(path)
     ours = {name.split(".")[1] for name in imported(path) if name.startswith("kitbuilder.")}
@@ -57,7 +59,7 @@ def test_arrows_run_downward_only(path):
     assert others <= MAY_IMPORT[part], f"{part} may not import {others - MAY_IMPORT[part]}"
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+@each("path", FILES)
 def test_each_library_is_known_to_one_part(path):
     roots = {name.split(".")[0] for name in imported(path)}
     for library, owner in ONLY.items():

@@ -10,7 +10,7 @@ from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.physics.estimation import condition, misfit
+from kitbuilder.physics.estimation import condition, expansion_factor, misfit
 
 
 class Seen(NamedTuple):
@@ -70,17 +70,15 @@ def _until_they_agree(counted: Sequence[Seen], offs: Sequence[tuple[float, float
     check by itself is held against figures only, which it was made to correct: it is believed until it is twice as far
     off as they can be.
     """
-    wider, believed = 1.0, 1.0 if len(counted) > 1 else 2.0
-    for _ in range(MOST_ROUNDS):
-        most = max((abs(off) / spread for off, spread in offs), default=0.0)
-        if most <= believed:
-            break
-        wider *= most / believed
-        offs = _offs([_wider(seen, wider) for seen in counted])
-    return wider
+    believed = 1.0 if len(counted) > 1 else 2.0
+    if _worst(offs) <= believed:
+        return 1.0
+    return expansion_factor(lambda wider: _worst(_offs([_wider(seen, wider) for seen in counted])), believed)
 
 
-MOST_ROUNDS = 30
+def _worst(offs: Sequence[tuple[float, float]]) -> float:
+    """The farthest that a check is off, as a part of how far it may be."""
+    return max((abs(off) / spread for off, spread in offs), default=0.0)
 
 
 def _wider(seen: Seen, factor: float) -> Seen:

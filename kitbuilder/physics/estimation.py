@@ -6,10 +6,13 @@ tells something about this one: a weighing of the whole kit corrects the parts i
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 NEGLIGIBLE = 1e-12
 """A share below this is rounding; so is a pivot below this part of its variance."""
+
+AS_BELIEVED = 1e-12
+"""A contradiction that is less than what is believed by no more than this part of it is as large."""
 
 
 def condition(
@@ -70,6 +73,66 @@ def misfit(observed: Sequence[Mapping[str, float]], misses: Sequence[float], num
     other_misses = [miss for index, miss in enumerate(misses) if index != number]
     expected, remaining = condition(observed[number], others, other_misses)
     return misses[number] - expected, math.hypot(*remaining.values())
+
+
+def expansion_factor(worst: Callable[[float], float], believed: float) -> float:
+    """Give how many times less certain all readings must be for the worst contradiction to be believed.
+
+    Args:
+        worst: the greatest of all misses over their spreads, when all readings are so many times less certain [1].
+        believed: how many spreads a miss may have [1].
+
+    Returns:
+        The factor, 1 when nothing contradicts; with it the worst contradiction is what is believed, or less by at
+        most 1e-12 of it [1].
+
+    Raises:
+        ValueError: believed is not above zero, or the worst contradiction is not a finite number.
+
+    Valid: contradictions that vanish as the factor grows, without a jump. If they rise in between, the factor lies
+        below the first power of two that is enough.
+
+    Source: the widening is that of the tables of physical constants (CODATA 2018, expansion factor), from memory; the
+    root by false position in its Illinois variant (BIT 11, 1971, page 168), from memory.
+    """
+    if not 0 < believed < math.inf:
+        raise ValueError(f"believed is above zero and finite, not {believed}")
+
+    def excess(factor: float) -> float:
+        found = worst(factor)
+        if not math.isfinite(found):
+            raise ValueError(f"the worst contradiction at {factor} is a finite number, not {found}")
+        return found - believed
+
+    low = 1.0
+    above = excess(low)
+    if above <= 0:
+        return low
+    high = 2.0 * low
+    while (below := excess(high)) > 0:
+        low, above, high = high, below, 2.0 * high
+    return _crossing(excess, low, above, high, below, AS_BELIEVED * believed)
+
+
+def _crossing(
+    function: Callable[[float], float], low: float, above: float, high: float, below: float, near: float
+) -> float:
+    """Where a function that is above zero at the low end and not at the high end is zero, or by so little below."""
+    weight_low, weight_high, last_moved = above, below, ""
+    while below < -near:
+        place = low + (high - low) * weight_low / (weight_low - weight_high)
+        place = place if low < place < high else (low + high) / 2
+        if not low < place < high:
+            break  # the two ends are neighbours among floats
+        value = function(place)
+        # An end that stays twice gets half its weight, so that the next place lies on its side.
+        if value > 0:
+            weight_high /= 2 if last_moved == "low" else 1
+            low, weight_low, last_moved = place, value, "low"
+        else:
+            weight_low /= 2 if last_moved == "high" else 1
+            high, below, weight_high, last_moved = place, value, value, "high"
+    return high
 
 
 def _common(one: Mapping[str, float], other: Mapping[str, float]) -> float:

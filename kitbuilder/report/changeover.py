@@ -79,10 +79,17 @@ def _linked_problems(plan: Changeover, files: tuple[str, str]) -> tuple[str, ...
     return problems_of(zip(files, (plan.source.kit, plan.target.kit), strict=True))
 
 
-def unbuildable_text(problem: Unbuildable, file: str, system: System) -> str:
-    """Why a kit is not planned with, a line a reason."""
+def unbuildable_text(problem: Unbuildable, file: str, linked_problems: Iterable[str], system: System) -> str:
+    """Say why a kit is not planned with, one line per reason, and which linked files cannot be used."""
     reasons = [f"{visible(file)}: {sentence(reason, system)}" for reason in problem.reasons]
-    return "\n".join([*reasons, f"{visible(file)}: not planned with until this is put right.", ""])
+    refused = f"{visible(file)}: not planned with until this is put right."
+    return "\n".join([*reasons, refused, *not_used_lines(linked_problems, WIDTH), ""])
+
+
+def unbuildable_json(problem: Unbuildable, files: tuple[str, str], linked_problems: Iterable[str]) -> dict[str, Any]:
+    """Say the same for programs."""
+    reasons = [sentence(reason, System.METRIC) for reason in problem.reasons]
+    return {"from": files[0], "to": files[1], "refused": reasons, "linked_problems": list(linked_problems)}
 
 
 def file_of(problem: Unbuildable, source: Kit, files: tuple[str, str]) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.afloat import FILLED, RESERVE, TURN, Switches, float_of, lead_sinks
@@ -29,9 +29,10 @@ from tests.assess.kits import (
     with_things,
     without,
 )
+from tests.laws import tried
 
 KITS = {name: kit_of(config(name)) for name in WHOLE}
-FEW = settings(max_examples=15, deadline=None)
+FEW = tried(15)
 ANY_KIT = st.sampled_from(WHOLE)
 
 

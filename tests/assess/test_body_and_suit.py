@@ -1,7 +1,7 @@
 """The body alone, foam that is squeezed, and the gas of a drysuit."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.afloat import AS_IT_IS, RESERVE, Switches, float_of, part_float, put_afloat
@@ -11,6 +11,7 @@ from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Cylinder, Drysuit, Header, Kit, Suit
 from tests.assess.kits import PLAIN, beside, kit_of
+from tests.laws import tried
 
 LITRE = 1e-3
 
@@ -109,7 +110,7 @@ def test_a_heavy_body_has_an_area_between_both_formulas() -> None:
 
 
 @given(mass=st.floats(30, 200), density=st.floats(990, 1250))
-@settings(max_examples=20, deadline=None)
+@tried(20)
 def test_a_body_displaces_its_volume(mass: float, density: float) -> None:
     """Mass over 1019 kg/m3 and a quarter of a litre, whatever the water."""
     found = body_buoyancy(body(1.7, mass), water(density))
@@ -166,7 +167,7 @@ def test_a_suit_heavier_than_expected_has_more_foam() -> None:
 
 
 @given(depths=st.tuples(st.floats(0, 100), st.floats(0, 100)), millimetres=st.floats(0.5, 12))
-@settings(max_examples=30, deadline=None)
+@tried(30)
 def test_deeper_is_never_lighter(depths: tuple[float, float], millimetres: float) -> None:
     """And foam never turns into weight: what is left of it lifts."""
     kit = kit_of(PLAIN.replace('"5 mm"', f'"{millimetres:.3f} mm"'))

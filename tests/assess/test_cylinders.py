@@ -1,7 +1,7 @@
 """Cylinders: what they weigh and how they float, full and empty, and what is missing."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.cylinder_weight import full_weight, gas_in, mix_of, work_out_vessel
@@ -11,6 +11,7 @@ from kitbuilder.kit.things import Cylinder, Header
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import SALT, assessed, beside
+from tests.laws import tried
 
 BAR = 1e5
 ROOM_K = 293.15
@@ -153,7 +154,7 @@ PRESETS = st.sampled_from(("steel 12 L 232 long", "steel 7 L 300", "aluminium 11
 
 
 @given(preset=PRESETS, pressures=st.tuples(st.floats(0, 305), st.floats(0, 305)), helium=st.floats(0, 0.8))
-@settings(max_examples=30, deadline=None)
+@tried(30)
 def test_more_pressure_is_never_lighter(preset: str, pressures: tuple[float, float], helium: float) -> None:
     """Nor does it float more."""
     low, high = (
@@ -164,7 +165,7 @@ def test_more_pressure_is_never_lighter(preset: str, pressures: tuple[float, flo
 
 
 @given(preset=PRESETS, filled=st.floats(0, 305), celsius=st.floats(0, 40))
-@settings(max_examples=30, deadline=None)
+@tried(30)
 def test_gas_counts_whole_in_mass_and_in_buoyancy(preset: str, filled: float, celsius: float) -> None:
     """It displaces nothing that the cylinder does not."""
     found = vessel(preset, filled_pa=filled * BAR, temperature_k=273.15 + celsius)
@@ -183,7 +184,7 @@ def test_gas_counts_whole_in_mass_and_in_buoyancy(preset: str, filled: float, ce
     water=st.floats(990, 1250),
     deepest=st.floats(3, 100),
 )
-@settings(max_examples=60, deadline=None)
+@tried(60)
 def test_whatever_the_format_lets_pass_is_worked_out(
     mass: float | None,
     stamped: float | None,

@@ -4,18 +4,19 @@ from itertools import product
 from math import gcd, inf
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.lead_pieces import pieces_for
 from kitbuilder.units import POUND
+from tests.laws import tried
 
 SIZES = st.lists(st.sampled_from((0.25, 0.5, 1.0, 1.5, 2.0, 3.0)), min_size=1, max_size=3, unique=True).map(tuple)
 NEEDS = st.integers(1, 1200).map(lambda hundredths: hundredths / 100)
 
 
 @given(need=NEEDS, sizes=SIZES)
-@settings(max_examples=60, deadline=None)
+@tried(60)
 def test_the_pieces_are_enough_and_no_smaller_piece_is_too_many(need: float, sizes: tuple[float, ...]) -> None:
     """And they weigh what is said."""
     found = pieces_for(need, sizes)
@@ -25,7 +26,7 @@ def test_the_pieces_are_enough_and_no_smaller_piece_is_too_many(need: float, siz
 
 
 @given(need=NEEDS, sizes=SIZES)
-@settings(max_examples=25, deadline=None)
+@tried(25)
 def test_no_other_choice_is_lighter_or_has_fewer_pieces(need: float, sizes: tuple[float, ...]) -> None:
     """Every choice of up to so many pieces of each size is tried, in quarters of a kilogram."""
     found = pieces_for(need, sizes)
@@ -62,7 +63,7 @@ def test_odd_sizes_weigh_what_they_weigh() -> None:
 
 
 @given(need=NEEDS, sizes=st.lists(st.integers(1, 10).map(lambda half_pounds: half_pounds * POUND / 2), min_size=1))
-@settings(max_examples=40, deadline=None)
+@tried(40)
 def test_odd_sizes_are_enough_too(need: float, sizes: list[float]) -> None:
     """Half pounds and their multiples: true masses, true sizes, never short; rounding asks for 10 g a piece at most."""
     found = pieces_for(need, tuple(sizes))

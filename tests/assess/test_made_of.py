@@ -3,12 +3,13 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.made_of import difference_of, made_of
 from kitbuilder.kit.things import Cylinder, Drysuit, Hose, Kit, Lead, Other, Suit, Thing
 from tests.assess.kits import PLAIN, WHOLE, config, kit_of, swapped, with_header, with_things
+from tests.laws import tried
 
 KITS = {name: kit_of(config(name)) for name in WHOLE}
 KIT = kit_of(PLAIN)
@@ -35,7 +36,7 @@ def test_the_plain_kit_in_words() -> None:
 
 
 @given(name=st.sampled_from(WHOLE), data=st.data())
-@settings(max_examples=15, deadline=None)
+@tried(15)
 def test_the_order_of_things_does_not_matter(name: str, data: st.DataObject) -> None:
     kit = KITS[name]
     assert made_of(Kit(kit.header, tuple(data.draw(st.permutations(kit.things))))) == made_of(kit)

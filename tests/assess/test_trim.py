@@ -3,7 +3,7 @@
 from math import atan2, copysign, hypot
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.afloat import AS_IT_IS, Switches
@@ -13,11 +13,12 @@ from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.things import Cylinder, Drysuit, Kit, Lead, Other, Thing
 from tests.assess.kits import PLAIN, WHOLE, beside, config, kit_of, number_of, swapped, with_things
+from tests.laws import tried
 
 KITS = {name: kit_of(config(name)) for name in WHOLE}
 KIT = kit_of(PLAIN)
 STATURE = 1.78
-FEW = settings(max_examples=20, deadline=None)
+FEW = tried(20)
 
 
 def trim(kit: Kit, switches: Switches = AS_IT_IS) -> Trim:

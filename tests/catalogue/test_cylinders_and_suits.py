@@ -13,6 +13,7 @@ from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.gas import AIR
 from kitbuilder.kit.things import KINDS, LAYOUTS, Cylinder, Drysuit, Header, Lead, Wing
 from kitbuilder.physics.cylinder import least_shell_mass
+from tests.each import each
 
 TRADE = catalogue()
 LITRE, BAR, CM = 1e-3, 1e5, 0.01
@@ -368,7 +369,7 @@ WITHIN = [
 ]
 
 
-@pytest.mark.parametrize(("record", "key", "value"), [pytest.param(*row[1:], id=row[0]) for row in WITHIN])
+@each(("record", "key", "value"), [row[1:] for row in WITHIN])
 def test_a_file_may_say_what_the_catalogue_says(record: type, key: str, value: Value) -> None:
     """What is taken unsaid can also be written down, with the same limits."""
     field = field_named(record, key)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.catalogue import catalogue
-from tests.commands.run import DIVER, GOOD, TWINSET, run
+from tests.commands.run import DIVER, GOOD, TWINSET, run, run_process
 
 CAUTION_WORDS = "kitbuilder advises and never certifies."
 NO_CYLINDER = 'format = 1\nname = "bare"\nlayout = "single"\n'
@@ -192,6 +192,6 @@ def test_a_float_check_beside_it_makes_it_surer(tmp_path: Path) -> None:
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
 def test_a_terminal_without_the_characters_gets_their_numbers(encoding: str) -> None:
     """No traceback, and no digit is lost."""
-    done = run("ballast", GOOD, encoding=encoding)
+    done = run_process("ballast", GOOD, encoding=encoding)
     assert (done.returncode, done.stderr) == (0, "")
     assert re.search(r"\\u2212\d+\.\d", done.stdout)

@@ -10,7 +10,7 @@ import pytest
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.read import read_written, resolve_at
-from tests.commands.run import CAUTIOUS, CONFIGS, DIVER, GOOD, PYTHON, ROOT, TWINSET, WRONG, run
+from tests.commands.run import CAUTIOUS, CONFIGS, DIVER, GOOD, PYTHON, ROOT, TWINSET, WRONG, run, run_process
 
 CAUTION_WORDS = "kitbuilder advises and never certifies."
 
@@ -32,7 +32,7 @@ def broken(tmp_path: Path) -> str:
 
 def test_nothing_worse_than_a_notice_is_fine() -> None:
     """0, though there is a notice."""
-    done = run("check", GOOD)
+    done = run_process("check", GOOD)
     assert (done.returncode, done.stderr) == (0, "")
     assert re.search(r"^Findings: \d+ notices?$", done.stdout, re.MULTILINE)
 
@@ -40,12 +40,12 @@ def test_nothing_worse_than_a_notice_is_fine() -> None:
 @pytest.mark.parametrize("file", [CAUTIOUS, WRONG])
 def test_a_caution_or_worse_is_found(file: str) -> None:
     """1, also when there are dangers."""
-    assert run("check", file).returncode == 1
+    assert run_process("check", file).returncode == 1
 
 
 def test_an_unreadable_file_wins(broken: str) -> None:
     """2, whatever is found in the others, and in whatever order they stand."""
-    assert run("check", broken).returncode == 2
+    assert run_process("check", broken).returncode == 2
     assert run("check", WRONG, broken).returncode == 2
     assert run("check", broken, WRONG).returncode == 2
 
@@ -279,7 +279,7 @@ def test_the_stock_that_a_kit_names_is_looked_at_with_it(tmp_path: Path) -> None
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252", "latin-1"])
 def test_a_terminal_without_the_characters_gets_their_numbers(encoding: str) -> None:
     """A true minus sign is not in every encoding; no traceback, and no digit is lost."""
-    done = run("check", GOOD, encoding=encoding)
+    done = run_process("check", GOOD, encoding=encoding)
     assert (done.returncode, done.stderr) == (0, "")
     assert re.search(r"\\u2212\d+", done.stdout)
 

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from tests.commands.run import CONFIGS, DIVER, GOOD, TWINSET, run
+from tests.commands.run import CONFIGS, DIVER, GOOD, TWINSET, run, run_process
 
 STOCK = str(CONFIGS / "stock.toml")
 BODY = ("--stature", "178 cm", "--mass", "82 kg", "--sex", "male")
@@ -96,7 +96,7 @@ def test_a_diver_file_that_is_missing_is_told_and_any_diver_is_fitted(tmp_path: 
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
 def test_a_terminal_without_the_characters_gets_their_numbers(encoding: str) -> None:
     """A multiplication sign is not in ASCII; no traceback."""
-    done = run("fit", "--layout", "single", *BODY, encoding=encoding)
+    done = run_process("fit", "--layout", "single", *BODY, encoding=encoding)
     assert (done.returncode, done.stderr) == (0, "")
     assert ("\\xd7 75 cm" if encoding == "ascii" else "1 × 75 cm") in done.stdout
 

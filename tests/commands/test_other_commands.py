@@ -12,7 +12,7 @@ from kitbuilder.cli import COMMANDS
 from kitbuilder.kit.diver import CHECK_KINDS
 from kitbuilder.kit.locker import LOCKER_KINDS
 from kitbuilder.kit.things import KINDS
-from tests.commands.run import CAUTIOUS, GOOD, ROOT, TWINSET, WRONG, run
+from tests.commands.run import CAUTIOUS, GOOD, ROOT, TWINSET, WRONG, run, run_process
 
 # --- compare ----------------------------------------------------------------------------------------------------------
 
@@ -136,7 +136,7 @@ def test_the_schema_of_stock_files_has_the_keys_of_the_page() -> None:
 
 def test_the_version_is_that_of_the_package() -> None:
     """As pyproject.toml has it."""
-    done = run("--version")
+    done = run_process("--version")
     declared = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["version"]
     assert (done.returncode, done.stdout) == (0, f"kitbuilder {declared}\n")
     assert kitbuilder.__version__ == declared
@@ -145,7 +145,7 @@ def test_the_version_is_that_of_the_package() -> None:
 @pytest.mark.parametrize("words", [["nowhere.toml"], ["no-such-folder"]])
 def test_opening_what_is_not_there(words: list[str], tmp_path: Path) -> None:
     """2, and a sentence, before any screen is drawn."""
-    done = run(*words, cwd=tmp_path)
+    done = run_process(*words, cwd=tmp_path)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr == f"kitbuilder: {words[0]}: there is no such file or folder. Check the name.\n"
 
@@ -160,6 +160,6 @@ def test_help_names_the_way(words: list[str]) -> None:
 
 def test_help_lists_every_command() -> None:
     """The first page names them all."""
-    text = run("--help").stdout
+    text = run_process("--help").stdout
     for command in COMMANDS:
         assert f"kitbuilder {command}" in text

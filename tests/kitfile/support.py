@@ -1,8 +1,6 @@
 """What the tests of kit files share."""
 
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 from kitbuilder.kit.files import KIT_FILE, FileKind
@@ -46,13 +44,6 @@ length = "75 cm"
 def located(path: Path, file: FileKind = KIT_FILE) -> list[str]:
     """The problems of a file of a kind, each with the file's name and the line in front."""
     return [problem.located(path.name) for problem in read_written(path, file).problems]
-
-
-def command(*words: str) -> "subprocess.CompletedProcess[str]":
-    """What came of `python -m kitbuilder` with these words."""
-    return subprocess.run(
-        [sys.executable, "-m", "kitbuilder", *words], capture_output=True, text=True, timeout=60, check=False, cwd=ROOT
-    )
 
 
 def opened(folder: Path, text: str, file: FileKind = KIT_FILE) -> Document:

@@ -18,6 +18,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 
 from kitbuilder.kitfile.document import Document
 from tests.kitfile.support import GOOD_KIT, KITS, LAYOUTS
+from tests.laws import tried
 
 Model = list[tuple[str, dict[str, Any]]]
 NUMBERS = st.integers(0, 99)
@@ -195,5 +196,5 @@ class AnyOrder(RuleBasedStateMachine):
             assert f"{self.newline}{comment}{self.newline}" in text
 
 
-AnyOrder.TestCase.settings = settings(max_examples=60, stateful_step_count=25, deadline=None)
+AnyOrder.TestCase.settings = settings(tried(25), stateful_step_count=25)
 test_any_order = AnyOrder.TestCase

@@ -12,6 +12,7 @@ import pytest
 from kitbuilder.cli import main
 from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
 from kitbuilder.kitfile.read import read_written
+from tests.commands.run import run_process
 from tests.kitfile.support import (
     DIVERS,
     GOOD_DIVER,
@@ -21,7 +22,6 @@ from tests.kitfile.support import (
     KITS,
     LOCKERS,
     STOCKS,
-    command,
     located,
 )
 
@@ -88,15 +88,15 @@ def test_the_command_says_the_same(path: Path, tmp_path: Path, capsys: pytest.Ca
     assert list(tmp_path.iterdir()) == [kept]
 
 
-@pytest.mark.parametrize("name", ["half", "units", "near-words", "newer-format"])
-def test_the_command_as_typed_at_a_prompt(name: str, tmp_path: Path) -> None:
-    """`python -m kitbuilder check FILE`: no traceback, whatever the file."""
-    path = BAD[0].with_name(f"{name}.toml")
-    done = command("check", str(copy(path, tmp_path)))
+def test_the_command_as_typed_at_a_prompt(tmp_path: Path) -> None:
+    """`python -m kitbuilder check FILE...`: no traceback, whatever the files."""
+    paths = [FOLDER / f"{name}.toml" for name in ("half", "units", "near-words", "newer-format")]
+    done = run_process("check", *(str(copy(path, tmp_path)) for path in paths))
     assert done.returncode == 2
     assert done.stdout.count("\n") <= 3, "the cautions only"
     assert "Traceback" not in done.stderr
-    assert [line.removeprefix(f"{tmp_path}/") for line in done.stderr.splitlines()] == located(path)
+    wanted = [problem for path in paths for problem in located(path)]
+    assert [line.removeprefix(f"{tmp_path}/") for line in done.stderr.splitlines()] == wanted
 
 
 def test_a_wrong_file_does_not_keep_the_others_from_being_checked(

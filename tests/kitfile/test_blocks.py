@@ -9,11 +9,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.kitfile.blocks import find_blocks
 from tests.kitfile.support import KITS, LAYOUTS
+from tests.laws import tried
 
 TABLES = {
     "[[hose]]": "hose",
@@ -113,10 +114,15 @@ def texts(draw: st.DrawFn) -> tuple[str, list[Table]]:
     return text + draw(st.sampled_from(("", "\n", "\r\n"))), tables
 
 
-@settings(max_examples=500, deadline=None)
+@tried(200)
 @given(texts())
-def test_every_table_and_key_is_found_in_its_place(written: tuple[str, list[Table]]) -> None:
-    text, tables = written
+def test_odd_texts(written: tuple[str, list[Table]]) -> None:
+    """Every table and key is found in its place, and every span holds one key and its value."""
+    assert_all_is_in_its_place(*written)
+    assert_each_span_says_what_it_says_in_the_whole(written[0])
+
+
+def assert_all_is_in_its_place(text: str, tables: list[Table]) -> None:
     blocks = find_blocks(text)
     assert [block.table for block in blocks] == [table.name for table in tables]
     assert [block.key_lines for block in blocks] == [table.keys for table in tables]
@@ -125,11 +131,8 @@ def test_every_table_and_key_is_found_in_its_place(written: tuple[str, list[Tabl
     assert [block.start for block in blocks] == starts
 
 
-@settings(max_examples=500, deadline=None)
-@given(texts())
-def test_every_span_holds_one_key_and_its_value(written: tuple[str, list[Table]]) -> None:
-    """Cut out and parsed alone, it says what tomllib reads in the whole text."""
-    text = written[0]
+def assert_each_span_says_what_it_says_in_the_whole(text: str) -> None:
+    """Cut out and parsed alone, a span says what tomllib reads in the whole text."""
     data, used = tomllib.loads(text), dict.fromkeys(TABLES.values(), 0)
     for block in find_blocks(text):
         raw = data

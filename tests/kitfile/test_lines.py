@@ -7,12 +7,13 @@ import re
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kitfile.reader import read_kit
 from tests.kitfile.support import GOOD_KIT, KITS, LAYOUTS
+from tests.laws import tried
 
 KEYS = ("{}", "  {}", "\t{}", '"{}"', "'{}'")
 EQUALS = (" = ", "=", "\t =")
@@ -58,7 +59,7 @@ def spelt_anew(draw: st.DrawFn) -> tuple[str, Places]:
     return draw(st.sampled_from(("\n", "\r\n"))).join(lines), places
 
 
-@settings(max_examples=100, deadline=None)
+@tried(25)
 @given(spelt_anew())
 def test_the_line_of_every_thing_and_key(spelt: tuple[str, Places]) -> None:
     text, places = spelt

@@ -11,7 +11,8 @@ import pytest
 from kitbuilder.cli import main
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.kitfile.reader import read_kit
-from tests.kitfile.support import SMALL, command, located
+from tests.commands.run import run_process
+from tests.kitfile.support import SMALL, located
 
 NEST = 10_000
 
@@ -215,6 +216,6 @@ def test_the_command_refuses_them_in_a_sentence(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe.toml")
     deep = write(tmp_path, f"{SMALL}plugged = {'[' * NEST}{']' * NEST}\n")
     names = [str(tmp_path / "pipe.toml"), str(deep), str(tmp_path), str(tmp_path / "none.toml"), "/dev/zero"]
-    done = command("check", *names)
+    done = run_process("check", *names)
     assert done.returncode == 2
     assert [line.split(": ")[0] for line in done.stderr.splitlines()] == names

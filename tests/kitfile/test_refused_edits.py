@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import tomlkit
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.kitfile import edits
@@ -74,7 +74,6 @@ def test_a_thing_that_cannot_be(kind: str, values: dict[str, Value], because: st
     assert because in refuse(document, lambda: document.add_thing(kind, values, 0))
 
 
-@settings(deadline=None)
 @given(value=st.text(max_size=30))
 def test_any_text_that_is_typed_is_kept_or_refused(value: str, tmp_path_factory: pytest.TempPathFactory) -> None:
     """Never half of it, and never a file that does not read."""

@@ -3,6 +3,7 @@
 import json
 import re
 import tomllib
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +19,7 @@ from kitbuilder.kitfile.reader import read_as
 from kitbuilder.kitfile.reference import json_schema, reference_page
 from kitbuilder.kitfile.values import Refusal, limits_words, parse_value
 from kitbuilder.units import DIMENSIONS
+from tests.each import each
 from tests.kitfile.support import (
     CONFIGS,
     DIVERS,
@@ -40,7 +42,7 @@ FIELDS = [
     for file, table in TABLES
     for field in fields_of(record_of(table, file))
 ]
-EVERY_FIELD = pytest.mark.parametrize(("file", "table", "field"), FIELDS)
+EVERY_FIELD = each(("file", "table", "field"), FIELDS)
 KEYS = [pytest.param(*param.values[1:], id=param.id) for param in FIELDS]
 """The same without the kind of file."""
 EVERY_FILE_KIND = pytest.mark.parametrize("file", FILE_KINDS.values(), ids=FILE_KINDS)
@@ -91,7 +93,7 @@ def test_the_keys_that_every_thing_has_come_last(record: type) -> None:
     assert keys[-3:] == ["place", "along", "behind"]
 
 
-@pytest.mark.parametrize("field", [pytest.param(param.values[2], id=param.id) for param in FIELDS])
+@each("field", [param.values[2] for param in FIELDS])
 def test_every_key_says_what_it_means(field: Field) -> None:
     """In a sentence; the key is one that TOML takes without quotes."""
     assert re.fullmatch(r"[A-Z].*\.", field.meaning)
@@ -99,7 +101,7 @@ def test_every_key_says_what_it_means(field: Field) -> None:
     assert "|" not in field.meaning + field.example, "it would break the table of the page"
 
 
-@pytest.mark.parametrize(("table", "field"), KEYS)
+@each(("table", "field"), KEYS)
 def test_every_example_is_accepted(table: str, field: Field) -> None:
     parse_value(field, table, toml_value(example_for(field, table)))
 
@@ -114,7 +116,7 @@ def test_every_declared_example_is_accepted_somewhere() -> None:
     assert refused == set()
 
 
-@pytest.mark.parametrize(("table", "field"), QUANTITIES)
+@each(("table", "field"), QUANTITIES)
 def test_every_quantity_has_a_dimension_and_limits(table: str, field: Field) -> None:
     """And the limits are those that the messages name, ends included."""
     assert field.dimension in DIMENSIONS
@@ -133,7 +135,7 @@ def test_every_quantity_has_a_dimension_and_limits(table: str, field: Field) -> 
             parse_value(field, table, written(f"{outside:.9f} {unit}"))
 
 
-@pytest.mark.parametrize(("table", "field"), CHOICES)
+@each(("table", "field"), CHOICES)
 def test_every_choice_has_words_and_takes_them(table: str, field: Field) -> None:
     words = choices_for(field, table)
     assert words
@@ -147,6 +149,7 @@ def test_every_choice_has_words_and_takes_them(table: str, field: Field) -> None
 # ---- the reference page ----
 
 
+@cache
 def sections() -> dict[tuple[str, str], dict[str, list[str]]]:
     """The rows of the page, by kind of file, table and key."""
     found: dict[tuple[str, str], dict[str, list[str]]] = {}

@@ -4,7 +4,7 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.kit.files import STOCK_FILE
@@ -404,7 +404,6 @@ WORDS = st.sampled_from(
 )
 
 
-@settings(deadline=None)
 @given(st.text() | st.lists(WORDS, max_size=40).map("".join))
 def test_no_text_makes_a_table_fall_over(text: str) -> None:
     """It is a stock, or there is a sentence that says why not."""
@@ -413,7 +412,6 @@ def test_no_text_makes_a_table_fall_over(text: str) -> None:
     assert all(str(problem).endswith((".", "?")) for problem in problems)
 
 
-@settings(deadline=None)
 @given(st.lists(WORDS, max_size=30).map("".join))
 def test_lines_below_the_head_are_used_or_named(text: str) -> None:
     """No row is lost without a word."""
@@ -425,7 +423,6 @@ def test_lines_below_the_head_are_used_or_named(text: str) -> None:
     assert len(stock.things) == len([number for number in written if number not in told])
 
 
-@settings(deadline=None)
 @given(st.binary(max_size=300) | st.text(max_size=300).map(lambda text: (TOP + text).encode("utf-8", "replace")))
 def test_no_bytes_make_a_file_fall_over(tmp_path_factory: pytest.TempPathFactory, data: bytes) -> None:
     folder = tmp_path_factory.getbasetemp()

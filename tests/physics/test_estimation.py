@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.physics.estimation import condition, misfit
+from kitbuilder.physics.estimation import condition, expansion_factor, misfit
 
 Shares = dict[str, float]
 SOURCES = ("suit", "lead", "hoses", "cylinder")
@@ -189,3 +189,76 @@ def test_what_does_not_fit_together_is_refused() -> None:
     for number in (-1, 1):
         with pytest.raises(ValueError, match="no observation number"):
             misfit([{"lead": 1.0}], [0.1], number)
+
+
+# ---- readings that contradict each other are all less certain ----
+
+CONTRADICTIONS = st.lists(
+    st.tuples(st.floats(0.0, 100.0), st.floats(0.0, 10.0), st.floats(0.01, 2.0)), min_size=1, max_size=5
+)
+"""Each miss, what is uncertain of it besides the reading, and the error of reading."""
+Contradictions = list[tuple[float, float, float]]
+
+
+def worst_of(contradictions: Contradictions, factor: float) -> float:
+    return max(miss / math.hypot(other, factor * reading) for miss, other, reading in contradictions)
+
+
+@given(contradictions=CONTRADICTIONS, believed=st.floats(0.1, 5.0))
+def test_the_worst_contradiction_is_just_believed(contradictions: Contradictions, believed: float) -> None:
+    """By hand: miss = believed * hypot(other, factor * reading), solved for the factor; the greatest of all counts."""
+    factors = [
+        math.sqrt(max((miss / believed) ** 2 - other**2, 0.0)) / reading for miss, other, reading in contradictions
+    ]
+    found = expansion_factor(lambda factor: worst_of(contradictions, factor), believed)
+    assert found == pytest.approx(max(1.0, *factors), rel=1e-9)
+    assert worst_of(contradictions, found) <= believed
+
+
+@given(observations=OBSERVATIONS, believed=st.floats(0.2, 2.0))
+def test_real_misfits_are_just_believed_too(observations: Observations, believed: float) -> None:
+    """They fall by no simple law and may rise in between: the first power of two that is enough is not exceeded."""
+    observed, misses = split(observations)
+
+    def worst(factor: float) -> float:
+        wider = [
+            {source: share * (factor if source.startswith("reading") else 1.0) for source, share in shares.items()}
+            for shares in observed
+        ]
+        return max(abs(miss) / may for miss, may in (misfit(wider, misses, number) for number in range(len(wider))))
+
+    found = expansion_factor(worst, believed)
+    if worst(1.0) <= believed:
+        assert found == 1.0
+        return
+    assert worst(found) == pytest.approx(believed, rel=1e-9)
+    enough = next(2.0**power for power in itertools.count() if worst(2.0**power) <= believed)
+    assert enough / 2.0 < found <= enough
+
+
+@pytest.mark.parametrize("miss", [1.0, 1.0 + 1e-9, 1.5, 2.0, 3.0, 1e3, 1e6])
+def test_few_rounds_are_enough(miss: float) -> None:
+    """A tight spread of all else, so that the contradiction falls as one over the factor; also at the ends."""
+    tried = []
+
+    def worst(factor: float) -> float:
+        tried.append(factor)
+        return miss / factor
+
+    assert expansion_factor(worst, 1.0) == pytest.approx(miss, rel=1e-11)
+    assert len(tried) < 40
+
+
+def test_a_jump_is_found_to_the_last_digit() -> None:
+    """Beyond what is valid; it ends all the same, on the side that is believed."""
+    found = expansion_factor(lambda factor: 2.0 if factor < 1.7 else 0.5, 1.0)
+    assert found == 1.7
+
+
+def test_what_no_factor_can_be_found_for_is_refused() -> None:
+    for believed in (0.0, -1.0, math.inf, math.nan):
+        with pytest.raises(ValueError, match="above zero"):
+            expansion_factor(lambda factor: 1.0 / factor, believed)
+    for found in (math.nan, math.inf):
+        with pytest.raises(ValueError, match="finite number"):
+            expansion_factor(lambda _, found=found: found, 1.0)

@@ -23,6 +23,7 @@ from kitbuilder.physics.pipe_flow import (
     isothermal_outlet_pressure,
     peak_inspiratory_flow,
 )
+from tests.each import each
 
 from .published import Row, half_a_digit, rows
 
@@ -78,7 +79,7 @@ def test_the_breathing_machine_of_the_standard_peaks_where_a_sine_does() -> None
     assert peak_inspiratory_flow(25.0 * 2.5 * LITRE_PER_MINUTE) == pytest.approx(steepest * LITRE_PER_MINUTE, rel=1e-6)
 
 
-@pytest.mark.parametrize("row", TABLE, ids=name_of)
+@each("row", TABLE)
 def test_a_separate_calculation_gives_the_same_loss(row: Row) -> None:
     """Source: the table beside this test; good to half its last digit."""
     assert FLOWS[row["flow"]] / LITRE_PER_MINUTE == pytest.approx(
@@ -101,8 +102,8 @@ def test_the_worked_example_of_a_public_library_comes_out() -> None:
     assert outlet == pytest.approx(9e5, rel=1e-13)
 
 
-@pytest.mark.parametrize("reynolds", [2320.0, 2500.0, 4e3, 1e4, 4.5e4, 3e5, 1e6, 1e7, 1e8])
-@pytest.mark.parametrize("roughness", [0.0, 1e-6, 1e-4, 1.7e-3, 0.0083, 0.05])
+@each("reynolds", [2320.0, 2500.0, 4e3, 1e4, 4.5e4, 3e5, 1e6, 1e7, 1e8])
+@each("roughness", [0.0, 1e-6, 1e-4, 1.7e-3, 0.0083, 0.05])
 def test_turbulent_friction_is_that_of_a_public_library(reynolds: float, roughness: float) -> None:
     """Source: fluids.friction, good to 1e-9; and Colebrook's equation for 1 / sqrt(f), solved with scipy."""
 
@@ -207,7 +208,7 @@ def integrated(row: Row, density: Any, slope: Any) -> float:
     return supply - float(done.y[0][-1])
 
 
-@pytest.mark.parametrize("row", TABLE, ids=name_of)
+@each("row", TABLE)
 def test_the_loss_solves_the_momentum_equation(row: Row) -> None:
     """Source: dp (1 - G^2 (d density / dp) / density^2) = -f G^2 / (2 D density) dx, integrated with scipy."""
     warm = AIR_J_PER_KG_K * WARM_K
@@ -215,7 +216,7 @@ def test_the_loss_solves_the_momentum_equation(row: Row) -> None:
     assert row_drop(row) == pytest.approx(expected, rel=1e-9)
 
 
-@pytest.mark.parametrize("row", TABLE, ids=name_of)
+@each("row", TABLE)
 def test_a_real_gas_loses_as_much_within_a_few_parts_in_a_thousand(row: Row) -> None:
     """Source: the same equation with the densities of air of CoolProp (Helmholtz energy equation)."""
     state = CoolProp.AbstractState("HEOS", "Air")

@@ -15,6 +15,7 @@ from kitbuilder.physics.threads import (
     pipe_limits,
     unified_limits,
 )
+from tests.each import each
 
 from .published import INCH, Row, half_a_digit, rows
 
@@ -22,7 +23,7 @@ MILLIMETRE = 1e-3
 UNITS = {"in": INCH, "mm": MILLIMETRE}
 
 
-@pytest.mark.parametrize("row", rows("threads_unified.tsv"), ids=lambda row: f"{row['thread']} {row['quantity']}")
+@each("row", rows("threads_unified.tsv"))
 def test_unified_limits_are_those_printed(row: Row) -> None:
     """Source: Machinery's Handbook and other tables after ASME B1.1; tolerances as the table's header says."""
     unit_m = UNITS[row["unit"]]
@@ -31,7 +32,7 @@ def test_unified_limits_are_those_printed(row: Row) -> None:
     assert found_m / unit_m == pytest.approx(float(row["value"]), abs=float(row["tolerance"]) * 1.001)
 
 
-@pytest.mark.parametrize("row", rows("threads_metric.tsv"), ids=lambda row: f"{row['thread']} {row['quantity']}")
+@each("row", rows("threads_metric.tsv"))
 def test_metric_limits_are_those_printed(row: Row) -> None:
     """Source: tables of ASME B1.13M (found); cylinder neck threads by a separate calculation (computed)."""
     found_m = getattr(_metric(row), f"{row['quantity']}_m")

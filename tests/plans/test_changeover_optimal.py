@@ -7,16 +7,16 @@ place of which it asks the plan; `test_changeover.py` says what that should be.
 import dataclasses
 from collections.abc import Iterator
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.kit.things import FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
 from kitbuilder.plans.changeover.build import Build, Part, build_of
 from kitbuilder.plans.changeover.match import is_same, match_builds
+from tests.laws import tried
 
 PORTS = ("LP1 3/8-24 UNF", "LP2 3/8-24 UNF", "HP1 7/16-20 UNF")
 NAMES = ("LP1", "LP2", "HP1")
-SMALL = settings(max_examples=400, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 @st.composite
@@ -121,7 +121,7 @@ def cost_of(chosen: Chosen, source: Build, target: Build) -> Cost:
     return len(target.parts) - len(chosen), undone + out, made + into, fetched
 
 
-@SMALL
+@tried(150)
 @given(kits(), kits())
 def test_no_way_is_less_work(first: Kit, second: Kit) -> None:
     source, target = build_of(first), build_of(second)
@@ -130,7 +130,7 @@ def test_no_way_is_less_work(first: Kit, second: Kit) -> None:
     assert found.cost == least_cost(source, target, ())
 
 
-@settings(SMALL, max_examples=150)
+@tried(75)
 @given(kits(), kits(), kits())
 def test_nor_with_parts_at_hand_besides(first: Kit, second: Kit, third: Kit) -> None:
     source, target = build_of(first), build_of(second)
@@ -139,7 +139,7 @@ def test_nor_with_parts_at_hand_besides(first: Kit, second: Kit, third: Kit) -> 
     assert found.cost == least_cost(source, target, store)
 
 
-@settings(SMALL, max_examples=150)
+@tried(75)
 @given(kits(), kits())
 def test_there_and_back_as_many_parts_are_taken_over(first: Kit, second: Kit) -> None:
     """What is taken from one for the other can be taken back; named things of the locker go one way only."""
@@ -153,7 +153,7 @@ def _without_name(thing: Thing) -> Thing:
     return dataclasses.replace(thing, owned=None, make=None) if isinstance(thing, (Hose, FirstStage)) else thing
 
 
-@SMALL
+@tried(50)
 @given(kits())
 def test_a_kit_is_itself_already(kit: Kit) -> None:
     build = build_of(kit)

@@ -3,7 +3,7 @@
 from itertools import permutations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.kit.things import Kit
@@ -13,8 +13,9 @@ from kitbuilder.plans.changeover.match import Match, match_builds
 from kitbuilder.plans.changeover.steps import CHECK, WORK, Step, steps_of
 from kitbuilder.report.changeover import tick_key
 from tests.assess.kits import WHOLE, shipped
+from tests.laws import tried
 from tests.plans.bench_model import Bench, what_is_wanted
-from tests.plans.test_changeover_optimal import SMALL, kits
+from tests.plans.test_changeover_optimal import kits
 
 PAIRS = list(permutations(WHOLE, 2))
 
@@ -42,7 +43,7 @@ def test_the_steps_alone_build_the_other_kit(assessments, first: str, second: st
     assert_is_built(bench_after(plan.match, plan.steps), plan.match)
 
 
-@SMALL
+@tried(150)
 @given(kits(closed=True), kits(closed=True))
 def test_so_they_do_from_any_kit_to_any_other(first: Kit, second: Kit) -> None:
     match = match_builds(build_of(first), build_of(second))
@@ -51,7 +52,7 @@ def test_so_they_do_from_any_kit_to_any_other(first: Kit, second: Kit) -> None:
     assert len({tick_key(step) for step in steps}) == len(steps), "two steps share a tick"
 
 
-@settings(SMALL, max_examples=150)
+@tried(75)
 @given(kits(closed=True), kits(closed=True))
 def test_the_way_back_undoes_the_way_there(first: Kit, second: Kit) -> None:
     """What the way there leaves is the second kit joint by joint, under its names; from there the way back is taken."""

@@ -13,7 +13,7 @@ from itertools import permutations, product
 from time import monotonic
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import Assessment
@@ -39,6 +39,7 @@ from kitbuilder.plans.fewest import reasons as why
 from kitbuilder.plans.fewest.offers import offers_for
 from kitbuilder.plans.fewest.runs import AS_NOW, AS_NOW_UNKNOWN, SURE, Run
 from tests.assess.kits import SALT, assessed, hose_text, shipped
+from tests.laws import tried
 
 NIPPLE, SECOND = "standard nipple coupling", "second stage 9/16"
 Kits = list[tuple[str, Assessment]]
@@ -332,7 +333,7 @@ def value_of_set(plan: FewestPlan, hoses: tuple[SetHose, ...]) -> Value:
     return value_of(plan, offers, Counter(range(len(offers))), len(plan.runs) - served)
 
 
-@settings(deadline=None, max_examples=300)
+@tried(150)
 @given(
     drawn=KITS,
     shelf=st.one_of(st.none(), SHELVES),
@@ -399,7 +400,7 @@ def left_out_and_count(plan: FewestPlan) -> tuple[int, int]:
     return len(plan.misses), len(plan.hoses)
 
 
-@settings(deadline=None, max_examples=60)
+@tried(30)
 @given(drawn=KITS, shelf=SHELVES, more=SHELVES)
 def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
     """For as many runs."""
@@ -407,7 +408,7 @@ def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
     assert left_out_and_count(many) <= left_out_and_count(few)
 
 
-@settings(deadline=None, max_examples=60)
+@tried(20)
 @given(drawn=KITS, more=KITS)
 def test_more_kits_never_need_fewer_hoses(drawn, more) -> None:
     """Of every customary length, so that every run has one."""
@@ -416,7 +417,7 @@ def test_more_kits_never_need_fewer_hoses(drawn, more) -> None:
     assert len(many.hoses) >= len(few.hoses)
 
 
-@settings(deadline=None, max_examples=60)
+@tried(30)
 @given(drawn=KITS, shelf=SHELVES)
 def test_any_body_never_needs_more_hoses(drawn, shelf) -> None:
     """And the hint says how many it would need."""
@@ -428,7 +429,7 @@ def test_any_body_never_needs_more_hoses(drawn, shelf) -> None:
     assert (held.if_any_body.left_out, held.if_any_body.hoses) == left_out_and_count(free)
 
 
-@settings(deadline=None, max_examples=60)
+@tried(60)
 @given(drawn=KITS, shelf=SHELVES)
 def test_runs_that_force_a_hose_each_have_none_in_common(drawn, shelf) -> None:
     """By hand: two of them are of one kit, or no hose there is does for both. So many hoses at least are needed."""

@@ -4,7 +4,7 @@ import json
 from itertools import pairwise
 from xml.etree import ElementTree
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import assess
@@ -28,6 +28,7 @@ from kitbuilder.report.origins import lead_origin_lines
 from kitbuilder.report.pictures import plot_rows, spot_marks
 from kitbuilder.report.route_picture import route_svg
 from kitbuilder.report.words import sentence
+from tests.laws import tried
 
 GASES = ("air", "oxygen", "nitrox 32", "nitrox 1", "trimix 10/70", "trimix 50/50")
 CONNECTED = (Kind.PORT, Kind.PORTS, Kind.PORT_NAMES)
@@ -109,7 +110,7 @@ stocks = st.builds(
 )
 
 
-@settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+@tried(60)
 @given(kit=kits, other=kits, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
 def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock, system):
     worn = (("other.toml", resolve(other, Linked(diver=diver))),)
@@ -127,7 +128,7 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
     balance = assessment.balance
     if balance is None:
         return
-    text = "\n".join([*balance_lines(balance, beside, system), *lead_origin_lines(balance, system)])
+    text = "\n".join([*balance_lines(balance, system), *lead_origin_lines(balance, system)])
     assert "nan" not in text.lower().split()
     told = json.dumps(balance_json(balance))
     assert "NaN" not in told
@@ -139,7 +140,7 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
         assert ticks[-1] >= max(y for _, points in curves.lines for _, y in points) - 1e-9
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+@tried(75)
 @given(kit=hoses, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
 def test_any_hoses_are_fitted_on_any_body_from_any_stock(kit, diver, stock, system):
     """By their usual route, another one, or a path of any landmarks; whatever was measured."""

@@ -5,7 +5,7 @@ from math import dist
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.report.body_outline import Outline, outline, smooth
@@ -19,6 +19,7 @@ from kitbuilder.report.body_picture import (
     place_letters,
 )
 from kitbuilder.report.body_svg import BADGES, BODY, HOSES, INK, PAPER, PER_M, SELECTED, body_svg
+from tests.laws import tried
 from tests.report.bodies import BODIES, GAUGE, INFLATOR, NAMES, PRIMARY, SUIT, hoses, line
 
 MEDIAN = BODIES["median"]
@@ -68,7 +69,7 @@ def test_a_body_is_as_broad_as_its_breadths(name):
     assert trunk[-3] - trunk[-4] == pytest.approx(body["hip breadth"], abs=0.01)
 
 
-@settings(deadline=None, max_examples=30)
+@tried(30)
 @given(body=bodies())
 def test_the_arms_hang_clear_of_every_body(body):
     """At the waist a level line meets an arm, the trunk and an arm; at the knees two legs."""
@@ -80,7 +81,7 @@ def test_the_arms_hang_clear_of_every_body(body):
     assert len(crossings(found, body["knee height"] - root)) == 4
 
 
-@settings(deadline=None, max_examples=30)
+@tried(30)
 @given(body=bodies())
 def test_the_right_half_is_the_left_half_mirrored(body):
     """And nothing of the right half crosses to the left."""
@@ -90,7 +91,7 @@ def test_the_right_half_is_the_left_half_mirrored(body):
     assert min(x for x, _ in around[: half + 1]) == 0.0
 
 
-@settings(deadline=None, max_examples=12)
+@tried(12)
 @given(body=bodies())
 def test_the_silhouette_never_crosses_itself(body):
     around = outline(body).silhouette
@@ -196,7 +197,7 @@ def test_what_lies_beside_the_body_is_seen_from_both_sides():
     assert all(view.hoses[0].seen and not view.hoses[0].hidden for view in found.views)
 
 
-@settings(deadline=None, max_examples=40)
+@tried(40)
 @given(
     st.lists(
         st.tuples(st.integers(-30, 30), st.integers(-15, 35), st.integers(-60, 20)),
@@ -316,7 +317,7 @@ def test_the_svg_is_an_image_with_a_name_and_a_description():
     assert all(f"{letter} {words}" in description for letter, words in LEGEND)
 
 
-@settings(deadline=None, max_examples=40)
+@tried(40)
 @given(title=st.text(), words=st.text(), letter=st.characters())
 def test_any_text_makes_a_well_formed_svg(title, words, letter):
     """Also control characters, which no SVG may hold: they are written out."""

@@ -4,7 +4,7 @@ import json
 from dataclasses import replace
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
@@ -28,6 +28,7 @@ from kitbuilder.report.losses import (
 )
 from kitbuilder.report.numbers import System
 from tests.assess.kits import WHOLE, WRONG, assessed, changed, config, shipped
+from tests.laws import tried
 from tests.report.test_any_kit import records, tagged
 
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
@@ -211,7 +212,7 @@ ANY_KIT = st.builds(
 )
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@tried(60)
 @given(kit=ANY_KIT, system=st.sampled_from(System))
 def test_anything_a_file_may_say_is_told(kit: Kit, system: System) -> None:
     """Any filling, gas, depth, bore and temperature within the limits of their keys: no error and no NaN."""

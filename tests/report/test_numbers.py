@@ -23,6 +23,7 @@ from kitbuilder.report.numbers import (
     with_range,
     with_spread,
 )
+from tests.each import each
 
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 INCH, POUND, FOOT, GRAVITY = 0.0254, 0.45359237, 0.3048, 9.80665
@@ -98,16 +99,16 @@ def test_the_other_system() -> None:
     assert IMPERIAL.other is METRIC
 
 
-@pytest.mark.parametrize("system", System)
-@pytest.mark.parametrize("measure", MEASURES)
-@pytest.mark.parametrize("value", [0.0, -0.0, 1e-7, -1e-7])
+@each("system", System)
+@each("measure", MEASURES)
+@each("value", [0.0, -0.0, 1e-7, -1e-7])
 def test_next_to_nothing_has_no_sign(measure: str, system: System, value: float) -> None:
     """Never "-0", nor "+0.00"."""
     assert not digits(value, measure, system).strip("0.")
 
 
-@pytest.mark.parametrize("system", System)
-@pytest.mark.parametrize("measure", MEASURES)
+@each("system", System)
+@each("measure", MEASURES)
 def test_plus_is_written_where_both_signs_occur(measure: str, system: System) -> None:
     """A buoyancy without a sign is a riddle; a length with a plus is noise."""
     signed = measure in ("slack", "hose buoyancy", "buoyancy", "lift", "moment")

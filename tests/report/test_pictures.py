@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.balance import Balance
@@ -63,7 +63,6 @@ def test_ticks_are_round_and_enclose_every_value(name: str, system: System) -> N
         assert rows.y_ticks[0][0] <= curves.stop[1] <= rows.y_ticks[-1][0]
 
 
-@settings(deadline=None)
 @given(
     values=st.lists(st.floats(-500, 500), min_size=2, max_size=9),
     system=st.sampled_from(System),

@@ -9,10 +9,11 @@ from pathlib import Path
 
 import pint
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.units import DIMENSIONS, QuantityError, convert, parse_quantity
+from tests.each import each
 
 ROOT = Path(__file__).parents[2]
 
@@ -100,7 +101,7 @@ BY_DEFINITION = [
 ]
 
 
-@pytest.mark.parametrize(("text", "dimension", "exact"), BY_DEFINITION, ids=[row[0] for row in BY_DEFINITION])
+@each(("text", "dimension", "exact"), BY_DEFINITION)
 def test_by_definition(text: str, dimension: str, exact: Fraction) -> None:
     """To the last digits of a float."""
     assert parse_quantity(text, dimension) == pytest.approx(float(exact), rel=1e-15, abs=1e-13)
@@ -134,9 +135,7 @@ PINT_UNITS = {
 SPELLINGS = [(name, unit) for name, dimension in DIMENSIONS.items() for unit in dimension.units]
 
 
-@pytest.mark.parametrize(
-    ("name", "unit"), [row for row in SPELLINGS if row[1] not in NOT_KNOWN_TO_PINT], ids=lambda part: str(part)
-)
+@each(("name", "unit"), [row for row in SPELLINGS if row[1] not in NOT_KNOWN_TO_PINT])
 def test_every_spelling_means_what_pint_means_by_it(name: str, unit: str) -> None:
     quantity = PINT.Quantity(7, re.sub(r"(?<=[a-z])([23])", r"**\1", unit.replace("²", "2").replace("³", "3")))
     if name == "buoyancy" and quantity.check("[mass]"):
@@ -185,7 +184,6 @@ def test_sums_and_products(expression: str) -> None:
 NUMBERS = st.floats(min_value=-1e5, max_value=1e5).filter(lambda number: not 0 < abs(number) < 1e-9)
 
 
-@settings(deadline=None)
 @given(number=NUMBERS, spelling=st.sampled_from(SPELLINGS))
 def test_written_and_read_again(number: float, spelling: tuple[str, str]) -> None:
     """A value in SI, shown in any unit and read again, is the same value."""
@@ -194,14 +192,12 @@ def test_written_and_read_again(number: float, spelling: tuple[str, str]) -> Non
     assert parse_quantity(written, name) == pytest.approx(number, rel=1e-14)
 
 
-@settings(deadline=None)
 @given(kelvin=st.floats(min_value=1, max_value=1e5), unit=st.sampled_from(("°C", "°F", "K")))
 def test_temperatures_written_and_read_again(kelvin: float, unit: str) -> None:
     written = f"{convert(kelvin, unit, 'temperature')!r} {unit}"
     assert parse_quantity(written, "temperature") == pytest.approx(kelvin, rel=1e-12)
 
 
-@settings(deadline=None)
 @given(feet=st.integers(0, 99), inches=st.integers(0, 11), sign=st.sampled_from(("", "-", "+", "\u2212")))
 def test_feet_and_inches(feet: int, inches: int, sign: str) -> None:
     """A sign in front covers both."""
@@ -282,7 +278,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(("text", "dimension", "message"), REFUSED, ids=[repr(row[0]) for row in REFUSED])
+@each(("text", "dimension", "message"), REFUSED)
 def test_refused(text: str, dimension: str, message: str) -> None:
     with pytest.raises(QuantityError) as refused:
         parse_quantity(text, dimension)
@@ -297,13 +293,11 @@ def number_or_refusal(text: str, name: str) -> None:
         assert refused.found
 
 
-@settings(deadline=None)
 @given(text=st.text(max_size=20), name=st.sampled_from(sorted(DIMENSIONS)))
 def test_any_text_is_a_number_or_refused(text: str, name: str) -> None:
     number_or_refusal(text, name)
 
 
-@settings(deadline=None)
 @given(text=st.text("0123456789.+-*/() mcinft", max_size=16))
 def test_anything_like_a_sum_is_a_number_or_refused(text: str) -> None:
     number_or_refusal(text, "length")

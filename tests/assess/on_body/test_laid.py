@@ -13,6 +13,7 @@ from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.resolved import Linked, resolve
 from tests.assess.kits import kit_of
 from tests.assess.on_body.bodies import STATURE_AND_MASS, body, percentile
+from tests.each import each
 
 ROUTES = catalogue().routes
 PLACED = [(route, layout) for route in ROUTES.values() for layout in route.layouts]
@@ -34,8 +35,8 @@ def numbers(wearer: Wearer) -> dict[str, float]:
 # --- laws -------------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", ROUTES)
-@pytest.mark.parametrize("sex", SEXES)
+@each("name", ROUTES)
+@each("sex", SEXES)
 def test_a_larger_body_never_needs_a_shorter_hose(name: str, sex: str) -> None:
     """From the 5th to the 50th to the 95th percentile of stature and mass, in every pose."""
     small, median, large = (laid(name, percentile(sex, which)) for which in (5, 50, 95))

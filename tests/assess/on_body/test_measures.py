@@ -21,6 +21,7 @@ from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Drysuit, Header, Kit, Suit, Thing
 from tests.assess.on_body.bodies import BARE, STATURE_AND_MASS, body, percentile
+from tests.each import each
 
 MM = 0.001
 SEXES = ("male", "female")
@@ -62,8 +63,8 @@ def foam(cut: str, thickness_m: float, tag: str = "suit") -> Suit:
 # ---- what is published ----
 
 
-@pytest.mark.parametrize("sex", SEXES)
-@pytest.mark.parametrize("name", SURVEY)
+@each("sex", SEXES)
+@each("name", SURVEY)
 def test_of_a_body_of_which_only_the_sex_is_told_all_is_usual(name: str, sex: str) -> None:
     """Mean and two standard deviations of the survey, though both go by way of stature; to the survey's last digit."""
     figure = body(sex).measures[name]
@@ -71,8 +72,8 @@ def test_of_a_body_of_which_only_the_sex_is_told_all_is_usual(name: str, sex: st
     assert figure.spread == pytest.approx(2 * published(name, sex, "sd"), rel=0.02)
 
 
-@pytest.mark.parametrize("sex", SEXES)
-@pytest.mark.parametrize("name", SURVEY)
+@each("sex", SEXES)
+@each("name", SURVEY)
 def test_every_estimate_of_the_survey_goes_through_its_means(name: str, sex: str) -> None:
     """As least squares do; to the digits that the factors are written with.
 
@@ -87,17 +88,17 @@ def test_every_estimate_of_the_survey_goes_through_its_means(name: str, sex: str
         assert 0 < estimate.sd <= published(name, sex, "sd")
 
 
-@pytest.mark.parametrize("sex", SEXES)
-@pytest.mark.parametrize("name", SURVEY)
+@each("sex", SEXES)
+@each("name", SURVEY)
 def test_a_median_body_has_median_measures(name: str, sex: str) -> None:
     """To a tenth of the spread: heavy bodies are further out than light ones, which parts mean and median of girths."""
     figure = percentile(sex, 50).measures[name]
     assert figure.value == pytest.approx(published(name, sex, "p50"), abs=0.1 * figure.spread)
 
 
-@pytest.mark.parametrize("which", [5, 95])
-@pytest.mark.parametrize("sex", SEXES)
-@pytest.mark.parametrize("name", SURVEY)
+@each("which", [5, 95])
+@each("sex", SEXES)
+@each("name", SURVEY)
 def test_a_small_and_a_large_body_lie_between_the_percentile_and_the_median(name: str, sex: str, which: int) -> None:
     """A tenth of the spread is left for the shape of the distributions."""
     figure = percentile(sex, which).measures[name]
@@ -116,7 +117,7 @@ def test_a_waist_of_a_percentile_is_as_broad_and_deep_as_that_percentile(name: s
     assert figure.spread > 19 * MM
 
 
-@pytest.mark.parametrize("name", SURVEY)
+@each("name", SURVEY)
 def test_what_nothing_is_told_of_may_be_any_diver(name: str) -> None:
     """Half way between men and women; nine of ten of both lie in its spread, give or take a tenth of it."""
     figure, sd = body().measures[name], {sex: published(name, sex, "sd") for sex in SEXES}

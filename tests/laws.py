@@ -1,0 +1,36 @@
+"""How many examples each law is tried on: few in the default run, many with `pytest --thorough`.
+
+Hypothesis draws new examples in each run, so nothing here may depend on chance: a law holds for all that its strategies
+draw. A failure prints the blob that repeats it.
+"""
+
+from hypothesis import HealthCheck, settings
+
+MORE = 10
+"""How many times more examples a thorough run tries."""
+
+EXAMPLES = 100
+"""Examples of a law that does not say otherwise, in the default run."""
+
+_BOTH = settings(
+    deadline=None,  # a shared machine is slow now and then; what is drawn may be a whole kit
+    print_blob=True,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
+settings.register_profile("default", _BOTH, max_examples=EXAMPLES)
+settings.register_profile("thorough", _BOTH, max_examples=EXAMPLES * MORE)
+
+
+def choose(thorough: bool) -> None:
+    """Choose the profile of this run, before any test is imported."""
+    settings.load_profile("thorough" if thorough else "default")
+
+
+def is_thorough() -> bool:
+    """Whether this run tries all there is rather than one of each sort."""
+    return settings.default.max_examples > EXAMPLES
+
+
+def tried(times: int) -> settings:
+    """Settings for a law whose examples are costly or small: tried so many times, ten times as often when thorough."""
+    return settings(max_examples=times * settings.default.max_examples // EXAMPLES)

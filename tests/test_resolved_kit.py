@@ -1,0 +1,178 @@
+"""One resolved kit: what a kit takes from its locker counts in every answer, and what cannot be read is named in all.
+
+The kits of `cases/technical` take nearly everything by `owned` and say little themselves.
+"""
+
+import ast
+import json
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.float_checks import look_at_checks
+from kitbuilder.cli import main
+from kitbuilder.kit.diver import FloatCheck
+from kitbuilder.kit.resolved import ResolvedKit, resolve
+from kitbuilder.kit.things import Cylinder
+from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.folder import kit_in
+from kitbuilder.kitfile.read import read
+from kitbuilder.plans.ballast import what_if
+from kitbuilder.report.diver import first_check
+
+CASES = Path(__file__).parent / "cases" / "technical"
+PACKAGE = Path(__file__).parents[1] / "kitbuilder"
+KITS = ("twin", "side", "twinstage", "fewer")
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A copy of the kits and their locker."""
+    return Path(shutil.copytree(CASES, tmp_path / "technical"))
+
+
+def kit_named(name: str) -> ResolvedKit:
+    kit = read(CASES / f"{name}.toml").resolved
+    assert kit is not None
+    return kit
+
+
+def printed(capsys: pytest.CaptureFixture[str], *words: str) -> str:
+    main(words)
+    return capsys.readouterr().out
+
+
+# ---- one lead ----
+
+
+@pytest.mark.parametrize("name", KITS)
+def test_check_ballast_and_the_balance_screen_give_one_lead(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    path = str(CASES / f"{name}.toml")
+    [checked] = json.loads(printed(capsys, "check", "--json", path))
+    answers = json.loads(printed(capsys, "ballast", "--json", path))["answers"]
+    on_screen = what_if(kit_named(name), None, None)
+    assert on_screen is not None
+    leads = {answers[0]["lead_needed_kg"]["value"], checked["balance"]["lead_needed_kg"]["value"], on_screen.lead.value}
+    assert len(leads) == 1
+
+
+def test_the_lead_counts_what_only_the_locker_weighs() -> None:
+    """Without its locker the kit has cylinders of which nothing is known, and no answer."""
+    kit = kit_named("twin")
+    assert assess(kit).balance is not None
+    assert any(isinstance(thing, Cylinder) and thing.preset is None for thing in kit.written.things)
+    assert assess(resolve(kit.written)).balance is None
+
+
+def test_an_edited_kit_is_resolved_again(folder: Path) -> None:
+    """The bench shows what the locker says about an item that has just been named."""
+    from kitbuilder.kitfile.read import resolve_at
+
+    document = Document(folder / "twin.toml")
+    number = next(n for n, thing in enumerate(document.reading.kit.things) if isinstance(thing, Cylinder))
+    owned = document.written(number, "owned")
+    assert resolve_at(document.path, document.reading.kit).things[number].preset is not None
+    document.set_value(number, "owned", None)
+    assert resolve_at(document.path, document.reading.kit).things[number].preset is None
+    document.set_value(number, "owned", owned)
+    assert resolve_at(document.path, document.reading.kit).things[number].preset is not None
+
+
+# ---- float checks ----
+
+
+def test_a_float_check_made_with_owned_cylinders_is_counted(folder: Path) -> None:
+    """It is saved with what the cylinders are, and the kit is known again."""
+    kit = kit_in(folder, "twin.toml")
+    values = first_check("twin.toml", "pier", kit)
+    assert "steel 12 L 232 long" in values["worn"]
+    assert " 0.0 L" not in values["worn"]
+    diver = Document(folder / "me.toml")
+    diver.add_thing(FloatCheck.kind, values | {"seen": "neutral"}, None)
+    diver.save()
+    [seen] = look_at_checks(read(folder / "twin.toml").resolved)
+    assert (seen.is_counted, seen.because) == (True, "")
+
+
+def test_a_check_in_another_kit_counts_what_that_kit_takes_from_the_locker(folder: Path) -> None:
+    diver = Document(folder / "me.toml")
+    values = first_check("side.toml", "pier", kit_in(folder, "side.toml"))
+    diver.add_thing(FloatCheck.kind, values | {"seen": "neutral"}, None)
+    diver.save()
+    [seen] = look_at_checks(read(folder / "twin.toml").resolved)
+    assert seen.is_counted
+
+
+# ---- linked files that cannot be read ----
+
+
+BROKEN = {"locker": "cellar.toml", "diver": "me.toml"}
+ANSWERS = {
+    "check": ("twin.toml",),
+    "ballast": ("twin.toml",),
+    "fit": ("twin.toml",),
+    "losses": ("twin.toml",),
+    "compare": ("twin.toml", "side.toml"),
+    "changeover": ("twin.toml", "side.toml"),
+    "fewest": ("twin.toml", "side.toml"),
+}
+
+
+@pytest.mark.parametrize("name", BROKEN.values(), ids=BROKEN)
+@pytest.mark.parametrize("command", ANSWERS)
+def test_every_command_names_the_linked_file_it_cannot_use(
+    command: str, name: str, folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(folder)
+    (folder / name).write_text("format = 1\nholds = ", encoding="utf-8")
+    main([command, *ANSWERS[command]])
+    answer = capsys.readouterr()
+    assert f"{name}:2: " in " ".join((answer.out or answer.err).split()), "answered or refused, it is named"
+    found = json.loads(printed(capsys, command, "--json", *ANSWERS[command]))
+    problems = (found[0] if isinstance(found, list) else found)["linked_problems"]
+    assert [problem for problem in problems if f"{name}:2: " in problem]
+
+
+def test_every_command_names_the_stock_it_cannot_use(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(folder)
+    for name in ("twin.toml", "side.toml"):
+        text = (folder / name).read_text(encoding="utf-8")
+        (folder / name).write_text(text.replace("\nlayout", '\nstock = "shop.csv"\nlayout', 1), encoding="utf-8")
+    (folder / "shop.csv").write_text("colour\nblue\n", encoding="utf-8")
+    for command, words in ANSWERS.items():
+        assert "shop.csv:1: " in " ".join(printed(capsys, command, *words).split()), command
+
+
+# ---- the type ----
+
+
+def functions(*parts: str) -> Iterator[tuple[Path, ast.FunctionDef]]:
+    for path in (path for part in parts for path in sorted((PACKAGE / part).rglob("*.py"))):
+        nodes = ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        yield from ((path, node) for node in nodes if isinstance(node, ast.FunctionDef))
+
+
+def test_nothing_that_assesses_or_plans_takes_a_kit_as_written() -> None:
+    """Only the type of a resolved kit is taken, so that the type checker refuses a kit that lacks its linked files."""
+    takes = [
+        f"{path.relative_to(PACKAGE)}: {function.name}"
+        for path, function in functions("assess", "plans")
+        for argument in function.args.args
+        if argument.annotation is not None and ast.unparse(argument.annotation).strip("'\"") == "Kit"
+    ]
+    assert takes == []
+
+
+def test_only_resolve_makes_a_resolved_kit() -> None:
+    makers = {
+        path.name
+        for path in PACKAGE.rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text()))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "ResolvedKit"
+    }
+    assert makers == {"resolved.py"}

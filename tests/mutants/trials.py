@@ -114,8 +114,8 @@ def tests_for(mutant: Mutant, tree: Path, knowledge: Knowledge, cap_s: float) ->
     """
     by_line = knowledge.lines.get(mutant.file, {})
     tiers = [by_line.get(mutant.line, set())]
-    if not tiers[0]:
-        tiers += [_of_name(mutant, tree, knowledge), set().union(*by_line.values())]
+    if not _in_function(mutant, tree):
+        tiers = [_of_name(mutant, tree, knowledge), set().union(*by_line.values())]
     if mutant.package == "catalogue":
         tiers += [{test for test in knowledge.seconds if test.startswith("tests/catalogue/")}, set(knowledge.seconds)]
     chosen: dict[str, None] = {}
@@ -127,6 +127,13 @@ def tests_for(mutant: Mutant, tree: Path, knowledge: Knowledge, cap_s: float) ->
             spent += knowledge.seconds[test]
             chosen[test] = None
     return list(chosen)
+
+
+def _in_function(mutant: Mutant, tree: Path) -> bool:
+    functions = (
+        node for node in ast.walk(ast.parse((tree / mutant.file).read_bytes())) if isinstance(node, ast.FunctionDef)
+    )
+    return any(node.body[0].lineno <= mutant.line <= (node.end_lineno or 0) for node in functions)
 
 
 def _of_name(mutant: Mutant, tree: Path, knowledge: Knowledge) -> set[str]:

@@ -117,7 +117,8 @@ def tests_for(mutant: Mutant, tree: Path, knowledge: Knowledge, cap_s: float) ->
     if not _in_function(mutant, tree):
         tiers = [_of_name(mutant, tree, knowledge), set().union(*by_line.values())]
     if mutant.package == "catalogue":
-        tiers += [{test for test in knowledge.seconds if test.startswith("tests/catalogue/")}, set(knowledge.seconds)]
+        own = {test for test in knowledge.seconds if test.startswith("tests/catalogue/")}
+        tiers = [tiers[0] & own, own, *tiers, set(knowledge.seconds)]
     chosen: dict[str, None] = {}
     spent = 0.0
     for tier in tiers:

@@ -84,4 +84,4 @@ def test_every_step_is_rounded_as_the_handbook_does() -> None:
             if getattr(found, name) / INCH != pytest.approx(float(inches), abs=1e-9):
                 wrong[major, threads_per_inch, name] = getattr(found, name) / INCH, inches
     assert wrong == {}
-    assert ties < 100
+    assert ties < 250

@@ -1,12 +1,14 @@
 """The largest file there may be, and which errors of a stock leave its sound hoses standing."""
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from kitbuilder.kit.files import STOCK_FILE
 from kitbuilder.kitfile.disk import LARGEST_FILE, UnreadableFile, read_text
 from kitbuilder.kitfile.reader import read_as
+from kitbuilder.kitfile.values import whole_words
 
 HEAD = 'format = 1\nholds = "stock"\nname = "shelf"\n'
 HOSE = '[[hose]]\ntag = "{tag}"\nbody = "rubber"\nlength = "{length}"\n'
@@ -55,3 +57,14 @@ def test_a_broken_head_of_a_stock_leaves_nothing(wrong: str) -> None:
     reading = read_as("\n".join((head, SOUND, OTHER)), STOCK_FILE)
     assert reading.stock is None
     assert reading.problems
+
+
+@pytest.mark.parametrize(
+    ("most", "says"), [(3, "1, 2, 3"), (24, ", 23, 24"), (25, "from 1 to 25"), (99, "from 1 to 99")]
+)
+def test_two_dozen_numbers_are_listed_and_more_are_told_by_their_ends(most: int, says: str) -> None:
+    """What a key takes is told in the error; a line holds two dozen."""
+    field = SimpleNamespace(choices=tuple(str(number) for number in range(1, most + 1)))
+    words = whole_words(field)  # type: ignore[arg-type]
+    assert words.endswith(says)
+    assert words.startswith("from" if most > 24 else "1, 2, 3")

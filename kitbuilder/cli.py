@@ -2,17 +2,20 @@
 
 import argparse
 import gc
-import io
 import json
 import os
 import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from kitbuilder import __version__
+from kitbuilder.foreign import visible
+from kitbuilder.streams import OutputLost, claim_closed_streams, drop, flush_out, write_error, write_out
 
 if TYPE_CHECKING:
+    from _typeshed import SupportsWrite
+
     from kitbuilder.assess.assessment import Assessment
     from kitbuilder.kit.locker import Locker
     from kitbuilder.kit.resolved import ResolvedKit
@@ -22,6 +25,8 @@ if TYPE_CHECKING:
 
 COMMANDS = ("check", "compare", "ballast", "fit", "changeover", "fewest", "locker", "losses", "threads", "format")
 DONE, FOUND, UNREADABLE = 0, 1, 2
+NOT_WRITTEN = 74
+"""Standard output is closed or full: EX_IOERR of sysexits.h, so that nobody takes it for findings."""
 
 COMMAND_LIST = """\
 commands; each takes --help:
@@ -40,31 +45,52 @@ A folder named like a command is opened as ./check.
 """
 
 
+class Parser(argparse.ArgumentParser):
+    """Reads the words of the command line. Its errors repeat arguments, so they are written as everything else is."""
+
+    def __init__(self, *args: Any, **options: Any) -> None:  # noqa: ANN401  what argparse takes
+        """Make a parser without colours: escape sequences of its own would be written out with the others."""
+        super().__init__(*args, **options)
+        self.color = False
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the words, and end."""
+        super().error(visible(message))
+
+    def _print_message(self, message: str, file: "SupportsWrite[str] | None" = None) -> None:
+        if file is sys.stdout:
+            write_out(message)
+            flush_out()
+        else:
+            write_error(message)
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command. Gives its exit code: 0 fine, 1 findings of caution or worse, 2 not read or not understood."""
+    """Run one command.
+
+    Gives its exit code: 0 fine, 1 findings of caution or worse, 2 not read or not understood, 74 not written out.
+    """
     words = list(sys.argv[1:] if arguments is None else arguments)
-    _write_any_character()
+    claim_closed_streams()
     try:
         if words and words[0] in COMMANDS:
             options = _command_parser().parse_args(words)
             code = int(options.run(options))
-            sys.stdout.flush()
+            flush_out()
             return code
         return _open(_open_parser().parse_args(words))
     except BrokenPipeError:
         # The reader of a pipe went away, as `head` does; nothing is wrong, and nothing more is written.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        drop(sys.stdout)
         return DONE
+    except OutputLost as lost:
+        drop(sys.stdout)
+        _complain(f"standard output: {lost}. What is printed is not complete; write it elsewhere")
+        return NOT_WRITTEN
 
 
-def _write_any_character() -> None:
-    """Write out what the terminal's encoding lacks, such as a true minus sign, rather than stop in the middle."""
-    if isinstance(sys.stdout, io.TextIOWrapper):
-        sys.stdout.reconfigure(errors="backslashreplace")
-
-
-def _open_parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+def _open_parser() -> Parser:
+    parser = Parser(
         prog="kitbuilder",
         description="Open a folder of kit files, or one kit file. With a command in place of it, print instead.",
         epilog=COMMAND_LIST,
@@ -81,8 +107,8 @@ def _open_parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _command_parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="kitbuilder")
+def _command_parser() -> Parser:
+    parser = Parser(prog="kitbuilder")
     commands = parser.add_subparsers(required=True)
 
     check = commands.add_parser("check", help="print figures and findings of kit files")
@@ -188,7 +214,7 @@ def _command_parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _add_fewest(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def _add_fewest(commands: "argparse._SubParsersAction[Parser]") -> None:
     fewest = commands.add_parser(
         "fewest",
         help="print the smallest set of hoses that serves all these kits",
@@ -232,13 +258,17 @@ def _open(options: argparse.Namespace) -> int:
     path = Path(options.path)
     if not path.exists():
         return _complain(f"{options.path}: there is no such file or folder. Check the name")
+    if not all(os.isatty(stream) for stream in range(3)):  # the app reads keys from 0 and draws on 2
+        return _complain(
+            "the app has to be started in a terminal, without redirected input or output. "
+            "To print without one, use a command, such as kitbuilder check FILE"
+        )
     gc.disable()  # nothing of what is loaded now is garbage, and looking for some takes a tenth of the start
 
     from kitbuilder.app.app import run_app
     from kitbuilder.report.numbers import System
 
-    run_app(path, System(options.units), plain_pictures=options.plain_pictures)
-    return DONE
+    return run_app(path, System(options.units), plain_pictures=options.plain_pictures)
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -267,14 +297,14 @@ def _check_file(name: str, reading: "Reading", options: argparse.Namespace, rows
         if options.json:
             rows.append(check.file_json(name, reading))
         else:
-            sys.stdout.write(check.file_text(name, reading) + "\n" if reading.contents else "")
-            sys.stderr.write(check.problems_text(name, reading.problems) if reading.problems else "")
+            write_out(check.file_text(name, reading) + "\n" if reading.contents else "")
+            write_error(check.problems_text(name, reading.problems) if reading.problems else "")
         return UNREADABLE if reading.contents is None else FOUND if reading.problems else DONE
     assessment = assess(reading.resolved)
     if options.json:
         rows.append(check.check_json(name, reading, assessment, system))
     else:
-        sys.stdout.write(check.check_text(name, reading, assessment, system) + "\n")
+        write_out(check.check_text(name, reading, assessment, system) + "\n")
     return FOUND if assessment.worst is not None and assessment.worst >= Signal.CAUTION else DONE
 
 
@@ -292,7 +322,7 @@ def _compare(options: argparse.Namespace) -> int:
     if options.json:
         _print_json(compare.compare_json(found, names))
     else:
-        sys.stdout.write(compare.compare_text(found, names, System(options.units)))
+        write_out(compare.compare_text(found, names, System(options.units)))
         _print_cautions()
     return DONE
 
@@ -315,7 +345,7 @@ def _ballast(options: argparse.Namespace) -> int:
     if options.json:
         _print_json(ballast.ballast_json(options.file, found, missing, System(options.units)))
     else:
-        sys.stdout.write(ballast.ballast_text(options.file, found, missing, System(options.units)) + "\n")
+        write_out(ballast.ballast_text(options.file, found, missing, System(options.units)) + "\n")
         _print_cautions()
     return DONE if found.answers else FOUND
 
@@ -362,7 +392,7 @@ def _fit_kit(options: argparse.Namespace, kit: "ResolvedKit") -> int:
     if options.stock is not None:
         reading = read(Path(options.stock), STOCK_FILE)
         if reading.stock is None:
-            sys.stderr.write(check.problems_text(options.stock, reading.problems))
+            write_error(check.problems_text(options.stock, reading.problems))
             return UNREADABLE
         problems = tuple(problem.located(options.stock) for problem in reading.problems)
         linked = linked._replace(stock=reading.stock, stock_problems=problems)
@@ -374,7 +404,7 @@ def _fit_kit(options: argparse.Namespace, kit: "ResolvedKit") -> int:
     if options.json:
         _print_json(fit.fit_json(name, plan))
     else:
-        sys.stdout.write(fit.fit_text(name, plan, system) + "\n")
+        write_out(fit.fit_text(name, plan, system) + "\n")
         _print_cautions()
     return FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
 
@@ -402,12 +432,12 @@ def _changeover(options: argparse.Namespace) -> int:
         if options.json:
             _print_json(changeover.unbuildable_json(problem, names, not_used))
         file = changeover.file_of(problem, source.kit, names)
-        sys.stderr.write(changeover.unbuildable_text(problem, file, not_used, system))
+        write_error(changeover.unbuildable_text(problem, file, not_used, system))
         return UNREADABLE
     if options.json:
         _print_json(changeover.changeover_json(plan, names))
     else:
-        sys.stdout.write(changeover.changeover_text(plan, names, system) + "\n")
+        write_out(changeover.changeover_text(plan, names, system) + "\n")
         _print_cautions()
     return FOUND if plan.match.bought else DONE
 
@@ -439,21 +469,19 @@ def _fewest(options: argparse.Namespace) -> int:
     if options.stock is not None:
         reading = read(Path(options.stock), STOCK_FILE)
         if reading.stock is None:
-            sys.stderr.write(check.problems_text(options.stock, reading.problems))
+            write_error(check.problems_text(options.stock, reading.problems))
             return UNREADABLE
         problems += [problem.located(options.stock) for problem in reading.problems]
         sources = sources_from(options.source, sources.locker, reading.stock)
     for name, kit in kits:
         if kit.worst is Signal.DANGER:
-            sys.stderr.write(
-                f"{name}: it has dangers of its own, and its hoses are taken as its file says; see check\n"
-            )
+            _warn(f"{name}: it has dangers of its own, and its hoses are taken as its file says; see check")
     order = ORDERS[options.order]
     plan = find_fewest(kits, sources, order, any_body=options.any_body, time_limit_s=options.time)
     if options.json:
         _print_json(fewest.fewest_json(plan, tuple(problems)))
     else:
-        sys.stdout.write(fewest.fewest_text(plan, tuple(problems), System(options.units)) + "\n")
+        write_out(fewest.fewest_text(plan, tuple(problems), System(options.units)) + "\n")
         _print_cautions()
     if len(kits) < len(options.files):
         return UNREADABLE
@@ -484,7 +512,7 @@ def _locker(options: argparse.Namespace) -> int:
         return _complain(f"locker: --day: {str(refusal).rstrip('.')}")
     reading = read(path, LOCKER_FILE)
     if reading.locker is None:
-        sys.stderr.write(check.problems_text(options.file, reading.problems))
+        write_error(check.problems_text(options.file, reading.problems))
         return UNREADABLE
     kits = kits_naming(path)
     uses = uses_of(reading.locker, kits)
@@ -492,11 +520,11 @@ def _locker(options: argparse.Namespace) -> int:
     needs = tuple((name, needs_of(kit, reading.locker)) for name, kit in kits)
     broken = unreadable_naming(path)
     for name, problems in broken:
-        sys.stderr.write(check.problems_text(name, problems))
+        write_error(check.problems_text(name, problems))
     if options.json:
         _print_json(locker.locker_json(options.file, reading, look, uses, needs, System(options.units)))
     else:
-        sys.stdout.write(locker.locker_text(options.file, reading, look, uses, needs, System(options.units)) + "\n")
+        write_out(locker.locker_text(options.file, reading, look, uses, needs, System(options.units)) + "\n")
         _print_cautions()
     worst = max((finding.signal for finding in look.findings), default=Signal.NOTICE)
     is_short = any(need.lacks for _, need in needs)
@@ -512,7 +540,7 @@ def _losses(options: argparse.Namespace) -> int:
         if options.json:
             _print_json(losses.losses_json(name, assessment))
         else:
-            sys.stdout.write(losses.losses_text(name, assessment, System(options.units)))
+            write_out(losses.losses_text(name, assessment, System(options.units)))
     return DONE if kits else UNREADABLE
 
 
@@ -532,7 +560,7 @@ def _read_kit(name: str) -> "ResolvedKit | None":
 
     reading = read(Path(name), KIT_FILE)
     if reading.resolved is None:
-        sys.stderr.write(check.problems_text(name, reading.problems))
+        write_error(check.problems_text(name, reading.problems))
     return reading.resolved
 
 
@@ -544,7 +572,7 @@ def _read_locker(name: str) -> "Locker | None":
 
     reading = read(Path(name), LOCKER_FILE)
     if reading.locker is None:
-        sys.stderr.write(check.problems_text(name, reading.problems))
+        write_error(check.problems_text(name, reading.problems))
     return reading.locker
 
 
@@ -558,7 +586,7 @@ def _write_picture(path: Path, plan: "FittingPlan", system: "System") -> str | N
     try:
         save_text(path, route_svg(plan, system))
     except OSError as error:
-        return f"{path}: {error.strerror or error}. Nothing was written there"
+        return f"{path}: {error.strerror or error}. Nothing was written there. Name another file that ends in .svg"
     return None
 
 
@@ -589,20 +617,20 @@ def _threads(options: argparse.Namespace) -> int:
         candidates = identify(Reading(**sizes), spread)
     except (QuantityError, ValueError) as error:
         return _complain(f"threads: {error}")
-    sys.stdout.write(threads_text(candidates, spread, System(options.units)))
+    write_out(threads_text(candidates, spread, System(options.units)))
     return DONE if any(candidate.allowed for candidate in candidates) else FOUND
 
 
 def _format(options: argparse.Namespace) -> int:
     from kitbuilder.kitfile.reference import reference_page, schema_text
 
-    sys.stdout.write(schema_text(options.json_schema) if options.json_schema else reference_page())
+    write_out(schema_text(options.json_schema) if options.json_schema else reference_page())
     return DONE
 
 
 def _print_json(data: object) -> None:
     """In ASCII: any terminal and any encoding can take it, and no character from a file is obeyed."""
-    sys.stdout.write(json.dumps(data, indent=2) + "\n")
+    write_out(json.dumps(data, indent=2) + "\n")
 
 
 def _print_cautions() -> None:
@@ -610,9 +638,14 @@ def _print_cautions() -> None:
 
     from kitbuilder.report.words import CAUTIONS
 
-    sys.stdout.write(fill(CAUTIONS, 100) + "\n")
+    write_out(fill(CAUTIONS, 100) + "\n")
+
+
+def _warn(sentence: str) -> None:
+    """Say something in one line of standard error, whatever names are in it."""
+    write_error(f"{visible(sentence)}\n")
 
 
 def _complain(sentence: str) -> int:
-    sys.stderr.write(f"kitbuilder: {sentence.removesuffix('.')}{'' if sentence.endswith('?') else '.'}\n")
+    _warn(f"kitbuilder: {sentence.removesuffix('.')}{'' if sentence.endswith('?') else '.'}")
     return UNREADABLE

@@ -4,6 +4,7 @@ import os
 import re
 import select
 import shutil
+import signal
 import struct
 import subprocess
 import sys
@@ -99,6 +100,50 @@ def test_open_edit_save_quit(tmp_path, terminal_on):
     text = path.read_text()
     assert 'length   = "180 cm"' in text
     assert text.replace('"180 cm"', '"210 cm"') == (CONFIGS / "sidemount.toml").read_text()
+
+
+def test_sigterm_restores_the_terminal_and_keeps_the_edits(tmp_path, terminal_on):
+    path = tmp_path / "sidemount.toml"
+    shutil.copy(CONFIGS / "sidemount.toml", path)
+    terminal = terminal_on(path)
+    terminal.wait_for("Findings: ")
+    terminal.press("-")
+    terminal.wait_for("not saved")
+    before = termios.tcgetattr(terminal.master)
+    terminal.process.send_signal(signal.SIGTERM)
+    terminal.wait_for("open sidemount.toml again")
+    assert terminal.process.wait(timeout=PATIENCE) == 128 + signal.SIGTERM
+    restored = {"the screen": "?1049l", "the cursor": "?25h", "the mouse": "?1000l", "its motion": "?1003l"}
+    assert [what for what, code in restored.items() if f"\x1b[{code}" not in terminal.printed] == []
+    after = termios.tcgetattr(terminal.master)
+    assert not before[3] & termios.ECHO
+    assert after[3] & termios.ECHO
+    assert after[3] & termios.ICANON
+    assert path.read_bytes() == (CONFIGS / "sidemount.toml").read_bytes()
+    (kept,) = tmp_path.glob(".sidemount.toml.*")
+    assert '"180 cm"' in kept.read_text()
+
+
+def test_the_app_ends_when_its_terminal_is_gone(tmp_path, terminal_on):
+    """No signal says so to a program without a session of its own terminal; it read from it for ever."""
+    path = tmp_path / "sidemount.toml"
+    shutil.copy(CONFIGS / "sidemount.toml", path)
+    terminal = terminal_on(path)
+    terminal.wait_for("Findings: ")
+    os.close(terminal.master)
+    assert terminal.process.wait(timeout=PATIENCE) == 128 + signal.SIGHUP
+
+
+@pytest.mark.parametrize("closed", ["empty", "closed"])
+def test_without_a_terminal_the_app_ends_with_a_sentence(closed):
+    """It waited for keys for ever."""
+    command = [sys.executable, "-m", "kitbuilder", str(CONFIGS / "sidemount.toml")]
+    before = {"preexec_fn": lambda: os.close(0)} if closed == "closed" else {"stdin": subprocess.DEVNULL}
+    done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=PATIENCE, **before)
+    assert done.returncode == 2
+    assert done.stdout == ""
+    assert done.stderr.startswith("kitbuilder: the app has to be started in a terminal")
+    assert done.stderr.count("\n") == 1
 
 
 def test_a_wrong_path_ends_with_a_sentence(tmp_path):

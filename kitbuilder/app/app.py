@@ -1,19 +1,29 @@
 """The app: which screen is shown, and the units they all share."""
 
+import asyncio
 import gc
-from collections.abc import Iterable
+import os
+import signal
+import sys
+import time
+from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
+from threading import Thread
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App, SystemCommand
+from textual.filter import LineFilter
+from textual.notifications import SeverityLevel
 from textual.screen import Screen
 
 from kitbuilder.app.commands import bindings_of
+from kitbuilder.app.content import OnlyVisible
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.files import KIT_FILE
 from kitbuilder.kit.locker import Locker
@@ -55,10 +65,29 @@ class KitbuilderApp(App[None]):
         self.path = path
         self.system = system
         self.plain_pictures = plain_pictures
+        self._only_visible = OnlyVisible()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Let nothing reach the terminal that it would obey."""
+        return [*super().get_line_filters(), self._only_visible]
+
+    def notify(
+        self,
+        message: str,
+        *,
+        title: str = "",
+        severity: SeverityLevel = "information",
+        timeout: float | None = None,
+        markup: bool = False,  # noqa: ARG002  as Textual declares it
+    ) -> None:
+        """Show a message for a while, whatever is in it: it is never markup."""
+        super().notify(visible(message), title=visible(title), severity=severity, timeout=timeout, markup=False)
 
     def on_mount(self) -> None:
         """Show the first screen, by what was opened."""
         self.call_after_refresh(gc.enable)  # the command that started the app put it off
+        if not self.is_headless:
+            self._end_with_the_system()
         # Pushed, not made the default screen: Textual 8 cannot switch away from that one.
         self.push_screen(self._shelf(self.path) if self.path.is_dir() else self._file_screen(self.path))
 
@@ -91,6 +120,19 @@ class KitbuilderApp(App[None]):
         from kitbuilder.app.screens.fewest import FewestScreen
 
         self.switch_screen(FewestScreen(folder, marked))
+
+    def _end_with_the_system(self) -> None:
+        """Put the terminal right when the system ends the app, and end when the terminal is gone."""
+        if sys.platform != "win32":
+            asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, self._end_at_once)
+        Thread(target=_end_without_terminal, name="terminal-watch", daemon=True).start()
+
+    def _end_at_once(self) -> None:
+        """Leave without asking; edits that are not saved stay in their journals."""
+        documents = [screen.document for screen in self.screen_stack if isinstance(screen, Editing)]
+        edited = " and ".join(visible(document.path.name) for document in documents if document.journal.kept)
+        again = f"Ended with unsaved edits. They are kept: open {edited} again to take them up." if edited else None
+        self.exit(return_code=TERMINATED, message=again)
 
     async def action_quit(self) -> None:
         """Leave, after asking about edits that are not saved."""
@@ -149,6 +191,24 @@ class KitbuilderApp(App[None]):
         return LockerScreen(document, self.day)
 
 
-def run_app(path: Path, system: System, *, plain_pictures: bool) -> None:
-    """Run the app until the user leaves it."""
-    KitbuilderApp(path, system, plain_pictures=plain_pictures).run()
+def run_app(path: Path, system: System, *, plain_pictures: bool) -> int:
+    """Run the app until the user leaves it, or the system ends it. Gives the exit code."""
+    app = KitbuilderApp(path, system, plain_pictures=plain_pictures)
+    app.run()
+    return app.return_code or 0
+
+
+def _end_without_terminal() -> None:
+    """End the program when its terminal is gone, as the system does to programs that belong to a session.
+
+    Textual would try to read from it for ever. Nothing is left to put right, and every edit is in its journal.
+    """
+    while os.isatty(0):
+        time.sleep(LOOK_S)
+    os._exit(HUNG_UP)
+
+
+LOOK_S = 1.0
+"""Seconds between two looks whether the terminal is still there."""
+TERMINATED, HUNG_UP = 128 + 15, 128 + 1
+"""Exit codes as a shell gives them to a program that SIGTERM or SIGHUP has ended."""

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from textual.binding import Binding
-from textual.content import Content
 from textual.screen import Screen
+
+from kitbuilder.app.content import Content
 
 KEY_NAMES = {
     "plus": "+",

@@ -17,8 +17,8 @@ SAME_STOCK_SHARE = 0.016
 
 
 def is_one_stock_length(one_m: float, other_m: float) -> bool:
-    """Whether two lengths [m] are sold as one."""
-    return abs(one_m - other_m) <= SAME_STOCK_SHARE * max(one_m, other_m)
+    """Whether two lengths [m] are sold as one: to the micrometre, so that a length just at the limit always is."""
+    return round(abs(one_m - other_m) - SAME_STOCK_SHARE * max(one_m, other_m), 6) <= 0
 
 
 class StockOption(NamedTuple):

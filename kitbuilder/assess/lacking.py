@@ -5,28 +5,15 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from kitbuilder.assess.context import ports_of
-from kitbuilder.assess.fit import is_one_stock_length
+from kitbuilder.assess.feeds import needs_clean
 from kitbuilder.assess.hose_weight import ends_of
-from kitbuilder.assess.on_body.advice import length_as_stated
-from kitbuilder.kit.locker import (
-    Locker,
-    Owned,
-    OwnedAdapter,
-    OwnedHose,
-    OwnedLead,
-    Plug,
-    pieces_of,
-    service_of_plug,
-)
-from kitbuilder.kit.owned import differing
+from kitbuilder.assess.sameness import Piece, adapter_record, allot, record_of
+from kitbuilder.kit.locker import Locker, Owned, OwnedAdapter, OwnedLead, Plug, pieces_of, service_of_plug
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import FirstStage, Gauge, Hose, Lead, SecondStage, Thing, Transmitter
 
 SINGLE = (Hose, FirstStage, SecondStage, Gauge, Transmitter)
 """The things of a kit that are looked for one by one; plugs, adapters and lead are counted."""
-TOLD_BY_ENDS = {"length_m", "measured", "from_end", "to_end", "swivel_pin", "mass_kg"}
-"""What is compared of a hose apart: its length by how it is stated, its ends as they are when the kit does not say.
-The swivel pin can be put in; two weighings differ by what a scale is off."""
 
 
 class Lack(NamedTuple):
@@ -42,6 +29,8 @@ class Lack(NamedTuple):
     hose: Hose | None = None
     mass_kg: float | None = None
     """Of one piece of lead."""
+    must_be_clean: bool = False
+    """Whether it is used with gas so rich in oxygen that it has to be clean for it."""
 
 
 class Taking(NamedTuple):
@@ -52,90 +41,99 @@ class Taking(NamedTuple):
     lacks: tuple[Lack, ...]
 
 
+class Stored(NamedTuple):
+    """One piece of a locker that can be built with."""
+
+    entry: Owned
+    number: int
+    """Of the piece among those of its entry, from 0."""
+    piece: Piece
+
+
+def pieces_in(locker: Locker) -> Iterator[Stored]:
+    """Give every piece of a locker that can be built with and is screwed on: what is out of use cannot."""
+    for entry in locker.in_use:
+        if record := record_of(entry):
+            piece = Piece(record, entry.tag, is_clean=bool(entry.oxygen_clean))
+            yield from (Stored(entry, number, piece) for number in range(pieces_of(entry)))
+
+
 def take_from(locker: Locker, kit: ResolvedKit) -> Taking:
-    """What of a locker a kit takes: what it names by `owned`, else a thing that is the same."""
-    taken = dict(_claimed(locker, kit))
-    free = [entry for entry in locker.in_use if entry.tag not in taken.values()]
-    holder: dict[str, int] = {}
-    for number, thing in enumerate(kit.things):
-        if isinstance(thing, SINGLE) and number not in taken:
-            _find_place(number, kit, free, holder, set())
-    taken |= {number: tag for tag, number in holder.items()}
+    """Say what a kit takes from a locker to be built, and what it lacks.
+
+    An item that names an entry by `owned` takes that one and no other; any other item takes one that does for it. An
+    entry that several items name is the first one's, and the others take what does for them.
+    """
+    rich = needs_clean(kit)
+    taken = _taken(locker, _needs(kit, rich))
     lacks: dict[object, Lack] = {}
-    for number, thing in enumerate(kit.things):
-        if not isinstance(thing, SINGLE) or number in taken:
+    for number, thing in _single(kit):
+        if number in taken:
             continue
-        key, lack = _lack(thing)
+        key, lack = _lack(thing, must_be_clean=thing.tag in rich)
         known = lacks.get(key)
         lacks[key] = known._replace(pieces=known.pieces + 1, tags=(*known.tags, thing.tag)) if known else lack
     return Taking(tuple(sorted(taken.items())), (*lacks.values(), *_counted_lacks(locker, kit)))
 
 
-def is_same_hose(owned: OwnedHose, hose: Hose) -> bool:
-    """Whether a hose of the locker is what a kit asks for: body, stock length and ends."""
-    ends = ends_of(hose)
-    wanted = hose.body, ends.at_first_stage.name, ends.at_device.name
-    return (
-        (owned.body, owned.from_end, owned.to_end) == wanted
-        and is_same_length(owned, hose)
-        and not set(differing(hose, owned)) - TOLD_BY_ENDS
-    )
+def built_of(locker: Locker, kit: ResolvedKit) -> dict[int, str]:
+    """Give the tag in the locker of each item of a kit that is built already, by its number.
 
-
-def is_same_length(owned: OwnedHose, hose: Hose) -> bool:
-    """Whether both are of one stock length, however it is stated: 56 cm and 22 in are one."""
-    length_m = length_as_stated(owned.length_m, owned.measured, hose)
-    return is_one_stock_length(length_m, hose.length_m)
-
-
-def _claimed(locker: Locker, kit: ResolvedKit) -> Iterator[tuple[int, str]]:
-    """What is named by `owned`; a thing cannot be in two places, so the first that names it has it."""
-    free = {entry.tag: entry.kind for entry in locker.things}
-    for number, thing in enumerate(kit.things):
-        if isinstance(thing, SINGLE) and thing.owned and free.get(thing.owned) == thing.kind:
-            del free[thing.owned]
-            yield number, thing.owned
-
-
-def _find_place(number: int, kit: ResolvedKit, free: list[Owned], holder: dict[str, int], seen: set[str]) -> bool:
-    """Give a thing an entry that is the same, moving others to another of theirs where that makes room.
-
-    So that as many things as can be find one, in whatever order the files have them.
+    Whether these are clean for the gas they are used with is not asked.
     """
-    for entry in free:
-        if entry.tag in seen or not _is_same(entry, kit.things[number]):
-            continue
-        seen.add(entry.tag)
-        if entry.tag not in holder or _find_place(holder[entry.tag], kit, free, holder, seen):
-            holder[entry.tag] = number
-            return True
-    return False
+    return _taken(locker, _needs(kit, frozenset()))
 
 
-def _is_same(entry: Owned, thing: Thing) -> bool:
-    if isinstance(thing, Hose):
-        return isinstance(entry, OwnedHose) and is_same_hose(entry, thing)
-    if entry.kind != thing.kind:
-        return False
-    return getattr(entry, "preset", None) == getattr(thing, "preset", None) and not differing(thing, entry)
+def _single(kit: ResolvedKit) -> Iterator[tuple[int, Thing]]:
+    return ((number, thing) for number, thing in enumerate(kit.things) if isinstance(thing, SINGLE))
 
 
-def _lack(thing: Thing) -> tuple[object, Lack]:
+def _needs(kit: ResolvedKit, rich: frozenset[str]) -> dict[int, Piece]:
+    """The items that are looked for one by one, by number; those with these tags have to be clean for oxygen."""
+    needs, named = {}, set[tuple[str, str]]()
+    for number, thing in _single(kit):
+        record, owned = record_of(thing), thing.owned
+        assert record is not None, "what is looked for one by one is screwed on"
+        if owned is not None and (thing.kind, owned) in named:
+            owned = None
+        elif owned is not None:
+            named.add((thing.kind, owned))
+        needs[number] = Piece(record, owned, must_be_clean=thing.tag in rich)
+    return needs
+
+
+def _taken(locker: Locker, wants: dict[int, Piece]) -> dict[int, str]:
+    stored, numbers = list(pieces_in(locker)), list(wants)
+    found = allot([each.piece for each in stored], list(wants.values()))
+    return {numbers[place]: stored[number].entry.tag for place, number in found.items()}
+
+
+def _lack(thing: Thing, *, must_be_clean: bool) -> tuple[object, Lack]:
     """What to get for a thing; equal ones have equal keys."""
     if isinstance(thing, Hose):
         ends = ends_of(thing)
-        key = thing.body, thing.length_m, thing.measured, ends.at_first_stage.name, ends.at_device.name
-        return key, Lack(thing.kind, 1, "", (thing.tag,), thing)
+        key = (
+            thing.body,
+            thing.length_m,
+            thing.measured,
+            ends.at_first_stage.name,
+            ends.at_device.name,
+            must_be_clean,
+        )
+        return key, Lack(thing.kind, 1, "", (thing.tag,), thing, must_be_clean=must_be_clean)
     what = getattr(thing, "preset", None) or getattr(thing, "inlet", None) or ""
-    return (thing.kind, what), Lack(thing.kind, 1, what, (thing.tag,))
+    return (thing.kind, what, must_be_clean), Lack(thing.kind, 1, what, (thing.tag,), must_be_clean=must_be_clean)
 
 
 # ---- what is counted ----
 
 
 def _counted_lacks(locker: Locker, kit: ResolvedKit) -> Iterator[Lack]:
-    yield from _missing(Plug, _plugs(kit), plugs_in(locker))
-    yield from _missing(OwnedAdapter, _adapters(kit), _adapters_in(locker))
+    plugs = plugs_in(locker)
+    for what, (pieces, tags) in _plugs(kit).items():
+        if pieces > plugs[what]:
+            yield Lack(Plug.kind, pieces - plugs[what], what, tags)
+    yield from _missing_adapters(locker, kit)
     for mass_kg, pieces, tags in _missing_lead(locker, kit):
         yield Lack(OwnedLead.kind, pieces, "", tags, mass_kg=mass_kg)
 
@@ -144,26 +142,12 @@ Wanted = dict[str, tuple[int, tuple[str, ...]]]
 """How many of each are wanted, and the tags of what they are for."""
 
 
-def _missing(record: type[Owned], wanted: Wanted, owned: Counter[str]) -> Iterator[Lack]:
-    for what, (pieces, tags) in wanted.items():
-        if pieces > owned[what]:
-            yield Lack(record.kind, pieces - owned[what], what, tags)
-
-
 def plugs_in(locker: Locker) -> Counter[str]:
     """The plugs that can be built with, by pressure and thread: "LP 3/8-24 UNF". An LP plug never closes an HP port."""
     owned: Counter[str] = Counter()
     for entry in locker.in_use:
         if isinstance(entry, Plug):
             owned[f"{service_of_plug(entry)} {entry.thread}"] += pieces_of(entry)
-    return owned
-
-
-def _adapters_in(locker: Locker) -> Counter[str]:
-    owned: Counter[str] = Counter()
-    for entry in locker.in_use:
-        if isinstance(entry, OwnedAdapter):
-            owned[entry.adapter] += pieces_of(entry)
     return owned
 
 
@@ -180,13 +164,19 @@ def _plugs(kit: ResolvedKit) -> Wanted:
     return wanted
 
 
-def _adapters(kit: ResolvedKit) -> Wanted:
-    wanted: Wanted = {}
-    for hose in kit.hoses:
-        for adapter in (hose.from_adapter, hose.to_adapter):
-            if adapter:
-                _count_in(wanted, adapter, hose.tag)
-    return wanted
+def _missing_adapters(locker: Locker, kit: ResolvedKit) -> Iterator[Lack]:
+    """By name; those that have to be clean apart from the others."""
+    rich = needs_clean(kit)
+    wanted = [(hose, name) for hose in kit.hoses for name in (hose.from_adapter, hose.to_adapter) if name]
+    wants = [Piece(adapter_record(name), must_be_clean=hose.tag in rich) for hose, name in wanted]
+    found = allot([each.piece for each in pieces_in(locker)], wants)
+    lacks: dict[tuple[str, bool], Lack] = {}
+    for place, (hose, name) in enumerate(wanted):
+        key = name, wants[place].must_be_clean
+        known = lacks.setdefault(key, Lack(OwnedAdapter.kind, 0, name, (), must_be_clean=key[1]))
+        tags = known.tags if hose.tag in known.tags else (*known.tags, hose.tag)
+        lacks[key] = known._replace(pieces=known.pieces + (place not in found), tags=tags)
+    yield from (lack for lack in lacks.values() if lack.pieces)
 
 
 def _count_in(wanted: Wanted, what: str, tag: str) -> None:

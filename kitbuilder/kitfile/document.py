@@ -1,5 +1,6 @@
 """A kit file being edited: every edit can be undone, and other people's edits survive."""
 
+import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -8,9 +9,9 @@ from kitbuilder.kit.fields import Kind, fields_of
 from kitbuilder.kit.files import FileKind
 from kitbuilder.kit.things import Entry, split_port
 from kitbuilder.kitfile import edits
-from kitbuilder.kitfile.disk import UnreadableFile, read_text, save_text
+from kitbuilder.kitfile.disk import Over, UnreadableFile, read_text, save_text
 from kitbuilder.kitfile.edits import Value
-from kitbuilder.kitfile.journal import Recovered, clear_journal, read_journal, write_journal
+from kitbuilder.kitfile.journal import Journal, News, Recovered, forget_journal, read_journals
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.kitfile.reader import Reading, Row, read_as
@@ -43,11 +44,15 @@ class Document:
     def __init__(self, path: Path, file: FileKind | None = None) -> None:
         """Open a file as what it says it holds, or as what it should hold; what is wrong with it is in `reading`."""
         self.path = path
+        self._leads_to = os.path.realpath(path)
         self.reading = read_written(path, file)
         self.file, self._saved = self.reading.file, self.reading.text
         self._history = [self._saved]
         self._now = 0
-        self.recovered: Recovered | None = read_journal(path, self._saved) if self.reading.contents else None
+        self._earlier = read_journals(path, self._saved) if self.reading.contents else ()
+        self.journal = Journal(path)
+        self._news = [] if self.journal.is_alone() else [News.OTHER_APP]
+        self._told: set[News] = set()
 
     @property
     def text(self) -> str:
@@ -68,6 +73,23 @@ class Document:
     def can_redo(self) -> bool:
         """Whether there is an undone edit to make again."""
         return self._now + 1 < len(self._history)
+
+    @property
+    def recovered(self) -> Recovered | None:
+        """The newest edits that an earlier app has left unsaved and that are neither taken up nor dropped yet."""
+        return self._earlier[0] if self._earlier else None
+
+    @property
+    def earlier(self) -> int:
+        """How many times edits were left unsaved and are neither taken up nor dropped yet."""
+        return len(self._earlier)
+
+    def take_news(self) -> tuple[News, ...]:
+        """What the person has to know of where unsaved edits are; each is given once."""
+        news = tuple(dict.fromkeys(each for each in self._news if each not in self._told))
+        self._told.update(news)
+        self._news = []
+        return news
 
     def written(self, thing: int | None, key: str) -> str:
         """The value of a key as it stands in the file, without quotes; empty when it does not."""
@@ -179,20 +201,28 @@ class Document:
         """Make the undone edit again; False when there is none."""
         return self._step(+1)
 
-    def recover(self) -> None:
-        """Take up the unsaved edits of an earlier time, as one edit."""
-        if self.recovered and read_as(self.recovered.text, self.file).contents:
-            self._record(self.recovered.text)
-        self.recovered = None
+    def recover(self) -> bool:
+        """Take up the newest unsaved edits of an earlier time, as one edit. False when they are no such file any more.
+
+        Their journal goes once they are kept in the one of this document; until then it stays.
+        """
+        earlier, self._earlier = self._earlier[0], self._earlier[1:]
+        if read_as(earlier.text, self.file).contents is None:
+            return False
+        self._record(earlier.text)
+        if self.journal.kept is not None and earlier.kept is not None:
+            forget_journal(earlier.kept)
+        return True
 
     def forget_recovered(self) -> None:
-        """Drop the unsaved edits of an earlier time."""
-        clear_journal(self.path)
-        self.recovered = None
+        """Drop the newest unsaved edits of an earlier time."""
+        earlier, self._earlier = self._earlier[0], self._earlier[1:]
+        if earlier.kept is not None:
+            forget_journal(earlier.kept)
 
     def forget_edits(self) -> None:
         """Drop the edits that are not saved, on the way out."""
-        clear_journal(self.path)
+        self.journal.clear()
 
     @property
     def saved_text(self) -> str:
@@ -212,22 +242,23 @@ class Document:
         theirs = self.on_disk()
         if theirs != self._saved and not over_theirs:
             raise ChangedOnDisk(theirs)
-        save_text(self.path, self.text)
+        # A link is followed when it is the one that was opened; one that came into its place since is not.
+        is_same = os.path.realpath(self.path) == self._leads_to
+        save_text(self.path, self.text, Over.LINKED if is_same else Over.FILE)
         self._saved = self.text
-        clear_journal(self.path)
+        self.journal.clear()
 
     def save_as(self, path: Path) -> None:
-        """Write a new file and go on editing that one.
+        """Write a new file, in any folder, and go on editing that one.
 
         Raises:
             FileExistsError: There is such a file; nothing was written.
             OSError: The disk refused; nothing was written.
         """
-        if path.exists() or path.is_symlink():
-            raise FileExistsError(17, "there is such a file already", str(path))
-        save_text(path, self.text)
-        clear_journal(self.path)
+        save_text(path, self.text, Over.NOTHING)
+        self.journal.clear()
         self.path, self._saved = path, self.text
+        self.journal, self._told, self._leads_to = Journal(path), set(), os.path.realpath(path)
 
     def take_theirs(self) -> None:
         """Replace the text by what is on the disk now, as one edit that can be undone."""
@@ -237,7 +268,7 @@ class Document:
         self._saved = theirs
         if theirs != self.text:
             self._record(theirs)
-        clear_journal(self.path)
+        self.journal.clear()
 
     def on_disk(self) -> str | None:
         """The text of the file as it is on the disk now; None when it is not there or cannot be read."""
@@ -285,10 +316,13 @@ class Document:
 
     def _show(self, reading: Reading) -> None:
         self.reading = reading
-        if self.is_dirty:
-            write_journal(self.path, self._saved, self.text)
-        else:
-            clear_journal(self.path)
+        if not self.is_dirty:
+            self.journal.clear()
+            return
+        if self.journal.kept is None and not self.journal.is_alone():
+            self._news.append(News.OTHER_APP)
+        if (news := self.journal.keep(self._saved, self.text)) is not None:
+            self._news.append(news)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,18 +1,41 @@
-"""Unsaved edits kept beside the file, so that a pulled plug costs nothing already typed.
+"""Unsaved edits kept on the disk, so that a pulled plug costs nothing already typed.
 
-The journal of `reef.toml` is `.reef.toml.unsaved`. Its first line names the text the edits were made on, so that they
-are not mistaken for edits of a file that has changed since.
+The journal of `reef.toml` is `.reef.toml.4f0c91d2.unsaved`, where the middle is drawn at random by each running app: a
+second app on the same file keeps a journal of its own, and no name can be laid out for it beforehand. Where the folder
+cannot be written, the journal goes to the folder in which the system keeps the state of programs. Its first line names
+the text the edits were made on, so that they are not mistaken for edits of a file that has changed since.
+
+The app that writes a journal holds it (see `held`). One that nobody holds was left by an app that crashed: its edits
+are offered, and it is deleted when the person has taken them up or dropped them.
 """
 
 import contextlib
 import hashlib
-from dataclasses import dataclass
+import os
+import re
+import secrets
+import weakref
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from enum import Enum
 from pathlib import Path
 
-from kitbuilder.kitfile.disk import UnreadableFile, read_text
+from kitbuilder.kitfile.disk import (
+    UnreadableFile,
+    make_private_folder,
+    open_regular,
+    read_text,
+    remove_file,
+    rename_file,
+    save_held,
+)
+from kitbuilder.kitfile.held import is_held
 
 _MARK = "# unsaved edits of "
 """How every journal begins."""
+_HEAD = re.compile(f"{_MARK}([0-9a-f]{{64}})")
+_ENDING = r"(\.[0-9a-f]{8})?\.unsaved"
+"""What follows the name of the file; journals of the first version had nothing drawn at random."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,58 +45,157 @@ class Recovered:
     text: str
     same_base: bool
     """Whether the file is still as it was when they were made."""
+    kept: Path | None = field(default=None, compare=False)
+    """The journal they were read from."""
 
 
-def journal_path(path: Path) -> Path:
-    """Where the unsaved edits of a file are kept."""
-    return path.with_name(f".{path.name}.unsaved")
+class News(Enum):
+    """What a person has to know of where unsaved edits are."""
+
+    OTHER_APP = "another running app has edits of this file that are not saved"
+    OTHER_FOLDER = "they are not kept beside the file but where programs keep their state"
+    NOWHERE = "they are not kept at all"
 
 
-def write_journal(path: Path, saved: str, text: str) -> None:
-    """Keep the edits, if the folder lets us; editing goes on if it does not."""
-    kept = journal_path(path)
+class Journal:
+    """Where one running app keeps its unsaved edits of one file."""
+
+    def __init__(self, path: Path) -> None:
+        """Prepare to keep the edits of a file; nothing is written yet."""
+        self.path = path
+        self.kept: Path | None = None
+        """The journal on the disk; None while there is none."""
+        self._owner = secrets.token_hex(4)
+        self._let_go: weakref.finalize[[int], Journal] | None = None
+
+    def keep(self, saved: str, text: str) -> News | None:
+        """Write the edits to the disk; editing goes on if there is no place for them.
+
+        Gives what is not as usual about their place, if anything.
+        """
+        for kept, news in self._places():
+            try:
+                if news:
+                    make_private_folder(kept.parent)
+                handle = save_held(kept, f"{_base_line(saved)}\n{text}")
+            except OSError:
+                continue
+            if kept != self.kept:
+                self.clear()
+            self._hold(handle)
+            self.kept = kept
+            return news
+        return News.NOWHERE
+
+    def clear(self) -> None:
+        """Forget the edits, after a save or on request."""
+        if self.kept is not None:
+            forget_journal(self.kept)
+            self.kept = None
+        self._hold(None)
+
+    def is_alone(self) -> bool:
+        """Whether no other running app has unsaved edits of the file."""
+        return not any(_is_held(kept) for kept in journals_of(self.path) if kept != self.kept)
+
+    def _places(self) -> Iterator[tuple[Path, News | None]]:
+        """Where the edits may be kept, the best place first, each with what is not as usual about it."""
+        yield self.path.with_name(f".{self.path.name}.{self._owner}.unsaved"), None
+        yield state_folder() / f"{_name_elsewhere(self.path)}.{self._owner}.unsaved", News.OTHER_FOLDER
+
+    def _hold(self, handle: int | None) -> None:
+        """Hold the journal by a handle in place of the one before; forgotten with this object."""
+        if self._let_go is not None:
+            self._let_go()
+        self._let_go = None if handle is None else weakref.finalize(self, os.close, handle)
+
+
+def state_folder() -> Path:
+    """The folder for journals of files in folders that cannot be written."""
+    from platformdirs import user_state_path
+
+    return user_state_path("kitbuilder", appauthor=False) / "unsaved"
+
+
+def journals_of(path: Path) -> tuple[Path, ...]:
+    """Every journal of a file, beside it and in the state folder, the newest first."""
+    beside = _matching(path.parent, f".{path.name}")
+    return tuple(sorted((*beside, *_matching(state_folder(), _name_elsewhere(path))), key=_written_at, reverse=True))
+
+
+def read_journals(path: Path, saved: str) -> tuple[Recovered, ...]:
+    """The unsaved edits of a file that crashed apps have left and that differ from it, the newest first."""
+    found = (_recovered(kept, saved) for kept in journals_of(path) if not _is_held(kept))
+    return tuple(recovered for recovered in found if recovered is not None and recovered.text != saved)
+
+
+def forget_journal(kept: Path) -> None:
+    """Delete a journal; anything else of that name is left alone."""
     with contextlib.suppress(OSError):
-        if not _is_foreign(kept):
-            _beside(kept).write_bytes(f"{_base_line(saved)}\n{text}".encode())
-            _beside(kept).replace(kept)
+        remove_file(kept, _MARK)
 
 
-def clear_journal(path: Path) -> None:
-    """Forget the edits, after a save or on request."""
-    kept = journal_path(path)
-    with contextlib.suppress(OSError):
-        _beside(kept).unlink(missing_ok=True)
-        if not _is_foreign(kept):
-            kept.unlink(missing_ok=True)
+def rename_with_journals(path: Path, name: str) -> Path:
+    """Give a file another name in its folder, and its journals with it. Gives the new path.
 
-
-def read_journal(path: Path, saved: str) -> Recovered | None:
-    """The unsaved edits of a file, or None when there are none that differ from it."""
+    Raises:
+        FileExistsError: There is such a file already.
+        OSError: The disk refused, or another running app has unsaved edits of the file.
+    """
+    journals = journals_of(path)
+    if any(_is_held(kept) for kept in journals):
+        raise OSError(0, "another running kitbuilder has unsaved edits of this file. Save or drop them there first")
+    target = rename_file(path, name)
     try:
-        kept = read_text(journal_path(path))
+        for kept in journals:
+            is_beside = kept.parent == path.parent
+            before = f".{path.name}" if is_beside else _name_elsewhere(path)
+            after = f".{name}" if is_beside else _name_elsewhere(target)
+            rename_file(kept, after + kept.name.removeprefix(before))
+    except OSError:
+        rename_file(target, path.name)  # unsaved edits that nobody finds again are as good as lost
+        raise
+    return target
+
+
+def _recovered(kept: Path, saved: str) -> Recovered | None:
+    try:
+        head, _, text = read_text(kept, follow=False).partition("\n")
     except UnreadableFile:
         return None
-    base, _, text = kept.partition("\n")
-    if not base.startswith(_MARK) or text == saved:
-        return None
-    return Recovered(text, base == _base_line(saved))
+    return Recovered(text, head == _base_line(saved), kept) if _HEAD.fullmatch(head) else None
+
+
+def _is_held(kept: Path) -> bool:
+    try:
+        with open_regular(kept, follow=False) as file:
+            return is_held(file.fileno())
+    except (UnreadableFile, OSError):
+        return False
+
+
+def _matching(folder: Path, begins: str) -> list[Path]:
+    """The regular files of a folder that are named like the journals of a file."""
+    name = re.compile(re.escape(begins) + _ENDING)
+    try:
+        with os.scandir(folder) as found:
+            names = [each.name for each in found if name.fullmatch(each.name) and each.is_file(follow_symlinks=False)]
+    except OSError:
+        return []
+    return [folder / each for each in names]
+
+
+def _written_at(kept: Path) -> int:
+    with contextlib.suppress(OSError):
+        return kept.lstat().st_mtime_ns
+    return 0
+
+
+def _name_elsewhere(path: Path) -> str:
+    """A name for a file among files of other folders: its own, and a number that stands for the folder."""
+    where = hashlib.sha256(os.fsencode(path.parent.resolve())).hexdigest()[:16]
+    return f"{path.name[:40]}.{where}"
 
 
 def _base_line(saved: str) -> str:
     return f"{_MARK}{hashlib.sha256(saved.encode()).hexdigest()}"
-
-
-def _beside(kept: Path) -> Path:
-    """Where a journal is written before it takes the place of the last one, which is whole until then."""
-    return kept.with_name(f"{kept.name}.new")
-
-
-def _is_foreign(kept: Path) -> bool:
-    """Whether something stands there that we did not write; it is left alone. A journal cut short is ours."""
-    if not kept.exists():
-        return False
-    if not kept.is_file():
-        return True
-    with kept.open("rb") as file:
-        head = file.read(len(_MARK)).decode("utf-8", "replace")
-    return not _MARK.startswith(head)

@@ -5,10 +5,11 @@ sentence, so that a step that a later edit of a kit changes is simply not ticked
 """
 
 import contextlib
+import os
 from collections.abc import Iterable
 from pathlib import Path
 
-from kitbuilder.kitfile.disk import UnreadableFile, read_text, save_text
+from kitbuilder.kitfile.disk import UnreadableFile, read_text, remove_file, save_text
 
 _HEAD = "# ticked steps; kitbuilder writes this file"
 
@@ -21,7 +22,7 @@ def ticks_path(source: Path, target: Path) -> Path:
 def read_ticks(path: Path) -> frozenset[str]:
     """The sentences of the ticked steps; none when there is no such file, or one that we did not write."""
     try:
-        head, *lines = read_text(path).splitlines()
+        head, *lines = read_text(path, follow=False).splitlines()
     except (UnreadableFile, ValueError):
         return frozenset()
     return frozenset(line for line in lines if line) if head == _HEAD else frozenset()
@@ -29,7 +30,7 @@ def read_ticks(path: Path) -> frozenset[str]:
 
 def write_ticks(path: Path, ticked: Iterable[str]) -> bool:
     """Keep the ticks. False when the folder does not let us; ticking goes on."""
-    if path.exists() and not _is_ours(path):
+    if os.path.lexists(path) and not _is_ours(path):
         return False
     try:
         save_text(path, "\n".join([_HEAD, *ticked, ""]))
@@ -41,12 +42,11 @@ def write_ticks(path: Path, ticked: Iterable[str]) -> bool:
 def clear_ticks(path: Path) -> None:
     """Begin anew."""
     with contextlib.suppress(OSError):
-        if _is_ours(path):
-            path.unlink()
+        remove_file(path, _HEAD)
 
 
 def _is_ours(path: Path) -> bool:
     try:
-        return read_text(path).startswith(_HEAD)
+        return read_text(path, follow=False).startswith(_HEAD)
     except UnreadableFile:
         return False

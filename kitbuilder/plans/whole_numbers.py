@@ -1,9 +1,13 @@
-"""Integer programmes, by the solver HiGHS that comes with scipy."""
+"""Integer programmes, by the solver HiGHS."""
 
 from collections.abc import Sequence
+from itertools import accumulate
 from math import ceil, isfinite
 from time import monotonic
-from typing import Any
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from highspy import HighsLp
 
 Row = tuple[list[tuple[int, float]], float, float]
 """Terms, each an unknown and its factor, and the least and the most that their sum may be."""
@@ -16,38 +20,52 @@ ROUNDING = 1e-6
 def minimise(
     costs: Sequence[float], rows: Sequence[Row], most: Sequence[float], until: float
 ) -> tuple[Sequence[float], int] | None:
-    """Unknowns in whole numbers with the least sum of costs, and below what that sum cannot come.
+    """Find the unknowns in whole numbers with the least sum of costs, and a bound that the sum cannot be below.
 
     Args:
         costs: A whole number for each unknown.
         rows: What must hold.
-        most: The most each unknown can be; the least is nought.
+        most: The most each unknown can be; the least is zero.
         until: When to stop, on the monotonic clock [s]; then it is the best found so far.
 
     Returns:
-        None when nothing was found in time.
+        None when nothing was found in time, or when nothing fulfils the rows.
     """
-    import numpy as np  # slow to import, as scipy is, and needed only here
-    from scipy.optimize import Bounds, LinearConstraint, milp
-    from scipy.sparse import csr_array
+    from highspy import HighsModelStatus, SolutionStatus  # slow to import, and needed only here
+    from highspy._core import _Highs
 
     left = until - monotonic()
     if left <= 0:
         return None
-    entries = [(row, column, value) for row, (terms, _, _) in enumerate(rows) for column, value in terms]
-    row, column, value = (np.array(part) for part in zip(*entries, strict=True))
-    matrix = csr_array((value, (row, column)), shape=(len(rows), len(costs)))
-    limits = np.array([(low, high) for _, low, high in rows])
-    found: Any = milp(
-        np.array(costs),
-        integrality=np.ones(len(costs)),
-        bounds=Bounds(0, np.array(most)),
-        constraints=LinearConstraint(matrix, limits[:, 0], limits[:, 1]),
-        options={"mip_rel_gap": 0.0, "time_limit": left},
-    )
-    if found.x is None:
+    # The public class writes a banner to the process's own stdout while it is set up, before it can be silenced.
+    solver = _Highs()
+    for option, value in (("output_flag", False), ("mip_rel_gap", 0.0), ("time_limit", left)):
+        solver.setOptionValue(option, value)
+    solver.passModel(_programme(costs, rows, most))
+    solver.run()
+    info = solver.getInfo()
+    if info.primal_solution_status != SolutionStatus.kSolutionStatusFeasible:
         return None
-    if found.status == 0:
-        return found.x, round(found.fun)
-    bound, below = found.mip_dual_bound, sum(min(0.0, cost) * high for cost, high in zip(costs, most, strict=True))
-    return found.x, ceil(max(bound, below) - ROUNDING) if isfinite(bound) else round(below)
+    values = list(solver.getSolution().col_value)
+    if solver.getModelStatus() == HighsModelStatus.kOptimal:
+        return values, round(info.objective_function_value)
+    bound, below = info.mip_dual_bound, sum(min(0.0, cost) * high for cost, high in zip(costs, most, strict=True))
+    return values, ceil(max(bound, below) - ROUNDING) if isfinite(bound) else round(below)
+
+
+def _programme(costs: Sequence[float], rows: Sequence[Row], most: Sequence[float]) -> "HighsLp":
+    """Write an integer programme as the solver takes it: its matrix row by row."""
+    from highspy import HighsLp, HighsVarType, MatrixFormat
+
+    programme = HighsLp()
+    programme.num_col_, programme.num_row_ = len(costs), len(rows)
+    programme.col_cost_, programme.col_lower_, programme.col_upper_ = list(costs), [0.0] * len(costs), list(most)
+    programme.integrality_ = [HighsVarType.kInteger] * len(costs)
+    programme.row_lower_, programme.row_upper_ = [low for _, low, _ in rows], [high for _, _, high in rows]
+    matrix = programme.a_matrix_
+    matrix.format_ = MatrixFormat.kRowwise
+    matrix.num_col_, matrix.num_row_ = len(costs), len(rows)
+    matrix.start_ = [0, *accumulate(len(terms) for terms, _, _ in rows)]
+    matrix.index_ = [column for terms, _, _ in rows for column, _ in terms]
+    matrix.value_ = [factor for terms, _, _ in rows for _, factor in terms]
+    return programme

@@ -10,10 +10,10 @@ from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.float_checks import Seen
 from kitbuilder.assess.lead_pieces import Pieces
 from kitbuilder.assess.trim import Pitch
+from kitbuilder.foreign import visible
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import Drysuit, Lead
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_spread
-from kitbuilder.report.words import visible
 from kitbuilder.units import convert
 
 WHAT_IF_WORDS = {

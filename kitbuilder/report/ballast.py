@@ -6,6 +6,7 @@ from typing import Any
 from kitbuilder.assess.balance import Balance
 from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.assess.findings import Unchecked
+from kitbuilder.foreign import visible
 from kitbuilder.plans.ballast import Answer, Ballast
 from kitbuilder.report.balance import (
     balance_json,
@@ -18,7 +19,7 @@ from kitbuilder.report.balance import (
 )
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit
-from kitbuilder.report.words import sentence, visible
+from kitbuilder.report.words import sentence
 
 WIDTH = 100
 OWN = "as in the kit"

@@ -5,9 +5,9 @@ from itertools import cycle
 from textwrap import wrap
 from xml.sax.saxutils import escape, quoteattr
 
+from kitbuilder.foreign import visible
 from kitbuilder.report.body_outline import Curve, Spot
 from kitbuilder.report.body_picture import BodyPicture, DrawnHose, HoseLine, View, place_letters
-from kitbuilder.report.words import visible
 
 PER_M = 400
 """Pixels a metre."""

@@ -5,12 +5,13 @@ from textwrap import wrap
 from typing import Any
 
 from kitbuilder.catalogue.bench_work import JointWork, bench_work
+from kitbuilder.foreign import visible
 from kitbuilder.kit.things import Kit
 from kitbuilder.plans.changeover import Changeover, Fate, Step, Unbuildable
 from kitbuilder.plans.changeover.build import called, described
 from kitbuilder.report.linked import not_used_lines, problems_of
 from kitbuilder.report.numbers import System, digits, unit
-from kitbuilder.report.words import cut, sentence, visible
+from kitbuilder.report.words import cut, sentence
 
 WIDTH = 100
 """Columns of the text."""
@@ -126,7 +127,7 @@ TOLD_APART = ("first_stage", "hose", "adapter")
 
 def _fate_line(fate: Fate, width: int, room: int) -> str:
     cells = (fate.becomes, fate.is_now, fate.before, fate.after)
-    row = " ".join(f"{cut(visible(text.removeprefix('the ') or '-'), room):<{room}}" for text in cells)
+    row = " ".join(f"{cut(text.removeprefix('the ') or '-', room):<{room}}" for text in cells)
     swapped = f", for {visible(fate.instead_of)}" if fate.instead_of else ""
     return cut(f"{row} {fate.what}{swapped}", width)
 

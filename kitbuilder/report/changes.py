@@ -2,7 +2,7 @@
 
 from difflib import unified_diff
 
-from kitbuilder.report.words import cut, visible
+from kitbuilder.report.words import cut
 
 MOST_LINES, WIDTH = 8, 72
 """So that what can be answered stays in sight in a terminal of 80 by 24."""
@@ -13,7 +13,7 @@ def change_lines(before: str, after: str | None) -> str:
     if after is None:
         return "The file is gone, or can no longer be read."
     rows = [
-        cut(visible(row), WIDTH)
+        cut(row, WIDTH)
         for row in unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm="")
         if not row.startswith(("---", "+++", "@@"))
     ]

@@ -9,6 +9,7 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.assess.fit import RIGHT, Fit, StockOption
 from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.files import Contents
 from kitbuilder.kit.locker import Locker
@@ -26,7 +27,7 @@ from kitbuilder.report.tables import (
     total_rows,
     water_words,
 )
-from kitbuilder.report.words import sentence, subject, visible
+from kitbuilder.report.words import sentence, subject
 
 WIDTH = 100
 """Columns of the text."""

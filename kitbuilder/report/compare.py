@@ -6,12 +6,12 @@ from typing import Any, NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import difference
 from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.foreign import visible
 from kitbuilder.kit.things import Hose
 from kitbuilder.plans.side_by_side import Pair, SideBySide
 from kitbuilder.report.linked import not_used_lines, problems_of
 from kitbuilder.report.numbers import NEGLIGIBLE, System, shown, with_spread
 from kitbuilder.report.tables import fit_words, water_words
-from kitbuilder.report.words import visible
 
 WIDTH = 100
 """Columns of the text."""

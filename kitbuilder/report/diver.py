@@ -9,6 +9,7 @@ from kitbuilder.assess.thing_weight import lead_mass
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import Value as TradeValue
 from kitbuilder.catalogue import catalogue
+from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver, FloatCheck
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.resolved import Linked, ResolvedKit, resolve
@@ -17,7 +18,6 @@ from kitbuilder.kitfile.edits import Value
 from kitbuilder.kitfile.folder import kit_worn_by
 from kitbuilder.report.balance import seen_words
 from kitbuilder.report.numbers import System, digits, shown, with_spread
-from kitbuilder.report.words import visible
 
 
 def first_check(kit_name: str, tag: str, kit: ResolvedKit) -> dict[str, Value]:

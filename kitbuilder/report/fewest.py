@@ -7,6 +7,7 @@ from typing import Any
 
 from kitbuilder.assess.figures import Range
 from kitbuilder.catalogue import Fitting, catalogue
+from kitbuilder.foreign import visible
 from kitbuilder.plans.fewest import (
     BEST_SO_FAR,
     COUNT,
@@ -28,7 +29,7 @@ from kitbuilder.report.balance import figure_json
 from kitbuilder.report.fit import stock_length, sure_words
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
-from kitbuilder.report.words import cut, visible
+from kitbuilder.report.words import cut
 
 WIDTH = 100
 """Columns of the text."""
@@ -47,6 +48,9 @@ REASON_WORDS = {
     why.OTHER_ENDS: "of other ends",
     why.OTHER_BODY: "of another body",
     why.NO_ONE_LENGTH: "with which no one length it could have does for both",
+    why.OTHER_BORE: "of another bore",
+    why.OTHER_MAKE: "of another make",
+    why.NOT_CLEAN: "with which it shares no hose known to be clean for oxygen",
 }
 HOW_SURE = (
     "A hose can be in one kit at a time: these kits are never dived at once. Every change of kit is work with "
@@ -179,7 +183,7 @@ def _rows_beside(plan: FewestPlan, room: int, system: System) -> Iterator[str]:
         cells = dict.fromkeys(range(len(plan.kits)), "-")
         for serving in hose.serves:
             mark = MARKS[serving.why]
-            cells[serving.run.kit] = cut(visible(serving.run.hose.tag), room - len(mark)) + mark
+            cells[serving.run.kit] = cut(serving.run.hose.tag, room - len(mark)) + mark
         row = " ".join(f"{cell:<{room}}" for cell in cells.values())
         yield f"{_hose_cells(number, hose, system)} {row}".rstrip()
 
@@ -259,6 +263,9 @@ def miss_words(miss: Miss, system: System) -> str:
         why.IN_THE_WAY: f"stands {amount} off" if miss.by_m else "hangs in a loop",
         why.OVERDONE: "leaves more to fold away than there is room for",
         why.WRONG_BODY: "would do, but is of another body",
+        why.OTHER_BORE: "would do, but has another bore",
+        why.OTHER_MAKE: "would do, but is of another make",
+        why.NOT_CLEAN: "would do, but is not known to be clean for oxygen",
         why.UNKNOWN: "is not as long as its own, and its run is not known",
         why.TAKEN: "would do, but is needed elsewhere in the same kit",
     }

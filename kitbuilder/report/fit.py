@@ -9,13 +9,14 @@ from kitbuilder.assess.on_body.advice import Advice, Option
 from kitbuilder.assess.on_body.laid import Laid, hold_place
 from kitbuilder.assess.on_body.measures import Wearer
 from kitbuilder.catalogue import Fitting
+from kitbuilder.foreign import visible
 from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, Item
 from kitbuilder.report.balance import figure_json
 from kitbuilder.report.form import written_length
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, shown, with_range, with_spread
-from kitbuilder.report.words import cut, sentence, visible
+from kitbuilder.report.words import cut, sentence
 
 WIDTH = 100
 """Columns of the text."""
@@ -288,7 +289,7 @@ def _table(plan: FittingPlan, system: System) -> Iterator[str]:
 
 def _table_row(fitted: FittedHose, system: System) -> str:
     hose, advice = fitted.figures.hose, fitted.advice
-    start = f"  {cut(visible(hose.tag), TAG_WIDTH):<{TAG_WIDTH}} {shown(hose.length_m, 'length', system):>7}"
+    start = f"  {cut(hose.tag, TAG_WIDTH):<{TAG_WIDTH}} {shown(hose.length_m, 'length', system):>7}"
     if advice is None:
         return f"{start} {'not known':>12}"
     sure = sure_words(fitted.to_have.odds) if fitted.to_have else ""

@@ -16,6 +16,7 @@ from kitbuilder.assess.trim import carried_as, place_of
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import Route, catalogue
 from kitbuilder.catalogue.bench_work import bench_work
+from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import SEEN
 from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
 from kitbuilder.kit.files import KIT_FILE, Contents, FileKind
@@ -25,7 +26,6 @@ from kitbuilder.kit.things import Cylinder, Device, Entry, FirstStage, Hose, Kit
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import which_key
 from kitbuilder.report.numbers import System, shown, unit, with_spread
-from kitbuilder.report.words import visible
 from kitbuilder.units import convert
 
 _SHOWN_AS = {

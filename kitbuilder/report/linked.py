@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from textwrap import wrap
 
+from kitbuilder.foreign import visible
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.report.words import visible
 
 
 def not_used_lines(problems: Iterable[str], width: int) -> list[str]:

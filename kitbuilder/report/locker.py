@@ -10,6 +10,7 @@ from kitbuilder.assess.hose_weight import ends_of
 from kitbuilder.assess.lacking import Lack
 from kitbuilder.assess.locker import LockerLook
 from kitbuilder.catalogue import Fitting, catalogue
+from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, Kind
 from kitbuilder.kit.locker import (
     IN_ORDER,
@@ -31,7 +32,7 @@ from kitbuilder.report.fit import stock_length
 from kitbuilder.report.form import Choice, FormRow, form_rows
 from kitbuilder.report.numbers import System, shown
 from kitbuilder.report.tables import counted_things
-from kitbuilder.report.words import cut, sentence, visible
+from kitbuilder.report.words import cut, sentence
 
 WIDTH = 100
 """Columns of the text."""
@@ -88,7 +89,7 @@ def use_words(uses: Sequence[Use]) -> str:
 
 def lack_words(lack: Lack, system: System) -> str:
     """What to get, with its ends or threads: "1 × hose, 75 cm (30 in), rubber: LP 3/8 (male 3/8-24 UNF) to ..."."""
-    return f"{lack.pieces} × {_lacking(lack, system)}"
+    return f"{lack.pieces} × {_lacking(lack, system)}{', clean for oxygen' if lack.must_be_clean else ''}"
 
 
 def item_words(item: Finding | Unchecked, system: System) -> str:
@@ -239,7 +240,7 @@ def _thing_lines(look: LockerLook, uses: Uses, system: System) -> Iterator[str]:
 
 
 def _one_thing(thing: Owned, locker: Locker, used: Sequence[Use], system: System) -> Iterator[str]:
-    tag = cut(visible(thing.tag), TAG_WIDTH)
+    tag = cut(thing.tag, TAG_WIDTH)
     yield from _hung(f"  {tag:<{TAG_WIDTH}}  ", owned_words(thing, system))
     more = [*date_rows(thing, locker), state_words(thing)]
     if used or not isinstance(thing, Counted):
@@ -380,6 +381,7 @@ def _lack_json(lack: Lack) -> dict[str, Any]:
         "what": lack.what or None,
         "for": list(lack.tags),
         "mass_kg": lack.mass_kg,
+        "oxygen_clean": lack.must_be_clean,
     }
     if lack.hose is None:
         return row

@@ -19,11 +19,12 @@ from kitbuilder.assess.losses import (
     left_out_of,
     losses_of,
 )
+from kitbuilder.foreign import visible
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.report.balance import figure_json
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, shown
-from kitbuilder.report.words import CAUTIONS, cut, sentence, visible
+from kitbuilder.report.words import CAUTIONS, cut, sentence
 
 WIDTH = 80
 """Columns of the text."""

@@ -7,8 +7,8 @@ from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.on_body.laid import Laid
 from kitbuilder.catalogue import catalogue
+from kitbuilder.foreign import visible
 from kitbuilder.report.numbers import System, with_spread
-from kitbuilder.report.words import visible
 
 BEFORE = "Two people: one wears all of it as for the dive, hood too, and stands; the other lays a string."
 LAYING = "Lay it snug, not tight, as wide round corners as a hose bends. Twice; the longer counts."

@@ -7,9 +7,9 @@ from kitbuilder.assess.balance import Balance
 from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.hose_weight import ends_of, service_of
 from kitbuilder.catalogue import Value, catalogue
+from kitbuilder.foreign import visible
 from kitbuilder.kit.things import Device, FirstStage, Hose
 from kitbuilder.report.numbers import System, digits, shown, with_spread
-from kitbuilder.report.words import visible
 
 MOST_SHARES = 6
 

@@ -3,12 +3,12 @@
 from string import ascii_lowercase
 
 from kitbuilder.assess.figures import Range
+from kitbuilder.foreign import visible
 from kitbuilder.plans.fitting import FittedHose, FittingPlan
 from kitbuilder.report.body_picture import BodyPicture, HoseLine, body_picture
 from kitbuilder.report.body_svg import body_svg
 from kitbuilder.report.fit import length_to_have, needs_words
 from kitbuilder.report.numbers import System
-from kitbuilder.report.words import visible
 
 
 def hose_letter(place: int) -> str:

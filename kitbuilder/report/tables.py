@@ -7,9 +7,9 @@ from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.findings import Signal
 from kitbuilder.assess.fit import RIGHT, SHORT, Fit, StockOption
 from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.foreign import visible
 from kitbuilder.kit.things import Cylinder, Hose
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
-from kitbuilder.report.words import visible
 
 SHORT_LABEL = 12
 """Characters of a short label, at most."""

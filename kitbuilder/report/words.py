@@ -1,9 +1,9 @@
-"""Sentences for a reader: amounts in the reader's units, and nothing that a terminal would obey."""
+"""Sentences for a reader, with amounts in the reader's units."""
 
-import unicodedata
 from functools import lru_cache
 
 from kitbuilder.assess.findings import Amount, Finding, Unchecked, Words
+from kitbuilder.foreign import visible
 from kitbuilder.kit.things import Kit
 from kitbuilder.report.numbers import System, shown
 
@@ -14,24 +14,10 @@ CAUTIONS = (
 )
 
 
-def visible(text: str) -> str:
-    """A text from a file with its control, escape and direction characters written out, so that they are only shown."""
-    if text.isprintable():
-        return text
-    return "".join(_written_out(character) for character in text)
-
-
 def cut(text: str, width: int) -> str:
-    """The text, or its beginning and an ellipsis, so that it is no longer than a column."""
+    """The text made visible, or its beginning and an ellipsis, so that it is no longer than a column."""
+    text = visible(text)
     return text if len(text) <= width else text[: max(width - 1, 0)] + "…"
-
-
-def _written_out(character: str) -> str:
-    if character.isprintable():
-        return character
-    if unicodedata.category(character) == "Zs":
-        return " "
-    return character.encode("unicode_escape").decode("ascii")
 
 
 @lru_cache(maxsize=4096)

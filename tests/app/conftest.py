@@ -1,7 +1,13 @@
-"""Screens as plain text, kept one `.txt` a picture; read them before you accept them."""
+"""Screens as plain text, kept one `.txt` per picture; read them before you accept them.
 
+Starting the app costs more than anything that a test does with it: a test opens it once, and takes several pictures on
+the way. Each state has one picture, in the size that shows most of it; first views of a screen have one in each size.
+"""
+
+import gc
 import shutil
-from collections.abc import Awaitable, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from datetime import date
 from pathlib import Path
 
@@ -14,14 +20,17 @@ from textual.strip import Strip
 from textual.widgets import Input, OptionList
 
 from kitbuilder.app.app import KitbuilderApp
+from kitbuilder.app.widgets.form import Form
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 DAY = date(2027, 1, 15)
 """The day by which the locker is looked at."""
-TERMINAL_SIZES = {"80x24": (80, 24), "120x40": (120, 40)}
+SMALL, LARGE = (80, 24), (120, 40)
+"""The smallest terminal and the usual one, in columns and rows."""
 KITS = ("warm-single", "cold-single", "twinset", "sidemount", "wrong-on-purpose")
 
-Press = Callable[..., Awaitable[str]]
+Opened = Callable[..., AbstractAsyncContextManager[Pilot[None]]]
+Pictured = Callable[..., Awaitable[None]]
 
 
 class ScreenSnapshot(SingleFileSnapshotExtension):
@@ -45,11 +54,54 @@ def screen_text(app: App) -> str:
 
 async def settle(pilot: Pilot) -> None:
     """Wait until nothing more changes by itself."""
-    await pilot.pause()
     await pilot.wait_for_scheduled_animations()
     for field in pilot.app.screen.query(Input):
         field.cursor_blink = False
     await pilot.pause()
+
+
+async def press(pilot: Pilot, *keys: str) -> None:
+    """Press keys one after the other, and wait until nothing more changes."""
+    await pilot.press(*keys)
+    await settle(pilot)
+
+
+async def type_in(pilot: Pilot, text: str, *keys: str) -> None:
+    """Put a text into the line that has the focus, all at once, then press keys.
+
+    A key costs 40 ms: only tests about typing itself press every letter.
+    """
+    line = pilot.app.focused
+    assert isinstance(line, Input)
+    line.value = text
+    await press(pilot, *keys)
+
+
+async def put_cursor(pilot: Pilot, listing: str, text: str) -> None:
+    """Put the cursor of a list on the first row that has a text."""
+    rows = pilot.app.screen.query_one(listing, OptionList)
+    rows.highlighted = row_with(rows, text)
+    await settle(pilot)
+
+
+async def put_cursor_on_key(pilot: Pilot, key: str) -> None:
+    """Put the focus on the form, with the cursor on a key."""
+    form = pilot.app.screen.query_one(Form)
+    assert key in [row.field.key for row in form.rows]
+    form.go_to(key)
+    await settle(pilot)
+
+
+async def fill_in(pilot: Pilot, key: str, text: str) -> None:
+    """Type a value over a row of the form, or choose one, and keep it."""
+    await put_cursor_on_key(pilot, key)
+    await press(pilot, "enter")
+    await type_in(pilot, text, "enter")
+
+
+def told(app: App) -> str:
+    """Everything that was said in passing."""
+    return " ".join(notification.message for notification in app._notifications)
 
 
 def row_with(listing: OptionList, text: str) -> int:
@@ -60,17 +112,23 @@ def row_with(listing: OptionList, text: str) -> int:
     raise AssertionError(f"no row with {text!r}")
 
 
+@pytest.fixture(scope="session", autouse=True)
+def rare_collections() -> Iterator[None]:
+    """Collect garbage rarely: going through all that the imports left takes a fifth of the time of an app."""
+    usual = gc.get_threshold()
+    gc.freeze()
+    gc.set_threshold(50_000, *usual[1:])
+    yield
+    gc.set_threshold(*usual)
+    gc.unfreeze()
+
+
 @pytest.fixture
 def kits(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The shipped kits in a folder of their own, which is the current one, so that no path of this machine shows."""
     shutil.copytree(CONFIGS, tmp_path / "kits", ignore=shutil.ignore_patterns("*.md", "*.json"))
     monkeypatch.chdir(tmp_path)
     return Path("kits")
-
-
-@pytest.fixture(params=TERMINAL_SIZES.values(), ids=TERMINAL_SIZES)
-def size(request: pytest.FixtureRequest) -> tuple[int, int]:
-    return request.param
 
 
 @pytest.fixture
@@ -92,15 +150,34 @@ def app_on(kits: Path) -> Callable[..., KitbuilderApp]:
 
 
 @pytest.fixture
-def shown(app_on: Callable[..., KitbuilderApp], size: tuple[int, int]) -> Press:
-    """The screen after some keys: `await shown("sidemount", "down", "enter")`."""
+def opened(app_on: Callable[..., KitbuilderApp]) -> Opened:
+    """A running app, settled: `async with opened("sidemount", size=LARGE) as pilot`."""
 
-    async def press(name: str, *keys: str, **options) -> str:
-        app = app_on(name, **options)
-        async with app.run_test(size=size) as pilot:
+    @asynccontextmanager
+    async def run(
+        name: str = "", size: tuple[int, int] = SMALL, *, notifications: bool = False, **options
+    ) -> AsyncIterator[Pilot[None]]:
+        async with app_on(name, **options).run_test(size=size, notifications=notifications) as pilot:
             await settle(pilot)
-            await pilot.press(*keys)
-            await settle(pilot)
-            return screen_text(app)
+            yield pilot
 
-    return press
+    return run
+
+
+@pytest.fixture
+def pictured(screen: SnapshotAssertion) -> Pictured:
+    """Compare what the terminal shows with its picture of a name.
+
+    With sizes, the terminal is resized to each and each has a picture; the present size comes first.
+    """
+
+    async def compare(pilot: Pilot, name: str, *sizes: tuple[int, int]) -> None:
+        if not sizes:
+            assert screen_text(pilot.app) == screen(name=name)
+        for size in sorted(sizes, key=lambda wanted: wanted != tuple(pilot.app.size)):
+            if size != tuple(pilot.app.size):
+                await pilot.resize_terminal(*size)
+                await settle(pilot)
+            assert screen_text(pilot.app) == screen(name=f"{name} {size[0]}x{size[1]}".strip())
+
+    return compare

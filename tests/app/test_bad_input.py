@@ -1,13 +1,11 @@
 """Bad files and hostile text: a clear sentence, the app stays up, nothing on the disk changes."""
 
-import pytest
-
 from kitbuilder.app.screens.bench import Bench
+from kitbuilder.app.screens.dialogs import TypeName
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.app.screens.shelf import Shelf
-from tests.app.conftest import screen_text, settle
+from tests.app.conftest import LARGE, press, put_cursor_on_key, screen_text, settle, type_in
 
-SIZE = (80, 24)
 KIT = 'format = 1\nname = "A kit"\nlayout = "single"\n'
 BAD = {
     "empty": b"",
@@ -24,40 +22,43 @@ BAD = {
 }
 
 
-@pytest.mark.parametrize("name", BAD)
-async def test_a_bad_file_is_explained(app_on, kits, name):
+async def test_bad_files_are_explained_and_a_mended_one_opens(opened, kits):
+    """Each alone in its folder, where the shelf lists it, too."""
+    for path in kits.iterdir():
+        path.unlink()
     path = kits / "bad.toml"
-    path.write_bytes(BAD[name])
-    app = app_on("bad")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        assert isinstance(app.screen, Problems)
-        shown = screen_text(app)
-        assert "This file is not a kit yet" in shown
-        await pilot.press("escape")
-        await settle(pilot)
-        assert isinstance(app.screen, Shelf)
-        assert "cannot be read" in screen_text(app)
-    assert path.read_bytes() == BAD[name]
-
-
-async def test_a_mended_file_opens(app_on, kits):
-    path = kits / "bad.toml"
-    path.write_text(KIT + "[[hoze]]\n")
-    app = app_on("bad")
-    async with app.run_test(size=SIZE) as pilot:
+    async with opened() as pilot:
+        app = pilot.app
+        for data in BAD.values():
+            path.write_bytes(data)
+            app.open_kit(path)
+            await settle(pilot)
+            assert isinstance(app.screen, Problems)
+            assert "This file is not a kit yet" in screen_text(app)
+            await press(pilot, "escape")
+            assert isinstance(app.screen, Shelf)
+            assert "cannot be read" in screen_text(app)
+            assert path.read_bytes() == data
+        path.write_text(KIT + "[[hoze]]\n")
+        app.open_kit(path)
         await settle(pilot)
         assert "[[hose]]" in screen_text(app)
         path.write_text(KIT)
-        await pilot.press("g")
-        await settle(pilot)
+        await press(pilot, "g")
         assert isinstance(app.screen, Bench)
+
+
+async def test_a_bad_file_is_explained_when_it_is_what_was_opened(opened, kits):
+    (kits / "bad.toml").write_bytes(BAD["wrong types"])
+    async with opened("bad") as pilot:
+        assert isinstance(pilot.app.screen, Problems)
+        assert "This file is not a kit yet" in screen_text(pilot.app)
 
 
 HOSTILE = "\\u001b[2J\\u001b]0;owned\\u0007 [red]x[/red] [@click=app.quit]y[/] \\u202edesrever\\u0000"
 
 
-async def test_text_with_escapes_and_markup_is_shown_and_never_obeyed(app_on, kits):
+async def test_text_with_escapes_and_markup_is_shown_and_never_obeyed(opened, kits):
     path = kits / "bad.toml"
     path.write_text(
         KIT.replace("A kit", HOSTILE)
@@ -66,9 +67,8 @@ async def test_text_with_escapes_and_markup_is_shown_and_never_obeyed(app_on, ki
         + f'make = "{HOSTILE}"\n'
     )
     before = path.read_bytes()
-    app = app_on("bad")
-    async with app.run_test(size=(120, 40), notifications=True) as pilot:
-        await settle(pilot)
+    async with opened("bad", LARGE, notifications=True) as pilot:
+        app = pilot.app
         assert isinstance(app.screen, Bench)
         shown = screen_text(app)
         assert "\x1b" not in shown
@@ -76,139 +76,112 @@ async def test_text_with_escapes_and_markup_is_shown_and_never_obeyed(app_on, ki
         assert "\\x1b[2J" in shown
         assert "[red]" in shown
         for keys in (["o"], ["escape"], ["w"], ["escape"], ["c"], ["d"], ["u"], ["u"], ["right", "enter"], ["escape"]):
-            await pilot.press(*keys)
-            await settle(pilot)
+            await press(pilot, *keys)
             assert "\x1b" not in screen_text(app)
-        await pilot.press("escape")
-        await settle(pilot)
+        await press(pilot, "escape")
         assert isinstance(app.screen, Shelf)
         assert "\x1b" not in screen_text(app)
-        await pilot.press("b")
-        await settle(pilot)
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "b")
+        await press(pilot, "enter")
         assert "\x1b" not in screen_text(app)
     assert path.read_bytes() == before
 
 
-@pytest.mark.parametrize(
-    "typed", ["-75 cm", "75", "75 kg", "9**9**9**9 m", "1e99 m", "[red]75[/red]", "", "0 cm", "ten"]
-)
-async def test_a_refused_value_changes_nothing(app_on, kits, typed):
+async def test_refused_values_change_nothing(opened, kits):
     before = (kits / "sidemount.toml").read_bytes()
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("right", *["down"] * 5, "enter", "delete", *typed, "enter")
-        await settle(pilot)
-        assert app.screen.query_one("Form").is_editing
-        assert app.screen.query(".wrong")
-        await pilot.press("escape")
-        await settle(pilot)
-        assert not app.screen.document.is_dirty
+    async with opened("sidemount") as pilot:
+        bench = pilot.app.screen
+        await put_cursor_on_key(pilot, "length")
+        await press(pilot, "enter", "delete", *"-75 cm", "enter")
+        assert bench.query_one("Form").is_editing
+        assert bench.query(".wrong")
+        for typed in ("75", "75 kg", "9**9**9**9 m", "1e99 m", "[red]75[/red]", "", "0 cm", "ten"):
+            await type_in(pilot, "2 m")
+            assert not bench.query(".wrong")
+            await type_in(pilot, typed, "enter")
+            assert bench.query_one("Form").is_editing
+            assert bench.query(".wrong")
+        await press(pilot, "escape")
+        assert not bench.document.is_dirty
     assert (kits / "sidemount.toml").read_bytes() == before
 
 
-@pytest.mark.parametrize("name", ["", "../up.toml", ".hidden.toml", "plain", "sidemount.toml", "a\tb.toml"])
-async def test_a_bad_file_name_is_refused(app_on, kits, name):
+async def test_bad_file_names_are_refused(opened, kits):
     before = sorted(path.name for path in kits.iterdir())
-    app = app_on("twinset")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("S", "delete")
-        app.screen.query_one("Input").value = name
-        await pilot.press("enter")
-        await settle(pilot)
-        assert type(app.screen).__name__ == "TypeName"
+    async with opened("twinset") as pilot:
+        await press(pilot, "S", "delete")
+        for name in ("", "../nowhere/up.toml", ".hidden.toml", "plain", "sidemount.toml", "a\tb.toml"):
+            await type_in(pilot, name, "enter")
+            assert isinstance(pilot.app.screen, TypeName)
     assert sorted(path.name for path in kits.iterdir()) == before
 
 
-async def test_a_folder_that_vanished_says_so(app_on, kits):
-    app = app_on()
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
+async def test_a_folder_that_vanished_says_so(opened, kits):
+    async with opened() as pilot:
         for path in kits.iterdir():
             path.unlink()
         kits.rmdir()
-        await pilot.press("g")
-        await settle(pilot)
-        assert "No such file or directory" in screen_text(app)
+        await press(pilot, "g")
+        assert "No such file or directory" in screen_text(pilot.app)
 
 
-async def test_a_terminal_that_is_too_small_does_not_break(app_on):
-    app = app_on("sidemount")
-    async with app.run_test(size=(20, 8)) as pilot:
-        await settle(pilot)
-        await pilot.press("right", "down", "enter", "escape", "f", "o", "escape", "question_mark", "escape")
+async def test_a_terminal_that_is_too_small_does_not_break(opened):
+    """Nor does paging in a list without room."""
+    async with opened("sidemount", (10, 3)) as pilot:
+        await press(pilot, "pagedown", "pageup", "right", "pagedown", "f", "pagedown")
+        assert isinstance(pilot.app.screen, Bench)
+        await pilot.resize_terminal(20, 8)
+        await press(pilot, "right", "down", "enter", "escape", "f", "o", "escape", "question_mark", "escape")
         await pilot.resize_terminal(200, 50)
         await settle(pilot)
-        assert "Figures" in screen_text(app)
+        assert "Figures" in screen_text(pilot.app)
 
 
-@pytest.mark.parametrize("keys", [("question_mark",), ("a",), ("S",), ("minus", "escape")])
-async def test_a_dialog_answers_once_however_fast_the_keys_come(app_on, keys):
-    """A second answer would close the screen below."""
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press(*keys)
-        await settle(pilot)
-        dialog = app.screen
-        for _ in range(3):
-            dialog.answer(None)
-        await settle(pilot)
-        assert isinstance(app.screen, Bench)
-        assert len(app.screen_stack) == 2
-
-
-async def test_an_edit_asked_for_before_another_thing_was_shown_is_dropped(app_on):
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        form = app.screen.query_one("Form")
+async def test_a_dialog_answers_once_however_fast_the_keys_come(opened):
+    """A second answer would close the screen below; an edit asked for before another thing was shown is dropped."""
+    async with opened("sidemount") as pilot:
+        app, bench = pilot.app, pilot.app.screen
+        for keys in (("question_mark",), ("a",), ("S",), ("minus", "escape")):
+            await press(pilot, *keys)
+            dialog = app.screen
+            assert dialog is not bench
+            for _ in range(3):
+                dialog.answer(None)
+            await settle(pilot)
+            assert app.screen is bench
+            assert len(app.screen_stack) == 2
+        await press(pilot, "u")
+        form = bench.query_one("Form")
         row = next(row for row in form.rows if row.field.key == "run")
-        app.screen.thing = None
+        bench.thing = None
         form.post_message(form.EditWanted(row))
         form.post_message(form.Edited(row, "50 cm", done=True))
         await settle(pilot)
-        assert not app.screen.document.is_dirty
-        assert isinstance(app.screen, Bench)
+        assert not bench.document.is_dirty
+        assert app.screen is bench
 
 
-async def test_paging_in_a_list_without_room(app_on):
-    app = app_on("sidemount")
-    async with app.run_test(size=(10, 3)) as pilot:
-        await settle(pilot)
-        await pilot.press("pagedown", "pageup", "right", "pagedown", "f", "pagedown")
-        await settle(pilot)
-        assert isinstance(app.screen, Bench)
-
-
-async def test_a_row_left_open_does_not_land_on_another_thing(app_on, kits):
+async def test_a_row_left_open_does_not_land_on_another_thing(opened, kits):
     before = (kits / "warm-single.toml").read_bytes()
-    app = app_on("warm-single")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("right", *["down"] * 5, "enter", *"70 cm")
+    async with opened("warm-single") as pilot:
+        app, bench = pilot.app, pilot.app.screen
+        await put_cursor_on_key(pilot, "length")
+        await press(pilot, "enter", *"70 cm")
         await pilot.click("#things", offset=(6, 5))
         await settle(pilot)
-        assert not app.screen.query_one("Form").is_editing
-        assert not app.screen.document.is_dirty
-        await pilot.press("right", *["down"] * 5, "enter", *"99 cm", "ctrl+q")
-        await settle(pilot)
+        assert not bench.query_one("Form").is_editing
+        assert not bench.document.is_dirty
+        await put_cursor_on_key(pilot, "length")
+        await press(pilot, "enter", *"99 cm", "ctrl+q")
         assert app.is_running
-        await pilot.press("escape")
-        await settle(pilot)
+        await press(pilot, "escape")
     assert (kits / "warm-single.toml").read_bytes() == before
 
 
-async def test_a_text_of_several_lines_is_not_flattened(app_on, kits):
+async def test_a_text_of_several_lines_is_not_flattened(opened, kits):
     path = kits / "warm-single.toml"
     path.write_text(path.read_text().replace('neck   = "bare" ', 'notes = """one\ntwo"""\nneck   = "bare" '))
-    app = app_on("warm-single")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("home", "right", "end", "enter", "enter")
-        await settle(pilot)
-        assert not app.screen.query_one("Form").is_editing
-        assert not app.screen.document.is_dirty
+    async with opened("warm-single") as pilot:
+        await press(pilot, "home", "right", "end", "enter", "enter")
+        assert not pilot.app.screen.query_one("Form").is_editing
+        assert not pilot.app.screen.document.is_dirty

@@ -1,158 +1,185 @@
-"""The balance and the diver's page at the smallest and the usual terminal size."""
+"""The balance and the diver's page: first views at the smallest and the usual terminal size, then what changes them."""
 
 import pytest
+from textual.pilot import Pilot
+from textual.widgets import Static
 
-from tests.app.conftest import KITS
-
-NEUTRAL = ("enter", *"neutral", "enter")
-"""What was seen, in the row under the cursor of a new float check."""
-
-
-@pytest.mark.parametrize("name", KITS)
-async def test_opening(shown, screen, name):
-    assert await shown(name, "b") == screen
+from kitbuilder.app.screens.balance import BalanceScreen
+from kitbuilder.app.screens.bench import Bench
+from kitbuilder.report.balance import lead_words, trim_rows
+from tests.app.balance_screen import checked_lead, details, lead
+from tests.app.conftest import KITS, LARGE, SMALL, fill_in, press, put_cursor_on_key, screen_text, told, type_in
 
 
 @pytest.mark.parametrize("name", KITS)
-async def test_the_end_of_the_table(shown, screen, name):
-    assert await shown(name, "b", "end") == screen
+async def test_opening(opened, pictured, kits, name):
+    """b opens it and esc leads back; the lead is what the command prints; the words of the trim are shown whole."""
+    async with opened(name) as pilot:
+        await press(pilot, "b")
+        assert isinstance(pilot.app.screen, BalanceScreen)
+        assert lead(pilot.app) == checked_lead(kits / f"{name}.toml")
+        await pictured(pilot, "", SMALL, LARGE)
+        for _ in ("metric", "imperial"):
+            assert_trim_is_whole(pilot.app)
+            await press(pilot, "m")
+        await press(pilot, "end")
+        await pictured(pilot, "end of the table")
+        await press(pilot, "escape")
+        assert isinstance(pilot.app.screen, Bench)
 
 
-async def test_over_the_gas(shown, screen):
-    assert await shown("twinset", "b", "x") == screen
+def assert_trim_is_whole(app) -> None:
+    """Nothing is cut off below the picture where there is room for words."""
+    pane = app.screen.query_one("#trim")
+    lines = str(pane.render()).splitlines()
+    assert len(lines) <= pane.size.height
+    assert max(map(len, lines)) <= pane.size.width
+    shown = " ".join(" ".join(lines).split())
+    found = app.screen._asked_balance()
+    for label, value in trim_rows(found, app.system):
+        assert f"{label} {value}" in shown
+    assert lead_words(found, app.system) in screen_text(app)
 
 
-async def test_a_full_wing(shown, screen):
-    assert await shown("twinset", "b", "l") == screen
+async def assert_taken_back(pilot: Pilot, key: str, before: str) -> None:
+    """A switch that is on changed the figures; a second press takes it back, and so does 0 after a third."""
+    assert screen_text(pilot.app) != before
+    await press(pilot, key)
+    assert screen_text(pilot.app) == before
+    await press(pilot, key, "0")
+    assert screen_text(pilot.app) == before
 
 
-async def test_the_suit_flooded_in_fresh_water(shown, screen):
-    assert await shown("twinset", "b", "f", "w", *"fresh", "enter") == screen
+async def assert_nothing_for(pilot: Pilot, key: str) -> None:
+    """A switch for what the kit has not says so and changes nothing."""
+    before = lead(pilot.app), details(pilot.app)
+    await press(pilot, key)
+    assert "This kit has nothing for that" in told(pilot.app)
+    assert (lead(pilot.app), details(pilot.app)) == before
 
 
-async def test_the_stages_lost(shown, screen):
-    assert await shown("twinset", "b", "s") == screen
+async def test_what_if(opened, pictured):
+    """Every switch, and what the lead is made of: the largest part of its spread by name."""
+    async with opened("twinset", LARGE) as pilot:
+        await press(pilot, "b")
+        before = screen_text(pilot.app)
+        await press(pilot, "x")
+        await pictured(pilot, "over the gas")
+        await press(pilot, "x")
+        for key, words in (("l", "a full wing"), ("s", "the stages lost")):
+            await press(pilot, key)
+            await pictured(pilot, words)
+            await assert_taken_back(pilot, key, before)
+        await press(pilot, "f")
+        await assert_taken_back(pilot, "f", before)
+        await press(pilot, "f", "w")
+        await type_in(pilot, "fresh", "enter")
+        await pictured(pilot, "the suit flooded in fresh water")
+        await press(pilot, "0", "m")
+        await pictured(pilot, "imperial units")
+        await press(pilot, "m")
+        assert screen_text(pilot.app) == before
+        await assert_nothing_for(pilot, "d")
+        needed = str(pilot.app.screen.query_one("#lead", Static).render()).split("   ")[0]
+        await press(pilot, "o")
+        await pictured(pilot, "where the figures come from")
+        assert f"Lead {needed}: " in " ".join(screen_text(pilot.app).split())
+        assert "steel 12 L 232 long" in screen_text(pilot.app)
+        await press(pilot, "escape")
+        assert isinstance(pilot.app.screen, BalanceScreen)
 
 
-async def test_the_droppable_lead_gone(shown, screen):
-    assert await shown("cold-single", "b", "d") == screen
+async def test_other_water_and_cylinders(opened, pictured):
+    async with opened("sidemount", LARGE) as pilot:
+        await press(pilot, "b")
+        before = screen_text(pilot.app)
+        await assert_nothing_for(pilot, "s")
+        await press(pilot, "f")
+        await assert_taken_back(pilot, "f", before)
+        await press(pilot, "w")
+        await pictured(pilot, "asking for water")
+        await press(pilot, "escape", "c")
+        await pictured(pilot, "asking for cylinders")
+        await press(pilot, "down", "enter")
+        await pictured(pilot, "other cylinders")
+        await press(pilot, "0", "question_mark")
+        await pictured(pilot, "keys")
+        await press(pilot, "escape", "m", "x")
+        await pictured(pilot, "imperial units over the gas")
 
 
-async def test_asking_for_water(shown, screen):
-    assert await shown("sidemount", "b", "w") == screen
+async def test_the_droppable_lead_gone(opened, pictured):
+    async with opened("cold-single", LARGE) as pilot:
+        await press(pilot, "b")
+        before = screen_text(pilot.app)
+        await press(pilot, "d")
+        await pictured(pilot, "")
+        await assert_taken_back(pilot, "d", before)
 
 
-async def test_asking_for_cylinders(shown, screen):
-    assert await shown("sidemount", "b", "c") == screen
+async def test_a_suit_that_cannot_flood(opened):
+    async with opened("warm-single", LARGE) as pilot:
+        await press(pilot, "b")
+        await assert_nothing_for(pilot, "f")
 
 
-async def test_other_cylinders(shown, screen):
-    assert await shown("sidemount", "b", "c", "down", "enter") == screen
-
-
-async def test_imperial_units(shown, screen):
-    assert await shown("twinset", "b", "m") == screen
-
-
-async def test_imperial_units_over_the_gas(shown, screen):
-    assert await shown("sidemount", "b", "m", "x") == screen
-
-
-async def test_pictures_without_braille(shown, screen):
-    assert await shown("sidemount", "b", plain_pictures=True) == screen
-
-
-async def test_a_kit_without_a_cylinder(shown, screen, kits):
-    (kits / "bare.toml").write_text('format = 1\nname = "Bare"\nlayout = "single"\n')
-    assert await shown("bare", "b") == screen
-
-
-async def test_a_diver_file_that_cannot_be_used(shown, screen, kits):
-    path = kits / "diver.toml"
-    path.write_text(path.read_text().replace('"82 kg"', "82"))
-    assert await shown("twinset", "b") == screen
-
-
-async def test_a_diver_file_that_is_gone(shown, screen, kits):
-    (kits / "diver.toml").unlink()
-    assert await shown("twinset", "b", "a") == screen
-
-
-async def test_a_kit_without_a_diver_asks_whose_it_is(shown, screen):
-    assert await shown("wrong-on-purpose", "b", "a") == screen
-
-
-async def test_a_new_diver_file_asks_for_its_name(shown, screen, kits):
-    (kits / "diver.toml").unlink()
-    assert await shown("wrong-on-purpose", "b", "a") == screen
-
-
-async def test_after_a_float_check(shown, screen):
-    assert await shown("twinset", "b", "a", *NEUTRAL, "s", "escape") == screen
-
-
-async def test_the_end_of_the_table_after_a_float_check(shown, screen):
-    assert await shown("twinset", "b", "a", *NEUTRAL, "s", "escape", "end") == screen
-
-
-async def test_where_the_figures_come_from(shown, screen):
-    assert await shown("twinset", "b", "o") == screen
-
-
-async def test_every_key(shown, screen):
-    assert await shown("sidemount", "b", "question_mark") == screen
+async def test_pictures_without_braille(opened, pictured):
+    async with opened("sidemount", plain_pictures=True) as pilot:
+        await press(pilot, "b")
+        await pictured(pilot, "")
 
 
 # --- the diver's page -------------------------------------------------------------------------------------------------
 
 
-async def test_the_diver(shown, screen):
-    assert await shown("diver") == screen
+async def test_the_diver(opened, pictured):
+    async with opened("diver") as pilot:
+        await pictured(pilot, "", SMALL, LARGE)
+        await press(pilot, "m")
+        await pictured(pilot, "imperial units")
+        await press(pilot, "m", "question_mark")
+        await pictured(pilot, "keys")
+        await press(pilot, "escape", "a")
+        await pictured(pilot, "asking for the kit of a float check")
 
 
-async def test_the_diver_in_imperial_units(shown, screen):
-    assert await shown("diver", "m") == screen
-
-
-async def test_a_diver_who_is_not_told(shown, screen, kits):
+async def test_a_diver_who_is_not_told(opened, pictured, kits):
     (kits / "diver.toml").write_text('format = 1\nholds = "diver"\nname = "Diver"\n')
-    assert await shown("diver") == screen
+    async with opened("diver") as pilot:
+        await pictured(pilot, "")
 
 
-async def test_a_new_float_check(shown, screen):
-    assert await shown("twinset", "b", "a") == screen
+async def test_a_float_check(opened, pictured):
+    """A new one, what was seen, leaving, and what it tells the balance."""
+    async with opened("twinset") as pilot:
+        await press(pilot, "b", "a")
+        await pictured(pilot, "new", SMALL, LARGE)
+        await pilot.resize_terminal(*SMALL)
+        await press(pilot, "enter")
+        await pictured(pilot, "choosing what was seen")
+        await press(pilot, "escape", "escape")
+        await pictured(pilot, "leaving")
+        await press(pilot, "k")
+        await fill_in(pilot, "seen", "neutral")
+        await pictured(pilot, "neutral")
+        await put_cursor_on_key(pilot, "lead")
+        await press(pilot, "enter")
+        await type_in(pilot, "4 kg")
+        assert "▸ lead         4 kg\n                                 = 4.00 kg = 8.82 lb\n" in screen_text(pilot.app)
+        assert "What it tells: floated 1.8 kg more than computed." in screen_text(pilot.app)
+        assert "Computed without it: −1.8 ± 4.4 kg with the lead it names." in screen_text(pilot.app)
+        await press(pilot, "escape", "s", "escape")
+        await pilot.resize_terminal(*LARGE)
+        await press(pilot, "home")
+        await pictured(pilot, "on the balance")
+        await press(pilot, "end")
+        await pictured(pilot, "end of the table")
 
 
-async def test_a_float_check_of_the_diver_asks_for_the_kit(shown, screen):
-    assert await shown("diver", "a") == screen
-
-
-async def test_choosing_what_was_seen(shown, screen):
-    assert await shown("twinset", "b", "a", "enter") == screen
-
-
-async def test_a_float_check_that_was_neutral(shown, screen):
-    assert await shown("twinset", "b", "a", *NEUTRAL) == screen
-
-
-async def test_typing_the_lead_of_a_float_check(shown, screen):
-    assert await shown("twinset", "b", "a", *NEUTRAL, "down", "down", "enter", *"4 kg") == screen
-
-
-async def test_float_checks_that_contradict_each_other(shown, screen, kits):
+async def test_float_checks_that_contradict_each_other(opened, pictured, kits):
     path = kits / "diver.toml"
     check = '\n[[float_check]]\ntag = "{}"\nkit = "twinset.toml"\nseen = "neutral"\nlead = "{} kg"\n'
     path.write_text(path.read_text() + check.format("ladder", 2) + check.format("quay", 12))
-    assert await shown("twinset", "b", "e", "down") == screen
-
-
-async def test_leaving_with_an_unsaved_float_check_asks(shown, screen):
-    assert await shown("twinset", "b", "a", "escape") == screen
-
-
-async def test_quitting_from_the_diver_s_page_asks_by_the_name_of_the_file(shown, screen):
-    assert await shown("twinset", "minus", "b", "a", "ctrl+q") == screen
-
-
-async def test_every_key_of_the_diver_s_page(shown, screen):
-    assert await shown("diver", "question_mark") == screen
+    async with opened("twinset") as pilot:
+        await press(pilot, "b", "e", "down")
+        await pictured(pilot, "")

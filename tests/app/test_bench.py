@@ -1,131 +1,146 @@
-"""The bench at the smallest and the usual terminal size: the five kits, and the main edits."""
+"""The bench: the five kits at the smallest and the usual terminal size, and the main edits."""
 
 import pytest
 
-from tests.app.conftest import KITS
+from kitbuilder.app.screens.dialogs import TypeName
+from kitbuilder.app.widgets.figures import Figures
+from tests.app.conftest import KITS, LARGE, SMALL, press, put_cursor, put_cursor_on_key, screen_text, type_in
 
-SHORT_HOSE = ("down", "down", "down", "down")
-"""From the sidemount's first hose to the one that the README asks you to change."""
-ITS_LENGTH = (*SHORT_HOSE, "right", "down", "down", "down", "down", "down")
-ITS_BODY = (*SHORT_HOSE, "right", "down", "down", "down", "down")
+
+def tags_of(bench) -> list[str]:
+    return [thing.tag for thing in bench.kit.things]
 
 
 @pytest.mark.parametrize("name", KITS)
-async def test_opening(shown, screen, name):
-    assert await shown(name) == screen
+async def test_opening(opened, pictured, name):
+    async with opened(name) as pilot:
+        await pictured(pilot, "", SMALL, LARGE)
 
 
-async def test_the_kit_itself_has_a_form(shown, screen):
-    assert await shown("cold-single", "home", "right") == screen
+async def test_forms_and_choices_of_other_things(opened, pictured):
+    """The kit itself, lead, a preset and a port."""
+    async with opened("twinset", LARGE) as pilot:
+        await press(pilot, "end", "right")
+        await pictured(pilot, "lead")
+        await press(pilot, "left", "home", "right")
+        await pictured(pilot, "the kit itself")
+        await put_cursor(pilot, "#things", "left post")
+        await put_cursor_on_key(pilot, "preset")
+        await press(pilot, "enter")
+        await pictured(pilot, "choosing a preset")
+        await press(pilot, "escape")
+        await put_cursor(pilot, "#things", "long hose")
+        await put_cursor_on_key(pilot, "from")
+        await press(pilot, "enter")
+        await pictured(pilot, "choosing a port")
 
 
-async def test_a_thing_that_is_not_a_hose(shown, screen):
-    assert await shown("twinset", "end", "right") == screen
+async def test_choosing_and_typing(opened, pictured):
+    """Figures follow what is typed; esc drops it, enter keeps it, undo takes it back."""
+    async with opened("sidemount", LARGE) as pilot:
+        await put_cursor(pilot, "#things", "short hose")
+        await put_cursor_on_key(pilot, "body")
+        await press(pilot, "enter")
+        await pictured(pilot, "choosing a body", LARGE, SMALL)
+        await press(pilot, "escape")
+        before = screen_text(pilot.app)
+        await press(pilot, "enter", "down", "enter")
+        await pictured(pilot, "braided")
+        await press(pilot, "u")
+        assert screen_text(pilot.app) == before
+
+        await press(pilot, "down")
+        bench, before = pilot.app.screen, screen_text(pilot.app)
+        await press(pilot, "enter", *"75")
+        await pictured(pilot, "a length without unit")
+        await press(pilot, *" cm")
+        await pictured(pilot, "a length with its unit")
+        figures = str(bench.query_one(Figures).render())
+        await press(pilot, "escape")
+        assert screen_text(pilot.app) == before
+        await press(pilot, "enter")
+        await type_in(pilot, "75 cm", "enter")
+        assert str(bench.query_one(Figures).render()) == figures
+        assert 'length     = "75 cm"' in bench.document.text
+        assert "* not saved" in screen_text(pilot.app)
+        await press(pilot, "u")
+        assert screen_text(pilot.app) == before
 
 
-async def test_choosing_a_body(shown, screen):
-    assert await shown("sidemount", *ITS_BODY, "enter") == screen
+async def test_longer_steps_through_the_stock_lengths_and_leaving_asks(opened, pictured):
+    async with opened("sidemount") as pilot:
+        await put_cursor(pilot, "#things", "short hose")
+        before = screen_text(pilot.app)
+        await press(pilot, "plus", "plus")
+        await pictured(pilot, "two lengths longer")
+        await press(pilot, "u", "u")
+        assert screen_text(pilot.app) == before
+        await press(pilot, "plus", "escape")
+        await pictured(pilot, "leaving", SMALL, LARGE)
 
 
-async def test_after_choosing_braided(shown, screen):
-    assert await shown("sidemount", *ITS_BODY, "enter", "down", "enter") == screen
+async def test_adding(opened, pictured):
+    """What, then for what; the new hose stands below the one under the cursor."""
+    async with opened("warm-single") as pilot:
+        await press(pilot, "a")
+        await pictured(pilot, "what")
+        await type_in(pilot, "hose", "enter")
+        await pictured(pilot, "for what")
+        await type_in(pilot, "drysuit", "enter")
+        await pictured(pilot, "added")
 
 
-async def test_a_length_without_unit_is_explained_as_typed(shown, screen):
-    assert await shown("sidemount", *ITS_LENGTH, "enter", *"75") == screen
+async def test_copying_removing_moving_and_clearing(opened, pictured):
+    async with opened("warm-single") as pilot:
+        bench, before, tags = pilot.app.screen, screen_text(pilot.app), tags_of(pilot.app.screen)
+        await press(pilot, "c")
+        await pictured(pilot, "copied")
+        await press(pilot, "u", "up", "d")
+        await pictured(pilot, "removed")
+        await press(pilot, "u")
+        assert screen_text(pilot.app) == before
+        await press(pilot, "J")
+        assert tags_of(bench) == [tags[0], tags[2], tags[1], *tags[3:]]
+        assert "\n▸ primary hose           75 cm" in screen_text(pilot.app)
+        assert "* not saved" in screen_text(pilot.app)
+        await press(pilot, "K")
+        assert tags_of(bench) == tags
+        await put_cursor_on_key(pilot, "run")
+        await press(pilot, "x")
+        assert bench.record.run_m is None
+        assert bench.query_one("Form").selected.value == ""
 
 
-async def test_figures_follow_while_a_length_is_typed(shown, screen):
-    assert await shown("sidemount", *ITS_LENGTH, "enter", *"75 cm") == screen
+async def test_findings(opened, pictured):
+    """One in full, and from one to its field."""
+    async with opened("wrong-on-purpose") as pilot:
+        await press(pilot, "f", "w")
+        await pictured(pilot, "in full", SMALL, LARGE)
+        await press(pilot, "escape", "f", "f", "enter")
+        await pictured(pilot, "its field")
 
 
-async def test_escape_drops_what_was_typed(shown, screen):
-    assert await shown("sidemount", *ITS_LENGTH, "enter", *"75 cm", "escape") == screen
+async def test_units_pages_and_a_name(opened, pictured):
+    """Save as asks for a name, and refuses one that is taken."""
+    async with opened("sidemount", LARGE) as pilot:
+        before = screen_text(pilot.app)
+        await press(pilot, "question_mark")
+        await pictured(pilot, "keys")
+        await press(pilot, "escape", "o")
+        await pictured(pilot, "origins of a hose")
+        await press(pilot, "escape", "m")
+        await pictured(pilot, "imperial units")
+        await press(pilot, "m")
+        assert screen_text(pilot.app) == before
+        await press(pilot, "S")
+        await pictured(pilot, "save as", LARGE, SMALL)
+        await type_in(pilot, "twinset.toml", "enter")
+        assert isinstance(pilot.app.screen, TypeName)
+        assert "│ There is such a file already " in screen_text(pilot.app)
+        await press(pilot, "escape", "home", "o")
+        await pictured(pilot, "origins of the kit")
 
 
-async def test_after_a_length_is_kept(shown, screen):
-    assert await shown("sidemount", *ITS_LENGTH, "enter", *"75 cm", "enter") == screen
-
-
-async def test_longer_steps_to_the_next_stock_length(shown, screen):
-    assert await shown("sidemount", *SHORT_HOSE, "plus", "plus") == screen
-
-
-async def test_after_undo(shown, screen):
-    assert await shown("sidemount", *SHORT_HOSE, "plus", "plus", "u", "u") == screen
-
-
-async def test_choosing_a_port(shown, screen):
-    assert await shown("twinset", "right", "down", "down", "enter") == screen
-
-
-async def test_choosing_a_preset(shown, screen):
-    assert await shown("twinset", "up", "right", "down", "enter") == screen
-
-
-async def test_adding_asks_what(shown, screen):
-    assert await shown("warm-single", "a") == screen
-
-
-async def test_adding_a_hose_asks_for_its_role(shown, screen):
-    assert await shown("warm-single", "a", *"hose", "enter") == screen
-
-
-async def test_after_adding_a_hose(shown, screen):
-    assert await shown("warm-single", "a", *"hose", "enter", *"drysuit", "enter") == screen
-
-
-async def test_after_copying(shown, screen):
-    assert await shown("warm-single", "c") == screen
-
-
-async def test_after_removing(shown, screen):
-    assert await shown("warm-single", "d") == screen
-
-
-async def test_after_moving_down(shown, screen):
-    assert await shown("warm-single", "J") == screen
-
-
-async def test_clearing_a_key(shown, screen):
-    assert await shown("warm-single", "right", *["down"] * 8, "x") == screen
-
-
-async def test_going_from_a_finding_to_its_field(shown, screen):
-    assert await shown("wrong-on-purpose", "f", "f", "f", "enter") == screen
-
-
-async def test_a_finding_in_full(shown, screen):
-    assert await shown("wrong-on-purpose", "f", "w") == screen
-
-
-async def test_origins_of_a_hose(shown, screen):
-    assert await shown("sidemount", "o") == screen
-
-
-async def test_origins_of_the_kit(shown, screen):
-    assert await shown("sidemount", "home", "o") == screen
-
-
-async def test_every_key(shown, screen):
-    assert await shown("sidemount", "question_mark") == screen
-
-
-async def test_imperial_units(shown, screen):
-    assert await shown("sidemount", "m") == screen
-
-
-async def test_pictures_without_braille(shown, screen):
-    assert await shown("sidemount", plain_pictures=True) == screen
-
-
-async def test_leaving_with_unsaved_edits_asks(shown, screen):
-    assert await shown("sidemount", *SHORT_HOSE, "plus", "escape") == screen
-
-
-async def test_save_as_asks_for_a_name(shown, screen):
-    assert await shown("sidemount", "S") == screen
-
-
-async def test_save_as_refuses_a_name_that_is_taken(shown, screen):
-    assert await shown("sidemount", "S", *"twinset.toml") == screen
+async def test_pictures_without_braille(opened, pictured):
+    async with opened("sidemount", plain_pictures=True) as pilot:
+        await pictured(pilot, "")

@@ -2,155 +2,106 @@
 
 from pathlib import Path
 
-import pytest
+from textual.pilot import Pilot
 
-from kitbuilder.app.app import KitbuilderApp
 from kitbuilder.app.screens.changeover import ChangeoverScreen, Steps
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.kitfile.ticks import read_ticks, ticks_path
-from tests.app.conftest import screen_text, settle
-
-PAIRS = [("twinset", "sidemount"), ("sidemount", "cold-single"), ("cold-single", "twinset")]
+from tests.app.conftest import LARGE, SMALL, press, screen_text, settle, type_in
 
 
-async def open_changeover(app: KitbuilderApp, pilot, source: str, target: str) -> None:
+async def open_changeover(pilot: Pilot, source: str = "twinset", target: str = "sidemount") -> None:
     """Over the shelf, as a person does."""
-    await settle(pilot)
-    shelf = app.screen
+    shelf = pilot.app.screen
     assert isinstance(shelf, Shelf)
     names = [book.path.stem for book in shelf._books]
     shelf.query_one("#books").highlighted = names.index(source)
-    await pilot.press("c")
-    await settle(pilot)
-    await pilot.press(*f"{target}.toml", "enter")
-    await settle(pilot)
+    await press(pilot, "c")
+    await type_in(pilot, f"{target}.toml", "enter")
 
 
-def kept(kits: Path, source: str = "twinset", target: str = "sidemount") -> frozenset[str]:
-    return read_ticks(ticks_path(kits / f"{source}.toml", kits / f"{target}.toml"))
+def kept(kits: Path) -> frozenset[str]:
+    return read_ticks(ticks_path(kits / "twinset.toml", kits / "sidemount.toml"))
 
 
-@pytest.mark.parametrize(("source", "target"), PAIRS)
-async def test_opening(app_on, screen, size, source, target):
-    app = app_on()
-    async with app.run_test(size=size) as pilot:
-        await open_changeover(app, pilot, source, target)
-        assert isinstance(app.screen, ChangeoverScreen)
-        assert screen_text(app) == screen
+async def test_opening(opened, pictured):
+    """First the three ways round, then one that could hurt, which is refused."""
+    async with opened() as pilot:
+        for source, target in (("sidemount", "cold-single"), ("twinset", "sidemount"), ("cold-single", "twinset")):
+            await open_changeover(pilot, source, target)
+            assert isinstance(pilot.app.screen, ChangeoverScreen)
+            await pictured(pilot, f"{source} to {target}", SMALL, LARGE)
+            await press(pilot, "escape")
+            assert isinstance(pilot.app.screen, Shelf)
+        await pilot.resize_terminal(*SMALL)
+        await open_changeover(pilot, "twinset", "wrong-on-purpose")
+        assert isinstance(pilot.app.screen, Page)
+        await pictured(pilot, "refused")
 
 
-async def test_ticked_half_way(app_on, screen, size):
-    app = app_on()
-    async with app.run_test(size=size) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        steps = app.screen.plan.steps
-        first_joint = next(step.number for step in steps if step.verb == "undo")
-        for _ in range(first_joint - 1):
-            await pilot.press("space")
-        await settle(pilot)
-        assert screen_text(app) == screen
-
-
-@pytest.mark.parametrize("key", ["h", "y", "o", "question_mark"])
-async def test_pages(app_on, screen, key):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        await pilot.press(key)
-        await settle(pilot)
-        assert isinstance(app.screen, Page)
-        assert screen_text(app) == screen
-
-
-async def test_ticks_outlive_the_app(app_on, kits):
-    """Two steps are done, the plug is pulled; the next time it goes on with the third."""
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        await pilot.press("space", "space")
-        await settle(pilot)
-    assert len(kept(kits)) == 2
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        assert "2 of " in screen_text(app)
-        assert app.screen.step.number == 3
-
-
-async def test_a_tick_is_taken_back(app_on, kits):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        await pilot.press("space", "up", "enter")
-        await settle(pilot)
-    assert kept(kits) == frozenset()
-
-
-async def test_a_step_that_changed_is_open_again(app_on, kits):
-    """Ticks go by the sentence: an edit of a kit opens what it changed and nothing else."""
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        for _ in app.screen.plan.steps:
-            await pilot.press("space")
-        await settle(pilot)
-        every = len(app.screen.plan.steps)
-    assert len(kept(kits)) == every
-    path = kits / "sidemount.toml"
-    path.write_text(path.read_text().replace('tag        = "right gauge hose"', 'tag        = "right HP hose"'))
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        open_steps = [step for step in app.screen.plan.steps if "right HP hose" in str(step.what)]
-        assert f"{every - len(open_steps)} of {every} done" in screen_text(app)
-
-
-async def test_beginning_anew_asks_first(app_on, kits):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        await pilot.press("space", "N", "k")
-        await settle(pilot)
+async def test_ticking(opened, pictured, kits):
+    """Headings are stepped over, a tick is taken back, beginning anew asks first, and pages tell the rest."""
+    async with opened(size=LARGE) as pilot:
+        await open_changeover(pilot)
+        screen, steps = pilot.app.screen, pilot.app.screen.query_one(Steps)
+        await press(pilot, "home", "space")
+        assert steps.highlighted == 1
+        assert screen.step.number == 1
+        await press(pilot, "space")
         assert len(kept(kits)) == 1
-        await pilot.press("N", "t")
-        await settle(pilot)
+        await press(pilot, "up", "enter")
         assert kept(kits) == frozenset()
 
-
-async def test_printing_writes_the_ticked_checklist(app_on, kits):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        await pilot.press("space", "P", "enter")
+        first_joint = next(step.number for step in screen.plan.steps if step.verb == "undo")
+        for _ in range(first_joint - 1):
+            screen.action_tick()
         await settle(pilot)
+        await pictured(pilot, "half way")
+        await press(pilot, "N", "k")
+        assert len(kept(kits)) == first_joint - 1
+        await press(pilot, "N", "t")
+        assert kept(kits) == frozenset()
+
+        await pilot.resize_terminal(*SMALL)
+        for key in ("h", "y", "o", "question_mark"):
+            await press(pilot, key)
+            assert isinstance(pilot.app.screen, Page)
+            await pictured(pilot, key)
+            await press(pilot, "escape")
+
+
+async def test_ticks_outlive_the_app(opened, kits):
+    """Two steps are done, the plug is pulled; the next time it goes on with the third.
+
+    Ticks go by the sentence: an edit of a kit opens what it changed and nothing else.
+    """
+    async with opened() as pilot:
+        await open_changeover(pilot)
+        await press(pilot, "space", "space")
+    assert len(kept(kits)) == 2
+    async with opened() as pilot:
+        await open_changeover(pilot)
+        screen = pilot.app.screen
+        assert "2 of " in screen_text(pilot.app)
+        assert screen.step.number == 3
+        every = len(screen.plan.steps)
+        for _ in range(every - 2):
+            screen.action_tick()
+        assert len(kept(kits)) == every
+        path = kits / "sidemount.toml"
+        path.write_text(path.read_text().replace('tag        = "right gauge hose"', 'tag        = "right HP hose"'))
+        await press(pilot, "escape")
+        assert isinstance(pilot.app.screen, Shelf)
+        await open_changeover(pilot)
+        changed = [step for step in pilot.app.screen.plan.steps if "right HP hose" in str(step.what)]
+        assert f"{every - len(changed)} of {every} done" in screen_text(pilot.app)
+
+
+async def test_printing_writes_the_ticked_checklist(opened, kits):
+    async with opened() as pilot:
+        await open_changeover(pilot)
+        await press(pilot, "space", "P", "enter")
     text = (kits / "twinset-to-sidemount.txt").read_text()
     assert text.count("[x]") == 1
     assert "never certifies" in text
-
-
-async def test_a_kit_that_could_hurt_is_refused(app_on, screen):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "wrong-on-purpose")
-        assert isinstance(app.screen, Page)
-        assert screen_text(app) == screen
-
-
-async def test_headings_are_stepped_over(app_on):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        await pilot.press("home", "space")
-        await settle(pilot)
-        assert app.screen.query_one(Steps).highlighted == 1
-        assert app.screen.step.number == 1
-
-
-async def test_back_to_the_shelf(app_on):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await open_changeover(app, pilot, "twinset", "sidemount")
-        await pilot.press("escape")
-        await settle(pilot)
-        assert isinstance(app.screen, Shelf)

@@ -3,12 +3,13 @@
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.app.drawing.dots import BRAILLE
 from kitbuilder.app.drawing.lying import LEFT, RIGHT, Mark, draw_lying
 from kitbuilder.app.drawing.plot import SIGNS, draw_plot
+from tests.laws import tried
 
 X_TICKS = ((0.0, "0 m"), (15.0, "15 m"), (30.0, "30 m"))
 Y_TICKS = ((-8.0, "−8"), (0.0, "0"), (2.0, "+2 kg"))
@@ -32,7 +33,7 @@ def dots_of(lines: list[str]) -> list[tuple[int, int]]:
 # --- the plot ---------------------------------------------------------------------------------------------------------
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=WIDTHS, height=HEIGHTS, plain=st.booleans())
 def test_a_plot_has_exactly_its_size(width, height, plain):
     """Without room for an axis its lines are blank, as many as asked for."""
@@ -49,7 +50,7 @@ def test_a_plot_that_is_too_small_is_blank(width, height):
     assert plot(width, height) == [""] * max(height, 0)
 
 
-@settings(deadline=None)
+@tried(30)
 @given(
     values=st.lists(st.floats(-8, 2), min_size=2, max_size=12),
     mark=st.tuples(st.floats(0, 30), st.floats(-8, 2)),
@@ -114,7 +115,7 @@ def test_the_mark_stands_at_its_point():
     assert "◆" not in "".join(plot(60, 21))
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=st.integers(14, 120), height=st.integers(4, 40))
 def test_a_plain_plot_is_ascii_and_what_its_labels_bring(width, height):
     text = "".join(plot(width, height, plain=True, mark=(5.0, -3.0)))
@@ -156,7 +157,7 @@ def test_an_axis_of_no_length_does_no_harm(plain):
 # --- the lying diver --------------------------------------------------------------------------------------------------
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=WIDTHS, height=HEIGHTS, plain=st.booleans())
 def test_the_diver_has_exactly_its_size(width, height, plain):
     lines = draw_lying(MARKS, width, height, plain=plain)
@@ -167,7 +168,7 @@ def test_the_diver_has_exactly_its_size(width, height, plain):
         assert {len(line) for line in lines} == {width}
 
 
-@settings(deadline=None)
+@tried(30)
 @given(
     along=st.floats(-3, 3),
     behind=st.floats(-3, 3),
@@ -208,7 +209,7 @@ def test_the_diver_is_drawn_to_scale():
     assert max(x for x, _ in added) - min(x for x, _ in added) == pytest.approx(0.5 * per_stature, abs=1.5)
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=st.integers(16, 120), height=st.integers(3, 40))
 def test_a_plain_diver_is_ascii_and_what_its_marks_bring(width, height):
     text = "".join(draw_lying(MARKS, width, height, plain=True))

@@ -1,11 +1,10 @@
 """The fit: what it shows at every size, and what can be done there."""
 
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from textual.pilot import Pilot
 
-from kitbuilder.app.app import KitbuilderApp
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
 from kitbuilder.app.screens.diver import DiverScreen
@@ -13,80 +12,22 @@ from kitbuilder.app.screens.fit import FitScreen, Hoses
 from kitbuilder.app.screens.path import EditPath
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.standing import Standing
-from tests.app.conftest import row_with, screen_text, settle
+from kitbuilder.kitfile.document import Document
+from tests.app.conftest import LARGE, SMALL, press, put_cursor, row_with, screen_text, settle, told, type_in
 
 LAYOUTS = ("cold-single", "twinset", "sidemount")
-SIZES = {"80x24": (80, 24), "120x40": (120, 40), "200x50": (200, 50)}
+HUGE = (200, 50)
+HOSTILE = "\\u001b[2J[red]x[/red] [@click=app.quit]y[/] \\u202edesrever"
 
 
-# --- what it shows ----------------------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
-@pytest.mark.parametrize("name", LAYOUTS)
-async def test_opening(app_on, screen, name, size):
-    app = app_on(name)
-    async with app.run_test(size=size) as pilot:
-        await open_fit(app, pilot)
-        assert screen_text(app) == screen
-
-
-async def test_another_hose(shown, screen):
-    assert await shown("cold-single", "t", "down", "down", "down") == screen
-
-
-async def test_measuring(shown, screen):
-    assert await shown("twinset", "t", "enter") == screen
-
-
-async def test_measuring_refuses_what_is_no_length(shown, screen):
-    assert await shown("twinset", "t", "enter", *"75") == screen
-
-
-async def test_choosing_a_route(shown, screen):
-    assert await shown("sidemount", "t", "p") == screen
-
-
-async def test_editing_a_path(shown, screen):
-    assert await shown("sidemount", "t", "l", "down", "a", *"ribs") == screen
-
-
-async def test_what_to_buy(shown, screen, kits):
-    change(kits, "twinset", ('length   = "75 cm"', 'length   = "56 cm"'))
-    name_stock(kits, "twinset", "stock.toml")
-    assert await shown("twinset", "t", "y") == screen
-
-
-async def test_every_key(shown, screen):
-    assert await shown("twinset", "t", "question_mark") == screen
-
-
-async def test_imperial_units(shown, screen):
-    assert await shown("sidemount", "t", "m") == screen
-
-
-async def test_pictures_without_braille(shown, screen):
-    assert await shown("twinset", "t", plain_pictures=True) == screen
-
-
-async def test_a_kit_without_hoses(shown, screen, kits):
-    (kits / "bare.toml").write_text('format = 1\nname = "Bare"\nlayout = "single"\n')
-    assert await shown("bare", "t") == screen
-
-
-async def test_a_hose_without_a_route(shown, screen, kits):
-    (kits / "odd.toml").write_text(
-        'format = 1\nname = "Odd"\nlayout = "twinset"\n\n'
-        '[[hose]]\ntag = "hose"\nrole = "primary"\nbody = "rubber"\nlength = "75 cm"\n'
-    )
-    assert await shown("odd", "t") == screen
-
-
-# --- what can be done -------------------------------------------------------------------------------------------------
+async def open_fit(pilot: Pilot) -> FitScreen:
+    await press(pilot, "t")
+    assert isinstance(pilot.app.screen, FitScreen)
+    return pilot.app.screen
 
 
 def change(kits: Path, name: str, *changes: tuple[str, str]) -> None:
-    """A shipped kit with passages replaced, each of which stands there."""
+    """Replace passages of a shipped kit, each of which stands there."""
     path = kits / f"{name}.toml"
     text = path.read_text("utf-8")
     for old, new in changes:
@@ -95,17 +36,9 @@ def change(kits: Path, name: str, *changes: tuple[str, str]) -> None:
     path.write_text(text, "utf-8")
 
 
-def name_stock(kits: Path, name: str, stock: str) -> None:
-    """A shipped kit that names a stock file."""
-    change(kits, name, ("\nlayout ", f'\nstock = "{stock}"\nlayout '))
-
-
-async def open_fit(app: KitbuilderApp, pilot) -> FitScreen:
-    await settle(pilot)
-    await pilot.press("t")
-    await settle(pilot)
-    assert isinstance(app.screen, FitScreen)
-    return app.screen
+def name_stock(kits: Path, stock: str) -> None:
+    """Let the lake single name a stock file."""
+    change(kits, "cold-single", ("format      = 1", f'format      = 1\nstock       = "{stock}"'))
 
 
 def rows_of(fit: FitScreen) -> list[str]:
@@ -117,284 +50,165 @@ def words_of(fit: FitScreen) -> str:
     return " ".join(str(fit.query_one("#advice-lines").render()).split())
 
 
-@pytest.fixture
-def on_fit(app_on) -> Callable:
-    """Runs a task on the fit of a kit."""
-
-    async def run(name: str, task: Callable, size: tuple[int, int] = (80, 24)) -> None:
-        app = app_on(name)
-        async with app.run_test(size=size) as pilot:
-            fit = await open_fit(app, pilot)
-
-            async def press(*keys: str) -> None:
-                await pilot.press(*keys)
-                await settle(pilot)
-
-            await task(fit, press)
-
-    return run
+def title_of(fit: FitScreen) -> str:
+    return str(fit.query_one("#advice").border_title)
 
 
-async def test_the_cursor_is_on_the_hose_that_was_selected(app_on):
-    app = app_on("twinset")
-    async with app.run_test(size=(80, 24)) as pilot:
-        await settle(pilot)
-        await pilot.press("down", "down")
-        fit = await open_fit(app, pilot)
-        assert fit.fitted.figures.hose.tag == "necklace hose"
+# --- what it shows ----------------------------------------------------------------------------------------------------
 
 
-async def test_arrows_walk_the_hoses_and_their_routes(on_fit):
-    async def task(fit, press):
-        before = str(fit.query_one(Standing).render())
-        await press("down")
+@pytest.mark.parametrize("name", LAYOUTS)
+async def test_opening(opened, pictured, name):
+    async with opened(name) as pilot:
+        await open_fit(pilot)
+        await pictured(pilot, "", SMALL, LARGE, HUGE)
+
+
+async def test_dialogs_and_units(opened, pictured):
+    """Nothing typed leaves all as it is: every question is gone through with enter alone."""
+    async with opened("sidemount", LARGE) as pilot:
+        fit = await open_fit(pilot)
+        text = fit.document.text
+        await press(pilot, "p")
+        await pictured(pilot, "choosing a route")
+        await press(pilot, "escape", "l", "down", "a")
+        await type_in(pilot, "ribs")
+        await pictured(pilot, "editing a path")
+        await press(pilot, "escape", "escape", "m")
+        await pictured(pilot, "imperial units")
+        await press(pilot, "m", "down", "enter")
+        asked = 0
+        while isinstance(pilot.app.screen, TypeName):
+            asked += 1
+            await press(pilot, "enter")
+        assert asked == 3
+        assert fit.document.text == text
+
+
+async def test_what_to_buy(opened, pictured, kits):
+    change(
+        kits, "twinset", ('length   = "75 cm"', 'length   = "56 cm"'), ("\nlayout ", '\nstock = "stock.toml"\nlayout ')
+    )
+    async with opened("twinset", LARGE) as pilot:
+        await press(pilot, "t", "y")
+        await pictured(pilot, "")
+
+
+async def test_pictures_without_braille(opened, pictured):
+    async with opened("twinset", LARGE, plain_pictures=True) as pilot:
+        await press(pilot, "t")
+        await pictured(pilot, "")
+
+
+async def test_a_kit_without_hoses(opened, pictured, kits):
+    """No key does any harm."""
+    (kits / "bare.toml").write_text('format = 1\nname = "Bare"\nlayout = "single"\n')
+    async with opened("bare") as pilot:
+        fit = await open_fit(pilot)
+        await pictured(pilot, "")
+        await press(pilot, "enter", "g", "plus", "minus", "p", "l", "x", "u", "r", "m", "down")
+        assert pilot.app.screen is fit
+        assert not fit.document.is_dirty
+        await press(pilot, "escape")
+        assert isinstance(pilot.app.screen, Bench)
+
+
+async def test_a_hose_without_a_route(opened, pictured, kits):
+    (kits / "odd.toml").write_text(
+        'format = 1\nname = "Odd"\nlayout = "twinset"\n\n'
+        '[[hose]]\ntag = "hose"\nrole = "primary"\nbody = "rubber"\nlength = "75 cm"\n'
+    )
+    async with opened("odd") as pilot:
+        await press(pilot, "t")
+        await pictured(pilot, "")
+
+
+# --- walking and measuring --------------------------------------------------------------------------------------------
+
+
+async def test_walking_and_measuring(opened, pictured):
+    """The cursor comes along from the bench; one string changes one hose; what is no length is refused."""
+    async with opened("twinset") as pilot:
+        await put_cursor(pilot, "#things", "gauge hose")
+        await press(pilot, "c")
+        fit = await open_fit(pilot)
+        assert fit.fitted.figures.hose.tag == "gauge hose 2"
+        await press(pilot, "u")
+        assert fit.fitted.figures.hose.tag == "gauge hose", "the cursor stays within the hoses that are left"
+        listing = fit.query_one(Listing)
+        await pilot.click(listing, offset=(6, row_with(listing, "drysuit hose") + 1))
+        assert fit.fitted.figures.hose.tag == "drysuit hose"
+
+        await press(pilot, "escape", "home")
+        text, drawn = fit.document.text, str(fit.query_one(Standing).render())
+        await press(pilot, "g")
+        assert "It has that length already" in told(pilot.app)
+        await press(pilot, "plus")
+        assert "no stock length beyond" in told(pilot.app)
+        await press(pilot, "enter")
+        await pictured(pilot, "measuring")
+        await press(pilot, *"75", "enter")
+        assert isinstance(pilot.app.screen, TypeName)
+        assert "has no unit" in str(pilot.app.screen.query_one("#said").render())
+        assert '"75" has no unit.' in screen_text(pilot.app)
+        await press(pilot, "escape")
+        assert fit.document.text == text
+
+        await press(pilot, "down")
         assert fit.fitted.figures.hose.tag == "wing hose"
-        assert "inflator from the right post" in str(fit.query_one("#advice").border_title)
-        assert str(fit.query_one(Standing).render()) != before
-
-    await on_fit("twinset", task)
-
-
-async def test_one_string_changes_that_hose_only(on_fit):
-    """Typed in inches, kept as typed; the next question is the same run at rest."""
-
-    async def task(fit, press):
+        assert "inflator from the right post" in title_of(fit)
+        assert str(fit.query_one(Standing).render()) != drawn
         before = rows_of(fit)
-        await press("down", "down", "enter")
-        assert isinstance(fit.app.screen, TypeName)
-        await press(*"30 in", "enter")
-        assert isinstance(fit.app.screen, TypeName)
-        await press("escape")
-        assert fit.app.screen is fit
+        await press(pilot, "down", "enter")
+        await type_in(pilot, "30 in", "enter")
+        assert isinstance(pilot.app.screen, TypeName), "the next question is the same run at rest"
+        await press(pilot, "escape")
+        assert pilot.app.screen is fit
         assert 'run      = "30 in"' in fit.document.text
         after = rows_of(fit)
         assert after[2] != before[2]
         assert [*after[:2], *after[3:]] == [*before[:2], *before[3:]]
         assert "by string" in words_of(fit)
 
-    await on_fit("twinset", task)
 
-
-async def test_what_is_no_length_is_refused_and_nothing_changes(on_fit):
-    async def task(fit, press):
+async def test_measuring_one_length_after_the_other(opened, pictured):
+    """Esc stops, and what was taken before it stays taken: two edits, two undos."""
+    async with opened("cold-single", LARGE) as pilot:
+        fit = await open_fit(pilot)
         text = fit.document.text
-        await press("enter", *"75", "enter")
-        assert isinstance(fit.app.screen, TypeName)
-        assert "has no unit" in str(fit.app.screen.query_one("#said").render())
-        await press("escape")
-        assert fit.document.text == text
-
-    await on_fit("twinset", task)
-
-
-async def test_nothing_typed_leaves_it_as_it_is(on_fit):
-    """Every question is gone through with enter alone."""
-
-    async def task(fit, press):
-        text = fit.document.text
-        while_asked = 0
-        await press("down", "enter")
-        while isinstance(fit.app.screen, TypeName):
-            while_asked += 1
-            await press("enter")
-        assert while_asked == 3
-        assert fit.document.text == text
-
-    await on_fit("sidemount", task)
-
-
-async def test_clearing_the_string_is_one_edit(on_fit):
-    async def task(fit, press):
-        text = fit.document.text
-        await press("x")
+        await press(pilot, "x")
         assert "by landmarks" in words_of(fit)
-        await press("u")
+        await press(pilot, "u")
         assert fit.document.text == text
-        await press("r")
+        await press(pilot, "r")
         assert "by landmarks" in words_of(fit)
+        await press(pilot, "u")
 
-    await on_fit("cold-single", task)
+        length_m = fit.fitted.figures.hose.length_m
+        await press(pilot, "minus")
+        assert fit.fitted.figures.hose.length_m < length_m
+        await press(pilot, "plus")
+        assert fit.fitted.figures.hose.length_m == pytest.approx(length_m, rel=0.016)
+        await press(pilot, "u", "u")
 
-
-async def test_taking_the_advised_length(on_fit, kits):
-    """A wing hose 20 cm too long."""
-    change(kits, "twinset", ('run      = "56 cm"', 'run      = "40 cm"'))
-
-    async def task(fit, press):
-        await press("down")
-        assert "buy" in rows_of(fit)[1]
-        wanted = fit.fitted.advice.buy.length_m
-        await press("g")
-        assert fit.fitted.figures.hose.length_m == pytest.approx(wanted)
-        assert "keep" in rows_of(fit)[1]
-        await press("u")
-        assert "buy" in rows_of(fit)[1]
-
-    await on_fit("twinset", task)
-
-
-async def test_longer_and_shorter_step_through_the_stock_lengths(on_fit):
-    async def task(fit, press):
-        before = fit.fitted.figures.hose.length_m
-        await press("minus")
-        assert fit.fitted.figures.hose.length_m < before
-        await press("plus")
-        assert fit.fitted.figures.hose.length_m == pytest.approx(before, rel=0.016)
-
-    await on_fit("cold-single", task)
-
-
-async def test_leading_a_hose_another_way(on_fit):
-    async def task(fit, press):
-        text = fit.document.text
-        await press("p")
-        assert isinstance(fit.app.screen, Choose)
-        await press(*"from the right post under", "enter")
-        assert 'route    = "from the right post under the arm"' in fit.document.text
-        assert "from the right post under the arm" in str(fit.query_one("#advice").border_title)
-        await press("u")
-        assert fit.document.text == text
-
-    await on_fit("twinset", task)
-
-
-async def test_a_path_of_its_own(on_fit):
-    """Landmarks put in, moved, taken out; a route chosen later takes its place in one edit."""
-
-    async def task(fit, press):
-        await press("l")
-        editor = fit.app.screen
-        assert isinstance(editor, EditPath)
-        usual = tuple(editor.path)
-        await press("a", *"left ribs", "enter")
-        assert editor.path[1] == "left ribs"
-        await press("J")
-        assert editor.path[2] == "left ribs"
-        await press("K", "d")
-        assert tuple(editor.path) == usual
-        await press("enter", *"right flank", "enter", "s")
-        assert fit.app.screen is fit
-        assert fit.fitted.figures.hose.path[1] == "right flank"
-        with_path = fit.document.text
-        await press("p", *"round the hip", "enter")
-        assert fit.fitted.figures.hose.path == ()
-        await press("u")
-        assert fit.document.text == with_path
-
-    await on_fit("twinset", task)
-
-
-async def test_a_path_that_the_file_refuses_is_not_taken(on_fit):
-    """The same landmark twice in a row."""
-
-    async def task(fit, press):
-        text = fit.document.text
-        await press("l", "a")
-        first = fit.app.screen_stack[-2].path[0]
-        await press(*first, "enter")
-        said = str(fit.app.screen.query_one("#said").render())
-        assert "twice in a row" in said or "same" in said
-        await press("s")
-        assert isinstance(fit.app.screen, EditPath)
-        await press("escape")
-        assert fit.document.text == text
-
-    await on_fit("twinset", task)
-
-
-async def test_a_stock_limits_the_advice(on_fit, kits):
-    """One broken row is told among the findings; the others are used."""
-    (kits / "few.csv").write_text(
-        "length,body,from_end,to_end,price\n"
-        "90 cm,rubber,LP 3/8,second stage 9/16,30\n"
-        "75 cmm,rubber,LP 3/8,second stage 9/16,25\n"
-    )
-    name_stock(kits, "cold-single", "few.csv")
-
-    async def task(fit, _press):
-        lengths = {
-            round(option.length_m, 6)
-            for fitted in fit.plan.hoses
-            for option in (fitted.advice.buy, fitted.advice.shorter, fitted.advice.longer)
-            if option
-        }
-        assert lengths == {0.9}
-        found = [finding for finding in fit.plan.assessment.findings if finding.rule == "stock file"]
-        assert len(found) == 1
-        assert "75 cmm" in str(found[0].what)
-
-    await on_fit("cold-single", task)
-
-
-async def test_units_pages_and_the_way_back(on_fit):
-    async def task(fit, press):
-        await press("m")
-        assert "(in)" in str(fit.query_one(Hoses).border_title)
-        await press("m")
-        for page in ("y", "o", "question_mark"):
-            await press(page)
-            assert isinstance(fit.app.screen, Page)
-            await press("escape")
-        await press("minus", "escape")
-        assert isinstance(fit.app.screen, Bench)
-        assert "not saved" in screen_text(fit.app)
-        assert fit.app.screen.document is fit.document
-
-    await on_fit("twinset", task)
-
-
-async def test_the_diver_s_page_changes_what_landmarks_tell(on_fit, kits):
-    """Without a diver file it is made on the way; a stature narrows the estimate."""
-    change(kits, "twinset", ('diver  = "diver.toml"\n', ""))
-    (kits / "diver.toml").unlink()
-
-    async def task(fit, press):
-        await press("x")
-        wide = fit.fitted.advice.demanded.length.spread
-        await press("e", "enter")
-        assert isinstance(fit.app.screen, DiverScreen)
-        await press("enter", "enter", *"178 cm", "enter")
-        await press("s", "escape")
-        assert fit.app.screen is fit
-        assert fit.fitted.advice.demanded.length.spread < wide
-
-    await on_fit("twinset", task)
-
-
-async def test_a_row_can_be_clicked(app_on):
-    app = app_on("twinset")
-    async with app.run_test(size=(80, 24)) as pilot:
-        fit = await open_fit(app, pilot)
-        listing = fit.query_one(Listing)
-        await pilot.click(listing, offset=(6, row_with(listing, "drysuit hose") + 1))
-        await settle(pilot)
-        assert fit.fitted.figures.hose.tag == "drysuit hose"
-
-
-async def test_the_route_of_the_hose_under_the_cursor_is_the_bright_one(on_fit):
-    async def task(fit, press):
-        for fitted in fit.plan.hoses:
+        for number, fitted in enumerate(fit.plan.hoses):
             views = fit.query_one(Standing)._picture.views
             bright = {hose.line.number for view in views for hose in view.hoses if hose.line.is_selected}
             assert bright == {fitted.figures.number}
-            await press("down")
+            if number == 3:
+                await pictured(pilot, "another hose")
+            if number < 4:
+                await press(pilot, "down")
 
-    await on_fit("cold-single", task)
-
-
-async def test_each_length_is_asked_for_after_the_one_before_and_esc_stops(on_fit):
-    """What was taken before esc stays taken: two edits, two undos."""
-
-    async def task(fit, press):
-        text = fit.document.text
+        assert fit.fitted.figures.hose.tag == "gauge hose"
+        await press(pilot, "enter")
         asked = []
-        await press(*["down"] * 4, "enter")
         for typed in ("24.5 in", "24 in"):
-            asked.append(fit.app.screen._question)
-            await press(*typed, "enter")
-        asked.append(fit.app.screen._question)
-        await press(*"12 in", "escape")
-        assert fit.app.screen is fit
+            asked.append(pilot.app.screen._question)
+            await type_in(pilot, typed, "enter")
+        asked.append(pilot.app.screen._question)
+        await type_in(pilot, "12 in", "escape")
+        assert pilot.app.screen is fit
         assert asked == [
             "gauge hose: its run, gauge in sight",
             "gauge hose: the same at rest",
@@ -407,174 +221,196 @@ async def test_each_length_is_asked_for_after_the_one_before_and_esc_stops(on_fi
             pytest.approx(0.30),
         )
         assert '"24.5 in"' in fit.document.text
-        await press("u", "u")
+        await press(pilot, "u", "u")
         assert fit.document.text == text
 
-    await on_fit("cold-single", task)
+
+# --- lengths to take --------------------------------------------------------------------------------------------------
 
 
-async def test_a_length_that_is_there_already_is_not_taken_twice(on_fit):
-    async def task(fit, press):
-        text = fit.document.text
-        await press("g")
-        assert fit.document.text == text
-        assert "It has that length already" in told(fit)
-
-    await on_fit("twinset", task)
-
-
-async def test_the_ends_of_the_stock_lengths_are_told(on_fit):
-    """A long hose of 210 cm is the longest to be had of rubber."""
-
-    async def task(fit, press):
-        text = fit.document.text
-        await press("plus")
-        assert fit.document.text == text
-        assert "no stock length beyond" in told(fit)
-
-    await on_fit("twinset", task)
+async def test_taking_the_advised_length(opened, kits):
+    """A wing hose 20 cm too long."""
+    change(kits, "twinset", ('run      = "56 cm"', 'run      = "40 cm"'))
+    async with opened("twinset") as pilot:
+        fit = await open_fit(pilot)
+        await press(pilot, "down")
+        assert "buy" in rows_of(fit)[1]
+        wanted = fit.fitted.advice.buy.length_m
+        await press(pilot, "g")
+        assert fit.fitted.figures.hose.length_m == pytest.approx(wanted)
+        assert "keep" in rows_of(fit)[1]
+        await press(pilot, "u")
+        assert "buy" in rows_of(fit)[1]
 
 
-async def test_taking_keeps_to_the_stock(on_fit, kits):
+async def test_taking_keeps_to_the_stock(opened, kits):
     """Of the shelf's own list of braided inflator hoses, 75 cm is the first that is longer than 66 cm."""
     change(kits, "cold-single", ('run      = "53 cm"', 'run      = "65 cm"'))
-    name_aligned_stock(kits)
-
-    async def task(fit, press):
-        await press("down", "down", "g")
+    name_stock(kits, "stock.toml")
+    async with opened("cold-single") as pilot:
+        fit = await open_fit(pilot)
+        await press(pilot, "down", "down", "g")
         assert fit.fitted.figures.hose.length_m == pytest.approx(0.75)
 
-    await on_fit("cold-single", task)
+
+def fit_of(path: Path) -> FitScreen:
+    """The screen with its plan, not shown."""
+    return FitScreen(Document(path), None)
 
 
-async def test_a_stock_that_is_not_there_is_told_and_the_usual_lengths_are_used(on_fit, kits):
-    name_aligned_stock(kits, "gone.toml")
+def test_a_stock_limits_the_advice(kits):
+    """One broken row is told among the findings; the others are used."""
+    (kits / "few.csv").write_text(
+        "length,body,from_end,to_end,price\n"
+        "90 cm,rubber,LP 3/8,second stage 9/16,30\n"
+        "75 cmm,rubber,LP 3/8,second stage 9/16,25\n"
+    )
+    name_stock(kits, "few.csv")
+    fit = fit_of(kits / "cold-single.toml")
+    lengths = {
+        round(option.length_m, 6)
+        for fitted in fit.plan.hoses
+        for option in (fitted.advice.buy, fitted.advice.shorter, fitted.advice.longer)
+        if option
+    }
+    assert lengths == {0.9}
+    [found] = [finding for finding in fit.plan.assessment.findings if finding.rule == "stock file"]
+    assert "75 cmm" in str(found.what)
 
-    async def task(fit, _press):
-        [found] = [finding for finding in fit.plan.assessment.findings if finding.rule == "stock file"]
-        assert "gone.toml is not in this folder" in str(found.what)
-        assert fit.fitted.advice.longer.length_m == pytest.approx(1.8)
 
-    await on_fit("cold-single", task)
+def test_a_stock_that_is_not_there_is_told_and_the_usual_lengths_are_used(kits):
+    name_stock(kits, "gone.toml")
+    fit = fit_of(kits / "cold-single.toml")
+    [found] = [finding for finding in fit.plan.assessment.findings if finding.rule == "stock file"]
+    assert "gone.toml is not in this folder" in str(found.what)
+    assert fit.fitted.advice.longer.length_m == pytest.approx(1.8)
 
 
-async def test_a_path_is_left_with_esc_and_keeps_two_landmarks(on_fit):
-    async def task(fit, press):
-        text = fit.document.text
-        await press("l", *["d"] * 12)
-        assert len(fit.app.screen.path) == 2
-        await press("K", "escape")
-        assert fit.app.screen is fit
+# --- routes and paths -------------------------------------------------------------------------------------------------
+
+
+async def test_leading_a_hose_another_way(opened):
+    """By another route, which is taken out again at the end of the list: the usual one is taken then."""
+    async with opened("twinset") as pilot:
+        fit = await open_fit(pilot)
+        text, usual = fit.document.text, fit.fitted.figures.laid.route.name
+        await press(pilot, "p")
+        assert isinstance(pilot.app.screen, Choose)
+        await type_in(pilot, "from the right post under", "enter")
+        assert 'route    = "from the right post under the arm"' in fit.document.text
+        assert "from the right post under the arm" in title_of(fit)
+        await press(pilot, "u")
         assert fit.document.text == text
-
-    await on_fit("twinset", task)
-
-
-async def test_a_route_is_taken_out_again(on_fit):
-    """The last of the list; the usual route is taken then."""
-
-    async def task(fit, press):
-        text = fit.document.text
-        usual = fit.fitted.figures.laid.route.name
-        await press("p", *"from the right post under", "enter", "p", *"not said", "enter")
+        await press(pilot, "r", "p")
+        await type_in(pilot, "not said", "enter")
         assert fit.document.text == text
         assert fit.fitted.figures.laid.route.name == usual
 
-    await on_fit("twinset", task)
+
+async def test_a_path_of_its_own(opened):
+    """Landmarks put in, moved, taken out; a route chosen later takes its place in one edit."""
+    async with opened("twinset") as pilot:
+        fit = await open_fit(pilot)
+        text = fit.document.text
+        await press(pilot, "l")
+        editor = pilot.app.screen
+        assert isinstance(editor, EditPath)
+        usual = tuple(editor.path)
+        await press(pilot, "a")
+        await type_in(pilot, usual[0], "enter")
+        said = str(editor.query_one("#said").render())
+        assert "twice in a row" in said or "same" in said, "the file refuses the same landmark twice"
+        await press(pilot, "s")
+        assert pilot.app.screen is editor
+        await press(pilot, *["d"] * 12)
+        assert len(editor.path) == 2
+        await press(pilot, "K", "escape")
+        assert pilot.app.screen is fit
+        assert fit.document.text == text
+
+        await press(pilot, "l", "a")
+        editor = pilot.app.screen_stack[-2]
+        await type_in(pilot, "left ribs", "enter")
+        assert editor.path[1] == "left ribs"
+        await press(pilot, "J")
+        assert editor.path[2] == "left ribs"
+        await press(pilot, "K", "d")
+        assert tuple(editor.path) == usual
+        await press(pilot, "enter")
+        await type_in(pilot, "right flank", "enter", "s")
+        assert pilot.app.screen is fit
+        assert fit.fitted.figures.hose.path[1] == "right flank"
+        with_path = fit.document.text
+        await press(pilot, "p")
+        await type_in(pilot, "round the hip", "enter")
+        assert fit.fitted.figures.hose.path == ()
+        await press(pilot, "u")
+        assert fit.document.text == with_path
+
+        await press(pilot, "l")
+        editor = pilot.app.screen
+        editor.action_back()
+        editor.action_back()
+        await press(pilot, "down")
+        assert pilot.app.screen is fit, "a second answer would close the fit below"
 
 
-async def test_a_hose_added_before_is_undone_here_too(app_on):
-    """The cursor stays within the hoses that are left."""
-    app = app_on("twinset")
-    async with app.run_test(size=(80, 24)) as pilot:
-        await settle(pilot)
-        await pilot.press(*["down"] * 4, "c")
-        fit = await open_fit(app, pilot)
-        assert fit.fitted.figures.hose.tag == "gauge hose 2"
-        await pilot.press("u")
-        await settle(pilot)
-        assert fit.fitted.figures.hose.tag == "gauge hose"
-        await pilot.press("escape")
-        await settle(pilot)
-        assert isinstance(app.screen, Bench)
+# --- the rest ---------------------------------------------------------------------------------------------------------
 
 
-async def test_a_hostile_tag_is_shown_as_text(on_fit, kits):
-    hostile = "\\u001b[2J[red]x[/red] [@click=app.quit]y[/] \\u202edesrever"
-    change(kits, "twinset", ('"long hose"\nrole', f'"{hostile}"\nrole'))
+async def test_units_pages_and_the_way_back(opened, pictured):
+    async with opened("twinset", LARGE) as pilot:
+        fit = await open_fit(pilot)
+        await press(pilot, "question_mark")
+        await pictured(pilot, "keys")
+        await press(pilot, "escape", "m")
+        assert "(in)" in str(fit.query_one(Hoses).border_title)
+        await press(pilot, "m")
+        for page in ("y", "o"):
+            await press(pilot, page)
+            assert isinstance(pilot.app.screen, Page)
+            await press(pilot, "escape")
+        await press(pilot, "minus", "escape")
+        assert isinstance(pilot.app.screen, Bench)
+        assert "not saved" in screen_text(pilot.app)
+        assert pilot.app.screen.document is fit.document
 
-    async def task(fit, press):
+
+async def test_the_diver_s_page_changes_what_landmarks_tell(opened, kits):
+    """Without a diver file it is made on the way; a stature narrows the estimate."""
+    change(kits, "twinset", ('diver  = "diver.toml"\n', ""))
+    (kits / "diver.toml").unlink()
+    async with opened("twinset") as pilot:
+        fit = await open_fit(pilot)
+        await press(pilot, "x")
+        wide = fit.fitted.advice.demanded.length.spread
+        await press(pilot, "e", "enter")
+        assert isinstance(pilot.app.screen, DiverScreen)
+        await press(pilot, "enter", "enter")
+        await type_in(pilot, "178 cm", "enter", "s", "escape")
+        assert pilot.app.screen is fit
+        assert fit.fitted.advice.demanded.length.spread < wide
+
+
+async def test_a_hostile_tag_is_shown_as_text(opened, kits):
+    change(kits, "twinset", ('"long hose"\nrole', f'"{HOSTILE}"\nrole'))
+    async with opened("twinset") as pilot:
+        fit = await open_fit(pilot)
         for dialog in ("enter", "p", "l"):
-            await press(dialog)
-            assert "[red]x[/red]" in screen_text(fit.app)
-            assert "\x1b" not in screen_text(fit.app)
-            await press("escape")
-            assert fit.app.screen is fit
-
-    await on_fit("twinset", task)
+            await press(pilot, dialog)
+            assert "[red]x[/red]" in screen_text(pilot.app)
+            assert "\x1b" not in screen_text(pilot.app)
+            await press(pilot, "escape")
+            assert pilot.app.screen is fit
 
 
-async def test_no_key_does_harm_in_a_kit_without_hoses(on_fit, kits):
-    (kits / "bare.toml").write_text('format = 1\nname = "Bare"\nlayout = "single"\n')
-
-    async def task(fit, press):
-        await press("enter", "g", "plus", "minus", "p", "l", "x", "u", "r", "m", "down")
-        assert fit.app.screen is fit
-        assert not fit.document.is_dirty
-        await press("escape")
-        assert isinstance(fit.app.screen, Bench)
-
-    await on_fit("bare", task)
-
-
-async def test_every_dialog_survives_a_terminal_that_is_too_small(app_on):
-    app = app_on("twinset")
-    async with app.run_test(size=(20, 8)) as pilot:
-        fit = await open_fit(app, pilot)
-        keys = [
-            "down",
-            "enter",
-            "escape",
-            "p",
-            "escape",
-            "l",
-            "a",
-            "escape",
-            "enter",
-            "escape",
-            "escape",
-            "y",
-            "escape",
-        ]
-        for key in [*keys, "o", "escape", "question_mark", "escape", "m", "tab", "down"]:
-            await pilot.press(key)
-            await settle(pilot)
-        for size in ((1, 1), (200, 50), (80, 24)):
+async def test_every_dialog_survives_a_terminal_that_is_too_small(opened):
+    async with opened("twinset", (20, 8)) as pilot:
+        fit = await open_fit(pilot)
+        await press(pilot, "down", "enter", "escape", "p", "escape", "l", "a", "escape", "enter", "escape", "escape")
+        await press(pilot, "y", "escape", "o", "escape", "question_mark", "escape", "m", "tab", "down")
+        for size in ((1, 1), HUGE, SMALL):
             await pilot.resize_terminal(*size)
-            await settle(pilot)
-        assert app.screen is fit
-        assert "drysuit hose" in screen_text(app)
-
-
-def told(fit: FitScreen) -> str:
-    """Everything that was said in passing."""
-    return " ".join(notification.message for notification in fit.app._notifications)
-
-
-def name_aligned_stock(kits: Path, stock: str = "stock.toml") -> None:
-    """The same as `name_stock` for the lake single, whose keys are aligned."""
-    change(kits, "cold-single", ("format      = 1", f'format      = 1\nstock       = "{stock}"'))
-
-
-async def test_a_path_is_answered_once_however_fast_the_keys_come(on_fit):
-    """A second answer would close the fit below it."""
-
-    async def task(fit, press):
-        await press("l")
-        editor = fit.app.screen
-        editor.action_back()
-        editor.action_back()
-        await press("down")
-        assert fit.app.screen is fit
-
-    await on_fit("twinset", task)
+        await settle(pilot)
+        assert pilot.app.screen is fit
+        assert "drysuit hose" in screen_text(pilot.app)

@@ -1,10 +1,7 @@
 """The locker at the smallest and the usual terminal size, and things of it on the bench."""
 
-from collections.abc import Awaitable, Callable
 from datetime import date
-from pathlib import Path
 
-import pytest
 from textual.pilot import Pilot
 from textual.widgets import Static
 
@@ -12,46 +9,18 @@ from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.locker import LockerScreen
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.widgets.form import Form
-from kitbuilder.app.widgets.things import Things
-from kitbuilder.kit.files import LOCKER_FILE
-from kitbuilder.kitfile.document import Document
-from tests.app.conftest import row_with, screen_text, settle
-
-DAY = date(2027, 1, 15)
-"""In the middle of January 2027 a few things of the locker that comes along are due."""
-
-Opened = Callable[..., Awaitable[str]]
-
-
-def locker_screen(kits: Path, day: date = DAY) -> LockerScreen:
-    return LockerScreen(Document(kits / "locker.toml", LOCKER_FILE), day)
-
-
-async def opened(pilot: Pilot, kits: Path, day: date = DAY) -> LockerScreen:
-    """The locker of the folder, open on a day."""
-    screen = locker_screen(kits, day)
-    pilot.app.switch_screen(screen)
-    await settle(pilot)
-    return screen
-
-
-@pytest.fixture
-def locker(app_on, size, kits) -> Opened:
-    """The screen of the locker after some keys, the cursor on a thing."""
-
-    async def press(*keys: str, on: str = "", day: date = DAY) -> str:
-        app = app_on()
-        async with app.run_test(size=size) as pilot:
-            screen = await opened(pilot, kits, day)
-            if on:
-                listing = screen.query_one("#owned")
-                listing.highlighted = row_with(listing, on)
-                await settle(pilot)
-            await pilot.press(*keys)
-            await settle(pilot)
-            return screen_text(app)
-
-    return press
+from tests.app.conftest import (
+    DAY,
+    LARGE,
+    SMALL,
+    fill_in,
+    press,
+    put_cursor,
+    put_cursor_on_key,
+    screen_text,
+    told,
+    type_in,
+)
 
 
 def lines_of(screen: LockerScreen) -> str:
@@ -59,222 +28,166 @@ def lines_of(screen: LockerScreen) -> str:
     return str(screen.query_one("#owned-lines", Static).content)
 
 
-async def select(pilot: Pilot, listing: str, text: str) -> None:
-    """Put the cursor of a list on the first row that has a text."""
-    rows = pilot.app.screen.query_one(listing)
-    rows.highlighted = row_with(rows, text)
-    await settle(pilot)
+def tags_of(screen: LockerScreen) -> list[str]:
+    return [thing.tag for thing in screen.locker.things]
+
+
+async def add(pilot: Pilot, *words: str) -> None:
+    """Add a thing: the answers to what is asked."""
+    await press(pilot, "a")
+    for word in words:
+        await type_in(pilot, word, "enter")
 
 
 # ---- pictures ----
 
 
-async def test_opening(locker, screen):
-    assert await locker() == screen
+async def test_opening(opened, pictured):
+    async with opened("locker") as pilot:
+        await pictured(pilot, "", SMALL, LARGE)
+        await press(pilot, "home")
+        await pictured(pilot, "what to get")
+        for words, tag in (("due", "black"), ("out of use", "octopus 100"), ("its date missing", "gauge B")):
+            await put_cursor(pilot, "#owned", tag)
+            await pictured(pilot, words)
+        await press(pilot, "question_mark")
+        await pictured(pilot, "keys")
+        await press(pilot, "escape", "m")
+        await put_cursor(pilot, "#owned", "long 150")
+        await pictured(pilot, "imperial units")
+        await press(pilot, "escape")
+        assert isinstance(pilot.app.screen, Shelf)
 
 
-async def test_the_locker_itself_tells_what_to_get(locker, screen):
-    assert await locker("home") == screen
+async def test_another_day(opened, pictured):
+    """A day that is none is not taken."""
+    async with opened("locker", LARGE) as pilot:
+        locker = pilot.app.screen
+        await press(pilot, "D")
+        await pictured(pilot, "asking")
+        await type_in(pilot, "soon", "enter")
+        assert pilot.app.screen is not locker
+        await press(pilot, "escape")
+        assert (pilot.app.screen, locker.day) == (locker, DAY)
+        await press(pilot, "D")
+        await type_in(pilot, "2030-06", "enter")
+        assert locker.day == date(2030, 6, 1)
+        await pictured(pilot, "in 2030")
 
 
-async def test_a_thing_that_is_due(locker, screen):
-    assert await locker(on="black") == screen
+async def test_typing_a_date(opened, pictured):
+    async with opened("locker") as pilot:
+        await put_cursor(pilot, "#owned", "black")
+        await put_cursor_on_key(pilot, "serviced")
+        await press(pilot, "enter")
+        await type_in(pilot, "spring")
+        assert pilot.app.screen.query(".wrong")
+        assert 'found "spring". Write a year, a month' in screen_text(pilot.app)
+        await type_in(pilot, "2026-03-02")
+        assert not pilot.app.screen.query(".wrong")
+        await pictured(pilot, "")
 
 
-async def test_a_thing_out_of_use_that_a_kit_has(locker, screen):
-    assert await locker(on="octopus 100") == screen
+async def test_adding_and_copying(opened, pictured):
+    """A new thing stands below the one under the cursor, and can be taken out again."""
+    async with opened("locker") as pilot:
+        locker = pilot.app.screen
+        await put_cursor(pilot, "#owned", "lead, 1 kg")
+        await press(pilot, "c")
+        await pictured(pilot, "a copy")
+        await press(pilot, "u")
+        await put_cursor(pilot, "#owned", "gauge 61")
+        await press(pilot, "a")
+        await pictured(pilot, "asking what")
+        await type_in(pilot, "hose", "enter")
+        await type_in(pilot, "gauge", "enter")
+        await pictured(pilot, "a new hose")
+        await press(pilot, "u", "left")
+        await put_cursor(pilot, "#owned", "LP plugs")
+        await put_cursor_on_key(pilot, "kept_in")
+        await press(pilot, "enter")
+        await pictured(pilot, "asking where it is kept")
+        await press(pilot, "escape", "left", "a")
+        await type_in(pilot, "plug", "enter")
+        await pictured(pilot, "asking which plug")
+        await type_in(pilot, "1/2-20", "enter")
+        tags = tags_of(locker)
+        assert tags[tags.index("LP plugs") + 1] == "plug"
+        assert locker.locker.thing("plug").thread == "1/2-20 UNF"
+        await press(pilot, "d")
+        assert locker.locker.thing("plug") is None
 
 
-async def test_a_thing_whose_date_is_missing(locker, screen):
-    assert await locker(on="gauge B") == screen
-
-
-async def test_typing_a_date(locker, screen):
-    assert await locker("right", "home", *["down"] * 5, "enter", *"2026-03-02", on="black") == screen
-
-
-async def test_a_date_that_is_none(locker, screen):
-    assert await locker("right", "home", *["down"] * 5, "enter", *"spring", on="black") == screen
-
-
-async def test_where_a_thing_is_kept(locker, screen):
-    assert await locker("right", "end", "up", "enter", on="LP plugs") == screen
-
-
-async def test_asking_what_to_add(locker, screen):
-    assert await locker("a") == screen
-
-
-async def test_asking_which_plug(locker, screen):
-    assert await locker("a", *"plug", "enter") == screen
-
-
-async def test_a_new_hose(locker, screen):
-    assert await locker("a", *"hose", "enter", *"gauge", "enter", on="gauge 61") == screen
-
-
-async def test_a_copy(locker, screen):
-    assert await locker("c", on="lead, 1 kg") == screen
-
-
-async def test_asking_for_the_day(locker, screen):
-    assert await locker("D") == screen
-
-
-async def test_another_day(locker, screen):
-    assert await locker("D", *"2030-06", "enter") == screen
-
-
-async def test_imperial_units(locker, screen):
-    assert await locker("m", on="long 150") == screen
-
-
-async def test_every_key(locker, screen):
-    assert await locker("question_mark") == screen
-
-
-async def test_an_empty_locker(locker, screen, kits):
+async def test_an_empty_locker(opened, pictured, kits):
     (kits / "locker.toml").write_text('format = 1\nholds = "locker"\nname = "Locker"\n')
-    assert await locker() == screen
+    async with opened("locker") as pilot:
+        await pictured(pilot, "")
 
 
 # ---- what becomes of the file ----
 
 
-async def test_a_service_is_written_and_all_follows(app_on, kits):
-    """Serviced today, it is due no more; undone, it is."""
-    app = app_on()
-    async with app.run_test(size=(120, 40)) as pilot:
-        screen = await opened(pilot, kits)
+async def test_a_service_is_written_and_all_follows(opened, kits):
+    """Serviced today, it is due no more; undone, it is. A new tag names the kits that have the old one."""
+    async with opened("locker", LARGE) as pilot:
+        locker = pilot.app.screen
         before = (kits / "locker.toml").read_text()
-        await select(pilot, "#owned", "black")
-        assert "CAUTION: service of a regulator" in lines_of(screen)
-        screen.query_one(Form).go_to("serviced")
-        await pilot.press("enter", *"2027-01-10", "enter")
-        await settle(pilot)
-        assert "service of a regulator" not in lines_of(screen)
-        await pilot.press("s")
+        await put_cursor(pilot, "#owned", "black")
+        assert "CAUTION: service of a regulator" in lines_of(locker)
+        await fill_in(pilot, "serviced", "2027-01-10")
+        assert "service of a regulator" not in lines_of(locker)
+        await press(pilot, "s")
         after = (kits / "locker.toml").read_text()
         assert after == before.replace('"2025-12-20"', '"2027-01-10"')
-        await pilot.press("u")
-        await settle(pilot)
-        assert "CAUTION: service of a regulator" in lines_of(screen)
+        await press(pilot, "u")
+        assert "CAUTION: service of a regulator" in lines_of(locker)
+        pilot.app.clear_notifications()
+        await put_cursor(pilot, "#owned", "grey")
+        await fill_in(pilot, "tag", "silver")
+        assert locker.locker.things[0].tag == "silver"
+        assert told(pilot.app) == "The old tag still stands in cold-single.toml, sidemount.toml, twinset.toml."
 
 
-async def test_a_new_thing_stands_below_the_one_under_the_cursor(app_on, kits):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        screen = await opened(pilot, kits)
-        await select(pilot, "#owned", "LP plugs")
-        await pilot.press("a", *"plug", "enter", *"1/2-20", "enter")
-        await settle(pilot)
-        tags = [thing.tag for thing in screen.locker.things]
-        assert tags[tags.index("LP plugs") + 1] == "plug"
-        assert screen.locker.thing("plug").thread == "1/2-20 UNF"
-        await pilot.press("d")
-        await settle(pilot)
-        assert screen.locker.thing("plug") is None
-
-
-@pytest.mark.parametrize("kind", ["hose", "foam suit", "O-ring", "lead", "other thing", "cylinder"])
-async def test_every_sort_of_thing_can_be_added(app_on, kits, kind):
+async def test_every_sort_of_thing_can_be_added_and_leaving_asks(opened):
     """By what it is for, its cut, its size, its preset, or nothing at all."""
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        screen = await opened(pilot, kits)
-        count = len(screen.locker.things)
-        await pilot.press("a", *kind, "enter")
-        await settle(pilot)
-        if isinstance(app.screen, Choose):
-            await pilot.press("enter")
-            await settle(pilot)
-        assert len(screen.locker.things) == count + 1
-        assert screen.record.title == kind
-
-
-async def test_a_new_tag_names_the_kits_that_have_the_old_one(app_on, kits):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        screen = await opened(pilot, kits)
-        screen.query_one(Form).go_to("tag")
-        await pilot.press("enter", *"silver", "enter")
-        await settle(pilot)
-        assert screen.locker.things[0].tag == "silver"
-        (told,) = [note.message for note in app._notifications]
-        assert told == "The old tag still stands in cold-single.toml, sidemount.toml, twinset.toml."
-
-
-async def test_a_day_that_is_none_is_not_taken(app_on, kits):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        screen = await opened(pilot, kits)
-        await pilot.press("D", *"soon", "enter")
-        await settle(pilot)
-        assert app.screen is not screen
-        await pilot.press("escape")
-        await settle(pilot)
-        assert (app.screen, screen.day) == (screen, DAY)
-
-
-async def test_back_to_the_kits(app_on, kits):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        await opened(pilot, kits)
-        await pilot.press("escape")
-        await settle(pilot)
-        assert isinstance(app.screen, Shelf)
-
-
-async def test_leaving_asks_about_edits_that_are_not_saved(app_on, kits):
-    app = app_on()
-    async with app.run_test(size=(80, 24)) as pilot:
-        screen = await opened(pilot, kits)
-        await pilot.press("c", "escape")
-        await settle(pilot)
-        assert app.screen is not screen
-        await pilot.press("d")
-        await settle(pilot)
-        assert isinstance(app.screen, Shelf)
+    async with opened("locker") as pilot:
+        locker = pilot.app.screen
+        count = len(locker.locker.things)
+        for number, kind in enumerate(("hose", "foam suit", "O-ring", "lead", "other thing", "cylinder"), 1):
+            await add(pilot, kind)
+            if isinstance(pilot.app.screen, Choose):
+                await press(pilot, "enter")
+            assert len(locker.locker.things) == count + number
+            assert locker.record.title == kind
+        await press(pilot, "escape")
+        assert pilot.app.screen is not locker
+        await press(pilot, "d")
+        assert isinstance(pilot.app.screen, Shelf)
 
 
 # ---- on the bench ----
 
 
-async def test_the_bench_offers_the_things_of_the_locker(app_on):
-    """Those of the kind, with what they are; the chosen one is written."""
-    app = app_on("cold-single")
-    async with app.run_test(size=(120, 40)) as pilot:
-        await settle(pilot)
-        await select(pilot, "#things", "necklace hose")
-        app.screen.query_one(Form).go_to("owned")
-        await pilot.press("enter")
-        await settle(pilot)
-        assert isinstance(app.screen, Choose)
-        words = [choice.word for choice in app.screen._choices]
+async def test_the_bench_offers_the_things_of_the_locker(opened):
+    """Those of the kind, with what they are; the chosen one is written, and what it weighs comes from the locker."""
+    async with opened("cold-single", LARGE) as pilot:
+        bench = pilot.app.screen
+        await put_cursor(pilot, "#things", "necklace hose")
+        await put_cursor_on_key(pilot, "owned")
+        await press(pilot, "enter")
+        assert isinstance(pilot.app.screen, Choose)
+        words = [choice.word for choice in pilot.app.screen._choices]
         assert "necklace 61" in words
         assert "grey" not in words
-        await pilot.press(*"necklace 61", "enter")
-        await settle(pilot)
-        assert app.screen.record.owned == "necklace 61"
+        await type_in(pilot, "necklace 61", "enter")
+        assert bench.record.owned == "necklace 61"
+        await put_cursor(pilot, "#things", "transmitter")
+        notes = {row.field.key: row.note for row in bench.query_one(Form).rows}
+        assert notes["mass"] == "0.16 kg, from the locker", "weighed once, for the locker"
 
 
-async def test_the_bench_says_what_comes_from_the_locker(app_on):
-    """The mass of the sender was weighed once, for the locker."""
-    app = app_on("cold-single")
-    async with app.run_test(size=(120, 40)) as pilot:
-        await settle(pilot)
-        things = app.screen.query_one(Things)
-        things.highlighted = row_with(things, "transmitter")
-        await settle(pilot)
-        notes = {row.field.key: row.note for row in app.screen.query_one(Form).rows}
-        assert notes["mass"] == "0.16 kg, from the locker"
-
-
-async def test_without_a_locker_the_tag_is_typed(app_on):
-    app = app_on("warm-single")
-    async with app.run_test(size=(120, 40)) as pilot:
-        await settle(pilot)
-        app.screen.query_one(Form).go_to("owned")
-        await pilot.press("enter")
-        await settle(pilot)
-        assert app.screen.query_one(Form).is_editing
+async def test_without_a_locker_the_tag_is_typed(opened):
+    async with opened("warm-single") as pilot:
+        await put_cursor_on_key(pilot, "owned")
+        await press(pilot, "enter")
+        assert pilot.app.screen.query_one(Form).is_editing

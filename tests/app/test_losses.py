@@ -1,48 +1,23 @@
 """The losses: what the screen shows at every size, and what can be done there."""
 
-from collections.abc import Callable
-
 import pytest
+from textual.pilot import Pilot
 from textual.widgets import Static
 
-from kitbuilder.app.app import KitbuilderApp
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.screens.losses import LossesScreen
 from kitbuilder.app.widgets.listing import Listing
-from tests.app.conftest import row_with, screen_text, settle
+from tests.app.conftest import LARGE, SMALL, press, row_with, screen_text, settle
 
 BARE = 'format = 1\nname = "Bare"\nlayout = "single"\n'
 
 
-async def open_losses(app: KitbuilderApp, pilot) -> LossesScreen:
+async def open_losses(pilot: Pilot) -> LossesScreen:
     """The losses of the kit on the bench."""
-    await settle(pilot)
-    assert isinstance(app.screen, Bench)
-    await app.push_screen(LossesScreen(app.screen.document))
-    await settle(pilot)
-    assert isinstance(app.screen, LossesScreen)
-    return app.screen
-
-
-@pytest.fixture
-def on_losses(app_on) -> Callable:
-    """Runs a task on the losses of a kit, and gives the screen at its end."""
-
-    async def run(name: str, task: Callable | None = None, size: tuple[int, int] = (80, 24), **options) -> str:
-        app = app_on(name, **options)
-        async with app.run_test(size=size) as pilot:
-            screen = await open_losses(app, pilot)
-
-            async def press(*keys: str) -> None:
-                await pilot.press(*keys)
-                await settle(pilot)
-
-            if task:
-                await task(screen, press)
-            return screen_text(app)
-
-    return run
+    assert isinstance(pilot.app.screen, Bench)
+    await press(pilot, "v")
+    assert isinstance(pilot.app.screen, LossesScreen)
+    return pilot.app.screen
 
 
 def words_of(screen: LossesScreen) -> str:
@@ -50,126 +25,84 @@ def words_of(screen: LossesScreen) -> str:
     return " ".join(str(screen.query_one("#loss-lines", Static).render()).split())
 
 
-def pressing(*keys: str) -> Callable:
-    """A task that presses keys."""
-
-    async def task(_screen, press):
-        await press(*keys)
-
-    return task
-
-
-# --- what it shows ----------------------------------------------------------------------------------------------------
-
-
 @pytest.mark.parametrize("name", ["twinset", "sidemount", "cold-single", "wrong-on-purpose"])
-async def test_opening(on_losses, screen, name, size):
-    assert await on_losses(name, size=size) == screen
+async def test_opening(opened, pictured, name):
+    async with opened(name) as pilot:
+        await open_losses(pilot)
+        await pictured(pilot, "", SMALL, LARGE)
+        if name == "sidemount":
+            await press(pilot, "down", "down")
+            await pictured(pilot, "a burst")
 
 
-async def test_a_burst(on_losses, screen, size):
-    assert await on_losses("sidemount", pressing("down", "down"), size=size) == screen
-
-
-async def test_imperial_units(on_losses, screen):
-    assert await on_losses("twinset", pressing("down", "down", "m"), size=(80, 24)) == screen
-
-
-async def test_what_it_rests_on(on_losses, screen):
-    assert await on_losses("twinset", pressing("o"), size=(120, 40)) == screen
-
-
-async def test_every_key(on_losses, screen):
-    assert await on_losses("twinset", pressing("question_mark")) == screen
-
-
-async def test_a_kit_without_first_stages(on_losses, screen, kits):
-    (kits / "bare.toml").write_text(BARE)
-    assert await on_losses("bare") == screen
-
-
-# --- what can be done -------------------------------------------------------------------------------------------------
-
-
-async def test_the_arrows_walk_the_causes(on_losses):
+async def test_walking_the_causes(opened, pictured):
     """The gauge hose is the last of the twinset's; read off the file, the left post feeds necklace, suit and gauge."""
-
-    async def task(screen, press):
-        assert "breathe necklace; lost: primary" in words_of(screen)
-        await press("end")
-        assert screen.loss.tag == "gauge hose"
-        assert "breathe primary; lost: necklace" in words_of(screen)
-        assert "empty in" in words_of(screen)
-        assert "gauge hose: HP burst" in str(screen.query_one("#loss").border_title)
-
-    await on_losses("twinset", task)
-
-
-async def test_units_pages_and_the_way_back(on_losses):
-    async def task(screen, press):
-        await press("end")
-        assert "at 45 m" in words_of(screen)
-        await press("m")
-        assert "at 148 ft" in words_of(screen)
-        await press("m")
-        for page in ("o", "question_mark"):
-            await press(page)
-            assert isinstance(screen.app.screen, Page)
-            await press("escape")
-        await press("escape")
-        assert isinstance(screen.app.screen, Bench)
-        assert screen.app.screen.document is screen.document
-
-    await on_losses("twinset", task)
-
-
-async def test_a_row_can_be_clicked(app_on):
-    app = app_on("twinset")
-    async with app.run_test(size=(80, 24)) as pilot:
-        screen = await open_losses(app, pilot)
-        listing = screen.query_one("#causes", Listing)
-        await pilot.click(listing, offset=(6, row_with(listing, "drysuit hose") + 1))
+    async with opened("twinset") as pilot:
+        losses = await open_losses(pilot)
+        assert "breathe necklace; lost: primary" in words_of(losses)
+        await press(pilot, "question_mark")
+        await pictured(pilot, "keys")
+        await press(pilot, "escape", "down", "down", "m")
+        await pictured(pilot, "imperial units")
+        await press(pilot, "m", "end")
+        assert losses.loss.tag == "gauge hose"
+        assert "breathe primary; lost: necklace" in words_of(losses)
+        assert "empty in" in words_of(losses)
+        assert "gauge hose: HP burst" in str(losses.query_one("#loss").border_title)
+        assert "at 45 m" in words_of(losses)
+        await press(pilot, "m")
+        assert "at 148 ft" in words_of(losses)
+        await press(pilot, "m")
+        listing = losses.query_one("#causes", Listing)
+        await pilot.click(listing, offset=(6, row_with(listing, "drysuit hose") - listing.scroll_offset.y + 1))
         await settle(pilot)
-        assert screen.loss.tag == "drysuit hose"
+        assert losses.loss.tag == "drysuit hose"
+        await press(pilot, "escape")
+        assert isinstance(pilot.app.screen, Bench)
+        assert pilot.app.screen.document is losses.document
 
 
-async def test_no_key_does_harm_in_a_kit_without_first_stages(on_losses, kits):
+async def test_what_it_rests_on(opened, pictured):
+    async with opened("twinset", LARGE) as pilot:
+        losses = await open_losses(pilot)
+        await press(pilot, "o")
+        await pictured(pilot, "")
+        await press(pilot, "escape")
+        assert pilot.app.screen is losses
+
+
+async def test_a_kit_without_first_stages(opened, pictured, kits):
+    """No key does any harm."""
     (kits / "bare.toml").write_text(BARE)
+    async with opened("bare") as pilot:
+        losses = await open_losses(pilot)
+        await pictured(pilot, "")
+        await press(pilot, "down", "enter", "m", "o", "escape", "end", "tab", "up")
+        assert pilot.app.screen is losses
 
-    async def task(screen, press):
-        await press("down", "enter", "m", "o", "escape", "end", "tab", "up")
-        assert screen.app.screen is screen
 
-    await on_losses("bare", task)
-
-
-async def test_a_hostile_tag_is_shown_as_text(on_losses, kits):
+async def test_a_hostile_tag_is_shown_as_text(opened, kits):
     hostile = "\\u001b[2J[red]x[/red] [@click=app.quit]y[/] \\u202edesrever"
     path = kits / "twinset.toml"
     text = path.read_text("utf-8")
     assert '"long hose"\nrole' in text
     path.write_text(text.replace('"long hose"\nrole', f'"{hostile}"\nrole'), "utf-8")
-
-    async def task(screen, press):
-        await press("down", "down")
-        assert "[red]x[/red]" in screen_text(screen.app)
-        assert "\x1b" not in screen_text(screen.app)
-
-    await on_losses("twinset", task)
+    async with opened("twinset") as pilot:
+        await open_losses(pilot)
+        await press(pilot, "down", "down")
+        assert "[red]x[/red]" in screen_text(pilot.app)
+        assert "\x1b" not in screen_text(pilot.app)
 
 
-async def test_it_survives_a_terminal_that_is_too_small(app_on):
-    app = app_on("twinset")
-    async with app.run_test(size=(20, 8)) as pilot:
-        screen = await open_losses(app, pilot)
-        for pressed in ("down", "pagedown", "o", "escape", "question_mark", "escape", "m", "tab", "down"):
-            await pilot.press(pressed)
-            await settle(pilot)
-        for size in ((1, 1), (200, 50), (80, 24)):
+async def test_it_survives_a_terminal_that_is_too_small(opened):
+    async with opened("twinset", (20, 8)) as pilot:
+        losses = await open_losses(pilot)
+        await press(pilot, "down", "pagedown", "o", "escape", "question_mark", "escape", "m", "tab", "down")
+        for size in ((1, 1), (200, 50), SMALL):
             await pilot.resize_terminal(*size)
-            await settle(pilot)
-        assert app.screen is screen
-        assert "drysuit hose" in screen_text(app)
+        await settle(pilot)
+        assert pilot.app.screen is losses
+        assert "drysuit hose" in screen_text(pilot.app)
 
 
 def test_its_keys_are_those_of_the_other_screens():

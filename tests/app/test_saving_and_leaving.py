@@ -1,176 +1,155 @@
 """Nothing typed is lost: unsaved edits, other people's edits, a pulled plug, a disk that refuses."""
 
+from pathlib import Path
+
 import pytest
 
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Ask
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.journal import journal_path
-from tests.app.conftest import screen_text, settle
-
-SIZE = (80, 24)
-SHORT_HOSE = ("down", "down", "down", "down")
+from kitbuilder.kitfile.journal import journals_of
+from tests.app.conftest import press, put_cursor, screen_text, type_in
 
 
-@pytest.mark.parametrize(
-    ("answer", "goes", "changes"),
-    [("k", False, False), ("escape", False, False), ("d", True, False), ("s", True, True)],
-)
-async def test_leaving_asks_and_each_answer_does_what_it_says(app_on, kits, answer, goes, changes):
+@pytest.mark.parametrize("answers", [["k", "escape", "d"], ["s"]])
+async def test_leaving_asks_and_each_answer_does_what_it_says(opened, kits, answers):
     path = kits / "sidemount.toml"
     original = path.read_bytes()
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press(*SHORT_HOSE, "plus", "escape")
-        await settle(pilot)
-        assert isinstance(app.screen, Ask)
-        await pilot.press(answer)
-        await settle(pilot)
-        assert isinstance(app.screen, Shelf if goes else Bench)
-        assert (path.read_bytes() != original) is changes
-        assert journal_path(path).exists() is not goes
-        if not goes:
-            assert app.screen.document.is_dirty
+    async with opened("sidemount") as pilot:
+        await press(pilot, "minus")
+        for answer in answers:
+            await press(pilot, "escape")
+            assert isinstance(pilot.app.screen, Ask)
+            await press(pilot, answer)
+            goes, changes = answer in "ds", answer == "s"
+            assert isinstance(pilot.app.screen, Shelf if goes else Bench)
+            assert (path.read_bytes() != original) is changes
+            assert bool(journals_of(path)) is not goes
+            if not goes:
+                assert pilot.app.screen.document.is_dirty
 
 
-async def test_quitting_asks_too(app_on):
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("minus", "ctrl+q")
-        await settle(pilot)
-        assert isinstance(app.screen, Ask)
-        await pilot.press("d")
-        await settle(pilot)
-    assert app.return_code == 0
+async def test_quitting_asks_too(opened):
+    async with opened("sidemount") as pilot:
+        await press(pilot, "minus", "ctrl+q")
+        assert isinstance(pilot.app.screen, Ask)
+        await press(pilot, "d")
+    assert pilot.app.return_code == 0
 
 
-async def test_quitting_without_edits_does_not_ask(app_on):
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("ctrl+q")
-        await settle(pilot)
-    assert app.return_code == 0
+async def test_quitting_without_edits_does_not_ask(opened):
+    async with opened("sidemount") as pilot:
+        await press(pilot, "ctrl+q")
+        assert not pilot.app.is_running
+    assert pilot.app.return_code == 0
 
 
-@pytest.mark.parametrize("answer", ["a", "m", "t", "escape"])
-async def test_a_change_by_another_program_is_never_overwritten_silently(app_on, kits, answer, screen):
+def change(path: Path) -> str:
+    """Another program's change of a file. Gives its new text."""
+    theirs = path.read_text().replace("Sidemount, sea", "Sidemount, lake")
+    path.write_text(theirs)
+    return theirs
+
+
+async def test_a_change_by_another_program_is_never_overwritten_silently(opened, pictured, kits):
+    """No answer changes nothing; theirs can be taken, and undone; mine goes over it; mine goes elsewhere."""
     path = kits / "sidemount.toml"
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press(*SHORT_HOSE, "minus")
-        theirs = path.read_text().replace("Sidemount, sea", "Sidemount, lake")
-        path.write_text(theirs)
-        await pilot.press("s")
-        await settle(pilot)
+    async with opened("sidemount") as pilot:
+        app, bench = pilot.app, pilot.app.screen
+        await put_cursor(pilot, "#things", "short hose")
+        await press(pilot, "minus")
+        theirs = change(path)
+        await press(pilot, "s")
         assert path.read_text() == theirs
-        if answer == "escape":
-            assert screen_text(app) == screen
-        await pilot.press(answer)
-        await settle(pilot)
-        if answer == "a":
-            await pilot.press(*"mine.toml", "enter")
-            await settle(pilot)
-            assert path.read_text() == theirs
-            assert '"56 cm"' in (kits / "mine.toml").read_text()
-        elif answer == "m":
-            assert '"56 cm"' in path.read_text()
-            assert "Sidemount, sea" in path.read_text()
-        elif answer == "t":
-            assert app.screen.assessment.kit.header.name == "Sidemount, lake"
-            assert not app.screen.document.is_dirty
-            await pilot.press("u")
-            await settle(pilot)
-            assert app.screen.assessment.kit.header.name == "Sidemount, sea"
-            assert '"56 cm"' in app.screen.document.text
-        else:
-            assert path.read_text() == theirs
-            assert app.screen.document.is_dirty
+        await pictured(pilot, "")
+        await press(pilot, "escape")
+        assert path.read_text() == theirs
+        assert bench.document.is_dirty
+
+        await press(pilot, "s", "t")
+        assert bench.assessment.kit.header.name == "Sidemount, lake"
+        assert not bench.document.is_dirty
+        await press(pilot, "u")
+        assert bench.assessment.kit.header.name == "Sidemount, sea"
+        assert '"56 cm"' in bench.document.text
+        await press(pilot, "s")
+        assert '"56 cm"' in path.read_text()
+
+        theirs = change(path)
+        await press(pilot, "minus", "s")
+        assert isinstance(app.screen, Ask)
+        assert path.read_text() == theirs
+        await press(pilot, "m")
+        assert "Sidemount, sea" in path.read_text()
+        assert path.read_text() == bench.document.text
+
+        theirs = change(path)
+        await press(pilot, "plus", "s", "a")
+        assert path.read_text() == theirs
+        await type_in(pilot, "mine.toml", "enter")
+        assert path.read_text() == theirs
+        assert '"56 cm"' in (kits / "mine.toml").read_text()
 
 
-async def test_their_change_to_something_that_is_no_kit_cannot_be_taken(app_on, kits):
+async def test_their_change_to_something_that_is_no_kit_cannot_be_taken(opened, kits):
+    """And a file that vanished can be written again."""
     path = kits / "sidemount.toml"
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("plus", "minus", "minus")
+    async with opened("sidemount") as pilot:
+        await press(pilot, "minus")
         path.write_text("not a kit")
-        await pilot.press("s")
-        await settle(pilot)
-        await pilot.press("t")
-        await settle(pilot)
-        assert isinstance(app.screen, Ask)
+        await press(pilot, "s", "t")
+        assert isinstance(pilot.app.screen, Ask)
         assert path.read_text() == "not a kit"
-
-
-async def test_a_file_that_vanished_can_be_written_again(app_on, kits):
-    path = kits / "sidemount.toml"
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("minus")
+        await press(pilot, "escape")
         path.unlink()
-        await pilot.press("s")
-        await settle(pilot)
-        assert isinstance(app.screen, Ask)
+        await press(pilot, "s")
+        assert isinstance(pilot.app.screen, Ask)
         assert not path.exists()
-        await pilot.press("m")
-        await settle(pilot)
+        await press(pilot, "m")
     assert '"180 cm"' in path.read_text()
 
 
-async def test_a_disk_that_refuses_keeps_the_edits(app_on, kits, monkeypatch):
+async def test_a_disk_that_refuses_keeps_the_edits(opened, kits, monkeypatch):
     path = kits / "sidemount.toml"
     original = path.read_bytes()
 
     def refuse(*_arguments):
         raise PermissionError(13, "Permission denied")
 
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE, notifications=True) as pilot:
-        await settle(pilot)
-        await pilot.press("minus")
+    async with opened("sidemount", notifications=True) as pilot:
+        app = pilot.app
+        await press(pilot, "minus")
         monkeypatch.setattr("kitbuilder.kitfile.document.save_text", refuse)
-        await pilot.press("s")
-        await settle(pilot)
+        await press(pilot, "s")
         assert app.screen.document.is_dirty
         assert "Permission denied" in screen_text(app)
     assert path.read_bytes() == original
 
 
-async def test_a_pulled_plug_costs_nothing_typed(app_on, kits, screen):
+async def test_a_pulled_plug_costs_nothing_typed(opened, pictured, kits):
     """The edits of an app that was never closed are offered by the next one."""
     path = kits / "sidemount.toml"
     document = Document(path)
     document.set_value(None, "name", "Typed before the plug was pulled")
     del document
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        assert screen_text(app) == screen
-        await pilot.press("t")
-        await settle(pilot)
+    async with opened("sidemount") as pilot:
+        app = pilot.app
+        await pictured(pilot, "")
+        await press(pilot, "t")
         assert app.screen.assessment.kit.header.name == "Typed before the plug was pulled"
         assert app.screen.document.is_dirty
-        await pilot.press("s")
-        await settle(pilot)
+        await press(pilot, "s")
     assert "Typed before" in path.read_text()
-    assert not journal_path(path).exists()
+    assert not journals_of(path)
 
 
-async def test_edits_of_an_earlier_time_can_be_dropped(app_on, kits):
+async def test_edits_of_an_earlier_time_can_be_dropped(opened, kits):
     path = kits / "sidemount.toml"
     original = path.read_bytes()
     Document(path).set_value(None, "name", "Not wanted")
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("d")
-        await settle(pilot)
-        assert app.screen.assessment.kit.header.name == "Sidemount, sea"
+    async with opened("sidemount") as pilot:
+        await press(pilot, "d")
+        assert pilot.app.screen.assessment.kit.header.name == "Sidemount, sea"
     assert path.read_bytes() == original
-    assert not journal_path(path).exists()
+    assert not journals_of(path)

@@ -1,77 +1,76 @@
 """The shelf, the side by side, and files that cannot be read."""
 
-import pytest
-
+from kitbuilder.app.screens.bench import Bench
+from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.kitfile.disk import save_text
+from tests.app.conftest import LARGE, SMALL, press, screen_text, type_in
 
 
-async def test_the_shipped_kits(shown, screen):
-    assert await shown("") == screen
+async def test_the_shipped_kits(opened, pictured):
+    async with opened() as pilot:
+        await pictured(pilot, "", SMALL, LARGE)
+        await press(pilot, "question_mark")
+        await pictured(pilot, "keys")
+        await press(pilot, "escape", "m")
+        await pictured(pilot, "imperial units")
+        await press(pilot, "m", "n")
+        await pictured(pilot, "asking for a layout", LARGE, SMALL)
+        await press(pilot, "down", "enter")
+        await pictured(pilot, "asking for a file")
+        await press(pilot, "escape", "R")
+        await pictured(pilot, "asking for another name")
 
 
-async def test_a_kit_that_cannot_be_read_is_on_the_shelf(shown, screen, kits):
-    save_text(
-        kits / "half.toml", 'format = 1\nname = "Half"\nlayout = "singel"\n\n[[hose]]\ntag = "primary"\nlength = 75\n'
-    )
-    assert await shown("", "down") == screen
+async def test_new_kits_open_on_the_bench(opened, pictured):
+    async with opened(size=LARGE) as pilot:
+        for layout in ("single", "twinset", "sidemount"):
+            await press(pilot, "n")
+            await type_in(pilot, layout, "enter", "enter")
+            assert isinstance(pilot.app.screen, Bench)
+            await pictured(pilot, layout)
+            await press(pilot, "escape")
+            assert isinstance(pilot.app.screen, Shelf)
 
 
-async def test_an_empty_folder(shown, screen, kits):
-    for path in kits.iterdir():
-        path.unlink()
-    assert await shown("") == screen
-
-
-async def test_imperial_units(shown, screen):
-    assert await shown("", "m") == screen
-
-
-async def test_every_key(shown, screen):
-    assert await shown("", "question_mark") == screen
-
-
-async def test_a_new_kit_asks_for_its_layout(shown, screen):
-    assert await shown("", "n") == screen
-
-
-async def test_a_new_kit_asks_for_its_file(shown, screen):
-    assert await shown("", "n", "down", "enter") == screen
-
-
-@pytest.mark.parametrize("layout", ["single", "twinset", "sidemount"])
-async def test_a_new_kit_opens_on_the_bench(shown, screen, layout):
-    assert await shown("", "n", *layout, "enter", "enter") == screen
-
-
-async def test_renaming_asks_for_a_name(shown, screen):
-    assert await shown("", "R") == screen
-
-
-async def test_after_renaming(shown, screen, kits):
+async def test_renaming(opened, kits):
+    """The file has another name, which stands below the list; nothing else of the shelf changes."""
     text = (kits / "cold-single.toml").read_bytes()
-    assert await shown("", "R", *"lake.toml", "enter") == screen
+    async with opened() as pilot:
+        before = screen_text(pilot.app)
+        await press(pilot, "R")
+        await type_in(pilot, "lake.toml", "enter")
+        assert "\ncold-single.toml · findings: " in before
+        assert screen_text(pilot.app) == before.replace("cold-single.toml", "lake.toml")
     assert (kits / "lake.toml").read_bytes() == text
     assert not (kits / "cold-single.toml").exists()
 
 
-async def test_side_by_side_asks_for_the_other_kit(shown, screen):
-    assert await shown("", "b") == screen
+async def test_side_by_side(opened, pictured):
+    async with opened() as pilot:
+        await press(pilot, "b")
+        await pictured(pilot, "asking for the other kit")
+        await type_in(pilot, "twinset", "enter")
+        await pictured(pilot, "", SMALL, LARGE)
+        await press(pilot, "d")
+        await pictured(pilot, "only differences")
+        await press(pilot, "d", "x")
+        await pictured(pilot, "swapped")
 
 
-async def test_side_by_side(shown, screen):
-    assert await shown("", "b", *"twinset", "enter") == screen
-
-
-async def test_side_by_side_only_differences(shown, screen):
-    assert await shown("", "b", *"twinset", "enter", "d") == screen
-
-
-async def test_side_by_side_swapped(shown, screen):
-    assert await shown("", "b", *"twinset", "enter", "x") == screen
-
-
-async def test_problems_of_a_file(shown, screen, kits):
+async def test_a_kit_that_cannot_be_read(opened, pictured, kits):
+    """It is on the shelf, and opens with its problems."""
     save_text(
         kits / "half.toml", 'format = 1\nname = "Half"\nlayout = "singel"\n\n[[hose]]\ntag = "primary"\nlength = 75\n'
     )
-    assert await shown("half") == screen
+    async with opened() as pilot:
+        await press(pilot, "down")
+        await pictured(pilot, "on the shelf")
+        await press(pilot, "enter")
+        await pictured(pilot, "its problems", SMALL, LARGE)
+
+
+async def test_an_empty_folder(opened, pictured, kits):
+    for path in kits.iterdir():
+        path.unlink()
+    async with opened() as pilot:
+        await pictured(pilot, "")

@@ -3,7 +3,7 @@
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.app.drawing.dots import BRAILLE, DOT_BITS
@@ -18,6 +18,7 @@ from kitbuilder.report.body_picture import BodyPicture, Extra, HoseLine, body_pi
 from kitbuilder.report.route_picture import route_picture
 from tests.assess.kits import kit_of
 from tests.assess.on_body.bodies import STATURE_AND_MASS
+from tests.laws import tried
 from tests.report.bodies import BODIES, hoses, line
 
 SIZES = {"34x14": (34, 14), "60x24": (60, 24), "120x44": (120, 44)}
@@ -86,7 +87,7 @@ def test_the_same_in_plain_signs(screen, size):
     assert "\n".join([*(line.rstrip() for line in text_of(lines)), ""]) == screen
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=WIDTHS, height=HEIGHTS, name=st.sampled_from(list(BODIES)), plain=st.booleans())
 def test_the_picture_has_exactly_its_size(width, height, name, plain):
     lines = draw_standing(PICTURES[name], width, height, plain=plain)
@@ -98,7 +99,7 @@ def test_a_picture_that_is_too_small_is_blank(width, height):
     assert text_of(draw_standing(PICTURES["median"], width, height)) == [""] * max(height, 0)
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=WIDTHS, height=HEIGHTS)
 def test_the_heading_says_which_view_and_which_hand(width, height):
     """The diver faces the reader in the first view: the right hand is at the left."""
@@ -107,7 +108,7 @@ def test_the_heading_says_which_view_and_which_hand(width, height):
     assert heading.split() == ["R", "front", "L", "L", "back", "R"]
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=WIDTHS, height=HEIGHTS)
 def test_the_marks_of_the_hands_stand_over_the_hands(width, height):
     """So that they are read with the right body: within two cells of the outermost dots of each."""
@@ -122,7 +123,7 @@ def test_the_marks_of_the_hands_stand_over_the_hands(width, height):
 # --- the body ---------------------------------------------------------------------------------------------------------
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=WIDTHS, height=HEIGHTS, name=st.sampled_from(list(BODIES)))
 def test_each_body_is_its_own_mirror_image(width, height, name):
     """Every dot of a view has one across its middle, or beside that."""
@@ -136,7 +137,7 @@ def test_each_body_is_its_own_mirror_image(width, height, name):
             assert dots & {(across + dx, y + dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)}
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=WIDTHS, height=st.integers(WHOLE, 45), name=st.sampled_from(list(BODIES)))
 def test_with_room_the_whole_body_is_drawn_in_its_proportions(width, height, name):
     """As tall as its stature, as broad as from hand to hand: a dot is as high as it is wide."""
@@ -147,7 +148,7 @@ def test_with_room_the_whole_body_is_drawn_in_its_proportions(width, height, nam
     assert tall == pytest.approx(BODIES[name]["stature"] * per_m, abs=0.06 * tall + 2)
 
 
-@settings(deadline=None)
+@tried(30)
 @given(height=st.integers(12, WHOLE - 1), name=st.sampled_from(list(BODIES)))
 def test_with_less_room_the_body_is_drawn_larger_and_down_to_the_thighs(height, name):
     """Hoses go from head to hip; a wide pane shows the body down to the middle of the thighs, to its last line."""
@@ -183,7 +184,7 @@ def many_hoses(draw: st.DrawFn) -> list[HoseLine]:
     ]  # fmt: skip
 
 
-@settings(deadline=None, max_examples=60)
+@tried(30)
 @given(lines=many_hoses(), width=WIDTHS, height=HEIGHTS, plain=st.booleans())
 def test_every_letter_stands_once_with_its_signal_and_over_no_other(lines, width, height, plain):
     """Wherever the hoses are led, and however small the picture."""
@@ -192,7 +193,7 @@ def test_every_letter_stands_once_with_its_signal_and_over_no_other(lines, width
     assert [len(text) for text in text_of(drawn)] == [width] * height
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=WIDTHS, height=HEIGHTS, name=st.sampled_from(list(BODIES)), plain=st.booleans())
 def test_letters_do_not_run_into_words(width, height, name, plain):
     """Between two letters of a line there is another sign."""
@@ -203,7 +204,7 @@ def test_letters_do_not_run_into_words(width, height, name, plain):
     )
 
 
-@settings(deadline=None)
+@tried(30)
 @given(width=WIDTHS, height=HEIGHTS, name=st.sampled_from(list(BODIES)))
 def test_dots_are_braille_and_plain_is_ascii(width, height, name):
     """But for the letters and the heading."""

@@ -1,35 +1,33 @@
 """Whole tasks from opening to saving: once with keys only, once with the mouse only."""
 
 import json
-import subprocess
-import sys
+from pathlib import Path
 
 import pytest
+from kitbuilder.kitfile.beside import read_beside
 from textual.widgets import OptionList
 from textual.widgets._footer import FooterKey
 
 from kitbuilder.app.widgets.figures import Figures
 from kitbuilder.app.widgets.findings import Findings
 from kitbuilder.app.widgets.picture import Picture
+from kitbuilder.assess.assessment import assess
+from kitbuilder.kit.things import FirstStage, Hose, SecondStage
+from kitbuilder.kitfile.document import Document
+from kitbuilder.report.form import form_rows
 from kitbuilder.report.numbers import System
-from tests.app.conftest import row_with, settle
-
-SIZE = (80, 24)
+from tests.app.conftest import KITS, SMALL, fill_in, press, put_cursor, row_with, settle
+from tests.commands.run import run
 
 
 def check(path) -> dict:
     """What the command says about a file."""
-    done = subprocess.run(
-        [sys.executable, "-m", "kitbuilder", "check", "--json", str(path)], capture_output=True, text=True, check=False
-    )
-    return json.loads(done.stdout)[0]
+    return json.loads(run("check", "--json", str(path), cwd=Path.cwd()).stdout)[0]
 
 
 def check_text(path, units: str) -> str:
     """The text of the command, its runs of spaces made one."""
-    command = [sys.executable, "-m", "kitbuilder", "check", str(path), "--units", units]
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
-    return " ".join(done.stdout.split())
+    return " ".join(run("check", str(path), "--units", units, cwd=Path.cwd()).stdout.split())
 
 
 def figures(app) -> str:
@@ -41,7 +39,7 @@ async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
     """Rubber to braided and 61 to 75 cm: mass, buoyancy and snagging change; undo; save another; the command agrees."""
     original = (kits / "sidemount.toml").read_bytes()
     app = app_on()
-    async with app.run_test(size=SIZE) as pilot:
+    async with app.run_test(size=SMALL) as pilot:
         await settle(pilot)
         await pilot.press("down", "enter")
         await settle(pilot)
@@ -69,20 +67,22 @@ async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
     assert {finding["rule"] for finding in check(kits / "other.toml")["findings"]} >= rules
 
 
-@pytest.mark.parametrize("units", ["metric", "imperial"])
-async def test_after_an_edit_the_screen_agrees_with_the_command_to_the_last_digit(app_on, kits, units):
+async def test_after_an_edit_the_screen_agrees_with_the_command_to_the_last_digit(opened, kits):
     """Every figure of the pane, the hose's own among them, and how the hose fits, stand in what `check` prints."""
-    app = app_on("sidemount", system=System(units))
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press(*["down"] * 4, "right", *["down"] * 4, "enter", "down", "enter", "down", "enter")
-        await pilot.press(*"75 cm", "enter", "s")
-        await settle(pilot)
-        printed = check_text(kits / "sidemount.toml", units)
-        rows = [
-            row[12:].replace("±", " ± ").split() for row in str(app.screen.query_one(Figures).render()).splitlines()
-        ]
-        fit = str(app.screen.query_one(Picture).render()).splitlines()[0]
+    async with opened("sidemount") as pilot:
+        await put_cursor(pilot, "#things", "short hose")
+        await fill_in(pilot, "body", "braided")
+        await fill_in(pilot, "length", "75 cm")
+        await press(pilot, "s")
+        for units in ("metric", "imperial"):
+            assert_agreement(pilot.app, check_text(kits / "sidemount.toml", units))
+            await press(pilot, "m")
+
+
+def assert_agreement(app, printed: str) -> None:
+    """Every figure and the fit of the selected hose stand in what was printed."""
+    rows = [row[12:].replace("±", " ± ").split() for row in str(app.screen.query_one(Figures).render()).splitlines()]
+    fit = str(app.screen.query_one(Picture).render()).splitlines()[0]
     assert len(rows) == 7
     for row in rows[1:]:
         *numbers, unit = row
@@ -106,7 +106,7 @@ async def test_change_undo_and_save_with_the_mouse_only(app_on, kits):
         await pilot.click(keys[0], offset=(1, 0))
         await settle(pilot)
 
-    async with app.run_test(size=SIZE) as pilot:
+    async with app.run_test(size=SMALL) as pilot:
         await settle(pilot)
         await click_row("#books", "Sidemount")
         await click_row("#things", "short hose")
@@ -128,37 +128,53 @@ async def test_change_undo_and_save_with_the_mouse_only(app_on, kits):
     assert 'length     = "70 cm"' in text
 
 
-async def test_an_inch_measure_is_typed_and_kept_as_typed(app_on, kits):
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("right", *["down"] * 5, "enter", *"6 ft 11 in", "enter", "s")
-        await settle(pilot)
-        hose = app.screen.assessment.kit.things[app.screen.thing]
-        assert abs(hose.length_m - (6 * 12 + 11) * 0.0254) < 1e-9
-    assert 'length   = "6 ft 11 in"' in (kits / "sidemount.toml").read_text()
-
-
-async def test_renaming_a_thing_takes_its_references_along(app_on, kits):
-    app = app_on("sidemount")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        await pilot.press("up", "right", "enter", *"right stage", "enter", "s")
-        await settle(pilot)
+async def test_an_inch_measure_and_a_new_tag_are_kept_as_typed(opened, kits):
+    """A new tag takes its references along."""
+    async with opened("sidemount") as pilot:
+        await fill_in(pilot, "length", "6 ft 11 in")
+        assert abs(pilot.app.screen.record.length_m - (6 * 12 + 11) * 0.0254) < 1e-9
+        await press(pilot, "left", "up")
+        await fill_in(pilot, "tag", "right stage")
+        await press(pilot, "s")
     text = (kits / "sidemount.toml").read_text()
+    assert 'length   = "6 ft 11 in"' in text
     assert text.count('"right stage LP1"') == 1
     assert text.count('"right stage HP1"') == 1
     assert '"right LP' not in text
 
 
-async def test_every_finding_leads_to_its_field(app_on):
-    app = app_on("wrong-on-purpose")
-    async with app.run_test(size=SIZE) as pilot:
-        await settle(pilot)
-        for number, item in enumerate(app.screen.query_one(Findings).items):
-            await pilot.press("f", *(["home"] + ["down"] * number), "enter")
-            await settle(pilot)
-            assert app.screen.thing == item.thing
-            assert app.focused.id == "rows"
-            if item.key:
-                assert app.screen.query_one("Form").selected.field.key == item.key
+@pytest.mark.parametrize("name", KITS)
+def test_every_finding_is_about_a_key_that_the_form_of_its_thing_has(kits, name):
+    """So that there is a field to go to."""
+    path = kits / f"{name}.toml"
+    kit = Document(path).reading.kit
+    assessment = assess(kit, read_beside(path, kit))
+    for item in (*assessment.findings, *assessment.unchecked):
+        rows = form_rows(kit, {}, item.thing, System.METRIC, lambda _field: "")
+        assert item.key is None or item.key in [row.field.key for row in rows]
+
+
+async def test_findings_lead_to_their_fields(opened):
+    """One for each kind of thing, with a key and without, found and not checked."""
+    async with opened("wrong-on-purpose") as pilot:
+        bench, findings = pilot.app.screen, pilot.app.screen.query_one(Findings)
+        await press(pilot, "f", "down", "f", "enter")
+        assert_at_field(pilot.app, findings.items[2])
+        kinds: dict[tuple, int] = {}
+        for number, item in enumerate(findings.items):
+            about = None if item.thing is None else type(bench.kit.things[item.thing])
+            kinds.setdefault((about, item.key is None, type(item)), number)
+        assert {kind for kind, _, _ in kinds} > {None, Hose, FirstStage, SecondStage}
+        for number in kinds.values():
+            findings.focus()
+            findings.highlighted = number
+            await press(pilot, "enter")
+            assert_at_field(pilot.app, findings.items[number])
+
+
+def assert_at_field(app, item) -> None:
+    """The form of the thing is shown, the cursor on the key."""
+    assert app.screen.thing == item.thing
+    assert app.focused.id == "rows"
+    if item.key:
+        assert app.screen.query_one("Form").selected.field.key == item.key

@@ -13,6 +13,15 @@ from tests.kitfile.support import CONFIGS
 NOBODY = 65534
 
 
+@pytest.fixture(autouse=True, scope="session")
+def _state(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep off the developer's own state folder."""
+    folder = tmp_path_factory.mktemp("state")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("kitbuilder.kitfile.journal.state_folder", lambda: folder)
+        yield
+
+
 @pytest.fixture
 def reef(tmp_path: Path) -> Path:
     """A copy of a kit with many comments."""

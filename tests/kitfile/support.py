@@ -1,9 +1,11 @@
 """What the tests of kit files share."""
 
 import re
+import threading
 from pathlib import Path
 
 from kitbuilder.kit.files import KIT_FILE, FileKind
+from kitbuilder.kitfile.disk import FLUSHING
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import read_written
 
@@ -44,6 +46,19 @@ length = "75 cm"
 def located(path: Path, file: FileKind = KIT_FILE) -> list[str]:
     """The problems of a file of a kind, each with the file's name and the line in front."""
     return [problem.located(path.name) for problem in read_written(path, file).problems]
+
+
+def pull_plug(document: Document) -> None:
+    """Leave a document as a crash does: the system no longer holds its journal for it."""
+    assert document.journal._let_go is not None, "it has a journal"
+    document.journal._let_go()
+
+
+def wait_for_flushes() -> None:
+    """Wait until nothing is being flushed in the background."""
+    for thread in threading.enumerate():
+        if thread.name == FLUSHING:
+            thread.join()
 
 
 def opened(folder: Path, text: str, file: FileKind = KIT_FILE) -> Document:

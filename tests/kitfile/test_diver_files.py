@@ -10,10 +10,10 @@ from kitbuilder.kit.diver import Diver, FloatCheck
 from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, FileKind
 from kitbuilder.kit.things import Kit
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
-from kitbuilder.kitfile.journal import Recovered, journal_path
+from kitbuilder.kitfile.journal import Recovered, journals_of
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.kitfile.reader import read_as, read_kit
-from tests.kitfile.support import GOOD_DIVER, GOOD_KIT, KITS, LAYOUTS, SMALL, opened
+from tests.kitfile.support import GOOD_DIVER, GOOD_KIT, KITS, LAYOUTS, SMALL, opened, pull_plug
 
 DIVER = """\
 # a diver and two checks
@@ -262,7 +262,7 @@ def test_a_value_that_is_not_accepted(
         assert str(refused.value).startswith(because)
     assert document.text == DIVER
     assert not document.can_undo
-    assert not journal_path(document.path).exists()
+    assert not journals_of(document.path)
 
 
 # ---- whole checks ----
@@ -378,7 +378,8 @@ def test_edits_come_back_after_a_pulled_plug(document: Document) -> None:
     document.set_value(None, "mass", "80 kg")
     document.add_thing("float_check", {"tag": "June", "kit": "a.toml", "seen": "sank"}, 1)
     edited = document.text
-    assert journal_path(document.path).name == ".diver.toml.unsaved"
+    assert len(journals_of(document.path)) == 1
+    pull_plug(document)
     later = Document(document.path, DIVER_FILE)
     assert later.recovered == Recovered(edited, same_base=True)
     assert later.text == DIVER, "nothing is taken up unasked"
@@ -387,13 +388,14 @@ def test_edits_come_back_after_a_pulled_plug(document: Document) -> None:
     assert [check.tag for check in diver_of(later).things] == ["April", "May", "June"]
     assert later.undo()
     assert later.text == DIVER
-    assert not journal_path(document.path).exists()
+    assert not journals_of(document.path)
 
 
 def test_edits_that_are_no_diver_are_not_taken_up(document: Document) -> None:
     """A line below the first was lost."""
     document.set_value(None, "mass", "80 kg")
-    kept = journal_path(document.path)
+    pull_plug(document)
+    (kept,) = journals_of(document.path)
     kept.write_text(kept.read_text().replace('holds      = "diver"\n', ""))
     later = Document(document.path, DIVER_FILE)
     later.recover()

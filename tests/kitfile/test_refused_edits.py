@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import Value
-from kitbuilder.kitfile.journal import journal_path
+from kitbuilder.kitfile.journal import journals_of
 from tests.kitfile.support import SMALL, opened
 
 KIT = SMALL + '\n# apart\n\n[[gauge]]\ntag = "gauge"\n'
@@ -24,7 +24,7 @@ def refuse(document: Document, edit: Callable[[], object]) -> str:
     with pytest.raises(RefusedEdit) as refused:
         edit()
     assert (document.text, document.reading, document.is_dirty, document.can_undo, document.can_redo) == before
-    assert not journal_path(document.path).exists()
+    assert not journals_of(document.path)
     return str(refused.value)
 
 

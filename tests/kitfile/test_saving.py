@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from kitbuilder.kitfile.disk import complain_of_path, path_typed
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
-from tests.kitfile.support import SMALL, opened
+from tests.kitfile.support import SMALL, opened, wait_for_flushes
 
 EDITED = SMALL.replace("75", "80")
 THEIRS = SMALL.replace("Small", "Theirs")
@@ -20,6 +21,7 @@ def document(tmp_path: Path) -> Document:
     """A kit with an edit that is not saved."""
     document = opened(tmp_path, SMALL)
     document.set_value(0, "length", "80 cm")
+    wait_for_flushes()
     return document
 
 
@@ -298,3 +300,44 @@ def test_nothing_that_is_there_is_saved_over(make: Callable[[Path], object], doc
     assert (document.path, document.is_dirty) == (first, True)
     if other.is_file() and not other.is_symlink():
         assert other.read_text() == "theirs"
+
+
+@pytest.mark.parametrize(
+    ("typed", "leads_to"),
+    [
+        ("mine.toml", "kits/mine.toml"),
+        ("../mine.toml", "mine.toml"),
+        ("../others/mine.toml", "others/mine.toml"),
+        ("~/mine.toml", "home/mine.toml"),
+    ],
+)
+def test_a_name_or_a_path_is_typed(typed: str, leads_to: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("kits", "others", "home"):
+        (tmp_path / name).mkdir()
+    monkeypatch.setenv("HOME", str(tmp_path / "home"))
+    assert complain_of_path(tmp_path / "kits", typed) is None
+    assert path_typed(tmp_path / "kits", typed).resolve() == tmp_path / leads_to
+    assert path_typed(tmp_path / "kits", str(tmp_path / leads_to)) == tmp_path / leads_to
+
+
+@pytest.mark.parametrize(
+    ("typed", "wrong"),
+    [
+        ("", "The name of a file here ends in .toml"),
+        ("..", "The name of a file here ends in .toml"),
+        ("../others", "The name of a file here ends in .toml"),
+        ("../others/", "The name of a file here ends in .toml"),
+        ("../others/.toml", "The name of the file has no dot in front and no backslash in it"),
+        ("gone/mine.toml", 'There is no folder "gone". Make it first, or name another'),
+        ("~nobody-of-this-name/mine.toml", 'There is no folder "~nobody-of-this-name". Make it first, or name another'),
+        ("kit.toml/mine.toml", 'There is no folder "kit.toml". Make it first, or name another'),
+        ("../kits/kit.toml", "There is such a file already"),
+        ("a\x1bb.toml", "A name or a path with nothing unprintable in it"),
+        (f"{'x' * 300}.toml", "Shorter, please"),
+    ],
+)
+def test_a_path_that_cannot_be_saved_to(typed: str, wrong: str, tmp_path: Path) -> None:
+    for name in ("kits", "others"):
+        (tmp_path / name).mkdir()
+    (tmp_path / "kits" / "kit.toml").touch()
+    assert complain_of_path(tmp_path / "kits", typed) == wrong

@@ -1,5 +1,6 @@
 """Ticks are kept beside the kits: whole, by sentence, and never over a file that somebody else wrote."""
 
+import os
 from pathlib import Path
 
 from kitbuilder.kitfile.ticks import clear_ticks, read_ticks, ticks_path, write_ticks
@@ -33,6 +34,17 @@ def test_another_file_of_that_name_is_left_alone(tmp_path: Path) -> None:
     assert not write_ticks(path, ["a"])
     clear_ticks(path)
     assert path.read_text() == "not ours\n"
+
+
+def test_ticks_are_not_read_through_a_link_or_from_a_pipe(tmp_path: Path) -> None:
+    """A link may lead to any file of the reader's; a pipe would be waited for."""
+    path, elsewhere = path_in(tmp_path), tmp_path / "elsewhere"
+    assert write_ticks(elsewhere, ["a"])
+    path.symlink_to(elsewhere.name)
+    assert read_ticks(path) == frozenset()
+    path.unlink()
+    os.mkfifo(path)
+    assert read_ticks(path) == frozenset()
 
 
 def test_a_folder_that_is_gone_takes_none(tmp_path: Path) -> None:

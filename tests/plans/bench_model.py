@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 
+from kitbuilder.assess.sameness import HoseRecord, ItemRecord
 from kitbuilder.plans.changeover.build import Build, Joint, Part
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.steps import (
@@ -87,7 +88,8 @@ class Bench:
         """A first stage comes from the locker, or new, with every port closed."""
         part = self.parts[held]
         if part.kind == "first_stage":
-            self.plugs |= {Place(*held, port) for port, _ in part.spec}  # type: ignore[misc]
+            assert isinstance(part.record, ItemRecord)
+            self.plugs |= {Place(*held, port.split(" ")[0]) for port in part.record.fits}
 
     def _put_away_or_look(self, step: Step, held: list[Held]) -> None:
         assert step.verb in (STORE, WORK, CHECK)
@@ -182,7 +184,10 @@ def what_is_wanted(build: Build) -> Counter[object]:
 
 def what_a_part_is(part: Part) -> object:
     """A part by what it is: its kind, what must be equal, and for a hose its length to five centimetres."""
-    return part.kind, part.spec, round(part.length_m / 0.05)
+    record = part.record
+    if isinstance(record, HoseRecord):
+        return record.service, record.body, record.from_end, record.to_end, round(record.length_m / 0.05)
+    return record.kind, record.fits
 
 
 def _sides(joint: Joint) -> tuple[Place, Place]:

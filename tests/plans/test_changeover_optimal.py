@@ -10,9 +10,10 @@ from collections.abc import Iterator
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kitbuilder.assess.sameness import serves
 from kitbuilder.kit.things import FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
 from kitbuilder.plans.changeover.build import Build, Part, build_of
-from kitbuilder.plans.changeover.match import is_same, match_builds
+from kitbuilder.plans.changeover.match import match_builds
 from tests.laws import tried
 
 PORTS = ("LP1 3/8-24 UNF", "LP2 3/8-24 UNF", "HP1 7/16-20 UNF")
@@ -85,7 +86,7 @@ def choices(source: Build, target: Build, store: tuple[Part, ...]) -> Iterator[C
         for rest in go_on(others, used):
             yield rest
         for place, part in at_hand:
-            if (place, part.key) not in used and is_same(part, first):
+            if (place, part.key) not in used and serves(part.piece, first.piece):
                 for rest in go_on(others, used | {(place, part.key)}):
                     yield rest | {first.key: (place, part.key)}
 

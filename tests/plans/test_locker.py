@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.lacking import Lack, is_same_hose, take_from
+from kitbuilder.assess.lacking import Lack, take_from
+from kitbuilder.assess.sameness import does_for, record_of
 from kitbuilder.kit.files import LOCKER_FILE
 from kitbuilder.kit.locker import (
     OUT_OF_USE,
@@ -47,6 +48,14 @@ def hose(tag: str = "hose", length_m: float = 0.75, **keys: object) -> Hose:
 def owned(tag: str = "B75", length_m: float = 0.75, **keys: object) -> OwnedHose:
     ends = {"body": "rubber", "from_end": "LP 3/8", "to_end": "second stage 9/16"}
     return OwnedHose(tag=tag, length_m=length_m, **(ends | keys))  # type: ignore[arg-type]
+
+
+def is_same_hose(have: OwnedHose, want: Hose) -> bool:
+    """Whether one does for the other, by their records."""
+    records = record_of(have), record_of(want)
+    assert records[0] is not None
+    assert records[1] is not None
+    return does_for(*records)
 
 
 def counts(lacks: tuple[Lack, ...]) -> dict[tuple[str, str], int]:
@@ -122,11 +131,11 @@ def test_a_thing_is_taken_once() -> None:
     assert [(lack.pieces, lack.tags) for lack in found.lacks] == [(1, ("b",))]
 
 
-def test_what_is_out_of_use_is_not_taken_by_itself() -> None:
-    """Only who names it gets it, and is told so elsewhere."""
+def test_what_is_out_of_use_is_not_taken() -> None:
+    """Not even by name: it is not built with, and the changeover does not fetch it either."""
     things = locker(owned(condition=OUT_OF_USE))
     assert len(needs_of(resolve(kit(hose())), things).lacks) == 1
-    assert needs_of(resolve(kit(hose(owned="B75"))), things).lacks == ()
+    assert len(needs_of(resolve(kit(hose(owned="B75"))), things).lacks) == 1
 
 
 @pytest.mark.parametrize(
@@ -159,8 +168,11 @@ def test_a_first_stage_is_the_same_by_its_preset_and_ports() -> None:
     assert counts(needs_of(resolve(kit(FirstStage(tag="first", preset=FOUR_LP))), grey).lacks) == {
         ("first_stage", FOUR_LP): 1
     }
-    heavy = FirstStage(tag="first", preset=TURRET, mass_kg=0.8)
-    assert len(needs_of(resolve(kit(heavy)), grey).lacks) == 1, "two scales that disagree have two things on them"
+    spelled = FirstStage(tag="first", ports=("LP1 3/8-24 UNF", "HP1 7/16-20 UNF"))
+    assert len(needs_of(resolve(kit(spelled)), grey).lacks) == 1
+    mine = locker(OwnedFirstStage(tag="mine", ports=spelled.ports, mass_kg=0.7))
+    weighed = FirstStage(tag="first", ports=spelled.ports, mass_kg=0.8)
+    assert needs_of(resolve(kit(weighed)), mine).lacks == (), "what it weighs does not decide what it does"
 
 
 # ---- what is to be got ----

@@ -8,8 +8,9 @@ import pytest
 from kitbuilder.assess.locker import LockerLook, look_at_locker
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.files import LOCKER_FILE
-from kitbuilder.kit.locker import LOCKER_KINDS, LockerHeader, Owned, OwnedGauge
+from kitbuilder.kit.locker import LOCKER_KINDS, LockerHeader, Owned, OwnedFirstStage, OwnedGauge
 from kitbuilder.kit.resolved import resolve
+from kitbuilder.kit.things import Cylinder, FirstStage
 from kitbuilder.kitfile.reader import Reading, read_as
 from kitbuilder.plans.locker import Needs, Use, Uses, kits_using, needs_of, uses_of
 from kitbuilder.report.form import choices_of, taken_in_kit, typed_note
@@ -192,6 +193,15 @@ def test_what_to_get_has_its_ends_and_threads() -> None:
 def test_a_hose_measured_without_its_ends_says_so() -> None:
     (lack,) = needs_of(resolve(kit(hose(measured="hose only"))), locker()).lacks
     assert "75 cm (30 in) without its ends" in lack_words(lack, METRIC)
+
+
+def test_what_has_to_be_clean_says_so() -> None:
+    """29 CFR 1910.430: gear for more than 40 % oxygen is cleaned for it."""
+    rich = Cylinder(tag="tank", preset="steel 12 L 232 long", oxygen=0.5)
+    stage = FirstStage(tag="first", preset="brass, DIN, 4 LP 2 HP", on="tank")
+    mine = locker(OwnedFirstStage(tag="grey", preset=stage.preset))
+    (lack,) = needs_of(resolve(kit(rich, stage)), mine).lacks
+    assert lack_words(lack, METRIC) == "1 × first stage, brass, DIN, 4 LP 2 HP, clean for oxygen"
 
 
 def test_all_there_is_to_say_about_a_thing() -> None:

@@ -5,10 +5,10 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.widgets import Footer, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page
 from kitbuilder.app.screens.diver_question import DiverQuestion
@@ -35,7 +35,7 @@ from kitbuilder.report.balance import (
 )
 from kitbuilder.report.form import Choice, cylinder_choices, water_choices
 from kitbuilder.report.origins import lead_origin_lines
-from kitbuilder.report.words import CAUTIONS, visible
+from kitbuilder.report.words import CAUTIONS
 
 
 class BalanceScreen(KitbuilderScreen):
@@ -95,7 +95,7 @@ class BalanceScreen(KitbuilderScreen):
 
     def show_all(self) -> None:
         """Work the balance out and show it."""
-        name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
+        name = f"{self.kit.header.name} · {self.document.path.name}"
         water = f"{self.water or self.kit.header.water or 'ocean'} water"
         self.query_one(TitleBar).show("balance", name, unsaved=self.document.is_dirty, right=water)
         self.query_one(TitleBar).show_not_used(self.kit.linked.problems)

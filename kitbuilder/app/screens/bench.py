@@ -6,10 +6,10 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
-from textual.content import Content
 from textual.widgets import Footer, OptionList
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Choose, Page
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.signals import STYLES
@@ -38,7 +38,7 @@ from kitbuilder.report.form import (
 )
 from kitbuilder.report.origins import origin_lines
 from kitbuilder.report.tables import water_words
-from kitbuilder.report.words import CAUTIONS, sentence, subject, visible
+from kitbuilder.report.words import CAUTIONS, sentence, subject
 
 
 class Bench(Editing):
@@ -108,13 +108,13 @@ class Bench(Editing):
 
     def show_title(self) -> None:
         """The kit and its file, the water to the right."""
-        name = f"{visible(self.assessment.kit.header.name)} · {visible(self.document.path.name)}"
+        name = f"{self.assessment.kit.header.name} · {self.document.path.name}"
         right = f"{water_words(self.assessment, self.system)}"
         self.query_one(TitleBar).show("bench", name, unsaved=self.document.is_dirty, right=right)
 
     def _show_form(self) -> None:
         record = self.record
-        title = "kit" if record is None else f"{record.title}: {visible(record.tag)}"
+        title = "kit" if record is None else f"{record.title}: {record.tag}"
 
         def taken(field: Field) -> str:
             return taken_in_kit(self.assessment, self.thing, field, self.system)

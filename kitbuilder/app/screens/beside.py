@@ -7,17 +7,17 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Footer, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.foreign import visible
 from kitbuilder.plans.side_by_side import set_side_by_side
 from kitbuilder.report.compare import Line, pair_lines, total_lines
 from kitbuilder.report.linked import problems_of
-from kitbuilder.report.words import visible
 
 Named = tuple[Path, Assessment]
 LABEL_WIDTH = 19

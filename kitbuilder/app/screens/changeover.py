@@ -1,5 +1,6 @@
 """The changeover: one kit rebuilt as another, a checklist to work from with spanners in hand."""
 
+import os
 from pathlib import Path
 from textwrap import wrap
 from typing import ClassVar
@@ -8,15 +9,15 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import Ask, Page, TypeName, Way
+from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Page, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
-from kitbuilder.kitfile.disk import complain_of_name, save_text
+from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text
 from kitbuilder.kitfile.ticks import clear_ticks, read_ticks, ticks_path, write_ticks
 from kitbuilder.plans.changeover import Changeover, Step
 from kitbuilder.report.changeover import (
@@ -32,7 +33,7 @@ from kitbuilder.report.changeover import (
     work_words,
 )
 from kitbuilder.report.linked import problems_of
-from kitbuilder.report.words import CAUTIONS, cut, sentence, visible
+from kitbuilder.report.words import CAUTIONS, cut, sentence
 
 
 class Steps(Listing):
@@ -105,7 +106,7 @@ class ChangeoverScreen(KitbuilderScreen):
 
     def _show(self, cursor: int | None = None) -> None:
         files, kits = (self.source.name, self.target.name), (self.plan.source.kit, self.plan.target.kit)
-        names = " to ".join(visible(kit.header.name) for kit in kits)
+        names = " to ".join(kit.header.name for kit in kits)
         done = f"{len(self._ticked)} of {len(self.plan.steps)} done"
         self.query_one(TitleBar).show("changeover", names, right=done)
         self.query_one(TitleBar).show_not_used(problems_of(zip(files, kits, strict=True)))
@@ -211,8 +212,13 @@ class ChangeoverScreen(KitbuilderScreen):
         """Ask for a name and write the checklist there."""
         folder, stem = self.target.parent, f"{self.source.stem}-to-{self.target.stem}"
         names = (f"{stem}{number}.txt" for number in ("", *(f"-{again}" for again in range(2, 1000))))
-        name = next(each for each in names if not (folder / each).exists())
-        ask = TypeName("Print to a text file", name, lambda typed: complain_of_name(folder, typed, ".txt"))
+        name = next(each for each in names if not os.path.lexists(folder / each))
+        ask = TypeName(
+            "Print to a text file",
+            name,
+            lambda typed: complain_of_path(folder, typed, ".txt"),
+            says=lambda _: PATH_INVITATION,
+        )
         self.app.push_screen(ask, self._print)
 
     def _print(self, name: str | None) -> None:
@@ -221,11 +227,13 @@ class ChangeoverScreen(KitbuilderScreen):
         files = (self.source.name, self.target.name)
         text = changeover_text(self.plan, files, self.system, self._ticked)
         try:
-            save_text(self.target.with_name(name), "\n".join([text, *wrap(CAUTIONS, 100), ""]))
+            path = path_typed(self.target.parent, name)
+            save_text(path, "\n".join([text, *wrap(CAUTIONS, 100), ""]), Over.NOTHING)
         except OSError as error:
-            self.notify(f"{error.strerror or error}. Nothing was written.", severity="error", markup=False)
+            reason = f"{error.strerror or error}. Nothing was written. P writes in another folder."
+            self.notify(reason, title="Not printed", severity="error", markup=False)
             return
-        self.notify(f"Written to {visible(name)}.", markup=False)
+        self.notify(f"Written to {name}.", markup=False)
 
     def action_shelf(self) -> None:
         """Back to the shelf."""

@@ -7,11 +7,12 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Input, OptionList, Static
 
+from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.foreign import visible
 from kitbuilder.report.form import Choice
 
 BACK = Binding("escape", "back", "Back", tooltip="Close this without doing anything.")
@@ -51,16 +52,16 @@ class Ask(Dialog):
     def compose(self) -> ComposeResult:
         """The question, its text and the ways."""
         with Vertical(classes="dialog") as dialog:
-            dialog.border_title = Content(self._question)
+            dialog.border_title = Content(visible(self._question))
             if self._text:
-                yield Static(self._text, markup=False, classes="text")
+                yield Static(Content(self._text), classes="text")
             yield Listing(id="ways")
         yield Footer()
 
     def on_mount(self) -> None:
         """Show the ways."""
         listing = self.query_one(Listing)
-        listing.show_rows([Content.assemble((f"{way.key}  ", "bold"), way.label) for way in self._ways])
+        listing.show_rows([Content.assemble((f"{way.key}  ", "bold"), visible(way.label)) for way in self._ways])
         listing.focus()
 
     def on_key(self, event: events.Key) -> None:
@@ -99,7 +100,7 @@ class Choose(Dialog):
     def compose(self) -> ComposeResult:
         """A line to narrow the list, and the list."""
         with Vertical(classes="dialog") as dialog:
-            dialog.border_title = Content(self._question)
+            dialog.border_title = Content(visible(self._question))
             yield Input(placeholder="type to narrow the list", compact=True, id="narrow")
             yield Listing(id="choices")
         yield Footer()
@@ -135,14 +136,16 @@ class Choose(Dialog):
 
     def _offer(self, choices: tuple[Choice, ...], cursor: int) -> None:
         self._offered = choices
-        width = max((len(choice.word) for choice in choices), default=0) + 2
-        rows = [Content.assemble(choice.word.ljust(width), (choice.note, "$foreground-muted")) for choice in choices]
+        shown = [(visible(choice.word), visible(choice.note)) for choice in choices]
+        width = max((len(word) for word, _ in shown), default=0) + 2
+        rows = [Content.assemble(word.ljust(width), (note, "$foreground-muted")) for word, note in shown]
         rows = rows or [Content.styled(NONE_FITS, "$foreground-muted")]
         self.query_one(Listing).show_rows(rows, cursor)
 
 
 NONE_FITS = "Nothing fits what is typed; take some of it back."
 INVITATION = "Type a name; enter goes on."
+PATH_INVITATION = "Type a name, or a path to another folder; enter goes on."
 
 
 class TypeName(Dialog):
@@ -163,19 +166,19 @@ class TypeName(Dialog):
 
         Args:
             question: The title.
-            value: What stands in the line at first.
+            value: What stands in the line at first, made visible: a name that cannot be typed is not offered.
             complain: What is wrong with what is typed, or nothing.
             text: What to know before typing.
             says: What to say of what is typed, when it is accepted.
         """
         super().__init__()
-        self._question, self._value, self._complain = question, value, complain
+        self._question, self._value, self._complain = question, visible(value), complain
         self._text, self._says = text, says
 
     def compose(self) -> ComposeResult:
         """What to know, the line, and what there is to say about it."""
         with Vertical(classes="dialog") as dialog:
-            dialog.border_title = Content(self._question)
+            dialog.border_title = Content(visible(self._question))
             if self._text:
                 yield Static(Content(self._text), classes="text")
             yield Input(self._value, compact=True, select_on_focus=True)
@@ -220,7 +223,7 @@ class Page(Dialog):
     def compose(self) -> ComposeResult:
         """The text, which scrolls."""
         with VerticalScroll(classes="dialog page") as page:
-            page.border_title = Content(self._title)
+            page.border_title = Content(visible(self._title))
             yield Static(self._text, markup=False)
         yield Footer()
 

@@ -6,10 +6,10 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.widgets.form import Form
@@ -23,7 +23,6 @@ from kitbuilder.kitfile.folder import files_holding, kit_in
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.report.diver import check_lines, check_row, first_check, procedure_lines, taken_for_diver
 from kitbuilder.report.form import Choice, form_rows, typed_note
-from kitbuilder.report.words import visible
 
 Worn = tuple[str, ResolvedKit]
 """A kit with the name of its file."""
@@ -92,7 +91,7 @@ class DiverScreen(Editing):
         self.show_figures(self.document.reading)
 
     def _show_form(self) -> None:
-        title = "diver" if self.record is None else f"float check: {visible(self.record.tag)}"
+        title = "diver" if self.record is None else f"float check: {self.record.tag}"
 
         def taken(field: Field) -> str:
             return taken_for_diver(self.diver, self.record, field, self.system)
@@ -102,7 +101,7 @@ class DiverScreen(Editing):
 
     def show_title(self) -> None:
         """The diver and the file."""
-        name = f"{visible(self.diver.header.name)} · {visible(self.document.path.name)}"
+        name = f"{self.diver.header.name} · {self.document.path.name}"
         self.query_one(TitleBar).show("diver", name, unsaved=self.document.is_dirty)
 
     def show_figures(self, reading: Reading) -> None:

@@ -1,19 +1,20 @@
 """Whose kit is it: the diver's page of a kit, after asking for what is missing on the way there."""
 
+import os
 from dataclasses import dataclass
 
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.diver import DiverScreen
+from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kit.things import Kit
-from kitbuilder.kitfile.disk import complain_of_name, save_text, with_ending
+from kitbuilder.kitfile.disk import Over, complain_of_name, save_text, with_ending
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.starters import diver_text
 from kitbuilder.report.form import Choice
-from kitbuilder.report.words import visible
 
 ANOTHER = "another"
 
@@ -54,7 +55,7 @@ class DiverQuestion:
         self.screen.app.push_screen(page, lambda _: self.screen.show_all())
 
     def _ask_for_missing(self, name: str) -> None:
-        ways = (Way("m", f"make {visible(name)}", "make"), Way("o", "name another", "other"))
+        ways = (Way("m", f"make {name}", "make"), Way("o", "name another", "other"))
 
         def settle(answer: str | None) -> None:
             if answer == "make":
@@ -62,7 +63,7 @@ class DiverQuestion:
             elif answer == "other":
                 self._ask_for_diver()
 
-        self.screen.app.push_screen(Ask(f"{visible(name)} is not in this folder", "", ways), settle)
+        self.screen.app.push_screen(Ask(f"{name} is not in this folder", "", ways), settle)
 
     def _ask_for_diver(self) -> None:
         there = files_holding(self.document.path.parent, "diver")
@@ -76,7 +77,8 @@ class DiverQuestion:
 
     def _name_new(self) -> None:
         folder = self.document.path.parent
-        free = next(name for name in (f"diver{n}.toml" for n in ("", *range(2, 1000))) if not (folder / name).exists())
+        names = (f"diver{number}.toml" for number in ("", *range(2, 1000)))
+        free = next(name for name in names if not os.path.lexists(folder / name))
         ask = TypeName("New diver file", free, lambda name: complain_of_name(folder, with_ending(name)))
 
         def make(name: str | None) -> None:
@@ -87,7 +89,7 @@ class DiverQuestion:
 
     def _make(self, name: str) -> None:
         try:
-            save_text(self.document.path.parent / name, diver_text())
+            save_text(self.document.path.parent / name, diver_text(), Over.NOTHING)
         except OSError as error:
             self.screen.notify(f"{error.strerror or error}.", title="Not made", severity="error", markup=False)
             return
@@ -101,5 +103,6 @@ class DiverQuestion:
         except RefusedEdit as refusal:
             self.screen.notify(str(refusal), title="Not done", severity="error", markup=False)
             return
+        tell_news(self.screen, self.document)
         self.screen.show_all()
         self.ask()

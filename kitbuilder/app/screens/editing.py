@@ -7,19 +7,20 @@ from textual.binding import Binding, BindingType
 
 from kitbuilder.app.commands import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName, Way
+from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
+from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.app.widgets.form import Form
+from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, Kind, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents
 from kitbuilder.kit.things import Entry, Kit
-from kitbuilder.kitfile.disk import complain_of_name
+from kitbuilder.kitfile.disk import complain_of_path, path_typed
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import Value
 from kitbuilder.kitfile.folder import files_holding, locker_in
 from kitbuilder.kitfile.reader import Reading, read_as
 from kitbuilder.report.changes import change_lines
 from kitbuilder.report.form import Choice, choices_of
-from kitbuilder.report.words import visible
 
 EDITING_KEYS: list[BindingType] = [
     key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
@@ -107,12 +108,14 @@ class Editing(KitbuilderScreen):
         if self.thing is not None and self.thing >= count:
             self.thing = count - 1 if count else None
         self.show_all()
+        tell_news(self, self.document)
 
     def start(self) -> None:
         """What the screen does first, once edits of an earlier time are settled."""
 
     def settle_earlier(self) -> None:
         """Offer edits of an earlier time that were never saved, then start."""
+        tell_news(self, self.document)
         if self.document.recovered is not None:
             self._ask_recover()
         else:
@@ -200,7 +203,7 @@ class Editing(KitbuilderScreen):
     def action_remove(self) -> None:
         """Take the selected entry out; undo brings it back."""
         if (thing := self.thing) is not None:
-            tag = visible(self.contents.things[thing].tag)
+            tag = self.contents.things[thing].tag
             if self.try_edit(lambda: self.document.remove_thing(thing)):
                 self.notify(f"{tag} is out of the {self.document.file.name}. u brings it back.", markup=False)
 
@@ -239,14 +242,15 @@ class Editing(KitbuilderScreen):
         except OSError as error:
             self._say_not_saved(error)
             return False
-        self.notify(f"Saved {visible(self.document.path.name)}.", markup=False)
+        self.notify(f"Saved {self.document.path.name}.", markup=False)
         self.show_title()
         return True
 
     def _say_not_saved(self, error: OSError) -> None:
         reason = error.strerror or str(error)
         self.notify(
-            f"{reason}. Nothing was written and your edits are kept. S saves under another name.",
+            f"{visible(reason)}. Nothing was written and your edits are kept. "
+            "S saves under another name or in another folder.",
             title="Not saved",
             severity="error",
             markup=False,
@@ -274,21 +278,26 @@ class Editing(KitbuilderScreen):
             self.refresh_all()
 
     def action_save_as(self) -> None:
-        """Ask for a file name and write there."""
+        """Ask for a file name, or a path to another folder, and write there."""
         folder = self.document.path.parent
-        ask = TypeName("Save as", f"{self.document.path.stem}-2.toml", lambda name: complain_of_name(folder, name))
+        ask = TypeName(
+            "Save as",
+            f"{self.document.path.stem}-2.toml",
+            lambda name: complain_of_path(folder, name),
+            says=lambda _: PATH_INVITATION,
+        )
         self.app.push_screen(ask, self._save_as)
 
     def _save_as(self, name: str | None) -> None:
         if name is None:
             return
         try:
-            self.document.save_as(self.document.path.parent / name)
+            self.document.save_as(path_typed(self.document.path.parent, name))
         except OSError as error:
             self._say_not_saved(error)
             return
-        self.notify(f"Saved {visible(name)}; you are editing that file now.", markup=False)
-        self.show_title()
+        self.notify(f"Saved {name}; you are editing that file now.", markup=False)
+        self.refresh_all()  # what the file refers to is looked for in its new folder
 
     def _ask_recover(self) -> None:
         recovered = self.document.recovered
@@ -296,12 +305,20 @@ class Editing(KitbuilderScreen):
         text = change_lines(self.document.text, recovered.text)
         if not recovered.same_base:
             text = "The file has changed since these edits were made.\n" + text
+        if self.document.earlier > 1:
+            text = f"{self.document.earlier} times edits were left unsaved. These are the newest.\n" + text
         ways = (Way("t", "take them up", "take"), Way("d", "drop them", "drop"))
         self.app.push_screen(Ask("There are edits that were not saved", text, ways), self._recover)
 
     def _recover(self, answer: str | None) -> None:
         if answer == "take":
-            self.document.recover()
+            if not self.document.recover():
+                self.notify(
+                    f"They are no {self.document.file.name} any more and were not taken up.",
+                    title="Not done",
+                    severity="error",
+                    markup=False,
+                )
             self.refresh_all()
         elif answer == "drop":
             self.document.forget_recovered()
@@ -334,7 +351,7 @@ class Editing(KitbuilderScreen):
             if answer == "drop" or (answer == "save" and self._save()):
                 go_on()
 
-        self.app.push_screen(Ask(f"{visible(self.document.path.name)}: these edits are not saved", text, ways), settle)
+        self.app.push_screen(Ask(f"{self.document.path.name}: these edits are not saved", text, ways), settle)
 
 
 def value_of(field: Field, text: str) -> Value | None:

@@ -9,11 +9,11 @@ from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.message import Message
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.listing import Listing
@@ -26,7 +26,7 @@ from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewe
 from kitbuilder.report.changeover import box
 from kitbuilder.report.fewest import HOW_SURE, buy_lines, fewest_lines, source_words
 from kitbuilder.report.linked import problems_of
-from kitbuilder.report.words import CAUTIONS, cut, visible
+from kitbuilder.report.words import CAUTIONS, cut
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -163,7 +163,7 @@ class FewestScreen(KitbuilderScreen):
         """Show the kits and the set at the present width and in the present units."""
         reading = f", reading {len(self._unread)} more" if self._unread else ""
         marked = f"{len(self.marked)} of {len(self._kits)} kits marked{reading}"
-        self.query_one(TitleBar).show("fewest hoses", visible(str(self.folder)), right=marked)
+        self.query_one(TitleBar).show("fewest hoses", str(self.folder), right=marked)
         self.query_one(TitleBar).show_not_used(problems_of((name, found.kit) for name, found in self.marked))
         listing = self.query_one(Kits)
         listing.show_rows([self._row(kit, listing.size.width - 3) for kit in self._kits])
@@ -174,10 +174,10 @@ class FewestScreen(KitbuilderScreen):
 
     def _row(self, kit: Markable, width: int) -> Content:
         if kit.assessment is None:
-            return Content.styled(cut(f"    {visible(kit.name)} cannot be read", width), "$foreground-muted")
+            return Content.styled(cut(f"    {kit.name} cannot be read", width), "$foreground-muted")
         header = kit.assessment.kit.header
         name_width = max(10, width - 17)
-        name = f"{cut(visible(header.name), name_width):<{name_width}}"
+        name = f"{cut(header.name, name_width):<{name_width}}"
         return Content(f"{box(kit.name in self._marked)} {name} {header.layout}")
 
     def _title(self, width: int) -> str:
@@ -202,7 +202,7 @@ class FewestScreen(KitbuilderScreen):
             return
         kit = self._kits[number]
         if kit.assessment is None:
-            self.notify(f"{visible(kit.name)} cannot be read.", severity="warning", markup=False)
+            self.notify(f"{kit.name} cannot be read.", severity="warning", markup=False)
             return
         self._marked ^= {kit.name}
         self._look()

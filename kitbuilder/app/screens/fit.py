@@ -7,19 +7,21 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.path import EditPath, Landmarks
+from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.standing import Standing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
+from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import Hose
@@ -32,7 +34,7 @@ from kitbuilder.report.form import landmark_choices, next_length, route_choices,
 from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
 from kitbuilder.report.numbers import digits, unit
 from kitbuilder.report.route_picture import hose_letter, route_picture
-from kitbuilder.report.words import CAUTIONS, cut, visible
+from kitbuilder.report.words import CAUTIONS, cut
 
 
 class Hoses(Listing):
@@ -111,10 +113,11 @@ class FitScreen(KitbuilderScreen):
         self.plan = self._planned()
         self._place = min(self._place, max(len(self.plan.hoses) - 1, 0))
         self.lay_out()
+        tell_news(self, self.document)
 
     def lay_out(self) -> None:
         """Show the hoses, the body and the selected hose at the present width."""
-        name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
+        name = f"{self.kit.header.name} · {self.document.path.name}"
         self.query_one(TitleBar).show("fit", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
         self.query_one(TitleBar).show_not_used(self.plan.assessment.kit.linked.problems)
         self._show_hoses()
@@ -134,7 +137,7 @@ class FitScreen(KitbuilderScreen):
             has = digits(hose.length_m, "length", self.system)
             to_have = fitted.length_to_have_m
             wanted = "?" if to_have is None else digits(to_have, "length", self.system)
-            cells = f"{hose_letter(place)} {cut(visible(hose.tag), tag_width):<{tag_width}} {has:>5} {wanted:>5} "
+            cells = f"{hose_letter(place)} {cut(hose.tag, tag_width):<{tag_width}} {has:>5} {wanted:>5} "
             rows.append(
                 Content.assemble(cells, f"{now_word(fitted):<5}", (signal.word[0], STYLES[signal]) if signal else "")
             )
@@ -224,7 +227,7 @@ class FitScreen(KitbuilderScreen):
             return
         hose, laid = fitted.figures.hose, fitted.figures.laid
         choices = route_choices(hose, self.kit.header.layout)
-        ask = Choose(f"{visible(hose.tag)}: which way", choices, laid.route.name if laid else "", may_clear=True)
+        ask = Choose(f"{hose.tag}: which way", choices, laid.route.name if laid else "", may_clear=True)
 
         def take(name: str | None) -> None:
             if name is not None:
@@ -252,7 +255,7 @@ class FitScreen(KitbuilderScreen):
             if marks is not None and marks != path:
                 self._try_edit(number, {"path": list(marks)})
 
-        ask = EditPath(f"Path of {visible(fitted.figures.hose.tag)}", path, choices, complain, tell)
+        ask = EditPath(f"Path of {fitted.figures.hose.tag}", path, choices, complain, tell)
         self.app.push_screen(ask, take)
 
     def _complaint(self, number: int, name: str, value: Value | None) -> str | None:

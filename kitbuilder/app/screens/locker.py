@@ -8,10 +8,10 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Choose, TypeName
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.widgets.form import Form
@@ -19,6 +19,7 @@ from kitbuilder.app.widgets.owned import OwnedThings, Row
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.due import day_words
 from kitbuilder.assess.locker import LockerLook, look_at_locker
+from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker
 from kitbuilder.kit.things import Hose
@@ -31,7 +32,6 @@ from kitbuilder.kitfile.values import Refusal
 from kitbuilder.plans.locker import Uses, kits_using, needs_of, uses_of
 from kitbuilder.report.form import Choice, typed_note, which_choices
 from kitbuilder.report.locker import counted_signals, detail_lines, locker_rows, need_lines, owned_words
-from kitbuilder.report.words import visible
 
 
 class LockerScreen(Editing):
@@ -97,13 +97,13 @@ class LockerScreen(Editing):
         self.show_figures(self.document.reading)
 
     def _show_form(self) -> None:
-        title = "locker" if self.record is None else f"{self.record.title}: {visible(self.record.tag)}"
+        title = "locker" if self.record is None else f"{self.record.title}: {self.record.tag}"
         rows = locker_rows(self.locker, self.written, self.thing, self.system)
         self.query_one(Form).show(title, rows)
 
     def show_title(self) -> None:
         """The locker and the file, the day and the findings to the right."""
-        name = f"{visible(self.locker.header.name)} · {visible(self.document.path.name)}"
+        name = f"{self.locker.header.name} · {self.document.path.name}"
         right = f"on {day_words(self.day)}"
         self.query_one(TitleBar).show("locker", name, unsaved=self.document.is_dirty, right=right)
 

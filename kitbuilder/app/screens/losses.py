@@ -7,10 +7,10 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.listing import Listing
@@ -30,7 +30,7 @@ from kitbuilder.report.losses import (
     plain_words,
     stage_words,
 )
-from kitbuilder.report.words import CAUTIONS, cut, visible
+from kitbuilder.report.words import CAUTIONS, cut
 
 
 class LossesScreen(KitbuilderScreen):
@@ -85,7 +85,7 @@ class LossesScreen(KitbuilderScreen):
 
     def lay_out(self) -> None:
         """Show the causes and the selected loss at the present width."""
-        name = f"{visible(self.kit.header.name)} · {visible(self.document.path.name)}"
+        name = f"{self.kit.header.name} · {self.document.path.name}"
         self.query_one(TitleBar).show("losses", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
         self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
         listing = self.query_one("#causes", Listing)
@@ -102,7 +102,7 @@ class LossesScreen(KitbuilderScreen):
         tag_width = max(8, width - CAUSE_WIDTH - COUNT_WIDTH - 2)
         rows = []
         for loss in self.losses:
-            tag, count = cut(visible(loss.tag), tag_width), f"{loss.works}/{loss.works + loss.lost}"
+            tag, count = cut(loss.tag, tag_width), f"{loss.works}/{loss.works + loss.lost}"
             rows.append(Content(f"{tag:<{tag_width}} {SHORT_CAUSES[loss.cause]:<{CAUSE_WIDTH}} {count:>{COUNT_WIDTH}}"))
         return rows or [Content.styled("nothing yet", "$foreground-muted")]
 

@@ -7,13 +7,14 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import BACK, Choose
 from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.foreign import visible
 from kitbuilder.report.form import Choice
 
 Landmarks = tuple[str, ...]
@@ -55,7 +56,7 @@ class EditPath(ModalScreen[Landmarks | None]):
     def compose(self) -> ComposeResult:
         """The landmarks, and what there is to say of them."""
         with Vertical(classes="dialog") as dialog:
-            dialog.border_title = Content(self._title)
+            dialog.border_title = Content(visible(self._title))
             yield Listing(id="landmarks")
             yield Static("", id="said", markup=False, classes="text")
         yield Footer()

@@ -6,14 +6,14 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Footer, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.foreign import visible
 from kitbuilder.kitfile.problems import Problem
-from kitbuilder.report.words import visible
 
 
 class Problems(KitbuilderScreen):
@@ -42,7 +42,7 @@ class Problems(KitbuilderScreen):
 
     def on_mount(self) -> None:
         """Name the file."""
-        self.query_one(TitleBar).show("cannot be read", visible(str(self.path)))
+        self.query_one(TitleBar).show("cannot be read", str(self.path))
         self.query_one("#problems").focus()
 
     def _page(self) -> Content:

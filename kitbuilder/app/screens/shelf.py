@@ -7,10 +7,10 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.commands import key
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
 from kitbuilder.app.signals import STYLES
@@ -18,11 +18,12 @@ from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
+from kitbuilder.foreign import visible
 from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
 from kitbuilder.kit.things import LAYOUTS
-from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, save_text
+from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text
 from kitbuilder.kitfile.folder import files_holding
-from kitbuilder.kitfile.journal import journal_path
+from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import Reading
 from kitbuilder.kitfile.starters import locker_text, starter_text
@@ -30,7 +31,7 @@ from kitbuilder.report.balance import lead_words
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, unit, with_spread
 from kitbuilder.report.tables import counted
-from kitbuilder.report.words import CAUTIONS, cut, sentence, visible
+from kitbuilder.report.words import CAUTIONS, cut, sentence
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -122,7 +123,7 @@ class Shelf(KitbuilderScreen):
             self._select = None
         listing.show_rows([_row(book, width, system) for book in self._books], cursor)
         more = f", reading {len(self._unread)} more" if self._unread else ""
-        self.query_one(TitleBar).show("shelf", visible(str(self.folder)), right=f"{len(self._books)} kits{more}")
+        self.query_one(TitleBar).show("shelf", str(self.folder), right=f"{len(self._books)} kits{more}")
         self._show_about()
 
     @on(OptionList.OptionHighlighted)
@@ -168,7 +169,7 @@ class Shelf(KitbuilderScreen):
             return
         path = self.folder / name
         try:
-            save_text(path, starter_text(layout, name.removesuffix(".toml").replace("-", " ")))
+            save_text(path, starter_text(layout, name.removesuffix(".toml").replace("-", " ")), Over.NOTHING)
         except OSError as error:
             self._say_refused("Not made", error)
             return
@@ -184,9 +185,7 @@ class Shelf(KitbuilderScreen):
         if name is None:
             return
         try:
-            self._select = rename_file(path, name)
-            if journal_path(path).exists():
-                rename_file(journal_path(path), journal_path(self._select).name)
+            self._select = rename_with_journals(path, name)
         except OSError as error:
             self._say_refused("Not renamed", error)
         self.action_reload()
@@ -205,13 +204,13 @@ class Shelf(KitbuilderScreen):
             self.notify("Two kits that can be read are needed.", severity="warning", markup=False)
             return
         left = book.assessment
-        choices = [Choice(name, visible(other.kit.header.name)) for name, other in readable.items()]
+        choices = [Choice(name, other.kit.header.name) for name, other in readable.items()]
 
         def show(name: str | None) -> None:
             if name is not None:
                 self.app.show_beside((book.path, left), (self.folder / name, readable[name]))
 
-        self.app.push_screen(Choose(f"Beside {visible(left.kit.header.name)}", choices), show)
+        self.app.push_screen(Choose(f"Beside {left.kit.header.name}", choices), show)
 
     def action_changeover(self) -> None:
         """Ask for the other kit and show how this one is rebuilt as it."""
@@ -221,7 +220,7 @@ class Shelf(KitbuilderScreen):
             self.notify("Two kits that can be read are needed.", severity="warning", markup=False)
             return
         choices = [
-            Choice(name, visible(other.assessment.kit.header.name))
+            Choice(name, other.assessment.kit.header.name)
             for name, other in others.items()
             if other.assessment is not None
         ]
@@ -230,7 +229,7 @@ class Shelf(KitbuilderScreen):
             if name is not None:
                 self._plan_changeover(book, others[name])
 
-        self.app.push_screen(Choose(f"Rebuild {visible(book.assessment.kit.header.name)} as", choices), show)
+        self.app.push_screen(Choose(f"Rebuild {book.assessment.kit.header.name} as", choices), show)
 
     def _plan_changeover(self, source: Book, target: Book) -> None:
         from kitbuilder.plans.changeover import Unbuildable, plan_changeover
@@ -266,7 +265,7 @@ class Shelf(KitbuilderScreen):
         if name is None:
             return
         try:
-            save_text(self.folder / name, locker_text())
+            save_text(self.folder / name, locker_text(), Over.NOTHING)
         except OSError as error:
             self._say_refused("Not made", error)
             return
@@ -315,11 +314,11 @@ def _heading(width: int, system: System) -> Content:
 def _row(book: Book, width: int, system: System) -> Content:
     name = _name_width(width)
     if book.assessment is None:
-        return Content.assemble(f"{cut(visible(book.path.name), name):<{name}} ", ("cannot be read", UNREADABLE))
+        return Content.assemble(f"{cut(book.path.name, name):<{name}} ", ("cannot be read", UNREADABLE))
     assessment, header = book.assessment, book.assessment.kit.header
     mass = with_spread(assessment.all_hoses.mass, "mass", system).rpartition(" ")[0]
     buoyancy = with_spread(assessment.all_hoses.buoyancy, "buoyancy", system).rpartition(" ")[0]
-    kit = f"{cut(visible(header.name), name):<{name}} {header.layout:<9} {len(assessment.hoses):>5}"
+    kit = f"{cut(header.name, name):<{name}} {header.layout:<9} {len(assessment.hoses):>5}"
     cells = f"{kit} {mass:>13} {buoyancy:>14}  "
     worst = assessment.worst
     return Content.assemble(cells, (worst.word, STYLES[worst]) if worst else "none")

@@ -1,8 +1,8 @@
 """Mass and buoyancy of the hose under the cursor and of the kit."""
 
-from textual.content import Content
 from textual.widgets import Static
 
+from kitbuilder.app.content import Content
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.report.numbers import System
 from kitbuilder.report.tables import WeightRow, thing_weight_row, total_rows

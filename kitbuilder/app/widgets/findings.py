@@ -6,8 +6,8 @@ from typing import ClassVar
 
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.content import Content
 
+from kitbuilder.app.content import Content
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.assess.assessment import Assessment

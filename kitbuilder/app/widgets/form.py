@@ -6,11 +6,12 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal
-from textual.content import Content
 from textual.message import Message
 from textual.widgets import Input, OptionList, Static
 
+from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import CURSOR, Listing
+from kitbuilder.foreign import visible
 from kitbuilder.report.form import FormRow
 
 LABEL_WIDTH = 13
@@ -99,7 +100,7 @@ class Form(Container):
 
     def show(self, title: str, rows: tuple[FormRow, ...]) -> None:
         """Show the rows of a thing."""
-        self.border_title = Content(title)
+        self.border_title = Content(visible(title))
         self.rows = rows
         width = max(LABEL_WIDTH, *(len(row.label) + 1 for row in rows))
         self.query_one("#label").styles.width = width + len(CURSOR)
@@ -181,8 +182,9 @@ SAID_LINES = 3
 
 
 def _content(row: FormRow, label_width: int) -> Content:
-    label = f"{row.label:<{label_width}}"
+    label, note = f"{row.label:<{label_width}}", visible(row.note)
     if row.value:
-        note = f"  {row.note}" if row.note else ""
-        return Content.assemble((label, "$foreground-muted"), row.value, (note, "$foreground-muted"))
-    return Content.assemble((label, "$foreground-muted"), (row.note or "·", "$foreground-muted"))
+        return Content.assemble(
+            (label, "$foreground-muted"), row.value, (f"  {note}" if note else "", "$foreground-muted")
+        )
+    return Content.assemble((label, "$foreground-muted"), (note or "·", "$foreground-muted"))

@@ -5,9 +5,10 @@ from contextlib import suppress
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
-from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
+
+from kitbuilder.app.content import Content
 
 CURSOR, NO_CURSOR = "▸ ", "  "
 

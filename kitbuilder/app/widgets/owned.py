@@ -3,8 +3,8 @@
 from typing import ClassVar, NamedTuple
 
 from textual.binding import Binding, BindingType
-from textual.content import Content
 
+from kitbuilder.app.content import Content
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.assess.findings import Signal

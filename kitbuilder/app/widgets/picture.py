@@ -2,9 +2,9 @@
 
 from itertools import dropwhile
 
-from textual.content import Content
 from textual.widget import Widget
 
+from kitbuilder.app.content import Content
 from kitbuilder.app.drawing.rest import draw_rest
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit import Fit, rest_curve

@@ -1,8 +1,8 @@
 """Buoyancy over the dive, drawn."""
 
-from textual.content import Content
 from textual.widget import Widget
 
+from kitbuilder.app.content import Content
 from kitbuilder.app.drawing.plot import draw_plot
 from kitbuilder.assess.balance import Balance
 from kitbuilder.assess.curves import Curves, over_depth, over_gas

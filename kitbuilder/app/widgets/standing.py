@@ -1,8 +1,8 @@
 """A standing diver, front and back, with every hose of the kit on the way it is led."""
 
-from textual.content import Content
 from textual.widget import Widget
 
+from kitbuilder.app.content import Content
 from kitbuilder.app.drawing.standing import draw_standing
 from kitbuilder.report.body_picture import BodyPicture
 

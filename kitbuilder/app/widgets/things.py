@@ -3,15 +3,16 @@
 from typing import ClassVar, NamedTuple
 
 from textual.binding import Binding, BindingType
-from textual.content import Content
 
+from kitbuilder.app.content import Content
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal
+from kitbuilder.foreign import visible
 from kitbuilder.kit.things import Hose, Thing
 from kitbuilder.report.numbers import System, shown
-from kitbuilder.report.words import cut, visible
+from kitbuilder.report.words import cut
 
 
 class Things(Listing):

@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 
-from textual.content import Content
 from textual.widgets import Static
 
-from kitbuilder.report.words import cut, visible
+from kitbuilder.app.content import Content
+from kitbuilder.report.words import cut
 
 
 class TitleBar(Static):
@@ -34,7 +34,7 @@ class TitleBar(Static):
             return self._place()
         first, *more = self._not_used
         count = f" (and {len(more)} more)" if more else ""
-        text = cut(visible(first), self.size.width - len(" Not used: ") - len(count) - 1)
+        text = cut(first, self.size.width - len(" Not used: ") - len(count) - 1)
         return Content.assemble(self._place(), "\n", (f" Not used: {text}{count}", "bold $text-warning"))
 
     def _place(self) -> Content:

@@ -2,9 +2,9 @@
 
 from textwrap import wrap
 
-from textual.content import Content
 from textual.widget import Widget
 
+from kitbuilder.app.content import Content
 from kitbuilder.app.drawing.lying import Mark, draw_lying
 from kitbuilder.assess.balance import Balance
 from kitbuilder.report.balance import brief_trim, trim_rows

@@ -7,14 +7,15 @@ from kitbuilder.assess.context import Context
 from kitbuilder.assess.due import dues_of, term_words, without_date
 from kitbuilder.assess.feeds import oxygen_reaching
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
-from kitbuilder.assess.lacking import is_same_length, take_from
+from kitbuilder.assess.lacking import take_from
 from kitbuilder.assess.locker import due_words, why_due
 from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.sameness import BORE, LENGTH, record_of, unlike
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Kind, fields_of
-from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, OwnedHose, pieces_of
+from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, pieces_of
 from kitbuilder.kit.owned import differing
-from kitbuilder.kit.things import Hose, Lead, Thing
+from kitbuilder.kit.things import Lead, Thing
 
 MOST_NAMED = 6
 """Tags of the locker that advice names."""
@@ -91,7 +92,7 @@ def owned_twice(context: Context) -> Result:
 def unlike_the_locker(context: Context) -> Result:
     """A thing of which kit and locker say different things."""
     for number, thing, entry in _owned_things(context):
-        names = [name for name in differing(thing, entry) if not _is_one_length(name, thing, entry)]
+        names = [name for name in differing(thing, entry) if not _is_one_to(name, thing, entry)]
         if names:
             fields = {field.attribute: field for field in fields_of(type(thing))}
             yield Finding(
@@ -235,11 +236,16 @@ def _twice(context: Context, thing: Thing, wanted: int, has: int) -> str:
     return f'"{thing.owned}" is {first.tag} already'
 
 
-def _is_one_length(name: str, thing: Thing, entry: Owned) -> bool:
-    """Whether two lengths of a hose are one stock length."""
-    return (
-        name == "length_m" and isinstance(thing, Hose) and isinstance(entry, OwnedHose) and is_same_length(entry, thing)
-    )
+REASON_OF = {"length_m": LENGTH, "bore_m": BORE}
+"""Why one hose does not do for another, by the attribute of which both files say something."""
+
+
+def _is_one_to(name: str, thing: Thing, entry: Owned) -> bool:
+    """Whether two lengths or bores of a hose, however they are written, are one and the same."""
+    have, want = record_of(entry), record_of(thing)
+    if name not in REASON_OF or have is None or want is None:
+        return False
+    return REASON_OF[name] not in unlike(have, want)
 
 
 MEASURE_OF = {

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Words, words
-from kitbuilder.assess.lacking import plugs_in, take_from
+from kitbuilder.assess.lacking import built_of, plugs_in
 from kitbuilder.assess.oxygen import cylinder_of
 from kitbuilder.catalogue.bench_work import HOSE
 from kitbuilder.kit.locker import Locker, ORing, pieces_of
@@ -114,7 +114,7 @@ def _known_things(source: Assessment, locker: Locker | None) -> dict[int, str]:
     """Which things of the locker the kit is built of, by number in the kit: of its own locker also those alike."""
     if locker is None or source.kit.linked.locker != locker:
         return {}
-    return dict(take_from(locker, source.kit).taken)
+    return built_of(locker, source.kit)
 
 
 def _wrong_joints(assessment: Assessment) -> Iterator[Words]:

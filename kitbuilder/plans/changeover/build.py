@@ -12,22 +12,15 @@ from kitbuilder.assess.context import inlet_of, port_reference, ports_of
 from kitbuilder.assess.feeds import needs_clean
 from kitbuilder.assess.findings import Amount, Words, words
 from kitbuilder.assess.hose_weight import ends_of, service_of
-from kitbuilder.catalogue import Fitting, catalogue
+from kitbuilder.assess.lacking import pieces_in
+from kitbuilder.assess.sameness import HoseRecord, Piece, Record, adapter_record, record_of
+from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
-from kitbuilder.kit.locker import (
-    WATCHED,
-    Locker,
-    Owned,
-    OwnedAdapter,
-    OwnedDevice,
-    OwnedFirstStage,
-    OwnedHose,
-    pieces_of,
-)
+from kitbuilder.kit.locker import WATCHED, Locker, Owned, OwnedAdapter, OwnedFirstStage
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import Device, FirstStage, Hose, Lead, Thing, split_port
 
-ADAPTER = "adapter"
+ADAPTER = OwnedAdapter.kind
 FROM, TO, INLET, HOSE_SIDE, FAR_SIDE = "from", "to", "inlet", "hose side", "far side"
 """The slots of hoses, devices and adapters; those of a first stage are its ports."""
 
@@ -41,12 +34,8 @@ class Part(NamedTuple):
     """A table of the kit file, or "adapter"."""
     thing: Thing | Owned | str
     """What the file says of it; of an adapter in a kit, the name in the catalogue."""
-    spec: tuple[object, ...]
-    """What must be equal for one part to do for another."""
-    told: tuple[tuple[str, object], ...] = ()
-    """What must not contradict: preset, make and bore, where the file tells them."""
-    length_m: float = 0.0
-    """Of a hose, end to end."""
+    record: Record
+    """What decides whether it does for another."""
     owned: str | None = None
     """Which thing of the locker it is."""
     is_clean: bool = False
@@ -57,6 +46,11 @@ class Part(NamedTuple):
     """Where it is kept, as the locker tells."""
     mind: str = ""
     """What the locker says to watch of it."""
+
+    @property
+    def piece(self) -> Piece:
+        """The part as one that is at hand, or one that is needed."""
+        return Piece(self.record, self.owned, is_clean=self.is_clean, must_be_clean=self.must_be_clean)
 
 
 class Joint(NamedTuple):
@@ -181,7 +175,7 @@ def _parts(kit: ResolvedKit, locker: Locker | None, known: Mapping[int, str]) ->
                         adapter_key(thing.tag, end),
                         ADAPTER,
                         name,
-                        (name,),
+                        adapter_record(name),
                         is_clean=part.is_clean,
                         must_be_clean=thing.tag in rich,
                     )
@@ -189,16 +183,10 @@ def _parts(kit: ResolvedKit, locker: Locker | None, known: Mapping[int, str]) ->
 
 def _part_of(thing: Thing) -> Part | None:
     """A thing that is part of the regulators; None for any other."""
-    if isinstance(thing, FirstStage):
-        return Part(thing.tag, thing.kind, thing, _ports_spec(thing), _told(thing))
-    if isinstance(thing, Hose):
-        ends = ends_of(thing)
-        spec = _hose_spec(service_of(thing), thing.body, ends.at_first_stage, ends.at_device)
-        length = _end_to_end(thing.length_m, thing.measured, ends.at_first_stage, ends.at_device)
-        return Part(thing.tag, thing.kind, thing, spec, _told(thing), length)
-    if isinstance(thing, Device) and (inlet_of(thing) or port_reference(thing)):
-        return Part(thing.tag, thing.kind, thing, (inlet_of(thing),), _told(thing))
-    return None
+    record = record_of(thing)
+    if record is None or (isinstance(thing, Device) and not (inlet_of(thing) or port_reference(thing))):
+        return None
+    return Part(thing.tag, thing.kind, thing, record)
 
 
 def store_parts(locker: Locker, but: frozenset[str]) -> Iterator[Part]:
@@ -208,18 +196,15 @@ def store_parts(locker: Locker, but: frozenset[str]) -> Iterator[Part]:
         locker: What the diver owns.
         but: Tags of things that are somewhere else.
     """
-    for entry in locker.in_use:
-        if entry.tag in but:
-            continue
-        part = _stored_part(entry)
-        if part is None:
-            continue
-        for piece in range(pieces_of(entry)):
-            key = entry.tag if piece == 0 else f"{entry.tag}, piece {piece + 1} "
-            yield part._replace(
-                key=key,
+    for entry, number, piece in pieces_in(locker):
+        if entry.tag not in but:
+            yield Part(
+                entry.tag if number == 0 else f"{entry.tag}, piece {number + 1} ",
+                entry.kind,
+                entry,
+                piece.record,
                 owned=entry.tag,
-                is_clean=bool(entry.oxygen_clean),
+                is_clean=piece.is_clean,
                 kept_in=entry.kept_in or "",
                 mind=_mind(entry),
             )
@@ -229,44 +214,6 @@ def _mind(entry: Owned) -> str:
     if entry.condition != WATCHED:
         return ""
     return f"{WATCHED}: {entry.notes}" if entry.notes else WATCHED
-
-
-def _stored_part(entry: Owned) -> Part | None:
-    if isinstance(entry, OwnedFirstStage):
-        stage = FirstStage(tag=entry.tag, preset=entry.preset, ports=entry.ports)
-        return Part(entry.tag, entry.kind, entry, _ports_spec(stage), _told(entry))
-    if isinstance(entry, OwnedHose):
-        trade = catalogue()
-        ends = trade.fittings[entry.from_end or ""], trade.fittings[entry.to_end or ""]
-        spec = _hose_spec(ends[0].service, entry.body, *ends)
-        length = _end_to_end(entry.length_m, entry.measured, *ends)
-        return Part(entry.tag, entry.kind, entry, spec, _told(entry), length)
-    if isinstance(entry, OwnedDevice):
-        preset = catalogue().presets.get((entry.kind, entry.preset or ""))
-        inlet = entry.inlet or (preset.inlet if preset else None)
-        return Part(entry.tag, entry.kind, entry, (inlet,), _told(entry)) if inlet else None
-    if isinstance(entry, OwnedAdapter):
-        return Part(entry.tag, ADAPTER, entry, (entry.adapter,))
-    return None
-
-
-def _ports_spec(stage: FirstStage) -> tuple[object, ...]:
-    return tuple((name, port.thread) for name, port in ports_of(stage).items())
-
-
-def _hose_spec(service: str, body: str, at_first_stage: Fitting, at_device: Fitting) -> tuple[object, ...]:
-    return service, body, at_first_stage.name, at_device.name
-
-
-def _end_to_end(length_m: float, measured: str | None, at_first_stage: Fitting, at_device: Fitting) -> float:
-    if measured != "hose only":
-        return length_m
-    return length_m + at_first_stage.envelope_length.value + at_device.envelope_length.value
-
-
-def _told(thing: Thing | Owned) -> tuple[tuple[str, object], ...]:
-    pairs = ((name, getattr(thing, name, None)) for name in ("preset", "make", "bore_m"))
-    return tuple((name, value) for name, value in pairs if value)
 
 
 def called(part: Part) -> str:
@@ -279,17 +226,15 @@ def called(part: Part) -> str:
 
 def described(part: Part) -> Words:
     """What a part is, for somebody who has to find or to get one."""
-    thing = part.thing
-    if isinstance(thing, (Hose, OwnedHose)):
-        service, body, *ends = part.spec
-        length = Amount(part.length_m, "length")
-        return words(f"{service} hose, {body}, ", length, f", {' to '.join(str(end) for end in ends)}")
+    thing, record = part.thing, part.record
+    if isinstance(record, HoseRecord):
+        length = Amount(record.length_m, "length")
+        return words(f"{record.service} hose, {record.body}, ", length, f", {record.from_end} to {record.to_end}")
     if isinstance(thing, (FirstStage, OwnedFirstStage)):
-        ports = ", ".join(" ".join(row) for row in part.spec if isinstance(row, tuple))
-        return words(thing.preset or f"first stage with {ports or 'ports not known'}")
+        return words(thing.preset or f"first stage with {', '.join(record.fits) or 'ports not known'}")
     if isinstance(thing, str):
         return words(thing)
-    return words(getattr(thing, "preset", None) or f"{thing.title}, inlet {part.spec[0]}")
+    return words(record.preset or f"{thing.title}, inlet {', '.join(record.fits) or 'not known'}")
 
 
 def adapter_key(hose: str, end: str) -> str:

@@ -8,7 +8,7 @@ from itertools import count
 from time import monotonic
 from typing import NamedTuple
 
-from kitbuilder.assess.fit import is_one_stock_length
+from kitbuilder.assess.sameness import serves
 from kitbuilder.kit.things import FirstStage
 from kitbuilder.plans.changeover.build import Build, Joint, Part, Plug
 from kitbuilder.plans.whole_numbers import HALF, Row, minimise
@@ -115,23 +115,6 @@ class Match(NamedTuple):
         return len(self.bought), undone, made, len(self.fetched)
 
 
-def is_same(have: Part, want: Part) -> bool:
-    """Whether a part at hand does for one that is wanted.
-
-    A part that is wanted by its tag in the locker is that one and no other.
-    """
-    if have.kind != want.kind or have.spec != want.spec:
-        return False
-    if want.owned is not None and have.owned != want.owned:
-        return False
-    if want.must_be_clean and not (have.is_clean or have.must_be_clean):
-        return False
-    told = dict(have.told)
-    if any(told.get(name, value) != value for name, value in want.told):
-        return False
-    return is_one_stock_length(have.length_m, want.length_m)
-
-
 def match_builds(source: Build, target: Build, store: tuple[Part, ...] = (), limit_s: float = TIME_LIMIT_S) -> Match:
     """The least work that turns one build into another.
 
@@ -146,7 +129,7 @@ def match_builds(source: Build, target: Build, store: tuple[Part, ...] = (), lim
         _Pair(number, place, part.key, want.key)
         for number, (place, part) in enumerate(sources)
         for want in target.parts.values()
-        if is_same(part, want)
+        if serves(part.piece, want.piece)
     ]
     chosen, is_proved = _solve(source, target, pairs, limit_s)
     taken = {pair.want: pair.have for pair in chosen if pair.place == "source"}

@@ -7,7 +7,9 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.fit import stock_lengths
 from kitbuilder.assess.hose_weight import weigh_hose
+from kitbuilder.assess.lacking import pieces_in
 from kitbuilder.assess.on_body.advice import has_ends, length_as_stated
+from kitbuilder.assess.sameness import HoseRecord, Piece, end_to_end_m, unfit
 from kitbuilder.assess.water import USUAL_WATER, water_named
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.locker import Locker, OwnedHose
@@ -58,6 +60,15 @@ class Offer(NamedTuple):
     """Of one; nothing for one that is owned; None when it is not told."""
     mass: Figure
     """Of one [kg]."""
+    record: HoseRecord
+    """What decides whether it does for another hose."""
+    is_clean: bool = True
+    """Whether it is clean for gas rich in oxygen; what is bought can be bought so."""
+
+    @property
+    def piece(self) -> Piece:
+        """The hose as one that is at hand."""
+        return Piece(self.record, is_clean=self.is_clean)
 
     @property
     def pieces(self) -> int | None:
@@ -80,15 +91,14 @@ def offers_for(runs: Sequence[Run], sources: Sources) -> tuple[Offer, ...]:
 
 def why_it_serves(run: Run, offer: Offer, lengths: Lengths, *, any_body: bool) -> str:
     """Why a hose serves a run; empty when it does not."""
-    spec = offer.spec
-    if not has_run_s_ends(run, spec) or not (any_body or spec.body == run.hose.body):
+    if why_not(run, offer, any_body=any_body):
         return ""
-    return lengths.why_it_does(run, length_on(run, spec))
+    return lengths.why_it_does(run, offer.record, length_on(run, offer.spec))
 
 
-def has_run_s_ends(run: Run, spec: Spec) -> bool:
-    """Whether a hose has the service and both ends that a run asks for."""
-    return (spec.service, spec.from_end, spec.to_end) == (run.figures.service, *run.ends)
+def why_not(run: Run, offer: Offer, *, any_body: bool) -> tuple[str, ...]:
+    """Why a hose cannot serve a run however long it is; empty when it can. Its length is judged by its fit."""
+    return unfit(offer.piece, run.piece, any_body=any_body, any_length=True)
 
 
 def length_on(run: Run, spec: Spec) -> float:
@@ -112,20 +122,26 @@ def mass_of(spec: Spec, tag: str) -> Figure:
 
 
 def _owned(locker: Locker) -> Iterator[Offer]:
-    tags: dict[Spec, list[str]] = {}
-    for thing in locker.in_use:
-        if isinstance(thing, OwnedHose):
-            tags.setdefault(_spec_of(thing), []).append(thing.tag)
-    for spec, alike in tags.items():
-        yield Offer(OWNED, spec, tuple(alike), 0.0, mass_of(spec, alike[0]))
+    tags: dict[tuple[Spec, HoseRecord, bool], list[str]] = {}
+    for stored in pieces_in(locker):
+        entry, record = stored.entry, stored.piece.record
+        if isinstance(entry, OwnedHose) and isinstance(record, HoseRecord):
+            tags.setdefault((_spec_of(entry, record), record, stored.piece.is_clean), []).append(entry.tag)
+    for (spec, record, is_clean), alike in tags.items():
+        yield Offer(OWNED, spec, tuple(alike), 0.0, mass_of(spec, alike[0]), record, is_clean)
 
 
-def _spec_of(owned: OwnedHose) -> Spec:
-    assert owned.from_end is not None, "a locker tells both ends of a hose"
-    assert owned.to_end is not None, "a locker tells both ends of a hose"
-    service = catalogue().fittings[owned.from_end].service
-    length_m = round(owned.length_m, 6)
-    return Spec(service, owned.body, owned.from_end, owned.to_end, length_m, owned.measured, owned.mass_kg)
+def _spec_of(owned: OwnedHose, record: HoseRecord) -> Spec:
+    ends = record.from_end, record.to_end
+    return Spec(record.service, record.body, *ends, round(owned.length_m, 6), owned.measured, owned.mass_kg)
+
+
+def _record_of(spec: Spec) -> HoseRecord:
+    """The record of a hose that can be bought: nothing is known of its bore and make."""
+    fittings = catalogue().fittings
+    at_first_stage, at_device = fittings[spec.from_end], fittings[spec.to_end]
+    length_m = end_to_end_m(spec.length_m, spec.measured, at_first_stage, at_device)
+    return HoseRecord(at_first_stage.service, spec.from_end, spec.to_end, spec.body, length_m)
 
 
 def _stocked(runs: Sequence[Run], stock: Stock) -> Iterator[Offer]:
@@ -144,7 +160,7 @@ def _stocked(runs: Sequence[Run], stock: Stock) -> Iterator[Offer]:
                 cheapest[spec] = stocked
     for spec, stocked in cheapest.items():
         tags = (stocked.tag,) if stocked.tag else ()
-        yield Offer(STOCKED, spec, tags, stocked.price, mass_of(spec, stocked.tag))
+        yield Offer(STOCKED, spec, tags, stocked.price, mass_of(spec, stocked.tag), _record_of(spec))
 
 
 def _told_price(stocked: StockHose) -> float:
@@ -159,4 +175,4 @@ def _customary(runs: Sequence[Run]) -> Iterator[Offer]:
         for of_service, body in bodies:
             for length_m in stock_lengths(run.hose) if of_service == service else ():
                 spec = Spec(service, body, from_end, to_end, round(length_m, 6), measured)
-                yield Offer(CUSTOMARY, spec, (), None, mass_of(spec, ""))
+                yield Offer(CUSTOMARY, spec, (), None, mass_of(spec, ""), _record_of(spec))

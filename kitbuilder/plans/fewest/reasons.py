@@ -6,18 +6,22 @@ from typing import NamedTuple
 
 from kitbuilder.assess.figures import Range
 from kitbuilder.assess.on_body.advice import made_length
+from kitbuilder.assess.sameness import BODY, BORE, CLEAN, ENDS, MAKE, unlike
 from kitbuilder.plans.fewest.least import Task
-from kitbuilder.plans.fewest.offers import Offer, has_run_s_ends, length_on
+from kitbuilder.plans.fewest.offers import Offer, length_on, why_not
 from kitbuilder.plans.fewest.runs import Lengths, Run
 from kitbuilder.plans.whole_numbers import HALF, Row, minimise
 
 SAME_KIT, OTHER_ENDS, OTHER_BODY, OTHER_LENGTHS = "same kit", "other ends", "other body", "other lengths"
-NO_ONE_LENGTH = "no one length"
+NO_ONE_LENGTH, OTHER_BORE, OTHER_MAKE, NOT_CLEAN = "no one length", "other bore", "other make", "not known to be clean"
 """Why two runs cannot share a hose."""
 TOO_SHORT, UNSURE, IN_THE_WAY, OVERDONE = "too short", "not sure enough", "stands off", "too much to fold away"
 WRONG_BODY, UNKNOWN, NOTHING = "other body", "run not known", "nothing with its ends"
 TAKEN, NO_TIME = "taken", "no time"
-"""Why the hose that comes nearest does not serve a run."""
+"""Why the hose that comes nearest does not serve a run; or one of the last three above."""
+
+UNLIKE = {BODY: WRONG_BODY, BORE: OTHER_BORE, MAKE: OTHER_MAKE, CLEAN: NOT_CLEAN}
+"""What is told of a hose with the right ends and a good length that does not do."""
 
 
 class Apart(NamedTuple):
@@ -80,14 +84,21 @@ def reason_for(run: Run, others: Sequence[Run], ranges: Mapping[int, Range], *, 
 def _apart(run: Run, other: Run, ranges: Mapping[int, Range], *, any_body: bool) -> Apart:
     if run.kit == other.kit:
         return Apart(other, SAME_KIT, None)
-    if (run.figures.service, *run.ends) != (other.figures.service, *other.ends):
+    differs = unlike(other.record, run.record, any_body=any_body, any_length=True)
+    if ENDS in differs:
         return Apart(other, OTHER_ENDS, None)
-    if run.hose.body != other.hose.body and not any_body:
+    if BODY in differs:
         return Apart(other, OTHER_BODY, None)
     own, theirs = ranges[run.number], ranges[other.number]
-    if own.low <= theirs.high and theirs.low <= own.high:  # there are gaps in what does
-        return Apart(other, NO_ONE_LENGTH, None)
-    return Apart(other, OTHER_LENGTHS, theirs)
+    if own.low > theirs.high or theirs.low > own.high:
+        return Apart(other, OTHER_LENGTHS, theirs)
+    if BORE in differs:
+        return Apart(other, OTHER_BORE, None)
+    if MAKE in differs:
+        return Apart(other, OTHER_MAKE, None)
+    if run.must_be_clean != other.must_be_clean:
+        return Apart(other, NOT_CLEAN, None)
+    return Apart(other, NO_ONE_LENGTH, None)  # there are gaps in what does
 
 
 def ranges_of(candidates: Mapping[int, Sequence[Offer]]) -> dict[int, Range]:
@@ -114,11 +125,11 @@ def miss_of(
     """
     if candidates:
         return Miss(run, candidates[0], TAKEN, 0.0, 0.0)
-    near = [offer for offer in offers if has_run_s_ends(run, offer.spec)]
-    alike = [offer for offer in near if offer.spec.body == run.hose.body or any_body]
-    for offer in near:
-        if offer not in alike and lengths.why_it_does(run, length_on(run, offer.spec)):
-            return Miss(run, offer, WRONG_BODY, 0.0, 0.0)
+    against = [(offer, why_not(run, offer, any_body=any_body)) for offer in offers]
+    alike = [offer for offer, differs in against if not differs]
+    for offer, differs in against:
+        if differs and ENDS not in differs and lengths.why_it_does(run, offer.record, length_on(run, offer.spec)):
+            return Miss(run, offer, UNLIKE[differs[0]], 0.0, 0.0)
     return _miss_by_length(run, alike, lengths) if alike else Miss(run, None, NOTHING, 0.0, 0.0)
 
 

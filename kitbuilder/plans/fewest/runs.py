@@ -1,13 +1,14 @@
 """The runs that must be served, one a hose of a kit, and which lengths would do for each."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.fit import is_one_stock_length
+from kitbuilder.assess.feeds import needs_clean
 from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.hose_weight import ends_of
 from kitbuilder.assess.on_body.advice import Option, Trial, trial_of, try_length
+from kitbuilder.assess.sameness import LENGTH, HoseRecord, Piece, hose_record, unlike
 from kitbuilder.kit.things import Hose
 
 SURE, AS_NOW, AS_NOW_UNKNOWN = "sure", "as long as now", "as long as now, its run not known"
@@ -24,6 +25,15 @@ class Run(NamedTuple):
     figures: HoseFigures
     trial: Trial | None
     """None when its run was neither measured nor can be estimated."""
+    record: HoseRecord
+    """What decides whether another hose does for its hose."""
+    must_be_clean: bool
+    """Whether its gas is so rich in oxygen that the hose has to be clean for it."""
+
+    @property
+    def piece(self) -> Piece:
+        """The hose that is needed: any that does, whichever one the kit names."""
+        return Piece(self.record, must_be_clean=self.must_be_clean)
 
     @property
     def hose(self) -> Hose:
@@ -33,8 +43,7 @@ class Run(NamedTuple):
     @property
     def ends(self) -> tuple[str, str]:
         """The names of its ends, those not told as usual for its role."""
-        ends = ends_of(self.hose)
-        return ends.at_first_stage.name, ends.at_device.name
+        return self.record.from_end, self.record.to_end
 
 
 def runs_of(kits: Sequence[tuple[str, Assessment]]) -> tuple[Run, ...]:
@@ -43,10 +52,17 @@ def runs_of(kits: Sequence[tuple[str, Assessment]]) -> tuple[Run, ...]:
     Args:
         kits: What each is called, and the kit worked out.
     """
-    found = [(place, name, figures) for place, (name, kit) in enumerate(kits) for figures in kit.hoses]
-    return tuple(
-        Run(number, place, name, figures, trial_of(figures)) for number, (place, name, figures) in enumerate(found)
-    )
+    return tuple(run._replace(number=number) for number, run in enumerate(_runs(kits)))
+
+
+def _runs(kits: Sequence[tuple[str, Assessment]]) -> Iterator[Run]:
+    """The runs of all kits, not yet numbered."""
+    for place, (name, kit) in enumerate(kits):
+        rich = needs_clean(kit.kit)
+        for figures in kit.hoses:
+            hose, ends = figures.hose, ends_of(figures.hose)
+            record = hose_record(hose, ends.at_first_stage, ends.at_device)
+            yield Run(0, place, name, figures, trial_of(figures), record, hose.tag in rich)
 
 
 class Lengths:
@@ -65,9 +81,15 @@ class Lengths:
             self._tried[key] = try_length(run.trial, length_m)
         return self._tried[key]
 
-    def why_it_does(self, run: Run, length_m: float) -> str:
-        """Why a length, stated as the run's hose is [m], does; empty when it does not."""
-        is_same, option = is_one_stock_length(length_m, run.hose.length_m), self.tried(run, length_m)
+    def why_it_does(self, run: Run, record: HoseRecord, length_m: float) -> str:
+        """Why a hose is as long as a run needs; empty when it is not.
+
+        Args:
+            run: The run.
+            record: The hose.
+            length_m: Its length, stated as the one of the run's hose is [m].
+        """
+        is_same, option = LENGTH not in unlike(record, run.record), self.tried(run, length_m)
         if option is None:
             return AS_NOW_UNKNOWN if is_same else ""
         if option.is_sure and option.is_tidy:

@@ -1,0 +1,74 @@
+"""Where text enters a widget: it is made visible here, and is never read as markup.
+
+Every part of the app takes `Content` from this file, not from Textual; `tests/test_house.py` holds it to that.
+"""
+
+from collections.abc import Iterable
+from typing import cast
+
+from rich.segment import Segment
+from textual import content
+from textual.color import Color
+from textual.filter import LineFilter
+from textual.style import Style
+
+from kitbuilder.foreign import visible_lines
+
+Part = str | content.Content | tuple[str, str | Style]
+
+
+class Content(content.Content):
+    """Text with styles, of which a terminal obeys nothing. Line feeds stay."""
+
+    def __init__(
+        self,
+        text: str = "",
+        spans: list[content.Span] | None = None,
+        cell_length: int | None = None,
+        strip_control_codes: bool = True,
+    ) -> None:
+        """Make a text visible; spans are those of a text that is visible already, as in `styled` and `assemble`."""
+        super().__init__(visible_lines(text), spans, cell_length, strip_control_codes)
+
+    @classmethod
+    def styled(
+        cls, text: str, style: Style | str = "", cell_length: int | None = None, strip_control_codes: bool = True
+    ) -> "Content":
+        """Make a text in one style."""
+        return cast(Content, super().styled(visible_lines(text), style, cell_length, strip_control_codes))
+
+    @classmethod
+    def assemble(cls, *parts: Part, end: str = "", strip_control_codes: bool = True) -> "Content":
+        """Put parts together, each a text, a text with a style, or other content."""
+        shown = (_visible_part(part) for part in parts)
+        return cast(Content, super().assemble(*shown, end=visible_lines(end), strip_control_codes=strip_control_codes))
+
+    def join(self, lines: Iterable[content.Content | str]) -> "Content":
+        """Join texts and other content with this between."""
+        return _ours(super().join(Content(line) if isinstance(line, str) else line for line in lines))
+
+    def __add__(self, other: content.Content | str) -> "Content":
+        return _ours(super().__add__(Content(other) if isinstance(other, str) else other))
+
+
+def _ours(found: content.Content) -> Content:
+    return Content(found.plain, list(found.spans))
+
+
+def _visible_part(part: Part) -> Part:
+    if isinstance(part, str):
+        return visible_lines(part)
+    return (visible_lines(part[0]), part[1]) if isinstance(part, tuple) else part
+
+
+class OnlyVisible(LineFilter):
+    """Stands before the terminal: what is pasted into a line, and what Textual shows by itself, is made visible."""
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:  # noqa: ARG002  as Textual calls it
+        """Write out what a terminal would obey; the line stays as long as it was."""
+        if all(segment.control or segment.text.isprintable() for segment in segments):
+            return segments
+        shown = [
+            segment if segment.control else Segment(visible_lines(segment.text), segment.style) for segment in segments
+        ]
+        return Segment.adjust_line_length(shown, Segment.get_line_length(segments))

@@ -1,0 +1,31 @@
+"""Text from a file, an argument or the system: it is only shown, and no terminal obeys it."""
+
+import unicodedata
+
+
+def visible(text: str) -> str:
+    """Write out what a terminal would obey or nobody would see: control, escape and direction characters, zero widths.
+
+    A text that is visible already stays as it is, so the function may be applied twice.
+    """
+    if text.isprintable():
+        return text
+    return "".join(_written_out(character) for character in text)
+
+
+def visible_lines(text: str) -> str:
+    """Make a text of several lines visible; line feeds and no-break spaces, which our own layout has, stay."""
+    if text.replace("\n", "").replace(NO_BREAK, "").isprintable():
+        return text
+    return "".join(character if character in f"\n{NO_BREAK}" else _written_out(character) for character in text)
+
+
+NO_BREAK = "\u00a0"
+
+
+def _written_out(character: str) -> str:
+    if character.isprintable():
+        return character
+    if unicodedata.category(character) == "Zs":
+        return " "
+    return character.encode("unicode_escape").decode("ascii")

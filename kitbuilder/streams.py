@@ -1,0 +1,132 @@
+"""The two streams of the command line: everything printed is written here, visible and in the stream's encoding."""
+
+import os
+import sys
+from contextlib import suppress
+from functools import lru_cache
+from typing import TextIO
+
+from kitbuilder.foreign import NO_BREAK, visible_lines
+
+SUBSTITUTES = {
+    NO_BREAK: " ",
+    "−": "-",
+    "–": "-",
+    "—": "-",
+    "±": "+/-",
+    "×": "x",
+    "·": ".",
+    "…": "...",
+    "°": "deg",
+    "℃": "degC",
+    "℉": "degF",
+    "²": "^2",
+    "³": "^3",
+    "‰": "per mille",
+    "≤": "<=",
+    "≥": ">=",
+    "≈": "~",
+    "‘": "'",
+    "’": "'",
+    "“": '"',
+    "”": '"',
+    "→": "->",
+    "←": "<-",
+    "▸": ">",
+    "◆": "#",
+    "─": "-",
+    "╌": "-",
+    "│": "|",
+    "┌": "+",
+    "┐": "+",
+    "└": "+",
+    "┘": "+",
+}
+"""What is printed for a sign of ours that the encoding lacks. A number keeps its sign: "-36 g", never "\\u221236 g"."""
+
+
+class OutputLost(Exception):
+    """Standard output took not everything; the message says why."""
+
+
+def claim_closed_streams() -> None:
+    """Give a stream that was closed at the start to the null device, so that no file opened later takes its place."""
+    for number in (0, 1, 2):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)
+
+
+def write_out(text: str) -> None:
+    """Write to standard output.
+
+    Raises:
+        BrokenPipeError: Whoever reads the pipe went away.
+        OutputLost: Standard output is closed, or it takes no more.
+    """
+    if sys.stdout is None:
+        raise OutputLost("it is closed")
+    try:
+        sys.stdout.write(printable(text, sys.stdout))
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise OutputLost(error.strerror or str(error)) from None
+
+
+def flush_out() -> None:
+    """Write out what is still held back; raises what `write_out` does."""
+    if sys.stdout is None:
+        return
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise OutputLost(error.strerror or str(error)) from None
+
+
+def write_error(text: str) -> None:
+    """Write to standard error. Where that cannot be done there is nobody left to be told, and the exit code speaks."""
+    if sys.stderr is None:
+        return
+    try:
+        sys.stderr.write(printable(text, sys.stderr))
+        sys.stderr.flush()
+    except OSError:
+        drop(sys.stderr)
+
+
+def drop(stream: TextIO | None) -> None:
+    """Let what a stream still holds go nowhere: Python would fail on it once more when it ends."""
+    if stream is None:
+        return
+    with suppress(OSError):
+        null = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(null, stream.fileno())
+        os.close(null)
+
+
+def printable(text: str, stream: TextIO) -> str:
+    """A text as a stream can take it: visible, our own signs replaced where its encoding lacks them."""
+    text = visible_lines(text)
+    if text.isascii():
+        return text
+    encoding = getattr(stream, "encoding", None) or "utf-8"
+    in_reach = text.translate(_substitutes(encoding))
+    return in_reach.encode(encoding, "backslashreplace").decode(encoding)
+
+
+@lru_cache(maxsize=8)
+def _substitutes(encoding: str) -> dict[int, str]:
+    """The substitutes for those signs that an encoding lacks."""
+    return {ord(sign): plain for sign, plain in SUBSTITUTES.items() if not _has(encoding, sign)}
+
+
+def _has(encoding: str, sign: str) -> bool:
+    try:
+        sign.encode(encoding)
+    except UnicodeEncodeError:
+        return False
+    return True

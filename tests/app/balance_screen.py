@@ -1,0 +1,40 @@
+"""What the balance says, read off its screen, and what the commands say of the same files."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from textual.widgets import Static
+
+from tests.commands.run import run
+
+NUMBER = r"−?\d+\.\d"
+
+
+def lead(app) -> tuple[float, float]:
+    """The lead on the balance and its spread, as they are read off the screen."""
+    line = str(app.screen.query_one("#lead", Static).render()).splitlines()[0]
+    found = re.match(rf"({NUMBER}) ± ({NUMBER}) (kg|lb)", line)
+    assert found is not None, line
+    return float(found[1].replace("−", "-")), float(found[2])
+
+
+def details(app) -> str:
+    """The table below the pictures, its runs of spaces made one."""
+    return " ".join(str(app.screen.query_one("#detail-lines", Static).render()).split())
+
+
+def command(*words) -> dict:
+    """What the command says in JSON."""
+    return json.loads(run(*map(str, words), cwd=Path.cwd()).stdout)
+
+
+def shown_lead(figure: dict) -> tuple[float, float]:
+    """A lead of the command, rounded as on the screen."""
+    return pytest.approx((figure["value"], figure["spread"]), abs=0.05 + 1e-9)
+
+
+def checked_lead(path: Path) -> tuple[float, float]:
+    """The lead of a kit file, as `check` has it."""
+    return shown_lead(command("check", "--json", path)[0]["balance"]["lead_needed_kg"])

@@ -1,0 +1,204 @@
+"""Text from files, names of files and arguments: printed, and obeyed by no terminal."""
+
+import argparse
+import json
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from kitbuilder.cli import COMMANDS, _command_parser, main
+from kitbuilder.kit.files import FILE_KINDS
+from tests.hostile import OBEYED, broken_toml, hostile_folder, raw_in
+
+SEEN = r"\x1b[2J"
+"""How the beginning of every hostile text is printed."""
+ARGUMENT = f"nope\x1b[31m{''.join(OBEYED[1:])}\udcff"
+"""All but null, which no argument has. A byte that is no UTF-8 reaches Python as half a character."""
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory) -> Path:
+    """Files with hostile texts, files with everything wrong, and a kit that names those."""
+    made = tmp_path_factory.mktemp("hostile")
+    twinset = hostile_folder(made)["twinset"].read_text(encoding="utf-8")
+    for name, file in FILE_KINDS.items():
+        (made / f"broken-{name}.toml").write_text(broken_toml(file), encoding="utf-8")
+        for linked in (f'"{name}.toml"', f'"{name}.csv"'):
+            twinset = twinset.replace(f"= {linked}", f'= "broken-{name}.toml"')
+    (made / "linked.toml").write_text(twinset, encoding="utf-8")
+    return made
+
+
+@pytest.fixture(autouse=True)
+def here(folder, monkeypatch):
+    """In that folder, so that no path has anything of ours."""
+    monkeypatch.chdir(folder)
+
+
+@pytest.fixture
+def printed(capsys):
+    """Everything a command printed to both streams, none of it raw; an end by `argparse` is an end as well."""
+
+    def run(*words: str) -> tuple[str, str]:
+        try:
+            main(words)
+        except SystemExit as end:
+            assert end.code in (0, 2)
+        found = capsys.readouterr()
+        assert not raw_in(found.out), words
+        assert not raw_in(found.err), words
+        return found.out, found.err
+
+    return run
+
+
+ASKED = {
+    "check": ("check", "every-kit.toml", "wrong-on-purpose.toml", "diver.toml", "locker.toml", "stock.toml"),
+    "compare": ("compare", "twinset.toml", "sidemount.toml"),
+    "ballast": ("ballast", "twinset.toml"),
+    "fit": ("fit", "sidemount.toml", "--stock", "stock.toml"),
+    "changeover": ("changeover", "cold-single.toml", "warm-single.toml", "--locker", "locker.toml"),
+    "fewest": ("fewest", "cold-single.toml", "warm-single.toml", "--locker", "locker.toml", "--stock", "stock.toml"),
+    "locker": ("locker", "locker.toml"),
+    "losses": ("losses", "twinset.toml"),
+}
+"""A question for each command that reads files."""
+WITHOUT_FILES = {"threads", "format"}
+
+
+def test_every_command_is_asked():
+    assert {*ASKED, *WITHOUT_FILES} == set(COMMANDS)
+
+
+@pytest.mark.parametrize("words", ASKED.values(), ids=ASKED)
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_no_text_of_a_file_is_printed_raw(printed, words, units):
+    out, _ = printed(*words, "--units", units)
+    assert SEEN in out
+
+
+@pytest.mark.parametrize("words", ASKED.values(), ids=ASKED)
+def test_programs_get_the_texts_as_they_are(printed, words):
+    """In ASCII, every character as JSON escapes it."""
+    out, _ = printed(*words, "--json")
+    assert out.isascii()
+    assert "\x1b[2J" in str(json.loads(out)) or "\\x1b[2J" in str(json.loads(out))
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        *(("check", f"broken-{kind}.toml") for kind in FILE_KINDS),
+        ("check", "linked.toml"),
+        ("compare", "linked.toml", "broken-kit.toml"),
+        ("ballast", "linked.toml"),
+        ("ballast", "broken-kit.toml"),
+        ("fit", "linked.toml"),
+        ("fit", "twinset.toml", "--stock", "broken-stock.toml"),
+        ("changeover", "linked.toml", "twinset.toml"),
+        ("changeover", "twinset.toml", "wrong-on-purpose.toml"),
+        ("changeover", "twinset.toml", "sidemount.toml", "--locker", "broken-locker.toml"),
+        ("fewest", "linked.toml", "wrong-on-purpose.toml", "broken-kit.toml"),
+        ("fewest", "twinset.toml", "--stock", "broken-stock.toml", "--locker", "broken-locker.toml"),
+        ("locker", "broken-locker.toml"),
+        ("losses", "broken-kit.toml"),
+    ],
+    ids=" ".join,
+)
+def test_no_problem_is_printed_raw(printed, words):
+    """What is wrong with a file repeats what stands in it."""
+    out, err = printed(*words)
+    assert SEEN in out + err
+    printed(*words, "--json")
+
+
+# ---- names of files ----
+
+
+@pytest.mark.parametrize("words", ASKED.values(), ids=ASKED)
+def test_no_name_of_a_file_is_printed_raw(printed, tmp_path, folder, words):
+    """A name may have every character but a slash and a null, and bytes that are no text."""
+    parts = [os.fsdecode(b"a\xff\x1b[31m\x9b1m\x08\r\n\xe2\x80\xae%d.toml" % number) for number in range(len(words))]
+    named = []
+    for part, word in zip(parts, words, strict=True):
+        if word.endswith(".toml"):
+            shutil.copy(folder / word, tmp_path / part)
+        named.append(str(tmp_path / part) if word.endswith(".toml") else word)
+    for json_too in ((), ("--json",)):
+        out, err = printed(*named, *json_too)
+        assert "udcff" in out + err
+        assert "\r" not in out
+
+
+def test_a_line_feed_in_a_name_begins_no_line(printed):
+    """Else a file could be named so that a finding of danger seems to be taken back."""
+    for word in ("gone\nkitbuilder: all is well", "gone\r\nkitbuilder: all is well"):
+        for command in (
+            (),
+            ("check",),
+            ("fit",),
+            ("compare", "twinset.toml"),
+            ("changeover", "twinset.toml"),
+            ("locker",),
+        ):
+            out, err = printed(*command, word)
+            assert not any(line.startswith("kitbuilder: all") for line in (out + err).splitlines())
+
+
+# ---- arguments ----
+
+
+def _parsers() -> Iterator[tuple[str, argparse.ArgumentParser]]:
+    commands = next(
+        action
+        for action in _command_parser()._actions  # the parser has no public list of them
+        if isinstance(action, argparse._SubParsersAction)
+    )
+    yield from commands.choices.items()
+
+
+OPTIONS = [
+    (command, action.option_strings[-1])
+    for command, parser in _parsers()
+    for action in parser._actions
+    if action.option_strings and action.nargs != 0
+]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_no_argument_is_printed_raw(printed, command):
+    """Each option that takes a word gets a hostile one; so do the place of a file, and an option that is not there."""
+    words = ASKED.get(command, (command,))
+    options = [option for name, option in OPTIONS if name == command]
+    for more in ([f"--{ARGUMENT}"], [ARGUMENT], *([option, ARGUMENT] for option in options)):
+        base = (command,) if "--layout" in more else words  # a layout stands in place of a file
+        out, err = printed(*base, *more)
+        assert r"\x1b[31m" in out + err, more
+    if "--run" in options:
+        _, err = printed(*words, "--run", f"{ARGUMENT}=1 m")
+        assert r"\x1b[31m" in err
+
+
+def test_options_are_found():
+    """The list above is asked of the parser's inside."""
+    assert {("fit", "--run"), ("fit", "--stature"), ("changeover", "--locker"), ("locker", "--day")} <= set(OPTIONS)
+
+
+def test_no_word_before_a_command_is_printed_raw(printed):
+    for words in ((ARGUMENT,), (f"--{ARGUMENT}",), ("--units", ARGUMENT), (".", ARGUMENT)):
+        _, err = printed(*words)
+        assert r"\x1b[31m" in err
+
+
+# ---- files that are written ----
+
+
+def test_no_text_is_drawn_raw(printed, tmp_path):
+    picture = tmp_path / "routes.svg"
+    printed("fit", "sidemount.toml", "--svg", str(picture))
+    text = picture.read_text(encoding="utf-8")
+    assert not raw_in(text)
+    assert SEEN in text

@@ -1,0 +1,263 @@
+"""Where a rule begins to speak: at the limit of the catalogue, or where a figure leaves its own spread.
+
+A kit is worked out, and then single figures are replaced by ones of which value and spread are known exactly.
+"""
+
+from math import radians
+
+import pytest
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.context import Context, make_context
+from kitbuilder.assess.figures import Figure, Range, Weight
+from kitbuilder.assess.findings import Finding, Signal, Unchecked
+from kitbuilder.assess.rules.registry import RULES
+from kitbuilder.kit.resolved import NOTHING_LINKED
+from kitbuilder.report.numbers import System
+from kitbuilder.report.words import sentence
+from tests.assess.kits import PLAIN, assessed, beside, lone_hose, with_keys, without
+from tests.assess.rules.test_balance import DRY, STAGE
+
+WARNING, CAUTION, NOTICE, DANGER = Signal.WARNING, Signal.CAUTION, Signal.NOTICE, Signal.DANGER
+HAIR = 1e-6
+
+
+def figure(value: float, spread: float) -> Figure:
+    """Two independent sources, so that only their root sum of squares is the spread."""
+    return Figure(value, {"one": 0.6 * spread, "other": -0.8 * spread}, "an example")
+
+
+def context_of(found: Assessment) -> Context:
+    kit, water, wearer = found.kit, found.water, found.wearer
+    return make_context(kit, water, wearer, found.hoses, found.if_all, found.weights, found.balance)
+
+
+def with_balance(context: Context, **figures: object) -> Context:
+    assert context.balance is not None
+    return context._replace(balance=context.balance._replace(**figures))
+
+
+def said(rule: str, context: Context) -> list[Finding]:
+    return [result for result in RULES[rule](context) if isinstance(result, Finding)]
+
+
+def signals(rule: str, context: Context) -> list[Signal]:
+    return [finding.signal for finding in said(rule, context)]
+
+
+def told(rule: str, context: Context) -> str:
+    """All sentences of what is wrong."""
+    results = RULES[rule](context)
+    return " ".join(
+        sentence(each.because if isinstance(each, Unchecked) else each.what, System.METRIC) for each in results
+    )
+
+
+# --- lead -------------------------------------------------------------------------------------------------------------
+
+WORN = context_of(assessed(PLAIN, beside()))
+"""It carries 6 kg of lead."""
+BARE = context_of(assessed(without(PLAIN, "belt"), beside()))
+"""Without lead."""
+
+
+@pytest.mark.parametrize(
+    ("short", "spread", "signal"),
+    [
+        (0.3, 0.1, []),  # a breath makes up for it
+        (0.3 + 1e-3, 0.1, [WARNING]),
+        (0.3 + 1e-3, 2.0, [CAUTION]),
+        (2.0 - 1e-3, 2.0, [CAUTION]),
+        (2.0 + 1e-3, 2.0, [WARNING]),
+        (-2.0 + 1e-3, 1.0, []),  # not worth taking off
+        (-2.0 - 1e-3, 1.0, [CAUTION]),
+        (-3.0 + 1e-3, 3.0, []),  # may be needed
+        (-3.0 - 1e-3, 3.0, [CAUTION]),
+    ],
+)
+def test_lead_against_what_is_needed(short: float, spread: float, signal: list[Signal]) -> None:
+    """Short beyond the spread is surely short; a surplus counts beyond 2 kg and beyond the spread."""
+    found = with_balance(WORN, lead=figure(6.0 + short, spread))
+    assert signals("lead for the stop", found) == signal
+    if signal:
+        assert f"(give or take {spread:.1f} kg)" in told("lead for the stop", found)
+
+
+@pytest.mark.parametrize(("heavy", "signal"), [(3.0 - 1e-3, []), (3.0 + 1e-3, [NOTICE])])
+def test_a_kit_without_lead_that_is_too_heavy(heavy: float, signal: list[Signal]) -> None:
+    """Beyond its spread of 3 kg it is surely so; there is nothing to take off."""
+    found = with_balance(BARE, lead=figure(-heavy, 3.0))
+    assert signals("lead for the stop", found) == signal
+    assert not signal or "(give or take 3.0 kg)" in told("lead for the stop", found)
+
+
+def test_without_a_diver_the_doubt_about_the_lead_is_said() -> None:
+    """As wide as it is."""
+    alone = with_balance(context_of(assessed(PLAIN, NOTHING_LINKED)), lead=figure(5.0, 7.0))
+    assert "as unsure as ± 7.0 kg" in told("balance", alone)
+
+
+# --- lift and what may fail -------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("lift", "signal"),
+    [
+        (10.0 - 1e-3, [DANGER]),
+        (10.0 + 1e-3, [WARNING]),
+        (12.0 - 1e-3, [WARNING]),
+        (12.0 + 1e-3, [CAUTION]),
+        (17.0 - 1e-3, [CAUTION]),
+        (17.0 + 1e-3, []),
+    ],
+)
+def test_the_lift_of_the_wing(lift: float, signal: list[Signal]) -> None:
+    """10 kg heavy ± 3 and a lift ± 4: 5 between them; 2 kg hold the head out of the water."""
+    assert WORN.balance is not None
+    heavy = tuple(moment._replace(buoyancy=figure(-10.0, 3.0)) for moment in WORN.balance.moments)
+    afloat = WORN.balance.afloat._replace(lift=figure(lift, 4.0))
+    found = with_balance(WORN, moments=heavy, afloat=afloat)
+    assert signals("lift of the wing", found) == signal
+    assert not signal or "(give or take 5.0 kg between them)" in told("lift of the wing", found)
+
+
+@pytest.mark.parametrize(("lift", "signal"), [(10.0 - 1e-3, [WARNING]), (15.0 - 1e-3, [CAUTION]), (15.0 + 1e-3, [])])
+def test_a_flooded_drysuit(lift: float, signal: list[Signal]) -> None:
+    """10 kg heavy ± 3, a lift ± 4."""
+    dry = context_of(assessed(DRY, beside()))
+    assert dry.balance is not None
+    what_ifs = tuple(each._replace(buoyancy=figure(-10.0, 3.0)) for each in dry.balance.what_ifs)
+    found = with_balance(dry, what_ifs=what_ifs, afloat=dry.balance.afloat._replace(lift=figure(lift, 4.0)))
+    assert signals("flooded drysuit", found) == signal
+    assert not signal or "(give or take 5.0 kg between them)" in told("flooded drysuit", found)
+
+
+@pytest.mark.parametrize(
+    ("floats", "signal"), [(-1e-3, []), (1e-3, [CAUTION]), (2.0 - 1e-3, [CAUTION]), (2.0 + 1e-3, [WARNING])]
+)
+def test_a_lost_stage(floats: float, signal: list[Signal]) -> None:
+    """Floating by more than the spread of 2 kg is sure."""
+    staged = context_of(assessed(PLAIN + STAGE, beside()))
+    assert staged.balance is not None
+    what_ifs = tuple(each._replace(buoyancy=figure(floats, 2.0)) for each in staged.balance.what_ifs)
+    found = with_balance(staged, what_ifs=what_ifs)
+    assert signals("lost stage", found) == signal
+    assert not signal or "(give or take 2.0 kg)" in told("lost stage", found)
+
+
+@pytest.mark.parametrize(("floats", "signal"), [(0.0, []), (1.0, [NOTICE])])
+def test_dropped_lead(floats: float, signal: list[Signal]) -> None:
+    """Floating up is said, with its spread."""
+    kit = context_of(assessed(with_keys(PLAIN, "belt", droppable=True), beside()))
+    assert kit.balance is not None
+    what_ifs = tuple(each._replace(buoyancy=figure(floats, 2.0)) for each in kit.balance.what_ifs)
+    found = with_balance(kit, what_ifs=what_ifs)
+    assert signals("dropped lead", found) == signal
+    assert not signal or "(give or take 2.0 kg)" in told("dropped lead", found)
+
+
+@pytest.mark.parametrize(("heavy", "signal"), [(4.5, []), (4.5 + 1e-3, [WARNING])])
+def test_a_failed_wing(heavy: float, signal: list[Signal]) -> None:
+    """About 4.5 kg can be swum up against; nothing can be dropped and there is no other lift."""
+    assert WORN.balance is not None
+    what_ifs = tuple(each._replace(buoyancy=figure(-heavy, 2.0)) for each in WORN.balance.what_ifs)
+    found = with_balance(WORN, what_ifs=what_ifs)
+    assert signals("failed wing", found) == signal
+    assert not signal or "(give or take 2.0 kg)" in told("failed wing", found)
+
+
+@pytest.mark.parametrize(
+    ("moment", "low", "steady", "signal"),
+    [
+        (2.0 - 1e-3, 40, True, []),  # may be none
+        (2.0 + 1e-3, 40, True, [CAUTION]),
+        (-2.0 - 1e-3, 40, True, [CAUTION]),
+        (2.0 + 1e-3, 9.9, True, []),  # he may come to rest as good as level
+        (2.0 + 1e-3, 10.1, True, [CAUTION]),
+        (2.0 + 1e-3, 9.9, False, [CAUTION]),  # he turns away from it
+    ],
+)
+def test_trim(moment: float, low: float, steady: bool, signal: list[Signal]) -> None:
+    """A turning moment beyond its spread of 2, unless he rests within 10 degrees."""
+    assert WORN.balance is not None
+    trim = WORN.balance.trim
+    end = trim.end._replace(
+        moment=figure(moment, 2.0),
+        pitch_low_rad=radians(low),
+        pitch_rad=radians(50),
+        pitch_high_rad=radians(60),
+        is_steady=steady,
+    )
+    found = with_balance(WORN, trim=trim._replace(end=end))
+    assert signals("trim", found) == signal
+    assert not signal or f"head {'down' if moment > 0 else 'up'}" in told("trim", found)
+    assert not signal or "(give or take 2.0 " in told("trim", found)
+
+
+# --- hoses ------------------------------------------------------------------------------------------------------------
+
+HOSE = context_of(assessed(lone_hose(run="70 cm")))
+
+
+def fitted(**figures: object) -> Context:
+    [hose] = HOSE.hoses
+    assert hose.fit is not None
+    return HOSE._replace(hoses=(hose._replace(fit=hose.fit._replace(**figures)),))
+
+
+@pytest.mark.parametrize(
+    ("slack", "short", "just"),
+    [
+        (-0.03 - HAIR, [WARNING], []),
+        (-0.03 + HAIR, [CAUTION], []),
+        (-HAIR, [CAUTION], []),
+        (0.0, [], [NOTICE]),
+        (0.03 - HAIR, [], [NOTICE]),
+        (0.03 + HAIR, [], []),
+    ],
+)
+def test_too_short_or_just_reaching(slack: float, short: list[Signal], just: list[Signal]) -> None:
+    """What lies within a spread of 3 cm may be the measurement."""
+    found = fitted(slack=figure(slack, 0.03))
+    assert signals("too short", found) == short
+    assert signals("just reaches", found) == just
+    assert ("less than the measurement can tell" in told("too short", found)) is (short == [CAUTION])
+    assert not just or "may be off by 3 cm" in told("just reaches", found)
+
+
+@pytest.mark.parametrize(
+    ("stand_off", "signal"),
+    [(0.1, []), (0.1 + HAIR, [CAUTION]), (0.2, [CAUTION]), (0.2 + HAIR, [WARNING])],
+)
+def test_standing_off(stand_off: float, signal: list[Signal]) -> None:
+    """10 and 20 cm; its range is said with both ends."""
+    found = fitted(stand_off=Range(stand_off, 0.07, 0.33))
+    assert signals("stands off", found) == signal
+    assert not signal or "(7 cm to 33 cm)" in told("stands off", found)
+
+
+LONG = context_of(assessed(lone_hose(role="long hose", length="210 cm")))
+
+
+@pytest.mark.parametrize(
+    ("floats", "says"),
+    [(-0.05 - HAIR, ""), (-0.05 + HAIR, "it may float"), (0.05 - HAIR, "it may float"), (0.05 + HAIR, "it floats")],
+)
+def test_a_long_hose_that_floats(floats: float, says: str) -> None:
+    """Surely, or within a spread of 50 g."""
+    [hose] = LONG.hoses
+    weights = {body: Weight(each.mass, figure(floats, 0.05)) for body, each in hose.weights.items()}
+    found = LONG._replace(hoses=(hose._replace(weights=weights),))
+    spoken = told("long hose floats", found)
+    assert spoken.startswith(says) and bool(spoken) is bool(says)
+    assert not says or "give or take 50 g" in spoken
+
+
+@pytest.mark.parametrize(("lighter", "signal"), [(0.1 - HAIR, []), (0.1 + HAIR, [NOTICE])])
+def test_bodies_and_lead(lighter: float, signal: list[Signal]) -> None:
+    """A gain in mass within its spread of 100 g is none."""
+    heavy = Weight(figure(1.0 + lighter, 0.1), Figure(-0.3, {}, ""))
+    light = Weight(Figure(1.0, {}, ""), Figure(-0.2, {}, ""))
+    found = LONG._replace(if_all={"rubber": heavy, "braided": light})
+    assert signals("bodies and lead", found) == signal
+    assert not signal or "(give or take 0.10 kg)" in told("bodies and lead", found)

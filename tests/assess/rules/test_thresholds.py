@@ -261,3 +261,29 @@ def test_bodies_and_lead(lighter: float, signal: list[Signal]) -> None:
     found = LONG._replace(if_all={"rubber": heavy, "braided": light})
     assert signals("bodies and lead", found) == signal
     assert not signal or "(give or take 0.10 kg)" in told("bodies and lead", found)
+
+
+SENDER = context_of(assessed(lone_hose(role="transmitter", length="15 cm")))
+"""Nobody has laid a string: its run is that of its route by landmarks."""
+
+
+@pytest.mark.parametrize(
+    ("slack", "signal"), [(HAIR, []), (-HAIR, [NOTICE]), (-0.03 + HAIR, [NOTICE]), (-0.03 - HAIR, [CAUTION])]
+)
+def test_too_short_by_estimate(slack: float, signal: list[Signal]) -> None:
+    """Surely beyond a spread of 3 cm; what the route asks for is told with its own spread."""
+    [hose] = SENDER.hoses
+    assert hose.fit is not None and hose.fit.is_estimated
+    fit = hose.fit._replace(slack=figure(slack, 0.03), run=figure(0.2, 0.04))
+    found = SENDER._replace(hoses=(hose._replace(fit=fit),))
+    assert signals("short by estimate", found) == signal
+    assert not signal or "20 cm ± 4 cm" in told("short by estimate", found)
+
+
+def test_a_string_against_the_route_is_told_from_twice_the_spread_on() -> None:
+    """Landmarks were never checked with strings. String 1.5 cm and route 5 % of 14.4 cm: 1.7 cm, twice that is 3.3."""
+    spoken = {
+        run: bool(told("string against route", context_of(assessed(lone_hose(role="transmitter", run=f"{run} cm")))))
+        for run in (10.5, 11.5, 14.4, 17.3, 18.3)
+    }
+    assert spoken == {10.5: True, 11.5: False, 14.4: False, 17.3: False, 18.3: True}

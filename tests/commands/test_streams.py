@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.streams import SUBSTITUTES, printable
-from tests.commands.run import GOOD, PYTHON, ROOT, TWINSET, run
+from tests.commands.run import GOOD, PYTHON, ROOT, TWINSET, run, run_process
 
 EX_IOERR = 74
 """Of sysexits.h (4.3BSD, 1993): "An error occurred while doing I/O on some file"."""
@@ -48,7 +48,7 @@ def test_a_minus_is_a_minus_in_every_encoding(encoding, replaced):
     assert "−" in expected
     for sign, plain in replaced.items():
         expected = expected.replace(sign, plain)
-    assert run("check", TWINSET, encoding=encoding).stdout == expected
+    assert run_process("check", TWINSET, encoding=encoding).stdout == expected
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "cp437"])

@@ -217,10 +217,14 @@ def begin_child(tree: Path, work: Path, patience_s: int) -> None:
     resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
     resource.setrlimit(resource.RLIMIT_CPU, (patience_s, patience_s + 5))
     signal.alarm(40 * patience_s)  # for one that waits for ever
-    printed = os.open(work / "last.log", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+    _print_to(work / "last.log")
+    (work / "killer").unlink(missing_ok=True)
+
+
+def _print_to(log: Path) -> None:
+    printed = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
     for stream in (1, 2):
         os.dup2(printed, stream)
-    (work / "killer").unlink(missing_ok=True)
 
 
 def ended(child: int, work: Path) -> tuple[str, str]:
@@ -266,6 +270,7 @@ def _served(
     if not child:
         try:
             os.close(reading)
+            _print_to(work / "server.log")
             _into(tree)
             server = Server(mutants, tests, tree, knowledge, work, writing)
             files = sorted({test.split("::")[0] for test in knowledge.seconds})

@@ -22,7 +22,7 @@ BAD = {
 }
 
 
-async def test_bad_files_are_explained_and_a_mended_one_opens(opened, kits):
+async def test_bad_files_are_explained_and_a_fixed_one_opens(opened, kits):
     """Each alone in its folder, where the shelf lists it, too."""
     for path in kits.iterdir():
         path.unlink()

@@ -105,7 +105,7 @@ async def test_other_water_and_cylinders(opened, pictured):
         await press(pilot, "0", "question_mark")
         await pictured(pilot, "keys")
         await press(pilot, "escape", "m", "x")
-        await pictured(pilot, "imperial units over the gas")
+        await pictured(pilot, "imperial units over the gas", LARGE, SMALL)
 
 
 async def test_the_droppable_lead_gone(opened, pictured):

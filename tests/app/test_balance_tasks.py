@@ -167,7 +167,8 @@ async def test_a_kit_without_a_cylinder_says_what_to_do(opened, pictured, kits):
         app = pilot.app
         await press(pilot, "b")
         assert "add a cylinder with a" in words(app)
-        await pictured(pilot, "", LARGE, SMALL)
+        await pilot.resize_terminal(*SMALL)
+        await pictured(pilot, "")
         assert "add a cylinder with a" in words(app)
         await press(pilot, "c")
         assert isinstance(app.screen, BalanceScreen)

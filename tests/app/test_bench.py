@@ -132,14 +132,14 @@ async def test_units_pages_and_a_name(opened, pictured):
         await press(pilot, "escape", "home", "o")
         await pictured(pilot, "origins of the kit")
         await press(pilot, "escape", "down", "down", "m")
-        await pictured(pilot, "imperial units")
-        await press(pilot, "m")
-        assert screen_text(pilot.app) == before
-        await press(pilot, "S")
-        await pictured(pilot, "save as", LARGE, SMALL)
+        await pictured(pilot, "imperial units", LARGE, SMALL)
+        await press(pilot, "m", "S")
+        await pictured(pilot, "save as", SMALL, LARGE)
         await type_in(pilot, "twinset.toml", "enter")
         assert isinstance(pilot.app.screen, TypeName)
         assert "│ There is such a file already " in screen_text(pilot.app)
+        await press(pilot, "escape")
+        assert screen_text(pilot.app) == before
 
 
 async def test_pictures_without_braille(opened, pictured):

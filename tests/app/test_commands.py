@@ -15,7 +15,7 @@ from kitbuilder.app.screens.locker import LockerScreen
 from kitbuilder.app.screens.losses import LossesScreen
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.app.screens.shelf import Shelf
-from tests.app.conftest import settle
+from tests.app.conftest import press, settle
 
 SCREENS = (
     BalanceScreen,
@@ -69,22 +69,14 @@ def test_the_footer_fits_a_small_terminal(screen):
     assert width + len("⏎ Go to ") <= 80
 
 
-async def test_the_palette_lists_every_action(app_on):
-    app = app_on("sidemount")
-    async with app.run_test(size=(80, 24)) as pilot:
-        await settle(pilot)
+async def test_the_palette_lists_every_action_and_does_what_its_key_does(opened):
+    async with opened("sidemount") as pilot:
+        app = pilot.app
         titles = {command.title for command in app.get_system_commands(app.screen)}
         assert {binding.description for binding in Bench.BINDINGS if isinstance(binding, Binding)} <= titles
         assert {binding.description for binding in bindings_of(app.screen)} <= titles
-
-
-async def test_a_command_of_the_palette_does_what_its_key_does(app_on):
-    app = app_on("sidemount")
-    async with app.run_test(size=(80, 24)) as pilot:
-        await settle(pilot)
-        await pilot.press("ctrl+p")
-        await settle(pilot)
-        await pilot.press(*"shorter")
+        await press(pilot, "ctrl+p")
+        await press(pilot, *"shorter")
         await pilot.pause(0.5)
         await pilot.press("enter", "enter")
         await pilot.pause(0.5)

@@ -1,6 +1,7 @@
 """The shelf, the side by side, and files that cannot be read."""
 
 from kitbuilder.app.screens.bench import Bench
+from kitbuilder.app.screens.dialogs import TypeName
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.kitfile.disk import save_text
 from tests.app.conftest import LARGE, SMALL, press, screen_text, type_in
@@ -14,11 +15,19 @@ async def test_the_shipped_kits(opened, pictured):
         await press(pilot, "escape", "m")
         await pictured(pilot, "imperial units")
         await press(pilot, "m", "n")
-        await pictured(pilot, "asking for a layout", LARGE, SMALL)
+        await pictured(pilot, "asking for a layout")
         await press(pilot, "down", "enter")
-        await pictured(pilot, "asking for a file")
+        assert_asks(pilot.app, "New twinset: file name", "new-twinset.toml")
         await press(pilot, "escape", "R")
-        await pictured(pilot, "asking for another name")
+        assert_asks(pilot.app, "Rename the file", "cold-single.toml")
+
+
+def assert_asks(app, question: str, name: str) -> None:
+    """A name is asked for, and one is proposed."""
+    assert isinstance(app.screen, TypeName)
+    assert f"─ {question} ─" in screen_text(app)
+    assert f"│ {name} " in screen_text(app)
+    assert "│ Type a name; enter goes on. " in screen_text(app)
 
 
 async def test_new_kits_open_on_the_bench(opened, pictured):
@@ -27,7 +36,7 @@ async def test_new_kits_open_on_the_bench(opened, pictured):
             await press(pilot, "n")
             await type_in(pilot, layout, "enter", "enter")
             assert isinstance(pilot.app.screen, Bench)
-            await pictured(pilot, layout)
+            await pictured(pilot, layout, SMALL, LARGE)
             await press(pilot, "escape")
             assert isinstance(pilot.app.screen, Shelf)
 
@@ -51,8 +60,15 @@ async def test_side_by_side(opened, pictured):
         await pictured(pilot, "asking for the other kit")
         await type_in(pilot, "twinset", "enter")
         await pictured(pilot, "", SMALL, LARGE)
+        everything = screen_text(pilot.app).splitlines()
         await press(pilot, "d")
-        await pictured(pilot, "only differences")
+        differences = screen_text(pilot.app).splitlines()
+        assert "equal hidden" in differences[1]
+        equal = [line for line in everything[2:] if line.split()[:1] == ["ends"]]
+        assert len(equal) == 5
+        assert [line for line in differences[2:] if line] == [
+            line for line in everything[2:] if line not in ["", *equal]
+        ]
         await press(pilot, "d", "x")
         await pictured(pilot, "swapped")
 

@@ -3,14 +3,13 @@
 import re
 from html import unescape
 
-from tests.app.conftest import screen_text, settle
+from tests.app.conftest import screen_text
 
 
-async def test_the_text_of_a_screen_is_what_textual_exports(app_on):
+async def test_the_text_of_a_screen_is_what_textual_exports(opened):
     """Every visible word is also in the SVG that Textual's public API exports."""
-    app = app_on("sidemount")
-    async with app.run_test(size=(80, 24)) as pilot:
-        await settle(pilot)
+    async with opened("sidemount") as pilot:
+        app = pilot.app
         svg = unescape(" ".join(re.findall(r"<text[^>]*>([^<]*)</text>", app.export_screenshot())))
         words = re.findall(r"[A-Za-z0-9.]{3,}", "\n".join(screen_text(app).splitlines()[1:]))
     assert len(words) > 50

@@ -90,7 +90,7 @@ def learn(tree: Path, work: Path) -> Knowledge:
 
 def _tests_by_line(tree: Path, data: Path, passed: Iterable[str]) -> dict[str, dict[int, set[str]]]:
     """Tests by file and line; a context is the test and its phase, written in two ways."""
-    names = {test: test for test in passed}
+    known = set(passed)
     found: dict[str, dict[int, set[str]]] = defaultdict(lambda: defaultdict(set))
     with contextlib.closing(sqlite3.connect(data)) as base:
         rows = base.execute(
@@ -98,8 +98,9 @@ def _tests_by_line(tree: Path, data: Path, passed: Iterable[str]) -> dict[str, d
             "join file on file.id = file_id join context on context.id = context_id"
         )
         for path, context, numbits in rows:
-            test = names.get(context.split("|")[0].rsplit(" (", 1)[0]) or names.get(context.split("|")[0])
-            if test is not None:
+            test = context.split("|")[0]
+            test = test if test in known else test.rsplit(" (", 1)[0]
+            if test in known:
                 by_line = found[Path(path).relative_to(tree).as_posix()]
                 for line in numbits_to_nums(numbits):
                     by_line[line].add(test)

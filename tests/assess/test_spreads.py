@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 
 from kitbuilder.assess.afloat import RESERVE, float_of, put_afloat
+from kitbuilder.assess.balance import swing, work_out_balance
 from kitbuilder.assess.body import Body, assess_body, body_buoyancy
 from kitbuilder.assess.cylinder_weight import Vessel, full_weight, gas_in, work_out_vessel
 from kitbuilder.assess.figures import Figure, total
@@ -390,6 +391,23 @@ def test_what_turns_a_diver() -> None:
         return floats * arm - 82.0 * at[offset]
 
     check_against(end.body, inputs | {offset: known(TRADE.body.lung_offset)}, turns, rel=0.03)
+
+
+def test_the_swing_of_a_dive_is_the_gas_that_is_used() -> None:
+    """From filling to reserve, at the surface: by nothing else gets a diver lighter, and by no foam."""
+    kit = resolve(Kit(HEADER, (Cylinder(tag="tank", preset="steel 12 L 232 long"), SUIT)), beside())
+    balance = work_out_balance(kit, SEA)
+    assert balance is not None
+    [(_, tank)] = balance.afloat.vessels
+    used = [gas_in(tank, bar * BAR, kelvin, "") for bar, kelvin in ((232, ROOM_K), (50, SEA.temperature_k))]
+    found = swing(balance)
+    assert found.value == pytest.approx(used[0].value - used[1].value)
+    assert {source for source, share in found.shares.items() if abs(share) > 1e-9} == {
+        "volume of steel 12 L 232 long",
+        "filling of tank, gauge",
+        "reserve of tank, gauge",
+        "equation of state of the gas",
+    }
 
 
 # --- water ------------------------------------------------------------------------------------------------------------

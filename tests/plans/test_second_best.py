@@ -30,3 +30,15 @@ def test_a_second_best_of_two_hoses_more_is_not_worth_telling(more: tuple[int, .
     assert centimetres(plan) == [59]
     found = plan.second and sorted(round(each.offer.spec.length_m * 100) for each in plan.second.hoses)
     assert found == second
+
+
+def test_a_set_is_forced_when_each_of_its_hoses_is() -> None:
+    """One that might be spared is enough for not being forced; nothing forces a set without hoses."""
+    apart = find_fewest(kits((hose("a", 50, 45),), (hose("b", 75, 70),)), stock(shelved(48), shelved(75)))
+    assert centimetres(apart) == [48, 75]
+    assert [bool(each.reason) for each in apart.hoses] == [True, True]
+    assert apart.is_forced
+    for spared in range(2):
+        hoses = tuple(each._replace(reason=None) if at == spared else each for at, each in enumerate(apart.hoses))
+        assert not apart._replace(hoses=hoses).is_forced
+    assert not apart._replace(hoses=()).is_forced

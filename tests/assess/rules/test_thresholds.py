@@ -287,3 +287,22 @@ def test_a_string_against_the_route_is_told_from_twice_the_spread_on() -> None:
         for run in (10.5, 11.5, 14.4, 17.3, 18.3)
     }
     assert spoken == {10.5: True, 11.5: False, 14.4: False, 17.3: False, 18.3: True}
+
+
+@pytest.mark.parametrize(("left", "signal"), [(-1e-3, NOTICE), (1e-3, WARNING)])
+def test_lead_that_is_dropped_lifts_by_what_it_weighs_in_water(left: float, signal: Signal) -> None:
+    """6 kg of lead in water of 1025 kg/m3: 6 (1 - 1025/11340) = 5.46 kg; 4.5 kg more can be swum up against."""
+    kit = context_of(assessed(with_keys(PLAIN, "belt", droppable=True), beside()))
+    assert kit.balance is not None
+    heavy = 4.5 + 6 * (1 - 1025 / 11340) + left
+    what_ifs = tuple(each._replace(buoyancy=figure(-heavy, 2.0)) for each in kit.balance.what_ifs)
+    found = with_balance(kit, what_ifs=what_ifs)
+    assert signals("failed wing", found) == [signal]
+    assert ("5.5 kg of it can be dropped" in told("failed wing", found)) is (signal is WARNING)
+
+
+def test_a_hold_of_a_hose_without_a_route_is_left_alone() -> None:
+    """Nothing is known of where it passes."""
+    kit = context_of(assessed(lone_hose(role="other LP", holds=["left hip"])))
+    assert [hose.laid for hose in kit.hoses] == [None]
+    assert said("hold off the path", kit) == []

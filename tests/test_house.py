@@ -23,7 +23,8 @@ MAY_IMPORT = {
     "plans": {"assess", "kit", "catalogue"},
     "report": {"plans", "assess", "kit", "kitfile", "catalogue", "units", "foreign"},
     "app": {"report", "plans", "assess", "kit", "kitfile", "foreign"},
-    "cli": {"app", "report", "plans", "assess", "kitfile", "kit", "units", "foreign", "streams"},
+    "commands": {"report", "plans", "assess", "kitfile", "kit", "units", "foreign", "streams"},
+    "cli": {"app", "commands", "report", "kitfile", "streams"},
     "__main__": {"cli"},
     "__init__": set(),
 }

@@ -47,7 +47,8 @@ COMMAND = Command(
     name="ballast",
     arguments="FILE",
     summary="print the lead for other waters and cylinders",
-    details="Without options: every water, and steel and aluminium cylinders side by side.",
+    details="Default: the water of the kit, ocean and fresh, each with the cylinders of the kit and with the "
+    "nearest of the other metal.",
     example=Example("kitbuilder ballast configs/twinset.toml --water fresh", DONE),
     exit_codes={
         DONE: "the lead was worked out",

@@ -18,7 +18,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Two kits, and what else is owned."""
     parser.add_argument("left", metavar="A", help="the kit as it is built now")
     parser.add_argument("right", metavar="B", help="the kit to build")
-    parser.add_argument("--locker", metavar="FILE", help="what else is owned (default: the locker of kit A)")
+    parser.add_argument("--locker", metavar="FILE", help="what else is owned (default: the locker of kit B, else of A)")
 
 
 def run(options: Namespace) -> int:
@@ -74,7 +74,7 @@ COMMAND = Command(
     exit_codes={
         DONE: "everything needed is owned",
         FOUND: "a part has to be bought",
-        UNREADABLE: "a file cannot be read, or a kit cannot be built as its file says",
+        UNREADABLE: "a file cannot be read or is named twice, or a kit cannot be built as its file says",
     },
     add_arguments=add_arguments,
     run=run,

@@ -67,7 +67,7 @@ COMMAND = Command(
     exit_codes={
         DONE: "nothing is due and no kit needs more than is owned",
         FOUND: "a caution or worse, or a kit needs more",
-        UNREADABLE: "the locker cannot be read, or a kit that names it",
+        UNREADABLE: "the locker or a kit that names it cannot be read",
     },
     add_arguments=add_arguments,
     run=run,

@@ -39,3 +39,39 @@ def test_help_lists_every_command() -> None:
     text = run_process("--help").stdout
     for command in NAMES:
         assert f"kitbuilder {command}" in text
+
+
+# ---- a word that is neither a command nor a path ----
+
+
+@pytest.mark.parametrize(
+    ("word", "meant"), [("chek", "check"), ("CHECK", "check"), ("formats", "format"), ("ballest", "ballast")]
+)
+@pytest.mark.parametrize("more", [(), ("twinset.toml",), ("--json",)], ids=str)
+def test_a_slip_is_answered_with_the_command_that_was_meant(word, meant, more):
+    """What follows does not matter: it belongs to the command."""
+    done = run(word, *more)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == (f'kitbuilder: {word}: there is no such command, file or folder. Did you mean "{meant}"?\n')
+
+
+@pytest.mark.parametrize("word", ["./chek", "locker.toml", "kits/check"])
+def test_a_path_is_no_slip(word, tmp_path):
+    done = run(word, cwd=tmp_path)
+    assert done.returncode == 2
+    assert done.stderr == f"kitbuilder: {word}: there is no such file or folder. Check the name.\n"
+
+
+def test_a_folder_that_is_there_is_opened_whatever_it_is_called(tmp_path):
+    """The tests have no terminal, which is what the app complains about."""
+    (tmp_path / "chek").mkdir()
+    done = run("chek", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "has to be started in a terminal" in done.stderr
+
+
+def test_a_name_that_is_too_long_for_a_file_is_complained_about():
+    """The system refuses to look for it."""
+    done = run("a" * 300)
+    assert done.returncode == 2
+    assert done.stderr.endswith(": there is no such file or folder. Check the name.\n")

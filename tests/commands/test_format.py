@@ -35,3 +35,9 @@ def test_the_schema_of_stock_files_has_the_keys_of_the_page() -> None:
     assert set(rows) == hose["properties"].keys()
     assert set(hose["required"]) == {"body", "length"}
     assert schema["properties"]["holds"]["enum"] == ["stock"]
+
+
+def test_json_is_the_schema_of_kits() -> None:
+    """Every command takes --json; another schema that is asked for comes first."""
+    assert run("format", "--json").stdout == run("format", "--json-schema", "kit").stdout
+    assert run("format", "--json", "--json-schema", "stock").stdout == run("format", "--json-schema", "stock").stdout

@@ -1,5 +1,7 @@
 """kitbuilder threads: what a caliper reading allows."""
 
+import json
+
 import pytest
 
 from tests.commands.run import run
@@ -48,3 +50,33 @@ def test_a_reading_that_is_none(words: list[str], says: str) -> None:
     assert done.stderr.startswith("kitbuilder: threads: ")
     assert says in done.stderr
     assert len(done.stderr.splitlines()) == 1
+
+
+def test_threads_as_json_is_in_metres():
+    """7/16-20 UNF-2A: major 0.4281 to 0.4362 in (ASME B1.1-2003, table of limits of size, printed to 0.0001 in)."""
+    words = ("threads", "--json", "--major", "0.433 in", "--pitch", "20 tpi", "--caliper", "0.1 mm")
+    done = run(*words)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert run(*words, "--units", "imperial").stdout == done.stdout
+    said = json.loads(done.stdout)
+    assert said["reading"] == {"major_m": pytest.approx(0.0109982), "minor_m": None, "pitch_m": pytest.approx(0.00127)}
+    assert said["caliper_spread_m"] == pytest.approx(0.0001)
+    assert [thread["thread"] for thread in said["threads"] if thread["allowed"]] == ["7/16-20 UNF"]
+    best = said["threads"][0]
+    assert best["thread"] == "7/16-20 UNF"
+    major = best["sizes"][0]
+    assert (major["low_m"], major["high_m"]) == pytest.approx((0.4281 * INCH, 0.4362 * INCH), abs=0.0001 * INCH)
+    assert major["margin_m"] == pytest.approx(0.0032 * INCH, abs=0.0001 * INCH)
+
+
+INCH = 0.0254
+
+
+def test_threads_as_json_has_those_that_are_not_allowed():
+    """Exit code 1, as with text, and the margin says by how much each is missed."""
+    done = run("threads", "--json", "--major", "11.7 mm")
+    assert done.returncode == 1
+    threads = json.loads(done.stdout)["threads"]
+    assert len(threads) > 5
+    assert all(not thread["allowed"] and thread["margin_m"] < 0 for thread in threads)
+    assert threads == sorted(threads, key=lambda thread: -thread["margin_m"])

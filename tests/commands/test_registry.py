@@ -83,7 +83,7 @@ def test_the_example_runs(command, folder):
     assert words[0] == command.name
     done = run(*words, cwd=folder)
     assert (done.returncode, done.stderr) == (command.example.exit_code, "")
-    assert done.stdout.count("\n") > 5
+    assert done.stdout.strip()
 
 
 @pytest.mark.parametrize("command", COMMANDS, ids=NAMES)

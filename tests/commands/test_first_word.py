@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 import kitbuilder
-from kitbuilder.commands import NAMES
+from kitbuilder.commands import NAMES, all_commands
 from tests.commands.run import ROOT, run, run_process
 
 
@@ -34,11 +34,15 @@ def test_help_names_the_way(words: list[str]) -> None:
     assert done.stdout.startswith(f"usage: {' '.join(['kitbuilder', *words[:-1]])}")
 
 
-def test_help_lists_every_command() -> None:
-    """The first page names them all."""
-    text = run_process("--help").stdout
-    for command in NAMES:
-        assert f"kitbuilder {command}" in text
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_help_lists_every_command(width, monkeypatch) -> None:
+    """The first page names them all with what they do, in the width of the terminal."""
+    monkeypatch.setenv("COLUMNS", str(width))
+    printed = run("--help").stdout
+    assert all(len(line) <= width for line in printed.splitlines())
+    text = " ".join(printed.split())
+    for command in all_commands():
+        assert f"kitbuilder {command.name} {command.arguments}".rstrip() + f" {command.summary}" in text
 
 
 # ---- a word that is neither a command nor a path ----

@@ -58,11 +58,17 @@ def test_every_exit_code_is_explained(command):
     assert all(command.exit_codes.values())
 
 
-@each("command", COMMANDS)
-def test_help_shows_summary_example_and_exit_codes(command):
-    text = " ".join(run(command.name, "--help").stdout.split())
-    assert f"{command.summary[1:]}." in text
-    assert text.count(command.example.line) == 1
+@pytest.mark.parametrize("width", [60, 80, 100])
+@pytest.mark.parametrize("command", COMMANDS, ids=NAMES)
+def test_help_shows_summary_example_and_exit_codes(command, width, monkeypatch):
+    """In the width of the terminal, no word divided; the example alone keeps its line, so that it can be copied."""
+    monkeypatch.setenv("COLUMNS", str(width))
+    printed = run(command.name, "--help").stdout
+    below_usage = printed.partition("\n\n")[2].splitlines()
+    assert all(len(line) <= width for line in below_usage if line.strip() != command.example.line)
+    assert f"example:\n  {command.example.line}\n" in printed
+    text = " ".join(printed.split())
+    assert f"{command.summary[1:]}. {command.details}".rstrip() in text
     for code, meaning in command.exit_codes.items():
         assert f" {code} {meaning}" in text
 

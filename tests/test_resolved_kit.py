@@ -106,6 +106,22 @@ def test_a_check_in_another_kit_counts_what_that_kit_takes_from_the_locker(folde
     assert seen.is_counted
 
 
+def test_a_check_in_a_kit_whose_locker_cannot_be_used_is_not_counted(folder: Path) -> None:
+    """That kit is not known, and the reason names its locker. A diver file written by hand may leave out `worn`."""
+    text = (folder / "side.toml").read_text(encoding="utf-8").replace("cellar.toml", "garage.toml")
+    text = text.replace("[[cylinder]]\n", '[[cylinder]]\npreset = "aluminium 11.1 L 207"\n')
+    (folder / "side.toml").write_text(text, encoding="utf-8")
+    (folder / "garage.toml").write_text("format = 1\nholds = ", encoding="utf-8")
+    diver = Document(folder / "me.toml")
+    values = first_check("side.toml", "pier", kit_in(folder, "side.toml")) | {"seen": "neutral"}
+    del values["worn"]
+    diver.add_thing(FloatCheck.kind, values, None)
+    diver.save()
+    [seen] = look_at_checks(read(folder / "twin.toml").resolved)
+    assert not seen.is_counted
+    assert "garage.toml:2: " in seen.because
+
+
 # ---- linked files that cannot be read ----
 
 

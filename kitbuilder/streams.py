@@ -46,7 +46,7 @@ SUBSTITUTES = {
 
 
 class OutputLost(Exception):
-    """Standard output took not everything; the message says why."""
+    """Standard output did not take everything; the message says why."""
 
 
 def claim_closed_streams() -> None:

@@ -15,7 +15,7 @@ def visible(text: str) -> str:
 
 def visible_lines(text: str) -> str:
     """Make a text of several lines visible; line feeds and no-break spaces, which our own layout has, stay."""
-    if text.replace("\n", "").replace(NO_BREAK, "").isprintable():
+    if text.isprintable() or text.replace("\n", "").replace(NO_BREAK, "").isprintable():
         return text
     return "".join(character if character in f"\n{NO_BREAK}" else _written_out(character) for character in text)
 

@@ -7,6 +7,7 @@ import sys
 from functools import cache
 from pathlib import Path
 
+from kitbuilder.commands import NAMES
 from tests.each import each
 
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
@@ -23,7 +24,8 @@ MAY_IMPORT = {
     "plans": {"assess", "kit", "catalogue"},
     "report": {"plans", "assess", "kit", "kitfile", "catalogue", "units", "foreign"},
     "app": {"report", "plans", "assess", "kit", "kitfile", "foreign"},
-    "cli": {"app", "report", "plans", "assess", "kitfile", "kit", "units", "foreign", "streams"},
+    "commands": {"report", "plans", "assess", "kitfile", "kit", "units", "foreign", "streams"},
+    "cli": {"app", "commands", "report", "kitfile", "streams"},
     "__main__": {"cli"},
     "__init__": set(),
 }
@@ -104,3 +106,15 @@ def test_starting_the_app_loads_neither_pint_nor_tomlkit():
     )
     assert "textual" in loaded
     assert not loaded & {"pint", "tomlkit", "numpy", "highspy"}
+
+
+def test_a_command_loads_no_other_command():
+    kit = PACKAGE.parent / "configs" / "sidemount.toml"
+    loaded = loaded_after(f"from kitbuilder.cli import main\nmain(['losses', '--json', {str(kit)!r}])")
+    assert loaded & {f"kitbuilder.commands.{name}" for name in NAMES} == {"kitbuilder.commands.losses"}
+
+
+def test_the_list_of_commands_loads_nothing_that_a_command_needs_for_its_work():
+    loaded = loaded_after("from kitbuilder.commands import all_commands\nlist(all_commands())")
+    parts = {name.split(".")[1] for name in loaded if name.startswith("kitbuilder.")}
+    assert parts == {"commands", "foreign", "streams"}

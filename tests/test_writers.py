@@ -15,10 +15,12 @@ from typing import Any
 
 import pytest
 
-from kitbuilder import cli
 from kitbuilder.app.screens.changeover import ChangeoverScreen
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.shelf import Shelf
+from kitbuilder.cli import main
+from kitbuilder.commands import fit
+from kitbuilder.commands.command import UNREADABLE
 from kitbuilder.kitfile import disk
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
@@ -68,7 +70,7 @@ def _journal(path: Path) -> None:
 
 
 def _write_picture(path: Path) -> None:
-    said = cli._write_picture(path, None, System.METRIC)  # type: ignore[arg-type]
+    said = fit._write_picture(path, None, System.METRIC)  # type: ignore[arg-type]
     if said is not None:
         raise OSError(said)
 
@@ -129,7 +131,7 @@ WRITERS: dict[str, tuple[str, Writer]] = {
     ),
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
     "app/screens/changeover.py ChangeoverScreen._print": ("list.txt", _print),
-    "cli.py _write_picture": ("x.svg", _write_picture),
+    "commands/fit.py _write_picture": ("x.svg", _write_picture),
 }
 """By the place in the code: the name it writes to, and what makes it write there."""
 SILENT = {"kitfile/journal.py Journal.keep", "kitfile/journal.py forget_journal", "kitfile/ticks.py clear_ticks"}
@@ -301,7 +303,7 @@ def test_a_picture_is_not_written_through_a_link_onto_a_kit(tmp_path: Path, caps
     shutil.copy(PACKAGE.parent / "configs" / "twinset.toml", kit)
     before = kit.read_bytes()
     picture.symlink_to(kit.name)
-    assert cli.main(["fit", str(kit), "--svg", str(picture)]) == cli.UNREADABLE
+    assert main(["fit", str(kit), "--svg", str(picture)]) == UNREADABLE
     assert kit.read_bytes() == before
     assert (
         f"{picture}: a link has this name, and it is left alone. Nothing was written there." in capsys.readouterr().err

@@ -65,11 +65,14 @@ class KitbuilderApp(App[None]):
         self.path = path
         self.system = system
         self.plain_pictures = plain_pictures
-        self._only_visible = OnlyVisible()
+        self._only_visible = OnlyVisible(())
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Let nothing reach the terminal that it would obey."""
-        return [*super().get_line_filters(), self._only_visible]
+        others = tuple(super().get_line_filters())
+        if others != self._only_visible.others:
+            self._only_visible = OnlyVisible(others)
+        return [self._only_visible]
 
     def notify(
         self,

@@ -52,7 +52,10 @@ class Content(content.Content):
 
 
 def _ours(found: content.Content) -> Content:
-    return Content(found.plain, list(found.spans))
+    """What was put together of visible texts is visible, and is not looked through again."""
+    made = Content.__new__(Content)
+    content.Content.__init__(made, found.plain, list(found.spans), strip_control_codes=False)
+    return made
 
 
 def _visible_part(part: Part) -> Part:
@@ -62,10 +65,20 @@ def _visible_part(part: Part) -> Part:
 
 
 class OnlyVisible(LineFilter):
-    """Stands before the terminal: what is pasted into a line, and what Textual shows by itself, is made visible."""
+    """Stands before the terminal: what is pasted into a line, and what Textual shows by itself, is made visible.
 
-    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:  # noqa: ARG002  as Textual calls it
+    Textual's own filters are applied here as well: each filter of its own costs a line as much as all of them together.
+    """
+
+    def __init__(self, others: tuple[LineFilter, ...]) -> None:
+        """Come after other filters."""
+        super().__init__()
+        self.others = others
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:  #
         """Write out what a terminal would obey; the line stays as long as it was."""
+        for other in self.others:
+            segments = other.apply(segments, background)
         if all(segment.control or segment.text.isprintable() for segment in segments):
             return segments
         shown = [

@@ -9,7 +9,8 @@ from dataclasses import replace
 import pytest
 
 from kitbuilder.assess.afloat import RESERVE, float_of, put_afloat
-from kitbuilder.assess.body import assess_body, body_buoyancy
+from kitbuilder.assess.balance import swing, work_out_balance
+from kitbuilder.assess.body import Body, assess_body, body_buoyancy
 from kitbuilder.assess.cylinder_weight import Vessel, full_weight, gas_in, work_out_vessel
 from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.scales import scale_spread
@@ -177,9 +178,12 @@ def test_a_helium_mix_is_known_as_badly_as_its_virial_coefficients() -> None:
 
 STATURE, MASS, AREA = "stature of somebody", "mass of somebody", "body area of somebody"
 STRETCH, THICKNESS, FOAM, LINING = "stretch of worn foam", "thickness of suit", "density of foam", "linings of foam"
-BODY = assess_body(beside(stature_m=1.78, mass_kg=82.0).diver)
 MAN = {STATURE: Known(1.78, 0.01), MASS: Known(82.0, 1.0)}
 """To a centimetre and a kilogram."""
+
+
+def body() -> Body:
+    return assess_body(beside(stature_m=1.78, mass_kg=82.0).diver)
 
 
 def skin(at: dict[str, float]) -> float:
@@ -189,7 +193,7 @@ def skin(at: dict[str, float]) -> float:
 
 def test_the_area_of_a_body() -> None:
     """By stature and mass, and by as much as single bodies scatter: 5 %."""
-    check_against(BODY.area, MAN | {AREA: Known(0.0, 0.05)}, skin)
+    check_against(body().area, MAN | {AREA: Known(0.0, 0.05)}, skin)
 
 
 def test_how_a_body_floats() -> None:
@@ -197,7 +201,7 @@ def test_how_a_body_floats() -> None:
     density, breath = "density of somebody", "breath of somebody"
     inputs = {density: Known(1019.0, 26.0), breath: Known(0.25e-3, 0.25e-3), MASS: MAN[MASS], **HYDROMETER}
     check_against(
-        body_buoyancy(BODY, SEA),
+        body_buoyancy(body(), SEA),
         inputs,
         lambda at: at[SEA_DENSITY] * (at[MASS] / at[density] + at[breath]) - at[MASS],
         rel=0.03,
@@ -226,10 +230,10 @@ def test_a_suit_by_its_sheet() -> None:
     A thicker suit is heavier and lifts more, which partly cancels. Linings lie on as much of the skin as the foam does;
     a full suit has those of the catalogue.
     """
-    found = weigh_suit(SUIT, SEA, BODY)
+    found = weigh_suit(SUIT, SEA, body())
     heavy = FOAM_INPUTS | {FOAM: known(TRADE.foams["standard"].density), LINING: known(TRADE.body.foam_lining)}
     # How much of the body is lined is not known better than how much is covered, but the linings weigh a tenth.
-    area = BODY.area.value
+    area = body().area.value
 
     def mass(at: dict[str, float]) -> float:
         return foam_volume(at) * at[FOAM] + at[LINING] * area
@@ -244,13 +248,13 @@ def test_a_suit_by_its_sheet() -> None:
 @pytest.mark.parametrize("millimetres", [3.0, 5.0, 7.0])
 def test_a_sheet_is_0_3_mm_off_however_thick_it_is(millimetres: float) -> None:
     """So a thin suit is known worse in parts: 10 % of 3 mm, 4 % of 7 mm."""
-    found = weigh_suit(replace(SUIT, thickness_m=millimetres / 1000), SEA, BODY).foam
+    found = weigh_suit(replace(SUIT, thickness_m=millimetres / 1000), SEA, body()).foam
     assert found.shares[THICKNESS] / found.value == pytest.approx(0.3 / millimetres)
 
 
 def test_a_suit_whose_foam_was_measured_with_a_tape() -> None:
     """5 % of its area; neither the wearer nor the cut matters then."""
-    found = weigh_suit(replace(SUIT, area_m2=1.6), SEA, BODY)
+    found = weigh_suit(replace(SUIT, area_m2=1.6), SEA, body())
     measured = "measured area of suit"
     inputs = {measured: Known(1.6, 0.08)} | {source: FOAM_INPUTS[source] for source in (STRETCH, THICKNESS)}
     check_against(found.foam, inputs, lambda at: 1025.0 * at[measured] * at[STRETCH] * at[THICKNESS])
@@ -258,7 +262,7 @@ def test_a_suit_whose_foam_was_measured_with_a_tape() -> None:
 
 def test_a_suit_weighed_in_air_and_in_the_bucket() -> None:
     """Two scales: what the first is off by, the second has in it too, and what is left is the denser water."""
-    found = weigh_suit(replace(SUIT, mass_kg=2.4, buoyancy_kgf=4.6), SEA, BODY)
+    found = weigh_suit(replace(SUIT, mass_kg=2.4, buoyancy_kgf=4.6), SEA, body())
     dry, wet = "scale reading of suit", "scale reading of suit in water"
     inputs = {dry: Known(2.4, 0.002), wet: Known(4.6, 0.05)}
     check_against(found.weight.mass, {dry: inputs[dry]}, lambda at: at[dry])
@@ -389,6 +393,23 @@ def test_what_turns_a_diver() -> None:
     check_against(end.body, inputs | {offset: known(TRADE.body.lung_offset)}, turns, rel=0.03)
 
 
+def test_the_swing_of_a_dive_is_the_gas_that_is_used() -> None:
+    """From filling to reserve, at the surface: by nothing else gets a diver lighter, and by no foam."""
+    kit = resolve(Kit(HEADER, (Cylinder(tag="tank", preset="steel 12 L 232 long"), SUIT)), beside())
+    balance = work_out_balance(kit, SEA)
+    assert balance is not None
+    [(_, tank)] = balance.afloat.vessels
+    used = [gas_in(tank, bar * BAR, kelvin, "") for bar, kelvin in ((232, ROOM_K), (50, SEA.temperature_k))]
+    found = swing(balance)
+    assert found.value == pytest.approx(used[0].value - used[1].value)
+    assert {source for source, share in found.shares.items() if abs(share) > 1e-9} == {
+        "volume of steel 12 L 232 long",
+        "filling of tank, gauge",
+        "reserve of tank, gauge",
+        "equation of state of the gas",
+    }
+
+
 # --- water ------------------------------------------------------------------------------------------------------------
 
 
@@ -414,5 +435,5 @@ def test_a_water_by_salinity_and_temperature(name: str) -> None:
 
 def test_what_depth_can_take_is_the_lift_of_the_foam_alone() -> None:
     """Not what is left of it once its own mass is carried."""
-    found = weigh_suit(SUIT, SEA, BODY)
+    found = weigh_suit(SUIT, SEA, body())
     assert found.foam.value == pytest.approx(found.weight.buoyancy.value + found.weight.mass.value)

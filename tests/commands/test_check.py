@@ -103,6 +103,16 @@ def test_the_cautions_stand_under_the_text() -> None:
     assert CAUTION_WORDS not in run("check", "--json", GOOD).stdout
 
 
+def test_no_cautions_follow_when_nothing_could_be_read(tmp_path: Path) -> None:
+    """They belong to figures, which another file on the same line may have."""
+    missing = str(tmp_path / "missing.toml")
+    done = run("check", missing)
+    assert (done.returncode, done.stdout) == (2, "")
+    both = run("check", GOOD, missing)
+    assert (both.returncode, both.stderr) == (2, done.stderr)
+    assert both.stdout == run("check", GOOD).stdout
+
+
 def test_imperial_units() -> None:
     """75 cm are 29.5 in; metric units are gone from the figures, but where a preset's name has them."""
     text = run("check", "--units", "imperial", GOOD).stdout

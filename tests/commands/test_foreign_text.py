@@ -1,15 +1,15 @@
 """Text from files, names of files and arguments: printed, and obeyed by no terminal."""
 
-import argparse
 import json
 import os
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from kitbuilder.cli import COMMANDS, _command_parser, main
+from kitbuilder.cli import main
+from kitbuilder.commands import NAMES, all_commands
+from kitbuilder.commands.parser import parser_of
 from kitbuilder.kit.files import FILE_KINDS
 from tests.hostile import OBEYED, broken_toml, hostile_folder, raw_in
 
@@ -70,7 +70,7 @@ WITHOUT_FILES = {"threads", "format"}
 
 
 def test_every_command_is_asked():
-    assert {*ASKED, *WITHOUT_FILES} == set(COMMANDS)
+    assert {*ASKED, *WITHOUT_FILES} == set(NAMES)
 
 
 @pytest.mark.parametrize("words", ASKED.values(), ids=ASKED)
@@ -151,24 +151,15 @@ def test_a_line_feed_in_a_name_begins_no_line(printed):
 # ---- arguments ----
 
 
-def _parsers() -> Iterator[tuple[str, argparse.ArgumentParser]]:
-    commands = next(
-        action
-        for action in _command_parser()._actions  # the parser has no public list of them
-        if isinstance(action, argparse._SubParsersAction)
-    )
-    yield from commands.choices.items()
-
-
 OPTIONS = [
-    (command, action.option_strings[-1])
-    for command, parser in _parsers()
-    for action in parser._actions
+    (command.name, action.option_strings[-1])
+    for command in all_commands()
+    for action in parser_of(command)._actions  # a parser has no public list of them
     if action.option_strings and action.nargs != 0
 ]
 
 
-@pytest.mark.parametrize("command", COMMANDS)
+@pytest.mark.parametrize("command", NAMES)
 def test_no_argument_is_printed_raw(printed, command):
     """Each option that takes a word gets a hostile one; so do the place of a file, and an option that is not there."""
     words = ASKED.get(command, (command,))

@@ -124,7 +124,7 @@ def test_no_file_takes_the_place_of_a_closed_output(tmp_path):
     assert done.returncode == EX_IOERR
     assert picture.read_text(encoding="utf-8").startswith("<svg")
     seen = (
-        "import os; from kitbuilder.cli import main; code = main(['check', 'missing']); "
+        "import os; from kitbuilder.cli import main; code = main(['check', 'configs/twinset.toml']); "
         "raise SystemExit(code if all(os.fstat(n) for n in (0, 1, 2)) else 99)"
     )
     assert (

@@ -1,12 +1,14 @@
 """The largest file there may be, and which errors of a stock leave its sound hoses standing."""
 
+import os
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 
-from kitbuilder.kit.files import STOCK_FILE
-from kitbuilder.kitfile.disk import LARGEST_FILE, UnreadableFile, read_text
+from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, STOCK_FILE, FileKind
+from kitbuilder.kitfile.disk import LARGEST_FILE, UnreadableFile, read_text, save_text
+from kitbuilder.kitfile.read import read_written
 from kitbuilder.kitfile.reader import read_as
 from kitbuilder.kitfile.values import whole_words
 
@@ -68,3 +70,47 @@ def test_two_dozen_numbers_are_listed_and_more_are_told_by_their_ends(most: int,
     words = whole_words(field)  # type: ignore[arg-type]
     assert words.endswith(says)
     assert words.startswith("from" if most > 24 else "1, 2, 3")
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes in folders are not known on this system")
+def test_what_stands_in_the_way_of_a_file_is_named(tmp_path: Path) -> None:
+    """A folder, a link, a pipe; none of them is replaced."""
+    ways = {"a folder": tmp_path / "folder", "a link": tmp_path / "link", "a device or a pipe": tmp_path / "pipe"}
+    ways["a folder"].mkdir()
+    ways["a link"].symlink_to(tmp_path / "nowhere")
+    os.mkfifo(ways["a device or a pipe"])
+    for what, path in ways.items():
+        with pytest.raises(OSError, match=f"{what} has this name, and it is left alone"):
+            save_text(path, "x")
+        assert path.lstat().st_mode
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["folder", "link", "pipe"]
+
+
+@pytest.mark.parametrize(
+    ("name", "expected", "file"),
+    [
+        ("gone.toml", None, KIT_FILE),
+        ("gone.csv", None, STOCK_FILE),
+        ("gone.toml", DIVER_FILE, DIVER_FILE),
+        ("gone.csv", KIT_FILE, KIT_FILE),
+    ],
+)
+def test_a_file_that_is_gone_is_of_the_kind_that_was_expected_or_that_its_name_tells(
+    tmp_path: Path, name: str, expected: FileKind | None, file: FileKind
+) -> None:
+    """So that its problem is told by whoever asked for it."""
+    reading = read_written(tmp_path / name, expected)
+    assert reading.contents is None
+    assert reading.problems
+    assert reading.file is file
+
+
+def test_a_wrong_key_has_its_own_line_and_a_missing_one_that_of_its_table() -> None:
+    """Counted from the first line of the file, blank ones too."""
+    text = HEAD + '[[hose]]\ntag = "one"\nlength = "75 cm"\nbody = "rubber"\n[[hose]]\ntag = "two"\n\nbody = 5\n'
+    lines = {str(problem).split(":")[0]: problem.line for problem in read_as(text, STOCK_FILE).problems}
+    numbers = {line: number for number, line in enumerate(text.splitlines(), 1)}
+    assert lines == {
+        'hose "two", body': numbers["body = 5"],
+        'hose "two", length': numbers['tag = "two"'] - 1,
+    }

@@ -96,7 +96,7 @@ def _found(tree: Path, file: str, old: str, new: str, name: str) -> Mutant:
     assert text.count(old) == 1, f"{name}: {file} has {text.count(old)} times {old!r}"
     start = len(text[: text.index(old)].encode())
     line = text[: text.index(old)].count("\n")
-    return Mutant(file, line + 1, start, start + len(old.encode()), old, new, name, text.split("\n")[line].strip())
+    return Mutant(file, line + 1, start, start + len(old.encode()), old, new, name, text.split("\n")[line].rstrip())
 
 
 def _files(tree: Path, package: str) -> list[str]:
@@ -106,7 +106,7 @@ def _files(tree: Path, package: str) -> list[str]:
 def statements_of(tree: Path, file: str) -> list[list[Mutant]]:
     """The faults of every statement of a file that can have any."""
     source = (tree / file).read_bytes()
-    starts, lines = [0], [line.decode().strip() for line in source.split(b"\n")]
+    starts, lines = [0], [line.decode().rstrip() for line in source.split(b"\n")]
     for line in source.split(b"\n"):
         starts.append(starts[-1] + len(line) + 1)
 

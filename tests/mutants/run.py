@@ -37,6 +37,7 @@ def main() -> int:
     if asked.list:
         print(*mutants, sep="\n")
         return 0
+    print(f"{len(mutants)} mutants in {tree}")
     knowledge = learn(tree, work)
     import_what_tests_need(work)
     tests = {mutant: tests_for(mutant, tree, knowledge, asked.cap) for mutant in mutants}
@@ -53,7 +54,7 @@ def _arguments() -> argparse.Namespace:
     words = argparse.ArgumentParser(description=(__doc__ or "").split("\n")[0])
     words.add_argument("--seed", type=int, default=1, help="which mutants are drawn (default 1)")
     words.add_argument("--count", type=int, default=200, help="how many are drawn (default 200)")
-    words.add_argument("--cap", type=float, default=90.0, help="seconds of tests for one mutant at most (default 90)")
+    words.add_argument("--cap", type=float, default=40.0, help="seconds of tests for one mutant at most (default 40)")
     words.add_argument("--only", default="", help="named, drawn, or a file")
     words.add_argument("--every", action="store_true", help="all faults instead of a sample")
     words.add_argument("--list", action="store_true", help="print the mutants and run nothing")

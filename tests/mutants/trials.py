@@ -90,7 +90,7 @@ def learn(tree: Path, work: Path) -> Knowledge:
 
 def _tests_by_line(tree: Path, data: Path, passed: Iterable[str]) -> dict[str, dict[int, set[str]]]:
     """Tests by file and line; a context is the test and its phase, written in two ways."""
-    names = {test: test for test in passed}
+    known = set(passed)
     found: dict[str, dict[int, set[str]]] = defaultdict(lambda: defaultdict(set))
     with contextlib.closing(sqlite3.connect(data)) as base:
         rows = base.execute(
@@ -98,8 +98,9 @@ def _tests_by_line(tree: Path, data: Path, passed: Iterable[str]) -> dict[str, d
             "join file on file.id = file_id join context on context.id = context_id"
         )
         for path, context, numbits in rows:
-            test = names.get(context.split("|")[0].rsplit(" (", 1)[0]) or names.get(context.split("|")[0])
-            if test is not None:
+            test = context.split("|")[0]
+            test = test if test in known else test.rsplit(" (", 1)[0]
+            if test in known:
                 by_line = found[Path(path).relative_to(tree).as_posix()]
                 for line in numbits_to_nums(numbits):
                     by_line[line].add(test)
@@ -217,10 +218,14 @@ def begin_child(tree: Path, work: Path, patience_s: int) -> None:
     resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
     resource.setrlimit(resource.RLIMIT_CPU, (patience_s, patience_s + 5))
     signal.alarm(40 * patience_s)  # for one that waits for ever
-    printed = os.open(work / "last.log", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+    _print_to(work / "last.log")
+    (work / "killer").unlink(missing_ok=True)
+
+
+def _print_to(log: Path) -> None:
+    printed = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
     for stream in (1, 2):
         os.dup2(printed, stream)
-    (work / "killer").unlink(missing_ok=True)
 
 
 def ended(child: int, work: Path) -> tuple[str, str]:
@@ -266,6 +271,7 @@ def _served(
     if not child:
         try:
             os.close(reading)
+            _print_to(work / "server.log")
             _into(tree)
             server = Server(mutants, tests, tree, knowledge, work, writing)
             files = sorted({test.split("::")[0] for test in knowledge.seconds})

@@ -5,12 +5,13 @@ to 6 (found): the pitch to 8 decimals, heights and tolerances to 6, the allowanc
 diameters of class 2B to 3. Odd sizes and pitches are drawn, since in those of the lists few of the steps matter.
 """
 
+import math
 import random
 from decimal import Decimal, getcontext
 
 import pytest
 
-from kitbuilder.physics.threads import unified_limits
+from kitbuilder.physics.threads import ThreadTolerances, metric_limits, pipe_limits, unified_limits
 
 INCH = 0.0254
 getcontext().prec = 40
@@ -67,7 +68,7 @@ def by_hand(major: Decimal, threads_per_inch: Decimal) -> dict[str, Decimal]:
 
 def drawn() -> list[tuple[str, str]]:
     draw = random.Random(7)
-    return [(f"{draw.uniform(0.25, 2.0):.4f}", f"{draw.uniform(8.0, 56.0):.1f}") for _ in range(1000)]
+    return [(f"{draw.uniform(0.25, 2.0):.6f}", f"{draw.uniform(8.0, 56.0):.1f}") for _ in range(1000)]
 
 
 def test_every_step_is_rounded_as_the_handbook_does() -> None:
@@ -85,3 +86,11 @@ def test_every_step_is_rounded_as_the_handbook_does() -> None:
                 wrong[major, threads_per_inch, name] = getattr(found, name) / INCH, inches
     assert wrong == {}
     assert ties < 250
+
+
+def test_flank_angles_are_those_of_the_standards() -> None:
+    """60 degrees in unified (ASME B1.1) and metric threads (ISO 68-1), 55 in pipe threads (ISO 228-1); from memory."""
+    tolerances = ThreadTolerances(*([1e-4] * len(ThreadTolerances._fields)))
+    assert math.degrees(unified_limits(0.5 * INCH, 20.0).flank_angle_rad) == pytest.approx(60.0)
+    assert math.degrees(metric_limits(0.025, 0.002, 0.0, tolerances).flank_angle_rad) == pytest.approx(60.0)
+    assert math.degrees(pipe_limits(0.022911, 14.0, tolerances).flank_angle_rad) == pytest.approx(55.0)

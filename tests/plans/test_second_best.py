@@ -1,7 +1,9 @@
 """The second best set where the runs fall apart into kits that share nothing, by hand."""
 
+import pytest
+
 from kitbuilder.plans.fewest import find_fewest
-from tests.plans.test_fewest import hose, kits, shelved, stock
+from tests.plans.test_fewest import centimetres, hose, kits, shelved, stock
 
 
 def test_the_change_that_costs_least_is_the_second_best_wherever_it_is() -> None:
@@ -15,3 +17,28 @@ def test_the_change_that_costs_least_is_the_second_best_wherever_it_is() -> None
         assert sorted(round(each.offer.spec.length_m * 100) for each in plan.hoses) == [42, 105]
         assert plan.second is not None
         assert sorted(round(each.offer.spec.length_m * 100) for each in plan.second.hoses) == [42, 107]
+
+
+@pytest.mark.parametrize(("more", "second"), [((), None), ((55,), [55, 70])])
+def test_a_second_best_of_two_hoses_more_is_not_worth_telling(more: tuple[int, ...], second: list[int] | None) -> None:
+    """For runs of 45, 52 and 58 cm 59 cm do alone. Without it 48, 70 and 90 cm do, 90 since it is there now.
+
+    With 55 cm, which does for 45 and 52, it is but one hose more.
+    """
+    three = kits((hose("a", 50, 45),), (hose("b", 90, 52),), (hose("c", 63, 58),))
+    plan = find_fewest(three, stock(*(shelved(length) for length in (59, 48, 70, 90, *more))))
+    assert centimetres(plan) == [59]
+    found = plan.second and sorted(round(each.offer.spec.length_m * 100) for each in plan.second.hoses)
+    assert found == second
+
+
+def test_a_set_is_forced_when_each_of_its_hoses_is() -> None:
+    """One that might be spared is enough for not being forced; nothing forces a set without hoses."""
+    apart = find_fewest(kits((hose("a", 50, 45),), (hose("b", 75, 70),)), stock(shelved(48), shelved(75)))
+    assert centimetres(apart) == [48, 75]
+    assert [bool(each.reason) for each in apart.hoses] == [True, True]
+    assert apart.is_forced
+    for spared in range(2):
+        hoses = tuple(each._replace(reason=None) if at == spared else each for at, each in enumerate(apart.hoses))
+        assert not apart._replace(hoses=hoses).is_forced
+    assert not apart._replace(hoses=()).is_forced

@@ -261,3 +261,48 @@ def test_bodies_and_lead(lighter: float, signal: list[Signal]) -> None:
     found = LONG._replace(if_all={"rubber": heavy, "braided": light})
     assert signals("bodies and lead", found) == signal
     assert not signal or "(give or take 0.10 kg)" in told("bodies and lead", found)
+
+
+SENDER = context_of(assessed(lone_hose(role="transmitter", length="15 cm")))
+"""Nobody has laid a string: its run is that of its route by landmarks."""
+
+
+@pytest.mark.parametrize(
+    ("slack", "signal"), [(HAIR, []), (-HAIR, [NOTICE]), (-0.03 + HAIR, [NOTICE]), (-0.03 - HAIR, [CAUTION])]
+)
+def test_too_short_by_estimate(slack: float, signal: list[Signal]) -> None:
+    """Surely beyond a spread of 3 cm; what the route asks for is told with its own spread."""
+    [hose] = SENDER.hoses
+    assert hose.fit is not None and hose.fit.is_estimated
+    fit = hose.fit._replace(slack=figure(slack, 0.03), run=figure(0.2, 0.04))
+    found = SENDER._replace(hoses=(hose._replace(fit=fit),))
+    assert signals("short by estimate", found) == signal
+    assert not signal or "20 cm ± 4 cm" in told("short by estimate", found)
+
+
+def test_a_string_against_the_route_is_told_from_twice_the_spread_on() -> None:
+    """Landmarks were never checked with strings. String 1.5 cm and route 5 % of 14.4 cm: 1.7 cm, twice that is 3.3."""
+    spoken = {
+        run: bool(told("string against route", context_of(assessed(lone_hose(role="transmitter", run=f"{run} cm")))))
+        for run in (10.5, 11.5, 14.4, 17.3, 18.3)
+    }
+    assert spoken == {10.5: True, 11.5: False, 14.4: False, 17.3: False, 18.3: True}
+
+
+@pytest.mark.parametrize(("left", "signal"), [(-1e-3, NOTICE), (1e-3, WARNING)])
+def test_lead_that_is_dropped_lifts_by_what_it_weighs_in_water(left: float, signal: Signal) -> None:
+    """6 kg of lead in water of 1025 kg/m3: 6 (1 - 1025/11340) = 5.46 kg; 4.5 kg more can be swum up against."""
+    kit = context_of(assessed(with_keys(PLAIN, "belt", droppable=True), beside()))
+    assert kit.balance is not None
+    heavy = 4.5 + 6 * (1 - 1025 / 11340) + left
+    what_ifs = tuple(each._replace(buoyancy=figure(-heavy, 2.0)) for each in kit.balance.what_ifs)
+    found = with_balance(kit, what_ifs=what_ifs)
+    assert signals("failed wing", found) == [signal]
+    assert ("5.5 kg of it can be dropped" in told("failed wing", found)) is (signal is WARNING)
+
+
+def test_a_hold_of_a_hose_without_a_route_is_left_alone() -> None:
+    """Nothing is known of where it passes."""
+    kit = context_of(assessed(lone_hose(role="other LP", holds=["left hip"])))
+    assert [hose.laid for hose in kit.hoses] == [None]
+    assert said("hold off the path", kit) == []

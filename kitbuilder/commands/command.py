@@ -1,0 +1,37 @@
+"""What a command is: how it is called, what its help says, what it runs, and its exit codes."""
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable, Mapping
+from typing import NamedTuple
+
+DONE, FOUND, UNREADABLE = 0, 1, 2
+NOT_WRITTEN = 74
+"""Standard output is closed or full: EX_IOERR of sysexits.h, so that nobody takes it for findings."""
+
+
+class Example(NamedTuple):
+    """One line that a reader can type in the folder that holds `configs/`; a test runs it."""
+
+    line: str
+    exit_code: int
+
+
+class Command(NamedTuple):
+    """One command. `--json` and `--units` are added to its own arguments, so that no command lacks them."""
+
+    name: str
+    arguments: str
+    """What follows the name, without options: "FILE..."."""
+    summary: str
+    """One line for the list of commands: a verb, and what comes out."""
+    example: Example
+    exit_codes: Mapping[int, str]
+    """What each exit code of this command means."""
+    add_arguments: Callable[[ArgumentParser], None]
+    """Declares the arguments of this command alone."""
+    run: Callable[[Namespace], int]
+    """Does the work and gives the exit code. Imports what it needs itself: the list of commands has to load fast."""
+    details: str = ""
+    """What the help page says after the summary."""
+    without_units: str = ""
+    """Why the command has no `--units`; empty when it has."""

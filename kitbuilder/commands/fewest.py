@@ -1,0 +1,115 @@
+"""kitbuilder fewest: the smallest set of hoses that serves several kits."""
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from kitbuilder.commands.answers import complain, print_cautions, print_json, warn
+from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
+from kitbuilder.commands.files import assessed_kits, read_locker, read_stock
+from kitbuilder.streams import write_out
+
+if TYPE_CHECKING:
+    from kitbuilder.assess.assessment import Assessment
+    from kitbuilder.plans.fewest import Sources
+
+LONGEST_SOLVING_S = 3600.0
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Kits, where hoses may come from, and what matters most."""
+    parser.add_argument("files", nargs="+", metavar="KIT", help="a kit file")
+    parser.add_argument(
+        "--from",
+        dest="source",
+        choices=("both", "locker", "stock"),
+        default="both",
+        help="where hoses may come from: owned (locker), available to buy (stock), or both (default)",
+    )
+    parser.add_argument("--locker", metavar="FILE", help="what is owned (default: the first locker that a kit names)")
+    parser.add_argument("--stock", metavar="FILE", help="what is available (default: the first stock that a kit names)")
+    parser.add_argument(
+        "--order",
+        choices=("fewest", "lightest", "cheapest"),
+        default="fewest",
+        help="what comes first (default: fewest); the others follow in that order",
+    )
+    parser.add_argument("--any-body", action="store_true", help="a hose may have another body than the kit's")
+    parser.add_argument("--time", metavar="SECONDS", type=float, default=10.0, help="when to stop (default: 10)")
+
+
+def run(options: Namespace) -> int:
+    """Print the smallest set, and which hose serves which kit."""
+    from kitbuilder.assess.findings import Signal
+    from kitbuilder.plans.fewest import ORDERS, find_fewest
+    from kitbuilder.report import fewest
+    from kitbuilder.report.numbers import System
+
+    if complaint := _complaint_about(options):
+        return complain(f"fewest: {complaint}")
+    kits = assessed_kits(options.files)
+    found = _sources(options, kits) if kits else None
+    if found is None:
+        return UNREADABLE
+    sources, problems = found
+    for name, kit in kits:
+        if kit.worst is Signal.DANGER:
+            warn(f"{name}: it has dangers of its own, and its hoses are taken as its file says; see check")
+    order = ORDERS[options.order]
+    plan = find_fewest(kits, sources, order, any_body=options.any_body, time_limit_s=options.time)
+    if options.json:
+        print_json(fewest.fewest_json(plan, problems))
+    else:
+        write_out(fewest.fewest_text(plan, problems, System(options.units)) + "\n")
+        print_cautions()
+    if len(kits) < len(options.files):
+        return UNREADABLE
+    return FOUND if plan.misses else DONE
+
+
+def _complaint_about(options: Namespace) -> str:
+    """What is wrong with the words before any file is read, or nothing."""
+    paths = [Path(name).resolve() for name in options.files]
+    if twice := [name for name, path in zip(options.files, paths, strict=True) if paths.count(path) > 1]:
+        return f"{twice[0]} is named twice. Name each kit once"
+    if not 0.0 <= options.time <= LONGEST_SOLVING_S:
+        return f"--time: found {options.time:g}. Accepted: from 0 to {LONGEST_SOLVING_S:g} seconds"
+    return ""
+
+
+def _sources(options: Namespace, kits: "list[tuple[str, Assessment]]") -> "tuple[Sources, tuple[str, ...]] | None":
+    """Where hoses may come from, and what is wrong in the linked files; None after a complaint."""
+    from kitbuilder.plans.fewest import sources_beside, sources_from
+    from kitbuilder.report.linked import problems_of
+
+    sources = sources_beside(kits, options.source)
+    problems = tuple(problems_of((name, kit.kit) for name, kit in kits))
+    if options.locker is not None:
+        locker = read_locker(options.locker)
+        if locker is None:
+            return None
+        sources = sources_from(options.source, locker, sources.stock)
+    if options.stock is not None:
+        read = read_stock(options.stock)
+        if read is None:
+            return None
+        stock, stock_problems = read
+        sources, problems = sources_from(options.source, sources.locker, stock), problems + stock_problems
+    return sources, problems
+
+
+COMMAND = Command(
+    name="fewest",
+    arguments="KIT...",
+    summary="print the smallest set of hoses that serves all these kits",
+    details="For kits that are never dived at the same time: which hose serves which kit, what to buy, why each hose "
+    "is needed, and the second best set where it costs little more.",
+    example=Example("kitbuilder fewest configs/cold-single.toml configs/twinset.toml", DONE),
+    exit_codes={
+        DONE: "every kit has a hose for each of its runs",
+        FOUND: "a run has no suitable hose",
+        UNREADABLE: "a file cannot be read or is named twice",
+    },
+    add_arguments=add_arguments,
+    run=run,
+)

@@ -1,0 +1,142 @@
+"""kitbuilder fit: the advised length of each hose, and what to buy."""
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from kitbuilder.commands.answers import complain, print_cautions, print_json, unknown_word
+from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
+from kitbuilder.commands.files import read_kit, read_stock
+from kitbuilder.streams import write_out
+
+if TYPE_CHECKING:
+    from kitbuilder.kit.resolved import ResolvedKit
+    from kitbuilder.kit.stock import Stock
+    from kitbuilder.plans.fitting import FittingPlan
+    from kitbuilder.report.numbers import System
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """A kit or a layout, a stock, measured runs, the body, and where to write the picture."""
+    from kitbuilder.kitfile.told import BODY_FIELDS
+
+    parser.add_argument("file", nargs="?", metavar="FILE", help="a kit file")
+    parser.add_argument("--layout", metavar="LAYOUT", help="usual hoses of single, twinset or sidemount, all to buy")
+    parser.add_argument("--stock", metavar="FILE", help="which hoses are available: a stock file, TOML or CSV")
+    parser.add_argument(
+        "--run",
+        dest="runs",
+        action="append",
+        default=[],
+        metavar="TAG=LENGTH",
+        help="a run measured by string; may be repeated",
+    )
+    body = parser.add_argument_group("the body, in place of the kit's diver file")
+    for field in BODY_FIELDS:
+        meaning = f"{field.meaning} {field.example}".replace("%", "%%")
+        body.add_argument(f"--{field.key.replace('_', '-')}", metavar="VALUE", dest=f"body_{field.key}", help=meaning)
+    parser.add_argument("--svg", metavar="FILE", help="also write the picture of all routes to this file")
+
+
+def run(options: Namespace) -> int:
+    """Print the fitting of a kit, or of the usual hoses of a layout."""
+    from kitbuilder.kit.resolved import resolve
+    from kitbuilder.kit.things import LAYOUTS
+    from kitbuilder.kitfile.reader import read_kit as parse_kit
+    from kitbuilder.kitfile.starters import starter_text
+
+    if (options.file is None) == (options.layout is None):
+        return complain("fit: found neither a kit file nor --layout, or both. Name one of them")
+    if options.layout is None:
+        kit = read_kit(options.file)
+        return UNREADABLE if kit is None else _fit_kit(options, kit)
+    if options.layout not in LAYOUTS:
+        return complain(unknown_word("fit: --layout", options.layout, LAYOUTS))
+    starter = parse_kit(starter_text(options.layout, f"The usual hoses of a {options.layout}")).kit
+    assert starter is not None, "a starter reads as a kit"
+    return _fit_kit(options, resolve(starter))
+
+
+def _fit_kit(options: Namespace, kit: "ResolvedKit") -> int:
+    from kitbuilder.assess.assessment import assess
+    from kitbuilder.kitfile.values import Refusal
+    from kitbuilder.plans.fitting import plan_fitting
+    from kitbuilder.report import fit
+    from kitbuilder.report.numbers import System
+
+    if without_length := [text for text in options.runs if "=" not in text]:
+        return complain(f'fit: --run: found "{without_length[0]}". Accepted: the tag of a hose, =, and its run')
+    try:
+        kit = _with_body_and_runs(options, kit)
+    except Refusal as refusal:
+        return complain(f"fit: {str(refusal).rstrip('.')}")
+    if options.stock is not None:
+        read = read_stock(options.stock)
+        if read is None:
+            return UNREADABLE
+        kit = _with_stock(kit, *read)
+    system = System(options.units)
+    plan = plan_fitting(assess(kit), buy_all=options.layout is not None)
+    name = options.file or f"layout {options.layout}"
+    if options.svg is not None and (complaint := _write_picture(Path(options.svg), plan, system)):
+        return complain(complaint)
+    if options.json:
+        print_json(fit.fit_json(name, plan))
+    else:
+        write_out(fit.fit_text(name, plan, system) + "\n")
+        print_cautions()
+    return FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
+
+
+def _with_body_and_runs(options: Namespace, kit: "ResolvedKit") -> "ResolvedKit":
+    """Put the body and the runs of the options in place of those of the files.
+
+    Raises:
+        Refusal: A value is not accepted.
+    """
+    from dataclasses import replace
+
+    from kitbuilder.kitfile.told import BODY_FIELDS, told_diver, told_runs
+
+    given = {field.key: getattr(options, f"body_{field.key}") for field in BODY_FIELDS}
+    diver = told_diver(kit.linked.diver, {key: text for key, text in given.items() if text is not None})
+    kit = told_runs(kit, {text.rpartition("=")[0]: text.rpartition("=")[2] for text in options.runs})
+    return replace(kit, linked=kit.linked._replace(diver=diver))
+
+
+def _with_stock(kit: "ResolvedKit", stock: "Stock", problems: tuple[str, ...]) -> "ResolvedKit":
+    """Put a stock in place of the one that the kit names."""
+    from dataclasses import replace
+
+    return replace(kit, linked=kit.linked._replace(stock=stock, stock_problems=problems))
+
+
+def _write_picture(path: Path, plan: "FittingPlan", system: "System") -> str | None:
+    """Write the picture of a fitting; gives what went wrong, or nothing."""
+    from kitbuilder.kitfile.disk import save_text
+    from kitbuilder.report.route_picture import route_svg
+
+    if path.suffix != ".svg":  # a slip would write over a kit
+        return f'fit: --svg: found "{path}". Name a file that ends in .svg'
+    try:
+        save_text(path, route_svg(plan, system))
+    except OSError as error:
+        return f"{path}: {error.strerror or error}. Nothing was written there. Name another file that ends in .svg"
+    return None
+
+
+COMMAND = Command(
+    name="fit",
+    arguments="[FILE]",
+    summary="print the advised length of each hose, and what to buy",
+    details="For the body that wears the kit: the length of each hose with its uncertainty, which other lengths are "
+    "long enough, and a shopping list. Without a kit file, give a layout: its usual hoses are fitted.",
+    example=Example('kitbuilder fit --layout twinset --stature 178cm --mass "82 kg"', DONE),
+    exit_codes={
+        DONE: "nothing to buy for this kit, or a layout was fitted",
+        FOUND: "a hose has to be bought for this kit",
+        UNREADABLE: "a file or a value cannot be read, or the picture cannot be written",
+    },
+    add_arguments=add_arguments,
+    run=run,
+)

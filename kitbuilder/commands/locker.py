@@ -1,0 +1,74 @@
+"""kitbuilder locker: the items owned, where each is used, and what is due."""
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+from kitbuilder.commands.answers import complain, print_cautions, print_json
+from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
+from kitbuilder.commands.files import write_problems
+from kitbuilder.streams import write_out
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """A locker, and the day to look ahead to."""
+    parser.add_argument("file", metavar="FILE", help="a locker file; kits in its folder that name it are read too")
+    parser.add_argument(
+        "--day", metavar="DAY", help='when everything has to be in order, "2027-05-14" (default: today)'
+    )
+
+
+def run(options: Namespace) -> int:
+    """Print each item, and what each kit still needs."""
+    from datetime import date
+
+    from kitbuilder.assess.findings import Signal
+    from kitbuilder.assess.locker import look_at_locker
+    from kitbuilder.kit.files import LOCKER_FILE
+    from kitbuilder.kitfile.folder import kits_naming, unreadable_naming
+    from kitbuilder.kitfile.read import read
+    from kitbuilder.kitfile.told import told_day
+    from kitbuilder.kitfile.values import Refusal
+    from kitbuilder.plans.locker import kits_using, needs_of, uses_of
+    from kitbuilder.report import locker
+    from kitbuilder.report.numbers import System
+
+    path, system = Path(options.file), System(options.units)
+    try:
+        day = date.today() if options.day is None else told_day(options.day)
+    except Refusal as refusal:
+        return complain(f"locker: --day: {str(refusal).rstrip('.')}")
+    reading = read(path, LOCKER_FILE)
+    if reading.locker is None:
+        write_problems(options.file, reading.problems)
+        return UNREADABLE
+    kits = kits_naming(path)
+    uses = uses_of(reading.locker, kits)
+    look = look_at_locker(reading.locker, day, kits_using(uses))
+    needs = tuple((name, needs_of(kit, reading.locker)) for name, kit in kits)
+    broken = unreadable_naming(path)
+    for name, problems in broken:
+        write_problems(name, problems)
+    if options.json:
+        print_json(locker.locker_json(options.file, reading, look, uses, needs, system))
+    else:
+        write_out(locker.locker_text(options.file, reading, look, uses, needs, system) + "\n")
+        print_cautions()
+    worst = max((finding.signal for finding in look.findings), default=Signal.NOTICE)
+    is_short = any(need.lacks for _, need in needs)
+    return UNREADABLE if broken else FOUND if worst >= Signal.CAUTION or is_short else DONE
+
+
+COMMAND = Command(
+    name="locker",
+    arguments="FILE",
+    summary="print the items owned, where each is used, and what is due",
+    details="Also what each kit needs that is not owned.",
+    example=Example("kitbuilder locker configs/locker.toml --day 2027-05-14", FOUND),
+    exit_codes={
+        DONE: "nothing is due and no kit needs more than is owned",
+        FOUND: "a caution or worse, or a kit needs more",
+        UNREADABLE: "the locker or a kit that names it cannot be read",
+    },
+    add_arguments=add_arguments,
+    run=run,
+)

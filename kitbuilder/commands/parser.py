@@ -1,0 +1,74 @@
+"""Reads the words of the command line, for the app and for every command."""
+
+import argparse
+import sys
+from shutil import get_terminal_size
+from textwrap import fill
+from typing import TYPE_CHECKING, NoReturn
+
+from kitbuilder.commands import all_commands
+from kitbuilder.commands.command import Command
+from kitbuilder.foreign import visible
+from kitbuilder.streams import flush_out, write_error, write_out
+
+if TYPE_CHECKING:
+    from _typeshed import SupportsWrite
+
+
+class Parser(argparse.ArgumentParser):
+    """Reads the words of the command line. Its errors repeat arguments, so they are written as everything else is."""
+
+    def __init__(self, prog: str, description: str) -> None:
+        """Make a parser that keeps line breaks below the options, without colours: `streams` would write those out."""
+        super().__init__(
+            prog=prog, description=_filled(description), formatter_class=argparse.RawDescriptionHelpFormatter
+        )
+        self.color = False
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the words, and end."""
+        super().error(visible(message))
+
+    def _print_message(self, message: str, file: "SupportsWrite[str] | None" = None) -> None:
+        if file is sys.stdout:
+            write_out(message)
+            flush_out()
+        else:
+            write_error(message)
+
+
+def parser_of(command: Command) -> Parser:
+    """Make the parser of one command: its own arguments, and those that all commands share."""
+    parser = Parser(f"kitbuilder {command.name}", _description(command))
+    parser.epilog = _epilog(command)
+    command.add_arguments(parser)
+    parser.add_argument("--json", action="store_true", help="print JSON, with quantities in SI units, instead of text")
+    if not command.without_units:
+        add_units(parser, "units of the text (default: metric)")
+    return parser
+
+
+def add_units(parser: argparse.ArgumentParser, meaning: str) -> None:
+    """Declare the option for the units in which quantities are shown."""
+    parser.add_argument("--units", choices=("metric", "imperial"), default="metric", help=meaning)
+
+
+def command_list() -> str:
+    """Write the list of commands for the first page of help, one per line."""
+    rows = [(f"  kitbuilder {command.name} {command.arguments}", command.summary) for command in all_commands()]
+    width = max(len(usage) for usage, _ in rows) + 2
+    return "\n".join(_filled(f"{usage:<{width}}{summary}", width) for usage, summary in rows)
+
+
+def _description(command: Command) -> str:
+    return f"{command.summary[0].upper()}{command.summary[1:]}. {command.details}"
+
+
+def _epilog(command: Command) -> str:
+    codes = [_filled(f"  {code}  {meaning}", hanging=5) for code, meaning in command.exit_codes.items()]
+    return "\n".join(["example:", f"  {command.example.line}", "", "exit codes:", *codes])
+
+
+def _filled(text: str, hanging: int = 0) -> str:
+    """Break a text to the width that argparse takes for options, following lines further in."""
+    return fill(text, max(get_terminal_size().columns - 2, hanging + 20), subsequent_indent=" " * hanging)

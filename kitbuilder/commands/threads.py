@@ -1,0 +1,100 @@
+"""kitbuilder threads: which threads a caliper reading allows."""
+
+from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING, Any
+
+from kitbuilder.commands.answers import complain, print_json
+from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
+from kitbuilder.streams import write_out
+
+if TYPE_CHECKING:
+    from kitbuilder.assess.threads import Candidate, Reading
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """What was measured, and how well."""
+    parser.add_argument("--major", metavar="LENGTH", help='outside of a male thread: "9.5 mm", "0.374 in"')
+    parser.add_argument("--minor", metavar="LENGTH", help='inside of a female thread: "8.5 mm"')
+    parser.add_argument("--pitch", metavar="PITCH", help='"24 tpi" or "1.06 mm"')
+    parser.add_argument("--caliper", metavar="LENGTH", help='uncertainty of the caliper (default: "0.05 mm")')
+
+
+def run(options: Namespace) -> int:
+    """Print the allowed threads, then those that the reading misses narrowly."""
+    from kitbuilder.assess.threads import caliper_spread, identify
+    from kitbuilder.report.numbers import System
+    from kitbuilder.report.threads import threads_text
+    from kitbuilder.units import QuantityError, parse_quantity
+
+    try:
+        reading = _reading(options)
+        spread_m = parse_quantity(options.caliper, "length") if options.caliper else caliper_spread()
+        candidates = identify(reading, spread_m)
+    except (QuantityError, ValueError) as error:
+        return complain(f"threads: {error}")
+    if options.json:
+        print_json(_threads_json(reading, spread_m, candidates))
+    else:
+        write_out(threads_text(candidates, spread_m, System(options.units)))
+    return DONE if any(candidate.allowed for candidate in candidates) else FOUND
+
+
+def _reading(options: Namespace) -> "Reading":
+    """What was measured.
+
+    Raises:
+        QuantityError: An option is no length, or no pitch.
+    """
+    from kitbuilder.assess.threads import Reading
+    from kitbuilder.units import parse_quantity
+
+    return Reading(
+        major_m=parse_quantity(options.major, "length") if options.major else None,
+        minor_m=parse_quantity(options.minor, "length") if options.minor else None,
+        pitch_m=parse_quantity(options.pitch, "pitch") if options.pitch else None,
+    )
+
+
+def _threads_json(reading: "Reading", spread_m: float, candidates: "tuple[Candidate, ...]") -> dict[str, Any]:
+    """The reading and every known thread against it, the best margin first, in metres."""
+    return {
+        "reading": {"major_m": reading.major_m, "minor_m": reading.minor_m, "pitch_m": reading.pitch_m},
+        "caliper_spread_m": spread_m,
+        "threads": [
+            {
+                "thread": candidate.thread,
+                "used_for": candidate.used_for,
+                "allowed": candidate.allowed,
+                "margin_m": candidate.margin,
+                "sizes": [
+                    {
+                        "what": size.what,
+                        "value_m": size.value,
+                        "low_m": size.low,
+                        "high_m": size.high,
+                        "margin_m": size.margin,
+                    }
+                    for size in candidate.sizes
+                ],
+                "beware": [*candidate.beware, *candidate.mistakes],
+            }
+            for candidate in candidates
+        ],
+    }
+
+
+COMMAND = Command(
+    name="threads",
+    arguments="",
+    summary="print the threads that a caliper reading allows",
+    details="Give at least one of --major, --minor and --pitch. Each thread is printed with its margin and with what "
+    "it is mistaken for. JSON has every known thread, allowed or not, with sizes in metres.",
+    example=Example("kitbuilder threads --major 9.5mm --pitch 24tpi", DONE),
+    exit_codes={
+        DONE: "a thread is allowed",
+        FOUND: "no known thread is allowed",
+        UNREADABLE: "nothing was measured, or a reading cannot be understood",
+    },
+    add_arguments=add_arguments,
+    run=run,
+)

@@ -21,7 +21,8 @@ from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.folder import kit_in
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.ballast import what_if
-from kitbuilder.report.diver import first_check
+from kitbuilder.report.diver import check_lines, first_check
+from kitbuilder.report.numbers import System
 
 CASES = Path(__file__).parent / "cases" / "technical"
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
@@ -120,6 +121,14 @@ def test_a_check_in_a_kit_whose_locker_cannot_be_used_is_not_counted(folder: Pat
     [seen] = look_at_checks(read(folder / "twin.toml").resolved)
     assert not seen.is_counted
     assert "garage.toml:2: " in seen.because
+
+
+def test_the_page_of_the_diver_names_the_locker_of_the_kit_that_was_worn(folder: Path) -> None:
+    diver = Document(folder / "me.toml")
+    diver.add_thing(FloatCheck.kind, first_check("twin.toml", "pier", kit_in(folder, "twin.toml")), None)
+    (folder / "cellar.toml").write_text("format = 1\nholds = ", encoding="utf-8")
+    lines = check_lines(diver.reading.contents, 0, diver.path, System.METRIC)
+    assert [line for line in lines if line.startswith("Not used: cellar.toml:2: ")]
 
 
 # ---- linked files that cannot be read ----

@@ -46,7 +46,7 @@ SUBSTITUTES = {
 
 
 class OutputLost(Exception):
-    """Standard output took not everything; the message says why."""
+    """Standard output did not take everything; the message says why."""
 
 
 def claim_closed_streams() -> None:
@@ -88,7 +88,7 @@ def flush_out() -> None:
 
 
 def write_error(text: str) -> None:
-    """Write to standard error. Where that cannot be done there is nobody left to be told, and the exit code speaks."""
+    """Write to standard error. Where that is not possible, only the exit code says what happened."""
     if sys.stderr is None:
         return
     try:

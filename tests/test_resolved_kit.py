@@ -21,7 +21,8 @@ from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.folder import kit_in
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.ballast import what_if
-from kitbuilder.report.diver import first_check
+from kitbuilder.report.diver import check_lines, first_check
+from kitbuilder.report.numbers import System
 
 CASES = Path(__file__).parent / "cases" / "technical"
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
@@ -104,6 +105,30 @@ def test_a_check_in_another_kit_counts_what_that_kit_takes_from_the_locker(folde
     diver.save()
     [seen] = look_at_checks(read(folder / "twin.toml").resolved)
     assert seen.is_counted
+
+
+def test_a_check_in_a_kit_whose_locker_cannot_be_used_is_not_counted(folder: Path) -> None:
+    """That kit is not known, and the reason names its locker. A diver file written by hand may leave out `worn`."""
+    text = (folder / "side.toml").read_text(encoding="utf-8").replace("cellar.toml", "garage.toml")
+    text = text.replace("[[cylinder]]\n", '[[cylinder]]\npreset = "aluminium 11.1 L 207"\n')
+    (folder / "side.toml").write_text(text, encoding="utf-8")
+    (folder / "garage.toml").write_text("format = 1\nholds = ", encoding="utf-8")
+    diver = Document(folder / "me.toml")
+    values = first_check("side.toml", "pier", kit_in(folder, "side.toml")) | {"seen": "neutral"}
+    del values["worn"]
+    diver.add_thing(FloatCheck.kind, values, None)
+    diver.save()
+    [seen] = look_at_checks(read(folder / "twin.toml").resolved)
+    assert not seen.is_counted
+    assert "garage.toml:2: " in seen.because
+
+
+def test_the_page_of_the_diver_names_the_locker_of_the_kit_that_was_worn(folder: Path) -> None:
+    diver = Document(folder / "me.toml")
+    diver.add_thing(FloatCheck.kind, first_check("twin.toml", "pier", kit_in(folder, "twin.toml")), None)
+    (folder / "cellar.toml").write_text("format = 1\nholds = ", encoding="utf-8")
+    lines = check_lines(diver.reading.contents, 0, diver.path, System.METRIC)
+    assert [line for line in lines if line.startswith("Not used: cellar.toml:2: ")]
 
 
 # ---- linked files that cannot be read ----

@@ -108,6 +108,11 @@ def _look(check: FloatCheck, own: ResolvedKit) -> Seen:
     kit = own.worn_as(check.kit)
     if kit is None:
         return Seen(check, None, 0.0, f"{check.kit}, the kit that was worn, is not in this folder or cannot be read")
+    # The kit itself lacks the same items in the check and in the answer, so that they cancel; another one does not.
+    if kit is not own and kit.linked.locker_problems and any(thing.owned for thing in kit.things):
+        problem = kit.linked.locker_problems[0].removesuffix(".")
+        because = f"nothing is known of the items that {check.kit} takes from its locker: {problem}"
+        return Seen(check, None, 0.0, because)
     own_water = check.water is None or check.water == (kit.header.water or USUAL_WATER)
     water = assess_water(kit.header) if own_water else water_named(check.water or "")
     afloat = put_afloat(kit, water)

@@ -1,7 +1,7 @@
 """kitbuilder changeover: how one kit is rebuilt as another."""
 
+import os
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json
@@ -28,7 +28,7 @@ def run(options: Namespace) -> int:
     from kitbuilder.report.numbers import System
 
     names = (options.left, options.right)
-    if Path(names[0]).resolve() == Path(names[1]).resolve():
+    if os.path.realpath(names[0]) == os.path.realpath(names[1]):
         return complain(f"changeover: {names[0]} is named twice. Name the kit that is built, then the one to build")
     kits = assessed_kits(names)
     if len(kits) < len(names):

@@ -1,7 +1,7 @@
 """kitbuilder fewest: the smallest set of hoses that serves several kits."""
 
+import os
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json, warn
@@ -69,7 +69,7 @@ def run(options: Namespace) -> int:
 
 def _complaint_about(options: Namespace) -> str:
     """What is wrong with the words before any file is read, or nothing."""
-    paths = [Path(name).resolve() for name in options.files]
+    paths = [os.path.realpath(name) for name in options.files]  # unlike Path.resolve, it takes a link to itself
     if twice := [name for name, path in zip(options.files, paths, strict=True) if paths.count(path) > 1]:
         return f"{twice[0]} is named twice. Name each kit once"
     if not 0.0 <= options.time <= LONGEST_SOLVING_S:

@@ -7,7 +7,7 @@ from textwrap import fill
 from typing import TYPE_CHECKING, NoReturn
 
 from kitbuilder.commands import all_commands
-from kitbuilder.commands.command import Command
+from kitbuilder.commands.command import UNREADABLE, Command
 from kitbuilder.foreign import visible
 from kitbuilder.streams import flush_out, write_error, write_out
 
@@ -26,8 +26,9 @@ class Parser(argparse.ArgumentParser):
         self.color = False
 
     def error(self, message: str) -> NoReturn:
-        """Say what is wrong with the words, and end."""
-        super().error(visible(message))
+        """Say what is wrong with the words, and end. Where standard error is closed, argparse would use the other."""
+        write_error(f"{self.format_usage()}{self.prog}: error: {visible(message)}\n")
+        self.exit(UNREADABLE)
 
     def _print_message(self, message: str, file: "SupportsWrite[str] | None" = None) -> None:
         if file is sys.stdout:

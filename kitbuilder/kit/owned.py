@@ -7,8 +7,8 @@ from math import isclose
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker, Owned
 from kitbuilder.kit.things import KINDS, Kit, Thing
 
-OF_EACH_FILE = ("tag", "notes", "kept_in", "pieces")
-"""What each file says for itself."""
+OF_EACH_FILE = ("tag", "notes", "kept_in", "pieces", "measured")
+"""What each file says for itself; `measured` goes with the length, and every file gives the length of its hoses."""
 
 
 def with_locker(kit: Kit, locker: Locker | None) -> Kit:

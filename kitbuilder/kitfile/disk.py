@@ -1,4 +1,4 @@
-"""Bytes from the disk and back: whole or not at all, and never through a link that somebody laid.
+"""Bytes from the disk and back: whole or not at all, and never through a link that somebody put there.
 
 A kit folder may come from an archive, which can hold links, pipes and folders under any name. Everything the project
 writes, renames or deletes goes through this file; `tests/test_writers.py` fails when something does not.
@@ -127,7 +127,7 @@ def save_held(path: Path, text: str) -> int | None:
 
 
 def remove_file(path: Path, begins: str) -> None:
-    """Delete a regular file that begins with a text, by which we know it for one of ours; leave anything else alone.
+    """Delete a regular file that begins with a text, which shows that it is one of ours; leave anything else alone.
 
     Raises:
         OSError: The disk refused.
@@ -248,7 +248,7 @@ def _put(target: Path, data: bytes, mode: int, *, is_new: bool = False, is_held:
     Raises:
         OSError: The disk refused; all is as it was.
     """
-    # Opened exclusively and with O_NOFOLLOW: no name that somebody could have laid out beforehand is used.
+    # Opened exclusively and with O_NOFOLLOW: nobody can have put a link or a pipe under that name beforehand.
     handle, beside = tempfile.mkstemp(prefix=f".{target.stem[:40]}.", suffix=".new", dir=target.parent)
     held, claimed = None, False
     try:

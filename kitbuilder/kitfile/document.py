@@ -202,7 +202,7 @@ class Document:
         return self._step(+1)
 
     def recover(self) -> bool:
-        """Take up the newest unsaved edits of an earlier time, as one edit. False when they are no such file any more.
+        """Take up the newest unsaved edits of an earlier time, as one edit. False when they no longer read.
 
         Their journal goes once they are kept in the one of this document; until then it stays.
         """

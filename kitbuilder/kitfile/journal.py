@@ -1,9 +1,9 @@
 """Unsaved edits kept on the disk, so that a pulled plug costs nothing already typed.
 
 The journal of `reef.toml` is `.reef.toml.4f0c91d2.unsaved`, where the middle is drawn at random by each running app: a
-second app on the same file keeps a journal of its own, and no name can be laid out for it beforehand. Where the folder
-cannot be written, the journal goes to the folder in which the system keeps the state of programs. Its first line names
-the text the edits were made on, so that they are not mistaken for edits of a file that has changed since.
+second app on the same file keeps a journal of its own, and nobody can put a link under its name beforehand. Where the
+folder cannot be written, the journal goes to the folder in which the system keeps the state of programs. Its first line
+names the text the edits were made on, so that they are not mistaken for edits of a file that has changed since.
 
 The app that writes a journal holds it (see `held`). One that nobody holds was left by an app that crashed: its edits
 are offered, and it is deleted when the person has taken them up or dropped them.

@@ -50,13 +50,13 @@ def check_text(file: str, reading: Reading, assessment: Assessment, system: Syst
 
 
 def file_text(file: str, reading: Reading) -> str:
-    """Say that a file which is no kit can be read: it is used with the kits that name it."""
+    """Say that a file that is not a kit can be read: it is used with the kits that name it."""
     name, what = _about(reading.contents)
     return f"{visible(file)}\n{visible(name)} · {reading.file.name} file, can be read · {what}\n"
 
 
 def file_json(file: str, reading: Reading) -> dict[str, Any]:
-    """Say what a file holds that is no kit, or what is wrong with it, for programs."""
+    """Say what a file holds that is not a kit, or what is wrong with it, for programs."""
     match reading.contents:
         case None:
             return problems_json(file, reading.problems)

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from kitbuilder.assess.float_checks import Seen, look_at_checks, stop_of
+from kitbuilder.assess.float_checks import look_at_checks, stop_of
 from kitbuilder.assess.made_of import made_of
 from kitbuilder.assess.on_body.measures import TAPES, wearer_of
 from kitbuilder.assess.thing_weight import lead_mass
@@ -17,7 +17,11 @@ from kitbuilder.kit.things import Cylinder, Entry, Header, Kit, Lead
 from kitbuilder.kitfile.edits import Value
 from kitbuilder.kitfile.folder import kit_worn_by
 from kitbuilder.report.balance import seen_words
+from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, digits, shown, with_spread
+
+WIDTH = 71
+"""Columns of the longest line of the procedure."""
 
 
 def first_check(kit_name: str, tag: str, kit: ResolvedKit) -> dict[str, Value]:
@@ -53,20 +57,15 @@ def check_lines(diver: Diver, number: int | None, path: Path, system: System) ->
     if number is None:
         return []
     check = diver.things[number]
-    seen = next((found for found in _all_seen(diver, path, check.kit) if found.check == check), None)
-    if seen is None:
+    kit = kit_worn_by(path, check.kit, diver)
+    seen = next((found for found in look_at_checks(kit) if found.check == check), None) if kit else None
+    if kit is None or seen is None:
         return [f"The kit {visible(check.kit)} is not in this folder or cannot be read."]
     told = seen_words(seen, system)
     lines = [f"What it tells: {told}." if seen.is_counted else f"{told[:1].upper()}{told[1:]}."]
     if seen.computed is not None:
         lines.append(f"Computed without it: {with_spread(seen.computed, 'lift', system)} with the lead it names.")
-    return lines
-
-
-def _all_seen(diver: Diver, path: Path, kit_name: str) -> tuple[Seen, ...]:
-    """All checks of the diver, looked at from one of the kits."""
-    kit = kit_worn_by(path, kit_name, diver)
-    return look_at_checks(kit) if kit else ()
+    return [*lines, *not_used_lines(kit.linked.problems, WIDTH)]
 
 
 def procedure_lines(system: System) -> list[str]:

@@ -1,10 +1,12 @@
 """Bad files and hostile text: a clear sentence, the app stays up, nothing on the disk changes."""
 
+from textual.widgets import Static
+
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.app.screens.dialogs import TypeName
+from kitbuilder.app.screens.dialogs import Page, TypeName
 from kitbuilder.app.screens.problems import Problems
 from kitbuilder.app.screens.shelf import Shelf
-from tests.app.conftest import LARGE, press, put_cursor_on_key, screen_text, settle, type_in
+from tests.app.conftest import LARGE, press, put_cursor, put_cursor_on_key, screen_text, settle, type_in
 
 KIT = 'format = 1\nname = "A kit"\nlayout = "single"\n'
 BAD = {
@@ -185,3 +187,17 @@ async def test_a_text_of_several_lines_is_not_flattened(opened, kits):
         await press(pilot, "home", "right", "end", "enter", "enter")
         assert not pilot.app.screen.query_one("Form").is_editing
         assert not pilot.app.screen.document.is_dirty
+
+
+async def test_what_is_linked_and_cannot_be_used_is_named_on_the_shelf(opened, kits):
+    """With the figures of the kit, and with what keeps a changeover from being planned."""
+    (kits / "locker.toml").write_text("holds = ")
+    async with opened(size=LARGE) as pilot:
+        await put_cursor(pilot, "#books", "Lake single")
+        assert "Not used: locker.toml:1: " in screen_text(pilot.app)
+        await press(pilot, "c")
+        await type_in(pilot, "wrong-on-purpose.toml", "enter")
+        assert isinstance(pilot.app.screen, Page)
+        refused = str(pilot.app.screen.query_one("Page Static", Static).render())
+        assert "Not used: wrong-on-purpose.toml: bargains.csv is not in this folder." in refused
+        assert "Not used: cold-single.toml: locker.toml:1: " in " ".join(refused.split())

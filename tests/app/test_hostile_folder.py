@@ -161,7 +161,7 @@ async def test_edits_of_two_crashes_are_offered_one_after_the_other(app_on, kits
     async with app.run_test(size=SIZE) as pilot:
         await settle(pilot)
         assert isinstance(app.screen, Ask)
-        assert "2 times edits were left unsaved" in screen_text(app)
+        assert "Edits were left unsaved 2 times" in screen_text(app)
         assert "Newer" in screen_text(app)
         await pilot.press("t")
         await settle(pilot)

@@ -45,6 +45,14 @@ def test_json_has_the_same_steps() -> None:
     assert tight["torque_nm"] == [4.5, 7.0]
 
 
+def test_a_link_that_leads_to_itself_is_a_file_that_cannot_be_read(tmp_path: Path) -> None:
+    loop = tmp_path / "loop.toml"
+    loop.symlink_to(loop)
+    done = run("changeover", TWINSET, str(loop))
+    assert done.returncode == 2
+    assert f"{loop}: " in done.stderr
+
+
 def test_the_same_kit_twice_is_refused() -> None:
     for other in (TWINSET, str(CONFIGS / ".." / "configs" / "twinset.toml")):
         done = run("changeover", TWINSET, other)

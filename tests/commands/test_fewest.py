@@ -46,6 +46,14 @@ def test_every_order_serves_all(order: str) -> None:
     assert found(*THREE, "--order", order)["without_hose"] == []
 
 
+def test_a_link_that_leads_to_itself_is_a_file_that_cannot_be_read(tmp_path: Path) -> None:
+    loop = tmp_path / "loop.toml"
+    loop.symlink_to(loop)
+    done = run("fewest", TWINSET, str(loop))
+    assert done.returncode == 2
+    assert f"{loop}: " in done.stderr
+
+
 def test_the_same_kit_twice_is_refused() -> None:
     done = run("fewest", TWINSET, SINGLE, TWINSET)
     assert (done.returncode, done.stdout) == (2, "")

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.kit.files import LOCKER_FILE
 from kitbuilder.kit.locker import OUT_OF_USE, Locker, LockerHeader, Owned, OwnedAdapter, OwnedGauge, OwnedHose
-from kitbuilder.kit.resolved import resolve
+from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
 from kitbuilder.kit.things import Cylinder, FirstStage, Gauge, Header, Hose, Kit, Thing
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.plans.changeover import plan_changeover
@@ -144,6 +144,15 @@ def test_one_hose_written_in_two_ways(tmp_path: Path, more_of_kit: str, more_of_
     mine = read_locker(tmp_path / "locker.toml", f"{LOCKER_TEXT}{more_of_locker}\n")
     wanted = assess(resolve(kit_of(f"{KIT_TEXT}{more_of_kit}\n")))
     assert lacking_of_needs(wanted, mine) == lacking_of_changeover(wanted, mine) == lacking
+
+
+def test_a_hose_of_the_locker_keeps_the_length_that_the_kit_gives_it(tmp_path: Path) -> None:
+    """The kit gives it end to end, which needs no key; that the locker measured it without its ends changes nothing."""
+    mine = read_locker(tmp_path / "locker.toml", LOCKER_TEXT)
+    linked = NOTHING_LINKED._replace(locker=mine)
+    wanted = assess(resolve(kit_of(f'{KIT_TEXT}owned = "O"\n'), linked))
+    assert say_all(wanted, mine) == (0, 0, 0)
+    assert "unlike the locker" not in {finding.rule for finding in wanted.findings}
 
 
 @pytest.mark.parametrize(

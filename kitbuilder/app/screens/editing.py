@@ -306,7 +306,7 @@ class Editing(KitbuilderScreen):
         if not recovered.same_base:
             text = "The file has changed since these edits were made.\n" + text
         if self.document.earlier > 1:
-            text = f"{self.document.earlier} times edits were left unsaved. These are the newest.\n" + text
+            text = f"Edits were left unsaved {self.document.earlier} times. These are the newest.\n" + text
         ways = (Way("t", "take them up", "take"), Way("d", "drop them", "drop"))
         self.app.push_screen(Ask("There are edits that were not saved", text, ways), self._recover)
 
@@ -314,7 +314,7 @@ class Editing(KitbuilderScreen):
         if answer == "take":
             if not self.document.recover():
                 self.notify(
-                    f"They are no {self.document.file.name} any more and were not taken up.",
+                    f"They can no longer be read as a {self.document.file.name} and were not taken up.",
                     title="Not done",
                     severity="error",
                     markup=False,

@@ -29,12 +29,15 @@ from kitbuilder.kitfile.reader import Reading
 from kitbuilder.kitfile.starters import locker_text, starter_text
 from kitbuilder.report.balance import lead_words
 from kitbuilder.report.form import Choice
+from kitbuilder.report.linked import not_used_line, not_used_lines, problems_of
 from kitbuilder.report.numbers import System, unit, with_spread
 from kitbuilder.report.tables import counted
 from kitbuilder.report.words import CAUTIONS, cut, sentence
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
+PAGE_WIDTH = 70
+"""Columns of text that a page has in the smallest terminal."""
 
 
 class Book(NamedTuple):
@@ -140,7 +143,9 @@ class Shelf(KitbuilderScreen):
             return Content(visible(first.located(book.path.name)) + more)
         found, system = book.assessment.balance, self.system
         lead = f" · lead {lead_words(found, system)}" if found else ""
-        return Content(f"{visible(book.path.name)} · findings: {counted(book.assessment)}{lead}")
+        about = f"{visible(book.path.name)} · findings: {counted(book.assessment)}{lead}"
+        not_used = not_used_line(book.assessment.kit.linked.problems, self.size.width)
+        return Content.assemble(about, (f"\n{not_used}" if not_used else "", "bold $text-warning"))
 
     def _book(self) -> Book | None:
         number = self.query_one(Listing).highlighted
@@ -241,6 +246,9 @@ class Shelf(KitbuilderScreen):
         except Unbuildable as problem:
             lines = [f"{visible(problem.kit.header.name)} is not planned with until this is put right:", ""]
             lines += [sentence(reason, self.system) for reason in problem.reasons]
+            kits = ((source.path.name, source.assessment.kit), (target.path.name, target.assessment.kit))
+            not_used = not_used_lines(problems_of(kits), PAGE_WIDTH)
+            lines += ["", *not_used] if not_used else []
             self.app.push_screen(Page("No changeover", Content("\n".join(lines))))
             return
         self.app.show_changeover(plan, source.path, target.path)

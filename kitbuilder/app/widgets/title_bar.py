@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from textual.widgets import Static
 
 from kitbuilder.app.content import Content
+from kitbuilder.report.linked import not_used_line
 from kitbuilder.report.words import cut
 
 
@@ -32,10 +33,8 @@ class TitleBar(Static):
         """The bar at its present width; the middle part gives way first."""
         if not self._not_used:
             return self._place()
-        first, *more = self._not_used
-        count = f" (and {len(more)} more)" if more else ""
-        text = cut(first, self.size.width - len(" Not used: ") - len(count) - 1)
-        return Content.assemble(self._place(), "\n", (f" Not used: {text}{count}", "bold $text-warning"))
+        text = not_used_line(self._not_used, self.size.width - 2)
+        return Content.assemble(self._place(), "\n", (f" {text}", "bold $text-warning"))
 
     def _place(self) -> Content:
         where, what, unsaved, right = self._parts

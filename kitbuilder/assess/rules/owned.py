@@ -10,12 +10,12 @@ from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words
 from kitbuilder.assess.lacking import take_from
 from kitbuilder.assess.locker import due_words, why_due
 from kitbuilder.assess.rules.registry import Result, rule
-from kitbuilder.assess.sameness import BORE, LENGTH, record_of, unlike
+from kitbuilder.assess.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Kind, fields_of
-from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, pieces_of
-from kitbuilder.kit.owned import differing
-from kitbuilder.kit.things import Lead, Thing
+from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, OwnedHose, pieces_of
+from kitbuilder.kit.owned import differing, shared_attributes
+from kitbuilder.kit.things import Hose, Lead, Thing
 
 MOST_NAMED = 6
 """Tags of the locker that advice names."""
@@ -92,7 +92,7 @@ def owned_twice(context: Context) -> Result:
 def unlike_the_locker(context: Context) -> Result:
     """A thing of which kit and locker say different things."""
     for number, thing, entry in _owned_things(context):
-        names = [name for name in differing(thing, entry) if not _is_one_to(name, thing, entry)]
+        names = _unlike(thing, entry)
         if names:
             fields = {field.attribute: field for field in fields_of(type(thing))}
             yield Finding(
@@ -237,15 +237,17 @@ def _twice(context: Context, thing: Thing, wanted: int, has: int) -> str:
 
 
 REASON_OF = {"length_m": LENGTH, "bore_m": BORE}
-"""Why one hose does not do for another, by the attribute of which both files say something."""
+"""Why one hose does not do for another, by the attribute that says so."""
 
 
-def _is_one_to(name: str, thing: Thing, entry: Owned) -> bool:
-    """Whether two lengths or bores of a hose, however they are written, are one and the same."""
+def _unlike(thing: Thing, entry: Owned) -> list[str]:
+    """The attributes of which both files say different things; a length and a bore however they are written."""
+    says_other = {*differing(thing, entry)}
     have, want = record_of(entry), record_of(thing)
-    if name not in REASON_OF or have is None or want is None:
-        return False
-    return REASON_OF[name] not in unlike(have, want)
+    if isinstance(have, HoseRecord) and isinstance(want, HoseRecord):
+        reasons = unlike(have, want)
+        says_other = says_other - {*REASON_OF} | {name for name in REASON_OF if REASON_OF[name] in reasons}
+    return [name for name in shared_attributes(thing.kind) if name in says_other]
 
 
 MEASURE_OF = {
@@ -266,9 +268,15 @@ def _differences(thing: Thing, entry: Owned, names: list[str]) -> Words:
     for name in names:
         field = fields[name]
         measure = MEASURE_OF.get(field.dimension) if field.kind is Kind.QUANTITY else None
-        kits, own = (_told(getattr(record, name), measure) for record in (thing, entry))
-        pieces += ["; " if pieces else "", f"{field.key.replace('_', ' ')} ", kits, " here, ", own, " there"]
+        pieces += ["; " if pieces else "", f"{field.key.replace('_', ' ')} "]
+        for record, where in ((thing, " here, "), (entry, " there")):
+            without = " without its ends" if name == "length_m" and _is_hose_only(record) else ""
+            pieces += [_told(getattr(record, name), measure), f"{without}{where}"]
     return tuple(pieces)
+
+
+def _is_hose_only(record: Thing | Owned) -> bool:
+    return isinstance(record, Hose | OwnedHose) and record.measured == HOSE_ONLY
 
 
 def _told(value: object, measure: str | None) -> str | Amount:

@@ -21,7 +21,7 @@ TAKEN, NO_TIME = "taken", "no time"
 """Why the hose that comes nearest does not serve a run; or one of the last three above."""
 
 UNLIKE = {BODY: WRONG_BODY, BORE: OTHER_BORE, MAKE: OTHER_MAKE, CLEAN: NOT_CLEAN}
-"""What is told of a hose with the right ends and a good length that does not do."""
+"""Why a hose with the right ends and a good length does not serve the run."""
 
 
 class Apart(NamedTuple):

@@ -20,6 +20,8 @@ from kitbuilder.kit.locker import (
     Plug,
 )
 from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
+from kitbuilder.report.numbers import System
+from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed, changed, config, lone_hose, with_keys
 from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_thing
 
@@ -317,6 +319,19 @@ def test_what_is_owned_and_alike_is_not_unlike() -> None:
     text = with_keys(kit(), "hose", mass="0.5 lb", make="grey")
     assert not of_thing(assessed(text, beside(hose(mass_kg=0.5 * 0.45359237))), UNLIKE, "hose")
     assert of_thing(assessed(text, beside(hose(make="black"))), UNLIKE, "hose")
+
+
+def test_lengths_that_differ_by_the_ends_say_which_is_without_them() -> None:
+    (finding,) = of_thing(assessed(kit(), beside(hose(measured="hose only"))), UNLIKE, "hose")
+    said = sentence(finding.what, System.METRIC)
+    assert said.endswith("length 75.0 cm here, 75.0 cm without its ends there.")
+
+
+def test_a_cylinder_is_as_long_in_both_files() -> None:
+    text = kit() + '\n[[cylinder]]\ntag = "tank"\npreset = "steel 12 L 232 long"\nowned = "twelve"\nlength = "69 cm"\n'
+    twelve = OwnedCylinder(tag="twelve", preset="steel 12 L 232 long", length_m=0.65)
+    assert of_thing(assessed(text, beside(hose(), twelve)), UNLIKE, "tank")
+    assert not of_thing(assessed(text, beside(hose(), replace(twelve, length_m=0.69))), UNLIKE, "tank")
 
 
 def test_every_tag_of_a_large_locker_is_not_told() -> None:

@@ -38,7 +38,7 @@ PUBLISHED = (
     "EN 1991-1-1:2002, table A.4",
     "EN 1999-1-1:2007, 3.2.5",
     "EN 250:2014, 6.7.1",
-    "29 CFR 1910.430 (i), Oxygen safety",
+    "29 CFR 1910.430",
     "Journal of Forensic Sciences 22 (1977) 573",
     "Journal of Physical and Chemical Reference Data 29 (2000) 331",
     "Archives of Internal Medicine 17 (1916) 863",

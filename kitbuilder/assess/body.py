@@ -64,7 +64,7 @@ def mass_of(who: str) -> str:
 
 
 def _area(who: str, stature: Figure, mass: Figure) -> Figure:
-    """By the formula of 1916; for a heavy body half way to the formula for heavy ones, which it may be off by."""
+    """By `body_area`; for a heavy body half way to the formula for heavy ones, which it may be off by."""
     area = body_area(stature.value, mass.value)
     shares = {f"body area of {who}": 0.0}
     if mass.value / stature.value**2 >= HEAVY_KG_M2 and mass.value >= HEAVY_KG:

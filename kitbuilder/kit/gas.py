@@ -13,7 +13,7 @@ class Gas(NamedTuple):
 
 
 AIR = Gas("air", 0.2096, 0.0)
-"""Dry air: oxygen 20.96 %, as in the equation of state of air of the year 2000, from memory."""
+"""Dry air: oxygen 20.96 %, equation of state of J. Phys. Chem. Ref. Data 29 (2000) 331, from memory."""
 OXYGEN = Gas("oxygen", 1.0, 0.0)
 
 _NITROX = re.compile(r"nitrox (\d{1,3})")

@@ -25,8 +25,8 @@ def critical_pressure_ratio(heat_ratio: float) -> float:
 
     Valid: an ideal gas of constant heats.
 
-    Source: API RP 520 part I, critical flow pressure: (2 / (k + 1))^(k / (k - 1)), from memory; found in the
-    documentation of a public library of fluid dynamics.
+    Source: API RP 520 part I, critical flow pressure: (2 / (k + 1))^(k / (k - 1)), from memory; also in the
+    documentation of fluids 1.3.1, `P_critical_flow`.
     """
     _demand_heat_ratio(heat_ratio)
     return float((2.0 / (heat_ratio + 1.0)) ** (heat_ratio / (heat_ratio - 1.0)))

@@ -112,7 +112,7 @@ def isothermal_outlet_pressure(
     Valid: steady flow in a level pipe of constant bore, up to the outlet speed sqrt(R T) at which it chokes.
 
     Source: Chemical engineering, vol. 1, 6th ed. (1999), 4.5.2, isothermal flow of an ideal gas in a horizontal pipe,
-    from memory; found in the documentation of a public library of fluid dynamics.
+    from memory; also in the documentation of fluids 1.3.1, `isothermal_gas`.
     """
     share = _lost_share(
         inlet_pressure_pa, mass_flow_kg_s, length_m, bore_m, friction_factor, gas_constant_j_kg_k, temperature_k

@@ -27,7 +27,7 @@ def body_area(stature_m: float, mass_kg: float) -> float:
     Valid: 1.2 to 2.2 m, 30 to 200 kg. Falls short by up to 20 % for very heavy bodies: see `body_area_heavy`.
 
     Source: A formula to estimate the approximate surface area if height and weight be known, Archives of Internal
-    Medicine 17 (1916): 0.007184 W^0.425 H^0.725, W in kg, H in cm.
+    Medicine 17 (1916) 863: 0.007184 W^0.425 H^0.725, W in kg, H in cm.
     """
     if not 1.2 <= stature_m <= 2.2:
         raise ValueError(f"a stature lies from 1.2 to 2.2 m, not {stature_m}")
@@ -51,8 +51,8 @@ def body_area_heavy(mass_kg: float) -> float:
 
     Valid: 50 to 250 kg, about the range of the people measured (range from memory).
 
-    Source: abstract of a paper on body surface area prediction in normal-weight and obese patients, American Journal
-    of Physiology, Endocrinology and Metabolism (2001): 0.1173 W^0.6466, W in kg.
+    Source: Body surface area prediction in normal-weight and obese patients, American Journal of Physiology,
+    Endocrinology and Metabolism 281 (2001) E586, abstract: 0.1173 W^0.6466, W in kg.
     """
     if not 50.0 <= mass_kg <= 250.0:
         raise ValueError(f"a body mass lies from 50 to 250 kg here, not {mass_kg}")
@@ -103,7 +103,7 @@ def foam_left_fitted(pressure_pa: float) -> float:
 
     Valid: one standard atmosphere to 12 bar, foam of standard diving grade, before permanent set.
 
-    Source: derived: a curve laid through 0.70 left at 10 m, 0.40 at 60 m and 0.35 at 100 m (foam papers, from memory).
+    Source: derived: a curve laid through 0.70 left at 10 m, 0.40 at 60 m and 0.35 at 100 m (from memory).
     It was laid in bar and is taken in atmospheres here, which makes it 1 at the surface.
     """
     return 0.27 + 0.73 / (1.0 + 0.70 * _over_surface(pressure_pa))
@@ -124,7 +124,7 @@ def foam_left_halved(pressure_pa: float) -> float:
     Valid: one standard atmosphere to 12 bar. Only the one point is published; the hyperbola through it is derived, and
     with it the foam would go on shrinking at depth where rubber stops it.
 
-    Source: encyclopaedia text on wetsuits (found): thickness halves at about 15 m.
+    Source: encyclopedia article titled "Wetsuit" (found): thickness halves at about 15 m.
     """
     return 1.0 / (1.0 + _over_surface(pressure_pa) * ATMOSPHERE_PA / HALVED_AT_PA)
 
@@ -143,7 +143,7 @@ def foam_left_boyle(pressure_pa: float) -> float:
 
     Valid: one standard atmosphere to 12 bar; as a lower bound, since the rubber of the foam is ignored.
 
-    Source: Boyle's law, any physics textbook; said of foam in public forums (found): halved at 10 m.
+    Source: Boyle's law, any physics textbook; that foam is halved at 10 m is common practice, no source.
     """
     return 1.0 / (1.0 + _over_surface(pressure_pa))
 

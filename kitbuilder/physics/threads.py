@@ -3,7 +3,8 @@
 Three families give one record, so that a caller treats every thread alike. Each family is worked in the unit and with
 the rounding steps of its standard, since the printed limits can't be had without them.
 
-The standards were not opened; formulas and clauses are taken from handbooks and tables that quote them.
+The standards were not opened. The formulas of ASME B1.1 are those in Machinery's Handbook, 31st ed.; the tables of
+ISO 965-1 were read in a copy; ISO 228-1 is from memory, but for Mechanical Engineer's Data Handbook, p. 313.
 """
 
 import math

@@ -5,7 +5,11 @@ import math
 TO_PRACTICAL_SALINITY = 35.0 / 35.16504e-3
 """Practical Salinity over Absolute Salinity as a mass fraction, in water of reference composition (TEOS-10)."""
 TO_T68 = 1.00024
-"""Degrees of IPTS-68 in a degree Celsius of ITS-90, -2 to 40 °C (Journal of Geophysical Research 96 (1991))."""
+"""Degrees of IPTS-68 in a degree Celsius of ITS-90, -2 to 40 °C.
+
+Source: The international temperature scale of 1990, WOCE Newsletter 10 (September 1990), p. 10; TEOS-10 manual (2010),
+appendix A.1. Neither was opened: the pages are those that libraries of sea water name; the range is from memory.
+"""
 ZERO_CELSIUS_K = 273.15
 SCALE_SLACK = 0.01
 """Degrees: the two temperature scales differ by this much at 40 °C, which shall not throw out a plain 40 °C."""
@@ -30,7 +34,7 @@ def seawater_density(salinity_kg_per_kg: float, temperature_k: float) -> float:
     are fits to measurements that scatter by about 0.004 kg/m3.
 
     Source: EOS-80, International one-atmosphere equation of state of seawater, Unesco technical papers in marine
-    science 44 (1983), p. 17 to 19; salinity from TEOS-10 manual (2010), 2.4; scale of temperature from ITS-90.
+    science 44 (1983), p. 17 to 19; salinity from TEOS-10 manual (2010), 2.4; scale of temperature by `TO_T68`.
     """
     practical_salinity = salinity_kg_per_kg * TO_PRACTICAL_SALINITY
     return eos80_density(practical_salinity, (temperature_k - ZERO_CELSIUS_K) * TO_T68)

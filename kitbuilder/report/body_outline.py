@@ -38,7 +38,7 @@ def outline(measures: Measures) -> Outline:
     """A body that stands at ease, its arms a little away from it and its feet apart.
 
     Args:
-        measures: Heights, breadths and lengths of the open body survey of soldiers, 2012, by their names [m].
+        measures: Heights, breadths and lengths of the body survey ANSUR II of 2012, by their names [m].
 
     Where the survey tells nothing, a part of what it tells is taken: proportions from memory, for the look of it.
     """
@@ -241,7 +241,7 @@ def neck_half_breadth(measures: Measures) -> float:
 
 
 HAND_OF_SPAN = 0.1078
-"""The length of a hand, of the arm span; means of the open body survey of soldiers, 2012."""
+"""The length of a hand, of the arm span; means of the body survey ANSUR II of 2012."""
 CHEST_MUSCLE = 0.02
 """What stands beside the breadth of the chest below the armpits [m]; from memory, for the look of it."""
 

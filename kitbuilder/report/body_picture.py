@@ -106,7 +106,7 @@ def body_picture(measures: Measures, lines: Sequence[HoseLine], extras: Sequence
     """The body of some measures with hoses over it.
 
     Args:
-        measures: Of the open body survey of soldiers, 2012, by their names [m]; those of `outline`, and the depths of
+        measures: Of the body survey ANSUR II of 2012, by their names [m]; those of `outline`, and the depths of
             chest and waist.
         lines: The hoses; later ones lie over earlier ones.
         extras: What else is drawn.

@@ -59,7 +59,7 @@ def letters_of(lines: Lines) -> list[Run]:
 
 
 LAYOUT_BODIES = {"small": ("female", 5), "median": ("male", 50), "large": ("male", 95)}
-"""Sex and percentile, in stature and mass, of the open body survey of 2012."""
+"""Sex and percentile, in stature and mass, of the body survey ANSUR II of 2012."""
 
 
 def in_layout(layout: str, body: str) -> BodyPicture:

@@ -40,14 +40,14 @@ ANY_KIT = st.sampled_from(WHOLE)
 
 
 def test_lead_loses_nine_per_cent_in_the_sea() -> None:
-    """Source: lead of 11.34 g/cm3 in water of 1.025: 9.0 % (found, public encyclopedia: about a tenth)."""
+    """Source: lead of 11.34 g/cm3 in water of 1.025: 9.0 % by hand."""
     sea = assess_water(with_header(kit_of(PLAIN), density_kg_m3=1025.0).header)
     assert weigh_lead(10.0, sea).buoyancy.value == pytest.approx(-9.1, abs=0.02)
     assert lead_sinks(sea) == pytest.approx(0.91, abs=0.002)
 
 
 def test_from_fresh_water_to_the_sea_the_lead_grows_by_the_fortieth_part_of_all() -> None:
-    """Source: 2.5 % of all that is displaced (found, public forum), over what lead keeps of its weight under water.
+    """Source: 2.5 % of all that is displaced, 1025 over 1000, over what lead keeps of its weight under water.
 
     All is the diver, the kit with the gas of the reserve, and the lead that makes it neutral in fresh water: then it
     displaces its own mass. At 1 m both waters press the foam alike, to 10 g.

@@ -25,7 +25,7 @@ def water(density: float = 1025.0) -> Water:
 
 
 def body(stature_m: float | None = 1.756, mass_kg: float | None = 85.5):
-    """The mean male body of the open body survey of 2012, unless said."""
+    """The mean male body of the body survey ANSUR II of 2012, unless said."""
     return assess_body(beside(stature_m=stature_m, mass_kg=mass_kg).diver)
 
 
@@ -34,7 +34,7 @@ def body(stature_m: float | None = 1.756, mass_kg: float | None = 85.5):
 
 @pytest.mark.parametrize(("density", "floats"), [(1025.0, +0.5), (1000.0, -1.5)])
 def test_a_man_of_80_kilograms_alone(density: float, floats: float) -> None:
-    """Source: flotation of 98 men at resting lung volume (found), read as a normal distribution: ± 1.0 kg (derived).
+    """Source: Journal of Forensic Sciences 22 (1977) 573 (found), read as a normal distribution: ± 1.0 kg (derived).
 
     Ours is the middle of a quiet breath, 0.25 L more (memory), and states two standard deviations.
     """
@@ -47,7 +47,7 @@ def test_a_man_of_80_kilograms_alone(density: float, floats: float) -> None:
 
 
 def test_a_full_suit_of_5_mm_on_the_mean_man() -> None:
-    """Source: a separate calculation (derived) for the mean man of the open body survey of 2012: +5.1 kg, 2.4 kg dry.
+    """Source: a separate calculation (derived) for the mean man of the body survey ANSUR II: +5.1 kg, 2.4 kg dry.
 
     It is stated to 0.1 kg; the exact sheet may differ from a flat one by as much.
     """
@@ -74,7 +74,7 @@ def test_the_same_suit_loses_up_to_two_kilograms_on_the_way_to_5_m() -> None:
 
 
 def test_a_flooded_heavy_undersuit_takes_its_lift() -> None:
-    """Source: a public report of a flooded suit (found): 14.1 kg of lead were carried for a heavy undersuit."""
+    """Source: forum thread titled "Impact of a drysuit flood" (found): 14.1 kg of lead for a heavy undersuit."""
     kit = Kit(
         header(),
         (

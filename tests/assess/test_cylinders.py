@@ -29,7 +29,7 @@ def vessel(preset: str | None = "aluminium 11.1 L 207", **keys: object):
 
 
 def test_an_aluminium_cylinder_swings_from_sinking_to_floating() -> None:
-    """Source: page of cylinder specifications of a diver-training textbook (found): -0.86 full, +1.81 kg empty.
+    """Source: `tests/physics/cylinders_handbook.tsv`, aluminium 80 (found): -0.86 full, +1.81 kg empty.
 
     That one holds 11.03 L and weighs 15.1 kg with its valve; ours are both 0.1 larger and lighter, worth 0.15 kg.
     """

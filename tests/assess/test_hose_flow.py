@@ -1,7 +1,7 @@
 """What a hose costs at the peak of a breath: the test of a standard, a separate calculation, and laws.
 
 EN 250:2014, 6.7.1 breathes 62.5 L a minute, 25 breaths of 2.5 L, as a sine, at 6 bar absolute, which is 50 m (found in
-the standard). The losses are those of `tests/physics/hose_flow.tsv` (computed with a public library of fluid dynamics,
+the standard). The losses are those of `tests/physics/hose_flow.tsv` (computed with fluids 1.3.1,
 not published); its roughnesses are those between which a hose is taken to lie.
 """
 

@@ -12,7 +12,7 @@ from kitbuilder.kit.things import Header, Hose
 BAR = 1e5
 MM = 1e-3
 SUPPLY = 9.5 * BAR
-"""Middle of a first stage: 8 to 10 bar over the water, diver textbook page on second stages (found)."""
+"""Middle of a first stage: 8 to 10 bar over the water, encyclopedia article titled "Mechanism of diving regulators"."""
 
 
 def flow(length_m: float, bore_m: float, deepest_m: float) -> Flow:

@@ -159,9 +159,9 @@ def test_the_gas_in_a_cylinder(name: str) -> None:
 def test_a_helium_mix_is_known_as_badly_as_its_virial_coefficients() -> None:
     """The coefficient of helium with oxygen was never measured well: 19.7 to 24.3 cm3/mol are all plausible.
 
-    Source: range of papers on virial coefficients (derived). By the virial equation of any textbook of thermodynamics
+    Source: range of second virial coefficients (derived). By the virial equation of any textbook of thermodynamics
     Z moves by 2 y1 y2 (B - B') p / (R T). Half of that at least is carried; at most the 1 % that `physics/gas.py`
-    names. Air is known to 0.1 %: Journal of Physical and Chemical Reference Data, 2000 (abstract, found).
+    names. Air is known to 0.1 %: J. Phys. Chem. Ref. Data 29 (2000) 331 (abstract, found).
     """
 
     def carried(name: str) -> float:
@@ -300,7 +300,7 @@ def test_the_gas_in_a_drysuit(keys: dict[str, object], gas: Known) -> None:
 
 
 def test_the_squeeze_of_foam_has_all_that_is_said_of_it_inside() -> None:
-    """At 10 m: 0.70 left (foam papers, memory), half at 15 m (found), half at 10 m (Boyle's law, found)."""
+    """At 10 m: 0.70 left (memory), half at 15 m (found), half at 10 m (Boyle's law)."""
     kit = Kit(HEADER, (Cylinder(tag="tank", preset="steel 12 L 232 long"), SUIT))
     afloat = put_afloat(resolve(kit, beside(stature_m=1.78, mass_kg=82.0)), SEA)
     surface, deep = (float_of(afloat, depth, RESERVE) for depth in (0.0, 10.0))

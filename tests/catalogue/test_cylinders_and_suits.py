@@ -233,7 +233,7 @@ def test_the_middle_of_a_breath() -> None:
 
 
 def test_a_body_that_is_not_told() -> None:
-    """Midway between the means of men and women, 176 and 163 cm, 86 and 68 kg: open body survey of 2012."""
+    """Midway between the means of men and women, 176 and 163 cm, 86 and 68 kg: body survey ANSUR II of 2012."""
     assert TRADE.body.stature.value == pytest.approx((1.76 + 1.63) / 2, abs=0.006)
     assert TRADE.body.mass.value == pytest.approx((86 + 68) / 2, abs=1.5)
     assert TRADE.body.stature.low < 1.63 < 1.76 < TRADE.body.stature.high
@@ -255,7 +255,7 @@ def test_air() -> None:
 # --- places -----------------------------------------------------------------------------------------------------------
 
 SHOULDERS = 0.82
-"""Height of the acromion over stature: open body survey of 2012."""
+"""Height of the acromion over stature: body survey ANSUR II of 2012."""
 
 
 def height(name: str) -> Value:
@@ -275,7 +275,7 @@ def test_places_lie_as_they_do_on_a_body() -> None:
 
 @pytest.mark.parametrize(("name", "measured"), [("armpit", 0.76), ("waist", 0.60), ("ankles", 0.05)])
 def test_places_lie_at_measured_heights(name: str, measured: float) -> None:
-    """Armpit, crest of the hip (where a belt lies) and ankle over stature: open body survey of 2012."""
+    """Armpit, crest of the hip (where a belt lies) and ankle over stature: body survey ANSUR II of 2012."""
     assert height(name).low <= measured <= height(name).high
 
 
@@ -386,8 +386,11 @@ def test_a_third_is_kept() -> None:
     assert TRADE.limits["turn"].value == pytest.approx(2 / 3, abs=5e-4)
 
 
-def test_what_a_public_encyclopedia_says() -> None:
-    """On diving weights: a stop at 3 to 5 m, a check with 35 to 50 bar, 2 to 15 kg of lead."""
+def test_stop_reserve_and_lead_of_the_encyclopedia() -> None:
+    """A stop at 3 to 5 m, a check with 35 to 50 bar, 2 to 15 kg of lead.
+
+    Source: encyclopedia article titled "Diving weighting system" (found).
+    """
     stop, reserve = TRADE.limits["stop"], TRADE.limits["reserve"]
     assert stop.low == 3
     assert stop.value == 5

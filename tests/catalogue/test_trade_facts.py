@@ -199,7 +199,7 @@ def test_metric_threads_have_the_tolerances_of_grade_6(name: str) -> None:
 
 
 def test_stand_off() -> None:
-    """Open-water text on streamlining: 20 cm below the body at most. Caution at 10 cm: common practice, no source."""
+    """20 cm below the body at most, caution at 10 cm. Common practice, no source."""
     assert TRADE.limits["stand_off_warning"].value == pytest.approx(20 * CM)
     assert TRADE.limits["stand_off_caution"].value == pytest.approx(10 * CM)
 

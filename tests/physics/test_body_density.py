@@ -10,7 +10,9 @@ FRESH, SEA = 1000.0, 1025.0
 
 
 def test_published_flotation_reads_as_a_density_of_1019_and_a_spread_of_13() -> None:
-    """Source: a study of 98 men (found): at resting lung volume 69 % float in sea water and 7 % in fresh water.
+    """Source: Journal of Forensic Sciences 22 (1977) 573, abstract (found).
+
+    At resting lung volume 69 % of 98 men float in sea water and 7 % in fresh water.
 
     Whoever floats is less dense than the water, so these are two points of a distribution of body density. That it is
     a normal one, and water of 1000 and 1025 kg/m3, is our reading: label derived from found.
@@ -31,7 +33,7 @@ def test_the_rounded_numbers_give_the_published_flotation_back() -> None:
 
 
 def test_from_fresh_water_to_the_sea_a_diver_adds_the_fortieth_part_and_what_lead_loses() -> None:
-    """Source: 2.5 % of all that is displaced (found, public forum; the rule of six pounds is 2.7 kg); 3.0 kg by hand.
+    """Source: 2.5 % of all that is displaced, 1025 over 1000; 3.0 kg by hand. Six pounds: common practice, no source.
 
     A diver of 110 kg all-up, neutral in fresh water, is lifted by 2.75 kgf in the sea; lead keeps 0.91 of its weight.
     """

@@ -29,7 +29,7 @@ def test_worked_examples_come_out_as_printed(row: Row) -> None:
 
 
 def test_a_bag_of_28_and_a_half_litres_lifts_the_outboard_motor() -> None:
-    """Source: the same public example: 29.4 kg to lift in water of 1.03 kg/L."""
+    """Source: example B of the table beside this test: 29.4 kg to lift in water of 1.03 kg/L."""
     assert displaced_volume(0.0, 29.4, 1030.0) == pytest.approx(28.5e-3, abs=0.05e-3)
 
 
@@ -39,9 +39,10 @@ def test_lead_loses_nine_percent_of_its_weight_in_the_sea() -> None:
 
 
 def test_the_metal_of_a_printed_aluminium_cylinder_is_aluminium() -> None:
-    """Source: cylinder table of a diving textbook, found: 673 in3 inside, 33.3 lb empty, +4.0 lb in sea water.
+    """Source: aluminium 80 in `cylinders_handbook.tsv`, as printed: 673 in3 inside, 33.3 lb empty, +4.0 lb in the sea.
 
-    Alloys 6061 and 6351 are 2700 to 2710 kg/m3 (found); the mass seems to include the brass valve, hence 4 %.
+    Alloys 6061 and 6351 are 2700 kg/m3 (EN 1999-1-1:2007, 3.2.5) to 2710 (memory); the mass seems to include the brass
+    valve, hence 4 %.
     """
     mass_kg = 33.3 * POUND
     outside_m3 = displaced_volume(mass_kg, 4.0 * POUND, SEA_WATER)

@@ -74,7 +74,7 @@ def test_air_in_a_room_weighs_what_every_handbook_says() -> None:
 
 
 def test_a_full_cylinder_of_80_cubic_feet_holds_2_63_kg_of_air() -> None:
-    """Source: 11.03 L and 3000 psi, found in a printed cylinder table; 2.630 kg at 70 °F computed with CoolProp 8.0.0.
+    """Source: aluminium 80 in `cylinders_handbook.tsv`: 11.03 L, 3000 psi; 2.630 kg at 70 °F, computed, CoolProp 8.0.0.
 
     The gauge shows pressure over one atmosphere, so that is added. 0.2 % as for air as one fluid, of which the mass was
     computed; without the atmosphere the mass would be 0.4 % less.

@@ -1,4 +1,4 @@
-"""Gas through an opening: a public library's relief valves, the differential equation, worked examples, and laws."""
+"""Gas through an opening: relief valves of the library fluids, the differential equation, worked examples, and laws."""
 
 import math
 from typing import Any
@@ -61,7 +61,7 @@ def regulated(**changes: float) -> float:
     return regulated_emptying_time(**(AIR | usual | changes))
 
 
-# --- against a public library -----------------------------------------------------------------------------------------
+# --- against the library fluids ---------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(("heat_ratio", "ratio"), [(1.4, 0.528), (5 / 3, 0.487), (1.3, 0.546)])
@@ -124,7 +124,7 @@ def library_flow(pressure: float, diameter: float) -> float:
 
 
 def integrated(diameter: float, before_the_opening: Any) -> float:
-    """Time from 200 to 10 bar [s], integrated by scipy with the flow of the public library."""
+    """Time from 200 to 10 bar [s], integrated by scipy with the flow of the library fluids."""
     per_pascal = 0.010 * 0.0289655 / (MOLAR_GAS_CONSTANT * 293.15)
 
     def fall(_time: float, pressure: Any) -> list[float]:

@@ -1,4 +1,4 @@
-"""Gas through a hose: a table, a public library of fluid dynamics, the differential equation, and laws."""
+"""Gas through a hose: a table, the library fluids, the differential equation, and laws."""
 
 import math
 from typing import Any

@@ -15,7 +15,7 @@ SPREADS = st.lists(st.floats(0.001, 1e3), min_size=1, max_size=8)
 
 @pytest.mark.parametrize("row", rows("spread.tsv"), ids=lambda row: row["example"])
 def test_worked_examples_come_out_as_printed(row: Row) -> None:
-    """Source: the table beside this test: JCGM 100:2008, H.1 (memory) and a public guide (found)."""
+    """Source: the table beside this test: JCGM 100:2008, H.1 (memory), and a web page (found)."""
     combined = root_sum_square(float(part) for part in row["parts"].split())
     assert combined == pytest.approx(float(row["combined"]), abs=half_a_digit(row["combined"]))
 

@@ -49,7 +49,7 @@ def test_a_body_of_the_textbooks() -> None:
 
 
 def test_heavy_bodies_have_up_to_a_fifth_more_skin_than_the_old_formula_says() -> None:
-    """Source: abstract of the paper on heavy patients (found): the formula of 1916 falls short by up to 20 %."""
+    """Source: the abstract that `body_area_heavy` names (found): the formula of 1916 falls short by up to 20 %."""
     assert body_area(1.70, 70.0) == pytest.approx(body_area_heavy(70.0), rel=0.02)
     assert 1.0 - body_area(1.70, 180.0) / body_area_heavy(180.0) == pytest.approx(0.20, abs=0.01)
 
@@ -62,7 +62,7 @@ def test_the_fitted_law_passes_its_points(row: Row) -> None:
 
 
 def test_the_other_two_statements_halve_where_they_say() -> None:
-    """Source: halved at about 15 m, encyclopaedia (found); halved at 10 m, forum (found), which is 10.08 m at sea."""
+    """Source: encyclopedia article titled "Wetsuit" (found), half at about 15 m; Boyle's law, half at 10.08 m."""
     assert foam_left_halved(pressure_at_depth(15.0, SEA)) == pytest.approx(0.5, abs=1e-9)
     assert foam_left_boyle(pressure_at_depth(10.0, SEA)) == pytest.approx(0.5, abs=0.005)
 

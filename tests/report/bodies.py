@@ -1,6 +1,6 @@
 """Bodies to draw, and hoses laid over them by eye.
 
-The bodies are of the open body survey of soldiers, 2012 [mm]: the women's 5th percentile of every measure, the men's
+The bodies are of the body survey ANSUR II of 2012 [mm]: the women's 5th percentile of every measure, the men's
 50th and the men's 95th. No single body has every measure at one percentile; for pictures that does no harm.
 """
 

@@ -18,7 +18,7 @@ ARM: Outline = ((0.0, -0.02), (0.06, -0.1), (-0.1, -0.13), (-0.18, -0.12))
 FIGURE = (HEAD, BACK, FINS, FRONT, CHIN, ARM)
 """A figure from the side: along the body from the shoulders towards the feet, and towards the back, in statures.
 
-Drawn for this picture after the heights of the open body survey of 2012; it carries no numbers.
+Drawn for this picture after the heights of the body survey ANSUR II of 2012; it carries no numbers.
 """
 LEFT, RIGHT = -0.22, 1.04
 

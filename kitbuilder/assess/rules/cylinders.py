@@ -11,7 +11,7 @@ from kitbuilder.kit.things import Cylinder
 from kitbuilder.physics.cylinder import least_shell_mass
 
 TEST_OVER_WORKING = 1.5
-"""A cylinder is tested at one and a half times its working pressure (European and international standards)."""
+"""A cylinder is tested at one and a half times its working pressure (ISO 9809-1 and ISO 7866, from memory)."""
 
 
 def _cylinders(context: Context) -> Iterator[tuple[int, Cylinder]]:

@@ -1,4 +1,4 @@
-"""Bodies to lay hoses over: percentiles of the open body survey of soldiers, 2012, men and women."""
+"""Bodies to lay hoses over: percentiles of the body survey ANSUR II of 2012, men and women."""
 
 from kitbuilder.assess.on_body.measures import Wearer, wearer_of
 from kitbuilder.kit.diver import Diver, DiverHeader

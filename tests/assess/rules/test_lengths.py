@@ -264,7 +264,7 @@ def test_only_the_mouth_is_pulled_at_by_a_hose_to_the_mouth() -> None:
 
 
 def test_a_caution_is_a_rule_of_thumb_and_a_warning_has_a_source() -> None:
-    """10 cm is custom; 20 cm below the body is an open-water text on streamlining."""
+    """10 cm is custom; 20 cm below the body was read in a text on streamlining that cannot be named."""
     [caution] = of_thing(assessed(primary("80 cm", "70 cm", "38 cm")), OFF, HOSE)
     [warning] = of_thing(assessed(primary("90 cm", "66 cm", "45 cm")), OFF, HOSE)
     assert (caution.rule_of_thumb, warning.rule_of_thumb) == (True, False)

@@ -40,7 +40,7 @@ def test_a_rule_of_thumb_says_so_and_no_other_rule_does() -> None:
     thumb = {rule: {is_thumb for _, is_thumb in each} for rule, each in said.items() if rule not in IN_PART}
     assert {rule for rule, each in thumb.items() if each == {True}} == OF_THUMB
     assert {rule for rule, each in thumb.items() if each == {True, False}} == set()
-    # Up to 20 cm nothing but practice says so; from there on an open-water text does.
+    # Up to 20 cm nothing but practice says so; from there on a text does that cannot be named.
     assert said["stands off"] == {(Signal.WARNING, False), (Signal.CAUTION, True)}
     # Many dive with one first stage; whoever has two and hangs all on one gains nothing by the second.
     assert said["all second stages on one first stage"] == {(Signal.WARNING, False), (Signal.NOTICE, True)}

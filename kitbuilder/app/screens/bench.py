@@ -111,6 +111,7 @@ class Bench(Editing):
         name = f"{self.assessment.kit.header.name} · {self.document.path.name}"
         right = f"{water_words(self.assessment, self.system)}"
         self.query_one(TitleBar).show("bench", name, unsaved=self.document.is_dirty, right=right)
+        self.query_one(TitleBar).show_not_used(self.assessment.kit.linked.problems)
 
     def _show_form(self) -> None:
         record = self.record

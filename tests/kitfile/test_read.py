@@ -8,7 +8,7 @@ import pytest
 
 from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kit.resolved import Linked
-from kitbuilder.kitfile.folder import files_holding, kit_in, kit_worn_by
+from kitbuilder.kitfile.folder import files_holding, kit_in, kit_worn_by, kits_naming, unreadable_naming
 from kitbuilder.kitfile.read import read_written, resolve_at
 from kitbuilder.kitfile.reader import read_as, read_kit
 from tests.kitfile.support import SMALL
@@ -152,3 +152,51 @@ def test_files_that_hold_a_kit_or_a_diver(tmp_path: Path) -> None:
     (tmp_path / "notes.txt").write_text(SMALL)
     assert files_holding(tmp_path, "kit") == ("kit.toml", "other.toml")
     assert files_holding(tmp_path, "diver") == ("me.toml",)
+
+
+LOCKER = 'format = 1\nholds = "locker"\nname = "cellar"\n'
+TAKES = SMALL.replace('layout = "single"\n', 'layout = "single"\nlocker = "cellar.toml"\n')
+
+
+def test_the_kits_that_name_a_locker_come_with_it(tmp_path: Path) -> None:
+    """In the order of their names; kits that name another locker or none, and other files, are left out."""
+    texts = {"cellar": LOCKER, "b": TAKES, "a": TAKES, "other": TAKES.replace("cellar", "attic"), "none": SMALL}
+    beside(tmp_path, me=DIVER, **texts)
+    kits = kits_naming(tmp_path / "cellar.toml")
+    assert [name for name, _ in kits] == ["a.toml", "b.toml"]
+    assert all(kit.linked.locker is not None and kit.linked.locker.header.name == "cellar" for _, kit in kits)
+
+
+def test_a_kit_that_names_a_locker_and_cannot_be_read_is_named(tmp_path: Path) -> None:
+    """So that nobody takes a list of uses for complete; what is no kit, or names no locker, is not in it."""
+    texts = {
+        "cellar": LOCKER,
+        "broken": TAKES.replace("75 cm", "75"),
+        "half": TAKES + "[[hose",
+        "alone": SMALL.replace("75 cm", "75"),
+        "sound": TAKES,
+        "diver": DIVER.replace("82 kg", "82") + 'notes = "cellar.toml"\n',
+    }
+    beside(tmp_path, **texts)
+    found = unreadable_naming(tmp_path / "cellar.toml")
+    assert [name for name, _ in found] == ["broken.toml", "half.toml"]
+    broken, half = (problems[0].line for _, problems in found)
+    assert broken == TAKES[: TAKES.index("75 cm")].count("\n") + 1
+    assert half > broken
+
+
+def test_a_file_is_read_as_what_it_says(tmp_path: Path) -> None:
+    """Whatever else is wrong with it, and however its name ends; a text that says nothing is a kit."""
+    said = {
+        "a.toml": (SMALL, "kit"),
+        "b.toml": (DIVER, "diver"),
+        "c.toml": (LOCKER, "locker"),
+        "d.toml": (LOCKER + "[[hose", "locker"),
+        "e.toml": ('format = 1\nholds = "boat"\n', "kit"),
+        "f.csv": (SMALL, "stock"),
+        "g.toml": ("", "kit"),
+        "h.toml": ("format = 1\nholds = 3\n", "kit"),
+    }
+    for name, (text, holds) in said.items():
+        (tmp_path / name).write_text(text)
+        assert read_written(tmp_path / name).file.name == holds, name

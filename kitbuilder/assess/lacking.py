@@ -79,7 +79,7 @@ def take_from(locker: Locker, kit: ResolvedKit) -> Taking:
 def built_of(locker: Locker, kit: ResolvedKit) -> dict[int, str]:
     """Give the tag in the locker of each item of a kit that is built already, by its number.
 
-    Whether these are clean for the gas they are used with is not asked.
+    Oxygen cleanliness does not matter here: what is built is built.
     """
     return _taken(tuple(pieces_in(locker)), _needs(kit, frozenset()))
 

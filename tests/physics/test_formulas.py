@@ -28,7 +28,7 @@ FORMULAS = [
 ]
 WORDS = {"ends"}
 """Arguments that are words and have no unit."""
-REGISTRY: pint.UnitRegistry[Any] = pint.UnitRegistry()
+REGISTRY = pint.UnitRegistry()
 DIMENSIONS: list[tuple[Callable[..., Any], tuple[tuple[float, str], ...], str]] = [
     (hose.ring_area, ((12.0, "mm"), (0.25, "inch")), "m**2"),
     (hose.mass_per_length, ((12.0, "mm"), (0.25, "inch"), (1.3, "g/cm**3")), "kg/m"),

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE
+from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, STOCK_FILE
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.problems import Problem
@@ -15,18 +15,19 @@ def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
     file = FILE_KINDS[holds]
     endings = ("*.toml", "*.csv") if file is STOCK_FILE else ("*.toml",)
     paths = sorted(path for ending in endings for path in folder.glob(ending))
-    return tuple(path.name for path in paths if read_kept(path, file).contents is not None)
+    readings = ((path.name, read_kept(path)) for path in paths)
+    return tuple(name for name, reading in readings if reading.file is file and reading.contents is not None)
 
 
 def kit_in(folder: Path, name: str) -> ResolvedKit | None:
     """Read a kit of a folder; None when it is not there or cannot be read."""
-    kit = read_kept(folder / name, KIT_FILE).kit
+    kit = read_kept(folder / name).kit
     return None if kit is None else resolve_at(folder / name, kit)
 
 
 def locker_in(folder: Path, name: str) -> Locker | None:
     """Read a locker of a folder; None when it is not there or cannot be read."""
-    return read_kept(folder / name, LOCKER_FILE).locker
+    return read_kept(folder / name).locker
 
 
 def kits_naming(path: Path) -> tuple[tuple[str, ResolvedKit], ...]:

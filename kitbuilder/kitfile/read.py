@@ -55,10 +55,13 @@ def read_kept(path: Path, expected: FileKind | None = None) -> Reading:
         found = path.stat()
     except OSError:
         return read_written(path, expected)
+    said = _kept(path, found.st_mtime_ns, found.st_size, None)
+    if expected in (None, said.file):
+        return said
     return _kept(path, found.st_mtime_ns, found.st_size, expected)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def _kept(path: Path, _written_ns: int, _size: int, expected: FileKind | None) -> Reading:
     return read_written(path, expected)
 

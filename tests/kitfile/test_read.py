@@ -8,6 +8,7 @@ import pytest
 
 from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kit.resolved import Linked
+from kitbuilder.kitfile import read
 from kitbuilder.kitfile.folder import files_holding, kit_in, kit_worn_by, kits_naming, unreadable_naming
 from kitbuilder.kitfile.read import read_written, resolve_at
 from kitbuilder.kitfile.reader import read_as, read_kit
@@ -200,3 +201,18 @@ def test_a_file_is_read_as_what_it_says(tmp_path: Path) -> None:
     for name, (text, holds) in said.items():
         (tmp_path / name).write_text(text)
         assert read_written(tmp_path / name).file.name == holds, name
+
+
+def test_a_folder_is_read_once_whatever_is_asked_of_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Which files hold kits, which name the locker, which are broken, and what they refer to."""
+    beside(
+        tmp_path, me=DIVER, cellar=LOCKER, a=TAKES.replace("locker", 'diver = "me.toml"\nlocker'), half=TAKES + "[[hose"
+    )
+    opened: list[str] = []
+    text_of = read.read_text
+    monkeypatch.setattr(read, "read_text", lambda path: opened.append(path.name) or text_of(path))
+    read._kept.cache_clear()
+    assert [name for name, _ in kits_naming(tmp_path / "cellar.toml")] == ["a.toml"]
+    assert [name for name, _ in unreadable_naming(tmp_path / "cellar.toml")] == ["half.toml"]
+    assert files_holding(tmp_path, "diver") == ("me.toml",)
+    assert sorted(opened) == sorted(path.name for path in tmp_path.glob("*.toml"))

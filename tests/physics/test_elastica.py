@@ -222,6 +222,14 @@ def test_a_curve_needs_two_points_and_known_ends() -> None:
         curve(drawn, 5, "glued")  # type: ignore[arg-type]
 
 
+@pytest.mark.parametrize("ends", ["clamped", "pinned"])
+def test_a_curve_of_two_points_is_the_two_ends(ends: Ends) -> None:
+    """The fewest there may be."""
+    [first, last] = curve(bend(1.1, 1.0), 2, ends)
+    assert first == pytest.approx((0.0, 0.0), abs=1e-12)
+    assert last == pytest.approx((1.0, 0.0), abs=1e-12)
+
+
 def test_a_bend_cannot_be_changed() -> None:
     """It is kept and shared."""
     with pytest.raises(AttributeError):

@@ -316,6 +316,23 @@ def test_what_is_no_hose_or_no_gas_is_refused(name: str, value: float) -> None:
     assert not isinstance(caught.value, Choked)
 
 
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("ambient_pressure_pa", "an ambient pressure"),
+        ("flow_m3_s", "a flow"),
+        ("bore_m", "a bore"),
+        ("molar_mass_kg_mol", "a molar mass"),
+        ("viscosity_pa_s", "a viscosity"),
+        ("temperature_k", "a temperature"),
+    ],
+)
+def test_a_refusal_names_what_was_given(name: str, says: str) -> None:
+    """And not a number that is made from it, such as the Reynolds number, which the caller never gave."""
+    with pytest.raises(ValueError, match=f"^{says} is above zero, not -1"):
+        air_drop(**{name: -1.0})
+
+
 @pytest.mark.parametrize("place", range(7))
 def test_what_is_no_pipe_is_refused(place: int) -> None:
     arguments = [1e6, 0.01, 1.0, 0.006, 0.02, 287.0, 293.0]

@@ -18,6 +18,8 @@ from kitbuilder.kit.locker import (
 from kitbuilder.kit.resolved import Linked, resolve
 from kitbuilder.kit.things import Cylinder, FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
 from kitbuilder.plans.changeover import Changeover, Unbuildable, plan_changeover
+from kitbuilder.plans.changeover.build import build_of
+from kitbuilder.plans.changeover.match import match_builds
 from tests.assess.kits import shipped
 
 STAGE = FirstStage(tag="first", preset="brass, DIN, 4 LP 2 HP", plugged=("LP2", "LP3", "LP4", "HP1", "HP2"))
@@ -312,11 +314,25 @@ def test_a_thing_fed_twice_is_named() -> None:
     assert "second is fed twice, by hose and by other." in str(refused.value.reasons)
 
 
+@pytest.mark.parametrize(
+    ("changes", "second", "joints"),
+    [
+        ({}, SECOND, [("first", "hose"), ("hose", "second")]),
+        ({}, SecondStage(tag="second"), [("first", "hose")]),
+        ({"to": None}, SECOND, [("first", "hose")]),
+        ({"to": "first"}, SECOND, [("first", "hose")]),
+    ],
+)
+def test_a_joint_is_made_only_with_an_inlet_that_is_told(
+    changes: dict[str, object], second: SecondStage, joints: list[tuple[str, str]]
+) -> None:
+    """Of a device without preset and inlet nobody can say what goes on it, so it has no joint."""
+    build = build_of(kit(STAGE, replace(HOSE, **changes), second).kit)
+    assert [(joint.inner, joint.outer) for joint in build.screwed] == joints
+
+
 def test_out_of_time_the_best_so_far_is_told_as_that() -> None:
     """A solver that is given no time at all proves nothing, and whatever it gives is one to one."""
-    from kitbuilder.plans.changeover.build import build_of
-    from kitbuilder.plans.changeover.match import match_builds
-
     twinset, sidemount = (build_of(shipped(name).kit) for name in ("twinset", "sidemount"))
     found = match_builds(twinset, sidemount, limit_s=0.0)
     assert len(set(found.taken.values())) == len(found.taken)

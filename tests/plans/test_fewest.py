@@ -560,6 +560,17 @@ def test_runs_that_only_their_make_or_bore_keeps_apart() -> None:
     assert [apart.why for one in plan.hoses if one.reason for apart in one.reason.apart] == [why.OTHER_BORE] * 2
 
 
+def test_runs_that_only_rich_gas_keeps_apart() -> None:
+    """The grey hose would do for both, were it clean; the clean one is black, and the other kit asks for grey."""
+    both = kits((RICH, hose("rich", 80, 50, from_="first LP1")), (hose("lean", 80, 50, make="grey"),))
+    plan = find_fewest(both, locker(owned("G", 56, make="grey"), owned("B", 56, make="black", oxygen_clean=True)))
+    assert {each.tag: tags for each, tags in zip(plan.hoses, users(plan), strict=True)} == {
+        "B": ["rich"],
+        "G": ["lean"],
+    }
+    assert [apart.why for one in plan.hoses if one.reason for apart in one.reason.apart] == [why.NOT_CLEAN] * 2
+
+
 def test_a_run_that_is_not_known_and_too_much_to_fold_away_are_told() -> None:
     """56 cm for a hose of 75 without a run; 130 for one of 80 with 20 folded: 70, 10 more than there is room for."""
     [unknown] = find_fewest(kits((hose("a", 75, None),)), stock(shelved(56))).misses
@@ -619,6 +630,30 @@ def test_the_count_may_be_proved_and_the_mass_not(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(least, "minimise", stops)
     plan = find_fewest(kits((hose("a", 56, 50),)), Sources())
     assert (plan.status.word, plan.status.least, plan.status.is_first_proved) == (BEST_SO_FAR, 1, True)
+
+
+def test_a_kind_in_whose_place_another_does_is_not_given_to_the_solver(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It would make no set better and only take time. A kind for both runs costs less than a kind for either alone.
+
+    Five unknowns: each of two runs is served by that kind or left out, and how many pieces there are of it. Where there
+    is only one piece of it there may be too few, so the other two kinds stay, each with two unknowns more.
+    """
+    real, unknowns = least.minimise, []
+
+    def counts(costs, rows, most, until):
+        unknowns.append(len(costs))
+        return real(costs, rows, most, until)
+
+    monkeypatch.setattr(least, "minimise", counts)
+    for pieces, expected in ((None, 5), (1, 9)):
+        unknowns.clear()
+        both = least.Kind(frozenset({0, 1}), pieces, (1,))
+        alone = [least.Kind(frozenset({run}), None, (2,)) for run in (0, 1)]
+        task = least.Task({0: 0, 1: 1}, dict(enumerate((both, *alone))), (0,), monotonic() + PATIENT_S)
+        found = least.solve(task)
+        assert found is not None
+        assert (found.pieces, found.values) == ({0: 1}, (0, 1))
+        assert set(unknowns) == {expected}
 
 
 def test_the_time_limit_is_kept() -> None:

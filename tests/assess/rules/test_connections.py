@@ -2,6 +2,8 @@
 
 import pytest
 
+from kitbuilder.assess.context import service_of_device
+from kitbuilder.kit.things import Device, Drysuit, Gauge, Jacket, Other, SecondStage, Transmitter, Wing
 from tests.assess.kits import config, hose_text, with_keys, without
 from tests.assess.rules.cases import CAUTION, DANGER, WARNING, Case, check
 
@@ -168,3 +170,22 @@ CASES = [
 def test_the_rule(case: Case) -> None:
     """It speaks in one kit and not in the other."""
     check(case)
+
+
+@pytest.mark.parametrize(
+    ("device", "takes"),
+    [
+        (SecondStage(tag="x"), "LP"),
+        (Wing(tag="x"), "LP"),
+        (Jacket(tag="x"), "LP"),
+        (Drysuit(tag="x"), "LP"),
+        (Gauge(tag="x"), "HP"),
+        (Transmitter(tag="x"), "HP"),
+        (Other(tag="x"), None),
+        (Other(tag="x", inlet="standard nipple"), "LP"),
+    ],
+    ids=lambda value: value.title if isinstance(value, Device) else str(value),
+)
+def test_what_pressure_a_device_takes(device: Device, takes: str | None) -> None:
+    """Without an inlet its kind tells: gauges and transmitters read cylinder pressure, the others take less."""
+    assert service_of_device(device) == takes

@@ -14,6 +14,7 @@ import pytest
 
 from kitbuilder.kitfile.disk import FLUSHING
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
+from kitbuilder.kitfile.held import hold, is_held
 from kitbuilder.kitfile.journal import News, Recovered, journals_of, rename_with_journals
 from tests.kitfile.support import SMALL, opened, pull_plug, wait_for_flushes
 
@@ -248,6 +249,39 @@ def test_who_edits_second_is_told_at_the_first_edit(document: Document) -> None:
     assert second.take_news() == (News.OTHER_APP,)
     second.set_value(0, "length", "95 cm")
     assert second.take_news() == (), "once is enough"
+
+
+def test_who_edits_again_after_a_save_is_told_of_the_one_who_edited_meanwhile(document: Document) -> None:
+    """A saved app has no journal of its own any more, so it looks round again."""
+    document.save()
+    second = Document(document.path)
+    second.set_value(0, "length", "90 cm")
+    document.set_value(0, "length", "95 cm")
+    assert document.take_news() == (News.OTHER_APP,)
+
+
+def test_an_app_is_no_other_app_to_itself(document: Document) -> None:
+    assert document.journal.is_alone()
+    assert not Document(document.path).journal.is_alone()
+
+
+def test_what_is_forgotten_is_held_no_longer(document: Document) -> None:
+    """Else every save would cost the app one more open file."""
+    with journal(document).open("rb") as forgotten:
+        assert is_held(forgotten.fileno())
+        document.save()
+        assert not is_held(forgotten.fileno())
+
+
+def test_asking_whether_a_file_is_held_does_not_hold_it(tmp_path: Path) -> None:
+    """One app looks at a file and keeps it open; another can hold it all the same."""
+    path = tmp_path / "kit.toml"
+    path.write_text(SMALL)
+    with path.open("rb") as looked_at, path.open("rb") as taken:
+        assert not is_held(looked_at.fileno())
+        handle = hold(taken.fileno())
+        assert handle is not None
+        os.close(handle)
 
 
 def test_two_crashes_are_offered_newest_first(document: Document) -> None:

@@ -93,3 +93,9 @@ def test_a_file_that_begins_with_an_empty_line() -> None:
     reading = read_kit("\n" + SMALL)
     assert reading.line_of(None, "diver") == 1
     assert reading.line_of(None, "format") == 2
+
+
+def test_a_key_in_quotes_among_plain_ones_has_its_own_line() -> None:
+    text = SMALL.replace("length =", '"length" =')
+    line = text.splitlines().index('"length" = "75 cm"') + 1
+    assert read_kit(text).line_of(0, "length") == line

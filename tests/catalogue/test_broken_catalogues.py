@@ -410,6 +410,13 @@ BREAKAGES = [
         'limits.toml, angle, level, value: "10 °C" is not an angle',
         id="an angle in degrees of temperature",
     ),
+    pytest.param(
+        "routes.toml",
+        'name = "gauge up to the right of the chest"',
+        'name = "sender along the left cylinder"',
+        'routes.toml, route "sender along the left cylinder", name: is there twice',
+        id="a route with the name of another one mirrored",
+    ),
     pytest.param("waters.toml", "[[water]]\nname", "[[water]\nname", "waters.toml: is not TOML: ", id="not TOML"),
 ]
 

@@ -3,6 +3,8 @@
 import pytest
 
 from kitbuilder.catalogue import Adapter, Fitting, Preset, Role, catalogue
+from kitbuilder.catalogue.records import make_adapter
+from kitbuilder.catalogue.table import Table
 
 TRADE = catalogue()
 OTHER = {"male": "female", "female": "male"}
@@ -44,6 +46,28 @@ def test_every_adapter_joins_a_hose_to_a_port_or_device(adapter: Adapter) -> Non
     joint, gender = adapter.far_side
     assert adapter.hose_side in taken
     assert (joint, OTHER[gender]) in offered
+
+
+ALUMINIUM, BRASS = ({"value": f"{density} kg/m3", "origin": "handbooks"} for density in (2700, 8400))
+
+
+@pytest.mark.parametrize(("own", "density_kg_m3"), [({}, 8400.0), ({"density": ALUMINIUM}, 2700.0)])
+def test_an_adapter_has_the_density_of_every_end_unless_it_says_otherwise(
+    own: dict[str, object], density_kg_m3: float
+) -> None:
+    row: dict[str, object] = {
+        "name": "turn",
+        "service": "LP",
+        "hose_side": {"joint": "9/16-18 UNF", "gender": "male"},
+        "far_side": {"joint": "9/16-18 UNF", "gender": "female"},
+        "mass": {"value": "50 g", "origin": "scales"},
+        "length": {"value": "2 cm", "origin": "ruler"},
+    }
+    every_end = Table({"density": BRASS}, "every_end").value("density", "density")
+    table = Table(row | own, "adapter")
+    adapter = make_adapter(table, ("9/16-18 UNF",), every_end)
+    table.finish()
+    assert adapter.density.value == density_kg_m3
 
 
 def test_only_an_adapter_that_lets_an_lp_hose_into_an_hp_port_defeats_the_coding() -> None:

@@ -130,3 +130,18 @@ def test_every_measure_of_a_landmark_is_in_the_survey() -> None:
     }
     assert asked <= {"stature", "suit", *trade.survey.measures}
     assert len(asked & trade.survey.measures.keys()) > 10
+
+
+def test_what_is_on_the_left_is_as_far_from_the_middle_as_on_the_right() -> None:
+    """With every measure that it is made from, and the same height and depth."""
+    landmarks = catalogue().landmarks
+    pairs = [
+        (mark, landmarks[name])
+        for mark in landmarks.values()
+        if "right" in mark.name and (name := mark.name.replace("right", "left")) in landmarks
+    ]
+    assert any(right.right.times for right, _ in pairs)
+    for right, left in pairs:
+        assert left.right.plus == -right.right.plus
+        assert dict(left.right.times) == {name: -factor for name, factor in right.right.times}
+        assert (left.forward, left.up) == (right.forward, right.up)

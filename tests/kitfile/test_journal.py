@@ -14,7 +14,8 @@ import pytest
 
 from kitbuilder.kitfile.disk import FLUSHING
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
-from kitbuilder.kitfile.journal import News, Recovered, journals_of, rename_with_journals
+from kitbuilder.kitfile.held import hold, is_held
+from kitbuilder.kitfile.journal import Journal, News, Recovered, journals_of, read_journals, rename_with_journals
 from tests.kitfile.support import SMALL, opened, pull_plug, wait_for_flushes
 
 EDITED = SMALL.replace("75", "80")
@@ -183,6 +184,19 @@ def test_what_somebody_else_put_there_is_left_alone(make: Callable[[Path], objec
     assert {path.name for path in tmp_path.iterdir()} == {"kit.toml", "victim.rc", name}
 
 
+def test_a_link_put_there_once_the_folder_was_listed_is_not_followed(
+    document: Document, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Neither to read it nor to see whether it is held."""
+    kept, link = journal(document), tmp_path / NAMES[0]
+    link.symlink_to(kept.name)
+    monkeypatch.setattr("kitbuilder.kitfile.journal.journals_of", lambda _path: (link,))
+    other = Journal(document.path)
+    assert other.is_alone()
+    pull_plug(document)
+    assert read_journals(document.path, SMALL) == ()
+
+
 def test_edits_are_not_kept_for_a_file_that_is_no_kit(document: Document) -> None:
     """It is put right in a text editor first; the edits wait."""
     pull_plug(document)
@@ -248,6 +262,39 @@ def test_who_edits_second_is_told_at_the_first_edit(document: Document) -> None:
     assert second.take_news() == (News.OTHER_APP,)
     second.set_value(0, "length", "95 cm")
     assert second.take_news() == (), "once is enough"
+
+
+def test_who_edits_again_after_a_save_is_told_of_the_one_who_edited_meanwhile(document: Document) -> None:
+    """A saved app has no journal of its own any more, so it looks round again."""
+    document.save()
+    second = Document(document.path)
+    second.set_value(0, "length", "90 cm")
+    document.set_value(0, "length", "95 cm")
+    assert document.take_news() == (News.OTHER_APP,)
+
+
+def test_an_app_is_no_other_app_to_itself(document: Document) -> None:
+    assert document.journal.is_alone()
+    assert not Document(document.path).journal.is_alone()
+
+
+def test_what_is_forgotten_is_held_no_longer(document: Document) -> None:
+    """Else every save would cost the app one more open file."""
+    with journal(document).open("rb") as forgotten:
+        assert is_held(forgotten.fileno())
+        document.save()
+        assert not is_held(forgotten.fileno())
+
+
+def test_asking_whether_a_file_is_held_does_not_hold_it(tmp_path: Path) -> None:
+    """One app looks at a file and keeps it open; another can hold it all the same."""
+    path = tmp_path / "kit.toml"
+    path.write_text(SMALL)
+    with path.open("rb") as looked_at, path.open("rb") as taken:
+        assert not is_held(looked_at.fileno())
+        handle = hold(taken.fileno())
+        assert handle is not None
+        os.close(handle)
 
 
 def test_two_crashes_are_offered_newest_first(document: Document) -> None:
@@ -438,3 +485,36 @@ def test_a_file_that_another_app_edits_is_not_renamed(document: Document) -> Non
         rename_with_journals(document.path, "other.toml")
     assert document.path.exists()
     assert journal(document).exists()
+
+
+def test_one_app_that_runs_is_enough_to_refuse_a_new_name(document: Document) -> None:
+    """Though another one has crashed and left edits as well."""
+    crashed = Document(document.path)
+    crashed.set_value(0, "length", "90 cm")
+    pull_plug(crashed)
+    with pytest.raises(OSError, match="another running kitbuilder has unsaved edits"):
+        rename_with_journals(document.path, "other.toml")
+
+
+def test_a_journal_in_the_state_folder_goes_along_as_well(tmp_path: Path) -> None:
+    path = tmp_path / f"{'x' * 250}.toml"
+    path.write_text(SMALL)
+    document = Document(path)
+    document.set_value(0, "length", "80 cm")
+    (before,) = journals_of(path)
+    assert before.parent != path.parent
+    pull_plug(document)
+    target = rename_with_journals(path, "other.toml")
+    assert Document(target).recovered == Recovered(EDITED, same_base=True)
+    assert not before.exists()
+
+
+@pytest.mark.parametrize("kind", ["folder", "pipe", "link", "link to nowhere"])
+def test_what_is_no_file_does_not_go_along(kind: str, tmp_path: Path) -> None:
+    """It has the name of a journal and cannot be one."""
+    path, foreign = opened(tmp_path, SMALL).path, tmp_path / NAMES[0]
+    (tmp_path / "victim.rc").write_text("my own notes\n")
+    FOREIGN[kind](foreign)
+    before = {each.name for each in tmp_path.iterdir()}
+    rename_with_journals(path, "other.toml")
+    assert {each.name for each in tmp_path.iterdir()} == before - {"kit.toml"} | {"other.toml"}

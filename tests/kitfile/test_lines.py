@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kitfile.reader import read_kit
-from tests.kitfile.support import GOOD_KIT, KITS, LAYOUTS
+from tests.kitfile.support import GOOD_KIT, KITS, LAYOUTS, SMALL
 from tests.laws import tried
 
 KEYS = ("{}", "  {}", "\t{}", '"{}"', "'{}'")
@@ -86,3 +86,16 @@ def test_what_does_not_stand_there_is_where_it_would_be(path: Path) -> None:
         if field.key not in reading.rows[0][1]:
             assert reading.line_of(None, field.key) == 1
     assert reading.line_of(len(starts), "tag") is None
+
+
+def test_a_file_that_begins_with_an_empty_line() -> None:
+    """Which is line 1, and the heading begins there."""
+    reading = read_kit("\n" + SMALL)
+    assert reading.line_of(None, "diver") == 1
+    assert reading.line_of(None, "format") == 2
+
+
+def test_a_key_in_quotes_among_plain_ones_has_its_own_line() -> None:
+    text = SMALL.replace("length =", '"length" =')
+    line = text.splitlines().index('"length" = "75 cm"') + 1
+    assert read_kit(text).line_of(0, "length") == line

@@ -10,7 +10,7 @@ from kitbuilder.kit.files import DIVER_FILE
 from kitbuilder.kit.resolved import Linked
 from kitbuilder.kitfile import read
 from kitbuilder.kitfile.folder import files_holding, kit_in, kit_worn_by, kits_naming, unreadable_naming
-from kitbuilder.kitfile.read import read_written, resolve_at
+from kitbuilder.kitfile.read import MOST_PROBLEMS, read_written, resolve_at
 from kitbuilder.kitfile.reader import read_as, read_kit
 from tests.kitfile.support import SMALL
 
@@ -70,6 +70,15 @@ def test_of_many_problems_the_first_are_told(tmp_path: Path) -> None:
     found = beside(tmp_path, me=DIVER + CHECK.format("a", "../a.toml") * 10)
     assert 1 < len(found.problems) < 10
     assert all(problem.startswith("me.toml:") for problem in found.problems)
+
+
+@pytest.mark.parametrize(("more", "said"), [(0, []), (1, ["me.toml: 1 more; `kitbuilder check` names them."])])
+def test_those_that_are_not_told_are_counted(more: int, said: list[str], tmp_path: Path) -> None:
+    """From the first one on."""
+    checks = [CHECK.format(f"c{number}", "../a.toml") for number in range(MOST_PROBLEMS + more)]
+    found = beside(tmp_path, me=DIVER + "".join(checks))
+    assert len(found.problems) == MOST_PROBLEMS + more
+    assert list(found.problems[MOST_PROBLEMS:]) == said
 
 
 def test_a_diver_whose_name_no_disk_takes(tmp_path: Path) -> None:

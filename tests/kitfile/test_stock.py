@@ -90,6 +90,14 @@ def test_the_same_stock_as_a_table(tmp_path: Path) -> None:
     assert read(tmp_path, TABLE, "shop.csv") == read(tmp_path, TOML)
 
 
+@pytest.mark.parametrize("head", ["body,length,price", "body,length"])
+def test_a_table_that_tells_no_currency(head: str) -> None:
+    """Has none, as a file without that key."""
+    stock, _ = read_csv(head + "\nrubber,75 cm" + ",12" * head.count("price") + "\n", "shop")
+    assert stock is not None
+    assert stock.header.currency is None
+
+
 SEMICOLONS = TABLE.replace('"ordered, soon"', "ordered/ soon").replace(",", ";").replace("ordered/", "ordered,")
 
 

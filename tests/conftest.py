@@ -1,6 +1,8 @@
-"""What every test shares: how thorough the run is."""
+"""What every test shares: how thorough the run is, on how many workers, and an end to waiting."""
 
 import os
+import signal
+from collections.abc import Iterator
 
 import pytest
 
@@ -18,3 +20,17 @@ def pytest_configure(config: pytest.Config) -> None:
 def pytest_xdist_auto_num_workers() -> int:
     """Start two workers per core: a test of the app waits for as long as it works."""
     return 2 * len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 2 * (os.cpu_count() or 1)
+
+
+@pytest.fixture
+def no_waiting() -> Iterator[None]:
+    """Stop what waits for the other end of a pipe, which nobody opens."""
+
+    def stop(_signal: int, _frame: object) -> None:
+        raise AssertionError("it waited")
+
+    before = signal.signal(signal.SIGALRM, stop)
+    signal.alarm(60)
+    yield
+    signal.alarm(0)
+    signal.signal(signal.SIGALRM, before)

@@ -6,7 +6,6 @@ A kit folder may come from an archive, with links, pipes and folders under the n
 import ast
 import os
 import shutil
-import signal
 import stat
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -27,6 +26,8 @@ from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
 from kitbuilder.kitfile.ticks import clear_ticks, write_ticks
 from kitbuilder.report.numbers import System
 from tests.kitfile.support import SMALL, opened
+
+pytestmark = pytest.mark.usefixtures("no_waiting")
 
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
 DISK = PACKAGE / "kitfile" / "disk.py"
@@ -152,20 +153,6 @@ TRAPS: dict[str, Callable[[Path, Path], object]] = {
     "pipe": lambda path, _outside: os.mkfifo(path),
     "folder": lambda path, _outside: path.mkdir(),
 }
-
-
-@pytest.fixture(autouse=True)
-def _no_waiting() -> Iterator[None]:
-    """A writer that waits for the other end of a pipe is stopped."""
-
-    def stop(_signal: int, _frame: object) -> None:
-        raise AssertionError("it waited")
-
-    before = signal.signal(signal.SIGALRM, stop)
-    signal.alarm(60)
-    yield
-    signal.alarm(0)
-    signal.signal(signal.SIGALRM, before)
 
 
 @pytest.fixture(autouse=True)

@@ -1,8 +1,6 @@
 """A kit folder that was made to trap the app, one that cannot be written, and a file that is open twice."""
 
 import os
-import signal
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -13,21 +11,9 @@ from kitbuilder.app.screens.dialogs import Ask
 from kitbuilder.kitfile.document import Document
 from tests.app.conftest import screen_text, settle
 
+pytestmark = pytest.mark.usefixtures("no_waiting")
+
 SIZE = (100, 30)
-
-
-@pytest.fixture(autouse=True)
-def _no_waiting() -> Iterator[None]:
-    """An app that waits for the other end of a pipe is stopped."""
-
-    def stop(_signal: int, _frame: object) -> None:
-        raise AssertionError("it waited")
-
-    before = signal.signal(signal.SIGALRM, stop)
-    signal.alarm(60)
-    yield
-    signal.alarm(0)
-    signal.signal(signal.SIGALRM, before)
 
 
 def journals(folder: Path) -> list[Path]:

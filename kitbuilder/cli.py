@@ -11,6 +11,7 @@ from kitbuilder.commands import NAMES, command_named
 from kitbuilder.commands.answers import complain
 from kitbuilder.commands.command import DONE, NOT_WRITTEN
 from kitbuilder.commands.parser import Parser, add_units, command_list, parser_of
+from kitbuilder.commands.response import Response
 from kitbuilder.streams import OutputLost, claim_closed_streams, drop, flush_out
 
 
@@ -35,7 +36,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _run_command(name: str, *words: str) -> int:
     command = command_named(name)
-    code = command.run(parser_of(command).parse_args(words))
+    options = parser_of(command).parse_args(words)
+    options.json = options.form == "json"
+    code = command.run(options, Response(name, options))
     flush_out()
     return code
 

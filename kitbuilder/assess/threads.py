@@ -1,6 +1,6 @@
 """Threads of the catalogue: their limits, how two of them meet, and which of them a caliper reading allows."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import NamedTuple
 
@@ -11,6 +11,8 @@ from kitbuilder.units import INCH
 
 PITCH = "pitch"
 """What is measured with a pitch gauge; the caliper has no part in it."""
+NEAR_MISS_M = 0.0005
+"""A thread this far outside its limits is named, since a worn part or a slanted caliper may be the reason."""
 
 
 @cache
@@ -105,6 +107,17 @@ def identify(reading: Reading, caliper_spread_m: float) -> tuple[Candidate, ...]
         raise ValueError("a measured size is above nought")
     candidates = [_candidate(name, reading, caliper_spread_m) for name in catalogue().threads]
     return tuple(sorted(candidates, key=lambda candidate: -candidate.margin))
+
+
+def is_near_miss(candidate: Candidate) -> bool:
+    """Tell whether a thread is not allowed, but only just: a worn crest has another diameter, never another pitch."""
+    reaches = all(size.margin >= (0.0 if size.what == PITCH else -NEAR_MISS_M) for size in candidate.sizes)
+    return reaches and not candidate.allowed
+
+
+def is_pitch_missing(candidates: Iterable[Candidate]) -> bool:
+    """Tell whether the reading has no pitch."""
+    return not any(size.what == PITCH for candidate in candidates for size in candidate.sizes)
 
 
 def _candidate(name: str, reading: Reading, spread: float) -> Candidate:

@@ -1,11 +1,15 @@
 """kitbuilder ballast: the lead for other waters and cylinders."""
 
 from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json, unknown_word
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
 from kitbuilder.commands.files import read_kit
 from kitbuilder.streams import write_out
+
+if TYPE_CHECKING:
+    from kitbuilder.commands.response import Response
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -19,7 +23,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     )
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print the lead for each water and cylinder."""
     from kitbuilder.assess.assessment import assess
     from kitbuilder.plans.ballast import ask_ballast, cylinder_names, water_names

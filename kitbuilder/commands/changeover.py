@@ -11,6 +11,7 @@ from kitbuilder.streams import write_error, write_out
 
 if TYPE_CHECKING:
     from kitbuilder.assess.assessment import Assessment
+    from kitbuilder.commands.response import Response
     from kitbuilder.plans.changeover import Unbuildable
 
 
@@ -21,7 +22,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--locker", metavar="FILE", help="what else is owned (default: the locker of kit B, else of A)")
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print the work step by step."""
     from kitbuilder.plans.changeover import Unbuildable, plan_changeover
     from kitbuilder.report import changeover

@@ -10,6 +10,7 @@ from kitbuilder.commands.files import write_problems
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
+    from kitbuilder.commands.response import Response
     from kitbuilder.kitfile.reader import Reading
 
 
@@ -18,7 +19,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("files", nargs="+", metavar="FILE", help="a file of a kit, a diver, a stock or a locker")
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print each file in turn; JSON is one list for all files."""
     from kitbuilder.kitfile.read import read
 

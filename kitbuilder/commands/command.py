@@ -2,7 +2,11 @@
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable, Mapping
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from kitbuilder.commands.response import Response
+    from kitbuilder.report.shapes import Shape
 
 DONE, FOUND, UNREADABLE = 0, 1, 2
 NOT_WRITTEN = 74
@@ -17,7 +21,7 @@ class Example(NamedTuple):
 
 
 class Command(NamedTuple):
-    """One command. `--json` and `--units` are added to its own arguments, so that no command lacks them."""
+    """One command. `--form`, `--json` and `--units` are added to its own arguments, so that no command lacks them."""
 
     name: str
     arguments: str
@@ -29,8 +33,10 @@ class Command(NamedTuple):
     """What each exit code of this command means."""
     add_arguments: Callable[[ArgumentParser], None]
     """Declares the arguments of this command alone."""
-    run: Callable[[Namespace], int]
+    run: "Callable[[Namespace, Response], int]"
     """Does the work and gives the exit code. Imports what it needs itself: the list of commands has to load fast."""
+    shape: "Callable[[], Shape] | None" = None
+    """Gives the shape of its result in JSON, which stands beside the builder of its page in `report/`."""
     details: str = ""
     """What the help page says after the summary."""
     without_units: str = ""

@@ -1,11 +1,15 @@
 """kitbuilder compare: two kits side by side."""
 
 from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import print_cautions, print_json
 from kitbuilder.commands.command import DONE, UNREADABLE, Command, Example
 from kitbuilder.commands.files import assessed_kits
 from kitbuilder.streams import write_out
+
+if TYPE_CHECKING:
+    from kitbuilder.commands.response import Response
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -14,7 +18,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("right", metavar="B", help="another kit file")
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print both kits in two columns."""
     from kitbuilder.plans.side_by_side import set_side_by_side
     from kitbuilder.report import compare

@@ -11,6 +11,7 @@ from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
     from kitbuilder.assess.assessment import Assessment
+    from kitbuilder.commands.response import Response
     from kitbuilder.plans.fewest import Sources
 
 LONGEST_SOLVING_S = 3600.0
@@ -38,7 +39,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--time", metavar="SECONDS", type=float, default=10.0, help="when to stop (default: 10)")
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print the smallest set, and which hose serves which kit."""
     from kitbuilder.assess.findings import Signal
     from kitbuilder.plans.fewest import ORDERS, find_fewest

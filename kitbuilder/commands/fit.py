@@ -10,6 +10,7 @@ from kitbuilder.commands.files import read_kit, read_stock
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
+    from kitbuilder.commands.response import Response
     from kitbuilder.kit.resolved import ResolvedKit
     from kitbuilder.kit.stock import Stock
     from kitbuilder.plans.fitting import FittingPlan
@@ -38,7 +39,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--svg", metavar="FILE", help="also write the picture of all routes to this file")
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print the fitting of a kit, or of the usual hoses of a layout."""
     from kitbuilder.kit.resolved import resolve
     from kitbuilder.kit.things import LAYOUTS

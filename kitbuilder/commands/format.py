@@ -1,9 +1,13 @@
 """kitbuilder format: the reference page of the file formats, and their JSON Schemas."""
 
 from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING
 
 from kitbuilder.commands.command import DONE, Command, Example
 from kitbuilder.streams import write_out
+
+if TYPE_CHECKING:
+    from kitbuilder.commands.response import Response
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -17,7 +21,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     )
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print the page or a schema; JSON alone is the schema of kit files."""
     from kitbuilder.kitfile.reference import reference_page, schema_text
 

@@ -2,11 +2,15 @@
 
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
 from kitbuilder.commands.files import write_problems
 from kitbuilder.streams import write_out
+
+if TYPE_CHECKING:
+    from kitbuilder.commands.response import Response
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -17,7 +21,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     )
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print each item, and what each kit still needs."""
     from datetime import date
 

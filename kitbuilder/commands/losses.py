@@ -1,11 +1,15 @@
 """kitbuilder losses: what still works when something fails."""
 
 from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import print_json
 from kitbuilder.commands.command import DONE, UNREADABLE, Command, Example
 from kitbuilder.commands.files import assessed_kits
 from kitbuilder.streams import write_out
+
+if TYPE_CHECKING:
+    from kitbuilder.commands.response import Response
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -13,7 +17,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="a kit file")
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print each failure and what it takes with it; the text ends with the cautions."""
     from kitbuilder.report import losses
     from kitbuilder.report.numbers import System

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NoReturn
 from kitbuilder.commands import all_commands
 from kitbuilder.commands.command import UNREADABLE, Command
 from kitbuilder.foreign import visible
+from kitbuilder.report import renderers
 from kitbuilder.streams import flush_out, write_error, write_out
 
 if TYPE_CHECKING:
@@ -43,7 +44,9 @@ def parser_of(command: Command) -> Parser:
     parser = Parser(f"kitbuilder {command.name}", _description(command))
     parser.epilog = _epilog(command)
     command.add_arguments(parser)
-    parser.add_argument("--json", action="store_true", help="print JSON, with quantities in SI units, instead of text")
+    parser.add_argument("--form", choices=renderers.NAMES, default="text", help="how to print the answer")
+    json_help = "the same as --form json: quantities in SI units, for programs"
+    parser.add_argument("--json", dest="form", action="store_const", const="json", help=json_help)
     if not command.without_units:
         add_units(parser, "units of the text (default: metric)")
     return parser

@@ -1,14 +1,14 @@
 """kitbuilder threads: which threads a caliper reading allows."""
 
 from argparse import ArgumentParser, Namespace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from kitbuilder.commands.answers import complain, print_json
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
-    from kitbuilder.assess.threads import Candidate, Reading
+    from kitbuilder.assess.threads import Reading
+    from kitbuilder.commands.response import Response
+    from kitbuilder.report.shapes import Shape
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -19,11 +19,10 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--caliper", metavar="LENGTH", help='uncertainty of the caliper (default: "0.05 mm")')
 
 
-def run(options: Namespace) -> int:
+def run(options: Namespace, response: "Response") -> int:
     """Print the allowed threads, then those that the reading misses narrowly."""
     from kitbuilder.assess.threads import caliper_spread, identify
-    from kitbuilder.report.numbers import System
-    from kitbuilder.report.threads import threads_text
+    from kitbuilder.report.threads import threads_page
     from kitbuilder.units import QuantityError, parse_quantity
 
     try:
@@ -31,12 +30,16 @@ def run(options: Namespace) -> int:
         spread_m = parse_quantity(options.caliper, "length") if options.caliper else caliper_spread()
         candidates = identify(reading, spread_m)
     except (QuantityError, ValueError) as error:
-        return complain(f"threads: {error}")
-    if options.json:
-        print_json(_threads_json(reading, spread_m, candidates))
-    else:
-        write_out(threads_text(candidates, spread_m, System(options.units)))
-    return DONE if any(candidate.allowed for candidate in candidates) else FOUND
+        return response.refuse(f"threads: {error}")
+    code = DONE if any(candidate.allowed for candidate in candidates) else FOUND
+    return response.give(threads_page(reading, spread_m, candidates), code)
+
+
+def shape() -> "Shape":
+    """Give the shape of the result in JSON."""
+    from kitbuilder.report.threads import SHAPE
+
+    return SHAPE
 
 
 def _reading(options: Namespace) -> "Reading":
@@ -55,34 +58,6 @@ def _reading(options: Namespace) -> "Reading":
     )
 
 
-def _threads_json(reading: "Reading", spread_m: float, candidates: "tuple[Candidate, ...]") -> dict[str, Any]:
-    """The reading and every known thread against it, the best margin first, in metres."""
-    return {
-        "reading": {"major_m": reading.major_m, "minor_m": reading.minor_m, "pitch_m": reading.pitch_m},
-        "caliper_spread_m": spread_m,
-        "threads": [
-            {
-                "thread": candidate.thread,
-                "used_for": candidate.used_for,
-                "allowed": candidate.allowed,
-                "margin_m": candidate.margin,
-                "sizes": [
-                    {
-                        "what": size.what,
-                        "value_m": size.value,
-                        "low_m": size.low,
-                        "high_m": size.high,
-                        "margin_m": size.margin,
-                    }
-                    for size in candidate.sizes
-                ],
-                "beware": [*candidate.beware, *candidate.mistakes],
-            }
-            for candidate in candidates
-        ],
-    }
-
-
 COMMAND = Command(
     name="threads",
     arguments="",
@@ -97,4 +72,5 @@ COMMAND = Command(
     },
     add_arguments=add_arguments,
     run=run,
+    shape=shape,
 )

@@ -1,50 +1,128 @@
-"""What `kitbuilder threads` prints: which threads a caliper reading allows, and what they are mistaken for."""
+"""The page of `kitbuilder threads`: which threads a caliper reading allows, and what they are mistaken for."""
 
-from textwrap import wrap
+from collections.abc import Iterator, Sequence
 
-from kitbuilder.assess.threads import PITCH, Candidate, Measured
-from kitbuilder.report.numbers import System, digits, shown
+from kitbuilder.assess.findings import Amount
+from kitbuilder.assess.threads import Candidate, Measured, Reading, is_near_miss, is_pitch_missing
+from kitbuilder.report.page import (
+    Between,
+    Column,
+    Entries,
+    Entry,
+    Field,
+    Fields,
+    Page,
+    Row,
+    Section,
+    Sentence,
+    Table,
+    Text,
+    Values,
+    only_data,
+    text,
+)
+from kitbuilder.report.shapes import FLAG, NUMBER, TEXT, listed, optional, record
 
-NEAR_MISS_M = 0.0005
-"""A thread this far outside its limits is named, since a worn part or a slanted caliper may be the reason."""
+SHAPE = record(
+    reading=record(major_m=optional(NUMBER), minor_m=optional(NUMBER), pitch_m=optional(NUMBER)),
+    caliper_spread_m=NUMBER,
+    threads=listed(
+        record(
+            thread=TEXT,
+            used_for=TEXT,
+            allowed=FLAG,
+            margin_m=NUMBER,
+            sizes=listed(record(what=TEXT, value_m=NUMBER, low_m=NUMBER, high_m=NUMBER, margin_m=NUMBER)),
+            beware=listed(TEXT),
+        )
+    ),
+)
+NEAR_MISSES = "Near misses (wear, dirt, a slanted caliper?)"
+PRESSURE_CLASS = "A thread that fits is not a fit: check the pressure class of both parts before you join them."
 
 
-def threads_text(candidates: tuple[Candidate, ...], caliper_spread_m: float, system: System) -> str:
-    """The allowed threads with their margins, the near misses, and the mistakes to beware of."""
+def threads_page(reading: Reading, caliper_spread_m: float, candidates: Sequence[Candidate]) -> Page:
+    """Build the page: the allowed threads with their margins, the near misses, and the mistakes to beware of.
+
+    Args:
+        reading: What was measured.
+        caliper_spread_m: How far the caliper may be off.
+        candidates: Every known thread against the reading, the best margin first.
+    """
     allowed = [candidate for candidate in candidates if candidate.allowed]
-    near = [candidate for candidate in candidates if not candidate.allowed and _is_near_miss(candidate)]
-    spread = shown(caliper_spread_m, "thread", system)
-    lines = [f"Allowed by the reading, give or take {spread} of caliper:" if allowed else "No known thread is allowed."]
-    for candidate in allowed:
-        lines += _candidate_lines(candidate, system)
-    if near:
-        lines += ["", "Near misses (wear, dirt or a slanted caliper?):"]
-        for candidate in near:
-            lines += _candidate_lines(candidate, system)
-    pitch_missing = not any(size.what == PITCH for candidate in candidates for size in candidate.sizes)
-    if pitch_missing and len(allowed) != 1:
-        lines += ["", "Measure the pitch as well: threads of one diameter differ in it."]
-    lines += ["", "A thread that fits is not a fit: check the pressure class of both parts before you join them.", ""]
-    return "\n".join(lines)
+    near = [candidate for candidate in candidates if is_near_miss(candidate)]
+    limit = ("Allowed by the reading, with a caliper that may be off by ", Amount(caliper_spread_m, "thread"), ":")
+    return Page(
+        [
+            _data(reading, caliper_spread_m, candidates),
+            text(*limit) if allowed else text("No known thread is allowed."),
+            Entries("", [_entry(candidate) for candidate in allowed]),
+            Entries(
+                "", [_entry(candidate) for candidate in near], title="Near misses (wear, dirt, a slanted caliper?)"
+            ),
+            Section("", list(_pitch_advice(candidates, len(allowed)))),
+            Section("", [text(PRESSURE_CLASS)]),
+        ]
+    )
 
 
-def _is_near_miss(candidate: Candidate) -> bool:
-    """A worn crest has another diameter, never another pitch."""
-    return all(size.margin >= (0.0 if size.what == PITCH else -NEAR_MISS_M) for size in candidate.sizes)
+def _pitch_advice(candidates: Sequence[Candidate], allowed: int) -> Iterator[Text]:
+    if is_pitch_missing(candidates) and allowed != 1:
+        yield text("Measure the pitch as well: threads of one diameter differ in it.")
 
 
-def _candidate_lines(candidate: Candidate, system: System) -> list[str]:
-    lines = [f"  {candidate.thread}: {candidate.used_for}"]
-    lines += [f"    {_size_words(size, system)}" for size in candidate.sizes]
-    for mistake in (*candidate.beware, *candidate.mistakes):
-        lines += [f"    {row}" for row in wrap(f"Beware: {mistake}.", 96, subsequent_indent="  ")]
-    return lines
+def _entry(candidate: Candidate) -> Entry:
+    mistakes = (*candidate.beware, *candidate.mistakes)
+    return Entry(
+        head=(f"{candidate.thread}: {candidate.used_for}",),
+        body=[*map(_size, candidate.sizes), *((f"Beware: {mistake}.",) for mistake in mistakes)],
+    )
 
 
-def _size_words(size: Measured, system: System) -> str:
-    limits = f"{digits(size.low, 'thread', system)} to {shown(size.high, 'thread', system)}"
-    if size.margin >= 0:
-        verdict = f"{shown(size.margin, 'thread', system)} inside"
-    else:
-        verdict = f"{shown(-size.margin, 'thread', system)} outside"
-    return f"{size.what}: {shown(size.value, 'thread', system)}; limits {limits}; {verdict}"
+def _size(size: Measured) -> Sentence:
+    side = "inside" if size.margin >= 0 else "outside"
+    limits = Between(size.low, size.high, "thread")
+    return (
+        f"{size.what}: ", Amount(size.value, "thread"), "; limits ", limits, "; ",
+        Amount(abs(size.margin), "thread"), f" {side}",
+    )  # fmt: skip
+
+
+def _data(reading: Reading, caliper_spread_m: float, candidates: Sequence[Candidate]) -> Fields:
+    measured = Fields([
+        Field("major_m", "", _thread(reading.major_m)),
+        Field("minor_m", "", _thread(reading.minor_m)),
+        Field("pitch_m", "", _thread(reading.pitch_m)),
+    ])  # fmt: skip
+    return only_data(
+        ("reading", measured),
+        ("caliper_spread_m", Amount(caliper_spread_m, "thread")),
+        ("threads", _table(candidates)),
+    )
+
+
+def _thread(size_m: float | None) -> Amount | None:
+    return None if size_m is None else Amount(size_m, "thread")
+
+
+def _table(candidates: Sequence[Candidate]) -> Table:
+    columns = [Column(key, "") for key in ("thread", "used_for", "allowed", "margin_m", "sizes", "beware")]
+    rows: list[Row] = [
+        [
+            candidate.thread,
+            candidate.used_for,
+            candidate.allowed,
+            Amount(candidate.margin, "thread"),
+            _sizes(candidate.sizes),
+            Values([*candidate.beware, *candidate.mistakes]),
+        ]
+        for candidate in candidates
+    ]
+    return Table("threads", columns, rows)
+
+
+def _sizes(sizes: Sequence[Measured]) -> Table:
+    columns = [Column(key, "") for key in ("what", "value_m", "low_m", "high_m", "margin_m")]
+    amounts = ("value", "low", "high", "margin")
+    rows: list[Row] = [[size.what, *(Amount(getattr(size, name), "thread") for name in amounts)] for size in sizes]
+    return Table("sizes", columns, rows)

@@ -58,7 +58,7 @@ def test_threads_as_json_is_in_metres():
     done = run(*words)
     assert (done.returncode, done.stderr) == (0, "")
     assert run(*words, "--units", "imperial").stdout == done.stdout
-    said = json.loads(done.stdout)
+    said = json.loads(done.stdout)["result"]
     assert said["reading"] == {"major_m": pytest.approx(0.0109982), "minor_m": None, "pitch_m": pytest.approx(0.00127)}
     assert said["caliper_spread_m"] == pytest.approx(0.0001)
     assert [thread["thread"] for thread in said["threads"] if thread["allowed"]] == ["7/16-20 UNF"]
@@ -76,7 +76,7 @@ def test_threads_as_json_has_those_that_are_not_allowed():
     """Exit code 1, as with text, and the margin says by how much each is missed."""
     done = run("threads", "--json", "--major", "11.7 mm")
     assert done.returncode == 1
-    threads = json.loads(done.stdout)["threads"]
+    threads = json.loads(done.stdout)["result"]["threads"]
     assert len(threads) > 5
     assert all(not thread["allowed"] and thread["margin_m"] < 0 for thread in threads)
     assert threads == sorted(threads, key=lambda thread: -thread["margin_m"])

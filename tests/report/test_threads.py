@@ -5,20 +5,22 @@ Limits printed in inches in tables of ASME B1.1: 3/8-24 2A major 0.3667 to 0.373
 
 from kitbuilder.assess.threads import Reading, identify
 from kitbuilder.report.numbers import System
-from kitbuilder.report.threads import threads_text
+from kitbuilder.report.threads import threads_page
+from tests.report.pages import page_text
 
 MM = 1e-3
 CALIPER = 0.05 * MM
 
 
 def text(system: System = System.METRIC, caliper: float = CALIPER, **sizes: float) -> str:
-    return threads_text(identify(Reading(**sizes), caliper), caliper, system)
+    reading = Reading(**sizes)
+    return page_text(threads_page(reading, caliper, identify(reading, caliper)), system)
 
 
 def test_an_allowed_thread_with_its_limits_and_margin() -> None:
     """9.45 mm lies 0.047 mm inside the upper limit of 9.497 mm."""
     found = text(major_m=9.45 * MM)
-    assert "Allowed by the reading, give or take 0.050 mm of caliper:" in found
+    assert "Allowed by the reading, with a caliper that may be off by 0.050 mm:" in found
     assert "3/8-24 UNF: LP port; HP port of old first stages" in found
     assert "outside of the male thread: 9.450 mm; limits 9.314 to 9.497 mm; 0.047 mm inside" in found
 
@@ -27,7 +29,7 @@ def test_the_same_in_inches() -> None:
     """As the standard prints them."""
     found = text(System.IMPERIAL, major_m=9.45 * MM)
     assert "0.3720 in; limits 0.3667 to 0.3739 in; 0.0019 in inside" in found
-    assert "give or take 0.0020 in of caliper" in found
+    assert "with a caliper that may be off by 0.0020 in:" in found
 
 
 def test_a_reading_outside_the_limits_says_by_how_much() -> None:
@@ -41,7 +43,7 @@ def test_no_thread_and_its_near_miss() -> None:
     assert "Near misses" not in text(major_m=10.0 * MM)
     near = text(major_m=9.8 * MM)
     assert near.startswith("No known thread is allowed.")
-    assert near.index("Near misses (wear, dirt or a slanted caliper?):") < near.index("3/8-24 UNF")
+    assert near.index("Near misses (wear, dirt, a slanted caliper?)") < near.index("3/8-24 UNF")
     assert "0.303 mm outside" in near
 
 

@@ -1,0 +1,142 @@
+"""What one run of a command reads, what is wrong with it, and how its answer is printed."""
+
+from argparse import Namespace
+from collections.abc import Iterable
+from importlib import import_module
+from pathlib import Path
+from shutil import get_terminal_size
+from typing import TYPE_CHECKING
+
+from kitbuilder.commands.command import UNREADABLE
+from kitbuilder.foreign import visible
+from kitbuilder.streams import write_error, write_out
+
+if TYPE_CHECKING:
+    from kitbuilder.assess.assessment import Assessment
+    from kitbuilder.kit.files import FileKind
+    from kitbuilder.kit.locker import Locker
+    from kitbuilder.kit.resolved import ResolvedKit
+    from kitbuilder.kit.stock import Stock
+    from kitbuilder.kitfile.problems import Problem
+    from kitbuilder.kitfile.reader import Reading
+    from kitbuilder.report.answer import Complaint, FileRead
+    from kitbuilder.report.page import Page
+
+NARROWEST, WIDEST = 60, 100
+"""Characters of a line of text, at least and at most, whatever the terminal has."""
+
+
+class Response:
+    """Collects what a command reads and what it complains about, and prints its answer in the form that was asked.
+
+    Complaints go to standard error at once when the answer is text. Every other form has them in the answer, so that
+    a program finds them in one place.
+    """
+
+    def __init__(self, command: str, options: Namespace) -> None:
+        """Start with nothing read."""
+        self.command, self.options = command, options
+        self.files: list[FileRead] = []
+        self.problems: list[Complaint] = []
+
+    @property
+    def is_text(self) -> bool:
+        """Whether the answer is for people."""
+        return bool(self.options.form == "text")
+
+    # ---- reading ----
+
+    def kit(self, name: str) -> "ResolvedKit | None":
+        """Read a kit with all files that it names; None when it cannot be used."""
+        from kitbuilder.kit.files import KIT_FILE
+
+        return self.read(name, KIT_FILE).resolved
+
+    def assessed(self, names: Iterable[str]) -> "list[tuple[str, Assessment]]":
+        """Work out the kits of the files that can be read, each with its name."""
+        from kitbuilder.assess.assessment import assess
+
+        kits = [(name, self.kit(name)) for name in names]
+        return [(name, assess(kit)) for name, kit in kits if kit is not None]
+
+    def locker(self, name: str) -> "Locker | None":
+        """Read a locker; None when it cannot be used."""
+        from kitbuilder.kit.files import LOCKER_FILE
+
+        return self.read(name, LOCKER_FILE).locker
+
+    def stock(self, name: str) -> "tuple[Stock, tuple[str, ...]] | None":
+        """Read a stock, with what is wrong in rows that are left out; None when it cannot be used."""
+        from kitbuilder.kit.files import STOCK_FILE
+
+        reading = self.read(name, STOCK_FILE)
+        if reading.stock is None:
+            return None
+        return reading.stock, tuple(problem.located(name) for problem in reading.problems)
+
+    def read(self, name: str, kind: "FileKind | None" = None) -> "Reading":
+        """Read a file and keep what came of it: its name, or its problems.
+
+        Args:
+            name: The file, as it was given.
+            kind: What it has to hold; None for whatever it says.
+        """
+        from kitbuilder.kitfile.read import read
+        from kitbuilder.report.answer import FileRead
+
+        reading = read(Path(name), kind)
+        if reading.contents is not None:
+            self.files.append(FileRead(name, reading.file.name, reading.contents.header.name))
+        if reading.contents is None or kind is None:
+            self.complain(name, reading.problems)
+        return reading
+
+    # ---- complaining ----
+
+    def complain(self, file: str, problems: "Iterable[Problem]") -> None:
+        """Say why a file cannot be used, one line per problem."""
+        from kitbuilder.report.answer import Complaint
+
+        for found in problems:
+            message = found.located(file)
+            self._add(Complaint(file, found.line, found.place, found.found, found.accepted, message), message)
+
+    def not_used(self, messages: Iterable[str]) -> None:
+        """Keep what is wrong with linked files for the answer. As text, the page says so itself."""
+        from kitbuilder.report.answer import Complaint
+
+        self.problems += [Complaint(None, None, "", "", "", message) for message in messages]
+
+    def refuse(self, sentence: str) -> int:
+        """Say why there is no answer, print what other forms than text need, and give the exit code for it."""
+        from kitbuilder.report.answer import Complaint
+
+        ended = f"{sentence.removesuffix('.')}{'' if sentence.endswith('?') else '.'}"
+        self._add(Complaint(None, None, "", "", "", ended), f"kitbuilder: {ended}")
+        return self.without_answer()
+
+    def _add(self, complaint: "Complaint", line: str) -> None:
+        self.problems.append(complaint)
+        if self.is_text:
+            write_error(f"{visible(line)}\n")
+
+    # ---- answering ----
+
+    def give(self, page: "Page | None", code: int) -> int:
+        """Print the answer; gives the exit code back."""
+        from kitbuilder.report.answer import Answer
+        from kitbuilder.report.numbers import System
+
+        renderer = import_module(f"kitbuilder.report.renderers.{self.options.form}")
+        answer = Answer(self.command, tuple(self.files), tuple(self.problems), page)
+        write_out(renderer.render(answer, System(getattr(self.options, "units", "metric")), text_width()))
+        return code
+
+    def without_answer(self) -> int:
+        """Answer with the problems alone; gives the exit code for it."""
+        return self.give(None, UNREADABLE)
+
+
+def text_width() -> int:
+    """Give the characters of a line: what COLUMNS or the terminal says, within limits that stay readable."""
+    return min(max(get_terminal_size((WIDEST, 24)).columns, NARROWEST), WIDEST)

@@ -1,0 +1,41 @@
+"""What a command answers: the files it read, what is wrong with them, and the page; every renderer takes one."""
+
+from typing import NamedTuple
+
+from kitbuilder.report.page import Page
+
+
+class FileRead(NamedTuple):
+    """A file that a command was given and could read."""
+
+    file: str
+    """As it was given."""
+    holds: str
+    """"kit", "diver", "stock" or "gear"."""
+    name: str
+    """What the file calls itself."""
+
+
+class Complaint(NamedTuple):
+    """What keeps a file, a part of it, or an argument from being used."""
+
+    file: str | None
+    """As it was given; None where it is not about one file."""
+    line: int | None
+    place: str
+    """The item and the key, or the argument; empty for the file as a whole."""
+    found: str
+    accepted: str
+    """What is accepted, and what to do."""
+    message: str
+    """All of it, as standard error has it."""
+
+
+class Answer(NamedTuple):
+    """One answer of one command."""
+
+    command: str
+    files: tuple[FileRead, ...]
+    problems: tuple[Complaint, ...]
+    page: Page | None
+    """None when nothing could be worked out: the problems say why."""

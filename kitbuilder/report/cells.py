@@ -1,0 +1,93 @@
+"""One value of a page as words, in the reader's units."""
+
+from datetime import date
+from typing import NamedTuple
+
+from kitbuilder.assess.due import day_words
+from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.foreign import NO_BREAK, visible
+from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
+from kitbuilder.report.page import Between, Cell, Estimate, Interval, Price, Scalar, Sentence, Share, Tag, is_sentence
+
+
+class Parts(NamedTuple):
+    """A cell in the parts that a column aligns: what stands before and after the ± sign, and the rest."""
+
+    number: str
+    spread: str
+    rest: str
+
+
+def format_cell(cell: Cell, system: System) -> str:
+    """Write a cell that stands alone: a tag has no quotes, an unknown value is empty."""
+    if cell is None:
+        return ""
+    if isinstance(cell, Tag):
+        return visible(cell)
+    if is_sentence(cell):
+        return format_sentence(cell, system)
+    return _format_scalar(cell, system)
+
+
+def format_sentence(words: Sentence, system: System) -> str:
+    """Write words and values as they follow each other: a tag in quotes, a number held to its unit by `NO_BREAK`."""
+    return "".join(_format_word(word, system) for word in words)
+
+
+def _format_word(word: Scalar, system: System) -> str:
+    if isinstance(word, Tag):
+        return f'"{visible(word)}"'
+    if isinstance(word, str):
+        return visible(word)
+    return _format_scalar(word, system).replace(" ", NO_BREAK)
+
+
+def cell_parts(cell: Cell, system: System) -> Parts:
+    """Give the parts of a cell that its column aligns on the ± sign."""
+    if not isinstance(cell, Estimate):
+        return Parts(format_cell(cell, system), "", "")
+    figure, measure = cell
+    return Parts(
+        digits(figure.value, measure, system), spread_digits(figure, measure, system), f" {unit(measure, system)}"
+    )
+
+
+def is_number(cell: Cell) -> bool:
+    """Whether a cell is set flush right: a quantity, a count, a price."""
+    return isinstance(cell, Amount | Estimate | Share | Price | int) and not isinstance(cell, bool | Signal)
+
+
+def _format_scalar(cell: Scalar, system: System) -> str:
+    match cell:
+        case Signal():
+            return cell.word
+        case bool():
+            return "yes" if cell else "no"
+        case int():
+            return str(cell)
+        case str():
+            return visible(cell)
+        case Amount(value, measure):
+            return shown(value, measure, system)
+        case Estimate(figure, measure):
+            return with_spread(figure, measure, system)
+        case Interval(found, measure):
+            return with_range(found, measure, system)
+        case Between(low, high, measure):
+            return f"{digits(low, measure, system)} to {shown(high, measure, system)}"
+        case Share(value):
+            return _percent(value)
+        case Price(value, currency):
+            return f"{value:.2f} {visible(currency)}".rstrip()
+        case date():
+            return day_words(cell)
+    raise AssertionError(f"{cell!r} is no value of a page")
+
+
+def _percent(value: float) -> str:
+    """Write a share; what is not quite all or nothing does not read as if it were."""
+    if value > 0.99 and value < 1:
+        return "over 99 %"
+    if 0 < value < 0.01:
+        return "under 1 %"
+    return f"{100 * value:.0f} %"

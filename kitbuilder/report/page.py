@@ -1,0 +1,214 @@
+"""A page: everything one answer says, as values.
+
+Builders in this package turn an assessment or a plan into a `Page`; they know neither units nor widths. Renderers
+(`renderers/`, and the app's `PageView`) turn a page into text, JSON or a widget; they know nothing of kits.
+
+Every value has a place in JSON by its `key`, and a place on paper by its label or column head. An empty key keeps a
+value out of JSON: a heading, a sentence that only repeats figures. An empty label or head keeps it out of the text:
+figures that a program wants and no reader has asked for.
+"""
+
+from collections.abc import Sequence
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple, Protocol
+
+from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.findings import Amount, Signal
+
+if TYPE_CHECKING:
+    from typing_extensions import TypeIs
+
+
+class Tag(str):
+    """Text that comes from a file: a tag, a name. In a sentence it stands in quotes; without them, it is a `str`."""
+
+    __slots__ = ()
+
+
+class Estimate(NamedTuple):
+    """A figure: value, spread and origin."""
+
+    figure: Figure
+    measure: str
+    """How it is shown; a key of `kitbuilder.report.numbers.MEASURES`."""
+
+
+class Interval(NamedTuple):
+    """A value with both ends of the range it may lie in."""
+
+    range: Range
+    measure: str
+
+
+class Between(NamedTuple):
+    """Two ends without a value between them: "9 to 13 cm"."""
+
+    low: float
+    high: float
+    measure: str
+
+
+class Share(NamedTuple):
+    """A part of a whole, or a probability, from 0 to 1: "95 %"."""
+
+    value: float
+
+
+class Price(NamedTuple):
+    """An amount of money, in the currency that its file names; empty when it names none."""
+
+    value: float
+    currency: str
+
+
+Sentence = tuple["Scalar", ...]
+"""Words and values in the order they are read; spaces stand in the words."""
+
+Scalar = str | int | bool | date | Amount | Estimate | Interval | Between | Share | Price | Signal
+"""One value."""
+
+Cell = Scalar | Sentence | None
+"""What stands in a row of fields or of a table. None is not known: an empty place on paper, null in JSON."""
+
+
+class Field(NamedTuple):
+    """One labelled value."""
+
+    key: str
+    label: str
+    value: "Cell | Node"
+    """A node, such as `Fields` or a `Table`, is for JSON alone: what belongs to this value there."""
+
+
+class Fields(NamedTuple):
+    """Labelled values below each other. With a key they are an object of their own in JSON, else part of the one they
+    stand in."""
+
+    rows: Sequence[Field]
+    key: str = ""
+
+
+class Column(NamedTuple):
+    """One column of a table."""
+
+    key: str
+    head: str
+    may_wrap: bool = False
+    """Whether its words may go on in a further line, or be cut where a row has one line only."""
+
+
+class Table(NamedTuple):
+    """Rows of values; an array of objects in JSON."""
+
+    key: str
+    columns: Sequence[Column]
+    rows: "Sequence[Row]"
+    title: str = ""
+    """Stands above; empty for none."""
+    empty: str = ""
+    """What the text says in place of a table without rows; empty for nothing."""
+
+
+class Values(NamedTuple):
+    """Values of one kind in a row; an array in JSON. Not in the text unless it has a label."""
+
+    values: Sequence[Cell]
+
+
+class Text(NamedTuple):
+    """A paragraph; a string in JSON, with amounts in metric units, whatever units the reader asked for."""
+
+    words: Sentence
+    key: str = ""
+    indent: int = 0
+
+
+class Entry(NamedTuple):
+    """One of a list of things that need words: a finding, a step, an item to buy."""
+
+    head: Sentence
+    """Its first line."""
+    body: Sequence[Sentence] = ()
+    """What stands below, further in, a paragraph each."""
+    data: Sequence[Field] = ()
+    """Its object in JSON. Head and body are not in it."""
+    mark: "str | Signal" = ""
+    """What stands in front of the first line, such as a signal word or a number; those of one list are aligned."""
+
+
+class Entries(NamedTuple):
+    """A list of entries; an array of objects in JSON."""
+
+    key: str
+    entries: Sequence[Entry]
+    title: str = ""
+    empty: str = ""
+    """What the text says in place of a list without entries; empty for nothing."""
+
+
+class Drawing(Protocol):
+    """A picture that can be drawn in cells of a terminal."""
+
+    def lines(self, width: int, height: int, *, plain: bool = False) -> Sequence[str]:
+        """Draw the picture in lines of at most so many cells; `plain` uses signs of ASCII only."""
+
+
+class Picture(NamedTuple):
+    """A drawing; not in JSON. Every number in it is also written."""
+
+    drawing: Drawing
+    height: int
+    """Lines that it takes."""
+
+
+class Section(NamedTuple):
+    """Parts under a heading. With a key they are an object of their own in JSON, else part of the one they stand in.
+
+    Without a title it sets its parts apart by blank lines, such as a paragraph that is not to follow close.
+    """
+
+    title: str
+    parts: "Sequence[Node]"
+    key: str = ""
+
+
+class Series(NamedTuple):
+    """Sections of one kind, one after the other; an array of objects in JSON."""
+
+    key: str
+    sections: Sequence[Section]
+
+
+Node = Section | Series | Fields | Table | Values | Entries | Text | Picture
+"""A part of a page."""
+
+Row = Sequence[Cell | Node]
+"""A row of a table: a value, or what belongs to it in JSON, for each column."""
+
+NODES = (Section, Series, Fields, Table, Values, Entries, Text, Picture)
+
+
+def is_node(value: Cell | Node) -> "TypeIs[Node]":
+    """Tell what belongs to a value in JSON from a value."""
+    return isinstance(value, NODES)
+
+
+def is_sentence(value: Cell) -> "TypeIs[Sentence]":
+    """Tell a sentence from a value, which may be a named tuple."""
+    return isinstance(value, tuple) and not hasattr(value, "_fields")
+
+
+class Page(NamedTuple):
+    """One answer."""
+
+    parts: Sequence[Node]
+
+
+def text(*pieces: Scalar, key: str = "", indent: int = 0) -> Text:
+    """Make a paragraph of words and values."""
+    return Text(pieces, key, indent)
+
+
+def only_data(*rows: tuple[str, "Cell | Node"]) -> Fields:
+    """Make fields that are in JSON and not on paper."""
+    return Fields([Field(key, "", value) for key, value in rows])

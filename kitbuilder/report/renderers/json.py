@@ -1,0 +1,183 @@
+"""A page as JSON for programs: SI units whatever the reader's units are, and one envelope for every command.
+
+The schema of each answer is declared beside its builder (`SHAPE`) and printed by `kitbuilder format --json-schema`.
+Numbers have the digits that their spread allows and one more: JCGM 100:2008 (GUM), 7.2.6, states uncertainties to two
+digits and lets further ones stand to avoid rounding errors in later calculations.
+"""
+
+import json
+from collections.abc import Sequence
+from datetime import date
+from math import floor, log10
+
+from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.foreign import NO_BREAK
+from kitbuilder.report.answer import Answer
+from kitbuilder.report.cells import format_sentence
+from kitbuilder.report.numbers import MEASURES, NEGLIGIBLE, System
+from kitbuilder.report.page import (
+    Between,
+    Cell,
+    Entries,
+    Estimate,
+    Field,
+    Fields,
+    Interval,
+    Node,
+    Page,
+    Picture,
+    Price,
+    Section,
+    Sentence,
+    Series,
+    Share,
+    Table,
+    Text,
+    Values,
+    is_node,
+)
+
+Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
+
+FORMAT = 1
+"""The version of the envelope and of all answers in it; a change that could break a reader raises it."""
+SPREAD_DIGITS = 3
+"""Significant digits of a spread."""
+DIGITS = 6
+"""Significant digits of a number without a spread."""
+
+SUFFIXES = {
+    "length": "_m",
+    "mass": "_kg",
+    "buoyancy": "_kgf",
+    "pressure": "_pa",
+    "volume": "_m3",
+    "density": "_kg_m3",
+    "angle": "_rad",
+    "moment": "_kgf_m",
+    "torque": "_nm",
+    "pitch": "_m",
+}
+"""How the key of a quantity ends, by its dimension."""
+
+
+def render(answer: Answer, _system: System, _width: int) -> str:
+    """Write the envelope in ASCII: every encoding can take it, and no character from a file is obeyed."""
+    data = {
+        "format": FORMAT,
+        "command": answer.command,
+        "files": [file._asdict() for file in answer.files],
+        "problems": [problem._asdict() for problem in answer.problems],
+        "result": None if answer.page is None else page_data(answer.page),
+    }
+    return json.dumps(data, indent=2, allow_nan=False) + "\n"
+
+
+def page_data(page: Page) -> dict[str, Json]:
+    """Give everything on a page that has a key."""
+    return _object(page.parts)
+
+
+def _object(parts: Sequence[Node]) -> dict[str, Json]:
+    found: dict[str, Json] = {}
+    for part in parts:
+        match part:
+            case Section(_, below, key):
+                _put(found, {key: _object(below)} if key else _object(below))
+            case Fields(rows, key):
+                _put(found, {key: _fields(rows)} if key else _fields(rows))
+            case Table() | Entries() | Series():
+                _put(found, {part.key: _node(part.key, part)} if part.key else {})
+            case Text(words, key):
+                _put(found, {key: _sentence(words)} if key else {})
+            case Values() | Picture():
+                pass
+    return found
+
+
+def _put(found: dict[str, Json], more: dict[str, Json]) -> None:
+    assert not found.keys() & more.keys(), f"twice on one page: {found.keys() & more.keys()}"
+    found.update(more)
+
+
+def _fields(rows: Sequence[Field]) -> dict[str, Json]:
+    return {row.key: _value(row.key, row.value) for row in rows if row.key}
+
+
+def _node(key: str, node: Node) -> Json:
+    match node:
+        case Table(_, columns, rows):
+            return [
+                {column.key: _value(column.key, cell) for column, cell in zip(columns, row, strict=True) if column.key}
+                for row in rows
+            ]
+        case Entries(_, entries):
+            return [_fields(entry.data) for entry in entries]
+        case Series(_, sections):
+            return [_object(section.parts) for section in sections]
+        case Values(values):
+            _check_suffix(key, values)
+            return [_cell(value) for value in values]
+        case Fields(rows):
+            return _fields(rows)
+    return _object([node])
+
+
+def _value(key: str, value: Cell | Node) -> Json:
+    if is_node(value):
+        return _node(key, value)  # type: ignore[arg-type]  # mypy takes the union, which is recursive, for another
+    _check_suffix(key, [value])
+    return _cell(value)
+
+
+def _check_suffix(key: str, values: Sequence[Cell]) -> None:
+    """Hold a key to the unit of its values, so that no program has to guess it."""
+    for value in values:
+        if isinstance(value, Amount | Estimate | Interval | Between):
+            suffix = SUFFIXES[MEASURES[value.measure][System.METRIC].dimension]
+            assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
+
+
+def _cell(cell: Cell) -> Json:
+    match cell:
+        case None | bool():
+            return cell
+        case Signal():
+            return cell.word.lower()
+        case int():
+            return int(cell)
+        case str():
+            return str(cell)
+        case date():
+            return cell.isoformat()
+        case Amount(value, _):
+            return rounded(value)
+        case Estimate(figure, _):
+            return _figure(figure)
+        case Interval(found, _):
+            return {"value": rounded(found.value), "low": rounded(found.low), "high": rounded(found.high)}
+        case Between(low, high, _):
+            return {"low": rounded(low), "high": rounded(high)}
+        case Share(value):
+            return round(value, 3)
+        case Price(value, _):
+            return round(value, 2)
+    return _sentence(cell)
+
+
+def _figure(figure: Figure) -> dict[str, Json]:
+    spread = rounded(figure.spread, SPREAD_DIGITS)
+    if figure.spread <= NEGLIGIBLE:
+        return {"value": rounded(figure.value), "spread": 0.0, "origin": figure.origin}
+    decimals = SPREAD_DIGITS - 1 - floor(log10(figure.spread))
+    return {"value": round(figure.value, decimals) + 0.0, "spread": spread, "origin": figure.origin}
+
+
+def _sentence(words: Sentence) -> str:
+    return format_sentence(words, System.METRIC).replace(NO_BREAK, " ")
+
+
+def rounded(value: float, significant: int = DIGITS) -> float:
+    """Round to significant digits: 0.7112 for what arithmetic made 0.7111999999999999."""
+    return float(f"{value:.{significant}g}") + 0.0

@@ -1,0 +1,146 @@
+"""How a page is laid out: widths, wrapping, alignment, and what stands where there is no room."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.report.layout import lay_out, list_rows, plain
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import (
+    Column,
+    Entries,
+    Entry,
+    Estimate,
+    Field,
+    Fields,
+    Interval,
+    Page,
+    Section,
+    Table,
+    Tag,
+    only_data,
+    text,
+)
+
+METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
+
+
+def written(*parts, width: int = 60, system: System = METRIC) -> str:
+    """The text of a page of these parts."""
+    return "\n".join(plain(line) for line in lay_out(Page(parts), width, system))
+
+
+def estimate(value: float, spread: float, measure: str) -> Estimate:
+    return Estimate(Figure(value, {"own": spread}, "weighed"), measure)
+
+
+HOSES = Table(
+    "hoses",
+    [Column("tag", "hose", may_wrap=True), Column("length_m", "length"), Column("mass_kg", "mass")],
+    [
+        [Tag("long hose"), Amount(2.1, "length"), estimate(0.431, 0.046, "hose mass")],
+        [Tag("gauge"), Amount(0.7, "length"), estimate(0.098, 0.009, "hose mass")],
+    ],
+)
+
+
+def test_columns_are_as_wide_as_their_content_and_figures_are_aligned():
+    assert written(HOSES).splitlines() == [
+        "hose       length        mass",
+        "long hose  210 cm  431 ± 46 g",
+        "gauge       70 cm   98 ±  9 g",
+    ]
+
+
+def test_units_are_chosen_when_the_page_is_laid_out():
+    assert "82.7 in" in written(HOSES, system=IMPERIAL)
+
+
+def test_a_column_that_may_wrap_goes_on_below():
+    table = Table("", [Column("", "item"), Column("", "advice", may_wrap=True)], [["hose", "Measure the run again."]])
+    assert written(table, width=20).splitlines() == ["item  advice", "hose  Measure the", "      run again."]
+
+
+def test_a_table_without_room_puts_each_row_below_the_other():
+    columns = [Column("", head) for head in ("hose", "first stage end", "other end")]
+    table = Table("", columns, [["long hose", "LP 3/8-24 UNF", "second stage 9/16"]])
+    assert written(table, width=30).splitlines() == [
+        "long hose",
+        "  first stage end",
+        "    LP 3/8-24 UNF",
+        "  other end",
+        "    second stage 9/16",
+    ]
+
+
+def test_a_table_without_rows_says_why():
+    assert written(Table("", [Column("", "hose")], [], title="To buy", empty="nothing")) == "To buy: nothing"
+
+
+def test_fields_stand_beside_their_labels():
+    fields = Fields([Field("", "slack", Amount(0.05, "slack")), Field("", "tightest bend", Amount(0.031, "radius"))])
+    assert written(fields).splitlines() == ["slack          +5 cm", "tightest bend  3.1 cm"]
+
+
+def test_what_has_no_label_is_not_on_paper():
+    assert written(only_data(("mass_kg", Amount(1.0, "mass"))), text("Done.")) == "Done."
+
+
+def test_entries_hang_from_their_marks():
+    entry = Entry(("slack of ", Tag("long hose")), [("It bows out ", Amount(0.11, "length"), ".")], mark=Signal.CAUTION)
+    lines = lay_out(Page([Entries("", [entry])]), 60, METRIC)
+    assert [plain(line) for line in lines] == ['CAUTION  slack of "long hose"', "         It bows out 11 cm."]
+    assert lines[0][0].role == "caution"
+
+
+def test_numbers_of_entries_are_aligned_on_the_right():
+    assert written(Entries("", [Entry(("a",), mark=str(number)) for number in (9, 10)])).splitlines() == [
+        " 9  a",
+        "10  a",
+    ]
+
+
+def test_a_section_without_content_has_no_heading():
+    assert written(Section("Findings", []), Section("Losses", [text("None.")])).splitlines() == ["Losses", "  None."]
+
+
+def test_a_number_keeps_its_unit_beside_it():
+    """Wherever the line breaks."""
+    for width in range(12, 40):
+        lines = written(text("The hose lies ", Amount(0.11, "length"), " off the body of the diver."), width=width)
+        assert "11 cm" in lines
+
+
+def test_an_interval_shows_both_ends():
+    assert written(text(Interval(Range(0.11, 0.09, 0.13), "length"))) == "11 cm (9 to 13)"
+
+
+WORDS = st.text(alphabet="abcdefghij ", min_size=1, max_size=60)
+COLUMNS = st.lists(st.booleans(), min_size=1, max_size=6)
+
+
+@given(data=st.data(), width=st.integers(60, 100), columns=COLUMNS)
+def test_no_line_is_wider_than_the_page_and_no_word_is_lost(data, width, columns):
+    """Words of at most 24 characters are never divided."""
+    words = st.lists(st.text(alphabet="abcdefghij", min_size=1, max_size=24), min_size=1, max_size=6)
+    cells = [[" ".join(data.draw(words)) for _ in columns] for _ in range(data.draw(st.integers(1, 3)))]
+    table = Table("", [Column("", f"h{place}", wraps) for place, wraps in enumerate(columns)], cells)
+    lines = written(table, width=width).splitlines()
+    assert all(len(line) <= width for line in lines)
+    shown = " ".join(lines).split()
+    assert all(shown.count(word) >= sum(row_words(cells).count(w) for w in [word]) for word in row_words(cells))
+
+
+def row_words(cells: list[list[str]]) -> list[str]:
+    return [word for row in cells for cell in row for word in cell.split()]
+
+
+@pytest.mark.parametrize("width", [12, 20, 29, 60])
+def test_a_row_of_a_list_is_one_line(width):
+    head, rows = list_rows(HOSES, width, METRIC)
+    assert len(rows) == 2
+    assert plain(head).split()[0] == "hose"
+    if width >= 29:
+        assert plain(rows[0]) == "long hose  210 cm  431 ± 46 g"

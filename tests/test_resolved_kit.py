@@ -5,6 +5,7 @@ The kits of `cases/technical` take nearly everything by `owned` and say little t
 
 import ast
 import json
+import re
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -12,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.findings import Unchecked
 from kitbuilder.assess.float_checks import look_at_checks
 from kitbuilder.cli import main
 from kitbuilder.kit.diver import FloatCheck
@@ -26,6 +28,7 @@ from kitbuilder.report.numbers import System
 
 CASES = Path(__file__).parent / "cases" / "technical"
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
+WRONG = PACKAGE.parent / "configs" / "wrong-on-purpose.toml"
 KITS = ("twin", "side", "twinstage", "fewer")
 
 
@@ -171,6 +174,30 @@ def test_every_command_names_the_stock_it_cannot_use(
     (folder / "shop.csv").write_text("colour\nblue\n", encoding="utf-8")
     for command, words in ANSWERS.items():
         assert "shop.csv:1: " in " ".join(printed(capsys, command, *words).split()), command
+
+
+# ---- lines ----
+
+
+@pytest.mark.parametrize("path", [WRONG, CASES / "twin.toml"], ids=lambda path: path.stem)
+def test_what_the_rules_say_carries_its_line(path: Path) -> None:
+    """The line holds the key, or begins the item that lacks it, or is the first of the file."""
+    rows = ["", *path.read_text(encoding="utf-8").splitlines()]
+    for kit in (read(path).resolved, kit_in(path.parent, path.name)):
+        found = assess(kit)
+        assert found.findings
+        for item in (*found.findings, *found.unchecked):
+            if isinstance(item, Unchecked) and not item.key:
+                assert item.line is None
+            elif not re.match(rf"{item.key}\s*=", rows[item.line]):
+                assert item.line == 1 if item.thing is None else rows[item.line].startswith("[[")
+
+
+def test_a_kit_that_was_not_read_from_a_file_has_no_lines() -> None:
+    found = assess(resolve(kit_named("twin").written))
+    assert found.findings
+    assert found.unchecked
+    assert {item.line for item in (*found.findings, *found.unchecked)} == {None}
 
 
 # ---- the type ----

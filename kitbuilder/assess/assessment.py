@@ -16,6 +16,7 @@ from kitbuilder.assess.rules import RULES
 from kitbuilder.assess.suit_weight import weigh_suit
 from kitbuilder.assess.thing_weight import weigh_thing
 from kitbuilder.assess.water import Water, assess_water
+from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import Cylinder, Hose, Suit, Thing
 
@@ -125,21 +126,27 @@ def _by_body(hoses: tuple[HoseFigures, ...]) -> dict[str, Weight]:
 def _run_rules(context: Context) -> tuple[list[Finding], list[Unchecked]]:
     findings: list[Finding] = []
     unchecked: list[Unchecked] = []
+    lines = context.kit.lines
     for name, run in RULES.items():
         for result in run(context):
             if isinstance(result, Finding):
-                findings.append(result._replace(rule=name))
+                findings.append(result._replace(rule=name, line=lines.of(result.thing, result.key)))
             else:
-                unchecked.append(result._replace(rule=name))
+                unchecked.append(result._replace(rule=name, line=_line_to_set(result, lines)))
     return findings, unchecked
 
 
+def _line_to_set(item: Unchecked, lines: Lines) -> int | None:
+    return lines.of(item.thing, item.key) if item.key else None
+
+
 def _without_weight(kit: ResolvedKit, weights: tuple[Weight | None, ...]) -> tuple[Unchecked, ...]:
-    return tuple(
+    missing = (
         Unchecked(number, _missing_key(thing), words(_missing_for_weight(thing)), "totals")
         for number, (thing, weight) in enumerate(zip(kit.things, weights, strict=True))
         if weight is None and not isinstance(thing, Hose)
     )
+    return tuple(item._replace(line=_line_to_set(item, kit.lines)) for item in missing)
 
 
 def _missing_key(thing: Thing) -> str:

@@ -48,6 +48,8 @@ class Finding(NamedTuple):
     rule: str = ""
     """The name of the rule that found it, filled in when the rule is run."""
     rule_of_thumb: bool = False
+    line: int | None = None
+    """The line of the file to look at, filled in with the rule; None for a kit that was not read from a file."""
 
 
 class Unchecked(NamedTuple):
@@ -58,6 +60,8 @@ class Unchecked(NamedTuple):
     """The key that would let it run; empty when the sentence says where to look."""
     because: Words
     rule: str = ""
+    line: int | None = None
+    """The line where the key stands or belongs, filled in with the rule; None without a key or a file."""
 
 
 def words(*pieces: str | Amount) -> Words:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.due import Due, asked_by, dates_of, day_words, dues_of, term_words, without_date
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, Words, words
+from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.locker import OUT_OF_USE, Locker, Owned
 
 Used = Mapping[str, Sequence[str]]
@@ -20,6 +21,8 @@ class LockerLook(NamedTuple):
     findings: tuple[Finding, ...]
     """The worst first, then in the order of the locker; a thing is its number there."""
     unchecked: tuple[Unchecked, ...]
+    lines: Lines
+    """Where the things stand in the file of the locker."""
 
     def of_thing(self, number: int) -> tuple[Finding | Unchecked, ...]:
         """All there is to say about one thing."""
@@ -32,21 +35,24 @@ class LockerLook(NamedTuple):
         return {finding.thing: finding.signal for finding in reversed(self.findings)}
 
 
-def look_at_locker(locker: Locker, day: date, used: Used) -> LockerLook:
+def look_at_locker(locker: Locker, day: date, used: Used, lines: Lines = NO_LINES) -> LockerLook:
     """Look at a locker on a day.
 
     Args:
         locker: The locker.
         day: The day on which things are to be in order.
         used: Which kits use what.
+        lines: Where everything stands in the file of the locker.
     """
-    found = [item for number, thing in enumerate(locker.things) for item in _look_at(number, thing, locker, day, used)]
+    every = (item for number, thing in enumerate(locker.things) for item in _look_at(number, thing, locker, day, used))
+    found = [item._replace(line=lines.of(item.thing, item.key)) for item in every]
     findings = [item for item in found if isinstance(item, Finding)]
     return LockerLook(
         locker,
         day,
         tuple(sorted(findings, key=lambda finding: (-finding.signal, finding.thing or 0))),
         tuple(item for item in found if isinstance(item, Unchecked)),
+        lines,
     )
 
 

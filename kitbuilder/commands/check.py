@@ -51,9 +51,9 @@ def _check_file(name: str, reading: "Reading", options: Namespace, rows: list[di
         return UNREADABLE if reading.contents is None else FOUND if reading.problems else DONE
     assessment = assess(reading.resolved)
     if options.json:
-        rows.append(check.check_json(name, reading, assessment, system))
+        rows.append(check.check_json(name, assessment, system))
     else:
-        write_out(check.check_text(name, reading, assessment, system) + "\n")
+        write_out(check.check_text(name, assessment, system) + "\n")
     return FOUND if assessment.worst is not None and assessment.worst >= Signal.CAUTION else DONE
 
 

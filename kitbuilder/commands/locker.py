@@ -47,15 +47,15 @@ def run(options: Namespace, response: "Response") -> int:
         return UNREADABLE
     kits = kits_naming(path)
     uses = uses_of(reading.locker, kits)
-    look = look_at_locker(reading.locker, day, kits_using(uses))
+    look = look_at_locker(reading.locker, day, kits_using(uses), reading.lines)
     needs = tuple((name, needs_of(kit, reading.locker)) for name, kit in kits)
     broken = unreadable_naming(path)
     for name, problems in broken:
         write_problems(name, problems)
     if options.json:
-        print_json(locker.locker_json(options.file, reading, look, uses, needs, system))
+        print_json(locker.locker_json(options.file, look, uses, needs, system))
     else:
-        write_out(locker.locker_text(options.file, reading, look, uses, needs, system) + "\n")
+        write_out(locker.locker_text(options.file, look, uses, needs, system) + "\n")
         print_cautions()
     worst = max((finding.signal for finding in look.findings), default=Signal.NOTICE)
     is_short = any(need.lacks for _, need in needs)

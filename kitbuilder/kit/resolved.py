@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.owned import with_locker
 from kitbuilder.kit.stock import Stock
@@ -47,13 +48,15 @@ class ResolvedKit(Kit):
     written: Kit
     """What the file itself says."""
     linked: Linked
+    lines: Lines = NO_LINES
+    """Where everything stands in the file; none for a kit that was not read from one."""
 
     def worn_as(self, name: str) -> "ResolvedKit | None":
         """Give the kit that a float check names by its file; None when it is not there or cannot be read."""
         return self if name == self.linked.own else dict(self.linked.worn).get(name)
 
 
-def resolve(written: Kit, linked: Linked = NOTHING_LINKED) -> ResolvedKit:
-    """Resolve a kit: fill in the locker's values and keep what the other linked files say."""
+def resolve(written: Kit, linked: Linked = NOTHING_LINKED, lines: Lines = NO_LINES) -> ResolvedKit:
+    """Resolve a kit: fill in the locker's values, and keep what the other linked files say and the lines of its own."""
     filled = with_locker(written, linked.locker)
-    return ResolvedKit(filled.header, filled.things, written, linked)
+    return ResolvedKit(filled.header, filled.things, written, linked, lines)

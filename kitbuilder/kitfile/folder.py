@@ -21,8 +21,8 @@ def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
 
 def kit_in(folder: Path, name: str) -> ResolvedKit | None:
     """Read a kit of a folder; None when it is not there or cannot be read."""
-    kit = read_kept(folder / name).kit
-    return None if kit is None else resolve_at(folder / name, kit)
+    reading = read_kept(folder / name)
+    return None if reading.kit is None else resolve_at(folder / name, reading.kit, reading.lines)
 
 
 def locker_in(folder: Path, name: str) -> Locker | None:
@@ -59,4 +59,4 @@ def kit_worn_by(path: Path, name: str, diver: Diver) -> ResolvedKit | None:
         return None
     others = ((other, read_worn(path.parent, other, diver)) for other in sorted({check.kit for check in diver.things}))
     worn = tuple((other, found) for other, found in others if found is not None and other != name)
-    return resolve(kit.written, kit.linked._replace(worn=worn))
+    return resolve(kit.written, kit.linked._replace(worn=worn), kit.lines)

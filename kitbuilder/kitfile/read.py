@@ -9,6 +9,7 @@ from pathlib import Path
 
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.resolved import Linked, ResolvedKit, resolve
 from kitbuilder.kit.things import Kit
 from kitbuilder.kitfile.disk import UnreadableFile, read_text
@@ -23,7 +24,7 @@ MOST_PROBLEMS = 3
 def read(path: Path, expected: FileKind | None = None) -> Reading:
     """Read a file as `read_written` does; a kit is resolved. Never raises: what is wrong is in `problems`."""
     reading = read_written(path, expected)
-    return reading if reading.kit is None else replace(reading, contents=resolve_at(path, reading.kit))
+    return reading if reading.kit is None else replace(reading, contents=resolve_at(path, reading.kit, reading.lines))
 
 
 def read_written(path: Path, expected: FileKind | None = None) -> Reading:
@@ -66,12 +67,13 @@ def _kept(path: Path, _written_ns: int, _size: int, expected: FileKind | None) -
     return read_written(path, expected)
 
 
-def resolve_at(path: Path, kit: Kit) -> ResolvedKit:
+def resolve_at(path: Path, kit: Kit, lines: Lines = NO_LINES) -> ResolvedKit:
     """Resolve what a kit file says, as it stands on the disk or as edited. Never raises.
 
     Args:
         path: The kit file; what it names is looked for in its folder and nowhere else.
         kit: What it says.
+        lines: Where it says it.
     """
     folder, header = path.parent, kit.header
     diver, diver_problems = _linked(folder, header.diver, DIVER_FILE)
@@ -87,7 +89,7 @@ def resolve_at(path: Path, kit: Kit) -> ResolvedKit:
         locker=locker.locker if locker else None,
         locker_problems=locker_problems,
     )
-    return resolve(kit, linked)
+    return resolve(kit, linked, lines)
 
 
 def worn_kits(path: Path, diver: Diver) -> tuple[tuple[str, ResolvedKit], ...]:

@@ -4,11 +4,13 @@ import re
 from collections import Counter
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
+from itertools import pairwise
 from typing import Any, cast
 
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, fields_of
 from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents, FileKind
+from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.stock import Stock
@@ -70,24 +72,14 @@ class Reading:
         blocks = find_blocks(self.text) if self.rows else ()
         return blocks if len(blocks) == len(self.rows) else ()
 
-    def line_of(self, thing: int | None, key: str | None) -> int | None:
-        """The line of a key, else of the thing that lacks it; `thing` None is the heading."""
-        number = 0 if thing is None else thing + 1
-        if self.starts and number <= len(self.starts) and (line := self._plain_line(number, key)):
-            return line
-        if number >= len(self.blocks):
-            return None
-        block = self.blocks[number]
-        return block.line if key is None else block.key_lines.get(key, block.line)
-
-    def _plain_line(self, number: int, key: str | None) -> int | None:
-        """The line of a plainly written key, or of the thing that lacks it; None for a key in quotes."""
-        bounds = (0, *self.starts, len(self.text))
-        start, end = bounds[number], bounds[number + 1]
-        match = re.compile(rf"^[ \t]*{key}[ \t]*=", re.MULTILINE).search(self.text, start, end) if key else None
-        if match is None and key in self.rows[number][1]:
-            return None
-        return self.text.count("\n", 0, match.start() if match else start) + 1
+    @cached_property
+    def lines(self) -> Lines:
+        """Where everything stands; looked for when first asked."""
+        plain = _plain_lines(self.text, self.starts) if self.starts else ()
+        has_all = all(row.keys() <= keys.keys() for (_, row), (_, keys) in zip(self.rows, plain, strict=False))
+        if plain and has_all:
+            return Lines(plain)
+        return Lines(tuple((block.line, block.key_lines) for block in self.blocks))
 
 
 def read_kit(text: str) -> Reading:
@@ -273,6 +265,24 @@ def _plain_tables(data: dict[str, Any], text: str) -> tuple[tuple[int, ...], tup
     if not is_plain or any(isinstance(value, dict) for value in data.values()):
         return (), ()
     return tuple(match.start() for match in found), names
+
+
+_PLAIN_KEY = re.compile(r"^[ \t]*([A-Za-z0-9_-]+)[ \t]*=", re.MULTILINE)
+
+
+def _plain_lines(text: str, starts: tuple[int, ...]) -> tuple[tuple[int, dict[str, int]], ...]:
+    """The line of each block and of its keys that are not in quotes, in a text whose tables are plainly written."""
+    blocks: list[tuple[int, dict[str, int]]] = []
+    line, counted = 1, 0
+    for start, end in pairwise((0, *starts, len(text))):
+        line += text.count("\n", counted, start)
+        counted, keys = start, dict[str, int]()
+        blocks.append((line, keys))
+        for match in _PLAIN_KEY.finditer(text, start, end):
+            line += text.count("\n", counted, match.start())
+            counted = match.start()
+            keys[match[1]] = line
+    return tuple(blocks)
 
 
 Items = tuple[tuple[str, str | bool | tuple[str, ...]], ...]

@@ -62,6 +62,6 @@ def needs_of(kit: ResolvedKit, locker: Locker) -> Needs:
         kit: The kit.
         locker: The locker, which may be another than the one the kit names.
     """
-    taking = take_from(locker, resolve(kit.written, kit.linked._replace(locker=locker)))
+    taking = take_from(locker, resolve(kit.written, kit.linked._replace(locker=locker), kit.lines))
     taken = tuple((kit.things[number].tag, tag) for number, tag in taking.taken)
     return Needs(kit.header.name, taken, taking.lacks)

@@ -12,6 +12,7 @@ from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.files import Contents
+from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.problems import Problem
@@ -33,7 +34,7 @@ WIDTH = 100
 """Columns of the text."""
 
 
-def check_text(file: str, reading: Reading, assessment: Assessment, system: System) -> str:
+def check_text(file: str, assessment: Assessment, system: System) -> str:
     """Figures and findings of one kit, for people."""
     lines = [visible(file), *_heading(assessment, system), "", *_hose_lines(assessment, system), ""]
     lines += [f"  {row.label:<26} {row.mass!s}  {row.buoyancy!s}" for row in total_rows(assessment, system)]
@@ -41,11 +42,11 @@ def check_text(file: str, reading: Reading, assessment: Assessment, system: Syst
         lines += ["", *balance_lines(assessment.balance, system)]
     lines += ["", f"Findings: {counted(assessment)}"]
     for finding in assessment.findings:
-        lines += _finding_lines(finding, reading, assessment, system)
+        lines += _finding_lines(finding, assessment, system)
     if assessment.unchecked:
         lines += ["", f"Not checked: {len(assessment.unchecked)}"]
         for item in assessment.unchecked:
-            lines += _unchecked_lines(item, reading, assessment, system)
+            lines += _unchecked_lines(item, assessment, system)
     return "\n".join([*lines, ""])
 
 
@@ -87,7 +88,7 @@ def problems_text(file: str, problems: tuple[Problem, ...]) -> str:
     return "\n".join([visible(problem.located(file)) for problem in problems] + [""])
 
 
-def check_json(file: str, reading: Reading, assessment: Assessment, system: System) -> dict[str, Any]:
+def check_json(file: str, assessment: Assessment, system: System) -> dict[str, Any]:
     """Figures and findings of one kit for programs: SI units, each with its spread and origin."""
     header = assessment.kit.header
     return {
@@ -95,7 +96,7 @@ def check_json(file: str, reading: Reading, assessment: Assessment, system: Syst
         "name": header.name,
         "layout": header.layout,
         "water": {"name": assessment.water.name, "density_kg_m3": figure_json(assessment.water.density)},
-        "hoses": [_hose(figures, reading, system) for figures in assessment.hoses],
+        "hoses": [_hose(figures, assessment.kit.lines, system) for figures in assessment.hoses],
         "all_hoses": _weight(assessment.all_hoses),
         "by_body": {body: _weight(weight) for body, weight in assessment.by_body.items()},
         "if_all": {body: _weight(weight) for body, weight in assessment.if_all.items()},
@@ -105,8 +106,8 @@ def check_json(file: str, reading: Reading, assessment: Assessment, system: Syst
         "balance": balance_json(assessment.balance) if assessment.balance else None,
         "linked_problems": list(assessment.kit.linked.problems),
         "worst": assessment.worst.word.lower() if assessment.worst else None,
-        "findings": [_finding(finding, reading, assessment, system) for finding in assessment.findings],
-        "not_checked": [_unchecked(item, reading, assessment, system) for item in assessment.unchecked],
+        "findings": [_finding(finding, assessment, system) for finding in assessment.findings],
+        "not_checked": [_unchecked(item, assessment, system) for item in assessment.unchecked],
     }
 
 
@@ -140,10 +141,9 @@ def _hose_lines(assessment: Assessment, system: System) -> list[str]:
     return lines
 
 
-def _finding_lines(finding: Finding, reading: Reading, assessment: Assessment, system: System) -> list[str]:
-    line = reading.line_of(finding.thing, finding.key)
+def _finding_lines(finding: Finding, assessment: Assessment, system: System) -> list[str]:
     thumb = ", a rule of thumb" if finding.rule_of_thumb else ""
-    head = f"{finding.signal.word:<8} {subject(assessment.kit, finding)}: {finding.rule} (line {line}{thumb})"
+    head = f"{finding.signal.word:<8} {subject(assessment.kit, finding)}: {finding.rule} (line {finding.line}{thumb})"
     body = (sentence(part, system) for part in (finding.what, finding.why, finding.do))
     return [f"  {head}", *(f"           {row}" for part in body for row in _wrapped(part))]
 
@@ -154,8 +154,8 @@ def _wrapped(text: str) -> tuple[str, ...]:
     return (text,) if len(text) <= WIDTH - 11 else tuple(wrap(text, WIDTH - 11))
 
 
-def _unchecked_lines(item: Unchecked, reading: Reading, assessment: Assessment, system: System) -> list[str]:
-    where = f" Set {item.key} (line {reading.line_of(item.thing, item.key)})." if item.key else ""
+def _unchecked_lines(item: Unchecked, assessment: Assessment, system: System) -> list[str]:
+    where = f" Set {item.key} (line {item.line})." if item.key else ""
     text = f"{subject(assessment.kit, item)}: {sentence(item.because, system)}{where}"
     first, *rest = _wrapped(text)
     return [f"  {first}", *(f"           {row}" for row in rest)]
@@ -165,11 +165,11 @@ def _weight(weight: Weight) -> dict[str, Any]:
     return {"mass_kg": figure_json(weight.mass), "buoyancy_kgf": figure_json(weight.buoyancy)}
 
 
-def _hose(figures: HoseFigures, reading: Reading, system: System) -> dict[str, Any]:
+def _hose(figures: HoseFigures, lines: Lines, system: System) -> dict[str, Any]:
     hose = figures.hose
     return {
         "tag": hose.tag,
-        "line": reading.line_of(figures.number, None),
+        "line": lines.of(figures.number, None),
         "role": hose.role,
         "body": hose.body,
         "length_m": hose.length_m,
@@ -201,25 +201,25 @@ def _stock(option: StockOption | None) -> dict[str, Any] | None:
     return option._asdict() if option else None
 
 
-def _finding(finding: Finding, reading: Reading, assessment: Assessment, system: System) -> dict[str, Any]:
+def _finding(finding: Finding, assessment: Assessment, system: System) -> dict[str, Any]:
     return {
         "signal": finding.signal.word.lower(),
         "rule": finding.rule,
         "rule_of_thumb": finding.rule_of_thumb,
         "thing": None if finding.thing is None else assessment.kit.things[finding.thing].tag,
         "key": finding.key,
-        "line": reading.line_of(finding.thing, finding.key),
+        "line": finding.line,
         "what": sentence(finding.what, system),
         "why": sentence(finding.why, system),
         "do": sentence(finding.do, system),
     }
 
 
-def _unchecked(item: Unchecked, reading: Reading, assessment: Assessment, system: System) -> dict[str, Any]:
+def _unchecked(item: Unchecked, assessment: Assessment, system: System) -> dict[str, Any]:
     return {
         "rule": item.rule,
         "thing": None if item.thing is None else assessment.kit.things[item.thing].tag,
         "key": item.key or None,
-        "line": reading.line_of(item.thing, item.key) if item.key else None,
+        "line": item.line,
         "because": sentence(item.because, system),
     }

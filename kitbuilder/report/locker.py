@@ -26,7 +26,6 @@ from kitbuilder.kit.locker import (
     Plug,
     pieces_of,
 )
-from kitbuilder.kitfile.reader import Reading
 from kitbuilder.plans.locker import Needs, Use, Uses
 from kitbuilder.report.fit import stock_length
 from kitbuilder.report.form import Choice, FormRow, form_rows
@@ -200,12 +199,11 @@ def _end_words(end: Fitting) -> str:
 # ---- the text ----
 
 
-def locker_text(file: str, reading: Reading, look: LockerLook, uses: Uses, needs: KitNeeds, system: System) -> str:
+def locker_text(file: str, look: LockerLook, uses: Uses, needs: KitNeeds, system: System) -> str:
     """A locker for people.
 
     Args:
         file: The name of the locker file.
-        reading: What was read of it; tells the lines.
         look: What there is to say about it on a day.
         uses: Where its things are used.
         needs: What the kits that name it need more.
@@ -220,11 +218,11 @@ def locker_text(file: str, reading: Reading, look: LockerLook, uses: Uses, needs
         *_thing_lines(look, uses, system),
         "",
         f"Findings: {counted_signals(look)}",
-        *(row for finding in look.findings for row in _finding_lines(finding, reading, look, system)),
+        *(row for finding in look.findings for row in _finding_lines(finding, look, system)),
     ]
     if look.unchecked:
         lines += ["", f"Not checked: {len(look.unchecked)}"]
-        lines += [row for item in look.unchecked for row in _unchecked_lines(item, reading, look, system)]
+        lines += [row for item in look.unchecked for row in _unchecked_lines(item, look, system)]
     return "\n".join([*lines, "", *need_lines(needs, system), ""])
 
 
@@ -257,16 +255,15 @@ def _hung(head: str, text: str, width: int = WIDTH) -> Iterator[str]:
     yield from (" " * len(head) + row for row in rest)
 
 
-def _finding_lines(finding: Finding, reading: Reading, look: LockerLook, system: System) -> Iterator[str]:
-    line = reading.line_of(finding.thing, finding.key)
+def _finding_lines(finding: Finding, look: LockerLook, system: System) -> Iterator[str]:
     thumb = ", a rule of thumb" if finding.rule_of_thumb else ""
-    yield f"  {finding.signal.word:<8} {_tag(finding, look)}: {finding.rule} (line {line}{thumb})"
+    yield f"  {finding.signal.word:<8} {_tag(finding, look)}: {finding.rule} (line {finding.line}{thumb})"
     for part in (finding.what, finding.why, finding.do):
         yield from _hung(" " * 11, sentence(part, system))
 
 
-def _unchecked_lines(item: Unchecked, reading: Reading, look: LockerLook, system: System) -> Iterator[str]:
-    where = f"Set {item.key} (line {reading.line_of(item.thing, item.key)})."
+def _unchecked_lines(item: Unchecked, look: LockerLook, system: System) -> Iterator[str]:
+    where = f"Set {item.key} (line {item.line})."
     yield from _hung("  ", f"{_tag(item, look)}: {sentence(item.because, system)} {where}")
 
 
@@ -293,9 +290,7 @@ def need_lines(needs: KitNeeds, system: System, width: int = WIDTH) -> Iterator[
 # ---- for programs ----
 
 
-def locker_json(
-    file: str, reading: Reading, look: LockerLook, uses: Uses, needs: KitNeeds, system: System
-) -> dict[str, Any]:
+def locker_json(file: str, look: LockerLook, uses: Uses, needs: KitNeeds, system: System) -> dict[str, Any]:
     """A locker for programs: SI units, days as ISO 8601."""
     header = look.locker.header
     return {
@@ -304,22 +299,18 @@ def locker_json(
         "holds": "locker",
         "day": look.day.isoformat(),
         "region": header.region,
-        "things": [
-            _thing_json(number, thing, reading, look, uses, system) for number, thing in enumerate(look.locker.things)
-        ],
-        "findings": [_finding_json(finding, reading, look, system) for finding in look.findings],
-        "not_checked": [_unchecked_json(item, reading, look, system) for item in look.unchecked],
+        "things": [_thing_json(number, thing, look, uses, system) for number, thing in enumerate(look.locker.things)],
+        "findings": [_finding_json(finding, look, system) for finding in look.findings],
+        "not_checked": [_unchecked_json(item, look, system) for item in look.unchecked],
         "kits": [_needs_json(kit, need) for kit, need in needs],
     }
 
 
-def _thing_json(
-    number: int, thing: Owned, reading: Reading, look: LockerLook, uses: Uses, system: System
-) -> dict[str, Any]:
+def _thing_json(number: int, thing: Owned, look: LockerLook, uses: Uses, system: System) -> dict[str, Any]:
     return {
         "tag": thing.tag,
         "kind": thing.kind,
-        "line": reading.line_of(number, None),
+        "line": look.lines.of(number, None),
         "what": owned_words(thing, system),
         "pieces": pieces_of(thing),
         "condition": thing.condition or IN_ORDER,
@@ -341,26 +332,26 @@ def _thing_json(
     }
 
 
-def _finding_json(finding: Finding, reading: Reading, look: LockerLook, system: System) -> dict[str, Any]:
+def _finding_json(finding: Finding, look: LockerLook, system: System) -> dict[str, Any]:
     return {
         "signal": finding.signal.word.lower(),
         "rule": finding.rule,
         "rule_of_thumb": finding.rule_of_thumb,
         "thing": _tag(finding, look),
         "key": finding.key,
-        "line": reading.line_of(finding.thing, finding.key),
+        "line": finding.line,
         "what": sentence(finding.what, system),
         "why": sentence(finding.why, system),
         "do": sentence(finding.do, system),
     }
 
 
-def _unchecked_json(item: Unchecked, reading: Reading, look: LockerLook, system: System) -> dict[str, Any]:
+def _unchecked_json(item: Unchecked, look: LockerLook, system: System) -> dict[str, Any]:
     return {
         "rule": item.rule,
         "thing": _tag(item, look),
         "key": item.key,
-        "line": reading.line_of(item.thing, item.key),
+        "line": item.line,
         "because": sentence(item.because, system),
     }
 

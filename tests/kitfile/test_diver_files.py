@@ -101,7 +101,7 @@ def test_a_diver_of_whom_little_is_known() -> None:
 
 def test_the_line_of_every_check_and_key(document: Document) -> None:
     lines = DIVER.splitlines()
-    line_of = document.reading.line_of
+    line_of = document.reading.lines.of
     assert line_of(None, "lead_sizes") == lines.index("lead_sizes = [\"1 kg\", '2 kg']         # in the box") + 1
     assert line_of(0, "pressure") == lines.index('pressure = "60 bar"') + 1
     assert line_of(1, "kit") == lines.index("kit  = 'twinset.toml'") + 1

@@ -67,7 +67,7 @@ def test_the_line_of_every_thing_and_key(spelt: tuple[str, Places]) -> None:
     assert reading.problems == ()
     assert reading.kit is not None
     for (thing, key), line in places.items():
-        assert reading.line_of(thing, key) == line, (thing, key)
+        assert reading.lines.of(thing, key) == line, (thing, key)
     assert [block.line for block in reading.blocks] == [1] + [line for (_, key), line in places.items() if key is None]
 
 
@@ -81,21 +81,21 @@ def test_what_does_not_stand_there_is_where_it_would_be(path: Path) -> None:
     for thing, record in enumerate(reading.kit.things):
         for field in fields_of(type(record)):
             if field.key not in reading.rows[thing + 1][1]:
-                assert reading.line_of(thing, field.key) == starts[thing]
+                assert reading.lines.of(thing, field.key) == starts[thing]
     for field in fields_of(type(reading.kit.header)):
         if field.key not in reading.rows[0][1]:
-            assert reading.line_of(None, field.key) == 1
-    assert reading.line_of(len(starts), "tag") is None
+            assert reading.lines.of(None, field.key) == 1
+    assert reading.lines.of(len(starts), "tag") is None
 
 
 def test_a_file_that_begins_with_an_empty_line() -> None:
     """Which is line 1, and the heading begins there."""
     reading = read_kit("\n" + SMALL)
-    assert reading.line_of(None, "diver") == 1
-    assert reading.line_of(None, "format") == 2
+    assert reading.lines.of(None, "diver") == 1
+    assert reading.lines.of(None, "format") == 2
 
 
 def test_a_key_in_quotes_among_plain_ones_has_its_own_line() -> None:
     text = SMALL.replace("length =", '"length" =')
     line = text.splitlines().index('"length" = "75 cm"') + 1
-    assert read_kit(text).line_of(0, "length") == line
+    assert read_kit(text).lines.of(0, "length") == line

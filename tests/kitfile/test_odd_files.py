@@ -198,7 +198,7 @@ def test_windows_editors(tmp_path: Path, change: Callable[[str], str]) -> None:
     """Line ends of two characters and a byte order mark in front change nothing."""
     reading = read_written(write(tmp_path, change(SMALL)))
     assert reading.kit == read_kit(SMALL).kit
-    assert reading.line_of(0, "length") == 9
+    assert reading.lines.of(0, "length") == 9
 
 
 def test_a_kit_without_things() -> None:

@@ -20,7 +20,7 @@ ALL = [*WHOLE, WRONG]
 def text_of(kit: str, system: System = METRIC) -> str:
     reading = read_kit(kit)
     assert reading.kit is not None
-    return check_text("kit.toml", reading, assess(resolve(reading.kit)), system)
+    return check_text("kit.toml", assess(resolve(reading.kit, lines=reading.lines)), system)
 
 
 def json_of(kit: str, system: System = METRIC) -> dict[str, Any]:
@@ -28,7 +28,7 @@ def json_of(kit: str, system: System = METRIC) -> dict[str, Any]:
     reading = read_kit(kit)
     assert reading.kit is not None
     found: dict[str, Any] = json.loads(
-        json.dumps(check_json("kit.toml", reading, assess(resolve(reading.kit)), system))
+        json.dumps(check_json("kit.toml", assess(resolve(reading.kit, lines=reading.lines)), system))
     )
     return found
 
@@ -227,7 +227,7 @@ def test_the_name_of_a_file_is_only_shown() -> None:
     """It may hold anything but a slash."""
     reading = read_kit(config("twinset"))
     assert reading.kit is not None
-    assert check_text("\x1b[2J.toml", reading, assess(resolve(reading.kit)), METRIC).startswith("\\x1b[2J.toml\n")
+    assert check_text("\x1b[2J.toml", assess(resolve(reading.kit)), METRIC).startswith("\\x1b[2J.toml\n")
 
 
 def test_problems_of_a_file_are_printable_too() -> None:

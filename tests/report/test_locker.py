@@ -123,13 +123,13 @@ def read() -> Reading:
     return reading
 
 
-def looked() -> tuple[Reading, LockerLook, Uses, list[tuple[str, Needs]]]:
+def looked() -> tuple[LockerLook, Uses, list[tuple[str, Needs]]]:
     """The locker above, and a kit that names it."""
     reading, reef = read(), kit_of(KIT)
     assert reading.locker is not None
     uses = uses_of(reading.locker, [("reef.toml", reef)])
-    look = look_at_locker(reading.locker, DAY, kits_using(uses))
-    return reading, look, uses, [("reef.toml", needs_of(resolve(reef), reading.locker))]
+    look = look_at_locker(reading.locker, DAY, kits_using(uses), reading.lines)
+    return look, uses, [("reef.toml", needs_of(resolve(reef), reading.locker))]
 
 
 def thing(tag: str) -> Owned:
@@ -139,8 +139,8 @@ def thing(tag: str) -> Owned:
 
 
 def printed(system: System = METRIC) -> str:
-    reading, look, uses, needs = looked()
-    return locker_text("locker.toml", reading, look, uses, needs, system)
+    look, uses, needs = looked()
+    return locker_text("locker.toml", look, uses, needs, system)
 
 
 # ---- words ----
@@ -182,7 +182,7 @@ def test_dates_and_when_they_run_out() -> None:
 
 
 def test_what_to_get_has_its_ends_and_threads() -> None:
-    (lack, lead) = looked()[3][0][1].lacks
+    (lack, lead) = looked()[2][0][1].lacks
     assert lack_words(lack, METRIC) == (
         "1 × hose, 210 cm (84 in), rubber: LP 3/8 (male 3/8-24 UNF) to second stage 9/16 (female 9/16-18 UNF)"
     )
@@ -205,7 +205,7 @@ def test_what_has_to_be_clean_says_so() -> None:
 
 
 def test_all_there_is_to_say_about_a_thing() -> None:
-    _, look, uses, _ = looked()
+    look, uses, _ = looked()
     number = [entry.tag for entry in look.locker.things].index("B75")
     assert detail_lines(look, number, uses, METRIC) == [
         "Used: reef.toml (primary hose)",
@@ -251,14 +251,14 @@ def test_kinds_stand_in_one_order_whatever_the_file() -> None:
 
 
 def test_a_locker_that_no_kit_names() -> None:
-    reading, look, _, _ = looked()
-    assert NO_KITS in locker_text("locker.toml", reading, look, {}, [], METRIC)
+    look, _, _ = looked()
+    assert NO_KITS in locker_text("locker.toml", look, {}, [], METRIC)
 
 
 def test_an_empty_locker() -> None:
     reading = read_as(TEXT[: TEXT.index("\n[[")], LOCKER_FILE)
     assert reading.locker is not None
-    text = locker_text("x", reading, look_at_locker(reading.locker, DAY, {}), {}, [], METRIC)
+    text = locker_text("x", look_at_locker(reading.locker, DAY, {}, reading.lines), {}, [], METRIC)
     assert "nothing in it yet" in text
     assert "Findings: none" in text
 
@@ -268,8 +268,8 @@ def test_what_a_terminal_would_obey_is_written_out() -> None:
     text = TEXT.replace('"B75"', '"B\\u001b[31m"').replace('"box"', '"b\\u202eox"').replace('"cellar"', '"c\\u0007"')
     reading = read_as(text, LOCKER_FILE)
     assert reading.locker is not None
-    look = look_at_locker(reading.locker, DAY, {})
-    shown = locker_text("locker.toml", reading, look, {"B\x1b[31m": (Use("r\x1b.toml", "h\x1b"),)}, [], METRIC)
+    look = look_at_locker(reading.locker, DAY, {}, reading.lines)
+    shown = locker_text("locker.toml", look, {"B\x1b[31m": (Use("r\x1b.toml", "h\x1b"),)}, [], METRIC)
     for number in range(len(look.locker.things)):
         shown += "".join(detail_lines(look, number, {}, METRIC))
     assert all(character.isprintable() or character == "\n" for character in shown)
@@ -279,8 +279,8 @@ def test_what_a_terminal_would_obey_is_written_out() -> None:
 
 
 def test_the_json() -> None:
-    reading, look, uses, needs = looked()
-    found = json.loads(json.dumps(locker_json("locker.toml", reading, look, uses, needs, METRIC)))
+    look, uses, needs = looked()
+    found = json.loads(json.dumps(locker_json("locker.toml", look, uses, needs, METRIC)))
     assert (found["file"], found["holds"], found["day"], found["region"]) == (
         "locker.toml",
         "locker",

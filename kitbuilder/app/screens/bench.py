@@ -66,7 +66,7 @@ class Bench(Editing):
     def __init__(self, document: Document) -> None:
         """Open a document that reads as a kit."""
         super().__init__(document)
-        self.assessment: Assessment = assess(resolve_at(document.path, self.kit))
+        self.assessment: Assessment = assess(resolve_at(document.path, self.kit, document.reading.lines))
 
     @property
     def kit(self) -> Kit:
@@ -97,7 +97,7 @@ class Bench(Editing):
 
     def show_all(self) -> None:
         """Work the kit out again and show it."""
-        self.assessment = assess(resolve_at(self.document.path, self.kit))
+        self.assessment = assess(resolve_at(self.document.path, self.kit, self.document.reading.lines))
         self._show()
 
     def _show(self) -> None:
@@ -136,7 +136,7 @@ class Bench(Editing):
         if reading is self.document.reading:
             return self.assessment
         assert reading.kit is not None, "the bench shows documents that read as a kit"
-        return assess(resolve(reading.kit, self.assessment.kit.linked))
+        return assess(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
 
     def _show_assessment(self, assessment: Assessment) -> None:
         self.query_one(Figures).show(assessment, self.thing, self.system)
@@ -253,15 +253,14 @@ class Bench(Editing):
             self.notify("There are no findings.", markup=False)
             return
         about = subject(self.assessment.kit, item)
-        line = self.document.reading.line_of(item.thing, item.key)
         if not isinstance(item, Finding):
-            where = f"\n\nSet {item.key}, line {line} of the file." if item.key else ""
+            where = f"\n\nSet {item.key}, line {item.line} of the file." if item.key else ""
             text = Content(f"{sentence(item.because, self.system)}{where}")
         else:
             thumb = "\n\nThis is a rule of thumb: common practice, no source." if item.rule_of_thumb else ""
             text = Content.assemble(
                 (item.signal.word, STYLES[item.signal]),
-                f"  {item.rule}, line {line} of the file\n\n",
+                f"  {item.rule}, line {item.line} of the file\n\n",
                 f"{sentence(item.what, self.system)}\n\n",
                 ("Why: ", "bold"),
                 f"{sentence(item.why, self.system)}\n\n",

@@ -1,0 +1,32 @@
+"""The lines of a file on which things and their keys stand, so that a finding can name its own."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """The lines of one file, counted from 1."""
+
+    blocks: tuple[tuple[int, Mapping[str, int]], ...] = field(default=(), hash=False)
+    """The heading, then each thing: its own line, and the line of each of its keys."""
+
+    def of(self, thing: int | None, key: str | None) -> int | None:
+        """Give the line of a key, or of the thing when the key is missing there or None.
+
+        Args:
+            thing: The number of the thing in the file; None for the heading.
+            key: The key of the file.
+
+        Returns:
+            None when the file has no such thing, or when there is no file.
+        """
+        number = 0 if thing is None else thing + 1
+        if number >= len(self.blocks):
+            return None
+        line, keys = self.blocks[number]
+        return line if key is None else keys.get(key, line)
+
+
+NO_LINES = Lines()
+"""For what does not come from a file."""

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
+from kitbuilder.kit.entry import Entry
 from kitbuilder.kit.fields import choice, file, flag, name, quantities, quantity, text, whole
-from kitbuilder.kit.things import Entry
 
 SEEN = {
     "neutral": "hovered through the middle of the breath",

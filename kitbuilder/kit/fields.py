@@ -1,6 +1,6 @@
-"""One key of the kit file, declared where the record that holds it is declared.
+"""One key of a file, declared where the record that holds it is declared.
 
-The records in `things.py` are the only list of what a kit file may say. Each attribute carries a `Field` that tells
+The records of this package are the only list of what a file may say. Each attribute carries a `Field` that tells
 its kind, its limits and its meaning; the reader's checks, the app's forms and choices, the JSON Schema and the
 format's reference page are all made from these.
 """

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
+from kitbuilder.kit.entry import Entry
 from kitbuilder.kit.fields import choice, flag, name, optional_name, price, quantity, text, whole
-from kitbuilder.kit.things import Entry
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

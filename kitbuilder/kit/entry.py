@@ -6,7 +6,7 @@ from typing import ClassVar
 from kitbuilder.kit.fields import choice, name, owned, quantity, text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Entry:
     """One table of a file, known by its tag."""
 
@@ -21,7 +21,7 @@ class Entry:
         return f"{type(self).__name__}({', '.join(f'{name}={value!r}' for name, value in told if value is not None)})"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Thing(Entry):
     """Anything that can be held in the hand and has a place in the kit."""
 
@@ -50,7 +50,7 @@ class Thing(Entry):
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Device(Thing):
     """A thing that a hose may feed, with the mass and volume of a preset unless weighed."""
 

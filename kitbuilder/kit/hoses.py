@@ -7,7 +7,7 @@ from kitbuilder.kit.entry import Thing
 from kitbuilder.kit.fields import choice, flag, landmarks, port, quantity, tag, text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Hose(Thing):
     """A hose with its two ends."""
 

@@ -8,7 +8,7 @@ from kitbuilder.kit.fields import choice, gas_name, port, port_names, ports, qua
 from kitbuilder.kit.gas import Gas
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Cylinder(Thing):
     """A cylinder with its valve and its gas."""
 
@@ -78,7 +78,7 @@ class Cylinder(Thing):
     notes: str | None = text("Anything else.", '"inspected in May"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class FirstStage(Thing):
     """The part that sits on the cylinder valve and has the ports."""
 
@@ -106,7 +106,7 @@ class FirstStage(Thing):
     notes: str | None = text("Anything else.", '"serviced in spring"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class SecondStage(Device):
     """The part that is breathed from."""
 
@@ -114,7 +114,7 @@ class SecondStage(Device):
     title: ClassVar = "second stage"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Gauge(Device):
     """A pressure gauge on a high-pressure hose."""
 
@@ -124,7 +124,7 @@ class Gauge(Device):
     port: str | None = port("The port it is screwed into, when there is no hose.", '"first HP2"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Transmitter(Device):
     """A pressure sender, in a port or on a short hose."""
 

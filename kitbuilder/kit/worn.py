@@ -7,7 +7,7 @@ from kitbuilder.kit.entry import Device, Thing
 from kitbuilder.kit.fields import choice, flag, port, quantity, text, whole
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Lifting(Device):
     """A thing with a bladder."""
 
@@ -20,7 +20,7 @@ class Lifting(Device):
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Wing(Lifting):
     """A bladder behind the back, with its inflator."""
 
@@ -28,7 +28,7 @@ class Wing(Lifting):
     title: ClassVar = "wing"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Jacket(Lifting):
     """A jacket with a bladder, with its inflator."""
 
@@ -36,7 +36,7 @@ class Jacket(Lifting):
     title: ClassVar = "jacket"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Drysuit(Device):
     """A dry suit, with its inlet valve."""
 
@@ -55,7 +55,7 @@ class Drysuit(Device):
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Suit(Thing):
     """A suit of foam, or a part of one: its foam is squeezed on the way down."""
 
@@ -81,7 +81,7 @@ class Suit(Thing):
     notes: str | None = text("Anything else.", '"three seasons old"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Lead(Thing):
     """Pieces of lead that sit in one place."""
 
@@ -96,7 +96,7 @@ class Lead(Thing):
     notes: str | None = text("Anything else.", '"in the belt"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Other(Device):
     """Anything else that weighs or floats."""
 

@@ -10,7 +10,6 @@ from kitbuilder.assess.hose_figures import HoseFigures
 from kitbuilder.assess.on_body.measures import Wearer
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.locker import OwnedDevice
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Other, Thing, Transmitter, split_port
 
@@ -92,7 +91,7 @@ def port_reference(thing: Thing) -> str | None:
     return thing.port if isinstance(thing, (Gauge, Transmitter, Other)) else None
 
 
-def inlet_of(device: Device | OwnedDevice) -> str | None:
+def inlet_of(device: Device) -> str | None:
     """The name of a device's inlet, its own or its preset's; None when neither is told."""
     if device.inlet:
         return device.inlet

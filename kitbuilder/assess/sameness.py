@@ -13,7 +13,7 @@ from kitbuilder.assess.context import inlet_of, ports_of
 from kitbuilder.assess.fit import is_one_stock_length
 from kitbuilder.assess.hose_weight import ends_of
 from kitbuilder.catalogue import Fitting, catalogue
-from kitbuilder.kit.locker import Owned, OwnedAdapter, OwnedDevice, OwnedFirstStage, OwnedHose
+from kitbuilder.kit.locker import Owned, OwnedAdapter, OwnedHose, OwnedOther
 from kitbuilder.kit.things import Device, FirstStage, Hose, Thing
 
 KIND, ENDS, BODY, LENGTH, BORE, MAKE, PRESET, FITS, NAME, CLEAN = (
@@ -81,23 +81,23 @@ class Piece(NamedTuple):
 
 def record_of(item: Thing | Owned) -> Record | None:
     """Give the record of an item of a kit or a locker; None for an item that is not screwed on anywhere."""
+    if isinstance(item, OwnedHose):  # its ends are in its file; it has no role to tell them by
+        fittings = catalogue().fittings
+        return hose_record(item, fittings[item.from_end or ""], fittings[item.to_end or ""])
     if isinstance(item, Hose):
         ends = ends_of(item)
         return hose_record(item, ends.at_first_stage, ends.at_device)
-    if isinstance(item, OwnedHose):
-        fittings = catalogue().fittings
-        return hose_record(item, fittings[item.from_end or ""], fittings[item.to_end or ""])
-    if isinstance(item, (FirstStage, OwnedFirstStage)):
+    if isinstance(item, FirstStage):
         ports = ports_of(FirstStage(tag=item.tag, preset=item.preset, ports=item.ports))
         fits = tuple(f"{name} {port.thread}" for name, port in ports.items())
         return ItemRecord(item.kind, fits, item.preset, item.make)
-    if isinstance(item, (Device, OwnedDevice)):
+    if isinstance(item, Device) and not isinstance(item, OwnedOther):
         inlet = inlet_of(item)
         return ItemRecord(item.kind, (inlet,) if inlet else (), item.preset, item.make)
     return adapter_record(item.adapter) if isinstance(item, OwnedAdapter) else None
 
 
-def hose_record(hose: Hose | OwnedHose, at_first_stage: Fitting, at_device: Fitting) -> HoseRecord:
+def hose_record(hose: Hose, at_first_stage: Fitting, at_device: Fitting) -> HoseRecord:
     """Give the record of a hose with these ends."""
     return HoseRecord(
         at_first_stage.service,

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
+from kitbuilder.kit.entry import Entry
 from kitbuilder.kit.fields import choice, file, flag, name, quantities, quantity, text, whole
-from kitbuilder.kit.things import Entry
 
 SEEN = {
     "neutral": "hovered through the middle of the breath",
@@ -68,7 +68,7 @@ class DiverHeader:
     notes: str | None = text("Anything else.", '"colder than most"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class FloatCheck(Entry):
     """One look at how diver and kit float together, at rest, wing and suit empty, the breath half way."""
 

@@ -1,6 +1,6 @@
-"""One key of the kit file, declared where the record that holds it is declared.
+"""One key of a file, declared where the record that holds it is declared.
 
-The records in `things.py` are the only list of what a kit file may say. Each attribute carries a `Field` that tells
+The records of this package are the only list of what a file may say. Each attribute carries a `Field` that tells
 its kind, its limits and its meaning; the reader's checks, the app's forms and choices, the JSON Schema and the
 format's reference page are all made from these.
 """
@@ -153,23 +153,23 @@ def day(meaning: str, example: str, **options: Any) -> Any:
     return _declare(Kind.DATE, meaning, example, **options)
 
 
-def same(record: type, attribute: str) -> Any:
-    """The field of another record, for a record of the same thing in another file."""
+def needed(record: type, attribute: str) -> Any:
+    """The field of another record, for one that cannot do without it."""
     declared = next(known for known in dataclasses.fields(record) if known.name == attribute)
-    if declared.metadata["field"].required:
-        return dataclasses.field(metadata=declared.metadata)
-    return dataclasses.field(default=declared.default, metadata=declared.metadata)
+    return dataclasses.field(metadata={"field": dataclasses.replace(declared.metadata["field"], required=True)})
 
 
 def fields_of(record: type) -> tuple[Field, ...]:
-    """The fields of a record, in the order of declaration; those that every thing has come last."""
+    """The fields of a record, in the order of its `attributes`; of all, as declared, where it has no such list.
+
+    A record that takes over another says by `attributes` which of its fields its own file has. What every thing has
+    comes last.
+    """
     if record not in _FIELDS:
-        declared_fields = [
-            dataclasses.replace(declared.metadata["field"], attribute=declared.name, key=_key(declared.name))
-            for declared in dataclasses.fields(record)
-            if "field" in declared.metadata
-        ]
-        _FIELDS[record] = tuple(sorted(declared_fields, key=lambda field: field.last))
+        declared = {known.name: known.metadata["field"] for known in dataclasses.fields(record) if known.metadata}
+        said: tuple[str, ...] = getattr(record, "attributes", tuple(declared))
+        known_fields = (dataclasses.replace(declared[name], attribute=name, key=_key(name)) for name in said)
+        _FIELDS[record] = tuple(sorted(known_fields, key=lambda field: field.last))
     return _FIELDS[record]
 
 

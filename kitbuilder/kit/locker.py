@@ -1,10 +1,15 @@
-"""What a diver owns: the things of a locker file, with what was weighed, their dates and their state."""
+"""What a diver owns: the things of a locker file, with what was weighed, their dates and their state.
+
+Each kind takes over the kit's record of its kind, so that a key has one declaration. `attributes` names what the locker
+file says: first what it shares with the kit file, then what it adds. Whatever else a kit's record has, such as a port
+or a place, a locker does not say; it stays as it is when a file does not say.
+"""
 
 from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from kitbuilder.kit.fields import choice, day, flag, name, same, tag, text, whole
+from kitbuilder.kit.fields import choice, day, flag, name, needed, tag, text, whole
 from kitbuilder.kit.things import (
     Cylinder,
     Drysuit,
@@ -24,6 +29,8 @@ from kitbuilder.kit.things import (
 IN_ORDER, WATCHED, OUT_OF_USE = "in order", "to be watched", "out of use"
 CONDITIONS = (IN_ORDER, WATCHED, OUT_OF_USE)
 MOST_PIECES = 200
+DEVICE = ("preset", "inlet", "mass_kg", "buoyancy_kgf", "make", "serviced")
+"""What a locker says of a thing that a hose may feed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,9 +48,20 @@ class LockerHeader:
     notes: str | None = text("Anything else.", '"Keys are with the neighbour."')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+EVERY_OWNED = ("condition", "oxygen_clean", "cleaned", "kept_in", "notes")
+"""What a locker says of every thing, behind what it says of its kind."""
+
+
+def _says(*attributes: str) -> tuple[str, ...]:
+    """All that a locker says of a kind of thing, in the order of its table."""
+    return ("tag", *attributes, *EVERY_OWNED)
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Owned(Entry):
     """A thing that is owned: it is there once, and in one place at a time."""
+
+    attributes: ClassVar[tuple[str, ...]]
 
     condition: str | None = choice(
         "Its state. In order unless said; what is out of use is not built with.",
@@ -59,7 +77,7 @@ class Owned(Entry):
     notes: str | None = text("Anything else.", '"stiff near the crimp"', last=True)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Counted(Owned):
     """Things of one kind, all alike, kept as one."""
 
@@ -70,148 +88,112 @@ class Counted(Owned):
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedHose(Owned):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedHose(Owned, Hose):
     """A hose with its two ends."""
 
-    kind: ClassVar = "hose"
-    title: ClassVar = "hose"
-
-    body: str = same(Hose, "body")
-    length_m: float = same(Hose, "length_m")
-    measured: str | None = same(Hose, "measured")
-    from_end: str | None = choice(
-        "The end at the first stage.", '"LP 3/8"', vocabulary="first stage end", required=True
+    attributes = _says(
+        "body", "length_m", "measured", "from_end", "to_end", "bore_m", "swivel_pin", "mass_kg", "make", "made"
     )
-    to_end: str | None = choice("The other end.", '"second stage 9/16"', vocabulary="device end", required=True)
-    bore_m: float | None = same(Hose, "bore_m")
-    swivel_pin: bool | None = same(Hose, "swivel_pin")
-    mass_kg: float | None = same(Hose, "mass_kg")
-    make: str | None = same(Hose, "make")
+
+    role: str = ""
+    """Only a kit says what a hose is for."""
+    from_end: str | None = needed(Hose, "from_end")
+    to_end: str | None = needed(Hose, "to_end")
     made: date | None = day("When it was made, by the stamp on its ferrule.", '"2024-03"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedFirstStage(Owned):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedFirstStage(Owned, FirstStage):
     """A first stage with its ports."""
 
-    kind: ClassVar = "first_stage"
-    title: ClassVar = "first stage"
+    attributes = _says("preset", "ports", "mass_kg", "make", "serviced")
 
-    preset: str | None = same(FirstStage, "preset")
-    ports: tuple[str, ...] = same(FirstStage, "ports")
-    mass_kg: float | None = same(FirstStage, "mass_kg")
-    make: str | None = same(FirstStage, "make")
     serviced: date | None = day("When it was serviced last.", '"2026-03-02"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class OwnedDevice(Owned):
     """A thing that a hose may feed."""
 
-    preset: str | None = same(SecondStage, "preset")
-    inlet: str | None = same(SecondStage, "inlet")
-    mass_kg: float | None = same(SecondStage, "mass_kg")
-    buoyancy_kgf: float | None = same(SecondStage, "buoyancy_kgf")
-    make: str | None = same(SecondStage, "make")
+    attributes = _says(*DEVICE)
+
     serviced: date | None = day("When it was serviced, or compared, last.", '"2026-03-02"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedSecondStage(OwnedDevice):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedSecondStage(OwnedDevice, SecondStage):
     """A second stage."""
 
-    kind: ClassVar = SecondStage.kind
-    title: ClassVar = SecondStage.title
 
-
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedGauge(OwnedDevice):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedGauge(OwnedDevice, Gauge):
     """A pressure gauge."""
 
-    kind: ClassVar = Gauge.kind
-    title: ClassVar = Gauge.title
 
-
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedTransmitter(OwnedDevice):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedTransmitter(OwnedDevice, Transmitter):
     """A pressure sender."""
 
-    kind: ClassVar = Transmitter.kind
-    title: ClassVar = Transmitter.title
 
-
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedWing(OwnedDevice):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedWing(OwnedDevice, Wing):
     """A wing."""
 
-    kind: ClassVar = Wing.kind
-    title: ClassVar = Wing.title
-
-    lift_kgf: float | None = same(Wing, "lift_kgf")
+    attributes = _says(*DEVICE, "lift_kgf")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedJacket(OwnedDevice):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedJacket(OwnedDevice, Jacket):
     """A jacket."""
 
-    kind: ClassVar = Jacket.kind
-    title: ClassVar = Jacket.title
-
-    lift_kgf: float | None = same(Jacket, "lift_kgf")
+    attributes = _says(*DEVICE, "lift_kgf")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedDrysuit(OwnedDevice):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedDrysuit(OwnedDevice, Drysuit):
     """A dry suit."""
 
-    kind: ClassVar = Drysuit.kind
-    title: ClassVar = Drysuit.title
-
-    suit_gas_m3: float | None = same(Drysuit, "suit_gas_m3")
+    attributes = _says(*DEVICE, "suit_gas_m3")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedSuit(Owned):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedSuit(Owned, Suit):
     """A suit of foam, or a part of one."""
 
-    kind: ClassVar = Suit.kind
-    title: ClassVar = Suit.title
-
-    cut: str = same(Suit, "cut")
-    thickness_m: float = same(Suit, "thickness_m")
-    foam: str | None = same(Suit, "foam")
-    area_m2: float | None = same(Suit, "area_m2")
-    mass_kg: float | None = same(Suit, "mass_kg")
-    buoyancy_kgf: float | None = same(Suit, "buoyancy_kgf")
+    attributes = _says("cut", "thickness_m", "foam", "area_m2", "mass_kg", "buoyancy_kgf")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedCylinder(Owned):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedCylinder(Owned, Cylinder):
     """A cylinder with its valve."""
 
-    kind: ClassVar = Cylinder.kind
-    title: ClassVar = Cylinder.title
+    attributes = _says(
+        "preset",
+        "metal",
+        "volume_m3",
+        "working_pressure_pa",
+        "stamped_mass_kg",
+        "mass_kg",
+        "valve",
+        "diameter_m",
+        "length_m",
+        "inspected",
+        "tested",
+    )
 
-    preset: str | None = same(Cylinder, "preset")
-    metal: str | None = same(Cylinder, "metal")
-    volume_m3: float | None = same(Cylinder, "volume_m3")
-    working_pressure_pa: float | None = same(Cylinder, "working_pressure_pa")
-    stamped_mass_kg: float | None = same(Cylinder, "stamped_mass_kg")
-    mass_kg: float | None = same(Cylinder, "mass_kg")
-    valve: str | None = same(Cylinder, "valve")
-    diameter_m: float | None = same(Cylinder, "diameter_m")
-    length_m: float | None = same(Cylinder, "length_m")
     inspected: date | None = day("When it was inspected inside last.", '"2026-04"')
     tested: date | None = day("When its pressure test was last, as stamped.", '"2024-04"')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Plug(Counted):
     """Blanking plugs for ports."""
 
     kind: ClassVar = "plug"
     title: ClassVar = "plug"
+
+    attributes = _says("pieces", "thread", "service")
 
     thread: str = choice("The thread of the port it closes.", '"3/8-24 UNF"', vocabulary="thread", required=True)
     service: str | None = choice(
@@ -221,46 +203,42 @@ class Plug(Counted):
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class OwnedAdapter(Counted):
     """Adapters: elbows, swivels, from thread to thread."""
 
     kind: ClassVar = "adapter"
     title: ClassVar = "adapter"
 
+    attributes = _says("pieces", "adapter")
+
     adapter: str = choice("What it is.", '"elbow 90"', vocabulary="adapter", required=True)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class ORing(Counted):
     """Spare O-rings."""
 
     kind: ClassVar = "o_ring"
     title: ClassVar = "O-ring"
 
+    attributes = _says("pieces", "size")
+
     size: str = choice("Its number in AS568.", '"011"', vocabulary="o-ring", required=True)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedLead(Counted):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedLead(Counted, Lead):
     """Pieces of lead."""
 
-    kind: ClassVar = Lead.kind
-    title: ClassVar = Lead.title
-
-    mass_kg: float = same(Lead, "mass_kg")
+    attributes = _says("pieces", "mass_kg")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
-class OwnedOther(Owned):
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedOther(Owned, Other):
     """Anything else: plates, manifolds, torches, bags."""
 
-    kind: ClassVar = Other.kind
-    title: ClassVar = Other.title
-
-    preset: str | None = same(Other, "preset")
-    mass_kg: float | None = same(Other, "mass_kg")
-    buoyancy_kgf: float | None = same(Other, "buoyancy_kgf")
+    attributes = _says("preset", "mass_kg", "buoyancy_kgf")
 
 
 LOCKER_KINDS: dict[str, type[Owned]] = {

@@ -4,6 +4,7 @@ import dataclasses
 from functools import cache, lru_cache
 from math import isclose
 
+from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker, Owned
 from kitbuilder.kit.things import KINDS, Kit, Thing
 
@@ -31,8 +32,8 @@ def differing(thing: Thing, entry: Owned) -> tuple[str, ...]:
 @cache
 def shared_attributes(kind: str) -> tuple[str, ...]:
     """What both records of a kind of thing can say, that of a kit and that of a locker."""
-    own = {known.name for known in dataclasses.fields(LOCKER_KINDS[kind])}
-    names = (known.name for known in dataclasses.fields(KINDS[kind]))
+    own = {field.attribute for field in fields_of(LOCKER_KINDS[kind])}
+    names = (field.attribute for field in fields_of(KINDS[kind]))
     return tuple(name for name in names if name in own and name not in OF_EACH_FILE)
 
 

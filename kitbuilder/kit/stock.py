@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
+from kitbuilder.kit.entry import Entry
 from kitbuilder.kit.fields import choice, flag, name, optional_name, price, quantity, text, whole
-from kitbuilder.kit.things import Entry
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,7 +20,7 @@ class StockHeader:
     notes: str | None = text("Anything else.", '"Prices of spring."')
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, repr=False, match_args=False)
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class StockHose(Entry):
     """A hose that is to be had: one length of one kind."""
 

@@ -1,5 +1,6 @@
 """The locker file: what it says, how dates are written, and edits that touch nothing else."""
 
+from dataclasses import fields
 from datetime import date
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.kit.fields import Kind, fields_of
 from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker, OwnedHose, pieces_of
+from kitbuilder.kit.things import KINDS
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.folder import files_holding, kits_naming, locker_in
 from kitbuilder.kitfile.read import read_written, resolve_at
@@ -316,6 +318,24 @@ def test_a_new_thing_of_every_kind_is_accepted(tmp_path: Path) -> None:
 def test_a_new_thing_has_the_keys_it_needs_and_no_others(kind: str) -> None:
     needed = [field.key for field in fields_of(LOCKER_KINDS[kind]) if field.required]
     assert list(first_owned(kind, None, "new")) == needed
+
+
+@pytest.mark.parametrize("kind", KINDS.keys() & LOCKER_KINDS.keys())
+def test_what_a_locker_adds_to_the_record_of_a_kit_is_a_key_of_its_file(kind: str) -> None:
+    """A field that is added to a record and not to its `attributes` would be refused in every file."""
+    of_kit, of_locker = ({known.name for known in fields(kinds[kind])} for kinds in (KINDS, LOCKER_KINDS))
+    said = {field.attribute for field in fields_of(LOCKER_KINDS[kind])}
+    assert issubclass(LOCKER_KINDS[kind], KINDS[kind])
+    assert of_locker - of_kit <= said
+
+
+@pytest.mark.parametrize(("key", "value"), [("role", "primary"), ("from", "first LP1"), ("place", "waist")])
+def test_what_only_a_kit_says_is_refused_in_a_locker(key: str, value: str) -> None:
+    """The record of an owned hose has a role, a port and a place, since a kit's has; its file has none of them."""
+    text = LOCKER.replace('tag      = "long"', f'tag      = "long"\n{key} = "{value}"')
+    (problem,) = read_as(text, LOCKER_FILE).problems
+    assert problem.line == 1 + text.splitlines().index(f'{key} = "{value}"')
+    assert (problem.place, problem.found) == (f'hose "long", {key}', "this key is not known")
 
 
 def test_a_new_hose_has_the_ends_of_what_it_is_for() -> None:

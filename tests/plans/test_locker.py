@@ -1,6 +1,7 @@
 """A locker among kits: where things are used, and what is to be got, counted by hand."""
 
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -108,15 +109,10 @@ def test_the_two_regulators_of_the_kits_that_come_along() -> None:
 def test_the_kits_that_come_along_can_be_built_from_their_locker(name: str) -> None:
     """Also when nobody says which thing is which."""
     told = kit_of(config(name))
-    bare = Kit(told.header, tuple(type(thing)(**_without_owned(thing)) for thing in told.things))
+    bare = Kit(told.header, tuple(replace(thing, owned=None) for thing in told.things))
     for each in (told, bare):
         assert needs_of(resolve(each), shipped_locker()).lacks == ()
     assert len(needs_of(resolve(told), shipped_locker()).taken) == len(needs_of(resolve(bare), shipped_locker()).taken)
-
-
-def _without_owned(thing: Thing) -> dict[str, object]:
-    names = (name for kind in type(thing).__mro__ for name in getattr(kind, "__slots__", ()))
-    return {name: getattr(thing, name) for name in names if name != "owned"}
 
 
 def test_what_is_named_is_taken_before_what_is_alike() -> None:

@@ -13,7 +13,7 @@ from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.assess.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Kind, fields_of
-from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, OwnedHose, pieces_of
+from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, pieces_of
 from kitbuilder.kit.owned import differing, shared_attributes
 from kitbuilder.kit.things import Hose, Lead, Thing
 
@@ -276,7 +276,7 @@ def _differences(thing: Thing, entry: Owned, names: list[str]) -> Words:
 
 
 def _is_hose_only(record: Thing | Owned) -> bool:
-    return isinstance(record, Hose | OwnedHose) and record.measured == HOSE_ONLY
+    return isinstance(record, Hose) and record.measured == HOSE_ONLY
 
 
 def _told(value: object, measure: str | None) -> str | Amount:

@@ -16,7 +16,7 @@ from kitbuilder.assess.lacking import pieces_in
 from kitbuilder.assess.sameness import HoseRecord, Piece, Record, adapter_record, record_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
-from kitbuilder.kit.locker import WATCHED, Locker, Owned, OwnedAdapter, OwnedFirstStage
+from kitbuilder.kit.locker import WATCHED, Locker, Owned, OwnedAdapter
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import Device, FirstStage, Hose, Lead, Thing, split_port
 
@@ -230,7 +230,7 @@ def described(part: Part) -> Words:
     if isinstance(record, HoseRecord):
         length = Amount(record.length_m, "length")
         return words(f"{record.service} hose, {record.body}, ", length, f", {record.from_end} to {record.to_end}")
-    if isinstance(thing, (FirstStage, OwnedFirstStage)):
+    if isinstance(thing, FirstStage):
         return words(thing.preset or f"first stage with {', '.join(record.fits) or 'ports not known'}")
     if isinstance(thing, str):
         return words(thing)

@@ -1,0 +1,70 @@
+"""What every item of a file has: its tag; in a kit its place; and what a hose may feed also its preset and inlet."""
+
+from dataclasses import dataclass, fields
+from typing import ClassVar
+
+from kitbuilder.kit.fields import choice, name, owned, quantity, text
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Entry:
+    """One table of a file, known by its tag."""
+
+    kind: ClassVar[str]
+    title: ClassVar[str]
+
+    tag: str = name("The name other things know it by; once only in a file.", '"long hose"')
+
+    def __repr__(self) -> str:
+        """What the file says; written once here, since one for every record would double their time at the start."""
+        told = ((known.name, getattr(self, known.name)) for known in fields(self))
+        return f"{type(self).__name__}({', '.join(f'{name}={value!r}' for name, value in told if value is not None)})"
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Thing(Entry):
+    """Anything that can be held in the hand and has a place in the kit."""
+
+    owned: str | None = owned(
+        "Which thing of the locker it is. What the kit does not say of it, such as its mass, is then the locker's.",
+        '"long hose, grey"',
+    )
+    place: str | None = choice(
+        "Where it sits on the diver. As usual in the layout unless said.", '"waist"', vocabulary="place", last=True
+    )
+    along_m: float | None = quantity(
+        "length",
+        "How far its middle lies below the shoulders, towards the feet, instead of the place's.",
+        '"45 cm"',
+        lowest=-1.0,
+        highest=2.0,
+        last=True,
+    )
+    behind_m: float | None = quantity(
+        "length",
+        "How far its middle lies behind the middle of the body, towards the back, instead of the place's.",
+        '"12 cm"',
+        lowest=-0.6,
+        highest=0.6,
+        last=True,
+    )
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Device(Thing):
+    """A thing that a hose may feed, with the mass and volume of a preset unless weighed."""
+
+    preset: str | None = choice("What it is; gives mass, volume and inlet.", '"plastic body"', vocabulary="preset")
+    inlet: str | None = choice(
+        "What it offers a hose to fasten to, when it is not the preset's.", '"9/16"', vocabulary="inlet"
+    )
+    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.21 kg"', lowest=0.005, highest=40.0)
+    buoyancy_kgf: float | None = quantity(
+        "buoyancy",
+        "Buoyancy as weighed under fresh water; plus floats.",
+        '"-0.12 kg"',
+        lowest=-40.0,
+        highest=40.0,
+    )
+    make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
+    notes: str | None = text("Anything else.", '"spare mouthpiece in the box"')

@@ -1,0 +1,86 @@
+"""The hoses of a kit: what each is, where it runs, and its ends."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from kitbuilder.kit.entry import Thing
+from kitbuilder.kit.fields import choice, flag, landmarks, port, quantity, tag, text
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Hose(Thing):
+    """A hose with its two ends."""
+
+    kind: ClassVar = "hose"
+    title: ClassVar = "hose"
+
+    role: str = choice("What it is for.", '"primary"', vocabulary="role", required=True)
+    from_: str | None = port("The port it leaves from: tag of the first stage, then the port.", '"first LP1"')
+    to: str | None = tag("The tag of the thing it feeds.", '"primary second"')
+    body: str = choice("What the hose is made of.", '"rubber"', vocabulary="body", required=True)
+    length_m: float = quantity("length", "Its stated length.", '"75 cm"', lowest=0.05, highest=5.0, required=True)
+    measured: str | None = choice(
+        "What the stated length covers. End to end unless said.",
+        '"end to end"',
+        choices=("end to end", "hose only"),
+    )
+    route: str | None = choice(
+        "The way it is led. The usual one of its role, in this layout, unless said.",
+        '"over the right shoulder"',
+        vocabulary="route",
+    )
+    path: tuple[str, ...] = landmarks(
+        "The way it is led at rest, by landmarks in order from the port, when it is not its route's.",
+        '["left ports of the first stage", "left flank", "left hip ring"]',
+        fewest=2,
+    )
+    holds: tuple[str, ...] = landmarks(
+        "The landmarks of its way at which something holds it, besides both ends and those of its route.",
+        '["left flank"]',
+    )
+    run_m: float | None = quantity(
+        "length",
+        "The length it must cover, by string over the worn kit, in the pose that needs most.",
+        '"66 cm"',
+        lowest=0.03,
+        highest=5.0,
+    )
+    rest_run_m: float | None = quantity(
+        "length",
+        "The same at rest: head forward, arms down. Unless said, slack and stand-off are those of the run's pose.",
+        '"52 cm"',
+        lowest=0.03,
+        highest=5.0,
+    )
+    span_m: float | None = quantity(
+        "length",
+        "The longest stretch of the run that nothing holds, straight from hold to hold. The whole run unless said.",
+        '"45 cm"',
+        lowest=0.03,
+        highest=5.0,
+    )
+    stowed_m: float | None = quantity(
+        "length", "Hose folded away on purpose, under a band or the waist strap.", '"20 cm"', lowest=0.0, highest=5.0
+    )
+    bore_m: float | None = quantity(
+        "length",
+        "Its inner diameter, for the pressure it costs. As usual for its body unless said.",
+        '"6 mm"',
+        lowest=0.002,
+        highest=0.015,
+    )
+    from_end: str | None = choice("The end at the first stage.", '"LP 3/8"', vocabulary="first stage end")
+    from_adapter: str | None = choice(
+        "What sits between the port and the hose.", '"adapter 1/2 to 3/8"', vocabulary="adapter"
+    )
+    to_end: str | None = choice("The other end.", '"second stage 9/16"', vocabulary="device end")
+    to_adapter: str | None = choice(
+        "What sits between the hose and the thing it feeds.", '"elbow 90"', vocabulary="adapter"
+    )
+    swivel_pin: bool | None = flag("Whether the gauge end has its swivel pin with both O-rings.", "true")
+    crosses_neck: bool | None = flag("Whether it lies on the neck. As usual for its role unless said.", "true")
+    mass_kg: float | None = quantity(
+        "mass", "Mass as weighed, dry, with both ends.", '"0.21 kg"', lowest=0.01, highest=3.0
+    )
+    make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
+    notes: str | None = text("Anything else.", '"new this year"')

@@ -1,0 +1,134 @@
+"""What holds, passes on and shows the gas: cylinder, first stage, second stage, gauge and transmitter."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from kitbuilder.kit.entry import Device, Thing
+from kitbuilder.kit.fields import choice, gas_name, port, port_names, ports, quantity, tag, text
+from kitbuilder.kit.gas import Gas
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Cylinder(Thing):
+    """A cylinder with its valve and its gas."""
+
+    kind: ClassVar = "cylinder"
+    title: ClassVar = "cylinder"
+
+    preset: str | None = choice(
+        "What it is; gives metal, volume, pressure, mass and size.", '"steel 12 L 232 long"', vocabulary="preset"
+    )
+    metal: str | None = choice("What it is made of, when it is not the preset's.", '"steel"', vocabulary="metal")
+    volume_m3: float | None = quantity("volume", "Water it holds, as stamped.", '"12 L"', lowest=0.0003, highest=0.03)
+    working_pressure_pa: float | None = quantity(
+        "pressure", "Working pressure, as stamped.", '"232 bar"', lowest=50e5, highest=300e5
+    )
+    stamped_mass_kg: float | None = quantity(
+        "mass", "Mass stamped on its shoulder: without valve and gas.", '"14.2 kg"', lowest=0.5, highest=40.0
+    )
+    mass_kg: float | None = quantity(
+        "mass",
+        "Mass as weighed without gas, with its valve. Beats the stamped one.",
+        '"15.0 kg"',
+        lowest=0.5,
+        highest=45.0,
+    )
+    valve: str | None = choice("Its valve. One outlet unless said.", '"single outlet"', vocabulary="valve")
+    diameter_m: float | None = quantity("length", "Outside diameter.", '"171 mm"', lowest=0.05, highest=0.35)
+    length_m: float | None = quantity("length", "Length without valve.", '"69 cm"', lowest=0.15, highest=1.2)
+    carried: str | None = choice(
+        "How it is carried. On the back, or in sidemount at the side, unless said.",
+        '"back"',
+        choices=("back", "side", "stage"),
+    )
+    gas: Gas | None = gas_name("Its gas by name. Air unless said.", '"nitrox 32"')
+    oxygen: float | None = quantity(
+        "fraction", "Oxygen in its gas, instead of a name.", '"32 %"', lowest=0.0, highest=1.0
+    )
+    helium: float | None = quantity(
+        "fraction", "Helium in its gas, beside `oxygen`.", '"35 %"', lowest=0.0, highest=1.0
+    )
+    nitrogen: float | None = quantity(
+        "fraction", "Nitrogen in its gas. The rest unless said.", '"68 %"', lowest=0.0, highest=1.0
+    )
+    filled_pa: float | None = quantity(
+        "pressure",
+        "Pressure before the dive. The working pressure unless said.",
+        '"220 bar"',
+        lowest=0.0,
+        highest=305e5,
+    )
+    temperature_k: float | None = quantity(
+        "temperature",
+        "Temperature of the gas when that was read. 20 °C unless said.",
+        '"20 °C"',
+        lowest=273.15,
+        highest=313.15,
+    )
+    turn_pa: float | None = quantity(
+        "pressure",
+        "Pressure at which the dive is turned. Two thirds of the filling unless said.",
+        '"150 bar"',
+        lowest=0.0,
+        highest=305e5,
+    )
+    reserve_pa: float | None = quantity(
+        "pressure", "Pressure left at the end of the dive. 50 bar unless said.", '"50 bar"', lowest=0.0, highest=305e5
+    )
+    notes: str | None = text("Anything else.", '"inspected in May"')
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class FirstStage(Thing):
+    """The part that sits on the cylinder valve and has the ports."""
+
+    kind: ClassVar = "first_stage"
+    title: ClassVar = "first stage"
+
+    preset: str | None = choice(
+        "What it is; gives ports, mass and volume.", '"brass, DIN, 4 LP 2 HP"', vocabulary="preset"
+    )
+    ports: tuple[str, ...] = ports(
+        "Its ports, when they are not the preset's: a name that begins with LP or HP, then the thread.",
+        '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
+    )
+    on: str | None = tag(
+        "The cylinder whose valve it sits on. The only one, or the one of its side, unless said.",
+        '"right cylinder"',
+        kind="cylinder",
+    )
+    plugged: tuple[str, ...] = port_names("The ports that are closed with a blanking plug.", '["LP4", "HP2"]')
+    side: str | None = choice(
+        "On which side it sits, as worn; told by its tag unless said.", '"right"', choices=("left", "right", "middle")
+    )
+    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
+    make: str | None = text("Any word that tells one make from another.", '"grey"')
+    notes: str | None = text("Anything else.", '"serviced in spring"')
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class SecondStage(Device):
+    """The part that is breathed from."""
+
+    kind: ClassVar = "second_stage"
+    title: ClassVar = "second stage"
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Gauge(Device):
+    """A pressure gauge on a high-pressure hose."""
+
+    kind: ClassVar = "gauge"
+    title: ClassVar = "gauge"
+
+    port: str | None = port("The port it is screwed into, when there is no hose.", '"first HP2"')
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Transmitter(Device):
+    """A pressure sender, in a port or on a short hose."""
+
+    kind: ClassVar = "transmitter"
+    title: ClassVar = "transmitter"
+
+    port: str | None = port("The port it is screwed into, when there is no hose.", '"first HP2"')

@@ -1,0 +1,113 @@
+"""What the diver wears besides the regulators: bladders, suits, lead and everything else with a mass."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from kitbuilder.kit.entry import Device, Thing
+from kitbuilder.kit.fields import choice, flag, port, quantity, text, whole
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Lifting(Device):
+    """A thing with a bladder."""
+
+    lift_kgf: float | None = quantity(
+        "buoyancy",
+        "Lift of its bladder when full, in fresh water, when it is not the preset's.",
+        '"18 kg"',
+        lowest=1.0,
+        highest=60.0,
+    )
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Wing(Lifting):
+    """A bladder behind the back, with its inflator."""
+
+    kind: ClassVar = "wing"
+    title: ClassVar = "wing"
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Jacket(Lifting):
+    """A jacket with a bladder, with its inflator."""
+
+    kind: ClassVar = "jacket"
+    title: ClassVar = "jacket"
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Drysuit(Device):
+    """A dry suit, with its inlet valve."""
+
+    kind: ClassVar = "drysuit"
+    title: ClassVar = "drysuit"
+
+    undersuit: str | None = choice(
+        "What is worn below it; gives mass and the gas it holds.", '"medium"', vocabulary="undersuit"
+    )
+    suit_gas_m3: float | None = quantity(
+        "volume",
+        "Gas it holds when it just does not squeeze, instead of the undersuit's.",
+        '"9 L"',
+        lowest=0.0,
+        highest=0.04,
+    )
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Suit(Thing):
+    """A suit of foam, or a part of one: its foam is squeezed on the way down."""
+
+    kind: ClassVar = "suit"
+    title: ClassVar = "foam suit"
+
+    cut: str = choice("How much of the body it covers.", '"full suit"', vocabulary="cut", required=True)
+    thickness_m: float = quantity(
+        "length", "Thickness of its foam.", '"5 mm"', lowest=0.0005, highest=0.012, required=True
+    )
+    foam: str | None = choice("How firm its foam is. Standard unless said.", '"standard"', vocabulary="foam")
+    area_m2: float | None = quantity(
+        "area", "Area of its foam, instead of what follows from body and cut.", '"1.6 m2"', lowest=0.01, highest=5.0
+    )
+    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"2.4 kg"', lowest=0.02, highest=12.0)
+    buoyancy_kgf: float | None = quantity(
+        "buoyancy",
+        "Buoyancy as weighed just under the surface of fresh water, wetted through; plus floats.",
+        '"+4.6 kg"',
+        lowest=-2.0,
+        highest=25.0,
+    )
+    notes: str | None = text("Anything else.", '"three seasons old"')
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Lead(Thing):
+    """Pieces of lead that sit in one place."""
+
+    kind: ClassVar = "lead"
+    title: ClassVar = "lead"
+
+    mass_kg: float = quantity("mass", "Mass of one piece.", '"1 kg"', lowest=0.05, highest=15.0, required=True)
+    pieces: int | None = whole(
+        "How many there are. One unless said.", "4", choices=tuple(str(number) for number in range(1, 25))
+    )
+    droppable: bool | None = flag("Whether it can be dropped with one hand. No unless said.", "true")
+    notes: str | None = text("Anything else.", '"in the belt"')
+
+
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class Other(Device):
+    """Anything else that weighs or floats."""
+
+    kind: ClassVar = "other"
+    title: ClassVar = "other thing"
+
+    density_kg_m3: float | None = quantity(
+        "density", "Density of a solid thing; beside its mass.", '"7900 kg/m3"', lowest=20.0, highest=20000.0
+    )
+    volume_m3: float | None = quantity(
+        "volume", "Water it displaces; beside its mass.", '"0.8 L"', lowest=0.0, highest=0.1
+    )
+
+    port: str | None = port("The port it is screwed into, such as an over-pressure valve.", '"first LP3"')

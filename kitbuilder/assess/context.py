@@ -1,6 +1,7 @@
 """What the rules look at: the kit, and what connects to what in it."""
 
 from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -89,6 +90,28 @@ def port_reference(thing: Thing) -> str | None:
     if isinstance(thing, Hose):
         return thing.from_
     return thing.port if isinstance(thing, (Gauge, Transmitter, Other)) else None
+
+
+class PortState(NamedTuple):
+    """A port of a kit, and what is in it."""
+
+    reference: str
+    """As a hose names it: "right post LP1"."""
+    port: Port
+    taken_by: str | None
+    """The tag of what is in it; None when nothing is, or a plug."""
+    is_plugged: bool
+
+
+def port_states(things: Sequence[Thing]) -> Iterator[PortState]:
+    """List every known port of the first stages, in the order of the file, with what is in it."""
+    taken = {reference: thing.tag for thing in things if (reference := port_reference(thing))}
+    for stage in things:
+        if not isinstance(stage, FirstStage):
+            continue
+        for name, port in ports_of(stage).items():
+            reference = f"{stage.tag} {name}"
+            yield PortState(reference, port, taken.get(reference), name in stage.plugged)
 
 
 def inlet_of(device: Device) -> str | None:

@@ -6,10 +6,12 @@ from typing import NamedTuple
 from kitbuilder.assess.afloat import RESERVE, float_of, lead_sinks, put_afloat
 from kitbuilder.assess.figures import Figure, widen
 from kitbuilder.assess.made_of import difference_of, made_of
+from kitbuilder.assess.thing_weight import lead_mass
 from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder, Lead
 from kitbuilder.physics.estimation import condition, expansion_factor, misfit
 
 
@@ -143,6 +145,30 @@ def _why_not(check: FloatCheck, kit: ResolvedKit) -> str:
     if check.worn is not None and check.worn != made_of(kit):
         return f"the kit has changed since: {difference_of(check.worn, made_of(kit))}"
     return ""
+
+
+class UsualCheck(NamedTuple):
+    """What a float check of a kit is taken to be before anything was seen."""
+
+    lead_kg: float
+    pressure_pa: float
+    depth_m: float
+    water: str
+    worn: str
+
+
+def usual_check(kit: ResolvedKit) -> UsualCheck:
+    """Give the values of a float check made as usual: with the lead of the kit, at its stop, with the reserve."""
+    reserves = (
+        thing.reserve_pa for thing in kit.things if isinstance(thing, Cylinder) and thing.reserve_pa is not None
+    )
+    return UsualCheck(
+        sum(lead_mass(thing) for thing in kit.things if isinstance(thing, Lead)),
+        next(reserves, catalogue().limits["reserve"].value),
+        stop_of(kit),
+        kit.header.water or USUAL_WATER,
+        made_of(kit),
+    )
 
 
 def stop_of(kit: ResolvedKit) -> float:

@@ -2,23 +2,21 @@
 
 from pathlib import Path
 
-from kitbuilder.assess.float_checks import look_at_checks, stop_of
-from kitbuilder.assess.made_of import made_of
-from kitbuilder.assess.on_body.measures import TAPES, wearer_of
-from kitbuilder.assess.thing_weight import lead_mass
-from kitbuilder.assess.water import USUAL_WATER
-from kitbuilder.catalogue import Value as TradeValue
+from kitbuilder.assess.defaults import ESTIMATED, TAKEN, default_in_diver
+from kitbuilder.assess.float_checks import look_at_checks, usual_check
 from kitbuilder.catalogue import catalogue
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver, FloatCheck
 from kitbuilder.kit.fields import Field
-from kitbuilder.kit.resolved import Linked, ResolvedKit, resolve
-from kitbuilder.kit.things import Cylinder, Entry, Header, Kit, Lead
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Entry
 from kitbuilder.kitfile.edits import Value
 from kitbuilder.kitfile.folder import kit_worn_by
 from kitbuilder.report.balance import seen_words
+from kitbuilder.report.form import default_value
 from kitbuilder.report.linked import not_used_lines
-from kitbuilder.report.numbers import System, digits, shown, with_spread
+from kitbuilder.report.numbers import System, shown, with_spread
+from kitbuilder.units import convert
 
 WIDTH = 71
 """Columns of the longest line of the procedure."""
@@ -32,18 +30,15 @@ def first_check(kit_name: str, tag: str, kit: ResolvedKit) -> dict[str, Value]:
         tag: Its tag, not taken in the diver file.
         kit: The kit that was worn.
     """
-    reserves = [
-        thing.reserve_pa for thing in kit.things if isinstance(thing, Cylinder) and thing.reserve_pa is not None
-    ]
-    reserve = reserves[0] if reserves else catalogue().limits["reserve"].value
+    said = usual_check(kit)
     return {
         "tag": tag,
         "kit": kit_name,
-        "lead": f"{sum(lead_mass(thing) for thing in kit.things if isinstance(thing, Lead)):g} kg",
-        "pressure": f"{reserve / 1e5:g} bar",
-        "depth": f"{stop_of(kit):g} m",
-        "water": kit.header.water or USUAL_WATER,
-        "worn": made_of(kit),
+        "lead": f"{said.lead_kg:g} kg",
+        "pressure": f"{convert(said.pressure_pa, 'bar', 'pressure'):g} bar",
+        "depth": f"{said.depth_m:g} m",
+        "water": said.water,
+        "worn": said.worn,
     }
 
 
@@ -91,43 +86,8 @@ def procedure_lines(system: System) -> list[str]:
 
 def taken_for_diver(diver: Diver, record: Entry | None, field: Field, system: System) -> str:
     """What is taken for a key that the diver file does not have."""
-    body = catalogue().body
-    if field.key in TAPES:
-        estimated = wearer_of(resolve(NOTHING_WORN, Linked(diver=diver))).measures[TAPES[field.key]]
-        return f"estimated {with_spread(estimated, 'length', system)}"
-    match field.key:
-        case "stature" if record is None:
-            return f"taken as {_between(body.stature, 'length', system)}"
-        case "mass" if record is None:
-            return f"taken as {_between(body.mass, 'body mass', system)}"
-        case "sex":
-            return "between both"
-        case "neck_turns":
-            return "free, as usual"
-        case "lead_sizes":
-            return shown(catalogue().limits["lead_piece"].value, "lead", system)
-        case "seen":
-            return "what was it? It counts from then"
-        case "by":
-            return "lead added + or taken - until so"
-        case "worn":
-            return "the kit as it is now"
-        case "lead":
-            return "what the kit carries"
-        case "pressure":
-            return "the reserve of each cylinder"
-        case "depth":
-            return "the stop of the kit"
-        case "water":
-            return "the kit's water"
-        case "excluded":
-            return "no: it counts"
-    return ""
-
-
-NOTHING_WORN = Kit(Header(format=1, name="nothing", layout="single"), ())
-"""What a diver has on whose body alone is asked about."""
-
-
-def _between(value: TradeValue, measure: str, system: System) -> str:
-    return f"{digits(value.low, measure, system)} to {shown(value.high, measure, system)}"
+    default = default_in_diver(diver, record is not None, field.key)
+    if default is None:
+        return ""
+    words = default_value(default, system)
+    return {ESTIMATED: f"estimated {words}", TAKEN: f"taken as {words}"}.get(default.source, words)

@@ -1,42 +1,26 @@
 """The rows of a thing's form: each key with its value, and what is taken for it when the file does not say."""
 
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.context import inlet_of, port_reference, ports_of
-from kitbuilder.assess.cylinder_weight import USUAL_VALVE, work_out_vessel
+from kitbuilder.assess.context import port_states
+from kitbuilder.assess.defaults import MEASURE_OF, Default, default_in_kit
 from kitbuilder.assess.due import day_words
-from kitbuilder.assess.fit import neighbour_length
-from kitbuilder.assess.float_checks import deepest_of, stop_of
-from kitbuilder.assess.on_body.routes import route_of, usual_routes
-from kitbuilder.assess.rules.skin import crosses_neck
-from kitbuilder.assess.trim import carried_as, place_of
-from kitbuilder.assess.water import USUAL_WATER
-from kitbuilder.catalogue import Route, catalogue
+from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.fit import inches_sold_by, neighbour_length
+from kitbuilder.assess.on_body.routes import ranked_routes
+from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import SEEN
 from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
 from kitbuilder.kit.files import KIT_FILE, Contents, FileKind
-from kitbuilder.kit.owned import shared_attributes
-from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Cylinder, Device, Entry, FirstStage, Hose, Kit, Lead, Other, Thing
+from kitbuilder.kit.things import Cylinder, Device, Entry, Hose, Kit, Other
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import which_key
-from kitbuilder.report.numbers import System, shown, unit, with_spread
+from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
 from kitbuilder.units import convert
-
-_SHOWN_AS = {
-    "length": "radius",
-    "mass": "mass",
-    "buoyancy": "buoyancy",
-    "density": "density",
-    "volume": "volume",
-    "pressure": "pressure",
-}
-"""The measure in which a quantity of a dimension is shown again in the reader's units."""
 
 
 class FormRow(NamedTuple):
@@ -126,20 +110,10 @@ def _may_name(field: Field, other: Entry) -> bool:
 
 def route_choices(hose: Hose, layout: str) -> tuple[Choice, ...]:
     """The routes: those of the hose's role and layout, then those of its role, then all others of the layout."""
-    routes = catalogue().routes.values()
-    usual = usual_routes(hose.role, layout)
-    others = sorted((route for route in routes if route not in usual), key=lambda route: _rank(route, hose, layout))
-    return tuple(Choice(route.name, _note(route, hose, layout)) for route in (*usual, *others))
-
-
-def _rank(route: Route, hose: Hose, layout: str) -> tuple[bool, bool]:
-    return hose.role not in route.roles, layout not in route.layouts
-
-
-def _note(route: Route, hose: Hose, layout: str) -> str:
-    if hose.role in route.roles and layout in route.layouts:
-        return "usual"
-    return f"{', '.join(route.roles)}; {', '.join(route.layouts)}"
+    return tuple(
+        Choice(route.name, "usual" if is_usual else f"{', '.join(route.roles)}; {', '.join(route.layouts)}")
+        for route, is_usual in ranked_routes(hose.role, layout)
+    )
 
 
 def landmark_choices() -> tuple[Choice, ...]:
@@ -178,14 +152,8 @@ def written_length(length_m: float, system: System) -> str:
     """A length as a file would say it: "75 cm"; in inches "30 in", by which that stock hose is sold, else exactly."""
     if system is System.METRIC:
         return f"{convert(length_m, 'cm', 'length'):.3g} cm"
-    stock = (known for lengths in catalogue().stock_lengths.values() for known in lengths)
-    if any(abs(length_m - known) < SAME_M for known in stock):
-        return f"{round(convert(length_m, 'cm', 'length') / 2.5)} in"
-    return f"{convert(length_m, 'in', 'length'):.1f} in"
-
-
-SAME_M = 1e-6
-"""Two lengths that differ by less are one, written in two units."""
+    inches = inches_sold_by(length_m)
+    return f"{convert(length_m, 'in', 'length'):.1f} in" if inches is None else f"{inches} in"
 
 
 def typed_note(contents: Contents, thing: int | None, field: Field, system: System) -> str:
@@ -194,9 +162,9 @@ def typed_note(contents: Contents, thing: int | None, field: Field, system: Syst
     value = getattr(record, field.attribute)
     if field.kind is Kind.DATE and value is not None:
         return day_words(value)
-    if field.kind is not Kind.QUANTITY or value is None or field.dimension not in _SHOWN_AS:
+    if field.kind is not Kind.QUANTITY or value is None or field.dimension not in MEASURE_OF:
         return "accepted"
-    measure = _SHOWN_AS[field.dimension]
+    measure = MEASURE_OF[field.dimension]
     return f"= {shown(value, measure, system)} = {shown(value, measure, system.other)}"
 
 
@@ -205,138 +173,40 @@ def _converted(record: object, field: Field, text: str, system: System) -> str:
     value = getattr(record, field.attribute)
     if field.kind is Kind.DATE:
         return day_words(value)
-    if field.kind is not Kind.QUANTITY or field.dimension not in _SHOWN_AS:
+    if field.kind is not Kind.QUANTITY or field.dimension not in MEASURE_OF:
         return ""
-    if text.endswith(unit(_SHOWN_AS[field.dimension], system)) or (system is System.METRIC and text.endswith("m")):
+    if text.endswith(unit(MEASURE_OF[field.dimension], system)) or (system is System.METRIC and text.endswith("m")):
         return ""
-    return f"= {shown(value, _SHOWN_AS[field.dimension], system)}"
+    return f"= {shown(value, MEASURE_OF[field.dimension], system)}"
 
 
 def taken_in_kit(assessment: Assessment, thing: int | None, field: Field, system: System) -> str:
     """What is taken for a key that a kit file does not have."""
-    if thing is None:
-        return _taken_for_kit(assessment.kit, field.key, system)
-    record = assessment.kit.things[thing]
-    if told := _told_by_locker(assessment, record, field, system):
-        return f"{told}, from the locker"
-    if field.key in ("place", "along", "behind"):
-        return _taken_for_place(assessment, thing, field.key, system)
-    if isinstance(record, Lead):
-        return {"pieces": "1, unless said", "droppable": "no, unless said"}.get(field.key, "")
-    if isinstance(record, Cylinder):
-        return _taken_for_cylinder(assessment, record, field.key, system)
-    if field.key == "mass":
-        return _computed_mass(assessment, thing, system)
-    if isinstance(record, Hose):
-        return _taken_for_hose(assessment, record, field.key, system)
-    if field.key == "side" and isinstance(record, FirstStage):
-        return "as its tag says"
-    if field.key == "inlet" and isinstance(record, Device):
-        return f"{inlet}, preset" if (inlet := inlet_of(record)) else ""
-    if field.key == "ports" and isinstance(record, FirstStage):
-        return f"{', '.join(known)}; preset" if (known := ports_of(record)) else ""
-    return ""
+    default = default_in_kit(assessment, thing, field)
+    return default_words(default, system) if default else ""
 
 
-def _told_by_locker(assessment: Assessment, record: Thing, field: Field, system: System) -> str:
-    """What the locker says where the kit does not; empty when it does not either."""
-    locker = assessment.kit.linked.locker
-    entry = locker.thing(record.owned) if locker and record.owned else None
-    if entry is None or entry.kind != record.kind or field.attribute not in shared_attributes(record.kind):
-        return ""
-    value = getattr(entry, field.attribute)
-    if value is None or value == ():
-        return ""
-    if field.kind is Kind.QUANTITY and field.dimension in _SHOWN_AS:
-        return shown(value, _SHOWN_AS[field.dimension], system)
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return ", ".join(value) if isinstance(value, tuple) else visible(f"{value}")
+def default_words(default: Default, system: System) -> str:
+    """What is taken, and where it comes from: "12.0 ± 0.1 L, preset"."""
+    if not default.source:
+        return default_value(default, system)
+    between = "; " if isinstance(default.value, tuple) and not default.measure else ", "
+    return f"{default_value(default, system)}{between}{default.source}"
 
 
-def _taken_for_place(assessment: Assessment, thing: int, key: str, system: System) -> str:
-    """The usual place, and where its middle then lies."""
-    if key == "place":
-        return f"{place_of(assessment.kit.things[thing], assessment.kit.header.layout).name}, as usual"
-    spots = assessment.balance.trim.spots if assessment.balance else ()
-    spot = next((spot for spot in spots if spot.thing == thing), None)
-    if spot is None:
-        return ""
-    return f"{shown(spot.along_m if key == 'along' else spot.behind_m, 'length', system)}, of its place"
-
-
-def _taken_for_kit(kit: ResolvedKit, key: str, system: System) -> str:
-    match key:
-        case "water":
-            return f"{USUAL_WATER}, as usual"
-        case "deepest":
-            return f"{shown(deepest_of(kit), 'depth', system)}, as usual"
-        case "stop":
-            return f"{shown(stop_of(kit), 'depth', system)}, as usual"
-        case "stock":
-            return "every customary length"
-    return ""
-
-
-def _taken_for_cylinder(assessment: Assessment, cylinder: Cylinder, key: str, system: System) -> str:
-    """What the preset, or custom, says of a cylinder."""
-    vessel = work_out_vessel(cylinder, assessment.water)
-    if vessel is None:
-        return ""
-    match key:
-        case "metal":
-            return f"{vessel.metal}, preset"
-        case "volume":
-            return f"{with_spread(vessel.volume, 'volume', system)}, preset"
-        case "working_pressure":
-            return f"{shown(vessel.working_pressure_pa, 'pressure', system)}, preset"
-        case "mass":
-            return f"{with_spread(vessel.empty.mass, 'mass', system)}, {vessel.empty.mass.origin}"
-        case "valve":
-            return f"{USUAL_VALVE}, as usual"
-        case "carried":
-            return f"{carried_as(cylinder, assessment.kit.header.layout)}, as usual"
-        case "gas":
-            return "air, unless oxygen is told" if cylinder.oxygen is None else ""
-        case "filled":
-            return f"{shown(vessel.filled_pa, 'pressure', system)}, its working pressure"
-        case "turn":
-            return f"{shown(vessel.turn_pa, 'pressure', system)}, two thirds"
-        case "reserve":
-            return f"{shown(vessel.reserve_pa, 'pressure', system)}, as usual"
-    return ""
-
-
-def _taken_for_hose(assessment: Assessment, hose: Hose, key: str, system: System) -> str:
-    role = catalogue().roles[hose.role]
-    match key:
-        case "route":
-            usual = route_of(replace(hose, path=(), holds=()), assessment.kit)
-            return f"{usual.name}, as usual" if usual else "none is usual"
-        case "path":
-            return "that of its route"
-        case "bore":
-            return f"{shown(catalogue().bodies[role.service, hose.body].bore.value, 'bore', system)}, of its body"
-        case "measured":
-            return "end to end, as usual"
-        case "span":
-            return "the whole run"
-        case "from_end":
-            return f"{role.from_end}, as usual"
-        case "to_end":
-            return f"{role.to_end}, as usual"
-        case "crosses_neck":
-            return f"{'yes' if crosses_neck(hose) else 'no'}, as usual"
-    return ""
-
-
-def _computed_mass(assessment: Assessment, thing: int, system: System) -> str:
-    weight = assessment.weights[thing]
-    if weight is None:
-        return "not known"
-    measure = "hose mass" if isinstance(assessment.kit.things[thing], Hose) else "mass"
-    source = "computed" if measure == "hose mass" else "preset"
-    return f"{with_spread(weight.mass, measure, system)}, {source}"
+def default_value(default: Default, system: System) -> str:
+    """What is taken."""
+    match default.value:
+        case Figure() as figure:
+            return with_spread(figure, default.measure, system)
+        case Range(_, low, high):
+            return f"{digits(low, default.measure, system)} to {shown(high, default.measure, system)}"
+        case float() | int() as amount:
+            return shown(amount, default.measure, system)
+        case str() as word:
+            return visible(word)
+        case several:
+            return visible(", ".join(several))
 
 
 def _choice_note(table: str, field: Field, word: str, system: System) -> str:
@@ -376,14 +246,7 @@ def _choice_note(table: str, field: Field, word: str, system: System) -> str:
     return ""
 
 
-def _port_choices(kit: Kit) -> list[Choice]:
-    taken = {reference: thing.tag for thing in kit.things if (reference := port_reference(thing))}
-    choices = []
-    for stage in kit.things:
-        if not isinstance(stage, FirstStage):
-            continue
-        for name, port in ports_of(stage).items():
-            place = f"{stage.tag} {name}"
-            state = f"taken by {taken[place]}" if place in taken else "plugged" if name in stage.plugged else "free"
-            choices.append(Choice(place, f"{port.thread}, {state}"))
-    return choices
+def _port_choices(kit: Kit) -> Iterator[Choice]:
+    for reference, port, taken_by, is_plugged in port_states(kit.things):
+        state = f"taken by {taken_by}" if taken_by else "plugged" if is_plugged else "free"
+        yield Choice(reference, f"{port.thread}, {state}")

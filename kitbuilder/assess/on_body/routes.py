@@ -1,6 +1,7 @@
 """Which way a hose of a kit is led: as its file says, else as usual for its role in the layout."""
 
 import re
+from typing import NamedTuple
 
 from kitbuilder.assess.on_body.laid import Laid, lay
 from kitbuilder.assess.on_body.measures import Wearer
@@ -34,6 +35,22 @@ def route_of(hose: Hose, kit: ResolvedKit) -> Route | None:
 def usual_routes(role: str, layout: str) -> tuple[Route, ...]:
     """The ways in which a hose of a role is led in a layout, the most usual first."""
     return tuple(route for route in catalogue().routes.values() if role in route.roles and layout in route.layouts)
+
+
+class RouteChoice(NamedTuple):
+    """A way in which a hose may be led."""
+
+    route: Route
+    is_usual: bool
+    """Whether it is meant for the role of the hose and for the layout."""
+
+
+def ranked_routes(role: str, layout: str) -> tuple[RouteChoice, ...]:
+    """Rank all routes: those of a role in a layout, then those of the role, then those of the layout, then the rest."""
+    usual = usual_routes(role, layout)
+    others = [route for route in catalogue().routes.values() if route not in usual]
+    others.sort(key=lambda route: (role not in route.roles, layout not in route.layouts))
+    return (*(RouteChoice(route, True) for route in usual), *(RouteChoice(route, False) for route in others))
 
 
 def _usual(hose: Hose, kit: ResolvedKit) -> Route | None:

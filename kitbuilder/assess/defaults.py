@@ -1,0 +1,238 @@
+"""What is taken for a key that a file does not have, and where that comes from."""
+
+from dataclasses import replace
+from typing import NamedTuple
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.context import inlet_of, ports_of
+from kitbuilder.assess.cylinder_weight import USUAL_VALVE, Vessel, work_out_vessel
+from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.float_checks import deepest_of, stop_of
+from kitbuilder.assess.on_body.measures import TAPES, wearer_of
+from kitbuilder.assess.on_body.routes import route_of
+from kitbuilder.assess.rules.skin import crosses_neck
+from kitbuilder.assess.trim import carried_as, place_of
+from kitbuilder.assess.water import USUAL_WATER
+from kitbuilder.catalogue import Value, catalogue
+from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.fields import Field, Kind
+from kitbuilder.kit.owned import shared_attributes
+from kitbuilder.kit.resolved import Linked, ResolvedKit, resolve
+from kitbuilder.kit.things import Cylinder, Device, FirstStage, Header, Hose, Kit, Lead, Thing
+
+PRESET, USUAL, COMPUTED, LOCKER = "preset", "as usual", "computed", "from the locker"
+ESTIMATED, TAKEN = "estimated", "taken"
+"""Sources of a default; others are named where they are used."""
+
+NOTHING_WORN = Kit(Header(format=1, name="nothing", layout="single"), ())
+"""What a diver wears whose body alone is asked about."""
+
+MEASURE_OF = {
+    "length": "radius",
+    "mass": "mass",
+    "buoyancy": "buoyancy",
+    "density": "density",
+    "volume": "volume",
+    "pressure": "pressure",
+}
+"""The measure in which a value of a dimension is shown."""
+
+
+class Default(NamedTuple):
+    """What is taken for one key that the file does not have."""
+
+    value: Figure | Range | float | tuple[str, ...] | str
+    """A figure, a range or an amount, in SI; or words."""
+    measure: str = ""
+    """How an amount is shown, such as "length"; empty for words."""
+    source: str = ""
+    """Where it comes from; empty where the words say it themselves."""
+
+
+def default_in_kit(assessment: Assessment, thing: int | None, field: Field) -> Default | None:
+    """Find what is taken for a key that a kit file does not have; None when nothing is.
+
+    Args:
+        assessment: The kit, worked out.
+        thing: The number of the entry; None for the top of the file.
+        field: The key.
+    """
+    if thing is None:
+        return _default_of_header(assessment.kit, field.key)
+    record = assessment.kit.things[thing]
+    if found := _default_from_locker(assessment.kit, record, field):
+        return found
+    if field.key in ("place", "along", "behind"):
+        return _default_of_place(assessment, thing, field.key)
+    if isinstance(record, Lead):
+        words = {"pieces": "1", "droppable": "no"}.get(field.key)
+        return Default(words, source="unless said") if words else None
+    if isinstance(record, Cylinder):
+        vessel = work_out_vessel(record, assessment.water)
+        return _default_of_cylinder(vessel, assessment.kit.header.layout, field.key) if vessel else None
+    if field.key == "mass":
+        return _default_of_mass(assessment, thing)
+    if isinstance(record, Hose):
+        return _default_of_hose(assessment.kit, record, field.key)
+    return _default_of_device(record, field.key)
+
+
+def _default_of_header(kit: ResolvedKit, key: str) -> Default | None:
+    match key:
+        case "water":
+            return Default(USUAL_WATER, source=USUAL)
+        case "deepest":
+            return Default(deepest_of(kit), "depth", USUAL)
+        case "stop":
+            return Default(stop_of(kit), "depth", USUAL)
+        case "stock":
+            return Default("every customary length")
+    return None
+
+
+def _default_from_locker(kit: ResolvedKit, record: Thing, field: Field) -> Default | None:
+    """Find what the locker says where the kit does not; None when it does not either."""
+    locker = kit.linked.locker
+    entry = locker.thing(record.owned) if locker and record.owned else None
+    if entry is None or entry.kind != record.kind or field.attribute not in shared_attributes(record.kind):
+        return None
+    value = getattr(entry, field.attribute)
+    if value is None or value == ():
+        return None
+    if field.kind is Kind.QUANTITY and field.dimension in MEASURE_OF:
+        return Default(value, MEASURE_OF[field.dimension], LOCKER)
+    if isinstance(value, bool):
+        return Default(_yes_or_no(value), source=LOCKER)
+    return Default(value if isinstance(value, tuple) else f"{value}", source=LOCKER)
+
+
+def _default_of_place(assessment: Assessment, thing: int, key: str) -> Default | None:
+    """Find the usual place, and where its middle then lies."""
+    if key == "place":
+        return Default(place_of(assessment.kit.things[thing], assessment.kit.header.layout).name, source=USUAL)
+    spots = assessment.balance.trim.spots if assessment.balance else ()
+    spot = next((spot for spot in spots if spot.thing == thing), None)
+    if spot is None:
+        return None
+    return Default(spot.along_m if key == "along" else spot.behind_m, "length", "of its place")
+
+
+def _default_of_cylinder(vessel: Vessel, layout: str, key: str) -> Default | None:
+    """Find what the preset, or custom, says of a cylinder."""
+    mass = vessel.empty.mass
+    match key:
+        case "metal":
+            return Default(vessel.metal, source=PRESET)
+        case "volume":
+            return Default(vessel.volume, "volume", PRESET)
+        case "working_pressure":
+            return Default(vessel.working_pressure_pa, "pressure", PRESET)
+        case "mass":
+            return Default(mass, "mass", mass.origin)
+        case "valve":
+            return Default(USUAL_VALVE, source=USUAL)
+        case "carried":
+            return Default(carried_as(vessel.cylinder, layout), source=USUAL)
+        case "gas" if vessel.cylinder.oxygen is None:
+            return Default("air", source="unless oxygen is told")
+        case "filled":
+            return Default(vessel.filled_pa, "pressure", "its working pressure")
+        case "turn":
+            return Default(vessel.turn_pa, "pressure", "two thirds")
+        case "reserve":
+            return Default(vessel.reserve_pa, "pressure", USUAL)
+    return None
+
+
+def _default_of_mass(assessment: Assessment, thing: int) -> Default:
+    weight = assessment.weights[thing]
+    if weight is None:
+        return Default("not known")
+    if isinstance(assessment.kit.things[thing], Hose):
+        return Default(weight.mass, "hose mass", COMPUTED)
+    return Default(weight.mass, "mass", PRESET)
+
+
+def _default_of_hose(kit: ResolvedKit, hose: Hose, key: str) -> Default | None:
+    role = catalogue().roles[hose.role]
+    match key:
+        case "route":
+            route = route_of(replace(hose, path=(), holds=()), kit)
+            return Default(route.name, source=USUAL) if route else Default("none is usual")
+        case "path":
+            return Default("that of its route")
+        case "bore":
+            return Default(catalogue().bodies[role.service, hose.body].bore.value, "bore", "of its body")
+        case "measured":
+            return Default("end to end", source=USUAL)
+        case "span":
+            return Default("the whole run")
+        case "from_end":
+            return Default(role.from_end, source=USUAL)
+        case "to_end":
+            return Default(role.to_end, source=USUAL)
+        case "crosses_neck":
+            return Default(_yes_or_no(crosses_neck(hose)), source=USUAL)
+    return None
+
+
+def _default_of_device(record: Thing, key: str) -> Default | None:
+    if key == "side" and isinstance(record, FirstStage):
+        return Default("as its tag says")
+    if key == "inlet" and isinstance(record, Device):
+        return Default(inlet, source=PRESET) if (inlet := inlet_of(record)) else None
+    if key == "ports" and isinstance(record, FirstStage):
+        return Default(tuple(known), source=PRESET) if (known := ports_of(record)) else None
+    return None
+
+
+def default_in_diver(diver: Diver, is_check: bool, key: str) -> Default | None:
+    """Find what is taken for a key that a diver file does not have; None when nothing is.
+
+    Args:
+        diver: The diver and the float checks.
+        is_check: Whether the key is one of a float check; else it is one of the top of the file.
+        key: The key.
+    """
+    return _default_of_check(key) if is_check else _default_of_body(diver, key)
+
+
+def _default_of_body(diver: Diver, key: str) -> Default | None:
+    body = catalogue().body
+    if key in TAPES:
+        worn = resolve(NOTHING_WORN, Linked(diver=diver))
+        return Default(wearer_of(worn).measures[TAPES[key]], "length", ESTIMATED)
+    match key:
+        case "stature":
+            return Default(_range(body.stature), "length", TAKEN)
+        case "mass":
+            return Default(_range(body.mass), "body mass", TAKEN)
+        case "sex":
+            return Default("between both")
+        case "neck_turns":
+            return Default("free, as usual")
+        case "lead_sizes":
+            return Default(catalogue().limits["lead_piece"].value, "lead")
+    return None
+
+
+def _default_of_check(key: str) -> Default | None:
+    words = {
+        "seen": "what was it? It counts from then",
+        "by": "lead added + or taken - until so",
+        "worn": "the kit as it is now",
+        "lead": "what the kit carries",
+        "pressure": "the reserve of each cylinder",
+        "depth": "the stop of the kit",
+        "water": "the kit's water",
+        "excluded": "no: it counts",
+    }.get(key)
+    return Default(words) if words else None
+
+
+def _range(value: Value) -> Range:
+    return Range(value.value, value.low, value.high)
+
+
+def _yes_or_no(value: bool) -> str:
+    return "yes" if value else "no"

@@ -1,0 +1,110 @@
+"""What is taken for a key that a file does not have, and where that comes from."""
+
+from typing import Any
+
+import pytest
+
+from kitbuilder.assess.context import port_states
+from kitbuilder.assess.defaults import Default, default_in_diver, default_in_kit
+from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.fit import inches_sold_by
+from kitbuilder.assess.on_body.routes import ranked_routes
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kit.fields import field_named, fields_of
+from kitbuilder.kit.things import FirstStage
+from tests.assess.kits import PLAIN, WHOLE, WRONG, assessed, config, with_keys
+
+TWINSET = assessed(config("twinset"))
+
+
+def default_of(tag: str, key: str, text: str = config("twinset")) -> Default | None:
+    assessment = assessed(text)
+    [number] = [number for number, thing in enumerate(assessment.kit.things) if thing.tag == tag]
+    return default_in_kit(assessment, number, field_named(type(assessment.kit.things[number]), key))
+
+
+@pytest.mark.parametrize(
+    ("preset", "key", "value"),
+    [("steel 12 L 232 long", "volume", 0.012), ("steel 12 L 232 long", "working_pressure", 232e5)],
+)
+def test_a_preset_says_what_its_name_says(preset: str, key: str, value: float) -> None:
+    text = with_keys(config("twinset"), "left cylinder", preset=preset)
+    found = default_of("left cylinder", key, text)
+    assert found is not None
+    assert found.source == "preset"
+    amount = found.value.value if isinstance(found.value, Figure) else found.value
+    assert amount == pytest.approx(value, rel=0.01)
+
+
+def test_two_thirds_of_the_filling_are_left_when_turning() -> None:
+    """To three digits, as the catalogue has it."""
+    text = with_keys(config("twinset"), "left cylinder", filled="210 bar", turn=None)
+    assert default_of("left cylinder", "turn", text) == Default(
+        pytest.approx(140e5, rel=1e-3), "pressure", "two thirds"
+    )
+
+
+@pytest.mark.parametrize("role", sorted(catalogue().roles))
+@pytest.mark.parametrize("layout", ["single", "twinset", "sidemount"])
+def test_every_route_is_ranked_once_and_the_usual_ones_come_first(role: str, layout: str) -> None:
+    ranked = ranked_routes(role, layout)
+    assert sorted(choice.route.name for choice in ranked) == sorted(catalogue().routes)
+    usual = [choice.is_usual for choice in ranked]
+    assert usual == sorted(usual, reverse=True)
+    for route, is_usual in ranked:
+        assert is_usual == (role in route.roles and layout in route.layouts)
+    of_role = [role in choice.route.roles for choice in ranked]
+    assert of_role == sorted(of_role, reverse=True)
+
+
+@pytest.mark.parametrize(
+    ("length_m", "inches"), [(0.75, 30), (2.10, 84), (0.762, None), (0.751, None), (0.7500000004, 30)]
+)
+def test_inches_are_those_by_which_a_hose_is_sold(length_m: float, inches: int | None) -> None:
+    """30 in and 84 in are customary names of hoses of 75 and 210 cm (trade usage)."""
+    assert inches_sold_by(length_m) == inches
+
+
+def test_a_port_is_free_plugged_or_taken() -> None:
+    states = {state.reference: state for state in port_states(TWINSET.kit.things)}
+    hoses = {hose.from_: hose.tag for hose in TWINSET.kit.hoses}
+    assert {reference: states[reference].taken_by for reference in hoses} == hoses
+    plugged = {
+        f"{stage.tag} {name}" for stage in TWINSET.kit.things if isinstance(stage, FirstStage) for name in stage.plugged
+    }
+    assert {state.reference for state in states.values() if state.is_plugged} == plugged
+    assert len(states) == 14, "two turrets of 5 LP and 2 HP"
+
+
+@pytest.mark.parametrize("name", [*WHOLE, WRONG])
+def test_what_is_taken_is_words_or_an_amount_with_a_measure(name: str) -> None:
+    """Of every key of every thing."""
+    assessment = assessed(config(name))
+    for number, thing in enumerate(assessment.kit.things):
+        for field in fields_of(type(thing)):
+            assert_sound(default_in_kit(assessment, number, field))
+
+
+def assert_sound(found: Default | None) -> None:
+    if found is not None:
+        is_amount = isinstance(found.value, (Figure, Range, float, int))
+        assert is_amount == bool(found.measure)
+        assert found.value not in ("", ())
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "source"),
+    [("sex", "between both", ""), ("lead_sizes", 1.0, ""), ("stature", None, "taken"), ("chest", None, "estimated")],
+)
+def test_what_is_taken_of_a_diver(key: str, value: Any, source: str) -> None:
+    found = default_in_diver(Diver(DiverHeader(format=1, holds="diver", name="somebody"), ()), False, key)
+    assert found is not None
+    assert_sound(found)
+    assert found.source == source
+    assert value is None or found.value == value
+
+
+def test_a_plain_kit_has_the_usual_water() -> None:
+    water = field_named(type(assessed(PLAIN).kit.header), "water")
+    assert default_in_kit(assessed(PLAIN), None, water) == Default("ocean", source="as usual")

@@ -320,7 +320,7 @@ def test_a_new_thing_has_the_keys_it_needs_and_no_others(kind: str) -> None:
     assert list(first_owned(kind, None, "new")) == needed
 
 
-@pytest.mark.parametrize("kind", KINDS.keys() & LOCKER_KINDS.keys())
+@pytest.mark.parametrize("kind", sorted(KINDS.keys() & LOCKER_KINDS.keys()))
 def test_what_a_locker_adds_to_the_record_of_a_kit_is_a_key_of_its_file(kind: str) -> None:
     """A field that is added to a record and not to its `attributes` would be refused in every file."""
     of_kit, of_locker = ({known.name for known in fields(kinds[kind])} for kinds in (KINDS, LOCKER_KINDS))

@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.buoyancy.float_checks import look_at_checks
 from kitbuilder.assess.findings import Unchecked
-from kitbuilder.assess.float_checks import look_at_checks
 from kitbuilder.cli import main
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.resolved import ResolvedKit, resolve

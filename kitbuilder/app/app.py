@@ -17,8 +17,8 @@ from textual.filter import LineFilter
 from textual.notifications import SeverityLevel
 from textual.screen import Screen
 
-from kitbuilder.app.commands import bindings_of
 from kitbuilder.app.content import OnlyVisible
+from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems import Problems

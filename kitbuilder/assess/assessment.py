@@ -3,18 +3,18 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from kitbuilder.assess.balance import Balance, work_out_balance
 from kitbuilder.assess.body import Body, assess_body
-from kitbuilder.assess.context import Context, make_context
-from kitbuilder.assess.cylinder_weight import full_weight, missing_of, work_out_vessel
+from kitbuilder.assess.buoyancy.balance import Balance, work_out_balance
+from kitbuilder.assess.buoyancy.cylinder_weight import full_weight, missing_of, work_out_vessel
+from kitbuilder.assess.buoyancy.suit_weight import weigh_suit
+from kitbuilder.assess.buoyancy.thing_weight import weigh_thing
 from kitbuilder.assess.figures import Weight, total_weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
-from kitbuilder.assess.hose_figures import BODIES, HoseFigures, work_out_hose
-from kitbuilder.assess.on_body.measures import Wearer, wearer_of
-from kitbuilder.assess.on_body.routes import lay_hose
+from kitbuilder.assess.fit.hose_figures import BODIES, HoseFigures, work_out_hose
+from kitbuilder.assess.fit.measures import Wearer, wearer_of
+from kitbuilder.assess.fit.routes import lay_hose
 from kitbuilder.assess.rules import RULES
-from kitbuilder.assess.suit_weight import weigh_suit
-from kitbuilder.assess.thing_weight import weigh_thing
+from kitbuilder.assess.rules.context import Context, make_context
 from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.resolved import ResolvedKit

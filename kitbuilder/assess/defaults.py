@@ -4,14 +4,14 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.context import inlet_of, ports_of
-from kitbuilder.assess.cylinder_weight import USUAL_VALVE, Vessel, work_out_vessel
+from kitbuilder.assess.buoyancy.cylinder_weight import USUAL_VALVE, Vessel, work_out_vessel
+from kitbuilder.assess.buoyancy.float_checks import deepest_of, stop_of
+from kitbuilder.assess.buoyancy.trim import carried_as, place_of
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.float_checks import deepest_of, stop_of
-from kitbuilder.assess.on_body.measures import TAPES, wearer_of
-from kitbuilder.assess.on_body.routes import route_of
+from kitbuilder.assess.fit.measures import TAPES, wearer_of
+from kitbuilder.assess.fit.routes import route_of
+from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
-from kitbuilder.assess.trim import carried_as, place_of
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.diver import Diver

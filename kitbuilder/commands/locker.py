@@ -26,7 +26,7 @@ def run(options: Namespace, response: "Response") -> int:
     from datetime import date
 
     from kitbuilder.assess.findings import Signal
-    from kitbuilder.assess.locker import look_at_locker
+    from kitbuilder.assess.gear.locker import look_at_locker
     from kitbuilder.kit.files import LOCKER_FILE
     from kitbuilder.kitfile.folder import kits_naming, unreadable_naming
     from kitbuilder.kitfile.read import read

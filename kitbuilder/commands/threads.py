@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
 
 if TYPE_CHECKING:
-    from kitbuilder.assess.threads import Reading
+    from kitbuilder.assess.hoses.threads import Reading
     from kitbuilder.commands.response import Response
     from kitbuilder.report.shapes import Shape
 
@@ -21,7 +21,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace, response: "Response") -> int:
     """Print the allowed threads, then those that the reading misses narrowly."""
-    from kitbuilder.assess.threads import caliper_spread, identify
+    from kitbuilder.assess.hoses.threads import caliper_spread, identify
     from kitbuilder.report.threads import threads_page
     from kitbuilder.units import QuantityError, parse_quantity
 
@@ -48,7 +48,7 @@ def _reading(options: Namespace) -> "Reading":
     Raises:
         QuantityError: An option is no length, or no pitch.
     """
-    from kitbuilder.assess.threads import Reading
+    from kitbuilder.assess.hoses.threads import Reading
     from kitbuilder.units import parse_quantity
 
     return Reading(

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from kitbuilder.assess.afloat import AS_IT_IS, Switches, put_afloat
-from kitbuilder.assess.balance import Balance, balance_of
-from kitbuilder.assess.float_checks import Seen, look_at_checks
+from kitbuilder.assess.buoyancy.afloat import AS_IT_IS, Switches, put_afloat
+from kitbuilder.assess.buoyancy.balance import Balance, balance_of
+from kitbuilder.assess.buoyancy.float_checks import Seen, look_at_checks
 from kitbuilder.assess.water import USUAL_WATER, assess_water
 from kitbuilder.catalogue import CylinderPreset, catalogue
 from kitbuilder.kit.resolved import ResolvedKit

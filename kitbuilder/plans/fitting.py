@@ -3,10 +3,10 @@
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.hose_figures import HoseFigures
-from kitbuilder.assess.hose_flow import Flow, flow_through
-from kitbuilder.assess.hose_weight import ends_of
-from kitbuilder.assess.on_body.advice import Advice, Option, advise
+from kitbuilder.assess.fit.advice import Advice, Option, advise
+from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.hoses.hose_flow import Flow, flow_through
+from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.catalogue import Fitting
 from kitbuilder.kit.stock import StockHose
 

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from kitbuilder.assess.lacking import Lack, take_from
+from kitbuilder.assess.gear.lacking import Lack, take_from
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kit.things import Kit

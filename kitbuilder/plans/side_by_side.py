@@ -4,7 +4,7 @@ from collections import defaultdict
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.things import Hose
 

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from textwrap import wrap
 from typing import Any, NamedTuple
 
-from kitbuilder.assess.afloat import AS_IT_IS, FILLED, TURN, is_stage
-from kitbuilder.assess.balance import Balance, Moment, WhatIf
+from kitbuilder.assess.buoyancy.afloat import AS_IT_IS, FILLED, TURN, is_stage
+from kitbuilder.assess.buoyancy.balance import Balance, Moment, WhatIf
+from kitbuilder.assess.buoyancy.float_checks import Seen
+from kitbuilder.assess.buoyancy.lead_pieces import Pieces
+from kitbuilder.assess.buoyancy.trim import Pitch
 from kitbuilder.assess.figures import Figure
-from kitbuilder.assess.float_checks import Seen
-from kitbuilder.assess.lead_pieces import Pieces
-from kitbuilder.assess.trim import Pitch
 from kitbuilder.foreign import visible
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.things import Drysuit, Lead

@@ -3,7 +3,7 @@
 from textwrap import wrap
 from typing import Any
 
-from kitbuilder.assess.balance import Balance
+from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.assess.findings import Unchecked
 from kitbuilder.foreign import visible

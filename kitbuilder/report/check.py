@@ -7,8 +7,8 @@ from typing import Any
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.findings import Finding, Unchecked
-from kitbuilder.assess.fit import RIGHT, Fit, StockOption
-from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.fit.fit import RIGHT, Fit, StockOption
+from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.files import Contents

@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import difference
-from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.things import Hose
 from kitbuilder.plans.side_by_side import Pair, SideBySide

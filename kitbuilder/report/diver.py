@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
+from kitbuilder.assess.buoyancy.float_checks import look_at_checks, usual_check
 from kitbuilder.assess.defaults import ESTIMATED, TAKEN, default_in_diver
-from kitbuilder.assess.float_checks import look_at_checks, usual_check
 from kitbuilder.catalogue import catalogue
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver, FloatCheck

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from textwrap import wrap
 from typing import Any
 
-from kitbuilder.assess.hose_flow import Flow
-from kitbuilder.assess.on_body.advice import Advice, Option
-from kitbuilder.assess.on_body.laid import Laid, hold_place
-from kitbuilder.assess.on_body.measures import Wearer
+from kitbuilder.assess.fit.advice import Advice, Option
+from kitbuilder.assess.fit.laid import Laid, hold_place
+from kitbuilder.assess.fit.measures import Wearer
+from kitbuilder.assess.hoses.hose_flow import Flow
 from kitbuilder.catalogue import Fitting
 from kitbuilder.foreign import visible
 from kitbuilder.kit.stock import Stock

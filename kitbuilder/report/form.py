@@ -4,12 +4,12 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.context import port_states
 from kitbuilder.assess.defaults import MEASURE_OF, Default, default_in_kit
-from kitbuilder.assess.due import day_words
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.fit import inches_sold_by, neighbour_length
-from kitbuilder.assess.on_body.routes import ranked_routes
+from kitbuilder.assess.fit.fit import inches_sold_by, neighbour_length
+from kitbuilder.assess.fit.routes import ranked_routes
+from kitbuilder.assess.gear.due import day_words
+from kitbuilder.assess.rules.context import port_states
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.foreign import visible

@@ -4,11 +4,11 @@ from collections.abc import Iterator, Sequence
 from textwrap import wrap
 from typing import Any
 
-from kitbuilder.assess.due import dates_of, day_words, dues_of
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
-from kitbuilder.assess.hose_weight import ends_of
-from kitbuilder.assess.lacking import Lack
-from kitbuilder.assess.locker import LockerLook
+from kitbuilder.assess.gear.due import dates_of, day_words, dues_of
+from kitbuilder.assess.gear.lacking import Lack
+from kitbuilder.assess.gear.locker import LockerLook
+from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.catalogue import Fitting, catalogue
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, Kind

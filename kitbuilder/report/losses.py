@@ -5,9 +5,11 @@ from textwrap import wrap
 from typing import Any
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.feeds import FUNCTIONS, cylinders_behind, first_stages_of
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.losses import (
+from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, first_stages_of
+from kitbuilder.foreign import visible
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.plans.losses import (
     HP_BURST,
     LP_BURST,
     STAGE_LOST,
@@ -19,8 +21,6 @@ from kitbuilder.assess.losses import (
     left_out_of,
     losses_of,
 )
-from kitbuilder.foreign import visible
-from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.report.balance import figure_json
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, shown

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
-from kitbuilder.assess.hose_figures import HoseFigures
-from kitbuilder.assess.on_body.laid import Laid
+from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.fit.laid import Laid
 from kitbuilder.catalogue import catalogue
 from kitbuilder.foreign import visible
 from kitbuilder.report.numbers import System, with_spread

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.balance import Balance
+from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.figures import Figure, Weight
-from kitbuilder.assess.hose_weight import ends_of, service_of
+from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.foreign import visible
 from kitbuilder.kit.things import Device, FirstStage, Hose

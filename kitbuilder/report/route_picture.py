@@ -4,9 +4,9 @@ from string import ascii_lowercase
 
 from kitbuilder.assess.figures import Range
 from kitbuilder.foreign import visible
+from kitbuilder.pictures.body_picture import BodyPicture, HoseLine, body_picture
+from kitbuilder.pictures.body_svg import body_svg
 from kitbuilder.plans.fitting import FittedHose, FittingPlan
-from kitbuilder.report.body_picture import BodyPicture, HoseLine, body_picture
-from kitbuilder.report.body_svg import body_svg
 from kitbuilder.report.fit import length_to_have, needs_words
 from kitbuilder.report.numbers import System
 

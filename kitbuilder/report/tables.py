@@ -5,8 +5,8 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.findings import Signal
-from kitbuilder.assess.fit import RIGHT, SHORT, Fit, StockOption
-from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.fit.fit import RIGHT, SHORT, Fit, StockOption
+from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.things import Cylinder, Hose
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread

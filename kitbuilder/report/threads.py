@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.threads import Candidate, Measured, Reading, is_near_miss, is_pitch_missing
+from kitbuilder.assess.hoses.threads import Candidate, Measured, Reading, is_near_miss, is_pitch_missing
 from kitbuilder.report.page import (
     Between,
     Column,

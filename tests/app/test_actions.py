@@ -18,7 +18,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.widgets.form import Typed
-from kitbuilder.assess.afloat import AS_IT_IS
+from kitbuilder.assess.buoyancy.afloat import AS_IT_IS
 
 
 def classes_of_the_app() -> list[type[DOMNode]]:

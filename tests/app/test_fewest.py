@@ -9,7 +9,7 @@ from threading import Event
 import pytest
 from textual.pilot import Pilot
 
-from kitbuilder.app.commands import bindings_of
+from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.screens import fewest as module
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.screens.fewest import FewestScreen

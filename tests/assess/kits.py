@@ -6,8 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from kitbuilder.assess.assessment import Assessment, assess
-from kitbuilder.assess.balance import Balance, work_out_balance
-from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.buoyancy.balance import Balance, work_out_balance
+from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.diver import Diver, DiverHeader, FloatCheck
 from kitbuilder.kit.resolved import NOTHING_LINKED, Linked, resolve

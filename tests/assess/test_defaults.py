@@ -4,11 +4,11 @@ from typing import Any
 
 import pytest
 
-from kitbuilder.assess.context import port_states
 from kitbuilder.assess.defaults import Default, default_in_diver, default_in_kit
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.fit import inches_sold_by
-from kitbuilder.assess.on_body.routes import ranked_routes
+from kitbuilder.assess.fit.fit import inches_sold_by
+from kitbuilder.assess.fit.routes import ranked_routes
+from kitbuilder.assess.rules.context import port_states
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.fields import field_named, fields_of

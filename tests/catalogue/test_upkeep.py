@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from kitbuilder.assess.hose_figures import BODIES
+from kitbuilder.assess.fit.hose_figures import BODIES
 from kitbuilder.catalogue import CatalogueError
 from kitbuilder.catalogue.load import FOLDER
 from kitbuilder.catalogue.upkeep import SINCE, Interval, load_upkeep, upkeep

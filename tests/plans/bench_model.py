@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 
-from kitbuilder.assess.sameness import HoseRecord, ItemRecord
+from kitbuilder.assess.gear.sameness import HoseRecord, ItemRecord
 from kitbuilder.plans.changeover.build import Build, Joint, Part
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.steps import (

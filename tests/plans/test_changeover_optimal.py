@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.sameness import serves
+from kitbuilder.assess.gear.sameness import serves
 from kitbuilder.kit.things import FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
 from kitbuilder.plans.changeover.build import Build, Part, build_of
 from kitbuilder.plans.changeover.match import match_builds

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.lacking import Lack, take_from
-from kitbuilder.assess.sameness import does_for, record_of
+from kitbuilder.assess.gear.lacking import Lack, take_from
+from kitbuilder.assess.gear.sameness import does_for, record_of
 from kitbuilder.kit.files import LOCKER_FILE
 from kitbuilder.kit.locker import (
     OUT_OF_USE,

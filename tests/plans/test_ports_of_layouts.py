@@ -4,7 +4,7 @@ from collections import Counter
 
 import pytest
 
-from kitbuilder.assess.context import port_reference
+from kitbuilder.assess.hoses.ports import port_reference
 from kitbuilder.kit.things import split_port
 from tests.assess.kits import shipped
 

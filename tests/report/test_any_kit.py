@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.curves import over_depth, over_gas
+from kitbuilder.assess.buoyancy.curves import over_depth, over_gas
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader, FloatCheck
 from kitbuilder.kit.fields import Field, Kind, fields_of
@@ -20,12 +20,12 @@ from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.plans.ballast import ask_ballast
 from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.balance import balance_json, balance_lines
+from kitbuilder.report.balance_pictures import plot_rows, spot_marks
 from kitbuilder.report.ballast import ballast_text
 from kitbuilder.report.fit import fit_json, fit_text
 from kitbuilder.report.measuring import measuring_steps
 from kitbuilder.report.numbers import System
 from kitbuilder.report.origins import lead_origin_lines
-from kitbuilder.report.pictures import plot_rows, spot_marks
 from kitbuilder.report.route_picture import route_svg
 from kitbuilder.report.words import sentence
 from tests.laws import tried

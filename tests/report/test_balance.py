@@ -7,12 +7,12 @@ from typing import Any
 
 import pytest
 
-from kitbuilder.assess.afloat import Switches
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.balance import Balance
+from kitbuilder.assess.buoyancy.afloat import Switches
+from kitbuilder.assess.buoyancy.balance import Balance
+from kitbuilder.assess.buoyancy.lead_pieces import Pieces
+from kitbuilder.assess.buoyancy.trim import Pitch
 from kitbuilder.assess.figures import Figure
-from kitbuilder.assess.lead_pieces import Pieces
-from kitbuilder.assess.trim import Pitch
 from kitbuilder.kit.resolved import NOTHING_LINKED, Linked, resolve
 from kitbuilder.kit.things import Kit
 from kitbuilder.plans.ballast import what_if

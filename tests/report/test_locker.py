@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from kitbuilder.assess.locker import LockerLook, look_at_locker
+from kitbuilder.assess.gear.locker import LockerLook, look_at_locker
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.files import LOCKER_FILE
 from kitbuilder.kit.locker import LOCKER_KINDS, LockerHeader, Owned, OwnedFirstStage, OwnedGauge

@@ -11,9 +11,9 @@ from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.losses import LP_BURST, VALVE_CLOSED, Function, Loss, losses_of
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.things import KINDS, FirstStage, Header, Kit
+from kitbuilder.plans.losses import LP_BURST, VALVE_CLOSED, Function, Loss, losses_of
 from kitbuilder.report.losses import (
     NOTHING,
     ONE_FIRST_STAGE,

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.report.measuring import MeasuringStep, measuring_steps

@@ -7,16 +7,16 @@ from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, Static
 
-from kitbuilder.app.commands import key
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.widgets.plot import Plot
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
-from kitbuilder.assess.afloat import AS_IT_IS
-from kitbuilder.assess.balance import Balance
+from kitbuilder.assess.buoyancy.afloat import AS_IT_IS
+from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import resolve_at

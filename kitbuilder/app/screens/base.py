@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import getters
 from textual.screen import Screen
 
-from kitbuilder.app.commands import keys_page
+from kitbuilder.app.keys import keys_page
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.report.numbers import System
 

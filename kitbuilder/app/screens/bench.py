@@ -8,8 +8,8 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.widgets import Footer, OptionList
 
-from kitbuilder.app.commands import key
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import Choose, Page
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.signals import STYLES

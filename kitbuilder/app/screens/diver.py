@@ -8,8 +8,8 @@ from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.widgets.form import Form

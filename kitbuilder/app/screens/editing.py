@@ -5,7 +5,7 @@ from collections.abc import Callable
 from textual import on
 from textual.binding import Binding, BindingType
 
-from kitbuilder.app.commands import key
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.unsaved import tell_news

@@ -12,8 +12,8 @@ from textual.containers import Container, VerticalScroll
 from textual.message import Message
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.listing import Listing

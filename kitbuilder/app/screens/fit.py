@@ -9,8 +9,8 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
 from kitbuilder.app.screens.diver_question import DiverQuestion

@@ -10,15 +10,15 @@ from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import Choose, TypeName
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.widgets.form import Form
 from kitbuilder.app.widgets.owned import OwnedThings, Row
 from kitbuilder.app.widgets.title_bar import TitleBar
-from kitbuilder.assess.due import day_words
-from kitbuilder.assess.locker import LockerLook, look_at_locker
+from kitbuilder.assess.gear.due import day_words
+from kitbuilder.assess.gear.locker import LockerLook, look_at_locker
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker

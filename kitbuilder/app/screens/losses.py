@@ -9,17 +9,17 @@ from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.losses import Loss, losses_of
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import resolve_at
+from kitbuilder.plans.losses import Loss, losses_of
 from kitbuilder.report.losses import (
     ESTIMATE,
     NOTHING,

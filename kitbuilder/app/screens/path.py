@@ -10,8 +10,8 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Footer, OptionList, Static
 
-from kitbuilder.app.commands import key
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import BACK, Choose
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.foreign import visible

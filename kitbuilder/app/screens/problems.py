@@ -8,8 +8,8 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Footer, Static
 
-from kitbuilder.app.commands import key
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.foreign import visible

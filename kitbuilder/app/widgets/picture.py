@@ -5,10 +5,10 @@ from itertools import dropwhile
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
-from kitbuilder.app.drawing.rest import draw_rest
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.fit import Fit, rest_curve
-from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.fit.fit import Fit, rest_curve
+from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.pictures.hose_curve import draw_rest
 from kitbuilder.report.numbers import System
 from kitbuilder.report.tables import fit_rows, fit_words, picture_words
 

@@ -3,12 +3,12 @@
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
-from kitbuilder.app.drawing.plot import draw_plot
-from kitbuilder.assess.balance import Balance
-from kitbuilder.assess.curves import Curves, over_depth, over_gas
+from kitbuilder.assess.buoyancy.balance import Balance
+from kitbuilder.assess.buoyancy.curves import Curves, over_depth, over_gas
+from kitbuilder.pictures.plot import draw_plot
 from kitbuilder.report.balance import bladder_word
+from kitbuilder.report.balance_pictures import PlotRows, plot_rows
 from kitbuilder.report.numbers import System
-from kitbuilder.report.pictures import PlotRows, plot_rows
 
 
 class Plot(Widget):

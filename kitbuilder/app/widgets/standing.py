@@ -3,8 +3,8 @@
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
-from kitbuilder.app.drawing.standing import draw_standing
-from kitbuilder.report.body_picture import BodyPicture
+from kitbuilder.pictures.body_picture import BodyPicture
+from kitbuilder.pictures.body_view import draw_standing
 
 STYLES = {
     "body": "$foreground-muted",

@@ -5,11 +5,11 @@ from textwrap import wrap
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
-from kitbuilder.app.drawing.lying import Mark, draw_lying
-from kitbuilder.assess.balance import Balance
+from kitbuilder.assess.buoyancy.balance import Balance
+from kitbuilder.pictures.side_view import Mark, draw_lying
 from kitbuilder.report.balance import brief_trim, trim_rows
+from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, spot_marks
 from kitbuilder.report.numbers import System
-from kitbuilder.report.pictures import BRIEF_MARKS, MARKS, spot_marks
 
 
 class TrimPicture(Widget):

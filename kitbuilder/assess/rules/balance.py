@@ -1,12 +1,12 @@
 """Lead, lift and what may fail: whether the diver can hold the stop, and get up from depth."""
 
-from kitbuilder.assess.afloat import is_stage, lead_sinks
-from kitbuilder.assess.balance import Balance, WhatIf
-from kitbuilder.assess.context import Context
-from kitbuilder.assess.cylinder_weight import missing_of
+from kitbuilder.assess.buoyancy.afloat import is_stage, lead_sinks
+from kitbuilder.assess.buoyancy.balance import Balance, WhatIf
+from kitbuilder.assess.buoyancy.cylinder_weight import missing_of
+from kitbuilder.assess.buoyancy.thing_weight import lead_mass
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
-from kitbuilder.assess.thing_weight import lead_mass
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Cylinder, Drysuit, Jacket, Lead, Thing, Wing
 

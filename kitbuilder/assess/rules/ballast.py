@@ -1,8 +1,8 @@
 """What the body of the hoses means for lead and luggage: little, and it should be said."""
 
-from kitbuilder.assess.context import Context
 from kitbuilder.assess.figures import difference
 from kitbuilder.assess.findings import Amount, Finding, Signal, words
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.physics.buoyancy import lead_for
 

@@ -1,7 +1,8 @@
 """Where hoses lead: nothing loose, nothing forgotten, the right thing at the end."""
 
-from kitbuilder.assess.context import Context, service_of_device
 from kitbuilder.assess.findings import Finding, Signal, words
+from kitbuilder.assess.hoses.ports import service_of_device
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import (

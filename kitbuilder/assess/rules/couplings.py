@@ -1,7 +1,8 @@
 """Quick-disconnects, swivel pins and built-in swivels."""
 
-from kitbuilder.assess.context import Context, inlet_of
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
+from kitbuilder.assess.hoses.ports import inlet_of
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Device

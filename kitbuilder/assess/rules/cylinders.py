@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from kitbuilder.assess.context import Context
-from kitbuilder.assess.cylinder_weight import Vessel, parts_told, preset_of, work_out_vessel
+from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, parts_told, preset_of, work_out_vessel
 from kitbuilder.assess.findings import Amount, Finding, Signal, words
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Cylinder

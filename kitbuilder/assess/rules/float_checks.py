@@ -1,7 +1,7 @@
 """Float checks that contradict the rest, or cannot be used."""
 
-from kitbuilder.assess.context import Context
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, words
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 
 

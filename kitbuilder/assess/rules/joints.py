@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from kitbuilder.assess.context import Context, Port, inlet_of
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
-from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.hoses.ports import Port, inlet_of
+from kitbuilder.assess.hoses.threads import meeting
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
-from kitbuilder.assess.threads import meeting
 from kitbuilder.catalogue import Adapter, Fitting, Inlet, catalogue
 from kitbuilder.kit.things import Device, Gauge, Hose, Transmitter
 from kitbuilder.physics.threads import Mating

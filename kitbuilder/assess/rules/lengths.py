@@ -1,9 +1,9 @@
 """Run against length: too short, too long, too tight, not in stock."""
 
-from kitbuilder.assess.context import Context
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
-from kitbuilder.assess.fit import LONG, RIGHT, Fit, StockOption, stock_lengths
-from kitbuilder.assess.hose_figures import HoseFigures
+from kitbuilder.assess.fit.fit import LONG, RIGHT, Fit, StockOption, stock_lengths
+from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 

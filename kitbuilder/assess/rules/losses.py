@@ -1,8 +1,8 @@
 """One failure that takes too much: what hangs on one first stage and has no second way to its gas."""
 
-from kitbuilder.assess.context import Context
-from kitbuilder.assess.feeds import fed_from, first_stages_of
 from kitbuilder.assess.findings import Finding, Signal, words
+from kitbuilder.assess.gas.feeds import fed_from, first_stages_of
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.kit.things import Drysuit, Jacket, SecondStage, Thing, Wing
 

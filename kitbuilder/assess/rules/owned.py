@@ -3,14 +3,14 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from kitbuilder.assess.context import Context
-from kitbuilder.assess.due import dues_of, term_words, without_date
-from kitbuilder.assess.feeds import oxygen_reaching
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
-from kitbuilder.assess.lacking import take_from
-from kitbuilder.assess.locker import due_words, why_due
+from kitbuilder.assess.gas.feeds import oxygen_reaching
+from kitbuilder.assess.gear.due import dues_of, term_words, without_date
+from kitbuilder.assess.gear.lacking import take_from
+from kitbuilder.assess.gear.locker import due_words, why_due
+from kitbuilder.assess.gear.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
-from kitbuilder.assess.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Kind, fields_of
 from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, pieces_of

@@ -1,7 +1,8 @@
 """Ports: enough of them, none used twice, none left open."""
 
-from kitbuilder.assess.context import Context, port_reference
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
+from kitbuilder.assess.hoses.ports import port_reference
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.kit.things import FirstStage, Gauge, Hose, Thing, Transmitter, split_port
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Iterator
 
-from kitbuilder.assess.context import Context
 from kitbuilder.assess.findings import Finding, Unchecked
+from kitbuilder.assess.rules.context import Context
 
 Result = Iterator[Finding | Unchecked]
 Rule = Callable[[Context], Result]

@@ -1,14 +1,14 @@
 """A hose by the landmarks of its route: what nobody has measured yet, and what a measurement contradicts."""
 
-from kitbuilder.assess.context import Context
 from kitbuilder.assess.findings import Amount, Finding, Signal, Words, words
-from kitbuilder.assess.fit import Fit
-from kitbuilder.assess.hose_figures import HoseFigures
-from kitbuilder.assess.hose_flow import flow_through
-from kitbuilder.assess.on_body.advice import Advice, advise, string_less_estimate
-from kitbuilder.assess.on_body.laid import hold_place
-from kitbuilder.assess.on_body.measures import MEASURE_OF_KEY
-from kitbuilder.assess.on_body.routes import route_of
+from kitbuilder.assess.fit.advice import Advice, advise, string_less_estimate
+from kitbuilder.assess.fit.fit import Fit
+from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.fit.laid import hold_place
+from kitbuilder.assess.fit.measures import MEASURE_OF_KEY
+from kitbuilder.assess.fit.routes import route_of
+from kitbuilder.assess.hoses.hose_flow import flow_through
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 

@@ -1,7 +1,7 @@
 """What the body of a hose does to skin, and where it drifts in the water."""
 
-from kitbuilder.assess.context import Context
 from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, words
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.things import Hose

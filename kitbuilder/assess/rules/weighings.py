@@ -1,8 +1,8 @@
 """Weighings that cannot both be right."""
 
-from kitbuilder.assess.context import Context
-from kitbuilder.assess.cylinder_weight import preset_of
+from kitbuilder.assess.buoyancy.cylinder_weight import preset_of
 from kitbuilder.assess.findings import Amount, Finding, Signal, words
+from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import Result, rule
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.things import Cylinder, Device, FirstStage, Suit, Thing

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Words, words
-from kitbuilder.assess.lacking import built_of, plugs_in
-from kitbuilder.assess.oxygen import cylinder_of
+from kitbuilder.assess.gas.oxygen import cylinder_of
+from kitbuilder.assess.gear.lacking import built_of, plugs_in
 from kitbuilder.catalogue.bench_work import HOSE
 from kitbuilder.kit.locker import Locker, ORing, pieces_of
 from kitbuilder.kit.things import FirstStage

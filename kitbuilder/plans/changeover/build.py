@@ -8,12 +8,12 @@ good as another, so a port is plugged or it is not.
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from kitbuilder.assess.context import inlet_of, port_reference, ports_of
-from kitbuilder.assess.feeds import needs_clean
 from kitbuilder.assess.findings import Amount, Words, words
-from kitbuilder.assess.hose_weight import ends_of, service_of
-from kitbuilder.assess.lacking import pieces_in
-from kitbuilder.assess.sameness import HoseRecord, Piece, Record, adapter_record, record_of
+from kitbuilder.assess.gas.feeds import needs_clean
+from kitbuilder.assess.gear.lacking import pieces_in
+from kitbuilder.assess.gear.sameness import HoseRecord, Piece, Record, adapter_record, record_of
+from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
+from kitbuilder.assess.hoses.ports import inlet_of, port_reference, ports_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
 from kitbuilder.kit.locker import WATCHED, Locker, Owned, OwnedAdapter

@@ -8,7 +8,7 @@ from itertools import count
 from time import monotonic
 from typing import NamedTuple
 
-from kitbuilder.assess.sameness import serves
+from kitbuilder.assess.gear.sameness import serves
 from kitbuilder.kit.things import FirstStage
 from kitbuilder.plans.changeover.build import Build, Joint, Part, Plug
 from kitbuilder.plans.whole_numbers import HALF, Row, minimise

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from itertools import count
 from typing import NamedTuple
 
-from kitbuilder.assess.feeds import fed_from, joined_cylinders
 from kitbuilder.assess.findings import Amount, Words, words
-from kitbuilder.assess.hose_figures import HoseFigures
-from kitbuilder.assess.oxygen import cylinder_of
+from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.gas.feeds import fed_from, joined_cylinders
+from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.catalogue.bench_work import (
     ALWAYS,
     CLOSED,

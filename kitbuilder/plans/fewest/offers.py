@@ -5,11 +5,11 @@ from math import inf
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
-from kitbuilder.assess.fit import stock_lengths
-from kitbuilder.assess.hose_weight import weigh_hose
-from kitbuilder.assess.lacking import pieces_in
-from kitbuilder.assess.on_body.advice import has_ends, length_as_stated
-from kitbuilder.assess.sameness import HoseRecord, Piece, end_to_end_m, unfit
+from kitbuilder.assess.fit.advice import has_ends, length_as_stated
+from kitbuilder.assess.fit.fit import stock_lengths
+from kitbuilder.assess.gear.lacking import pieces_in
+from kitbuilder.assess.gear.sameness import HoseRecord, Piece, end_to_end_m, unfit
+from kitbuilder.assess.hoses.hose_weight import weigh_hose
 from kitbuilder.assess.water import USUAL_WATER, water_named
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.locker import Locker, OwnedHose

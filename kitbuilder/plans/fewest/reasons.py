@@ -5,8 +5,8 @@ from itertools import combinations
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Range
-from kitbuilder.assess.on_body.advice import made_length
-from kitbuilder.assess.sameness import BODY, BORE, CLEAN, ENDS, MAKE, unlike
+from kitbuilder.assess.fit.advice import made_length
+from kitbuilder.assess.gear.sameness import BODY, BORE, CLEAN, ENDS, MAKE, unlike
 from kitbuilder.plans.fewest.least import Task
 from kitbuilder.plans.fewest.offers import Offer, length_on, why_not
 from kitbuilder.plans.fewest.runs import Lengths, Run

@@ -4,11 +4,11 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.feeds import needs_clean
-from kitbuilder.assess.hose_figures import HoseFigures
-from kitbuilder.assess.hose_weight import ends_of
-from kitbuilder.assess.on_body.advice import Option, Trial, trial_of, try_length
-from kitbuilder.assess.sameness import LENGTH, HoseRecord, Piece, hose_record, unlike
+from kitbuilder.assess.fit.advice import Option, Trial, trial_of, try_length
+from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.gas.feeds import needs_clean
+from kitbuilder.assess.gear.sameness import LENGTH, HoseRecord, Piece, hose_record, unlike
+from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.kit.things import Hose
 
 SURE, AS_NOW, AS_NOW_UNKNOWN = "sure", "as long as now", "as long as now, its run not known"

@@ -2,7 +2,7 @@
 
 import pytest
 
-from kitbuilder.assess.context import service_of_device
+from kitbuilder.assess.hoses.ports import service_of_device
 from kitbuilder.kit.things import Device, Drysuit, Gauge, Jacket, Other, SecondStage, Transmitter, Wing
 from tests.assess.kits import config, hose_text, with_keys, without
 from tests.assess.rules.cases import CAUTION, DANGER, WARNING, Case, check

@@ -16,7 +16,7 @@ from math import hypot
 
 import pytest
 
-from kitbuilder.assess.on_body.advice import advise
+from kitbuilder.assess.fit.advice import advise
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
 from kitbuilder.kit.stock import Stock, StockHeader

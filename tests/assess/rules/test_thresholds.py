@@ -8,9 +8,9 @@ from math import radians
 import pytest
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.context import Context, make_context
 from kitbuilder.assess.figures import Figure, Range, Weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
+from kitbuilder.assess.rules.context import Context, make_context
 from kitbuilder.assess.rules.registry import RULES
 from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.report.numbers import System

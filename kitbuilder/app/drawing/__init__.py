@@ -1,1 +1,0 @@
-"""Pictures as lines of text: pure functions, no widgets."""

@@ -1,0 +1,1 @@
+"""What everything weighs and how it floats, the lead, and the trim."""

@@ -1,0 +1,211 @@
+"""Cylinders: what they hold, weigh and displace, from their stamps or a preset."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
+
+from kitbuilder.assess.buoyancy.scales import scale_spread
+from kitbuilder.assess.figures import Figure, Weight, total, widen
+from kitbuilder.assess.water import Water
+from kitbuilder.catalogue import CylinderPreset, catalogue
+from kitbuilder.kit.gas import AIR
+from kitbuilder.kit.things import Cylinder
+from kitbuilder.physics.cylinder import external_volume
+from kitbuilder.physics.gas import gas_density
+from kitbuilder.physics.pressure import ATMOSPHERE_PA
+
+USUAL_VALVE = "single outlet"
+LEAST_SHELL_KG = 0.1
+"""Taken when a cylinder is said to weigh no more than its valve, which a rule reports."""
+
+
+class Mix(NamedTuple):
+    """Parts of a gas; what the file calls nitrogen comes from air and has its argon."""
+
+    nitrogen: float
+    oxygen: float
+    helium: float
+    argon: float
+
+
+@dataclass(frozen=True, eq=False)
+class Vessel:
+    """What is worked out of one cylinder. The same cylinder is one object, so that its gas can be kept."""
+
+    cylinder: Cylinder
+    metal: str
+    volume: Figure
+    """Water it holds [m3]."""
+    working_pressure_pa: float
+    empty: Weight
+    """With its valve, without gas."""
+    shell_mass_kg: float
+    """Without valve."""
+    mix: Mix
+    filled_pa: float
+    turn_pa: float
+    reserve_pa: float
+    diameter_m: float
+    length_m: float
+
+
+def preset_of(cylinder: Cylinder) -> CylinderPreset | None:
+    """The catalogue's entry of a cylinder."""
+    return catalogue().cylinders.get(cylinder.preset or "")
+
+
+def missing_of(cylinder: Cylinder) -> str | None:
+    """The key without which nothing can be worked out; None when there is enough."""
+    if preset_of(cylinder):
+        return None
+    needed = {"metal": cylinder.metal, "volume": cylinder.volume_m3, "working_pressure": cylinder.working_pressure_pa}
+    missing = next((key for key, value in needed.items() if value is None), None)
+    if missing is None and cylinder.mass_kg is None and cylinder.stamped_mass_kg is None:
+        return "stamped_mass"
+    return missing
+
+
+@lru_cache(maxsize=1024)
+def work_out_vessel(cylinder: Cylinder, water: Water) -> Vessel | None:
+    """What a cylinder is; None when `missing_of` names a key."""
+    if missing_of(cylinder):
+        return None
+    preset = preset_of(cylinder)
+    metal = catalogue().metals[cylinder.metal or (preset.metal if preset else "")]
+    volume, shell = _volume(cylinder, preset), _shell_mass(cylinder, preset)
+    working = cylinder.working_pressure_pa or (preset.working_pressure.value if preset else 0.0)
+    filled = working if cylinder.filled_pa is None else cylinder.filled_pa
+    limits = catalogue().limits
+    outside = external_volume(volume.value, shell.value, metal.density.value)
+    return Vessel(
+        cylinder,
+        metal.name,
+        volume,
+        working,
+        _empty(cylinder, volume, shell, metal.density.value, metal.density.spread, water),
+        shell.value,
+        mix_of(cylinder),
+        filled,
+        limits["turn"].value * filled if cylinder.turn_pa is None else cylinder.turn_pa,
+        min(limits["reserve"].value, filled) if cylinder.reserve_pa is None else cylinder.reserve_pa,
+        cylinder.diameter_m or (preset.diameter.value if preset else _usual_diameter(outside)),
+        cylinder.length_m or (preset.length.value if preset else _usual_length(outside)),
+    )
+
+
+@lru_cache(maxsize=1024)
+def gas_in(vessel: Vessel, pressure_pa: float, temperature_k: float, reading: str) -> Figure:
+    """Mass of the gas at a pressure above the atmosphere [kg].
+
+    Args:
+        vessel: What holds it.
+        pressure_pa: As a gauge shows it.
+        temperature_k: Of the gas.
+        reading: The name of the reading, such as "filling"; readings of one name are off by as much.
+
+    Raises:
+        ValueError: Outside the range of the equation of state.
+    """
+    absolute = pressure_pa + ATMOSPHERE_PA
+    density = gas_density(*vessel.mix, absolute, temperature_k)
+    step = catalogue().limits["gauge_spread"].value
+    lower = max(absolute - step, ATMOSPHERE_PA)
+    slope = (density - gas_density(*vessel.mix, lower, temperature_k)) / (absolute - lower) if absolute > lower else 0.0
+    volume = vessel.volume
+    shares = {source: share * density for source, share in volume.shares.items()}
+    widen(shares, f"{reading} of {vessel.cylinder.tag}, gauge", step * slope * volume.value)
+    equation = "equation_of_state_helium" if vessel.mix.helium else "equation_of_state"
+    widen(shares, "equation of state of the gas", catalogue().limits[equation].value * density * volume.value)
+    return Figure(density * volume.value, shares, "equation of state")
+
+
+def filling_temperature(vessel: Vessel) -> float:
+    """Temperature of the gas when the filling was read [K]."""
+    return vessel.cylinder.temperature_k or catalogue().limits["filling"].value
+
+
+def full_weight(vessel: Vessel) -> Weight:
+    """A cylinder with its valve and its filling."""
+    gas = gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling")
+    sinking = Figure(-gas.value, {source: -share for source, share in gas.shares.items()}, "")
+    return Weight(
+        total((vessel.empty.mass, gas), f"{vessel.empty.mass.origin}, with its gas"),
+        total((vessel.empty.buoyancy, sinking), f"{vessel.empty.buoyancy.origin}, with its gas"),
+    )
+
+
+def parts_told(cylinder: Cylinder) -> tuple[float, float, float]:
+    """Oxygen, helium and nitrogen as the file tells them, nitrogen being the rest unless it is told too."""
+    gas = cylinder.gas or AIR
+    if cylinder.oxygen is None and cylinder.helium is None and cylinder.nitrogen is None:
+        return gas.oxygen, gas.helium, 1.0 - gas.oxygen - gas.helium
+    helium = (gas.helium if cylinder.gas else 0.0) if cylinder.helium is None else cylinder.helium
+    if cylinder.oxygen is not None:
+        oxygen = cylinder.oxygen
+    elif cylinder.gas or cylinder.nitrogen is None:
+        oxygen = gas.oxygen
+    else:
+        oxygen = 1.0 - helium - cylinder.nitrogen
+    return oxygen, helium, 1.0 - oxygen - helium if cylinder.nitrogen is None else cylinder.nitrogen
+
+
+@lru_cache(maxsize=256)
+def mix_of(cylinder: Cylinder) -> Mix:
+    """The gas of a cylinder; parts that do not add up are scaled until they do, which a rule reports."""
+    oxygen, helium, nitrogen = (max(0.0, part) for part in parts_told(cylinder))
+    whole = oxygen + helium + nitrogen
+    oxygen, helium = (oxygen / whole, helium / whole) if whole else (AIR.oxygen, 0.0)
+    air = catalogue().body.air
+    rest = max(0.0, 1.0 - oxygen - helium)
+    argon = rest * air["argon"].value / (air["nitrogen"].value + air["argon"].value)
+    return Mix(1.0 - oxygen - helium - argon if rest else 0.0, oxygen, helium, argon)
+
+
+def _volume(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
+    if cylinder.volume_m3 is not None:
+        spread = catalogue().limits["stamped_volume_spread"].value * cylinder.volume_m3
+        return Figure(cylinder.volume_m3, {f"stamped volume of {cylinder.tag}": spread}, "as stamped")
+    assert preset is not None
+    return Figure(preset.volume.value, {f"volume of {preset.name}": preset.volume.spread}, f"preset {preset.name}")
+
+
+def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
+    """Mass of the metal alone: weighed less the valve, as stamped, or as the preset."""
+    limits, valve = catalogue().limits, catalogue().valves[cylinder.valve or USUAL_VALVE]
+    if cylinder.mass_kg is not None:
+        shares = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg)}
+        widen(shares, f"mass of valve, {valve.name}", -valve.mass.spread)
+        return Figure(max(cylinder.mass_kg - valve.mass.value, LEAST_SHELL_KG), shares, "weighed")
+    if cylinder.stamped_mass_kg is not None:
+        shares = {f"stamped mass of {cylinder.tag}": limits["stamp_spread"].value}
+        return Figure(cylinder.stamped_mass_kg, shares, "as stamped")
+    assert preset is not None
+    return Figure(preset.mass.value, {f"mass of {preset.name}": preset.mass.spread}, f"preset {preset.name}")
+
+
+def _empty(
+    cylinder: Cylinder, volume: Figure, shell: Figure, metal: float, metal_spread: float, water: Water
+) -> Weight:
+    """Mass and buoyancy with the valve, without gas."""
+    valve, density = catalogue().valves[cylinder.valve or USUAL_VALVE], water.density.value
+    mass_shares = dict(shell.shares)
+    widen(mass_shares, f"mass of valve, {valve.name}", valve.mass.spread)
+    mass = Figure(shell.value + valve.mass.value, mass_shares, shell.origin)
+    outside = external_volume(volume.value, shell.value, metal) + valve.mass.value / valve.density.value
+    shares = {source: share * (density / metal - 1) for source, share in shell.shares.items()}
+    widen(shares, f"mass of valve, {valve.name}", valve.mass.spread * (density / valve.density.value - 1))
+    for source, share in volume.shares.items():
+        widen(shares, source, share * density)
+    widen(shares, "density of the metal", density * shell.value * metal_spread / metal**2)
+    for source, share in water.density.shares.items():
+        widen(shares, source, share * outside)
+    return Weight(mass, Figure(density * outside - mass.value, shares, shell.origin))
+
+
+def _usual_diameter(outside_m3: float) -> float:
+    """Of a cylinder four times as long as wide, as most are."""
+    return float((outside_m3 / 3.1) ** (1 / 3))
+
+
+def _usual_length(outside_m3: float) -> float:
+    return 4 * _usual_diameter(outside_m3)

@@ -1,0 +1,189 @@
+"""Float checks: what was seen in the water against what is computed, and what it teaches."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from kitbuilder.assess.buoyancy.afloat import RESERVE, float_of, lead_sinks, put_afloat
+from kitbuilder.assess.buoyancy.made_of import difference_of, made_of
+from kitbuilder.assess.buoyancy.thing_weight import lead_mass
+from kitbuilder.assess.figures import Figure, widen
+from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.diver import FloatCheck
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder, Lead
+from kitbuilder.physics.estimation import condition, expansion_factor, misfit
+
+
+class Seen(NamedTuple):
+    """One float check against what is computed for it."""
+
+    check: FloatCheck
+    computed: Figure | None
+    """How diver and kit should have floated [kgf], its reading among the sources; None when it cannot be told."""
+    measured: float
+    """How they did float [kgf]."""
+    because: str
+    """Why it is not counted; empty when it is."""
+    off: float = 0.0
+    """By how much it is off from what everything else says, the other checks too [kgf]."""
+    off_spread: float = 0.0
+    """How far that may be off without any contradiction [kgf]."""
+
+    @property
+    def is_counted(self) -> bool:
+        """Whether it is used."""
+        return not self.because
+
+    @property
+    def contradicts(self) -> bool:
+        """Whether it is farther off than it can be."""
+        return self.is_counted and abs(self.off) > self.off_spread
+
+
+def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
+    """Every float check of the diver, with what is computed for it."""
+    diver = kit.linked.diver
+    if diver is None:
+        return ()
+    checks = [_look(check, kit) for check in diver.things]
+    counted = [seen for seen in checks if seen.is_counted]
+    offs = _offs(counted)
+    told = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
+    wider = _until_they_agree(counted, offs)
+    return tuple(
+        _wider(seen, wider)._replace(off=told[seen.check.tag][0], off_spread=told[seen.check.tag][1])
+        if seen.is_counted
+        else seen
+        for seen in checks
+    )
+
+
+def _offs(counted: Sequence[Seen]) -> list[tuple[float, float]]:
+    """By how much each check is off from all else, and how far it may be."""
+    observed, misses = _observed(counted), _misses(counted)
+    return [misfit(observed, misses, number) for number in range(len(counted))]
+
+
+def _until_they_agree(counted: Sequence[Seen], offs: Sequence[tuple[float, float]]) -> float:
+    """By how much all readings must be less sure for no check to contradict the others; 1 when none does.
+
+    Tables of physical constants widen measurements that disagree in the same way (CODATA 2018, expansion factor). A
+    check by itself is held against figures only, which it was made to correct: it is believed until it is twice as far
+    off as they can be.
+    """
+    believed = 1.0 if len(counted) > 1 else 2.0
+    if _worst(offs) <= believed:
+        return 1.0
+    return expansion_factor(lambda wider: _worst(_offs([_wider(seen, wider) for seen in counted])), believed)
+
+
+def _worst(offs: Sequence[tuple[float, float]]) -> float:
+    """The farthest that a check is off, as a part of how far it may be."""
+    return max((abs(off) / spread for off, spread in offs), default=0.0)
+
+
+def _wider(seen: Seen, factor: float) -> Seen:
+    """A check whose reading is so many times less sure."""
+    assert seen.computed is not None
+    reading = _reading_of(seen.check)
+    shares = {**seen.computed.shares, reading: seen.computed.shares[reading] * factor}
+    return seen._replace(computed=seen.computed._replace(shares=shares))
+
+
+def corrected(figure: Figure, checks: Sequence[Seen]) -> Figure:
+    """A figure after all float checks that count, by generalised least squares."""
+    counted = [seen for seen in checks if seen.is_counted]
+    if not counted:
+        return figure
+    added, shares = condition(figure.shares, _observed(counted), _misses(counted))
+    return Figure(figure.value + added, shares, f"{figure.origin}; float checks: {len(counted)}")
+
+
+def reading_spread(check: FloatCheck) -> float:
+    """How far a float check may be off by itself [kgf]."""
+    limits = catalogue().limits
+    return limits["float_check_spread" if check.by_kgf is None else "float_check_pieces_spread"].value
+
+
+def _look(check: FloatCheck, own: ResolvedKit) -> Seen:
+    kit = own.worn_as(check.kit)
+    if kit is None:
+        return Seen(check, None, 0.0, f"{check.kit}, the kit that was worn, is not in this folder or cannot be read")
+    # The kit itself lacks the same items in the check and in the answer, so that they cancel; another one does not.
+    if kit is not own and kit.linked.locker_problems and any(thing.owned for thing in kit.things):
+        problem = kit.linked.locker_problems[0].removesuffix(".")
+        because = f"nothing is known of the items that {check.kit} takes from its locker: {problem}"
+        return Seen(check, None, 0.0, because)
+    own_water = check.water is None or check.water == (kit.header.water or USUAL_WATER)
+    water = assess_water(kit.header) if own_water else water_named(check.water or "")
+    afloat = put_afloat(kit, water)
+    if not afloat.vessels:
+        return Seen(check, None, 0.0, f"nothing is known of the cylinders of {check.kit}")
+    depth = check.depth_m if check.depth_m is not None else stop_of(kit)
+    gas: str | float = RESERVE if check.pressure_pa is None else check.pressure_pa
+    computed = float_of(afloat, depth, gas, check.lead_kg)
+    shares = dict(computed.shares)
+    widen(shares, _reading_of(check), reading_spread(check))
+    measured = (check.by_kgf or 0.0) * lead_sinks(water)
+    return Seen(check, Figure(computed.value, shares, computed.origin), measured, _why_not(check, kit))
+
+
+def _reading_of(check: FloatCheck) -> str:
+    return f"reading of {check.tag}"
+
+
+def _why_not(check: FloatCheck, kit: ResolvedKit) -> str:
+    if check.excluded:
+        return "it is excluded"
+    if check.seen is None:
+        return "what was seen is not told"
+    if check.seen != "neutral" and check.by_kgf is None:
+        return "how much lead made it neutral is not told"
+    if (check.seen == "floated" and (check.by_kgf or 0) < 0) or (check.seen == "sank" and (check.by_kgf or 0) > 0):
+        return f"it {check.seen}, and yet lead was {'taken off' if check.seen == 'floated' else 'added'}"
+    if check.worn is not None and check.worn != made_of(kit):
+        return f"the kit has changed since: {difference_of(check.worn, made_of(kit))}"
+    return ""
+
+
+class UsualCheck(NamedTuple):
+    """What a float check of a kit is taken to be before anything was seen."""
+
+    lead_kg: float
+    pressure_pa: float
+    depth_m: float
+    water: str
+    worn: str
+
+
+def usual_check(kit: ResolvedKit) -> UsualCheck:
+    """Give the values of a float check made as usual: with the lead of the kit, at its stop, with the reserve."""
+    reserves = (
+        thing.reserve_pa for thing in kit.things if isinstance(thing, Cylinder) and thing.reserve_pa is not None
+    )
+    return UsualCheck(
+        sum(lead_mass(thing) for thing in kit.things if isinstance(thing, Lead)),
+        next(reserves, catalogue().limits["reserve"].value),
+        stop_of(kit),
+        kit.header.water or USUAL_WATER,
+        made_of(kit),
+    )
+
+
+def stop_of(kit: ResolvedKit) -> float:
+    """The depth of the stop that a kit must hold [m]."""
+    return catalogue().limits["stop"].value if kit.header.stop_m is None else kit.header.stop_m
+
+
+def deepest_of(kit: ResolvedKit) -> float:
+    """The greatest depth a kit is meant for [m]."""
+    return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m
+
+
+def _observed(counted: Sequence[Seen]) -> list[dict[str, float]]:
+    return [dict(seen.computed.shares) for seen in counted if seen.computed]
+
+
+def _misses(counted: Sequence[Seen]) -> list[float]:
+    return [seen.measured - seen.computed.value for seen in counted if seen.computed]

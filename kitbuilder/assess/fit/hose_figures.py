@@ -1,0 +1,53 @@
+"""Everything that is worked out about one hose."""
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from kitbuilder.assess.figures import Weight
+from kitbuilder.assess.fit.fit import Fit, fit_hose
+from kitbuilder.assess.fit.laid import Laid
+from kitbuilder.assess.hoses.hose_weight import Ends, ends_of, service_of, weigh_hose
+from kitbuilder.assess.water import Water
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.things import Hose
+
+BODIES = tuple(name for service, name in catalogue().bodies if service == "LP")
+"""The bodies every hose is weighed with, for comparison, in the order of the catalogue; HP hoses have the same."""
+
+
+class HoseFigures(NamedTuple):
+    """What was worked out about one hose."""
+
+    number: int
+    """The number of the hose in its kit."""
+    hose: Hose
+    service: str
+    """ "LP" or "HP"."""
+    ends: Ends
+    weights: dict[str, Weight]
+    """As it would be with each of `BODIES`."""
+    laid: Laid | None
+    """By the landmarks of its route; None when none is known."""
+    fit: Fit | None
+    """None when its run was neither measured nor can be estimated."""
+
+    @property
+    def weight(self) -> Weight:
+        """As it is."""
+        return self.weights[self.hose.body]
+
+
+def work_out_hose(number: int, hose: Hose, water: Water, laid: Laid | None = None) -> HoseFigures:
+    """The figures of one hose of a kit, laid over the body of its wearer."""
+    return HoseFigures(number, hose, *_weighed(hose, water), laid, _fitted(hose, laid))
+
+
+@lru_cache(maxsize=4096)
+def _weighed(hose: Hose, water: Water) -> tuple[str, Ends, dict[str, Weight]]:
+    """Kept, since an edit changes one hose of a kit, and the kits of a folder share most of theirs."""
+    return service_of(hose), ends_of(hose), {body: weigh_hose(hose, body, water) for body in BODIES}
+
+
+@lru_cache(maxsize=4096)
+def _fitted(hose: Hose, laid: Laid | None) -> Fit | None:
+    return fit_hose(hose, laid)

@@ -1,0 +1,1 @@
+"""Which gas reaches what, and through which first stage."""

@@ -1,0 +1,96 @@
+"""What hangs on which first stage, and which cylinders' gas reaches it."""
+
+from kitbuilder.assess.gas.oxygen import cylinder_of, oxygen_of
+from kitbuilder.assess.hoses.ports import port_reference
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import (
+    Cylinder,
+    Drysuit,
+    FirstStage,
+    Gauge,
+    Hose,
+    Jacket,
+    Other,
+    SecondStage,
+    Thing,
+    Transmitter,
+    Wing,
+    split_port,
+)
+
+FUNCTIONS: dict[str, tuple[type[Thing], ...]] = {
+    "breathing": (SecondStage,),
+    "inflation": (Wing, Jacket),
+    "drysuit": (Drysuit,),
+    "gauge": (Gauge, Transmitter),
+}
+"""What a diver needs gas for, and the things that do it."""
+
+MANIFOLD = "manifold"
+"""The preset that joins two cylinders, and the word for it in a tag."""
+NO_VALVE = "none"
+"""The valve of a cylinder that a manifold closes."""
+
+
+def first_stages_of(kit: ResolvedKit) -> tuple[FirstStage, ...]:
+    """The first stages, in the order of the kit."""
+    return tuple(thing for thing in kit.things if isinstance(thing, FirstStage))
+
+
+def fed_from(kit: ResolvedKit) -> dict[str, frozenset[str]]:
+    """The first stages each thing hangs on, by tags, with a hose or without; what hangs on none is missing."""
+    stages = {stage.tag for stage in first_stages_of(kit)}
+    feeds: dict[str, frozenset[str]] = {}
+    for thing in kit.things:
+        stage, _ = split_port(port_reference(thing) or "")
+        fed = thing.to if isinstance(thing, Hose) else thing.tag
+        if stage in stages and fed:
+            feeds[fed] = feeds.get(fed, frozenset()) | {stage}
+    return feeds
+
+
+def cylinders_behind(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
+    """The cylinders whose gas reaches a first stage: its own, or all that a manifold joins; empty when not known."""
+    own, joined = cylinder_of(stage, kit), joined_cylinders(kit)
+    if own is None:
+        return joined if stage.on is None else ()
+    return joined if own in joined else (own,)
+
+
+def joined_cylinders(kit: ResolvedKit) -> tuple[Cylinder, ...]:
+    """The cylinders of a twinset that a manifold joins; empty when there is none."""
+    has_manifold = any(
+        isinstance(thing, Other) and (thing.preset == MANIFOLD or MANIFOLD in thing.tag.lower()) for thing in kit.things
+    )
+    if kit.header.layout != "twinset" or not has_manifold:
+        return ()
+    cylinders = (thing for thing in kit.things if isinstance(thing, Cylinder))
+    return tuple(each for each in cylinders if each.valve == NO_VALVE and each.carried != "stage")
+
+
+def oxygen_reaching(kit: ResolvedKit) -> dict[str, float]:
+    """The most oxygen, as a part of one, in any gas that reaches a thing, by its tag.
+
+    Cylinders, first stages, and what hangs on them; a thing that no gas is known to reach is missing.
+    """
+    tags = {thing.tag for thing in kit.things}
+    reaches = {thing.tag: oxygen_of(thing) for thing in kit.things if isinstance(thing, Cylinder)}
+    for stage in first_stages_of(kit):
+        if cylinders := cylinders_behind(stage, kit):
+            reaches[stage.tag] = max(oxygen_of(cylinder) for cylinder in cylinders)
+    for thing in kit.things:
+        stage_tag, _ = split_port(port_reference(thing) or "")
+        fed = (thing.tag, thing.to) if isinstance(thing, Hose) else (thing.tag,)
+        for tag in fed if stage_tag in reaches else ():
+            if tag in tags:
+                reaches[tag] = max(reaches.get(tag, 0.0), reaches[stage_tag])
+    return reaches
+
+
+def needs_clean(kit: ResolvedKit) -> frozenset[str]:
+    """The tags of all that gas reaches which has so much oxygen that it has to be clean for it."""
+    limit = catalogue().limits["oxygen_clean_from"].value
+    if all(oxygen_of(thing) <= limit for thing in kit.things if isinstance(thing, Cylinder)):
+        return frozenset()  # as nearly always, and the way of every gas need not be followed
+    return frozenset(tag for tag, oxygen in oxygen_reaching(kit).items() if oxygen > limit)

@@ -1,0 +1,29 @@
+"""Which cylinder a first stage sits on, and how much oxygen its gas has."""
+
+from kitbuilder.assess.fit.routes import side_of_stage
+from kitbuilder.kit.gas import AIR
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder, FirstStage
+
+
+def cylinder_of(stage: FirstStage, kit: ResolvedKit) -> Cylinder | None:
+    """The cylinder a first stage sits on: as told, else the only one, else the one of its side; None when not known.
+
+    A cylinder carried as a stage has a first stage of its own, and is taken only where it is told.
+    """
+    cylinders = [thing for thing in kit.things if isinstance(thing, Cylinder)]
+    if stage.on is not None:
+        return next((cylinder for cylinder in cylinders if cylinder.tag == stage.on), None)
+    worn = [cylinder for cylinder in cylinders if cylinder.carried != "stage"]
+    if len(worn) == 1:
+        return worn[0]
+    side = side_of_stage(stage)
+    own = [cylinder for cylinder in worn if side and side in cylinder.tag.lower().split()]
+    return own[0] if len(own) == 1 else None
+
+
+def oxygen_of(cylinder: Cylinder) -> float:
+    """The part of oxygen in the gas of a cylinder."""
+    if cylinder.oxygen is not None:
+        return cylinder.oxygen
+    return (cylinder.gas or AIR).oxygen

@@ -1,0 +1,225 @@
+"""A locker by itself, looked at on a day: what is due, what is not dated, and what cannot be so."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from kitbuilder.assess.findings import Finding, Signal, Unchecked, Words, words
+from kitbuilder.assess.gear.due import Due, asked_by, dates_of, day_words, dues_of, term_words, without_date
+from kitbuilder.kit.lines import NO_LINES, Lines
+from kitbuilder.kit.locker import OUT_OF_USE, Locker, Owned
+
+Used = Mapping[str, Sequence[str]]
+"""The file names of the kits that use a thing, by its tag in the locker."""
+
+
+class LockerLook(NamedTuple):
+    """What there is to say about a locker on a day."""
+
+    locker: Locker
+    day: date
+    findings: tuple[Finding, ...]
+    """The worst first, then in the order of the locker; a thing is its number there."""
+    unchecked: tuple[Unchecked, ...]
+    lines: Lines
+    """Where the things stand in the file of the locker."""
+
+    def of_thing(self, number: int) -> tuple[Finding | Unchecked, ...]:
+        """All there is to say about one thing."""
+        every: tuple[Finding | Unchecked, ...] = (*self.findings, *self.unchecked)
+        return tuple(item for item in every if item.thing == number)
+
+    @property
+    def worst(self) -> dict[int | None, Signal]:
+        """The worst signal word of each thing that has a finding."""
+        return {finding.thing: finding.signal for finding in reversed(self.findings)}
+
+
+def look_at_locker(locker: Locker, day: date, used: Used, lines: Lines = NO_LINES) -> LockerLook:
+    """Look at a locker on a day.
+
+    Args:
+        locker: The locker.
+        day: The day on which things are to be in order.
+        used: Which kits use what.
+        lines: Where everything stands in the file of the locker.
+    """
+    every = (item for number, thing in enumerate(locker.things) for item in _look_at(number, thing, locker, day, used))
+    found = [item._replace(line=lines.of(item.thing, item.key)) for item in every]
+    findings = [item for item in found if isinstance(item, Finding)]
+    return LockerLook(
+        locker,
+        day,
+        tuple(sorted(findings, key=lambda finding: (-finding.signal, finding.thing or 0))),
+        tuple(item for item in found if isinstance(item, Unchecked)),
+        lines,
+    )
+
+
+Result = Iterator[Finding | Unchecked]
+
+
+def _look_at(number: int, thing: Owned, locker: Locker, day: date, used: Used) -> Result:
+    yield from _dates_wrong(number, thing, day)
+    yield from _place(number, thing, locker)
+    if thing.condition == OUT_OF_USE:  # what is not dived with need not be in date
+        yield from _used_although(number, thing, used)
+        return
+    for due in dues_of(thing, locker.header.region):
+        yield from _due(number, due, day)
+    yield from _no_date(number, thing, locker.header.region)
+
+
+# ---- what is due ----
+
+
+def _due(number: int, due: Due, day: date) -> Result:
+    if due.is_due(day):
+        yield Finding(
+            due.signal(day),
+            number,
+            due.interval.since,
+            due_words(due, day),
+            why_due(due),
+            words(due.interval.do),
+            "due",
+            rule_of_thumb=not due.interval.is_rule,
+        )
+    elif due.is_due_soon(day):
+        yield Finding(
+            Signal.NOTICE,
+            number,
+            due.interval.since,
+            due_words(due, day),
+            why_due(due),
+            words(due.interval.do),
+            "due soon",
+            rule_of_thumb=not due.interval.is_rule,
+        )
+
+
+def due_words(due: Due, day: date) -> Words:
+    """What is due, by whose word, since when or how soon, and from which date it counts."""
+    interval, on = due.interval, day_words(due.on)
+    when = f"has been due since {on}" if due.is_due(day) else f"will be due in {_days((due.on - day).days)}, on {on}"
+    term = f"{term_words(interval.months)} after it was {interval.since} on {day_words(due.since)}"
+    return words(f"{interval.name} {when}: {term}, {asked_by(interval)}")
+
+
+def why_due(due: Due) -> Words:
+    """Why it matters, and how far practice goes."""
+    if due.interval.latest == due.interval.months:
+        return words(due.interval.why)
+    return words(f"{due.interval.why} Some wait until {day_words(due.latest)}, but no longer.")
+
+
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"
+
+
+def _no_date(number: int, thing: Owned, region: str | None) -> Result:
+    """One line for each date that is missing, however much counts from it."""
+    missing = {interval.since: interval for interval in reversed(without_date(thing, region))}
+    for key, interval in missing.items():
+        term = term_words(interval.months)
+        yield Unchecked(
+            number, key, words(f"when it was {key} is not told: {interval.name}, after {term}"), "date missing"
+        )
+
+
+# ---- dates that cannot be ----
+
+
+def _dates_wrong(number: int, thing: Owned, day: date) -> Result:
+    dates = dates_of(thing)
+    for key, told in dates.items():
+        if told > day:
+            yield Finding(
+                Signal.WARNING,
+                number,
+                key,
+                words(f"it was {key} on {day_words(told)}, a date in the future on {day_words(day)}"),
+                words("What counts from it would never be due in time."),
+                words("Correct the date."),
+                "date in the future",
+            )
+    yield from _dates_out_of_order(number, dates)
+
+
+def _dates_out_of_order(number: int, dates: dict[str, date]) -> Result:
+    made = dates.get("made")
+    for key, told in dates.items():
+        if made is not None and told < made:
+            yield Finding(
+                Signal.CAUTION,
+                number,
+                key,
+                words(f"it was {key} on {day_words(told)}, before it was made on {day_words(made)}"),
+                words("One of the two dates is wrong, and what counts from it as well."),
+                words("Read the stamp again, and correct the date."),
+                "dates out of order",
+            )
+    if "inspected" in dates and "tested" in dates and dates["inspected"] < dates["tested"]:
+        inspected, tested = day_words(dates["inspected"]), day_words(dates["tested"])
+        yield Finding(
+            Signal.NOTICE,
+            number,
+            "inspected",
+            words(f"it was tested on {tested}, after it was inspected last on {inspected}"),
+            words("Whoever tests a cylinder looks inside as well; the next look counts from the older date here."),
+            words("Write the day of the test as its inspection too, if so."),
+            "dates out of order",
+        )
+
+
+# ---- where it is ----
+
+
+def _used_although(number: int, thing: Owned, used: Used) -> Result:
+    if kits := used.get(thing.tag):
+        yield Finding(
+            Signal.WARNING,
+            number,
+            "condition",
+            words(f"it is out of use, and {', '.join(kits)} {'has' if len(kits) == 1 else 'have'} it"),
+            words("Somebody took it out of use for a reason."),
+            words("Take another in its place, or put it in order and say so."),
+            "out of use",
+        )
+
+
+def _place(number: int, thing: Owned, locker: Locker) -> Result:
+    if thing.kept_in is None:
+        return
+    if locker.thing(thing.kept_in) is None:
+        yield Finding(
+            Signal.CAUTION,
+            number,
+            "kept_in",
+            words(f'it is kept in "{thing.kept_in}", which is not in the locker'),
+            words("Whoever looks for it does not find it."),
+            words("Correct the tag, or add the box or bag to the locker."),
+            "kept nowhere",
+        )
+    elif (way := _way_back(thing, locker)) is not None:
+        yield Finding(
+            Signal.CAUTION,
+            number,
+            "kept_in",
+            words("it is kept in itself", f", by way of {', '.join(way[:-1])}" if len(way) > 1 else ""),
+            words("No box lies within itself."),
+            words("Say what it is really kept in."),
+            "kept in itself",
+        )
+
+
+def _way_back(thing: Owned, locker: Locker) -> tuple[str, ...] | None:
+    """The tags from a thing through what it is kept in back to itself; None when the way ends, or turns elsewhere."""
+    way: list[str] = []
+    held: Owned | None = thing
+    while held is not None and held.kept_in is not None and held.kept_in not in way:
+        way.append(held.kept_in)
+        if held.kept_in == thing.tag:
+            return tuple(way)
+        held = locker.thing(held.kept_in)
+    return None

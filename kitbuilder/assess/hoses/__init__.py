@@ -1,0 +1,1 @@
+"""A hose by itself: what it weighs, what it lets through, and the threads at its ends."""

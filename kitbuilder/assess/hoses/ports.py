@@ -1,0 +1,56 @@
+"""What connects to what: the ports of first stages, the inlets of devices, and what is in which."""
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Other, Thing, Transmitter
+
+
+class Port(NamedTuple):
+    """A port of a first stage."""
+
+    name: str
+    service: str
+    """"LP" or "HP"."""
+    thread: str
+
+
+@lru_cache(maxsize=1024)
+def ports_of(stage: FirstStage) -> dict[str, Port]:
+    """The ports of a first stage, its own or its preset's, by name; empty when neither is told."""
+    rows = stage.ports
+    if not rows and stage.preset:
+        rows = catalogue().presets[stage.kind, stage.preset].ports
+    ports = (row.split(" ", 1) for row in rows)
+    return {name: Port(name, name[:2], thread.strip()) for name, thread in ports}
+
+
+def port_reference(thing: Thing) -> str | None:
+    """The port a hose leaves from, or an instrument is screwed into."""
+    if isinstance(thing, Hose):
+        return thing.from_
+    return thing.port if isinstance(thing, (Gauge, Transmitter, Other)) else None
+
+
+def inlet_of(device: Device) -> str | None:
+    """The name of a device's inlet, its own or its preset's; None when neither is told."""
+    if device.inlet:
+        return device.inlet
+    preset = catalogue().presets.get((device.kind, device.preset or ""))
+    return preset.inlet if preset else None
+
+
+def service_of_device(device: Device) -> str | None:
+    """The pressure a device takes, "LP" or "HP"; None for a thing no hose feeds."""
+    inlet = inlet_of(device)
+    if inlet:
+        return catalogue().inlets[inlet].service
+    return {
+        "second_stage": "LP",
+        "wing": "LP",
+        "jacket": "LP",
+        "drysuit": "LP",
+        "gauge": "HP",
+        "transmitter": "HP",
+    }.get(device.kind)

@@ -1,0 +1,87 @@
+"""What the rules look at: the kit, and what connects to what in it."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from kitbuilder.assess.buoyancy.balance import Balance
+from kitbuilder.assess.figures import Weight
+from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.fit.measures import Wearer
+from kitbuilder.assess.hoses.ports import Port, port_reference, ports_of
+from kitbuilder.assess.water import Water
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import FirstStage, Thing, split_port
+
+
+class Context(NamedTuple):
+    """One kit, looked at from every side a rule needs."""
+
+    kit: ResolvedKit
+    water: Water
+    wearer: Wearer
+    hoses: tuple[HoseFigures, ...]
+    if_all: dict[str, Weight]
+    """The weight of all hoses, were all of one body."""
+    numbers: dict[str, int]
+    """The number of each thing, by tag."""
+    ports: dict[str, dict[str, Port]]
+    """The ports of each first stage, by tag and name; a first stage whose ports are not known is missing."""
+    users: dict[tuple[str, str], tuple[int, ...]]
+    """The numbers of the things in each port, by tag and name."""
+    weights: tuple[Weight | None, ...]
+    """Of each thing, in the order of the kit; None where it is not known."""
+    balance: Balance | None
+
+    def thing(self, tag: str | None) -> Thing | None:
+        """The thing with a tag; None when there is none."""
+        number = self.numbers.get(tag or "")
+        return None if number is None else self.kit.things[number]
+
+    def port_of(self, reference: str | None) -> Port | None:
+        """The port a reference names; None when there is no such port or it is not known."""
+        tag, name = split_port(reference or "")
+        return self.ports.get(tag, {}).get(name)
+
+
+def make_context(
+    kit: ResolvedKit,
+    water: Water,
+    wearer: Wearer,
+    hoses: tuple[HoseFigures, ...],
+    if_all: dict[str, Weight],
+    weights: tuple[Weight | None, ...],
+    balance: Balance | None,
+) -> Context:
+    """The context of a kit."""
+    first_stages = [thing for thing in kit.things if isinstance(thing, FirstStage)]
+    ports = {stage.tag: known for stage in first_stages if (known := ports_of(stage))}
+    users: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for number, thing in enumerate(kit.things):
+        if reference := port_reference(thing):
+            users[split_port(reference)].append(number)
+    numbers = {thing.tag: number for number, thing in enumerate(kit.things)}
+    in_ports = {place: tuple(found) for place, found in users.items()}
+    return Context(kit, water, wearer, hoses, if_all, numbers, ports, in_ports, weights, balance)
+
+
+class PortState(NamedTuple):
+    """A port of a kit, and what is in it."""
+
+    reference: str
+    """As a hose names it: "right post LP1"."""
+    port: Port
+    taken_by: str | None
+    """The tag of what is in it; None when nothing is, or a plug."""
+    is_plugged: bool
+
+
+def port_states(things: Sequence[Thing]) -> Iterator[PortState]:
+    """List every known port of the first stages, in the order of the file, with what is in it."""
+    taken = {reference: thing.tag for thing in things if (reference := port_reference(thing))}
+    for stage in things:
+        if not isinstance(stage, FirstStage):
+            continue
+        for name, port in ports_of(stage).items():
+            reference = f"{stage.tag} {name}"
+            yield PortState(reference, port, taken.get(reference), name in stage.plugged)

@@ -1,0 +1,352 @@
+"""A diver's body, front and back, with hoses laid over it: curves in metres that text and SVG draw alike."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
+from itertools import accumulate, groupby, pairwise
+from math import dist, hypot, pi, sin
+from typing import NamedTuple
+
+from kitbuilder.pictures.body_outline import Curve, Measures, Outline, Spot, mirrored, outline, smooth
+
+Point = tuple[float, float, float]
+"""To the right, forward and up from the skin over C7, the diver standing [m]."""
+FRONT, BACK = 0, 1
+"""The views of a picture, by their place in it."""
+
+
+class HoseLine(NamedTuple):
+    """A hose to be drawn."""
+
+    number: int
+    """Of the hose in the kit."""
+    letter: str
+    """One letter, by which it is told from the others."""
+    points: tuple[Point, ...]
+    """Where it lies, from the port to the other end."""
+    free: tuple[int, int] | None
+    """The points between which its longest free stretch lies."""
+    stand_off_m: float | None
+    """How far that stretch may leave the body; None where it is not known."""
+    signal: str
+    """The signal word of its worst finding in small letters; empty without one."""
+    is_selected: bool
+
+
+class Extra(NamedTuple):
+    """Something else on the body, such as a cylinder, drawn faintly behind the hoses."""
+
+    points: tuple[Point, ...]
+    """Once round, the last beside the first."""
+    name: str
+
+
+class DrawnHose(NamedTuple):
+    """A hose in one view."""
+
+    line: HoseLine
+    seen: tuple[Curve, ...]
+    hidden: tuple[Curve, ...]
+    """What the body lies before."""
+    bow: tuple[Curve, ...]
+    """What is seen of the free stretch, as far off as its slack lets it."""
+
+
+class View(NamedTuple):
+    """A body as one looks at it: across to the right of the picture, and up, from the skin over C7 [m]."""
+
+    name: str
+    left: str
+    """Which side of the diver is at the left of the picture."""
+    right: str
+    silhouette: Curve
+    lines: tuple[Curve, ...]
+    behind: tuple[Curve, ...]
+    """Extras that the body lies before."""
+    before: tuple[Curve, ...]
+    """Extras that lie before the body."""
+    hoses: tuple[DrawnHose, ...]
+
+
+class Place(NamedTuple):
+    """A spot in one of the views."""
+
+    view: int
+    spot: Spot
+
+
+class Lettered(NamedTuple):
+    """A hose, and where its letter may stand, the best place first."""
+
+    line: HoseLine
+    places: tuple[Place, ...]
+
+
+class BodyPicture(NamedTuple):
+    """Both views, and what they share."""
+
+    front: View
+    """The diver faces the reader: the right hand is at the left of the picture."""
+    back: View
+    letters: tuple[Lettered, ...]
+    top: float
+    """The height of the top of the head [m]."""
+    thigh: float
+    """The height of the middle of the thighs, down to which hoses may be led [m]."""
+    sole: float
+    half_breadth: float
+    """From the middle to the tips of the fingers [m]."""
+
+    @property
+    def views(self) -> tuple[View, View]:
+        """Front and back, in the order of `FRONT` and `BACK`."""
+        return self.front, self.back
+
+
+def body_picture(measures: Measures, lines: Sequence[HoseLine], extras: Sequence[Extra] = ()) -> BodyPicture:
+    """The body of some measures with hoses over it.
+
+    Args:
+        measures: Of the body survey ANSUR II of 2012, by their names [m]; those of `outline`, and the depths of
+            chest and waist.
+        lines: The hoses; later ones lie over earlier ones.
+        extras: What else is drawn.
+    """
+    body = _outline(tuple(sorted(measures.items())))
+    halves = _Halves.of(measures)
+    led = [_Led.of(line) for line in lines]
+    front, back = (_view(side, body, halves, led, extras) for side in (FRONT, BACK))
+    heights = [z for _, z in body.silhouette]
+    return BodyPicture(
+        front,
+        back,
+        tuple(_letters((front, back))),
+        top=max(heights),
+        thigh=(measures["crotch height"] + measures["knee height"]) / 2 - measures["C7 height"],
+        sole=min(heights),
+        half_breadth=max(x for x, _ in body.silhouette),
+    )
+
+
+@lru_cache(maxsize=8)
+def _outline(measures: tuple[tuple[str, float], ...]) -> Outline:
+    return outline(dict(measures))
+
+
+class _Halves(NamedTuple):
+    """Where the front half of a body ends and the back half begins: how far forward, by height [m]."""
+
+    corners: tuple[tuple[float, float], ...]
+    """Height and forward, from the neck down."""
+
+    @staticmethod
+    def of(measures: Measures) -> "_Halves":
+        """Of a body whose neck is round and whose trunk begins below C7."""
+        root = measures["C7 height"]
+        return _Halves((
+            (0.0, NECK_RADIUS * measures["neck circumference"]),
+            (measures["chest height"] - root, measures["chest depth"] / 2),
+            (measures["hip crest height"] - root, measures["waist depth"] / 2),
+        ))  # fmt: skip
+
+    def forward(self, height: float) -> float:
+        """The middle at a height."""
+        first, last = self.corners[0], self.corners[-1]
+        if height >= first[0]:
+            return first[1]
+        for (z0, forward0), (z1, forward1) in pairwise(self.corners):
+            if height >= z1:
+                return forward0 + (forward1 - forward0) * (z0 - height) / (z0 - z1)
+        return last[1]
+
+
+NECK_RADIUS = 0.159
+"""Of a girth: one part in two pi."""
+EDGE_M = 0.025
+"""How far beyond the middle of the body a hose at its side is seen still."""
+PIECES = 8
+"""Of a hose between two of its points."""
+SCRAP = 4
+"""Points of a piece of bow too short to tell anything."""
+# A cursor that walks the hoses asks for the same curves again and again; the two that take long are kept.
+
+
+class _Led(NamedTuple):
+    """A hose as smooth curves."""
+
+    line: HoseLine
+    points: tuple[Point, ...]
+    free: tuple[Point, ...]
+    """Its free stretch; nothing where no slack is known."""
+    bow: tuple[Point, ...]
+    """The same stretch, as far off as its slack lets it."""
+
+    @staticmethod
+    def of(line: HoseLine) -> "_Led":
+        """A hose whose points are led through."""
+        start, end = line.free or (0, 0)
+        free = _curve(line.points[start : end + 1], 2 * PIECES) if line.stand_off_m else ()
+        return _Led(line, _curve(line.points, PIECES), free, _bowed(free, line.stand_off_m or 0.0))
+
+
+@lru_cache(maxsize=256)
+def _curve(points: tuple[Point, ...], pieces: int) -> tuple[Point, ...]:
+    return tuple((right, forward, up) for right, forward, up in smooth(points, pieces))
+
+
+def _view(side: int, body: Outline, halves: _Halves, lines: Sequence[_Led], extras: Sequence[Extra]) -> View:
+    inner = body.front if side == FRONT else body.back
+    is_before = [sum(_before(point, side, halves) for point in extra.points) >= 0 for extra in extras]
+    return View(
+        name="front" if side == FRONT else "back",
+        left="R" if side == FRONT else "L",
+        right="L" if side == FRONT else "R",
+        silhouette=body.silhouette,
+        lines=tuple(_turned(curve, side) for curve in inner),
+        behind=tuple(_flat(e.points, side) for e, before in zip(extras, is_before, strict=True) if not before),
+        before=tuple(_flat(e.points, side) for e, before in zip(extras, is_before, strict=True) if before),
+        hoses=tuple(_drawn(side, body, halves, line) for line in lines),
+    )
+
+
+def _flat(points: Iterable[Point], side: int) -> Curve:
+    return _turned(tuple((right, up) for right, _, up in points), side)
+
+
+def _turned(curve: Curve, side: int) -> Curve:
+    """From the diver's right to the picture's: a diver who faces the reader has his right at the left."""
+    return mirrored(curve) if side == FRONT else curve
+
+
+def _drawn(side: int, body: Outline, halves: _Halves, led: _Led) -> DrawnHose:
+    seen, hidden = _parted(led.points, led.points, side, body, halves)
+    bow, _ = _parted(led.free, led.bow, side, body, halves)
+    return DrawnHose(led.line, seen, hidden, tuple(curve for curve in bow if len(curve) > SCRAP))
+
+
+@lru_cache(maxsize=256)
+def _parted(
+    points: tuple[Point, ...], drawn: tuple[Point, ...], side: int, body: Outline, halves: _Halves
+) -> tuple[tuple[Curve, ...], tuple[Curve, ...]]:
+    """What is seen and what is hidden of a curve, drawn where it lies or elsewhere; a piece with one end hidden is."""
+    seen = [_is_seen(point, side, body, halves) for point in points]
+    pieces = [first and last for first, last in pairwise(seen)]
+    stretches: tuple[list[Curve], list[Curve]] = ([], [])
+    start = 0
+    for is_seen, run in groupby(pieces):
+        end = start + len(list(run))
+        stretches[not is_seen].append(_flat(drawn[start : end + 1], side))
+        start = end
+    return tuple(stretches[0]), tuple(stretches[1])
+
+
+def _is_seen(point: Point, side: int, body: Outline, halves: _Halves) -> bool:
+    """Whether no body lies before a point."""
+    return _before(point, side, halves) >= 0 or not body.holds((point[0], point[2]))
+
+
+def _before(point: Point, side: int, halves: _Halves) -> float:
+    """How far a point lies before what is hidden in a view; below nought when hidden [m]."""
+    _, forward, up = point
+    from_middle = forward - halves.forward(up)
+    return (from_middle if side == FRONT else -from_middle) + EDGE_M
+
+
+# ---- the bow of the slack ----
+
+
+def _bowed(points: Sequence[Point], stand_off_m: float) -> tuple[Point, ...]:
+    """A stretch moved away from the body, as a rod held at both ends bends: by the square of a sine."""
+    gone = list(accumulate((dist(*ends) for ends in pairwise(points)), initial=0.0))
+    across, upward = _away(points)
+    offs = [stand_off_m * sin(pi * along / (gone[-1] or 1.0)) ** 2 for along in gone]
+    return tuple((x + off * across, y, z + off * upward) for (x, y, z), off in zip(points, offs, strict=False))
+
+
+def _away(points: Sequence[Point]) -> Spot:
+    """The direction square to a stretch that leads away from the middle of the trunk, seen from the front."""
+    if not points:
+        return 0.0, 0.0
+    (x0, _, z0), (x1, _, z1) = points[0], points[-1]
+    chord = hypot(x1 - x0, z1 - z0)
+    if not chord:
+        return 0.0, 0.0
+    square = ((z1 - z0) / chord, (x0 - x1) / chord)
+    is_away = (x0 + x1) / 2 * square[0] + ((z0 + z1) / 2 - MIDDLE_M) * square[1] >= 0
+    return square if is_away else (-square[0], -square[1])
+
+
+MIDDLE_M = -0.25
+"""The height of the middle of the trunk."""
+
+
+# ---- letters ----
+
+
+def _letters(views: Sequence[View]) -> Iterator[Lettered]:
+    """Every hose with the places for its letter: where more of it is seen, clear of others, near its middle."""
+    samples = [[list(_samples(hose.seen)) for hose in view.hoses] for view in views]
+    for number, hose in enumerate(views[FRONT].hoses):
+        main = max((FRONT, BACK), key=lambda side: len(samples[side][number]))
+        places = []
+        for side in (FRONT, BACK):
+            others = [spot for other, spots in enumerate(samples[side]) if other != number for spot in spots]
+            own = samples[side][number]
+            for place, spot in enumerate(own):
+                clear = min((dist(spot, other) for other in others), default=CLEAR_M)
+                off_middle = abs(place - (len(own) - 1) / 2)
+                places.append(((side != main, -round(min(clear, CLEAR_M), 2), off_middle), Place(side, spot)))
+        ranked = sorted(places, key=lambda ranked: ranked[0])
+        yield Lettered(hose.line, tuple(place for _, place in ranked) or (_hidden_place(views, number),))
+
+
+def _samples(curves: Iterable[Curve]) -> Iterator[Spot]:
+    for curve in curves:
+        yield from curve[1:-1:2] if len(curve) > 2 else curve
+
+
+def _hidden_place(views: Sequence[View], number: int) -> Place:
+    """Of a hose that neither view shows."""
+    hose = views[BACK].hoses[number]
+    return Place(BACK, hose.hidden[0][0] if hose.hidden else (0.0, 0.0))
+
+
+CLEAR_M = 0.06
+"""A letter so far from every other hose is clear of them."""
+
+
+def place_letters(wishes: Sequence[Sequence[Spot]], apart: Spot, least: Spot, most: Spot) -> list[Spot]:
+    """A spot for each letter, in any one unit: the first it wishes that is free, else the nearest free one around it.
+
+    Args:
+        wishes: The spots each letter may have, the best first; at least one.
+        apart: How far two letters must be apart, across or up.
+        least: The lowest corner of the picture.
+        most: The highest corner of the picture.
+    """
+    taken: list[Spot] = []
+    for wished in wishes:
+        kept = [_kept(spot, least, most) for spot in wished]
+        found = (spot for spot in kept if _is_free(spot, taken, apart))
+        taken.append(next(found, None) or _near(kept[0], taken, apart, least, most))
+    return taken
+
+
+def _kept(spot: Spot, least: Spot, most: Spot) -> Spot:
+    return min(max(spot[0], least[0]), most[0]), min(max(spot[1], least[1]), most[1])
+
+
+def _is_free(spot: Spot, taken: Iterable[Spot], apart: Spot) -> bool:
+    return all(abs(spot[0] - x) >= apart[0] or abs(spot[1] - z) >= apart[1] for x, z in taken)
+
+
+def _near(spot: Spot, taken: Sequence[Spot], apart: Spot, least: Spot, most: Spot) -> Spot:
+    """The nearest free spot in rings around one; the spot itself when the picture is full."""
+    reach = int(max((most[0] - least[0]) / apart[0], (most[1] - least[1]) / apart[1])) + 1
+    for ring in range(1, reach + 1):
+        steps = range(-ring, ring + 1)
+        around = ((i, j) for i in steps for j in steps if max(abs(i), abs(j)) == ring)
+        for i, j in around:
+            tried = (spot[0] + i * apart[0], spot[1] + j * apart[1])
+            if tried == _kept(tried, least, most) and _is_free(tried, taken, apart):
+                return tried
+    return spot

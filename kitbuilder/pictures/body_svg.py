@@ -1,0 +1,248 @@
+"""A diver's body with the hoses over it as a standalone SVG, for a page or a printed report."""
+
+from collections.abc import Iterator, Sequence
+from itertools import cycle
+from textwrap import wrap
+from xml.sax.saxutils import escape, quoteattr
+
+from kitbuilder.foreign import visible
+from kitbuilder.pictures.body_outline import Curve, Spot
+from kitbuilder.pictures.body_picture import BodyPicture, DrawnHose, HoseLine, View, place_letters
+
+PER_M = 400
+"""Pixels a metre."""
+MARGIN_M = 0.07
+HOSE_M = 0.012
+"""The diameter of a hose: from memory."""
+HEAD = 64
+"""Pixels above the bodies, for title and headings."""
+ROW = 20
+"""Pixels a line of words."""
+CHARACTER = 7.4
+"""Pixels a character of the legend: from memory, on the safe side."""
+RADIUS = 10
+"""Of the circle round a letter [px]."""
+
+THING, THING_EDGE = "#eef0f1", "#c3c9ce"
+PAPER, BODY, EDGE, INNER, INK = "#ffffff", "#f4e8dc", "#7a6a5c", "#b7a796", "#1f2328"
+SELECTED = "#0057d8"
+HOSES = ("#1b4965", "#7a1f5c", "#2a6130", "#7d4400", "#4a3f9f", "#3a4650")
+"""Hoses in turn; dark, for a bright room."""
+BADGES = {
+    "notice": ("#1b4965", "circle"),
+    "caution": ("#7d4400", "diamond"),
+    "warning": ("#a33d00", "triangle"),
+    "danger": ("#b00020", "square"),
+}
+"""The colour and the shape of each signal word; its first letter stands in it."""
+
+
+def body_svg(picture: BodyPicture, title: str, legend: Sequence[tuple[str, str]]) -> str:
+    """The picture with a title, a scale, and a line of words for each letter.
+
+    Args:
+        picture: The body and its hoses.
+        title: Any text.
+        legend: Letters and what to say of them, in any text.
+    """
+    page = _Page(picture, legend)
+    told = "; ".join(f"{letter} {words}" for letter, words in legend)
+    parts = [
+        _tag("title", visible(title)),
+        _tag("desc", visible(f"A standing diver, front and back, with hoses: {told}.")),
+        _tag("rect", width="100%", height="100%", fill=PAPER),
+        _text(page.width / 2, 24, visible(title), size=17, weight="bold"),
+        *(part for number, view in enumerate(picture.views) for part in _view(page, number, view)),
+        *_letters(page),
+        *_scale_bar(page),
+        *_key(page),
+        *_legend(page),
+    ]
+    size = {"width": str(page.width), "height": str(page.height), "viewBox": f"0 0 {page.width} {page.height}"}
+    return _around("svg", parts, xmlns=SVG, role="img", style="font-family: sans-serif", **size) + "\n"
+
+
+SVG = "http://www.w3.org/2000/svg"
+
+
+class _Page:
+    """Where everything stands, in pixels."""
+
+    def __init__(self, picture: BodyPicture, legend: Sequence[tuple[str, str]]) -> None:
+        spots = [spot for view in picture.views for curve in _all_curves(view) for spot in curve]
+        self.picture = picture
+        self.half = round((max(abs(x) for x, _ in spots) + MARGIN_M) * PER_M)
+        self.top = max(z for _, z in spots)
+        self.width = 4 * self.half
+        self.feet = HEAD + round((self.top - min(z for _, z in spots)) * PER_M)
+        self.rows = [row for letter, words in legend for row in self._wrapped(letter, words)]
+        self.height = self.feet + 2 * ROW + ROW * (3 + len(self.rows))
+        colours = cycle(HOSES)
+        self.colours = {
+            hose.line.number: SELECTED if hose.line.is_selected else next(colours) for hose in picture.front.hoses
+        }
+
+    def _wrapped(self, letter: str, words: str) -> Iterator[tuple[str, str]]:
+        rows = wrap(visible(words), int((self.width - 70) / CHARACTER)) or [""]
+        yield letter, rows[0]
+        yield from (("", row) for row in rows[1:])
+
+    def place(self, number: int, spot: Spot) -> Spot:
+        """The pixel of a spot in one of the views."""
+        return self.half * (1 + 2 * number) + spot[0] * PER_M, HEAD + (self.top - spot[1]) * PER_M
+
+    def path(self, number: int, curve: Curve) -> str:
+        """A curve as the data of a path."""
+        return "M" + " L".join(f"{x:.1f},{y:.1f}" for x, y in (self.place(number, spot) for spot in curve))
+
+
+def _all_curves(view: View) -> Iterator[Curve]:
+    yield view.silhouette
+    yield from (*view.behind, *view.before)
+    for hose in view.hoses:
+        yield from hose.seen
+        yield from hose.hidden
+        yield from hose.bow
+
+
+# ---- the bodies ----
+
+
+def _view(page: _Page, number: int, view: View) -> Iterator[str]:
+    middle, _ = page.place(number, (0.0, 0.0))
+    yield _text(middle, 50, view.name, size=15)
+    for side, word in ((-1, view.left), (1, view.right)):
+        yield _text(middle + side * 0.7 * page.half, 50, word, size=15, weight="bold", css="side")
+    for curve in view.behind:
+        yield _path(page.path(number, curve) + " Z", THING_EDGE, 1, fill=THING, css="thing")
+    yield _path(page.path(number, view.silhouette) + " Z", EDGE, 1.5, fill=BODY, css="body")
+    for curve in view.before:
+        yield _path(page.path(number, curve) + " Z", THING_EDGE, 1, fill=THING, css="thing")
+    for curve in view.lines:
+        yield _path(page.path(number, curve), INNER, 1.3)
+    for hose in view.hoses:
+        yield from _hose(page, number, hose)
+
+
+def _hose(page: _Page, number: int, hose: DrawnHose) -> Iterator[str]:
+    """What is hidden dotted, the bow dashed, and the hose itself with a bright edge, so that crossings are told."""
+    colour, wide = page.colours[hose.line.number], HOSE_M * PER_M * (1.5 if hose.line.is_selected else 1.0)
+    for curve in hose.hidden:
+        yield _path(page.path(number, curve), colour, 2, dash="0.1 6", css="hidden")
+    for curve in hose.bow:
+        yield _path(page.path(number, curve), colour, 2, dash="9 5", css="bow")
+    for curve in hose.seen:
+        yield _path(page.path(number, curve), PAPER, wide + 3)
+        yield _path(page.path(number, curve), colour, wide, css="selected" if hose.line.is_selected else "hose")
+
+
+# ---- letters and words ----
+
+
+def _letters(page: _Page) -> Iterator[str]:
+    """Each letter once, in a circle on its hose, with the signal word's first letter beside it."""
+    wishes = [[page.place(*place) for place in lettered.places] for lettered in page.picture.letters]
+    most = (float(page.width - 2 * RADIUS), float(page.feet))
+    places = place_letters(wishes, (2.6 * RADIUS, 2.6 * RADIUS), (2.0 * RADIUS, HEAD + 0.0), most)
+    for (x, y), lettered in zip(places, page.picture.letters, strict=True):
+        yield from _letter(x, y, lettered.line, page.colours[lettered.line.number])
+
+
+def _letter(x: float, y: float, line: HoseLine, colour: str) -> Iterator[str]:
+    fill, ink = (colour, PAPER) if line.is_selected else (PAPER, colour)
+    yield _circle(x, y, RADIUS, fill, colour)
+    yield _text(x, y + 5, line.letter, size=14, weight="bold", colour=ink, css="letter")
+    if line.signal in BADGES:
+        yield from _badge(x + 0.95 * RADIUS, y - 0.95 * RADIUS, line.signal)
+
+
+def _badge(x: float, y: float, signal: str, css: str = "signal") -> Iterator[str]:
+    colour, shape = BADGES[signal]
+    corners = {
+        "diamond": ((0, -9), (9, 0), (0, 9), (-9, 0)),
+        "triangle": ((0, -11), (10, 6), (-10, 6)),
+        "square": ((-7, -7), (7, -7), (7, 7), (-7, 7)),
+    }
+    if shape == "circle":
+        yield _circle(x, y, 7, colour, PAPER)
+    else:
+        points = " ".join(f"{x + right:.1f},{y + down:.1f}" for right, down in corners[shape])
+        yield _tag("polygon", points=points, fill=colour, stroke=PAPER)
+    yield _text(x, y + 4, signal[0].upper(), size=10, weight="bold", colour=PAPER, css=css)
+
+
+def _scale_bar(page: _Page) -> Iterator[str]:
+    left, y, long = 24.0, page.feet + ROW, 0.2 * PER_M
+    yield _path(f"M{left},{y - 4} v8 M{left},{y} h{long:g} M{left + long:g},{y - 4} v8", INK, 1.5, css="scale")
+    yield _text(left + long + 8, y + 5, "20 cm", size=13, anchor="start")
+
+
+def _key(page: _Page) -> Iterator[str]:
+    """What the kinds of line and the shapes stand for; only of what is drawn."""
+    hoses = [hose for view in page.picture.views for hose in view.hoses]
+    x, y = 24.0, page.feet + 2.5 * ROW
+    kinds = [
+        ("behind the body", INK, "0.1 6", any(hose.hidden for hose in hoses)),
+        ("as far off as its slack lets it", INK, "9 5", any(hose.bow for hose in hoses)),
+    ]
+    for words, colour, dash, is_drawn in kinds:
+        if is_drawn:
+            yield _path(f"M{x:g},{y} h30", colour, 2, dash=dash)
+            yield _text(x + 38, y + 5, words, size=13, anchor="start")
+            x += 38 + len(words) * CHARACTER + 20
+    x = 30.0
+    for signal in BADGES:
+        if any(hose.line.signal == signal for hose in page.picture.front.hoses):
+            yield from _badge(x, y + ROW, signal, "key")
+            yield _text(x + 14, y + ROW + 5, signal, size=13, anchor="start")
+            x += 14 + len(signal) * CHARACTER + 24
+
+
+def _legend(page: _Page) -> Iterator[str]:
+    for number, (letter, words) in enumerate(page.rows):
+        y = page.feet + ROW * (5 + number)
+        if letter:
+            yield _text(30, y, visible(letter), size=14, weight="bold", css="legend")
+        yield _text(46, y, words, size=13, anchor="start", css="said")
+
+
+# ---- elements ----
+
+
+def _tag(name: str, content: str = "", **attributes: str) -> str:
+    """An element with text in it."""
+    words = "".join(f" {key}={quoteattr(value)}" for key, value in attributes.items())
+    return f"<{name}{words}>{escape(content)}</{name}>"
+
+
+def _around(name: str, parts: Sequence[str], **attributes: str) -> str:
+    """An element with elements in it."""
+    words = "".join(f" {key}={quoteattr(value)}" for key, value in attributes.items())
+    return "\n".join([f"<{name}{words}>", *parts, f"</{name}>"])
+
+
+def _path(data: str, colour: str, wide: float, *, fill: str = "none", dash: str = "", css: str = "") -> str:
+    more = {"stroke-dasharray": dash} if dash else {}
+    more |= {"class": css} if css else {}
+    round_ends = {"stroke-linecap": "round", "stroke-linejoin": "round", "stroke-width": f"{wide:g}"}
+    return _tag("path", d=data, fill=fill, stroke=colour, **round_ends, **more)
+
+
+def _circle(x: float, y: float, radius: float, fill: str, stroke: str) -> str:
+    more = {"stroke-width": "2"}
+    return _tag("circle", cx=f"{x:.1f}", cy=f"{y:.1f}", r=f"{radius:g}", fill=fill, stroke=stroke, **more)
+
+
+def _text(
+    x: float,
+    y: float,
+    words: str,
+    *,
+    size: int,
+    weight: str = "normal",
+    colour: str = INK,
+    anchor: str = "middle",
+    css: str = "words",
+) -> str:
+    styles = {"font-size": str(size), "font-weight": weight, "text-anchor": anchor, "class": css}
+    return _tag("text", words, x=f"{x:.1f}", y=f"{y:.1f}", fill=colour, **styles)

@@ -1,0 +1,178 @@
+"""A standing diver, front and back, with hoses over the body: pure text, each piece with what it shows."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby, pairwise
+from math import floor
+from typing import NamedTuple
+
+from kitbuilder.pictures.body_picture import BodyPicture, View, place_letters
+from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, plain_lines
+
+Run = tuple[str, str]
+"""A piece of a line, and its role: empty, "label", "letter:" or "mark:" with a signal word, or one of `ROLES`."""
+Curve = Sequence[tuple[float, float]]
+
+ROLES = {"thing": ".", "body": ".", "hidden": ":", "bow": "+", "hose": "*", "selected": "#"}
+"""What is drawn, the lowest first, and its sign where dots are not drawn."""
+PATTERNS = {"thing": (3, 1), "body": (2, 1), "hidden": (4, 1), "bow": (6, 4), "hose": (1, 1), "selected": (1, 1)}
+"""Of how many dots how many are drawn, so that each is told from the others without colour."""
+LEAST_WIDTH, LEAST_HEIGHT = 24, 8
+"""Cells below which nothing could be told."""
+ROOM_FOR_LINES = 60
+"""Dots a metre from which plain signs can show the lines within a body."""
+BARE_HEADING = len("R front L")
+"""Cells that a heading takes over the narrowest body."""
+WHOLE = 36
+"""Lines from which the whole body is shown; below, the body down to the middle of the thighs."""
+
+
+def draw_standing(picture: BodyPicture, width: int, height: int, plain: bool = False) -> list[list[Run]]:
+    """Lines of `width` by `height` cells: a heading, and both views beside each other, to one scale.
+
+    Args:
+        picture: The body and its hoses.
+        width: Cells across.
+        height: Cells down.
+        plain: Signs instead of braille dots.
+    """
+    if width < LEAST_WIDTH or height < LEAST_HEIGHT:
+        return [[] for _ in range(max(height, 0))]
+    scale = _Scale.fitted(picture, width, height - 1)
+    cells = _cells(picture, scale, width, height - 1, plain)
+    for (column, row), lettered in zip(_letter_cells(picture, scale), picture.letters, strict=True):
+        line = lettered.line
+        cells[row][column] = (line.letter, f"letter:{line.signal}")
+        if line.signal:
+            cells[row][column + 1] = (line.signal[0].upper(), f"mark:{line.signal}")
+    return [_heading(picture, scale), *(list(_runs(row)) for row in cells)]
+
+
+class _Scale(NamedTuple):
+    """From metres to dots below the heading."""
+
+    breadth: int
+    """Cells across a body, from hand to hand."""
+    per_m: float
+    top: float
+    """The height of the uppermost dot [m]."""
+    half: int
+    """Cells across one view."""
+    second: int
+    """The column at which the view of the back begins."""
+    height: int
+    """Cells down."""
+
+    @staticmethod
+    def fitted(picture: BodyPicture, width: int, height: int) -> "_Scale":
+        """As large as both views fit, down to the feet or the thighs."""
+        half = width // 2
+        lowest = picture.sole if height + 1 >= WHOLE else picture.thigh
+        across = ((half - 1) * COLUMNS - 1) / (2 * picture.half_breadth)
+        down = (height * ROWS - 1) / (picture.top - lowest)
+        per_m = min(across, down)
+        breadth = max(BARE_HEADING, round(2 * picture.half_breadth * per_m / COLUMNS))
+        return _Scale(breadth, per_m, picture.top, half, width - half, height)
+
+    def dot(self, view: int, spot: tuple[float, float]) -> tuple[float, float]:
+        """The place of a spot among the dots of the picture, not yet rounded."""
+        return self.middle(view) + spot[0] * self.per_m, (self.top - spot[1]) * self.per_m
+
+    def middle(self, view: int) -> float:
+        """Where the middle of the body lies among the dots."""
+        return view * self.second * COLUMNS + (self.half * COLUMNS - 1) / 2
+
+    def holds(self, view: int, dot: Dot) -> bool:
+        """Whether a dot lies within its view."""
+        start = view * self.second * COLUMNS
+        return start <= dot[0] < start + self.half * COLUMNS and 0 <= dot[1] < self.height * ROWS
+
+
+# ---- dots ----
+
+
+def _cells(picture: BodyPicture, scale: _Scale, width: int, height: int, plain: bool) -> list[list[Run]]:
+    """Every cell with its sign and its role; where several meet, the uppermost."""
+    dots: dict[str, set[Dot]] = {role: set() for role in ROLES}
+    within = not plain or scale.per_m >= ROOM_FOR_LINES
+    for number, view in enumerate(picture.views):
+        for role, dot in _dots(number, view, scale, within):
+            if scale.holds(number, dot):
+                dots[role].add(dot)
+    layers = [
+        (role, plain_lines(dots[role], width, height, sign) if plain else dot_lines(dots[role], width, height))
+        for role, sign in ROLES.items()
+    ]
+    cells: list[list[Run]] = [[(" ", "")] * width for _ in range(height)]
+    for role, lines in layers:
+        for y, line in enumerate(lines):
+            for x, sign in enumerate(line):
+                if sign != " ":
+                    cells[y][x] = (sign, role)
+    return cells
+
+
+def _dots(number: int, view: View, scale: _Scale, within: bool) -> Iterator[tuple[str, Dot]]:
+    """The dots of a view with their roles."""
+    for role, curve in _curves(view, within):
+        places = [scale.dot(number, spot) for spot in curve]
+        for x, y in _line(places, PATTERNS[role], scale.middle(number)):
+            yield role, (x, y)
+            if role == "selected":
+                yield role, (x + 1, y)
+                yield role, (x, y + 1)
+
+
+def _curves(view: View, within: bool) -> Iterator[tuple[str, Curve]]:
+    """What is drawn of a view; what is hidden, and the bow, of the selected hose only, to keep the rest clear."""
+    yield from (("thing", (*curve, *curve[:1])) for curve in view.before)
+    yield "body", (*view.silhouette, view.silhouette[0])
+    if within:
+        yield from (("body", curve) for curve in view.lines)
+    for hose in view.hoses:
+        if hose.line.is_selected:
+            yield from (("hidden", curve) for curve in hose.hidden)
+            yield from (("bow", curve) for curve in hose.bow)
+        yield from (("selected" if hose.line.is_selected else "hose", curve) for curve in hose.seen)
+
+
+def _line(places: Sequence[tuple[float, float]], pattern: tuple[int, int], middle: float) -> Iterator[Dot]:
+    """The dots along a line, some left out: counted downward where it is steep, from the middle outward where flat."""
+    period, drawn = pattern
+    for (x0, y0), (x1, y1) in pairwise(places):
+        is_steep = abs(y1 - y0) >= abs(x1 - x0)
+        left, top, right, bottom = (floor(value + 0.5) for value in (x0, y0, x1, y1))
+        steps = max(1, abs(right - left), abs(bottom - top))
+        for step in range(steps + 1):
+            x, y = left + floor(step / steps * (right - left) + 0.5), top + floor(step / steps * (bottom - top) + 0.5)
+            if (y if is_steep else int(abs(x - middle))) % period < drawn:
+                yield x, y
+
+
+# ---- words ----
+
+
+def _letter_cells(picture: BodyPicture, scale: _Scale) -> list[tuple[int, int]]:
+    """Columns and rows of the letters, room beside each for the mark of its finding and, if there is any, a gap."""
+    wishes = []
+    for lettered in picture.letters:
+        found = [(place.view, _cell(scale.dot(place.view, place.spot))) for place in lettered.places]
+        inside = [cell for view, cell in found if scale.holds(view, (int(cell[0]) * COLUMNS, int(cell[1]) * ROWS))]
+        wishes.append(inside or [cell for _, cell in found])
+    most = (float(scale.second + scale.half - 2), float(scale.height - 1))
+    return [(int(x), int(y)) for x, y in place_letters(wishes, (3.0, 1.0), (0.0, 0.0), most)]
+
+
+def _cell(dot: tuple[float, float]) -> tuple[float, float]:
+    return float(floor((dot[0] + 0.5) / COLUMNS)), float(floor((dot[1] + 0.5) / ROWS))
+
+
+def _heading(picture: BodyPicture, scale: _Scale) -> list[Run]:
+    """Which view is which, and the sides of the diver over his hands."""
+    words = [f"{view.left}{view.name:^{scale.breadth - 2}}{view.right}" for view in picture.views]
+    first, second = (f"{word:^{scale.half}}" for word in words)
+    return [(f"{first:<{scale.second}}{second}", "label")]
+
+
+def _runs(cells: Iterable[Run]) -> Iterator[Run]:
+    for role, run in groupby(cells, key=lambda cell: cell[1]):
+        yield "".join(sign for sign, _ in run), role

@@ -1,0 +1,50 @@
+"""A hose at rest over its free span: the line of the body, the hose, and how far it stands off, to scale."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, plain_lines
+
+Point = tuple[float, float]
+
+
+def draw_rest(curve: Sequence[Point], width: int, height: int, *, plain: bool = False) -> list[str]:
+    """Lines of `width` by `height` cells.
+
+    Args:
+        curve: Points of the hose from hold to hold; x along the body, y away from it, in any one unit.
+        plain: Signs instead of braille dots.
+    """
+    if width < 4 or height < 2 or len(curve) < 2:
+        return [""] * max(height, 0)
+    columns, rows = width * COLUMNS, height * ROWS
+    left, right = min(x for x, _ in curve), max(x for x, _ in curve)
+    top = max(y for _, y in curve)
+    scale = min((columns - 3) / (right - left), (rows - 3) / top if top > 0 else float("inf"))
+    across = round((columns - 1 - scale * (right - left)) / 2)
+    base = rows - 1
+    placed = [(across + scale * (x - left), base - 1 - scale * y) for x, y in curve]
+    hose = list(_polyline(placed))
+    body = [(x, base) for x in range(columns) if x % 4 < 3]
+    middle = round((placed[0][0] + placed[-1][0]) / 2)
+    mark = [(middle, y) for y in range(round(base - 1 - scale * top), base) if y % 3 == 0]
+    if not plain:
+        return dot_lines([*hose, *body, *mark], width, height)
+    layers = (
+        plain_lines(body, width, height, "_"),
+        plain_lines(mark, width, height, ":"),
+        plain_lines(hose, width, height, "o"),
+    )
+    return ["".join(_topmost(cell) for cell in zip(*lines, strict=True)) for lines in zip(*layers, strict=True)]
+
+
+def _topmost(cell: Sequence[str]) -> str:
+    return next((sign for sign in reversed(cell) if sign != " "), " ")
+
+
+def _polyline(points: Sequence[Point]) -> Iterator[Dot]:
+    for (x0, y0), (x1, y1) in pairwise(points):
+        steps = max(1, round(max(abs(x1 - x0), abs(y1 - y0))))
+        for step in range(steps + 1):
+            share = step / steps
+            yield round(x0 + share * (x1 - x0)), round(y0 + share * (y1 - y0))

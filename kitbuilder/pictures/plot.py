@@ -1,0 +1,111 @@
+"""Curves over an axis, with the line of nought and ticks in words: pure text."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, plain_lines
+
+Point = tuple[float, float]
+Tick = tuple[float, str]
+
+SIGNS = "ox+"
+"""Of the curves, where dots are not drawn."""
+
+
+def draw_plot(
+    curves: Sequence[Sequence[Point]],
+    x_ticks: Sequence[Tick],
+    y_ticks: Sequence[Tick],
+    width: int,
+    height: int,
+    *,
+    mark: Point | None = None,
+    plain: bool = False,
+) -> list[str]:
+    """Lines of `width` by `height` cells: labels to the left, curves, and the labels of the axis below.
+
+    Args:
+        curves: Points in any one pair of units; the first curve is drawn whole, the second broken.
+        x_ticks: Places and words below; the first and the last are the ends of the axis, in the order drawn.
+        y_ticks: Places and words to the left; the lowest and the highest are the ends.
+        width: Cells across.
+        height: Cells down.
+        mark: One point to point out.
+        plain: Signs instead of braille dots.
+    """
+    margin = max(len(words) for _, words in y_ticks) + 1
+    across, down = width - margin, height - 1
+    if across < 8 or down < 3:
+        return [""] * max(height, 0)
+    scale = _Scale(x_ticks[0][0], x_ticks[-1][0], y_ticks[0][0], y_ticks[-1][0], across, down)
+    if plain:
+        grid = _plain_grid(curves, scale, across, down)
+    else:
+        dots = [dot for number, curve in enumerate(curves) for dot in _broken(scale.line(curve), number)]
+        grid = dot_lines([*dots, *scale.nought()], across, down)
+    if mark is not None:
+        x, y = scale.dot(mark)
+        row, column = min(y // ROWS, down - 1), min(x // COLUMNS, across - 1)
+        grid[row] = f"{grid[row][:column]}◆{grid[row][column + 1 :]}" if not plain else _put(grid[row], column, "#")
+    labels = {min(scale.dot((x_ticks[0][0], y))[1] // ROWS, down - 1): words for y, words in y_ticks}
+    lines = [f"{labels.get(number, ''):>{margin - 1}} {row}" for number, row in enumerate(grid)]
+    return [*lines, " " * margin + _axis(x_ticks, scale, across)]
+
+
+class _Scale:
+    """From values to dots."""
+
+    def __init__(self, left: float, right: float, low: float, high: float, across: int, down: int) -> None:
+        self.left, self.low, self.high = left, low, high
+        self.columns, self.rows = across * COLUMNS, down * ROWS
+        self.per_x = (self.columns - 1) / ((right - left) or 1.0)
+        self.per_y = (self.rows - 1) / (high - low)
+
+    def dot(self, point: Point) -> Dot:
+        """The dot of a point."""
+        x, y = point
+        return round((x - self.left) * self.per_x), round((self.high - y) * self.per_y)
+
+    def line(self, curve: Sequence[Point]) -> Iterator[Dot]:
+        """The dots of a curve, without gaps."""
+        for (x0, y0), (x1, y1) in pairwise(map(self.dot, curve)):
+            steps = max(1, abs(x1 - x0), abs(y1 - y0))
+            for step in range(steps + 1):
+                yield round(x0 + step / steps * (x1 - x0)), round(y0 + step / steps * (y1 - y0))
+
+    def nought(self) -> list[Dot]:
+        """A thin line at nought."""
+        _, row = self.dot((self.left, 0.0))
+        return [(x, row) for x in range(0, self.columns, 4)]
+
+
+def _broken(dots: Iterator[Dot], number: int) -> Iterator[Dot]:
+    """Every dot of the first curve, short dashes of the others."""
+    return (dot for dot in dots if number == 0 or dot[0] % 6 < 3)
+
+
+def _plain_grid(curves: Sequence[Sequence[Point]], scale: _Scale, across: int, down: int) -> list[str]:
+    grid = plain_lines(scale.nought(), across, down, "-")
+    for number, curve in enumerate(curves):
+        layer = plain_lines(scale.line(curve), across, down, SIGNS[number % len(SIGNS)])
+        grid = [
+            "".join(new if new != " " else old for old, new in zip(*rows, strict=True))
+            for rows in zip(grid, layer, strict=True)
+        ]
+    return grid
+
+
+def _put(line: str, column: int, sign: str) -> str:
+    return line[:column] + sign + line[column + 1 :]
+
+
+def _axis(ticks: Sequence[Tick], scale: _Scale, across: int) -> str:
+    """The words below, each centred on its place; one that would run into another is left out."""
+    line = " " * across
+    for x, words in sorted(ticks, key=lambda tick: tick is not ticks[0] and tick is not ticks[-1]):
+        centre = scale.dot((x, 0.0))[0] // COLUMNS
+        start = max(0, min(centre - len(words) // 2, across - len(words)))
+        room = line[max(0, start - 1) : start + len(words) + 1]
+        if not room.strip():
+            line = line[:start] + words + line[start + len(words) :]
+    return line

@@ -1,0 +1,282 @@
+"""What still works when one thing fails: a valve closed, a first stage lost, a hose burst; and how fast gas is lost."""
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
+from kitbuilder.assess.figures import Figure, Range, total
+from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, first_stages_of, joined_cylinders
+from kitbuilder.assess.hoses.hose_weight import service_of
+from kitbuilder.assess.water import Water
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.things import Cylinder, FirstStage, Hose, split_port
+from kitbuilder.physics.pressure import pressure_at_depth
+from kitbuilder.plans.emptying import time_to_empty
+
+VALVE_CLOSED, STAGE_LOST, LP_BURST, HP_BURST = "valve closed", "first stage lost", "LP burst", "HP burst"
+"""The causes."""
+
+
+class Function(NamedTuple):
+    """The things that do one job, by tag, in the order of the kit."""
+
+    works: tuple[str, ...]
+    lost: tuple[str, ...]
+
+
+class Emptying(NamedTuple):
+    """How long it takes until second stages stop giving, the valve left open."""
+
+    depth_m: float
+    time: Range | None
+    """[s]; None where a cylinder is not known."""
+
+
+class Loss(NamedTuple):
+    """One thing that fails, and what is left once the valve of its first stage is closed."""
+
+    cause: str
+    """`VALVE_CLOSED`, `STAGE_LOST`, `LP_BURST` or `HP_BURST`."""
+    thing: int
+    """The number of what fails: a first stage or a hose."""
+    tag: str
+    stage: str
+    """The tag of the first stage whose valve is closed then."""
+    functions: dict[str, Function]
+    """By the names of `FUNCTIONS`."""
+    gas_left: Figure | None
+    """The part of the gas worn that can still be breathed, when none is lost before the valve is closed [1].
+
+    None where a cylinder is not known, or on which one a first stage sits.
+    """
+    shut_in: tuple[str, ...]
+    """The cylinders whose gas nothing can be breathed from any more, by tag."""
+    emptyings: tuple[Emptying, ...]
+    """Of a burst: at the surface and at the greatest depth. Empty for other causes."""
+
+    @property
+    def works(self) -> int:
+        """How many things still work."""
+        return sum(len(function.works) for function in self.functions.values())
+
+    @property
+    def lost(self) -> int:
+        """How many things are lost."""
+        return sum(len(function.lost) for function in self.functions.values())
+
+
+def losses_of(assessment: Assessment) -> tuple[Loss, ...]:
+    """Every loss of a kit, by first stage in the order of the kit: its valve, itself, its hoses."""
+    return tuple(
+        loss
+        for number, stage in enumerate(assessment.kit.things)
+        if isinstance(stage, FirstStage)
+        for loss in _losses_at(assessment, number, stage)
+    )
+
+
+def _losses_at(assessment: Assessment, number: int, stage: FirstStage) -> Iterator[Loss]:
+    kit = assessment.kit
+    functions, gas_left = _functions_without(stage, kit), _gas_left(stage, kit, assessment.water)
+    shut_in = tuple(cylinder.tag for cylinder in _shut_in_with(stage, kit))
+    for cause in (VALVE_CLOSED, STAGE_LOST):
+        yield Loss(cause, number, stage.tag, stage.tag, functions, gas_left, shut_in, ())
+    for place, hose in enumerate(kit.things):
+        if isinstance(hose, Hose) and split_port(hose.from_ or "")[0] == stage.tag:
+            cause = HP_BURST if _service_at(hose) == "HP" else LP_BURST
+            emptyings = tuple(_emptyings(hose, stage, assessment))
+            yield Loss(cause, place, hose.tag, stage.tag, functions, gas_left, shut_in, emptyings)
+
+
+def _service_at(hose: Hose) -> str:
+    """The pressure in a hose: that of the port it is in, whatever it is meant for."""
+    port = split_port(hose.from_ or "")[1][:2]
+    return port if port in ("LP", "HP") else service_of(hose)
+
+
+def _functions_without(stage: FirstStage, kit: ResolvedKit) -> dict[str, Function]:
+    feeds = fed_from(kit)
+    found = {}
+    for name, kinds in FUNCTIONS.items():
+        tags = [thing.tag for thing in kit.things if isinstance(thing, kinds) and thing.tag in feeds]
+        works = tuple(tag for tag in tags if feeds[tag] - {stage.tag})
+        found[name] = Function(works, tuple(tag for tag in tags if tag not in works))
+    return found
+
+
+# ---- gas that is left ----
+
+
+def _behind(stages: Iterable[FirstStage], kit: ResolvedKit) -> tuple[Cylinder, ...]:
+    """The worn cylinders whose gas reaches any of the first stages; what is carried as a stage is not counted on."""
+    tags = {cylinder.tag for stage in stages for cylinder in cylinders_behind(stage, kit)}
+    cylinders = (thing for thing in kit.things if isinstance(thing, Cylinder) and thing.carried != "stage")
+    return tuple(cylinder for cylinder in cylinders if cylinder.tag in tags)
+
+
+def _others(stage: FirstStage, kit: ResolvedKit) -> tuple[FirstStage, ...]:
+    return tuple(other for other in first_stages_of(kit) if other is not stage)
+
+
+def _shut_in_with(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
+    usable = _behind(_others(stage, kit), kit)
+    return tuple(cylinder for cylinder in cylinders_behind(stage, kit) if cylinder not in usable)
+
+
+def _gas_left(stage: FirstStage, kit: ResolvedKit, water: Water) -> Figure | None:
+    if not all(cylinders_behind(each, kit) for each in first_stages_of(kit)):
+        return None
+    left = _gas_of(_behind(_others(stage, kit), kit), water)
+    everything = _gas_of(_behind(first_stages_of(kit), kit), water)
+    return _share(left, everything) if left and everything and everything.value > 0.0 else None
+
+
+def _gas_of(cylinders: tuple[Cylinder, ...], water: Water) -> Figure | None:
+    """The filling of cylinders [kg]; None where one of them is not known."""
+    vessels = _known(cylinders, water)
+    if len(vessels) < len(cylinders):
+        return None
+    fillings = (gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling") for vessel in vessels)
+    return total(fillings, "filling of the cylinders")
+
+
+def _share(part: Figure, whole: Figure) -> Figure:
+    """A part over the whole that it is a part of; what both have in common cancels."""
+    share = part.value / whole.value
+    sources = {**part.shares, **whole.shares}
+    shares = {
+        source: (part.shares.get(source, 0.0) - share * whole.shares.get(source, 0.0)) / whole.value
+        for source in sources
+    }
+    return Figure(share, shares, "filling of the cylinders, by mass")
+
+
+def _known(cylinders: tuple[Cylinder, ...], water: Water) -> list[Vessel]:
+    return [vessel for cylinder in cylinders if (vessel := work_out_vessel(cylinder, water))]
+
+
+# ---- time to empty ----
+
+
+def deepest_of(kit: ResolvedKit) -> float:
+    """The greatest depth of the dive, as told or as usual [m]."""
+    return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m
+
+
+def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterator[Emptying]:
+    """At the surface and at the greatest depth."""
+    kit, water = assessment.kit, assessment.water
+    cylinders = cylinders_behind(stage, kit)
+    vessels = _known(cylinders, water)
+    is_known = bool(vessels) and len(vessels) == len(cylinders)
+    bore = hose.bore_m or catalogue().bodies[service_of(hose), hose.body].bore.value
+    for depth in (0.0, deepest_of(kit)):
+        ambient = pressure_at_depth(depth, water.density.value)
+        yield Emptying(depth, time_to_empty(_service_at(hose), bore, vessels, ambient) if is_known else None)
+
+
+# ---- what is taken for granted, and what is left out ----
+
+
+def assumptions_of(kit: ResolvedKit) -> tuple[Words, ...]:
+    """What the losses and times of a kit take for granted, a sentence each; nothing where nothing can be lost."""
+    joined, stages = joined_cylinders(kit), first_stages_of(kit)
+    if not stages:
+        return ()
+    return (
+        words(
+            "After a burst or a failed first stage its valve is closed, and all that this first stage feeds is lost. "
+            "Whether the valve can be reached in time is for the diver to try."
+        ),
+        *([_joined_words(joined)] if joined else []),
+        *([_STAGE_GAS] if any(_is_on_a_stage(stage, kit) for stage in stages) else []),
+        *_BESIDES,
+        *_time_words(),
+    )
+
+
+def left_out_of(kit: ResolvedKit) -> tuple[Words, ...]:
+    """What the losses of a kit say nothing of, and why, a sentence each."""
+    return (*_cylinders_left_out(kit), *_hoses_left_out(kit), *_things_left_out(kit))
+
+
+_STAGE_GAS = words(
+    "What hangs on a stage cylinder counts as working; whether its gas may be breathed at that depth is not looked at, "
+    "and it is not counted in the gas that is left."
+)
+_BESIDES = (
+    words(
+        "A hose with a quick-disconnect can be taken off the thing it feeds. That saves a wing or a suit from "
+        "filling by itself; a burst hose goes on losing gas, so it is not counted here."
+    ),
+    words("Gas already in a wing or a suit stays there, and blowing up a wing by mouth is not counted."),
+)
+
+
+def _joined_words(joined: tuple[Cylinder, ...]) -> Words:
+    tags = " and ".join(cylinder.tag for cylinder in joined)
+    return words(
+        f"A manifold joins {tags}, its isolator open: either valve closed leaves all gas to the other, and a burst "
+        "drains both until its valve is closed."
+    )
+
+
+def _time_words() -> Iterator[Words]:
+    limits = catalogue().limits
+    lp, hp, intermediate = (limits[name] for name in ("lp_burst_section", "hp_burst_orifice", "intermediate"))
+    discharge = limits["burst_discharge"]
+    yield words(
+        "Times are estimates: the hose torn off at its first stage, the valve open, nobody breathing, the cylinders "
+        "as full as before the dive even at depth. They end when second stages stop giving, at ",
+        Amount(intermediate.value, "drop"),
+        " above ambient.",
+    )
+    yield words(
+        "An LP burst is held back by a section of ",
+        *_from_to(lp.value, lp.low, lp.high),
+        ", or by a narrower bore of the hose, with the first stage following; an HP burst by the small hole at "
+        "the port, of ",
+        *_from_to(hp.value, hp.low, hp.high),
+        ". Both are from memory.",
+    )
+    yield words(
+        f"The gas is ideal and stays as warm as it was filled; the coefficient of discharge is {discharge.value:g} "
+        f"({discharge.low:g} to {discharge.high:g}). A cylinder that empties within minutes grows cold, which "
+        "makes the last of its gas slower."
+    )
+
+
+def _from_to(value: float, low: float, high: float) -> Words:
+    return (Amount(value, "bore"), " (", Amount(low, "bore"), " to ", Amount(high, "bore"), ")")
+
+
+def _is_on_a_stage(stage: FirstStage, kit: ResolvedKit) -> bool:
+    return any(cylinder.carried == "stage" for cylinder in cylinders_behind(stage, kit))
+
+
+def _cylinders_left_out(kit: ResolvedKit) -> Iterator[Words]:
+    """Cylinders no first stage sits on, and first stages that sit on none that is known."""
+    behind = {cylinder.tag for stage in first_stages_of(kit) for cylinder in cylinders_behind(stage, kit)}
+    for thing in kit.things:
+        if isinstance(thing, Cylinder) and thing.tag not in behind:
+            kind = "a stage cylinder" if thing.carried == "stage" else "a cylinder"
+            yield words(f"{thing.tag}: {kind} without a first stage in this file; left out.")
+        elif isinstance(thing, FirstStage) and not cylinders_behind(thing, kit):
+            yield words(f'{thing.tag}: on which cylinder it sits is not known; name it with the key "on".')
+
+
+def _hoses_left_out(kit: ResolvedKit) -> Iterator[Words]:
+    stages = {stage.tag for stage in first_stages_of(kit)}
+    for hose in kit.hoses:
+        if split_port(hose.from_ or "")[0] not in stages:
+            yield words(f"{hose.tag}: on no first stage; its burst is left out.")
+
+
+def _things_left_out(kit: ResolvedKit) -> Iterator[Words]:
+    feeds, kinds = fed_from(kit), tuple(kind for each in FUNCTIONS.values() for kind in each)
+    for thing in kit.things:
+        if isinstance(thing, kinds) and thing.tag not in feeds:
+            yield words(f"{thing.tag}: no gas reaches it, whatever fails; left out.")

@@ -4,7 +4,9 @@ import ast
 import re
 import subprocess
 import sys
+from collections.abc import Iterator
 from functools import cache
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 from kitbuilder.commands import NAMES
@@ -29,7 +31,22 @@ MAY_IMPORT = {
     "__main__": {"cli"},
     "__init__": set(),
 }
-"""What each part may import of the others; arrows run downward only."""
+"""What each part may import of the others, the lowest first; arrows run downward only."""
+
+INSIDE_ASSESS = {
+    "figures": set(),
+    "findings": set(),
+    "water": {"figures"},
+    "body": {"figures", "water"},
+    "hoses": {"figures", "water"},
+    "fit": {"figures", "water", "body", "hoses"},
+    "gas": {"hoses", "fit"},
+    "buoyancy": {"figures", "water", "body", "fit"},
+    "gear": {"findings", "hoses", "fit", "gas"},
+    "rules": {"figures", "findings", "water", "hoses", "fit", "gas", "buoyancy", "gear"},
+    "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
+}
+"""The same for the subjects of `assess`."""
 
 ONLY = {"tomlkit": "kitfile", "platformdirs": "kitfile", "pint": "units", "textual": "app", "rich": "app"}
 """The one part that may know a library."""
@@ -40,10 +57,14 @@ def part_of(path: Path) -> str:
 
 
 @cache
-def imported(path: Path) -> set[str]:
-    """Every module a file imports, at its head or later."""
+def imported(path: Path, *, when_run_only: bool = False) -> set[str]:
+    """Every module a file imports, at its head or later; `when_run_only`: without those for the type checker alone."""
     found: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text())):
+    tree = ast.parse(path.read_text())
+    left_out = set(for_types_only(tree)) if when_run_only else set()
+    for node in ast.walk(tree):
+        if node in left_out:
+            continue
         if isinstance(node, ast.Import):
             found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
@@ -53,7 +74,23 @@ def imported(path: Path) -> set[str]:
     return found
 
 
+def for_types_only(tree: ast.Module) -> Iterator[ast.AST]:
+    """Everything below `if TYPE_CHECKING`."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING":
+            for statement in node.body:
+                yield from ast.walk(statement)
+
+
+def module_name(path: Path) -> str:
+    parts = path.relative_to(PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts).removesuffix(".__init__")
+
+
 FILES = sorted(PACKAGE.rglob("*.py"))
+MODULES = {module_name(path): path for path in FILES}
+FACES_THAT_SAY_SOMETHING = {"", "catalogue", "commands", "assess/rules", "plans/changeover", "plans/fewest"}
+"""Packages whose `__init__.py` holds more than a sentence."""
 
 
 @each("path", FILES)
@@ -62,6 +99,39 @@ def test_arrows_run_downward_only(path):
     ours = {name.split(".")[1] for name in imported(path) if name.startswith("kitbuilder.")}
     others = {name for name in ours if (PACKAGE / name).exists() or (PACKAGE / f"{name}.py").exists()} - {part}
     assert others <= MAY_IMPORT[part], f"{part} may not import {others - MAY_IMPORT[part]}"
+
+
+@each("path", sorted((PACKAGE / "assess").rglob("*.py")))
+def test_arrows_run_downward_inside_assess(path):
+    subject = path.relative_to(PACKAGE / "assess").parts[0].removesuffix(".py")
+    asked = {name.split(".")[2] for name in imported(path) if re.match(r"kitbuilder\.assess\.\w", name)}
+    others = asked - {subject}
+    may = INSIDE_ASSESS.get(subject, set())
+    assert others <= may, f"assess/{subject} may not import {others - may}"
+
+
+@each("table", [MAY_IMPORT, INSIDE_ASSESS])
+def test_a_part_may_only_import_what_stands_above_it_in_the_table(table):
+    above: set[str] = set()
+    for part, others in table.items():
+        assert others <= above, f"{part} may import {others - above}, which the table lists later"
+        above.add(part)
+
+
+def test_no_modules_need_each_other_in_a_circle():
+    needs = {name: (imported(path, when_run_only=True) & MODULES.keys()) - {name} for name, path in MODULES.items()}
+    try:
+        TopologicalSorter(needs).prepare()
+    except CycleError as circle:
+        raise AssertionError(" imports ".join(reversed(circle.args[1]))) from None
+
+
+@each("path", sorted(PACKAGE.rglob("__init__.py")))
+def test_the_face_of_a_package_is_a_sentence(path):
+    """So that a file is found by where it stands, and a package can be imported without what is in it."""
+    folder = path.parent.relative_to(PACKAGE).as_posix().removeprefix(".")
+    statements = ast.parse(path.read_text()).body
+    assert folder in FACES_THAT_SAY_SOMETHING or [type(statement) for statement in statements] == [ast.Expr]
 
 
 @each("path", FILES)
@@ -81,6 +151,10 @@ def test_text_is_printed_and_shown_in_one_place(path):
 
 def test_every_part_is_in_the_rules():
     assert {part_of(path) for path in FILES} == set(MAY_IMPORT)
+    subjects = {
+        path.relative_to(PACKAGE / "assess").parts[0].removesuffix(".py") for path in FILES if part_of(path) == "assess"
+    }
+    assert subjects - {"__init__"} == set(INSIDE_ASSESS)
 
 
 def loaded_after(code: str) -> set[str]:

@@ -5,8 +5,10 @@ import signal
 from collections.abc import Iterator
 
 import pytest
+from syrupy.assertion import SnapshotAssertion
 
 from tests import laws
+from tests.text_snapshot import TextSnapshot
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -20,6 +22,12 @@ def pytest_configure(config: pytest.Config) -> None:
 def pytest_xdist_auto_num_workers() -> int:
     """Start two workers per core: a test of the app waits for as long as it works."""
     return 2 * len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 2 * (os.cpu_count() or 1)
+
+
+@pytest.fixture
+def screen(snapshot: SnapshotAssertion) -> SnapshotAssertion:
+    """A screen or a picture, held against its text of before."""
+    return snapshot.use_extension(TextSnapshot)
 
 
 @pytest.fixture

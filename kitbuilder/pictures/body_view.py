@@ -6,7 +6,7 @@ from math import floor
 from typing import NamedTuple
 
 from kitbuilder.pictures.body_picture import BodyPicture, View, place_letters
-from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, plain_lines
+from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, line_between, plain_lines
 
 Run = tuple[str, str]
 """A piece of a line, and its role: empty, "label", "letter:" or "mark:" with a signal word, or one of `ROLES`."""
@@ -140,12 +140,16 @@ def _line(places: Sequence[tuple[float, float]], pattern: tuple[int, int], middl
     period, drawn = pattern
     for (x0, y0), (x1, y1) in pairwise(places):
         is_steep = abs(y1 - y0) >= abs(x1 - x0)
-        left, top, right, bottom = (floor(value + 0.5) for value in (x0, y0, x1, y1))
-        steps = max(1, abs(right - left), abs(bottom - top))
-        for step in range(steps + 1):
-            x, y = left + floor(step / steps * (right - left) + 0.5), top + floor(step / steps * (bottom - top) + 0.5)
+        left, top, right, bottom = map(_half_up, (x0, y0, x1, y1))
+        for beside, below in line_between([(0, 0), (right - left, bottom - top)], _half_up):
+            x, y = left + beside, top + below
             if (y if is_steep else int(abs(x - middle))) % period < drawn:
                 yield x, y
+
+
+def _half_up(value: float) -> int:
+    """The nearest whole number, of two the larger: steps are alike all along a line."""
+    return floor(value + 0.5)
 
 
 # ---- words ----

@@ -1,6 +1,7 @@
 """A grid of dots drawn with braille characters, or with plain signs for fonts that lack them."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from itertools import pairwise
 
 BRAILLE = 0x2800
 DOT_BITS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
@@ -9,6 +10,23 @@ COLUMNS, ROWS = 2, 4
 """Dots in one cell of the terminal."""
 
 Dot = tuple[int, int]
+
+Place = tuple[float, float]
+"""Among the dots, between them too."""
+
+
+def line_between(places: Iterable[Place], nearest: Callable[[float], int] = round) -> Iterator[Dot]:
+    """The dots of a line through some places, without gaps.
+
+    Args:
+        places: Corners of the line, in dots.
+        nearest: The dot next to a place, along either axis.
+    """
+    for (x0, y0), (x1, y1) in pairwise(places):
+        steps = max(1, round(max(abs(x1 - x0), abs(y1 - y0))))
+        for step in range(steps + 1):
+            share = step / steps
+            yield nearest(x0 + share * (x1 - x0)), nearest(y0 + share * (y1 - y0))
 
 
 def dot_lines(dots: Iterable[Dot], width: int, height: int) -> list[str]:

@@ -1,9 +1,8 @@
 """A hose at rest over its free span: the line of the body, the hose, and how far it stands off, to scale."""
 
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Sequence
 
-from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, plain_lines
+from kitbuilder.pictures.dots import COLUMNS, ROWS, dot_lines, line_between, plain_lines
 
 Point = tuple[float, float]
 
@@ -24,7 +23,7 @@ def draw_rest(curve: Sequence[Point], width: int, height: int, *, plain: bool = 
     across = round((columns - 1 - scale * (right - left)) / 2)
     base = rows - 1
     placed = [(across + scale * (x - left), base - 1 - scale * y) for x, y in curve]
-    hose = list(_polyline(placed))
+    hose = list(line_between(placed))
     body = [(x, base) for x in range(columns) if x % 4 < 3]
     middle = round((placed[0][0] + placed[-1][0]) / 2)
     mark = [(middle, y) for y in range(round(base - 1 - scale * top), base) if y % 3 == 0]
@@ -40,11 +39,3 @@ def draw_rest(curve: Sequence[Point], width: int, height: int, *, plain: bool = 
 
 def _topmost(cell: Sequence[str]) -> str:
     return next((sign for sign in reversed(cell) if sign != " "), " ")
-
-
-def _polyline(points: Sequence[Point]) -> Iterator[Dot]:
-    for (x0, y0), (x1, y1) in pairwise(points):
-        steps = max(1, round(max(abs(x1 - x0), abs(y1 - y0))))
-        for step in range(steps + 1):
-            share = step / steps
-            yield round(x0 + share * (x1 - x0)), round(y0 + share * (y1 - y0))

@@ -1,9 +1,8 @@
 """Curves over an axis, with the line of nought and ticks in words: pure text."""
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 
-from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, plain_lines
+from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, line_between, plain_lines
 
 Point = tuple[float, float]
 Tick = tuple[float, str]
@@ -68,10 +67,7 @@ class _Scale:
 
     def line(self, curve: Sequence[Point]) -> Iterator[Dot]:
         """The dots of a curve, without gaps."""
-        for (x0, y0), (x1, y1) in pairwise(map(self.dot, curve)):
-            steps = max(1, abs(x1 - x0), abs(y1 - y0))
-            for step in range(steps + 1):
-                yield round(x0 + step / steps * (x1 - x0)), round(y0 + step / steps * (y1 - y0))
+        return line_between(map(self.dot, curve))
 
     def nought(self) -> list[Dot]:
         """A thin line at nought."""

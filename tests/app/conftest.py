@@ -13,7 +13,6 @@ from pathlib import Path
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
-from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 from textual.app import App
 from textual.pilot import Pilot
 from textual.strip import Strip
@@ -31,13 +30,6 @@ KITS = ("warm-single", "cold-single", "twinset", "sidemount", "wrong-on-purpose"
 
 Opened = Callable[..., AbstractAsyncContextManager[Pilot[None]]]
 Pictured = Callable[..., Awaitable[None]]
-
-
-class ScreenSnapshot(SingleFileSnapshotExtension):
-    """A screen as a reviewer reads it in a diff."""
-
-    file_extension = "txt"
-    _write_mode = WriteMode.TEXT
 
 
 def screen_text(app: App) -> str:
@@ -129,11 +121,6 @@ def kits(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     shutil.copytree(CONFIGS, tmp_path / "kits", ignore=shutil.ignore_patterns("*.md", "*.json"))
     monkeypatch.chdir(tmp_path)
     return Path("kits")
-
-
-@pytest.fixture
-def screen(snapshot: SnapshotAssertion) -> SnapshotAssertion:
-    return snapshot.use_extension(ScreenSnapshot)
 
 
 @pytest.fixture

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from kitbuilder.pictures.dots import BRAILLE
 from kitbuilder.pictures.plot import SIGNS, draw_plot
-from kitbuilder.pictures.side_view import LEFT, RIGHT, Mark, draw_lying
+from kitbuilder.pictures.side_outline import LEFT, RIGHT, Mark
+from kitbuilder.pictures.side_view import draw_lying
 from tests.laws import tried
 
 X_TICKS = ((0.0, "0 m"), (15.0, "15 m"), (30.0, "30 m"))

@@ -6,7 +6,8 @@ from textual.widget import Widget
 
 from kitbuilder.app.content import Content
 from kitbuilder.assess.buoyancy.balance import Balance
-from kitbuilder.pictures.side_view import Mark, draw_lying
+from kitbuilder.pictures.side_outline import Mark
+from kitbuilder.pictures.side_view import draw_lying
 from kitbuilder.report.balance import brief_trim, trim_rows
 from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, spot_marks
 from kitbuilder.report.numbers import System

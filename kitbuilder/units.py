@@ -6,7 +6,7 @@ The units a diver writes every day are converted straight from the table below. 
 as the whole user interface.
 
 Two dimensions are not what they seem. `buoyancy` is a force, written by divers in kilograms and kept here in
-kilogram-force (kgf): the mass that would have to be hung on the thing to make it neutral. `pitch` is a length that is
+kilogram-force (kgf): the mass that would have to be hung on the item to make it neutral. `pitch` is a length that is
 also written as threads per inch.
 """
 

@@ -9,8 +9,8 @@ from collections.abc import Callable, Collection, Iterator
 from itertools import cycle, islice
 from pathlib import Path
 
-from kitbuilder.kit.fields import Field, Kind, fields_of
-from kitbuilder.kit.files import FILE_KINDS, FileKind, record_of
+from kitbuilder.kit.fields import Field, ValueKind, fields_of
+from kitbuilder.kit.file_kinds import FILE_KINDS, FileKind, record_of
 
 _RANGES = (
     (0x00, 0x1F),  # C0: escape, bell, carriage return, line feed
@@ -98,15 +98,15 @@ def _hostile_values(
     known = {field.key: field for field in fields}
     for key, value in row.items():
         kind = known[key].kind if key in known else None
-        if kind in (Kind.TEXT, Kind.NAME, Kind.TAG, Kind.OWNED):
+        if kind in (ValueKind.TEXT, ValueKind.NAME, ValueKind.TAG, ValueKind.OWNED):
             yield key, hostile(str(value))
-        elif kind is Kind.PORT:
+        elif kind is ValueKind.PORT:
             stage, _, port = str(value).rpartition(" ")
             yield key, f"{hostile(stage)} {port}"
         else:
             yield key, value
     for field in fields:
-        if field.key not in row and field.kind is Kind.TEXT:
+        if field.key not in row and field.kind is ValueKind.TEXT:
             yield field.key, hostile(f"{field.key} of {row.get('tag')}")
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from kitbuilder.kit.files import FILE_KINDS
+from kitbuilder.kit.file_kinds import FILE_KINDS
 from kitbuilder.kitfile.reference import json_schema, reference_page
 
 CONFIGS = Path(__file__).parents[1] / "configs"

@@ -17,8 +17,8 @@ from kitbuilder.assess.buoyancy.float_checks import look_at_checks
 from kitbuilder.assess.findings import Unchecked
 from kitbuilder.cli import main
 from kitbuilder.kit.diver import FloatCheck
+from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import ResolvedKit, resolve
-from kitbuilder.kit.things import Cylinder
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.folder import kit_in
 from kitbuilder.kitfile.read import read
@@ -67,8 +67,8 @@ def test_the_lead_counts_what_only_the_locker_weighs() -> None:
     """Without its locker the kit has cylinders of which nothing is known, and no answer."""
     kit = kit_named("twin")
     assert assess(kit).balance is not None
-    assert any(isinstance(thing, Cylinder) and thing.preset is None for thing in kit.written.things)
-    assert assess(resolve(kit.written)).balance is None
+    assert any(isinstance(item, Cylinder) and item.preset is None for item in kit.unresolved.items)
+    assert assess(resolve(kit.unresolved)).balance is None
 
 
 def test_an_edited_kit_is_resolved_again(folder: Path) -> None:
@@ -76,13 +76,13 @@ def test_an_edited_kit_is_resolved_again(folder: Path) -> None:
     from kitbuilder.kitfile.read import resolve_at
 
     document = Document(folder / "twin.toml")
-    number = next(n for n, thing in enumerate(document.reading.kit.things) if isinstance(thing, Cylinder))
-    owned = document.written(number, "owned")
-    assert resolve_at(document.path, document.reading.kit).things[number].preset is not None
+    number = next(n for n, item in enumerate(document.reading.kit.items) if isinstance(item, Cylinder))
+    owned = document.raw_value(number, "owned")
+    assert resolve_at(document.path, document.reading.kit).items[number].preset is not None
     document.set_value(number, "owned", None)
-    assert resolve_at(document.path, document.reading.kit).things[number].preset is None
+    assert resolve_at(document.path, document.reading.kit).items[number].preset is None
     document.set_value(number, "owned", owned)
-    assert resolve_at(document.path, document.reading.kit).things[number].preset is not None
+    assert resolve_at(document.path, document.reading.kit).items[number].preset is not None
 
 
 # ---- float checks ----
@@ -95,7 +95,7 @@ def test_a_float_check_made_with_owned_cylinders_is_counted(folder: Path) -> Non
     assert "steel 12 L 232 long" in values["worn"]
     assert " 0.0 L" not in values["worn"]
     diver = Document(folder / "me.toml")
-    diver.add_thing(FloatCheck.kind, values | {"seen": "neutral"}, None)
+    diver.add_item(FloatCheck.kind, values | {"seen": "neutral"}, None)
     diver.save()
     [seen] = look_at_checks(read(folder / "twin.toml").resolved)
     assert (seen.is_counted, seen.because) == (True, "")
@@ -104,7 +104,7 @@ def test_a_float_check_made_with_owned_cylinders_is_counted(folder: Path) -> Non
 def test_a_check_in_another_kit_counts_what_that_kit_takes_from_the_locker(folder: Path) -> None:
     diver = Document(folder / "me.toml")
     values = first_check("side.toml", "pier", kit_in(folder, "side.toml"))
-    diver.add_thing(FloatCheck.kind, values | {"seen": "neutral"}, None)
+    diver.add_item(FloatCheck.kind, values | {"seen": "neutral"}, None)
     diver.save()
     [seen] = look_at_checks(read(folder / "twin.toml").resolved)
     assert seen.is_counted
@@ -119,7 +119,7 @@ def test_a_check_in_a_kit_whose_locker_cannot_be_used_is_not_counted(folder: Pat
     diver = Document(folder / "me.toml")
     values = first_check("side.toml", "pier", kit_in(folder, "side.toml")) | {"seen": "neutral"}
     del values["worn"]
-    diver.add_thing(FloatCheck.kind, values, None)
+    diver.add_item(FloatCheck.kind, values, None)
     diver.save()
     [seen] = look_at_checks(read(folder / "twin.toml").resolved)
     assert not seen.is_counted
@@ -128,7 +128,7 @@ def test_a_check_in_a_kit_whose_locker_cannot_be_used_is_not_counted(folder: Pat
 
 def test_the_page_of_the_diver_names_the_locker_of_the_kit_that_was_worn(folder: Path) -> None:
     diver = Document(folder / "me.toml")
-    diver.add_thing(FloatCheck.kind, first_check("twin.toml", "pier", kit_in(folder, "twin.toml")), None)
+    diver.add_item(FloatCheck.kind, first_check("twin.toml", "pier", kit_in(folder, "twin.toml")), None)
     (folder / "cellar.toml").write_text("format = 1\nholds = ", encoding="utf-8")
     lines = check_lines(diver.reading.contents, 0, diver.path, System.METRIC)
     assert [line for line in lines if line.startswith("Not used: cellar.toml:2: ")]
@@ -190,7 +190,7 @@ def test_what_the_rules_say_carries_its_line(path: Path) -> None:
             if isinstance(item, Unchecked) and not item.key:
                 assert item.line is None
             elif not re.match(rf"{item.key}\s*=", rows[item.line]):
-                assert item.line == 1 if item.thing is None else rows[item.line].startswith("[[")
+                assert item.line == 1 if item.item is None else rows[item.line].startswith("[[")
 
 
 def test_a_kit_that_was_not_read_from_a_file_has_no_lines() -> None:

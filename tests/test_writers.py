@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from kitbuilder.app.screens.changeover import ChangeoverScreen
+from kitbuilder.app.screens.changeover_screen import ChangeoverScreen
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.cli import main
@@ -23,7 +23,7 @@ from kitbuilder.commands.command import UNREADABLE
 from kitbuilder.kitfile import disk
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
-from kitbuilder.kitfile.ticks import clear_ticks, write_ticks
+from kitbuilder.kitfile.progress import clear_progress, write_progress
 from kitbuilder.report.numbers import System
 from tests.kitfile.support import SMALL, opened
 
@@ -106,7 +106,7 @@ def _print(path: Path) -> None:
 
 
 def _write_ticks(path: Path) -> None:
-    if not write_ticks(path, ["a step"]):
+    if not write_progress(path, ["a step"]):
         raise OSError("the folder does not take the ticks")
 
 
@@ -120,8 +120,8 @@ WRITERS: dict[str, tuple[str, Writer]] = {
         "new.toml",
         lambda path: rename_with_journals(_another(path).path, path.name),
     ),
-    "kitfile/ticks.py write_ticks": (".a.toml--b.toml.ticks", _write_ticks),
-    "kitfile/ticks.py clear_ticks": (".a.toml--b.toml.ticks", clear_ticks),
+    "kitfile/progress.py write_progress": (".a.toml--b.toml.ticks", _write_ticks),
+    "kitfile/progress.py clear_progress": (".a.toml--b.toml.ticks", clear_progress),
     "app/screens/shelf.py Shelf._make_new": (
         "new.toml",
         lambda path: Shelf._make_new(_shelf(path), "single", path.name),
@@ -131,15 +131,15 @@ WRITERS: dict[str, tuple[str, Writer]] = {
         lambda path: Shelf._make_locker(_shelf(path), path.name),
     ),
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
-    "app/screens/changeover.py ChangeoverScreen._print": ("list.txt", _print),
+    "app/screens/changeover_screen.py ChangeoverScreen._print": ("list.txt", _print),
     "commands/fit.py _write_picture": ("x.svg", _write_picture),
 }
 """By the place in the code: the name it writes to, and what makes it write there."""
-SILENT = {"kitfile/journal.py Journal.keep", "kitfile/journal.py forget_journal", "kitfile/ticks.py clear_ticks"}
+SILENT = {"kitfile/journal.py Journal.keep", "kitfile/journal.py forget_journal", "kitfile/progress.py clear_progress"}
 """Those that go on without a word: there is another place for a journal, and nothing of ours to delete."""
 HEADS = {
     "kitfile/journal.py forget_journal": "# unsaved edits of ",
-    "kitfile/ticks.py clear_ticks": "# ticked steps; kitbuilder writes this file",
+    "kitfile/progress.py clear_progress": "# ticked steps; kitbuilder writes this file",
 }
 """Those that only delete, and how a file begins that is theirs to delete."""
 
@@ -161,7 +161,7 @@ def _prepared(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("secrets.token_hex", lambda _count: OWNER)
     monkeypatch.setattr("kitbuilder.kitfile.journal.state_folder", lambda: tmp_path / "state")
     monkeypatch.setattr("kitbuilder.report.route_picture.route_svg", lambda _plan, _system: "<svg/>")
-    monkeypatch.setattr("kitbuilder.app.screens.changeover.changeover_text", lambda *_words: "the steps")
+    monkeypatch.setattr("kitbuilder.app.screens.changeover_screen.changeover_text", lambda *_words: "the steps")
 
 
 def contents(folder: Path) -> dict[str, tuple[int, str]]:
@@ -383,7 +383,7 @@ def test_the_search_finds_what_writes(code: str) -> None:
 @pytest.mark.parametrize(
     "code",
     [
-        'text.replace("a", "b")', "dataclasses.replace(thing, **missing)", 'path.open("rb")', "open(path)",
+        'text.replace("a", "b")', "dataclasses.replace(item, **missing)", 'path.open("rb")', "open(path)",
         "rows.remove(row)", "os.open(os.devnull, os.O_WRONLY)", "row.copy()", "sys.stdout.write(text)",
     ],
 )  # fmt: skip

@@ -21,14 +21,14 @@ from kitbuilder.app.content import OnlyVisible
 from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
-from kitbuilder.app.screens.problems import Problems
+from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.files import KIT_FILE
+from kitbuilder.kit.file_kinds import KIT_FILE
+from kitbuilder.kit.items import Kit
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
-from kitbuilder.kit.things import Kit
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.report.numbers import System
@@ -104,13 +104,13 @@ class KitbuilderApp(App[None]):
 
     def show_beside(self, left: tuple[Path, Assessment], right: tuple[Path, Assessment]) -> None:
         """Show two kits side by side."""
-        from kitbuilder.app.screens.beside import Beside
+        from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
 
-        self.switch_screen(Beside(left, right))
+        self.switch_screen(SideBySideScreen(left, right))
 
     def show_changeover(self, plan: "Changeover", source: Path, target: Path) -> None:
         """Show how one kit is rebuilt as another."""
-        from kitbuilder.app.screens.changeover import ChangeoverScreen
+        from kitbuilder.app.screens.changeover_screen import ChangeoverScreen
 
         self.switch_screen(ChangeoverScreen(plan, source, target))
 
@@ -120,7 +120,7 @@ class KitbuilderApp(App[None]):
 
     def show_fewest(self, folder: Path, marked: list[str]) -> None:
         """Show the smallest set of hoses for the kits of a folder, some of them marked."""
-        from kitbuilder.app.screens.fewest import FewestScreen
+        from kitbuilder.app.screens.fewest_screen import FewestScreen
 
         self.switch_screen(FewestScreen(folder, marked))
 
@@ -184,12 +184,12 @@ class KitbuilderApp(App[None]):
         return Problems(path, document.reading.problems)
 
     def _diver_screen(self, document: Document) -> Screen[None]:
-        from kitbuilder.app.screens.diver import DiverScreen
+        from kitbuilder.app.screens.diver_screen import DiverScreen
 
         return DiverScreen(document)
 
     def _locker_screen(self, document: Document) -> Screen[None]:
-        from kitbuilder.app.screens.locker import LockerScreen
+        from kitbuilder.app.screens.locker_screen import LockerScreen
 
         return LockerScreen(document, self.day)
 

@@ -14,7 +14,7 @@ from textual.style import Style
 
 from kitbuilder.foreign import visible_lines
 
-Part = str | content.Content | tuple[str, str | Style]
+TextPart = str | content.Content | tuple[str, str | Style]
 
 
 class Content(content.Content):
@@ -38,7 +38,7 @@ class Content(content.Content):
         return cast(Content, super().styled(visible_lines(text), style, cell_length, strip_control_codes))
 
     @classmethod
-    def assemble(cls, *parts: Part, end: str = "", strip_control_codes: bool = True) -> "Content":
+    def assemble(cls, *parts: TextPart, end: str = "", strip_control_codes: bool = True) -> "Content":
         """Put parts together, each a text, a text with a style, or other content."""
         shown = (_visible_part(part) for part in parts)
         return cast(Content, super().assemble(*shown, end=visible_lines(end), strip_control_codes=strip_control_codes))
@@ -58,7 +58,7 @@ def _ours(found: content.Content) -> Content:
     return made
 
 
-def _visible_part(part: Part) -> Part:
+def _visible_part(part: TextPart) -> TextPart:
     if isinstance(part, str):
         return visible_lines(part)
     return (visible_lines(part[0]), part[1]) if isinstance(part, tuple) else part

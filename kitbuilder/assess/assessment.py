@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from kitbuilder.assess.body import Body, assess_body
+from kitbuilder.assess.body import DiverBody, assess_body
 from kitbuilder.assess.buoyancy.balance import Balance, work_out_balance
 from kitbuilder.assess.buoyancy.cylinder_weight import full_weight, missing_of, work_out_vessel
+from kitbuilder.assess.buoyancy.item_weight import weigh_item
 from kitbuilder.assess.buoyancy.suit_weight import weigh_suit
-from kitbuilder.assess.buoyancy.thing_weight import weigh_thing
 from kitbuilder.assess.figures import Weight, total_weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
 from kitbuilder.assess.fit.hose_figures import BODIES, HoseFigures, work_out_hose
@@ -16,9 +16,9 @@ from kitbuilder.assess.fit.routes import lay_hose
 from kitbuilder.assess.rules import RULES
 from kitbuilder.assess.rules.context import Context, make_context
 from kitbuilder.assess.water import Water, assess_water
+from kitbuilder.kit.items import Cylinder, Hose, Item, Suit
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Cylinder, Hose, Suit, Thing
 
 
 class Assessment(NamedTuple):
@@ -29,14 +29,14 @@ class Assessment(NamedTuple):
     wearer: Wearer
     hoses: tuple[HoseFigures, ...]
     weights: tuple[Weight | None, ...]
-    """Of each thing, in the order of the kit, a cylinder filled; None where neither preset nor scale tells."""
+    """Of each item, in the order of the kit, a cylinder filled; None where neither preset nor scale tells."""
     all_hoses: Weight
     by_body: dict[str, Weight]
     """The hoses of each body there is."""
     if_all: dict[str, Weight]
     """All hoses, were they all of one body."""
     everything: Weight
-    """All things whose weight is known."""
+    """All items whose weight is known."""
     balance: Balance | None
     """None when nothing is known of a cylinder, or there is none."""
     findings: tuple[Finding, ...]
@@ -48,13 +48,13 @@ class Assessment(NamedTuple):
         """The worst signal word among the findings."""
         return self.findings[0].signal if self.findings else None
 
-    def hose_figures(self, thing: int) -> HoseFigures | None:
+    def hose_figures(self, item: int) -> HoseFigures | None:
         """The figures of a hose, by its number in the kit."""
-        return next((figures for figures in self.hoses if figures.number == thing), None)
+        return next((figures for figures in self.hoses if figures.number == item), None)
 
-    def worst_by_thing(self) -> dict[int | None, Signal]:
-        """The worst signal word of each thing that has a finding; None for the kit as a whole."""
-        return {finding.thing: finding.signal for finding in reversed(self.findings)}
+    def worst_by_item(self) -> dict[int | None, Signal]:
+        """The worst signal word of each item that has a finding; None for the kit as a whole."""
+        return {finding.item: finding.signal for finding in reversed(self.findings)}
 
     def count(self, signal: Signal) -> int:
         """How many findings have a signal word."""
@@ -65,15 +65,15 @@ def assess(kit: ResolvedKit) -> Assessment:
     """Work out one kit with all that it refers to."""
     water, body, wearer = assess_water(kit.header), assess_body(kit.linked.diver), wearer_of(kit)
     hoses = tuple(
-        work_out_hose(number, thing, water, lay_hose(thing, kit, wearer))
-        for number, thing in enumerate(kit.things)
-        if isinstance(thing, Hose)
+        work_out_hose(number, item, water, lay_hose(item, kit, wearer))
+        for number, item in enumerate(kit.items)
+        if isinstance(item, Hose)
     )
-    weights = tuple(_thing_weights(kit, hoses, water, body))
+    weights = tuple(_item_weights(kit, hoses, water, body))
     by_body = _by_body(hoses)
     all_hoses = total_weight(by_body.values(), "sum of the hoses")
-    pairs = zip(kit.things, weights, strict=True)
-    others = (weight for thing, weight in pairs if weight is not None and not isinstance(thing, Hose))
+    pairs = zip(kit.items, weights, strict=True)
+    others = (weight for item, weight in pairs if weight is not None and not isinstance(item, Hose))
     if_all = {body: total_weight((hose.weights[body] for hose in hoses), f"all hoses {body}") for body in BODIES}
     balance = work_out_balance(kit, water)
     findings, unchecked = _run_rules(make_context(kit, water, wearer, hoses, if_all, weights, balance))
@@ -86,32 +86,32 @@ def assess(kit: ResolvedKit) -> Assessment:
         all_hoses=all_hoses,
         by_body=by_body,
         if_all=if_all,
-        everything=total_weight((all_hoses, *others), "sum of all things"),
+        everything=total_weight((all_hoses, *others), "sum of all items"),
         balance=balance,
-        findings=tuple(sorted(findings, key=lambda finding: _rank(finding, len(kit.things)))),
+        findings=tuple(sorted(findings, key=lambda finding: _rank(finding, len(kit.items)))),
         unchecked=(*unchecked, *_without_weight(kit, weights)),
     )
 
 
 def _rank(finding: Finding, last: int) -> tuple[int, int]:
     """The worst first, then in the order of the kit, then what concerns the whole kit."""
-    return -finding.signal, last if finding.thing is None else finding.thing
+    return -finding.signal, last if finding.item is None else finding.item
 
 
-def _thing_weights(
-    kit: ResolvedKit, hoses: tuple[HoseFigures, ...], water: Water, body: Body
+def _item_weights(
+    kit: ResolvedKit, hoses: tuple[HoseFigures, ...], water: Water, body: DiverBody
 ) -> Iterator[Weight | None]:
     of_hose = {figures.number: figures.weight for figures in hoses}
-    for number, thing in enumerate(kit.things):
-        if isinstance(thing, Hose):
+    for number, item in enumerate(kit.items):
+        if isinstance(item, Hose):
             yield of_hose[number]
-        elif isinstance(thing, Cylinder):
-            vessel = work_out_vessel(thing, water)
+        elif isinstance(item, Cylinder):
+            vessel = work_out_vessel(item, water)
             yield full_weight(vessel) if vessel else None
-        elif isinstance(thing, Suit):
-            yield weigh_suit(thing, water, body).weight
+        elif isinstance(item, Suit):
+            yield weigh_suit(item, water, body).weight
         else:
-            yield weigh_thing(thing, water)
+            yield weigh_item(item, water)
 
 
 def _by_body(hoses: tuple[HoseFigures, ...]) -> dict[str, Weight]:
@@ -130,32 +130,32 @@ def _run_rules(context: Context) -> tuple[list[Finding], list[Unchecked]]:
     for name, run in RULES.items():
         for result in run(context):
             if isinstance(result, Finding):
-                findings.append(result._replace(rule=name, line=lines.of(result.thing, result.key)))
+                findings.append(result._replace(rule=name, line=lines.of(result.item, result.key)))
             else:
                 unchecked.append(result._replace(rule=name, line=_line_to_set(result, lines)))
     return findings, unchecked
 
 
 def _line_to_set(item: Unchecked, lines: Lines) -> int | None:
-    return lines.of(item.thing, item.key) if item.key else None
+    return lines.of(item.item, item.key) if item.key else None
 
 
 def _without_weight(kit: ResolvedKit, weights: tuple[Weight | None, ...]) -> tuple[Unchecked, ...]:
     missing = (
-        Unchecked(number, _missing_key(thing), words(_missing_for_weight(thing)), "totals")
-        for number, (thing, weight) in enumerate(zip(kit.things, weights, strict=True))
-        if weight is None and not isinstance(thing, Hose)
+        Unchecked(number, _missing_key(item), words(_missing_for_weight(item)), "totals")
+        for number, (item, weight) in enumerate(zip(kit.items, weights, strict=True))
+        if weight is None and not isinstance(item, Hose)
     )
     return tuple(item._replace(line=_line_to_set(item, kit.lines)) for item in missing)
 
 
-def _missing_key(thing: Thing) -> str:
-    return (missing_of(thing) if isinstance(thing, Cylinder) else None) or "preset"
+def _missing_key(item: Item) -> str:
+    return (missing_of(item) if isinstance(item, Cylinder) else None) or "preset"
 
 
-def _missing_for_weight(thing: Thing) -> str:
-    if isinstance(thing, Cylinder):
+def _missing_for_weight(item: Item) -> str:
+    if isinstance(item, Cylinder):
         return "what it holds, weighs and displaces: it has neither a preset nor all of its stamps"
-    if getattr(thing, "mass_kg", None) is None:
+    if getattr(item, "mass_kg", None) is None:
         return "what it weighs: it has neither a preset nor a weighed mass"
     return "how it floats: it has neither a preset nor a buoyancy weighed in fresh water, so its mass is left out too"

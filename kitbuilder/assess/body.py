@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-from kitbuilder.assess.figures import Figure, widen
+from kitbuilder.assess.figures import Figure, add_component
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
@@ -14,7 +14,7 @@ HEAVY_KG_M2, HEAVY_KG = 30.0, 50.0
 
 
 @dataclass(frozen=True, eq=False)
-class Body:
+class DiverBody:
     """What is known of a body, without water. The same body is one object, so that figures of it can be kept."""
 
     who: str
@@ -25,11 +25,11 @@ class Body:
     """[kg]"""
     area: Figure
     """[m2]"""
-    is_told: bool
+    is_given: bool
     """Whether the diver file tells both stature and mass."""
 
 
-def assess_body(diver: Diver | None) -> Body:
+def assess_body(diver: Diver | None) -> DiverBody:
     """The body of a diver; of one who is not told, a wide middle."""
     header = diver.header if diver else None
     if header is None:
@@ -38,7 +38,7 @@ def assess_body(diver: Diver | None) -> Body:
 
 
 @lru_cache(maxsize=64)
-def _body(who: str, stature_m: float | None, mass_kg: float | None) -> Body:
+def _body(who: str, stature_m: float | None, mass_kg: float | None) -> DiverBody:
     usual, limits = catalogue().body, catalogue().limits
     stature = Figure(
         usual.stature.value if stature_m is None else stature_m,
@@ -50,7 +50,7 @@ def _body(who: str, stature_m: float | None, mass_kg: float | None) -> Body:
         {mass_of(who): usual.mass.spread if mass_kg is None else limits["body_scale_spread"].value},
         usual.mass.origin if mass_kg is None else "diver file",
     )
-    return Body(who, stature, mass, _area(who, stature, mass), stature_m is not None and mass_kg is not None)
+    return DiverBody(who, stature, mass, _area(who, stature, mass), stature_m is not None and mass_kg is not None)
 
 
 def stature_of(who: str) -> str:
@@ -66,24 +66,24 @@ def mass_of(who: str) -> str:
 def _area(who: str, stature: Figure, mass: Figure) -> Figure:
     """By `body_area`; for a heavy body half way to the formula for heavy ones, which it may be off by."""
     area = body_area(stature.value, mass.value)
-    shares = {f"body area of {who}": 0.0}
+    components = {f"body area of {who}": 0.0}
     if mass.value / stature.value**2 >= HEAVY_KG_M2 and mass.value >= HEAVY_KG:
         heavy = body_area_heavy(mass.value)
-        area, shares = (area + heavy) / 2, {f"body area of {who}": abs(heavy - area) / 2}
-    widen(shares, f"body area of {who}", catalogue().limits["body_area_scatter"].value * area)
+        area, components = (area + heavy) / 2, {f"body area of {who}": abs(heavy - area) / 2}
+    add_component(components, f"body area of {who}", catalogue().limits["body_area_scatter"].value * area)
     # 0.725 and 0.425 are the exponents of stature and mass in the formula: what they are off by in parts.
-    widen(shares, stature_of(who), 0.725 * area * stature.spread / stature.value)
-    widen(shares, mass_of(who), 0.425 * area * mass.spread / mass.value)
-    return Figure(area, shares, "formula of 1916 from stature and mass")
+    add_component(components, stature_of(who), 0.725 * area * stature.spread / stature.value)
+    add_component(components, mass_of(who), 0.425 * area * mass.spread / mass.value)
+    return Figure(area, components, "formula of 1916 from stature and mass")
 
 
-def body_buoyancy(body: Body, water: Water) -> Figure:
+def body_buoyancy(body: DiverBody, water: Water) -> Figure:
     """How the body alone floats, in the middle of a quiet breath [kgf]."""
     facts, density = catalogue().body, water.density.value
     volume = body.mass.value / facts.density.value + facts.breath.value
     by_density = body.mass.value * density * (1 / facts.density.low - 1 / facts.density.high) / 2
-    shares = {f"density of {body.who}": by_density, f"breath of {body.who}": density * facts.breath.spread}
-    widen(shares, mass_of(body.who), body.mass.spread * (density / facts.density.value - 1))
-    for source, share in water.density.shares.items():
-        widen(shares, source, share * volume)
-    return Figure(density * volume - body.mass.value, shares, "published flotation of bodies")
+    components = {f"density of {body.who}": by_density, f"breath of {body.who}": density * facts.breath.spread}
+    add_component(components, mass_of(body.who), body.mass.spread * (density / facts.density.value - 1))
+    for source, share in water.density.components.items():
+        add_component(components, source, share * volume)
+    return Figure(density * volume - body.mass.value, components, "published flotation of bodies")

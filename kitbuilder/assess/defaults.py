@@ -15,10 +15,10 @@ from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.fields import Field, Kind
+from kitbuilder.kit.fields import Field, ValueKind
+from kitbuilder.kit.items import Cylinder, Device, FirstStage, Header, Hose, Item, Kit, Lead
 from kitbuilder.kit.owned import shared_attributes
-from kitbuilder.kit.resolved import Linked, ResolvedKit, resolve
-from kitbuilder.kit.things import Cylinder, Device, FirstStage, Header, Hose, Kit, Lead, Thing
+from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
 
 PRESET, USUAL, COMPUTED, LOCKER = "preset", "as usual", "computed", "from the locker"
 ESTIMATED, TAKEN = "estimated", "taken"
@@ -49,21 +49,21 @@ class Default(NamedTuple):
     """Where it comes from; empty where the words say it themselves."""
 
 
-def default_in_kit(assessment: Assessment, thing: int | None, field: Field) -> Default | None:
+def default_in_kit(assessment: Assessment, item: int | None, field: Field) -> Default | None:
     """Find what is taken for a key that a kit file does not have; None when nothing is.
 
     Args:
         assessment: The kit, worked out.
-        thing: The number of the entry; None for the top of the file.
+        item: The number of the entry; None for the top of the file.
         field: The key.
     """
-    if thing is None:
+    if item is None:
         return _default_of_header(assessment.kit, field.key)
-    record = assessment.kit.things[thing]
+    record = assessment.kit.items[item]
     if found := _default_from_locker(assessment.kit, record, field):
         return found
     if field.key in ("place", "along", "behind"):
-        return _default_of_place(assessment, thing, field.key)
+        return _default_of_place(assessment, item, field.key)
     if isinstance(record, Lead):
         words = {"pieces": "1", "droppable": "no"}.get(field.key)
         return Default(words, source="unless said") if words else None
@@ -71,7 +71,7 @@ def default_in_kit(assessment: Assessment, thing: int | None, field: Field) -> D
         vessel = work_out_vessel(record, assessment.water)
         return _default_of_cylinder(vessel, assessment.kit.header.layout, field.key) if vessel else None
     if field.key == "mass":
-        return _default_of_mass(assessment, thing)
+        return _default_of_mass(assessment, item)
     if isinstance(record, Hose):
         return _default_of_hose(assessment.kit, record, field.key)
     return _default_of_device(record, field.key)
@@ -90,28 +90,28 @@ def _default_of_header(kit: ResolvedKit, key: str) -> Default | None:
     return None
 
 
-def _default_from_locker(kit: ResolvedKit, record: Thing, field: Field) -> Default | None:
+def _default_from_locker(kit: ResolvedKit, record: Item, field: Field) -> Default | None:
     """Find what the locker says where the kit does not; None when it does not either."""
     locker = kit.linked.locker
-    entry = locker.thing(record.owned) if locker and record.owned else None
+    entry = locker.item(record.owned) if locker and record.owned else None
     if entry is None or entry.kind != record.kind or field.attribute not in shared_attributes(record.kind):
         return None
     value = getattr(entry, field.attribute)
     if value is None or value == ():
         return None
-    if field.kind is Kind.QUANTITY and field.dimension in MEASURE_OF:
+    if field.kind is ValueKind.QUANTITY and field.dimension in MEASURE_OF:
         return Default(value, MEASURE_OF[field.dimension], LOCKER)
     if isinstance(value, bool):
         return Default(_yes_or_no(value), source=LOCKER)
     return Default(value if isinstance(value, tuple) else f"{value}", source=LOCKER)
 
 
-def _default_of_place(assessment: Assessment, thing: int, key: str) -> Default | None:
+def _default_of_place(assessment: Assessment, item: int, key: str) -> Default | None:
     """Find the usual place, and where its middle then lies."""
     if key == "place":
-        return Default(place_of(assessment.kit.things[thing], assessment.kit.header.layout).name, source=USUAL)
+        return Default(place_of(assessment.kit.items[item], assessment.kit.header.layout).name, source=USUAL)
     spots = assessment.balance.trim.spots if assessment.balance else ()
-    spot = next((spot for spot in spots if spot.thing == thing), None)
+    spot = next((spot for spot in spots if spot.item == item), None)
     if spot is None:
         return None
     return Default(spot.along_m if key == "along" else spot.behind_m, "length", "of its place")
@@ -144,11 +144,11 @@ def _default_of_cylinder(vessel: Vessel, layout: str, key: str) -> Default | Non
     return None
 
 
-def _default_of_mass(assessment: Assessment, thing: int) -> Default:
-    weight = assessment.weights[thing]
+def _default_of_mass(assessment: Assessment, item: int) -> Default:
+    weight = assessment.weights[item]
     if weight is None:
         return Default("not known")
-    if isinstance(assessment.kit.things[thing], Hose):
+    if isinstance(assessment.kit.items[item], Hose):
         return Default(weight.mass, "hose mass", COMPUTED)
     return Default(weight.mass, "mass", PRESET)
 
@@ -176,7 +176,7 @@ def _default_of_hose(kit: ResolvedKit, hose: Hose, key: str) -> Default | None:
     return None
 
 
-def _default_of_device(record: Thing, key: str) -> Default | None:
+def _default_of_device(record: Item, key: str) -> Default | None:
     if key == "side" and isinstance(record, FirstStage):
         return Default("as its tag says")
     if key == "inlet" and isinstance(record, Device):
@@ -200,7 +200,7 @@ def default_in_diver(diver: Diver, is_check: bool, key: str) -> Default | None:
 def _default_of_body(diver: Diver, key: str) -> Default | None:
     body = catalogue().body
     if key in TAPES:
-        worn = resolve(NOTHING_WORN, Linked(diver=diver))
+        worn = resolve(NOTHING_WORN, LinkedFiles(diver=diver))
         return Default(wearer_of(worn).measures[TAPES[key]], "length", ESTIMATED)
     match key:
         case "stature":

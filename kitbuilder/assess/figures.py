@@ -15,14 +15,14 @@ class Figure(NamedTuple):
     """A value in SI, how far it may be off, and where it comes from."""
 
     value: float
-    shares: Mapping[str, float]
+    components: Mapping[str, float]
     """What each source may add to the value, with its sign."""
     origin: str
 
     @property
     def spread(self) -> float:
         """Half-width of the range in which nearly every real part falls."""
-        return root_sum_square(self.shares.values())
+        return root_sum_square(self.components.values())
 
 
 class Range(NamedTuple):
@@ -35,36 +35,36 @@ class Range(NamedTuple):
 
 def total(figures: Iterable[Figure], origin: str) -> Figure:
     """The sum of figures, with the shares of one source added up."""
-    value, shares = 0.0, dict[str, float]()
+    value, components = 0.0, dict[str, float]()
     for figure in figures:
         value += figure.value
-        if not shares:
-            shares = dict(figure.shares)
+        if not components:
+            components = dict(figure.components)
             continue
-        for source, share in figure.shares.items():
-            shares[source] = shares.get(source, 0.0) + share
-    return Figure(value, shares, origin)
+        for source, share in figure.components.items():
+            components[source] = components.get(source, 0.0) + share
+    return Figure(value, components, origin)
 
 
 def difference(minuend: Figure, subtrahend: Figure, origin: str) -> Figure:
     """One figure less another; what they have in common cancels."""
-    negative = Figure(-subtrahend.value, {source: -share for source, share in subtrahend.shares.items()}, "")
+    negative = Figure(-subtrahend.value, {source: -share for source, share in subtrahend.components.items()}, "")
     return total((minuend, negative), origin)
 
 
 def scaled(figure: Figure, factor: float, origin: str = "") -> Figure:
     """A figure times a number; its shares keep step."""
-    shares = {source: share * factor for source, share in figure.shares.items()}
-    return Figure(figure.value * factor, shares, origin or figure.origin)
+    components = {source: share * factor for source, share in figure.components.items()}
+    return Figure(figure.value * factor, components, origin or figure.origin)
 
 
-def widen(shares: dict[str, float], source: str, share: float) -> None:
+def add_component(components: dict[str, float], source: str, share: float) -> None:
     """Add a share of a source to those there are."""
-    shares[source] = shares.get(source, 0.0) + share
+    components[source] = components.get(source, 0.0) + share
 
 
 class Weight(NamedTuple):
-    """What a thing weighs dry [kg] and how it floats [kgf, plus floats]."""
+    """What an item weighs dry [kg] and how it floats [kgf, plus floats]."""
 
     mass: Figure
     buoyancy: Figure

@@ -1,5 +1,6 @@
-"""One thing the tool has to say about a kit, and what it could not look at."""
+"""One finding the tool has to report about a kit, and what it could not look at."""
 
+from collections.abc import Iterator
 from enum import IntEnum
 from typing import NamedTuple
 
@@ -38,8 +39,8 @@ class Finding(NamedTuple):
     """What is wrong, why it matters and what to do."""
 
     signal: Signal
-    thing: int | None
-    """The number of the thing in the kit; None for the kit as a whole."""
+    item: int | None
+    """The number of the item in the kit; None for the kit as a whole."""
     key: str | None
     """The key of the file to look at."""
     what: Words
@@ -55,13 +56,17 @@ class Finding(NamedTuple):
 class Unchecked(NamedTuple):
     """A rule that could not run for want of a value."""
 
-    thing: int | None
+    item: int | None
     key: str
     """The key that would let it run; empty when the sentence says where to look."""
     because: Words
     rule: str = ""
     line: int | None = None
     """The line where the key stands or belongs, filled in with the rule; None without a key or a file."""
+
+
+RuleResults = Iterator[Finding | Unchecked]
+"""What a rule gives."""
 
 
 def words(*pieces: str | Amount) -> Words:

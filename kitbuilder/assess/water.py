@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.catalogue import Value, catalogue
-from kitbuilder.kit.things import Header
+from kitbuilder.kit.items import Header
 from kitbuilder.physics.water import seawater_density
 
 USUAL_WATER = "ocean"
@@ -61,5 +61,5 @@ def _density(name: str, salinity: Value, temperature: Value) -> Figure:
         seawater_density(salinity.value, temperature.high) - seawater_density(salinity.value, temperature.low)
     ) / 2
     # By the name of the water: what is not known of the sea is not what is not known of the lake.
-    shares = {f"salinity of {name} water": by_salinity, f"temperature of {name} water": by_temperature}
-    return Figure(density, shares, "EOS-80 from salinity and temperature")
+    components = {f"salinity of {name} water": by_salinity, f"temperature of {name} water": by_temperature}
+    return Figure(density, components, "EOS-80 from salinity and temperature")

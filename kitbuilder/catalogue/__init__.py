@@ -4,11 +4,11 @@ from functools import lru_cache
 
 from kitbuilder.catalogue.entries import (
     Adapter,
-    Body,
     Catalogue,
     Coupling,
     CylinderPreset,
     Fitting,
+    HoseBody,
     Inlet,
     Landmark,
     Measure,
@@ -20,19 +20,19 @@ from kitbuilder.catalogue.entries import (
     Thread,
     Usual,
     Value,
-    Water,
+    WaterType,
 )
 from kitbuilder.catalogue.load import load_catalogue
 from kitbuilder.catalogue.table import CatalogueError
 
 __all__ = [
     "Adapter",
-    "Body",
     "Catalogue",
     "CatalogueError",
     "Coupling",
     "CylinderPreset",
     "Fitting",
+    "HoseBody",
     "Inlet",
     "Landmark",
     "Measure",
@@ -44,7 +44,7 @@ __all__ = [
     "Thread",
     "Usual",
     "Value",
-    "Water",
+    "WaterType",
     "catalogue",
 ]
 

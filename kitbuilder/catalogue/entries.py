@@ -1,7 +1,7 @@
 """What the catalogue holds: trade data in SI, each number with its origin.
 
 Masses are in kilograms, lengths in metres, densities in kg/m3, pressures in pascals, salinities in kg/kg, temperatures
-in kelvins. Buoyancy is in kilogram-force and positive when the thing floats.
+in kelvins. Buoyancy is in kilogram-force and positive when the item floats.
 """
 
 from typing import NamedTuple
@@ -21,7 +21,7 @@ class Value(NamedTuple):
         return (self.high - self.low) / 2
 
 
-class Body(NamedTuple):
+class HoseBody(NamedTuple):
     """What a hose is made of, between its ends."""
 
     name: str
@@ -136,7 +136,7 @@ class Role(NamedTuple):
     service: str
     """"LP" or "HP"."""
     device: str
-    """The kind of thing it ends at, as in `Preset.kind`."""
+    """The kind of item it ends at, as in `Preset.kind`."""
     crosses_neck: bool
     from_end: str
     """The usual fitting at the first stage."""
@@ -154,7 +154,7 @@ class Role(NamedTuple):
 class Preset(NamedTuple):
     """A device to start from, until the diver weighs his own.
 
-    A solid thing has a density, so that its buoyancy follows a weighed mass; a thing with padding or trapped gas has a
+    A solid item has a density, so that its buoyancy follows a weighed mass; an item with padding or trapped gas has a
     buoyancy instead. Each preset has exactly one of the two.
     """
 
@@ -206,7 +206,7 @@ class CylinderPreset(NamedTuple):
     name: str
     metal: str
     volume: Value
-    """Water it holds. [m3]"""
+    """WaterType it holds. [m3]"""
     working_pressure: Value
     """[Pa]"""
     mass: Value
@@ -284,7 +284,7 @@ class BodyFacts(NamedTuple):
     """Parts of nitrogen, oxygen and argon in dry air."""
 
 
-class Water(NamedTuple):
+class WaterType(NamedTuple):
     """Water to dive in."""
 
     name: str
@@ -415,7 +415,7 @@ class Route(NamedTuple):
 class Catalogue(NamedTuple):
     """All trade data, keyed by name."""
 
-    bodies: dict[tuple[str, str], Body]
+    bodies: dict[tuple[str, str], HoseBody]
     """By service and name."""
     fittings: dict[str, Fitting]
     adapters: dict[str, Adapter]
@@ -425,7 +425,7 @@ class Catalogue(NamedTuple):
     roles: dict[str, Role]
     presets: dict[tuple[str, str], Preset]
     """By kind and name."""
-    waters: dict[str, Water]
+    waters: dict[str, WaterType]
     metals: dict[str, Metal]
     valves: dict[str, Valve]
     cylinders: dict[str, CylinderPreset]
@@ -434,7 +434,7 @@ class Catalogue(NamedTuple):
     undersuits: dict[str, Undersuit]
     places: dict[str, Place]
     usual_places: dict[str, dict[str, str]]
-    """The usual place of each kind of thing, by layout; of a cylinder, by how it is carried."""
+    """The usual place of each kind of item, by layout; of a cylinder, by how it is carried."""
     body: BodyFacts
     survey: Survey
     landmarks: dict[str, Landmark]

@@ -55,7 +55,7 @@ FILES = (
 )
 """The files of the catalogue, each for the subject it is named after."""
 
-Entry = TypeVar("Entry")
+EntryT = TypeVar("EntryT")
 Known = ParamSpec("Known")
 
 
@@ -138,10 +138,10 @@ def _open(folder: Path, name: str) -> Table:
 def _read(
     document: Table,
     array: str,
-    build: Callable[Concatenate[Table, Known], Entry],
+    build: Callable[Concatenate[Table, Known], EntryT],
     *args: Known.args,
     **kwargs: Known.kwargs,
-) -> Iterator[Entry]:
+) -> Iterator[EntryT]:
     """The entries of an array of tables, each built and then checked for keys left over."""
     for table in document.tables(array):
         yield build(table, *args, **kwargs)

@@ -5,13 +5,13 @@ from collections.abc import Collection, Mapping
 
 from kitbuilder.catalogue.entries import (
     Adapter,
-    Body,
     BodyFacts,
     Coupling,
     Cut,
     CylinderPreset,
     Fitting,
     Foam,
+    HoseBody,
     Inlet,
     Metal,
     Place,
@@ -21,7 +21,7 @@ from kitbuilder.catalogue.entries import (
     Undersuit,
     Value,
     Valve,
-    Water,
+    WaterType,
 )
 from kitbuilder.catalogue.table import CatalogueError, Table
 
@@ -52,9 +52,9 @@ LIMIT_DIMENSIONS = ("length", "mass", "buoyancy", "pressure", "volume", "tempera
 _PORT = re.compile(r"((?:LP|HP)\d) (.+)")
 
 
-def make_body(table: Table, service: str) -> Body:
+def make_body(table: Table, service: str) -> HoseBody:
     """A hose body, LP or HP."""
-    return Body(
+    return HoseBody(
         name=table.text("name", BODIES),
         service=service,
         surface=table.text("surface", SURFACES),
@@ -233,9 +233,9 @@ def _ports(table: Table, threads: Collection[str]) -> tuple[str, ...]:
     return tuple(ports)
 
 
-def make_water(table: Table) -> Water:
+def make_water(table: Table) -> WaterType:
     """A water."""
-    return Water(
+    return WaterType(
         name=table.text("name"),
         salinity=table.value("salinity", "salinity"),
         temperature=table.value("temperature", "temperature"),
@@ -301,7 +301,7 @@ def make_place(table: Table) -> Place:
 
 
 def make_usual_places(table: Table, places: Collection[str]) -> dict[str, dict[str, str]]:
-    """The usual place of each kind of thing, by layout, over what is usual in every layout."""
+    """The usual place of each kind of item, by layout, over what is usual in every layout."""
     every, kinds = table.table("every"), (*KINDS, "hose", "suit", "lead", *CARRIED)
     common = {kind: every.text(kind, places) for kind in kinds}
     every.finish()

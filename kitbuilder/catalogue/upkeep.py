@@ -16,7 +16,7 @@ SIGNALS = ("notice", "caution", "warning")
 
 
 class Interval(NamedTuple):
-    """One thing to be done again, and after how long."""
+    """One task to be done again, and after how long."""
 
     name: str
     kinds: tuple[str, ...]

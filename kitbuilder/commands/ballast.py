@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json, unknown_word
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.files import read_kit
+from kitbuilder.commands.reading import read_kit
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ def run(options: Namespace, response: "Response") -> int:
     if kit is None:
         return UNREADABLE
     found = ask_ballast(kit, options.water, options.cylinder)
-    missing = tuple(item for item in assess(kit).unchecked if item.rule in ballast.RULES)
+    missing = tuple(result for result in assess(kit).unchecked if result.rule in ballast.RULES)
     if options.json:
         print_json(ballast.ballast_json(options.file, found, missing, System(options.units)))
     else:

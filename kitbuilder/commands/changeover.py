@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.files import assessed_kits, read_locker
+from kitbuilder.commands.reading import assessed_kits, read_locker
 from kitbuilder.streams import write_error, write_out
 
 if TYPE_CHECKING:

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING, Any
 
 from kitbuilder.commands.answers import print_cautions, print_json
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.files import write_problems
+from kitbuilder.commands.reading import write_problems
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
-    from kitbuilder.kitfile.reader import Reading
+    from kitbuilder.kitfile.reader import ParseResult
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -35,7 +35,7 @@ def run(options: Namespace, response: "Response") -> int:
     return code
 
 
-def _check_file(name: str, reading: "Reading", options: Namespace, rows: list[dict[str, Any]]) -> int:
+def _check_file(name: str, reading: "ParseResult", options: Namespace, rows: list[dict[str, Any]]) -> int:
     """Print what there is to say about one file, or put it into the rows for JSON; gives its exit code."""
     from kitbuilder.assess.assessment import assess
     from kitbuilder.assess.findings import Signal
@@ -57,7 +57,7 @@ def _check_file(name: str, reading: "Reading", options: Namespace, rows: list[di
     return FOUND if assessment.worst is not None and assessment.worst >= Signal.CAUTION else DONE
 
 
-def _print_other_file(name: str, reading: "Reading") -> None:
+def _print_other_file(name: str, reading: "ParseResult") -> None:
     """Print about a file that is no kit, or that cannot be read."""
     from kitbuilder.report import check
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json, warn
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.files import assessed_kits, read_locker, read_stock
+from kitbuilder.commands.reading import assessed_kits, read_locker, read_stock
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
@@ -65,7 +65,7 @@ def run(options: Namespace, response: "Response") -> int:
         print_cautions()
     if len(kits) < len(options.files):
         return UNREADABLE
-    return FOUND if plan.misses else DONE
+    return FOUND if plan.unserved_runs else DONE
 
 
 def _complaint_about(options: Namespace) -> str:

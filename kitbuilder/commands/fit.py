@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json, unknown_word
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.files import read_kit, read_stock
+from kitbuilder.commands.reading import read_kit, read_stock
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 def add_arguments(parser: ArgumentParser) -> None:
     """A kit or a layout, a stock, measured runs, the body, and where to write the picture."""
-    from kitbuilder.kitfile.told import BODY_FIELDS
+    from kitbuilder.kitfile.overrides import BODY_FIELDS
 
     parser.add_argument("file", nargs="?", metavar="FILE", help="a kit file")
     parser.add_argument("--layout", metavar="LAYOUT", help="usual hoses of single, twinset or sidemount, all to buy")
@@ -41,8 +41,8 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace, response: "Response") -> int:
     """Print the fitting of a kit, or of the usual hoses of a layout."""
+    from kitbuilder.kit.items import LAYOUTS
     from kitbuilder.kit.resolved import resolve
-    from kitbuilder.kit.things import LAYOUTS
     from kitbuilder.kitfile.reader import read_kit as parse_kit
     from kitbuilder.kitfile.starters import starter_text
 
@@ -97,11 +97,11 @@ def _with_body_and_runs(options: Namespace, kit: "ResolvedKit") -> "ResolvedKit"
     """
     from dataclasses import replace
 
-    from kitbuilder.kitfile.told import BODY_FIELDS, told_diver, told_runs
+    from kitbuilder.kitfile.overrides import BODY_FIELDS, override_diver, override_runs
 
     given = {field.key: getattr(options, f"body_{field.key}") for field in BODY_FIELDS}
-    diver = told_diver(kit.linked.diver, {key: text for key, text in given.items() if text is not None})
-    kit = told_runs(kit, {text.rpartition("=")[0]: text.rpartition("=")[2] for text in options.runs})
+    diver = override_diver(kit.linked.diver, {key: text for key, text in given.items() if text is not None})
+    kit = override_runs(kit, {text.rpartition("=")[0]: text.rpartition("=")[2] for text in options.runs})
     return replace(kit, linked=kit.linked._replace(diver=diver))
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.files import write_problems
+from kitbuilder.commands.reading import write_problems
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
@@ -26,11 +26,11 @@ def run(options: Namespace, response: "Response") -> int:
     from datetime import date
 
     from kitbuilder.assess.findings import Signal
-    from kitbuilder.assess.gear.locker import look_at_locker
-    from kitbuilder.kit.files import LOCKER_FILE
+    from kitbuilder.assess.gear.locker import report_on_locker
+    from kitbuilder.kit.file_kinds import LOCKER_FILE
     from kitbuilder.kitfile.folder import kits_naming, unreadable_naming
+    from kitbuilder.kitfile.overrides import override_day
     from kitbuilder.kitfile.read import read
-    from kitbuilder.kitfile.told import told_day
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.plans.locker import kits_using, needs_of, uses_of
     from kitbuilder.report import locker
@@ -38,7 +38,7 @@ def run(options: Namespace, response: "Response") -> int:
 
     path, system = Path(options.file), System(options.units)
     try:
-        day = date.today() if options.day is None else told_day(options.day)
+        day = date.today() if options.day is None else override_day(options.day)
     except Refusal as refusal:
         return complain(f"locker: --day: {str(refusal).rstrip('.')}")
     reading = read(path, LOCKER_FILE)
@@ -47,7 +47,7 @@ def run(options: Namespace, response: "Response") -> int:
         return UNREADABLE
     kits = kits_naming(path)
     uses = uses_of(reading.locker, kits)
-    look = look_at_locker(reading.locker, day, kits_using(uses), reading.lines)
+    look = report_on_locker(reading.locker, day, kits_using(uses), reading.lines)
     needs = tuple((name, needs_of(kit, reading.locker)) for name, kit in kits)
     broken = unreadable_naming(path)
     for name, problems in broken:
@@ -58,7 +58,7 @@ def run(options: Namespace, response: "Response") -> int:
         write_out(locker.locker_text(options.file, look, uses, needs, system) + "\n")
         print_cautions()
     worst = max((finding.signal for finding in look.findings), default=Signal.NOTICE)
-    is_short = any(need.lacks for _, need in needs)
+    is_short = any(need.shortages for _, need in needs)
     return UNREADABLE if broken else FOUND if worst >= Signal.CAUTION or is_short else DONE
 
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import print_json
 from kitbuilder.commands.command import DONE, UNREADABLE, Command, Example
-from kitbuilder.commands.files import assessed_kits
+from kitbuilder.commands.reading import assessed_kits
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:

@@ -13,12 +13,12 @@ from kitbuilder.streams import write_error, write_out
 
 if TYPE_CHECKING:
     from kitbuilder.assess.assessment import Assessment
-    from kitbuilder.kit.files import FileKind
+    from kitbuilder.kit.file_kinds import FileKind
     from kitbuilder.kit.locker import Locker
     from kitbuilder.kit.resolved import ResolvedKit
     from kitbuilder.kit.stock import Stock
     from kitbuilder.kitfile.problems import Problem
-    from kitbuilder.kitfile.reader import Reading
+    from kitbuilder.kitfile.reader import ParseResult
     from kitbuilder.report.answer import Complaint, FileRead
     from kitbuilder.report.page import Page
 
@@ -48,7 +48,7 @@ class Response:
 
     def kit(self, name: str) -> "ResolvedKit | None":
         """Read a kit with all files that it names; None when it cannot be used."""
-        from kitbuilder.kit.files import KIT_FILE
+        from kitbuilder.kit.file_kinds import KIT_FILE
 
         return self.read(name, KIT_FILE).resolved
 
@@ -61,20 +61,20 @@ class Response:
 
     def locker(self, name: str) -> "Locker | None":
         """Read a locker; None when it cannot be used."""
-        from kitbuilder.kit.files import LOCKER_FILE
+        from kitbuilder.kit.file_kinds import LOCKER_FILE
 
         return self.read(name, LOCKER_FILE).locker
 
     def stock(self, name: str) -> "tuple[Stock, tuple[str, ...]] | None":
         """Read a stock, with what is wrong in rows that are left out; None when it cannot be used."""
-        from kitbuilder.kit.files import STOCK_FILE
+        from kitbuilder.kit.file_kinds import STOCK_FILE
 
         reading = self.read(name, STOCK_FILE)
         if reading.stock is None:
             return None
         return reading.stock, tuple(problem.located(name) for problem in reading.problems)
 
-    def read(self, name: str, kind: "FileKind | None" = None) -> "Reading":
+    def read(self, name: str, kind: "FileKind | None" = None) -> "ParseResult":
         """Read a file and keep what came of it: its name, or its problems.
 
         Args:

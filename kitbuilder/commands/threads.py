@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
 
 if TYPE_CHECKING:
-    from kitbuilder.assess.hoses.threads import Reading
+    from kitbuilder.assess.hoses.threads import ThreadReading
     from kitbuilder.commands.response import Response
     from kitbuilder.report.shapes import Shape
 
@@ -42,16 +42,16 @@ def shape() -> "Shape":
     return SHAPE
 
 
-def _reading(options: Namespace) -> "Reading":
+def _reading(options: Namespace) -> "ThreadReading":
     """What was measured.
 
     Raises:
         QuantityError: An option is no length, or no pitch.
     """
-    from kitbuilder.assess.hoses.threads import Reading
+    from kitbuilder.assess.hoses.threads import ThreadReading
     from kitbuilder.units import parse_quantity
 
-    return Reading(
+    return ThreadReading(
         major_m=parse_quantity(options.major, "length") if options.major else None,
         minor_m=parse_quantity(options.minor, "length") if options.minor else None,
         pitch_m=parse_quantity(options.pitch, "pitch") if options.pitch else None,

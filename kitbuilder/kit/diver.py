@@ -96,7 +96,7 @@ class FloatCheck(Entry):
     )
     water: str | None = choice("The water. The kit's unless said.", '"fresh"', vocabulary="water")
     worn: str | None = text(
-        "What the kit was made of then, as the app writes it. If the kit is made of other things now, the check is not "
+        "What the kit was made of then, as the app writes it. If the kit is made of other items now, the check is not "
         "counted; left out, the kit is taken to be what it was.",
         '"aluminium 11.1 L 207; full suit 5 mm; standard jacket"',
     )
@@ -112,5 +112,5 @@ class Diver:
     """Everything one diver file says."""
 
     header: DiverHeader
-    things: tuple[FloatCheck, ...]
+    items: tuple[FloatCheck, ...]
     """The float checks, in the order of the file."""

@@ -13,7 +13,7 @@ class Entry:
     kind: ClassVar[str]
     title: ClassVar[str]
 
-    tag: str = name("The name other things know it by; once only in a file.", '"long hose"')
+    tag: str = name("The name other items know it by; once only in a file.", '"long hose"')
 
     def __repr__(self) -> str:
         """What the file says; written once here, since one for every record would double their time at the start."""
@@ -22,11 +22,11 @@ class Entry:
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Thing(Entry):
+class Item(Entry):
     """Anything that can be held in the hand and has a place in the kit."""
 
     owned: str | None = owned(
-        "Which thing of the locker it is. What the kit does not say of it, such as its mass, is then the locker's.",
+        "Which item of the locker it is. What the kit does not say of it, such as its mass, is then the locker's.",
         '"long hose, grey"',
     )
     place: str | None = choice(
@@ -51,8 +51,8 @@ class Thing(Entry):
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Device(Thing):
-    """A thing that a hose may feed, with the mass and volume of a preset unless weighed."""
+class Device(Item):
+    """An item that a hose may feed, with the mass and volume of a preset unless weighed."""
 
     preset: str | None = choice("What it is; gives mass, volume and inlet.", '"plastic body"', vocabulary="preset")
     inlet: str | None = choice(

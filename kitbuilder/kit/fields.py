@@ -11,7 +11,7 @@ from enum import Enum
 from typing import Any
 
 
-class Kind(Enum):
+class ValueKind(Enum):
     """How the value of a key is written."""
 
     TEXT = "text"
@@ -23,8 +23,8 @@ class Kind(Enum):
     PORTS = "list of ports"
     PORT_NAMES = "list of port names"
     PORT = "tag of a first stage and the name of one of its ports"
-    TAG = "tag of a thing"
-    OWNED = "tag of a thing in the locker"
+    TAG = "tag of an item"
+    OWNED = "tag of an item in the locker"
     DATE = "year, month or day"
     GAS = "name of a gas"
     FILE = "name of a file in the same folder"
@@ -39,7 +39,7 @@ class Field:
 
     key: str
     attribute: str
-    kind: Kind
+    kind: ValueKind
     meaning: str
     example: str
     required: bool = False
@@ -49,15 +49,15 @@ class Field:
     """Of a quantity, in SI."""
     highest: float | None = None
     vocabulary: str = ""
-    """Of a choice: the name of the catalogue's list, when the choices are not written here. Of the tag of a thing: the
-    kind of thing, when it is not any that a hose may feed."""
+    """Of a choice: the name of the catalogue's list, when the choices are not written here. Of the tag of an item: the
+    kind of item, when it is not any that a hose may feed."""
     choices: tuple[str, ...] = ()
     fewest: int = 1
     """Of a list of landmarks: how many there must be."""
     endings: tuple[str, ...] = (".toml",)
     """Of the name of a file."""
     last: bool = False
-    """Whether it stands behind the keys of the thing's own: the keys that every thing has."""
+    """Whether it stands behind the keys of the item's own: the keys that every item has."""
 
 
 _UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m", "_pa")
@@ -65,92 +65,96 @@ _UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m
 
 def text(meaning: str, example: str, **options: Any) -> Any:
     """A line of text."""
-    return _declare(Kind.TEXT, meaning, example, **options)
+    return _declare(ValueKind.TEXT, meaning, example, **options)
 
 
 def name(meaning: str, example: str) -> Any:
     """A name that must be given: at least one character, no space at either end."""
-    return _declare(Kind.NAME, meaning, example, required=True)
+    return _declare(ValueKind.NAME, meaning, example, required=True)
 
 
 def optional_name(meaning: str, example: str) -> Any:
     """A name that may be left out; empty when the file does not say."""
-    return _declare(Kind.NAME, meaning, example, default="")
+    return _declare(ValueKind.NAME, meaning, example, default="")
 
 
 def choice(meaning: str, example: str, *, vocabulary: str = "", **options: Any) -> Any:
     """A word from a list: the catalogue's list of that name, or the words given as `choices`."""
-    return _declare(Kind.CHOICE, meaning, example, vocabulary=vocabulary, **options)
+    return _declare(ValueKind.CHOICE, meaning, example, vocabulary=vocabulary, **options)
 
 
 def quantity(dimension: str, meaning: str, example: str, *, lowest: float, highest: float, **options: Any) -> Any:
     """A number with a unit; `lowest` and `highest` are in SI."""
-    return _declare(Kind.QUANTITY, meaning, example, dimension=dimension, lowest=lowest, highest=highest, **options)
+    return _declare(
+        ValueKind.QUANTITY, meaning, example, dimension=dimension, lowest=lowest, highest=highest, **options
+    )
 
 
 def quantities(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
     """A list of numbers with a unit; `lowest` and `highest` of each are in SI."""
-    return _declare(Kind.QUANTITIES, meaning, example, default=(), dimension=dimension, lowest=lowest, highest=highest)
+    return _declare(
+        ValueKind.QUANTITIES, meaning, example, default=(), dimension=dimension, lowest=lowest, highest=highest
+    )
 
 
 def gas_name(meaning: str, example: str) -> Any:
     """A gas by the name of the trade."""
-    return _declare(Kind.GAS, meaning, example)
+    return _declare(ValueKind.GAS, meaning, example)
 
 
 def file(meaning: str, example: str, **options: Any) -> Any:
     """The name of another file in the same folder, with one of its `endings`: .toml unless told."""
-    return _declare(Kind.FILE, meaning, example, **options)
+    return _declare(ValueKind.FILE, meaning, example, **options)
 
 
 def flag(meaning: str, example: str, **options: Any) -> Any:
     """True or false; None when the file does not say."""
-    return _declare(Kind.FLAG, meaning, example, **options)
+    return _declare(ValueKind.FLAG, meaning, example, **options)
 
 
 def whole(meaning: str, example: str, *, choices: tuple[str, ...], required: bool = False) -> Any:
     """A whole number from a short list."""
-    return _declare(Kind.WHOLE, meaning, example, choices=choices, required=required)
+    return _declare(ValueKind.WHOLE, meaning, example, choices=choices, required=required)
 
 
 def ports(meaning: str, example: str) -> Any:
     """A list of ports, each a name and a thread."""
-    return _declare(Kind.PORTS, meaning, example, default=())
+    return _declare(ValueKind.PORTS, meaning, example, default=())
 
 
 def port_names(meaning: str, example: str) -> Any:
     """A list of names of ports."""
-    return _declare(Kind.PORT_NAMES, meaning, example, default=())
+    return _declare(ValueKind.PORT_NAMES, meaning, example, default=())
 
 
 def landmarks(meaning: str, example: str, *, fewest: int = 1) -> Any:
     """A list of landmarks of body and kit, at least so many."""
-    return _declare(Kind.LANDMARKS, meaning, example, default=(), vocabulary="landmark", fewest=fewest)
+    return _declare(ValueKind.LANDMARKS, meaning, example, default=(), vocabulary="landmark", fewest=fewest)
 
 
 def price(meaning: str, example: str) -> Any:
-    """What a thing costs, in the currency of its file."""
-    return _declare(Kind.PRICE, meaning, example)
+    """What an item costs, in the currency of its file."""
+    return _declare(ValueKind.PRICE, meaning, example)
 
 
 def port(meaning: str, example: str) -> Any:
     """A place to screw something in: the tag of a first stage, then the port."""
-    return _declare(Kind.PORT, meaning, example)
+    return _declare(ValueKind.PORT, meaning, example)
 
 
 def tag(meaning: str, example: str, *, kind: str = "", **options: Any) -> Any:
-    """The tag of another thing of the file: of a kind, or "any"; one that a hose may feed unless said."""
-    return _declare(Kind.TAG, meaning, example, vocabulary=kind, **options)
+    """The tag of another item of the file: of a kind, or "any"; one that a hose may feed unless said."""
+    return _declare(ValueKind.TAG, meaning, example, vocabulary=kind, **options)
 
 
 def owned(meaning: str, example: str) -> Any:
-    """The tag of a thing of the locker."""
-    return _declare(Kind.OWNED, meaning, example, last=True)
+    """The tag of an item of the locker."""
+    return _declare(ValueKind.OWNED, meaning, example, last=True)
 
 
 def day(meaning: str, example: str, **options: Any) -> Any:
     """A day, or the first of the month or the year that is told."""
-    return _declare(Kind.DATE, meaning, example, **options)
+    return _declare(ValueKind.DATE, meaning, example, **options)
 
 
 def needed(record: type, attribute: str) -> Any:
@@ -162,7 +166,7 @@ def needed(record: type, attribute: str) -> Any:
 def fields_of(record: type) -> tuple[Field, ...]:
     """The fields of a record, in the order of its `attributes`; of all, as declared, where it has no such list.
 
-    A record that takes over another says by `attributes` which of its fields its own file has. What every thing has
+    A record that takes over another says by `attributes` which of its fields its own file has. What every item has
     comes last.
     """
     if record not in _FIELDS:
@@ -196,7 +200,7 @@ def _key(attribute: str) -> str:
     return attribute.rstrip("_")
 
 
-def _declare(kind: Kind, meaning: str, example: str, *, default: object = None, **options: Any) -> Any:
+def _declare(kind: ValueKind, meaning: str, example: str, *, default: object = None, **options: Any) -> Any:
     field = Field(key="", attribute="", kind=kind, meaning=meaning, example=example, **options)
     if field.required:
         return dataclasses.field(metadata={"field": field})

@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from kitbuilder.kit.entry import Thing
+from kitbuilder.kit.entry import Item
 from kitbuilder.kit.fields import choice, flag, landmarks, port, quantity, tag, text
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Hose(Thing):
+class Hose(Item):
     """A hose with its two ends."""
 
     kind: ClassVar = "hose"
@@ -16,7 +16,7 @@ class Hose(Thing):
 
     role: str = choice("What it is for.", '"primary"', vocabulary="role", required=True)
     from_: str | None = port("The port it leaves from: tag of the first stage, then the port.", '"first LP1"')
-    to: str | None = tag("The tag of the thing it feeds.", '"primary second"')
+    to: str | None = tag("The tag of the item it feeds.", '"primary second"')
     body: str = choice("What the hose is made of.", '"rubber"', vocabulary="body", required=True)
     length_m: float = quantity("length", "Its stated length.", '"75 cm"', lowest=0.05, highest=5.0, required=True)
     measured: str | None = choice(
@@ -75,7 +75,7 @@ class Hose(Thing):
     )
     to_end: str | None = choice("The other end.", '"second stage 9/16"', vocabulary="device end")
     to_adapter: str | None = choice(
-        "What sits between the hose and the thing it feeds.", '"elbow 90"', vocabulary="adapter"
+        "What sits between the hose and the item it feeds.", '"elbow 90"', vocabulary="adapter"
     )
     swivel_pin: bool | None = flag("Whether the gauge end has its swivel pin with both O-rings.", "true")
     crosses_neck: bool | None = flag("Whether it lies on the neck. As usual for its role unless said.", "true")

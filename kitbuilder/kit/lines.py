@@ -1,4 +1,4 @@
-"""The lines of a file on which things and their keys stand, so that a finding can name its own."""
+"""The lines of a file on which items and their keys stand, so that a finding can name its own."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -9,19 +9,19 @@ class Lines:
     """The lines of one file, counted from 1."""
 
     blocks: tuple[tuple[int, Mapping[str, int]], ...] = field(default=(), hash=False)
-    """The heading, then each thing: its own line, and the line of each of its keys."""
+    """The heading, then each item: its own line, and the line of each of its keys."""
 
-    def of(self, thing: int | None, key: str | None) -> int | None:
-        """Give the line of a key, or of the thing when the key is missing there or None.
+    def of(self, item: int | None, key: str | None) -> int | None:
+        """Give the line of a key, or of the item when the key is missing there or None.
 
         Args:
-            thing: The number of the thing in the file; None for the heading.
+            item: The number of the item in the file; None for the heading.
             key: The key of the file.
 
         Returns:
-            None when the file has no such thing, or when there is no file.
+            None when the file has no such item, or when there is no file.
         """
-        number = 0 if thing is None else thing + 1
+        number = 0 if item is None else item + 1
         if number >= len(self.blocks):
             return None
         line, keys = self.blocks[number]

@@ -1,4 +1,4 @@
-"""What a diver owns: the things of a locker file, with what was weighed, their dates and their state.
+"""What a diver owns: the items of a locker file, with what was weighed, their dates and their state.
 
 Each kind takes over the kit's record of its kind, so that a key has one declaration. `attributes` names what the locker
 file says: first what it shares with the kit file, then what it adds. Whatever else a kit's record has, such as a port
@@ -10,7 +10,7 @@ from datetime import date
 from typing import ClassVar
 
 from kitbuilder.kit.fields import choice, day, flag, name, needed, tag, text, whole
-from kitbuilder.kit.things import (
+from kitbuilder.kit.items import (
     Cylinder,
     Drysuit,
     Entry,
@@ -30,12 +30,12 @@ IN_ORDER, WATCHED, OUT_OF_USE = "in order", "to be watched", "out of use"
 CONDITIONS = (IN_ORDER, WATCHED, OUT_OF_USE)
 MOST_PIECES = 200
 DEVICE = ("preset", "inlet", "mass_kg", "buoyancy_kgf", "make", "serviced")
-"""What a locker says of a thing that a hose may feed."""
+"""What a locker says of an item that a hose may feed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LockerHeader:
-    """The locker as a whole: the keys at the top of the file, before the first thing."""
+    """The locker as a whole: the keys at the top of the file, before the first item."""
 
     title: ClassVar = "locker"
 
@@ -49,17 +49,17 @@ class LockerHeader:
 
 
 EVERY_OWNED = ("condition", "oxygen_clean", "cleaned", "kept_in", "notes")
-"""What a locker says of every thing, behind what it says of its kind."""
+"""What a locker says of every item, behind what it says of its kind."""
 
 
 def _says(*attributes: str) -> tuple[str, ...]:
-    """All that a locker says of a kind of thing, in the order of its table."""
+    """All that a locker says of a kind of item, in the order of its table."""
     return ("tag", *attributes, *EVERY_OWNED)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Owned(Entry):
-    """A thing that is owned: it is there once, and in one place at a time."""
+    """An item that is owned: it is there once, and in one place at a time."""
 
     attributes: ClassVar[tuple[str, ...]]
 
@@ -72,14 +72,14 @@ class Owned(Entry):
     oxygen_clean: bool | None = flag("Whether it is clean for gas rich in oxygen. No unless said.", "true", last=True)
     cleaned: date | None = day("When it was cleaned for oxygen.", '"2026-05"', last=True)
     kept_in: str | None = tag(
-        "The thing of the locker it is kept in, such as a bag or a box.", '"blue bag"', kind="any", last=True
+        "The item of the locker it is kept in, such as a bag or a box.", '"blue bag"', kind="any", last=True
     )
     notes: str | None = text("Anything else.", '"stiff near the crimp"', last=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Counted(Owned):
-    """Things of one kind, all alike, kept as one."""
+    """Items of one kind, all alike, kept as one."""
 
     pieces: int | None = whole(
         "How many there are. One unless said.",
@@ -114,7 +114,7 @@ class OwnedFirstStage(Owned, FirstStage):
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class OwnedDevice(Owned):
-    """A thing that a hose may feed."""
+    """An item that a hose may feed."""
 
     attributes = _says(*DEVICE)
 
@@ -261,7 +261,7 @@ LOCKER_KINDS: dict[str, type[Owned]] = {
         OwnedOther,
     )
 }
-"""Every kind of thing a locker may hold, by the name of its table."""
+"""Every kind of item a locker may hold, by the name of its table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,17 +269,17 @@ class Locker:
     """Everything one locker file says."""
 
     header: LockerHeader
-    things: tuple[Owned, ...]
-    """In the order of the file. A thing's number is its place here."""
+    items: tuple[Owned, ...]
+    """In the order of the file. An item's number is its place here."""
 
-    def thing(self, tag: str | None) -> Owned | None:
-        """The thing with a tag; None when there is none."""
-        return next((thing for thing in self.things if thing.tag == tag), None)
+    def item(self, tag: str | None) -> Owned | None:
+        """The item with a tag; None when there is none."""
+        return next((item for item in self.items if item.tag == tag), None)
 
     @property
     def in_use(self) -> tuple[Owned, ...]:
-        """The things that can be built with."""
-        return tuple(thing for thing in self.things if thing.condition != OUT_OF_USE)
+        """The items that can be built with."""
+        return tuple(item for item in self.items if item.condition != OUT_OF_USE)
 
 
 def service_of_plug(plug: Plug) -> str:
@@ -291,6 +291,6 @@ HP_THREAD = "7/16-20 UNF"
 """The thread of HP ports that no LP port has."""
 
 
-def pieces_of(thing: Owned) -> int:
+def pieces_of(item: Owned) -> int:
     """How many pieces an entry of the locker stands for."""
-    return thing.pieces or 1 if isinstance(thing, Counted) else 1
+    return item.pieces or 1 if isinstance(item, Counted) else 1

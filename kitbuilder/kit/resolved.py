@@ -4,14 +4,14 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.items import Kit
 from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.owned import with_locker
 from kitbuilder.kit.stock import Stock
-from kitbuilder.kit.things import Kit
 
 
-class Linked(NamedTuple):
+class LinkedFiles(NamedTuple):
     """What the other files of the folder say that a kit refers to."""
 
     own: str = ""
@@ -37,7 +37,7 @@ class Linked(NamedTuple):
         return (*self.diver_problems, *self.locker_problems, *self.stock_problems)
 
 
-NOTHING_LINKED = Linked()
+NOTHING_LINKED = LinkedFiles()
 """For a kit that refers to no other file."""
 
 
@@ -45,9 +45,9 @@ NOTHING_LINKED = Linked()
 class ResolvedKit(Kit):
     """A kit whose items taken from the locker have the locker's values. Only `resolve` makes one from a file's kit."""
 
-    written: Kit
+    unresolved: Kit
     """What the file itself says."""
-    linked: Linked
+    linked: LinkedFiles
     lines: Lines = NO_LINES
     """Where everything stands in the file; none for a kit that was not read from one."""
 
@@ -56,7 +56,7 @@ class ResolvedKit(Kit):
         return self if name == self.linked.own else dict(self.linked.worn).get(name)
 
 
-def resolve(written: Kit, linked: Linked = NOTHING_LINKED, lines: Lines = NO_LINES) -> ResolvedKit:
+def resolve(unresolved: Kit, linked: LinkedFiles = NOTHING_LINKED, lines: Lines = NO_LINES) -> ResolvedKit:
     """Resolve a kit: fill in the locker's values, and keep what the other linked files say and the lines of its own."""
-    filled = with_locker(written, linked.locker)
-    return ResolvedKit(filled.header, filled.things, written, linked, lines)
+    filled = with_locker(unresolved, linked.locker)
+    return ResolvedKit(filled.header, filled.items, unresolved, linked, lines)

@@ -56,5 +56,5 @@ class Stock:
     """Everything one stock file says."""
 
     header: StockHeader
-    things: tuple[StockHose, ...]
+    items: tuple[StockHose, ...]
     """The hoses that can be used, in the order of the file."""

@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from kitbuilder.kit.entry import Device, Thing
+from kitbuilder.kit.entry import Device, Item
 from kitbuilder.kit.fields import choice, gas_name, port, port_names, ports, quantity, tag, text
-from kitbuilder.kit.gas import Gas
+from kitbuilder.kit.gas_mix import Gas
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Cylinder(Thing):
+class Cylinder(Item):
     """A cylinder with its valve and its gas."""
 
     kind: ClassVar = "cylinder"
@@ -79,7 +79,7 @@ class Cylinder(Thing):
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class FirstStage(Thing):
+class FirstStage(Item):
     """The part that sits on the cylinder valve and has the ports."""
 
     kind: ClassVar = "first_stage"

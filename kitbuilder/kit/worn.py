@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from kitbuilder.kit.entry import Device, Thing
+from kitbuilder.kit.entry import Device, Item
 from kitbuilder.kit.fields import choice, flag, port, quantity, text, whole
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class Lifting(Device):
-    """A thing with a bladder."""
+    """An item with a bladder."""
 
     lift_kgf: float | None = quantity(
         "buoyancy",
@@ -56,7 +56,7 @@ class Drysuit(Device):
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Suit(Thing):
+class Suit(Item):
     """A suit of foam, or a part of one: its foam is squeezed on the way down."""
 
     kind: ClassVar = "suit"
@@ -82,7 +82,7 @@ class Suit(Thing):
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Lead(Thing):
+class Lead(Item):
     """Pieces of lead that sit in one place."""
 
     kind: ClassVar = "lead"
@@ -101,10 +101,10 @@ class Other(Device):
     """Anything else that weighs or floats."""
 
     kind: ClassVar = "other"
-    title: ClassVar = "other thing"
+    title: ClassVar = "other item"
 
     density_kg_m3: float | None = quantity(
-        "density", "Density of a solid thing; beside its mass.", '"7900 kg/m3"', lowest=20.0, highest=20000.0
+        "density", "Density of a solid item; beside its mass.", '"7900 kg/m3"', lowest=20.0, highest=20000.0
     )
     volume_m3: float | None = quantity(
         "volume", "Water it displaces; beside its mass.", '"0.8 L"', lowest=0.0, highest=0.1

@@ -1,9 +1,9 @@
 """Where everything stands in the text of a kit file.
 
-A kit file is a heading of keys and then one block of lines for each thing, from its `[[table]]` line, with the comment
+A kit file is a heading of keys and then one block of lines for each item, from its `[[table]]` line, with the comment
 lines right above it, up to the next block. Blocks are what an edit cuts out and puts back, so the rest of the file
 keeps its bytes; and they are where line numbers come from, which no TOML parser gives. What follows the last key of a
-block (blank lines, a comment that introduces the next part of the file) belongs to no thing and stays where it is.
+block (blank lines, a comment that introduces the next part of the file) belongs to no item and stays where it is.
 
 Works on text that parses as TOML; on other text the blocks mean nothing.
 """
@@ -28,7 +28,7 @@ _TOKEN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """The lines of one thing, or of the heading."""
+    """The lines of one item, or of the heading."""
 
     table: str
     """Empty for the heading."""

@@ -5,7 +5,7 @@ from functools import cache
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.catalogue.upkeep import upkeep
-from kitbuilder.kit.fields import Field, Kind
+from kitbuilder.kit.fields import Field, ValueKind
 
 
 @cache
@@ -61,7 +61,7 @@ _LISTS = {
 
 def example_for(field: Field, table: str) -> str:
     """The example of a key; where the declared one is not a word of this table, the first that is."""
-    if field.kind is not Kind.CHOICE:
+    if field.kind is not ValueKind.CHOICE:
         return field.example
     words = [f'"{word}"' for word in choices_for(field, table)]
     return field.example if field.example in words else words[0]

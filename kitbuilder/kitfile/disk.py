@@ -18,7 +18,7 @@ from threading import Lock, Thread
 from kitbuilder.kitfile.held import hold
 
 LARGEST_FILE = 1_000_000
-"""Bytes. A kit of forty things with many comments has about ten thousand."""
+"""Bytes. A kit of forty items with many comments has about ten thousand."""
 
 FLUSHING = "flushing"
 """The name of the thread that flushes files in the background."""

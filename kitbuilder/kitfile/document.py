@@ -5,16 +5,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from kitbuilder.kit.fields import Kind, fields_of
-from kitbuilder.kit.files import FileKind
-from kitbuilder.kit.things import Entry, split_port
+from kitbuilder.kit.fields import ValueKind, fields_of
+from kitbuilder.kit.file_kinds import FileKind
+from kitbuilder.kit.items import Entry, split_port
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.disk import Over, UnreadableFile, read_text, save_text
-from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.journal import Journal, News, Recovered, forget_journal, read_journals
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.read import read_written
-from kitbuilder.kitfile.reader import Reading, Row, read_as
+from kitbuilder.kitfile.reader import ParseResult, RawTable, parse_as
 
 MOST_STEPS = 500
 """Edits that can be undone."""
@@ -91,102 +91,102 @@ class Document:
         self._news = []
         return news
 
-    def written(self, thing: int | None, key: str) -> str:
+    def raw_value(self, item: int | None, key: str) -> str:
         """The value of a key as it stands in the file, without quotes; empty when it does not."""
-        raw = self.reading.rows[_block_number(thing)][1].get(key)
+        raw = self.reading.rows[_block_number(item)][1].get(key)
         if isinstance(raw, list):
             return ", ".join(str(row) for row in raw)
         return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
 
-    def has(self, thing: int | None, key: str) -> bool:
+    def has(self, item: int | None, key: str) -> bool:
         """Whether a key stands in the file."""
-        return key in self.reading.rows[_block_number(thing)][1]
+        return key in self.reading.rows[_block_number(item)][1]
 
-    def set_value(self, thing: int | None, key: str, value: Value | None) -> None:
-        """Set one key of a thing (of the heading when None); a value of None takes the key out.
+    def set_value(self, item: int | None, key: str, value: TomlValue | None) -> None:
+        """Set one key of an item (of the heading when None); a value of None takes the key out.
 
         Raises:
             RefusedEdit: The value is not accepted there; the message says what is.
         """
-        self._edit(_setting(thing, key, value))
+        self._edit(_setting(item, key, value))
 
-    def set_values(self, thing: int | None, values: dict[str, Value | None]) -> None:
-        """Set several keys of a thing as one edit, each as `set_value` does.
+    def set_values(self, item: int | None, values: dict[str, TomlValue | None]) -> None:
+        """Set several keys of an item as one edit, each as `set_value` does.
 
         Raises:
             RefusedEdit: A value is not accepted there.
         """
-        self._edit(*(_setting(thing, key, value) for key, value in values.items()))
+        self._edit(*(_setting(item, key, value) for key, value in values.items()))
 
-    def preview(self, thing: int | None, key: str, value: Value | None) -> Reading:
+    def preview(self, item: int | None, key: str, value: TomlValue | None) -> ParseResult:
         """What the file would say with one key set; nothing is changed.
 
         Raises:
             RefusedEdit: The value is not accepted there.
         """
-        return self._changed(_setting(thing, key, value))[1]
+        return self._changed(_setting(item, key, value))[1]
 
-    def rename_tag(self, thing: int, tag: str) -> None:
-        """Give a thing another tag, and every reference to it as well.
+    def rename_tag(self, item: int, tag: str) -> None:
+        """Give an item another tag, and every reference to it as well.
 
         Raises:
             RefusedEdit: The tag is taken or empty.
         """
-        old = self._things()[thing].tag
-        changes: list[tuple[int, str, Value | None]] = [(thing, "tag", tag)]
-        for number, other in enumerate(self._things()):
+        old = self._items()[item].tag
+        changes: list[tuple[int, str, TomlValue | None]] = [(item, "tag", tag)]
+        for number, other in enumerate(self._items()):
             for field in fields_of(type(other)):
                 reference = getattr(other, field.attribute)
-                if field.kind is Kind.TAG and reference == old:
+                if field.kind is ValueKind.TAG and reference == old:
                     changes.append((number, field.key, tag))
-                elif field.kind is Kind.PORT and reference and split_port(reference)[0] == old:
+                elif field.kind is ValueKind.PORT and reference and split_port(reference)[0] == old:
                     changes.append((number, field.key, f"{tag} {split_port(reference)[1]}"))
         self._edit(*(_setting(*change) for change in changes))
 
-    def add_thing(self, kind: str, values: dict[str, Value], after: int | None) -> int:
-        """A new thing after another (after the heading when None). Gives its number.
+    def add_item(self, kind: str, values: dict[str, TomlValue], after: int | None) -> int:
+        """A new item after another (after the heading when None). Gives its number.
 
         Raises:
-            RefusedEdit: The values do not make a thing of that kind.
+            RefusedEdit: The values do not make an item of that kind.
         """
-        self._edit(_inserting(_block_number(after), edits.thing_lines(kind, values), (kind, dict(values))))
+        self._edit(_inserting(_block_number(after), edits.item_lines(kind, values), (kind, dict(values))))
         return _block_number(after)
 
-    def copy_thing(self, thing: int) -> int:
-        """A copy of a thing below it, with a tag of its own. Gives the copy's number."""
-        tag = self.free_tag(self._things()[thing].tag)
-        block = self.reading.blocks[thing + 1]
+    def copy_item(self, item: int) -> int:
+        """A copy of an item below it, with a tag of its own. Gives the copy's number."""
+        tag = self.free_tag(self._items()[item].tag)
+        block = self.reading.blocks[item + 1]
         lines = self.text[block.start : block.end]
-        self._edit(_inserting(thing + 1, lines, self.reading.rows[thing + 1]), _setting(thing + 1, "tag", tag))
-        return thing + 1
+        self._edit(_inserting(item + 1, lines, self.reading.rows[item + 1]), _setting(item + 1, "tag", tag))
+        return item + 1
 
-    def remove_thing(self, thing: int) -> None:
-        """Take a thing out. What refers to it then leads nowhere, and is found."""
-        number = thing + 1
+    def remove_item(self, item: int) -> None:
+        """Take an item out. What refers to it then leads nowhere, and is found."""
+        number = item + 1
         self._edit(
             Change(
-                lambda text, reading: edits.remove_thing(text, reading.blocks, number),
+                lambda text, reading: edits.remove_item(text, reading.blocks, number),
                 lambda rows: rows[:number] + rows[number + 1 :],
             )
         )
 
-    def move_thing(self, thing: int, by: int) -> int:
-        """Move a thing one place up (-1) or down (+1) in the file. Gives its new number."""
-        target = thing + by
-        if not 0 <= target < len(self._things()):
-            return thing
-        upper = min(thing, target) + 1
+    def move_item(self, item: int, by: int) -> int:
+        """Move an item one place up (-1) or down (+1) in the file. Gives its new number."""
+        target = item + by
+        if not 0 <= target < len(self._items()):
+            return item
+        upper = min(item, target) + 1
         self._edit(
             Change(
-                lambda text, reading: edits.swap_things(text, reading.blocks[upper], reading.blocks[upper + 1]),
+                lambda text, reading: edits.swap_items(text, reading.blocks[upper], reading.blocks[upper + 1]),
                 lambda rows: (*rows[:upper], rows[upper + 1], rows[upper], *rows[upper + 2 :]),
             )
         )
         return target
 
     def free_tag(self, wanted: str) -> str:
-        """The tag itself if no thing has it, else with the first free number behind."""
-        taken = {thing.tag for thing in self._things()}
+        """The tag itself if no item has it, else with the first free number behind."""
+        taken = {item.tag for item in self._items()}
         stem = wanted.rstrip("0123456789").rstrip() or wanted
         number = 2
         while wanted in taken:
@@ -207,7 +207,7 @@ class Document:
         Their journal goes once they are kept in the one of this document; until then it stays.
         """
         earlier, self._earlier = self._earlier[0], self._earlier[1:]
-        if read_as(earlier.text, self.file).contents is None:
+        if parse_as(earlier.text, self.file).contents is None:
             return False
         self._record(earlier.text)
         if self.journal.kept is not None and earlier.kept is not None:
@@ -277,8 +277,8 @@ class Document:
         except UnreadableFile:
             return None
 
-    def _things(self) -> tuple[Entry, ...]:
-        return self.reading.contents.things if self.reading.contents else ()
+    def _items(self) -> tuple[Entry, ...]:
+        return self.reading.contents.items if self.reading.contents else ()
 
     def _edit(self, *changes: "Change") -> None:
         """Make changes one after the other and record them as one edit.
@@ -288,33 +288,33 @@ class Document:
         """
         self._record(*self._changed(*changes))
 
-    def _changed(self, *changes: "Change") -> tuple[str, Reading]:
+    def _changed(self, *changes: "Change") -> tuple[str, ParseResult]:
         text, reading, expected = self.text, self.reading, self.reading.rows
         for change in changes:
             text, expected = change.text(text, reading), change.rows(expected)
-            reading = read_as(text, self.file)
+            reading = parse_as(text, self.file)
             if reading.rows != expected:
                 raise RefusedEdit(reading.problems)
         if reading.contents is None or reading.problems:
             raise RefusedEdit(reading.problems)
         return text, reading
 
-    def _record(self, text: str, reading: Reading | None = None) -> None:
+    def _record(self, text: str, reading: ParseResult | None = None) -> None:
         if text == self.text:
             return
         self._history[self._now + 1 :] = [text]
         del self._history[: -MOST_STEPS - 1]
         self._now = len(self._history) - 1
-        self._show(reading or read_as(text, self.file))
+        self._show(reading or parse_as(text, self.file))
 
     def _step(self, by: int) -> bool:
         if not 0 <= self._now + by < len(self._history):
             return False
         self._now += by
-        self._show(read_as(self.text, self.file))
+        self._show(parse_as(self.text, self.file))
         return True
 
-    def _show(self, reading: Reading) -> None:
+    def _show(self, reading: ParseResult) -> None:
         self.reading = reading
         if not self.is_dirty:
             self.journal.clear()
@@ -329,14 +329,14 @@ class Document:
 class Change:
     """One change of the text, and what must come of it; an edit that does anything else is refused."""
 
-    text: Callable[[str, Reading], str]
-    rows: Callable[[tuple[Row, ...]], tuple[Row, ...]]
+    text: Callable[[str, ParseResult], str]
+    rows: Callable[[tuple[RawTable, ...]], tuple[RawTable, ...]]
 
 
-def _setting(thing: int | None, key: str, value: Value | None) -> Change:
-    number = _block_number(thing)
+def _setting(item: int | None, key: str, value: TomlValue | None) -> Change:
+    number = _block_number(item)
 
-    def rows(before: tuple[Row, ...]) -> tuple[Row, ...]:
+    def rows(before: tuple[RawTable, ...]) -> tuple[RawTable, ...]:
         table, values = before[number]
         values = {known: kept for known, kept in values.items() if known != key}
         return (*before[:number], (table, values if value is None else values | {key: value}), *before[number + 1 :])
@@ -344,14 +344,14 @@ def _setting(thing: int | None, key: str, value: Value | None) -> Change:
     return Change(lambda text, reading: edits.set_value(text, reading.blocks[number], key, value, reading.file), rows)
 
 
-def _inserting(after: int, lines: str, row: Row) -> Change:
+def _inserting(after: int, lines: str, row: RawTable) -> Change:
     """A change that puts lines behind the block with that number."""
     return Change(
-        lambda text, reading: edits.insert_thing(text, reading.blocks[after], lines),
+        lambda text, reading: edits.insert_item(text, reading.blocks[after], lines),
         lambda rows: (*rows[: after + 1], row, *rows[after + 1 :]),
     )
 
 
-def _block_number(thing: int | None) -> int:
-    """The number of a thing's block; the heading is block 0."""
-    return 0 if thing is None else thing + 1
+def _block_number(item: int | None) -> int:
+    """The number of an item's block; the heading is block 0."""
+    return 0 if item is None else item + 1

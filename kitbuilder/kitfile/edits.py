@@ -1,23 +1,23 @@
-"""Edits on the text of a kit file: each changes the lines of one thing and no byte besides.
+"""Edits on the text of a kit file: each changes the lines of one item and no byte besides.
 
 A value is replaced by tomlkit inside the lines of its own key, so its comment, spacing and kind of quote survive.
-Whole things are moved, copied and removed as blocks of lines.
+Whole items are moved, copied and removed as blocks of lines.
 """
 
 import re
 
 from kitbuilder.kit.fields import fields_of
-from kitbuilder.kit.files import KIT_FILE, FileKind, record_of
+from kitbuilder.kit.file_kinds import KIT_FILE, FileKind, record_of
 from kitbuilder.kitfile.blocks import Block
 
-Value = str | bool | int | list[str]
+TomlValue = str | bool | int | list[str]
 
 _SPACING = re.compile(r"([ \t]*)(.*?)([ \t]*)=([ \t]*)")
 _BLANK_ABOVE = re.compile(r"\A(?:[ \t]*\r?\n)+")
 _BLANK_BELOW = re.compile(r"(?<=\n)(?:[ \t]*\r?\n)+\Z")
 
 
-def set_value(text: str, block: Block, key: str, value: Value | None, file: FileKind = KIT_FILE) -> str:
+def set_value(text: str, block: Block, key: str, value: TomlValue | None, file: FileKind = KIT_FILE) -> str:
     """The text with one key of a block set, added or, with None, taken out."""
     if key not in block.key_spans:
         return text if value is None else _add_key(text, block, key, value, file)
@@ -26,7 +26,7 @@ def set_value(text: str, block: Block, key: str, value: Value | None, file: File
     return text[:start] + statement + text[end:]
 
 
-def insert_thing(text: str, after: Block, lines: str) -> str:
+def insert_item(text: str, after: Block, lines: str) -> str:
     """The text with a new block of lines after a block, one blank line between."""
     newline = _newline(text)
     before = _ended(text[: after.end], newline)
@@ -34,14 +34,14 @@ def insert_thing(text: str, after: Block, lines: str) -> str:
     return before + gap + _ended(_with_newlines(lines, newline), newline) + text[after.end :]
 
 
-def remove_thing(text: str, blocks: tuple[Block, ...], number: int) -> str:
+def remove_item(text: str, blocks: tuple[Block, ...], number: int) -> str:
     """The text without a block; comments that stand apart below it stay."""
     block = blocks[number]
     before, rest = text[: block.start], _BLANK_ABOVE.sub("", text[block.end :])
     return before + rest if rest else _BLANK_BELOW.sub("", before)
 
 
-def swap_things(text: str, upper: Block, lower: Block) -> str:
+def swap_items(text: str, upper: Block, lower: Block) -> str:
     """The text with two blocks in each other's place; what stands between them stays."""
     first, between, second = text[upper.start : upper.end], text[upper.end : lower.start], text[lower.start : lower.end]
     if not second.endswith("\n"):  # the last line of the file stays without a line break
@@ -50,13 +50,13 @@ def swap_things(text: str, upper: Block, lower: Block) -> str:
     return text[: upper.start] + second + between + first + text[lower.end :]
 
 
-def thing_lines(table: str, values: dict[str, Value]) -> str:
-    """The lines of a new thing."""
+def item_lines(table: str, values: dict[str, TomlValue]) -> str:
+    """The lines of a new item."""
     rows = [f"{key} = {_written(value)}" for key, value in values.items()]
     return "\n".join([f"[[{table}]]", *rows, ""])
 
 
-def _replaced(statement: str, key: str, value: Value) -> str:
+def _replaced(statement: str, key: str, value: TomlValue) -> str:
     import tomlkit  # as slow to import as the whole command line, and needed only once somebody edits
 
     document = tomlkit.parse(statement)
@@ -68,7 +68,7 @@ def _replaced(statement: str, key: str, value: Value) -> str:
     return tomlkit.dumps(document)
 
 
-def _add_key(text: str, block: Block, key: str, value: Value, file: FileKind) -> str:
+def _add_key(text: str, block: Block, key: str, value: TomlValue, file: FileKind) -> str:
     """Below the key that comes before it in the schema, aligned as that one is."""
     order = [field.key for field in fields_of(record_of(block.table, file))]
     earlier = [known for known in order[: order.index(key)] if known in block.key_spans]
@@ -81,7 +81,7 @@ def _add_key(text: str, block: Block, key: str, value: Value, file: FileKind) ->
     return _ended(text[:end], newline) + f"{indent}{key}{gap}={space}{_written(value)}{newline}" + text[end:]
 
 
-def _written(value: Value) -> str:
+def _written(value: TomlValue) -> str:
     import tomlkit
 
     return tomlkit.item(value).as_string()

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, STOCK_FILE
+from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, STOCK_FILE
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.problems import Problem
@@ -57,6 +57,6 @@ def kit_worn_by(path: Path, name: str, diver: Diver) -> ResolvedKit | None:
     kit = read_worn(path.parent, name, diver)
     if kit is None:
         return None
-    others = ((other, read_worn(path.parent, other, diver)) for other in sorted({check.kit for check in diver.things}))
+    others = ((other, read_worn(path.parent, other, diver)) for other in sorted({check.kit for check in diver.items}))
     worn = tuple((other, found) for other, found in others if found is not None and other != name)
-    return resolve(kit.written, kit.linked._replace(worn=worn), kit.lines)
+    return resolve(kit.unresolved, kit.linked._replace(worn=worn), kit.lines)

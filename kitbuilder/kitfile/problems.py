@@ -7,12 +7,12 @@ from difflib import get_close_matches
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing that keeps a file from being read as a kit."""
+    """One reason why a file cannot be read as a kit."""
 
     line: int | None
     """None when no line can be named honestly."""
     place: str
-    """The thing and the key, as the file calls them; empty for the file as a whole."""
+    """The item and the key, as the file calls them; empty for the file as a whole."""
     found: str
     accepted: str
 

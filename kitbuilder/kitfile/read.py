@@ -8,26 +8,26 @@ from functools import lru_cache
 from pathlib import Path
 
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.items import Kit
 from kitbuilder.kit.lines import NO_LINES, Lines
-from kitbuilder.kit.resolved import Linked, ResolvedKit, resolve
-from kitbuilder.kit.things import Kit
+from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
 from kitbuilder.kitfile.disk import UnreadableFile, read_text
 from kitbuilder.kitfile.problems import Problem
-from kitbuilder.kitfile.reader import Reading, holds_other, read_as, read_as_said
-from kitbuilder.kitfile.stock import is_table, read_stock_text
+from kitbuilder.kitfile.reader import ParseResult, holds_other, parse_as, parse_as_said
+from kitbuilder.kitfile.stock_links import is_table, read_stock_text
 
 MOST_PROBLEMS = 3
 """Problems of a linked file that are named with the kit; `check` of that file names all."""
 
 
-def read(path: Path, expected: FileKind | None = None) -> Reading:
+def read(path: Path, expected: FileKind | None = None) -> ParseResult:
     """Read a file as `read_written` does; a kit is resolved. Never raises: what is wrong is in `problems`."""
     reading = read_written(path, expected)
     return reading if reading.kit is None else replace(reading, contents=resolve_at(path, reading.kit, reading.lines))
 
 
-def read_written(path: Path, expected: FileKind | None = None) -> Reading:
+def read_written(path: Path, expected: FileKind | None = None) -> ParseResult:
     """Read a file by itself, without what it refers to. Never raises.
 
     Args:
@@ -39,18 +39,18 @@ def read_written(path: Path, expected: FileKind | None = None) -> Reading:
         text = read_text(path)
     except UnreadableFile as error:
         found, _, accepted = str(error).partition(". ")
-        return Reading(None, (Problem(None, "", found, accepted + "."),), file=expected or _kind_by_name(path))
+        return ParseResult(None, (Problem(None, "", found, accepted + "."),), file=expected or _kind_by_name(path))
     if is_table(path) and expected and expected is not STOCK_FILE:
-        return Reading(None, (holds_other(None, STOCK_FILE.name, expected),), text, file=STOCK_FILE)
+        return ParseResult(None, (holds_other(None, STOCK_FILE.name, expected),), text, file=STOCK_FILE)
     if expected is STOCK_FILE or is_table(path):
         return read_stock_text(text, path)
     if expected is not None:
-        return read_as(text, expected)
-    reading = read_as_said(text)
+        return parse_as(text, expected)
+    reading = parse_as_said(text)
     return read_stock_text(text, path) if reading.file is STOCK_FILE else reading
 
 
-def read_kept(path: Path, expected: FileKind | None = None) -> Reading:
+def read_kept(path: Path, expected: FileKind | None = None) -> ParseResult:
     """Read a file as `read_written` does, anew only when it was written since. Never raises."""
     try:
         found = path.stat()
@@ -63,7 +63,7 @@ def read_kept(path: Path, expected: FileKind | None = None) -> Reading:
 
 
 @lru_cache(maxsize=256)
-def _kept(path: Path, _written_ns: int, _size: int, expected: FileKind | None) -> Reading:
+def _kept(path: Path, _written_ns: int, _size: int, expected: FileKind | None) -> ParseResult:
     return read_written(path, expected)
 
 
@@ -79,7 +79,7 @@ def resolve_at(path: Path, kit: Kit, lines: Lines = NO_LINES) -> ResolvedKit:
     diver, diver_problems = _linked(folder, header.diver, DIVER_FILE)
     locker, locker_problems = _linked(folder, header.locker, LOCKER_FILE)
     stock, stock_problems = _linked(folder, header.stock, STOCK_FILE)
-    linked = Linked(
+    linked = LinkedFiles(
         own=path.name,
         diver=diver.diver if diver else None,
         worn=worn_kits(path, diver.diver) if diver and diver.diver else (),
@@ -94,7 +94,7 @@ def resolve_at(path: Path, kit: Kit, lines: Lines = NO_LINES) -> ResolvedKit:
 
 def worn_kits(path: Path, diver: Diver) -> tuple[tuple[str, ResolvedKit], ...]:
     """Read the kits of a diver's float checks, but for the one of `path`; those that cannot be read are left out."""
-    names = sorted({check.kit for check in diver.things} - {path.name})
+    names = sorted({check.kit for check in diver.items} - {path.name})
     kits = ((name, read_worn(path.parent, name, diver)) for name in names)
     return tuple((name, kit) for name, kit in kits if kit is not None)
 
@@ -106,10 +106,10 @@ def read_worn(folder: Path, name: str, diver: Diver) -> ResolvedKit | None:
         return None
     locker, problems = _linked(folder, kit.header.locker, LOCKER_FILE)
     found = locker.locker if locker else None
-    return resolve(kit, Linked(own=name, diver=diver, locker=found, locker_problems=problems))
+    return resolve(kit, LinkedFiles(own=name, diver=diver, locker=found, locker_problems=problems))
 
 
-def _linked(folder: Path, name: str | None, file: FileKind) -> tuple[Reading | None, tuple[str, ...]]:
+def _linked(folder: Path, name: str | None, file: FileKind) -> tuple[ParseResult | None, tuple[str, ...]]:
     """A file that a kit names, and what is wrong with it, a sentence each."""
     if name is None:
         return None, ()

@@ -9,12 +9,12 @@ from typing import Any, cast
 
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, fields_of
-from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents, FileKind
+from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, Contents, FileKind
+from kitbuilder.kit.items import FORMAT, KINDS, Entry, Kit
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.stock import Stock
-from kitbuilder.kit.things import FORMAT, KINDS, Entry, Kit
 from kitbuilder.kitfile.blocks import Block, find_blocks
 from kitbuilder.kitfile.problems import Problem, nearest
 from kitbuilder.kitfile.syntax import NotToml, parse_toml
@@ -22,17 +22,17 @@ from kitbuilder.kitfile.values import Refusal, describe, parse_value, shorten
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
-Row = tuple[str, dict[str, Any]]
+RawTable = tuple[str, dict[str, Any]]
 
 
 @dataclass(frozen=True)
-class Reading:
+class ParseResult:
     """What came of reading one text: a kit, what another kind of file holds, or problems."""
 
     contents: Contents | None
     problems: tuple[Problem, ...]
     text: str = ""
-    rows: tuple[Row, ...] = ()
+    rows: tuple[RawTable, ...] = ()
     """What stands in each block as TOML gives it: the name of its table, and its keys and values."""
     starts: tuple[int, ...] = ()
     """Offsets of the tables, if all are plainly written; else a line takes looking at every statement."""
@@ -68,7 +68,7 @@ class Reading:
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:
-        """The heading, then one block a thing; looked for when first asked. Empty when they are not told apart."""
+        """The heading, then one block an item; looked for when first asked. Empty when they are not told apart."""
         blocks = find_blocks(self.text) if self.rows else ()
         return blocks if len(blocks) == len(self.rows) else ()
 
@@ -82,27 +82,27 @@ class Reading:
         return Lines(tuple((block.line, block.key_lines) for block in self.blocks))
 
 
-def read_kit(text: str) -> Reading:
+def read_kit(text: str) -> ParseResult:
     """What a text says as a kit file. Never raises: what is wrong is in the reading."""
-    return read_as(text, KIT_FILE)
+    return parse_as(text, KIT_FILE)
 
 
-def read_as(text: str, file: FileKind) -> Reading:
+def parse_as(text: str, file: FileKind) -> ParseResult:
     """What a text says as a kind of file. Never raises: what is wrong is in the reading."""
     try:
         data = parse_toml(text)
     except NotToml as error:
-        return Reading(None, (error.problem,), text, file=file)
+        return ParseResult(None, (error.problem,), text, file=file)
     return _FileReader(data, text, file).read()
 
 
-def read_as_said(text: str) -> Reading:
+def parse_as_said(text: str) -> ParseResult:
     """Read a text as what its key `holds` says; a text without that key is a kit. Never raises."""
     try:
         data = parse_toml(text)
     except NotToml as error:
         match = _HOLDS.search(text)
-        return Reading(None, (error.problem,), text, file=FILE_KINDS.get(match[1], KIT_FILE) if match else KIT_FILE)
+        return ParseResult(None, (error.problem,), text, file=FILE_KINDS.get(match[1], KIT_FILE) if match else KIT_FILE)
     said = data.get("holds")
     file = FILE_KINDS.get(said, KIT_FILE) if isinstance(said, str) else KIT_FILE
     return _FileReader(data, text, file).read()
@@ -125,7 +125,7 @@ class _FileReader:
         self.starts, self.tables = _plain_tables(data, text)
         self.tables = self.tables or tuple(block.table for block in self.blocks[1:])
         self.problems: list[Problem] = []
-        self.rows: list[Row] = []
+        self.rows: list[RawTable] = []
         self.tags: list[tuple[int, str]] = []
         self.broken: set[int] = set()
         """The blocks that have a problem."""
@@ -135,23 +135,23 @@ class _FileReader:
         """Where everything stands; needed only to say where something is wrong."""
         return find_blocks(self.text)
 
-    def read(self) -> Reading:
+    def read(self) -> ParseResult:
         if problem := self._find_newer_format():
-            return Reading(None, (problem,), self.text, file=self.file)
+            return ParseResult(None, (problem,), self.text, file=self.file)
         holds = self.data.get("holds", KIT_FILE.name)
         if isinstance(holds, str) and holds in FILE_KINDS and holds != self.file.name:
             line = self._line(0, "holds") if "holds" in self.data else None
-            return Reading(None, (holds_other(line, holds, self.file),), self.text, file=self.file, holds=holds)
+            return ParseResult(None, (holds_other(line, holds, self.file),), self.text, file=self.file, holds=holds)
         self._check_tables()
         header = self._read_header()
-        things = self._read_things()
+        items = self._read_items()
         self._check_tags()
         self.problems.sort(key=lambda problem: problem.line or 0)
         problems, rows = tuple(self.problems), tuple(self.rows)
         if 0 in self.broken or (problems and not self.file.keeps_sound_rows):
-            return Reading(None, problems, self.text, rows, file=self.file)
-        contents = self.file.contents(header, [thing for number, thing in things if number not in self.broken])
-        return Reading(contents, problems, self.text, rows, self.starts, self.file, self.file.name)
+            return ParseResult(None, problems, self.text, rows, file=self.file)
+        contents = self.file.contents(header, [item for number, item in items if number not in self.broken])
+        return ParseResult(contents, problems, self.text, rows, self.starts, self.file, self.file.name)
 
     def _find_newer_format(self) -> Problem | None:
         """The one problem of a file of a later format; what else it holds is not ours to judge."""
@@ -174,14 +174,14 @@ class _FileReader:
         for kind in self.file.kinds:
             if kind in keys:
                 found = f"found {describe(keys.pop(kind))}"
-                self._report(0, kind, kind, found, f"Write a [[{kind}]] table for each thing.")
+                self._report(0, kind, kind, found, f"Write a [[{kind}]] table for each item.")
         self.rows.append(("", keys))
         return self._read_record(self.file.header, keys, 0, "", "")
 
-    def _read_things(self) -> list[tuple[int, object]]:
-        """The things, each with the number of its block."""
+    def _read_items(self) -> list[tuple[int, object]]:
+        """The items, each with the number of its block."""
         used = dict.fromkeys(self.file.kinds, 0)
-        things: list[tuple[int, object]] = []
+        items: list[tuple[int, object]] = []
         for number, table in enumerate(self.tables, 1):
             rows = self.data.get(table)
             if table not in self.file.kinds or not isinstance(rows, list):
@@ -191,12 +191,12 @@ class _FileReader:
             self.rows.append((table, raw))
             if isinstance(raw.get("tag"), str):
                 self.tags.append((number, raw["tag"]))
-            things.append((number, self._read_thing(table, raw, number, used[table])))
-        return things
+            items.append((number, self._read_item(table, raw, number, used[table])))
+        return items
 
-    def _read_thing(self, table: str, raw: dict[str, Any], number: int, count: int) -> object | None:
-        if self.file is KIT_FILE and (items := _hashable(raw)) and (thing := _sound_thing(table, items)):
-            return thing
+    def _read_item(self, table: str, raw: dict[str, Any], number: int, count: int) -> object | None:
+        if self.file is KIT_FILE and (pairs := _hashable(raw)) and (item := _sound_item(table, pairs)):
+            return item
         record = self.file.kinds[table]
         return self._read_record(record, self._own_keys(raw, number), number, table, _name(record, count, raw))
 
@@ -226,7 +226,7 @@ class _FileReader:
         for number, tag in self.tags:
             if tag in first_seen:
                 line = self._line(first_seen[tag], "tag")
-                accepted = f"It stands on line {line} already. A tag names one thing; change one of the two."
+                accepted = f"It stands on line {line} already. A tag names one item; change one of the two."
                 title = self.file.kinds[self.tables[number - 1]].title
                 self._report(number, "tag", f"{title}, tag", f'found "{shorten(tag)}" a second time', accepted)
             first_seen.setdefault(tag, number)
@@ -285,29 +285,29 @@ def _plain_lines(text: str, starts: tuple[int, ...]) -> tuple[tuple[int, dict[st
     return tuple(blocks)
 
 
-Items = tuple[tuple[str, str | bool | tuple[str, ...]], ...]
+KeyValues = tuple[tuple[str, str | bool | tuple[str, ...]], ...]
 
 
-def _hashable(raw: dict[str, Any]) -> Items | None:
-    """Keys and values, lists as tuples; None if there is a value that a thing never has, such as a number."""
-    items: list[tuple[str, str | bool | tuple[str, ...]]] = []
+def _hashable(raw: dict[str, Any]) -> KeyValues | None:
+    """Keys and values, lists as tuples; None if there is a value that an item never has, such as a number."""
+    pairs: list[tuple[str, str | bool | tuple[str, ...]]] = []
     for key, value in raw.items():
         if isinstance(value, (str, bool)):
-            items.append((key, value))
+            pairs.append((key, value))
         elif isinstance(value, list) and all(isinstance(row, str) for row in value):
-            items.append((key, tuple(value)))
+            pairs.append((key, tuple(value)))
         else:
             return None
-    return tuple(items)
+    return tuple(pairs)
 
 
 @lru_cache(maxsize=4096)
-def _sound_thing(table: str, items: Items) -> Entry | None:
-    """A thing, or None if anything is wrong with it. Kept: the kits of a folder share most of theirs."""
+def _sound_item(table: str, pairs: KeyValues) -> Entry | None:
+    """An item, or None if anything is wrong with it. Kept: the kits of a folder share most of theirs."""
     record: type = KINDS[table]
     known = _fields_by_key(record)
     values: dict[str, object] = {}
-    for key, value in items:
+    for key, value in pairs:
         field = known.get(key)
         if field is None:
             return None
@@ -326,15 +326,15 @@ def _fields_by_key(record: type) -> dict[str, Field]:
 
 
 def _unknown_table(table: str, file: FileKind) -> tuple[str, str]:
-    """What to say of a table that is not a kind of thing."""
+    """What to say of a table that is not a kind of item."""
     outer = table.partition(".")[0]
     if outer in file.kinds:
         accepted = f"Tables inside tables are not used. Write keys below [[{outer}]], or a [[table]] of its own."
         return f'"{shorten(table)}" is a table inside a table', accepted
     if field := _fields_by_key(file.header).get(table):
-        return f'"{table}" is a key, not a table', f"Write it above the first thing: {table} = {field.example}"
+        return f'"{table}" is a key, not a table', f"Write it above the first item: {table} = {field.example}"
     kinds = ", ".join(f"[[{kind}]]" for kind in file.kinds)
-    what = "A thing is one of" if file is KIT_FILE else "Accepted here:"
+    what = "An item is one of" if file is KIT_FILE else "Accepted here:"
     return f'the table "{shorten(table)}" is not known', f"{what} {kinds}.{nearest(table, file.kinds)}"
 
 
@@ -345,13 +345,13 @@ def _is_table(value: object) -> bool:
 
 
 def _name(record: type[Entry], count: int, raw: dict[str, Any]) -> str:
-    """What to call a thing in a message: its tag, else its place among its kind."""
+    """What to call an item in a message: its tag, else its place among its kind."""
     title = record.title
     tag = raw.get("tag")
     return f'{title} "{shorten(tag)}"' if isinstance(tag, str) and tag else f"{title} no. {count}"
 
 
 def _place(name: str, key: str) -> str:
-    """A thing and one of its keys."""
+    """An item and one of its keys."""
     shown = key if _BARE_KEY.fullmatch(key) else describe(key)
     return f"{name}, {shown}" if name else shown

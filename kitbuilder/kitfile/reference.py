@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.fields import Field, Kind, fields_of
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
-from kitbuilder.kit.things import FORMAT
+from kitbuilder.kit.fields import Field, ValueKind, fields_of
+from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.items import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
-from kitbuilder.kitfile.values import MOST_LISTED, limits_words, whole_words
+from kitbuilder.kitfile.values import MOST_LISTED, format_choices, format_limits
 from kitbuilder.units import DIMENSIONS
 
 
@@ -58,8 +58,8 @@ One kit a file, in TOML. This page is printed by `kitbuilder format`; `kitbuilde
 for editors.
 
 - A quantity is a text with a unit: "75 cm", "28 in", "7 ft 2 in", "0.21 kg". A bare number is refused.
-- One `[[table]]` is one thing that can be held in the hand. Things stand in any order; the app keeps it.
-- A tag names a thing once. `to = "gauge"` leads to the thing with that tag; `from = "first LP1"` names a first stage
+- One `[[table]]` is one item that can be held in the hand. Items stand in any order; the app keeps it.
+- A tag names an item once. `to = "gauge"` leads to the item with that tag; `from = "first LP1"` names a first stage
   and one of its ports.
 - A mass that was weighed beats the one computed from a preset.
 - An unknown key is an error. Dotted keys and tables inside tables are not used.
@@ -89,7 +89,7 @@ price. Decimals may have a comma. `in_stock` may be yes, no, or how many there a
 _LOCKER_INTRODUCTION = """# The locker file
 
 What a diver owns, beside the kits that name it as `locker`. It says `holds = "locker"` at its top; the shelf leaves it
-out. A thing of a kit that says `owned = "its tag here"` is that thing: what the kit does not say of it is the locker's,
+out. An item of a kit that says `owned = "its tag here"` is that item: what the kit does not say of it is the locker's,
 what both say is the kit's. A date is a day, a month or a year: "2024-05-31", "2024-05", "2024"; of a month or a year
 the first day is taken. `kitbuilder format --json-schema locker` prints this part for editors.
 """
@@ -130,21 +130,21 @@ def _meaning(field: Field, table: str) -> str:
 
 def _accepts(field: Field, table: str) -> str:
     match field.kind:
-        case Kind.QUANTITY:
-            return f"{field.dimension}, {limits_words(field)}"
-        case Kind.QUANTITIES:
-            return f"list, each a {field.dimension}, {limits_words(field)}"
-        case Kind.GAS:
+        case ValueKind.QUANTITY:
+            return f"{field.dimension}, {format_limits(field)}"
+        case ValueKind.QUANTITIES:
+            return f"list, each a {field.dimension}, {format_limits(field)}"
+        case ValueKind.GAS:
             return '"air", "oxygen", "nitrox 32", "trimix 18/45"'
-        case Kind.LANDMARKS:
+        case ValueKind.LANDMARKS:
             return f"list, at least {field.fewest}, of the landmarks below"
-        case Kind.FILE:
+        case ValueKind.FILE:
             return f"{field.kind.value}, {' or '.join(field.endings)}"
-        case Kind.CHOICE if field.vocabulary in ON_THE_PAGE:
+        case ValueKind.CHOICE if field.vocabulary in ON_THE_PAGE:
             return f"one of the {field.vocabulary}s below"
-        case Kind.WHOLE:
-            return whole_words(field)
-        case Kind.CHOICE:
+        case ValueKind.WHOLE:
+            return format_choices(field)
+        case ValueKind.CHOICE:
             return ", ".join(f'"{word}"' for word in choices_for(field, table))
         case _:
             return str(field.kind.value)
@@ -163,35 +163,35 @@ def _object(record: type, table: str) -> dict[str, Any]:
 def _property(field: Field, table: str) -> dict[str, Any]:
     description = {"description": field.meaning}
     match field.kind:
-        case Kind.CHOICE:
+        case ValueKind.CHOICE:
             return {"enum": list(choices_for(field, table))} | description
-        case Kind.WHOLE if len(field.choices) > MOST_LISTED:
+        case ValueKind.WHOLE if len(field.choices) > MOST_LISTED:
             numbers = [int(word) for word in field.choices]
             return {"type": "integer", "minimum": numbers[0], "maximum": numbers[-1]} | description
-        case Kind.WHOLE:
+        case ValueKind.WHOLE:
             return {"enum": [int(word) for word in field.choices]} | description
-        case Kind.FLAG:
+        case ValueKind.FLAG:
             return {"type": "boolean"} | description
-        case Kind.PORTS | Kind.PORT_NAMES:
+        case ValueKind.PORTS | ValueKind.PORT_NAMES:
             return {"type": "array", "items": {"type": "string", "pattern": "^(LP|HP)"}} | description
-        case Kind.QUANTITY:
+        case ValueKind.QUANTITY:
             return {"type": "string", "examples": list(DIMENSIONS[field.dimension].examples)} | description
-        case Kind.QUANTITIES:
+        case ValueKind.QUANTITIES:
             return {"type": "array", "items": {"type": "string"}} | description
-        case Kind.LANDMARKS:
+        case ValueKind.LANDMARKS:
             words = {"enum": list(choices_for(field, table))}
             return {"type": "array", "items": words, "minItems": field.fewest} | description
-        case Kind.PRICE:
+        case ValueKind.PRICE:
             price = {"type": ["number", "string"], "minimum": 0, "pattern": r"^\s*[0-9]{1,7}(\.[0-9]{1,2})?\s*$"}
             return price | description
-        case Kind.FILE:
+        case ValueKind.FILE:
             endings = "|".join(ending.removeprefix(".") for ending in field.endings)
             return {"type": "string", "pattern": rf"^[^./\\][^/\\]*\.({endings})$"} | description
-        case Kind.PORT:
+        case ValueKind.PORT:
             return {"type": "string", "pattern": " (LP|HP)[A-Za-z0-9_]*$"} | description
-        case Kind.DATE:
+        case ValueKind.DATE:
             return {"type": "string", "pattern": r"^\s*[0-9]{4}(-[0-9]{1,2}){0,2}\s*$"} | description
-        case Kind.NAME | Kind.TAG | Kind.OWNED:
+        case ValueKind.NAME | ValueKind.TAG | ValueKind.OWNED:
             return {"type": "string", "minLength": 1} | description
         case _:
             return {"type": "string"} | description

@@ -1,4 +1,4 @@
-"""Starting points: a whole kit for a layout, and the first values of a new thing."""
+"""Starting points: a whole kit for a layout, and the first values of a new item."""
 
 import tomllib
 from pathlib import Path
@@ -6,11 +6,11 @@ from pathlib import Path
 from kitbuilder import catalogue as trade_data
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import fields_of
-from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE, FileKind
-from kitbuilder.kit.things import KINDS, LAYOUTS, Hose, Kit
+from kitbuilder.kit.file_kinds import KIT_FILE, LOCKER_FILE, FileKind
+from kitbuilder.kit.items import KINDS, LAYOUTS, Hose, Kit
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.choices import example_for
-from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.reader import read_kit
 
 USUAL_LENGTH = "75 cm"
@@ -41,28 +41,28 @@ def diver_text() -> str:
 def locker_text() -> str:
     """The text of a new locker file."""
     return (
-        "# What is owned. Kits that name this file as `locker` say with `owned` which of these their things are.\n\n"
+        "# What is owned. Kits that name this file as `locker` say with `owned` which of these their items are.\n\n"
         'format = 1\nholds  = "locker"\nname   = "Locker"\n'
     )
 
 
 WHICH = ("role", "cut", "preset", "thread", "adapter", "size")
-"""The keys that say which one of its kind a thing is; no kind has two of them."""
+"""The keys that say which one of its kind an item is; no kind has two of them."""
 
 
 def which_key(kind: str, file: FileKind = KIT_FILE) -> str | None:
-    """The key that says which one of its kind a thing of a file is; None for a kind that has none."""
+    """The key that says which one of its kind an item of a file is; None for a kind that has none."""
     keys = {field.key for field in fields_of(file.kinds[kind])}
     return next((key for key in WHICH if key in keys), None)
 
 
-def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, Value]:
-    """The keys of a new thing.
+def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, TomlValue]:
+    """The keys of a new item.
 
     Args:
         kit: The kit it goes into.
         kind: Its table.
-        word: What `which_key` takes: the role of a hose, the preset of another thing; None when it is not said.
+        word: What `which_key` takes: the role of a hose, the preset of another item; None when it is not said.
         tag: Its tag, not taken in the kit.
     """
     if KINDS[kind] is Hose and word is not None:
@@ -70,8 +70,8 @@ def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, V
     return _plain_values(kind, word, tag, KIT_FILE)
 
 
-def first_owned(kind: str, word: str | None, tag: str) -> dict[str, Value]:
-    """The keys of a new thing of a locker.
+def first_owned(kind: str, word: str | None, tag: str) -> dict[str, TomlValue]:
+    """The keys of a new item of a locker.
 
     Args:
         kind: Its table.
@@ -83,19 +83,19 @@ def first_owned(kind: str, word: str | None, tag: str) -> dict[str, Value]:
     return _plain_values(kind, word, tag, LOCKER_FILE)
 
 
-def _plain_values(kind: str, word: str | None, tag: str, file: FileKind) -> dict[str, Value]:
+def _plain_values(kind: str, word: str | None, tag: str, file: FileKind) -> dict[str, TomlValue]:
     key = which_key(kind, file)
-    values: dict[str, Value] = {"tag": tag} if word is None or key is None else {"tag": tag, key: word}
+    values: dict[str, TomlValue] = {"tag": tag} if word is None or key is None else {"tag": tag, key: word}
     return values | _needed_values(kind, values, file)
 
 
-def _needed_values(kind: str, values: dict[str, Value], file: FileKind) -> dict[str, Value]:
-    """The keys a thing cannot do without, such as the mass of a piece of lead, as the reference shows them."""
+def _needed_values(kind: str, values: dict[str, TomlValue], file: FileKind) -> dict[str, TomlValue]:
+    """The keys an item cannot do without, such as the mass of a piece of lead, as the reference shows them."""
     fields = [field for field in fields_of(file.kinds[kind]) if field.required and field.key not in values]
     return {field.key: tomllib.loads(f"value = {example_for(field, kind)}")["value"] for field in fields}
 
 
-def _hose_values(role_name: str, layout: str | None) -> dict[str, Value]:
+def _hose_values(role_name: str, layout: str | None) -> dict[str, TomlValue]:
     """Body, length and ends of a hose by what it is for."""
     role = catalogue().roles[role_name]
     custom = role.customary.get(layout) if layout else None

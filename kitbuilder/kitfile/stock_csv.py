@@ -8,9 +8,9 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from kitbuilder.kit.fields import Field, Kind, fields_of
+from kitbuilder.kit.fields import Field, ValueKind, fields_of
+from kitbuilder.kit.items import FORMAT
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
-from kitbuilder.kit.things import FORMAT
 from kitbuilder.kitfile.problems import Problem, nearest
 from kitbuilder.kitfile.values import Refusal, describe, parse_value, shorten
 from kitbuilder.units import DIMENSIONS
@@ -58,7 +58,7 @@ def read_csv(text: str, name: str) -> tuple[Stock | None, tuple[Problem, ...]]:
     if lacking := _find_lacking(columns, head_line):
         return None, (*lacking, *passed_over)
     hoses, broken = _read_rows(rows, separator, columns, len(heads))
-    currency = next((column.unit for column in columns if column.field.kind is Kind.PRICE), "")
+    currency = next((column.unit for column in columns if column.field.kind is ValueKind.PRICE), "")
     return Stock(plain_header(name, currency or None), hoses), (*passed_over, *broken)
 
 
@@ -111,7 +111,7 @@ def _find_lacking(columns: tuple[Column, ...], line: int) -> list[Problem]:
         if field.required and key not in found
     ]
     for _, field, unit in columns:
-        if field.kind is Kind.QUANTITY and unit and unit not in DIMENSIONS[field.dimension].units:
+        if field.kind is ValueKind.QUANTITY and unit and unit not in DIMENSIONS[field.dimension].units:
             accepted = f'Write a head such as "{field.key} (cm)", or the unit in every cell.'
             lacking.append(Problem(line, field.key, f'the unit "{shorten(unit)}" in its head is not known', accepted))
     return lacking
@@ -184,11 +184,11 @@ def _cells(row: str, separator: str) -> list[str]:
 
 def _as_in_toml(field: Field, cell: str, unit: str) -> str | bool:
     """The text of a cell as a TOML file would have the value."""
-    if field.kind is Kind.FLAG:
+    if field.kind is ValueKind.FLAG:
         return _yes_or_no(cell)
-    if field.kind is Kind.PRICE:
+    if field.kind is ValueKind.PRICE:
         return _with_point(cell)
-    if field.kind is Kind.QUANTITY:
+    if field.kind is ValueKind.QUANTITY:
         written = _with_point(cell)
         return f"{written} {unit}" if unit and _BARE_NUMBER.fullmatch(written) else written
     return cell

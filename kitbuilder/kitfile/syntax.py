@@ -15,7 +15,7 @@ _SYNTAX = (
     (
         r"Cannot (overwrite|declare)",
         "this key or table stands there a second time",
-        "Take one of the two out. A thing of its own begins with two brackets each side, as in [[hose]].",
+        "Take one of the two out. An item of its own begins with two brackets each side, as in [[hose]].",
     ),
     (
         r"Unterminated string|Illegal character '\\n'|Expected \"'",

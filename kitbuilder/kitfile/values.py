@@ -9,8 +9,8 @@ from pathlib import PureWindowsPath
 from typing import Any
 
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.fields import Field, Kind
-from kitbuilder.kit.gas import Gas, gas_named
+from kitbuilder.kit.fields import Field, ValueKind
+from kitbuilder.kit.gas_mix import Gas, gas_named
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.units import DIMENSIONS, QuantityError, parse_quantity
@@ -101,10 +101,10 @@ def _parse_whole(field: Field, _table: str, raw: object) -> int:
     if type(raw) is int and raw in map(int, field.choices):
         return raw
     bare = "; without quotes" if isinstance(raw, str) else ""
-    raise Refusal(f"found {describe(raw)}", f"Accepted: {whole_words(field)}{bare}.")
+    raise Refusal(f"found {describe(raw)}", f"Accepted: {format_choices(field)}{bare}.")
 
 
-def whole_words(field: Field) -> str:
+def format_choices(field: Field) -> str:
     """The whole numbers a field accepts; of many the first and the last."""
     first, *_, last = (*field.choices, field.choices[-1])
     return f"from {first} to {last}" if len(field.choices) > MOST_LISTED else ", ".join(field.choices)
@@ -132,10 +132,10 @@ def _parse_quantity(field: Field, _table: str, raw: object) -> float:
     try:
         value = parse_quantity(raw, field.dimension)
     except QuantityError as error:
-        accepted = error.accepted or f"accepted: {limits_words(field)}"
+        accepted = error.accepted or f"accepted: {format_limits(field)}"
         raise Refusal(error.found, f"{accepted[:1].upper()}{accepted[1:]}.") from None
     if not _within(value, field):
-        raise Refusal(f'found "{raw}"', f"Accepted: {limits_words(field)}.")
+        raise Refusal(f'found "{raw}"', f"Accepted: {format_limits(field)}.")
     return value
 
 
@@ -179,10 +179,10 @@ def _within(value: float, field: Field) -> bool:
     )
 
 
-def limits_words(field: Field) -> str:
+def format_limits(field: Field) -> str:
     """The least and the most a quantity may be, with a unit."""
     unit, factor = _LIMIT_UNITS[field.dimension]
-    if field.dimension == "length" and field.highest > _LONGEST_OF_THINGS_M:  # type: ignore[operator]
+    if field.dimension == "length" and field.highest > _LONGEST_OF_ITEMS_M:  # type: ignore[operator]
         unit, factor = "m", 1.0
     if field.dimension == "length" and field.highest < _THINNEST_IN_CM_M:  # type: ignore[operator]
         unit, factor = "mm", 1e-3
@@ -191,7 +191,7 @@ def limits_words(field: Field) -> str:
     return f"from {field.lowest / factor:g} to {field.highest / factor:g} {unit}"  # type: ignore[operator]
 
 
-_LONGEST_OF_THINGS_M = 5.0
+_LONGEST_OF_ITEMS_M = 5.0
 """What may be longer is a depth, told in metres."""
 _THINNEST_IN_CM_M = 0.02
 """What is always thinner is a foam or a bore, told in millimetres."""
@@ -308,22 +308,22 @@ def _texts(raw: object, accepted: str) -> tuple[str, ...]:
     return tuple(raw)
 
 
-_PARSERS: dict[Kind, Callable[[Field, str, object], Any]] = {
-    Kind.TEXT: _parse_text,
-    Kind.CHOICE: _parse_choice,
-    Kind.WHOLE: _parse_whole,
-    Kind.FLAG: _parse_flag,
-    Kind.QUANTITY: _parse_quantity,
-    Kind.QUANTITIES: _parse_quantities,
-    Kind.GAS: _parse_gas,
-    Kind.FILE: _parse_file,
-    Kind.PORTS: _parse_ports,
-    Kind.PORT_NAMES: _parse_port_names,
-    Kind.LANDMARKS: _parse_landmarks,
-    Kind.PRICE: _parse_price,
-    Kind.PORT: _parse_port,
-    Kind.TAG: _parse_name,
-    Kind.NAME: _parse_name,
-    Kind.OWNED: _parse_name,
-    Kind.DATE: _parse_date,
+_PARSERS: dict[ValueKind, Callable[[Field, str, object], Any]] = {
+    ValueKind.TEXT: _parse_text,
+    ValueKind.CHOICE: _parse_choice,
+    ValueKind.WHOLE: _parse_whole,
+    ValueKind.FLAG: _parse_flag,
+    ValueKind.QUANTITY: _parse_quantity,
+    ValueKind.QUANTITIES: _parse_quantities,
+    ValueKind.GAS: _parse_gas,
+    ValueKind.FILE: _parse_file,
+    ValueKind.PORTS: _parse_ports,
+    ValueKind.PORT_NAMES: _parse_port_names,
+    ValueKind.LANDMARKS: _parse_landmarks,
+    ValueKind.PRICE: _parse_price,
+    ValueKind.PORT: _parse_port,
+    ValueKind.TAG: _parse_name,
+    ValueKind.NAME: _parse_name,
+    ValueKind.OWNED: _parse_name,
+    ValueKind.DATE: _parse_date,
 }

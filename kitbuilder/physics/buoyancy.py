@@ -1,17 +1,17 @@
-"""What a thing weighs under water.
+"""What an item weighs under water.
 
 Buoyancy is kept in kilogram-force with plus for "floats": the mass in kilograms that would have to be hung on the
-thing to make it neutral, weighed in air. Gravity then drops out of every formula. The buoyancy of air (0.1 % of what
+item to make it neutral, weighed in air. Gravity then drops out of every formula. The buoyancy of air (0.1 % of what
 is displaced) is left out, as it is on the scales divers use.
 """
 
 
 def buoyancy_kgf(volume_m3: float, mass_kg: float, water_density_kg_m3: float) -> float:
-    """Give the force with which a submerged thing pulls upwards: displaced water less its own weight.
+    """Give the force with which a submerged item pulls upwards: displaced water less its own weight.
 
     Args:
-        volume_m3: water the thing displaces, 0 or more [m3].
-        mass_kg: mass of the thing, 0 or more [kg].
+        volume_m3: water the item displaces, 0 or more [m3].
+        mass_kg: mass of the item, 0 or more [kg].
         water_density_kg_m3: density of the water around it [kg/m3].
 
     Returns:
@@ -20,7 +20,7 @@ def buoyancy_kgf(volume_m3: float, mass_kg: float, water_density_kg_m3: float) -
     Raises:
         ValueError: a negative volume or mass, or a density that is not above 0.
 
-    Valid: a thing wholly under water whose volume does not change with depth; for one that is squeezed, give the
+    Valid: an item wholly under water whose volume does not change with depth; for one that is squeezed, give the
     volume at that depth.
 
     Source: the principle of Archimedes; fluid statics, any physics textbook (displaced weight less own weight).
@@ -32,10 +32,10 @@ def buoyancy_kgf(volume_m3: float, mass_kg: float, water_density_kg_m3: float) -
 
 
 def displaced_volume(mass_kg: float, buoyancy_kgf: float, water_density_kg_m3: float) -> float:
-    """Give the volume of a thing from its mass in air and its buoyancy in water, the inverse of `buoyancy_kgf`.
+    """Give the volume of an item from its mass in air and its buoyancy in water, the inverse of `buoyancy_kgf`.
 
     Args:
-        mass_kg: mass of the thing, weighed in air, 0 or more [kg].
+        mass_kg: mass of the item, weighed in air, 0 or more [kg].
         buoyancy_kgf: its buoyancy, plus floats; minus what a spring balance shows under water [kgf].
         water_density_kg_m3: density of the water it was weighed in [kg/m3].
 
@@ -43,7 +43,7 @@ def displaced_volume(mass_kg: float, buoyancy_kgf: float, water_density_kg_m3: f
         Volume of the displaced water [m3].
 
     Raises:
-        ValueError: a negative mass, a density that is not above 0, or a thing heavier under water than in air.
+        ValueError: a negative mass, a density that is not above 0, or an item heavier under water than in air.
 
     Valid: as `buoyancy_kgf`.
 
@@ -51,7 +51,7 @@ def displaced_volume(mass_kg: float, buoyancy_kgf: float, water_density_kg_m3: f
     """
     _require_mass_and_density(mass_kg, water_density_kg_m3)
     if not mass_kg + buoyancy_kgf >= 0:
-        raise ValueError(f"a thing of {mass_kg} in air cannot have a buoyancy of {buoyancy_kgf}: heavier under water")
+        raise ValueError(f"an item of {mass_kg} in air cannot have a buoyancy of {buoyancy_kgf}: heavier under water")
     return (mass_kg + buoyancy_kgf) / water_density_kg_m3
 
 

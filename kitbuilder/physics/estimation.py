@@ -16,7 +16,7 @@ AS_BELIEVED = 1e-12
 
 
 def condition(
-    target: Mapping[str, float], observed: Sequence[Mapping[str, float]], misses: Sequence[float]
+    target: Mapping[str, float], observed: Sequence[Mapping[str, float]], residuals: Sequence[float]
 ) -> tuple[float, dict[str, float]]:
     """Give what measurements tell about a figure: what to add to it, and what stays uncertain.
 
@@ -24,14 +24,14 @@ def condition(
         target: shares of the figure by source of error [unit of the figure].
         observed: shares of the prediction of every observation by source; the error of reading the instrument is one
             more source, under a name of its own unless readings share it [unit of that observation].
-        misses: measured less predicted, in the same order [unit of that observation].
+        residuals: measured less predicted, in the same order [unit of that observation].
 
     Returns:
         What to add to the figure, and its remaining shares by source, without those below 1e-12; their root sum of
         squares is the remaining spread [unit of the figure].
 
     Raises:
-        ValueError: not as many misses as observations, a value that is not a finite number, or an observation without
+        ValueError: not as many residuals as observations, a value that is not a finite number, or an observation without
             a spread of its own, so that it repeats or contradicts others.
 
     Valid: shares that are small enough for the figures to be linear in the unknowns; all stated at the same level of
@@ -41,46 +41,46 @@ def condition(
     observations, Proceedings of the Royal Society of Edinburgh 55 (1936), from memory; correlated quantities as in
     JCGM 100:2008, F.1.2, from memory.
     """
-    _require_sound(target, observed, misses)
+    _require_sound(target, observed, residuals)
     factor = _cholesky([[_common(one, other) for other in observed] for one in observed])
     gains = _solved(factor, [_common(target, one) for one in observed])
-    correction = math.fsum(gain * miss for gain, miss in zip(gains, misses, strict=True))
+    correction = math.fsum(gain * residual for gain, residual in zip(gains, residuals, strict=True))
     return correction, _remaining(target, observed, gains)
 
 
-def misfit(observed: Sequence[Mapping[str, float]], misses: Sequence[float], number: int) -> tuple[float, float]:
+def misfit(observed: Sequence[Mapping[str, float]], residuals: Sequence[float], number: int) -> tuple[float, float]:
     """Give by how much one observation misses what all the others lead to expect, and the spread to judge that by.
 
     Args:
         observed: shares of the prediction of every observation by source, as in `condition` [unit of that observation].
-        misses: measured less predicted, in the same order [unit of that observation].
+        residuals: measured less predicted, in the same order [unit of that observation].
         number: which observation to leave out, counted from 0 [1].
 
     Returns:
-        The miss that is left once the others are taken into account, and its spread [unit of that observation].
+        The residual that is left once the others are taken into account, and its spread [unit of that observation].
 
     Raises:
         ValueError: as `condition`, or no observation of that number.
 
-    Valid: as `condition`. A miss of more than about three spreads is a slip or an unknown source of error.
+    Valid: as `condition`. A residual of more than about three spreads is a slip or an unknown source of error.
 
     Source: `condition`, applied to the prediction of the observation left out.
     """
-    _require_sound({}, observed, misses)
+    _require_sound({}, observed, residuals)
     if not 0 <= number < len(observed):
         raise ValueError(f"there is no observation number {number} among {len(observed)}")
-    others = [shares for index, shares in enumerate(observed) if index != number]
-    other_misses = [miss for index, miss in enumerate(misses) if index != number]
-    expected, remaining = condition(observed[number], others, other_misses)
-    return misses[number] - expected, math.hypot(*remaining.values())
+    others = [components for index, components in enumerate(observed) if index != number]
+    other_residuals = [residual for index, residual in enumerate(residuals) if index != number]
+    expected, remaining = condition(observed[number], others, other_residuals)
+    return residuals[number] - expected, math.hypot(*remaining.values())
 
 
 def expansion_factor(worst: Callable[[float], float], believed: float) -> float:
     """Give how many times less certain all readings must be for the worst contradiction to be believed.
 
     Args:
-        worst: the greatest of all misses over their spreads, when all readings are so many times less certain [1].
-        believed: how many spreads a miss may have [1].
+        worst: the greatest of all residuals over their spreads, when all readings are so many times less certain [1].
+        believed: how many spreads a residual may have [1].
 
     Returns:
         The factor, 1 when nothing contradicts; with it the worst contradiction is what is believed, or less by at
@@ -144,8 +144,8 @@ def _remaining(
     target: Mapping[str, float], observed: Sequence[Mapping[str, float]], gains: Sequence[float]
 ) -> dict[str, float]:
     remaining = dict(target)
-    for shares, gain in zip(observed, gains, strict=True):
-        for source, share in shares.items():
+    for components, gain in zip(observed, gains, strict=True):
+        for source, share in components.items():
             remaining[source] = remaining.get(source, 0.0) - gain * share
     return {source: share for source, share in remaining.items() if abs(share) >= NEGLIGIBLE}
 
@@ -185,10 +185,12 @@ def _product(one: Sequence[float], other: Sequence[float]) -> float:
 
 
 def _require_sound(
-    target: Mapping[str, float], observed: Sequence[Mapping[str, float]], misses: Sequence[float]
+    target: Mapping[str, float], observed: Sequence[Mapping[str, float]], residuals: Sequence[float]
 ) -> None:
-    if len(observed) != len(misses):
-        raise ValueError(f"every observation has one miss: {len(observed)} observations, {len(misses)} misses")
-    values = [*misses, *target.values(), *(share for shares in observed for share in shares.values())]
+    if len(observed) != len(residuals):
+        raise ValueError(
+            f"every observation has one residual: {len(observed)} observations, {len(residuals)} residuals"
+        )
+    values = [*residuals, *target.values(), *(share for components in observed for share in components.values())]
     if not all(math.isfinite(value) for value in values):
-        raise ValueError("a share or a miss is a finite number; one of these is not")
+        raise ValueError("a share or a residual is a finite number; one of these is not")

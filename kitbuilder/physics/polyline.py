@@ -8,11 +8,11 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Literal
 
-Point = tuple[float, float, float]
+Point3D = tuple[float, float, float]
 """To the right, forward and up [m]."""
 
 
-def polyline_length(points: Sequence[Point]) -> float:
+def polyline_length(points: Sequence[Point3D]) -> float:
     """Give the length along straight pieces from point to point.
 
     Args:
@@ -31,7 +31,7 @@ def polyline_length(points: Sequence[Point]) -> float:
     return sum(math.dist(start, end) for start, end in _pieces(points))
 
 
-def distance_to_polyline(point: Point, points: Sequence[Point]) -> float:
+def distance_to_polyline(point: Point3D, points: Sequence[Point3D]) -> float:
     """Give how far a point is from the nearest place on straight pieces, corners and ends included.
 
     Args:
@@ -51,7 +51,7 @@ def distance_to_polyline(point: Point, points: Sequence[Point]) -> float:
     return min(math.dist(point, _nearest(point, start, end)) for start, end in _pieces(points))
 
 
-def point_along(points: Sequence[Point], distance_m: float) -> Point:
+def point_along(points: Sequence[Point3D], distance_m: float) -> Point3D:
     """Give the place on straight pieces that lies a distance from their first end, counted along them.
 
     Args:
@@ -80,7 +80,7 @@ def point_along(points: Sequence[Point], distance_m: float) -> Point:
     return points[-1]
 
 
-def turned(point: Point, pivot: Point, axis: Literal["up", "right"], angle_rad: float) -> Point:
+def turned(point: Point3D, pivot: Point3D, axis: Literal["up", "right"], angle_rad: float) -> Point3D:
     """Give a point turned about an axis of the frame through a pivot.
 
     Args:
@@ -111,18 +111,18 @@ def turned(point: Point, pivot: Point, axis: Literal["up", "right"], angle_rad: 
     return pivot[0] + right, pivot[1] + forward, pivot[2] + up
 
 
-def _pieces(points: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+def _pieces(points: Sequence[Point3D]) -> Iterator[tuple[Point3D, Point3D]]:
     if len(points) < 2:
         raise ValueError(f"a line has 2 points or more, not {len(points)}")
     return pairwise(points)
 
 
-def _between(start: Point, end: Point, share: float) -> Point:
+def _between(start: Point3D, end: Point3D, share: float) -> Point3D:
     right, forward, up = ((1.0 - share) * here + share * there for here, there in zip(start, end, strict=True))
     return right, forward, up
 
 
-def _nearest(point: Point, start: Point, end: Point) -> Point:
+def _nearest(point: Point3D, start: Point3D, end: Point3D) -> Point3D:
     """The place nearest to a point on one piece."""
     square = along = 0.0
     for place, here, there in zip(point, start, end, strict=True):

@@ -1,7 +1,7 @@
 """How a diver lies in the water: what turns head and feet, and where it comes to rest.
 
 The diver lies level, face down. `x` is metres along the body towards the feet, `z` metres off the body towards the
-back, which is up. Every thing is a force at a point, in kilogram-force, plus floats. The two moments are
+back, which is up. Every item is a force at a point, in kilogram-force, plus floats. The two moments are
 
     along    A = sum of force times x      plus: floats at the feet, so the head goes down
     behind   B = sum of force times z      plus: floats at the back, lead at the belly
@@ -20,7 +20,7 @@ def moment(forces_kgf: Sequence[float], arms_m: Sequence[float]) -> float:
     """Give the moment of forces about the point the arms are counted from.
 
     Args:
-        forces_kgf: buoyancy of every thing, plus floats [kgf].
+        forces_kgf: buoyancy of every item, plus floats [kgf].
         arms_m: its place, in the same order: x towards the feet, or z towards the back [m].
 
     Returns:

@@ -5,9 +5,9 @@ from itertools import pairwise
 from math import dist, radians, sin
 from typing import NamedTuple
 
-Spot = tuple[float, float]
+OutlinePoint = tuple[float, float]
 """To the diver's right and up, from the skin over C7 [m]."""
-Curve = tuple[Spot, ...]
+Curve = tuple[OutlinePoint, ...]
 """Spots close enough together to be joined by straight lines."""
 Measures = Mapping[str, float]
 """Measures of the body survey by name [m]."""
@@ -15,7 +15,7 @@ STEPS = 5
 """Pieces of a curve between two of the points it is led through."""
 
 
-class Outline(NamedTuple):
+class BodyOutline(NamedTuple):
     """A body seen from the front; from the back it is the same, left and right changed about."""
 
     silhouette: Curve
@@ -24,7 +24,7 @@ class Outline(NamedTuple):
     """A few lines of the front, by which it is told from the back."""
     back: tuple[Curve, ...]
 
-    def holds(self, spot: Spot) -> bool:
+    def holds(self, spot: OutlinePoint) -> bool:
         """Whether a spot lies within the silhouette: a line outward from there leaves it once more than it enters."""
         x, z = abs(spot[0]), spot[1]
         crossings = 0
@@ -34,7 +34,7 @@ class Outline(NamedTuple):
         return crossings % 2 == 1
 
 
-def outline(measures: Measures) -> Outline:
+def outline(measures: Measures) -> BodyOutline:
     """A body that stands at ease, its arms a little away from it and its feet apart.
 
     Args:
@@ -45,7 +45,7 @@ def outline(measures: Measures) -> Outline:
     half = _half(measures)
     around = (*half, *mirrored(half)[-2:0:-1])
     drop = measures["C7 height"]
-    return Outline(
+    return BodyOutline(
         _lowered(around, drop),
         tuple(_lowered(curve, drop) for curve in _front(measures)),
         tuple(_lowered(curve, drop) for curve in _back(measures)),
@@ -112,9 +112,9 @@ def _shoulder(measures: Measures) -> Curve:
 class _Bones(NamedTuple):
     """The middle of an arm."""
 
-    shoulder: Spot
-    elbow: Spot
-    wrist: Spot
+    shoulder: OutlinePoint
+    elbow: OutlinePoint
+    wrist: OutlinePoint
     radius: float
     """Half the breadth of the upper arm."""
 
@@ -133,7 +133,7 @@ def _side(measures: Measures) -> float:
     return max(measures["chest breadth"] / 2 + CHEST_MUSCLE, measures["waist breadth"] / 2)
 
 
-def _hung(start: Spot, length: float, clear: float, least: float) -> Spot:
+def _hung(start: OutlinePoint, length: float, clear: float, least: float) -> OutlinePoint:
     """The lower end of a bone, so far out that it is clear of the body, and tilted by so many degrees at least."""
     across = min(max(clear - start[0], length * sin(radians(least))), 0.6 * length)
     return start[0] + across, start[1] - (length**2 - across**2) ** 0.5
@@ -161,19 +161,19 @@ AROUND_AN_ARM = (
 """How far down a bone, and how far beside it, outward, in half breadths of the upper arm; from memory."""
 
 
-def _armpit(measures: Measures, bones: _Bones) -> Spot:
+def _armpit(measures: Measures, bones: _Bones) -> OutlinePoint:
     height = measures["armpit height"]
     share = (bones.shoulder[1] - height) / (bones.shoulder[1] - bones.elbow[1])
     inner, _ = _beside((bones.shoulder, bones.elbow), share, -0.98 * bones.radius)
     return max(inner, measures["chest breadth"] / 2 + CHEST_MUSCLE + 0.004), height
 
 
-def _along(bone: tuple[Spot, Spot], share: float) -> Spot:
+def _along(bone: tuple[OutlinePoint, OutlinePoint], share: float) -> OutlinePoint:
     (x0, z0), (x1, z1) = bone
     return x0 + share * (x1 - x0), z0 + share * (z1 - z0)
 
 
-def _beside(bone: tuple[Spot, Spot], share: float, across: float) -> Spot:
+def _beside(bone: tuple[OutlinePoint, OutlinePoint], share: float, across: float) -> OutlinePoint:
     """A spot beside a bone, outward."""
     (x0, z0), (x1, z1) = bone
     x, z = _along(bone, share)
@@ -303,7 +303,7 @@ def smooth(points: Sequence[tuple[float, ...]], steps: int = STEPS) -> tuple[tup
     return (apart[0], *(point for piece in pieces for point in piece))
 
 
-def _smooth_spots(spots: Sequence[Spot]) -> Curve:
+def _smooth_spots(spots: Sequence[OutlinePoint]) -> Curve:
     return tuple((x, z) for x, z in smooth(spots))
 
 

@@ -6,10 +6,9 @@ from itertools import accumulate, groupby, pairwise
 from math import dist, hypot, pi, sin
 from typing import NamedTuple
 
-from kitbuilder.pictures.body_outline import Curve, Measures, Outline, Spot, mirrored, outline, smooth
+from kitbuilder.assess.fit.routed_hose import BodyPoint
+from kitbuilder.pictures.body_outline import BodyOutline, Curve, Measures, OutlinePoint, mirrored, outline, smooth
 
-Point = tuple[float, float, float]
-"""To the right, forward and up from the skin over C7, the diver standing [m]."""
 FRONT, BACK = 0, 1
 """The views of a picture, by their place in it."""
 
@@ -21,7 +20,7 @@ class HoseLine(NamedTuple):
     """Of the hose in the kit."""
     letter: str
     """One letter, by which it is told from the others."""
-    points: tuple[Point, ...]
+    points: tuple[BodyPoint, ...]
     """Where it lies, from the port to the other end."""
     free: tuple[int, int] | None
     """The points between which its longest free stretch lies."""
@@ -35,7 +34,7 @@ class HoseLine(NamedTuple):
 class Extra(NamedTuple):
     """Something else on the body, such as a cylinder, drawn faintly behind the hoses."""
 
-    points: tuple[Point, ...]
+    points: tuple[BodyPoint, ...]
     """Once round, the last beside the first."""
     name: str
 
@@ -67,18 +66,18 @@ class View(NamedTuple):
     hoses: tuple[DrawnHose, ...]
 
 
-class Place(NamedTuple):
+class LetterPlace(NamedTuple):
     """A spot in one of the views."""
 
     view: int
-    spot: Spot
+    spot: OutlinePoint
 
 
 class Lettered(NamedTuple):
     """A hose, and where its letter may stand, the best place first."""
 
     line: HoseLine
-    places: tuple[Place, ...]
+    places: tuple[LetterPlace, ...]
 
 
 class BodyPicture(NamedTuple):
@@ -128,7 +127,7 @@ def body_picture(measures: Measures, lines: Sequence[HoseLine], extras: Sequence
 
 
 @lru_cache(maxsize=8)
-def _outline(measures: tuple[tuple[str, float], ...]) -> Outline:
+def _outline(measures: tuple[tuple[str, float], ...]) -> BodyOutline:
     return outline(dict(measures))
 
 
@@ -174,10 +173,10 @@ class _Led(NamedTuple):
     """A hose as smooth curves."""
 
     line: HoseLine
-    points: tuple[Point, ...]
-    free: tuple[Point, ...]
+    points: tuple[BodyPoint, ...]
+    free: tuple[BodyPoint, ...]
     """Its free stretch; nothing where no slack is known."""
-    bow: tuple[Point, ...]
+    bow: tuple[BodyPoint, ...]
     """The same stretch, as far off as its slack lets it."""
 
     @staticmethod
@@ -189,11 +188,11 @@ class _Led(NamedTuple):
 
 
 @lru_cache(maxsize=256)
-def _curve(points: tuple[Point, ...], pieces: int) -> tuple[Point, ...]:
+def _curve(points: tuple[BodyPoint, ...], pieces: int) -> tuple[BodyPoint, ...]:
     return tuple((right, forward, up) for right, forward, up in smooth(points, pieces))
 
 
-def _view(side: int, body: Outline, halves: _Halves, lines: Sequence[_Led], extras: Sequence[Extra]) -> View:
+def _view(side: int, body: BodyOutline, halves: _Halves, lines: Sequence[_Led], extras: Sequence[Extra]) -> View:
     inner = body.front if side == FRONT else body.back
     is_before = [sum(_before(point, side, halves) for point in extra.points) >= 0 for extra in extras]
     return View(
@@ -208,7 +207,7 @@ def _view(side: int, body: Outline, halves: _Halves, lines: Sequence[_Led], extr
     )
 
 
-def _flat(points: Iterable[Point], side: int) -> Curve:
+def _flat(points: Iterable[BodyPoint], side: int) -> Curve:
     return _turned(tuple((right, up) for right, _, up in points), side)
 
 
@@ -217,7 +216,7 @@ def _turned(curve: Curve, side: int) -> Curve:
     return mirrored(curve) if side == FRONT else curve
 
 
-def _drawn(side: int, body: Outline, halves: _Halves, led: _Led) -> DrawnHose:
+def _drawn(side: int, body: BodyOutline, halves: _Halves, led: _Led) -> DrawnHose:
     seen, hidden = _parted(led.points, led.points, side, body, halves)
     bow, _ = _parted(led.free, led.bow, side, body, halves)
     return DrawnHose(led.line, seen, hidden, tuple(curve for curve in bow if len(curve) > SCRAP))
@@ -225,7 +224,7 @@ def _drawn(side: int, body: Outline, halves: _Halves, led: _Led) -> DrawnHose:
 
 @lru_cache(maxsize=256)
 def _parted(
-    points: tuple[Point, ...], drawn: tuple[Point, ...], side: int, body: Outline, halves: _Halves
+    points: tuple[BodyPoint, ...], drawn: tuple[BodyPoint, ...], side: int, body: BodyOutline, halves: _Halves
 ) -> tuple[tuple[Curve, ...], tuple[Curve, ...]]:
     """What is seen and what is hidden of a curve, drawn where it lies or elsewhere; a piece with one end hidden is."""
     seen = [_is_seen(point, side, body, halves) for point in points]
@@ -239,12 +238,12 @@ def _parted(
     return tuple(stretches[0]), tuple(stretches[1])
 
 
-def _is_seen(point: Point, side: int, body: Outline, halves: _Halves) -> bool:
+def _is_seen(point: BodyPoint, side: int, body: BodyOutline, halves: _Halves) -> bool:
     """Whether no body lies before a point."""
     return _before(point, side, halves) >= 0 or not body.holds((point[0], point[2]))
 
 
-def _before(point: Point, side: int, halves: _Halves) -> float:
+def _before(point: BodyPoint, side: int, halves: _Halves) -> float:
     """How far a point lies before what is hidden in a view; below nought when hidden [m]."""
     _, forward, up = point
     from_middle = forward - halves.forward(up)
@@ -254,7 +253,7 @@ def _before(point: Point, side: int, halves: _Halves) -> float:
 # ---- the bow of the slack ----
 
 
-def _bowed(points: Sequence[Point], stand_off_m: float) -> tuple[Point, ...]:
+def _bowed(points: Sequence[BodyPoint], stand_off_m: float) -> tuple[BodyPoint, ...]:
     """A stretch moved away from the body, as a rod held at both ends bends: by the square of a sine."""
     gone = list(accumulate((dist(*ends) for ends in pairwise(points)), initial=0.0))
     across, upward = _away(points)
@@ -262,7 +261,7 @@ def _bowed(points: Sequence[Point], stand_off_m: float) -> tuple[Point, ...]:
     return tuple((x + off * across, y, z + off * upward) for (x, y, z), off in zip(points, offs, strict=False))
 
 
-def _away(points: Sequence[Point]) -> Spot:
+def _away(points: Sequence[BodyPoint]) -> OutlinePoint:
     """The direction square to a stretch that leads away from the middle of the trunk, seen from the front."""
     if not points:
         return 0.0, 0.0
@@ -294,27 +293,29 @@ def _letters(views: Sequence[View]) -> Iterator[Lettered]:
             for place, spot in enumerate(own):
                 clear = min((dist(spot, other) for other in others), default=CLEAR_M)
                 off_middle = abs(place - (len(own) - 1) / 2)
-                places.append(((side != main, -round(min(clear, CLEAR_M), 2), off_middle), Place(side, spot)))
+                places.append(((side != main, -round(min(clear, CLEAR_M), 2), off_middle), LetterPlace(side, spot)))
         ranked = sorted(places, key=lambda ranked: ranked[0])
         yield Lettered(hose.line, tuple(place for _, place in ranked) or (_hidden_place(views, number),))
 
 
-def _samples(curves: Iterable[Curve]) -> Iterator[Spot]:
+def _samples(curves: Iterable[Curve]) -> Iterator[OutlinePoint]:
     for curve in curves:
         yield from curve[1:-1:2] if len(curve) > 2 else curve
 
 
-def _hidden_place(views: Sequence[View], number: int) -> Place:
+def _hidden_place(views: Sequence[View], number: int) -> LetterPlace:
     """Of a hose that neither view shows."""
     hose = views[BACK].hoses[number]
-    return Place(BACK, hose.hidden[0][0] if hose.hidden else (0.0, 0.0))
+    return LetterPlace(BACK, hose.hidden[0][0] if hose.hidden else (0.0, 0.0))
 
 
 CLEAR_M = 0.06
 """A letter so far from every other hose is clear of them."""
 
 
-def place_letters(wishes: Sequence[Sequence[Spot]], apart: Spot, least: Spot, most: Spot) -> list[Spot]:
+def place_letters(
+    wishes: Sequence[Sequence[OutlinePoint]], apart: OutlinePoint, least: OutlinePoint, most: OutlinePoint
+) -> list[OutlinePoint]:
     """A spot for each letter, in any one unit: the first it wishes that is free, else the nearest free one around it.
 
     Args:
@@ -323,7 +324,7 @@ def place_letters(wishes: Sequence[Sequence[Spot]], apart: Spot, least: Spot, mo
         least: The lowest corner of the picture.
         most: The highest corner of the picture.
     """
-    taken: list[Spot] = []
+    taken: list[OutlinePoint] = []
     for wished in wishes:
         kept = [_kept(spot, least, most) for spot in wished]
         found = (spot for spot in kept if _is_free(spot, taken, apart))
@@ -331,15 +332,17 @@ def place_letters(wishes: Sequence[Sequence[Spot]], apart: Spot, least: Spot, mo
     return taken
 
 
-def _kept(spot: Spot, least: Spot, most: Spot) -> Spot:
+def _kept(spot: OutlinePoint, least: OutlinePoint, most: OutlinePoint) -> OutlinePoint:
     return min(max(spot[0], least[0]), most[0]), min(max(spot[1], least[1]), most[1])
 
 
-def _is_free(spot: Spot, taken: Iterable[Spot], apart: Spot) -> bool:
+def _is_free(spot: OutlinePoint, taken: Iterable[OutlinePoint], apart: OutlinePoint) -> bool:
     return all(abs(spot[0] - x) >= apart[0] or abs(spot[1] - z) >= apart[1] for x, z in taken)
 
 
-def _near(spot: Spot, taken: Sequence[Spot], apart: Spot, least: Spot, most: Spot) -> Spot:
+def _near(
+    spot: OutlinePoint, taken: Sequence[OutlinePoint], apart: OutlinePoint, least: OutlinePoint, most: OutlinePoint
+) -> OutlinePoint:
     """The nearest free spot in rings around one; the spot itself when the picture is full."""
     reach = int(max((most[0] - least[0]) / apart[0], (most[1] - least[1]) / apart[1])) + 1
     for ring in range(1, reach + 1):

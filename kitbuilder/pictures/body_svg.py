@@ -6,7 +6,7 @@ from textwrap import wrap
 from xml.sax.saxutils import escape, quoteattr
 
 from kitbuilder.foreign import visible
-from kitbuilder.pictures.body_outline import Curve, Spot
+from kitbuilder.pictures.body_outline import Curve, OutlinePoint
 from kitbuilder.pictures.body_picture import BodyPicture, DrawnHose, HoseLine, View, place_letters
 
 PER_M = 400
@@ -23,7 +23,7 @@ CHARACTER = 7.4
 RADIUS = 10
 """Of the circle round a letter [px]."""
 
-THING, THING_EDGE = "#eef0f1", "#c3c9ce"
+ITEM, ITEM_EDGE = "#eef0f1", "#c3c9ce"
 PAPER, BODY, EDGE, INNER, INK = "#ffffff", "#f4e8dc", "#7a6a5c", "#b7a796", "#1f2328"
 SELECTED = "#0057d8"
 HOSES = ("#1b4965", "#7a1f5c", "#2a6130", "#7d4400", "#4a3f9f", "#3a4650")
@@ -87,7 +87,7 @@ class _Page:
         yield letter, rows[0]
         yield from (("", row) for row in rows[1:])
 
-    def place(self, number: int, spot: Spot) -> Spot:
+    def place(self, number: int, spot: OutlinePoint) -> OutlinePoint:
         """The pixel of a spot in one of the views."""
         return self.half * (1 + 2 * number) + spot[0] * PER_M, HEAD + (self.top - spot[1]) * PER_M
 
@@ -114,10 +114,10 @@ def _view(page: _Page, number: int, view: View) -> Iterator[str]:
     for side, word in ((-1, view.left), (1, view.right)):
         yield _text(middle + side * 0.7 * page.half, 50, word, size=15, weight="bold", css="side")
     for curve in view.behind:
-        yield _path(page.path(number, curve) + " Z", THING_EDGE, 1, fill=THING, css="thing")
+        yield _path(page.path(number, curve) + " Z", ITEM_EDGE, 1, fill=ITEM, css="item")
     yield _path(page.path(number, view.silhouette) + " Z", EDGE, 1.5, fill=BODY, css="body")
     for curve in view.before:
-        yield _path(page.path(number, curve) + " Z", THING_EDGE, 1, fill=THING, css="thing")
+        yield _path(page.path(number, curve) + " Z", ITEM_EDGE, 1, fill=ITEM, css="item")
     for curve in view.lines:
         yield _path(page.path(number, curve), INNER, 1.3)
     for hose in view.hoses:

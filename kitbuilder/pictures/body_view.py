@@ -8,13 +8,13 @@ from typing import NamedTuple
 from kitbuilder.pictures.body_picture import BodyPicture, View, place_letters
 from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, line_between, plain_lines
 
-Run = tuple[str, str]
+StyledText = tuple[str, str]
 """A piece of a line, and its role: empty, "label", "letter:" or "mark:" with a signal word, or one of `ROLES`."""
-Curve = Sequence[tuple[float, float]]
+Polyline = Sequence[tuple[float, float]]
 
-ROLES = {"thing": ".", "body": ".", "hidden": ":", "bow": "+", "hose": "*", "selected": "#"}
+ROLES = {"item": ".", "body": ".", "hidden": ":", "bow": "+", "hose": "*", "selected": "#"}
 """What is drawn, the lowest first, and its sign where dots are not drawn."""
-PATTERNS = {"thing": (3, 1), "body": (2, 1), "hidden": (4, 1), "bow": (6, 4), "hose": (1, 1), "selected": (1, 1)}
+PATTERNS = {"item": (3, 1), "body": (2, 1), "hidden": (4, 1), "bow": (6, 4), "hose": (1, 1), "selected": (1, 1)}
 """Of how many dots how many are drawn, so that each is told from the others without colour."""
 LEAST_WIDTH, LEAST_HEIGHT = 24, 8
 """Cells below which nothing could be told."""
@@ -26,7 +26,7 @@ WHOLE = 36
 """Lines from which the whole body is shown; below, the body down to the middle of the thighs."""
 
 
-def draw_standing(picture: BodyPicture, width: int, height: int, plain: bool = False) -> list[list[Run]]:
+def draw_body_view(picture: BodyPicture, width: int, height: int, plain: bool = False) -> list[list[StyledText]]:
     """Lines of `width` by `height` cells: a heading, and both views beside each other, to one scale.
 
     Args:
@@ -37,7 +37,7 @@ def draw_standing(picture: BodyPicture, width: int, height: int, plain: bool = F
     """
     if width < LEAST_WIDTH or height < LEAST_HEIGHT:
         return [[] for _ in range(max(height, 0))]
-    scale = _Scale.fitted(picture, width, height - 1)
+    scale = _BodyScale.fitted(picture, width, height - 1)
     cells = _cells(picture, scale, width, height - 1, plain)
     for (column, row), lettered in zip(_letter_cells(picture, scale), picture.letters, strict=True):
         line = lettered.line
@@ -47,7 +47,7 @@ def draw_standing(picture: BodyPicture, width: int, height: int, plain: bool = F
     return [_heading(picture, scale), *(list(_runs(row)) for row in cells)]
 
 
-class _Scale(NamedTuple):
+class _BodyScale(NamedTuple):
     """From metres to dots below the heading."""
 
     breadth: int
@@ -63,7 +63,7 @@ class _Scale(NamedTuple):
     """Cells down."""
 
     @staticmethod
-    def fitted(picture: BodyPicture, width: int, height: int) -> "_Scale":
+    def fitted(picture: BodyPicture, width: int, height: int) -> "_BodyScale":
         """As large as both views fit, down to the feet or the thighs."""
         half = width // 2
         lowest = picture.sole if height + 1 >= WHOLE else picture.thigh
@@ -71,7 +71,7 @@ class _Scale(NamedTuple):
         down = (height * ROWS - 1) / (picture.top - lowest)
         per_m = min(across, down)
         breadth = max(BARE_HEADING, round(2 * picture.half_breadth * per_m / COLUMNS))
-        return _Scale(breadth, per_m, picture.top, half, width - half, height)
+        return _BodyScale(breadth, per_m, picture.top, half, width - half, height)
 
     def dot(self, view: int, spot: tuple[float, float]) -> tuple[float, float]:
         """The place of a spot among the dots of the picture, not yet rounded."""
@@ -90,7 +90,7 @@ class _Scale(NamedTuple):
 # ---- dots ----
 
 
-def _cells(picture: BodyPicture, scale: _Scale, width: int, height: int, plain: bool) -> list[list[Run]]:
+def _cells(picture: BodyPicture, scale: _BodyScale, width: int, height: int, plain: bool) -> list[list[StyledText]]:
     """Every cell with its sign and its role; where several meet, the uppermost."""
     dots: dict[str, set[Dot]] = {role: set() for role in ROLES}
     within = not plain or scale.per_m >= ROOM_FOR_LINES
@@ -102,7 +102,7 @@ def _cells(picture: BodyPicture, scale: _Scale, width: int, height: int, plain: 
         (role, plain_lines(dots[role], width, height, sign) if plain else dot_lines(dots[role], width, height))
         for role, sign in ROLES.items()
     ]
-    cells: list[list[Run]] = [[(" ", "")] * width for _ in range(height)]
+    cells: list[list[StyledText]] = [[(" ", "")] * width for _ in range(height)]
     for role, lines in layers:
         for y, line in enumerate(lines):
             for x, sign in enumerate(line):
@@ -111,7 +111,7 @@ def _cells(picture: BodyPicture, scale: _Scale, width: int, height: int, plain: 
     return cells
 
 
-def _dots(number: int, view: View, scale: _Scale, within: bool) -> Iterator[tuple[str, Dot]]:
+def _dots(number: int, view: View, scale: _BodyScale, within: bool) -> Iterator[tuple[str, Dot]]:
     """The dots of a view with their roles."""
     for role, curve in _curves(view, within):
         places = [scale.dot(number, spot) for spot in curve]
@@ -122,9 +122,9 @@ def _dots(number: int, view: View, scale: _Scale, within: bool) -> Iterator[tupl
                 yield role, (x, y + 1)
 
 
-def _curves(view: View, within: bool) -> Iterator[tuple[str, Curve]]:
+def _curves(view: View, within: bool) -> Iterator[tuple[str, Polyline]]:
     """What is drawn of a view; what is hidden, and the bow, of the selected hose only, to keep the rest clear."""
-    yield from (("thing", (*curve, *curve[:1])) for curve in view.before)
+    yield from (("item", (*curve, *curve[:1])) for curve in view.before)
     yield "body", (*view.silhouette, view.silhouette[0])
     if within:
         yield from (("body", curve) for curve in view.lines)
@@ -155,7 +155,7 @@ def _half_up(value: float) -> int:
 # ---- words ----
 
 
-def _letter_cells(picture: BodyPicture, scale: _Scale) -> list[tuple[int, int]]:
+def _letter_cells(picture: BodyPicture, scale: _BodyScale) -> list[tuple[int, int]]:
     """Columns and rows of the letters, room beside each for the mark of its finding and, if there is any, a gap."""
     wishes = []
     for lettered in picture.letters:
@@ -170,13 +170,13 @@ def _cell(dot: tuple[float, float]) -> tuple[float, float]:
     return float(floor((dot[0] + 0.5) / COLUMNS)), float(floor((dot[1] + 0.5) / ROWS))
 
 
-def _heading(picture: BodyPicture, scale: _Scale) -> list[Run]:
+def _heading(picture: BodyPicture, scale: _BodyScale) -> list[StyledText]:
     """Which view is which, and the sides of the diver over his hands."""
     words = [f"{view.left}{view.name:^{scale.breadth - 2}}{view.right}" for view in picture.views]
     first, second = (f"{word:^{scale.half}}" for word in words)
     return [(f"{first:<{scale.second}}{second}", "label")]
 
 
-def _runs(cells: Iterable[Run]) -> Iterator[Run]:
+def _runs(cells: Iterable[StyledText]) -> Iterator[StyledText]:
     for role, run in groupby(cells, key=lambda cell: cell[1]):
         yield "".join(sign for sign, _ in run), role

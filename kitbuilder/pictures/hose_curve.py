@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from kitbuilder.pictures.dots import COLUMNS, ROWS, dot_lines, line_between, plain_lines
 
-Point = tuple[float, float]
+SpanPoint = tuple[float, float]
 
 
-def draw_rest(curve: Sequence[Point], width: int, height: int, *, plain: bool = False) -> list[str]:
+def draw_hose_curve(curve: Sequence[SpanPoint], width: int, height: int, *, plain: bool = False) -> list[str]:
     """Lines of `width` by `height` cells.
 
     Args:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, line_between, plain_lines
 
-Point = tuple[float, float]
+PlotPoint = tuple[float, float]
 Tick = tuple[float, str]
 
 SIGNS = "ox+"
@@ -12,13 +12,13 @@ SIGNS = "ox+"
 
 
 def draw_plot(
-    curves: Sequence[Sequence[Point]],
+    curves: Sequence[Sequence[PlotPoint]],
     x_ticks: Sequence[Tick],
     y_ticks: Sequence[Tick],
     width: int,
     height: int,
     *,
-    mark: Point | None = None,
+    mark: PlotPoint | None = None,
     plain: bool = False,
 ) -> list[str]:
     """Lines of `width` by `height` cells: labels to the left, curves, and the labels of the axis below.
@@ -36,7 +36,7 @@ def draw_plot(
     across, down = width - margin, height - 1
     if across < 8 or down < 3:
         return [""] * max(height, 0)
-    scale = _Scale(x_ticks[0][0], x_ticks[-1][0], y_ticks[0][0], y_ticks[-1][0], across, down)
+    scale = _PlotScale(x_ticks[0][0], x_ticks[-1][0], y_ticks[0][0], y_ticks[-1][0], across, down)
     if plain:
         grid = _plain_grid(curves, scale, across, down)
     else:
@@ -51,7 +51,7 @@ def draw_plot(
     return [*lines, " " * margin + _axis(x_ticks, scale, across)]
 
 
-class _Scale:
+class _PlotScale:
     """From values to dots."""
 
     def __init__(self, left: float, right: float, low: float, high: float, across: int, down: int) -> None:
@@ -60,12 +60,12 @@ class _Scale:
         self.per_x = (self.columns - 1) / ((right - left) or 1.0)
         self.per_y = (self.rows - 1) / (high - low)
 
-    def dot(self, point: Point) -> Dot:
+    def dot(self, point: PlotPoint) -> Dot:
         """The dot of a point."""
         x, y = point
         return round((x - self.left) * self.per_x), round((self.high - y) * self.per_y)
 
-    def line(self, curve: Sequence[Point]) -> Iterator[Dot]:
+    def line(self, curve: Sequence[PlotPoint]) -> Iterator[Dot]:
         """The dots of a curve, without gaps."""
         return line_between(map(self.dot, curve))
 
@@ -80,7 +80,7 @@ def _broken(dots: Iterator[Dot], number: int) -> Iterator[Dot]:
     return (dot for dot in dots if number == 0 or dot[0] % 6 < 3)
 
 
-def _plain_grid(curves: Sequence[Sequence[Point]], scale: _Scale, across: int, down: int) -> list[str]:
+def _plain_grid(curves: Sequence[Sequence[PlotPoint]], scale: _PlotScale, across: int, down: int) -> list[str]:
     grid = plain_lines(scale.nought(), across, down, "-")
     for number, curve in enumerate(curves):
         layer = plain_lines(scale.line(curve), across, down, SIGNS[number % len(SIGNS)])
@@ -95,7 +95,7 @@ def _put(line: str, column: int, sign: str) -> str:
     return line[:column] + sign + line[column + 1 :]
 
 
-def _axis(ticks: Sequence[Tick], scale: _Scale, across: int) -> str:
+def _axis(ticks: Sequence[Tick], scale: _PlotScale, across: int) -> str:
     """The words below, each centred on its place; one that would run into another is left out."""
     line = " " * across
     for x, words in sorted(ticks, key=lambda tick: tick is not ticks[0] and tick is not ticks[-1]):

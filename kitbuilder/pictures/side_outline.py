@@ -20,7 +20,7 @@ LEFT, RIGHT = -0.22, 1.04
 
 
 class Mark(NamedTuple):
-    """One thing in the picture."""
+    """One item in the picture."""
 
     sign: str
     """One letter."""
@@ -29,7 +29,7 @@ class Mark(NamedTuple):
     behind: float
     """Towards the back, in statures."""
     length: float = 0.0
-    """Of a cylinder, in statures; nought for a thing that is drawn as its letter alone."""
+    """Of a cylinder, in statures; nought for an item that is drawn as its letter alone."""
     radius: float = 0.0
 
 

@@ -6,7 +6,7 @@ from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, line_between
 from kitbuilder.pictures.side_outline import FIGURE, LEFT, RIGHT, Mark, cylinder_outline
 
 
-def draw_lying(marks: Sequence[Mark], width: int, height: int, *, plain: bool = False) -> list[str]:
+def draw_side_view(marks: Sequence[Mark], width: int, height: int, *, plain: bool = False) -> list[str]:
     """Lines of `width` by `height` cells; later marks lie over earlier ones."""
     if width < 16 or height < 3:
         return [""] * max(height, 0)

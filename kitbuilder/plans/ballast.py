@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from kitbuilder.assess.buoyancy.afloat import AS_IT_IS, Switches, put_afloat
 from kitbuilder.assess.buoyancy.balance import Balance, balance_of
+from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, Switches, build_buoyancy_model
 from kitbuilder.assess.buoyancy.float_checks import Seen, look_at_checks
 from kitbuilder.assess.water import USUAL_WATER, assess_water
 from kitbuilder.catalogue import CylinderPreset, catalogue
+from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Cylinder
 
 USUAL_WATERS = ("ocean", "fresh")
 """The waters asked for when none is named, after the kit's own."""
@@ -107,11 +107,10 @@ def with_cylinders(kit: ResolvedKit, preset: str | None) -> ResolvedKit:
     if preset is None:
         return kit
     entry = catalogue().cylinders[preset]
-    things = tuple(
-        _swapped(thing, entry) if isinstance(thing, Cylinder) and thing.carried != "stage" else thing
-        for thing in kit.things
+    items = tuple(
+        _swapped(item, entry) if isinstance(item, Cylinder) and item.carried != "stage" else item for item in kit.items
     )
-    return replace(kit, things=things)
+    return replace(kit, items=items)
 
 
 def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
@@ -136,7 +135,7 @@ def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
 
 def counterparts(kit: ResolvedKit) -> tuple[str, ...]:
     """The preset of each other metal that comes nearest to the kit's largest cylinder."""
-    own = [_size(thing) for thing in kit.things if isinstance(thing, Cylinder) and thing.carried != "stage"]
+    own = [_size(item) for item in kit.items if isinstance(item, Cylinder) and item.carried != "stage"]
     sizes = [size for size in own if size]
     if not sizes:
         return ()
@@ -162,21 +161,19 @@ def _size(cylinder: Cylinder) -> tuple[str, float, float] | None:
 
 def swappable(kit: ResolvedKit) -> bool:
     """Whether the kit has a cylinder that another may take the place of."""
-    return any(isinstance(thing, Cylinder) and thing.carried != "stage" for thing in kit.things)
+    return any(isinstance(item, Cylinder) and item.carried != "stage" for item in kit.items)
 
 
 def own_cylinders(kit: ResolvedKit) -> str:
     """What a kit's own cylinders are: "2 × steel 12 L 232 long"."""
-    cylinders = [thing for thing in kit.things if isinstance(thing, Cylinder)]
+    cylinders = [item for item in kit.items if isinstance(item, Cylinder)]
     if not cylinders:
         return "no cylinder"
-    names = [
-        thing.preset or f"{thing.metal or 'cylinder'} of its own" for thing in cylinders if thing.carried != "stage"
-    ]
+    names = [item.preset or f"{item.metal or 'cylinder'} of its own" for item in cylinders if item.carried != "stage"]
     counts = {name: names.count(name) for name in names}
     return ", ".join(name if count == 1 else f"{count} × {name}" for name, count in counts.items()) or "stages only"
 
 
 def _balance(kit: ResolvedKit, checks: Sequence[Seen], switches: Switches = AS_IT_IS) -> Balance | None:
-    afloat = put_afloat(kit, assess_water(kit.header))
-    return balance_of(afloat, checks, switches) if afloat.vessels else None
+    buoyancy_model = build_buoyancy_model(kit, assess_water(kit.header))
+    return balance_of(buoyancy_model, checks, switches) if buoyancy_model.vessels else None

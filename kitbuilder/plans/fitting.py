@@ -37,7 +37,7 @@ class FittedHose(NamedTuple):
         return self.to_have.length_m if self.to_have else self.advice.made_m
 
 
-class Item(NamedTuple):
+class ShoppingLine(NamedTuple):
     """One line of a shopping list: equal hoses."""
 
     tags: tuple[str, ...]
@@ -72,19 +72,19 @@ class FittingPlan(NamedTuple):
 
     assessment: Assessment
     hoses: tuple[FittedHose, ...]
-    items: tuple[Item, ...]
+    shopping: tuple[ShoppingLine, ...]
     """What to buy: LP before HP, the shortest first."""
 
     @property
     def price(self) -> float | None:
-        """Of all items whose price is told, in the currency of the stock; None when none is."""
-        prices = [item.price for item in self.items if item.price is not None]
+        """Of all shopping whose price is told, in the currency of the stock; None when none is."""
+        prices = [line.price for line in self.shopping if line.price is not None]
         return round(sum(prices), 2) if prices else None
 
     @property
     def without_price(self) -> int:
         """How many hoses of the list have no price."""
-        return sum(item.pieces for item in self.items if item.price is None)
+        return sum(line.pieces for line in self.shopping if line.price is None)
 
 
 def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPlan:
@@ -95,7 +95,7 @@ def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPla
         buy_all: Whether no hose of the kit is owned yet.
     """
     hoses = tuple(_fitted(figures, assessment, buy_all=buy_all) for figures in assessment.hoses)
-    return FittingPlan(assessment, hoses, _items(hoses))
+    return FittingPlan(assessment, hoses, _shopping_list(hoses))
 
 
 def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
@@ -104,22 +104,22 @@ def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> F
     return FittedHose(figures, advice, flow, is_bought=advice is not None and (buy_all or not advice.serves))
 
 
-def _items(hoses: tuple[FittedHose, ...]) -> tuple[Item, ...]:
-    items: dict[object, Item] = {}
+def _shopping_list(hoses: tuple[FittedHose, ...]) -> tuple[ShoppingLine, ...]:
+    shopping: dict[object, ShoppingLine] = {}
     for fitted in hoses:
         if not fitted.is_bought or fitted.advice is None:
             continue
-        item = _item(fitted.advice)
-        key = item._replace(tags=(), stocked=None)
-        known = items.get(key)
-        items[key] = known._replace(tags=(*known.tags, *item.tags)) if known else item
-    return tuple(sorted(items.values(), key=lambda item: (item.service != "LP", item.length_m)))
+        line = _shopping_line(fitted.advice)
+        key = line._replace(tags=(), stocked=None)
+        known = shopping.get(key)
+        shopping[key] = known._replace(tags=(*known.tags, *line.tags)) if known else line
+    return tuple(sorted(shopping.values(), key=lambda line: (line.service != "LP", line.length_m)))
 
 
-def _item(advice: Advice) -> Item:
+def _shopping_line(advice: Advice) -> ShoppingLine:
     hose, ends, buy = advice.hose, ends_of(advice.hose), advice.buy
     stocked = buy.stocked if buy else None
-    return Item(
+    return ShoppingLine(
         tags=(hose.tag,),
         length_m=stocked.length_m if stocked else buy.length_m if buy else advice.made_m,
         measured=stocked.measured if stocked else hose.measured,

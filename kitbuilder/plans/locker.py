@@ -1,26 +1,26 @@
-"""A locker among the kits of its folder: where each thing is used, and what each kit needs more than is there."""
+"""A locker among the kits of its folder: where each item is used, and what each kit needs more than is there."""
 
 from collections import defaultdict
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from kitbuilder.assess.gear.lacking import Lack, take_from
+from kitbuilder.assess.gear.shortage import Shortage, allocate_from
+from kitbuilder.kit.items import Kit
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.resolved import ResolvedKit, resolve
-from kitbuilder.kit.things import Kit
 
 
 class Use(NamedTuple):
-    """One place in which a thing of the locker is used."""
+    """One place in which an item of the locker is used."""
 
     file: str
     """The file name of the kit."""
     tag: str
-    """Of the thing in that kit."""
+    """Of the item in that kit."""
 
 
 Uses = dict[str, tuple[Use, ...]]
-"""Where the things of a locker are used, by their tags there; what is used nowhere is missing."""
+"""Where the items of a locker are used, by their tags there; what is used nowhere is missing."""
 
 
 class Needs(NamedTuple):
@@ -30,28 +30,28 @@ class Needs(NamedTuple):
     """What the kit is called."""
     taken: tuple[tuple[str, str], ...]
     """The tags, in the kit and in the locker, of what is taken."""
-    lacks: tuple[Lack, ...]
-    """What is to be got: single things in the order of the kit, then plugs, adapters and lead."""
+    shortages: tuple[Shortage, ...]
+    """What is to be got: single items in the order of the kit, then plugs, adapters and lead."""
 
 
 def uses_of(locker: Locker, kits: Iterable[tuple[str, Kit]]) -> Uses:
-    """Where the things of a locker are used.
+    """Where the items of a locker are used.
 
     Args:
         locker: The locker.
         kits: The kits that name it, by file name.
     """
-    known = {(entry.kind, entry.tag) for entry in locker.things}
+    known = {(entry.kind, entry.tag) for entry in locker.items}
     uses: dict[str, list[Use]] = defaultdict(list)
     for file, kit in kits:
-        for thing in kit.things:
-            if thing.owned and (thing.kind, thing.owned) in known:
-                uses[thing.owned].append(Use(file, thing.tag))
+        for item in kit.items:
+            if item.owned and (item.kind, item.owned) in known:
+                uses[item.owned].append(Use(file, item.tag))
     return {tag: tuple(found) for tag, found in uses.items()}
 
 
 def kits_using(uses: Uses) -> dict[str, tuple[str, ...]]:
-    """The kits that use a thing, each once, by its tag."""
+    """The kits that use an item, each once, by its tag."""
     return {tag: tuple(dict.fromkeys(use.file for use in found)) for tag, found in uses.items()}
 
 
@@ -62,6 +62,6 @@ def needs_of(kit: ResolvedKit, locker: Locker) -> Needs:
         kit: The kit.
         locker: The locker, which may be another than the one the kit names.
     """
-    taking = take_from(locker, resolve(kit.written, kit.linked._replace(locker=locker), kit.lines))
-    taken = tuple((kit.things[number].tag, tag) for number, tag in taking.taken)
-    return Needs(kit.header.name, taken, taking.lacks)
+    allocation = allocate_from(locker, resolve(kit.unresolved, kit.linked._replace(locker=locker), kit.lines))
+    taken = tuple((kit.items[number].tag, tag) for number, tag in allocation.taken)
+    return Needs(kit.header.name, taken, allocation.shortages)

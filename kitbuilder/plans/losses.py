@@ -1,4 +1,4 @@
-"""What still works when one thing fails: a valve closed, a first stage lost, a hose burst; and how fast gas is lost."""
+"""What still works when one item fails: a valve closed, a first stage lost, a hose burst; and how fast gas is lost."""
 
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
@@ -11,8 +11,8 @@ from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, f
 from kitbuilder.assess.hoses.hose_weight import service_of
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.items import Cylinder, FirstStage, Hose, split_port
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Cylinder, FirstStage, Hose, split_port
 from kitbuilder.physics.pressure import pressure_at_depth
 from kitbuilder.plans.emptying import time_to_empty
 
@@ -21,7 +21,7 @@ VALVE_CLOSED, STAGE_LOST, LP_BURST, HP_BURST = "valve closed", "first stage lost
 
 
 class Function(NamedTuple):
-    """The things that do one job, by tag, in the order of the kit."""
+    """The items that do one job, by tag, in the order of the kit."""
 
     works: tuple[str, ...]
     lost: tuple[str, ...]
@@ -36,11 +36,11 @@ class Emptying(NamedTuple):
 
 
 class Loss(NamedTuple):
-    """One thing that fails, and what is left once the valve of its first stage is closed."""
+    """One item that fails, and what is left once the valve of its first stage is closed."""
 
     cause: str
     """`VALVE_CLOSED`, `STAGE_LOST`, `LP_BURST` or `HP_BURST`."""
-    thing: int
+    item: int
     """The number of what fails: a first stage or a hose."""
     tag: str
     stage: str
@@ -59,12 +59,12 @@ class Loss(NamedTuple):
 
     @property
     def works(self) -> int:
-        """How many things still work."""
+        """How many items still work."""
         return sum(len(function.works) for function in self.functions.values())
 
     @property
     def lost(self) -> int:
-        """How many things are lost."""
+        """How many items are lost."""
         return sum(len(function.lost) for function in self.functions.values())
 
 
@@ -72,7 +72,7 @@ def losses_of(assessment: Assessment) -> tuple[Loss, ...]:
     """Every loss of a kit, by first stage in the order of the kit: its valve, itself, its hoses."""
     return tuple(
         loss
-        for number, stage in enumerate(assessment.kit.things)
+        for number, stage in enumerate(assessment.kit.items)
         if isinstance(stage, FirstStage)
         for loss in _losses_at(assessment, number, stage)
     )
@@ -84,7 +84,7 @@ def _losses_at(assessment: Assessment, number: int, stage: FirstStage) -> Iterat
     shut_in = tuple(cylinder.tag for cylinder in _shut_in_with(stage, kit))
     for cause in (VALVE_CLOSED, STAGE_LOST):
         yield Loss(cause, number, stage.tag, stage.tag, functions, gas_left, shut_in, ())
-    for place, hose in enumerate(kit.things):
+    for place, hose in enumerate(kit.items):
         if isinstance(hose, Hose) and split_port(hose.from_ or "")[0] == stage.tag:
             cause = HP_BURST if _service_at(hose) == "HP" else LP_BURST
             emptyings = tuple(_emptyings(hose, stage, assessment))
@@ -101,7 +101,7 @@ def _functions_without(stage: FirstStage, kit: ResolvedKit) -> dict[str, Functio
     feeds = fed_from(kit)
     found = {}
     for name, kinds in FUNCTIONS.items():
-        tags = [thing.tag for thing in kit.things if isinstance(thing, kinds) and thing.tag in feeds]
+        tags = [item.tag for item in kit.items if isinstance(item, kinds) and item.tag in feeds]
         works = tuple(tag for tag in tags if feeds[tag] - {stage.tag})
         found[name] = Function(works, tuple(tag for tag in tags if tag not in works))
     return found
@@ -113,7 +113,7 @@ def _functions_without(stage: FirstStage, kit: ResolvedKit) -> dict[str, Functio
 def _behind(stages: Iterable[FirstStage], kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """The worn cylinders whose gas reaches any of the first stages; what is carried as a stage is not counted on."""
     tags = {cylinder.tag for stage in stages for cylinder in cylinders_behind(stage, kit)}
-    cylinders = (thing for thing in kit.things if isinstance(thing, Cylinder) and thing.carried != "stage")
+    cylinders = (item for item in kit.items if isinstance(item, Cylinder) and item.carried != "stage")
     return tuple(cylinder for cylinder in cylinders if cylinder.tag in tags)
 
 
@@ -146,12 +146,12 @@ def _gas_of(cylinders: tuple[Cylinder, ...], water: Water) -> Figure | None:
 def _share(part: Figure, whole: Figure) -> Figure:
     """A part over the whole that it is a part of; what both have in common cancels."""
     share = part.value / whole.value
-    sources = {**part.shares, **whole.shares}
-    shares = {
-        source: (part.shares.get(source, 0.0) - share * whole.shares.get(source, 0.0)) / whole.value
+    sources = {**part.components, **whole.components}
+    components = {
+        source: (part.components.get(source, 0.0) - share * whole.components.get(source, 0.0)) / whole.value
         for source in sources
     }
-    return Figure(share, shares, "filling of the cylinders, by mass")
+    return Figure(share, components, "filling of the cylinders, by mass")
 
 
 def _known(cylinders: tuple[Cylinder, ...], water: Water) -> list[Vessel]:
@@ -191,16 +191,16 @@ def assumptions_of(kit: ResolvedKit) -> tuple[Words, ...]:
             "After a burst or a failed first stage its valve is closed, and all that this first stage feeds is lost. "
             "Whether the valve can be reached in time is for the diver to try."
         ),
-        *([_joined_words(joined)] if joined else []),
+        *([_format_joined(joined)] if joined else []),
         *([_STAGE_GAS] if any(_is_on_a_stage(stage, kit) for stage in stages) else []),
         *_BESIDES,
-        *_time_words(),
+        *_format_time(),
     )
 
 
 def left_out_of(kit: ResolvedKit) -> tuple[Words, ...]:
     """What the losses of a kit say nothing of, and why, a sentence each."""
-    return (*_cylinders_left_out(kit), *_hoses_left_out(kit), *_things_left_out(kit))
+    return (*_cylinders_left_out(kit), *_hoses_left_out(kit), *_items_left_out(kit))
 
 
 _STAGE_GAS = words(
@@ -209,14 +209,14 @@ _STAGE_GAS = words(
 )
 _BESIDES = (
     words(
-        "A hose with a quick-disconnect can be taken off the thing it feeds. That saves a wing or a suit from "
+        "A hose with a quick-disconnect can be taken off the item it feeds. That saves a wing or a suit from "
         "filling by itself; a burst hose goes on losing gas, so it is not counted here."
     ),
     words("Gas already in a wing or a suit stays there, and blowing up a wing by mouth is not counted."),
 )
 
 
-def _joined_words(joined: tuple[Cylinder, ...]) -> Words:
+def _format_joined(joined: tuple[Cylinder, ...]) -> Words:
     tags = " and ".join(cylinder.tag for cylinder in joined)
     return words(
         f"A manifold joins {tags}, its isolator open: either valve closed leaves all gas to the other, and a burst "
@@ -224,7 +224,7 @@ def _joined_words(joined: tuple[Cylinder, ...]) -> Words:
     )
 
 
-def _time_words() -> Iterator[Words]:
+def _format_time() -> Iterator[Words]:
     limits = catalogue().limits
     lp, hp, intermediate = (limits[name] for name in ("lp_burst_section", "hp_burst_orifice", "intermediate"))
     discharge = limits["burst_discharge"]
@@ -260,12 +260,12 @@ def _is_on_a_stage(stage: FirstStage, kit: ResolvedKit) -> bool:
 def _cylinders_left_out(kit: ResolvedKit) -> Iterator[Words]:
     """Cylinders no first stage sits on, and first stages that sit on none that is known."""
     behind = {cylinder.tag for stage in first_stages_of(kit) for cylinder in cylinders_behind(stage, kit)}
-    for thing in kit.things:
-        if isinstance(thing, Cylinder) and thing.tag not in behind:
-            kind = "a stage cylinder" if thing.carried == "stage" else "a cylinder"
-            yield words(f"{thing.tag}: {kind} without a first stage in this file; left out.")
-        elif isinstance(thing, FirstStage) and not cylinders_behind(thing, kit):
-            yield words(f'{thing.tag}: on which cylinder it sits is not known; name it with the key "on".')
+    for item in kit.items:
+        if isinstance(item, Cylinder) and item.tag not in behind:
+            kind = "a stage cylinder" if item.carried == "stage" else "a cylinder"
+            yield words(f"{item.tag}: {kind} without a first stage in this file; left out.")
+        elif isinstance(item, FirstStage) and not cylinders_behind(item, kit):
+            yield words(f'{item.tag}: on which cylinder it sits is not known; name it with the key "on".')
 
 
 def _hoses_left_out(kit: ResolvedKit) -> Iterator[Words]:
@@ -275,8 +275,8 @@ def _hoses_left_out(kit: ResolvedKit) -> Iterator[Words]:
             yield words(f"{hose.tag}: on no first stage; its burst is left out.")
 
 
-def _things_left_out(kit: ResolvedKit) -> Iterator[Words]:
+def _items_left_out(kit: ResolvedKit) -> Iterator[Words]:
     feeds, kinds = fed_from(kit), tuple(kind for each in FUNCTIONS.values() for kind in each)
-    for thing in kit.things:
-        if isinstance(thing, kinds) and thing.tag not in feeds:
-            yield words(f"{thing.tag}: no gas reaches it, whatever fails; left out.")
+    for item in kit.items:
+        if isinstance(item, kinds) and item.tag not in feeds:
+            yield words(f"{item.tag}: no gas reaches it, whatever fails; left out.")

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.kit.fields import fields_of
-from kitbuilder.kit.things import Hose
+from kitbuilder.kit.items import Hose
 
 NOT_COMPARED = ("tag", "role", "from_", "to", "notes")
 """Attributes of a hose that make no other hose of it."""

@@ -4,15 +4,15 @@ from collections.abc import Iterator
 from textwrap import wrap
 from typing import Any, NamedTuple
 
-from kitbuilder.assess.buoyancy.afloat import AS_IT_IS, FILLED, TURN, is_stage
 from kitbuilder.assess.buoyancy.balance import Balance, Moment, WhatIf
+from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, FILLED, TURN, is_stage
 from kitbuilder.assess.buoyancy.float_checks import Seen
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces
 from kitbuilder.assess.buoyancy.trim import Pitch
 from kitbuilder.assess.figures import Figure
 from kitbuilder.foreign import visible
+from kitbuilder.kit.items import Drysuit, Lead
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Drysuit, Lead
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_spread
 from kitbuilder.units import convert
 
@@ -50,17 +50,17 @@ def moment_rows(balance: Balance, system: System) -> tuple[MomentRow, ...]:
         MomentRow(
             moment.name,
             shown(moment.depth_m, "depth", system),
-            gas_words(balance, moment.gas, system),
-            lift_words(moment.buoyancy, system),
-            _full_words(balance, moment, system),
-            wing_words(balance, moment, system),
+            format_gas(balance, moment.gas, system),
+            format_lift(moment.buoyancy, system),
+            _format_full(balance, moment, system),
+            format_wing(balance, moment, system),
         )
         for moment in balance.moments
     )
 
 
-def _full_words(balance: Balance, moment: Moment, system: System) -> str:
-    lift = balance.afloat.lift
+def _format_full(balance: Balance, moment: Moment, system: System) -> str:
+    lift = balance.buoyancy_model.lift
     return "" if lift is None else digits(moment.buoyancy.value + lift.value, "lift", system)
 
 
@@ -75,18 +75,18 @@ def moment_lines(balance: Balance, system: System) -> Iterator[str]:
         yield f"{row.name:<11} {row.depth:>6}  {row.gas:<{gas}} {row.buoyancy:>15} {row.full:>11}  {row.wing}".rstrip()
 
 
-def gas_words(balance: Balance, gas: str, system: System) -> str:
+def format_gas(balance: Balance, gas: str, system: System) -> str:
     """What the gauges show: "230 bar", "230, 200 bar"; each pressure once."""
     pressures = []
-    for number, vessel in balance.afloat.vessels:
-        if balance.switches.stages_lost and is_stage(balance.afloat.kit, number):
+    for number, vessel in balance.buoyancy_model.vessels:
+        if balance.switches.stages_lost and is_stage(balance.buoyancy_model.kit, number):
             continue
         known = vessel.filled_pa if gas == FILLED else vessel.turn_pa if gas == TURN else vessel.reserve_pa
         pressures.append(digits(known, "pressure", system))
     return f"{', '.join(dict.fromkeys(pressures))} {unit('pressure', system)}" if pressures else "no gas"
 
 
-def lift_words(figure: Figure, system: System) -> str:
+def format_lift(figure: Figure, system: System) -> str:
     """A buoyancy with its spread, aligned: " −6.1 ± 2.2 kg"."""
     return (
         f"{digits(figure.value, 'lift', system):>5} ± {spread_digits(figure, 'lift', system):>3} {unit('lift', system)}"
@@ -95,17 +95,17 @@ def lift_words(figure: Figure, system: System) -> str:
 
 def bladder_word(balance: Balance) -> str:
     """What holds the gas: "wing", or "jacket" where there is no wing."""
-    return _bladder_of(balance.afloat.kit) or "wing"
+    return _bladder_of(balance.buoyancy_model.kit) or "wing"
 
 
 def _bladder_of(kit: ResolvedKit) -> str:
-    kinds = {thing.kind for thing in kit.things}
+    kinds = {item.kind for item in kit.items}
     return next((kind for kind in ("wing", "jacket") if kind in kinds), "")
 
 
-def wing_words(balance: Balance, moment: Moment, system: System) -> str:
+def format_wing(balance: Balance, moment: Moment, system: System) -> str:
     """What the wing holds to be neutral."""
-    value, lift = moment.buoyancy.value, balance.afloat.lift
+    value, lift = moment.buoyancy.value, balance.buoyancy_model.lift
     if value > 0:
         return "floats up"
     if lift is None:
@@ -115,12 +115,12 @@ def wing_words(balance: Balance, moment: Moment, system: System) -> str:
     return f"{bladder_word(balance)} {abs(value) / lift.value:.0%}".replace("%", " % full")
 
 
-def lead_words(balance: Balance, system: System) -> str:
+def format_lead(balance: Balance, system: System) -> str:
     """The lead that is needed: "5.2 ± 2.3 kg"."""
     return with_spread(balance.lead, "lead", system)
 
 
-def pieces_words(pieces: Pieces) -> str:
+def format_pieces(pieces: Pieces) -> str:
     """The pieces to take: "5 × 1 kg"; in pounds the pieces are still what is cast on them."""
     return " + ".join(f"{count} × {_size(size)}" for size, count in pieces.counts) or "no lead"
 
@@ -135,13 +135,13 @@ def _size(size_kg: float) -> str:
 
 def lead_sentence(balance: Balance, system: System) -> str:
     """What the lead is for, and how it compares with what is carried."""
-    afloat = balance.afloat
+    buoyancy_model = balance.buoyancy_model
     stop = shown(balance.stop.depth_m, "depth", system)
-    gas = gas_words(balance, balance.stop.gas, system)
-    carried = shown(afloat.lead_kg, "lead", system)
-    surplus = afloat.lead_kg - balance.lead.value
+    gas = format_gas(balance, balance.stop.gas, system)
+    carried = shown(buoyancy_model.lead_kg, "lead", system)
+    surplus = buoyancy_model.lead_kg - balance.lead.value
     amount = shown(abs(surplus), "lead", system)
-    when = f"at {stop} with {gas} left and an empty {bladder_word(balance)}, in {afloat.water.name} water"
+    when = f"at {stop} with {gas} left and an empty {bladder_word(balance)}, in {buoyancy_model.water.name} water"
     if balance.lead.value < 0:
         heavy = shown(-balance.lead.value, "lead", system)
         return f"Without any lead it is {heavy} too heavy to be neutral {when}. The kit carries {carried}."
@@ -157,7 +157,7 @@ SWITCH_WORDS = {
 """Of each switch: its key, what it asks, and what then is so. A full bladder is told with the curves."""
 
 
-def asked_words(water: str | None, cylinder: str | None) -> str:
+def format_asked(water: str | None, cylinder: str | None) -> str:
     """What is asked in place of the kit's own: "in fresh water, with steel 10 L 232"."""
     asked = [f"in {water} water"] if water else []
     return ", ".join(asked + ([f"with {cylinder}"] if cylinder else []))
@@ -166,9 +166,9 @@ def asked_words(water: str | None, cylinder: str | None) -> str:
 def switches_of(kit: ResolvedKit) -> tuple[str, ...]:
     """The switches that would change anything in a kit."""
     there = {
-        "suit_flooded": any(isinstance(t, Drysuit) and (t.undersuit or t.suit_gas_m3) for t in kit.things),
-        "lead_dropped": any(isinstance(t, Lead) and t.droppable for t in kit.things),
-        "stages_lost": any(is_stage(kit, number) for number in range(len(kit.things))),
+        "suit_flooded": any(isinstance(t, Drysuit) and (t.undersuit or t.suit_gas_m3) for t in kit.items),
+        "lead_dropped": any(isinstance(t, Lead) and t.droppable for t in kit.items),
+        "stages_lost": any(is_stage(kit, number) for number in range(len(kit.items))),
     }
     return tuple(name for name in SWITCH_WORDS if there[name])
 
@@ -180,23 +180,23 @@ def switch_hints(kit: ResolvedKit) -> str:
     return f"What if:  {'  '.join([*bladder, *asked, '0 as it is'])}"
 
 
-def outcome_words(balance: Balance, system: System) -> str:
+def format_outcome(balance: Balance, system: System) -> str:
     """What comes of what is asked on top, with the lead the kit carries; empty when nothing is."""
     asked = [words[2] for name, words in SWITCH_WORDS.items() if getattr(balance.switches, name)]
     if not asked:
         return ""
-    worst, lift = balance.heaviest, balance.afloat.lift
-    heavy = lift_words(worst.buoyancy, system).strip()
+    worst, lift = balance.heaviest, balance.buoyancy_model.lift
+    heavy = format_lift(worst.buoyancy, system).strip()
     holds = f", the {bladder_word(balance)} lifts {shown(lift.value, 'lead', system)}" if lift else ""
-    stop = lift_words(balance.stop.buoyancy, system).strip()
+    stop = format_lift(balance.stop.buoyancy, system).strip()
     lead = "the lead left on the kit" if balance.switches.lead_dropped else "the lead the kit carries"
     return f"With {' and '.join(asked)}, and {lead}: {heavy} {worst.name}{holds}; {stop} at the stop."
 
 
 def detail_lines(balance: Balance, system: System) -> list[str]:
     """All figures of the balance as text, without the lead."""
-    afloat, dropped = balance.afloat, balance.switches.lead_dropped
-    carried = shown(afloat.lead_kg - (afloat.droppable_kg if dropped else 0.0), "lead", system)
+    buoyancy_model, dropped = balance.buoyancy_model, balance.switches.lead_dropped
+    carried = shown(buoyancy_model.lead_kg - (buoyancy_model.droppable_kg if dropped else 0.0), "lead", system)
     left = "left on the kit" if dropped else "that the kit carries"
     lines = [*moment_lines(balance, system), f"All with the {carried} of lead {left}."]
     if rows := what_if_rows(balance, system):
@@ -207,7 +207,7 @@ def detail_lines(balance: Balance, system: System) -> list[str]:
     if steps := step_rows(balance, system):
         lines += ["", "What would make the lead surer, and how sure then:"]
         lines += [f"  {label:<57} {value}" for label, value in steps]
-    left_out = [visible(balance.afloat.kit.things[number].tag) for number in balance.afloat.left_out]
+    left_out = [visible(balance.buoyancy_model.kit.items[number].tag) for number in balance.buoyancy_model.left_out]
     if left_out:
         lines += ["", f"Left out, since nothing tells what they weigh: {', '.join(left_out)}"]
     return lines
@@ -217,14 +217,14 @@ def _check_name(tag: str) -> str:
     return tag if tag.startswith("float check") else f"float check {tag}"
 
 
-def surely_words(balance: Balance) -> str:
+def format_likely_lead(balance: Balance) -> str:
     """Where the answer comes from."""
-    if problems := balance.afloat.kit.linked.diver_problems:
+    if problems := balance.buoyancy_model.kit.linked.diver_problems:
         return f"The diver file cannot be used: {visible(problems[0])}"
     counted = sum(seen.is_counted for seen in balance.checks)
     if counted:
         return f"From {counted} float check{'s' if counted > 1 else ''} and the figures of body, suit and cylinders."
-    if balance.afloat.body.is_told:
+    if balance.buoyancy_model.body.is_given:
         return "From stature and mass of the diver and published figures; a float check would tell far more."
     return "For a diver who is not told; a diver file and a float check would tell far more."
 
@@ -233,11 +233,11 @@ def what_if_rows(balance: Balance, system: System) -> tuple[tuple[str, str], ...
     """What may go wrong, and how all of it floats then with nothing in the bladder; not while anything is asked."""
     if balance.switches._replace(wing_full=False) != AS_IT_IS:
         return ()
-    return tuple((_when(found, balance, system), lift_words(found.buoyancy, system)) for found in balance.what_ifs)
+    return tuple((_when(found, balance, system), format_lift(found.buoyancy, system)) for found in balance.what_ifs)
 
 
 def _when(found: WhatIf, balance: Balance, system: System) -> str:
-    depth, gas = shown(found.depth_m, "depth", system), gas_words(balance, found.gas, system)
+    depth, gas = shown(found.depth_m, "depth", system), format_gas(balance, found.gas, system)
     return f"{WHAT_IF_WORDS[found.name].format(bladder=bladder_word(balance))}, at {depth} with {gas}"
 
 
@@ -245,12 +245,12 @@ def trim_rows(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
     """Which way a level diver turns at both ends of the dive, what turns him, and what would level him."""
     trim = balance.trim
     return (
-        ("gas full", turn_words(trim.start, system)),
-        ("reserve", turn_words(trim.end, system)),
+        ("gas full", format_turn(trim.start, system)),
+        ("reserve", format_turn(trim.end, system)),
         ("kit, full", _turn(trim.start.kit, system)),
         ("kit, reserve", _turn(trim.end.kit, system)),
         ("body alone", _turn(trim.end.body, system)),
-        *zip(("to level it", "or"), shift_words(balance, system), strict=False),
+        *zip(("to level it", "or"), format_shift(balance, system), strict=False),
     )
 
 
@@ -260,14 +260,14 @@ def brief_trim(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
     return tuple(zip(("full", "end"), turns, strict=True))
 
 
-def turn_words(pitch: Pitch, system: System) -> str:
+def format_turn(pitch: Pitch, system: System) -> str:
     """Which way a level diver turns, and where he comes to rest: "head up 1.2 ± 0.4 kg·m, rests at up 12°"."""
     turn = _turn(pitch.moment, system)
     if not pitch.is_steady:
         return f"{turn}, held level by fins"
     if pitch.pitch_high_rad - pitch.pitch_low_rad > UNSURE_RAD:
         return f"{turn}, rests anywhere"
-    at, low, high = (_pitch_words(angle) for angle in (pitch.pitch_rad, pitch.pitch_low_rad, pitch.pitch_high_rad))
+    at, low, high = (_format_pitch(angle) for angle in (pitch.pitch_rad, pitch.pitch_low_rad, pitch.pitch_high_rad))
     return f"{turn}, rests {at} ({low} to {high})"
 
 
@@ -277,12 +277,12 @@ def _turn(moment: Figure, system: System) -> str:
     return f"head {'down' if moment.value > 0 else 'up'} {size} {unit('moment', system)}"
 
 
-def _pitch_words(angle_rad: float) -> str:
+def _format_pitch(angle_rad: float) -> str:
     size = digits(abs(angle_rad), "pitch", System.METRIC)
     return "level" if size == "0" else f"{'up' if angle_rad > 0 else 'down'} {size}°"
 
 
-def shift_words(balance: Balance, system: System) -> tuple[str, ...]:
+def format_shift(balance: Balance, system: System) -> tuple[str, ...]:
     """How far all lead would have to move, unless there is none or it would not do; and how much of it."""
     shift = balance.trim.shift
     place = "upper cylinder" if (shift.pieces or 0.0) > 0 else "ankles"
@@ -295,20 +295,20 @@ def shift_words(balance: Balance, system: System) -> tuple[str, ...]:
 
 def step_rows(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
     """What to weigh or check next, and how sure the lead is then."""
-    spreads = [digits(step.spread_after_kg, "lead", system) for step in balance.next_steps]
+    spreads = [digits(step.spread_after_kg, "lead", system) for step in balance.measurement_priorities]
     width = max(map(len, spreads), default=0)
     return tuple(
         (visible(step.what), f"± {spread:>{width}} {unit('lead', system)}")
-        for step, spread in zip(balance.next_steps, spreads, strict=True)
+        for step, spread in zip(balance.measurement_priorities, spreads, strict=True)
     )
 
 
 def check_rows(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
     """Every float check: what it says of body and kit."""
-    return tuple((visible(seen.check.tag), seen_words(seen, system)) for seen in balance.checks)
+    return tuple((visible(seen.check.tag), format_seen(seen, system)) for seen in balance.checks)
 
 
-def seen_words(seen: Seen, system: System) -> str:
+def format_seen(seen: Seen, system: System) -> str:
     """What one float check says: how much more or less it floated than computed, and whether it counts."""
     if seen.computed is None:
         return f"not counted: {visible(seen.because)}"
@@ -323,8 +323,8 @@ def seen_words(seen: Seen, system: System) -> str:
 
 def balance_lines(balance: Balance, system: System) -> Iterator[str]:
     """The balance as text."""
-    yield f"Lead: {lead_words(balance, system)}; take {pieces_words(balance.pieces)}"
-    for text in (lead_sentence(balance, system), surely_words(balance)):
+    yield f"Lead: {format_lead(balance, system)}; take {format_pieces(balance.pieces)}"
+    for text in (lead_sentence(balance, system), format_likely_lead(balance)):
         yield from wrap(text, WIDTH, initial_indent="  ", subsequent_indent="  ")
     yield ""
     yield from (f"  {line}" if line else "" for line in detail_lines(balance, system))
@@ -332,19 +332,19 @@ def balance_lines(balance: Balance, system: System) -> Iterator[str]:
 
 def balance_json(balance: Balance) -> dict[str, Any]:
     """The balance for programs: SI units, kilogram-force, each figure with its spread and origin."""
-    afloat, trim = balance.afloat, balance.trim
+    buoyancy_model, trim = balance.buoyancy_model, balance.trim
     return {
-        "water": afloat.water.name,
+        "water": buoyancy_model.water.name,
         "lead_needed_kg": figure_json(balance.lead),
-        "lead_carried_kg": afloat.lead_kg,
+        "lead_carried_kg": buoyancy_model.lead_kg,
         "pieces": [{"mass_kg": size, "count": count} for size, count in balance.pieces.counts],
-        "moments_with_lead_kg": afloat.lead_kg,
+        "moments_with_lead_kg": buoyancy_model.lead_kg,
         "moments": [
             {"name": m.name, "depth_m": m.depth_m, "gas": m.gas, "buoyancy_kgf": figure_json(m.buoyancy)}
             for m in balance.moments
         ],
-        "lift_kgf": figure_json(afloat.lift) if afloat.lift else None,
-        "suit_gas_kgf": figure_json(afloat.suit_gas) if afloat.suit_gas else None,
+        "lift_kgf": figure_json(buoyancy_model.lift) if buoyancy_model.lift else None,
+        "suit_gas_kgf": figure_json(buoyancy_model.suit_gas) if buoyancy_model.suit_gas else None,
         "what_if": [
             {"name": w.name, "depth_m": w.depth_m, "gas": w.gas, "buoyancy_kgf": figure_json(w.buoyancy)}
             for w in balance.what_ifs
@@ -356,8 +356,10 @@ def balance_json(balance: Balance) -> dict[str, Any]:
             "shift": {"all_lead_m": trim.shift.lead_m, "waist_to_upper_cylinder_kg": trim.shift.pieces},
         },
         "float_checks": [_seen_json(seen) for seen in balance.checks],
-        "next_steps": [{"what": s.what, "lead_spread_kg": s.spread_after_kg} for s in balance.next_steps],
-        "left_out": [afloat.kit.things[number].tag for number in afloat.left_out],
+        "measurement_priorities": [
+            {"what": s.what, "lead_spread_kg": s.spread_after_kg} for s in balance.measurement_priorities
+        ],
+        "left_out": [buoyancy_model.kit.items[number].tag for number in buoyancy_model.left_out],
     }
 
 

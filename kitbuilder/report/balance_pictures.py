@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.curves import Curves
-from kitbuilder.assess.buoyancy.trim import Spot
-from kitbuilder.kit.things import Cylinder, Jacket, Lead, Wing
+from kitbuilder.assess.buoyancy.trim import Pull
+from kitbuilder.kit.items import Cylinder, Jacket, Lead, Wing
 from kitbuilder.report.numbers import System, shown, unit
 from kitbuilder.units import DIMENSIONS
 
@@ -24,7 +24,7 @@ class PlotRows(NamedTuple):
 
 
 class SpotMark(NamedTuple):
-    """A thing on the lying diver, in statures."""
+    """An item on the lying diver, in statures."""
 
     sign: str
     along: float
@@ -81,32 +81,32 @@ def _signed(value: int, word: str) -> str:
 
 def spot_marks(balance: Balance) -> tuple[SpotMark, ...]:
     """Cylinders, bladder and lead, and what else pulls by half a kilogram or more."""
-    stature, marks = balance.afloat.body.stature.value, []
-    vessels = dict(balance.afloat.vessels)
+    stature, marks = balance.buoyancy_model.body.stature.value, []
+    vessels = dict(balance.buoyancy_model.vessels)
     for spot in sorted(balance.trim.spots, key=lambda spot: _rank(balance, spot)):
         if not (sign := _sign(balance, spot)):
             continue
-        vessel = vessels.get(spot.thing) if spot.thing is not None else None
+        vessel = vessels.get(spot.item) if spot.item is not None else None
         length, radius = (vessel.length_m / stature, vessel.diameter_m / 2 / stature) if vessel else (0.0, 0.0)
         marks.append(SpotMark(sign, spot.along_m / stature, spot.behind_m / stature, length, radius))
     return tuple(marks)
 
 
-def _sign(balance: Balance, spot: Spot) -> str:
-    if spot.thing is None:
+def _sign(balance: Balance, spot: Pull) -> str:
+    if spot.item is None:
         return ""
-    thing = balance.afloat.kit.things[spot.thing]
-    if isinstance(thing, Lead):
+    item = balance.buoyancy_model.kit.items[spot.item]
+    if isinstance(item, Lead):
         return "L"
-    if isinstance(thing, Cylinder):
+    if isinstance(item, Cylinder):
         return "C"
-    if isinstance(thing, (Wing, Jacket)):
+    if isinstance(item, (Wing, Jacket)):
         return "W"
     value = spot.reserve.value
     return "" if abs(value) < 0.5 else "+" if value > 0 else "−"
 
 
-def _rank(balance: Balance, spot: Spot) -> int:
+def _rank(balance: Balance, spot: Pull) -> int:
     order: Sequence[str] = ("+", "−", "C", "W", "L")
     sign = _sign(balance, spot)
     return order.index(sign) if sign else -1

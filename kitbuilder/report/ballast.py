@@ -11,11 +11,11 @@ from kitbuilder.plans.ballast import Answer, Ballast
 from kitbuilder.report.balance import (
     balance_json,
     figure_json,
-    gas_words,
-    lead_words,
-    pieces_words,
+    format_gas,
+    format_lead,
+    format_likely_lead,
+    format_pieces,
     step_rows,
-    surely_words,
 )
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit
@@ -36,7 +36,7 @@ def ballast_text(file: str, found: Ballast, missing: tuple[Unchecked, ...], syst
         lines.append("  The lead cannot be worked out.")
     else:
         lines += _answer_lines(found, system)
-    lines += [row for item in missing for row in _paragraph(f"Not told: {sentence(item.because, system)}")]
+    lines += [row for result in missing for row in _paragraph(f"Not told: {sentence(result.because, system)}")]
     return "\n".join([*lines, ""])
 
 
@@ -55,7 +55,7 @@ def _answer_lines(found: Ballast, system: System) -> list[str]:
         )
         before = water
     own = found.answers[0].balance
-    lines += ["", *_paragraph(_meaning(own, system)), *_paragraph(surely_words(own))]
+    lines += ["", *_paragraph(_meaning(own, system)), *_paragraph(format_likely_lead(own))]
     if changes := [line for answer in found.answers[1:] if (line := _change(found, answer, system))]:
         lines += ["", "  What the change alone asks for, which is surer than the lead itself:", *changes]
     if steps := step_rows(own, system):
@@ -67,20 +67,20 @@ def _answer_lines(found: Ballast, system: System) -> list[str]:
 def _row(answer: Answer, system: System) -> tuple[str, ...]:
     balance = answer.balance
     heavy = balance.full_at_depth
-    lift = balance.afloat.lift
+    lift = balance.buoyancy_model.lift
     wing = "" if lift is None else "floats" if heavy.value > 0 else f"{abs(heavy.value) / lift.value:.0%} of lift"
     return (
         answer.water,
         OWN if answer.cylinder is None else f"with {answer.cylinder}",
-        lead_words(balance, system),
-        pieces_words(balance.pieces),
+        format_lead(balance, system),
+        format_pieces(balance.pieces),
         f"{digits(heavy.value, 'lift', system)} ± {spread_digits(heavy, 'lift', system)} {unit('lift', system)}",
         wing.replace("%", " %"),
     )
 
 
 def _meaning(balance: Balance, system: System) -> str:
-    stop, gas = shown(balance.stop.depth_m, "depth", system), gas_words(balance, balance.stop.gas, system)
+    stop, gas = shown(balance.stop.depth_m, "depth", system), format_gas(balance, balance.stop.gas, system)
     deepest = shown(balance.moments[1].depth_m, "depth", system)
     return (
         f"Lead for being neutral at {stop} with the reserve ({gas}) and an empty wing; in whole pieces. "
@@ -119,5 +119,5 @@ def ballast_json(file: str, found: Ballast, missing: tuple[Unchecked, ...], syst
             for answer in found.answers
         ],
         "linked_problems": list(found.kit.linked.problems),
-        "not_told": [sentence(item.because, system) for item in missing],
+        "not_told": [sentence(result.because, system) for result in missing],
     }

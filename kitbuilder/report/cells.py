@@ -4,7 +4,7 @@ from datetime import date
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Amount, Signal
-from kitbuilder.assess.gear.due import day_words
+from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
 from kitbuilder.report.page import Between, Cell, Estimate, Interval, Price, Scalar, Sentence, Share, Tag, is_sentence
@@ -80,7 +80,7 @@ def _format_scalar(cell: Scalar, system: System) -> str:
         case Price(value, currency):
             return f"{value:.2f} {visible(currency)}".rstrip()
         case date():
-            return day_words(cell)
+            return format_day(cell)
     raise AssertionError(f"{cell!r} is no value of a page")
 
 

@@ -6,8 +6,8 @@ from typing import Any
 
 from kitbuilder.catalogue.bench_work import JointWork, bench_work
 from kitbuilder.foreign import visible
-from kitbuilder.kit.things import Kit
-from kitbuilder.plans.changeover import Changeover, Fate, Step, Unbuildable
+from kitbuilder.kit.items import Kit
+from kitbuilder.plans.changeover import Changeover, PartOutcome, Step, Unbuildable
 from kitbuilder.plans.changeover.build import called, described
 from kitbuilder.report.linked import not_used_lines, problems_of
 from kitbuilder.report.numbers import System, digits, unit
@@ -41,9 +41,9 @@ def changeover_text(
         f"from  {names[0]}",
         f"to    {names[1]}",
         *not_used_lines(_linked_problems(plan, files), WIDTH),
-        *wrap(effort_words(plan), WIDTH),
+        *wrap(format_effort(plan), WIDTH),
         "",
-        *fate_lines(plan.fates),
+        *fate_lines(plan.outcomes),
         "",
         *needed_lines(plan, WIDTH, system),
     ]
@@ -66,8 +66,8 @@ def changeover_json(plan: Changeover, files: tuple[str, str]) -> dict[str, Any]:
         "joints_undone": undone,
         "joints_made": made,
         "parts_fetched": fetched,
-        "to_get": [part_words(plan, key, System.METRIC) for key in plan.match.bought],
-        "parts": [fate._asdict() for fate in plan.fates],
+        "to_get": [format_part(plan, key, System.METRIC) for key in plan.match.bought],
+        "parts": [outcome._asdict() for outcome in plan.outcomes],
         "tools": list(plan.tools),
         "o_rings": plan.rings,
         "steps": [_step_json(step) for step in plan.steps],
@@ -101,22 +101,24 @@ def file_of(problem: Unbuildable, source: Kit, files: tuple[str, str]) -> str:
 # ---- words that the screen shares ----
 
 
-def effort_words(plan: Changeover) -> str:
+def format_effort(plan: Changeover) -> str:
     """How much work it is, and whether less is possible."""
     bought, undone, made, fetched = plan.match.cost
     proved = "no fewer will do" if plan.match.is_proved else "the time was up, fewer may do"
     return f"joints: {undone} undone, {made} made; parts: {fetched} fetched, {bought} to get; {proved}"
 
 
-def fate_lines(fates: tuple[Fate, ...], width: int = WIDTH) -> list[str]:
+def fate_lines(outcomes: tuple[PartOutcome, ...], width: int = WIDTH) -> list[str]:
     """What becomes of each part, in columns, kind by kind."""
     room = min(20, (width - 12) // 4)
     lines = []
     for title, kinds in PARTS.items():
-        of_kind = [fate for fate in fates if fate.kind in kinds or (not kinds and fate.kind not in TOLD_APART)]
+        of_kind = [
+            outcome for outcome in outcomes if outcome.kind in kinds or (not kinds and outcome.kind not in TOLD_APART)
+        ]
         if of_kind:
             cells = " ".join(f"{head:<{room}}" for head in (title, "is now", "sits on", "goes to"))
-            lines += [cells.rstrip(), *(_fate_line(fate, width, room) for fate in of_kind), ""]
+            lines += [cells.rstrip(), *(_outcome_line(outcome, width, room) for outcome in of_kind), ""]
     return lines[:-1]
 
 
@@ -125,22 +127,22 @@ PARTS = {"first stage": ("first_stage",), "hose": ("hose",), "adapter": ("adapte
 TOLD_APART = ("first_stage", "hose", "adapter")
 
 
-def _fate_line(fate: Fate, width: int, room: int) -> str:
-    cells = (fate.becomes, fate.is_now, fate.before, fate.after)
+def _outcome_line(outcome: PartOutcome, width: int, room: int) -> str:
+    cells = (outcome.becomes, outcome.is_now, outcome.before, outcome.after)
     row = " ".join(f"{cut(text.removeprefix('the ') or '-', room):<{room}}" for text in cells)
-    swapped = f", for {visible(fate.instead_of)}" if fate.instead_of else ""
-    return cut(f"{row} {fate.what}{swapped}", width)
+    swapped = f", for {visible(outcome.instead_of)}" if outcome.instead_of else ""
+    return cut(f"{row} {outcome.what}{swapped}", width)
 
 
 def needed_lines(plan: Changeover, width: int, system: System) -> list[str]:
     """What to have at hand: tools, rings, plugs, parts."""
-    rings = ", ".join(_ring_words(plan, size, pieces) for size, pieces in plan.rings.items())
+    rings = ", ".join(_format_ring(plan, size, pieces) for size, pieces in plan.rings.items())
     rows = (
         ("spanners", " · ".join(plan.tools) or "none"),
         ("besides", ALSO),
         ("O-rings", rings or "none"),
-        ("plugs", _plug_words(plan) or "none"),
-        ("to get", "; ".join(part_words(plan, key, system) for key in plan.match.bought) or "nothing"),
+        ("plugs", _format_plug(plan) or "none"),
+        ("to get", "; ".join(format_part(plan, key, system) for key in plan.match.bought) or "nothing"),
     )
     lines = ["Have at hand"]
     for label, text in rows:
@@ -149,7 +151,7 @@ def needed_lines(plan: Changeover, width: int, system: System) -> list[str]:
     return lines
 
 
-def _ring_words(plan: Changeover, size: str, pieces: int) -> str:
+def _format_ring(plan: Changeover, size: str, pieces: int) -> str:
     """A size of ring: how many, what for, and whether the locker has fewer."""
     spare = plan.spare_rings
     there = spare.get(size, 0) if spare is not None else pieces
@@ -157,7 +159,7 @@ def _ring_words(plan: Changeover, size: str, pieces: int) -> str:
     return f"{pieces} × {size} ({bench_work().o_rings[size].used_for}{fewer})"
 
 
-def _plug_words(plan: Changeover) -> str:
+def _format_plug(plan: Changeover) -> str:
     """Which plugs come out and go in, by thread, each with its port."""
     match, parts = plan.match, []
     moves = (
@@ -174,7 +176,7 @@ def _plug_words(plan: Changeover) -> str:
     return "; ".join(parts)
 
 
-def part_words(plan: Changeover, key: str, system: System) -> str:
+def format_part(plan: Changeover, key: str, system: System) -> str:
     """A part of the target, and what it is."""
     part = plan.match.target.parts[key]
     return f"{visible(called(part))} ({sentence(described(part), system).rstrip('.')})"
@@ -196,7 +198,7 @@ def box(is_done: bool) -> str:
     return "[x]" if is_done else "[ ]"
 
 
-def work_words(work: JointWork, system: System) -> str:
+def format_work(work: JointWork, system: System) -> str:
     """What a joint takes, in one line: spanners, torque, ring."""
     if work.by_hand:
         return "by hand"
@@ -204,13 +206,13 @@ def work_words(work: JointWork, system: System) -> str:
     if work.hold_with:
         parts.append(f"held with {work.hold_with}")
     if work.torque:
-        parts.append(torque_words(work, system))
+        parts.append(format_torque(work, system))
     if work.o_rings:
         parts.append(f"ring {' and '.join(work.o_rings)}")
     return "; ".join(parts)
 
 
-def torque_words(work: JointWork, system: System) -> str:
+def format_torque(work: JointWork, system: System) -> str:
     """The torque of a joint: "3.0 to 4.5 N·m"."""
     assert work.torque is not None
     low, high = (digits(value, "torque", system) for value in (work.torque.low, work.torque.high))
@@ -224,7 +226,7 @@ def work_lines(plan: Changeover, system: System) -> list[str]:
     for name, work in works.items():
         origins = dict.fromkeys((work.torque.origin if work.torque else work.origin, work.origin))
         lines.append(f"  {name}")
-        for row in (work_words(work, system), work.how, f"({'; '.join(origins)})"):
+        for row in (format_work(work, system), work.how, f"({'; '.join(origins)})"):
             lines += [f"      {part}" for part in wrap(row, WIDTH - 6)]
     return lines
 

@@ -11,22 +11,22 @@ from kitbuilder.assess.fit.fit import RIGHT, Fit, StockOption
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.files import Contents
+from kitbuilder.kit.file_kinds import Contents
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.problems import Problem
-from kitbuilder.kitfile.reader import Reading
+from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.report.balance import balance_json, balance_lines, figure_json
 from kitbuilder.report.numbers import System, shown
 from kitbuilder.report.tables import (
     counted,
-    counted_things,
-    fit_words,
+    counted_items,
+    format_fit,
+    format_picture,
+    format_water,
     hose_weight_row,
-    picture_words,
     total_rows,
-    water_words,
 )
 from kitbuilder.report.words import sentence, subject
 
@@ -45,28 +45,28 @@ def check_text(file: str, assessment: Assessment, system: System) -> str:
         lines += _finding_lines(finding, assessment, system)
     if assessment.unchecked:
         lines += ["", f"Not checked: {len(assessment.unchecked)}"]
-        for item in assessment.unchecked:
-            lines += _unchecked_lines(item, assessment, system)
+        for result in assessment.unchecked:
+            lines += _unchecked_lines(result, assessment, system)
     return "\n".join([*lines, ""])
 
 
-def file_text(file: str, reading: Reading) -> str:
+def file_text(file: str, reading: ParseResult) -> str:
     """Say that a file that is not a kit can be read: it is used with the kits that name it."""
     name, what = _about(reading.contents)
     return f"{visible(file)}\n{visible(name)} · {reading.file.name} file, can be read · {what}\n"
 
 
-def file_json(file: str, reading: Reading) -> dict[str, Any]:
+def file_json(file: str, reading: ParseResult) -> dict[str, Any]:
     """Say what a file holds that is not a kit, or what is wrong with it, for programs."""
     match reading.contents:
         case None:
             return problems_json(file, reading.problems)
-        case Diver(header, things):
-            return {"file": file, "name": header.name, "holds": "diver", "float_checks": len(things)}
-        case Locker(header, things):
-            return {"file": file, "name": header.name, "holds": "locker", "things": len(things)}
-        case Stock(header, things):
-            known = {"file": file, "name": header.name, "holds": "stock", "hoses": len(things)}
+        case Diver(header, items):
+            return {"file": file, "name": header.name, "holds": "diver", "float_checks": len(items)}
+        case Locker(header, items):
+            return {"file": file, "name": header.name, "holds": "locker", "items": len(items)}
+        case Stock(header, items):
+            known = {"file": file, "name": header.name, "holds": "stock", "hoses": len(items)}
             return known | problems_json(file, reading.problems)
     raise AssertionError("a kit is checked, not just read")
 
@@ -74,12 +74,12 @@ def file_json(file: str, reading: Reading) -> dict[str, Any]:
 def _about(contents: Contents | None) -> tuple[str, str]:
     """What a file calls itself, and how many entries of which kind it has."""
     match contents:
-        case Diver(header, things):
-            return header.name, counted_things(len(things), "float check")
-        case Locker(header, things):
-            return header.name, counted_things(len(things), "thing")
-        case Stock(header, things):
-            return header.name, counted_things(len(things), "hose")
+        case Diver(header, items):
+            return header.name, counted_items(len(items), "float check")
+        case Locker(header, items):
+            return header.name, counted_items(len(items), "item")
+        case Stock(header, items):
+            return header.name, counted_items(len(items), "hose")
     raise AssertionError("a kit is checked, not just read")
 
 
@@ -101,13 +101,13 @@ def check_json(file: str, assessment: Assessment, system: System) -> dict[str, A
         "by_body": {body: _weight(weight) for body, weight in assessment.by_body.items()},
         "if_all": {body: _weight(weight) for body, weight in assessment.if_all.items()},
         "everything": _weight(assessment.everything),
-        "things_weighed": sum(weight is not None for weight in assessment.weights),
-        "things": len(assessment.weights),
+        "items_weighed": sum(weight is not None for weight in assessment.weights),
+        "items": len(assessment.weights),
         "balance": balance_json(assessment.balance) if assessment.balance else None,
         "linked_problems": list(assessment.kit.linked.problems),
         "worst": assessment.worst.word.lower() if assessment.worst else None,
         "findings": [_finding(finding, assessment, system) for finding in assessment.findings],
-        "not_checked": [_unchecked(item, assessment, system) for item in assessment.unchecked],
+        "not_checked": [_unchecked(result, assessment, system) for result in assessment.unchecked],
     }
 
 
@@ -124,7 +124,7 @@ def problems_json(file: str, problems: tuple[Problem, ...]) -> dict[str, Any]:
 
 def _heading(assessment: Assessment, system: System) -> list[str]:
     header = assessment.kit.header
-    return [f"{visible(header.name)} · {header.layout} · {water_words(assessment, system)}"]
+    return [f"{visible(header.name)} · {header.layout} · {format_water(assessment, system)}"]
 
 
 def _hose_lines(assessment: Assessment, system: System) -> list[str]:
@@ -134,10 +134,10 @@ def _hose_lines(assessment: Assessment, system: System) -> list[str]:
     for figures in assessment.hoses:
         row = hose_weight_row(figures, system)
         length = shown(figures.hose.length_m, "length", system)
-        fit = fit_words(figures.fit, system)
+        fit = format_fit(figures.fit, system)
         lines.append(f"  {row.label:<18} {length:>7} {row.mass!s}  {row.buoyancy!s}  {fit}")
         if figures.fit is not None and figures.fit.verdict != RIGHT:
-            lines.append(f"{'':<21}{'; '.join(part for part in picture_words(figures.fit, system) if part)}")
+            lines.append(f"{'':<21}{'; '.join(part for part in format_picture(figures.fit, system) if part)}")
     return lines
 
 
@@ -154,9 +154,9 @@ def _wrapped(text: str) -> tuple[str, ...]:
     return (text,) if len(text) <= WIDTH - 11 else tuple(wrap(text, WIDTH - 11))
 
 
-def _unchecked_lines(item: Unchecked, assessment: Assessment, system: System) -> list[str]:
-    where = f" Set {item.key} (line {item.line})." if item.key else ""
-    text = f"{subject(assessment.kit, item)}: {sentence(item.because, system)}{where}"
+def _unchecked_lines(result: Unchecked, assessment: Assessment, system: System) -> list[str]:
+    where = f" Set {result.key} (line {result.line})." if result.key else ""
+    text = f"{subject(assessment.kit, result)}: {sentence(result.because, system)}{where}"
     first, *rest = _wrapped(text)
     return [f"  {first}", *(f"           {row}" for row in rest)]
 
@@ -175,7 +175,7 @@ def _hose(figures: HoseFigures, lines: Lines, system: System) -> dict[str, Any]:
         "length_m": hose.length_m,
         **_weight(figures.weight),
         "fit": _fit(figures.fit) if figures.fit else None,
-        "fit_text": fit_words(figures.fit, system),
+        "fit_text": format_fit(figures.fit, system),
     }
 
 
@@ -206,7 +206,7 @@ def _finding(finding: Finding, assessment: Assessment, system: System) -> dict[s
         "signal": finding.signal.word.lower(),
         "rule": finding.rule,
         "rule_of_thumb": finding.rule_of_thumb,
-        "thing": None if finding.thing is None else assessment.kit.things[finding.thing].tag,
+        "item": None if finding.item is None else assessment.kit.items[finding.item].tag,
         "key": finding.key,
         "line": finding.line,
         "what": sentence(finding.what, system),
@@ -215,11 +215,11 @@ def _finding(finding: Finding, assessment: Assessment, system: System) -> dict[s
     }
 
 
-def _unchecked(item: Unchecked, assessment: Assessment, system: System) -> dict[str, Any]:
+def _unchecked(result: Unchecked, assessment: Assessment, system: System) -> dict[str, Any]:
     return {
-        "rule": item.rule,
-        "thing": None if item.thing is None else assessment.kit.things[item.thing].tag,
-        "key": item.key or None,
-        "line": item.line,
-        "because": sentence(item.because, system),
+        "rule": result.rule,
+        "item": None if result.item is None else assessment.kit.items[result.item].tag,
+        "key": result.key or None,
+        "line": result.line,
+        "because": sentence(result.because, system),
     }

@@ -7,11 +7,11 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import difference
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
-from kitbuilder.kit.things import Hose
+from kitbuilder.kit.items import Hose
 from kitbuilder.plans.side_by_side import Pair, SideBySide
 from kitbuilder.report.linked import not_used_lines, problems_of
 from kitbuilder.report.numbers import NEGLIGIBLE, System, shown, with_spread
-from kitbuilder.report.tables import fit_words, water_words
+from kitbuilder.report.tables import format_fit, format_water
 
 WIDTH = 100
 """Columns of the text."""
@@ -41,7 +41,7 @@ def compare_text(found: SideBySide, names: tuple[str, str], system: System) -> s
         Line("file", visible(names[0]), visible(names[1]), differs=False),
         Line("kit", visible(left.name), visible(right.name), differs=False),
         Line("layout", left.layout, right.layout, left.layout != right.layout),
-        Line("water", water_words(found.left, system), water_words(found.right, system), left.water != right.water),
+        Line("water", format_water(found.left, system), format_water(found.right, system), left.water != right.water),
     ]
     text = [_text_row(line) for line in rows]
     text += not_used_lines(_linked_problems(found, names), WIDTH)
@@ -105,7 +105,7 @@ def _ends(figures: HoseFigures | None) -> str:
 
 
 def _fit(figures: HoseFigures | None, system: System) -> str:
-    return fit_words(figures.fit, system) if figures else ""
+    return format_fit(figures.fit, system) if figures else ""
 
 
 def _weight(figures: HoseFigures | None, system: System) -> str:
@@ -120,8 +120,8 @@ def total_lines(found: SideBySide, system: System) -> tuple[Line, ...]:
     return (
         _total("hoses: mass", found, "all_hoses", "mass", system, is_head=True),
         _total("hoses: buoyancy", found, "all_hoses", "buoyancy", system),
-        _total("things: mass", found, "everything", "mass", system),
-        _total("things: buoyancy", found, "everything", "buoyancy", system),
+        _total("items: mass", found, "everything", "mass", system),
+        _total("items: buoyancy", found, "everything", "buoyancy", system),
         _lead(found, system),
         *_divers(found, system),
     )

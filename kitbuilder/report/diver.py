@@ -8,11 +8,11 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver, FloatCheck
 from kitbuilder.kit.fields import Field
+from kitbuilder.kit.items import Entry
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Entry
-from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.folder import kit_worn_by
-from kitbuilder.report.balance import seen_words
+from kitbuilder.report.balance import format_seen
 from kitbuilder.report.form import default_value
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, shown, with_spread
@@ -22,7 +22,7 @@ WIDTH = 71
 """Columns of the longest line of the procedure."""
 
 
-def first_check(kit_name: str, tag: str, kit: ResolvedKit) -> dict[str, Value]:
+def first_check(kit_name: str, tag: str, kit: ResolvedKit) -> dict[str, TomlValue]:
     """The keys of a new float check: all but what was seen, as the kit has them, so that later edits do not matter.
 
     Args:
@@ -51,12 +51,12 @@ def check_lines(diver: Diver, number: int | None, path: Path, system: System) ->
     """What the selected float check tells of body and kit."""
     if number is None:
         return []
-    check = diver.things[number]
+    check = diver.items[number]
     kit = kit_worn_by(path, check.kit, diver)
     seen = next((found for found in look_at_checks(kit) if found.check == check), None) if kit else None
     if kit is None or seen is None:
         return [f"The kit {visible(check.kit)} is not in this folder or cannot be read."]
-    told = seen_words(seen, system)
+    told = format_seen(seen, system)
     lines = [f"What it tells: {told}." if seen.is_counted else f"{told[:1].upper()}{told[1:]}."]
     if seen.computed is not None:
         lines.append(f"Computed without it: {with_spread(seen.computed, 'lift', system)} with the lead it names.")
@@ -84,7 +84,7 @@ def procedure_lines(system: System) -> list[str]:
     ]
 
 
-def taken_for_diver(diver: Diver, record: Entry | None, field: Field, system: System) -> str:
+def default_for_diver(diver: Diver, record: Entry | None, field: Field, system: System) -> str:
     """What is taken for a key that the diver file does not have."""
     default = default_in_diver(diver, record is not None, field.key)
     if default is None:

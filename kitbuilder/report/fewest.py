@@ -15,18 +15,18 @@ from kitbuilder.plans.fewest import (
     MASS,
     NOTHING_FOUND,
     PRICE,
+    CandidateHose,
     FewestPlan,
-    Miss,
-    Offer,
     Reason,
     Run,
     SetHose,
     Spec,
+    Unserved,
 )
 from kitbuilder.plans.fewest import reasons as why
 from kitbuilder.plans.fewest.runs import AS_NOW, AS_NOW_UNKNOWN, SURE
 from kitbuilder.report.balance import figure_json
-from kitbuilder.report.fit import stock_length, sure_words
+from kitbuilder.report.fit import format_certainty, stock_length
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
 from kitbuilder.report.words import cut
@@ -68,7 +68,7 @@ def fewest_text(plan: FewestPlan, problems: tuple[str, ...], system: System) -> 
     """
     names = [f"{kit_name(plan, place)} ({visible(file)})" for place, (file, _) in enumerate(plan.kits)]
     lines = wrap(f"for {'; '.join(names)}", WIDTH, subsequent_indent="    ")
-    lines += wrap(f"from {source_words(plan)}", WIDTH, subsequent_indent="     ")
+    lines += wrap(f"from {format_source(plan)}", WIDTH, subsequent_indent="     ")
     lines += not_used_lines(problems, WIDTH)
     return "\n".join([*lines, "", *fewest_lines(plan, WIDTH, system), "", *wrap(HOW_SURE, WIDTH), ""])
 
@@ -107,7 +107,7 @@ def fewest_json(plan: FewestPlan, problems: tuple[str, ...]) -> dict[str, Any]:
         "price": plan.price if plan.bought else None,
         "hoses_without_price": plan.without_price,
         "hoses": [_hose_json(plan, hose) for hose in plan.hoses],
-        "without_hose": [_miss_json(plan, miss) for miss in plan.misses],
+        "without_hose": [_unserved_json(plan, unserved) for unserved in plan.unserved_runs],
         "second_best": _second_json(plan),
         "if_any_body": plan.if_any_body._asdict() if plan.if_any_body else None,
         "linked_problems": list(problems),
@@ -122,19 +122,19 @@ def kit_name(plan: FewestPlan, place: int) -> str:
     return visible(plan.kits[place][1].kit.header.name)
 
 
-def order_words(order: Sequence[str]) -> str:
+def format_order(order: Sequence[str]) -> str:
     """What is made least, in its order: "the fewest, then the lightest, then the cheapest"."""
     return ", then ".join(f"the {FIRST[name]}" for name in order)
 
 
-def source_words(plan: FewestPlan) -> str:
+def format_source(plan: FewestPlan) -> str:
     """Where the hoses come from, what is made least, and what is held."""
     locker, stock = plan.sources.locker, plan.sources.stock
     places = [visible(locker.header.name)] if locker else []
     if plan.sources.may_buy:
         places.append(visible(stock.header.name) if stock else "every customary length")
     body = "any body will do" if plan.any_body else "each of the body that its kit has"
-    return f"{' and '.join(places) or 'a locker that is not there'}; {order_words(plan.order)}; {body}"
+    return f"{' and '.join(places) or 'a locker that is not there'}; {format_order(plan.order)}; {body}"
 
 
 def summary(plan: FewestPlan, system: System) -> str:
@@ -144,15 +144,15 @@ def summary(plan: FewestPlan, system: System) -> str:
         return "No set: none of these hoses has one that would do." if plan.runs else "No set: these kits have no hose."
     if status.word == NOTHING_FOUND:
         return "No set: the time was up before any was found. Give it more time, or fewer kits."
-    served = len(plan.runs) - len(plan.misses)
-    left_out = f" of {len(plan.runs)}" if plan.misses else ""
+    served = len(plan.runs) - len(plan.unserved_runs)
+    left_out = f" of {len(plan.runs)}" if plan.unserved_runs else ""
     kits = f"{len(plan.kits)} kit{'s' if len(plan.kits) != 1 else ''}"
     mass = with_spread(plan.mass, "mass", system)
     hoses = f"{len(plan.hoses)} hose{'s' if len(plan.hoses) != 1 else ''}"
-    return f"{hoses} for {served}{left_out} in {kits}, {mass}; {_proof_words(plan, system)}"
+    return f"{hoses} for {served}{left_out} in {kits}, {mass}; {_format_proof(plan, system)}"
 
 
-def _proof_words(plan: FewestPlan, system: System) -> str:
+def _format_proof(plan: FewestPlan, system: System) -> str:
     first, status = plan.order[0], plan.status
     if status.word != BEST_SO_FAR:
         return f"proved: {NO_BETTER[first]}"
@@ -172,7 +172,7 @@ def table_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
         return []
     room = (width - HOSE_WIDTH - 10) // len(plan.kits) - 1
     rows = _rows_below(plan, width, system) if room < LEAST_KIT_WIDTH else _rows_beside(plan, room, system)
-    seen = {serving.why for hose in plan.hoses for serving in hose.serves}
+    seen = {assignment.why for hose in plan.hoses for assignment in hose.serves}
     return [*rows, *(row for mark, words in MARK_WORDS.items() if mark in seen for row in wrap(words, width))]
 
 
@@ -181,9 +181,9 @@ def _rows_beside(plan: FewestPlan, room: int, system: System) -> Iterator[str]:
     yield f" #  {'hose':<{HOSE_WIDTH}} {'from':<4} {' '.join(f'{name:<{room}}' for name in names)}".rstrip()
     for number, hose in enumerate(plan.hoses, start=1):
         cells = dict.fromkeys(range(len(plan.kits)), "-")
-        for serving in hose.serves:
-            mark = MARKS[serving.why]
-            cells[serving.run.kit] = cut(serving.run.hose.tag, room - len(mark)) + mark
+        for assignment in hose.serves:
+            mark = MARKS[assignment.why]
+            cells[assignment.run.kit] = cut(assignment.run.hose.tag, room - len(mark)) + mark
         row = " ".join(f"{cell:<{room}}" for cell in cells.values())
         yield f"{_hose_cells(number, hose, system)} {row}".rstrip()
 
@@ -192,13 +192,13 @@ def _rows_below(plan: FewestPlan, width: int, system: System) -> Iterator[str]:
     yield f" #  {'hose':<{HOSE_WIDTH}} from"
     for number, hose in enumerate(plan.hoses, start=1):
         yield _hose_cells(number, hose, system).rstrip()
-        for serving in hose.serves:
-            yield cut(f"      {_run_words(plan, serving.run)}{MARKS[serving.why]}", width)
+        for assignment in hose.serves:
+            yield cut(f"      {_format_run(plan, assignment.run)}{MARKS[assignment.why]}", width)
 
 
 def _hose_cells(number: int, hose: SetHose, system: System) -> str:
-    word = "own" if hose.offer.is_owned else "buy"
-    return f"{number:>2}  {cut(_short(hose.offer.spec, system), HOSE_WIDTH):<{HOSE_WIDTH}} {word:<4}"
+    word = "own" if hose.candidate.is_owned else "buy"
+    return f"{number:>2}  {cut(_short(hose.candidate.spec, system), HOSE_WIDTH):<{HOSE_WIDTH}} {word:<4}"
 
 
 def buy_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
@@ -207,27 +207,27 @@ def buy_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
         return ["To buy: nothing"] if plan.hoses else []
     alike: dict[tuple[str, Spec], list[SetHose]] = {}
     for hose in plan.bought:
-        alike.setdefault((hose.tag, hose.offer.spec), []).append(hose)
+        alike.setdefault((hose.tag, hose.candidate.spec), []).append(hose)
     lines = ["To buy"]
     for hoses in alike.values():
-        lines += _item_lines(plan, hoses[0].offer, len(hoses), system)
+        lines += _item_lines(plan, hoses[0].candidate, len(hoses), system)
     parts = [f"{plan.price:.2f} {_currency(plan)}".strip()] if len(plan.bought) > plan.without_price else []
     if plan.without_price:
         parts.append(f"{plan.without_price} without a price, which counts as nothing")
     return [*lines, *wrap(f"together {', and '.join(parts)}", width, initial_indent="  ", subsequent_indent="  ")]
 
 
-def _item_lines(plan: FewestPlan, offer: Offer, pieces: int, system: System) -> Iterator[str]:
-    spec, fittings = offer.spec, catalogue().fittings
-    price = f", {offer.price * pieces:.2f} {_currency(plan)}".rstrip() if offer.price is not None else ""
-    tag = f" [{visible(offer.tags[0])}]" if offer.tags else ""
+def _item_lines(plan: FewestPlan, candidate: CandidateHose, pieces: int, system: System) -> Iterator[str]:
+    spec, fittings = candidate.spec, catalogue().fittings
+    price = f", {candidate.price * pieces:.2f} {_currency(plan)}".rstrip() if candidate.price is not None else ""
+    tag = f" [{visible(candidate.tags[0])}]" if candidate.tags else ""
     bare = " without its ends" if spec.measured == "hose only" else ""
     yield f"  {pieces} × {stock_length(spec.length_m, system)}{bare}, {spec.service}, {spec.body}{price}{tag}"
-    yield f"      first stage: {_end_words(fittings[spec.from_end])}"
-    yield f"      other end:   {_end_words(fittings[spec.to_end])}"
+    yield f"      first stage: {_format_end(fittings[spec.from_end])}"
+    yield f"      other end:   {_format_end(fittings[spec.to_end])}"
 
 
-def _end_words(end: Fitting) -> str:
+def _format_end(end: Fitting) -> str:
     return f"{end.name} ({end.gender} {end.joint})"
 
 
@@ -243,24 +243,24 @@ def _owned_lines(plan: FewestPlan, width: int) -> list[str]:
 
 
 def _miss_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
-    if not plan.misses:
+    if not plan.unserved_runs:
         return []
     lines = ["No hose for"]
-    for miss in plan.misses:
-        text = f"{_run_words(plan, miss.run)}: {miss_words(miss, system)}"
+    for unserved in plan.unserved_runs:
+        text = f"{_format_run(plan, unserved.run)}: {format_unserved(unserved, system)}"
         lines += wrap(text, width, initial_indent="  ", subsequent_indent="      ")
     return lines
 
 
-def miss_words(miss: Miss, system: System) -> str:
+def format_unserved(unserved: Unserved, system: System) -> str:
     """What comes nearest to a run that has no hose, and what is wrong with it."""
-    if miss.nearest is None:
-        return {why.NO_TIME: "the time was up before it was its turn"}.get(miss.why, "there is none with its ends")
-    name, amount = _named(miss.nearest, system), shown(miss.by_m, "length", system)
+    if unserved.nearest is None:
+        return {why.NO_TIME: "the time was up before it was its turn"}.get(unserved.why, "there is none with its ends")
+    name, amount = _named(unserved.nearest, system), shown(unserved.by_m, "length", system)
     wrong = {
         why.TOO_SHORT: f"is {amount} too short",
-        why.UNSURE: f"is only {sure_words(miss.odds)} sure to be long enough",
-        why.IN_THE_WAY: f"stands {amount} off" if miss.by_m else "hangs in a loop",
+        why.UNSURE: f"is only {format_certainty(unserved.odds)} sure to be long enough",
+        why.IN_THE_WAY: f"stands {amount} off" if unserved.by_m else "hangs in a loop",
         why.OVERDONE: "leaves more to fold away than there is room for",
         why.WRONG_BODY: "would do, but is of another body",
         why.OTHER_BORE: "would do, but has another bore",
@@ -269,7 +269,7 @@ def miss_words(miss: Miss, system: System) -> str:
         why.UNKNOWN: "is not as long as its own, and its run is not known",
         why.TAKEN: "would do, but is needed elsewhere in the same kit",
     }
-    return f"nearest is {name}, which {wrong[miss.why]}"
+    return f"nearest is {name}, which {wrong[unserved.why]}"
 
 
 def _other_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
@@ -281,14 +281,14 @@ def _other_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
         mass = with_spread(second.mass, "mass", system)
         lines += wrap(f"Second best: {len(second.hoses)} hoses, {mass}: {swapped}.", width, subsequent_indent="  ")
     free = plan.if_any_body
-    if free and (free.hoses < len(plan.hoses) or free.left_out < len(plan.misses)):
-        served = f" for {len(plan.runs) - free.left_out}" if free.left_out != len(plan.misses) else ""
+    if free and (free.hoses < len(plan.hoses) or free.left_out < len(plan.unserved_runs)):
+        served = f" for {len(plan.runs) - free.left_out}" if free.left_out != len(plan.unserved_runs) else ""
         lines += wrap(f"Were the body of each free, {free.hoses} hoses would do{served}.", width)
     return lines
 
 
-def _list(offers: Sequence[Offer], system: System) -> str:
-    counts = Counter(_named(offer, system) for offer in offers)
+def _list(candidates: Sequence[CandidateHose], system: System) -> str:
+    counts = Counter(_named(candidate, system) for candidate in candidates)
     return ", ".join(f"{pieces} × {name}" if pieces > 1 else name for name, pieces in counts.items())
 
 
@@ -301,28 +301,28 @@ def _reason_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
         if hose.reason is None:
             loose.append(str(number))
             continue
-        text = f"{_run_words(plan, hose.reason.run)}: {reason_words(plan, hose.reason, system)}"
+        text = f"{_format_run(plan, hose.reason.run)}: {format_reason(plan, hose.reason, system)}"
         lines += wrap(text, width, initial_indent=f"{number:>2}  ", subsequent_indent="    ")
     if loose:
-        lines += wrap(f"{', '.join(loose)}: {_loose_words(plan)}", width, subsequent_indent="    ")
+        lines += wrap(f"{', '.join(loose)}: {_format_loose(plan)}", width, subsequent_indent="    ")
     return lines
 
 
-def _loose_words(plan: FewestPlan) -> str:
+def _format_loose(plan: FewestPlan) -> str:
     if plan.order[0] != COUNT:
-        return f"not forced by single runs: {order_words(plan.order[:1])} set may have more hoses than the smallest."
+        return f"not forced by single runs: {format_order(plan.order[:1])} set may have more hoses than the smallest."
     if plan.status.is_first_proved:
         return "no runs force them one by one; that no fewer will do is proved by the solver's bound."
     return "no runs force them one by one, and the time was up: fewer may do."
 
 
-def reason_words(plan: FewestPlan, reason: Reason, system: System) -> str:
+def format_reason(plan: FewestPlan, reason: Reason, system: System) -> str:
     """Why the run of a hose cannot share one with the other runs that force one each."""
     counts = Counter(apart.why for apart in reason.apart)
     parts = [f"{counts[word]} {words}" for word, words in REASON_WORDS.items() if counts[word]]
-    own = _range_words(reason.lengths, system)
+    own = _format_range(reason.lengths, system)
     theirs = ", ".join(
-        f"{_range_words(apart.lengths, system)} of {_run_words(plan, apart.run)}"
+        f"{_format_range(apart.lengths, system)} of {_format_run(plan, apart.run)}"
         for apart in reason.apart
         if apart.lengths is not None
     )
@@ -331,19 +331,19 @@ def reason_words(plan: FewestPlan, reason: Reason, system: System) -> str:
     return f"cannot share with {'; '.join(parts)}." if parts else f"the only one; {own} would do."
 
 
-def _range_words(lengths: Range, system: System) -> str:
+def _format_range(lengths: Range, system: System) -> str:
     low, high = (digits(length, "length", system) for length in (lengths.low, lengths.high))
     return f"{low} {unit('length', system)}" if low == high else f"{low} to {high} {unit('length', system)}"
 
 
-def _run_words(plan: FewestPlan, run: Run) -> str:
+def _format_run(plan: FewestPlan, run: Run) -> str:
     return f"{visible(run.hose.tag)} ({kit_name(plan, run.kit)})"
 
 
-def _named(offer: Offer, system: System) -> str:
+def _named(candidate: CandidateHose, system: System) -> str:
     """A hose by its tag, or by its ends where it has none."""
-    name = visible(offer.tags[0]) if offer.tags else offer.spec.to_end
-    return f"{_short(offer.spec, system)} [{name}]"
+    name = visible(candidate.tags[0]) if candidate.tags else candidate.spec.to_end
+    return f"{_short(candidate.spec, system)} [{name}]"
 
 
 def _short(spec: Spec, system: System) -> str:
@@ -360,26 +360,26 @@ def _currency(plan: FewestPlan) -> str:
 
 def _hose_json(plan: FewestPlan, hose: SetHose) -> dict[str, Any]:
     return {
-        **_offer_json(hose.offer),
+        **_candidate_json(hose.candidate),
         "tag": hose.tag or None,
         "mass_kg": figure_json(hose.mass),
-        "serves": [{**_run_json(plan, serving.run), "why": serving.why} for serving in hose.serves],
+        "serves": [{**_run_json(plan, assignment.run), "why": assignment.why} for assignment in hose.serves],
         "forced_by": _reason_json(plan, hose.reason),
     }
 
 
-def _offer_json(offer: Offer) -> dict[str, Any]:
-    spec = offer.spec
+def _candidate_json(candidate: CandidateHose) -> dict[str, Any]:
+    spec = candidate.spec
     return {
-        "source": offer.source,
-        "tags": list(offer.tags),
+        "source": candidate.source,
+        "tags": list(candidate.tags),
         "service": spec.service,
         "body": spec.body,
         "length_m": spec.length_m,
         "measured": spec.measured,
         "from_end": spec.from_end,
         "to_end": spec.to_end,
-        "price": offer.price,
+        "price": candidate.price,
     }
 
 
@@ -404,9 +404,9 @@ def _reason_json(plan: FewestPlan, reason: Reason | None) -> dict[str, Any] | No
     }
 
 
-def _miss_json(plan: FewestPlan, miss: Miss) -> dict[str, Any]:
-    nearest = _offer_json(miss.nearest) if miss.nearest else None
-    return {**_run_json(plan, miss.run), "nearest": nearest, "why": miss.why, "by_m": miss.by_m}
+def _unserved_json(plan: FewestPlan, unserved: Unserved) -> dict[str, Any]:
+    nearest = _candidate_json(unserved.nearest) if unserved.nearest else None
+    return {**_run_json(plan, unserved.run), "nearest": nearest, "why": unserved.why, "by_m": unserved.by_m}
 
 
 def _second_json(plan: FewestPlan) -> dict[str, Any] | None:
@@ -416,10 +416,10 @@ def _second_json(plan: FewestPlan) -> dict[str, Any] | None:
     return {
         "count": len(second.hoses),
         "mass_kg": figure_json(second.mass),
-        "without": [_offer_json(offer) for offer in second.without],
-        "instead": [_offer_json(offer) for offer in second.instead],
+        "without": [_candidate_json(candidate) for candidate in second.without],
+        "instead": [_candidate_json(candidate) for candidate in second.instead],
         "hoses": [
-            {"tag": hose.tag or None, "serves": [_run_json(plan, serving.run) for serving in hose.serves]}
+            {"tag": hose.tag or None, "serves": [_run_json(plan, assignment.run) for assignment in hose.serves]}
             for hose in second.hoses
         ],
     }

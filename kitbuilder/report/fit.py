@@ -5,13 +5,13 @@ from textwrap import wrap
 from typing import Any
 
 from kitbuilder.assess.fit.advice import Advice, Option
-from kitbuilder.assess.fit.laid import Laid, hold_place
 from kitbuilder.assess.fit.measures import Wearer
+from kitbuilder.assess.fit.routed_hose import RoutedHose, hold_place
 from kitbuilder.assess.hoses.hose_flow import Flow
 from kitbuilder.catalogue import Fitting
 from kitbuilder.foreign import visible
 from kitbuilder.kit.stock import Stock
-from kitbuilder.plans.fitting import FittedHose, FittingPlan, Item
+from kitbuilder.plans.fitting import FittedHose, FittingPlan, ShoppingLine
 from kitbuilder.report.balance import figure_json
 from kitbuilder.report.form import written_length
 from kitbuilder.report.linked import not_used_lines
@@ -43,7 +43,7 @@ def fit_text(file: str, plan: FittingPlan, system: System) -> str:
     lines = [
         visible(file),
         f"{visible(header.name)} · {header.layout}",
-        *wrap(f"body: {body_words(assessment.wearer, system)}", WIDTH),
+        *wrap(f"body: {format_body(assessment.wearer, system)}", WIDTH),
     ]
     if stock is not None:
         lines.append(f"lengths: of {visible(stock.header.name)}")
@@ -69,7 +69,7 @@ def fit_json(file: str, plan: FittingPlan) -> dict[str, Any]:
         "stock": stock.header.name if stock else None,
         "currency": stock.header.currency if stock else None,
         "hoses": [_hose_json(fitted) for fitted in plan.hoses],
-        "to_buy": [_item_json(item) for item in plan.items],
+        "to_buy": [_shopping_json(line) for line in plan.shopping],
         "price": plan.price,
         "hoses_without_price": plan.without_price,
         "linked_problems": list(assessment.kit.linked.problems),
@@ -80,18 +80,18 @@ def fit_json(file: str, plan: FittingPlan) -> dict[str, Any]:
 # ---- words that the screen shares ----
 
 
-def body_words(wearer: Wearer, system: System) -> str:
+def format_body(wearer: Wearer, system: System) -> str:
     """Of whom the lengths are: "178 cm ± 0, suit 5 mm, the head turns 79°"."""
     stature = with_spread(wearer.measures["stature"], "length", system)
     parts = [f"{wearer.sex} " if wearer.sex else "", f"of {stature}"]
-    told = "" if wearer.is_told else ", nothing of it told: any diver"
+    told = "" if wearer.is_given else ", nothing of it told: any diver"
     suit = f"{shown(wearer.suit.value, 'thickness', system)} of suit" if wearer.suit.value else "no suit"
     turn = with_spread(wearer.neck_turn, "pitch", system)
     outside = "; outside the survey, so that all of it is less sure" if wearer.is_outside_survey else ""
     return f"{''.join(parts)}{told}, {suit}, the head turns {turn} to a side{outside}"
 
 
-def needs_words(advice: Advice, system: System) -> str:
+def format_needs(advice: Advice, system: System) -> str:
     """What a hose must cover, and in which pose: "71 ± 6 cm"."""
     return with_spread(advice.demanded.length, "length", system)
 
@@ -115,7 +115,7 @@ def length_to_have(fitted: FittedHose, system: System) -> str:
     return stock_length(fitted.length_to_have_m, system)
 
 
-def sure_words(odds: float) -> str:
+def format_certainty(odds: float) -> str:
     """How sure, in per cent; never quite nought nor a hundred."""
     percent = round(odds * 100)
     return ">99 %" if percent > 99 else "<1 %" if percent < 1 else f"{percent} %"
@@ -132,68 +132,68 @@ def now_word(fitted: FittedHose) -> str:
 
 def hose_rows(fitted: FittedHose, stock: Stock | None, system: System) -> tuple[tuple[str, str], ...]:
     """All there is to say about the length of one hose, a label and a text a row."""
-    advice, laid = fitted.advice, fitted.figures.laid
+    advice, routed = fitted.advice, fitted.figures.routed
     if advice is None:
         return (("needs", UNKNOWN),)
     return (
         _need_row(advice, system),
         *_option_rows(fitted, advice, stock, system),
-        *(_hold_rows(fitted, advice, laid, system) if laid else ()),
-        *(_knob_rows(laid, system) if laid else ()),
+        *(_hold_rows(fitted, advice, routed, system) if routed else ()),
+        *(_knob_rows(routed, system) if routed else ()),
         *(_flow_rows(fitted.flow, system) if fitted.flow else ()),
-        *_other_need_rows(advice, laid, system),
+        *_other_need_rows(advice, routed, system),
     )
 
 
 def _need_row(advice: Advice, system: System) -> tuple[str, str]:
-    both = f"{needs_words(advice, system)} ({needs_words(advice, system.other)})"
+    both = f"{format_needs(advice, system)} ({format_needs(advice, system.other)})"
     return "needs", f"{both}, {advice.demanded.pose}; by {'string' if advice.is_measured else 'landmarks'}"
 
 
-def _other_need_rows(advice: Advice, laid: Laid | None, system: System) -> Iterator[tuple[str, str]]:
+def _other_need_rows(advice: Advice, routed: RoutedHose | None, system: System) -> Iterator[tuple[str, str]]:
     """What the other poses need, and what the landmarks tell where a string was laid."""
     others = [need for need in advice.needs if need is not advice.demanded]
     if others:
         yield "less in", ", ".join(f"{need.pose} {shown(need.length.value, 'length', system)}" for need in others)
-    if advice.string_less_estimate is not None and laid is not None:
+    if advice.string_less_estimate is not None and routed is not None:
         differs = advice.string_less_estimate
         amount = with_spread(differs._replace(value=abs(differs.value)), "length", system)
         less = "less" if differs.value < 0 else "more"
-        words = f"{with_spread(laid.strung.length, 'length', system)}, {laid.strung.pose}"
+        words = f"{with_spread(routed.strung.length, 'length', system)}, {routed.strung.pose}"
         yield "landmarks", f"{words}; the string tells {amount} {less}"
 
 
 def _option_rows(fitted: FittedHose, advice: Advice, stock: Stock | None, system: System) -> Iterator[tuple[str, str]]:
     buy, present = advice.buy, advice.present
     if not fitted.is_bought:
-        yield "keep", _option_words(present, stock, system)
+        yield "keep", _format_option(present, stock, system)
         if buy is not None and buy.length_m < present.length_m and not advice.is_best:
-            yield "best", _option_words(buy, stock, system)
+            yield "best", _format_option(buy, stock, system)
     elif buy is None:
         yield "none", f"no length to be had is sure enough; have one of {shown(advice.made_m, 'length', system)} made"
     else:
-        yield "buy", _option_words(buy, stock, system)
+        yield "buy", _format_option(buy, stock, system)
     if fitted.is_bought and not advice.is_best:
-        yield "present", _option_words(present, stock, system)
+        yield "present", _format_option(present, stock, system)
     for label, option in (("shorter", advice.shorter), ("longer", advice.longer)):
         if option is not None and option.length_m != present.length_m:
-            yield label, _option_words(option, stock, system)
+            yield label, _format_option(option, stock, system)
 
 
-def _option_words(option: Option, stock: Stock | None, system: System) -> str:
-    parts = [f"{stock_length(option.length_m, system)}, {sure_words(option.odds)} sure"]
+def _format_option(option: Option, stock: Stock | None, system: System) -> str:
+    parts = [f"{stock_length(option.length_m, system)}, {format_certainty(option.odds)} sure"]
     if option.failed:
-        parts.append(_failed_words(option, system))
+        parts.append(_format_failed(option, system))
     else:
         wished = [test for test in option.tests if not test.is_asked and not test.passes]
         parts.append("passes all" + "".join(f" but {test.pose}, which is not asked" for test in wished))
-        parts.append(_rest_words(option, system))
+        parts.append(_format_rest(option, system))
     if option.stocked is not None and option.stocked.price is not None and stock is not None:
-        parts.append(_price_words(stock, option.stocked.price))
+        parts.append(_format_price(stock, option.stocked.price))
     return "; ".join(parts)
 
 
-def _failed_words(option: Option, system: System) -> str:
+def _format_failed(option: Option, system: System) -> str:
     """The poses it fails, the worst first; how many more, where they are many."""
     worst = sorted(option.failed, key=lambda test: test.margin.value)
     named = [f"{test.pose} ({shown(-test.margin.value, 'length', system)} short)" for test in worst[:MOST_FAILED]]
@@ -201,7 +201,7 @@ def _failed_words(option: Option, system: System) -> str:
     return f"fails {', '.join(named)}{more}"
 
 
-def _rest_words(option: Option, system: System) -> str:
+def _format_rest(option: Option, system: System) -> str:
     slack = shown(option.rest_slack.value, "length", system)
     if option.by_design:
         return f"{slack} left at rest, on purpose"
@@ -210,17 +210,17 @@ def _rest_words(option: Option, system: System) -> str:
     return f"{slack} left at rest stands {with_range(option.stand_off, 'length', system)} off"
 
 
-def _hold_rows(fitted: FittedHose, advice: Advice, laid: Laid, system: System) -> Iterator[tuple[str, str]]:
+def _hold_rows(fitted: FittedHose, advice: Advice, routed: RoutedHose, system: System) -> Iterator[tuple[str, str]]:
     option = fitted.to_have or advice.present
     if option.is_tidy or option.stand_off is None or option.held_stand_off is None:
         return
     before, after = (with_range(found, "length", system) for found in (option.stand_off, option.held_stand_off))
-    yield "hold it", f"{hold_place(laid.hold)}, the slack shared out: {before} becomes {after}"
+    yield "hold it", f"{hold_place(routed.hold)}, the slack shared out: {before} becomes {after}"
 
 
-def _knob_rows(laid: Laid, system: System) -> Iterator[tuple[str, str]]:
-    if laid.knobs:
-        nearest = laid.knobs[0]
+def _knob_rows(routed: RoutedHose, system: System) -> Iterator[tuple[str, str]]:
+    if routed.knobs:
+        nearest = routed.knobs[0]
         room = "in the way of a hand" if nearest.is_blocked else "room for a hand"
         yield "valve", f"{shown(nearest.distance_m, 'length', system)} from the {nearest.name}: {room}"
 
@@ -235,43 +235,43 @@ def _flow_rows(flow: Flow, system: System) -> Iterator[tuple[str, str]]:
     yield "flow", f"{lost} at the peak of a hard breath at {depth}: {more}"
 
 
-def path_words(laid: Laid) -> str:
+def format_path(routed: RoutedHose) -> str:
     """The landmarks of a path at rest, from the port."""
-    return ", ".join(laid.route.path)
+    return ", ".join(routed.route.path)
 
 
 def shopping_lines(plan: FittingPlan, system: System) -> list[str]:
     """The list to take to a counter."""
-    if not plan.items:
+    if not plan.shopping:
         known = [fitted for fitted in plan.hoses if fitted.advice]
         return ["To buy: nothing" if known else "To buy: no hose whose length is known"]
     stock = plan.assessment.kit.linked.stock
     lines = ["To buy"]
-    for item in plan.items:
+    for line in plan.shopping:
         length = (
-            f"{shown(item.length_m, 'length', system)}, made" if item.is_made else stock_length(item.length_m, system)
+            f"{shown(line.length_m, 'length', system)}, made" if line.is_made else stock_length(line.length_m, system)
         )
-        if item.measured == "hose only":
+        if line.measured == "hose only":
             length += " without its ends"
-        lines.append(f"  {item.pieces} × {length}, {item.service}, {item.body}{_item_price(item, stock)}")
-        lines.append(f"      first stage: {_end_words(item.at_first_stage)}")
-        lines.append(f"      other end:   {_end_words(item.at_device)}")
-        lines += [f"      {row}" for row in wrap(f"for {', '.join(visible(tag) for tag in item.tags)}", WIDTH - 6)]
+        lines.append(f"  {line.pieces} × {length}, {line.service}, {line.body}{_shopping_price(line, stock)}")
+        lines.append(f"      first stage: {_format_end(line.at_first_stage)}")
+        lines.append(f"      other end:   {_format_end(line.at_device)}")
+        lines += [f"      {row}" for row in wrap(f"for {', '.join(visible(tag) for tag in line.tags)}", WIDTH - 6)]
     if plan.price is not None and stock is not None:
         more = f", and {plan.without_price} without a price" if plan.without_price else ""
-        lines.append(f"  together {_price_words(stock, plan.price)}{more}")
+        lines.append(f"  together {_format_price(stock, plan.price)}{more}")
     return lines
 
 
-def _end_words(end: Fitting) -> str:
+def _format_end(end: Fitting) -> str:
     return f"{end.name} ({end.gender} {end.joint})"
 
 
-def _item_price(item: Item, stock: Stock | None) -> str:
-    return "" if item.price is None or stock is None else f", {_price_words(stock, item.price)}"
+def _shopping_price(line: ShoppingLine, stock: Stock | None) -> str:
+    return "" if line.price is None or stock is None else f", {_format_price(stock, line.price)}"
 
 
-def _price_words(stock: Stock, price: float) -> str:
+def _format_price(stock: Stock, price: float) -> str:
     return f"{price:.2f} {visible(stock.header.currency or '')}".strip()
 
 
@@ -292,16 +292,16 @@ def _table_row(fitted: FittedHose, system: System) -> str:
     start = f"  {cut(hose.tag, TAG_WIDTH):<{TAG_WIDTH}} {shown(hose.length_m, 'length', system):>7}"
     if advice is None:
         return f"{start} {'not known':>12}"
-    sure = sure_words(fitted.to_have.odds) if fitted.to_have else ""
+    sure = format_certainty(fitted.to_have.odds) if fitted.to_have else ""
     return (
-        f"{start} {needs_words(advice, system):>12}  {source_word(advice):<6}  {length_to_have(fitted, system):>14} "
+        f"{start} {format_needs(advice, system):>12}  {source_word(advice):<6}  {length_to_have(fitted, system):>14} "
         f"{sure:>5}  {now_word(fitted):<4}  {advice.demanded.pose}"
     )
 
 
 def _hose_lines(fitted: FittedHose, stock: Stock | None, system: System) -> Iterator[str]:
-    hose, laid = fitted.figures.hose, fitted.figures.laid
-    yield f"{visible(hose.tag)}: {laid.route.name if laid else 'no route'}"
+    hose, routed = fitted.figures.hose, fitted.figures.routed
+    yield f"{visible(hose.tag)}: {routed.route.name if routed else 'no route'}"
     for label, text in hose_rows(fitted, stock, system):
         first, *rest = wrap(text, WIDTH - 13)
         yield f"  {label:<10} {first}"
@@ -314,7 +314,7 @@ def _hose_lines(fitted: FittedHose, stock: Stock | None, system: System) -> Iter
 def _body_json(wearer: Wearer) -> dict[str, Any]:
     return {
         "sex": wearer.sex,
-        "is_told": wearer.is_told,
+        "is_given": wearer.is_given,
         "is_outside_survey": wearer.is_outside_survey,
         "measures_m": {name: figure_json(figure) for name, figure in wearer.measures.items()},
         "suit_m": figure_json(wearer.suit),
@@ -324,14 +324,14 @@ def _body_json(wearer: Wearer) -> dict[str, Any]:
 
 
 def _hose_json(fitted: FittedHose) -> dict[str, Any]:
-    figures, advice, laid = fitted.figures, fitted.advice, fitted.figures.laid
+    figures, advice, routed = fitted.figures, fitted.advice, fitted.figures.routed
     row: dict[str, Any] = {
         "tag": figures.hose.tag,
         "role": figures.hose.role,
         "body": figures.hose.body,
         "length_m": figures.hose.length_m,
-        "route": laid.route.name if laid else None,
-        "path": list(laid.route.path) if laid else None,
+        "route": routed.route.name if routed else None,
+        "path": list(routed.route.path) if routed else None,
         "now": now_word(fitted) or None,
         "flow": _flow_json(fitted.flow) if fitted.flow else None,
     }
@@ -350,8 +350,8 @@ def _hose_json(fitted: FittedHose) -> dict[str, Any]:
         "shorter": _option_json(advice.shorter),
         "longer": _option_json(advice.longer),
         "made_to_measure_m": advice.made_m,
-        "hold": laid.hold._asdict() if laid else None,
-        "knobs": [knob._asdict() for knob in laid.knobs] if laid else [],
+        "hold": routed.hold._asdict() if routed else None,
+        "knobs": [knob._asdict() for knob in routed.knobs] if routed else [],
     }
 
 
@@ -389,18 +389,18 @@ def _flow_json(flow: Flow) -> dict[str, Any]:
     }
 
 
-def _item_json(item: Item) -> dict[str, Any]:
+def _shopping_json(line: ShoppingLine) -> dict[str, Any]:
     return {
-        "count": item.pieces,
-        "for": list(item.tags),
-        "length_m": item.length_m,
-        "measured": item.measured,
-        "is_made": item.is_made,
-        "body": item.body,
-        "service": item.service,
-        "first_stage_end": _end_json(item.at_first_stage),
-        "device_end": _end_json(item.at_device),
-        "price": item.price,
+        "count": line.pieces,
+        "for": list(line.tags),
+        "length_m": line.length_m,
+        "measured": line.measured,
+        "is_made": line.is_made,
+        "body": line.body,
+        "service": line.service,
+        "first_stage_end": _end_json(line.at_first_stage),
+        "device_end": _end_json(line.at_device),
+        "price": line.price,
     }
 
 

@@ -1,22 +1,22 @@
-"""The rows of a thing's form: each key with its value, and what is taken for it when the file does not say."""
+"""The rows of an item's form: each key with its value, and what is taken for it when the file does not say."""
 
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.defaults import MEASURE_OF, Default, default_in_kit
+from kitbuilder.assess.defaults import MEASURE_OF, Default
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.fit.fit import inches_sold_by, neighbour_length
 from kitbuilder.assess.fit.routes import ranked_routes
-from kitbuilder.assess.gear.due import day_words
+from kitbuilder.assess.gear.due import format_day
 from kitbuilder.assess.rules.context import port_states
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import SEEN
-from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
-from kitbuilder.kit.files import KIT_FILE, Contents, FileKind
-from kitbuilder.kit.things import Cylinder, Device, Entry, Hose, Kit, Other
+from kitbuilder.kit.fields import Field, ValueKind, field_named, fields_of
+from kitbuilder.kit.file_kinds import KIT_FILE, Contents, FileKind
+from kitbuilder.kit.items import Cylinder, Device, Entry, Hose, Kit, Other
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import which_key
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
@@ -24,7 +24,7 @@ from kitbuilder.units import convert
 
 
 class FormRow(NamedTuple):
-    """One key of a thing."""
+    """One key of an item."""
 
     field: Field
     label: str
@@ -42,63 +42,63 @@ class Choice(NamedTuple):
 
 
 def form_rows(
-    contents: Contents, written: dict[str, str], thing: int | None, system: System, taken: Callable[[Field], str]
+    contents: Contents, raw_values: dict[str, str], item: int | None, system: System, taken: Callable[[Field], str]
 ) -> tuple[FormRow, ...]:
     """The rows of an entry of a file, or of its top when None.
 
     Args:
         contents: What the file says.
-        written: The values as the file has them, by key.
-        thing: The number of the entry.
+        raw_values: The values as the file has them, by key.
+        item: The number of the entry.
         system: The reader's units.
         taken: What to say of a key the file does not have.
     """
-    record = contents.header if thing is None else contents.things[thing]
+    record = contents.header if item is None else contents.items[item]
     return tuple(
         FormRow(
             field,
             field.key.replace("_", " "),
-            visible(written.get(field.key, "")),
-            _converted(record, field, written[field.key], system) if field.key in written else taken(field),
+            visible(raw_values.get(field.key, "")),
+            _converted(record, field, raw_values[field.key], system) if field.key in raw_values else taken(field),
         )
         for field in fields_of(type(record))
     )
 
 
 def choices_of(
-    contents: Contents, thing: int | None, field: Field, system: System, elsewhere: tuple[Choice, ...] = ()
+    contents: Contents, item: int | None, field: Field, system: System, elsewhere: tuple[Choice, ...] = ()
 ) -> tuple[Choice, ...]:
     """The words a field may take, with a note; empty for a field that is typed.
 
     Args:
         contents: What the file says.
-        thing: The number of the entry; None for the top of the file.
+        item: The number of the entry; None for the top of the file.
         field: The field.
         system: The reader's units.
-        elsewhere: What other files offer: their own names, or the things of the locker.
+        elsewhere: What other files offer: their own names, or the items of the locker.
     """
-    table = "" if thing is None else contents.things[thing].kind
-    entry = None if thing is None else contents.things[thing]
+    table = "" if item is None else contents.items[item].kind
+    entry = None if item is None else contents.items[item]
     if field.vocabulary == "route" and isinstance(contents, Kit) and isinstance(entry, Hose):
         return route_choices(entry, contents.header.layout)
     match field.kind:
-        case Kind.CHOICE | Kind.WHOLE:
+        case ValueKind.CHOICE | ValueKind.WHOLE:
             return tuple(Choice(word, _choice_note(table, field, word, system)) for word in choices_for(field, table))
-        case Kind.FLAG:
+        case ValueKind.FLAG:
             return (Choice("true", "yes"), Choice("false", "no"))
-        case Kind.FILE | Kind.OWNED:
+        case ValueKind.FILE | ValueKind.OWNED:
             return elsewhere
-        case Kind.TAG:
-            others = [other for other in contents.things if other is not entry and _may_name(field, other)]
+        case ValueKind.TAG:
+            others = [other for other in contents.items if other is not entry and _may_name(field, other)]
             others.sort(key=lambda other: field.vocabulary == "any" and other.kind != Other.kind)  # bags first
             return tuple(Choice(other.tag, other.title) for other in others)
-        case Kind.PORT if isinstance(contents, Kit):
+        case ValueKind.PORT if isinstance(contents, Kit):
             return tuple(_port_choices(contents))
     return ()
 
 
 def _may_name(field: Field, other: Entry) -> bool:
-    """Whether the tag of a thing may stand in a field."""
+    """Whether the tag of an item may stand in a field."""
     match field.vocabulary:
         case "any":
             return True
@@ -122,7 +122,7 @@ def landmark_choices() -> tuple[Choice, ...]:
 
 
 def which_choices(kind: str, system: System, file: FileKind = KIT_FILE) -> tuple[Choice, ...]:
-    """The words that say which one of its kind a new thing of a file is."""
+    """The words that say which one of its kind a new item of a file is."""
     key = which_key(kind, file)
     if key is None:
         return ()
@@ -156,13 +156,13 @@ def written_length(length_m: float, system: System) -> str:
     return f"{convert(length_m, 'in', 'length'):.1f} in" if inches is None else f"{inches} in"
 
 
-def typed_note(contents: Contents, thing: int | None, field: Field, system: System) -> str:
+def typed_note(contents: Contents, item: int | None, field: Field, system: System) -> str:
     """What to say beside a value while it is typed: the same in the other units, and how to go on."""
-    record = contents.header if thing is None else contents.things[thing]
+    record = contents.header if item is None else contents.items[item]
     value = getattr(record, field.attribute)
-    if field.kind is Kind.DATE and value is not None:
-        return day_words(value)
-    if field.kind is not Kind.QUANTITY or value is None or field.dimension not in MEASURE_OF:
+    if field.kind is ValueKind.DATE and value is not None:
+        return format_day(value)
+    if field.kind is not ValueKind.QUANTITY or value is None or field.dimension not in MEASURE_OF:
         return "accepted"
     measure = MEASURE_OF[field.dimension]
     return f"= {shown(value, measure, system)} = {shown(value, measure, system.other)}"
@@ -171,23 +171,19 @@ def typed_note(contents: Contents, thing: int | None, field: Field, system: Syst
 def _converted(record: object, field: Field, text: str, system: System) -> str:
     """The value again in the reader's unit, when the file is in another; a date in words."""
     value = getattr(record, field.attribute)
-    if field.kind is Kind.DATE:
-        return day_words(value)
-    if field.kind is not Kind.QUANTITY or field.dimension not in MEASURE_OF:
+    if field.kind is ValueKind.DATE:
+        return format_day(value)
+    if field.kind is not ValueKind.QUANTITY or field.dimension not in MEASURE_OF:
         return ""
     if text.endswith(unit(MEASURE_OF[field.dimension], system)) or (system is System.METRIC and text.endswith("m")):
         return ""
     return f"= {shown(value, MEASURE_OF[field.dimension], system)}"
 
 
-def taken_in_kit(assessment: Assessment, thing: int | None, field: Field, system: System) -> str:
-    """What is taken for a key that a kit file does not have."""
-    default = default_in_kit(assessment, thing, field)
-    return default_words(default, system) if default else ""
-
-
-def default_words(default: Default, system: System) -> str:
-    """What is taken, and where it comes from: "12.0 ± 0.1 L, preset"."""
+def format_default(default: Default | None, system: System) -> str:
+    """Write what is used for a key that the file does not have, and where it comes from: "12.0 ± 0.1 L, preset"."""
+    if default is None:
+        return ""
     if not default.source:
         return default_value(default, system)
     between = "; " if isinstance(default.value, tuple) and not default.measure else ", "
@@ -247,6 +243,6 @@ def _choice_note(table: str, field: Field, word: str, system: System) -> str:
 
 
 def _port_choices(kit: Kit) -> Iterator[Choice]:
-    for reference, port, taken_by, is_plugged in port_states(kit.things):
+    for reference, port, taken_by, is_plugged in port_states(kit.items):
         state = f"taken by {taken_by}" if taken_by else "plugged" if is_plugged else "free"
         yield Choice(reference, f"{port.thread}, {state}")

@@ -5,13 +5,13 @@ from textwrap import wrap
 from typing import Any
 
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
-from kitbuilder.assess.gear.due import dates_of, day_words, dues_of
-from kitbuilder.assess.gear.lacking import Lack
-from kitbuilder.assess.gear.locker import LockerLook
+from kitbuilder.assess.gear.due import dates_of, dues_of, format_day
+from kitbuilder.assess.gear.locker import LockerReport
+from kitbuilder.assess.gear.shortage import Shortage
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.catalogue import Fitting, catalogue
 from kitbuilder.foreign import visible
-from kitbuilder.kit.fields import Field, Kind
+from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.locker import (
     IN_ORDER,
     LOCKER_KINDS,
@@ -30,7 +30,7 @@ from kitbuilder.plans.locker import Needs, Use, Uses
 from kitbuilder.report.fit import stock_length
 from kitbuilder.report.form import Choice, FormRow, form_rows
 from kitbuilder.report.numbers import System, shown
-from kitbuilder.report.tables import counted_things
+from kitbuilder.report.tables import counted_items
 from kitbuilder.report.words import cut, sentence
 
 WIDTH = 100
@@ -49,76 +49,76 @@ KitNeeds = Sequence[tuple[str, Needs]]
 # ---- words that the screen shares ----
 
 
-def owned_words(thing: Owned, system: System) -> str:
-    """What a thing is: "61 cm rubber, LP 3/8 to second stage 9/16"; how many, of what is counted."""
-    if isinstance(thing, OwnedHose):
-        length = shown(thing.length_m, "length", system)
-        return f"{length} {thing.body}, {thing.from_end} to {thing.to_end}"
-    if isinstance(thing, OwnedSuit):
-        return f"{thing.cut}, {shown(thing.thickness_m, 'thickness', system)}"
-    if isinstance(thing, Counted):
-        return f"{pieces_of(thing)} × {_piece_words(thing, system)}"
-    return getattr(thing, "preset", None) or getattr(thing, "inlet", None) or thing.title
+def format_owned(item: Owned, system: System) -> str:
+    """What an item is: "61 cm rubber, LP 3/8 to second stage 9/16"; how many, of what is counted."""
+    if isinstance(item, OwnedHose):
+        length = shown(item.length_m, "length", system)
+        return f"{length} {item.body}, {item.from_end} to {item.to_end}"
+    if isinstance(item, OwnedSuit):
+        return f"{item.cut}, {shown(item.thickness_m, 'thickness', system)}"
+    if isinstance(item, Counted):
+        return f"{pieces_of(item)} × {_format_piece(item, system)}"
+    return getattr(item, "preset", None) or getattr(item, "inlet", None) or item.title
 
 
-def state_words(thing: Owned) -> str:
+def format_state(item: Owned) -> str:
     """Its state and where it is kept; empty when it is in order and nothing is told."""
     parts = [
-        "" if thing.condition in (None, IN_ORDER) else f"{thing.condition}",
-        "clean for oxygen" if thing.oxygen_clean else "",
-        f"kept in {visible(thing.kept_in)}" if thing.kept_in else "",
+        "" if item.condition in (None, IN_ORDER) else f"{item.condition}",
+        "clean for oxygen" if item.oxygen_clean else "",
+        f"kept in {visible(item.kept_in)}" if item.kept_in else "",
     ]
     return "; ".join(part for part in parts if part)
 
 
-def date_rows(thing: Owned, locker: Locker) -> tuple[str, ...]:
-    """Each date of a thing, and when what counts from it is due: "serviced 2 March 2026: due 2 March 2027"."""
-    dues = dues_of(thing, locker.header.region)
+def date_rows(item: Owned, locker: Locker) -> tuple[str, ...]:
+    """Each date of an item, and when what counts from it is due: "serviced 2 March 2026: due 2 March 2027"."""
+    dues = dues_of(item, locker.header.region)
     rows = []
-    for key, told in dates_of(thing).items():
-        due = [f"{day_words(due.on)} ({_asked(due.interval.region)})" for due in dues if due.interval.since == key]
-        rows.append(": due ".join([f"{key} {day_words(told)}", *([", ".join(due)] if due else [])]))
+    for key, told in dates_of(item).items():
+        due = [f"{format_day(due.on)} ({_asked(due.interval.region)})" for due in dues if due.interval.since == key]
+        rows.append(": due ".join([f"{key} {format_day(told)}", *([", ".join(due)] if due else [])]))
     return tuple(rows)
 
 
-def use_words(uses: Sequence[Use]) -> str:
-    """Where a thing is used: "cold-single.toml (first), sidemount.toml (right)"."""
+def format_use(uses: Sequence[Use]) -> str:
+    """Where an item is used: "cold-single.toml (first), sidemount.toml (right)"."""
     return ", ".join(f"{visible(use.file)} ({visible(use.tag)})" for use in uses) or NOT_USED
 
 
-def lack_words(lack: Lack, system: System) -> str:
+def format_shortage(shortage: Shortage, system: System) -> str:
     """What to get, with its ends or threads: "1 × hose, 75 cm (30 in), rubber: LP 3/8 (male 3/8-24 UNF) to ..."."""
-    return f"{lack.pieces} × {_lacking(lack, system)}{', clean for oxygen' if lack.must_be_clean else ''}"
+    return f"{shortage.pieces} × {_lacking(shortage, system)}{', clean for oxygen' if shortage.must_be_clean else ''}"
 
 
-def item_words(item: Finding | Unchecked, system: System) -> str:
+def format_result(result: Finding | Unchecked, system: System) -> str:
     """A finding, or what could not be looked at, on a line: what, why and what to do."""
-    if isinstance(item, Unchecked):
-        return sentence(item.because, system)
-    return " ".join(sentence(part, system) for part in (item.what, item.why, item.do))
+    if isinstance(result, Unchecked):
+        return sentence(result.because, system)
+    return " ".join(sentence(part, system) for part in (result.what, result.why, result.do))
 
 
-def counted_signals(look: LockerLook) -> str:
+def counted_signals(look: LockerReport) -> str:
     """How many findings there are of each signal word: "1 warning, 3 cautions"."""
     counts = [(signal, sum(finding.signal is signal for finding in look.findings)) for signal in reversed(Signal)]
-    return ", ".join(counted_things(count, signal.word.lower()) for signal, count in counts if count) or "none"
+    return ", ".join(counted_items(count, signal.word.lower()) for signal, count in counts if count) or "none"
 
 
 def owned_choices(locker: Locker | None, kind: str, system: System) -> tuple[Choice, ...]:
-    """The things of a locker that a thing of a kit may be; none without a locker."""
-    entries = locker.things if locker else ()
-    return tuple(Choice(entry.tag, owned_words(entry, system)) for entry in entries if entry.kind == kind)
+    """The items of a locker that an item of a kit may be; none without a locker."""
+    entries = locker.items if locker else ()
+    return tuple(Choice(entry.tag, format_owned(entry, system)) for entry in entries if entry.kind == kind)
 
 
-def taken_in_locker(thing: Owned | None, field: Field, system: System) -> str:
+def default_in_locker(item: Owned | None, field: Field, system: System) -> str:
     """What is taken for a key that a locker file does not have."""
-    if thing is None:
+    if item is None:
         return "custom alone" if field.key == "region" else ""
-    if field.kind is Kind.DATE:
+    if field.kind is ValueKind.DATE:
         return "not told"
     if field.key in TAKEN:
         return TAKEN[field.key]
-    preset = catalogue().presets.get((thing.kind, getattr(thing, "preset", None) or ""))
+    preset = catalogue().presets.get((item.kind, getattr(item, "preset", None) or ""))
     if preset is None:
         return ""
     match field.key:
@@ -140,72 +140,70 @@ TAKEN = {
 """What is taken for a key of any kind."""
 
 
-def locker_rows(locker: Locker, written: dict[str, str], thing: int | None, system: System) -> tuple[FormRow, ...]:
-    """The rows of the form of a thing of a locker; beside a date stands when what counts from it is due first."""
-    entry = None if thing is None else locker.things[thing]
-    rows = form_rows(locker, written, thing, system, lambda field: taken_in_locker(entry, field, system))
+def locker_rows(locker: Locker, raw_values: dict[str, str], item: int | None, system: System) -> tuple[FormRow, ...]:
+    """The rows of the form of an item of a locker; beside a date stands when what counts from it is due first."""
+    entry = None if item is None else locker.items[item]
+    rows = form_rows(locker, raw_values, item, system, lambda field: default_in_locker(entry, field, system))
     due = {} if entry is None else {due.interval.since: due for due in reversed(dues_of(entry, locker.header.region))}
     return tuple(
-        row._replace(note=f"due {day_words(due[row.field.key].on)}") if row.field.key in due else row for row in rows
+        row._replace(note=f"due {format_day(due[row.field.key].on)}") if row.field.key in due else row for row in rows
     )
 
 
-def detail_lines(look: LockerLook, number: int, uses: Uses, system: System) -> list[str]:
-    """All there is to say about one thing: where it is used, its findings, its state and its dates."""
-    thing = look.locker.things[number]
-    lines = [f"Used: {use_words(uses.get(thing.tag, ()))}"]
-    for item in look.of_thing(number):
-        word = item.signal.word if isinstance(item, Finding) else "Not checked"
-        lines.append(f"{word}: {item_words(item, system)}")
-    return lines + [
-        f"{row[:1].upper()}{row[1:]}" for row in (state_words(thing), *date_rows(thing, look.locker)) if row
-    ]
+def detail_lines(look: LockerReport, number: int, uses: Uses, system: System) -> list[str]:
+    """All there is to say about one item: where it is used, its findings, its state and its dates."""
+    item = look.locker.items[number]
+    lines = [f"Used: {format_use(uses.get(item.tag, ()))}"]
+    for result in look.of_item(number):
+        word = result.signal.word if isinstance(result, Finding) else "Not checked"
+        lines.append(f"{word}: {format_result(result, system)}")
+    return lines + [f"{row[:1].upper()}{row[1:]}" for row in (format_state(item), *date_rows(item, look.locker)) if row]
 
 
-def _piece_words(thing: Counted, system: System) -> str:
-    if isinstance(thing, Plug):
-        return thing.thread
-    if isinstance(thing, OwnedAdapter):
-        return thing.adapter
-    if isinstance(thing, ORing):
-        return f"O-ring {thing.size}"
-    assert isinstance(thing, OwnedLead)
-    return shown(thing.mass_kg, "lead", system)
+def _format_piece(item: Counted, system: System) -> str:
+    if isinstance(item, Plug):
+        return item.thread
+    if isinstance(item, OwnedAdapter):
+        return item.adapter
+    if isinstance(item, ORing):
+        return f"O-ring {item.size}"
+    assert isinstance(item, OwnedLead)
+    return shown(item.mass_kg, "lead", system)
 
 
 def _asked(region: str) -> str:
     return f"rule, {region}" if region else "custom"
 
 
-def _lacking(lack: Lack, system: System) -> str:
-    title = LOCKER_KINDS[lack.kind].title
-    if lack.hose is not None:
-        ends = ends_of(lack.hose)
-        length = stock_length(lack.hose.length_m, system)
-        apart = " without its ends" if lack.hose.measured == "hose only" else ""
-        both = f"{_end_words(ends.at_first_stage)} to {_end_words(ends.at_device)}"
-        return f"{title}, {length}{apart}, {lack.hose.body}: {both}"
-    if lack.kind == OwnedAdapter.kind:
-        return lack.what
-    if lack.mass_kg is not None:
-        return f"{title}, {shown(lack.mass_kg, 'lead', system)} a piece"
-    return f"{title}, {lack.what}" if lack.what else title
+def _lacking(shortage: Shortage, system: System) -> str:
+    title = LOCKER_KINDS[shortage.kind].title
+    if shortage.hose is not None:
+        ends = ends_of(shortage.hose)
+        length = stock_length(shortage.hose.length_m, system)
+        apart = " without its ends" if shortage.hose.measured == "hose only" else ""
+        both = f"{_format_end(ends.at_first_stage)} to {_format_end(ends.at_device)}"
+        return f"{title}, {length}{apart}, {shortage.hose.body}: {both}"
+    if shortage.kind == OwnedAdapter.kind:
+        return shortage.what
+    if shortage.mass_kg is not None:
+        return f"{title}, {shown(shortage.mass_kg, 'lead', system)} a piece"
+    return f"{title}, {shortage.what}" if shortage.what else title
 
 
-def _end_words(end: Fitting) -> str:
+def _format_end(end: Fitting) -> str:
     return f"{end.name} ({end.gender} {end.joint})"
 
 
 # ---- the text ----
 
 
-def locker_text(file: str, look: LockerLook, uses: Uses, needs: KitNeeds, system: System) -> str:
+def locker_text(file: str, look: LockerReport, uses: Uses, needs: KitNeeds, system: System) -> str:
     """A locker for people.
 
     Args:
         file: The name of the locker file.
         look: What there is to say about it on a day.
-        uses: Where its things are used.
+        uses: Where its items are used.
         needs: What the kits that name it need more.
         system: The reader's units.
     """
@@ -213,36 +211,36 @@ def locker_text(file: str, look: LockerLook, uses: Uses, needs: KitNeeds, system
     rules = f"rules of {header.region}" if header.region else "no rules but custom"
     lines = [
         visible(file),
-        f"{visible(header.name)} · {counted_things(len(look.locker.things), 'thing')} · "
-        f"on {day_words(look.day)} · {rules}",
-        *_thing_lines(look, uses, system),
+        f"{visible(header.name)} · {counted_items(len(look.locker.items), 'item')} · "
+        f"on {format_day(look.day)} · {rules}",
+        *_item_lines(look, uses, system),
         "",
         f"Findings: {counted_signals(look)}",
         *(row for finding in look.findings for row in _finding_lines(finding, look, system)),
     ]
     if look.unchecked:
         lines += ["", f"Not checked: {len(look.unchecked)}"]
-        lines += [row for item in look.unchecked for row in _unchecked_lines(item, look, system)]
+        lines += [row for result in look.unchecked for row in _unchecked_lines(result, look, system)]
     return "\n".join([*lines, "", *need_lines(needs, system), ""])
 
 
-def _thing_lines(look: LockerLook, uses: Uses, system: System) -> Iterator[str]:
-    if not look.locker.things:
+def _item_lines(look: LockerReport, uses: Uses, system: System) -> Iterator[str]:
+    if not look.locker.items:
         yield f"  {NOTHING_OWNED}"
     for record in LOCKER_KINDS.values():
-        things = [thing for thing in look.locker.things if isinstance(thing, record)]
-        if things:
-            yield from ("", f"{record.title}, {len(things)}")
-        for thing in things:
-            yield from _one_thing(thing, look.locker, uses.get(thing.tag, ()), system)
+        items = [item for item in look.locker.items if isinstance(item, record)]
+        if items:
+            yield from ("", f"{record.title}, {len(items)}")
+        for item in items:
+            yield from _one_item(item, look.locker, uses.get(item.tag, ()), system)
 
 
-def _one_thing(thing: Owned, locker: Locker, used: Sequence[Use], system: System) -> Iterator[str]:
-    tag = cut(thing.tag, TAG_WIDTH)
-    yield from _hung(f"  {tag:<{TAG_WIDTH}}  ", owned_words(thing, system))
-    more = [*date_rows(thing, locker), state_words(thing)]
-    if used or not isinstance(thing, Counted):
-        more.append(use_words(used))
+def _one_item(item: Owned, locker: Locker, used: Sequence[Use], system: System) -> Iterator[str]:
+    tag = cut(item.tag, TAG_WIDTH)
+    yield from _hung(f"  {tag:<{TAG_WIDTH}}  ", format_owned(item, system))
+    more = [*date_rows(item, locker), format_state(item)]
+    if used or not isinstance(item, Counted):
+        more.append(format_use(used))
     for row in more:
         if row:
             yield from _hung(" " * (TAG_WIDTH + 4), row)
@@ -255,20 +253,20 @@ def _hung(head: str, text: str, width: int = WIDTH) -> Iterator[str]:
     yield from (" " * len(head) + row for row in rest)
 
 
-def _finding_lines(finding: Finding, look: LockerLook, system: System) -> Iterator[str]:
+def _finding_lines(finding: Finding, look: LockerReport, system: System) -> Iterator[str]:
     thumb = ", a rule of thumb" if finding.rule_of_thumb else ""
     yield f"  {finding.signal.word:<8} {_tag(finding, look)}: {finding.rule} (line {finding.line}{thumb})"
     for part in (finding.what, finding.why, finding.do):
         yield from _hung(" " * 11, sentence(part, system))
 
 
-def _unchecked_lines(item: Unchecked, look: LockerLook, system: System) -> Iterator[str]:
-    where = f"Set {item.key} (line {item.line})."
-    yield from _hung("  ", f"{_tag(item, look)}: {sentence(item.because, system)} {where}")
+def _unchecked_lines(result: Unchecked, look: LockerReport, system: System) -> Iterator[str]:
+    where = f"Set {result.key} (line {result.line})."
+    yield from _hung("  ", f"{_tag(result, look)}: {sentence(result.because, system)} {where}")
 
 
-def _tag(item: Finding | Unchecked, look: LockerLook) -> str:
-    return "locker" if item.thing is None else visible(look.locker.things[item.thing].tag)
+def _tag(result: Finding | Unchecked, look: LockerReport) -> str:
+    return "locker" if result.item is None else visible(look.locker.items[result.item].tag)
 
 
 def need_lines(needs: KitNeeds, system: System, width: int = WIDTH) -> Iterator[str]:
@@ -278,19 +276,19 @@ def need_lines(needs: KitNeeds, system: System, width: int = WIDTH) -> Iterator[
         return
     yield "To get, for each kit by itself"
     for file, need in needs:
-        if not need.lacks:
+        if not need.shortages:
             yield from _hung(f"  {visible(file)}: ", NOTHING_TO_GET, width)
             continue
         yield f"  {visible(file)}, {visible(need.name)}"
-        for lack in need.lacks:
-            what_for = f"; for {', '.join(visible(tag) for tag in lack.tags)}" if lack.tags else ""
-            yield from _hung("    ", f"{lack_words(lack, system)}{what_for}", width)
+        for shortage in need.shortages:
+            what_for = f"; for {', '.join(visible(tag) for tag in shortage.tags)}" if shortage.tags else ""
+            yield from _hung("    ", f"{format_shortage(shortage, system)}{what_for}", width)
 
 
 # ---- for programs ----
 
 
-def locker_json(file: str, look: LockerLook, uses: Uses, needs: KitNeeds, system: System) -> dict[str, Any]:
+def locker_json(file: str, look: LockerReport, uses: Uses, needs: KitNeeds, system: System) -> dict[str, Any]:
     """A locker for programs: SI units, days as ISO 8601."""
     header = look.locker.header
     return {
@@ -299,24 +297,24 @@ def locker_json(file: str, look: LockerLook, uses: Uses, needs: KitNeeds, system
         "holds": "locker",
         "day": look.day.isoformat(),
         "region": header.region,
-        "things": [_thing_json(number, thing, look, uses, system) for number, thing in enumerate(look.locker.things)],
+        "items": [_item_json(number, item, look, uses, system) for number, item in enumerate(look.locker.items)],
         "findings": [_finding_json(finding, look, system) for finding in look.findings],
-        "not_checked": [_unchecked_json(item, look, system) for item in look.unchecked],
+        "not_checked": [_unchecked_json(result, look, system) for result in look.unchecked],
         "kits": [_needs_json(kit, need) for kit, need in needs],
     }
 
 
-def _thing_json(number: int, thing: Owned, look: LockerLook, uses: Uses, system: System) -> dict[str, Any]:
+def _item_json(number: int, item: Owned, look: LockerReport, uses: Uses, system: System) -> dict[str, Any]:
     return {
-        "tag": thing.tag,
-        "kind": thing.kind,
+        "tag": item.tag,
+        "kind": item.kind,
         "line": look.lines.of(number, None),
-        "what": owned_words(thing, system),
-        "pieces": pieces_of(thing),
-        "condition": thing.condition or IN_ORDER,
-        "oxygen_clean": bool(thing.oxygen_clean),
-        "kept_in": thing.kept_in,
-        "dates": {key: told.isoformat() for key, told in dates_of(thing).items()},
+        "what": format_owned(item, system),
+        "pieces": pieces_of(item),
+        "condition": item.condition or IN_ORDER,
+        "oxygen_clean": bool(item.oxygen_clean),
+        "kept_in": item.kept_in,
+        "dates": {key: told.isoformat() for key, told in dates_of(item).items()},
         "due": [
             {
                 "name": due.interval.name,
@@ -326,18 +324,18 @@ def _thing_json(number: int, thing: Owned, look: LockerLook, uses: Uses, system:
                 "is_due": due.is_due(look.day),
                 "origin": due.interval.origin,
             }
-            for due in dues_of(thing, look.locker.header.region)
+            for due in dues_of(item, look.locker.header.region)
         ],
-        "used": [use._asdict() for use in uses.get(thing.tag, ())],
+        "used": [use._asdict() for use in uses.get(item.tag, ())],
     }
 
 
-def _finding_json(finding: Finding, look: LockerLook, system: System) -> dict[str, Any]:
+def _finding_json(finding: Finding, look: LockerReport, system: System) -> dict[str, Any]:
     return {
         "signal": finding.signal.word.lower(),
         "rule": finding.rule,
         "rule_of_thumb": finding.rule_of_thumb,
-        "thing": _tag(finding, look),
+        "item": _tag(finding, look),
         "key": finding.key,
         "line": finding.line,
         "what": sentence(finding.what, system),
@@ -346,13 +344,13 @@ def _finding_json(finding: Finding, look: LockerLook, system: System) -> dict[st
     }
 
 
-def _unchecked_json(item: Unchecked, look: LockerLook, system: System) -> dict[str, Any]:
+def _unchecked_json(result: Unchecked, look: LockerReport, system: System) -> dict[str, Any]:
     return {
-        "rule": item.rule,
-        "thing": _tag(item, look),
-        "key": item.key,
-        "line": item.line,
-        "because": sentence(item.because, system),
+        "rule": result.rule,
+        "item": _tag(result, look),
+        "key": result.key,
+        "line": result.line,
+        "because": sentence(result.because, system),
     }
 
 
@@ -361,26 +359,26 @@ def _needs_json(file: str, needs: Needs) -> dict[str, Any]:
         "file": file,
         "name": needs.name,
         "taken": dict(needs.taken),
-        "to_get": [_lack_json(lack) for lack in needs.lacks],
+        "to_get": [_lack_json(shortage) for shortage in needs.shortages],
     }
 
 
-def _lack_json(lack: Lack) -> dict[str, Any]:
+def _lack_json(shortage: Shortage) -> dict[str, Any]:
     row: dict[str, Any] = {
-        "kind": lack.kind,
-        "pieces": lack.pieces,
-        "what": lack.what or None,
-        "for": list(lack.tags),
-        "mass_kg": lack.mass_kg,
-        "oxygen_clean": lack.must_be_clean,
+        "kind": shortage.kind,
+        "pieces": shortage.pieces,
+        "what": shortage.what or None,
+        "for": list(shortage.tags),
+        "mass_kg": shortage.mass_kg,
+        "oxygen_clean": shortage.must_be_clean,
     }
-    if lack.hose is None:
+    if shortage.hose is None:
         return row
-    ends = ends_of(lack.hose)
+    ends = ends_of(shortage.hose)
     return row | {
-        "length_m": lack.hose.length_m,
-        "measured": lack.hose.measured or "end to end",
-        "body": lack.hose.body,
+        "length_m": shortage.hose.length_m,
+        "measured": shortage.hose.measured or "end to end",
+        "body": shortage.hose.body,
         "first_stage_end": _end_json(ends.at_first_stage),
         "device_end": _end_json(ends.at_device),
     }

@@ -1,4 +1,4 @@
-"""What `kitbuilder losses` prints: what still works when one thing fails, and how fast gas is lost; as text or JSON."""
+"""What `kitbuilder losses` prints: what still works when one item fails, and how fast gas is lost; as text or JSON."""
 
 from collections.abc import Iterator
 from textwrap import wrap
@@ -36,7 +36,7 @@ SHORT_CAUSES = {VALVE_CLOSED: "valve closed", STAGE_LOST: "stage lost", LP_BURST
 """The causes where room is scarce."""
 
 ALL, NONE, HAS_NONE = "all", "none", "–"
-"""Everything works, nothing does, and the kit has no such thing."""
+"""Everything works, nothing does, and the kit has no such item."""
 
 NOTHING = "No first stage in this kit: nothing hangs on one, so nothing can be lost with it."
 ONE_FIRST_STAGE = (
@@ -54,12 +54,12 @@ LONGEST_SECONDS = 120.0
 # ---- words that the screen shares ----
 
 
-def cause_words(loss: Loss) -> str:
+def format_cause(loss: Loss) -> str:
     """What fails: "right post: valve closed", "long hose: LP burst"."""
     return f"{visible(loss.tag)}: {loss.cause}"
 
 
-def function_words(function: Function) -> str:
+def format_function(function: Function) -> str:
     """What still does a job, where room is scarce: "all", "none" or the tags."""
     if not function.works:
         return NONE if function.lost else HAS_NONE
@@ -68,7 +68,7 @@ def function_words(function: Function) -> str:
     return ", ".join(visible(tag) for tag in function.works)
 
 
-def time_words(time: Range | None) -> str:
+def format_time(time: Range | None) -> str:
     """A time with its range, to two digits: "80 s (43 to 180)", "18 min (6.5 to 49)"."""
     if time is None:
         return "not known"
@@ -78,9 +78,9 @@ def time_words(time: Range | None) -> str:
     return f"{value} min ({low} to {high})"
 
 
-def gas_words(loss: Loss) -> str:
+def format_gas(loss: Loss) -> str:
     """How much of the gas can still be breathed, and whose cannot: "50 ± 1 %; that of right cylinder is shut in"."""
-    share = "not known" if loss.gas_left is None else _share_words(loss.gas_left)
+    share = "not known" if loss.gas_left is None else _format_share(loss.gas_left)
     if not loss.shut_in:
         return share
     return f"{share}; that of {_listed(loss.shut_in)} is shut in"
@@ -90,27 +90,27 @@ def loss_rows(loss: Loss, system: System) -> tuple[tuple[str, str], ...]:
     """All there is to say about one loss, a label and a text a row."""
     return (
         *_function_rows(loss),
-        ("gas left", gas_words(loss)),
+        ("gas left", format_gas(loss)),
         *_emptying_rows(loss, system),
-        ("do", _do_words(loss)),
+        ("do", _format_do(loss)),
     )
 
 
-def where_words(emptying: Emptying, system: System) -> str:
+def format_where(emptying: Emptying, system: System) -> str:
     """Where it empties: "at the surface", "at 45 m"."""
     if emptying.depth_m == 0.0:
         return "at the surface"
     return f"at {shown(emptying.depth_m, 'depth', system)}"
 
 
-def stage_words(kit: ResolvedKit, stage: str) -> str:
+def format_stage(kit: ResolvedKit, stage: str) -> str:
     """A first stage and the cylinders behind it: "right post, on right cylinder and left cylinder"."""
     found = next(each for each in first_stages_of(kit) if each.tag == stage)
     tags = tuple(cylinder.tag for cylinder in cylinders_behind(found, kit))
     return f"{visible(stage)}, on {_listed(tags) if tags else 'a cylinder that is not known'}"
 
 
-def plain_words(kit: ResolvedKit, losses: tuple[Loss, ...]) -> str:
+def format_plain(kit: ResolvedKit, losses: tuple[Loss, ...]) -> str:
     """What to say first of a kit whose losses need no table; empty when there is more to say."""
     if not losses:
         return NOTHING
@@ -132,10 +132,10 @@ def _function_rows(loss: Loss) -> Iterator[tuple[str, str]]:
 
 def _emptying_rows(loss: Loss, system: System) -> Iterator[tuple[str, str]]:
     for number, emptying in enumerate(loss.emptyings):
-        yield "" if number else "empty in", f"{time_words(emptying.time)} {where_words(emptying, system)}"
+        yield "" if number else "empty in", f"{format_time(emptying.time)} {format_where(emptying, system)}"
 
 
-def _do_words(loss: Loss) -> str:
+def _format_do(loss: Loss) -> str:
     stage = visible(loss.stage)
     if loss.cause == VALVE_CLOSED:
         return f"open the valve of {stage} again"
@@ -144,7 +144,7 @@ def _do_words(loss: Loss) -> str:
     return f"close the valve of {stage} at once; until then the rest still works, and the gas runs out"
 
 
-def _share_words(share: Figure) -> str:
+def _format_share(share: Figure) -> str:
     if share.value <= 0.0:
         return NONE
     spread = 100 * share.spread
@@ -170,7 +170,7 @@ def losses_text(file: str, assessment: Assessment, system: System) -> str:
     kit, losses = assessment.kit, losses_of(assessment)
     lines = [visible(file), f"{visible(kit.header.name)} · {kit.header.layout}"]
     lines += [*not_used_lines(kit.linked.problems, WIDTH), ""]
-    if plain := plain_words(kit, losses):
+    if plain := format_plain(kit, losses):
         lines += [*wrap(plain, WIDTH), ""]
     if losses:
         lines += [*_table(kit, losses), "", *_gas_lines(losses), ""]
@@ -188,12 +188,14 @@ def _table(kit: ResolvedKit, losses: tuple[Loss, ...]) -> Iterator[str]:
     for loss in losses:
         if loss.stage != stage:
             stage = loss.stage
-            yield cut(stage_words(kit, stage), WIDTH)
-        cells = "".join(f" {cut(function_words(loss.functions[name]), CELL_WIDTH):<{CELL_WIDTH}}" for name in FUNCTIONS)
-        yield f"{cut(_row_words(loss), CAUSE_WIDTH):<{CAUSE_WIDTH}}{cells}".rstrip()
+            yield cut(format_stage(kit, stage), WIDTH)
+        cells = "".join(
+            f" {cut(format_function(loss.functions[name]), CELL_WIDTH):<{CELL_WIDTH}}" for name in FUNCTIONS
+        )
+        yield f"{cut(_format_row(loss), CAUSE_WIDTH):<{CAUSE_WIDTH}}{cells}".rstrip()
 
 
-def _row_words(loss: Loss) -> str:
+def _format_row(loss: Loss) -> str:
     """The cause below the name of its first stage."""
     return f"  {loss.cause}" if loss.tag == loss.stage else f"  {loss.cause}: {visible(loss.tag)}"
 
@@ -203,7 +205,7 @@ def _gas_lines(losses: tuple[Loss, ...]) -> Iterator[str]:
     for loss in losses:
         if loss.cause == VALVE_CLOSED:
             yield from wrap(
-                f"without {visible(loss.stage)}: {gas_words(loss)}",
+                f"without {visible(loss.stage)}: {format_gas(loss)}",
                 WIDTH,
                 initial_indent="  ",
                 subsequent_indent="    ",
@@ -212,11 +214,11 @@ def _gas_lines(losses: tuple[Loss, ...]) -> Iterator[str]:
 
 def _times(losses: tuple[Loss, ...], system: System) -> Iterator[str]:
     bursts = [loss for loss in losses if loss.emptyings]
-    heads = "".join(f" {where_words(each, system):<{TIME_WIDTH}}" for each in bursts[0].emptyings)
+    heads = "".join(f" {format_where(each, system):<{TIME_WIDTH}}" for each in bursts[0].emptyings)
     yield f"{'empty, the valve left open':<{CAUSE_WIDTH}}{heads}".rstrip()
     for loss in bursts:
-        cells = "".join(f" {time_words(each.time):<{TIME_WIDTH}}" for each in loss.emptyings)
-        yield f"{cut(_row_words(loss), CAUSE_WIDTH):<{CAUSE_WIDTH}}{cells}".rstrip()
+        cells = "".join(f" {format_time(each.time):<{TIME_WIDTH}}" for each in loss.emptyings)
+        yield f"{cut(_format_row(loss), CAUSE_WIDTH):<{CAUSE_WIDTH}}{cells}".rstrip()
 
 
 # ---- for programs ----
@@ -239,7 +241,7 @@ def losses_json(file: str, assessment: Assessment) -> dict[str, Any]:
 def _loss_json(loss: Loss) -> dict[str, Any]:
     return {
         "cause": loss.cause,
-        "thing": loss.thing,
+        "item": loss.item,
         "tag": loss.tag,
         "first_stage": loss.stage,
         "functions": {

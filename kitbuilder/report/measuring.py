@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.assess.fit.laid import Laid
+from kitbuilder.assess.fit.routed_hose import RoutedHose
 from kitbuilder.catalogue import catalogue
 from kitbuilder.foreign import visible
 from kitbuilder.report.numbers import System, with_spread
@@ -28,10 +28,10 @@ class MeasuringStep(NamedTuple):
 
 def measuring_steps(figures: HoseFigures, system: System) -> tuple[MeasuringStep, ...]:
     """What to measure of a hose, one length after another: its run, and where it matters the rest and the free span."""
-    laid = figures.laid
-    if laid is None:
+    routed = figures.routed
+    if routed is None:
         return (_unguided(figures),)
-    return tuple(_guided(figures, laid, system))
+    return tuple(_guided(figures, routed, system))
 
 
 def _unguided(figures: HoseFigures) -> MeasuringStep:
@@ -42,14 +42,14 @@ def _unguided(figures: HoseFigures) -> MeasuringStep:
         (
             BEFORE,
             f"Posture: the one that asks for most of a hose of this use ({role.name}).",
-            "From the port it leaves to the thing it feeds, the way the hose is to go.",
+            "From the port it leaves to the item it feeds, the way the hose is to go.",
             LAYING,
         ),
     )
 
 
-def _guided(figures: HoseFigures, laid: Laid, system: System) -> Iterator[MeasuringStep]:
-    tag, demanded = visible(figures.hose.tag), laid.strung
+def _guided(figures: HoseFigures, routed: RoutedHose, system: System) -> Iterator[MeasuringStep]:
+    tag, demanded = visible(figures.hose.tag), routed.strung
     yield MeasuringStep(
         "run",
         f"{tag}: its run, {demanded.pose}",
@@ -61,13 +61,13 @@ def _guided(figures: HoseFigures, laid: Laid, system: System) -> Iterator[Measur
             _expected(demanded.length, system),
         ),
     )
-    if demanded is not laid.rest and not (laid.route.hangs or laid.route.stowed):
+    if demanded is not routed.rest and not (routed.route.hangs or routed.route.stowed):
         yield MeasuringStep(
             "rest_run",
             f"{tag}: the same at rest",
-            (f"Posture: {laid.rest.how}", *_way(laid.rest.path), _expected(laid.rest.length, system)),
+            (f"Posture: {routed.rest.how}", *_way(routed.rest.path), _expected(routed.rest.length, system)),
         )
-    start, end = (laid.route.path[number] for number in laid.span)
+    start, end = (routed.route.path[number] for number in routed.span)
     yield MeasuringStep(
         "span",
         f"{tag}: its longest free stretch",
@@ -75,7 +75,7 @@ def _guided(figures: HoseFigures, laid: Laid, system: System) -> Iterator[Measur
             "Posture: stand at ease. Find the longest stretch that nothing holds: no band, no ring, no strap.",
             f"By landmarks it goes from: {_where(start)}; to: {_where(end)}.",
             "Measure along the way, from hold to hold.",
-            f"By landmarks: {with_spread(Figure(laid.span_m, laid.rest.length.shares, ''), 'length', system)}.",
+            f"By landmarks: {with_spread(Figure(routed.span_m, routed.rest.length.components, ''), 'length', system)}.",
         ),
     )
 

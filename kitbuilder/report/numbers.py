@@ -9,11 +9,11 @@ from kitbuilder.units import convert
 MINUS = "\N{MINUS SIGN}"
 
 NEGLIGIBLE = 1e-9
-"""In SI. Sums of the same things in another order differ in their last bits; that is no difference."""
+"""In SI. Sums of the same items in another order differ in their last bits; that is no difference."""
 
 
 class System(Enum):
-    """The units things are shown in."""
+    """The units items are shown in."""
 
     METRIC = "metric"
     IMPERIAL = "imperial"

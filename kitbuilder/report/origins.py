@@ -1,4 +1,4 @@
-"""Where the figures of a thing come from, and what their spread is made of."""
+"""Where the figures of an item come from, and what their spread is made of."""
 
 from collections.abc import Iterator
 
@@ -8,21 +8,21 @@ from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.foreign import visible
-from kitbuilder.kit.things import Device, FirstStage, Hose
+from kitbuilder.kit.items import Device, FirstStage, Hose
 from kitbuilder.report.numbers import System, digits, shown, with_spread
 
 MOST_SHARES = 6
 
 
-def origin_lines(assessment: Assessment, thing: int | None, system: System) -> list[str]:
-    """Each figure of a thing, or of the whole kit, with its origin and the largest parts of its spread."""
-    if thing is None:
+def origin_lines(assessment: Assessment, item: int | None, system: System) -> list[str]:
+    """Each figure of an item, or of the whole kit, with its origin and the largest parts of its spread."""
+    if item is None:
         weight: Weight | None = assessment.everything
         small = ""
         heading = [f"Water: {assessment.water.name}; density {assessment.water.density.origin}.", ""]
     else:
-        record = assessment.kit.things[thing]
-        weight = assessment.weights[thing]
+        record = assessment.kit.items[item]
+        weight = assessment.weights[item]
         small = "hose " if isinstance(record, Hose) else ""
         heading = [*_catalogue_lines(record), ""]
     if weight is None:
@@ -41,28 +41,28 @@ def lead_origin_lines(balance: Balance, system: System) -> list[str]:
 
 def _figure_lines(name: str, figure: Figure, measure: str, share_measure: str, system: System) -> Iterator[str]:
     yield f"{name} {with_spread(figure, measure, system)}: {figure.origin}."
-    shares = (
+    components = (
         (source, share)
-        for source, share in figure.shares.items()
+        for source, share in figure.components.items()
         if digits(share, share_measure, system).strip("+-−0.")
     )
-    largest = sorted(shares, key=lambda share: -abs(share[1]))
+    largest = sorted(components, key=lambda share: -abs(share[1]))
     for source, share in largest[:MOST_SHARES]:
         yield f"  ± {shown(abs(share), share_measure, system):>8}  {source}"
     if len(largest) > MOST_SHARES:
         yield f"  and {len(largest) - MOST_SHARES} smaller"
 
 
-def _catalogue_lines(thing: object) -> Iterator[str]:
+def _catalogue_lines(item: object) -> Iterator[str]:
     trade = catalogue()
-    if isinstance(thing, Hose):
-        body, ends = trade.bodies[service_of(thing), thing.body], ends_of(thing)
+    if isinstance(item, Hose):
+        body, ends = trade.bodies[service_of(item), item.body], ends_of(item)
         name = f"{body.service} {body.name}"
         yield from _values(name, mass_per_metre=body.mass_per_length, outside_diameter=body.outside_diameter)
         for fitting in (ends.at_first_stage, ends.at_device):
             yield from _values(fitting.name, mass=fitting.mass)
-    elif isinstance(thing, (FirstStage, Device)) and thing.preset:
-        preset = trade.presets[thing.kind, thing.preset]
+    elif isinstance(item, (FirstStage, Device)) and item.preset:
+        preset = trade.presets[item.kind, item.preset]
         values = {"mass": preset.mass, "density": preset.density, "buoyancy": preset.buoyancy_salt}
         yield from _values(preset.name, **{name: value for name, value in values.items() if value})
 

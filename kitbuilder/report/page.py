@@ -124,7 +124,7 @@ class Text(NamedTuple):
 
 
 class Entry(NamedTuple):
-    """One of a list of things that need words: a finding, a step, an item to buy."""
+    """One of a list of items that need words: a finding, a step, an item to buy."""
 
     head: Sentence
     """Its first line."""

@@ -7,7 +7,7 @@ from kitbuilder.foreign import visible
 from kitbuilder.pictures.body_picture import BodyPicture, HoseLine, body_picture
 from kitbuilder.pictures.body_svg import body_svg
 from kitbuilder.plans.fitting import FittedHose, FittingPlan
-from kitbuilder.report.fit import length_to_have, needs_words
+from kitbuilder.report.fit import format_needs, length_to_have
 from kitbuilder.report.numbers import System
 
 
@@ -19,19 +19,19 @@ def hose_letter(place: int) -> str:
 
 def route_picture(plan: FittingPlan, selected: int | None) -> BodyPicture:
     """Front and back with every hose that has a route; the selected one, by its number in the kit, bright."""
-    signals = plan.assessment.worst_by_thing()
+    signals = plan.assessment.worst_by_item()
     lines = []
     for place, fitted in enumerate(plan.hoses):
-        number, laid = fitted.figures.number, fitted.figures.laid
-        if laid is None:
+        number, routed = fitted.figures.number, fitted.figures.routed
+        if routed is None:
             continue
         signal = signals.get(number)
         lines.append(
             HoseLine(
                 number=number,
                 letter=hose_letter(place),
-                points=laid.points,
-                free=laid.span,
+                points=routed.points,
+                free=routed.span,
                 stand_off_m=_stand_off(fitted),
                 signal=signal.word.lower() if signal else "",
                 is_selected=number == selected,
@@ -50,13 +50,13 @@ def _stand_off(fitted: FittedHose) -> float | None:
 def route_svg(plan: FittingPlan, system: System) -> str:
     """The same as a drawing for a report, with a line of words for each hose."""
     legend = [
-        (hose_letter(place), f"{visible(fitted.figures.hose.tag)}: {_legend_words(fitted, system)}")
+        (hose_letter(place), f"{visible(fitted.figures.hose.tag)}: {_format_legend(fitted, system)}")
         for place, fitted in enumerate(plan.hoses)
     ]
     return body_svg(route_picture(plan, None), visible(plan.assessment.kit.header.name), legend)
 
 
-def _legend_words(fitted: FittedHose, system: System) -> str:
+def _format_legend(fitted: FittedHose, system: System) -> str:
     if fitted.advice is None:
         return "run not known"
-    return f"needs {needs_words(fitted.advice, system)}; have {length_to_have(fitted, system)}"
+    return f"needs {format_needs(fitted.advice, system)}; have {length_to_have(fitted, system)}"

@@ -8,7 +8,7 @@ from kitbuilder.assess.findings import Signal
 from kitbuilder.assess.fit.fit import RIGHT, SHORT, Fit, StockOption
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
-from kitbuilder.kit.things import Cylinder, Hose
+from kitbuilder.kit.items import Cylinder, Hose
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
 
 SHORT_LABEL = 12
@@ -37,7 +37,7 @@ class WeightRow(NamedTuple):
     buoyancy: Cell
 
 
-def water_words(assessment: Assessment, system: System) -> str:
+def format_water(assessment: Assessment, system: System) -> str:
     """The water and its density: "ocean water, 1026 kg/m³"."""
     return f"{assessment.water.name} water, {shown(assessment.water.density.value, 'density', system)}"
 
@@ -48,19 +48,19 @@ def hose_weight_row(figures: HoseFigures, system: System) -> WeightRow:
     return _row(tag, tag, figures.weight, "hose ", system)
 
 
-def thing_weight_row(assessment: Assessment, thing: int, system: System) -> WeightRow | None:
-    """Mass and buoyancy of one thing, hoses in small units; None when it is not known."""
-    weight, record = assessment.weights[thing], assessment.kit.things[thing]
+def item_weight_row(assessment: Assessment, item: int, system: System) -> WeightRow | None:
+    """Mass and buoyancy of one item, hoses in small units; None when it is not known."""
+    weight, record = assessment.weights[item], assessment.kit.items[item]
     if weight is None:
         return None
-    short, prefix = ("this hose", "hose ") if isinstance(record, Hose) else ("this thing", "")
+    short, prefix = ("this hose", "hose ") if isinstance(record, Hose) else ("this item", "")
     full = ", full" if isinstance(record, Cylinder) else ""
     return _row(f"this {record.title}{full}", short, weight, prefix, system)
 
 
 def total_rows(assessment: Assessment, system: System) -> tuple[WeightRow, ...]:
     """The hoses as they are, by body, were they all of one body; and everything in the kit."""
-    hoses = counted_things(len(assessment.hoses), "hose")
+    hoses = counted_items(len(assessment.hoses), "hose")
     rows = [_row(f"{hoses} as they are", hoses, assessment.all_hoses, "", system)]
     if len(assessment.by_body) > 1:
         rows += [_row(f"  of them {body}", "", weight, "", system) for body, weight in assessment.by_body.items()]
@@ -68,20 +68,20 @@ def total_rows(assessment: Assessment, system: System) -> tuple[WeightRow, ...]:
         short = f"if {body}"
         rows.append(_row(f"if all were {body}", short if len(short) <= SHORT_LABEL else body, weight, "", system))
     known, count = sum(weight is not None for weight in assessment.weights), len(assessment.weights)
-    things = counted_things(count, "thing") if known == count else f"{known} of {count}"
-    label = f"all {things}" if known == count else f"{things} things"
-    return (*rows, _row(label, things, assessment.everything, "", system))
+    items = counted_items(count, "item") if known == count else f"{known} of {count}"
+    label = f"all {items}" if known == count else f"{items} items"
+    return (*rows, _row(label, items, assessment.everything, "", system))
 
 
-def fit_words(fit: Fit | None, system: System) -> str:
+def format_fit(fit: Fit | None, system: System) -> str:
     """How a hose fits, in a few words."""
     if fit is None:
         return "run not measured"
-    words = _fit_words(fit, system)
+    words = _format_fit(fit, system)
     return f"{words}, estimated" if fit.is_estimated else words
 
 
-def _fit_words(fit: Fit, system: System) -> str:
+def _format_fit(fit: Fit, system: System) -> str:
     if fit.verdict == SHORT:
         return f"too short by {shown(-fit.slack.value, 'length', system)}"
     if fit.slack_by_design == "stowed":
@@ -106,7 +106,7 @@ def fit_rows(hose: Hose, fit: Fit | None, system: System) -> tuple[tuple[str, st
     if fit.tightest_radius_m is not None:
         rows.append(("tightest bend", f"{shown(fit.tightest_radius_m, 'radius', system)} radius"))
     rows += [
-        (f"stock {'shorter' if option is fit.shorter else 'longer'}", stock_words(option, system))
+        (f"stock {'shorter' if option is fit.shorter else 'longer'}", format_stock(option, system))
         for option in (fit.shorter, fit.longer)
         if option is not None
     ]
@@ -116,17 +116,17 @@ def fit_rows(hose: Hose, fit: Fit | None, system: System) -> tuple[tuple[str, st
     return tuple(rows)
 
 
-def picture_words(fit: Fit, system: System) -> tuple[str, ...]:
+def format_picture(fit: Fit, system: System) -> tuple[str, ...]:
     """What belongs to the picture of a hose, in two short lines: slack and span, then the stock lengths around it."""
     slack = f"slack {digits(fit.rest_slack.value, 'slack', system)}±{spread_digits(fit.rest_slack, 'slack', system)}"
     bend = f", bend {digits(fit.tightest_radius_m, 'radius', system)}" if fit.tightest_radius_m is not None else ""
     lines = [f"{slack}, span {digits(fit.span_m, 'length', system)}{bend} {unit('length', system)}"]
     options = (("-", fit.shorter), ("+", fit.longer))
-    stock = [f"{sign} {stock_words(option, system, brief=True)}" for sign, option in options if option]
+    stock = [f"{sign} {format_stock(option, system, brief=True)}" for sign, option in options if option]
     return (*lines, "  ".join(stock))
 
 
-def stock_words(option: StockOption, system: System, *, brief: bool = False) -> str:
+def format_stock(option: StockOption, system: System, *, brief: bool = False) -> str:
     """What a stock length would give: "70 cm: 15 cm off"; brief, the unit stands once."""
     length, amount = shown(option.length_m, "length", system), digits if brief else shown
     if option.slack_m < 0:
@@ -138,15 +138,15 @@ def stock_words(option: StockOption, system: System, *, brief: bool = False) -> 
     return f"{length}: {amount(option.stand_off_m, 'length', system)} off"
 
 
-def counted_things(count: int, name: str) -> str:
-    """A number of things: "1 hose", "6 hoses"."""
+def counted_items(count: int, name: str) -> str:
+    """A number of items: "1 hose", "6 hoses"."""
     return f"{count} {name}" if count == 1 else f"{count} {name}s"
 
 
 def counted(assessment: Assessment) -> str:
     """How many findings there are of each signal word: "1 danger, 2 cautions"."""
     parts = [
-        counted_things(count, signal.word.lower())
+        counted_items(count, signal.word.lower())
         for signal in sorted(Signal, reverse=True)
         if (count := assessment.count(signal))
     ]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.hoses.threads import Candidate, Measured, Reading, is_near_miss, is_pitch_missing
+from kitbuilder.assess.hoses.threads import Measured, ThreadCandidate, ThreadReading, is_near_miss, is_pitch_missing
 from kitbuilder.report.page import (
     Between,
     Column,
@@ -41,7 +41,7 @@ NEAR_MISSES = "Near misses (wear, dirt, a slanted caliper?)"
 PRESSURE_CLASS = "A thread that fits is not a fit: check the pressure class of both parts before you join them."
 
 
-def threads_page(reading: Reading, caliper_spread_m: float, candidates: Sequence[Candidate]) -> Page:
+def threads_page(reading: ThreadReading, caliper_spread_m: float, candidates: Sequence[ThreadCandidate]) -> Page:
     """Build the page: the allowed threads with their margins, the near misses, and the mistakes to beware of.
 
     Args:
@@ -66,12 +66,12 @@ def threads_page(reading: Reading, caliper_spread_m: float, candidates: Sequence
     )
 
 
-def _pitch_advice(candidates: Sequence[Candidate], allowed: int) -> Iterator[Text]:
+def _pitch_advice(candidates: Sequence[ThreadCandidate], allowed: int) -> Iterator[Text]:
     if is_pitch_missing(candidates) and allowed != 1:
         yield text("Measure the pitch as well: threads of one diameter differ in it.")
 
 
-def _entry(candidate: Candidate) -> Entry:
+def _entry(candidate: ThreadCandidate) -> Entry:
     mistakes = (*candidate.beware, *candidate.mistakes)
     return Entry(
         head=(f"{candidate.thread}: {candidate.used_for}",),
@@ -88,7 +88,7 @@ def _size(size: Measured) -> Sentence:
     )  # fmt: skip
 
 
-def _data(reading: Reading, caliper_spread_m: float, candidates: Sequence[Candidate]) -> Fields:
+def _data(reading: ThreadReading, caliper_spread_m: float, candidates: Sequence[ThreadCandidate]) -> Fields:
     measured = Fields([
         Field("major_m", "", _thread(reading.major_m)),
         Field("minor_m", "", _thread(reading.minor_m)),
@@ -105,7 +105,7 @@ def _thread(size_m: float | None) -> Amount | None:
     return None if size_m is None else Amount(size_m, "thread")
 
 
-def _table(candidates: Sequence[Candidate]) -> Table:
+def _table(candidates: Sequence[ThreadCandidate]) -> Table:
     columns = [Column(key, "") for key in ("thread", "used_for", "allowed", "margin_m", "sizes", "beware")]
     rows: list[Row] = [
         [

@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from kitbuilder.assess.findings import Amount, Finding, Unchecked, Words
 from kitbuilder.foreign import visible
-from kitbuilder.kit.things import Kit
+from kitbuilder.kit.items import Kit
 from kitbuilder.report.numbers import System, shown
 
 CAUTIONS = (
@@ -28,8 +28,8 @@ def sentence(words: Words, system: System) -> str:
 
 
 def subject(kit: Kit, finding: Finding | Unchecked) -> str:
-    """The tag of the thing it is about; "kit" for the whole."""
-    return "kit" if finding.thing is None else visible(kit.things[finding.thing].tag)
+    """The tag of the item it is about; "kit" for the whole."""
+    return "kit" if finding.item is None else visible(kit.items[finding.item].tag)
 
 
 def _amount(amount: Amount, system: System) -> str:

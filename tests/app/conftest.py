@@ -19,7 +19,7 @@ from textual.strip import Strip
 from textual.widgets import Input, OptionList
 
 from kitbuilder.app.app import KitbuilderApp
-from kitbuilder.app.widgets.form import Form
+from kitbuilder.app.widgets.form_panel import Form
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 DAY = date(2027, 1, 15)

@@ -13,12 +13,12 @@ from textual.widgets import Static
 
 import kitbuilder.app
 from kitbuilder.app.app import KitbuilderApp
-from kitbuilder.app.screens.balance import BalanceScreen
+from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Choose
-from kitbuilder.app.widgets.form import Typed
-from kitbuilder.assess.buoyancy.afloat import AS_IT_IS
+from kitbuilder.app.widgets.form_panel import Typed
+from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS
 
 
 def classes_of_the_app() -> list[type[DOMNode]]:

@@ -4,7 +4,7 @@ from textual.widgets import Static
 
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Page, TypeName
-from kitbuilder.app.screens.problems import Problems
+from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from tests.app.conftest import LARGE, press, put_cursor, put_cursor_on_key, screen_text, settle, type_in
 
@@ -140,7 +140,7 @@ async def test_a_terminal_that_is_too_small_does_not_break(opened):
 
 
 async def test_a_dialog_answers_once_however_fast_the_keys_come(opened):
-    """A second answer would close the screen below; an edit asked for before another thing was shown is dropped."""
+    """A second answer would close the screen below; an edit asked for before another item was shown is dropped."""
     async with opened("sidemount") as pilot:
         app, bench = pilot.app, pilot.app.screen
         for keys in (("question_mark",), ("a",), ("S",), ("minus", "escape")):
@@ -155,7 +155,7 @@ async def test_a_dialog_answers_once_however_fast_the_keys_come(opened):
         await press(pilot, "u")
         form = bench.query_one("Form")
         row = next(row for row in form.rows if row.field.key == "run")
-        bench.thing = None
+        bench.item = None
         form.post_message(form.EditWanted(row))
         form.post_message(form.Edited(row, "50 cm", done=True))
         await settle(pilot)
@@ -163,13 +163,13 @@ async def test_a_dialog_answers_once_however_fast_the_keys_come(opened):
         assert app.screen is bench
 
 
-async def test_a_row_left_open_does_not_land_on_another_thing(opened, kits):
+async def test_a_row_left_open_does_not_land_on_another_item(opened, kits):
     before = (kits / "warm-single.toml").read_bytes()
     async with opened("warm-single") as pilot:
         app, bench = pilot.app, pilot.app.screen
         await put_cursor_on_key(pilot, "length")
         await press(pilot, "enter", *"70 cm")
-        await pilot.click("#things", offset=(6, 5))
+        await pilot.click("#items", offset=(6, 5))
         await settle(pilot)
         assert not bench.query_one("Form").is_editing
         assert not bench.document.is_dirty

@@ -4,9 +4,9 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Static
 
-from kitbuilder.app.screens.balance import BalanceScreen
+from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.report.balance import lead_words, trim_rows
+from kitbuilder.report.balance import format_lead, trim_rows
 from tests.app.balance_screen import checked_lead, details, lead
 from tests.app.conftest import KITS, LARGE, SMALL, fill_in, press, put_cursor_on_key, screen_text, told, type_in
 
@@ -38,7 +38,7 @@ def assert_trim_is_whole(app) -> None:
     found = app.screen._asked_balance()
     for label, value in trim_rows(found, app.system):
         assert f"{label} {value}" in shown
-    assert lead_words(found, app.system) in screen_text(app)
+    assert format_lead(found, app.system) in screen_text(app)
 
 
 async def assert_taken_back(pilot: Pilot, key: str, before: str) -> None:

@@ -7,17 +7,17 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets._footer import FooterKey
 
-from kitbuilder.app.screens.balance import BalanceScreen
+from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName
-from kitbuilder.app.screens.diver import DiverScreen
+from kitbuilder.app.screens.diver_screen import DiverScreen
 from kitbuilder.app.screens.editing import value_of
-from kitbuilder.app.screens.problems import Problems
+from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
-from kitbuilder.app.widgets.findings import Findings
-from kitbuilder.app.widgets.form import Form
-from kitbuilder.app.widgets.plot import Plot
-from kitbuilder.kit.files import DIVER_FILE
+from kitbuilder.app.widgets.findings_list import Findings
+from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.app.widgets.plot_panel import Plot
+from kitbuilder.kit.file_kinds import DIVER_FILE
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.journal import journals_of
 from kitbuilder.report.numbers import System
@@ -235,10 +235,10 @@ async def test_undo_on_the_diver_s_page_goes_back_edit_by_edit(opened, kits):
         await press(pilot, "u")
         assert app.screen.record.seen is None
         await press(pilot, "u")
-        assert app.screen.diver.things == ()
+        assert app.screen.diver.items == ()
         assert not app.screen.document.is_dirty
         await press(pilot, "r")
-        assert len(app.screen.diver.things) == 1
+        assert len(app.screen.diver.items) == 1
         await press(pilot, "u", "escape")
         assert isinstance(app.screen, BalanceScreen)
         assert lead(app) == before
@@ -261,7 +261,7 @@ async def test_what_is_typed_into_a_row(opened):
         await put_cursor_on_key(pilot, "tag")
         await press(pilot, "enter", *"sad mudxr, quay", "enter")
         assert diver.record.tag == "sad mudxr, quay"
-        assert len(diver.diver.things) == 1
+        assert len(diver.diver.items) == 1
         before = diver.document.text
         await fill_in(pilot, *REFUSED[0])
         assert diver.query_one(Form).is_editing
@@ -271,7 +271,7 @@ async def test_what_is_typed_into_a_row(opened):
         for key, typed in REFUSED:
             [field] = [field for field in diver.fields if field.key == key]
             with pytest.raises(RefusedEdit):
-                diver.document.preview(diver.thing, key, value_of(field, typed))
+                diver.document.preview(diver.item, key, value_of(field, typed))
 
 
 # --- a diver file -----------------------------------------------------------------------------------------------------
@@ -314,7 +314,7 @@ async def name_a_new_file(pilot: Pilot, kits: Path) -> None:
     await type_in(pilot, "somebody.toml", "enter")
     assert isinstance(app.screen, DiverScreen)
     assert app.screen.document.path.name == "somebody.toml"
-    assert [check.kit for check in app.screen.diver.things] == ["wrong-on-purpose.toml"]
+    assert [check.kit for check in app.screen.diver.items] == ["wrong-on-purpose.toml"]
     assert Document(kits / "somebody.toml", DIVER_FILE).reading.diver is not None
     await press(pilot, "s", "escape")
     assert isinstance(app.screen, BalanceScreen)
@@ -497,7 +497,7 @@ async def test_unsaved_edits_of_a_diver_file_are_offered_again(opened, kits):
         await press(pilot, "t")
         assert isinstance(app.screen, DiverScreen)
         assert app.screen.diver.header.mass_kg == pytest.approx(91.0)
-        assert len(app.screen.diver.things) == 1
+        assert len(app.screen.diver.items) == 1
         await press(pilot, "s")
     assert 'mass       = "91 kg"' in path.read_text()
     assert not journals_of(path)

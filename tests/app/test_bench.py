@@ -3,12 +3,12 @@
 import pytest
 
 from kitbuilder.app.screens.dialogs import TypeName
-from kitbuilder.app.widgets.figures import Figures
+from kitbuilder.app.widgets.figures_table import Figures
 from tests.app.conftest import KITS, LARGE, SMALL, press, put_cursor, put_cursor_on_key, screen_text, type_in
 
 
 def tags_of(bench) -> list[str]:
-    return [thing.tag for thing in bench.kit.things]
+    return [item.tag for item in bench.kit.items]
 
 
 @pytest.mark.parametrize("name", KITS)
@@ -17,19 +17,19 @@ async def test_opening(opened, pictured, name):
         await pictured(pilot, "", SMALL, LARGE)
 
 
-async def test_forms_and_choices_of_other_things(opened, pictured):
+async def test_forms_and_choices_of_other_items(opened, pictured):
     """The kit itself, lead, a preset and a port."""
     async with opened("twinset", LARGE) as pilot:
         await press(pilot, "end", "right")
         await pictured(pilot, "lead")
         await press(pilot, "left", "home", "right")
         await pictured(pilot, "the kit itself")
-        await put_cursor(pilot, "#things", "left post")
+        await put_cursor(pilot, "#items", "left post")
         await put_cursor_on_key(pilot, "preset")
         await press(pilot, "enter")
         await pictured(pilot, "choosing a preset")
         await press(pilot, "escape")
-        await put_cursor(pilot, "#things", "long hose")
+        await put_cursor(pilot, "#items", "long hose")
         await put_cursor_on_key(pilot, "from")
         await press(pilot, "enter")
         await pictured(pilot, "choosing a port")
@@ -38,7 +38,7 @@ async def test_forms_and_choices_of_other_things(opened, pictured):
 async def test_choosing_and_typing(opened, pictured):
     """Figures follow what is typed; esc drops it, enter keeps it, undo takes it back."""
     async with opened("sidemount") as pilot:
-        await put_cursor(pilot, "#things", "short hose")
+        await put_cursor(pilot, "#items", "short hose")
         await put_cursor_on_key(pilot, "body")
         await press(pilot, "enter")
         await pictured(pilot, "choosing a body", SMALL, LARGE)
@@ -69,7 +69,7 @@ async def test_choosing_and_typing(opened, pictured):
 
 async def test_longer_steps_through_the_stock_lengths_and_leaving_asks(opened, pictured):
     async with opened("sidemount", LARGE) as pilot:
-        await put_cursor(pilot, "#things", "short hose")
+        await put_cursor(pilot, "#items", "short hose")
         before = screen_text(pilot.app)
         await press(pilot, "plus", "plus")
         await pictured(pilot, "two lengths longer")

@@ -4,10 +4,10 @@ from pathlib import Path
 
 from textual.pilot import Pilot
 
-from kitbuilder.app.screens.changeover import ChangeoverScreen, Steps
+from kitbuilder.app.screens.changeover_screen import ChangeoverScreen, Steps
 from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.screens.shelf import Shelf
-from kitbuilder.kitfile.ticks import read_ticks, ticks_path
+from kitbuilder.kitfile.progress import read_progress, ticks_path
 from tests.app.conftest import LARGE, SMALL, press, screen_text, settle, type_in
 
 
@@ -22,7 +22,7 @@ async def open_changeover(pilot: Pilot, source: str = "twinset", target: str = "
 
 
 def kept(kits: Path) -> frozenset[str]:
-    return read_ticks(ticks_path(kits / "twinset.toml", kits / "sidemount.toml"))
+    return read_progress(ticks_path(kits / "twinset.toml", kits / "sidemount.toml"))
 
 
 async def test_opening(opened, pictured):

@@ -10,9 +10,9 @@ import pytest
 from textual.pilot import Pilot
 
 from kitbuilder.app.keys import bindings_of
-from kitbuilder.app.screens import fewest as module
+from kitbuilder.app.screens import fewest_screen as module
 from kitbuilder.app.screens.dialogs import Page
-from kitbuilder.app.screens.fewest import FewestScreen
+from kitbuilder.app.screens.fewest_screen import FewestScreen
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.plans.fewest import FROM
 from tests.app.conftest import LARGE, SMALL, put_cursor, settle

@@ -7,11 +7,11 @@ from textual.pilot import Pilot
 
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
-from kitbuilder.app.screens.diver import DiverScreen
-from kitbuilder.app.screens.fit import FitScreen, Hoses
+from kitbuilder.app.screens.diver_screen import DiverScreen
+from kitbuilder.app.screens.fit_screen import FitScreen, Hoses
 from kitbuilder.app.screens.path import EditPath
+from kitbuilder.app.widgets.body_panel import BodyPanel
 from kitbuilder.app.widgets.listing import Listing
-from kitbuilder.app.widgets.standing import Standing
 from kitbuilder.kitfile.document import Document
 from tests.app.conftest import LARGE, SMALL, press, put_cursor, row_with, screen_text, settle, told, type_in
 
@@ -129,7 +129,7 @@ async def test_a_hose_without_a_route(opened, pictured, kits):
 async def test_walking_and_measuring(opened, pictured):
     """The cursor comes along from the bench; one string changes one hose; what is no length is refused."""
     async with opened("twinset") as pilot:
-        await put_cursor(pilot, "#things", "gauge hose")
+        await put_cursor(pilot, "#items", "gauge hose")
         await press(pilot, "c")
         fit = await open_fit(pilot)
         assert fit.fitted.figures.hose.tag == "gauge hose 2"
@@ -140,7 +140,7 @@ async def test_walking_and_measuring(opened, pictured):
         assert fit.fitted.figures.hose.tag == "drysuit hose"
 
         await press(pilot, "escape", "home")
-        text, drawn = fit.document.text, str(fit.query_one(Standing).render())
+        text, drawn = fit.document.text, str(fit.query_one(BodyPanel).render())
         await press(pilot, "g")
         assert "It has that length already" in told(pilot.app)
         await press(pilot, "plus")
@@ -157,7 +157,7 @@ async def test_walking_and_measuring(opened, pictured):
         await press(pilot, "down")
         assert fit.fitted.figures.hose.tag == "wing hose"
         assert "inflator from the right post" in title_of(fit)
-        assert str(fit.query_one(Standing).render()) != drawn
+        assert str(fit.query_one(BodyPanel).render()) != drawn
         before = rows_of(fit)
         await press(pilot, "down", "enter")
         await type_in(pilot, "30 in", "enter")
@@ -192,7 +192,7 @@ async def test_measuring_one_length_after_the_other(opened, pictured):
         await press(pilot, "u", "u")
 
         for number, fitted in enumerate(fit.plan.hoses):
-            views = fit.query_one(Standing)._picture.views
+            views = fit.query_one(BodyPanel)._picture.views
             bright = {hose.line.number for view in views for hose in view.hoses if hose.line.is_selected}
             assert bright == {fitted.figures.number}
             if number == 3:
@@ -293,7 +293,7 @@ async def test_leading_a_hose_another_way(opened):
     """By another route, which is taken out again at the end of the list: the usual one is taken then."""
     async with opened("twinset") as pilot:
         fit = await open_fit(pilot)
-        text, usual = fit.document.text, fit.fitted.figures.laid.route.name
+        text, usual = fit.document.text, fit.fitted.figures.routed.route.name
         await press(pilot, "p")
         assert isinstance(pilot.app.screen, Choose)
         await type_in(pilot, "from the right post under", "enter")
@@ -304,7 +304,7 @@ async def test_leading_a_hose_another_way(opened):
         await press(pilot, "r", "p")
         await type_in(pilot, "not said", "enter")
         assert fit.document.text == text
-        assert fit.fitted.figures.laid.route.name == usual
+        assert fit.fitted.figures.routed.route.name == usual
 
 
 async def test_a_path_of_its_own(opened):

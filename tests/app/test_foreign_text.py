@@ -9,7 +9,7 @@ from textual.widgets import Input
 
 from kitbuilder.app.app import KitbuilderApp
 from kitbuilder.app.content import Content, OnlyVisible
-from kitbuilder.kit.files import FILE_KINDS
+from kitbuilder.kit.file_kinds import FILE_KINDS
 from kitbuilder.report.numbers import System
 from tests.app.conftest import DAY, screen_text, settle
 from tests.hostile import OBEYED, broken_toml, hostile_folder, raw_in
@@ -108,7 +108,7 @@ async def test_the_shelf_and_its_screens(folder, let_through):
     seen = await Walk(folder).keys("down", "down", *changeover, *beside, *fewest, "l", "ctrl+p", "escape")
     (checklist,) = folder.glob("*.txt")
     assert not raw_in(checklist.read_text(encoding="utf-8"))
-    expected = {"Shelf", "ChangeoverScreen", "FewestScreen", "Beside", "LockerScreen"}
+    expected = {"Shelf", "ChangeoverScreen", "FewestScreen", "SideBySideScreen", "LockerScreen"}
     assert expected <= set(seen)
     assert all(SEEN in seen[name] for name in expected), [name for name in expected if SEEN not in seen[name]]
     assert let_through == []

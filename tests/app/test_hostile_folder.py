@@ -51,11 +51,11 @@ async def test_an_edit_goes_into_no_trap(app_on, kits, trap):
     """The link had the kit written into what it leads to; at the pipe the edit waited for ever."""
     victim = kits.parent / "victim.rc"
     victim.write_text("precious\n")
-    laid = kits / ".sidemount.toml.unsaved.new"
+    routed = kits / ".sidemount.toml.unsaved.new"
     if trap == "link":
-        laid.symlink_to("../victim.rc")
+        routed.symlink_to("../victim.rc")
     else:
-        os.mkfifo(laid)
+        os.mkfifo(routed)
     app = app_on("sidemount")
     async with app.run_test(size=SIZE) as pilot:
         await settle(pilot)
@@ -66,7 +66,7 @@ async def test_an_edit_goes_into_no_trap(app_on, kits, trap):
         assert len(journals(kits)) == 1
         await pilot.press("s")
         await settle(pilot)
-    assert laid.is_symlink() or laid.is_fifo()
+    assert routed.is_symlink() or routed.is_fifo()
     assert journals(kits) == []
 
 

@@ -4,23 +4,23 @@ import pytest
 from textual.binding import Binding
 
 from kitbuilder.app.keys import bindings_of
-from kitbuilder.app.screens.balance import BalanceScreen
+from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.app.screens.beside import Beside
-from kitbuilder.app.screens.changeover import ChangeoverScreen
-from kitbuilder.app.screens.diver import DiverScreen
-from kitbuilder.app.screens.fewest import FewestScreen
-from kitbuilder.app.screens.fit import FitScreen
-from kitbuilder.app.screens.locker import LockerScreen
-from kitbuilder.app.screens.losses import LossesScreen
-from kitbuilder.app.screens.problems import Problems
+from kitbuilder.app.screens.changeover_screen import ChangeoverScreen
+from kitbuilder.app.screens.diver_screen import DiverScreen
+from kitbuilder.app.screens.fewest_screen import FewestScreen
+from kitbuilder.app.screens.fit_screen import FitScreen
+from kitbuilder.app.screens.locker_screen import LockerScreen
+from kitbuilder.app.screens.losses_screen import LossesScreen
+from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
+from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
 from tests.app.conftest import press, settle
 
 SCREENS = (
     BalanceScreen,
     Bench,
-    Beside,
+    SideBySideScreen,
     ChangeoverScreen,
     DiverScreen,
     FewestScreen,

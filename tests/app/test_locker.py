@@ -1,4 +1,4 @@
-"""The locker at the smallest and the usual terminal size, and things of it on the bench."""
+"""The locker at the smallest and the usual terminal size, and items of it on the bench."""
 
 from datetime import date
 
@@ -6,9 +6,9 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from kitbuilder.app.screens.dialogs import Choose
-from kitbuilder.app.screens.locker import LockerScreen
+from kitbuilder.app.screens.locker_screen import LockerScreen
 from kitbuilder.app.screens.shelf import Shelf
-from kitbuilder.app.widgets.form import Form
+from kitbuilder.app.widgets.form_panel import Form
 from tests.app.conftest import (
     DAY,
     LARGE,
@@ -29,11 +29,11 @@ def lines_of(screen: LockerScreen) -> str:
 
 
 def tags_of(screen: LockerScreen) -> list[str]:
-    return [thing.tag for thing in screen.locker.things]
+    return [item.tag for item in screen.locker.items]
 
 
 async def add(pilot: Pilot, *words: str) -> None:
-    """Add a thing: the answers to what is asked."""
+    """Add an item: the answers to what is asked."""
     await press(pilot, "a")
     for word in words:
         await type_in(pilot, word, "enter")
@@ -89,7 +89,7 @@ async def test_typing_a_date(opened, pictured):
 
 
 async def test_adding_and_copying(opened, pictured):
-    """A new thing stands below the one under the cursor, and can be taken out again."""
+    """A new item stands below the one under the cursor, and can be taken out again."""
     async with opened("locker") as pilot:
         locker = pilot.app.screen
         await put_cursor(pilot, "#owned", "lead, 1 kg")
@@ -113,9 +113,9 @@ async def test_adding_and_copying(opened, pictured):
         await type_in(pilot, "1/2-20", "enter")
         tags = tags_of(locker)
         assert tags[tags.index("LP plugs") + 1] == "plug"
-        assert locker.locker.thing("plug").thread == "1/2-20 UNF"
+        assert locker.locker.item("plug").thread == "1/2-20 UNF"
         await press(pilot, "d")
-        assert locker.locker.thing("plug") is None
+        assert locker.locker.item("plug") is None
 
 
 async def test_an_empty_locker(opened, pictured, kits):
@@ -144,20 +144,20 @@ async def test_a_service_is_written_and_all_follows(opened, kits):
         pilot.app.clear_notifications()
         await put_cursor(pilot, "#owned", "grey")
         await fill_in(pilot, "tag", "silver")
-        assert locker.locker.things[0].tag == "silver"
+        assert locker.locker.items[0].tag == "silver"
         assert told(pilot.app) == "The old tag still stands in cold-single.toml, sidemount.toml, twinset.toml."
 
 
-async def test_every_sort_of_thing_can_be_added_and_leaving_asks(opened):
+async def test_every_sort_of_item_can_be_added_and_leaving_asks(opened):
     """By what it is for, its cut, its size, its preset, or nothing at all."""
     async with opened("locker") as pilot:
         locker = pilot.app.screen
-        count = len(locker.locker.things)
-        for number, kind in enumerate(("hose", "foam suit", "O-ring", "lead", "other thing", "cylinder"), 1):
+        count = len(locker.locker.items)
+        for number, kind in enumerate(("hose", "foam suit", "O-ring", "lead", "other item", "cylinder"), 1):
             await add(pilot, kind)
             if isinstance(pilot.app.screen, Choose):
                 await press(pilot, "enter")
-            assert len(locker.locker.things) == count + number
+            assert len(locker.locker.items) == count + number
             assert locker.record.title == kind
         await press(pilot, "escape")
         assert pilot.app.screen is not locker
@@ -168,11 +168,11 @@ async def test_every_sort_of_thing_can_be_added_and_leaving_asks(opened):
 # ---- on the bench ----
 
 
-async def test_the_bench_offers_the_things_of_the_locker(opened):
+async def test_the_bench_offers_the_items_of_the_locker(opened):
     """Those of the kind, with what they are; the chosen one is written, and what it weighs comes from the locker."""
     async with opened("cold-single", LARGE) as pilot:
         bench = pilot.app.screen
-        await put_cursor(pilot, "#things", "necklace hose")
+        await put_cursor(pilot, "#items", "necklace hose")
         await put_cursor_on_key(pilot, "owned")
         await press(pilot, "enter")
         assert isinstance(pilot.app.screen, Choose)
@@ -181,7 +181,7 @@ async def test_the_bench_offers_the_things_of_the_locker(opened):
         assert "grey" not in words
         await type_in(pilot, "necklace 61", "enter")
         assert bench.record.owned == "necklace 61"
-        await put_cursor(pilot, "#things", "transmitter")
+        await put_cursor(pilot, "#items", "transmitter")
         notes = {row.field.key: row.note for row in bench.query_one(Form).rows}
         assert notes["mass"] == "0.16 kg, from the locker", "weighed once, for the locker"
 

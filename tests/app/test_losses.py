@@ -5,7 +5,7 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.app.screens.losses import LossesScreen
+from kitbuilder.app.screens.losses_screen import LossesScreen
 from kitbuilder.app.widgets.listing import Listing
 from tests.app.conftest import LARGE, SMALL, press, row_with, screen_text, settle
 
@@ -107,7 +107,7 @@ async def test_it_survives_a_terminal_that_is_too_small(opened):
 
 def test_its_keys_are_those_of_the_other_screens():
     """The same action has the same key and name as on the fit, and the footer fits 80 columns."""
-    from kitbuilder.app.screens.fit import FitScreen
+    from kitbuilder.app.screens.fit_screen import FitScreen
 
     on_fit = {binding.action: (binding.key, binding.description) for binding in FitScreen.BINDINGS}
     for binding in LossesScreen.BINDINGS:

@@ -57,7 +57,7 @@ async def test_a_change_by_another_program_is_never_overwritten_silently(opened,
     path = kits / "sidemount.toml"
     async with opened("sidemount") as pilot:
         app, bench = pilot.app, pilot.app.screen
-        await put_cursor(pilot, "#things", "short hose")
+        await put_cursor(pilot, "#items", "short hose")
         await press(pilot, "minus")
         theirs = change(path)
         await press(pilot, "s")

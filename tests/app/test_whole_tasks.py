@@ -7,11 +7,11 @@ import pytest
 from textual.widgets import OptionList
 from textual.widgets._footer import FooterKey
 
-from kitbuilder.app.widgets.figures import Figures
-from kitbuilder.app.widgets.findings import Findings
+from kitbuilder.app.widgets.figures_table import Figures
+from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.picture import Picture
 from kitbuilder.assess.assessment import assess
-from kitbuilder.kit.things import FirstStage, Hose, SecondStage
+from kitbuilder.kit.items import FirstStage, Hose, SecondStage
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.report.form import form_rows
@@ -70,7 +70,7 @@ async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
 async def test_after_an_edit_the_screen_agrees_with_the_command_to_the_last_digit(opened, kits):
     """Every figure of the pane, the hose's own among them, and how the hose fits, stand in what `check` prints."""
     async with opened("sidemount") as pilot:
-        await put_cursor(pilot, "#things", "short hose")
+        await put_cursor(pilot, "#items", "short hose")
         await fill_in(pilot, "body", "braided")
         await fill_in(pilot, "length", "75 cm")
         await press(pilot, "s")
@@ -109,17 +109,17 @@ async def test_change_undo_and_save_with_the_mouse_only(app_on, kits):
     async with app.run_test(size=SMALL) as pilot:
         await settle(pilot)
         await click_row("#books", "Sidemount")
-        await click_row("#things", "short hose")
-        assert app.screen.assessment.kit.things[app.screen.thing].tag == "short hose"
+        await click_row("#items", "short hose")
+        assert app.screen.assessment.kit.items[app.screen.item].tag == "short hose"
         await click_row("#rows", "body")
         await click_row("#choices", "braided")
         await click_key("Longer")
         await click_key("Longer")
         await click_key("Longer")
-        hose = app.screen.assessment.kit.things[app.screen.thing]
+        hose = app.screen.assessment.kit.items[app.screen.item]
         assert (hose.body, round(hose.length_m, 6)) == ("braided", 0.75)
         await click_key("Undo")
-        assert round(app.screen.assessment.kit.things[app.screen.thing].length_m, 6) == 0.70
+        assert round(app.screen.assessment.kit.items[app.screen.item].length_m, 6) == 0.70
         await click_row("#findings", "coarse")
         assert app.focused.id == "rows"
         await click_key("Save")
@@ -144,37 +144,37 @@ async def test_an_inch_measure_and_a_new_tag_are_kept_as_typed(opened, kits):
 
 
 @pytest.mark.parametrize("name", KITS)
-def test_every_finding_is_about_a_key_that_the_form_of_its_thing_has(kits, name):
+def test_every_finding_is_about_a_key_that_the_form_of_its_item_has(kits, name):
     """So that there is a field to go to."""
     path = kits / f"{name}.toml"
     kit = Document(path).reading.kit
     assessment = assess(resolve_at(path, kit))
-    for item in (*assessment.findings, *assessment.unchecked):
-        rows = form_rows(kit, {}, item.thing, System.METRIC, lambda _field: "")
-        assert item.key is None or item.key in [row.field.key for row in rows]
+    for result in (*assessment.findings, *assessment.unchecked):
+        rows = form_rows(kit, {}, result.item, System.METRIC, lambda _field: "")
+        assert result.key is None or result.key in [row.field.key for row in rows]
 
 
 async def test_findings_lead_to_their_fields(opened):
-    """One for each kind of thing, with a key and without, found and not checked."""
+    """One for each kind of item, with a key and without, found and not checked."""
     async with opened("wrong-on-purpose") as pilot:
         bench, findings = pilot.app.screen, pilot.app.screen.query_one(Findings)
         await press(pilot, "f", "down", "f", "enter")
-        assert_at_field(pilot.app, findings.items[2])
+        assert_at_field(pilot.app, findings.results[2])
         kinds: dict[tuple, int] = {}
-        for number, item in enumerate(findings.items):
-            about = None if item.thing is None else type(bench.kit.things[item.thing])
-            kinds.setdefault((about, item.key is None, type(item)), number)
+        for number, result in enumerate(findings.results):
+            about = None if result.item is None else type(bench.kit.items[result.item])
+            kinds.setdefault((about, result.key is None, type(result)), number)
         assert {kind for kind, _, _ in kinds} > {None, Hose, FirstStage, SecondStage}
         for number in kinds.values():
             findings.focus()
             findings.highlighted = number
             await press(pilot, "enter")
-            assert_at_field(pilot.app, findings.items[number])
+            assert_at_field(pilot.app, findings.results[number])
 
 
-def assert_at_field(app, item) -> None:
-    """The form of the thing is shown, the cursor on the key."""
-    assert app.screen.thing == item.thing
+def assert_at_field(app, result) -> None:
+    """The form of the item is shown, the cursor on the key."""
+    assert app.screen.item == result.item
     assert app.focused.id == "rows"
-    if item.key:
-        assert app.screen.query_one("Form").selected.field.key == item.key
+    if result.key:
+        assert app.screen.query_one("Form").selected.field.key == result.key

@@ -10,8 +10,8 @@ from kitbuilder.assess.buoyancy.balance import Balance, work_out_balance
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.diver import Diver, DiverHeader, FloatCheck
-from kitbuilder.kit.resolved import NOTHING_LINKED, Linked, resolve
-from kitbuilder.kit.things import Kit, Thing
+from kitbuilder.kit.items import Item, Kit
+from kitbuilder.kit.resolved import NOTHING_LINKED, LinkedFiles, resolve
 from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.reader import read_kit
 
@@ -38,7 +38,7 @@ def changed(text: str, *changes: tuple[str, str]) -> str:
 
 
 def with_keys(text: str, tag: str, **keys: str | bool | list[str] | None) -> str:
-    """A text with keys of the thing of that tag set, added or, when None, taken away; `from_` stands for "from"."""
+    """A text with keys of the item of that tag set, added or, when None, taken away; `from_` stands for "from"."""
     lines = text.splitlines()
     [start] = [number for number, line in enumerate(lines) if re.match(rf'tag\s*= "{tag}"', line)]
     ends = (number for number, line in enumerate(lines) if number > start and line.startswith("[["))
@@ -55,7 +55,7 @@ def with_keys(text: str, tag: str, **keys: str | bool | list[str] | None) -> str
 
 
 def without(text: str, tag: str) -> str:
-    """A text without the thing of that tag."""
+    """A text without the item of that tag."""
     before, table, after = re.split(rf'(\[\[\w+\]\])(?=\ntag\s*= "{tag}"\s)', text)
     assert table
     return before + after[after.index("[[") :] if "[[" in after else before
@@ -68,7 +68,7 @@ def kit_of(text: str) -> Kit:
     return reading.kit
 
 
-def assessed(text: str, beside: Linked = NOTHING_LINKED) -> Assessment:
+def assessed(text: str, beside: LinkedFiles = NOTHING_LINKED) -> Assessment:
     """A kit file, worked out, by itself unless said."""
     return assess(resolve(kit_of(text), beside))
 
@@ -139,12 +139,12 @@ def beside(
     stature_m: float | None = 1.78,
     mass_kg: float | None = 82.0,
     kits: tuple[tuple[str, Kit], ...] = (),
-) -> Linked:
+) -> LinkedFiles:
     """A diver of 82 kg and 178 cm with those float checks, beside a kit called `OWN`."""
     header = DiverHeader(format=1, holds="diver", name="somebody", stature_m=stature_m, mass_kg=mass_kg)
     diver = Diver(header, checks)
-    worn = tuple((name, resolve(kit, Linked(own=name, diver=diver))) for name, kit in kits)
-    return Linked(OWN, diver, worn)
+    worn = tuple((name, resolve(kit, LinkedFiles(own=name, diver=diver))) for name, kit in kits)
+    return LinkedFiles(OWN, diver, worn)
 
 
 def float_check(tag: str = "check", **keys: object) -> FloatCheck:
@@ -152,7 +152,7 @@ def float_check(tag: str = "check", **keys: object) -> FloatCheck:
     return FloatCheck(**({"tag": tag, "kit": OWN, "seen": "neutral"} | keys))  # type: ignore[arg-type]
 
 
-def balance_of(kit: Kit, around: Linked | None = None) -> Balance:
+def balance_of(kit: Kit, around: LinkedFiles | None = None) -> Balance:
     """The balance of a kit, worn by the diver of `beside()` unless said."""
     found = work_out_balance(resolve(kit, beside() if around is None else around), assess_water(kit.header))
     assert found is not None
@@ -160,21 +160,21 @@ def balance_of(kit: Kit, around: Linked | None = None) -> Balance:
 
 
 def number_of(kit: Kit, tag: str) -> int:
-    """The number of the thing of that tag."""
-    return [thing.tag for thing in kit.things].index(tag)
+    """The number of the item of that tag."""
+    return [item.tag for item in kit.items].index(tag)
 
 
 def swapped(kit: Kit, tag: str, **attributes: object) -> Kit:
-    """A kit with attributes of the thing of that tag set."""
-    things = (replace(thing, **attributes) if thing.tag == tag else thing for thing in kit.things)
-    return Kit(kit.header, tuple(things))
+    """A kit with attributes of the item of that tag set."""
+    items = (replace(item, **attributes) if item.tag == tag else item for item in kit.items)
+    return Kit(kit.header, tuple(items))
 
 
-def with_things(kit: Kit, *things: Thing) -> Kit:
-    """A kit with more things."""
-    return Kit(kit.header, (*kit.things, *things))
+def with_items(kit: Kit, *items: Item) -> Kit:
+    """A kit with more items."""
+    return Kit(kit.header, (*kit.items, *items))
 
 
 def with_header(kit: Kit, **attributes: object) -> Kit:
     """A kit with attributes of its header set."""
-    return Kit(replace(kit.header, **attributes), kit.things)
+    return Kit(replace(kit.header, **attributes), kit.items)

@@ -12,7 +12,7 @@ from kitbuilder.assess.rules.context import port_states
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.fields import field_named, fields_of
-from kitbuilder.kit.things import FirstStage
+from kitbuilder.kit.items import FirstStage
 from tests.assess.kits import PLAIN, WHOLE, WRONG, assessed, config, with_keys
 
 TWINSET = assessed(config("twinset"))
@@ -20,8 +20,8 @@ TWINSET = assessed(config("twinset"))
 
 def default_of(tag: str, key: str, text: str = config("twinset")) -> Default | None:
     assessment = assessed(text)
-    [number] = [number for number, thing in enumerate(assessment.kit.things) if thing.tag == tag]
-    return default_in_kit(assessment, number, field_named(type(assessment.kit.things[number]), key))
+    [number] = [number for number, item in enumerate(assessment.kit.items) if item.tag == tag]
+    return default_in_kit(assessment, number, field_named(type(assessment.kit.items[number]), key))
 
 
 @pytest.mark.parametrize(
@@ -67,11 +67,11 @@ def test_inches_are_those_by_which_a_hose_is_sold(length_m: float, inches: int |
 
 
 def test_a_port_is_free_plugged_or_taken() -> None:
-    states = {state.reference: state for state in port_states(TWINSET.kit.things)}
+    states = {state.reference: state for state in port_states(TWINSET.kit.items)}
     hoses = {hose.from_: hose.tag for hose in TWINSET.kit.hoses}
     assert {reference: states[reference].taken_by for reference in hoses} == hoses
     plugged = {
-        f"{stage.tag} {name}" for stage in TWINSET.kit.things if isinstance(stage, FirstStage) for name in stage.plugged
+        f"{stage.tag} {name}" for stage in TWINSET.kit.items if isinstance(stage, FirstStage) for name in stage.plugged
     }
     assert {state.reference for state in states.values() if state.is_plugged} == plugged
     assert len(states) == 14, "two turrets of 5 LP and 2 HP"
@@ -79,10 +79,10 @@ def test_a_port_is_free_plugged_or_taken() -> None:
 
 @pytest.mark.parametrize("name", [*WHOLE, WRONG])
 def test_what_is_taken_is_words_or_an_amount_with_a_measure(name: str) -> None:
-    """Of every key of every thing."""
+    """Of every key of every item."""
     assessment = assessed(config(name))
-    for number, thing in enumerate(assessment.kit.things):
-        for field in fields_of(type(thing)):
+    for number, item in enumerate(assessment.kit.items):
+        for field in fields_of(type(item)):
             assert_sound(default_in_kit(assessment, number, field))
 
 

@@ -16,8 +16,8 @@ SHARES = st.dictionaries(st.sampled_from(["scale", "thickness", "water", "string
 FIGURES = st.builds(Figure, VALUES, SHARES, st.just("an example"))
 
 
-def figure(value: float, **shares: float) -> Figure:
-    return Figure(value, shares, "an example")
+def figure(value: float, **components: float) -> Figure:
+    return Figure(value, components, "an example")
 
 
 def test_independent_sources_combine_by_root_sum_of_squares() -> None:

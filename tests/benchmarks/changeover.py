@@ -4,8 +4,8 @@ import statistics
 import time
 
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.kit.items import FirstStage, Gauge, Header, Hose, Item, Kit, SecondStage
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kit.things import FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
 from kitbuilder.plans.changeover import plan_changeover
 
 HOSES, PAIRS = 12, 100
@@ -15,7 +15,7 @@ TURRET = "brass, DIN, turret 5 LP 2 HP"
 
 def kit_of_twelve(turned: int) -> Kit:
     """Three first stages, nine hoses to second stages and three to gauges, the ports turned by some places."""
-    things: list[Thing] = []
+    items: list[Item] = []
     for stage in range(3):
         used = {"HP1"}
         for number in range(3):
@@ -23,13 +23,13 @@ def kit_of_twelve(turned: int) -> Kit:
             used.add(port)
             name = f"{stage}{number}"
             length = 0.56 + 0.05 * ((stage * 3 + number * turned) % 5)
-            things.append(_hose(f"hose {name}", "primary", f"stage {stage} {port}", f"second {name}", length))
-            things.append(SecondStage(tag=f"second {name}", preset=("plastic body", "metal body")[number % 2]))
-        things.append(_hose(f"gauge hose {stage}", "gauge", f"stage {stage} HP1", f"gauge {stage}", 0.61))
-        things.append(Gauge(tag=f"gauge {stage}", preset="brass gauge"))
+            items.append(_hose(f"hose {name}", "primary", f"stage {stage} {port}", f"second {name}", length))
+            items.append(SecondStage(tag=f"second {name}", preset=("plastic body", "metal body")[number % 2]))
+        items.append(_hose(f"gauge hose {stage}", "gauge", f"stage {stage} HP1", f"gauge {stage}", 0.61))
+        items.append(Gauge(tag=f"gauge {stage}", preset="brass gauge"))
         free = tuple(port for port in ("LP1", "LP2", "LP3", "LP4", "LP5", "HP2") if port not in used)
-        things.append(FirstStage(tag=f"stage {stage}", preset=TURRET, plugged=free))
-    return Kit(Header(format=1, name=f"twelve, turned {turned}", layout="sidemount"), tuple(things))
+        items.append(FirstStage(tag=f"stage {stage}", preset=TURRET, plugged=free))
+    return Kit(Header(format=1, name=f"twelve, turned {turned}", layout="sidemount"), tuple(items))
 
 
 def _hose(tag: str, role: str, port: str, to: str, length_m: float) -> Hose:

@@ -1,4 +1,4 @@
-"""Edit to repainted figures on a kit of forty things: the median, and what it is made of."""
+"""Edit to repainted figures on a kit of forty items: the median, and what it is made of."""
 
 import asyncio
 import shutil
@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 
 from kitbuilder.app.app import KitbuilderApp
-from kitbuilder.app.widgets.figures import Figures
+from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.document import Document
@@ -18,13 +18,13 @@ FRAME_MS = 33
 CONFIGS = Path(__file__).parents[2] / "configs"
 
 
-def forty_things(path: Path) -> None:
-    """The sidemount kit, its hoses copied until it has forty things."""
+def forty_items(path: Path) -> None:
+    """The sidemount kit, its hoses copied until it has forty items."""
     shutil.copy(CONFIGS / "sidemount.toml", path)
     document = Document(path)
-    hoses = [number for number, thing in enumerate(document.reading.kit.things) if thing.kind == "hose"]
-    while len(document.reading.kit.things) < 40:
-        document.copy_thing(hoses[len(document.reading.kit.things) % len(hoses)])
+    hoses = [number for number, item in enumerate(document.reading.kit.items) if item.kind == "hose"]
+    while len(document.reading.kit.items) < 40:
+        document.copy_item(hoses[len(document.reading.kit.items) % len(hoses)])
     document.save()
 
 
@@ -58,9 +58,9 @@ def main() -> None:
     """Time the whole way, then its parts."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "forty.toml"
-        forty_things(path)
+        forty_items(path)
         times = asyncio.run(time_edits(path))
-        print(f"edit to repainted figures, 40 things: median {statistics.median(times):.1f} ms", end="")
+        print(f"edit to repainted figures, 40 items: median {statistics.median(times):.1f} ms", end="")
         print(f" (max {max(times):.1f}); aim below {FRAME_MS}")
         document = Document(path)
         start = time.perf_counter()

@@ -9,9 +9,9 @@ import time
 from random import Random
 
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.kit.items import Header, Hose, Kit
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
-from kitbuilder.kit.things import Header, Hose, Kit
 from kitbuilder.plans.fewest import Sources, find_fewest
 
 KITS, HOSES, STOCKED, PAIRS = 6, 10, 300, 10

@@ -37,7 +37,7 @@ Empty().run()
 
 
 def largest_kit() -> Path:
-    """The shipped kit with the most things."""
+    """The shipped kit with the most items."""
     return max(CONFIGS.glob("*.toml"), key=lambda path: path.read_text().count("[["))
 
 

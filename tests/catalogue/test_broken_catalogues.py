@@ -324,7 +324,7 @@ BREAKAGES = [
         'lead         = "waist"\n',
         "",
         "places.toml, usual, every, lead: is missing",
-        id="no usual place of a kind of thing",
+        id="no usual place of a kind of item",
     ),
     pytest.param(
         "places.toml",

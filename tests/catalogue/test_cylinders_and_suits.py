@@ -10,8 +10,8 @@ import pytest
 from kitbuilder.catalogue import CylinderPreset, Value, catalogue
 from kitbuilder.kit.diver import DiverHeader
 from kitbuilder.kit.fields import field_named
-from kitbuilder.kit.gas import AIR
-from kitbuilder.kit.things import KINDS, LAYOUTS, Cylinder, Drysuit, Header, Lead, Wing
+from kitbuilder.kit.gas_mix import AIR
+from kitbuilder.kit.items import KINDS, LAYOUTS, Cylinder, Drysuit, Header, Lead, Wing
 from kitbuilder.physics.cylinder import least_shell_mass
 from tests.each import each
 
@@ -304,7 +304,7 @@ def test_no_place_lies_off_the_diver() -> None:
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_every_kind_of_thing_has_a_usual_place(layout: str) -> None:
+def test_every_kind_of_item_has_a_usual_place(layout: str) -> None:
     """A cylinder by how it is carried, which are the words of the kit file."""
     usual = TRADE.usual_places[layout]
     carried = field_named(Cylinder, "carried").choices

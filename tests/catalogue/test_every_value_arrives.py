@@ -75,7 +75,7 @@ def written() -> Counter[tuple[str, ...]]:
 def loaded() -> Counter[tuple[str, ...]]:
     """Every value that the program has."""
     everything = [*walk(catalogue()), *walk(bench_work())]
-    return Counter(rounded((thing.value, thing.low, thing.high)) for _, thing in everything if isinstance(thing, Value))
+    return Counter(rounded((item.value, item.low, item.high)) for _, item in everything if isinstance(item, Value))
 
 
 def test_every_value_that_stands_there_is_had() -> None:

@@ -81,26 +81,26 @@ ABBREVIATIONS = {"LP", "HP", "BSP", "ISO", "TEOS", "CoolProp", "M26x2", "T6", "A
 """Capitals that may stand in an origin outside the title of a source: standards, sizes, tempers, classes and units."""
 
 
-def walk(thing: object, place: str = "") -> Iterator[tuple[str, object]]:
+def walk(item: object, place: str = "") -> Iterator[tuple[str, object]]:
     """Everything in the catalogue, with its place."""
-    yield place, thing
-    if hasattr(thing, "_fields"):
-        for field in thing._fields:
-            yield from walk(getattr(thing, field), f"{place}.{field}".strip("."))
-    elif isinstance(thing, dict):
-        for key, entry in thing.items():
+    yield place, item
+    if hasattr(item, "_fields"):
+        for field in item._fields:
+            yield from walk(getattr(item, field), f"{place}.{field}".strip("."))
+    elif isinstance(item, dict):
+        for key, entry in item.items():
             yield from walk(entry, f"{place}[{key}]")
-    elif isinstance(thing, tuple):
-        for number, entry in enumerate(thing):
+    elif isinstance(item, tuple):
+        for number, entry in enumerate(item):
             yield from walk(entry, f"{place}[{number}]")
 
 
 EVERYTHING = [*walk(catalogue()), *walk(bench_work(), "bench work"), *walk(upkeep(), "upkeep")]
-VALUES = {place: thing for place, thing in EVERYTHING if isinstance(thing, Value)}
+VALUES = {place: item for place, item in EVERYTHING if isinstance(item, Value)}
 ORIGINS = {
-    place: str(thing)
-    for place, thing in EVERYTHING
-    if "origin" in place.rpartition(".")[2] and not isinstance(thing, dict)
+    place: str(item)
+    for place, item in EVERYTHING
+    if "origin" in place.rpartition(".")[2] and not isinstance(item, dict)
 }
 
 

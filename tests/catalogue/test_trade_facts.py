@@ -6,7 +6,7 @@ from math import pi
 import gsw
 import pytest
 
-from kitbuilder.catalogue import Body, catalogue
+from kitbuilder.catalogue import HoseBody, catalogue
 from kitbuilder.units import INCH, ZERO_CELSIUS
 
 TRADE = catalogue()
@@ -18,13 +18,13 @@ INCH_NAMES = 2 * CM
 # --- hose bodies ------------------------------------------------------------------------------------------------------
 
 
-def ring_mass_per_length(body: Body, outside_diameter: float) -> float:
+def ring_mass_per_length(body: HoseBody, outside_diameter: float) -> float:
     """Mass of one metre of a tube: density times the area of a ring. [kg/m]"""
     return pi / 4 * (outside_diameter**2 - body.bore.value**2) * body.density.value
 
 
 @pytest.mark.parametrize("body", TRADE.bodies.values(), ids=lambda body: f"{body.service} {body.name}")
-def test_mass_per_length_follows_from_the_section(body: Body) -> None:
+def test_mass_per_length_follows_from_the_section(body: HoseBody) -> None:
     """Derived: mass of a ring, at the usual, the least and the largest outside diameter. The data are whole grams."""
     for outside_diameter, mass in (
         (body.outside_diameter.value, body.mass_per_length.value),
@@ -232,7 +232,7 @@ def test_an_lp_port_shows_its_pressure() -> None:
         ("other", "manifold", -2.46, -1.76),
     ],
 )
-def test_solid_things_float_as_the_trade_expects(kind: str, name: str, lowest: float, highest: float) -> None:
+def test_solid_items_float_as_the_trade_expects(kind: str, name: str, lowest: float, highest: float) -> None:
     """Buoyancy in sea water [kgf], lightest and heaviest of each sort. Common practice, no source."""
     preset = TRADE.presets[kind, name]
     assert preset.density is not None

@@ -16,7 +16,7 @@ INTERVALS = pytest.mark.parametrize("interval", upkeep().intervals, ids=lambda i
 
 
 def intervals(kind: str, since: str, region: str = "", body: str = "") -> list[Interval]:
-    """What is asked for of a kind of thing from a date on."""
+    """What is asked for of a kind of item from a date on."""
     return [
         interval
         for interval in upkeep().intervals
@@ -69,7 +69,7 @@ def test_a_rule_warns_and_custom_cautions(interval: Interval) -> None:
 
 
 @INTERVALS
-def test_an_interval_counts_from_a_date_that_its_things_can_have(interval: Interval) -> None:
+def test_an_interval_counts_from_a_date_that_its_items_can_have(interval: Interval) -> None:
     for kind in interval.kinds:
         assert interval.since in {field.key for field in fields_of(LOCKER_KINDS[kind])}
     assert set(interval.bodies) <= set(BODIES)

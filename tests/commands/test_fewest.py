@@ -25,7 +25,7 @@ def test_single_twinset_and_sidemount_of_one_diver_are_served() -> None:
     assert said["status"] == "proved"
     assert said["without_hose"] == []
     assert said["runs"] == 16
-    served = [serving for hose in said["hoses"] for serving in hose["serves"]]
+    served = [assignment for hose in said["hoses"] for assignment in hose["serves"]]
     assert len(served) == 16
 
 

@@ -10,7 +10,7 @@ import pytest
 from kitbuilder.cli import main
 from kitbuilder.commands import NAMES, all_commands
 from kitbuilder.commands.parser import parser_of
-from kitbuilder.kit.files import FILE_KINDS
+from kitbuilder.kit.file_kinds import FILE_KINDS
 from tests.hostile import OBEYED, broken_toml, hostile_folder, raw_in
 
 SEEN = r"\x1b[2J"

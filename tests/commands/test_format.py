@@ -4,13 +4,13 @@ import json
 import re
 
 from kitbuilder.kit.diver import CHECK_KINDS
+from kitbuilder.kit.items import KINDS
 from kitbuilder.kit.locker import LOCKER_KINDS
-from kitbuilder.kit.things import KINDS
 from tests.commands.run import run
 
 
 def test_the_format_is_printed_as_a_page_and_as_a_schema() -> None:
-    """Every section of the page on a kind of thing is in the schema of kits, of divers or of lockers."""
+    """Every section of the page on a kind of item is in the schema of kits, of divers or of lockers."""
     page = run("format").stdout
     kit, diver, locker = (
         json.loads(run("format", "--json-schema", *words).stdout)["properties"] for words in ([], ["diver"], ["locker"])

@@ -1,4 +1,4 @@
-"""kitbuilder locker: the things owned, where each is used, what is due, and what kits need besides."""
+"""kitbuilder locker: the items owned, where each is used, what is due, and what kits need besides."""
 
 import json
 import shutil
@@ -68,7 +68,7 @@ def test_a_tag_twice_is_named_with_both_lines(tmp_path: Path) -> None:
     assert 'found "B75" a second time' in errors
 
 
-def test_a_thing_in_two_places_of_a_kit_and_a_tag_that_is_nowhere(tmp_path: Path) -> None:
+def test_a_item_in_two_places_of_a_kit_and_a_tag_that_is_nowhere(tmp_path: Path) -> None:
     write(tmp_path, TOP + HOSE)
     hose = '\n[[hose]]\ntag = "{}"\nrole = "primary"\nbody = "rubber"\nlength = "75 cm"\nowned = "{}"\n'
     kit = write(
@@ -80,7 +80,7 @@ def test_a_thing_in_two_places_of_a_kit_and_a_tag_that_is_nowhere(tmp_path: Path
     assert "Traceback" not in text
 
 
-def test_things_kept_in_each_other_do_not_go_round_for_ever(tmp_path: Path) -> None:
+def test_items_kept_in_each_other_do_not_go_round_for_ever(tmp_path: Path) -> None:
     box = '\n[[other]]\ntag = "{}"\nkept_in = "{}"\n'
     code, text, _ = said(write(tmp_path, TOP + box.format("a", "b") + box.format("b", "a") + box.format("c", "c")))
     assert code == 1
@@ -108,5 +108,5 @@ def test_json_tells_uses_dues_and_needs(tmp_path: Path) -> None:
         shutil.copy(path, tmp_path / path.name)
     done = run("locker", str(tmp_path / "locker.toml"), "--day", "2027-01-15", "--json")
     assert done.stdout.isascii()
-    things = {thing["tag"]: thing for thing in json.loads(done.stdout)["things"]}
-    assert {use["file"] for use in things["long 210"]["used"]} == {"sidemount.toml", "twinset.toml"}
+    items = {item["tag"]: item for item in json.loads(done.stdout)["items"]}
+    assert {use["file"] for use in items["long 210"]["used"]} == {"sidemount.toml", "twinset.toml"}

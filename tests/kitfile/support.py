@@ -4,7 +4,7 @@ import re
 import threading
 from pathlib import Path
 
-from kitbuilder.kit.files import KIT_FILE, FileKind
+from kitbuilder.kit.file_kinds import KIT_FILE, FileKind
 from kitbuilder.kitfile.disk import FLUSHING
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import read_written

@@ -24,7 +24,7 @@ Model = list[tuple[str, dict[str, Any]]]
 NUMBERS = st.integers(0, 99)
 TEXTS = st.text(st.characters(codec="utf-8"), max_size=12)
 NAMES = TEXTS.map(str.strip).filter(bool)
-NEW_THINGS: tuple[tuple[str, dict[str, Any]], ...] = (
+NEW_ITEMS: tuple[tuple[str, dict[str, Any]], ...] = (
     ("gauge", {}),
     ("wing", {"preset": "twinset wing", "mass": "3 kg"}),
     ("first_stage", {"ports": ["LP1 3/8-24 UNF"], "plugged": ["LP1"]}),
@@ -39,8 +39,8 @@ def model_of(text: str) -> Model:
     data = tomllib.loads(text)
     tables = re.findall(r"^\[\[(\w+)\]\]", text, re.MULTILINE)
     heading = {key: value for key, value in data.items() if key not in tables}
-    things = {table: iter(data[table]) for table in tables}
-    return [("", heading), *((table, next(things[table])) for table in tables)]
+    items = {table: iter(data[table]) for table in tables}
+    return [("", heading), *((table, next(items[table])) for table in tables)]
 
 
 def filled_lines(text: str) -> list[str]:
@@ -79,10 +79,10 @@ class AnyOrder(RuleBasedStateMachine):
 
     @rule(number=NUMBERS, text=TEXTS)
     def set_notes(self, number: int, text: str) -> None:
-        thing = number % (self.count + 1) - 1
+        item = number % (self.count + 1) - 1
         before = filled_lines(self.document.text)
-        self.document.set_value(None if thing < 0 else thing, "notes", text)
-        self.model[thing + 1][1]["notes"] = text
+        self.document.set_value(None if item < 0 else item, "notes", text)
+        self.model[item + 1][1]["notes"] = text
         after = filled_lines(self.document.text)
         assert sum((Counter(after) - Counter(before)).values()) <= 1
         assert sum((Counter(before) - Counter(after)).values()) <= 1
@@ -90,19 +90,19 @@ class AnyOrder(RuleBasedStateMachine):
 
     @rule(number=NUMBERS)
     def take_notes_out(self, number: int) -> None:
-        thing = number % (self.count + 1) - 1
-        self.document.set_value(None if thing < 0 else thing, "notes", None)
-        self.model[thing + 1][1].pop("notes", None)
+        item = number % (self.count + 1) - 1
+        self.document.set_value(None if item < 0 else item, "notes", None)
+        self.model[item + 1][1].pop("notes", None)
         self.made()
 
-    @rule(number=NUMBERS, new=st.sampled_from(NEW_THINGS), name=NAMES)
+    @rule(number=NUMBERS, new=st.sampled_from(NEW_ITEMS), name=NAMES)
     def add(self, number: int, new: tuple[str, dict[str, Any]], name: str) -> None:
         after = number % (self.count + 1) - 1
         tag = self.document.free_tag(name)
         assert tag not in self.tags()
         table, values = new[0], {"tag": tag, **new[1]}
         before = filled_lines(self.document.text)
-        place = self.document.add_thing(table, values, None if after < 0 else after)
+        place = self.document.add_item(table, values, None if after < 0 else after)
         assert place == after + 1
         self.model.insert(place + 1, (table, copy.deepcopy(values)))
         added = Counter(filled_lines(self.document.text)) - Counter(before)
@@ -112,11 +112,11 @@ class AnyOrder(RuleBasedStateMachine):
     @precondition(lambda self: self.count)
     @rule(number=NUMBERS)
     def copy(self, number: int) -> None:
-        thing = number % self.count
+        item = number % self.count
         tags = self.tags()
-        place = self.document.copy_thing(thing)
-        assert place == thing + 1
-        table, values = copy.deepcopy(self.model[thing + 1])
+        place = self.document.copy_item(item)
+        assert place == item + 1
+        table, values = copy.deepcopy(self.model[item + 1])
         values["tag"] = model_of(self.document.text)[place + 1][1]["tag"]
         assert values["tag"] not in tags
         self.model.insert(place + 1, (table, values))
@@ -125,10 +125,10 @@ class AnyOrder(RuleBasedStateMachine):
     @precondition(lambda self: self.count)
     @rule(number=NUMBERS)
     def remove(self, number: int) -> None:
-        thing = number % self.count
+        item = number % self.count
         before = filled_lines(self.document.text)
-        self.document.remove_thing(thing)
-        _, values = self.model.pop(thing + 1)
+        self.document.remove_item(item)
+        _, values = self.model.pop(item + 1)
         after = filled_lines(self.document.text)
         gone = len(before) - len(after)
         assert any(before[:place] + before[place + gone :] == after for place in range(len(after) + 1))
@@ -138,26 +138,26 @@ class AnyOrder(RuleBasedStateMachine):
     @precondition(lambda self: self.count)
     @rule(number=NUMBERS, by=st.sampled_from((-1, 1)))
     def move_there_and_back(self, number: int, by: int) -> None:
-        thing = number % self.count
+        item = number % self.count
         lines, text = Counter(filled_lines(self.document.text)), self.document.text
-        place = self.document.move_thing(thing, by)
-        assert place == (thing + by if 0 <= thing + by < self.count else thing)
+        place = self.document.move_item(item, by)
+        assert place == (item + by if 0 <= item + by < self.count else item)
         assert Counter(filled_lines(self.document.text)) == lines
-        self.model.insert(place + 1, self.model.pop(thing + 1))
+        self.model.insert(place + 1, self.model.pop(item + 1))
         self.made()
-        if place != thing:
-            self.document.move_thing(place, -by)
+        if place != item:
+            self.document.move_item(place, -by)
             assert self.document.text == text
-            self.model.insert(thing + 1, self.model.pop(place + 1))
+            self.model.insert(item + 1, self.model.pop(place + 1))
             self.made()
 
     @precondition(lambda self: self.count)
     @rule(number=NUMBERS, name=NAMES)
     def rename(self, number: int, name: str) -> None:
-        thing = number % self.count
-        old, tag = self.model[thing + 1][1]["tag"], self.document.free_tag(name)
-        self.document.rename_tag(thing, tag)
-        self.model[thing + 1][1]["tag"] = tag
+        item = number % self.count
+        old, tag = self.model[item + 1][1]["tag"], self.document.free_tag(name)
+        self.document.rename_tag(item, tag)
+        self.model[item + 1][1]["tag"] = tag
         for _, values in self.model[1:]:
             if values.get("to") == old:
                 values["to"] = tag

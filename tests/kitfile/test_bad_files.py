@@ -10,7 +10,7 @@ from shutil import copy
 import pytest
 
 from kitbuilder.cli import main
-from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
 from kitbuilder.kitfile.read import read_written
 from tests.commands.run import run_process
 from tests.kitfile.support import (

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.kit.diver import Diver, FloatCheck
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, FileKind
-from kitbuilder.kit.things import Kit
+from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, KIT_FILE, FileKind
+from kitbuilder.kit.items import Kit
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.journal import Recovered, journals_of
 from kitbuilder.kitfile.read import read_written
-from kitbuilder.kitfile.reader import read_as, read_kit
+from kitbuilder.kitfile.reader import parse_as, read_kit
 from tests.kitfile.support import GOOD_DIVER, GOOD_KIT, KITS, LAYOUTS, SMALL, opened, pull_plug
 
 DIVER = """\
@@ -70,7 +70,7 @@ def test_everything_a_diver_file_may_say() -> None:
     assert header.mass_kg == 82.0
     assert header.lead_sizes_kg == pytest.approx((0.5, 1.0, 2 * 0.45359237))
     assert header.notes == "colder than most"
-    first, second, third = diver.things
+    first, second, third = diver.items
     assert first == FloatCheck(
         tag="April, pier",
         kit="twinset.toml",
@@ -91,11 +91,11 @@ def test_everything_a_diver_file_may_say() -> None:
 
 def test_a_diver_of_whom_little_is_known() -> None:
     """Three keys are a diver."""
-    reading = read_as('format = 1\nholds = "diver"\nname = "x"\n', DIVER_FILE)
+    reading = parse_as('format = 1\nholds = "diver"\nname = "x"\n', DIVER_FILE)
     diver = reading.diver
     assert diver is not None
     assert (diver.header.stature_m, diver.header.mass_kg, diver.header.lead_sizes_kg) == (None, None, ())
-    assert diver.things == ()
+    assert diver.items == ()
     assert reading.kit is None
 
 
@@ -151,21 +151,21 @@ def test_a_diver_is_no_kit(text: str) -> None:
 )
 def test_what_no_file_holds_is_a_wrong_value(holds: str, file: FileKind) -> None:
     """Neither kind of file is meant: the line is named, and nothing falls over."""
-    reading = read_as(f'format = 1\nholds = {holds}\nname = "x"\nlayout = "single"\n', file)
+    reading = parse_as(f'format = 1\nholds = {holds}\nname = "x"\nlayout = "single"\n', file)
     assert reading.contents is None
     assert 2 in [problem.line for problem in reading.problems]
 
 
 @pytest.mark.parametrize("file", FILE_KINDS.values(), ids=FILE_KINDS)
 def test_what_is_held_in_a_table_is_a_wrong_value(file: FileKind) -> None:
-    reading = read_as('format = 1\nname = "x"\nlayout = "single"\n[holds]\na = "diver"\n', file)
+    reading = parse_as('format = 1\nname = "x"\nlayout = "single"\n[holds]\na = "diver"\n', file)
     assert reading.contents is None
     assert 4 in [problem.line for problem in reading.problems]
 
 
 def test_a_file_that_is_not_toml_is_neither() -> None:
     for file in FILE_KINDS.values():
-        reading = read_as('holds = "diver', file)
+        reading = parse_as('holds = "diver', file)
         assert [problem.line for problem in reading.problems] == [1]
         assert reading.file is file
 
@@ -174,7 +174,7 @@ def test_each_kind_of_file_has_its_own_contents() -> None:
     """The tables of the one are not those of the other."""
     assert not KIT_FILE.kinds.keys() & DIVER_FILE.kinds.keys()
     assert isinstance(read_kit(SMALL).contents, Kit)
-    assert isinstance(read_as(DIVER, DIVER_FILE).contents, Diver)
+    assert isinstance(parse_as(DIVER, DIVER_FILE).contents, Diver)
     assert [file.name for file in FILE_KINDS.values()] == ["kit", "diver", "stock", "locker"]
 
 
@@ -208,15 +208,15 @@ SETTINGS = [
 
 
 @NEWLINES
-@pytest.mark.parametrize(("thing", "key", "value", "before", "after"), SETTINGS)
+@pytest.mark.parametrize(("item", "key", "value", "before", "after"), SETTINGS)
 def test_one_value_changes_and_everything_else_stays(
-    newline: str, thing: int | None, key: str, value: str, before: str, after: str, tmp_path: Path
+    newline: str, item: int | None, key: str, value: str, before: str, after: str, tmp_path: Path
 ) -> None:
     """Comments, spacing and kind of quote; undone, every byte is back, and again as often as one likes."""
     assert DIVER.count(before) == 1
     text, wanted = DIVER.replace("\n", newline), DIVER.replace(before, after).replace("\n", newline)
     document = opened(tmp_path, text, DIVER_FILE)
-    document.set_value(thing, key, value)
+    document.set_value(item, key, value)
     assert document.text == wanted
     assert document.is_dirty
     assert document.undo()
@@ -227,14 +227,14 @@ def test_one_value_changes_and_everything_else_stays(
 
 
 def test_a_list_is_shown_as_it_stands(document: Document) -> None:
-    assert document.written(None, "lead_sizes") == "1 kg, 2 kg"
+    assert document.raw_value(None, "lead_sizes") == "1 kg, 2 kg"
     document.set_value(0, "excluded", False)
-    assert document.written(0, "excluded") == "false"
-    assert document.written(1, "excluded") == ""
+    assert document.raw_value(0, "excluded") == "false"
+    assert document.raw_value(1, "excluded") == ""
 
 
 @pytest.mark.parametrize(
-    ("thing", "key", "value", "because"),
+    ("item", "key", "value", "because"),
     [
         (None, "mass", "5 kg", 'found "5 kg". Accepted: from 30 to 200 kg.'),
         (None, "stature", "20 cm", 'found "20 cm". Accepted: from 120 to 220 cm.'),
@@ -253,12 +253,12 @@ def test_a_list_is_shown_as_it_stands(document: Document) -> None:
     ],
 )
 def test_a_value_that_is_not_accepted(
-    thing: int | None, key: str, value: str | None, because: str, document: Document
+    item: int | None, key: str, value: str | None, because: str, document: Document
 ) -> None:
     """Nothing is changed, neither by a try nor by a preview."""
     for edit in (document.set_value, document.preview):
         with pytest.raises(RefusedEdit) as refused:
-            edit(thing, key, value)
+            edit(item, key, value)
         assert str(refused.value).startswith(because)
     assert document.text == DIVER
     assert not document.can_undo
@@ -282,10 +282,10 @@ def test_a_new_check(newline: str, after: int | None, text: str, tmp_path: Path)
     lines = '[[float_check]]\ntag = "June"\nkit = "twinset.toml"\nseen = "floated"\nby = "+2 lb"\nexcluded = false\n'
     values = {"tag": "June", "kit": "twinset.toml", "seen": "floated", "by": "+2 lb", "excluded": False}
     document = opened(tmp_path, DIVER.replace("\n", newline), DIVER_FILE)
-    thing = document.add_thing("float_check", values, after)
-    assert thing == (0 if after is None else after + 1)
+    item = document.add_item("float_check", values, after)
+    assert item == (0 if after is None else after + 1)
     assert document.text == text.format(lines).replace("\n", newline)
-    check = diver_of(document).things[thing]
+    check = diver_of(document).items[item]
     assert (check.tag, check.seen, check.excluded) == ("June", "floated", False)
     assert check.by_kgf == pytest.approx(2 * 0.45359237)
     assert document.undo()
@@ -295,11 +295,11 @@ def test_a_new_check(newline: str, after: int | None, text: str, tmp_path: Path)
 def test_the_first_check_of_a_file(tmp_path: Path) -> None:
     text = 'format = 1\nholds = "diver"\nname = "x"\n# [[float_check]]\n# tag = "an example"\n'
     document = opened(tmp_path, text, DIVER_FILE)
-    assert document.add_thing("float_check", {"tag": "May", "kit": "a.toml", "seen": "sank"}, None) == 0
+    assert document.add_item("float_check", {"tag": "May", "kit": "a.toml", "seen": "sank"}, None) == 0
     head, _, comments = text.partition("# [[")
     for part in (head, "# [[" + comments, '[[float_check]]\ntag = "May"\nkit = "a.toml"\nseen = "sank"\n'):
         assert part in document.text
-    assert [check.tag for check in diver_of(document).things] == ["May"]
+    assert [check.tag for check in diver_of(document).items] == ["May"]
 
 
 @pytest.mark.parametrize(
@@ -313,7 +313,7 @@ def test_the_first_check_of_a_file(tmp_path: Path) -> None:
 )
 def test_a_check_that_cannot_be(kind: str, values: dict, because: str, document: Document) -> None:
     with pytest.raises(RefusedEdit) as refused:
-        document.add_thing(kind, values, 0)
+        document.add_item(kind, values, 0)
     assert because in str(refused.value)
     assert document.text == DIVER
 
@@ -323,12 +323,12 @@ def test_a_check_copied_moved_renamed_and_removed(newline: str, tmp_path: Path) 
     """With its comments; what stands apart stays."""
     text = DIVER.replace("\n", newline)
     document = opened(tmp_path, text, DIVER_FILE)
-    assert document.copy_thing(0) == 1
+    assert document.copy_item(0) == 1
     copied = APRIL.replace('"April"', '"April 2"')
     assert document.text == DIVER.replace(APRIL, f"{APRIL}\n{copied}").replace("\n", newline)
-    document.remove_thing(1)
+    document.remove_item(1)
     assert document.text == text
-    assert document.move_thing(1, -1) == 0
+    assert document.move_item(1, -1) == 0
     moved = DIVER.replace(MAY, "{}").replace(APRIL, MAY).format(APRIL)
     assert document.text == moved.replace("\n", newline)
     document.rename_tag(0, "May, bay")
@@ -340,9 +340,9 @@ def test_a_check_copied_moved_renamed_and_removed(newline: str, tmp_path: Path) 
 
 
 def test_every_check_may_go(document: Document) -> None:
-    document.remove_thing(0)
-    document.remove_thing(0)
-    assert diver_of(document).things == ()
+    document.remove_item(0)
+    document.remove_item(0)
+    assert diver_of(document).items == ()
     assert document.text.startswith(DIVER[: DIVER.index("# the first dive")])
     assert "# below the first" in document.text
 
@@ -376,7 +376,7 @@ def test_another_program_is_not_overwritten(document: Document) -> None:
 def test_edits_come_back_after_a_pulled_plug(document: Document) -> None:
     """As a diver: the journal is that of a diver file."""
     document.set_value(None, "mass", "80 kg")
-    document.add_thing("float_check", {"tag": "June", "kit": "a.toml", "seen": "sank"}, 1)
+    document.add_item("float_check", {"tag": "June", "kit": "a.toml", "seen": "sank"}, 1)
     edited = document.text
     assert len(journals_of(document.path)) == 1
     pull_plug(document)
@@ -385,7 +385,7 @@ def test_edits_come_back_after_a_pulled_plug(document: Document) -> None:
     assert later.text == DIVER, "nothing is taken up unasked"
     later.recover()
     assert later.text == edited
-    assert [check.tag for check in diver_of(later).things] == ["April", "May", "June"]
+    assert [check.tag for check in diver_of(later).items] == ["April", "May", "June"]
     assert later.undo()
     assert later.text == DIVER
     assert not journals_of(document.path)
@@ -426,8 +426,8 @@ def test_windows_editors(tmp_path: Path) -> None:
 def test_a_name_that_no_disk_takes_can_be_looked_for(tmp_path: Path) -> None:
     """A float check may name a kit that is not there, or cannot be: looking for it says so and does not fall over."""
     long = f"{'x' * 300}.toml"
-    reading = read_as(DIVER.replace("twinset.toml", long, 1), DIVER_FILE)
+    reading = parse_as(DIVER.replace("twinset.toml", long, 1), DIVER_FILE)
     assert reading.diver is not None
-    kit = read_written(tmp_path / reading.diver.things[0].kit)
+    kit = read_written(tmp_path / reading.diver.items[0].kit)
     assert kit.contents is None
     assert os.strerror(errno.ENAMETOOLONG) in kit.problems[0].found

@@ -6,11 +6,11 @@ from types import SimpleNamespace
 
 import pytest
 
-from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE, STOCK_FILE, FileKind
 from kitbuilder.kitfile.disk import LARGEST_FILE, UnreadableFile, read_text, save_text
 from kitbuilder.kitfile.read import read_written
-from kitbuilder.kitfile.reader import read_as
-from kitbuilder.kitfile.values import whole_words
+from kitbuilder.kitfile.reader import parse_as
+from kitbuilder.kitfile.values import format_choices
 
 HEAD = 'format = 1\nholds = "stock"\nname = "shelf"\n'
 HOSE = '[[hose]]\ntag = "{tag}"\nbody = "rubber"\nlength = "{length}"\n'
@@ -45,9 +45,9 @@ def test_a_file_of_a_million_bytes_is_read_and_one_of_a_byte_more_is_not(tmp_pat
 def test_a_broken_hose_of_a_stock_leaves_the_others(rows: tuple[str, ...], left: list[str]) -> None:
     """Wherever it stands; its problem is told with its line."""
     text = "\n".join((HEAD, *rows))
-    reading = read_as(text, STOCK_FILE)
+    reading = parse_as(text, STOCK_FILE)
     assert reading.stock is not None
-    assert [hose.tag for hose in reading.stock.things] == left
+    assert [hose.tag for hose in reading.stock.items] == left
     lines = [problem.line for problem in reading.problems]
     assert lines == [number for number, line in enumerate(text.splitlines(), 1) if line == 'length = "75"']
 
@@ -56,7 +56,7 @@ def test_a_broken_hose_of_a_stock_leaves_the_others(rows: tuple[str, ...], left:
 def test_a_broken_head_of_a_stock_leaves_nothing(wrong: str) -> None:
     """Nobody knows then what it is a stock of."""
     head = HEAD.replace('name = "shelf"\n', "") + wrong if wrong.startswith("name") else HEAD + wrong
-    reading = read_as("\n".join((head, SOUND, OTHER)), STOCK_FILE)
+    reading = parse_as("\n".join((head, SOUND, OTHER)), STOCK_FILE)
     assert reading.stock is None
     assert reading.problems
 
@@ -67,7 +67,7 @@ def test_a_broken_head_of_a_stock_leaves_nothing(wrong: str) -> None:
 def test_two_dozen_numbers_are_listed_and_more_are_told_by_their_ends(most: int, says: str) -> None:
     """What a key takes is told in the error; a line holds two dozen."""
     field = SimpleNamespace(choices=tuple(str(number) for number in range(1, most + 1)))
-    words = whole_words(field)  # type: ignore[arg-type]
+    words = format_choices(field)  # type: ignore[arg-type]
     assert words.endswith(says)
     assert words.startswith("from" if most > 24 else "1, 2, 3")
 
@@ -108,7 +108,7 @@ def test_a_file_that_is_gone_is_of_the_kind_that_was_expected_or_that_its_name_t
 def test_a_wrong_key_has_its_own_line_and_a_missing_one_that_of_its_table() -> None:
     """Counted from the first line of the file, blank ones too."""
     text = HEAD + '[[hose]]\ntag = "one"\nlength = "75 cm"\nbody = "rubber"\n[[hose]]\ntag = "two"\n\nbody = 5\n'
-    lines = {str(problem).split(":")[0]: problem.line for problem in read_as(text, STOCK_FILE).problems}
+    lines = {str(problem).split(":")[0]: problem.line for problem in parse_as(text, STOCK_FILE).problems}
     numbers = {line: number for number, line in enumerate(text.splitlines(), 1)}
     assert lines == {
         'hose "two", body': numbers["body = 5"],

@@ -4,7 +4,7 @@ import pytest
 
 from kitbuilder.kit.diver import DiverHeader, FloatCheck
 from kitbuilder.kit.fields import field_named
-from kitbuilder.kit.things import Cylinder, Header, Kit, Lead
+from kitbuilder.kit.items import Cylinder, Header, Kit, Lead
 from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.kitfile.values import Refusal, parse_value
 
@@ -156,7 +156,7 @@ def cylinders(keys: str) -> list[Cylinder]:
     """The cylinders of a kit that has one, with these keys besides its tag."""
     kit = read_kit(f'format = 1\nname = "x"\nlayout = "single"\n[[cylinder]]\ntag = "gas"\n{keys}\n').kit
     assert isinstance(kit, Kit)
-    return [thing for thing in kit.things if isinstance(thing, Cylinder)]
+    return [item for item in kit.items if isinstance(item, Cylinder)]
 
 
 # ---- pressures ----

@@ -29,24 +29,24 @@ Places = dict[tuple[int | None, str | None], int]
 
 @st.composite
 def spelt_anew(draw: st.DrawFn) -> tuple[str, Places]:
-    """A kit and the line of every thing and key in it; a thing is its number, the heading None."""
+    """A kit and the line of every item and key in it; an item is its number, the heading None."""
     plain_tables, plain_keys, plain_texts = (draw(st.booleans()) for _ in range(3))
     lines: list[str] = []
     places: Places = {}
-    thing = -1
+    item = -1
 
     def spelling(plain: bool, choices: tuple[str, ...]) -> str:
         return choices[0] if plain else draw(st.sampled_from(choices))
 
     for line in draw(st.sampled_from(PLAIN)).read_text("utf-8").splitlines():
         lines += draw(st.lists(st.sampled_from(FILLERS), max_size=1))
-        number = None if thing < 0 else thing
+        number = None if item < 0 else item
         if match := re.fullmatch(r"\[\[(\w+)\]\]", line):
-            thing += 1
-            places[thing, None] = len(lines) + 1
+            item += 1
+            places[item, None] = len(lines) + 1
             lines.append(spelling(plain_tables, TABLES).format(match[1]))
             if not plain_texts and draw(st.booleans()):
-                places[thing, "notes"] = len(lines) + 1
+                places[item, "notes"] = len(lines) + 1
                 lines += draw(st.sampled_from(TEXTS)).split("\n")
         elif (match := re.fullmatch(r"(\w+) *= (.*)", line)) and (number, match[1]) in places:
             lines.append("# said above")
@@ -61,27 +61,27 @@ def spelt_anew(draw: st.DrawFn) -> tuple[str, Places]:
 
 @tried(25)
 @given(spelt_anew())
-def test_the_line_of_every_thing_and_key(spelt: tuple[str, Places]) -> None:
+def test_the_line_of_every_item_and_key(spelt: tuple[str, Places]) -> None:
     text, places = spelt
     reading = read_kit(text)
     assert reading.problems == ()
     assert reading.kit is not None
-    for (thing, key), line in places.items():
-        assert reading.lines.of(thing, key) == line, (thing, key)
+    for (item, key), line in places.items():
+        assert reading.lines.of(item, key) == line, (item, key)
     assert [block.line for block in reading.blocks] == [1] + [line for (_, key), line in places.items() if key is None]
 
 
 @pytest.mark.parametrize("path", PLAIN, ids=lambda path: path.stem)
 def test_what_does_not_stand_there_is_where_it_would_be(path: Path) -> None:
-    """A key that is missing is on the line of its thing; a thing that is not there is nowhere."""
+    """A key that is missing is on the line of its item; an item that is not there is nowhere."""
     text = path.read_text("utf-8")
     reading = read_kit(text)
     assert reading.kit is not None
     starts = [number for number, line in enumerate(text.splitlines(), start=1) if line.startswith("[[")]
-    for thing, record in enumerate(reading.kit.things):
+    for item, record in enumerate(reading.kit.items):
         for field in fields_of(type(record)):
-            if field.key not in reading.rows[thing + 1][1]:
-                assert reading.lines.of(thing, field.key) == starts[thing]
+            if field.key not in reading.rows[item + 1][1]:
+                assert reading.lines.of(item, field.key) == starts[item]
     for field in fields_of(type(reading.kit.header)):
         if field.key not in reading.rows[0][1]:
             assert reading.lines.of(None, field.key) == 1

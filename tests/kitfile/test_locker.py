@@ -8,16 +8,16 @@ import pytest
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import bench_work
-from kitbuilder.kit.fields import Kind, fields_of
-from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
+from kitbuilder.kit.fields import ValueKind, fields_of
+from kitbuilder.kit.file_kinds import KIT_FILE, LOCKER_FILE
+from kitbuilder.kit.items import KINDS
 from kitbuilder.kit.locker import LOCKER_KINDS, Locker, OwnedHose, pieces_of
-from kitbuilder.kit.things import KINDS
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.folder import files_holding, kits_naming, locker_in
+from kitbuilder.kitfile.overrides import override_day
 from kitbuilder.kitfile.read import read_written, resolve_at
-from kitbuilder.kitfile.reader import read_as, read_kit
+from kitbuilder.kitfile.reader import parse_as, read_kit
 from kitbuilder.kitfile.starters import first_owned, locker_text, which_key
-from kitbuilder.kitfile.told import told_day
 from kitbuilder.kitfile.values import Refusal
 from tests.kitfile.support import GOOD_LOCKER, LOCKERS, SMALL, opened
 
@@ -72,7 +72,7 @@ def locker_of(document: Document) -> Locker:
 
 
 def problems_of(text: str) -> list[str]:
-    return [problem.located("locker.toml") for problem in read_as(text, LOCKER_FILE).problems]
+    return [problem.located("locker.toml") for problem in parse_as(text, LOCKER_FILE).problems]
 
 
 # ---- what it says ----
@@ -91,7 +91,7 @@ def test_everything_a_locker_may_say() -> None:
     locker = read_written(GOOD_LOCKER, LOCKER_FILE).locker
     assert locker is not None
     assert (locker.header.name, locker.header.region) == ("the shelf in the cellar", "European Union")
-    hose = locker.things[0]
+    hose = locker.items[0]
     assert isinstance(hose, OwnedHose)
     assert hose == OwnedHose(
         tag="long, grey",
@@ -111,24 +111,24 @@ def test_everything_a_locker_may_say() -> None:
         kept_in="blue box",
         notes="stiff near the crimp",
     )
-    assert locker.things[-2].mass_kg == pytest.approx(2 * 0.45359237)
-    assert [thing.kind for thing in locker.things] == list(dict.fromkeys(thing.kind for thing in locker.things))
+    assert locker.items[-2].mass_kg == pytest.approx(2 * 0.45359237)
+    assert [item.kind for item in locker.items] == list(dict.fromkeys(item.kind for item in locker.items))
 
 
 def test_the_good_locker_has_every_kind_and_every_key() -> None:
     """So that what reads it has been through everything."""
     locker = read_written(GOOD_LOCKER, LOCKER_FILE).locker
     assert locker is not None
-    assert {thing.kind for thing in locker.things} == set(LOCKER_KINDS)
+    assert {item.kind for item in locker.items} == set(LOCKER_KINDS)
     shared = {"condition", "oxygen_clean", "cleaned", "kept_in", "notes"}  # keys of every kind
-    for thing in locker.things:
-        for field in fields_of(type(thing)):
-            if field.key not in shared or thing.kind == "hose":
-                assert getattr(thing, field.attribute) not in (None, ()), f"{thing.kind}, {field.key}"
+    for item in locker.items:
+        for field in fields_of(type(item)):
+            if field.key not in shared or item.kind == "hose":
+                assert getattr(item, field.attribute) not in (None, ()), f"{item.kind}, {field.key}"
 
 
 def test_how_many_there_are(document: Document) -> None:
-    assert [pieces_of(thing) for thing in locker_of(document).things] == [1, 1, 1, 4]
+    assert [pieces_of(item) for item in locker_of(document).items] == [1, 1, 1, 4]
 
 
 def test_a_locker_is_no_kit() -> None:
@@ -158,9 +158,9 @@ def test_a_locker_is_no_kit() -> None:
 )
 def test_a_date(written: str, day: date) -> None:
     """A year, a month or a day; what is not told of it is the first."""
-    reading = read_as(LOCKER.replace("2024-03-02", written), LOCKER_FILE)
+    reading = parse_as(LOCKER.replace("2024-03-02", written), LOCKER_FILE)
     assert reading.locker is not None
-    assert reading.locker.things[0].made == day
+    assert reading.locker.items[0].made == day
 
 
 @pytest.mark.parametrize(
@@ -187,9 +187,9 @@ def test_what_is_no_date(written: str, found: str) -> None:
 
 
 def test_a_day_that_is_typed_is_read_as_one_of_a_file() -> None:
-    assert told_day("2027-01") == date(2027, 1, 1)
+    assert override_day("2027-01") == date(2027, 1, 1)
     with pytest.raises(Refusal, match="soon"):
-        told_day("soon")
+        override_day("soon")
 
 
 # ---- what is wrong with it ----
@@ -217,10 +217,10 @@ def test_a_problem_has_its_line(old: str, new: str, said: str) -> None:
 
 
 def test_all_problems_at_once() -> None:
-    """A locker is whole or not used: half of one would call things lost that are there."""
+    """A locker is whole or not used: half of one would call items lost that are there."""
     text = LOCKER.replace('"rubber"', '"x"').replace('"braided"', '"y"')
     assert len(problems_of(text)) == 2
-    assert read_as(text, LOCKER_FILE).locker is None
+    assert parse_as(text, LOCKER_FILE).locker is None
 
 
 # ---- edits ----
@@ -236,10 +236,10 @@ def test_a_value_is_set_and_its_comment_stays(document: Document) -> None:
 def test_a_date_of_toml_becomes_a_text_and_its_comment_stays(document: Document) -> None:
     document.set_value(0, "made", "2025-04")
     assert document.text == LOCKER.replace("2024-03-02 ", '"2025-04" ')
-    assert locker_of(document).things[0].made == date(2025, 4, 1)
-    assert document.written(0, "made") == "2025-04"
+    assert locker_of(document).items[0].made == date(2025, 4, 1)
+    assert document.raw_value(0, "made") == "2025-04"
     assert document.undo()
-    assert document.written(0, "made") == "2024-03-02"
+    assert document.raw_value(0, "made") == "2024-03-02"
 
 
 def test_a_date_that_is_none_is_refused(document: Document) -> None:
@@ -249,22 +249,22 @@ def test_a_date_that_is_none_is_refused(document: Document) -> None:
 
 
 def test_a_new_key_stands_where_the_schema_has_it(document: Document) -> None:
-    """What every thing of a locker can say comes behind what its kind can say."""
+    """What every item of a locker can say comes behind what its kind can say."""
     document.set_value(0, "condition", "out of use")
     line = 'condition = "out of use"'
     assert document.text == LOCKER.replace('kept_in  = "blue box"\n', f'{line}\nkept_in  = "blue box"\n')
 
 
 def test_a_copy_has_a_tag_of_its_own(document: Document) -> None:
-    assert document.copy_thing(1) == 2
+    assert document.copy_item(1) == 2
     copied = SHORT.replace('"short"', '"short 2"')
     assert document.text == LOCKER.replace(SHORT, f"{SHORT}\n{copied}")
     assert document.undo()
     assert document.text == LOCKER
 
 
-def test_a_thing_goes_and_its_neighbours_stay(document: Document) -> None:
-    document.remove_thing(1)
+def test_a_item_goes_and_its_neighbours_stay(document: Document) -> None:
+    document.remove_item(1)
     assert document.text == LOCKER.replace(f"{SHORT}\n", "")
     assert document.undo()
     assert document.text == LOCKER
@@ -277,9 +277,9 @@ def test_a_box_with_another_tag_takes_what_is_kept_in_it_along(document: Documen
         document.rename_tag(2, "long")
 
 
-def test_things_change_places(document: Document) -> None:
-    assert document.move_thing(1, -1) == 0
-    assert [thing.tag for thing in locker_of(document).things] == ["short", "long", "blue box", "lead"]
+def test_items_change_places(document: Document) -> None:
+    assert document.move_item(1, -1) == 0
+    assert [item.tag for item in locker_of(document).items] == ["short", "long", "blue box", "lead"]
     assert document.undo()
     assert document.text == LOCKER
 
@@ -288,13 +288,13 @@ def test_things_change_places(document: Document) -> None:
 
 
 def test_a_new_locker_reads_and_is_empty() -> None:
-    reading = read_as(locker_text(), LOCKER_FILE)
+    reading = parse_as(locker_text(), LOCKER_FILE)
     assert reading.problems == ()
     assert reading.locker is not None
-    assert reading.locker.things == ()
+    assert reading.locker.items == ()
 
 
-def test_a_new_thing_of_every_kind_is_accepted(tmp_path: Path) -> None:
+def test_a_new_item_of_every_kind_is_accepted(tmp_path: Path) -> None:
     """Of every preset and thread, of a hose by what it is for, and of nothing said at all."""
     document = opened(tmp_path, locker_text(), LOCKER_FILE)
     trade = catalogue()
@@ -306,16 +306,16 @@ def test_a_new_thing_of_every_kind_is_accepted(tmp_path: Path) -> None:
     words += [("o_ring", size) for size in bench_work().o_rings]
     for kind, word in words:
         tag = document.free_tag(word or kind)
-        number = document.add_thing(kind, first_owned(kind, word, tag), None)
-        added = locker_of(document).things[number]
+        number = document.add_item(kind, first_owned(kind, word, tag), None)
+        added = locker_of(document).items[number]
         assert (added.kind, added.tag) == (kind, tag)
         key = which_key(kind, LOCKER_FILE)
         if word and key:
-            assert document.written(number, key) == word
+            assert document.raw_value(number, key) == word
 
 
 @pytest.mark.parametrize("kind", LOCKER_KINDS)
-def test_a_new_thing_has_the_keys_it_needs_and_no_others(kind: str) -> None:
+def test_a_new_item_has_the_keys_it_needs_and_no_others(kind: str) -> None:
     needed = [field.key for field in fields_of(LOCKER_KINDS[kind]) if field.required]
     assert list(first_owned(kind, None, "new")) == needed
 
@@ -333,7 +333,7 @@ def test_what_a_locker_adds_to_the_record_of_a_kit_is_a_key_of_its_file(kind: st
 def test_what_only_a_kit_says_is_refused_in_a_locker(key: str, value: str) -> None:
     """The record of an owned hose has a role, a port and a place, since a kit's has; its file has none of them."""
     text = LOCKER.replace('tag      = "long"', f'tag      = "long"\n{key} = "{value}"')
-    (problem,) = read_as(text, LOCKER_FILE).problems
+    (problem,) = parse_as(text, LOCKER_FILE).problems
     assert problem.line == 1 + text.splitlines().index(f'{key} = "{value}"')
     assert (problem.place, problem.found) == (f'hose "long", {key}', "this key is not known")
 
@@ -360,7 +360,7 @@ def test_a_kit_names_its_locker(tmp_path: Path) -> None:
     path = kit_beside(tmp_path, LOCKER)
     beside = resolve_at(path, read_kit(KIT).kit).linked
     assert beside.locker is not None
-    assert [thing.tag for thing in beside.locker.things] == ["long", "short", "blue box", "lead"]
+    assert [item.tag for item in beside.locker.items] == ["long", "short", "blue box", "lead"]
     assert beside.locker_problems == ()
 
 
@@ -395,5 +395,5 @@ def test_the_kits_that_name_a_locker(tmp_path: Path) -> None:
 @pytest.mark.parametrize("kind", KIT_FILE.kinds)
 def test_everything_of_a_kit_can_be_owned(kind: str) -> None:
     """And a locker has a table for it."""
-    assert Kind.OWNED in {field.kind for field in fields_of(KIT_FILE.kinds[kind])}
+    assert ValueKind.OWNED in {field.kind for field in fields_of(KIT_FILE.kinds[kind])}
     assert kind in LOCKER_KINDS

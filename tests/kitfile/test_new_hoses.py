@@ -3,7 +3,7 @@
 import pytest
 
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Header, Kit
+from kitbuilder.kit.items import Header, Kit
 from kitbuilder.kitfile.starters import first_owned, first_values
 from kitbuilder.units import parse_quantity
 

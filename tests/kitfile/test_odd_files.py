@@ -187,7 +187,7 @@ def test_any_character_may_stand_in_a_text(tmp_path: Path, odd: str, capsys: pyt
     path = write(tmp_path, SMALL.replace("Small", f"Small{escaped}.").replace("primary hose", f"hose{escaped}."))
     kit = read_written(path).kit
     assert kit is not None
-    assert (kit.header.name, kit.things[0].tag) == (f"Small{odd}.", f"hose{odd}.")
+    assert (kit.header.name, kit.items[0].tag) == (f"Small{odd}.", f"hose{odd}.")
     main(["check", str(path)])
     printed = capsys.readouterr().out
     assert not set(printed) & set("\x00\x07\x1b\x7f\x85\r\u2028\u202c\u202e\u2066\u2069")
@@ -201,11 +201,11 @@ def test_windows_editors(tmp_path: Path, change: Callable[[str], str]) -> None:
     assert reading.lines.of(0, "length") == 9
 
 
-def test_a_kit_without_things() -> None:
+def test_a_kit_without_items() -> None:
     """Three keys are a kit."""
     kit = read_kit(SMALL.partition("\n[[")[0]).kit
     assert kit is not None
-    assert kit.things == ()
+    assert kit.items == ()
 
 
 # ---- the same through the command ----

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.edits import TomlValue
 from tests.kitfile.support import SMALL, opened
 
 HEAD, LENGTH = SMALL.rsplit("\n", 2)[0] + "\n", 'length = "75 cm"\n'
@@ -14,7 +14,7 @@ HEAD, LENGTH = SMALL.rsplit("\n", 2)[0] + "\n", 'length = "75 cm"\n'
 NEWLINES = pytest.mark.parametrize("newline", ["\n", "\r\n"], ids=["LF", "CRLF"])
 
 
-def edited(folder: Path, text: str, key: str, value: Value | None) -> str:
+def edited(folder: Path, text: str, key: str, value: TomlValue | None) -> str:
     """The text with one key of the hose set; undone, it is the old one again."""
     document = opened(folder, text)
     document.set_value(0, key, value)
@@ -64,7 +64,7 @@ def test_a_list_is_replaced_as_a_whole(newline: str, before: str, tmp_path: Path
 
 
 TEXTS = {
-    "looks like a thing": '"""\n[[hose]]\ntag = "x"\nlength = "1 m"\n"""',
+    "looks like an item": '"""\n[[hose]]\ntag = "x"\nlength = "1 m"\n"""',
     "quotes at the end": '"""two""\nand three at the end"""""',
     "escaped quotes": '"""\\"""\n[[gauge]]\n\\\\"""',
     "no escapes": "'''\n[[hose]]\\\n''tag = 'x'\n'''",
@@ -122,7 +122,7 @@ def test_a_text_of_several_lines(newline: str, before: str, tmp_path: Path) -> N
     ],
 )
 def test_a_new_key_lands_below_those_that_the_schema_has_before_it(
-    newline: str, before: str, key: str, value: Value, after: str, tmp_path: Path
+    newline: str, before: str, key: str, value: TomlValue, after: str, tmp_path: Path
 ) -> None:
     text = (HEAD + before).replace("\n", newline)
     assert edited(tmp_path, text, key, value) == (HEAD + after).replace("\n", newline)
@@ -142,8 +142,8 @@ def test_line_ends_of_both_kinds(tmp_path: Path) -> None:
     assert edited(tmp_path, text, "role", "long hose") == text.replace('"primary"', '"long hose"')
     assert edited(tmp_path, text, "run", "7 ft") == f'{text}run    = "7 ft"\r\n'
     document = opened(tmp_path, text)
-    document.add_thing("gauge", {"tag": "gauge"}, 0)
-    document.copy_thing(0)
+    document.add_item("gauge", {"tag": "gauge"}, 0)
+    document.copy_item(0)
     assert document.text.startswith(text)
 
 

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from kitbuilder.kit.files import DIVER_FILE
-from kitbuilder.kit.resolved import Linked
+from kitbuilder.kit.file_kinds import DIVER_FILE
+from kitbuilder.kit.resolved import LinkedFiles
 from kitbuilder.kitfile import read
 from kitbuilder.kitfile.folder import files_holding, kit_in, kit_worn_by, kits_naming, unreadable_naming
 from kitbuilder.kitfile.read import MOST_PROBLEMS, read_written, resolve_at
-from kitbuilder.kitfile.reader import read_as, read_kit
+from kitbuilder.kitfile.reader import parse_as, read_kit
 from tests.kitfile.support import SMALL
 
 KIT = SMALL.replace('layout = "single"\n', 'layout = "single"\ndiver  = "me.toml"\n')
@@ -20,7 +20,7 @@ CHECK = '\n[[float_check]]\ntag  = "{}"\nkit  = "{}"\nseen = "neutral"\n'
 DIVER = 'format = 1\nholds  = "diver"\nname   = "me"\nmass   = "82 kg"\n'
 
 
-def beside(folder: Path, **files: str) -> Linked:
+def beside(folder: Path, **files: str) -> LinkedFiles:
     """What stands beside the kit above, with these files in its folder."""
     for name, text in {"kit": KIT, **files}.items():
         (folder / f"{name}.toml").write_text(text)
@@ -41,8 +41,8 @@ def test_a_diver_and_the_kits_worn(tmp_path: Path) -> None:
     diver = DIVER + "".join(CHECK.format(*check) for check in checks)
     found = beside(tmp_path, me=diver, other=OTHER, another=SMALL, stranger=SMALL)
     assert found.problems == ()
-    assert found.diver == read_as(diver, DIVER_FILE).diver
-    assert [(name, kit.written) for name, kit in found.worn] == [
+    assert found.diver == parse_as(diver, DIVER_FILE).diver
+    assert [(name, kit.unresolved) for name, kit in found.worn] == [
         ("another.toml", read_kit(SMALL).kit),
         ("other.toml", read_kit(OTHER).kit),
     ]
@@ -125,7 +125,7 @@ def test_a_change_on_the_disk_is_seen(tmp_path: Path) -> None:
     assert beside_again(tmp_path).diver is None
 
 
-def beside_again(folder: Path) -> Linked:
+def beside_again(folder: Path) -> LinkedFiles:
     """What stands beside the kit now."""
     kit = read_written(folder / "kit.toml").kit
     assert kit is not None
@@ -134,7 +134,7 @@ def beside_again(folder: Path) -> Linked:
 
 def test_a_diver_being_edited_is_read_with_the_kits_of_the_folder(tmp_path: Path) -> None:
     """As the text says now, not as the disk does; a kit is named besides those of the checks."""
-    edited = read_as(DIVER + CHECK.format("a", "other.toml"), DIVER_FILE).diver
+    edited = parse_as(DIVER + CHECK.format("a", "other.toml"), DIVER_FILE).diver
     assert edited is not None
     for name, text in {"me": DIVER, "other": OTHER, "kit": KIT}.items():
         (tmp_path / f"{name}.toml").write_text(text)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.document import Document, RefusedEdit
-from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.journal import journals_of
 from tests.kitfile.support import SMALL, opened
 
@@ -29,7 +29,7 @@ def refuse(document: Document, edit: Callable[[], object]) -> str:
 
 
 @pytest.mark.parametrize(
-    ("thing", "key", "value", "because"),
+    ("item", "key", "value", "because"),
     [
         (0, "length", "75", '"75" has no unit. Write "75 cm" or "75 in".'),
         (0, "length", "7 kg", '"7 kg" is a mass, not a length. Write "75 cm" or "28 in".'),
@@ -51,11 +51,11 @@ def refuse(document: Document, edit: Callable[[], object]) -> str:
     ],
 )
 def test_a_value_that_is_not_accepted(
-    thing: int | None, key: str, value: Value | None, because: str, tmp_path: Path
+    item: int | None, key: str, value: TomlValue | None, because: str, tmp_path: Path
 ) -> None:
     document = opened(tmp_path, KIT)
-    assert refuse(document, lambda: document.set_value(thing, key, value)).startswith(because)
-    assert refuse(document, lambda: document.preview(thing, key, value)).startswith(because)
+    assert refuse(document, lambda: document.set_value(item, key, value)).startswith(because)
+    assert refuse(document, lambda: document.preview(item, key, value)).startswith(because)
 
 
 @pytest.mark.parametrize(
@@ -69,9 +69,9 @@ def test_a_value_that_is_not_accepted(
         ("gauge", {"tag": "new", 'notes = ""\nmass': "1 kg"}, "This edit would touch more of the file than it names."),
     ],
 )
-def test_a_thing_that_cannot_be(kind: str, values: dict[str, Value], because: str, tmp_path: Path) -> None:
+def test_a_item_that_cannot_be(kind: str, values: dict[str, TomlValue], because: str, tmp_path: Path) -> None:
     document = opened(tmp_path, KIT)
-    assert because in refuse(document, lambda: document.add_thing(kind, values, 0))
+    assert because in refuse(document, lambda: document.add_item(kind, values, 0))
 
 
 @given(value=st.text(max_size=30))
@@ -98,7 +98,7 @@ ASTRAY: dict[str, Callable[[object], str]] = {
     "writes another kind": lambda document: HONEST(document).replace('"80 cm"', '["80 cm"]'),
     "changes the key": lambda document: HONEST(document).replace("length", "run"),
     "adds a key": lambda document: HONEST(document) + 'run = "70 cm"\n',
-    "adds a thing": lambda document: HONEST(document) + '\n[[gauge]]\ntag = "other"\n',
+    "adds an item": lambda document: HONEST(document) + '\n[[gauge]]\ntag = "other"\n',
     "opens a table": lambda document: HONEST(document) + "[hose.more]\n",
     "leaves a text open": lambda document: HONEST(document).replace('cm"', "cm"),
     "hides what follows": lambda document: HONEST(document) + 'notes = """\n',
@@ -128,23 +128,23 @@ def test_it_is_told_what_to_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
 
 SLIPS: dict[str, tuple[str, Callable[..., str], Callable[[Document], object]]] = {
     "takes out another": (
-        "remove_thing",
+        "remove_item",
         lambda text, *_: text.replace('\n[[gauge]]\ntag = "gauge"\n', ""),
-        lambda document: document.remove_thing(0),
+        lambda document: document.remove_item(0),
     ),
-    "takes out nothing": ("remove_thing", lambda text, *_: text, lambda document: document.remove_thing(0)),
-    "does not move": ("swap_things", lambda text, *_: text, lambda document: document.move_thing(0, 1)),
-    "loses a thing": (
-        "swap_things",
+    "takes out nothing": ("remove_item", lambda text, *_: text, lambda document: document.remove_item(0)),
+    "does not move": ("swap_items", lambda text, *_: text, lambda document: document.move_item(0, 1)),
+    "loses an item": (
+        "swap_items",
         lambda text, *_: text.replace('[[gauge]]\ntag = "gauge"\n', ""),
-        lambda document: document.move_thing(0, 1),
+        lambda document: document.move_item(0, 1),
     ),
     "adds at the end": (
-        "insert_thing",
+        "insert_item",
         lambda text, _, lines: text + lines,
-        lambda document: document.add_thing("wing", {"tag": "wing"}, None),
+        lambda document: document.add_item("wing", {"tag": "wing"}, None),
     ),
-    "copies nothing": ("insert_thing", lambda text, *_: text, lambda document: document.copy_thing(0)),
+    "copies nothing": ("insert_item", lambda text, *_: text, lambda document: document.copy_item(0)),
 }
 
 

@@ -8,8 +8,8 @@ import pytest
 from kitbuilder.app.screens.editing import value_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import field_named
-from kitbuilder.kit.files import KIT_FILE
-from kitbuilder.kit.things import FirstStage, Header, Hose
+from kitbuilder.kit.file_kinds import KIT_FILE
+from kitbuilder.kit.items import FirstStage, Header, Hose
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.reader import read_kit
 from tests.kitfile.support import SMALL, opened
@@ -47,8 +47,8 @@ def test_each_key_is_read() -> None:
     assert hose_with('bore = "6 mm"').bore_m == pytest.approx(0.006)
     assert hose_with('bore = "1/4 in"').bore_m == pytest.approx(0.00635)  # a quarter of 25.4 mm
     kit = read_kit('format = 1\nname = "x"\nlayout = "single"\n[[first_stage]]\ntag = "a"\nside = "left"\n').kit
-    assert isinstance(kit.things[0], FirstStage)
-    assert kit.things[0].side == "left"
+    assert isinstance(kit.items[0], FirstStage)
+    assert kit.items[0].side == "left"
 
 
 @pytest.mark.parametrize("name", catalogue().routes)
@@ -193,7 +193,7 @@ def test_a_path_typed_on_one_line_is_the_same_path(tmp_path: Path) -> None:
     """The form parts landmarks with commas, so no landmark may have one in its name."""
     assert not [name for name in catalogue().landmarks if "," in name]
     document = opened(tmp_path, with_line(f"path = {json.dumps(PATH)}"), KIT_FILE)
-    typed = document.written(0, "path")
+    typed = document.raw_value(0, "path")
     assert value_of(field_named(Hose, "path"), typed) == PATH
     assert value_of(field_named(Hose, "path"), "") is None
 

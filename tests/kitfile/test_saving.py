@@ -248,7 +248,7 @@ def test_theirs_can_be_taken_and_given_back(document: Document) -> None:
     document.path.write_text(THEIRS)
     document.take_theirs()
     assert document.text == THEIRS
-    assert document.written(None, "name") == "Theirs"
+    assert document.raw_value(None, "name") == "Theirs"
     assert not document.is_dirty
     assert document.undo()
     assert document.text == EDITED

@@ -12,12 +12,12 @@ import pytest
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.cli import main
-from kitbuilder.kit.fields import Field, Kind, field_named, fields_of
-from kitbuilder.kit.files import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind, record_of
+from kitbuilder.kit.fields import Field, ValueKind, field_named, fields_of
+from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind, record_of
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
-from kitbuilder.kitfile.reader import read_as
+from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.kitfile.reference import json_schema, reference_page
-from kitbuilder.kitfile.values import Refusal, limits_words, parse_value
+from kitbuilder.kitfile.values import Refusal, format_limits, parse_value
 from kitbuilder.units import DIMENSIONS
 from tests.each import each
 from tests.kitfile.support import (
@@ -46,9 +46,9 @@ EVERY_FIELD = each(("file", "table", "field"), FIELDS)
 KEYS = [pytest.param(*param.values[1:], id=param.id) for param in FIELDS]
 """The same without the kind of file."""
 EVERY_FILE_KIND = pytest.mark.parametrize("file", FILE_KINDS.values(), ids=FILE_KINDS)
-OF_QUANTITIES = (Kind.QUANTITY, Kind.QUANTITIES)
+OF_QUANTITIES = (ValueKind.QUANTITY, ValueKind.QUANTITIES)
 QUANTITIES = [param for param in KEYS if param.values[1].kind in OF_QUANTITIES]
-CHOICES = [param for param in KEYS if param.values[1].kind in (Kind.CHOICE, Kind.WHOLE)]
+CHOICES = [param for param in KEYS if param.values[1].kind in (ValueKind.CHOICE, ValueKind.WHOLE)]
 SUFFIXES = {
     "length": "_m",
     "mass": "_kg",
@@ -73,7 +73,7 @@ def toml_value(text: str) -> object:
 
 
 def test_every_kind_of_value_is_used() -> None:
-    assert {param.values[2].kind for param in FIELDS} == set(Kind)
+    assert {param.values[2].kind for param in FIELDS} == set(ValueKind)
 
 
 @pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
@@ -86,8 +86,8 @@ def test_no_key_stands_twice_in_a_table(record: type) -> None:
 
 
 @pytest.mark.parametrize("record", KIT_FILE.kinds.values(), ids=KIT_FILE.kinds)
-def test_the_keys_that_every_thing_has_come_last(record: type) -> None:
-    """A diver looks for a thing's own keys first. They start with its tag."""
+def test_the_keys_that_every_item_has_come_last(record: type) -> None:
+    """A diver looks for an item's own keys first. They start with its tag."""
     keys = [field.key for field in fields_of(record)]
     assert keys[0] == "tag"
     assert keys[-3:] == ["place", "along", "behind"]
@@ -121,17 +121,17 @@ def test_every_quantity_has_a_dimension_and_limits(table: str, field: Field) -> 
     """And the limits are those that the messages name, ends included."""
     assert field.dimension in DIMENSIONS
     assert field.attribute == field.key + SUFFIXES[field.dimension]
-    low, high, unit = re.fullmatch(r"from (\S+) to (\S+) (.+)", limits_words(field)).groups()
+    low, high, unit = re.fullmatch(r"from (\S+) to (\S+) (.+)", format_limits(field)).groups()
     beyond = (float(high) - float(low)) * 1e-4
 
     def written(text: str) -> str | list[str]:
-        return [text] if field.kind is Kind.QUANTITIES else text
+        return [text] if field.kind is ValueKind.QUANTITIES else text
 
     for end, limit in ((low, field.lowest), (high, field.highest)):
         value = parse_value(field, table, written(f"{end} {unit}"))
-        assert (value[0] if field.kind is Kind.QUANTITIES else value) == pytest.approx(limit)
+        assert (value[0] if field.kind is ValueKind.QUANTITIES else value) == pytest.approx(limit)
     for outside in (float(low) - beyond, float(high) + beyond):
-        with pytest.raises(Refusal, match=re.escape(limits_words(field))):
+        with pytest.raises(Refusal, match=re.escape(format_limits(field))):
             parse_value(field, table, written(f"{outside:.9f} {unit}"))
 
 
@@ -141,7 +141,7 @@ def test_every_choice_has_words_and_takes_them(table: str, field: Field) -> None
     assert words
     assert len(words) == len(set(words))
     for word in words:
-        parse_value(field, table, int(word) if field.kind is Kind.WHOLE else word)
+        parse_value(field, table, int(word) if field.kind is ValueKind.WHOLE else word)
         with pytest.raises(Refusal):
             parse_value(field, table, f"{word} ")
 
@@ -181,12 +181,12 @@ def test_the_page_says_what_a_key_accepts_and_means(file: FileKind, table: str, 
     assert ("Needed" in meaning) == field.required
     if field.kind in OF_QUANTITIES:
         assert field.dimension in accepts
-        assert limits_words(field) in accepts
+        assert format_limits(field) in accepts
     if field.vocabulary in ON_THE_PAGE:
         assert f"of the {field.vocabulary}s below" in accepts
-    elif field.kind is Kind.CHOICE:
+    elif field.kind is ValueKind.CHOICE:
         assert accepts == ", ".join(f'"{word}"' for word in choices_for(field, table))
-    if field.kind is Kind.GAS:
+    if field.kind is ValueKind.GAS:
         for word in re.findall(r'"(.+?)"', accepts):
             parse_value(field, table, word)
 
@@ -208,11 +208,11 @@ def test_the_examples_of_the_page_are_a_file(file: FileKind, table: str) -> None
         examples = (re.search(r"For example `(.*)`\.$", meaning) for _, meaning in sections()[file.name, name].values())
         return "".join(f"{example[1]}\n" for example in examples if example)
 
-    reading = read_as(f"{copied('')}\n[[{table}]]\n{copied(table)}", file)
+    reading = parse_as(f"{copied('')}\n[[{table}]]\n{copied(table)}", file)
     assert reading.problems == ()
     assert reading.contents is not None
-    thing = reading.contents.things[0]
-    assert all(getattr(thing, field.attribute) is not None for field in fields_of(type(thing)))
+    item = reading.contents.items[0]
+    assert all(getattr(item, field.attribute) is not None for field in fields_of(type(item)))
 
 
 # ---- the JSON Schemas ----
@@ -337,7 +337,7 @@ def test_it_refuses_a_file_that_lies_elsewhere(name: str) -> None:
 
 
 def with_a(file: FileKind, table: str) -> dict[str, Any]:
-    """A small file with one more thing, which has the keys it needs and no others."""
+    """A small file with one more item, which has the keys it needs and no others."""
     data = tomllib.loads(SMALL) if file is KIT_FILE else {"format": 1, "holds": file.name, "name": "x"}
     if table:
         fields = fields_of(record_of(table, file))

@@ -12,11 +12,11 @@ from pathlib import Path
 
 import pytest
 
-from kitbuilder.kit.fields import Field, Kind, fields_of
-from kitbuilder.kit.files import DIVER_FILE, KIT_FILE, FileKind
+from kitbuilder.kit.fields import Field, ValueKind, fields_of
+from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE, FileKind
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.edits import TomlValue
 from tests.kitfile.support import GOOD_DIVER, GOOD_KIT, KITS, LAYOUTS, SMALL, opened
 from tests.laws import is_thorough
 
@@ -39,12 +39,12 @@ _LINE = re.compile(r'(?P<key>\w+)(?P<equals> *= )(?P<value>"[^"]*"|\[[^\]]*\]|\w
 
 
 def places(document: Document) -> list[tuple[int | None, Field]]:
-    """Every key that stands in the file: the thing, and the key's field."""
+    """Every key that stands in the file: the item, and the key's field."""
     contents = document.reading.contents
     assert contents is not None
-    records = [(None, contents.header), *enumerate(contents.things)]
-    pairs = [(thing, field) for thing, record in records for field in fields_of(type(record))]
-    return [(thing, field) for thing, field in pairs if document.has(thing, field.key)]
+    records = [(None, contents.header), *enumerate(contents.items)]
+    pairs = [(item, field) for item, record in records for field in fields_of(type(record))]
+    return [(item, field) for item, field in pairs if document.has(item, field.key)]
 
 
 def chosen_places(path: Path, document: Document) -> list[tuple[int | None, Field]]:
@@ -55,73 +55,73 @@ def chosen_places(path: Path, document: Document) -> list[tuple[int | None, Fiel
     found = places(document)
     if path in EVERY_KEY or is_thorough():
         return found
-    lines = {thing: lines_of(document.text, thing) for thing, _ in found}
+    lines = {item: lines_of(document.text, item) for item, _ in found}
     by_sort: dict[object, tuple[int | None, Field]] = {}
-    for thing, field in found:
-        line = lines[thing][field.key]
-        is_last = line is [*lines[thing].values()][-1]
-        can_be_put_back = is_aligned(document.text, thing, field.key) and in_order_of_schema(document, thing)
+    for item, field in found:
+        line = lines[item][field.key]
+        is_last = line is [*lines[item].values()][-1]
+        can_be_put_back = is_aligned(document.text, item, field.key) and in_order_of_schema(document, item)
         sort = (field.kind, field.required, bool(line["comment"]), is_last, can_be_put_back)
-        by_sort.setdefault(sort, (thing, field))
+        by_sort.setdefault(sort, (item, field))
     return [*by_sort.values()]
 
 
-def lines_of(text: str, thing: int | None) -> dict[str, re.Match[str]]:
-    """The lines of the keys of one thing, in their order."""
+def lines_of(text: str, item: int | None) -> dict[str, re.Match[str]]:
+    """The lines of the keys of one item, in their order."""
     tables = re.split(r"^\[\[.*$", text, flags=re.MULTILINE)
-    matches = (_LINE.match(row) for row in tables[0 if thing is None else thing + 1].splitlines())
+    matches = (_LINE.match(row) for row in tables[0 if item is None else item + 1].splitlines())
     return {match["key"]: match for match in matches if match}
 
 
-def another(document: Document, thing: int | None, field: Field) -> Value | None:
+def another(document: Document, item: int | None, field: Field) -> TomlValue | None:
     """A value that is accepted there, and is not the one that stands there; None when there is no choice."""
-    now = document.written(thing, field.key)
-    table = document.reading.blocks[0 if thing is None else thing + 1].table
-    candidates: dict[Kind, list[Value]] = {
-        Kind.CHOICE: [*choices_for(field, table)] if field.kind is Kind.CHOICE else [],
-        Kind.WHOLE: [int(word) for word in field.choices] if field.kind is Kind.WHOLE else [],
-        Kind.QUANTITY: [json.loads(field.example), f"{json.loads(field.example)} "] if field.dimension else [],
-        Kind.FLAG: [now != "true"],
-        Kind.PORTS: [["LP7 1/2-20 UNF", "HP9 7/16-20 UNF"]],
-        Kind.PORT_NAMES: [["HP9"]],
-        Kind.PORT: ["elsewhere LP7"],
-        Kind.GAS: ["trimix 21/35"],
-        Kind.FILE: ["elsewhere.toml"],
-        Kind.QUANTITIES: [["3 kg", "4 lb"]],
-        Kind.LANDMARKS: [["left ribs", "mid chest"]],
-        Kind.DATE: ["2031-05-14"],
+    now = document.raw_value(item, field.key)
+    table = document.reading.blocks[0 if item is None else item + 1].table
+    candidates: dict[ValueKind, list[TomlValue]] = {
+        ValueKind.CHOICE: [*choices_for(field, table)] if field.kind is ValueKind.CHOICE else [],
+        ValueKind.WHOLE: [int(word) for word in field.choices] if field.kind is ValueKind.WHOLE else [],
+        ValueKind.QUANTITY: [json.loads(field.example), f"{json.loads(field.example)} "] if field.dimension else [],
+        ValueKind.FLAG: [now != "true"],
+        ValueKind.PORTS: [["LP7 1/2-20 UNF", "HP9 7/16-20 UNF"]],
+        ValueKind.PORT_NAMES: [["HP9"]],
+        ValueKind.PORT: ["elsewhere LP7"],
+        ValueKind.GAS: ["trimix 21/35"],
+        ValueKind.FILE: ["elsewhere.toml"],
+        ValueKind.QUANTITIES: [["3 kg", "4 lb"]],
+        ValueKind.LANDMARKS: [["left ribs", "mid chest"]],
+        ValueKind.DATE: ["2031-05-14"],
     }
     accepted = candidates.get(field.kind, ["any \\ other [[word]] # \"and\" 'more'"])
     return next((value for value in accepted if value != now and str(value) != now), None)
 
 
-def with_line(text: str, thing: int | None, key: str, change: Callable[[re.Match[str]], str | None]) -> str:
+def with_line(text: str, item: int | None, key: str, change: Callable[[re.Match[str]], str | None]) -> str:
     """The text with the line of one key changed; None takes the line out."""
     rows, number = text.splitlines(keepends=True), -1
     for place, row in enumerate(rows):
         number += row.startswith("[[")
         match = _LINE.match(row)
-        if number == (-1 if thing is None else thing) and match and match["key"] == key:
+        if number == (-1 if item is None else item) and match and match["key"] == key:
             line = change(match)
             rows[place] = "" if line is None else line + row[match.end() :]
             return "".join(rows)
     raise AssertionError(f"{key} does not stand there")
 
 
-def is_aligned(text: str, thing: int | None, key: str) -> bool:
+def is_aligned(text: str, item: int | None, key: str) -> bool:
     """Whether the equals sign of a key stands below that of the key above it, or there is no key above it."""
     rows, number, above = text.splitlines(), -1, None
     for row in rows:
         number += row.startswith("[[")
         match = _LINE.match(row)
-        if number == (-1 if thing is None else thing) and match:
+        if number == (-1 if item is None else item) and match:
             if match["key"] == key:
                 return above in (None, row.index("="))
             above = row.index("=")
     raise AssertionError(f"{key} does not stand there")
 
 
-def literal(value: Value) -> str:
+def literal(value: TomlValue) -> str:
     """A value as TOML; JSON writes the same for these."""
     return json.dumps(value, ensure_ascii=False)
 
@@ -131,17 +131,17 @@ def replaced_by(value: str) -> Callable[[re.Match[str]], str]:
     return lambda match: match["key"] + match["equals"] + value + match["comment"]
 
 
-def raw(document: Document, thing: int | None, key: str) -> Value:
+def raw(document: Document, item: int | None, key: str) -> TomlValue:
     """What stands in the file for a key."""
-    return document.reading.rows[0 if thing is None else thing + 1][1][key]
+    return document.reading.rows[0 if item is None else item + 1][1][key]
 
 
-def in_order_of_schema(document: Document, thing: int | None) -> bool:
-    """Whether the keys of a thing stand in the order the schema lists them."""
+def in_order_of_schema(document: Document, item: int | None) -> bool:
+    """Whether the keys of an item stand in the order the schema lists them."""
     contents = document.reading.contents
     assert contents is not None
-    known = [field.key for field in fields_of(type(contents.header if thing is None else contents.things[thing]))]
-    keys = list(document.reading.rows[0 if thing is None else thing + 1][1])
+    known = [field.key for field in fields_of(type(contents.header if item is None else contents.items[item]))]
+    keys = list(document.reading.rows[0 if item is None else item + 1][1])
     return keys == sorted(keys, key=known.index)
 
 
@@ -152,13 +152,13 @@ def test_only_the_value_changes(path: Path, file: FileKind, newline: str, tmp_pa
     text = path.read_text("utf-8").replace("\n", newline)
     document = opened(tmp_path, text, file)
     tried = 0
-    for thing, field in chosen_places(path, document):
-        old, new = raw(document, thing, field.key), another(document, thing, field)
+    for item, field in chosen_places(path, document):
+        old, new = raw(document, item, field.key), another(document, item, field)
         if new is None:
             continue
-        document.set_value(thing, field.key, new)
-        assert document.text == with_line(text, thing, field.key, replaced_by(literal(new)))
-        document.set_value(thing, field.key, old)
+        document.set_value(item, field.key, new)
+        assert document.text == with_line(text, item, field.key, replaced_by(literal(new)))
+        document.set_value(item, field.key, old)
         assert document.text == text
         tried += 1
     assert tried > LEAST.get(path, LEAST_SORTS)
@@ -174,16 +174,16 @@ def test_a_key_taken_out_takes_its_line_along(path: Path, file: FileKind, newlin
     text = path.read_text("utf-8").replace("\n", newline)
     document = opened(tmp_path, text, file)
     tried = 0
-    for thing, field in chosen_places(path, document):
+    for item, field in chosen_places(path, document):
         if field.required:
             continue
-        old, aligned = raw(document, thing, field.key), is_aligned(text, thing, field.key)
-        in_order = in_order_of_schema(document, thing)
-        document.set_value(thing, field.key, None)
-        assert document.text == with_line(text, thing, field.key, lambda _: None)
-        document.set_value(thing, field.key, old)
+        old, aligned = raw(document, item, field.key), is_aligned(text, item, field.key)
+        in_order = in_order_of_schema(document, item)
+        document.set_value(item, field.key, None)
+        assert document.text == with_line(text, item, field.key, lambda _: None)
+        document.set_value(item, field.key, old)
         if in_order and aligned:
-            back = with_line(text, thing, field.key, lambda m: m["key"] + m["equals"] + m["value"])
+            back = with_line(text, item, field.key, lambda m: m["key"] + m["equals"] + m["value"])
             assert document.text == back
             tried += 1
         assert document.undo()
@@ -208,5 +208,5 @@ def test_a_preview_changes_nothing(tmp_path: Path) -> None:
     assert reading.kit is not None
     assert reading.kit.hoses[0].length_m == pytest.approx(0.8)
     assert document.text == SMALL
-    assert document.written(0, "length") == "75 cm"
+    assert document.raw_value(0, "length") == "75 cm"
     assert not document.can_undo

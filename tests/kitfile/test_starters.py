@@ -1,4 +1,4 @@
-"""Starting points: a new kit of each layout, a new thing of each kind, and the names files may have."""
+"""Starting points: a new kit of each layout, a new item of each kind, and the names files may have."""
 
 from pathlib import Path
 
@@ -6,7 +6,7 @@ import pytest
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import fields_of
-from kitbuilder.kit.things import KINDS, LAYOUTS
+from kitbuilder.kit.items import KINDS, LAYOUTS
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file
 from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.kitfile.starters import first_values, starter_text
@@ -34,7 +34,7 @@ def test_there_is_no_fourth_layout() -> None:
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_a_new_thing_of_every_kind_is_accepted(layout: str, tmp_path: Path) -> None:
+def test_a_new_item_of_every_kind_is_accepted(layout: str, tmp_path: Path) -> None:
     """Of every preset, of every role, and of no preset at all."""
     document = opened(tmp_path, starter_text(layout, "x"))
     words: list[tuple[str, str | None]] = [("hose", role) for role in catalogue().roles]
@@ -44,18 +44,18 @@ def test_a_new_thing_of_every_kind_is_accepted(layout: str, tmp_path: Path) -> N
         kit = document.reading.kit
         assert kit is not None
         tag = document.free_tag(word or kind)
-        thing = document.add_thing(kind, first_values(kit, kind, word, tag), None)
-        added = document.reading.kit.things[thing]
+        item = document.add_item(kind, first_values(kit, kind, word, tag), None)
+        added = document.reading.kit.items[item]
         assert (added.kind, added.tag) == (kind, tag)
         if word:
-            assert document.written(thing, "role" if kind == "hose" else "preset") == word
+            assert document.raw_value(item, "role" if kind == "hose" else "preset") == word
         else:
-            assert not document.has(thing, "preset"), "nobody asked for one"
+            assert not document.has(item, "preset"), "nobody asked for one"
     assert {kind for kind, _ in words} == set(KINDS)
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_a_new_thing_has_the_keys_it_needs_and_no_others(kind: str) -> None:
+def test_a_new_item_has_the_keys_it_needs_and_no_others(kind: str) -> None:
     """What nobody said is not made up; a hose alone is told more, by its role."""
     kit = read_kit(starter_text("single", "x")).kit
     assert kit is not None

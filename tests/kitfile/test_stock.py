@@ -7,14 +7,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.kit.files import STOCK_FILE
-from kitbuilder.kit.resolved import Linked
+from kitbuilder.kit.file_kinds import STOCK_FILE
+from kitbuilder.kit.resolved import LinkedFiles
 from kitbuilder.kit.stock import Stock, StockHose
 from kitbuilder.kitfile.disk import LARGEST_FILE
 from kitbuilder.kitfile.document import RefusedEdit
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.read import read_written, resolve_at
-from kitbuilder.kitfile.reader import read_as, read_kit
+from kitbuilder.kitfile.reader import parse_as, read_kit
 from kitbuilder.kitfile.stock_csv import read_csv
 from tests.kitfile.support import KITS, SMALL, STOCKS, opened
 
@@ -71,7 +71,7 @@ def read(folder: Path, text: str | bytes, name: str = "shop.toml") -> tuple[Stoc
 def table(text: str) -> tuple[tuple[StockHose, ...] | None, list[str]]:
     """The hoses of a table and what is said of it."""
     stock, problems = read_csv(text, "shop")
-    return stock and stock.things, [problem.located("shop.csv") for problem in problems]
+    return stock and stock.items, [problem.located("shop.csv") for problem in problems]
 
 
 # ---- what it says ----
@@ -82,7 +82,7 @@ def test_a_stock_in_toml(tmp_path: Path) -> None:
     assert said == []
     assert stock is not None
     assert (stock.header.name, stock.header.currency) == ("shop", "EUR")
-    assert stock.things == HOSES
+    assert stock.items == HOSES
 
 
 def test_the_same_stock_as_a_table(tmp_path: Path) -> None:
@@ -148,7 +148,7 @@ def test_a_byte_order_mark_is_no_part_of_it(text: str, tmp_path: Path) -> None:
 def test_a_price(written: str, price: float, tmp_path: Path) -> None:
     stock, said = read(tmp_path, TOML.replace("24.50", written))
     assert said == []
-    assert stock.things[0].price == price
+    assert stock.items[0].price == price
 
 
 @pytest.mark.parametrize(
@@ -173,7 +173,7 @@ def test_what_is_no_price(written: str, found: str, tmp_path: Path) -> None:
     assert said == [
         f'shop.toml:12: hose "B-75", price: {found}. Write a number from 0 to 9999999 with at most two decimals: 24.50.'
     ]
-    assert stock.things == HOSES[1:]
+    assert stock.items == HOSES[1:]
 
 
 # ---- what is wrong with it ----
@@ -199,7 +199,7 @@ def test_a_broken_row_is_named_and_the_others_are_used(old: str, new: str, said:
     stock, problems = read(tmp_path, TOML.replace(old, new, 1))
     (problem,) = problems
     assert problem.startswith(said)
-    assert stock.things == HOSES[1:]
+    assert stock.items == HOSES[1:]
 
 
 def test_lines_below_a_row_that_is_no_toml(tmp_path: Path) -> None:
@@ -248,7 +248,7 @@ def test_a_tag_that_stands_there_twice(text: str, tmp_path: Path) -> None:
     name = "shop.csv" if text is TABLE else "shop.toml"
     again = text.replace("Z,", "B-75,").replace('"Z"', '"B-75"')
     stock, (problem,) = read(tmp_path, again, name)
-    assert stock.things == HOSES[:1]
+    assert stock.items == HOSES[:1]
     line = {"shop.csv": (3, 2), "shop.toml": (15, 7)}[name]
     assert problem.startswith(f"{name}:{line[0]}: ")
     assert f'found "B-75" a second time. It stands on line {line[1]} already.' in problem
@@ -279,14 +279,14 @@ def test_an_empty_stock_says_that_nothing_can_be_advised(name: str, text: str, t
     """It limits advice to nothing, which is not the same as no limit."""
     stock, said = read(tmp_path, text, name)
     assert stock is not None
-    assert stock.things == ()
+    assert stock.items == ()
     assert said == [f"{name}: there is no hose in it. {NO_HOSE}"]
 
 
 def test_a_stock_of_broken_rows_only(tmp_path: Path) -> None:
     for name, text in (("shop.toml", TOML), ("shop.csv", TABLE)):
         stock, said = read(tmp_path, text.replace("rubber", "x").replace("braided", "x"), name)
-        assert stock.things == ()
+        assert stock.items == ()
         assert len(said) == 3
         assert said[-1] == f"{name}: no hose in it can be used. {NO_HOSE}"
 
@@ -374,7 +374,7 @@ def test_a_stock_is_no_kit_and_no_diver() -> None:
 def test_rows_of_a_kit_are_not_passed_over() -> None:
     """Only a stock is used in part: a kit less a hose would be another kit."""
     assert read_kit(SMALL.replace('"rubber"', '"ruber"')).contents is None
-    assert read_as(TOML.replace('"rubber"', '"ruber"'), STOCK_FILE).stock.things == HOSES[1:]
+    assert parse_as(TOML.replace('"rubber"', '"ruber"'), STOCK_FILE).stock.items == HOSES[1:]
 
 
 @pytest.mark.parametrize(
@@ -428,7 +428,7 @@ def test_lines_below_the_head_are_used_or_named(text: str) -> None:
     told = {problem.line for problem in problems}
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     written = [number for number, line in enumerate(lines, 2) if line.strip(' \t",;')]
-    assert len(stock.things) == len([number for number in written if number not in told])
+    assert len(stock.items) == len([number for number in written if number not in told])
 
 
 @given(st.binary(max_size=300) | st.text(max_size=300).map(lambda text: (TOP + text).encode("utf-8", "replace")))
@@ -436,14 +436,14 @@ def test_no_bytes_make_a_file_fall_over(tmp_path_factory: pytest.TempPathFactory
     folder = tmp_path_factory.getbasetemp()
     for name in ("any.csv", "any.toml"):
         stock, said = read(folder, data, name)
-        assert stock is None or stock.things or said
+        assert stock is None or stock.items or said
         assert stock is not None or said
 
 
 # ---- beside a kit ----
 
 
-def beside(folder: Path, name: str = "shop.csv", text: str | None = TABLE) -> Linked:
+def beside(folder: Path, name: str = "shop.csv", text: str | None = TABLE) -> LinkedFiles:
     """What stands beside a small kit that names a stock file with this text."""
     (folder / "kit.toml").write_text(f'stock = "{name}"\n{SMALL}')
     if text is not None:
@@ -456,7 +456,7 @@ def beside(folder: Path, name: str = "shop.csv", text: str | None = TABLE) -> Li
 @pytest.mark.parametrize(("name", "text"), [("shop.csv", TABLE), ("shop.toml", TOML)])
 def test_a_kit_with_a_stock(name: str, text: str, tmp_path: Path) -> None:
     found = beside(tmp_path, name, text)
-    assert found.stock.things == HOSES
+    assert found.stock.items == HOSES
     assert (found.problems, found.diver) == ((), None)
 
 
@@ -469,7 +469,7 @@ def test_a_kit_that_names_no_stock(tmp_path: Path) -> None:
 
 def test_what_is_wrong_with_the_stock_is_no_fault_of_the_diver(tmp_path: Path) -> None:
     found = beside(tmp_path, text=TABLE.replace("rubber", "ruber"))
-    assert found.stock.things == HOSES[1:]
+    assert found.stock.items == HOSES[1:]
     (problem,) = found.stock_problems
     assert problem.startswith("shop.csv:2: hose no. 1, body: ")
     assert found.diver_problems == ()
@@ -488,7 +488,7 @@ def test_a_stock_that_is_something_else(tmp_path: Path) -> None:
 
 def test_of_many_broken_rows_the_first_are_told(tmp_path: Path) -> None:
     found = beside(tmp_path, text="body,length\n" + "ruber,75 cm\n" * 9 + "rubber,75 cm\n")
-    assert len(found.stock.things) == 1
+    assert len(found.stock.items) == 1
     assert [problem.partition(" ")[0] for problem in found.stock_problems] == [
         "shop.csv:2:",
         "shop.csv:3:",
@@ -499,11 +499,11 @@ def test_of_many_broken_rows_the_first_are_told(tmp_path: Path) -> None:
 
 
 def test_a_change_of_the_stock_is_seen(tmp_path: Path) -> None:
-    assert len(beside(tmp_path).stock.things) == 2
+    assert len(beside(tmp_path).stock.items) == 2
     found = beside(tmp_path, text=TABLE.replace("24.50", "99.50"))
     os.utime(tmp_path / "shop.csv", (2_000_000_000, 2_000_000_000))
     found = resolve_at(tmp_path / "kit.toml", read_written(tmp_path / "kit.toml").kit).linked
-    assert found.stock.things[0].price == 99.5
+    assert found.stock.items[0].price == 99.5
 
 
 def test_files_that_hold_a_stock(tmp_path: Path) -> None:
@@ -524,8 +524,8 @@ def test_the_shelf_of_an_invented_shop() -> None:
     reading = read_written(path, STOCK_FILE)
     stock, problems = reading.stock, reading.problems
     assert problems == ()
-    assert all(hose.price for hose in stock.things)
-    kinds = {(hose.body, hose.from_end, hose.to_end) for hose in stock.things}
+    assert all(hose.price for hose in stock.items)
+    kinds = {(hose.body, hose.from_end, hose.to_end) for hose in stock.items}
     right = [read_written(kit).kit for kit in KITS if kit.stem != "wrong-on-purpose"]
     asked = {(hose.body, hose.from_end, hose.to_end) for kit in right for hose in kit.hoses}
     assert asked <= kinds

@@ -70,7 +70,7 @@ def test_salt_water_carries_more_and_own_mass_carries_less(mass_kg: float, volum
     ("volume_m3", "mass_kg", "density"),
     [(-0.001, 1.0, 1025.0), (0.001, -1.0, 1025.0), (0.001, 1.0, 0.0), (math.nan, 1.0, 1025.0), (0.001, math.nan, 1e3)],
 )
-def test_impossible_things_do_not_float(volume_m3: float, mass_kg: float, density: float) -> None:
+def test_impossible_items_do_not_float(volume_m3: float, mass_kg: float, density: float) -> None:
     """A negative volume or mass is a slip of the pen."""
     with pytest.raises(ValueError, match="zero"):
         buoyancy_kgf(volume_m3, mass_kg, density)

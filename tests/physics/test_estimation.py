@@ -22,12 +22,14 @@ Observations = list[tuple[Shares, float, float]]
 
 def split(observations: Observations) -> tuple[list[Shares], list[float]]:
     """Observations as the functions want them: the error of reading is a source of its own."""
-    observed = [{**shares, f"reading {number}": error} for number, (shares, error, _) in enumerate(observations)]
-    return observed, [miss for _, _, miss in observations]
+    observed = [
+        {**components, f"reading {number}": error} for number, (components, error, _) in enumerate(observations)
+    ]
+    return observed, [residual for _, _, residual in observations]
 
 
-def spread(shares: Shares) -> float:
-    return math.hypot(*shares.values())
+def spread(components: Shares) -> float:
+    return math.hypot(*components.values())
 
 
 @given(target=SHARES, observations=OBSERVATIONS)
@@ -38,10 +40,12 @@ def test_it_agrees_with_least_squares_over_prior_and_observations(target: Shares
     equations: another way to the same answer, which never forms the covariance of the observations.
     """
     errors = np.array([error for _, error, _ in observations])
-    known = np.array([[shares[source] for source in SOURCES] for shares, _, _ in observations]) / errors[:, None]
-    misses = np.array([miss for _, _, miss in observations]) / errors
+    known = (
+        np.array([[components[source] for source in SOURCES] for components, _, _ in observations]) / errors[:, None]
+    )
+    residuals = np.array([residual for _, _, residual in observations]) / errors
     system: Any = np.vstack([np.eye(len(SOURCES)), known])
-    unknowns = np.linalg.lstsq(system, np.concatenate([np.zeros(len(SOURCES)), misses]), rcond=None)[0]
+    unknowns = np.linalg.lstsq(system, np.concatenate([np.zeros(len(SOURCES)), residuals]), rcond=None)[0]
     wanted = np.array([target[source] for source in SOURCES])
     variance = wanted @ np.linalg.inv(system.T @ system) @ wanted
     correction, remaining = condition(target, *split(observations))
@@ -78,19 +82,19 @@ def test_without_observations_all_stays_as_it_was() -> None:
     assert condition({"lead": 0.3, "suit": 1.2}, [], []) == (0.0, {"lead": 0.3, "suit": 1.2})
 
 
-@given(target=SHARES.filter(lambda shares: spread(shares) > 0.01), miss=MISSES)
-def test_the_figure_itself_read_without_error_has_no_spread_left(target: Shares, miss: float) -> None:
+@given(target=SHARES.filter(lambda components: spread(components) > 0.01), residual=MISSES)
+def test_the_figure_itself_read_without_error_has_no_spread_left(target: Shares, residual: float) -> None:
     """It is what was measured."""
-    correction, remaining = condition(target, [target], [miss])
-    assert correction == pytest.approx(miss, abs=1e-9)
+    correction, remaining = condition(target, [target], [residual])
+    assert correction == pytest.approx(residual, abs=1e-9)
     assert spread(remaining) <= 1e-11
 
 
 @given(target=SHARES, observations=OBSERVATIONS)
 def test_more_observations_never_widen(target: Shares, observations: Observations) -> None:
     """One can leave a measurement aside, so having it can't hurt."""
-    observed, misses = split(observations)
-    spreads = [spread(condition(target, observed[:count], misses[:count])[1]) for count in range(len(observed) + 1)]
+    observed, residuals = split(observations)
+    spreads = [spread(condition(target, observed[:count], residuals[:count])[1]) for count in range(len(observed) + 1)]
     assert spreads[0] == pytest.approx(spread(target), abs=1e-9)
     assert all(later <= earlier + 1e-7 for earlier, later in itertools.pairwise(spreads))
 
@@ -98,19 +102,19 @@ def test_more_observations_never_widen(target: Shares, observations: Observation
 @given(target=SHARES, observations=OBSERVATIONS)
 def test_what_remains_has_nothing_in_common_with_what_was_seen(target: Shares, observations: Observations) -> None:
     """Source: principle of orthogonality: else the observations would still tell something."""
-    observed, misses = split(observations)
-    _, remaining = condition(target, observed, misses)
-    for shares in observed:
-        common = math.fsum(share * remaining.get(source, 0.0) for source, share in shares.items())
+    observed, residuals = split(observations)
+    _, remaining = condition(target, observed, residuals)
+    for components in observed:
+        common = math.fsum(share * remaining.get(source, 0.0) for source, share in components.items())
         assert common == pytest.approx(0.0, abs=1e-8)
 
 
 @given(target=SHARES, observations=OBSERVATIONS)
 def test_the_order_of_observations_does_not_matter(target: Shares, observations: Observations) -> None:
     """Nor of what is weighed first."""
-    observed, misses = split(observations)
-    correction, remaining = condition(target, observed, misses)
-    turned, remaining_turned = condition(target, observed[::-1], misses[::-1])
+    observed, residuals = split(observations)
+    correction, remaining = condition(target, observed, residuals)
+    turned, remaining_turned = condition(target, observed[::-1], residuals[::-1])
     assert turned == pytest.approx(correction, abs=1e-7)
     assert spread(remaining_turned) == pytest.approx(spread(remaining), abs=1e-7)
 
@@ -118,22 +122,22 @@ def test_the_order_of_observations_does_not_matter(target: Shares, observations:
 @given(target=SHARES, observations=OBSERVATIONS, factor=st.floats(0.1, 10.0))
 def test_units_do_not_matter(target: Shares, observations: Observations, factor: float) -> None:
     """A figure in another unit gets its correction in that unit; an observation in another unit tells the same."""
-    observed, misses = split(observations)
-    correction, remaining = condition(target, observed, misses)
+    observed, residuals = split(observations)
+    correction, remaining = condition(target, observed, residuals)
     in_another_unit = {source: factor * share for source, share in target.items()}
-    scaled, scaled_remaining = condition(in_another_unit, observed, misses)
+    scaled, scaled_remaining = condition(in_another_unit, observed, residuals)
     assert scaled == pytest.approx(factor * correction, abs=1e-7)
     assert spread(scaled_remaining) == pytest.approx(factor * spread(remaining), abs=1e-6)
     observed[0] = {source: factor * share for source, share in observed[0].items()}
-    same, same_remaining = condition(target, observed, [factor * misses[0], *misses[1:]])
+    same, same_remaining = condition(target, observed, [factor * residuals[0], *residuals[1:]])
     assert same == pytest.approx(correction, abs=1e-7)
     assert spread(same_remaining) == pytest.approx(spread(remaining), abs=1e-6)
 
 
 def test_fifty_weighings_are_not_too_many() -> None:
-    """By hand: fifty things weighed each by itself, and the sum of them wanted."""
-    observed = [{f"thing {number}": 3.0, f"reading {number}": 4.0} for number in range(50)]
-    correction, remaining = condition({f"thing {number}": 3.0 for number in range(50)}, observed, [1.0] * 50)
+    """By hand: fifty items weighed each by itself, and the sum of them wanted."""
+    observed = [{f"item {number}": 3.0, f"reading {number}": 4.0} for number in range(50)]
+    correction, remaining = condition({f"item {number}": 3.0 for number in range(50)}, observed, [1.0] * 50)
     assert correction == pytest.approx(50.0 * 9.0 / 25.0)
     assert spread(remaining) == pytest.approx(2.4 * math.sqrt(50.0))
 
@@ -154,13 +158,13 @@ def test_the_only_observation_is_judged_by_what_was_known_before() -> None:
 @given(observations=OBSERVATIONS)
 def test_misfits_are_the_residuals_of_the_whole_over_their_leverage(observations: Observations) -> None:
     """Source: leave-one-out identity, textbook: (C^-1 miss)_j over (C^-1)_jj; its spread is 1 over the root of that."""
-    observed, misses = split(observations)
-    names = sorted({source for shares in observed for source in shares})
-    table = np.array([[shares.get(name, 0.0) for name in names] for shares in observed])
+    observed, residuals = split(observations)
+    names = sorted({source for components in observed for source in components})
+    table = np.array([[components.get(name, 0.0) for name in names] for components in observed])
     inverse = np.linalg.inv(table @ table.T)
     for number in range(len(observed)):
-        left, left_spread = misfit(observed, misses, number)
-        assert left == pytest.approx(float((inverse @ misses)[number] / inverse[number, number]), abs=1e-6)
+        left, left_spread = misfit(observed, residuals, number)
+        assert left == pytest.approx(float((inverse @ residuals)[number] / inverse[number, number]), abs=1e-6)
         assert left_spread == pytest.approx(1.0 / math.sqrt(inverse[number, number]), abs=1e-6)
 
 
@@ -176,16 +180,16 @@ def test_an_observation_without_a_spread_of_its_own_is_refused(observed: list[Sh
 
 
 def test_what_does_not_fit_together_is_refused() -> None:
-    """A miss without observation, a number that is none, an observation that is not there."""
-    with pytest.raises(ValueError, match="one miss"):
+    """A residual without observation, a number that is none, an observation that is not there."""
+    with pytest.raises(ValueError, match="one residual"):
         condition({"lead": 1.0}, [{"lead": 1.0}], [])
-    for target, observed, miss in (
+    for target, observed, residual in (
         ({"lead": math.nan}, {"lead": 1.0}, 0.1),
         ({"lead": 1.0}, {"lead": math.inf}, 0.1),
         ({"lead": 1.0}, {"lead": 1.0}, math.nan),
     ):
         with pytest.raises(ValueError, match="finite"):
-            condition(target, [observed], [miss])
+            condition(target, [observed], [residual])
     for number in (-1, 1):
         with pytest.raises(ValueError, match="no observation number"):
             misfit([{"lead": 1.0}], [0.1], number)
@@ -201,14 +205,15 @@ Contradictions = list[tuple[float, float, float]]
 
 
 def worst_of(contradictions: Contradictions, factor: float) -> float:
-    return max(miss / math.hypot(other, factor * reading) for miss, other, reading in contradictions)
+    return max(residual / math.hypot(other, factor * reading) for residual, other, reading in contradictions)
 
 
 @given(contradictions=CONTRADICTIONS, believed=st.floats(0.1, 5.0))
 def test_the_worst_contradiction_is_just_believed(contradictions: Contradictions, believed: float) -> None:
     """By hand: miss = believed * hypot(other, factor * reading), solved for the factor; the greatest of all counts."""
     factors = [
-        math.sqrt(max((miss / believed) ** 2 - other**2, 0.0)) / reading for miss, other, reading in contradictions
+        math.sqrt(max((residual / believed) ** 2 - other**2, 0.0)) / reading
+        for residual, other, reading in contradictions
     ]
     found = expansion_factor(lambda factor: worst_of(contradictions, factor), believed)
     assert found == pytest.approx(max(1.0, *factors), rel=1e-9)
@@ -218,14 +223,16 @@ def test_the_worst_contradiction_is_just_believed(contradictions: Contradictions
 @given(observations=OBSERVATIONS, believed=st.floats(0.2, 2.0))
 def test_real_misfits_are_just_believed_too(observations: Observations, believed: float) -> None:
     """They fall by no simple law and may rise in between: the first power of two that is enough is not exceeded."""
-    observed, misses = split(observations)
+    observed, residuals = split(observations)
 
     def worst(factor: float) -> float:
         wider = [
-            {source: share * (factor if source.startswith("reading") else 1.0) for source, share in shares.items()}
-            for shares in observed
+            {source: share * (factor if source.startswith("reading") else 1.0) for source, share in components.items()}
+            for components in observed
         ]
-        return max(abs(miss) / may for miss, may in (misfit(wider, misses, number) for number in range(len(wider))))
+        return max(
+            abs(residual) / may for residual, may in (misfit(wider, residuals, number) for number in range(len(wider)))
+        )
 
     found = expansion_factor(worst, believed)
     if worst(1.0) <= believed:
@@ -237,15 +244,15 @@ def test_real_misfits_are_just_believed_too(observations: Observations, believed
 
 
 @pytest.mark.parametrize("miss", [1.0, 1.0 + 1e-9, 1.5, 2.0, 3.0, 1e3, 1e6])
-def test_few_rounds_are_enough(miss: float) -> None:
+def test_few_rounds_are_enough(residual: float) -> None:
     """A tight spread of all else, so that the contradiction falls as one over the factor; also at the ends."""
     tried = []
 
     def worst(factor: float) -> float:
         tried.append(factor)
-        return miss / factor
+        return residual / factor
 
-    assert expansion_factor(worst, 1.0) == pytest.approx(miss, rel=1e-11)
+    assert expansion_factor(worst, 1.0) == pytest.approx(residual, rel=1e-11)
     assert len(tried) < 40
 
 

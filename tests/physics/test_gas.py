@@ -25,7 +25,11 @@ GASES = list(dict.fromkeys(row["gas"] for row in TABLE))
 PRESSURES = st.floats(1.0 * BAR, 308.0 * BAR)
 TEMPERATURES = st.floats(270.0, 315.0)
 MIXES = st.tuples(st.floats(0.0, 0.95), st.floats(0.0, 0.95)).map(
-    lambda shares: ((1.0 - shares[0]) * (1.0 - shares[1]), (1.0 - shares[0]) * shares[1], shares[0])
+    lambda components: (
+        (1.0 - components[0]) * (1.0 - components[1]),
+        (1.0 - components[0]) * components[1],
+        components[0],
+    )
 )
 """Nitrogen, oxygen, helium; some nitrogen in each, so that there is something to exchange."""
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize_scalar
 from scipy.spatial.transform import Rotation
 
-from kitbuilder.physics.polyline import Point, distance_to_polyline, point_along, polyline_length, turned
+from kitbuilder.physics.polyline import Point3D, distance_to_polyline, point_along, polyline_length, turned
 
 PLACES = st.floats(-2.0, 2.0, allow_subnormal=False)
 POINTS = st.tuples(PLACES, PLACES, PLACES)
@@ -19,10 +19,10 @@ SHARES = st.floats(0.0, 1.0)
 ANGLES = st.floats(-math.pi, math.pi)
 AXES = st.sampled_from(["up", "right"])
 
-CORNER: list[Point] = [(0.0, 0.0, 0.0), (3.0, 0.0, 0.0), (3.0, 4.0, 0.0)]
+CORNER: list[Point3D] = [(0.0, 0.0, 0.0), (3.0, 0.0, 0.0), (3.0, 4.0, 0.0)]
 
 
-def close(point: Point) -> object:
+def close(point: Point3D) -> object:
     return pytest.approx(point, abs=1e-12)
 
 
@@ -37,14 +37,14 @@ def test_a_corner_of_three_and_four_metres() -> None:
 
 
 @given(LINES)
-def test_the_length_is_that_of_the_differences(points: list[Point]) -> None:
+def test_the_length_is_that_of_the_differences(points: list[Point3D]) -> None:
     """Source: numpy."""
     expected = np.linalg.norm(np.diff(np.array(points), axis=0), axis=1).sum()
     assert polyline_length(points) == pytest.approx(float(expected), rel=1e-13, abs=1e-150)
 
 
 @given(LINES, POINTS, st.integers(1, 6))
-def test_a_detour_is_never_shorter(points: list[Point], detour: Point, place: int) -> None:
+def test_a_detour_is_never_shorter(points: list[Point3D], detour: Point3D, place: int) -> None:
     """Source: triangle inequality."""
     assert polyline_length([*points[:place], detour, *points[place:]]) >= polyline_length(points) - 1e-12
     assert polyline_length(points) >= math.dist(points[0], points[-1]) - 1e-12
@@ -52,10 +52,10 @@ def test_a_detour_is_never_shorter(points: list[Point], detour: Point, place: in
 
 
 @given(POINTS, LINES)
-def test_the_nearest_place_is_the_one_a_search_finds(point: Point, points: list[Point]) -> None:
+def test_the_nearest_place_is_the_one_a_search_finds(point: Point3D, points: list[Point3D]) -> None:
     """Source: scipy.optimize, minimum over each piece, and numpy at its ends."""
 
-    def apart(share: float, start: Point, end: Point) -> float:
+    def apart(share: float, start: Point3D, end: Point3D) -> float:
         return float(np.linalg.norm(np.array(point) - ((1 - share) * np.array(start) + share * np.array(end))))
 
     expected = min(
@@ -70,14 +70,16 @@ def test_the_nearest_place_is_the_one_a_search_finds(point: Point, points: list[
 
 
 @given(POINTS, POINTS, LINES)
-def test_the_distance_changes_no_more_than_the_point_moves(point: Point, other: Point, points: list[Point]) -> None:
+def test_the_distance_changes_no_more_than_the_point_moves(
+    point: Point3D, other: Point3D, points: list[Point3D]
+) -> None:
     """Source: triangle inequality."""
     change = distance_to_polyline(point, points) - distance_to_polyline(other, points)
     assert abs(change) <= math.dist(point, other) + 1e-12
 
 
 @given(LINES, SHARES)
-def test_a_place_along_lies_on_the_line_where_it_should(points: list[Point], share: float) -> None:
+def test_a_place_along_lies_on_the_line_where_it_should(points: list[Point3D], share: float) -> None:
     """Source: numpy, each coordinate interpolated over the length passed; the line itself is no distance away."""
     length = polyline_length(points)
     place = point_along(points, share * length)
@@ -88,13 +90,13 @@ def test_a_place_along_lies_on_the_line_where_it_should(points: list[Point], sha
 
 
 @given(LINES)
-def test_the_ends_of_a_line_are_its_ends(points: list[Point]) -> None:
+def test_the_ends_of_a_line_are_its_ends(points: list[Point3D]) -> None:
     assert point_along(points, 0.0) == close(points[0])
     assert point_along(points, polyline_length(points)) == close(points[-1])
 
 
 @given(POINTS, POINTS, AXES, ANGLES)
-def test_a_turn_is_that_of_a_rotation_matrix(point: Point, pivot: Point, axis: str, angle: float) -> None:
+def test_a_turn_is_that_of_a_rotation_matrix(point: Point3D, pivot: Point3D, axis: str, angle: float) -> None:
     """Source: scipy.spatial, right-handed about z (up) and x (to the right)."""
     rotation = Rotation.from_euler("z" if axis == "up" else "x", angle)
     expected = np.array(pivot) + rotation.apply(np.array(point) - np.array(pivot))
@@ -111,14 +113,14 @@ def test_left_and_back_are_where_a_diver_has_them() -> None:
 
 
 @given(POINTS, POINTS, AXES, ANGLES)
-def test_a_turn_forth_and_back_is_none(point: Point, pivot: Point, axis: str, angle: float) -> None:
+def test_a_turn_forth_and_back_is_none(point: Point3D, pivot: Point3D, axis: str, angle: float) -> None:
     assert turned(turned(point, pivot, axis, angle), pivot, axis, -angle) == close(point)
     assert turned(pivot, pivot, axis, angle) == pivot
 
 
 @given(POINTS, LINES, POINTS, AXES, ANGLES)
 def test_turning_everything_changes_no_length(
-    point: Point, points: list[Point], pivot: Point, axis: str, angle: float
+    point: Point3D, points: list[Point3D], pivot: Point3D, axis: str, angle: float
 ) -> None:
     """Source: a rotation keeps distances."""
     swung = [turned(each, pivot, axis, angle) for each in points]
@@ -128,7 +130,7 @@ def test_turning_everything_changes_no_length(
 
 
 def test_points_that_coincide_have_no_length_and_do_no_harm() -> None:
-    here: Point = (1.0, 2.0, 3.0)
+    here: Point3D = (1.0, 2.0, 3.0)
     assert polyline_length([here, here]) == 0.0
     assert point_along([here, here], 0.0) == here
     assert distance_to_polyline((1.0, 2.0, 5.0), [here, here]) == 2.0

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.pictures.body_outline import Outline, outline, smooth
+from kitbuilder.pictures.body_outline import BodyOutline, outline, smooth
 from kitbuilder.pictures.body_picture import (
     BACK,
     FRONT,
@@ -31,14 +31,14 @@ def bodies(draw: st.DrawFn) -> dict[str, float]:
     """Lengths between small and large by one share, breadths and girths by another: slender and stout bodies."""
     small, large = BODIES["small"], BODIES["large"]
     long, stout = draw(st.floats(0, 1)), draw(st.floats(0, 1))
-    shares = {name: stout if name in BREADTHS or "circumference" in name else long for name in NAMES}
-    return {name: small[name] + share * (large[name] - small[name]) for name, share in shares.items()}
+    components = {name: stout if name in BREADTHS or "circumference" in name else long for name in NAMES}
+    return {name: small[name] + share * (large[name] - small[name]) for name, share in components.items()}
 
 
 # --- the outline ------------------------------------------------------------------------------------------------------
 
 
-def crossings(found: Outline, height: float) -> list[float]:
+def crossings(found: BodyOutline, height: float) -> list[float]:
     """Where a level line meets the silhouette, from left to right; the height above C7."""
     closed = (*found.silhouette, found.silhouette[0])
     return sorted(
@@ -217,7 +217,7 @@ def test_every_piece_of_a_hose_is_drawn_in_both_views_and_nothing_else(points):
     assert len(whole) > 0
 
 
-def test_the_side_of_a_thing_is_told():
+def test_the_side_of_a_item_is_told():
     """A cylinder on the back lies behind the body in the front view and before it in the back view."""
     corners = ((-0.1, -0.15, 0.0), (0.1, -0.15, 0.0), (0.1, -0.15, -0.6), (-0.1, -0.15, -0.6))
     found = body_picture(MEDIAN, [], [Extra(corners, "cylinder")])

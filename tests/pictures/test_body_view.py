@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.diver import Diver, DiverHeader
-from kitbuilder.kit.resolved import Linked, resolve
-from kitbuilder.kit.things import LAYOUTS
+from kitbuilder.kit.items import LAYOUTS
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.pictures.body_picture import BodyPicture, Extra, HoseLine, body_picture
-from kitbuilder.pictures.body_view import ROLES, WHOLE, Run, draw_standing
+from kitbuilder.pictures.body_view import ROLES, WHOLE, StyledText, draw_body_view
 from kitbuilder.pictures.dots import BRAILLE, DOT_BITS
 from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.route_picture import route_picture
@@ -26,14 +26,14 @@ WIDTHS, HEIGHTS = st.integers(34, 150), st.integers(12, 45)
 PICTURES = {name: body_picture(BODIES[name], hoses(name)) for name in BODIES}
 BARE = {name: body_picture(BODIES[name], ()) for name in BODIES}
 
-Lines = list[list[Run]]
+Lines = list[list[StyledText]]
 
 
 def text_of(lines: Lines) -> list[str]:
     return ["".join(text for text, _ in runs) for runs in lines]
 
 
-def cells_of(lines: Lines) -> dict[tuple[int, int], Run]:
+def cells_of(lines: Lines) -> dict[tuple[int, int], StyledText]:
     """Every cell by column and row, with its sign and role."""
     return {
         (column, row): cell
@@ -54,7 +54,7 @@ def dots_of(lines: Lines, *roles: str) -> set[tuple[int, int]]:
     }
 
 
-def letters_of(lines: Lines) -> list[Run]:
+def letters_of(lines: Lines) -> list[StyledText]:
     return sorted(cell for cell in cells_of(lines).values() if cell[1].startswith("letter:"))
 
 
@@ -67,7 +67,7 @@ def in_layout(layout: str, body: str) -> BodyPicture:
     sex, percentile = LAYOUT_BODIES[body]
     stature, mass = STATURE_AND_MASS[sex, percentile]
     header = DiverHeader(format=1, holds="diver", name=body, sex=sex, stature_m=stature, mass_kg=mass)
-    assessment = assess(resolve(kit_of(starter_text(layout, layout)), Linked("", Diver(header, ()))))
+    assessment = assess(resolve(kit_of(starter_text(layout, layout)), LinkedFiles("", Diver(header, ()))))
     return route_picture(plan_fitting(assessment), assessment.hoses[0].number)
 
 
@@ -76,34 +76,34 @@ def in_layout(layout: str, body: str) -> BodyPicture:
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
 def test_the_hoses_of_each_layout_on_small_and_large_bodies(screen, size, layout, body):
     """Read with the eye: a person, front and back, the first hose selected, findings marked by their letter."""
-    lines = draw_standing(in_layout(layout, body), *size)
+    lines = draw_body_view(in_layout(layout, body), *size)
     assert "\n".join([*(line.rstrip() for line in text_of(lines)), ""]) == screen
 
 
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
 def test_the_same_in_plain_signs(screen, size):
     """For fonts without braille dots."""
-    lines = draw_standing(in_layout("twinset", "median"), *size, plain=True)
+    lines = draw_body_view(in_layout("twinset", "median"), *size, plain=True)
     assert "\n".join([*(line.rstrip() for line in text_of(lines)), ""]) == screen
 
 
 @tried(30)
 @given(width=WIDTHS, height=HEIGHTS, name=st.sampled_from(list(BODIES)), plain=st.booleans())
 def test_the_picture_has_exactly_its_size(width, height, name, plain):
-    lines = draw_standing(PICTURES[name], width, height, plain=plain)
+    lines = draw_body_view(PICTURES[name], width, height, plain=plain)
     assert [len(text) for text in text_of(lines)] == [width] * height
 
 
 @pytest.mark.parametrize(("width", "height"), [(23, 20), (0, 20), (80, 7), (80, 0), (-1, -1)])
 def test_a_picture_that_is_too_small_is_blank(width, height):
-    assert text_of(draw_standing(PICTURES["median"], width, height)) == [""] * max(height, 0)
+    assert text_of(draw_body_view(PICTURES["median"], width, height)) == [""] * max(height, 0)
 
 
 @tried(30)
 @given(width=WIDTHS, height=HEIGHTS)
 def test_the_heading_says_which_view_and_which_hand(width, height):
     """The diver faces the reader in the first view: the right hand is at the left."""
-    [heading, role] = draw_standing(BARE["median"], width, height)[0][0]
+    [heading, role] = draw_body_view(BARE["median"], width, height)[0][0]
     assert role == "label"
     assert heading.split() == ["R", "front", "L", "L", "back", "R"]
 
@@ -112,7 +112,7 @@ def test_the_heading_says_which_view_and_which_hand(width, height):
 @given(width=WIDTHS, height=HEIGHTS)
 def test_the_marks_of_the_hands_stand_over_the_hands(width, height):
     """So that they are read with the right body: within two cells of the outermost dots of each."""
-    lines = draw_standing(BARE["large"], width, height)
+    lines = draw_body_view(BARE["large"], width, height)
     columns = sorted({x // 2 for x, _ in dots_of(lines, "body")})
     first = [column for column in columns if column < width // 2]
     second = [column for column in columns if column >= width // 2]
@@ -127,7 +127,7 @@ def test_the_marks_of_the_hands_stand_over_the_hands(width, height):
 @given(width=WIDTHS, height=HEIGHTS, name=st.sampled_from(list(BODIES)))
 def test_each_body_is_its_own_mirror_image(width, height, name):
     """Every dot of a view has one across its middle, or beside that."""
-    lines = draw_standing(BARE[name], width, height)
+    lines = draw_body_view(BARE[name], width, height)
     half = width // 2
     for start in (0, 2 * (width - half)):
         dots = {(x - start, y) for x, y in dots_of(lines, "body") if 0 <= x - start < 2 * half}
@@ -141,7 +141,7 @@ def test_each_body_is_its_own_mirror_image(width, height, name):
 @given(width=WIDTHS, height=st.integers(WHOLE, 45), name=st.sampled_from(list(BODIES)))
 def test_with_room_the_whole_body_is_drawn_in_its_proportions(width, height, name):
     """As tall as its stature, as broad as from hand to hand: a dot is as high as it is wide."""
-    picture, dots = BARE[name], dots_of(draw_standing(BARE[name], width, height), "body")
+    picture, dots = BARE[name], dots_of(draw_body_view(BARE[name], width, height), "body")
     first = [(x, y) for x, y in dots if x < 2 * (width // 2)]
     tall, broad = (max(values) - min(values) for values in ([y for _, y in first], [x for x, _ in first]))
     per_m = broad / (2 * picture.half_breadth)
@@ -153,7 +153,7 @@ def test_with_room_the_whole_body_is_drawn_in_its_proportions(width, height, nam
 def test_with_less_room_the_body_is_drawn_larger_and_down_to_the_thighs(height, name):
     """Hoses go from head to hip; a wide pane shows the body down to the middle of the thighs, to its last line."""
     picture = BARE[name]
-    dots = dots_of(draw_standing(picture, 150, height), "body")
+    dots = dots_of(draw_body_view(picture, 150, height), "body")
     assert max(y for _, y in dots) >= 4 * (height - 1) - 2
     first = [x for x, _ in dots if x < 150]
     per_m = (max(first) - min(first)) / (2 * picture.half_breadth)
@@ -162,7 +162,7 @@ def test_with_less_room_the_body_is_drawn_larger_and_down_to_the_thighs(height, 
 
 def test_bodies_look_different():
     """A small woman, a man of the middle and a large man, in one size of picture."""
-    drawn = {name: tuple(text_of(draw_standing(BARE[name], 60, 24))) for name in BODIES}
+    drawn = {name: tuple(text_of(draw_body_view(BARE[name], 60, 24))) for name in BODIES}
     assert len(set(drawn.values())) == len(BODIES)
 
 
@@ -188,7 +188,7 @@ def many_hoses(draw: st.DrawFn) -> list[HoseLine]:
 @given(lines=many_hoses(), width=WIDTHS, height=HEIGHTS, plain=st.booleans())
 def test_every_letter_stands_once_with_its_signal_and_over_no_other(lines, width, height, plain):
     """Wherever the hoses are led, and however small the picture."""
-    drawn = draw_standing(body_picture(BODIES["median"], lines), width, height, plain=plain)
+    drawn = draw_body_view(body_picture(BODIES["median"], lines), width, height, plain=plain)
     assert letters_of(drawn) == sorted((hose.letter, f"letter:{hose.signal}") for hose in lines)
     assert [len(text) for text in text_of(drawn)] == [width] * height
 
@@ -197,7 +197,7 @@ def test_every_letter_stands_once_with_its_signal_and_over_no_other(lines, width
 @given(width=WIDTHS, height=HEIGHTS, name=st.sampled_from(list(BODIES)), plain=st.booleans())
 def test_letters_do_not_run_into_words(width, height, name, plain):
     """Between two letters of a line there is another sign."""
-    cells = cells_of(draw_standing(PICTURES[name], width, height, plain=plain))
+    cells = cells_of(draw_body_view(PICTURES[name], width, height, plain=plain))
     places = sorted(place[::-1] for place, (_, role) in cells.items() if role.startswith("letter:"))
     assert all(
         row != next_row or next_column - column > 1 for (row, column), (next_row, next_column) in pairwise(places)
@@ -211,10 +211,10 @@ def test_dots_are_braille_and_plain_is_ascii(width, height, name):
     signals = [hose.signal for hose in hoses(name)]
     words = {f"{sign}:{signal}" for sign in ("letter", "mark") for signal in signals}
     roles = {"", "label", *ROLES, *words}
-    for (_, row), (sign, role) in cells_of(draw_standing(PICTURES[name], width, height)).items():
+    for (_, row), (sign, role) in cells_of(draw_body_view(PICTURES[name], width, height)).items():
         assert role in roles
         assert row == 0 or role.startswith(("letter:", "mark:")) or sign == " " or BRAILLE < ord(sign) < BRAILLE + 256
-    plain = cells_of(draw_standing(PICTURES[name], width, height, plain=True)).values()
+    plain = cells_of(draw_body_view(PICTURES[name], width, height, plain=True)).values()
     assert all(sign == (ROLES.get(role) or sign) and sign.isascii() for sign, role in plain)
 
 
@@ -227,7 +227,7 @@ def picture_of(*lines: HoseLine) -> BodyPicture:
 
 def test_a_hose_is_whole_and_the_body_is_dotted():
     """Told without colour: a hose fills every row of dots that it passes, the spine every second."""
-    lines = draw_standing(picture_of(line(0, DOWN_THE_CHEST)), 60, 24)
+    lines = draw_body_view(picture_of(line(0, DOWN_THE_CHEST)), 60, 24)
     rows = {y for _, y in dots_of(lines, "hose")}
     gaps = {y for y in range(min(rows), max(rows)) if y not in rows}
     [letter] = [row - 1 for (_, row), (_, role) in cells_of(lines).items() if role.startswith("letter:")]
@@ -238,7 +238,7 @@ def test_a_hose_is_whole_and_the_body_is_dotted():
 
 def test_the_selected_hose_is_thicker():
     thin, thick = (
-        draw_standing(picture_of(line(0, DOWN_THE_CHEST, is_selected=selected)), 60, 24) for selected in (False, True)
+        draw_body_view(picture_of(line(0, DOWN_THE_CHEST, is_selected=selected)), 60, 24) for selected in (False, True)
     )
     assert not dots_of(thin, "selected")
     assert not dots_of(thick, "hose")
@@ -250,7 +250,7 @@ def test_where_hose_and_body_meet_the_hose_is_seen(plain):
     """A hose laid along the spine, in the view of the back, hides it."""
     along = ((0.0, -0.1, -0.1), (0.0, -0.1, -0.4))
     before, after = (
-        cells_of(draw_standing(picture_of(*lines), 60, 24, plain=plain)) for lines in ((), (line(0, along),))
+        cells_of(draw_body_view(picture_of(*lines), 60, 24, plain=plain)) for lines in ((), (line(0, along),))
     )
     taken = {place for place, (_, role) in after.items() if role == "hose"}
     assert len(taken) > 5
@@ -260,7 +260,7 @@ def test_where_hose_and_body_meet_the_hose_is_seen(plain):
 def test_what_is_hidden_is_drawn_of_the_selected_hose_only():
     """In dots further apart than those of the body; of the others it is left out."""
     chosen, other = (
-        draw_standing(picture_of(line(0, DOWN_THE_CHEST, is_selected=selected)), 60, 24) for selected in (True, False)
+        draw_body_view(picture_of(line(0, DOWN_THE_CHEST, is_selected=selected)), 60, 24) for selected in (True, False)
     )
     hidden = dots_of(chosen, "hidden")
     assert hidden
@@ -270,19 +270,19 @@ def test_what_is_hidden_is_drawn_of_the_selected_hose_only():
 
 def test_the_bow_of_the_selected_hose_is_to_scale():
     """A stand-off of 12 cm is 12 cm of the body's breadth off the hose."""
-    lines = draw_standing(picture_of(line(0, DOWN_THE_CHEST, stand_off_m=0.12, is_selected=True)), 120, 45)
+    lines = draw_body_view(picture_of(line(0, DOWN_THE_CHEST, stand_off_m=0.12, is_selected=True)), 120, 45)
     hose, bow = ({x for x, _ in dots_of(lines, role)} for role in ("selected", "bow"))
     body = [x for x, _ in dots_of(lines, "body") if x < 120]
     per_m = (max(body) - min(body)) / (2 * picture_of().half_breadth)
     assert min(hose) - min(bow) == pytest.approx(0.12 * per_m, abs=1.5)
-    without = draw_standing(picture_of(line(0, DOWN_THE_CHEST, stand_off_m=0.12)), 120, 45)
+    without = draw_body_view(picture_of(line(0, DOWN_THE_CHEST, stand_off_m=0.12)), 120, 45)
     assert not dots_of(without, "bow")
 
 
-def test_a_thing_on_the_back_is_drawn_from_behind_only():
+def test_a_item_on_the_back_is_drawn_from_behind_only():
     """A cylinder: faint, and hidden by the body from before."""
     corners = ((-0.1, -0.15, 0.0), (0.1, -0.15, 0.0), (0.1, -0.15, -0.6), (-0.1, -0.15, -0.6))
-    lines = draw_standing(body_picture(BODIES["median"], (), [Extra(corners, "cylinder")]), 60, 24)
-    dots = dots_of(lines, "thing")
+    lines = draw_body_view(body_picture(BODIES["median"], (), [Extra(corners, "cylinder")]), 60, 24)
+    dots = dots_of(lines, "item")
     assert dots
     assert all(x >= 60 for x, _ in dots)

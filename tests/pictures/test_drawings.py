@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from kitbuilder.pictures.dots import BRAILLE
 from kitbuilder.pictures.plot import SIGNS, draw_plot
 from kitbuilder.pictures.side_outline import LEFT, RIGHT, Mark
-from kitbuilder.pictures.side_view import draw_lying
+from kitbuilder.pictures.side_view import draw_side_view
 from tests.laws import tried
 
 X_TICKS = ((0.0, "0 m"), (15.0, "15 m"), (30.0, "30 m"))
@@ -161,7 +161,7 @@ def test_an_axis_of_no_length_does_no_harm(plain):
 @tried(30)
 @given(width=WIDTHS, height=HEIGHTS, plain=st.booleans())
 def test_the_diver_has_exactly_its_size(width, height, plain):
-    lines = draw_lying(MARKS, width, height, plain=plain)
+    lines = draw_side_view(MARKS, width, height, plain=plain)
     assert len(lines) == height
     if width < 16 or height < 3:
         assert set(lines) <= {""}
@@ -180,20 +180,22 @@ def test_the_diver_has_exactly_its_size(width, height, plain):
 )
 def test_a_mark_is_shown_wherever_it_lies(along, behind, length, radius, width, height):
     """A place off the picture stands at its edge, so that nothing is silently left out."""
-    lines = draw_lying([Mark("L", along, behind, length, radius)], width, height)
+    lines = draw_side_view([Mark("L", along, behind, length, radius)], width, height)
     assert "".join(lines).count("L") == 1
 
 
 def test_later_marks_lie_over_earlier_ones():
     """Lead is drawn last: it is what one looks for."""
-    lines = draw_lying([Mark("W", 0.3, 0.0), Mark("L", 0.3, 0.0)], 60, 20)
+    lines = draw_side_view([Mark("W", 0.3, 0.0), Mark("L", 0.3, 0.0)], 60, 20)
     assert "L" in "".join(lines)
     assert "W" not in "".join(lines)
 
 
 def test_marks_keep_their_order_from_head_to_feet_and_from_back_to_front():
     """The head is to the left, the back is up."""
-    lines = draw_lying([Mark("A", 0.0, 0.0), Mark("B", 0.5, 0.0), Mark("U", 0.2, 0.1), Mark("D", 0.2, -0.1)], 80, 20)
+    lines = draw_side_view(
+        [Mark("A", 0.0, 0.0), Mark("B", 0.5, 0.0), Mark("U", 0.2, 0.1), Mark("D", 0.2, -0.1)], 80, 20
+    )
     place = {sign: (line.index(sign), y) for y, line in enumerate(lines) for sign in "ABUD" if sign in line}
     assert place["A"][0] < place["U"][0] == place["D"][0] < place["B"][0]
     assert place["U"][1] < place["A"][1] == place["B"][1] < place["D"][1]
@@ -201,24 +203,24 @@ def test_marks_keep_their_order_from_head_to_feet_and_from_back_to_front():
 
 def test_the_diver_is_drawn_to_scale():
     """As long as 1.2 statures from head to fins; a cylinder of half a stature is as long as its outline."""
-    lines = draw_lying((), 126, 60)
+    lines = draw_side_view((), 126, 60)
     columns = [x for x, _ in dots_of(lines)]
     per_stature = (126 * 2 - 1) / (RIGHT - LEFT) / 2
     assert max(columns) - min(columns) == pytest.approx((1.02 + 0.185) * per_stature, abs=1.5)
     before = set(dots_of(lines))
-    added = set(dots_of(draw_lying([Mark("C", 0.4, 0.2, 0.5, 0.02)], 126, 60))) - before
+    added = set(dots_of(draw_side_view([Mark("C", 0.4, 0.2, 0.5, 0.02)], 126, 60))) - before
     assert max(x for x, _ in added) - min(x for x, _ in added) == pytest.approx(0.5 * per_stature, abs=1.5)
 
 
 @tried(30)
 @given(width=st.integers(16, 120), height=st.integers(3, 40))
 def test_a_plain_diver_is_ascii_and_what_its_marks_bring(width, height):
-    text = "".join(draw_lying(MARKS, width, height, plain=True))
+    text = "".join(draw_side_view(MARKS, width, height, plain=True))
     assert {sign for sign in text if not sign.isascii()} <= {mark.sign for mark in MARKS}
     assert "." in text
 
 
 def test_a_diver_in_dots_has_braille_and_marks_only():
-    text = "".join(draw_lying(MARKS, 60, 20))
+    text = "".join(draw_side_view(MARKS, 60, 20))
     signs = {mark.sign for mark in MARKS}
     assert all(cell == " " or cell in signs or BRAILLE < ord(cell) < BRAILLE + 256 for cell in text)

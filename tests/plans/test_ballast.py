@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from kitbuilder.kit.diver import Diver, FloatCheck
-from kitbuilder.kit.resolved import Linked, resolve
-from kitbuilder.kit.things import Cylinder, Kit
+from kitbuilder.kit.items import Cylinder, Kit
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.ballast import (
     Ballast,
@@ -29,11 +29,11 @@ METALS = {
 """The kit's own cylinder, and one of the other metal that holds about as much gas."""
 
 
-def around(name: str, *checks: FloatCheck) -> Linked:
+def around(name: str, *checks: FloatCheck) -> LinkedFiles:
     """The kit's own diver with float checks more."""
     found = resolve_at(CONFIGS / f"{name}.toml", kit_of(config(name))).linked
     assert found.diver is not None
-    return found._replace(diver=Diver(found.diver.header, (*found.diver.things, *checks)))
+    return found._replace(diver=Diver(found.diver.header, (*found.diver.items, *checks)))
 
 
 def ask(name: str, *checks: FloatCheck) -> Ballast:
@@ -121,12 +121,12 @@ def test_in_its_own_water_a_kit_stays_as_it_is() -> None:
 def test_another_cylinder_keeps_its_gas_and_its_place() -> None:
     """It is filled no further than it may be, and what was stamped on the old one is forgotten."""
     kit = swapped(kit_of(PLAIN), "tank", oxygen=0.32, filled_pa=205e5, stamped_mass_kg=13.0, turn_pa=140e5)
-    [tank, *others] = with_cylinders(kit, "aluminium 13 L 228").things
+    [tank, *others] = with_cylinders(kit, "aluminium 13 L 228").items
     assert isinstance(tank, Cylinder)
     assert (tank.tag, tank.oxygen, tank.stamped_mass_kg) == ("tank", 0.32, None)
     assert (tank.filled_pa, tank.turn_pa) == (205e5, 140e5)
-    assert tuple(others) == kit.things[1:]
-    [capped, *_] = with_cylinders(swapped(kit, "tank", filled_pa=230e5), "aluminium 5.7 L 207").things
+    assert tuple(others) == kit.items[1:]
+    [capped, *_] = with_cylinders(swapped(kit, "tank", filled_pa=230e5), "aluminium 5.7 L 207").items
     assert capped.filled_pa == pytest.approx(207e5)
 
 
@@ -134,7 +134,7 @@ def test_a_stage_stays() -> None:
     """Only what breathes on the back or at the sides is changed."""
     twinset = kit_of(config("twinset"))
     changed = with_cylinders(twinset, "steel 10 L 232")
-    presets = [thing.preset for thing in changed.things if isinstance(thing, Cylinder)]
+    presets = [item.preset for item in changed.items if isinstance(item, Cylinder)]
     assert presets == ["steel 10 L 232", "steel 10 L 232", "aluminium 7 L 207"]
     assert own_cylinders(twinset) == "2 × steel 12 L 232 long"
 
@@ -142,7 +142,7 @@ def test_a_stage_stays() -> None:
 def test_what_the_own_cylinders_are_called() -> None:
     """None, stages only, or one without a preset by its metal."""
     kit = kit_of(PLAIN)
-    assert own_cylinders(Kit(kit.header, kit.things[1:])) == "no cylinder"
+    assert own_cylinders(Kit(kit.header, kit.items[1:])) == "no cylinder"
     assert own_cylinders(swapped(kit, "tank", carried="stage")) == "stages only"
     assert own_cylinders(swapped(kit, "tank", preset=None, metal="steel")) == "steel of its own"
 
@@ -157,7 +157,7 @@ def test_what_is_not_in_the_catalogue_is_refused(water: str | None, cylinder: st
 def test_nothing_is_answered_without_a_cylinder() -> None:
     """And nothing is guessed."""
     kit = kit_of(PLAIN)
-    found = ask_ballast(resolve(Kit(kit.header, kit.things[1:]), beside()))
+    found = ask_ballast(resolve(Kit(kit.header, kit.items[1:]), beside()))
     assert found.answers == ()
     assert found.cylinders == (None,)
-    assert Linked(OWN).diver is None
+    assert LinkedFiles(OWN).diver is None

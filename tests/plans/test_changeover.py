@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Header, Hose, Item, Kit, SecondStage
 from kitbuilder.kit.locker import (
     Locker,
     LockerHeader,
@@ -15,8 +16,7 @@ from kitbuilder.kit.locker import (
     OwnedHose,
     OwnedOther,
 )
-from kitbuilder.kit.resolved import Linked, resolve
-from kitbuilder.kit.things import Cylinder, FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.plans.changeover import Changeover, Unbuildable, plan_changeover
 from kitbuilder.plans.changeover.build import build_of
 from kitbuilder.plans.changeover.match import match_builds
@@ -27,8 +27,8 @@ HOSE = Hose(tag="hose", role="primary", from_="first LP1", to="second", body="ru
 SECOND = SecondStage(tag="second", preset="plastic body")
 
 
-def kit(*things: Thing, name: str = "kit") -> Assessment:
-    return assess(resolve(Kit(Header(format=1, name=name, layout="single"), things)))
+def kit(*items: Item, name: str = "kit") -> Assessment:
+    return assess(resolve(Kit(Header(format=1, name=name, layout="single"), items)))
 
 
 def small(**changes: object) -> Assessment:
@@ -36,13 +36,13 @@ def small(**changes: object) -> Assessment:
     return kit(STAGE, replace(HOSE, **changes), SECOND)
 
 
-def beside_locker(assessment: Assessment, things: Locker) -> Assessment:
+def beside_locker(assessment: Assessment, items: Locker) -> Assessment:
     """The same kit in the folder of a locker that it names."""
-    return assess(resolve(assessment.kit.written, Linked(locker=things)))
+    return assess(resolve(assessment.kit.unresolved, LinkedFiles(locker=items)))
 
 
-def locker(*things: Owned) -> Locker:
-    return Locker(LockerHeader(format=1, holds="locker", name="locker"), things)
+def locker(*items: Owned) -> Locker:
+    return Locker(LockerHeader(format=1, holds="locker", name="locker"), items)
 
 
 def owned_hose(tag: str, **changes: object) -> OwnedHose:
@@ -50,8 +50,8 @@ def owned_hose(tag: str, **changes: object) -> OwnedHose:
     return OwnedHose(tag=tag, **keys)  # type: ignore[arg-type]
 
 
-def fate(plan: Changeover, tag: str) -> str:
-    return next(fate.what for fate in plan.fates if fate.becomes == tag)
+def outcome(plan: Changeover, tag: str) -> str:
+    return next(outcome.what for outcome in plan.outcomes if outcome.becomes == tag)
 
 
 def said(plan: Changeover) -> str:
@@ -77,31 +77,31 @@ def said(plan: Changeover) -> str:
 def test_a_hose_is_kept_where_it_is_the_same(changes: dict[str, object], what: str) -> None:
     """By what it is, never by what it is called or used for."""
     plan = plan_changeover(small(), small(**changes))
-    assert fate(plan, changes.get("tag", "hose")) == what  # type: ignore[arg-type]
+    assert outcome(plan, changes.get("tag", "hose")) == what  # type: ignore[arg-type]
 
 
 def test_thirty_inches_are_75_cm_in_both_directions() -> None:
-    assert fate(plan_changeover(small(length_m=0.762), small()), "hose") == "stays"
-    assert fate(plan_changeover(small(), small(length_m=0.762)), "hose") == "stays"
+    assert outcome(plan_changeover(small(length_m=0.762), small()), "hose") == "stays"
+    assert outcome(plan_changeover(small(), small(length_m=0.762)), "hose") == "stays"
 
 
 def test_an_hp_hose_never_stands_in_for_an_lp_hose() -> None:
     gauge_hose = Hose(tag="hose", role="gauge", from_="first HP1", to="gauge", body="rubber", length_m=0.75)
     stage = replace(STAGE, plugged=("LP1", "LP2", "LP3", "LP4", "HP2"))
     plan = plan_changeover(kit(stage, gauge_hose, Gauge(tag="gauge", preset="brass gauge")), small())
-    assert fate(plan, "hose") == "to get"
+    assert outcome(plan, "hose") == "to get"
 
 
 def test_a_first_stage_with_other_ports_is_another() -> None:
     turret = replace(STAGE, preset="brass, DIN, turret 5 LP 2 HP", plugged=("LP2", "LP3", "LP4", "LP5", "HP1", "HP2"))
     plan = plan_changeover(small(), kit(turret, HOSE, SECOND))
     assert "first" in plan.match.bought
-    assert fate(plan, "hose") == "moves"
+    assert outcome(plan, "hose") == "moves"
 
 
 def test_makes_that_contradict_are_not_one() -> None:
-    assert fate(plan_changeover(small(make="grey"), small(make="black")), "hose") == "to get"
-    assert fate(plan_changeover(small(), small(make="black")), "hose") == "stays"
+    assert outcome(plan_changeover(small(make="grey"), small(make="black")), "hose") == "to get"
+    assert outcome(plan_changeover(small(), small(make="black")), "hose") == "stays"
 
 
 # ---- the locker ----
@@ -109,7 +109,7 @@ def test_makes_that_contradict_are_not_one() -> None:
 
 def test_what_lies_in_the_locker_is_fetched() -> None:
     plan = plan_changeover(small(), small(length_m=0.61), locker(owned_hose("B61", length_m=0.61)))
-    assert fate(plan, "hose") == "fetched"
+    assert outcome(plan, "hose") == "fetched"
     assert "Fetch B61 from the locker: it becomes hose." in said(plan)
     assert plan.match.cost == (0, 2, 2, 1)
 
@@ -120,8 +120,8 @@ def test_what_is_kept_somewhere_is_fetched_from_there() -> None:
 
 
 def test_what_is_put_away_goes_where_it_is_kept() -> None:
-    things = locker(owned_hose("B75", kept_in="blue bag"), owned_hose("B61", length_m=0.61))
-    plan = plan_changeover(small(owned="B75"), small(length_m=0.61, owned="B61"), things)
+    items = locker(owned_hose("B75", kept_in="blue bag"), owned_hose("B61", length_m=0.61))
+    plan = plan_changeover(small(owned="B75"), small(length_m=0.61, owned="B61"), items)
     assert "Put hose (B75) into blue bag" in said(plan)
 
 
@@ -139,7 +139,7 @@ def test_what_is_to_be_watched_is_told_when_it_is_fetched() -> None:
     assert "it becomes hose. Mind, to be watched: stiff near the crimp." in said(plan)
 
 
-def test_one_thing_in_two_places_is_refused() -> None:
+def test_one_item_in_two_places_is_refused() -> None:
     other = replace(HOSE, tag="other", from_="first LP2", to=None, owned="one")
     with pytest.raises(Unbuildable) as refused:
         plan_changeover(small(), kit(STAGE, replace(HOSE, owned="one"), SECOND, other), locker(owned_hose("one")))
@@ -148,45 +148,45 @@ def test_one_thing_in_two_places_is_refused() -> None:
 
 def test_a_part_without_a_name_is_known_by_the_kits_own_locker() -> None:
     """The target names the hose; the source has it, and does not say so."""
-    things = locker(owned_hose("mine"))
-    source = beside_locker(small(), things)
-    assert fate(plan_changeover(source, small(owned="mine"), things), "hose") == "stays"
+    items = locker(owned_hose("mine"))
+    source = beside_locker(small(), items)
+    assert outcome(plan_changeover(source, small(owned="mine"), items), "hose") == "stays"
 
 
 def test_every_step_with_a_spanner_names_the_hose_by_its_tag() -> None:
-    things = locker(owned_hose("B75"), owned_hose("B61", length_m=0.61))
-    text = said(plan_changeover(small(owned="B75"), small(length_m=0.61, owned="B61"), things))
+    items = locker(owned_hose("B75"), owned_hose("B61", length_m=0.61))
+    text = said(plan_changeover(small(owned="B75"), small(length_m=0.61, owned="B61"), items))
     assert "Unscrew hose (B75) from first LP1." in text
     assert "Screw hose (B61) into first LP1, by hand for now." in text
 
 
 def test_what_is_out_of_use_stays_there() -> None:
     broken = owned_hose("B61", length_m=0.61, condition="out of use")
-    assert fate(plan_changeover(small(), small(length_m=0.61), locker(broken)), "hose") == "to get"
+    assert outcome(plan_changeover(small(), small(length_m=0.61), locker(broken)), "hose") == "to get"
 
 
-def test_a_kit_that_names_a_thing_gets_that_one_and_no_other() -> None:
+def test_a_kit_that_names_a_item_gets_that_one_and_no_other() -> None:
     """The present hose would do as well, and is not the one that is named."""
-    things = locker(owned_hose("new"), owned_hose("old"))
-    plan = plan_changeover(small(owned="old"), small(owned="new"), things)
-    assert fate(plan, "hose") == "fetched"
+    items = locker(owned_hose("new"), owned_hose("old"))
+    plan = plan_changeover(small(owned="old"), small(owned="new"), items)
+    assert outcome(plan, "hose") == "fetched"
     assert plan.match.fetched == {"hose": "new"}
-    assert fate(plan_changeover(small(owned="old"), small(owned="old"), things), "hose") == "stays"
+    assert outcome(plan_changeover(small(owned="old"), small(owned="old"), items), "hose") == "stays"
 
 
-def test_a_thing_that_is_built_in_is_not_in_the_locker_as_well() -> None:
+def test_a_item_that_is_built_in_is_not_in_the_locker_as_well() -> None:
     """The only one of its kind hangs on the kit: a second one has to be got."""
     two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
     plan = plan_changeover(small(owned="the one"), two, locker(owned_hose("the one")))
-    assert sorted(fate(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
+    assert sorted(outcome(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
 
 
 def test_a_built_hose_without_a_name_is_not_in_the_locker_as_well() -> None:
     """The only one the locker has hangs on the kit that names this locker, whether it says so of the hose or not."""
     two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
-    things = locker(owned_hose("the one"))
-    plan = plan_changeover(beside_locker(small(), things), two, things)
-    assert sorted(fate(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
+    items = locker(owned_hose("the one"))
+    plan = plan_changeover(beside_locker(small(), items), two, items)
+    assert sorted(outcome(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
 
 
 def test_tags_that_look_like_keys_take_no_part_away() -> None:
@@ -205,13 +205,13 @@ def test_adapters_are_counted() -> None:
 
 
 def test_an_empty_locker_gives_nothing() -> None:
-    assert fate(plan_changeover(small(), small(length_m=0.61), locker()), "hose") == "to get"
+    assert outcome(plan_changeover(small(), small(length_m=0.61), locker()), "hose") == "to get"
 
 
 def test_the_locker_the_kit_names_is_taken() -> None:
     target = small(length_m=0.61)
-    things = locker(owned_hose("B61", length_m=0.61))
-    assert fate(plan_changeover(small(), beside_locker(target, things)), "hose") == "fetched"
+    items = locker(owned_hose("B61", length_m=0.61))
+    assert outcome(plan_changeover(small(), beside_locker(target, items)), "hose") == "fetched"
 
 
 # ---- oxygen ----
@@ -224,7 +224,7 @@ LEAN = replace(RICH, oxygen=0.4)
 def test_for_rich_gas_only_what_is_known_to_be_clean_will_do(cylinder: Cylinder, what: str) -> None:
     """More than 40 % oxygen: 29 CFR 1910.430 has gear for it cleaned."""
     plan = plan_changeover(small(), kit(STAGE, HOSE, SECOND, cylinder))
-    assert fate(plan, "hose") == what
+    assert outcome(plan, "hose") == what
     assert ("first" in plan.match.bought) == (what == "to get")
 
 
@@ -235,10 +235,10 @@ def test_what_is_used_with_rich_gas_already_goes_on_with_it() -> None:
 
 
 def test_a_box_of_the_same_tag_makes_nothing_clean() -> None:
-    """The locker's thing of that tag is of another kind."""
+    """The locker's item of that tag is of another kind."""
     box = locker(OwnedOther(tag="grey", oxygen_clean=True))
     plan = plan_changeover(small(owned="grey"), kit(STAGE, replace(HOSE, owned="grey"), SECOND, RICH), box)
-    assert fate(plan, "hose") == "to get"
+    assert outcome(plan, "hose") == "to get"
 
 
 def test_a_clean_one_of_the_locker_is_fetched_for_it() -> None:
@@ -307,7 +307,7 @@ def test_a_reference_that_leads_nowhere_is_named(hose: dict[str, str], says: str
     assert says in str(refused.value.reasons)
 
 
-def test_a_thing_fed_twice_is_named() -> None:
+def test_a_item_fed_twice_is_named() -> None:
     both = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other", from_="first LP2"))
     with pytest.raises(Unbuildable) as refused:
         plan_changeover(small(), both)

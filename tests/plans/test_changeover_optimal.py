@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.gear.sameness import serves
-from kitbuilder.kit.things import FirstStage, Gauge, Header, Hose, Kit, SecondStage, Thing
+from kitbuilder.kit.items import FirstStage, Gauge, Header, Hose, Item, Kit, SecondStage
 from kitbuilder.plans.changeover.build import Build, Part, build_of
 from kitbuilder.plans.changeover.match import match_builds
 from tests.laws import tried
@@ -31,13 +31,13 @@ def kits(draw: st.DrawFn, *, closed: bool = False) -> Kit:
     stages = [f"stage {number}" for number in range(draw(st.integers(1, 2)))]
     free = draw(st.permutations([(stage, name) for stage in stages for name in NAMES]))
     names = draw(st.permutations((None, None, "a", "b")))
-    things: list[Thing] = []
+    items: list[Item] = []
     taken = set()
     for number, (stage, name) in enumerate(free[: draw(st.integers(0, 3))]):
         taken.add((stage, name))
         is_lp = name.startswith("LP")
         owned = names[number]
-        things.append(
+        items.append(
             Hose(
                 tag=f"hose {number}",
                 role="primary" if is_lp else "gauge",
@@ -53,13 +53,13 @@ def kits(draw: st.DrawFn, *, closed: bool = False) -> Kit:
         if draw(st.booleans()):
             kind = SecondStage if is_lp else Gauge
             preset = draw(st.sampled_from(("plastic body", "metal body"))) if is_lp else "brass gauge"
-            things.append(kind(tag=f"device {number}", preset=preset))
+            items.append(kind(tag=f"device {number}", preset=preset))
     for stage in stages:
         open_ports = [name for name in NAMES if (stage, name) not in taken]
         plugged = tuple(name for name in open_ports if closed or draw(st.booleans()))
         make = draw(st.sampled_from((None, "grey")))
-        things.append(FirstStage(tag=stage, ports=PORTS, plugged=plugged, make=make))
-    return Kit(Header(format=1, name="kit", layout="single"), tuple(things))
+        items.append(FirstStage(tag=stage, ports=PORTS, plugged=plugged, make=make))
+    return Kit(Header(format=1, name="kit", layout="single"), tuple(items))
 
 
 Cost = tuple[int, int, int, int]
@@ -143,15 +143,15 @@ def test_nor_with_parts_at_hand_besides(first: Kit, second: Kit, third: Kit) -> 
 @tried(75)
 @given(kits(), kits())
 def test_there_and_back_as_many_parts_are_taken_over(first: Kit, second: Kit) -> None:
-    """What is taken from one for the other can be taken back; named things of the locker go one way only."""
-    unnamed = [Kit(kit.header, tuple(_without_name(thing) for thing in kit.things)) for kit in (first, second)]
+    """What is taken from one for the other can be taken back; named items of the locker go one way only."""
+    unnamed = [Kit(kit.header, tuple(_without_name(item) for item in kit.items)) for kit in (first, second)]
     source, target = (build_of(kit) for kit in unnamed)
     forth, back = match_builds(source, target), match_builds(target, source)
     assert len(forth.taken) == len(back.taken)
 
 
-def _without_name(thing: Thing) -> Thing:
-    return dataclasses.replace(thing, owned=None, make=None) if isinstance(thing, (Hose, FirstStage)) else thing
+def _without_name(item: Item) -> Item:
+    return dataclasses.replace(item, owned=None, make=None) if isinstance(item, (Hose, FirstStage)) else item
 
 
 @tried(50)

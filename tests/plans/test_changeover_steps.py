@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.kit.things import Kit
+from kitbuilder.kit.items import Kit
 from kitbuilder.plans.changeover import Changeover, plan_changeover
 from kitbuilder.plans.changeover.build import build_of
 from kitbuilder.plans.changeover.match import Match, match_builds

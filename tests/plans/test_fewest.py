@@ -26,17 +26,17 @@ from kitbuilder.plans.fewest import (
     NOTHING_FOUND,
     ORDERS,
     PROVED,
+    CandidateHose,
     FewestPlan,
-    Offer,
     SetHose,
     Sources,
     find_fewest,
-    least,
+    solver,
     sources_beside,
     sources_from,
 )
 from kitbuilder.plans.fewest import reasons as why
-from kitbuilder.plans.fewest.offers import offers_for
+from kitbuilder.plans.fewest.candidates import candidates_for
 from kitbuilder.plans.fewest.runs import AS_NOW, AS_NOW_UNKNOWN, SURE, Run
 from tests.assess.kits import SALT, assessed, hose_text, shipped
 from tests.laws import tried
@@ -82,12 +82,12 @@ def locker(*hoses: OwnedHose, buys: Sources | None = None) -> Sources:
 
 def centimetres(plan: FewestPlan) -> list[int]:
     """The lengths of the set."""
-    return [round(hose.offer.spec.length_m * 100) for hose in plan.hoses]
+    return [round(hose.candidate.spec.length_m * 100) for hose in plan.hoses]
 
 
 def users(plan: FewestPlan) -> list[list[str]]:
     """Whom each hose of the set serves."""
-    return [[serving.run.hose.tag for serving in hose.serves] for hose in plan.hoses]
+    return [[assignment.run.hose.tag for assignment in hose.serves] for hose in plan.hoses]
 
 
 # --- which hose does --------------------------------------------------------------------------------------------------
@@ -108,7 +108,7 @@ def test_one_hose_serves_two_kits_and_two_of_one_kit_need_two() -> None:
 def test_by_hand(length: int, does: str) -> None:
     """50 cm of run: 51 to 64 cm; and 80 cm, a loop, since that is there now, by whatever inch it was made."""
     plan = find_fewest(kits((hose("a", 80, 50),)), stock(shelved(length)))
-    assert [serving.why for hose in plan.hoses for serving in hose.serves] == ([does] if does else [])
+    assert [assignment.why for hose in plan.hoses for assignment in hose.serves] == ([does] if does else [])
 
 
 def test_what_is_dived_now_is_not_accepted_when_it_is_too_short() -> None:
@@ -120,7 +120,9 @@ def test_what_is_dived_now_is_not_accepted_when_it_is_too_short() -> None:
 def test_of_a_run_that_is_not_known_only_its_own_length_is_taken() -> None:
     """No string and no usual route."""
     plan = find_fewest(kits((hose("a", 56, None),)), stock(shelved(56), shelved(61)))
-    assert [(round(one.offer.spec.length_m * 100), one.serves[0].why) for one in plan.hoses] == [(56, AS_NOW_UNKNOWN)]
+    assert [(round(one.candidate.spec.length_m * 100), one.serves[0].why) for one in plan.hoses] == [
+        (56, AS_NOW_UNKNOWN)
+    ]
 
 
 @pytest.mark.parametrize("other", [{"to_end": SECOND}, {"from_end": "LP 1/2"}, {"body": "braided"}])
@@ -138,7 +140,7 @@ def test_one_hose_of_untold_ends_has_only_some_at_a_time() -> None:
     two = kits((hose("a", 56, 50),), (hose("b", 56, 50, to_end=SECOND),))
     plan = find_fewest(two, stock(shelved(56)))
     assert users(plan) in ([["a"], ["b"]], [["b"], ["a"]])
-    assert {hose.offer.spec.to_end for hose in plan.hoses} == {NIPPLE, SECOND}
+    assert {hose.candidate.spec.to_end for hose in plan.hoses} == {NIPPLE, SECOND}
 
 
 def test_what_is_out_of_use_or_out_of_stock_is_not_offered() -> None:
@@ -177,8 +179,8 @@ def test_an_owned_hose_is_there_once() -> None:
     """The other run of its kit goes without, and is told what it would take."""
     plan = find_fewest(kits((hose("a", 56, 50), hose("b", 56, 50))), locker(owned("o", 56)))
     assert len(plan.hoses) == 1
-    [miss] = plan.misses
-    assert (miss.why, miss.nearest.tags if miss.nearest else ()) == (why.TAKEN, ("o",))
+    [unserved] = plan.unserved_runs
+    assert (unserved.why, unserved.nearest.tags if unserved.nearest else ()) == (why.TAKEN, ("o",))
     assert plan.status.word == PROVED
 
 
@@ -286,9 +288,9 @@ def drawn_sources(
     return locker(*hoses, buys=buys) if box is not None else buys or Sources(may_buy=False)
 
 
-def does_by_hand(run: Run, offer: Offer, any_body: bool) -> bool:
+def does_by_hand(run: Run, candidate: CandidateHose, any_body: bool) -> bool:
     """The rules at the head of this file, on whole centimetres."""
-    spec, own = offer.spec, run.hose
+    spec, own = candidate.spec, run.hose
     if spec.to_end != own.to_end or not (any_body or spec.body == own.body) or own.run_m is None:
         return False
     length, now, needs = (round(each * 100) for each in (spec.length_m, own.length_m, own.run_m))
@@ -298,14 +300,19 @@ def does_by_hand(run: Run, offer: Offer, any_body: bool) -> bool:
 Value = tuple[int, ...]
 
 
-def every_set(plan: FewestPlan) -> Iterator[tuple[Value, Counter[Offer]]]:
+def every_set(plan: FewestPlan) -> Iterator[tuple[Value, Counter[CandidateHose]]]:
     """Every way to serve the runs: what it costs, runs left out first; and which hoses it takes."""
-    offers = offers_for(plan.runs, plan.sources)
-    may = [[None, *(o for o in range(len(offers)) if does_by_hand(run, offers[o], plan.any_body))] for run in plan.runs]
+    candidates = candidates_for(plan.runs, plan.sources)
+    may = [
+        [None, *(o for o in range(len(candidates)) if does_by_hand(run, candidates[o], plan.any_body))]
+        for run in plan.runs
+    ]
     for chosen in product(*may):
         pieces = pieces_of(chosen, plan.runs)
-        if all(offers[number].pieces is None or count <= offers[number].pieces for number, count in pieces.items()):
-            yield value_of(plan, offers, pieces, chosen.count(None)), pieces
+        if all(
+            candidates[number].pieces is None or count <= candidates[number].pieces for number, count in pieces.items()
+        ):
+            yield value_of(plan, candidates, pieces, chosen.count(None)), pieces
 
 
 def pieces_of(chosen: tuple[int | None, ...], runs: tuple[Run, ...]) -> Counter[int]:
@@ -317,12 +324,12 @@ def pieces_of(chosen: tuple[int | None, ...], runs: tuple[Run, ...]) -> Counter[
     return pieces
 
 
-def value_of(plan: FewestPlan, offers: tuple[Offer, ...], pieces: Counter[int], left_out: int) -> Value:
+def value_of(plan: FewestPlan, candidates: tuple[CandidateHose, ...], pieces: Counter[int], left_out: int) -> Value:
     """What is made least, in its order: count and hoses to buy, tenths of a gram, cents and hoses without a price."""
-    listed = [offers[number] for number in pieces.elements()]
+    listed = [candidates[number] for number in pieces.elements()]
     costs = {
-        "count": (len(listed), sum(not offer.is_owned for offer in listed)),
-        "mass": (sum(round(offer.mass.value * 1e4) for offer in listed),),
+        "count": (len(listed), sum(not candidate.is_owned for candidate in listed)),
+        "mass": (sum(round(candidate.mass.value * 1e4) for candidate in listed),),
         "price": (sum(round((o.price or 0) * 100) for o in listed), sum(o.price is None for o in listed)),
     }
     return left_out, *(value for name in plan.order for value in costs[name])
@@ -331,8 +338,8 @@ def value_of(plan: FewestPlan, offers: tuple[Offer, ...], pieces: Counter[int], 
 def value_of_set(plan: FewestPlan, hoses: tuple[SetHose, ...]) -> Value:
     """The same of a set that was found."""
     served = sum(len(hose.serves) for hose in hoses)
-    offers = tuple(hose.offer for hose in hoses)
-    return value_of(plan, offers, Counter(range(len(offers))), len(plan.runs) - served)
+    candidates = tuple(hose.candidate for hose in hoses)
+    return value_of(plan, candidates, Counter(range(len(candidates))), len(plan.runs) - served)
 
 
 @tried(150)
@@ -362,28 +369,28 @@ def test_nothing_is_better_among_all_sets_there_are(
 
 def assert_serves(plan: FewestPlan) -> None:
     """Each run by one hose that does, or told as missing; no hose twice in a kit; owned ones once."""
-    served = [serving.run.number for hose in plan.hoses for serving in hose.serves]
-    assert sorted([*served, *(miss.run.number for miss in plan.misses)]) == list(range(len(plan.runs)))
+    served = [assignment.run.number for hose in plan.hoses for assignment in hose.serves]
+    assert sorted([*served, *(unserved.run.number for unserved in plan.unserved_runs)]) == list(range(len(plan.runs)))
     for one in plan.hoses:
         assert one.serves
-        assert len({serving.run.kit for serving in one.serves}) == len(one.serves)
-        assert all(does_by_hand(serving.run, one.offer, plan.any_body) for serving in one.serves)
+        assert len({assignment.run.kit for assignment in one.serves}) == len(one.serves)
+        assert all(does_by_hand(assignment.run, one.candidate, plan.any_body) for assignment in one.serves)
     tags = [one.tag for one in plan.owned]
     assert len(set(tags)) == len(tags)
 
 
 def assert_second_best(plan: FewestPlan, everything: list[tuple[Value, Counter[int]]], best: Value) -> None:
     """Of the sets that are not the best with needless hoses, whatever tag they have."""
-    offers = offers_for(plan.runs, plan.sources)
+    candidates = candidates_for(plan.runs, plan.sources)
 
-    def kinds(numbers: Iterator[Offer]) -> Counter[tuple[object, ...]]:
-        return Counter(tuple(offer.spec.unweighed) for offer in numbers)
+    def kinds(numbers: Iterator[CandidateHose]) -> Counter[tuple[object, ...]]:
+        return Counter(tuple(candidate.spec.unweighed) for candidate in numbers)
 
-    own = kinds(hose.offer for hose in plan.hoses)
+    own = kinds(hose.candidate for hose in plan.hoses)
     others = [
         value
         for value, pieces in everything
-        if value[0] == best[0] and own - kinds(offers[number] for number in pieces.elements())
+        if value[0] == best[0] and own - kinds(candidates[number] for number in pieces.elements())
     ]
     if plan.second is None:
         before = plan.order[: plan.order.index("count")]
@@ -399,7 +406,7 @@ def assert_second_best(plan: FewestPlan, everything: list[tuple[Value, Counter[i
 
 def left_out_and_count(plan: FewestPlan) -> tuple[int, int]:
     """What is made least first."""
-    return len(plan.misses), len(plan.hoses)
+    return len(plan.unserved_runs), len(plan.hoses)
 
 
 @tried(30)
@@ -418,7 +425,7 @@ def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
 def test_more_kits_never_need_fewer_hoses(drawn, more) -> None:
     """Of every customary length, so that every run has one."""
     few, many = (find_fewest(drawn_kits(each), Sources(), time_limit_s=PATIENT_S) for each in (drawn, drawn + more))
-    assert few.misses == many.misses == ()
+    assert few.unserved_runs == many.unserved_runs == ()
     assert len(many.hoses) >= len(few.hoses)
 
 
@@ -441,18 +448,18 @@ def test_any_body_never_needs_more_hoses(drawn, shelf) -> None:
 def test_runs_that_force_a_hose_each_have_none_in_common(drawn, shelf) -> None:
     """By hand: two of them are of one kit, or no hose there is does for both. So many hoses at least are needed."""
     plan = find_fewest(drawn_kits(drawn), drawn_sources(shelf, None), time_limit_s=PATIENT_S)
-    offers = offers_for(plan.runs, plan.sources)
+    candidates = candidates_for(plan.runs, plan.sources)
     forcing = [hose.reason.run for hose in plan.hoses if hose.reason]
     assert len(forcing) == len({run.number for run in forcing})
     for one in forcing:
         for other in forcing:
             if one is not other and one.kit != other.kit:
-                both = [o for o in offers if does_by_hand(one, o, False) and does_by_hand(other, o, False)]
+                both = [o for o in candidates if does_by_hand(one, o, False) and does_by_hand(other, o, False)]
                 assert not both
     for set_hose in plan.hoses:
         if set_hose.reason:
             assert len(set_hose.reason.apart) == len(forcing) - 1
-            assert set_hose.reason.run in [serving.run for serving in set_hose.serves]
+            assert set_hose.reason.run in [assignment.run for assignment in set_hose.serves]
 
 
 # --- why --------------------------------------------------------------------------------------------------------------
@@ -512,10 +519,10 @@ def test_the_nearest_miss(shelf: tuple[StockHose, ...], expected: tuple[int | No
     """For 50 cm of run, which 51 to 64 cm would do for; the other run of the kit has its hose all the same."""
     two = kits((hose("a", 80, 50), hose("other", 100, 97, to_end="industrial-profile coupling")))
     plan = find_fewest(two, stock(*shelf, shelved(100, to_end="industrial-profile coupling")))
-    [miss] = plan.misses
-    nearest = round(miss.nearest.spec.length_m * 100) if miss.nearest else None
-    assert (nearest, miss.why, round(miss.by_m * 100)) == expected
-    assert miss.run.hose.tag == "a"
+    [unserved] = plan.unserved_runs
+    nearest = round(unserved.nearest.spec.length_m * 100) if unserved.nearest else None
+    assert (nearest, unserved.why, round(unserved.by_m * 100)) == expected
+    assert unserved.run.hose.tag == "a"
     assert users(plan) == [["other"]]
 
 
@@ -532,7 +539,7 @@ def test_a_hose_that_contradicts_what_the_kit_says(
 ) -> None:
     """Long enough, with the right ends and body; what the kit does not say decides nothing."""
     plan = find_fewest(kits((hose("a", 80, 50, **want),)), locker(owned("o", 56, **have)))
-    assert [miss.why for miss in plan.misses] == ([expected] if expected else [])
+    assert [unserved.why for unserved in plan.unserved_runs] == ([expected] if expected else [])
 
 
 RICH = '[[cylinder]]\ntag = "tank"\npreset = "steel 12 L 232 long"\noxygen = "50 %"\n' + (
@@ -544,7 +551,7 @@ def test_a_hose_that_is_not_clean_serves_no_rich_gas() -> None:
     """29 CFR 1910.430: gear for more than 40 % oxygen is cleaned for it. The other kit takes what is not clean."""
     both = kits((RICH, hose("rich", 80, 50, from_="first LP1")), (hose("lean", 80, 50),))
     plan = find_fewest(both, locker(owned("o", 56)))
-    assert [(miss.run.hose.tag, miss.why) for miss in plan.misses] == [("rich", why.NOT_CLEAN)]
+    assert [(unserved.run.hose.tag, unserved.why) for unserved in plan.unserved_runs] == [("rich", why.NOT_CLEAN)]
     assert users(plan) == [["lean"]]
     clean = find_fewest(both, locker(owned("o", 56), owned("c", 56, oxygen_clean=True)))
     assert (users(clean), [each.tag for each in clean.hoses]) == ([["rich", "lean"]], ["c"])
@@ -573,23 +580,27 @@ def test_runs_that_only_rich_gas_keeps_apart() -> None:
 
 def test_a_run_that_is_not_known_and_too_much_to_fold_away_are_told() -> None:
     """56 cm for a hose of 75 without a run; 130 for one of 80 with 20 folded: 70, 10 more than there is room for."""
-    [unknown] = find_fewest(kits((hose("a", 75, None),)), stock(shelved(56))).misses
+    [unknown] = find_fewest(kits((hose("a", 75, None),)), stock(shelved(56))).unserved_runs
     assert unknown.why == why.UNKNOWN
-    [folded] = find_fewest(kits((hose("a", 80, 58, stowed="20 cm"),)), stock(shelved(130))).misses
+    [folded] = find_fewest(kits((hose("a", 80, 58, stowed="20 cm"),)), stock(shelved(130))).unserved_runs
     assert folded.why == why.OVERDONE
 
 
 def test_an_empty_locker_is_no_error() -> None:
     """Nothing has a candidate."""
     plan = find_fewest(kits((hose("a", 56, 50),)), locker())
-    assert (plan.status.word, plan.hoses, [miss.why for miss in plan.misses]) == (INFEASIBLE, (), [why.NOTHING])
+    assert (plan.status.word, plan.hoses, [unserved.why for unserved in plan.unserved_runs]) == (
+        INFEASIBLE,
+        (),
+        [why.NOTHING],
+    )
 
 
 def test_kits_without_hoses_and_no_kits() -> None:
     """Nothing to serve."""
     for none in (kits(()), []):
         plan = find_fewest(none, Sources())
-        assert (plan.runs, plan.hoses, plan.misses, plan.second) == ((), (), (), None)
+        assert (plan.runs, plan.hoses, plan.unserved_runs, plan.second) == ((), (), (), None)
 
 
 # --- time -------------------------------------------------------------------------------------------------------------
@@ -601,18 +612,18 @@ def test_no_time_finds_nothing_and_says_so() -> None:
     """And no run is lost from sight."""
     plan = find_fewest(kits(*PAIR), Sources(), time_limit_s=0)
     assert (plan.status.word, plan.hoses, plan.second) == (NOTHING_FOUND, (), None)
-    assert [miss.why for miss in plan.misses] == [why.NO_TIME] * 3
+    assert [unserved.why for unserved in plan.unserved_runs] == [why.NO_TIME] * 3
 
 
 def test_when_the_time_is_up_the_best_so_far_has_its_bound(monkeypatch: pytest.MonkeyPatch) -> None:
     """A solver that is stopped knows a set, and that fewer than one hose less will not do."""
-    real = least.minimise
+    real = solver.minimise
 
     def stopped(costs, rows, most, until):
         found = real(costs, rows, most, until)
         return None if found is None else (found[0], max(0, found[1] - 1))
 
-    monkeypatch.setattr(least, "minimise", stopped)
+    monkeypatch.setattr(solver, "minimise", stopped)
     plan = find_fewest(kits(*PAIR), Sources())
     assert plan.status.word == BEST_SO_FAR
     assert (plan.status.least, plan.status.is_first_proved) == (1, False)
@@ -621,13 +632,13 @@ def test_when_the_time_is_up_the_best_so_far_has_its_bound(monkeypatch: pytest.M
 
 def test_the_count_may_be_proved_and_the_mass_not(monkeypatch: pytest.MonkeyPatch) -> None:
     """The time is up after the count."""
-    real, asked = least.minimise, []
+    real, asked = solver.minimise, []
 
     def stops(costs, rows, most, until):
         asked.append(costs)
         return real(costs, rows, most, until) if len(asked) <= 2 else None
 
-    monkeypatch.setattr(least, "minimise", stops)
+    monkeypatch.setattr(solver, "minimise", stops)
     plan = find_fewest(kits((hose("a", 56, 50),)), Sources())
     assert (plan.status.word, plan.status.least, plan.status.is_first_proved) == (BEST_SO_FAR, 1, True)
 
@@ -638,19 +649,19 @@ def test_a_kind_in_whose_place_another_does_is_not_given_to_the_solver(monkeypat
     Five unknowns: each of two runs is served by that kind or left out, and how many pieces there are of it. Where there
     is only one piece of it there may be too few, so the other two kinds stay, each with two unknowns more.
     """
-    real, unknowns = least.minimise, []
+    real, unknowns = solver.minimise, []
 
     def counts(costs, rows, most, until):
         unknowns.append(len(costs))
         return real(costs, rows, most, until)
 
-    monkeypatch.setattr(least, "minimise", counts)
+    monkeypatch.setattr(solver, "minimise", counts)
     for pieces, expected in ((None, 5), (1, 9)):
         unknowns.clear()
-        both = least.Kind(frozenset({0, 1}), pieces, (1,))
-        alone = [least.Kind(frozenset({run}), None, (2,)) for run in (0, 1)]
-        task = least.Task({0: 0, 1: 1}, dict(enumerate((both, *alone))), (0,), monotonic() + PATIENT_S)
-        found = least.solve(task)
+        both = solver.Kind(frozenset({0, 1}), pieces, (1,))
+        alone = [solver.Kind(frozenset({run}), None, (2,)) for run in (0, 1)]
+        task = solver.Task({0: 0, 1: 1}, dict(enumerate((both, *alone))), (0,), monotonic() + PATIENT_S)
+        found = solver.solve(task)
         assert found is not None
         assert (found.pieces, found.values) == ({0: 1}, (0, 1))
         assert set(unknowns) == {expected}
@@ -682,9 +693,9 @@ def test_the_shipped_kits_by_hand() -> None:
     three = [(name, shipped(name)) for name in ("cold-single", "twinset", "sidemount")]
     assert sum(len(kit.hoses) for _, kit in three) == 16
     plan = find_fewest(three, Sources())
-    assert (len(plan.hoses), plan.status.word, plan.is_forced, plan.misses) == (14, PROVED, True, ())
+    assert (len(plan.hoses), plan.status.word, plan.is_forced, plan.unserved_runs) == (14, PROVED, True, ())
     shared = {
-        tuple(sorted((serving.run.kit_name, serving.run.hose.tag) for serving in hose.serves))
+        tuple(sorted((assignment.run.kit_name, assignment.run.hose.tag) for assignment in hose.serves))
         for hose in plan.hoses
         if len(hose.serves) > 1
     }

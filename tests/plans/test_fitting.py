@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kitfile.starters import starter_text
-from kitbuilder.plans.fitting import FittingPlan, Item, plan_fitting
+from kitbuilder.plans.fitting import FittingPlan, ShoppingLine, plan_fitting
 from tests.assess.kits import SALT, WHOLE, assessed, hose_text, shipped
 
 LAYOUTS = ("single", "twinset", "sidemount")
@@ -43,7 +43,7 @@ def plan(text: str, *shelf: StockHose, buy_all: bool = False) -> FittingPlan:
 
 def listed(found: FittingPlan) -> list[tuple[tuple[str, ...], int]]:
     """The list: for which hoses, and the length in whole centimetres."""
-    return [(item.tags, round(item.length_m * 100)) for item in found.items]
+    return [(line.tags, round(line.length_m * 100)) for line in found.shopping]
 
 
 def by_tag(found: FittingPlan) -> dict[str, bool]:
@@ -60,10 +60,10 @@ KEPT = hose("kept", "56 cm", "50 cm")
 
 def test_equal_hoses_are_one_line_with_so_many_pieces() -> None:
     """Of the same length, body and ends, whatever they are now."""
-    [item] = plan(kit(SHORT, OTHER_SHORT)).items
-    assert (item.tags, item.pieces) == (("one", "two"), 2)
-    assert item.length_m == pytest.approx(0.56)
-    assert (item.body, item.service, item.is_made) == ("rubber", "LP", False)
+    [line] = plan(kit(SHORT, OTHER_SHORT)).shopping
+    assert (line.tags, line.pieces) == (("one", "two"), 2)
+    assert line.length_m == pytest.approx(0.56)
+    assert (line.body, line.service, line.is_made) == ("rubber", "LP", False)
 
 
 @pytest.mark.parametrize(
@@ -78,7 +78,7 @@ def test_equal_hoses_are_one_line_with_so_many_pieces() -> None:
 )
 def test_what_differs_is_another_line(other: str) -> None:
     """A hose of another body, other ends or another length is another hose."""
-    assert [item.tags for item in plan(kit(SHORT, other)).items] == [("one",), ("two",)]
+    assert [line.tags for line in plan(kit(SHORT, other)).shopping] == [("one",), ("two",)]
 
 
 def test_lp_stands_before_hp_and_short_before_long() -> None:
@@ -94,9 +94,9 @@ def test_lp_stands_before_hp_and_short_before_long() -> None:
 
 def test_a_hose_that_is_not_to_be_had_is_made() -> None:
     """51 cm are the first whole centimetres with 0.6 cm to spare; the shelf has only 50."""
-    [item] = plan(kit(SHORT, OTHER_SHORT), stocked("B50", 50)).items
-    assert (item.is_made, item.stocked, item.pieces) == (True, None, 2)
-    assert item.length_m == pytest.approx(0.51)
+    [line] = plan(kit(SHORT, OTHER_SHORT), stocked("B50", 50)).shopping
+    assert (line.is_made, line.stocked, line.pieces) == (True, None, 2)
+    assert line.length_m == pytest.approx(0.51)
 
 
 # --- prices -----------------------------------------------------------------------------------------------------------
@@ -106,7 +106,10 @@ def test_prices_add_up() -> None:
     """Two of 24.50 and one of 31.05."""
     text = kit(SHORT, OTHER_SHORT, hose("three", "40 cm", "72 cm"))
     found = plan(text, stocked("B56", 56, 24.50), stocked("B75", 75, 31.05))
-    assert [(item.stocked.tag, item.price) for item in found.items if item.stocked] == [("B56", 49.00), ("B75", 31.05)]
+    assert [(line.stocked.tag, line.price) for line in found.shopping if line.stocked] == [
+        ("B56", 49.00),
+        ("B75", 31.05),
+    ]
     assert found.price == 80.05
     assert found.without_price == 0
 
@@ -165,7 +168,7 @@ def test_of_a_hose_without_run_and_route_nothing_is_known(buy_all: bool) -> None
     [fitted] = found.hoses
     assert fitted.advice is None
     assert (fitted.is_bought, fitted.to_have, fitted.length_to_have_m) == (False, None, None)
-    assert found.items == ()
+    assert found.shopping == ()
     assert (found.price, found.without_price) == (None, 0)
 
 
@@ -185,7 +188,7 @@ def test_the_kits_that_come_along(name: str) -> None:
 def test_both_gauges_of_a_new_sidemount_kit_have_the_same_hose() -> None:
     """One on each side, led the same way."""
     found = plan(starter_text("sidemount", "new"), buy_all=True)
-    [gauges] = [item for item in found.items if item.service == "HP"]
+    [gauges] = [line for line in found.shopping if line.service == "HP"]
     assert (gauges.tags, gauges.pieces) == (("right gauge hose", "left gauge hose"), 2)
 
 
@@ -224,21 +227,21 @@ def assert_whole(found: FittingPlan, *, buy_all: bool) -> None:
     """What is to be bought is on the list once, in order, and added up."""
     assert all(fitted.is_bought or not buy_all for fitted in found.hoses if fitted.advice)
     wanted = {fitted.figures.hose.tag: fitted for fitted in found.hoses if fitted.is_bought}
-    on_list = {tag: item for item in found.items for tag in item.tags}
-    assert sum(item.pieces for item in found.items) == len(on_list)
+    on_list = {tag: line for line in found.shopping for tag in line.tags}
+    assert sum(line.pieces for line in found.shopping) == len(on_list)
     assert on_list.keys() == wanted.keys()
-    for tag, item in on_list.items():
-        assert item.length_m == wanted[tag].length_to_have_m
-        assert item.body == wanted[tag].figures.hose.body
-        assert item.is_made == (wanted[tag].to_have is None)
-    assert [order(item) for item in found.items] == sorted(order(item) for item in found.items)
+    for tag, line in on_list.items():
+        assert line.length_m == wanted[tag].length_to_have_m
+        assert line.body == wanted[tag].figures.hose.body
+        assert line.is_made == (wanted[tag].to_have is None)
+    assert [order(line) for line in found.shopping] == sorted(order(line) for line in found.shopping)
     cents = [
-        round(item.stocked.price * 100) * item.pieces for item in found.items if item.stocked and item.stocked.price
+        round(line.stocked.price * 100) * line.pieces for line in found.shopping if line.stocked and line.stocked.price
     ]
     assert found.price == (sum(cents) / 100 if cents else None)
-    assert found.without_price == sum(item.pieces for item in found.items if item.price is None)
+    assert found.without_price == sum(line.pieces for line in found.shopping if line.price is None)
 
 
-def order(item: Item) -> tuple[bool, float]:
+def order(line: ShoppingLine) -> tuple[bool, float]:
     """LP first, then by length."""
-    return item.service == "HP", item.length_m
+    return line.service == "HP", line.length_m

@@ -1,4 +1,4 @@
-"""A locker among kits: where things are used, and what is to be got, counted by hand."""
+"""A locker among kits: where items are used, and what is to be got, counted by hand."""
 
 from collections import Counter
 from dataclasses import replace
@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.gear.lacking import Lack, take_from
 from kitbuilder.assess.gear.sameness import does_for, record_of
-from kitbuilder.kit.files import LOCKER_FILE
+from kitbuilder.assess.gear.shortage import Shortage, allocate_from
+from kitbuilder.kit.file_kinds import LOCKER_FILE
+from kitbuilder.kit.items import FirstStage, Gauge, Header, Hose, Item, Kit, Lead, SecondStage
 from kitbuilder.kit.locker import (
     OUT_OF_USE,
     Locker,
@@ -24,7 +25,6 @@ from kitbuilder.kit.locker import (
     pieces_of,
 )
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kit.things import FirstStage, Gauge, Header, Hose, Kit, Lead, SecondStage, Thing
 from kitbuilder.kitfile.folder import kits_naming
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.plans.locker import Use, kits_using, needs_of, uses_of
@@ -34,12 +34,12 @@ FOUR_LP, TURRET = "brass, DIN, 4 LP 2 HP", "brass, DIN, turret 5 LP 2 HP"
 LP, HP = "3/8-24 UNF", "7/16-20 UNF"
 
 
-def locker(*things: Owned) -> Locker:
-    return Locker(LockerHeader(format=1, holds="locker", name="locker"), things)
+def locker(*items: Owned) -> Locker:
+    return Locker(LockerHeader(format=1, holds="locker", name="locker"), items)
 
 
-def kit(*things: Thing) -> Kit:
-    return Kit(Header(format=1, name="kit", layout="single", locker="locker.toml"), things)
+def kit(*items: Item) -> Kit:
+    return Kit(Header(format=1, name="kit", layout="single", locker="locker.toml"), items)
 
 
 def hose(tag: str = "hose", length_m: float = 0.75, **keys: object) -> Hose:
@@ -59,9 +59,9 @@ def is_same_hose(have: OwnedHose, want: Hose) -> bool:
     return does_for(*records)
 
 
-def counts(lacks: tuple[Lack, ...]) -> dict[tuple[str, str], int]:
+def counts(shortages: tuple[Shortage, ...]) -> dict[tuple[str, str], int]:
     """How many pieces, by kind and what."""
-    return {(lack.kind, lack.what): lack.pieces for lack in lacks}
+    return {(shortage.kind, shortage.what): shortage.pieces for shortage in shortages}
 
 
 def shipped_locker() -> Locker:
@@ -70,14 +70,14 @@ def shipped_locker() -> Locker:
     return found
 
 
-# ---- where things are used ----
+# ---- where items are used ----
 
 
-def test_where_each_thing_is_used() -> None:
-    things = locker(owned("B75"), owned("B61"), OwnedFirstStage(tag="grey"))
+def test_where_each_item_is_used() -> None:
+    items = locker(owned("B75"), owned("B61"), OwnedFirstStage(tag="grey"))
     reef = kit(hose("primary hose", owned="B75"), FirstStage(tag="first", owned="grey"))
     lake = kit(hose("long hose", owned="B75"), hose("spare", owned="nothing"))
-    uses = uses_of(things, [("reef.toml", reef), ("lake.toml", lake)])
+    uses = uses_of(items, [("reef.toml", reef), ("lake.toml", lake)])
     assert uses == {
         "B75": (Use("reef.toml", "primary hose"), Use("lake.toml", "long hose")),
         "grey": (Use("reef.toml", "first"),),
@@ -107,31 +107,31 @@ def test_the_two_regulators_of_the_kits_that_come_along() -> None:
 
 @pytest.mark.parametrize("name", ["cold-single", "twinset", "sidemount"])
 def test_the_kits_that_come_along_can_be_built_from_their_locker(name: str) -> None:
-    """Also when nobody says which thing is which."""
+    """Also when nobody says which item is which."""
     told = kit_of(config(name))
-    bare = Kit(told.header, tuple(replace(thing, owned=None) for thing in told.things))
+    bare = Kit(told.header, tuple(replace(item, owned=None) for item in told.items))
     for each in (told, bare):
-        assert needs_of(resolve(each), shipped_locker()).lacks == ()
+        assert needs_of(resolve(each), shipped_locker()).shortages == ()
     assert len(needs_of(resolve(told), shipped_locker()).taken) == len(needs_of(resolve(bare), shipped_locker()).taken)
 
 
 def test_what_is_named_is_taken_before_what_is_alike() -> None:
     """The second hose names the one that the first would else have taken."""
-    things = locker(owned("one"), owned("two"))
-    assert needs_of(resolve(kit(hose("a"), hose("b", owned="one"))), things).taken == (("a", "two"), ("b", "one"))
+    items = locker(owned("one"), owned("two"))
+    assert needs_of(resolve(kit(hose("a"), hose("b", owned="one"))), items).taken == (("a", "two"), ("b", "one"))
 
 
-def test_a_thing_is_taken_once() -> None:
+def test_a_item_is_taken_once() -> None:
     found = needs_of(resolve(kit(hose("a", owned="B75"), hose("b", owned="B75"))), locker(owned()))
     assert found.taken == (("a", "B75"),)
-    assert [(lack.pieces, lack.tags) for lack in found.lacks] == [(1, ("b",))]
+    assert [(shortage.pieces, shortage.tags) for shortage in found.shortages] == [(1, ("b",))]
 
 
 def test_what_is_out_of_use_is_not_taken() -> None:
     """Not even by name: it is not built with, and the changeover does not fetch it either."""
-    things = locker(owned(condition=OUT_OF_USE))
-    assert len(needs_of(resolve(kit(hose())), things).lacks) == 1
-    assert len(needs_of(resolve(kit(hose(owned="B75"))), things).lacks) == 1
+    items = locker(owned(condition=OUT_OF_USE))
+    assert len(needs_of(resolve(kit(hose())), items).shortages) == 1
+    assert len(needs_of(resolve(kit(hose(owned="B75"))), items).shortages) == 1
 
 
 @pytest.mark.parametrize(
@@ -160,30 +160,30 @@ def test_another_make_or_bore_is_another_hose() -> None:
 
 def test_a_first_stage_is_the_same_by_its_preset_and_ports() -> None:
     grey = locker(OwnedFirstStage(tag="grey", preset=TURRET, mass_kg=0.7))
-    assert needs_of(resolve(kit(FirstStage(tag="first", preset=TURRET))), grey).lacks == ()
-    assert counts(needs_of(resolve(kit(FirstStage(tag="first", preset=FOUR_LP))), grey).lacks) == {
+    assert needs_of(resolve(kit(FirstStage(tag="first", preset=TURRET))), grey).shortages == ()
+    assert counts(needs_of(resolve(kit(FirstStage(tag="first", preset=FOUR_LP))), grey).shortages) == {
         ("first_stage", FOUR_LP): 1
     }
     spelled = FirstStage(tag="first", ports=("LP1 3/8-24 UNF", "HP1 7/16-20 UNF"))
-    assert len(needs_of(resolve(kit(spelled)), grey).lacks) == 1
+    assert len(needs_of(resolve(kit(spelled)), grey).shortages) == 1
     mine = locker(OwnedFirstStage(tag="mine", ports=spelled.ports, mass_kg=0.7))
     weighed = FirstStage(tag="first", ports=spelled.ports, mass_kg=0.8)
-    assert needs_of(resolve(kit(weighed)), mine).lacks == (), "what it weighs does not decide what it does"
+    assert needs_of(resolve(kit(weighed)), mine).shortages == (), "what it weighs does not decide what it does"
 
 
 # ---- what is to be got ----
 
 
 def test_equal_hoses_are_one_line() -> None:
-    (lack,) = needs_of(resolve(kit(hose("a"), hose("b"), hose("c"))), locker(owned())).lacks
-    assert (lack.kind, lack.pieces, lack.tags) == ("hose", 2, ("b", "c"))
-    assert lack.hose is not None
-    assert lack.hose.length_m == 0.75
+    (shortage,) = needs_of(resolve(kit(hose("a"), hose("b"), hose("c"))), locker(owned())).shortages
+    assert (shortage.kind, shortage.pieces, shortage.tags) == ("hose", 2, ("b", "c"))
+    assert shortage.hose is not None
+    assert shortage.hose.length_m == 0.75
 
 
 def test_unlike_hoses_are_lines_of_their_own() -> None:
-    lacks = needs_of(resolve(kit(hose("a"), hose("b", 0.9), hose("c", role="jacket inflator"))), locker()).lacks
-    assert [lack.tags for lack in lacks] == [("a",), ("b",), ("c",)]
+    shortages = needs_of(resolve(kit(hose("a"), hose("b", 0.9), hose("c", role="jacket inflator"))), locker()).shortages
+    assert [shortage.tags for shortage in shortages] == [("a",), ("b",), ("c",)]
 
 
 def test_plugs_by_thread() -> None:
@@ -195,30 +195,33 @@ def test_plugs_by_thread() -> None:
     mine = locker(
         *(OwnedFirstStage(tag=tag, preset=FOUR_LP) for tag in ("one", "two")), Plug(tag="plugs", thread=LP, pieces=5)
     )
-    (lack,) = needs_of(resolve(kit(*stages)), mine).lacks
-    assert (lack.kind, lack.what, lack.pieces, lack.tags) == ("plug", f"HP {HP}", 3, ("one", "two"))
+    (shortage,) = needs_of(resolve(kit(*stages)), mine).shortages
+    assert (shortage.kind, shortage.what, shortage.pieces, shortage.tags) == ("plug", f"HP {HP}", 3, ("one", "two"))
 
 
 def test_an_lp_plug_never_closes_an_hp_port() -> None:
     """Old first stages have one thread in both: a plug that is not said to be for HP is for LP."""
     old = FirstStage(tag="one", ports=(f"HP1 {LP}",), plugged=("HP1",))
     stage = OwnedFirstStage(tag="one", ports=(f"HP1 {LP}",))
-    (lack,) = needs_of(resolve(kit(old)), locker(stage, Plug(tag="plugs", thread=LP))).lacks
-    assert (lack.what, lack.pieces) == (f"HP {LP}", 1)
-    assert needs_of(resolve(kit(old)), locker(stage, Plug(tag="plugs", thread=LP, service="HP"))).lacks == ()
+    (shortage,) = needs_of(resolve(kit(old)), locker(stage, Plug(tag="plugs", thread=LP))).shortages
+    assert (shortage.what, shortage.pieces) == (f"HP {LP}", 1)
+    assert needs_of(resolve(kit(old)), locker(stage, Plug(tag="plugs", thread=LP, service="HP"))).shortages == ()
 
 
 def test_plugs_of_a_first_stage_whose_ports_are_not_known_or_not_there() -> None:
     unknown = FirstStage(tag="one", plugged=("LP1",))
     wrong = FirstStage(tag="two", preset=FOUR_LP, plugged=("LP9",))
     mine = locker(OwnedFirstStage(tag="one"), OwnedFirstStage(tag="two", preset=FOUR_LP))
-    assert needs_of(resolve(kit(unknown, wrong)), mine).lacks == ()
+    assert needs_of(resolve(kit(unknown, wrong)), mine).shortages == ()
 
 
 def test_adapters_by_name() -> None:
     hoses = (hose("a", to_adapter="elbow 90"), hose("b", to_adapter="elbow 90"), hose("c", to_adapter="swivel"))
     mine = locker(owned("1"), owned("2"), owned("3"), OwnedAdapter(tag="elbow", adapter="elbow 90"))
-    assert counts(needs_of(resolve(kit(*hoses)), mine).lacks) == {("adapter", "elbow 90"): 1, ("adapter", "swivel"): 1}
+    assert counts(needs_of(resolve(kit(*hoses)), mine).shortages) == {
+        ("adapter", "elbow 90"): 1,
+        ("adapter", "swivel"): 1,
+    }
 
 
 def test_lead_by_the_piece() -> None:
@@ -228,29 +231,32 @@ def test_lead_by_the_piece() -> None:
         Lead(tag="b", mass_kg=1.0, pieces=2),
         Lead(tag="c", mass_kg=2.0, pieces=3),
     )
-    lacks = needs_of(resolve(kit(*belts)), locker(OwnedLead(tag="lead", mass_kg=1.0, pieces=4))).lacks
-    assert [(lack.mass_kg, lack.pieces, lack.tags) for lack in lacks] == [(1.0, 2, ("a", "b")), (2.0, 3, ("c",))]
+    shortages = needs_of(resolve(kit(*belts)), locker(OwnedLead(tag="lead", mass_kg=1.0, pieces=4))).shortages
+    assert [(shortage.mass_kg, shortage.pieces, shortage.tags) for shortage in shortages] == [
+        (1.0, 2, ("a", "b")),
+        (2.0, 3, ("c",)),
+    ]
 
 
 def test_lead_in_pounds_is_not_lead_in_kilograms() -> None:
     pound = 0.45359237
     lead = kit(Lead(tag="a", mass_kg=2 * pound))
-    assert needs_of(resolve(lead), locker(OwnedLead(tag="b", mass_kg=2 * pound))).lacks == ()
-    assert len(needs_of(resolve(lead), locker(OwnedLead(tag="b", mass_kg=1.0))).lacks) == 1
+    assert needs_of(resolve(lead), locker(OwnedLead(tag="b", mass_kg=2 * pound))).shortages == ()
+    assert len(needs_of(resolve(lead), locker(OwnedLead(tag="b", mass_kg=1.0))).shortages) == 1
 
 
 def test_what_is_left_out() -> None:
     """Suits, wings, cylinders and the rest are hired as often as owned: nobody is sent to buy them."""
     text = config("warm-single")
-    kinds = {lack.kind for lack in needs_of(resolve(kit_of(text)), locker()).lacks}
+    kinds = {shortage.kind for shortage in needs_of(resolve(kit_of(text)), locker()).shortages}
     assert kinds == {"first_stage", "hose", "second_stage", "gauge", "plug", "lead"}
 
 
 def test_one_hose_more_than_there_is() -> None:
     """The sidemount kit with its short hose in another length."""
     text = with_keys(config("sidemount"), "short hose", length="100 cm", owned=None)
-    (lack,) = needs_of(resolve(kit_of(text)), shipped_locker()).lacks
-    assert (lack.pieces, lack.tags) == (1, ("short hose",))
+    (shortage,) = needs_of(resolve(kit_of(text)), shipped_locker()).shortages
+    assert (shortage.pieces, shortage.tags) == (1, ("short hose",))
 
 
 # ---- laws ----
@@ -263,19 +269,19 @@ def test_what_is_taken_and_what_is_lacking_make_the_kit(wanted: list[float], the
     """Of each length as many are lacking as the kit has more than the locker."""
     kits = kit(*(hose(f"h{number}", length) for number, length in enumerate(wanted)))
     mine = locker(*(owned(f"o{number}", length) for number, length in enumerate(there)))
-    found = take_from(mine, kits)
-    lacking = Counter({lack.hose.length_m: lack.pieces for lack in found.lacks if lack.hose})
+    found = allocate_from(mine, kits)
+    lacking = Counter({shortage.hose.length_m: shortage.pieces for shortage in found.shortages if shortage.hose})
     assert lacking == Counter(wanted) - Counter(there)
     assert len(found.taken) + lacking.total() == len(wanted)
     assert len({tag for _, tag in found.taken}) == len(found.taken)
 
 
 @given(st.lists(LENGTHS, max_size=5), LENGTHS)
-def test_one_thing_more_in_the_locker_never_asks_for_more(there: list[float], more: float) -> None:
+def test_one_item_more_in_the_locker_never_asks_for_more(there: list[float], more: float) -> None:
     kits = kit(hose("a", 0.61), hose("b", 0.75), SecondStage(tag="second"), Gauge(tag="gauge"))
     mine = [owned(f"o{number}", length) for number, length in enumerate(there)]
-    before = sum(lack.pieces for lack in take_from(locker(*mine), kits).lacks)
-    after = sum(lack.pieces for lack in take_from(locker(*mine, owned("one more", more)), kits).lacks)
+    before = sum(shortage.pieces for shortage in allocate_from(locker(*mine), kits).shortages)
+    after = sum(shortage.pieces for shortage in allocate_from(locker(*mine, owned("one more", more)), kits).shortages)
     assert before - 1 <= after <= before
 
 
@@ -289,6 +295,6 @@ def test_pieces_of_what_is_counted_and_what_is_not() -> None:
 def test_the_order_of_the_files_does_not_matter(wanted: list[str], owned: list[str]) -> None:
     """One second stage of any make and one of make X: both are there, whichever is looked for first."""
     makes = {"any": None, "the X": "X"}
-    things = [SecondStage(tag=name, preset="plastic body", make=makes[name]) for name in wanted]
+    items = [SecondStage(tag=name, preset="plastic body", make=makes[name]) for name in wanted]
     mine = locker(*(OwnedSecondStage(tag=make, preset="plastic body", make=make) for make in owned))
-    assert needs_of(resolve(kit(*things)), mine).lacks == ()
+    assert needs_of(resolve(kit(*items)), mine).shortages == ()

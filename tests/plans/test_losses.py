@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.buoyancy.cylinder_weight import Mix
 from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, first_stages_of, joined_cylinders
+from kitbuilder.kit.items import Hose, Kit
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kit.things import Hose, Kit
 from kitbuilder.plans.emptying import heat_ratio, molar_mass
 from kitbuilder.plans.losses import (
     HP_BURST,
@@ -36,8 +36,8 @@ from tests.assess.kits import (
     shipped,
     swapped,
     with_header,
+    with_items,
     with_keys,
-    with_things,
     without,
 )
 
@@ -366,7 +366,7 @@ def test_what_is_lost_and_what_is_left_is_everything_that_gas_reaches(name: str)
     feeds = fed_from(kit)
     for found in losses_of(shipped(name)):
         for job, kinds in FUNCTIONS.items():
-            fed = [thing.tag for thing in kit.things if isinstance(thing, kinds) and thing.tag in feeds]
+            fed = [item.tag for item in kit.items if isinstance(item, kinds) and item.tag in feeds]
             function = found.functions[job]
             assert sorted((*function.works, *function.lost)) == sorted(fed)
             assert not set(function.works) & set(function.lost)
@@ -386,15 +386,15 @@ def test_a_closed_valve_and_a_lost_first_stage_and_a_burst_hose_of_it_leave_the_
 def test_a_burst_takes_what_the_hose_feeds(name: str) -> None:
     kit = shipped(name).kit
     for found in losses_of(shipped(name)):
-        hose = kit.things[found.thing]
+        hose = kit.items[found.item]
         fed = {tag for function in found.functions.values() for tag in function.lost}
-        if isinstance(hose, Hose) and hose.to in {thing.tag for thing in kit.things}:
+        if isinstance(hose, Hose) and hose.to in {item.tag for item in kit.items}:
             assert hose.to in fed
 
 
 def more_hose(kit: Kit, stage: str, port: int, to: str) -> Kit:
     hose = Hose(tag="one more", role="other LP", body="rubber", length_m=0.75, from_=f"{stage} LP{port}", to=to)
-    return with_things(kit, hose)
+    return with_items(kit, hose)
 
 
 @given(st.sampled_from(["twinset", "sidemount"]), st.data())
@@ -402,9 +402,7 @@ def test_another_hose_never_makes_less_work(name: str, data: st.DataObject) -> N
     """Whatever fails of what was there before."""
     kit = kit_of(config(name))
     stage = data.draw(st.sampled_from([stage.tag for stage in first_stages_of(kit)]))
-    to = data.draw(
-        st.sampled_from([thing.tag for thing in kit.things if isinstance(thing, tuple(FUNCTIONS["breathing"]))])
-    )
+    to = data.draw(st.sampled_from([item.tag for item in kit.items if isinstance(item, tuple(FUNCTIONS["breathing"]))]))
     before, after = losses_of(assess(resolve(kit))), losses_of(assess(resolve(more_hose(kit, stage, 3, to))))
     left_after = {(found.cause, found.tag): works(found) for found in after}
     for found in before:

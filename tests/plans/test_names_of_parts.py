@@ -39,4 +39,4 @@ def test_an_adapter_of_the_locker_has_a_tag() -> None:
     build = build_of(resolve(kit_of(lone_hose(to_adapter="elbow 90")), NOTHING_LINKED))
     [own] = [part for part in build.parts.values() if part.kind == "adapter"]
     assert isinstance(own, Part)
-    assert called(own._replace(key="bent one ", thing=owned)) == "bent one"
+    assert called(own._replace(key="bent one ", item=owned)) == "bent one"

@@ -8,10 +8,10 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import Assessment, assess
-from kitbuilder.kit.files import LOCKER_FILE
+from kitbuilder.kit.file_kinds import LOCKER_FILE
+from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Header, Hose, Item, Kit
 from kitbuilder.kit.locker import OUT_OF_USE, Locker, LockerHeader, Owned, OwnedAdapter, OwnedGauge, OwnedHose
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
-from kitbuilder.kit.things import Cylinder, FirstStage, Gauge, Header, Hose, Kit, Thing
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.plans.changeover import plan_changeover
 from kitbuilder.plans.fewest import Sources, find_fewest
@@ -27,13 +27,13 @@ STAGE = FirstStage(tag="first", preset="brass, DIN, 4 LP 2 HP", on="cylinder")
 PORTS = ("first LP1", "first LP2", "first LP3")
 
 
-def kit(*things: Thing, oxygen: float = 0.21) -> Assessment:
+def kit(*items: Item, oxygen: float = 0.21) -> Assessment:
     cylinder = Cylinder(tag="cylinder", preset="steel 12 L 232 long", oxygen=oxygen)
-    return assess(resolve(Kit(Header(format=1, name="kit", layout="single"), (cylinder, *things))))
+    return assess(resolve(Kit(Header(format=1, name="kit", layout="single"), (cylinder, *items))))
 
 
-def locker(*things: Owned) -> Locker:
-    return Locker(LockerHeader(format=1, holds="locker", name="locker"), things)
+def locker(*items: Owned) -> Locker:
+    return Locker(LockerHeader(format=1, holds="locker", name="locker"), items)
 
 
 def hose(tag: str = "hose", length_m: float = 0.75, port: str = PORTS[0], **keys: object) -> Hose:
@@ -51,7 +51,9 @@ def owned(tag: str = "O", length_m: float = 0.75, **keys: object) -> OwnedHose:
 
 
 def lacking_of_needs(wanted: Assessment, mine: Locker) -> int:
-    return sum(lack.pieces for lack in needs_of(resolve(wanted.kit), mine).lacks if lack.kind == Hose.kind)
+    return sum(
+        shortage.pieces for shortage in needs_of(resolve(wanted.kit), mine).shortages if shortage.kind == Hose.kind
+    )
 
 
 def lacking_of_changeover(wanted: Assessment, mine: Locker) -> int:
@@ -197,10 +199,10 @@ def test_adapters_and_gauges_are_counted_alike() -> None:
     hoses = (hose("a", to_adapter="elbow 90"), hose("b", port=PORTS[1], to_adapter="elbow 90"))
     wanted = kit(STAGE, *hoses, Gauge(tag="gauge", port="first HP1"))
     mine = locker(owned("A"), owned("B"), OwnedAdapter(tag="elbow", adapter="elbow 90"), OwnedGauge(tag="G"))
-    lacks = {lack.kind: lack.pieces for lack in needs_of(resolve(wanted.kit), mine).lacks}
+    shortages = {shortage.kind: shortage.pieces for shortage in needs_of(resolve(wanted.kit), mine).shortages}
     plan = plan_changeover(kit(), wanted, mine)
     bought = [plan.match.target.parts[key].kind for key in plan.match.bought]
-    assert lacks == {"adapter": 1, "first_stage": 1}
+    assert shortages == {"adapter": 1, "first_stage": 1}
     assert sorted(bought) == ["adapter", "first_stage"]
 
 

@@ -5,7 +5,7 @@ from collections import Counter
 import pytest
 
 from kitbuilder.assess.hoses.ports import port_reference
-from kitbuilder.kit.things import split_port
+from kitbuilder.kit.items import split_port
 from tests.assess.kits import shipped
 
 USED = {
@@ -22,8 +22,8 @@ HP. Twinset: long hose and wing on the right, backup, drysuit and gauge on the l
 @pytest.mark.parametrize("name", USED)
 def test_ports_in_use_are_those_of_common_practice(name: str) -> None:
     used: dict[str, Counter[str]] = {}
-    for thing in shipped(name).kit.things:
-        if reference := port_reference(thing):
+    for item in shipped(name).kit.items:
+        if reference := port_reference(item):
             stage, port = split_port(reference)
             used.setdefault(stage, Counter())[port[:2]] += 1
     assert {stage: (count["LP"], count["HP"]) for stage, count in used.items()} == USED[name]

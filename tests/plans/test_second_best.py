@@ -14,9 +14,9 @@ def test_the_change_that_costs_least_is_the_second_best_wherever_it_is() -> None
     sources = stock(*(shelved(length) for length in (105, 107, 42, 52)))
     for order in (("first", 100), ("second", 40)), (("second", 40), ("first", 100)):
         plan = find_fewest(kits(*((hose(tag, run + 5, run),) for tag, run in order)), sources)
-        assert sorted(round(each.offer.spec.length_m * 100) for each in plan.hoses) == [42, 105]
+        assert sorted(round(each.candidate.spec.length_m * 100) for each in plan.hoses) == [42, 105]
         assert plan.second is not None
-        assert sorted(round(each.offer.spec.length_m * 100) for each in plan.second.hoses) == [42, 107]
+        assert sorted(round(each.candidate.spec.length_m * 100) for each in plan.second.hoses) == [42, 107]
 
 
 @pytest.mark.parametrize(("more", "second"), [((), None), ((55,), [55, 70])])
@@ -28,7 +28,7 @@ def test_a_second_best_of_two_hoses_more_is_not_worth_telling(more: tuple[int, .
     three = kits((hose("a", 50, 45),), (hose("b", 90, 52),), (hose("c", 63, 58),))
     plan = find_fewest(three, stock(*(shelved(length) for length in (59, 48, 70, 90, *more))))
     assert centimetres(plan) == [59]
-    found = plan.second and sorted(round(each.offer.spec.length_m * 100) for each in plan.second.hoses)
+    found = plan.second and sorted(round(each.candidate.spec.length_m * 100) for each in plan.second.hoses)
     assert found == second
 
 

@@ -6,8 +6,8 @@ import pytest
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.figures import difference
+from kitbuilder.kit.items import Kit
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kit.things import Kit
 from kitbuilder.plans.side_by_side import Pair, SideBySide, set_side_by_side
 from kitbuilder.report.compare import compare_json, pair_lines, total_lines
 from kitbuilder.report.numbers import System
@@ -223,9 +223,9 @@ def test_what_is_common_to_both_kits_cancels_in_the_difference() -> None:
 
 
 def test_the_order_of_a_file_is_no_difference() -> None:
-    """The same things the other way round: nothing differs, and the difference is nought without a spread."""
+    """The same items the other way round: nothing differs, and the difference is nought without a spread."""
     kit = kit_of(SIDEMOUNT)
-    found = set_side_by_side(assess(resolve(kit)), assess(resolve(Kit(kit.header, kit.things[::-1]))))
+    found = set_side_by_side(assess(resolve(kit)), assess(resolve(Kit(kit.header, kit.items[::-1]))))
     *weights, lead = total_lines(found, System.METRIC)
     assert not any(line.differs for line in (*weights, lead))
     assert all(line.right.endswith("(0.00\u00a0±\u00a00.00\u00a0kg)") for line in weights)
@@ -239,8 +239,8 @@ def test_the_difference_between_bodies_keeps_both_doubts() -> None:
         beside(hoses(hose_text()), braided).right.all_hoses.mass, assessed(hoses(hose_text())).all_hoses.mass, ""
     )
     assert change.value == pytest.approx(-0.706 * (0.105 - 0.064))
-    assert not any("mass of" in source and share for source, share in change.shares.items())
-    assert {source for source in change.shares if "diameter" in source} == {
+    assert not any("mass of" in source and share for source, share in change.components.items())
+    assert {source for source in change.components if "diameter" in source} == {
         "outside diameter of LP rubber hose",
         "outside diameter of LP braided hose",
     }

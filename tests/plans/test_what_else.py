@@ -17,7 +17,7 @@ DRYSUIT = '\n[[drysuit]]\ntag = "dry one"\npreset = "trilaminate shell"\n'
 
 
 def moved(first: str, second: str) -> list[str]:
-    """The steps in which things come off and go on that are no part of a regulator."""
+    """The steps in which items come off and go on that are no part of a regulator."""
     plan = plan_changeover(assessed(first, beside()), assessed(second, beside()))
     said = [sentence(step.what, System.METRIC) for step in plan.steps]
     return [line for line in said if line.startswith(("Comes off: ", "Goes on: "))]

@@ -11,11 +11,11 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.buoyancy.curves import over_depth, over_gas
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader, FloatCheck
-from kitbuilder.kit.fields import Field, Kind, fields_of
-from kitbuilder.kit.gas import gas_named
-from kitbuilder.kit.resolved import Linked, resolve
+from kitbuilder.kit.fields import Field, ValueKind, fields_of
+from kitbuilder.kit.gas_mix import gas_named
+from kitbuilder.kit.items import KINDS, Header, Kit
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
-from kitbuilder.kit.things import KINDS, Header, Kit
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.plans.ballast import ask_ballast
 from kitbuilder.plans.fitting import plan_fitting
@@ -31,32 +31,32 @@ from kitbuilder.report.words import sentence
 from tests.laws import tried
 
 GASES = ("air", "oxygen", "nitrox 32", "nitrox 1", "trimix 10/70", "trimix 50/50")
-CONNECTED = (Kind.PORT, Kind.PORTS, Kind.PORT_NAMES)
+CONNECTED = (ValueKind.PORT, ValueKind.PORTS, ValueKind.PORT_NAMES)
 """Kinds of key left out: the fuzz of connections is the business of other tests."""
 
 
 def values(field: Field, table: str) -> st.SearchStrategy:
     """Anything a key accepts, its limits among it."""
     match field.kind:
-        case Kind.QUANTITY:
+        case ValueKind.QUANTITY:
             ends = st.sampled_from((field.lowest, field.highest))
             return ends | st.floats(field.lowest, field.highest)
-        case Kind.QUANTITIES:
+        case ValueKind.QUANTITIES:
             return st.lists(st.floats(field.lowest, field.highest), max_size=3).map(tuple)
-        case Kind.CHOICE:
+        case ValueKind.CHOICE:
             return st.sampled_from(choices_for(field, table))
-        case Kind.WHOLE:
+        case ValueKind.WHOLE:
             return st.sampled_from(field.choices).map(int)
-        case Kind.FLAG:
+        case ValueKind.FLAG:
             return st.booleans()
-        case Kind.GAS:
+        case ValueKind.GAS:
             return st.sampled_from(GASES).map(gas_named)
-        case Kind.LANDMARKS:
+        case ValueKind.LANDMARKS:
             rows = st.lists(st.sampled_from(list(catalogue().landmarks)), min_size=field.fewest, max_size=5)
             return rows.filter(no_landmark_twice_in_a_row).map(tuple)
-        case Kind.PRICE:
+        case ValueKind.PRICE:
             return st.integers(0, 10**6).map(lambda cents: cents / 100)
-        case Kind.FILE:
+        case ValueKind.FILE:
             return st.sampled_from(("own.toml", "other.toml", "missing.toml"))
     return st.just("x")
 
@@ -74,13 +74,13 @@ def records(record: type, table: str) -> st.SearchStrategy:
     return st.fixed_dictionaries(needed, optional=optional).map(lambda keys: record(**keys))
 
 
-def tagged(things: list) -> tuple:
-    """The same things, no two with one tag."""
-    return tuple(type(thing)(**{**_keys(thing), "tag": f"thing {number}"}) for number, thing in enumerate(things))
+def tagged(items: list) -> tuple:
+    """The same items, no two with one tag."""
+    return tuple(type(item)(**{**_keys(item), "tag": f"item {number}"}) for number, item in enumerate(items))
 
 
-def _keys(thing: object) -> dict:
-    return {field.attribute: getattr(thing, field.attribute) for field in fields_of(type(thing))}
+def _keys(item: object) -> dict:
+    return {field.attribute: getattr(item, field.attribute) for field in fields_of(type(item))}
 
 
 floating = st.one_of(*(records(KINDS[kind], kind) for kind in KINDS))
@@ -113,8 +113,8 @@ stocks = st.builds(
 @tried(60)
 @given(kit=kits, other=kits, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
 def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock, system):
-    worn = (("other.toml", resolve(other, Linked(diver=diver))),)
-    beside = Linked("own.toml", diver, worn, stock=stock)
+    worn = (("other.toml", resolve(other, LinkedFiles(diver=diver))),)
+    beside = LinkedFiles("own.toml", diver, worn, stock=stock)
     assessment = assess(resolve(kit, beside))
     for finding in assessment.findings:
         assert all(sentence(part, system) for part in (finding.what, finding.why, finding.do))
@@ -144,15 +144,15 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
 @given(kit=hoses, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
 def test_any_hoses_are_fitted_on_any_body_from_any_stock(kit, diver, stock, system):
     """By their usual route, another one, or a path of any landmarks; whatever was measured."""
-    assessment = assess(resolve(kit, Linked("own.toml", diver, (), stock=stock)))
+    assessment = assess(resolve(kit, LinkedFiles("own.toml", diver, (), stock=stock)))
     for finding in assessment.findings:
         assert all(sentence(part, system) for part in (finding.what, finding.why, finding.do))
     plan = plan_fitting(assessment)
     text = fit_text("own.toml", plan, system)
     assert not {"nan", "inf", "None"} & set(text.split())
     said = json.loads(json.dumps(fit_json("own.toml", plan), allow_nan=False))
-    assert [hose["tag"] for hose in said["hoses"]] == [thing.tag for thing in kit.things]
-    assert all(f"\n  {thing.tag} " in text for thing in kit.things)
+    assert [hose["tag"] for hose in said["hoses"]] == [item.tag for item in kit.items]
+    assert all(f"\n  {item.tag} " in text for item in kit.items)
     picture = ElementTree.fromstring(route_svg(plan, system))
     assert not any("nan" in value for part in picture.iter() for value in part.attrib.values())
     for figures in assessment.hoses:

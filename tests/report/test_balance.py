@@ -8,36 +8,36 @@ from typing import Any
 import pytest
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.buoyancy.afloat import Switches
 from kitbuilder.assess.buoyancy.balance import Balance
+from kitbuilder.assess.buoyancy.buoyancy_model import Switches
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces
 from kitbuilder.assess.buoyancy.trim import Pitch
 from kitbuilder.assess.figures import Figure
-from kitbuilder.kit.resolved import NOTHING_LINKED, Linked, resolve
-from kitbuilder.kit.things import Kit
+from kitbuilder.kit.items import Kit
+from kitbuilder.kit.resolved import NOTHING_LINKED, LinkedFiles, resolve
 from kitbuilder.plans.ballast import what_if
 from kitbuilder.report.balance import (
     WHAT_IF_WORDS,
     WIDTH,
-    asked_words,
     balance_json,
     balance_lines,
     bladder_word,
     brief_trim,
     check_rows,
     detail_lines,
+    format_asked,
+    format_lead,
+    format_likely_lead,
+    format_outcome,
+    format_pieces,
+    format_turn,
     lead_sentence,
-    lead_words,
     moment_lines,
     moment_rows,
-    outcome_words,
-    pieces_words,
     step_rows,
-    surely_words,
     switch_hints,
     switches_of,
     trim_rows,
-    turn_words,
     what_if_rows,
 )
 from kitbuilder.report.diver import check_lines, check_row, procedure_lines
@@ -72,7 +72,7 @@ def of_config(name: str) -> Balance:
     return found
 
 
-def plain(*, lead_kg: float | None = None, around: Linked | None = None, **header: object) -> Balance:
+def plain(*, lead_kg: float | None = None, around: LinkedFiles | None = None, **header: object) -> Balance:
     """The balance of the plain kit, with so much lead in one piece unless it stays as it is."""
     kit = with_header(kit_of(PLAIN), **header)
     if lead_kg is not None:
@@ -88,8 +88,8 @@ def plain(*, lead_kg: float | None = None, around: Linked | None = None, **heade
 def test_the_lead_is_shown_with_its_spread(name: str, system: System) -> None:
     """To a tenth of a kilogram or of a pound."""
     found = of_config(name)
-    assert lead_words(found, system) == with_spread(found.lead, "lead", system)
-    assert re.fullmatch(r"−?\d+\.\d ± \d+\.\d (kg|lb)", lead_words(found, system))
+    assert format_lead(found, system) == with_spread(found.lead, "lead", system)
+    assert re.fullmatch(r"−?\d+\.\d ± \d+\.\d (kg|lb)", format_lead(found, system))
 
 
 @pytest.mark.parametrize(
@@ -106,7 +106,7 @@ def test_the_lead_is_shown_with_its_spread(name: str, system: System) -> None:
 def test_pieces_are_counted_by_what_is_cast_on_them(counts: tuple[tuple[float, int], ...], words: str) -> None:
     """Kilograms or pounds, whatever the reader's units; without the noughts behind the point."""
     pieces = Pieces(sum(size * count for size, count in counts), counts)
-    assert pieces_words(pieces) == words
+    assert format_pieces(pieces) == words
 
 
 def test_the_sentence_says_how_far_the_lead_carried_is_off() -> None:
@@ -135,12 +135,12 @@ def test_the_sentence_says_when_it_is_neutral(system: System, told: str) -> None
 
 def test_where_the_answer_comes_from_is_told() -> None:
     """A diver who is not told, one who is, one who looked; and a file that cannot be used."""
-    assert surely_words(plain(around=NOTHING_LINKED)).startswith("For a diver who is not told;")
-    assert surely_words(plain()).startswith("From stature and mass of the diver")
-    assert surely_words(plain(around=beside(float_check()))).startswith("From 1 float check and")
+    assert format_likely_lead(plain(around=NOTHING_LINKED)).startswith("For a diver who is not told;")
+    assert format_likely_lead(plain()).startswith("From stature and mass of the diver")
+    assert format_likely_lead(plain(around=beside(float_check()))).startswith("From 1 float check and")
     two = beside(float_check(), float_check("other"), float_check("third", excluded=True))
-    assert surely_words(plain(around=two)).startswith("From 2 float checks and")
-    told = surely_words(plain(around=Linked("own.toml", diver_problems=(f"diver.toml:3: {EVIL}", "more"))))
+    assert format_likely_lead(plain(around=two)).startswith("From 2 float checks and")
+    told = format_likely_lead(plain(around=LinkedFiles("own.toml", diver_problems=(f"diver.toml:3: {EVIL}", "more"))))
     assert told == r"The diver file cannot be used: diver.toml:3: \x1b[2J\u202e[red]x"
 
 
@@ -156,8 +156,8 @@ def test_the_moments_are_shown_as_worked_out(name: str, system: System) -> None:
         assert row.name == moment.name
         assert row.depth == shown(moment.depth_m, "depth", system)
         assert row.buoyancy.split() == with_spread(moment.buoyancy, "lift", system).split()
-        assert found.afloat.lift is not None
-        assert row.full == digits(moment.buoyancy.value + found.afloat.lift.value, "lift", system)
+        assert found.buoyancy_model.lift is not None
+        assert row.full == digits(moment.buoyancy.value + found.buoyancy_model.lift.value, "lift", system)
 
 
 def test_each_pressure_is_named_once() -> None:
@@ -231,7 +231,7 @@ def test_the_trim_in_rows(name: str, system: System) -> None:
     found = of_config(name)
     rows = dict(trim_rows(found, system))
     for label, end in (("gas full", found.trim.start), ("reserve", found.trim.end)):
-        assert rows[label] == turn_words(end, system)
+        assert rows[label] == format_turn(end, system)
         assert rows[label].startswith(turn(end.moment, system))
     assert rows["kit, full"] == turn(found.trim.start.kit, system)
     assert rows["kit, reserve"] == turn(found.trim.end.kit, system)
@@ -257,11 +257,11 @@ def pitch(at: float, low: float, high: float, *, steady: bool = True) -> Pitch:
 def test_where_he_comes_to_rest() -> None:
     """0.2 rad are 11.5 degrees; what may be off by a right angle is not named, nor where he turns away from."""
     up = "head up 1.2 ± 0.4 kg·m"
-    assert turn_words(pitch(0.2, -0.05, 0.35), METRIC) == f"{up}, rests up 11° (down 3° to up 20°)"
-    assert turn_words(pitch(0.004, -0.004, 0.2), METRIC) == f"{up}, rests level (level to up 11°)"
-    assert turn_words(pitch(0.0, -0.9, 0.9), METRIC) == f"{up}, rests anywhere"
-    assert turn_words(pitch(0.2, -0.05, 0.35, steady=False), METRIC) == f"{up}, held level by fins"
-    assert turn_words(pitch(0.2, -0.05, 0.35), IMPERIAL).startswith("head up 8.7 ± 2.9 lb·ft, rests up 11°")
+    assert format_turn(pitch(0.2, -0.05, 0.35), METRIC) == f"{up}, rests up 11° (down 3° to up 20°)"
+    assert format_turn(pitch(0.004, -0.004, 0.2), METRIC) == f"{up}, rests level (level to up 11°)"
+    assert format_turn(pitch(0.0, -0.9, 0.9), METRIC) == f"{up}, rests anywhere"
+    assert format_turn(pitch(0.2, -0.05, 0.35, steady=False), METRIC) == f"{up}, held level by fins"
+    assert format_turn(pitch(0.2, -0.05, 0.35), IMPERIAL).startswith("head up 8.7 ± 2.9 lb·ft, rests up 11°")
 
 
 def test_lead_that_would_have_to_move_too_far_is_not_asked_to() -> None:
@@ -281,8 +281,8 @@ def test_the_next_steps_with_what_they_leave(name: str, system: System) -> None:
     """The surest first, each to a tenth, below each other."""
     found = of_config(name)
     rows = step_rows(found, system)
-    assert len(rows) == len(found.next_steps) > 0
-    for step, (what, value) in zip(found.next_steps, rows, strict=True):
+    assert len(rows) == len(found.measurement_priorities) > 0
+    for step, (what, value) in zip(found.measurement_priorities, rows, strict=True):
         assert what == step.what
         assert value.split() == [
             "±",
@@ -358,7 +358,7 @@ def test_the_lines_keep_within_their_width(name: str, system: System) -> None:
     assert found.balance is not None
     lines = list(balance_lines(found.balance, system))
     assert max(map(len, lines)) <= WIDTH
-    assert lines[0] == f"Lead: {lead_words(found.balance, system)}; take {pieces_words(found.balance.pieces)}"
+    assert lines[0] == f"Lead: {format_lead(found.balance, system)}; take {format_pieces(found.balance.pieces)}"
 
 
 def test_the_details_have_every_row() -> None:
@@ -379,10 +379,10 @@ def test_the_details_have_every_row() -> None:
 
 def test_what_was_asked_is_told() -> None:
     """Water and cylinders in place of the kit's own."""
-    assert asked_words("fresh", "steel 10 L 232") == "in fresh water, with steel 10 L 232"
-    assert asked_words("fresh", None) == "in fresh water"
-    assert asked_words(None, "steel 10 L 232") == "with steel 10 L 232"
-    assert asked_words(None, None) == ""
+    assert format_asked("fresh", "steel 10 L 232") == "in fresh water, with steel 10 L 232"
+    assert format_asked("fresh", None) == "in fresh water"
+    assert format_asked(None, "steel 10 L 232") == "with steel 10 L 232"
+    assert format_asked(None, None) == ""
 
 
 @pytest.mark.parametrize(
@@ -410,23 +410,23 @@ def test_what_comes_of_what_is_asked(system: System) -> None:
     for switches in (Switches(suit_flooded=True), Switches(stages_lost=True)):
         found = what_if(resolve(kit, around), None, None, switches)
         assert found is not None
-        told = outcome_words(found, system)
+        told = format_outcome(found, system)
         for moment in (found.heaviest, found.stop):
             assert with_spread(moment.buoyancy, "lift", system) in told
         assert found.heaviest.name in told
-        assert found.afloat.lift is not None
-        assert f"the wing lifts {shown(found.afloat.lift.value, 'lead', system)}" in told
+        assert found.buoyancy_model.lift is not None
+        assert f"the wing lifts {shown(found.buoyancy_model.lift.value, 'lead', system)}" in told
         assert "the lead the kit carries" in told
         assert what_if_rows(found, system) == ()
     kit = shipped("cold-single").kit
     found = what_if(resolve(kit, shipped("cold-single").kit.linked), None, None, Switches(lead_dropped=True))
     assert found is not None
-    assert "the lead left on the kit" in outcome_words(found, system)
-    left = shown(found.afloat.lead_kg - found.afloat.droppable_kg, "lead", system)
+    assert "the lead left on the kit" in format_outcome(found, system)
+    left = shown(found.buoyancy_model.lead_kg - found.buoyancy_model.droppable_kg, "lead", system)
     assert f"All with the {left} of lead left on the kit." in detail_lines(found, system)
     as_it_is = what_if(resolve(kit, around), None, None, Switches(wing_full=True))
     assert as_it_is is not None
-    assert outcome_words(as_it_is, system) == ""
+    assert format_outcome(as_it_is, system) == ""
     assert what_if_rows(as_it_is, system) != ()
 
 
@@ -453,7 +453,7 @@ def test_where_room_is_scarce_the_trim_is_two_lines(name: str, system: System) -
 @pytest.mark.parametrize("system", System)
 def test_the_origins_of_the_lead_begin_with_the_lead(system: System) -> None:
     """As it is shown."""
-    assert lead_origin_lines(plain(), system)[0].startswith(f"Lead {lead_words(plain(), system)}: ")
+    assert lead_origin_lines(plain(), system)[0].startswith(f"Lead {format_lead(plain(), system)}: ")
 
 
 # --- JSON -------------------------------------------------------------------------------------------------------------
@@ -464,9 +464,9 @@ def test_json_has_the_values_worked_out(name: str) -> None:
     """Every figure with value, spread and origin, unrounded, after a trip through JSON."""
     found = of_config(name)
     data = json.loads(json.dumps(balance_json(found), allow_nan=False))
-    assert data["water"] == found.afloat.water.name
+    assert data["water"] == found.buoyancy_model.water.name
     assert data["lead_needed_kg"] == told_of(found.lead)
-    assert data["lead_carried_kg"] == found.afloat.lead_kg
+    assert data["lead_carried_kg"] == found.buoyancy_model.lead_kg
     assert [(piece["mass_kg"], piece["count"]) for piece in data["pieces"]] == list(found.pieces.counts)
     assert [moment["name"] for moment in data["moments"]] == [moment.name for moment in found.moments]
     for told, moment in zip(data["moments"], found.moments, strict=True):
@@ -475,8 +475,8 @@ def test_json_has_the_values_worked_out(name: str) -> None:
     for told, asked in zip(data["what_if"], found.what_ifs, strict=True):
         assert (told["name"], told["depth_m"], told["gas"]) == (asked.name, asked.depth_m, asked.gas)
         assert told["buoyancy_kgf"] == told_of(asked.buoyancy)
-    assert data["lift_kgf"] == (told_of(found.afloat.lift) if found.afloat.lift else None)
-    assert data["suit_gas_kgf"] == (told_of(found.afloat.suit_gas) if found.afloat.suit_gas else None)
+    assert data["lift_kgf"] == (told_of(found.buoyancy_model.lift) if found.buoyancy_model.lift else None)
+    assert data["suit_gas_kgf"] == (told_of(found.buoyancy_model.suit_gas) if found.buoyancy_model.suit_gas else None)
     assert data["body_kgf"] == told_of(found.body)
     for told, end in ((data["trim"]["gas_full"], found.trim.start), (data["trim"]["reserve"], found.trim.end)):
         assert (told["pitch_rad"], told["low_rad"], told["high_rad"]) == (
@@ -486,7 +486,9 @@ def test_json_has_the_values_worked_out(name: str) -> None:
         assert told["kit_moment_kgf_m"] == told_of(end.kit)
         assert told["body_moment_kgf_m"] == told_of(end.body)
         assert told["steady"] is end.is_steady
-    assert [step["lead_spread_kg"] for step in data["next_steps"]] == [s.spread_after_kg for s in found.next_steps]
+    assert [step["lead_spread_kg"] for step in data["measurement_priorities"]] == [
+        s.spread_after_kg for s in found.measurement_priorities
+    ]
 
 
 def told_of(figure: Figure) -> dict[str, Any]:
@@ -576,7 +578,7 @@ def test_a_float_check_in_a_kit_that_is_gone_says_so() -> None:
     assert diver is not None
     [line] = check_lines(diver, 0, CONFIGS / "diver.toml", METRIC)
     assert "gone.toml" in line
-    named = replace(diver, things=(float_check("pier", kit=EVIL),))
+    named = replace(diver, items=(float_check("pier", kit=EVIL),))
     assert all(line.isprintable() for line in check_lines(named, 0, CONFIGS / "diver.toml", METRIC))
 
 

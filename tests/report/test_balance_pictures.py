@@ -1,4 +1,4 @@
-"""What the pictures of the balance show: round ticks around every value, and each thing at its place."""
+"""What the pictures of the balance show: round ticks around every value, and each item at its place."""
 
 import re
 
@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.curves import Curves, over_depth, over_gas
-from kitbuilder.kit.things import Cylinder, Lead, Wing
+from kitbuilder.kit.items import Cylinder, Lead, Wing
 from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, PlotRows, plot_rows, spot_marks
 from kitbuilder.report.numbers import System, shown
 from tests.assess.kits import PLAIN, WHOLE, WRONG, balance_of, beside, kit_of, shipped, swapped, without
@@ -82,7 +82,7 @@ def test_the_axis_runs_over_the_dive(name: str, system: System) -> None:
     deepest = max(moment.depth_m for moment in found.moments)
     assert (depths[0][0], depths[-1][0]) == (0.0, deepest)
     assert [words for _, words in depths] == [shown(place, "depth", system) for place, _ in depths]
-    gas, (_, vessel) = plot_rows(over_gas(found), system).x_ticks, found.afloat.vessels[0]
+    gas, (_, vessel) = plot_rows(over_gas(found), system).x_ticks, found.buoyancy_model.vessels[0]
     assert (gas[0][0], gas[-1][0]) == (pytest.approx(vessel.filled_pa), pytest.approx(vessel.reserve_pa))
     assert gas[0][1] == shown(vessel.filled_pa, "pressure", system)
     assert gas[-1][1] == shown(vessel.reserve_pa, "pressure", system)
@@ -125,34 +125,34 @@ def test_the_title_names_the_signs_that_are_drawn() -> None:
 def test_every_cylinder_bladder_and_piece_of_lead_is_marked(name: str) -> None:
     """At its place in statures, lead above all; a cylinder has its length and its radius."""
     found = of_config(name)
-    stature, things = found.afloat.body.stature.value, found.afloat.kit.things
+    stature, items = found.buoyancy_model.body.stature.value, found.buoyancy_model.kit.items
     marks = spot_marks(found)
     signs = "".join(mark.sign for mark in marks)
-    assert signs.count("L") == sum(isinstance(thing, Lead) for thing in things)
-    assert signs.count("C") == len(found.afloat.vessels) == sum(isinstance(thing, Cylinder) for thing in things)
+    assert signs.count("L") == sum(isinstance(item, Lead) for item in items)
+    assert signs.count("C") == len(found.buoyancy_model.vessels) == sum(isinstance(item, Cylinder) for item in items)
     assert signs.lstrip("+").lstrip("−").startswith("C")
     assert signs.rstrip("L").endswith("W")
     places = {(mark.sign, mark.along, mark.behind) for mark in marks}
     for spot in found.trim.spots:
-        if spot.thing is not None and isinstance(things[spot.thing], Lead):
+        if spot.item is not None and isinstance(items[spot.item], Lead):
             assert ("L", spot.along_m / stature, spot.behind_m / stature) in places
-    lengths = sorted(vessel.length_m / stature for _, vessel in found.afloat.vessels)
-    radii = sorted(vessel.diameter_m / 2 / stature for _, vessel in found.afloat.vessels)
+    lengths = sorted(vessel.length_m / stature for _, vessel in found.buoyancy_model.vessels)
+    radii = sorted(vessel.diameter_m / 2 / stature for _, vessel in found.buoyancy_model.vessels)
     assert sorted(mark.length for mark in marks if mark.sign == "C") == lengths
     assert sorted(mark.radius for mark in marks if mark.sign == "C") == radii
     assert all(mark.length == 0.0 for mark in marks if mark.sign != "C")
 
 
 @pytest.mark.parametrize("name", ALL)
-def test_other_things_are_marked_when_they_pull_by_half_a_kilogram(name: str) -> None:
+def test_other_items_are_marked_when_they_pull_by_half_a_kilogram(name: str) -> None:
     """Plus floats, minus sinks, with the reserve; the body is the drawing itself."""
     found = of_config(name)
-    things = found.afloat.kit.things
+    items = found.buoyancy_model.kit.items
     others = [
         spot.reserve.value
         for spot in found.trim.spots
-        if spot.thing is not None and not isinstance(things[spot.thing], (Cylinder, Lead, Wing))
-        and things[spot.thing].kind != "jacket"
+        if spot.item is not None and not isinstance(items[spot.item], (Cylinder, Lead, Wing))
+        and items[spot.item].kind != "jacket"
     ]  # fmt: skip
     signs = [mark.sign for mark in spot_marks(found)]
     assert signs.count("+") == sum(value >= 0.5 for value in others)

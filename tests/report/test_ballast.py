@@ -11,7 +11,7 @@ from kitbuilder.assess.figures import difference
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.ballast import Ballast, ask_ballast
-from kitbuilder.report.balance import lead_words, pieces_words, step_rows
+from kitbuilder.report.balance import format_lead, format_pieces, step_rows
 from kitbuilder.report.ballast import OWN, RULES, ballast_json, ballast_text
 from kitbuilder.report.numbers import System, digits, with_spread
 from tests.assess.kits import CONFIGS, PLAIN, WHOLE, WRONG, beside, changed, config, float_check, kit_of, lone_hose
@@ -102,8 +102,8 @@ def test_the_first_row_is_the_kit_as_it_is(system: System) -> None:
     own = assess(resolve(found.kit, resolve_at(CONFIGS / "twinset.toml", found.kit).linked)).balance
     assert own is not None
     first, text = table(text_of("twinset", system))[0], text_of("twinset", system)
-    assert lead_words(own, system) in first
-    assert pieces_words(own.pieces) in first
+    assert format_lead(own, system) in first
+    assert format_pieces(own.pieces) in first
     for what, value in step_rows(own, system):
         assert f"    {what:<60} {value}" in text
     assert f"· twinset · {found.own}" in text.splitlines()[1]
@@ -124,7 +124,7 @@ def test_a_kit_without_a_cylinder_has_no_answer_and_says_why() -> None:
     """For people and for programs."""
     kit = kit_of(lone_hose())
     found = ask_ballast(resolve(kit, beside()))
-    missing = tuple(item for item in assess(resolve(kit)).unchecked if item.rule in RULES)
+    missing = tuple(result for result in assess(resolve(kit)).unchecked if result.rule in RULES)
     assert found.answers == ()
     text = ballast_text("kit.toml", found, missing, METRIC)
     assert "The lead cannot be worked out." in text
@@ -138,7 +138,7 @@ def test_what_is_not_told_is_wrapped_as_one_sentence() -> None:
     """The number and its unit of a long sentence stand in its next line, without the words in front again."""
     kit = kit_of(config(WRONG))
     found = ask_ballast(resolve(kit, resolve_at(CONFIGS / f"{WRONG}.toml", kit).linked))
-    missing = tuple(item for item in assess(resolve(kit)).unchecked if item.rule in RULES)
+    missing = tuple(result for result in assess(resolve(kit)).unchecked if result.rule in RULES)
     text = ballast_text("kit.toml", found, missing, METRIC)
     assert text.count("Not told: ") == len(missing) == 1
     told = ballast_json("kit.toml", found, missing, METRIC)["not_told"]

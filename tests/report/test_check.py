@@ -8,7 +8,7 @@ import pytest
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kitfile.reader import Reading, read_kit
+from kitbuilder.kitfile.reader import ParseResult, read_kit
 from kitbuilder.report.check import WIDTH, check_json, check_text, problems_json, problems_text
 from kitbuilder.report.numbers import System, digits, shown
 from tests.assess.kits import WHOLE, WRONG, changed, config, hose_text, lone_hose, with_keys
@@ -63,10 +63,10 @@ def test_the_hoses_of_both_agree_to_the_last_digit(name: str, system: System) ->
 def test_the_totals_of_both_agree_to_the_last_digit(name: str, system: System) -> None:
     """As they are, were they all of one body, and everything."""
     text, data = text_of(config(name), system), json_of(config(name), system)
-    rows = {"hoses as they are": data["all_hoses"], f"all {data['things']} things": data["everything"]}
+    rows = {"hoses as they are": data["all_hoses"], f"all {data['items']} items": data["everything"]}
     rows |= {f"if all were {body}": weight for body, weight in data["if_all"].items()}
     rows |= {f"of them {body}": weight for body, weight in data["by_body"].items() if len(data["by_body"]) > 1}
-    assert data["things_weighed"] == data["things"]
+    assert data["items_weighed"] == data["items"]
     for label, weight in rows.items():
         [row] = [row for row in text.splitlines() if re.match(rf"\s*(\d+ )?{label} ", row)]
         told = []
@@ -79,16 +79,16 @@ def test_the_totals_of_both_agree_to_the_last_digit(name: str, system: System) -
 @pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("name", ALL)
 def test_the_findings_of_both_agree_word_for_word(name: str, system: System) -> None:
-    """Signal word, thing, rule, line, and what, why and do, in the same order."""
+    """Signal word, item, rule, line, and what, why and do, in the same order."""
     text, data = joined(text_of(config(name), system)), json_of(config(name), system)
     place = 0
     for finding in data["findings"]:
         thumb = ", a rule of thumb" if finding["rule_of_thumb"] else ""
-        head = f"{finding['signal'].upper()} {finding['thing'] or 'kit'}: {finding['rule']}"
+        head = f"{finding['signal'].upper()} {finding['item'] or 'kit'}: {finding['rule']}"
         whole = joined(f"{head} (line {finding['line']}{thumb}) {finding['what']} {finding['why']} {finding['do']}")
         place = text.index(whole, place) + len(whole)
     for item in data["not_checked"]:
-        told = f"{item['thing'] or 'kit'}: {item['because']} Set {item['key']} (line {item['line']})."
+        told = f"{item['item'] or 'kit'}: {item['because']} Set {item['key']} (line {item['line']})."
         place = text.index(joined(told), place) + len(told)
     assert data["worst"] == (data["findings"][0]["signal"] if data["findings"] else None)
 
@@ -169,20 +169,20 @@ def test_a_kit_without_hoses_says_so() -> None:
 
 @pytest.mark.parametrize("name", ALL)
 def test_findings_point_at_the_key_they_speak_of(name: str) -> None:
-    """At the line of the key; where it is left out, at the table of the thing; for the whole kit, at the top."""
+    """At the line of the key; where it is left out, at the table of the item; for the whole kit, at the top."""
     lines = config(name).splitlines()
     data = json_of(config(name))
     for item in (*data["findings"], *data["not_checked"]):
-        if item["thing"] is None:
+        if item["item"] is None:
             assert item["line"] <= next(number for number, row in enumerate(lines) if row.startswith("[["))
             continue
-        start, end = block_of(lines, item["thing"])
+        start, end = block_of(lines, item["item"])
         keys = [number for number in range(start, end) if re.match(rf"{item['key']}\s*=", lines[number])]
         assert item["line"] == (keys[0] if keys else start) + 1
 
 
 def block_of(lines: list[str], tag: str) -> tuple[int, int]:
-    """The first and the last but one line of the thing with a tag, counted from nought."""
+    """The first and the last but one line of the item with a tag, counted from nought."""
     [found] = [number for number, row in enumerate(lines) if re.match(rf'tag\s*= "{tag}"', row)]
     start = max(number for number in range(found) if lines[number].startswith("[["))
     return start, next((n for n in range(found, len(lines)) if lines[n].startswith("[[")), len(lines))
@@ -191,7 +191,7 @@ def block_of(lines: list[str], tag: str) -> tuple[int, int]:
 def test_lines_follow_when_the_file_grows_above_them() -> None:
     """A comment of three lines on top moves every line by three."""
     before, after = (json_of(text)["findings"] for text in (config(WRONG), "# a\n# b\n# c\n" + config(WRONG)))
-    moved = [(new["line"] - old["line"]) for old, new in zip(before, after, strict=True) if old["thing"]]
+    moved = [(new["line"] - old["line"]) for old, new in zip(before, after, strict=True) if old["item"]]
     assert set(moved) == {3}
 
 
@@ -232,7 +232,7 @@ def test_the_name_of_a_file_is_only_shown() -> None:
 
 def test_problems_of_a_file_are_printable_too() -> None:
     """One line a problem, with file and line in front."""
-    reading: Reading = read_kit(f'format = 1\nname = "x"\nlayout = "{EVIL}"\n"{EVIL}" = 3\n')
+    reading: ParseResult = read_kit(f'format = 1\nname = "x"\nlayout = "{EVIL}"\n"{EVIL}" = 3\n')
     assert reading.kit is None
     text = problems_text("a\x1b[31m.toml", reading.problems)
     assert all(line.isprintable() for line in text.splitlines())
@@ -243,7 +243,7 @@ def test_problems_of_a_file_are_printable_too() -> None:
 
 
 def test_a_missing_value_says_which_key_to_set() -> None:
-    """And on which line: that of the thing, which lacks it."""
+    """And on which line: that of the item, which lacks it."""
     text = with_keys(lone_hose(), "hose", from_="first LP1", to="primary") + hose_text(tag="other", run="70 cm")
     assert (
         "hose: whether its length surely fits: the run was not measured but estimated from landmarks. Set run (line 6)."

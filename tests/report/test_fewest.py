@@ -9,7 +9,7 @@ from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 from kitbuilder.kit.locker import Locker, LockerHeader, OwnedHose
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.plans.fewest import BEST_SO_FAR, FewestPlan, Sources, Status, find_fewest
-from kitbuilder.report.fewest import WIDTH, buy_lines, fewest_json, fewest_lines, fewest_text, order_words, summary
+from kitbuilder.report.fewest import WIDTH, buy_lines, fewest_json, fewest_lines, fewest_text, format_order, summary
 from kitbuilder.report.numbers import System
 from tests.assess.kits import SALT, assessed, hose_text, shipped
 
@@ -89,9 +89,9 @@ def test_each_run_stands_in_its_column_once() -> None:
     for number, one in enumerate(plan.hoses, start=1):
         row = lines[head + number]
         assert row.split()[0] == str(number)
-        for serving in one.serves:
-            name = plan.kits[serving.run.kit][1].kit.header.name
-            assert row[columns[name] :].startswith(serving.run.hose.tag)
+        for assignment in one.serves:
+            name = plan.kits[assignment.run.kit][1].kit.header.name
+            assert row[columns[name] :].startswith(assignment.run.hose.tag)
 
 
 def test_prices_and_pieces() -> None:
@@ -126,7 +126,7 @@ def test_the_nearest_miss(length_cm: int, says: str) -> None:
 
 
 def test_what_is_least_is_said_in_its_order() -> None:
-    assert order_words(("price", "count", "mass")) == "the cheapest, then the fewest, then the lightest"
+    assert format_order(("price", "count", "mass")) == "the cheapest, then the fewest, then the lightest"
 
 
 @pytest.mark.parametrize(
@@ -166,7 +166,7 @@ def test_json_can_be_written_and_says_the_same() -> None:
     assert found["hoses_without_price"] == plan.without_price
     assert [row["tag"] for row in found["without_hose"]] == ["long", "d"]
     assert found["linked_problems"] == ["broken.toml cannot be read."]
-    served = {(serving["file"], serving["tag"]) for row in found["hoses"] for serving in row["serves"]}
+    served = {(assignment["file"], assignment["tag"]) for row in found["hoses"] for assignment in row["serves"]}
     assert served == {("First.toml", "a"), ("First.toml", "b"), ("Second.toml", "c"), ("Second.toml", "e")}
 
 

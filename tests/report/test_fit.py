@@ -11,20 +11,20 @@ from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
+from kitbuilder.kit.resolved import NOTHING_LINKED, LinkedFiles
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
+from kitbuilder.kitfile.overrides import override_diver
 from kitbuilder.kitfile.starters import starter_text
-from kitbuilder.kitfile.told import told_diver
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.fit import (
     WIDTH,
     fit_json,
     fit_text,
+    format_certainty,
     hose_rows,
     length_to_have,
     shopping_lines,
     stock_length,
-    sure_words,
 )
 from kitbuilder.report.numbers import System, digits, shown
 from kitbuilder.report.route_picture import hose_letter, route_svg
@@ -32,7 +32,7 @@ from tests.assess.kits import WHOLE, assessed, beside, changed, config, lone_hos
 
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 LAYOUTS = ("single", "twinset", "sidemount")
-BODY = told_diver(None, {"stature": "178 cm", "mass": "82 kg", "sex": "male"})
+BODY = override_diver(None, {"stature": "178 cm", "mass": "82 kg", "sex": "male"})
 EVIL, ESCAPE = "\\u001b[2J\\u202e[red]", r"\x1b[2J\u202e[red]"
 """A text that would clear a terminal and turn its words round: as a file writes it, and as it is shown."""
 
@@ -86,7 +86,7 @@ def test_text_keeps_within_its_width(plan: FittingPlan) -> None:
 
 def test_text_keeps_within_its_width_for_any_body() -> None:
     """A woman of 1.20 m, smaller than any of the survey."""
-    small = told_diver(None, {"stature": "120 cm", "sex": "female"})
+    small = override_diver(None, {"stature": "120 cm", "sex": "female"})
     assert max(map(len, fit_text("kit.toml", starter("single", small), METRIC).splitlines())) <= WIDTH
 
 
@@ -127,7 +127,7 @@ def table(plan: FittingPlan, system: System) -> tuple[str, list[str]]:
 # --- one hose ---------------------------------------------------------------------------------------------------------
 
 
-def fitted(text: str, around: Linked | None = None) -> FittedHose:
+def fitted(text: str, around: LinkedFiles | None = None) -> FittedHose:
     """The first hose of a kit."""
     return plan_fitting(assessed(text, around or beside())).hoses[0]
 
@@ -140,13 +140,13 @@ def rows(text: str, system: System = METRIC) -> dict[str, str]:
     ("odds", "says"), [(0.0, "<1 %"), (0.004, "<1 %"), (0.5, "50 %"), (0.75, "75 %"), (0.994, "99 %"), (1.0, ">99 %")]
 )
 def test_nothing_is_quite_sure(odds, says):
-    assert sure_words(odds) == says
+    assert format_certainty(odds) == says
 
 
 @given(odds=st.floats(0, 1))
 def test_how_sure_is_a_whole_number_between_nought_and_a_hundred(odds: float) -> None:
     """As near as can be; never 0 % or 100 %."""
-    [sign, number] = re.fullmatch(r"([<>]?)(\d+) %", sure_words(odds)).groups()  # type: ignore[union-attr]
+    [sign, number] = re.fullmatch(r"([<>]?)(\d+) %", format_certainty(odds)).groups()  # type: ignore[union-attr]
     assert 1 <= int(number) <= 99
     assert {"": abs(odds * 100 - int(number)) <= 0.5, "<": odds < 0.01, ">": odds > 0.99}[sign]
 
@@ -235,7 +235,7 @@ def test_the_table_and_json_agree_to_the_last_digit(plan: FittingPlan, system: S
         told += [shown(demanded["length_m"]["spread"], "length", system)]
         told += ["string" if hose["by"] == "string" else "marks"]
         assert " ".join(line.split()).startswith(" ".join(told))
-        assert f" {sure_words(have['odds'])} " in line
+        assert f" {format_certainty(have['odds'])} " in line
         assert line.endswith(f"  {hose['now']:<4}  {hose['demanded_in']}")
         sold = re.findall(r"(\d+) (cm|in)\b", line[line.index(told[-1]) :])
         assert [unit for _, unit in sold] == {METRIC: ["cm", "in"], IMPERIAL: ["in", "cm"]}[system]
@@ -372,7 +372,7 @@ def test_nothing_from_a_file_is_obeyed(system):
     text = text.replace('"primary hose"', f'"{EVIL} hose"').replace('run      = "70 cm"', 'run = "90 cm"')
     evil = EVIL.encode().decode("unicode_escape")
     stock = shelf(rubber(100, 30.0), name=f"{evil} shop", currency=f"{evil}EUR")
-    linked = Linked(stock=stock, stock_problems=(f"{evil} row",))
+    linked = LinkedFiles(stock=stock, stock_problems=(f"{evil} row",))
     plan = plan_fitting(assessed(text, linked))
     shown_text = fit_text(f"{evil}.toml", plan, system)
     assert all(line.isprintable() for line in shown_text.splitlines())

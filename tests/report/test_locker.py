@@ -5,26 +5,27 @@ from datetime import date
 
 import pytest
 
-from kitbuilder.assess.gear.locker import LockerLook, look_at_locker
+from kitbuilder.assess.gear.locker import LockerReport, report_on_locker
 from kitbuilder.kit.fields import field_named
-from kitbuilder.kit.files import LOCKER_FILE
+from kitbuilder.kit.file_kinds import LOCKER_FILE
+from kitbuilder.kit.items import Cylinder, FirstStage
 from kitbuilder.kit.locker import LOCKER_KINDS, LockerHeader, Owned, OwnedFirstStage, OwnedGauge
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kit.things import Cylinder, FirstStage
-from kitbuilder.kitfile.reader import Reading, read_as
+from kitbuilder.kitfile.reader import ParseResult, parse_as
 from kitbuilder.plans.locker import Needs, Use, Uses, kits_using, needs_of, uses_of
-from kitbuilder.report.form import choices_of, taken_in_kit, typed_note
+from kitbuilder.assess.defaults import default_in_kit
+from kitbuilder.report.form import choices_of, format_default, typed_note
 from kitbuilder.report.locker import (
     NO_KITS,
     date_rows,
+    default_in_locker,
     detail_lines,
-    lack_words,
+    format_owned,
+    format_shortage,
     locker_json,
     locker_rows,
     locker_text,
     owned_choices,
-    owned_words,
-    taken_in_locker,
 )
 from kitbuilder.report.numbers import System
 from tests.assess.kits import assessed, kit_of
@@ -117,23 +118,23 @@ pieces = 6
 """
 
 
-def read() -> Reading:
-    reading = read_as(TEXT, LOCKER_FILE)
+def read() -> ParseResult:
+    reading = parse_as(TEXT, LOCKER_FILE)
     assert reading.locker is not None, reading.problems
     return reading
 
 
-def looked() -> tuple[LockerLook, Uses, list[tuple[str, Needs]]]:
+def looked() -> tuple[LockerReport, Uses, list[tuple[str, Needs]]]:
     """The locker above, and a kit that names it."""
     reading, reef = read(), kit_of(KIT)
     assert reading.locker is not None
     uses = uses_of(reading.locker, [("reef.toml", reef)])
-    look = look_at_locker(reading.locker, DAY, kits_using(uses), reading.lines)
+    look = report_on_locker(reading.locker, DAY, kits_using(uses), reading.lines)
     return look, uses, [("reef.toml", needs_of(resolve(reef), reading.locker))]
 
 
-def thing(tag: str) -> Owned:
-    found = read().locker.thing(tag)  # type: ignore[union-attr]
+def item(tag: str) -> Owned:
+    found = read().locker.item(tag)  # type: ignore[union-attr]
     assert found is not None
     return found
 
@@ -157,42 +158,42 @@ def printed(system: System = METRIC) -> str:
         ("elbow", "1 × elbow 90"),
         ("rings", "10 × O-ring 011"),
         ("lead", "4 × 1.0 kg"),
-        ("box", "other thing"),
+        ("box", "other item"),
     ],
 )
-def test_what_a_thing_is(tag: str, words: str) -> None:
-    assert owned_words(thing(tag), METRIC) == words
+def test_what_a_item_is(tag: str, words: str) -> None:
+    assert format_owned(item(tag), METRIC) == words
 
 
 def test_what_a_hose_is_in_inches() -> None:
     """75 cm are 29.5 in."""
-    assert owned_words(thing("B75"), IMPERIAL).startswith("29.5 in rubber")
+    assert format_owned(item("B75"), IMPERIAL).startswith("29.5 in rubber")
 
 
 def test_dates_and_when_they_run_out() -> None:
     """Five years after 3 November 2021; a year after 14 May 2026; and nobody counts a test by custom."""
     locker = read().locker
     assert locker is not None
-    assert date_rows(thing("tank"), locker) == (
+    assert date_rows(item("tank"), locker) == (
         "inspected 14 May 2026: due 14 May 2027 (custom)",
         "tested 3 November 2021: due 3 November 2026 (rule, United States)",
     )
-    free = type(locker)(LockerHeader(format=1, holds="locker", name="x"), locker.things)
-    assert date_rows(thing("tank"), free)[1] == "tested 3 November 2021"
+    free = type(locker)(LockerHeader(format=1, holds="locker", name="x"), locker.items)
+    assert date_rows(item("tank"), free)[1] == "tested 3 November 2021"
 
 
 def test_what_to_get_has_its_ends_and_threads() -> None:
-    (lack, lead) = looked()[2][0][1].lacks
-    assert lack_words(lack, METRIC) == (
+    (shortage, lead) = looked()[2][0][1].shortages
+    assert format_shortage(shortage, METRIC) == (
         "1 × hose, 210 cm (84 in), rubber: LP 3/8 (male 3/8-24 UNF) to second stage 9/16 (female 9/16-18 UNF)"
     )
-    assert lack_words(lead, METRIC) == "2 × lead, 1.0 kg a piece"
-    assert lack_words(lead, IMPERIAL) == "2 × lead, 2.2 lb a piece"
+    assert format_shortage(lead, METRIC) == "2 × lead, 1.0 kg a piece"
+    assert format_shortage(lead, IMPERIAL) == "2 × lead, 2.2 lb a piece"
 
 
 def test_a_hose_measured_without_its_ends_says_so() -> None:
-    (lack,) = needs_of(resolve(kit(hose(measured="hose only"))), locker()).lacks
-    assert "75 cm (30 in) without its ends" in lack_words(lack, METRIC)
+    (shortage,) = needs_of(resolve(kit(hose(measured="hose only"))), locker()).shortages
+    assert "75 cm (30 in) without its ends" in format_shortage(shortage, METRIC)
 
 
 def test_what_has_to_be_clean_says_so() -> None:
@@ -200,13 +201,13 @@ def test_what_has_to_be_clean_says_so() -> None:
     rich = Cylinder(tag="tank", preset="steel 12 L 232 long", oxygen=0.5)
     stage = FirstStage(tag="first", preset="brass, DIN, 4 LP 2 HP", on="tank")
     mine = locker(OwnedFirstStage(tag="grey", preset=stage.preset))
-    (lack,) = needs_of(resolve(kit(rich, stage)), mine).lacks
-    assert lack_words(lack, METRIC) == "1 × first stage, brass, DIN, 4 LP 2 HP, clean for oxygen"
+    (shortage,) = needs_of(resolve(kit(rich, stage)), mine).shortages
+    assert format_shortage(shortage, METRIC) == "1 × first stage, brass, DIN, 4 LP 2 HP, clean for oxygen"
 
 
-def test_all_there_is_to_say_about_a_thing() -> None:
+def test_all_there_is_to_say_about_a_item() -> None:
     look, uses, _ = looked()
-    number = [entry.tag for entry in look.locker.things].index("B75")
+    number = [entry.tag for entry in look.locker.items].index("B75")
     assert detail_lines(look, number, uses, METRIC) == [
         "Used: reef.toml (primary hose)",
         "CAUTION: replacement of a rubber hose has been due since 1 May 2026: 5 years after it was made on 1 May 2021, "
@@ -227,7 +228,7 @@ def test_all_there_is_to_say_about_a_thing() -> None:
 def test_the_text() -> None:
     text = printed()
     assert text.startswith(
-        "locker.toml\ncellar · 10 things · on 15 January 2027 · rules of United States\n\nhose, 1\n  B75"
+        "locker.toml\ncellar · 10 items · on 15 January 2027 · rules of United States\n\nhose, 1\n  B75"
     )
     assert "  WARNING  tank: due (line 26)\n           pressure test by rule, US has been due since" in text
     assert "Findings: 1 warning, 1 caution, 1 notice" in text
@@ -256,9 +257,9 @@ def test_a_locker_that_no_kit_names() -> None:
 
 
 def test_an_empty_locker() -> None:
-    reading = read_as(TEXT[: TEXT.index("\n[[")], LOCKER_FILE)
+    reading = parse_as(TEXT[: TEXT.index("\n[[")], LOCKER_FILE)
     assert reading.locker is not None
-    text = locker_text("x", look_at_locker(reading.locker, DAY, {}, reading.lines), {}, [], METRIC)
+    text = locker_text("x", report_on_locker(reading.locker, DAY, {}, reading.lines), {}, [], METRIC)
     assert "nothing in it yet" in text
     assert "Findings: none" in text
 
@@ -266,11 +267,11 @@ def test_an_empty_locker() -> None:
 def test_what_a_terminal_would_obey_is_written_out() -> None:
     """Every word of the file may hold an escape."""
     text = TEXT.replace('"B75"', '"B\\u001b[31m"').replace('"box"', '"b\\u202eox"').replace('"cellar"', '"c\\u0007"')
-    reading = read_as(text, LOCKER_FILE)
+    reading = parse_as(text, LOCKER_FILE)
     assert reading.locker is not None
-    look = look_at_locker(reading.locker, DAY, {}, reading.lines)
+    look = report_on_locker(reading.locker, DAY, {}, reading.lines)
     shown = locker_text("locker.toml", look, {"B\x1b[31m": (Use("r\x1b.toml", "h\x1b"),)}, [], METRIC)
-    for number in range(len(look.locker.things)):
+    for number in range(len(look.locker.items)):
         shown += "".join(detail_lines(look, number, {}, METRIC))
     assert all(character.isprintable() or character == "\n" for character in shown)
 
@@ -287,14 +288,14 @@ def test_the_json() -> None:
         "2027-01-15",
         "United States",
     )
-    tank = found["things"][2]
+    tank = found["items"][2]
     assert tank["dates"] == {"inspected": "2026-05-14", "tested": "2021-11-03"}
     assert [(due["on"], due["region"], due["is_due"]) for due in tank["due"]] == [
         ("2026-11-03", "United States", True),
         ("2027-05-14", None, False),
     ]
-    assert found["things"][0]["used"] == [{"file": "reef.toml", "tag": "primary hose"}]
-    assert [(row["thing"], row["signal"]) for row in found["findings"]] == [
+    assert found["items"][0]["used"] == [{"file": "reef.toml", "tag": "primary hose"}]
+    assert [(row["item"], row["signal"]) for row in found["findings"]] == [
         ("tank", "warning"),
         ("B75", "caution"),
         ("grey", "notice"),
@@ -330,41 +331,41 @@ def test_the_rows_of_a_form_say_when_it_is_due() -> None:
 def test_what_a_preset_tells() -> None:
     """A brass gauge weighs 0.15 to 0.3 kg in the catalogue."""
     gauge = OwnedGauge(tag="gauge", preset="brass gauge")
-    assert taken_in_locker(gauge, field_named(OwnedGauge, "mass"), METRIC) == "0.15 kg to 0.30 kg, preset"
-    assert taken_in_locker(gauge, field_named(OwnedGauge, "inlet"), METRIC) == "gauge swivel, preset"
-    assert taken_in_locker(gauge, field_named(OwnedGauge, "make"), METRIC) == ""
+    assert default_in_locker(gauge, field_named(OwnedGauge, "mass"), METRIC) == "0.15 kg to 0.30 kg, preset"
+    assert default_in_locker(gauge, field_named(OwnedGauge, "inlet"), METRIC) == "gauge swivel, preset"
+    assert default_in_locker(gauge, field_named(OwnedGauge, "make"), METRIC) == ""
     bare = OwnedGauge(tag="gauge")
-    assert taken_in_locker(bare, field_named(OwnedGauge, "mass"), METRIC) == ""
+    assert default_in_locker(bare, field_named(OwnedGauge, "mass"), METRIC) == ""
 
 
 def test_a_day_is_told_in_words_while_it_is_typed() -> None:
     locker = read().locker
     assert locker is not None
-    field = field_named(type(locker.things[0]), "made")
+    field = field_named(type(locker.items[0]), "made")
     assert typed_note(locker, 0, field, METRIC) == "1 May 2021"
 
 
-def test_what_a_thing_may_be_kept_in() -> None:
+def test_what_a_item_may_be_kept_in() -> None:
     """Anything but itself, boxes and bags first."""
     locker = read().locker
     assert locker is not None
-    choices = choices_of(locker, 0, field_named(type(locker.things[0]), "kept_in"), METRIC)
+    choices = choices_of(locker, 0, field_named(type(locker.items[0]), "kept_in"), METRIC)
     assert choices[0].word == "box"
-    assert len(choices) == len(locker.things) - 1
+    assert len(choices) == len(locker.items) - 1
     assert "B75" not in [choice.word for choice in choices]
 
 
 def test_a_first_stage_sits_on_a_cylinder() -> None:
-    """The tag of one kind of thing: only those are offered."""
+    """The tag of one kind of item: only those are offered."""
     text = KIT + '\n[[first_stage]]\ntag = "first"\n\n[[cylinder]]\ntag = "tank"\npreset = "steel 12 L 232 long"\n'
     found = kit_of(text)
-    number = [each.tag for each in found.things].index("first")
-    choices = choices_of(found, number, field_named(type(found.things[number]), "on"), METRIC)
+    number = [each.tag for each in found.items].index("first")
+    choices = choices_of(found, number, field_named(type(found.items[number]), "on"), METRIC)
     assert [choice.word for choice in choices] == ["tank"]
 
 
-def test_what_a_thing_of_a_kit_may_be() -> None:
-    """The things of its kind in the locker, each with what it is."""
+def test_what_a_item_of_a_kit_may_be() -> None:
+    """The items of its kind in the locker, each with what it is."""
     assert [choice.word for choice in owned_choices(read().locker, "gauge", METRIC)] == ["console"]
     assert owned_choices(read().locker, "hose", METRIC)[0].note == "75 cm rubber, LP 3/8 to second stage 9/16"
     assert owned_choices(None, "hose", METRIC) == ()
@@ -380,12 +381,12 @@ def test_what_a_thing_of_a_kit_may_be() -> None:
         ("bore", "", "6.4"),
     ],
 )
-def test_what_the_locker_tells_of_a_thing_of_a_kit(key: str, line: str, told: str) -> None:
+def test_what_the_locker_tells_of_a_item_of_a_kit(key: str, line: str, told: str) -> None:
     """Where the kit says nothing; what neither says is as usual: 6.4 mm is the bore of a rubber hose."""
-    locker = read_as(TEXT.replace('made     = "2021-05"', line), LOCKER_FILE).locker
+    locker = parse_as(TEXT.replace('made     = "2021-05"', line), LOCKER_FILE).locker
     assessment = assessed(KIT)
     found = assessed(KIT, assessment.kit.linked._replace(locker=locker))
-    field = field_named(type(found.kit.things[0]), key)
-    taken = taken_in_kit(found, 0, field, METRIC)
+    field = field_named(type(found.kit.items[0]), key)
+    taken = format_default(default_in_kit(found, 0, field), METRIC)
     assert taken.startswith(told)
     assert taken.endswith("from the locker") == ("from the locker" in told)

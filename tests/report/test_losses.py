@@ -11,20 +11,20 @@ from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.kit.items import KINDS, FirstStage, Header, Kit
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kit.things import KINDS, FirstStage, Header, Kit
 from kitbuilder.plans.losses import LP_BURST, VALVE_CLOSED, Function, Loss, losses_of
 from kitbuilder.report.losses import (
     NOTHING,
     ONE_FIRST_STAGE,
     WIDTH,
-    function_words,
-    gas_words,
+    format_function,
+    format_gas,
+    format_plain,
+    format_time,
     loss_rows,
     losses_json,
     losses_text,
-    plain_words,
-    time_words,
 )
 from kitbuilder.report.numbers import System
 from tests.assess.kits import WHOLE, WRONG, assessed, changed, config, shipped
@@ -90,7 +90,7 @@ def test_long_tags_are_cut() -> None:
 )
 def test_a_time_in_two_digits(time: Range | None, says: str) -> None:
     """By hand: seconds up to two minutes, then minutes."""
-    assert time_words(time) == says
+    assert format_time(time) == says
 
 
 @pytest.mark.parametrize(
@@ -104,7 +104,7 @@ def test_a_time_in_two_digits(time: Range | None, says: str) -> None:
     ],
 )
 def test_what_still_does_a_job(function: Function, says: str) -> None:
-    assert function_words(function) == says
+    assert format_function(function) == says
 
 
 @pytest.mark.parametrize(
@@ -121,7 +121,7 @@ def test_what_still_does_a_job(function: Function, says: str) -> None:
 def test_the_gas_that_is_left(share: Figure | None, shut_in: tuple[str, ...], says: str) -> None:
     """A spread is never rounded to nought."""
     loss = lost(shipped("sidemount"), VALVE_CLOSED, "right")._replace(gas_left=share, shut_in=shut_in)
-    assert gas_words(loss) == says
+    assert format_gas(loss) == says
 
 
 def test_the_rows_of_a_burst() -> None:
@@ -161,7 +161,7 @@ def test_what_the_kit_has_none_of_has_no_row() -> None:
 def test_one_first_stage_is_told_in_plain_words(name: str) -> None:
     assessment = shipped(name)
     says = ONE_FIRST_STAGE if name not in ("twinset", "sidemount") else ""
-    assert plain_words(assessment.kit, losses_of(assessment)) == says
+    assert format_plain(assessment.kit, losses_of(assessment)) == says
 
 
 def test_a_kit_without_first_stages_says_so() -> None:
@@ -199,7 +199,7 @@ def test_a_hostile_tag_is_written_out() -> None:
 def breathing_kit(header: Header, cylinders: list, low: object, high: object) -> Kit:
     """Any cylinders, any two hoses, one on each kind of port of a first stage."""
     stage = FirstStage(tag="stage", preset="brass, DIN, 4 LP 2 HP")
-    hoses = [replace(low, from_="thing 0 LP1"), replace(high, from_="thing 0 HP1")]  # type: ignore[type-var]
+    hoses = [replace(low, from_="item 0 LP1"), replace(high, from_="item 0 HP1")]  # type: ignore[type-var]
     return Kit(header, tagged([stage, *cylinders, *hoses]))
 
 

@@ -40,9 +40,9 @@ HOSES = [
 @pytest.mark.parametrize("figures", HOSES)
 def test_the_run_is_that_of_the_worn_pose_that_needs_most(figures: HoseFigures):
     """The one that a string over the worn kit tells; how far a stowed hose goes to a partner is no run."""
-    laid = figures.laid
-    assert laid is not None
-    worn = [need for need in laid.needs if need.is_worn and need.is_asked]
+    routed = figures.routed
+    assert routed is not None
+    worn = [need for need in routed.needs if need.is_worn and need.is_asked]
     most = max(worn, key=lambda need: need.length.value)
     run = measuring_steps(figures, System.METRIC)[0]
     assert run.title == f"{figures.hose.tag}: its run, {most.pose}"
@@ -79,9 +79,9 @@ def test_each_step_says_who_where_from_which_way_and_where_to_in_this_order(figu
 def test_the_lengths_are_asked_for_in_the_order_they_are_laid(figures: HoseFigures):
     """The run, the same at rest unless the run is that already or the slack hangs or is stowed, the free span."""
     steps = measuring_steps(figures, System.METRIC)
-    laid = figures.laid
-    assert laid is not None
-    on_purpose = laid.route.hangs or laid.route.stowed
+    routed = figures.routed
+    assert routed is not None
+    on_purpose = routed.route.hangs or routed.route.stowed
     rest = [] if on_purpose or steps[0].title.endswith(": its run, at rest") else ["rest_run"]
     assert [step.key for step in steps] == ["run", *rest, "span"]
 
@@ -122,4 +122,4 @@ def test_a_hose_of_which_no_route_is_known_is_asked_for_its_run_alone(layout):
     """A primary of that name is not led there."""
     [step] = steps(lone_hose().replace('layout = "single"', f'layout = "{layout}"'), "hose")
     assert step.key == "run"
-    assert "From the port it leaves to the thing it feeds" in " ".join(step.lines)
+    assert "From the port it leaves to the item it feeds" in " ".join(step.lines)

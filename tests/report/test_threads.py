@@ -3,7 +3,7 @@
 Limits printed in inches in tables of ASME B1.1: 3/8-24 2A major 0.3667 to 0.3739; in millimetres 9.314 to 9.497.
 """
 
-from kitbuilder.assess.hoses.threads import Reading, identify
+from kitbuilder.assess.hoses.threads import ThreadReading, identify
 from kitbuilder.report.numbers import System
 from kitbuilder.report.threads import threads_page
 from tests.report.pages import page_text
@@ -13,7 +13,7 @@ CALIPER = 0.05 * MM
 
 
 def text(system: System = System.METRIC, caliper: float = CALIPER, **sizes: float) -> str:
-    reading = Reading(**sizes)
+    reading = ThreadReading(**sizes)
     return page_text(threads_page(reading, caliper, identify(reading, caliper)), system)
 
 

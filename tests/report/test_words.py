@@ -22,7 +22,7 @@ def test_a_sentence_ends_once(end: str) -> None:
 
 
 def test_a_tag_in_a_sentence_is_made_visible() -> None:
-    """Findings name things as their file does."""
+    """Findings name items as their file does."""
     assert sentence(words("no port for \x1b[31mhose"), System.METRIC) == r"no port for \x1b[31mhose."
 
 

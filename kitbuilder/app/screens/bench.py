@@ -13,51 +13,52 @@ from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import Choose, Page
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.signals import STYLES
-from kitbuilder.app.widgets.figures import Figures
-from kitbuilder.app.widgets.findings import Findings
-from kitbuilder.app.widgets.form import Form
+from kitbuilder.app.widgets.figures_table import Figures
+from kitbuilder.app.widgets.findings_list import Findings
+from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.app.widgets.item_list import ItemList
 from kitbuilder.app.widgets.picture import Picture
-from kitbuilder.app.widgets.things import Things
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.assess.findings import Finding
 from kitbuilder.kit.fields import Field
+from kitbuilder.kit.items import KINDS, Hose, Kit
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kit.things import KINDS, Hose, Kit
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import resolve_at
-from kitbuilder.kitfile.reader import Reading
+from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import first_values, which_key
 from kitbuilder.report.form import (
     Choice,
+    format_default,
     form_rows,
     next_length,
-    taken_in_kit,
     typed_note,
     which_choices,
 )
 from kitbuilder.report.origins import origin_lines
-from kitbuilder.report.tables import water_words
+from kitbuilder.report.tables import format_water
 from kitbuilder.report.words import CAUTIONS, sentence, subject
 
 
 class Bench(Editing):
-    """The things of a kit, the form of one of them, the figures, the picture and the findings."""
+    """The items of a kit, the form of one of them, the figures, the picture and the findings."""
 
     NAME = "bench"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("plus,equals_sign", "longer", "Longer", "Next longer stock length for this hose.", display="+"),
         key("minus", "shorter", "Shorter", "Next shorter stock length for this hose.", display="-", show=False),
-        key("a", "add", "Add", "Add a thing below this one."),
+        key("a", "add", "Add", "Add an item below this one."),
         key("b", "balance", "Balance", "Lead, buoyancy over the dive, and trim."),
         key("t", "fit", "Fit", "Every hose on the body, and which length it should have."),
         key("v", "losses", "Losses", "What still works when a valve, a first stage or a hose fails."),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
         *EDITING_KEYS,
-        key("c", "copy", "Copy thing", "Copy this thing below itself.", show=False),
-        key("J,shift+down", "move(1)", "Move down", "Move this thing down in the file.", show=False),
-        key("K,shift+up", "move(-1)", "Move up", "Move this thing up in the file.", show=False),
+        key("c", "copy", "Copy item", "Copy this item below itself.", show=False),
+        key("J,shift+down", "move(1)", "Move down", "Move this item down in the file.", show=False),
+        key("K,shift+up", "move(-1)", "Move up", "Move this item up in the file.", show=False),
         key("f", "next_finding", "Next finding", "Go to the next finding.", show=False),
         key("w", "explain", "Why", "Read the finding under the cursor in full.", show=False),
         key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
@@ -78,7 +79,7 @@ class Bench(Editing):
         """Top line, the panes, and the keys."""
         yield TitleBar()
         with Container(id="panes"):
-            yield Things(id="things")
+            yield ItemList(id="items")
             yield Form(id="form")
             yield Figures(id="figures")
             yield Picture(plain=self.app.plain_pictures, id="picture")
@@ -88,8 +89,8 @@ class Bench(Editing):
     def on_mount(self) -> None:
         """Show the kit with the cursor on its first hose."""
         hoses = self.assessment.hoses
-        self.thing = hoses[0].number if hoses else None
-        self.query_one(Things).focus()
+        self.item = hoses[0].number if hoses else None
+        self.query_one(ItemList).focus()
         self._show()
         self.settle_earlier()
 
@@ -101,7 +102,7 @@ class Bench(Editing):
         self._show()
 
     def _show(self) -> None:
-        self.query_one(Things).show(self.assessment, self.system, self.thing)
+        self.query_one(ItemList).show(self.assessment, self.system, self.item)
         self.show_title()
         self._show_form()
         self._show_assessment(self.assessment)
@@ -109,7 +110,7 @@ class Bench(Editing):
     def show_title(self) -> None:
         """The kit and its file, the water to the right."""
         name = f"{self.assessment.kit.header.name} · {self.document.path.name}"
-        right = f"{water_words(self.assessment, self.system)}"
+        right = f"{format_water(self.assessment, self.system)}"
         self.query_one(TitleBar).show("bench", name, unsaved=self.document.is_dirty, right=right)
         self.query_one(TitleBar).show_not_used(self.assessment.kit.linked.problems)
 
@@ -118,51 +119,51 @@ class Bench(Editing):
         title = "kit" if record is None else f"{record.title}: {record.tag}"
 
         def taken(field: Field) -> str:
-            return taken_in_kit(self.assessment, self.thing, field, self.system)
+            return format_default(default_in_kit(self.assessment, self.item, field), self.system)
 
-        rows = form_rows(self.contents, self.written, self.thing, self.system, taken)
+        rows = form_rows(self.contents, self.raw_values, self.item, self.system, taken)
         self.query_one(Form).show(title, rows)
 
-    def show_figures(self, reading: Reading) -> None:
+    def show_figures(self, reading: ParseResult) -> None:
         """Show what follows from a reading, kept or just typed."""
         self._show_assessment(self._assessed(reading))
 
-    def typed_note(self, reading: Reading, field: Field) -> str:
+    def typed_note(self, reading: ParseResult, field: Field) -> str:
         """The typed value in other units."""
         assert reading.kit is not None
-        return typed_note(reading.kit, self.thing, field, self.system)
+        return typed_note(reading.kit, self.item, field, self.system)
 
-    def _assessed(self, reading: Reading) -> Assessment:
+    def _assessed(self, reading: ParseResult) -> Assessment:
         if reading is self.document.reading:
             return self.assessment
         assert reading.kit is not None, "the bench shows documents that read as a kit"
         return assess(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
 
     def _show_assessment(self, assessment: Assessment) -> None:
-        self.query_one(Figures).show(assessment, self.thing, self.system)
-        self.query_one(Picture).show(assessment, self.thing, self.system)
+        self.query_one(Figures).show(assessment, self.item, self.system)
+        self.query_one(Picture).show(assessment, self.item, self.system)
         self.query_one(Findings).show(assessment, self.system)
 
-    @on(OptionList.OptionHighlighted, "#things")
+    @on(OptionList.OptionHighlighted, "#items")
     def _select(self) -> None:
-        selected = self.query_one(Things).selected
-        if selected != self.thing:
-            self.thing = selected
+        selected = self.query_one(ItemList).selected
+        if selected != self.item:
+            self.item = selected
             self._show_form()
             self._show_assessment(self.assessment)
 
-    @on(OptionList.OptionSelected, "#things")
+    @on(OptionList.OptionSelected, "#items")
     def _open_form(self) -> None:
         self.query_one(Form).go_to(None)
 
     @on(OptionList.OptionSelected, "#findings")
     def _jump(self) -> None:
-        item = self.query_one(Findings).selected
-        if item is None:
+        result = self.query_one(Findings).selected
+        if result is None:
             return
-        self.thing = item.thing
+        self.item = result.item
         self._show()
-        self.query_one(Form).go_to(item.key)
+        self.query_one(Form).go_to(result.key)
 
     # ---- editing ----
 
@@ -183,12 +184,12 @@ class Bench(Editing):
         if length is None:
             self.notify("There is no stock length beyond this one.", severity="warning", markup=False)
             return
-        self.try_edit(lambda: self.document.set_value(self.thing, "length", length))
+        self.try_edit(lambda: self.document.set_value(self.item, "length", length))
 
     def action_add(self) -> None:
         """Ask what to add, then which one, and add it."""
         kinds = [Choice(record.title, record.__doc__ or "") for record in KINDS.values()]
-        self.app.push_screen(Choose("Add a thing", kinds), self._add_which)
+        self.app.push_screen(Choose("Add an item", kinds), self._add_which)
 
     def _add_which(self, title: str | None) -> None:
         if title is None:
@@ -207,37 +208,37 @@ class Bench(Editing):
         wanted = f"{word} hose" if KINDS[kind] is Hose else KINDS[kind].title
         tag = self.document.free_tag(wanted)
         values = first_values(self.assessment.kit, kind, word or None, tag)
-        after = self.thing
+        after = self.item
 
         def add() -> None:
-            self.thing = self.document.add_thing(kind, values, after)
+            self.item = self.document.add_item(kind, values, after)
 
         if self.try_edit(add):
             self.query_one(Form).go_to("from")
 
     def action_copy(self) -> None:
-        """Copy the thing under the cursor."""
-        if (thing := self.thing) is not None:
+        """Copy the item under the cursor."""
+        if (item := self.item) is not None:
 
             def copy() -> None:
-                self.thing = self.document.copy_thing(thing)
+                self.item = self.document.copy_item(item)
 
             self.try_edit(copy)
 
     def action_move(self, by: int) -> None:
-        """Move the thing under the cursor."""
-        if (thing := self.thing) is not None:
+        """Move the item under the cursor."""
+        if (item := self.item) is not None:
 
             def move() -> None:
-                self.thing = self.document.move_thing(thing, by)
+                self.item = self.document.move_item(item, by)
 
             self.try_edit(move)
 
     # ---- moving about ----
 
-    def action_go_things(self) -> None:
-        """Focus the things."""
-        self.query_one(Things).focus()
+    def action_go_items(self) -> None:
+        """Focus the items."""
+        self.query_one(ItemList).focus()
 
     def action_next_finding(self) -> None:
         """Focus the findings; once there, go to the next one."""
@@ -248,31 +249,31 @@ class Bench(Editing):
 
     def action_explain(self) -> None:
         """Read a finding in full."""
-        item = self.query_one(Findings).selected
-        if item is None:
+        result = self.query_one(Findings).selected
+        if result is None:
             self.notify("There are no findings.", markup=False)
             return
-        about = subject(self.assessment.kit, item)
-        if not isinstance(item, Finding):
-            where = f"\n\nSet {item.key}, line {item.line} of the file." if item.key else ""
-            text = Content(f"{sentence(item.because, self.system)}{where}")
+        about = subject(self.assessment.kit, result)
+        if not isinstance(result, Finding):
+            where = f"\n\nSet {result.key}, line {result.line} of the file." if result.key else ""
+            text = Content(f"{sentence(result.because, self.system)}{where}")
         else:
-            thumb = "\n\nThis is a rule of thumb: common practice, no source." if item.rule_of_thumb else ""
+            thumb = "\n\nThis is a rule of thumb: common practice, no source." if result.rule_of_thumb else ""
             text = Content.assemble(
-                (item.signal.word, STYLES[item.signal]),
-                f"  {item.rule}, line {item.line} of the file\n\n",
-                f"{sentence(item.what, self.system)}\n\n",
+                (result.signal.word, STYLES[result.signal]),
+                f"  {result.rule}, line {result.line} of the file\n\n",
+                f"{sentence(result.what, self.system)}\n\n",
                 ("Why: ", "bold"),
-                f"{sentence(item.why, self.system)}\n\n",
+                f"{sentence(result.why, self.system)}\n\n",
                 ("Do: ", "bold"),
-                f"{sentence(item.do, self.system)}{thumb}\n\n",
+                f"{sentence(result.do, self.system)}{thumb}\n\n",
                 (CAUTIONS, "$foreground-muted"),
             )
         self.app.push_screen(Page(about, text))
 
     def action_origins(self) -> None:
-        """Where the figures of the thing come from."""
-        lines = origin_lines(self.assessment, self.thing, self.system)
+        """Where the figures of the item come from."""
+        lines = origin_lines(self.assessment, self.item, self.system)
         self.app.push_screen(Page("Where the figures come from", Content("\n".join(lines))))
 
     def action_shelf(self) -> None:
@@ -281,19 +282,19 @@ class Bench(Editing):
 
     def action_balance(self) -> None:
         """Lead, buoyancy over the dive, and trim."""
-        from kitbuilder.app.screens.balance import BalanceScreen
+        from kitbuilder.app.screens.balance_screen import BalanceScreen
 
         self.app.push_screen(BalanceScreen(self.document), lambda _: self.refresh_all())
 
     def action_fit(self) -> None:
         """Every hose on the body, and which length it should have."""
-        from kitbuilder.app.screens.fit import FitScreen
+        from kitbuilder.app.screens.fit_screen import FitScreen
 
-        self.app.push_screen(FitScreen(self.document, self.thing), lambda _: self.refresh_all())
+        self.app.push_screen(FitScreen(self.document, self.item), lambda _: self.refresh_all())
 
     def action_losses(self) -> None:
         """What still works when something fails."""
-        from kitbuilder.app.screens.losses import LossesScreen
+        from kitbuilder.app.screens.losses_screen import LossesScreen
 
         self.app.push_screen(LossesScreen(self.document), lambda _: self.refresh_all())
 

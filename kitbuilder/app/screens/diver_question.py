@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName, Way
-from kitbuilder.app.screens.diver import DiverScreen
+from kitbuilder.app.screens.diver_screen import DiverScreen
 from kitbuilder.app.screens.unsaved import tell_news
-from kitbuilder.kit.files import DIVER_FILE
-from kitbuilder.kit.things import Kit
+from kitbuilder.kit.file_kinds import DIVER_FILE
+from kitbuilder.kit.items import Kit
 from kitbuilder.kitfile.disk import Over, complain_of_name, save_text, with_ending
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.folder import files_holding

@@ -9,16 +9,16 @@ from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.unsaved import tell_news
-from kitbuilder.app.widgets.form import Form
+from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.foreign import visible
-from kitbuilder.kit.fields import Field, Kind, fields_of
-from kitbuilder.kit.files import FILE_KINDS, KIT_FILE, Contents
-from kitbuilder.kit.things import Entry, Kit
+from kitbuilder.kit.fields import Field, ValueKind, fields_of
+from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, Contents
+from kitbuilder.kit.items import Entry, Kit
 from kitbuilder.kitfile.disk import complain_of_path, path_typed
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
-from kitbuilder.kitfile.edits import Value
+from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.folder import files_holding, locker_in
-from kitbuilder.kitfile.reader import Reading, read_as
+from kitbuilder.kitfile.reader import ParseResult, parse_as
 from kitbuilder.report.changes import change_lines
 from kitbuilder.report.form import Choice, choices_of
 
@@ -32,7 +32,7 @@ EDITING_KEYS: list[BindingType] = [
     key("x,delete", "clear", "Clear key", "Take this key out of the file.", show=False),
     key("m", "units", "Units", "Show metric or imperial units.", show=False),
     key("S", "save_as", "Save as", "Write to a new file.", show=False),
-    key("left", "go_things", "List", "To the list on the left.", show=False, priority=True),
+    key("left", "go_items", "List", "To the list on the left.", show=False, priority=True),
     key("right", "go_form", "Form", "To the form.", show=False, priority=True),
 ]
 """The keys of every screen on which a file is edited, after its own and the one that leaves it."""
@@ -45,7 +45,7 @@ class Editing(KitbuilderScreen):
         """Open a document that reads as what it should hold."""
         super().__init__()
         self.document = document
-        self.thing: int | None = None
+        self.item: int | None = None
         """The number of the selected entry; None for the top of the file."""
 
     # ---- what each screen fills in ----
@@ -54,11 +54,11 @@ class Editing(KitbuilderScreen):
         """Work everything out again and show it."""
         raise NotImplementedError
 
-    def show_figures(self, reading: Reading) -> None:
+    def show_figures(self, reading: ParseResult) -> None:
         """Show what follows from a reading, kept or just typed."""
         raise NotImplementedError
 
-    def typed_note(self, reading: Reading, field: Field) -> str:
+    def typed_note(self, reading: ParseResult, field: Field) -> str:
         """What to say beside a value while it is typed."""
         raise NotImplementedError
 
@@ -89,7 +89,7 @@ class Editing(KitbuilderScreen):
     @property
     def record(self) -> Entry | None:
         """The selected entry."""
-        return None if self.thing is None else self.contents.things[self.thing]
+        return None if self.item is None else self.contents.items[self.item]
 
     @property
     def fields(self) -> tuple[Field, ...]:
@@ -97,16 +97,16 @@ class Editing(KitbuilderScreen):
         return fields_of(type(self.record or self.contents.header))
 
     @property
-    def written(self) -> dict[str, str]:
+    def raw_values(self) -> dict[str, str]:
         """What stands in the file, by key."""
-        keys = (field.key for field in self.fields if self.document.has(self.thing, field.key))
-        return {key: self.document.written(self.thing, key) for key in keys}
+        keys = (field.key for field in self.fields if self.document.has(self.item, field.key))
+        return {key: self.document.raw_value(self.item, key) for key in keys}
 
     def refresh_all(self) -> None:
         """Show everything after an edit; the selection stays within the file."""
-        count = len(self.contents.things)
-        if self.thing is not None and self.thing >= count:
-            self.thing = count - 1 if count else None
+        count = len(self.contents.items)
+        if self.item is not None and self.item >= count:
+            self.item = count - 1 if count else None
         self.show_all()
         tell_news(self, self.document)
 
@@ -127,12 +127,12 @@ class Editing(KitbuilderScreen):
     def _edit(self, event: Form.EditWanted) -> None:
         field = event.row.field
         if field not in self.fields:
-            return  # asked for before another thing was shown
-        written = self.document.written(self.thing, field.key)
+            return  # asked for before another item was shown
+        written = self.document.raw_value(self.item, field.key)
         if visible(written) != written:
             self.notify("This text runs over lines or cannot be typed here; change it in a text editor.", markup=False)
             return
-        choices = choices_of(self.contents, self.thing, field, self.system, self._elsewhere(field))
+        choices = choices_of(self.contents, self.item, field, self.system, self._elsewhere(field))
         if not choices:
             self.query_one(Form).edit_text(event.row)
             return
@@ -141,12 +141,12 @@ class Editing(KitbuilderScreen):
         self.app.push_screen(ask, lambda word: self._chosen(field, word))
 
     def _elsewhere(self, field: Field) -> tuple[Choice, ...]:
-        """What other files of the folder offer for a field: their names, or the things of the locker."""
+        """What other files of the folder offer for a field: their names, or the items of the locker."""
         folder = self.document.path.parent
-        if field.kind is Kind.FILE:
+        if field.kind is ValueKind.FILE:
             holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
             return tuple(Choice(name, "") for name in files_holding(folder, holds))
-        if field.kind is Kind.OWNED and isinstance(self.contents, Kit) and self.record is not None:
+        if field.kind is ValueKind.OWNED and isinstance(self.contents, Kit) and self.record is not None:
             from kitbuilder.report.locker import owned_choices
 
             locker = locker_in(folder, self.contents.header.locker) if self.contents.header.locker else None
@@ -165,7 +165,7 @@ class Editing(KitbuilderScreen):
             self.show_figures(self.document.reading)
             return
         try:
-            reading = self.document.preview(self.thing, field.key, value_of(field, event.text))
+            reading = self.document.preview(self.item, field.key, value_of(field, event.text))
         except RefusedEdit as refusal:
             form.say(str(refusal), wrong=True)
             return
@@ -178,11 +178,11 @@ class Editing(KitbuilderScreen):
 
     def set_value(self, field: Field, text: str) -> None:
         """Set a key of the selected entry to what was typed or chosen."""
-        thing = self.thing
-        if field.key == "tag" and thing is not None:
-            self.try_edit(lambda: self.document.rename_tag(thing, text.strip()))
+        item = self.item
+        if field.key == "tag" and item is not None:
+            self.try_edit(lambda: self.document.rename_tag(item, text.strip()))
         else:
-            self.try_edit(lambda: self.document.set_value(thing, field.key, value_of(field, text)))
+            self.try_edit(lambda: self.document.set_value(item, field.key, value_of(field, text)))
 
     def try_edit(self, edit: Callable[[], None]) -> bool:
         """Make an edit and show what came of it; say why if it is refused."""
@@ -198,13 +198,13 @@ class Editing(KitbuilderScreen):
         """Take the key under the cursor out."""
         row = self.query_one(Form).selected
         if row is not None and row.value and row.field in self.fields:
-            self.try_edit(lambda: self.document.set_value(self.thing, row.field.key, None))
+            self.try_edit(lambda: self.document.set_value(self.item, row.field.key, None))
 
     def action_remove(self) -> None:
         """Take the selected entry out; undo brings it back."""
-        if (thing := self.thing) is not None:
-            tag = self.contents.things[thing].tag
-            if self.try_edit(lambda: self.document.remove_thing(thing)):
+        if (item := self.item) is not None:
+            tag = self.contents.items[item].tag
+            if self.try_edit(lambda: self.document.remove_item(item)):
                 self.notify(f"{tag} is out of the {self.document.file.name}. u brings it back.", markup=False)
 
     def action_undo(self) -> None:
@@ -262,7 +262,7 @@ class Editing(KitbuilderScreen):
             Way("a", "save mine under another name", "as"),
             Way("m", "keep mine: write over the file", "mine"),
         ]
-        if change.theirs is not None and read_as(change.theirs, self.document.file).contents is not None:
+        if change.theirs is not None and parse_as(change.theirs, self.document.file).contents is not None:
             ways.append(Way("t", "take theirs: my edits can be had back with u", "theirs"))
         text = change_lines(self.document.saved_text, change.theirs)
         question = str(change)[0].upper() + str(change)[1:]
@@ -354,16 +354,16 @@ class Editing(KitbuilderScreen):
         self.app.push_screen(Ask(f"{self.document.path.name}: these edits are not saved", text, ways), settle)
 
 
-def value_of(field: Field, text: str) -> Value | None:
+def value_of(field: Field, text: str) -> TomlValue | None:
     """What a typed or chosen text stands for in the file; nothing for an empty one."""
     if text == "" and not field.required:
         return None
     match field.kind:
-        case Kind.FLAG:
+        case ValueKind.FLAG:
             return text == "true"
-        case Kind.WHOLE:
+        case ValueKind.WHOLE:
             return int(text) if text.isdigit() else text
-        case Kind.PORTS | Kind.PORT_NAMES | Kind.QUANTITIES | Kind.LANDMARKS:
+        case ValueKind.PORTS | ValueKind.PORT_NAMES | ValueKind.QUANTITIES | ValueKind.LANDMARKS:
             return [word.strip() for word in text.split(",") if word.strip()]
         case _:
             return text.strip()

@@ -19,15 +19,15 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
-from kitbuilder.kit.files import KIT_FILE, LOCKER_FILE
-from kitbuilder.kit.things import LAYOUTS
+from kitbuilder.kit.file_kinds import KIT_FILE, LOCKER_FILE
+from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
-from kitbuilder.kitfile.reader import Reading
+from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import locker_text, starter_text
-from kitbuilder.report.balance import lead_words
+from kitbuilder.report.balance import format_lead
 from kitbuilder.report.form import Choice
 from kitbuilder.report.linked import not_used_line, not_used_lines, problems_of
 from kitbuilder.report.numbers import System, unit, with_spread
@@ -40,15 +40,15 @@ PAGE_WIDTH = 70
 """Columns of text that a page has in the smallest terminal."""
 
 
-class Book(NamedTuple):
+class KitEntry(NamedTuple):
     """One kit file on the shelf."""
 
     path: Path
-    reading: Reading
+    reading: ParseResult
     assessment: Assessment | None
 
 
-class Books(Listing):
+class KitList(Listing):
     """The rows of the shelf."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Open", tooltip="Open the kit on the bench.")]
@@ -64,7 +64,7 @@ class Shelf(KitbuilderScreen):
         key("b", "beside", "Side by side", "Set this kit beside another."),
         key("c", "changeover", "Changeover", "Rebuild this kit as another: the checklist."),
         key("f", "fewest", "Fewest hoses", "The smallest set of hoses that serves several kits."),
-        key("l", "locker", "Locker", "The things owned: dates, state, and where each is used."),
+        key("l", "locker", "Locker", "The items owned: dates, state, and where each is used."),
         key("R", "rename", "Rename", "Give this file another name.", show=False),
         key("m", "units", "Units", "Show metric or imperial units.", show=False),
         key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
@@ -77,7 +77,7 @@ class Shelf(KitbuilderScreen):
         super().__init__()
         self.folder = folder
         self._select = select
-        self._books: list[Book] = []
+        self._books: list[KitEntry] = []
         self._unread: list[Path] = []
         self._complaint = ""
 
@@ -87,7 +87,7 @@ class Shelf(KitbuilderScreen):
         with Container(id="kits") as kits:
             kits.border_title = "Kits, and the mass and buoyancy of their hoses"
             yield Static("", id="columns", markup=False)
-            yield Books(id="books")
+            yield KitList(id="books")
         yield Static("", id="about", markup=False)
         yield Footer(compact=True)
 
@@ -142,12 +142,12 @@ class Shelf(KitbuilderScreen):
             more = f"\nand {len(others)} more; enter shows them" if others else ""
             return Content(visible(first.located(book.path.name)) + more)
         found, system = book.assessment.balance, self.system
-        lead = f" · lead {lead_words(found, system)}" if found else ""
+        lead = f" · lead {format_lead(found, system)}" if found else ""
         about = f"{visible(book.path.name)} · findings: {counted(book.assessment)}{lead}"
         not_used = not_used_line(book.assessment.kit.linked.problems, self.size.width)
         return Content.assemble(about, (f"\n{not_used}" if not_used else "", "bold $text-warning"))
 
-    def _book(self) -> Book | None:
+    def _book(self) -> KitEntry | None:
         number = self.query_one(Listing).highlighted
         return self._books[number] if number is not None and number < len(self._books) else None
 
@@ -236,7 +236,7 @@ class Shelf(KitbuilderScreen):
 
         self.app.push_screen(Choose(f"Rebuild {book.assessment.kit.header.name} as", choices), show)
 
-    def _plan_changeover(self, source: Book, target: Book) -> None:
+    def _plan_changeover(self, source: KitEntry, target: KitEntry) -> None:
         from kitbuilder.plans.changeover import Unbuildable, plan_changeover
 
         assert source.assessment is not None
@@ -302,13 +302,13 @@ _LAYOUT_NOTES = {
 }
 
 
-def _read_book(path: Path) -> Book | None:
+def _read_book(path: Path) -> KitEntry | None:
     """A kit, or a file that might be one; None for a file that says it holds something else."""
     reading = read(path)
     if reading.file is not KIT_FILE:
         return None
     assessment = assess(reading.resolved) if reading.resolved else None
-    return Book(path, reading, assessment)
+    return KitEntry(path, reading, assessment)
 
 
 def _heading(width: int, system: System) -> Content:
@@ -319,7 +319,7 @@ def _heading(width: int, system: System) -> Content:
     )
 
 
-def _row(book: Book, width: int, system: System) -> Content:
+def _row(book: KitEntry, width: int, system: System) -> Content:
     name = _name_width(width)
     if book.assessment is None:
         return Content.assemble(f"{cut(book.path.name, name):<{name}} ", ("cannot be read", UNREADABLE))

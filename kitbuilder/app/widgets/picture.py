@@ -8,9 +8,9 @@ from kitbuilder.app.content import Content
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.fit import Fit, rest_curve
 from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.pictures.hose_curve import draw_rest
+from kitbuilder.pictures.hose_curve import draw_hose_curve
 from kitbuilder.report.numbers import System
-from kitbuilder.report.tables import fit_rows, fit_words, picture_words
+from kitbuilder.report.tables import fit_rows, format_fit, format_picture
 
 
 def _title(fit: Fit | None) -> str:
@@ -35,9 +35,9 @@ class Picture(Widget):
         self._hose: HoseFigures | None = None
         self._system = System.METRIC
 
-    def show(self, assessment: Assessment, thing: int | None, system: System) -> None:
-        """Show a hose; nothing for another thing."""
-        self._hose = None if thing is None else assessment.hose_figures(thing)
+    def show(self, assessment: Assessment, item: int | None, system: System) -> None:
+        """Show a hose; nothing for another item."""
+        self._hose = None if item is None else assessment.hose_figures(item)
         self._system = system
         fit = self._hose.fit if self._hose else None
         self.border_title = _title(fit)
@@ -55,10 +55,10 @@ class Picture(Widget):
         width, height = self.size
         roomy = height >= 12
         rows = [f"{label:<15} {value}" for label, value in fit_rows(self._hose.hose, fit, self._system)]
-        words = rows if roomy else [fit_words(fit, self._system), *picture_words(fit, self._system)]
+        words = rows if roomy else [format_fit(fit, self._system), *format_picture(fit, self._system)]
         room = height - len(words)
         curve = rest_curve(fit, POINTS)
-        drawn = draw_rest(curve, width, room, plain=self.plain) if curve and room >= 2 else []
+        drawn = draw_hose_curve(curve, width, room, plain=self.plain) if curve and room >= 2 else []
         if roomy:
             drawn = ["", *dropwhile(lambda line: not line.strip(), drawn)]
         head, tail = (words, []) if roomy else (words[:1], words[1:])

@@ -1,4 +1,4 @@
-"""A lying diver with the things placed, and how he comes to lie."""
+"""A lying diver with the items placed, and how he comes to lie."""
 
 from textwrap import wrap
 
@@ -7,7 +7,7 @@ from textual.widget import Widget
 from kitbuilder.app.content import Content
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.pictures.side_outline import Mark
-from kitbuilder.pictures.side_view import draw_lying
+from kitbuilder.pictures.side_view import draw_side_view
 from kitbuilder.report.balance import brief_trim, trim_rows
 from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, spot_marks
 from kitbuilder.report.numbers import System
@@ -49,7 +49,7 @@ class TrimPicture(Widget):
         ]
         room = height - len(words)
         marks = [Mark(*mark) for mark in spot_marks(self._balance)]
-        drawn = draw_lying(marks, width, room, plain=self.plain) if room >= LEAST or not self.plain else []
+        drawn = draw_side_view(marks, width, room, plain=self.plain) if room >= LEAST or not self.plain else []
         return Content("\n").join([*(Content.styled(line, "$text-accent") for line in drawn), *map(Content, words)])
 
 

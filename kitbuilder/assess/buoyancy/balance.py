@@ -4,22 +4,22 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.body import body_buoyancy
-from kitbuilder.assess.buoyancy.afloat import (
+from kitbuilder.assess.buoyancy.buoyancy_model import (
     AS_IT_IS,
     FILLED,
     RESERVE,
     TURN,
-    Afloat,
+    BuoyancyModel,
     Switches,
-    float_of,
+    build_buoyancy_model,
     is_stage,
     lead_sinks,
-    put_afloat,
+    total_buoyancy,
 )
 from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, deepest_of, look_at_checks, stop_of
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces, pieces_for
+from kitbuilder.assess.buoyancy.measurement_priorities import Priority, measurement_priorities
 from kitbuilder.assess.buoyancy.trim import Trim, assess_trim
-from kitbuilder.assess.buoyancy.what_next import Step, next_steps
 from kitbuilder.assess.figures import Figure, scaled, total
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
@@ -46,14 +46,14 @@ class WhatIf(NamedTuple):
     gas: str
     buoyancy: Figure
     """[kgf]"""
-    thing: int | None = None
+    item: int | None = None
     """The stage that is lost."""
 
 
 class Balance(NamedTuple):
     """Buoyancy over the dive, ballast and trim."""
 
-    afloat: Afloat
+    buoyancy_model: BuoyancyModel
     switches: Switches
     """What was asked; a full wing shows in the curves only, since the moments are told with an empty one."""
     checks: tuple[Seen, ...]
@@ -70,7 +70,7 @@ class Balance(NamedTuple):
     body: Figure
     """How the body alone floats, as float checks teach [kgf]."""
     trim: Trim
-    next_steps: tuple[Step, ...]
+    measurement_priorities: tuple[Priority, ...]
     """What to weigh or check next, what narrows the lead most first."""
 
     @property
@@ -86,15 +86,15 @@ class Balance(NamedTuple):
 
 def work_out_balance(kit: ResolvedKit, water: Water, switches: Switches = AS_IT_IS) -> Balance | None:
     """The balance of a kit; None when nothing is known of a cylinder, or it has none."""
-    afloat = put_afloat(kit, water)
-    if not afloat.vessels:
+    buoyancy_model = build_buoyancy_model(kit, water)
+    if not buoyancy_model.vessels:
         return None
-    return balance_of(afloat, look_at_checks(kit), switches)
+    return balance_of(buoyancy_model, look_at_checks(kit), switches)
 
 
-def balance_of(afloat: Afloat, checks: Sequence[Seen], switches: Switches = AS_IT_IS) -> Balance:
+def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: Switches = AS_IT_IS) -> Balance:
     """The balance of what is afloat, as float checks teach."""
-    stop, deepest = stop_of(afloat.kit), deepest_of(afloat.kit)
+    stop, deepest = stop_of(buoyancy_model.kit), deepest_of(buoyancy_model.kit)
     plan = (
         ("going in", 0.0, FILLED),
         ("at depth", deepest, FILLED),
@@ -105,63 +105,65 @@ def balance_of(afloat: Afloat, checks: Sequence[Seen], switches: Switches = AS_I
     )
     empty = switches._replace(wing_full=False)
     moments = tuple(
-        Moment(name, depth, gas, corrected(float_of(afloat, depth, gas, switches=empty), checks))
+        Moment(name, depth, gas, corrected(total_buoyancy(buoyancy_model, depth, gas, switches=empty), checks))
         for name, depth, gas in plan
     )
-    lead = _lead(afloat, checks, stop)
-    diver = afloat.kit.linked.diver
+    lead = _lead(buoyancy_model, checks, stop)
+    diver = buoyancy_model.kit.linked.diver
     sizes = (diver.header.lead_sizes_kg if diver else ()) or (catalogue().limits["lead_piece"].value,)
     pieces = pieces_for(lead.value - catalogue().limits["breath_makes_up"].value, sizes)
     return Balance(
-        afloat,
+        buoyancy_model,
         switches,
         tuple(checks),
         moments,
         lead,
         pieces,
-        corrected(float_of(afloat, deepest, FILLED, pieces.mass_kg), checks),
-        tuple(_what_ifs(afloat, checks, stop, deepest)),
-        corrected(body_buoyancy(afloat.body, afloat.water), checks),
-        assess_trim(afloat, stop, switches),
-        next_steps(afloat, lead, checks, stop),
+        corrected(total_buoyancy(buoyancy_model, deepest, FILLED, pieces.mass_kg), checks),
+        tuple(_what_ifs(buoyancy_model, checks, stop, deepest)),
+        corrected(body_buoyancy(buoyancy_model.body, buoyancy_model.water), checks),
+        assess_trim(buoyancy_model, stop, switches),
+        measurement_priorities(buoyancy_model, lead, checks, stop),
     )
 
 
-def _lead(afloat: Afloat, checks: Sequence[Seen], stop: float) -> Figure:
+def _lead(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float) -> Figure:
     """By the number cast on it, whose error float checks teach about too, so it is carried along.
 
     Whatever is asked on top: nobody takes lead for a flooded suit.
     """
 
     def floats(lead_kg: float) -> Figure:
-        return corrected(float_of(afloat, stop, RESERVE, lead_kg), checks)
+        return corrected(total_buoyancy(buoyancy_model, stop, RESERVE, lead_kg), checks)
 
     bare, sunk = floats(0.0).value, floats(1.0).value
     needed = bare / (bare - sunk)
-    left = scaled(floats(needed), 1 / lead_sinks(afloat.water))
-    return Figure(needed, left.shares, "neutral at the stop with the reserve")
+    left = scaled(floats(needed), 1 / lead_sinks(buoyancy_model.water))
+    return Figure(needed, left.components, "neutral at the stop with the reserve")
 
 
-def _what_ifs(afloat: Afloat, checks: Sequence[Seen], stop: float, deepest: float) -> list[WhatIf]:
-    """Each thing that may go wrong, at the moment at which it is worst."""
+def _what_ifs(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float, deepest: float) -> list[WhatIf]:
+    """Each failure, at the moment at which it is worst."""
 
     def ask(name: str, depth: float, gas: str, switches: Switches) -> WhatIf:
-        return WhatIf(name, depth, gas, corrected(float_of(afloat, depth, gas, switches=switches), checks))
+        return WhatIf(
+            name, depth, gas, corrected(total_buoyancy(buoyancy_model, depth, gas, switches=switches), checks)
+        )
 
     found = []
-    if afloat.lift:
+    if buoyancy_model.lift:
         found.append(ask("wing fails", deepest, FILLED, AS_IT_IS))
-    if afloat.suit_gas:
+    if buoyancy_model.suit_gas:
         found.append(ask("drysuit floods", deepest, FILLED, Switches(suit_flooded=True)))
-    if afloat.droppable_kg:
+    if buoyancy_model.droppable_kg:
         found.append(ask("lead dropped", stop, RESERVE, Switches(lead_dropped=True)))
-    if any(is_stage(afloat.kit, number) for number, _ in afloat.vessels):
+    if any(is_stage(buoyancy_model.kit, number) for number, _ in buoyancy_model.vessels):
         found.append(ask("stages lost", stop, RESERVE, Switches(stages_lost=True)))
     return found
 
 
 def swing(balance: Balance) -> Figure:
     """How much lighter the diver gets by the gas that is used [kgf]."""
-    afloat = balance.afloat
-    filled, left = float_of(afloat, 0.0, FILLED), float_of(afloat, 0.0, RESERVE)
+    buoyancy_model = balance.buoyancy_model
+    filled, left = total_buoyancy(buoyancy_model, 0.0, FILLED), total_buoyancy(buoyancy_model, 0.0, RESERVE)
     return total((left, scaled(filled, -1)), "gas used from filling to reserve")

@@ -2,13 +2,13 @@
 
 from typing import NamedTuple
 
-from kitbuilder.assess.buoyancy.afloat import FILLED, RESERVE, Used, float_of, used_pressure
 from kitbuilder.assess.buoyancy.balance import Balance
+from kitbuilder.assess.buoyancy.buoyancy_model import FILLED, RESERVE, GasUsed, total_buoyancy, used_pressure
 from kitbuilder.assess.buoyancy.float_checks import corrected, deepest_of
 
 POINTS = 25
 
-Point = tuple[float, float]
+CurvePoint = tuple[float, float]
 """Depth [m] or pressure [Pa], and buoyancy with an empty wing unless switched [kgf]."""
 
 
@@ -17,15 +17,15 @@ class Curves(NamedTuple):
 
     over: str
     """"depth" or "gas"."""
-    lines: tuple[tuple[str, tuple[Point, ...]], ...]
+    lines: tuple[tuple[str, tuple[CurvePoint, ...]], ...]
     """Each with what it stands for: "gas full", "reserve", or "at the stop"."""
-    stop: Point
+    stop: CurvePoint
     """The moment the lead is for."""
 
 
 def over_depth(balance: Balance) -> Curves:
     """From the surface to the greatest depth, with the gas full and with the reserve."""
-    deepest = deepest_of(balance.afloat.kit)
+    deepest = deepest_of(balance.buoyancy_model.kit)
     depths = [deepest * number / (POINTS - 1) for number in range(POINTS)]
     lines = tuple(
         (name, tuple((depth, _buoyancy(balance, depth, gas)) for depth in depths))
@@ -37,12 +37,12 @@ def over_depth(balance: Balance) -> Curves:
 
 def over_gas(balance: Balance) -> Curves:
     """From the full cylinders to the reserve, at the depth of the stop; pressures are those of the first cylinder."""
-    depth, vessel = balance.stop.depth_m, balance.afloat.vessels[0][1]
-    parts = [Used(number / (POINTS - 1)) for number in range(POINTS)]
+    depth, vessel = balance.stop.depth_m, balance.buoyancy_model.vessels[0][1]
+    parts = [GasUsed(number / (POINTS - 1)) for number in range(POINTS)]
     points = tuple((used_pressure(vessel, part), _buoyancy(balance, depth, part)) for part in parts)
     return Curves("gas", (("at the stop", points),), points[-1])
 
 
-def _buoyancy(balance: Balance, depth_m: float, gas: str | Used) -> float:
-    floats = float_of(balance.afloat, depth_m, gas, switches=balance.switches)
+def _buoyancy(balance: Balance, depth_m: float, gas: str | GasUsed) -> float:
+    floats = total_buoyancy(balance.buoyancy_model, depth_m, gas, switches=balance.switches)
     return corrected(floats, balance.checks).value

@@ -5,11 +5,11 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.buoyancy.scales import scale_spread
-from kitbuilder.assess.figures import Figure, Weight, total, widen
+from kitbuilder.assess.figures import Figure, Weight, add_component, total
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import CylinderPreset, catalogue
-from kitbuilder.kit.gas import AIR
-from kitbuilder.kit.things import Cylinder
+from kitbuilder.kit.gas_mix import AIR
+from kitbuilder.kit.items import Cylinder
 from kitbuilder.physics.cylinder import external_volume
 from kitbuilder.physics.gas import gas_density
 from kitbuilder.physics.pressure import ATMOSPHERE_PA
@@ -112,11 +112,13 @@ def gas_in(vessel: Vessel, pressure_pa: float, temperature_k: float, reading: st
     lower = max(absolute - step, ATMOSPHERE_PA)
     slope = (density - gas_density(*vessel.mix, lower, temperature_k)) / (absolute - lower) if absolute > lower else 0.0
     volume = vessel.volume
-    shares = {source: share * density for source, share in volume.shares.items()}
-    widen(shares, f"{reading} of {vessel.cylinder.tag}, gauge", step * slope * volume.value)
+    components = {source: share * density for source, share in volume.components.items()}
+    add_component(components, f"{reading} of {vessel.cylinder.tag}, gauge", step * slope * volume.value)
     equation = "equation_of_state_helium" if vessel.mix.helium else "equation_of_state"
-    widen(shares, "equation of state of the gas", catalogue().limits[equation].value * density * volume.value)
-    return Figure(density * volume.value, shares, "equation of state")
+    add_component(
+        components, "equation of state of the gas", catalogue().limits[equation].value * density * volume.value
+    )
+    return Figure(density * volume.value, components, "equation of state")
 
 
 def filling_temperature(vessel: Vessel) -> float:
@@ -127,7 +129,7 @@ def filling_temperature(vessel: Vessel) -> float:
 def full_weight(vessel: Vessel) -> Weight:
     """A cylinder with its valve and its filling."""
     gas = gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling")
-    sinking = Figure(-gas.value, {source: -share for source, share in gas.shares.items()}, "")
+    sinking = Figure(-gas.value, {source: -share for source, share in gas.components.items()}, "")
     return Weight(
         total((vessel.empty.mass, gas), f"{vessel.empty.mass.origin}, with its gas"),
         total((vessel.empty.buoyancy, sinking), f"{vessel.empty.buoyancy.origin}, with its gas"),
@@ -173,12 +175,12 @@ def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
     """Mass of the metal alone: weighed less the valve, as stamped, or as the preset."""
     limits, valve = catalogue().limits, catalogue().valves[cylinder.valve or USUAL_VALVE]
     if cylinder.mass_kg is not None:
-        shares = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg)}
-        widen(shares, f"mass of valve, {valve.name}", -valve.mass.spread)
-        return Figure(max(cylinder.mass_kg - valve.mass.value, LEAST_SHELL_KG), shares, "weighed")
+        components = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg)}
+        add_component(components, f"mass of valve, {valve.name}", -valve.mass.spread)
+        return Figure(max(cylinder.mass_kg - valve.mass.value, LEAST_SHELL_KG), components, "weighed")
     if cylinder.stamped_mass_kg is not None:
-        shares = {f"stamped mass of {cylinder.tag}": limits["stamp_spread"].value}
-        return Figure(cylinder.stamped_mass_kg, shares, "as stamped")
+        components = {f"stamped mass of {cylinder.tag}": limits["stamp_spread"].value}
+        return Figure(cylinder.stamped_mass_kg, components, "as stamped")
     assert preset is not None
     return Figure(preset.mass.value, {f"mass of {preset.name}": preset.mass.spread}, f"preset {preset.name}")
 
@@ -188,18 +190,18 @@ def _empty(
 ) -> Weight:
     """Mass and buoyancy with the valve, without gas."""
     valve, density = catalogue().valves[cylinder.valve or USUAL_VALVE], water.density.value
-    mass_shares = dict(shell.shares)
-    widen(mass_shares, f"mass of valve, {valve.name}", valve.mass.spread)
+    mass_shares = dict(shell.components)
+    add_component(mass_shares, f"mass of valve, {valve.name}", valve.mass.spread)
     mass = Figure(shell.value + valve.mass.value, mass_shares, shell.origin)
     outside = external_volume(volume.value, shell.value, metal) + valve.mass.value / valve.density.value
-    shares = {source: share * (density / metal - 1) for source, share in shell.shares.items()}
-    widen(shares, f"mass of valve, {valve.name}", valve.mass.spread * (density / valve.density.value - 1))
-    for source, share in volume.shares.items():
-        widen(shares, source, share * density)
-    widen(shares, "density of the metal", density * shell.value * metal_spread / metal**2)
-    for source, share in water.density.shares.items():
-        widen(shares, source, share * outside)
-    return Weight(mass, Figure(density * outside - mass.value, shares, shell.origin))
+    components = {source: share * (density / metal - 1) for source, share in shell.components.items()}
+    add_component(components, f"mass of valve, {valve.name}", valve.mass.spread * (density / valve.density.value - 1))
+    for source, share in volume.components.items():
+        add_component(components, source, share * density)
+    add_component(components, "density of the metal", density * shell.value * metal_spread / metal**2)
+    for source, share in water.density.components.items():
+        add_component(components, source, share * outside)
+    return Weight(mass, Figure(density * outside - mass.value, components, shell.origin))
 
 
 def _usual_diameter(outside_m3: float) -> float:

@@ -3,15 +3,15 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from kitbuilder.assess.buoyancy.afloat import RESERVE, float_of, lead_sinks, put_afloat
-from kitbuilder.assess.buoyancy.made_of import difference_of, made_of
-from kitbuilder.assess.buoyancy.thing_weight import lead_mass
-from kitbuilder.assess.figures import Figure, widen
+from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, build_buoyancy_model, lead_sinks, total_buoyancy
+from kitbuilder.assess.buoyancy.configuration_fingerprint import configuration_fingerprint, difference_of
+from kitbuilder.assess.buoyancy.item_weight import lead_mass
+from kitbuilder.assess.figures import Figure, add_component
 from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import FloatCheck
+from kitbuilder.kit.items import Cylinder, Lead
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Cylinder, Lead
 from kitbuilder.physics.estimation import condition, expansion_factor, misfit
 
 
@@ -46,7 +46,7 @@ def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
     diver = kit.linked.diver
     if diver is None:
         return ()
-    checks = [_look(check, kit) for check in diver.things]
+    checks = [_look(check, kit) for check in diver.items]
     counted = [seen for seen in checks if seen.is_counted]
     offs = _offs(counted)
     told = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
@@ -61,8 +61,8 @@ def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
 
 def _offs(counted: Sequence[Seen]) -> list[tuple[float, float]]:
     """By how much each check is off from all else, and how far it may be."""
-    observed, misses = _observed(counted), _misses(counted)
-    return [misfit(observed, misses, number) for number in range(len(counted))]
+    observed, residuals = _observed(counted), _residuals(counted)
+    return [misfit(observed, residuals, number) for number in range(len(counted))]
 
 
 def _until_they_agree(counted: Sequence[Seen], offs: Sequence[tuple[float, float]]) -> float:
@@ -87,8 +87,8 @@ def _wider(seen: Seen, factor: float) -> Seen:
     """A check whose reading is so many times less sure."""
     assert seen.computed is not None
     reading = _reading_of(seen.check)
-    shares = {**seen.computed.shares, reading: seen.computed.shares[reading] * factor}
-    return seen._replace(computed=seen.computed._replace(shares=shares))
+    components = {**seen.computed.components, reading: seen.computed.components[reading] * factor}
+    return seen._replace(computed=seen.computed._replace(components=components))
 
 
 def corrected(figure: Figure, checks: Sequence[Seen]) -> Figure:
@@ -96,8 +96,8 @@ def corrected(figure: Figure, checks: Sequence[Seen]) -> Figure:
     counted = [seen for seen in checks if seen.is_counted]
     if not counted:
         return figure
-    added, shares = condition(figure.shares, _observed(counted), _misses(counted))
-    return Figure(figure.value + added, shares, f"{figure.origin}; float checks: {len(counted)}")
+    added, components = condition(figure.components, _observed(counted), _residuals(counted))
+    return Figure(figure.value + added, components, f"{figure.origin}; float checks: {len(counted)}")
 
 
 def reading_spread(check: FloatCheck) -> float:
@@ -111,22 +111,22 @@ def _look(check: FloatCheck, own: ResolvedKit) -> Seen:
     if kit is None:
         return Seen(check, None, 0.0, f"{check.kit}, the kit that was worn, is not in this folder or cannot be read")
     # The kit itself lacks the same items in the check and in the answer, so that they cancel; another one does not.
-    if kit is not own and kit.linked.locker_problems and any(thing.owned for thing in kit.things):
+    if kit is not own and kit.linked.locker_problems and any(item.owned for item in kit.items):
         problem = kit.linked.locker_problems[0].removesuffix(".")
         because = f"nothing is known of the items that {check.kit} takes from its locker: {problem}"
         return Seen(check, None, 0.0, because)
     own_water = check.water is None or check.water == (kit.header.water or USUAL_WATER)
     water = assess_water(kit.header) if own_water else water_named(check.water or "")
-    afloat = put_afloat(kit, water)
-    if not afloat.vessels:
+    buoyancy_model = build_buoyancy_model(kit, water)
+    if not buoyancy_model.vessels:
         return Seen(check, None, 0.0, f"nothing is known of the cylinders of {check.kit}")
     depth = check.depth_m if check.depth_m is not None else stop_of(kit)
     gas: str | float = RESERVE if check.pressure_pa is None else check.pressure_pa
-    computed = float_of(afloat, depth, gas, check.lead_kg)
-    shares = dict(computed.shares)
-    widen(shares, _reading_of(check), reading_spread(check))
+    computed = total_buoyancy(buoyancy_model, depth, gas, check.lead_kg)
+    components = dict(computed.components)
+    add_component(components, _reading_of(check), reading_spread(check))
     measured = (check.by_kgf or 0.0) * lead_sinks(water)
-    return Seen(check, Figure(computed.value, shares, computed.origin), measured, _why_not(check, kit))
+    return Seen(check, Figure(computed.value, components, computed.origin), measured, _why_not(check, kit))
 
 
 def _reading_of(check: FloatCheck) -> str:
@@ -142,8 +142,8 @@ def _why_not(check: FloatCheck, kit: ResolvedKit) -> str:
         return "how much lead made it neutral is not told"
     if (check.seen == "floated" and (check.by_kgf or 0) < 0) or (check.seen == "sank" and (check.by_kgf or 0) > 0):
         return f"it {check.seen}, and yet lead was {'taken off' if check.seen == 'floated' else 'added'}"
-    if check.worn is not None and check.worn != made_of(kit):
-        return f"the kit has changed since: {difference_of(check.worn, made_of(kit))}"
+    if check.worn is not None and check.worn != configuration_fingerprint(kit):
+        return f"the kit has changed since: {difference_of(check.worn, configuration_fingerprint(kit))}"
     return ""
 
 
@@ -159,15 +159,13 @@ class UsualCheck(NamedTuple):
 
 def usual_check(kit: ResolvedKit) -> UsualCheck:
     """Give the values of a float check made as usual: with the lead of the kit, at its stop, with the reserve."""
-    reserves = (
-        thing.reserve_pa for thing in kit.things if isinstance(thing, Cylinder) and thing.reserve_pa is not None
-    )
+    reserves = (item.reserve_pa for item in kit.items if isinstance(item, Cylinder) and item.reserve_pa is not None)
     return UsualCheck(
-        sum(lead_mass(thing) for thing in kit.things if isinstance(thing, Lead)),
+        sum(lead_mass(item) for item in kit.items if isinstance(item, Lead)),
         next(reserves, catalogue().limits["reserve"].value),
         stop_of(kit),
         kit.header.water or USUAL_WATER,
-        made_of(kit),
+        configuration_fingerprint(kit),
     )
 
 
@@ -182,8 +180,8 @@ def deepest_of(kit: ResolvedKit) -> float:
 
 
 def _observed(counted: Sequence[Seen]) -> list[dict[str, float]]:
-    return [dict(seen.computed.shares) for seen in counted if seen.computed]
+    return [dict(seen.computed.components) for seen in counted if seen.computed]
 
 
-def _misses(counted: Sequence[Seen]) -> list[float]:
+def _residuals(counted: Sequence[Seen]) -> list[float]:
     return [seen.measured - seen.computed.value for seen in counted if seen.computed]

@@ -3,12 +3,12 @@
 from functools import lru_cache
 from typing import NamedTuple
 
-from kitbuilder.assess.body import Body
+from kitbuilder.assess.body import DiverBody
 from kitbuilder.assess.buoyancy.scales import FRESH_KG_M3, scale_spread
-from kitbuilder.assess.figures import Figure, Weight, widen
+from kitbuilder.assess.figures import Figure, Weight, add_component
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Drysuit, Suit
+from kitbuilder.kit.items import Drysuit, Suit
 from kitbuilder.physics.estimation import condition
 from kitbuilder.physics.suit import foam_volume
 
@@ -16,7 +16,7 @@ USUAL_FOAM = "standard"
 
 
 class FoamWeight(NamedTuple):
-    """A thing of foam at the surface, and what of it depth can take away."""
+    """An item of foam at the surface, and what of it depth can take away."""
 
     weight: Weight
     foam: Figure
@@ -24,56 +24,56 @@ class FoamWeight(NamedTuple):
 
 
 @lru_cache(maxsize=512)
-def weigh_suit(suit: Suit, water: Water, body: Body) -> FoamWeight:
+def weigh_suit(suit: Suit, water: Water, body: DiverBody) -> FoamWeight:
     """A suit at the surface: from its weighed buoyancy, else from the body, its cut and its thickness."""
     trade, density = catalogue(), water.density.value
     foam = trade.foams[suit.foam or USUAL_FOAM]
     area = _covered(suit, body)
     stretch, thickness_spread = trade.body.foam_stretch, trade.limits["foam_thickness_spread"].value
     volume = foam_volume(area.value, 1.0, stretch.value, suit.thickness_m)
-    shares = {source: share / area.value for source, share in area.shares.items()}
-    widen(shares, "stretch of worn foam", stretch.spread / stretch.value)
-    widen(shares, f"thickness of {suit.tag}", thickness_spread / suit.thickness_m)
-    relative = dict(shares)
+    components = {source: share / area.value for source, share in area.components.items()}
+    add_component(components, "stretch of worn foam", stretch.spread / stretch.value)
+    add_component(components, f"thickness of {suit.tag}", thickness_spread / suit.thickness_m)
+    relative = dict(components)
     predicted = _suit_mass(volume, relative, foam.density.value, foam.density.spread, area)
     mass = predicted if suit.mass_kg is None else _weighed_mass(suit, suit.mass_kg)
     if suit.buoyancy_kgf is not None:
         volume = (mass.value + suit.buoyancy_kgf) / FRESH_KG_M3
         # A mass that is off is off by as much in the bucket: the foam displaces what both say together.
-        displaced = {source: share * density / FRESH_KG_M3 for source, share in mass.shares.items()}
-        widen(displaced, f"scale reading of {suit.tag} in water", scale_spread(suit.buoyancy_kgf))
+        displaced = {source: share * density / FRESH_KG_M3 for source, share in mass.components.items()}
+        add_component(displaced, f"scale reading of {suit.tag} in water", scale_spread(suit.buoyancy_kgf))
         lift = Figure(volume * density, displaced, "weighed")
     else:
         displaced = {source: share * volume * density for source, share in relative.items()}
         lift = Figure(volume * density, displaced, "body, cut and thickness")
         if suit.mass_kg is not None:
             lift = _told_by_mass(lift, predicted, mass)
-    floats = dict(lift.shares)
-    for source, share in mass.shares.items():
-        widen(floats, source, -share)
-    for source, share in water.density.shares.items():
-        widen(floats, source, share * lift.value / density)
+    floats = dict(lift.components)
+    for source, share in mass.components.items():
+        add_component(floats, source, -share)
+    for source, share in water.density.components.items():
+        add_component(floats, source, share * lift.value / density)
     return FoamWeight(Weight(mass, Figure(lift.value - mass.value, floats, lift.origin)), lift)
 
 
 def _told_by_mass(lift: Figure, predicted: Figure, weighed: Figure) -> Figure:
     """What the foam displaces, given its mass: a suit that is heavier than predicted has more foam, or denser foam."""
-    observed = dict(predicted.shares)
-    for source, share in weighed.shares.items():
-        widen(observed, source, -share)
-    added, shares = condition(lift.shares, [observed], [weighed.value - predicted.value])
-    return Figure(max(lift.value + added, 0.0), shares, f"{lift.origin}, and mass")
+    observed = dict(predicted.components)
+    for source, share in weighed.components.items():
+        add_component(observed, source, -share)
+    added, components = condition(lift.components, [observed], [weighed.value - predicted.value])
+    return Figure(max(lift.value + added, 0.0), components, f"{lift.origin}, and mass")
 
 
-def _covered(suit: Suit, body: Body) -> Figure:
+def _covered(suit: Suit, body: DiverBody) -> Figure:
     """Area of the foam [m2]."""
     if suit.area_m2 is not None:
         spread = catalogue().limits["measured_area_spread"].value * suit.area_m2
         return Figure(suit.area_m2, {f"measured area of {suit.tag}": spread}, "as the kit file says")
     coverage = catalogue().cuts[suit.cut].coverage
-    shares = {source: share * coverage.value for source, share in body.area.shares.items()}
-    widen(shares, f"coverage, {suit.cut}", coverage.spread * body.area.value)
-    return Figure(coverage.value * body.area.value, shares, f"{suit.cut} on the area of the body")
+    components = {source: share * coverage.value for source, share in body.area.components.items()}
+    add_component(components, f"coverage, {suit.cut}", coverage.spread * body.area.value)
+    return Figure(coverage.value * body.area.value, components, f"{suit.cut} on the area of the body")
 
 
 def _weighed_mass(suit: Suit, mass_kg: float) -> Figure:
@@ -86,10 +86,10 @@ def _suit_mass(volume: float, relative: dict[str, float], foam: float, foam_spre
     # The lining is stated over the whole body for a full suit; other cuts have as much of it as of foam.
     full = catalogue().cuts["full suit"].coverage.value
     lined = area.value / full
-    shares = {source: share * volume * foam for source, share in relative.items()}
-    widen(shares, "density of foam", foam_spread * volume)
-    widen(shares, "linings of foam", lining.spread * lined)
-    return Figure(volume * foam + lining.value * lined, shares, "body, cut and thickness")
+    components = {source: share * volume * foam for source, share in relative.items()}
+    add_component(components, "density of foam", foam_spread * volume)
+    add_component(components, "linings of foam", lining.spread * lined)
+    return Figure(volume * foam + lining.value * lined, components, "body, cut and thickness")
 
 
 def suit_gas(drysuit: Drysuit, water: Water) -> Figure | None:
@@ -103,7 +103,7 @@ def suit_gas(drysuit: Drysuit, water: Water) -> Figure | None:
         volume, spread = gas.value, gas.spread
     else:
         return None
-    shares = {f"gas in {drysuit.tag}": spread * density}
-    for source, share in water.density.shares.items():
-        widen(shares, source, share * volume)
-    return Figure(volume * density, shares, "gas of suit and undersuit")
+    components = {f"gas in {drysuit.tag}": spread * density}
+    for source, share in water.density.components.items():
+        add_component(components, source, share * volume)
+    return Figure(volume * density, components, "gas of suit and undersuit")

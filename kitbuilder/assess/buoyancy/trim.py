@@ -1,30 +1,30 @@
-"""Trim: where things pull on a diver who lies face down, and what levels him."""
+"""Trim: where items pull on a diver who lies face down, and what levels him."""
 
 from typing import NamedTuple
 
-from kitbuilder.assess.buoyancy.afloat import (
+from kitbuilder.assess.buoyancy.buoyancy_model import (
     AS_IT_IS,
     FILLED,
     RESERVE,
-    Afloat,
-    Part,
+    BuoyancyModel,
+    BuoyancyPart,
     Switches,
     is_stage,
     lead_sinks,
-    part_float,
+    part_buoyancy,
 )
+from kitbuilder.assess.buoyancy.item_weight import lead_mass
 from kitbuilder.assess.buoyancy.suit_weight import suit_gas
-from kitbuilder.assess.buoyancy.thing_weight import lead_mass
-from kitbuilder.assess.figures import Figure, scaled, total, widen
+from kitbuilder.assess.figures import Figure, add_component, scaled, total
 from kitbuilder.catalogue import Place, catalogue
-from kitbuilder.kit.things import Cylinder, Drysuit, Jacket, Lead, Suit, Thing, Wing
+from kitbuilder.kit.items import Cylinder, Drysuit, Item, Jacket, Lead, Suit, Wing
 from kitbuilder.physics.trim import is_steady, rest_pitch, shift_to_level
 
 
-class Spot(NamedTuple):
-    """Where one thing pulls, and how much."""
+class Pull(NamedTuple):
+    """Where one item pulls, and how much."""
 
-    thing: int | None
+    item: int | None
     """None for the body."""
     along_m: float
     """Below the shoulders, towards the feet [m]."""
@@ -67,30 +67,30 @@ class Shift(NamedTuple):
 class Trim(NamedTuple):
     """Trim from the beginning of the dive to its end."""
 
-    spots: tuple[Spot, ...]
+    spots: tuple[Pull, ...]
     start: Pitch
     end: Pitch
     shift: Shift
 
 
-def assess_trim(afloat: Afloat, stop_m: float, switches: Switches = AS_IT_IS) -> Trim:
+def assess_trim(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches = AS_IT_IS) -> Trim:
     """The trim of diver and kit at the stop, gas filled and with the reserve, with what is asked on top."""
-    spots = tuple(_spots(afloat, stop_m, switches))
-    start, end = _pitch(afloat, spots, FILLED), _pitch(afloat, spots, RESERVE)
-    return Trim(spots, start, end, _shift(afloat, end, switches))
+    spots = tuple(_spots(buoyancy_model, stop_m, switches))
+    start, end = _pitch(buoyancy_model, spots, FILLED), _pitch(buoyancy_model, spots, RESERVE)
+    return Trim(spots, start, end, _shift(buoyancy_model, end, switches))
 
 
-def place_of(thing: Thing, layout: str) -> Place:
-    """Where a thing sits: as the file says, as its preset, or as usual in the layout."""
+def place_of(item: Item, layout: str) -> Place:
+    """Where an item sits: as the file says, as its preset, or as usual in the layout."""
     trade = catalogue()
-    if thing.place:
-        return trade.places[thing.place]
-    preset = trade.presets.get((thing.kind, getattr(thing, "preset", None) or ""))
+    if item.place:
+        return trade.places[item.place]
+    preset = trade.presets.get((item.kind, getattr(item, "preset", None) or ""))
     if preset and preset.place:
         return trade.places[preset.place]
-    if isinstance(thing, Suit):
-        return trade.places[trade.cuts[thing.cut].place]
-    kind = carried_as(thing, layout) if isinstance(thing, Cylinder) else thing.kind
+    if isinstance(item, Suit):
+        return trade.places[trade.cuts[item.cut].place]
+    kind = carried_as(item, layout) if isinstance(item, Cylinder) else item.kind
     return trade.places[trade.usual_places[layout][kind]]
 
 
@@ -99,68 +99,68 @@ def carried_as(cylinder: Cylinder, layout: str) -> str:
     return cylinder.carried or ("side" if layout == "sidemount" else "back")
 
 
-def _spots(afloat: Afloat, stop_m: float, switches: Switches) -> list[Spot]:
+def _spots(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches) -> list[Pull]:
     spots = []
-    for part in afloat.parts:
-        if switches.stages_lost and part.thing is not None and is_stage(afloat.kit, part.thing):
+    for part in buoyancy_model.parts:
+        if switches.stages_lost and part.item is not None and is_stage(buoyancy_model.kit, part.item):
             continue
-        along, behind, spread = _whereabouts(afloat, part)
-        forces = [part_float(afloat, part, stop_m, gas) for gas in (FILLED, RESERVE)]
-        if switches.suit_flooded and part.thing is not None:
-            forces = [_flooded(afloat, part.thing, force) for force in forces]
-        spots.append(Spot(part.thing, along, behind, spread, *forces))
-    for number, thing in enumerate(afloat.kit.things):
-        if isinstance(thing, Lead) and not (switches.lead_dropped and thing.droppable):
-            along, behind, spread = _where(thing, afloat)
-            sinking = Figure(-lead_mass(thing) * lead_sinks(afloat.water), {}, "as cast on it")
-            spots.append(Spot(number, along, behind, spread, sinking, sinking))
+        along, behind, spread = _whereabouts(buoyancy_model, part)
+        forces = [part_buoyancy(buoyancy_model, part, stop_m, gas) for gas in (FILLED, RESERVE)]
+        if switches.suit_flooded and part.item is not None:
+            forces = [_flooded(buoyancy_model, part.item, force) for force in forces]
+        spots.append(Pull(part.item, along, behind, spread, *forces))
+    for number, item in enumerate(buoyancy_model.kit.items):
+        if isinstance(item, Lead) and not (switches.lead_dropped and item.droppable):
+            along, behind, spread = _where(item, buoyancy_model)
+            sinking = Figure(-lead_mass(item) * lead_sinks(buoyancy_model.water), {}, "as cast on it")
+            spots.append(Pull(number, along, behind, spread, sinking, sinking))
     return spots
 
 
-def _flooded(afloat: Afloat, number: int, force: Figure) -> Figure:
+def _flooded(buoyancy_model: BuoyancyModel, number: int, force: Figure) -> Figure:
     """The lift of a drysuit less that of its gas."""
-    thing = afloat.kit.things[number]
-    gas = suit_gas(thing, afloat.water) if isinstance(thing, Drysuit) else None
+    item = buoyancy_model.kit.items[number]
+    gas = suit_gas(item, buoyancy_model.water) if isinstance(item, Drysuit) else None
     return total((force, scaled(gas, -1)), force.origin) if gas else force
 
 
-def _whereabouts(afloat: Afloat, part: Part) -> tuple[float, float, float]:
-    if part.thing is None:  # where its breath floats; its own moment is counted apart
+def _whereabouts(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> tuple[float, float, float]:
+    if part.item is None:  # where its breath floats; its own moment is counted apart
         chest = catalogue().places["chest"]
-        return chest.along.value * afloat.body.stature.value, 0.0, 0.05
-    return _where(afloat.kit.things[part.thing], afloat, part)
+        return chest.along.value * buoyancy_model.body.stature.value, 0.0, 0.05
+    return _where(buoyancy_model.kit.items[part.item], buoyancy_model, part)
 
 
-def _where(thing: Thing, afloat: Afloat, part: Part | None = None) -> tuple[float, float, float]:
-    place, stature = place_of(thing, afloat.kit.header.layout), afloat.body.stature.value
+def _where(item: Item, buoyancy_model: BuoyancyModel, part: BuoyancyPart | None = None) -> tuple[float, float, float]:
+    place, stature = place_of(item, buoyancy_model.kit.header.layout), buoyancy_model.body.stature.value
     along, behind = place.along.value * stature, place.behind.value
     spread = place.along.spread * stature
     vessel = part.vessel if part else None
     if vessel and place.hangs_from:
         along, behind = along + vessel.length_m / 2, behind + vessel.diameter_m / 2
-    if thing.along_m is not None:
-        along, spread = thing.along_m, catalogue().limits["seat_spread"].value
-    return along, behind if thing.behind_m is None else thing.behind_m, spread
+    if item.along_m is not None:
+        along, spread = item.along_m, catalogue().limits["seat_spread"].value
+    return along, behind if item.behind_m is None else item.behind_m, spread
 
 
-def _pitch(afloat: Afloat, spots: tuple[Spot, ...], gas: str) -> Pitch:
+def _pitch(buoyancy_model: BuoyancyModel, spots: tuple[Pull, ...], gas: str) -> Pitch:
     forces = [spot.filled if gas == FILLED else spot.reserve for spot in spots]
-    wing_along, wing_behind = _wing(afloat)
+    wing_along, wing_behind = _wing(buoyancy_model)
     # The wing makes him neutral, so moments are taken about it: what hangs there has no arm.
     kit_shares, kit, across = dict[str, float](), 0.0, 0.0
     body = Figure(0.0, {}, "")
     for spot, force in zip(spots, forces, strict=True):
         arm = spot.along_m - wing_along
         across += force.value * (spot.behind_m - wing_behind)
-        if spot.thing is None:
-            body = _body_moment(afloat, force, arm)
+        if spot.item is None:
+            body = _body_moment(buoyancy_model, force, arm)
             continue
         kit += force.value * arm
-        for source, share in force.shares.items():
-            widen(kit_shares, source, share * arm)
-        name = afloat.kit.things[spot.thing].tag
-        widen(kit_shares, f"where {name} sits", force.value * spot.along_spread_m)
-    of_kit = Figure(kit, kit_shares, "things at their places")
+        for source, share in force.components.items():
+            add_component(kit_shares, source, share * arm)
+        name = buoyancy_model.kit.items[spot.item].tag
+        add_component(kit_shares, f"where {name} sits", force.value * spot.along_spread_m)
+    of_kit = Figure(kit, kit_shares, "items at their places")
     moment = total((of_kit, body), "kit and body")
     low, high = (rest_pitch(moment.value + sign * moment.spread, across) for sign in (1, -1))
     pitch = rest_pitch(moment.value, across)
@@ -168,29 +168,33 @@ def _pitch(afloat: Afloat, spots: tuple[Spot, ...], gas: str) -> Pitch:
     return Pitch(gas, of_kit, body, moment, pitch, min(low, high), max(low, high), steady)
 
 
-def _body_moment(afloat: Afloat, force: Figure, arm: float) -> Figure:
+def _body_moment(buoyancy_model: BuoyancyModel, force: Figure, arm: float) -> Figure:
     """What the body turns by: its displaced water pulls nearer to the head than its weight."""
-    offset, mass = catalogue().body.lung_offset, afloat.body.mass.value
-    shares = {source: share * arm for source, share in force.shares.items()}
-    widen(shares, f"offset of the lungs of {afloat.body.who}", mass * offset.spread)
-    return Figure(force.value * arm - mass * offset.value, shares, "legs sink, lungs float")
+    offset, mass = catalogue().body.lung_offset, buoyancy_model.body.mass.value
+    components = {source: share * arm for source, share in force.components.items()}
+    add_component(components, f"offset of the lungs of {buoyancy_model.body.who}", mass * offset.spread)
+    return Figure(force.value * arm - mass * offset.value, components, "legs sink, lungs float")
 
 
-def _wing(afloat: Afloat) -> tuple[float, float]:
+def _wing(buoyancy_model: BuoyancyModel) -> tuple[float, float]:
     """Where the gas of the bladder pulls; at the back when there is none."""
-    for thing in afloat.kit.things:
-        if isinstance(thing, (Wing, Jacket)):
-            along, behind, _ = _where(thing, afloat)
+    for item in buoyancy_model.kit.items:
+        if isinstance(item, (Wing, Jacket)):
+            along, behind, _ = _where(item, buoyancy_model)
             return along, behind
     back = catalogue().places["back"]
-    return back.along.value * afloat.body.stature.value, back.behind.value
+    return back.along.value * buoyancy_model.body.stature.value, back.behind.value
 
 
-def _shift(afloat: Afloat, end: Pitch, switches: Switches) -> Shift:
-    moment, sinks = end.moment.value, lead_sinks(afloat.water)
-    carried = max(0.0, afloat.lead_kg - afloat.droppable_kg) if switches.lead_dropped else afloat.lead_kg
+def _shift(buoyancy_model: BuoyancyModel, end: Pitch, switches: Switches) -> Shift:
+    moment, sinks = end.moment.value, lead_sinks(buoyancy_model.water)
+    carried = (
+        max(0.0, buoyancy_model.lead_kg - buoyancy_model.droppable_kg)
+        if switches.lead_dropped
+        else buoyancy_model.lead_kg
+    )
     lead = shift_to_level(moment, carried * sinks) if carried else None
-    places, stature = catalogue().places, afloat.body.stature.value
+    places, stature = catalogue().places, buoyancy_model.body.stature.value
     target = places["upper cylinder" if moment < 0 else "ankles"]
     arm = abs(places["waist"].along.value - target.along.value) * stature
     return Shift(lead, -moment / (arm * sinks))

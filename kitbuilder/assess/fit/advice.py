@@ -8,11 +8,11 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Figure, Range, difference, scaled, total
 from kitbuilder.assess.fit.fit import is_one_stock_length, stand_off_range, stock_lengths, stowed_of, string_run
 from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.assess.fit.laid import AT_REST, Laid, Need, most_of
+from kitbuilder.assess.fit.routed_hose import AT_REST, Need, RoutedHose, most_of
 from kitbuilder.assess.hoses.hose_weight import ends_of, reach, service_of
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.items import Hose
 from kitbuilder.kit.stock import Stock, StockHose
-from kitbuilder.kit.things import Hose
 
 END_TO_END = "end to end"
 """How a length is stated unless the file says."""
@@ -54,7 +54,7 @@ class Option(NamedTuple):
     stand_off: Range | None
     """In the longest free span, at rest [m]; None when too short, a loop, or slack on purpose."""
     held_stand_off: Range | None
-    """The same, were it held at `Laid.hold` as well, its slack shared out to both sides [m]."""
+    """The same, were it held at `RoutedHose.hold` as well, its slack shared out to both sides [m]."""
     is_overdone: bool
     """Whether so much more of it than of the present hose is folded away, or hangs, that it is in the way."""
     stocked: StockHose | None
@@ -173,7 +173,7 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
 
 def trial_of(figures: HoseFigures) -> Trial | None:
     """What a hose must do; None when its run was neither measured nor can be estimated."""
-    needs = needs_of(figures.hose, figures.laid)
+    needs = needs_of(figures.hose, figures.routed)
     if not needs:
         return None
     covers = reach(figures.hose)
@@ -194,19 +194,19 @@ def _must_be_worn(need: Need) -> bool:
     return need.is_worn and need.is_asked
 
 
-def needs_of(hose: Hose, laid: Laid | None) -> tuple[Need, ...]:
+def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[Need, ...]:
     """What a hose needs at rest and in each pose: the landmarks' lengths, all moved by what a string found.
 
     A string measures the worn pose that needs most; how much less the other poses need stays the landmarks' word, and
     so does how far a stowed hose must go.
     """
     if hose.run_m is None:
-        return laid.needs if laid else ()
+        return routed.needs if routed else ()
     run = string_run(hose, hose.run_m)
-    if laid is None:
+    if routed is None:
         return (Need(BY_STRING, "In the pose in which the string was laid.", (), run, is_asked=True),)
-    strung = laid.strung
-    return tuple(_moved(need, strung, run, hose) if need.is_worn else need for need in laid.needs)
+    strung = routed.strung
+    return tuple(_moved(need, strung, run, hose) if need.is_worn else need for need in routed.needs)
 
 
 def _moved(need: Need, strung: Need, run: Figure, hose: Hose) -> Need:
@@ -220,9 +220,11 @@ def _moved(need: Need, strung: Need, run: Figure, hose: Hose) -> Need:
 
 def string_less_estimate(figures: HoseFigures) -> Figure | None:
     """What a string measured more than the landmarks tell [m]; None unless both are there."""
-    if figures.hose.run_m is None or figures.laid is None:
+    if figures.hose.run_m is None or figures.routed is None:
         return None
-    return difference(string_run(figures.hose, figures.hose.run_m), figures.laid.strung.length, "string less estimate")
+    return difference(
+        string_run(figures.hose, figures.hose.run_m), figures.routed.strung.length, "string less estimate"
+    )
 
 
 def _lengths(hose: Hose, stock: Stock | None) -> list[tuple[float, StockHose | None]]:
@@ -258,7 +260,7 @@ def fitting_stock(hose: Hose, stock: Stock) -> tuple[StockHose, ...]:
     """
     return tuple(
         stocked
-        for stocked in stock.things
+        for stocked in stock.items
         if stocked.in_stock is not False and stocked.body == hose.body and has_ends(stocked, hose)
     )
 
@@ -267,8 +269,8 @@ def has_ends(stocked: StockHose, hose: Hose) -> bool:
     """Whether a stocked hose has, or may have, the ends of this one; see `fitting_stock`."""
     ends = ends_of(hose)
     wanted = ends.at_first_stage.name, ends.at_device.name
-    is_told = stocked.from_end or stocked.to_end
-    if not is_told and service_of(hose) != "LP":
+    is_given = stocked.from_end or stocked.to_end
+    if not is_given and service_of(hose) != "LP":
         return False
     return (stocked.from_end or wanted[0], stocked.to_end or wanted[1]) == wanted
 
@@ -313,13 +315,13 @@ def _stowed(trial: Trial, length_m: float) -> float:
 
 def _is_overdone(trial: Trial, length_m: float, *, by_design: bool) -> bool:
     """Whether more is folded away than there is room for, or a loop hangs too low: half of what is more in it."""
-    hose, laid, limits = trial.hose, trial.figures.laid, catalogue().limits
+    hose, routed, limits = trial.hose, trial.figures.routed, catalogue().limits
     if hose.stowed_m:
         return round(_stowed(trial, length_m) - hose.stowed_m, 9) > limits["stow_more"].value
     if not by_design:
         return False
     more = round(length_m - hose.length_m, 9)
-    if laid is not None and laid.route.hangs:
+    if routed is not None and routed.route.hangs:
         return more / 2 > limits["stand_off_caution"].value
     return more > limits["stow_more"].value
 
@@ -330,10 +332,10 @@ def _moved_by(figure: Figure, by_m: float) -> Figure:
 
 
 def _is_slack_by_design(figures: HoseFigures) -> bool:
-    hose, laid = figures.hose, figures.laid
-    if laid is None or hose.rest_run_m is not None:
+    hose, routed = figures.hose, figures.routed
+    if routed is None or hose.rest_run_m is not None:
         return False
-    return laid.route.hangs or (laid.route.stowed and hose.stowed_m is None)
+    return routed.route.hangs or (routed.route.stowed and hose.stowed_m is None)
 
 
 def made_length(trial: Trial) -> float:
@@ -351,9 +353,9 @@ def _least_odds(trial: Trial, length_m: float) -> float:
 
 def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: Need) -> tuple[Range | None, Range | None]:
     """How far it stands off at rest, as it is held and with one more hold in the middle of its longest free span."""
-    laid, hose = figures.laid, figures.hose
-    span = min(hose.span_m or (laid.span_m if laid else rest.length.value), rest.length.value)
-    share = laid.hold.share if laid and hose.span_m is None else 0.5
+    routed, hose = figures.routed, figures.hose
+    span = min(hose.span_m or (routed.span_m if routed else rest.length.value), rest.length.value)
+    share = routed.hold.share if routed and hose.span_m is None else 0.5
     return stand_off_range(rest_slack, span), stand_off_range(scaled(rest_slack, share), share * span)
 
 

@@ -4,10 +4,10 @@ from bisect import bisect_left, bisect_right
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Range, difference
-from kitbuilder.assess.fit.laid import Laid
+from kitbuilder.assess.fit.routed_hose import RoutedHose
 from kitbuilder.assess.hoses.hose_weight import reach, service_of
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Hose
+from kitbuilder.kit.items import Hose
 from kitbuilder.physics.elastica import LARGEST_RATIO, Bend, bend, curve
 
 SHORT, RIGHT, LONG = "too short", "right", "too long"
@@ -78,29 +78,29 @@ class Fit(NamedTuple):
         return not self.slack_by_design and self.slack.value >= 0 and self.rest_slack.value > 0 and self.bend is None
 
 
-def fit_hose(hose: Hose, laid: Laid | None = None) -> Fit | None:
+def fit_hose(hose: Hose, routed: RoutedHose | None = None) -> Fit | None:
     """How the hose fits.
 
     Args:
         hose: The hose.
-        laid: The hose by landmarks; what its run is taken from when no string was laid.
+        routed: The hose by landmarks; what its run is taken from when no string was laid.
 
     Returns:
         None when its run was neither measured nor can be estimated.
     """
     if hose.run_m is not None:
         return _fit(hose, string_run(hose, hose.run_m), _measured_rest(hose, hose.run_m), hose.run_m, "", None)
-    if laid is None:
+    if routed is None:
         return None
-    by_design = "hangs" if laid.route.hangs else "stowed" if laid.route.stowed and hose.stowed_m is None else ""
-    rest = laid.demanded.length if by_design else laid.rest.length
-    return _fit(hose, laid.demanded.length, rest, laid.span_m, by_design, laid)
+    by_design = "hangs" if routed.route.hangs else "stowed" if routed.route.stowed and hose.stowed_m is None else ""
+    rest = routed.demanded.length if by_design else routed.rest.length
+    return _fit(hose, routed.demanded.length, rest, routed.span_m, by_design, routed)
 
 
 def string_run(hose: Hose, run_m: float) -> Figure:
     """A length measured by string [m]."""
-    shares = {f"string over the run of {hose.tag}": catalogue().limits["string_spread"].value}
-    return Figure(run_m, shares, "string")
+    components = {f"string over the run of {hose.tag}": catalogue().limits["string_spread"].value}
+    return Figure(run_m, components, "string")
 
 
 def _measured_rest(hose: Hose, run_m: float) -> Figure:
@@ -136,14 +136,14 @@ def stowed_of(stowed_m: float, longer_m: float, lacks_m: float) -> float:
     return max(0.0, stowed_m + (longer_m if longer_m < 0 else max(0.0, longer_m - lacks_m)))
 
 
-def _fit(hose: Hose, run: Figure, rest: Figure, free_m: float, by_design: str, laid: Laid | None) -> Fit:
+def _fit(hose: Hose, run: Figure, rest: Figure, free_m: float, by_design: str, routed: RoutedHose | None) -> Fit:
     span = min(hose.span_m or free_m, rest.value)
     slacks = _Slacks(_slack(hose, run), _slack(hose, rest), span, by_design, hose.stowed_m or 0.0)
     slack, rest_slack = slacks.slack, slacks.rest
     lies = slack.value >= 0 and not by_design
     return Fit(
         run=run,
-        is_estimated=laid is not None,
+        is_estimated=routed is not None,
         slack_by_design=by_design,
         span_m=span,
         slack=slack,

@@ -5,11 +5,11 @@ from typing import NamedTuple
 
 from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.fit.fit import Fit, fit_hose
-from kitbuilder.assess.fit.laid import Laid
-from kitbuilder.assess.hoses.hose_weight import Ends, ends_of, service_of, weigh_hose
+from kitbuilder.assess.fit.routed_hose import RoutedHose
+from kitbuilder.assess.hoses.hose_weight import HoseEnds, ends_of, service_of, weigh_hose
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Hose
+from kitbuilder.kit.items import Hose
 
 BODIES = tuple(name for service, name in catalogue().bodies if service == "LP")
 """The bodies every hose is weighed with, for comparison, in the order of the catalogue; HP hoses have the same."""
@@ -23,10 +23,10 @@ class HoseFigures(NamedTuple):
     hose: Hose
     service: str
     """ "LP" or "HP"."""
-    ends: Ends
+    ends: HoseEnds
     weights: dict[str, Weight]
     """As it would be with each of `BODIES`."""
-    laid: Laid | None
+    routed: RoutedHose | None
     """By the landmarks of its route; None when none is known."""
     fit: Fit | None
     """None when its run was neither measured nor can be estimated."""
@@ -37,17 +37,17 @@ class HoseFigures(NamedTuple):
         return self.weights[self.hose.body]
 
 
-def work_out_hose(number: int, hose: Hose, water: Water, laid: Laid | None = None) -> HoseFigures:
+def work_out_hose(number: int, hose: Hose, water: Water, routed: RoutedHose | None = None) -> HoseFigures:
     """The figures of one hose of a kit, laid over the body of its wearer."""
-    return HoseFigures(number, hose, *_weighed(hose, water), laid, _fitted(hose, laid))
+    return HoseFigures(number, hose, *_weighed(hose, water), routed, _fitted(hose, routed))
 
 
 @lru_cache(maxsize=4096)
-def _weighed(hose: Hose, water: Water) -> tuple[str, Ends, dict[str, Weight]]:
+def _weighed(hose: Hose, water: Water) -> tuple[str, HoseEnds, dict[str, Weight]]:
     """Kept, since an edit changes one hose of a kit, and the kits of a folder share most of theirs."""
     return service_of(hose), ends_of(hose), {body: weigh_hose(hose, body, water) for body in BODIES}
 
 
 @lru_cache(maxsize=4096)
-def _fitted(hose: Hose, laid: Laid | None) -> Fit | None:
-    return fit_hose(hose, laid)
+def _fitted(hose: Hose, routed: RoutedHose | None) -> Fit | None:
+    return fit_hose(hose, routed)

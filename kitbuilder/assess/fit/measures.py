@@ -10,11 +10,11 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.body import mass_of, stature_of
-from kitbuilder.assess.figures import Figure, difference, scaled, total, widen
+from kitbuilder.assess.figures import Figure, add_component, difference, scaled, total
 from kitbuilder.catalogue import Measure, Usual, Value, catalogue
 from kitbuilder.kit.diver import DiverHeader
+from kitbuilder.kit.items import Drysuit, Suit
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Drysuit, Suit
 
 SEXES = ("male", "female")
 STATURE, MASS = "stature", "mass"
@@ -42,12 +42,12 @@ HOODS = ("hood", "hooded vest")
 """Cuts that cover the neck."""
 
 
-class Doubt(NamedTuple):
+class ImplausibleMeasure(NamedTuple):
     """A told measure that does not go with the others."""
 
     key: str
     """Of the diver file."""
-    told: float
+    given: float
     """[m], or [kg] for the mass."""
     expected: Figure
     measure: str
@@ -69,9 +69,9 @@ class Wearer:
     """How far it goes back [rad]."""
     suit: Figure
     """Thickness of what is worn over the trunk [m]."""
-    is_told: bool
+    is_given: bool
     """Whether stature, mass, sex or a tape is told."""
-    doubts: tuple[Doubt, ...]
+    implausible: tuple[ImplausibleMeasure, ...]
     is_outside_survey: bool
     """Whether stature or mass is beyond nearly all of the survey's."""
 
@@ -79,13 +79,13 @@ class Wearer:
 def wearer_of(kit: ResolvedKit) -> Wearer:
     """Measure the wearer of a kit: the diver of its diver file, else any diver, in its suits and neck cover."""
     diver = kit.linked.diver
-    foams = tuple((suit.tag, suit.cut, suit.thickness_m) for suit in kit.things if isinstance(suit, Suit))
-    drysuits = tuple((suit.tag, suit.undersuit) for suit in kit.things if isinstance(suit, Drysuit))
+    foams = tuple((suit.tag, suit.cut, suit.thickness_m) for suit in kit.items if isinstance(suit, Suit))
+    drysuits = tuple((suit.tag, suit.undersuit) for suit in kit.items if isinstance(suit, Drysuit))
     is_covered = kit.header.neck == "covered" or bool(drysuits) or any(cut in HOODS for _, cut, _ in foams)
-    return _wearer(_told(diver.header) if diver else _Told(), foams, drysuits, is_covered)
+    return _wearer(_told(diver.header) if diver else _GivenBody(), foams, drysuits, is_covered)
 
 
-class _Told(NamedTuple):
+class _GivenBody(NamedTuple):
     who: str = "the diver"
     sex: str | None = None
     stature_m: float | None = None
@@ -100,66 +100,66 @@ class _Told(NamedTuple):
         return (self.sex,) if self.sex else SEXES
 
 
-def _told(header: DiverHeader) -> _Told:
-    told = ((name, getattr(header, f"{key}_m")) for key, name in TAPES.items())
-    tapes = tuple((name, value) for name, value in told if value is not None)
-    return _Told(header.name, header.sex, header.stature_m, header.mass_kg, tapes, header.neck_turns or "free")
+def _told(header: DiverHeader) -> _GivenBody:
+    given = ((name, getattr(header, f"{key}_m")) for key, name in TAPES.items())
+    tapes = tuple((name, value) for name, value in given if value is not None)
+    return _GivenBody(header.name, header.sex, header.stature_m, header.mass_kg, tapes, header.neck_turns or "free")
 
 
 @lru_cache(maxsize=64)
 def _wearer(
-    told: _Told,
+    given: _GivenBody,
     foams: tuple[tuple[str, str, float], ...],
     drysuits: tuple[tuple[str, str | None], ...],
     is_covered: bool,
 ) -> Wearer:
     return Wearer(
-        who=told.who,
-        sex=told.sex,
-        measures=_measures(told),
-        neck_turn=_neck("turn", told, is_covered=is_covered),
-        neck_back=_neck("back", told, is_covered=is_covered),
+        who=given.who,
+        sex=given.sex,
+        measures=_measures(given),
+        neck_turn=_neck("turn", given, is_covered=is_covered),
+        neck_back=_neck("back", given, is_covered=is_covered),
         suit=total((*_foams(foams), *_drysuits(drysuits)), "suits of the kit"),
-        is_told=any((told.sex, told.stature_m, told.mass_kg, told.tapes)),
-        doubts=tuple(_doubts(told)),
-        is_outside_survey=_is_outside(told),
+        is_given=any((given.sex, given.stature_m, given.mass_kg, given.tapes)),
+        implausible=tuple(_implausible(given)),
+        is_outside_survey=_is_outside(given),
     )
 
 
 # ---- the body ----
 
 
-def _measures(told: _Told) -> dict[str, Figure]:
-    survey, known = catalogue().survey.measures, _known(told)
-    measures = {name: known[name] if name in known else _estimated(of, told) for name, of in survey.items()}
+def _measures(given: _GivenBody) -> dict[str, Figure]:
+    survey, known = catalogue().survey.measures, _known(given)
+    measures = {name: known[name] if name in known else _estimated(of, given) for name, of in survey.items()}
     return {STATURE: known[STATURE]} | measures
 
 
-def _known(told: _Told) -> dict[str, Figure]:
+def _known(given: _GivenBody) -> dict[str, Figure]:
     """What estimates are made from: all that is told, and stature, which is the survey's when it is not."""
-    known = {STATURE: _stature(told)}
-    if told.mass_kg is not None:
+    known = {STATURE: _stature(given)}
+    if given.mass_kg is not None:
         spread = catalogue().limits["body_scale_spread"].value
-        known[MASS] = Figure(told.mass_kg, {mass_of(told.who): spread}, "diver file")
-    for name, value in told.tapes:
+        known[MASS] = Figure(given.mass_kg, {mass_of(given.who): spread}, "diver file")
+    for name, value in given.tapes:
         spread = catalogue().limits["tape_spread"].value
-        known[name] = Figure(value, {_source(name, told): spread}, "diver file")
+        known[name] = Figure(value, {_source(name, given): spread}, "diver file")
     return known
 
 
-def _stature(told: _Told) -> Figure:
-    source, survey = stature_of(told.who), catalogue().survey
-    if told.stature_m is not None:
-        return Figure(told.stature_m, {source: STATURE_SPREAD_M}, "diver file")
-    usual = (survey.stature[sex] for sex in told.sexes)
-    return _between(told, [Figure(each.mean, {source: 2 * each.sd}, survey.origin) for each in usual])
+def _stature(given: _GivenBody) -> Figure:
+    source, survey = stature_of(given.who), catalogue().survey
+    if given.stature_m is not None:
+        return Figure(given.stature_m, {source: STATURE_SPREAD_M}, "diver file")
+    usual = (survey.stature[sex] for sex in given.sexes)
+    return _between(given, [Figure(each.mean, {source: 2 * each.sd}, survey.origin) for each in usual])
 
 
-def _source(name: str, told: _Told) -> str:
-    return f"{name} of {told.who}"
+def _source(name: str, given: _GivenBody) -> str:
+    return f"{name} of {given.who}"
 
 
-def _between(told: _Told, figures: list[Figure]) -> Figure:
+def _between(given: _GivenBody, figures: list[Figure]) -> Figure:
     """The figure of one sex; where that is not told the middle, and how far either sex is from it.
 
     Both are taken to be as likely: half the difference is one standard deviation, and a share is two.
@@ -168,21 +168,21 @@ def _between(told: _Told, figures: list[Figure]) -> Figure:
         return figures[0]
     one, other = figures
     middle = scaled(total(figures, one.origin), 0.5)
-    shares = dict(middle.shares)
-    widen(shares, f"sex of {told.who}", one.value - other.value)
-    return middle._replace(shares=shares)
+    components = dict(middle.components)
+    add_component(components, f"sex of {given.who}", one.value - other.value)
+    return middle._replace(components=components)
 
 
-def _estimated(measure: Measure, told: _Told) -> Figure:
-    return _between(told, [_estimated_of(sex, measure, told._replace(sex=sex)) for sex in told.sexes])
+def _estimated(measure: Measure, given: _GivenBody) -> Figure:
+    return _between(given, [_estimated_of(sex, measure, given._replace(sex=sex)) for sex in given.sexes])
 
 
-def _estimated_of(sex: str, measure: Measure, told: _Told) -> Figure:
+def _estimated_of(sex: str, measure: Measure, given: _GivenBody) -> Figure:
     """By the estimate about which single bodies lie closest, of those made from what is known."""
-    statistics, known = measure.of[sex], _known(told)
+    statistics, known = measure.of[sex], _known(given)
     made = [estimate for estimate in statistics.estimates if estimate.times.keys() <= known.keys()]
     best = min(made, key=lambda estimate: estimate.sd)
-    own = Figure(best.plus, {_source(measure.name, told): 2 * best.sd}, "")
+    own = Figure(best.plus, {_source(measure.name, given): 2 * best.sd}, "")
     terms = (scaled(known[name], factor) for name, factor in best.times.items())
     figure = total((own, *terms), catalogue().survey.origin)
     return figure._replace(value=max(figure.value, LEAST_OF_MEAN * statistics.mean))
@@ -191,13 +191,13 @@ def _estimated_of(sex: str, measure: Measure, told: _Told) -> Figure:
 # ---- the neck and the suit ----
 
 
-def _neck(what: str, told: _Told, *, is_covered: bool) -> Figure:
+def _neck(what: str, given: _GivenBody, *, is_covered: bool) -> Figure:
     """How far the head goes, less what a hood or a seal takes off [rad]."""
     limits = catalogue().limits
-    free = _figure(f"neck {what} of {told.who}", limits[f"neck_{what}_{told.neck}"])
+    free = _figure(f"neck {what} of {given.who}", limits[f"neck_{what}_{given.neck}"])
     if not is_covered:
         return free
-    return difference(free, _figure(f"cover of the neck of {told.who}", limits["neck_covered"]), free.origin)
+    return difference(free, _figure(f"cover of the neck of {given.who}", limits["neck_covered"]), free.origin)
 
 
 def _figure(source: str, value: Value) -> Figure:
@@ -225,37 +225,37 @@ def _drysuits(drysuits: tuple[tuple[str, str | None], ...]) -> Iterator[Figure]:
 # ---- what does not go together ----
 
 
-def _doubts(told: _Told) -> Iterator[Doubt]:
+def _implausible(given: _GivenBody) -> Iterator[ImplausibleMeasure]:
     """Each told tape held against what the others tell; a mass against the stature, only where nobody lives."""
-    survey, known = catalogue().survey.measures, dict(told.tapes)
+    survey, known = catalogue().survey.measures, dict(given.tapes)
     for key, name in TAPES.items():
         if name not in known:
             continue
-        expected = _estimated(survey[name], told)  # no measure is estimated from itself
+        expected = _estimated(survey[name], given)  # no measure is estimated from itself
         if abs(known[name] - expected.value) > DOUBTFUL * expected.spread:
-            yield Doubt(key, known[name], expected, "length")
-    if told.mass_kg is not None and told.stature_m is not None:
-        index = told.mass_kg / told.stature_m**2
+            yield ImplausibleMeasure(key, known[name], expected, "length")
+    if given.mass_kg is not None and given.stature_m is not None:
+        index = given.mass_kg / given.stature_m**2
         if not LEANEST_KG_M2 <= index <= HEAVIEST_KG_M2:
-            yield Doubt("mass", told.mass_kg, _usual_mass(told, told.stature_m), "body mass")
+            yield ImplausibleMeasure("mass", given.mass_kg, _usual_mass(given, given.stature_m), "body mass")
 
 
-def _usual_mass(told: _Told, stature_m: float) -> Figure:
+def _usual_mass(given: _GivenBody, stature_m: float) -> Figure:
     """The mass of bodies of a stature that are built as those of the survey [kg]."""
     survey, figures = catalogue().survey, []
-    for sex in told.sexes:
+    for sex in given.sexes:
         mass, factor = survey.mass[sex], (stature_m / survey.stature[sex].mean) ** 2
-        figures.append(Figure(mass.mean * factor, {mass_of(told.who): 2 * mass.sd * factor}, survey.origin))
-    return _between(told, figures)
+        figures.append(Figure(mass.mean * factor, {mass_of(given.who): 2 * mass.sd * factor}, survey.origin))
+    return _between(given, figures)
 
 
-def _is_outside(told: _Told) -> bool:
+def _is_outside(given: _GivenBody) -> bool:
     survey = catalogue().survey
-    return _is_beyond(told, told.stature_m, survey.stature) or _is_beyond(told, told.mass_kg, survey.mass)
+    return _is_beyond(given, given.stature_m, survey.stature) or _is_beyond(given, given.mass_kg, survey.mass)
 
 
-def _is_beyond(told: _Told, value: float | None, by_sex: Mapping[str, Usual]) -> bool:
-    usual = [by_sex[sex] for sex in told.sexes]
+def _is_beyond(given: _GivenBody, value: float | None, by_sex: Mapping[str, Usual]) -> bool:
+    usual = [by_sex[sex] for sex in given.sexes]
     low = min(each.mean - OUTSIDE_SD * each.sd for each in usual)
     high = max(each.mean + OUTSIDE_SD * each.sd for each in usual)
     return value is not None and not low <= value <= high

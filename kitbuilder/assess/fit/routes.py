@@ -3,11 +3,11 @@
 import re
 from typing import NamedTuple
 
-from kitbuilder.assess.fit.laid import Laid, lay
 from kitbuilder.assess.fit.measures import Wearer
+from kitbuilder.assess.fit.routed_hose import RoutedHose, measure_route
 from kitbuilder.catalogue import Route, catalogue
+from kitbuilder.kit.items import FirstStage, Hose, split_port
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import FirstStage, Hose, split_port
 
 OWN_PATH = "a path of its own"
 USUAL_BOW = 1.06
@@ -16,10 +16,10 @@ USUAL_BOW = 1.06
 _SIDE = re.compile(r"\b(left|right)\b")
 
 
-def lay_hose(hose: Hose, kit: ResolvedKit, wearer: Wearer) -> Laid | None:
+def lay_hose(hose: Hose, kit: ResolvedKit, wearer: Wearer) -> RoutedHose | None:
     """A hose of a kit over the body of its wearer; None when no route is known, or its path has no length."""
     route = route_of(hose, kit)
-    return lay(route, kit.header.layout, wearer) if route else None
+    return measure_route(route, kit.header.layout, wearer) if route else None
 
 
 def route_of(hose: Hose, kit: ResolvedKit) -> Route | None:
@@ -62,7 +62,7 @@ def _usual(hose: Hose, kit: ResolvedKit) -> Route | None:
 def side_of(hose: Hose, kit: ResolvedKit) -> str | None:
     """The side of the first stage a hose leaves from: as told, else a word of its tag; None when neither tells."""
     tag, _ = split_port(hose.from_ or "")
-    stage = next((thing for thing in kit.things if isinstance(thing, FirstStage) and thing.tag == tag), None)
+    stage = next((item for item in kit.items if isinstance(item, FirstStage) and item.tag == tag), None)
     return None if stage is None else side_of_stage(stage)
 
 

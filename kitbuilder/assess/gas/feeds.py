@@ -3,29 +3,29 @@
 from kitbuilder.assess.gas.oxygen import cylinder_of, oxygen_of
 from kitbuilder.assess.hoses.ports import port_reference
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import (
+from kitbuilder.kit.items import (
     Cylinder,
     Drysuit,
     FirstStage,
     Gauge,
     Hose,
+    Item,
     Jacket,
     Other,
     SecondStage,
-    Thing,
     Transmitter,
     Wing,
     split_port,
 )
+from kitbuilder.kit.resolved import ResolvedKit
 
-FUNCTIONS: dict[str, tuple[type[Thing], ...]] = {
+FUNCTIONS: dict[str, tuple[type[Item], ...]] = {
     "breathing": (SecondStage,),
     "inflation": (Wing, Jacket),
     "drysuit": (Drysuit,),
     "gauge": (Gauge, Transmitter),
 }
-"""What a diver needs gas for, and the things that do it."""
+"""What a diver needs gas for, and the items that do it."""
 
 MANIFOLD = "manifold"
 """The preset that joins two cylinders, and the word for it in a tag."""
@@ -35,16 +35,16 @@ NO_VALVE = "none"
 
 def first_stages_of(kit: ResolvedKit) -> tuple[FirstStage, ...]:
     """The first stages, in the order of the kit."""
-    return tuple(thing for thing in kit.things if isinstance(thing, FirstStage))
+    return tuple(item for item in kit.items if isinstance(item, FirstStage))
 
 
 def fed_from(kit: ResolvedKit) -> dict[str, frozenset[str]]:
-    """The first stages each thing hangs on, by tags, with a hose or without; what hangs on none is missing."""
+    """The first stages each item hangs on, by tags, with a hose or without; what hangs on none is missing."""
     stages = {stage.tag for stage in first_stages_of(kit)}
     feeds: dict[str, frozenset[str]] = {}
-    for thing in kit.things:
-        stage, _ = split_port(port_reference(thing) or "")
-        fed = thing.to if isinstance(thing, Hose) else thing.tag
+    for item in kit.items:
+        stage, _ = split_port(port_reference(item) or "")
+        fed = item.to if isinstance(item, Hose) else item.tag
         if stage in stages and fed:
             feeds[fed] = feeds.get(fed, frozenset()) | {stage}
     return feeds
@@ -61,27 +61,27 @@ def cylinders_behind(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...
 def joined_cylinders(kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """The cylinders of a twinset that a manifold joins; empty when there is none."""
     has_manifold = any(
-        isinstance(thing, Other) and (thing.preset == MANIFOLD or MANIFOLD in thing.tag.lower()) for thing in kit.things
+        isinstance(item, Other) and (item.preset == MANIFOLD or MANIFOLD in item.tag.lower()) for item in kit.items
     )
     if kit.header.layout != "twinset" or not has_manifold:
         return ()
-    cylinders = (thing for thing in kit.things if isinstance(thing, Cylinder))
+    cylinders = (item for item in kit.items if isinstance(item, Cylinder))
     return tuple(each for each in cylinders if each.valve == NO_VALVE and each.carried != "stage")
 
 
 def oxygen_reaching(kit: ResolvedKit) -> dict[str, float]:
-    """The most oxygen, as a part of one, in any gas that reaches a thing, by its tag.
+    """The most oxygen, as a part of one, in any gas that reaches an item, by its tag.
 
-    Cylinders, first stages, and what hangs on them; a thing that no gas is known to reach is missing.
+    Cylinders, first stages, and what hangs on them; an item that no gas is known to reach is missing.
     """
-    tags = {thing.tag for thing in kit.things}
-    reaches = {thing.tag: oxygen_of(thing) for thing in kit.things if isinstance(thing, Cylinder)}
+    tags = {item.tag for item in kit.items}
+    reaches = {item.tag: oxygen_of(item) for item in kit.items if isinstance(item, Cylinder)}
     for stage in first_stages_of(kit):
         if cylinders := cylinders_behind(stage, kit):
             reaches[stage.tag] = max(oxygen_of(cylinder) for cylinder in cylinders)
-    for thing in kit.things:
-        stage_tag, _ = split_port(port_reference(thing) or "")
-        fed = (thing.tag, thing.to) if isinstance(thing, Hose) else (thing.tag,)
+    for item in kit.items:
+        stage_tag, _ = split_port(port_reference(item) or "")
+        fed = (item.tag, item.to) if isinstance(item, Hose) else (item.tag,)
         for tag in fed if stage_tag in reaches else ():
             if tag in tags:
                 reaches[tag] = max(reaches.get(tag, 0.0), reaches[stage_tag])
@@ -91,6 +91,6 @@ def oxygen_reaching(kit: ResolvedKit) -> dict[str, float]:
 def needs_clean(kit: ResolvedKit) -> frozenset[str]:
     """The tags of all that gas reaches which has so much oxygen that it has to be clean for it."""
     limit = catalogue().limits["oxygen_clean_from"].value
-    if all(oxygen_of(thing) <= limit for thing in kit.things if isinstance(thing, Cylinder)):
+    if all(oxygen_of(item) <= limit for item in kit.items if isinstance(item, Cylinder)):
         return frozenset()  # as nearly always, and the way of every gas need not be followed
     return frozenset(tag for tag, oxygen in oxygen_reaching(kit).items() if oxygen > limit)

@@ -1,9 +1,9 @@
 """Which cylinder a first stage sits on, and how much oxygen its gas has."""
 
 from kitbuilder.assess.fit.routes import side_of_stage
-from kitbuilder.kit.gas import AIR
+from kitbuilder.kit.gas_mix import AIR
+from kitbuilder.kit.items import Cylinder, FirstStage
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Cylinder, FirstStage
 
 
 def cylinder_of(stage: FirstStage, kit: ResolvedKit) -> Cylinder | None:
@@ -11,7 +11,7 @@ def cylinder_of(stage: FirstStage, kit: ResolvedKit) -> Cylinder | None:
 
     A cylinder carried as a stage has a first stage of its own, and is taken only where it is told.
     """
-    cylinders = [thing for thing in kit.things if isinstance(thing, Cylinder)]
+    cylinders = [item for item in kit.items if isinstance(item, Cylinder)]
     if stage.on is not None:
         return next((cylinder for cylinder in cylinders if cylinder.tag == stage.on), None)
     worn = [cylinder for cylinder in cylinders if cylinder.carried != "stage"]

@@ -1,4 +1,4 @@
-"""What falls due when: the dates of things owned, and the upkeep that counts from them."""
+"""What falls due when: the dates of items owned, and the upkeep that counts from them."""
 
 from calendar import monthrange
 from datetime import date, timedelta
@@ -25,7 +25,7 @@ MONTHS = (
 
 
 class Due(NamedTuple):
-    """One thing to be done again, and by when."""
+    """One task to be done again, and by when."""
 
     interval: Interval
     since: date
@@ -49,14 +49,14 @@ class Due(NamedTuple):
         return max(own, Signal.WARNING) if has_range and day >= self.latest else own
 
 
-def dues_of(thing: Owned, region: str | None) -> tuple[Due, ...]:
-    """What is to be done again of a thing whose date is told, the first due first.
+def dues_of(item: Owned, region: str | None) -> tuple[Due, ...]:
+    """What is to be done again of an item whose date is told, the first due first.
 
     Args:
-        thing: The thing.
+        item: The item.
         region: Whose rules count besides custom; None for none.
     """
-    told = ((interval, getattr(thing, interval.since)) for interval in intervals_for(thing, region))
+    told = ((interval, getattr(item, interval.since)) for interval in intervals_for(item, region))
     dues = [
         Due(interval, since, months_after(since, interval.months), months_after(since, interval.latest))
         for interval, since in told
@@ -65,19 +65,19 @@ def dues_of(thing: Owned, region: str | None) -> tuple[Due, ...]:
     return tuple(sorted(dues, key=lambda due: due.on))
 
 
-def without_date(thing: Owned, region: str | None) -> tuple[Interval, ...]:
-    """What is to be done again of a thing, when cannot be told for want of a date."""
-    return tuple(interval for interval in intervals_for(thing, region) if getattr(thing, interval.since) is None)
+def without_date(item: Owned, region: str | None) -> tuple[Interval, ...]:
+    """What is to be done again of an item, when cannot be told for want of a date."""
+    return tuple(interval for interval in intervals_for(item, region) if getattr(item, interval.since) is None)
 
 
-def intervals_for(thing: Owned, region: str | None) -> tuple[Interval, ...]:
-    """The upkeep that a thing needs."""
-    return tuple(interval for interval in upkeep().intervals if _is_for(interval, thing, region))
+def intervals_for(item: Owned, region: str | None) -> tuple[Interval, ...]:
+    """The upkeep that an item needs."""
+    return tuple(interval for interval in upkeep().intervals if _is_for(interval, item, region))
 
 
-def dates_of(thing: Owned) -> dict[str, date]:
-    """The dates told of a thing, by key."""
-    dates = ((key, getattr(thing, key, None)) for key in SINCE)
+def dates_of(item: Owned) -> dict[str, date]:
+    """The dates told of an item, by key."""
+    dates = ((key, getattr(item, key, None)) for key in SINCE)
     return {key: found for key, found in dates if found is not None}
 
 
@@ -90,12 +90,12 @@ def months_after(since: date, months: int) -> date:
     return date(year, month, min(since.day, monthrange(year, month)[1]))
 
 
-def day_words(day: date) -> str:
+def format_day(day: date) -> str:
     """A day in words: "14 May 2026", in every language of the terminal the same."""
     return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
-def term_words(months: int) -> str:
+def format_term(months: int) -> str:
     """A number of months in words: "2 years", "30 months"."""
     if months % 12 or months == 12:
         return f"{months} months"
@@ -107,9 +107,9 @@ def asked_by(interval: Interval) -> str:
     return f"by rule ({interval.region})" if interval.is_rule else "by custom"
 
 
-def _is_for(interval: Interval, thing: Owned, region: str | None) -> bool:
-    if thing.kind not in interval.kinds or (interval.is_rule and interval.region != region):
+def _is_for(interval: Interval, item: Owned, region: str | None) -> bool:
+    if item.kind not in interval.kinds or (interval.is_rule and interval.region != region):
         return False
-    if interval.bodies and not (isinstance(thing, OwnedHose) and thing.body in interval.bodies):
+    if interval.bodies and not (isinstance(item, OwnedHose) and item.body in interval.bodies):
         return False
-    return interval.since != CLEANED or thing.oxygen_clean is True
+    return interval.since != CLEANED or item.oxygen_clean is True

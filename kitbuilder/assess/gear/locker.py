@@ -1,85 +1,82 @@
 """A locker by itself, looked at on a day: what is due, what is not dated, and what cannot be so."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Finding, Signal, Unchecked, Words, words
-from kitbuilder.assess.gear.due import Due, asked_by, dates_of, day_words, dues_of, term_words, without_date
+from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, Words, words
+from kitbuilder.assess.gear.due import Due, asked_by, dates_of, dues_of, format_day, format_term, without_date
 from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.locker import OUT_OF_USE, Locker, Owned
 
-Used = Mapping[str, Sequence[str]]
-"""The file names of the kits that use a thing, by its tag in the locker."""
+UsesByTag = Mapping[str, Sequence[str]]
+"""The file names of the kits that use an item, by its tag in the locker."""
 
 
-class LockerLook(NamedTuple):
+class LockerReport(NamedTuple):
     """What there is to say about a locker on a day."""
 
     locker: Locker
     day: date
     findings: tuple[Finding, ...]
-    """The worst first, then in the order of the locker; a thing is its number there."""
+    """The worst first, then in the order of the locker; an item is its number there."""
     unchecked: tuple[Unchecked, ...]
     lines: Lines
-    """Where the things stand in the file of the locker."""
+    """Where the items stand in the file of the locker."""
 
-    def of_thing(self, number: int) -> tuple[Finding | Unchecked, ...]:
-        """All there is to say about one thing."""
+    def of_item(self, number: int) -> tuple[Finding | Unchecked, ...]:
+        """All there is to say about one item."""
         every: tuple[Finding | Unchecked, ...] = (*self.findings, *self.unchecked)
-        return tuple(item for item in every if item.thing == number)
+        return tuple(item for item in every if item.item == number)
 
     @property
     def worst(self) -> dict[int | None, Signal]:
-        """The worst signal word of each thing that has a finding."""
-        return {finding.thing: finding.signal for finding in reversed(self.findings)}
+        """The worst signal word of each item that has a finding."""
+        return {finding.item: finding.signal for finding in reversed(self.findings)}
 
 
-def look_at_locker(locker: Locker, day: date, used: Used, lines: Lines = NO_LINES) -> LockerLook:
+def report_on_locker(locker: Locker, day: date, used: UsesByTag, lines: Lines = NO_LINES) -> LockerReport:
     """Look at a locker on a day.
 
     Args:
         locker: The locker.
-        day: The day on which things are to be in order.
+        day: The day on which items are to be in order.
         used: Which kits use what.
         lines: Where everything stands in the file of the locker.
     """
-    every = (item for number, thing in enumerate(locker.things) for item in _look_at(number, thing, locker, day, used))
-    found = [item._replace(line=lines.of(item.thing, item.key)) for item in every]
-    findings = [item for item in found if isinstance(item, Finding)]
-    return LockerLook(
+    every = (result for number, item in enumerate(locker.items) for result in _look_at(number, item, locker, day, used))
+    found = [result._replace(line=lines.of(result.item, result.key)) for result in every]
+    findings = [result for result in found if isinstance(result, Finding)]
+    return LockerReport(
         locker,
         day,
-        tuple(sorted(findings, key=lambda finding: (-finding.signal, finding.thing or 0))),
-        tuple(item for item in found if isinstance(item, Unchecked)),
+        tuple(sorted(findings, key=lambda finding: (-finding.signal, finding.item or 0))),
+        tuple(result for result in found if isinstance(result, Unchecked)),
         lines,
     )
 
 
-Result = Iterator[Finding | Unchecked]
-
-
-def _look_at(number: int, thing: Owned, locker: Locker, day: date, used: Used) -> Result:
-    yield from _dates_wrong(number, thing, day)
-    yield from _place(number, thing, locker)
-    if thing.condition == OUT_OF_USE:  # what is not dived with need not be in date
-        yield from _used_although(number, thing, used)
+def _look_at(number: int, item: Owned, locker: Locker, day: date, used: UsesByTag) -> RuleResults:
+    yield from _dates_wrong(number, item, day)
+    yield from _place(number, item, locker)
+    if item.condition == OUT_OF_USE:  # what is not dived with need not be in date
+        yield from _used_although(number, item, used)
         return
-    for due in dues_of(thing, locker.header.region):
+    for due in dues_of(item, locker.header.region):
         yield from _due(number, due, day)
-    yield from _no_date(number, thing, locker.header.region)
+    yield from _no_date(number, item, locker.header.region)
 
 
 # ---- what is due ----
 
 
-def _due(number: int, due: Due, day: date) -> Result:
+def _due(number: int, due: Due, day: date) -> RuleResults:
     if due.is_due(day):
         yield Finding(
             due.signal(day),
             number,
             due.interval.since,
-            due_words(due, day),
+            format_due(due, day),
             why_due(due),
             words(due.interval.do),
             "due",
@@ -90,7 +87,7 @@ def _due(number: int, due: Due, day: date) -> Result:
             Signal.NOTICE,
             number,
             due.interval.since,
-            due_words(due, day),
+            format_due(due, day),
             why_due(due),
             words(due.interval.do),
             "due soon",
@@ -98,11 +95,11 @@ def _due(number: int, due: Due, day: date) -> Result:
         )
 
 
-def due_words(due: Due, day: date) -> Words:
+def format_due(due: Due, day: date) -> Words:
     """What is due, by whose word, since when or how soon, and from which date it counts."""
-    interval, on = due.interval, day_words(due.on)
+    interval, on = due.interval, format_day(due.on)
     when = f"has been due since {on}" if due.is_due(day) else f"will be due in {_days((due.on - day).days)}, on {on}"
-    term = f"{term_words(interval.months)} after it was {interval.since} on {day_words(due.since)}"
+    term = f"{format_term(interval.months)} after it was {interval.since} on {format_day(due.since)}"
     return words(f"{interval.name} {when}: {term}, {asked_by(interval)}")
 
 
@@ -110,18 +107,18 @@ def why_due(due: Due) -> Words:
     """Why it matters, and how far practice goes."""
     if due.interval.latest == due.interval.months:
         return words(due.interval.why)
-    return words(f"{due.interval.why} Some wait until {day_words(due.latest)}, but no longer.")
+    return words(f"{due.interval.why} Some wait until {format_day(due.latest)}, but no longer.")
 
 
 def _days(count: int) -> str:
     return "1 day" if count == 1 else f"{count} days"
 
 
-def _no_date(number: int, thing: Owned, region: str | None) -> Result:
+def _no_date(number: int, item: Owned, region: str | None) -> RuleResults:
     """One line for each date that is missing, however much counts from it."""
-    missing = {interval.since: interval for interval in reversed(without_date(thing, region))}
+    missing = {interval.since: interval for interval in reversed(without_date(item, region))}
     for key, interval in missing.items():
-        term = term_words(interval.months)
+        term = format_term(interval.months)
         yield Unchecked(
             number, key, words(f"when it was {key} is not told: {interval.name}, after {term}"), "date missing"
         )
@@ -130,15 +127,15 @@ def _no_date(number: int, thing: Owned, region: str | None) -> Result:
 # ---- dates that cannot be ----
 
 
-def _dates_wrong(number: int, thing: Owned, day: date) -> Result:
-    dates = dates_of(thing)
+def _dates_wrong(number: int, item: Owned, day: date) -> RuleResults:
+    dates = dates_of(item)
     for key, told in dates.items():
         if told > day:
             yield Finding(
                 Signal.WARNING,
                 number,
                 key,
-                words(f"it was {key} on {day_words(told)}, a date in the future on {day_words(day)}"),
+                words(f"it was {key} on {format_day(told)}, a date in the future on {format_day(day)}"),
                 words("What counts from it would never be due in time."),
                 words("Correct the date."),
                 "date in the future",
@@ -146,7 +143,7 @@ def _dates_wrong(number: int, thing: Owned, day: date) -> Result:
     yield from _dates_out_of_order(number, dates)
 
 
-def _dates_out_of_order(number: int, dates: dict[str, date]) -> Result:
+def _dates_out_of_order(number: int, dates: dict[str, date]) -> RuleResults:
     made = dates.get("made")
     for key, told in dates.items():
         if made is not None and told < made:
@@ -154,13 +151,13 @@ def _dates_out_of_order(number: int, dates: dict[str, date]) -> Result:
                 Signal.CAUTION,
                 number,
                 key,
-                words(f"it was {key} on {day_words(told)}, before it was made on {day_words(made)}"),
+                words(f"it was {key} on {format_day(told)}, before it was made on {format_day(made)}"),
                 words("One of the two dates is wrong, and what counts from it as well."),
                 words("Read the stamp again, and correct the date."),
                 "dates out of order",
             )
     if "inspected" in dates and "tested" in dates and dates["inspected"] < dates["tested"]:
-        inspected, tested = day_words(dates["inspected"]), day_words(dates["tested"])
+        inspected, tested = format_day(dates["inspected"]), format_day(dates["tested"])
         yield Finding(
             Signal.NOTICE,
             number,
@@ -175,8 +172,8 @@ def _dates_out_of_order(number: int, dates: dict[str, date]) -> Result:
 # ---- where it is ----
 
 
-def _used_although(number: int, thing: Owned, used: Used) -> Result:
-    if kits := used.get(thing.tag):
+def _used_although(number: int, item: Owned, used: UsesByTag) -> RuleResults:
+    if kits := used.get(item.tag):
         yield Finding(
             Signal.WARNING,
             number,
@@ -188,20 +185,20 @@ def _used_although(number: int, thing: Owned, used: Used) -> Result:
         )
 
 
-def _place(number: int, thing: Owned, locker: Locker) -> Result:
-    if thing.kept_in is None:
+def _place(number: int, item: Owned, locker: Locker) -> RuleResults:
+    if item.kept_in is None:
         return
-    if locker.thing(thing.kept_in) is None:
+    if locker.item(item.kept_in) is None:
         yield Finding(
             Signal.CAUTION,
             number,
             "kept_in",
-            words(f'it is kept in "{thing.kept_in}", which is not in the locker'),
+            words(f'it is kept in "{item.kept_in}", which is not in the locker'),
             words("Whoever looks for it does not find it."),
             words("Correct the tag, or add the box or bag to the locker."),
             "kept nowhere",
         )
-    elif (way := _way_back(thing, locker)) is not None:
+    elif (way := _way_back(item, locker)) is not None:
         yield Finding(
             Signal.CAUTION,
             number,
@@ -213,13 +210,13 @@ def _place(number: int, thing: Owned, locker: Locker) -> Result:
         )
 
 
-def _way_back(thing: Owned, locker: Locker) -> tuple[str, ...] | None:
-    """The tags from a thing through what it is kept in back to itself; None when the way ends, or turns elsewhere."""
+def _way_back(item: Owned, locker: Locker) -> tuple[str, ...] | None:
+    """The tags from an item through what it is kept in back to itself; None when the way ends, or turns elsewhere."""
     way: list[str] = []
-    held: Owned | None = thing
+    held: Owned | None = item
     while held is not None and held.kept_in is not None and held.kept_in not in way:
         way.append(held.kept_in)
-        if held.kept_in == thing.tag:
+        if held.kept_in == item.tag:
             return tuple(way)
-        held = locker.thing(held.kept_in)
+        held = locker.item(held.kept_in)
     return None

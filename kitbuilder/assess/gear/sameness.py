@@ -13,8 +13,8 @@ from kitbuilder.assess.fit.fit import is_one_stock_length
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.catalogue import Fitting, catalogue
+from kitbuilder.kit.items import Device, FirstStage, Hose, Item
 from kitbuilder.kit.locker import Owned, OwnedAdapter, OwnedHose, OwnedOther
-from kitbuilder.kit.things import Device, FirstStage, Hose, Thing
 
 KIND, ENDS, BODY, LENGTH, BORE, MAKE, PRESET, FITS, NAME, CLEAN = (
     "kind",
@@ -51,7 +51,7 @@ class HoseRecord:
 
 
 @dataclass(frozen=True, slots=True)
-class ItemRecord:
+class PartRecord:
     """The same for a first stage, a device or an adapter."""
 
     kind: str
@@ -61,7 +61,7 @@ class ItemRecord:
     make: str | None = None
 
 
-Record = HoseRecord | ItemRecord
+Record = HoseRecord | PartRecord
 
 
 class Piece(NamedTuple):
@@ -79,7 +79,7 @@ class Piece(NamedTuple):
 # ---- records ----
 
 
-def record_of(item: Thing | Owned) -> Record | None:
+def record_of(item: Item | Owned) -> Record | None:
     """Give the record of an item of a kit or a locker; None for an item that is not screwed on anywhere."""
     if isinstance(item, OwnedHose):  # its ends are in its file; it has no role to tell them by
         fittings = catalogue().fittings
@@ -90,10 +90,10 @@ def record_of(item: Thing | Owned) -> Record | None:
     if isinstance(item, FirstStage):
         ports = ports_of(FirstStage(tag=item.tag, preset=item.preset, ports=item.ports))
         fits = tuple(f"{name} {port.thread}" for name, port in ports.items())
-        return ItemRecord(item.kind, fits, item.preset, item.make)
+        return PartRecord(item.kind, fits, item.preset, item.make)
     if isinstance(item, Device) and not isinstance(item, OwnedOther):
         inlet = inlet_of(item)
-        return ItemRecord(item.kind, (inlet,) if inlet else (), item.preset, item.make)
+        return PartRecord(item.kind, (inlet,) if inlet else (), item.preset, item.make)
     return adapter_record(item.adapter) if isinstance(item, OwnedAdapter) else None
 
 
@@ -116,9 +116,9 @@ def end_to_end_m(length_m: float, measured: str | None, at_first_stage: Fitting,
     return round(length_m + (ends_m if measured == HOSE_ONLY else 0.0), 6)
 
 
-def adapter_record(name: str) -> ItemRecord:
+def adapter_record(name: str) -> PartRecord:
     """Give the record of an adapter of the catalogue."""
-    return ItemRecord(OwnedAdapter.kind, (name,))
+    return PartRecord(OwnedAdapter.kind, (name,))
 
 
 # ---- one for another ----
@@ -225,7 +225,7 @@ def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
 
 def _group(record: Record) -> object:
     """What two records that do for each other always share, so that not every pair has to be asked."""
-    return record.kind if isinstance(record, ItemRecord) else (record.from_end, record.to_end)
+    return record.kind if isinstance(record, PartRecord) else (record.from_end, record.to_end)
 
 
 def _find_place(place: int, fits: dict[int, list[int]], holder: dict[int, int], seen: set[int]) -> bool:

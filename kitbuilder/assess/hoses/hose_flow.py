@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.figures import Range
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Header, Hose
+from kitbuilder.kit.items import Header, Hose
 from kitbuilder.physics.pipe_flow import Choked, hose_pressure_drop, peak_inspiratory_flow
 
 AIR_KG_MOL, AIR_VISCOSITY_PA_S, TEMPERATURE_K = 0.0289655, 1.825e-5, 293.15

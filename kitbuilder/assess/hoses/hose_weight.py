@@ -4,13 +4,13 @@ from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Weight, difference, total
 from kitbuilder.assess.water import Water
-from kitbuilder.catalogue import Adapter, Body, Fitting, catalogue
-from kitbuilder.kit.things import Hose
+from kitbuilder.catalogue import Adapter, Fitting, HoseBody, catalogue
+from kitbuilder.kit.items import Hose
 from kitbuilder.physics.buoyancy import buoyancy_kgf
 from kitbuilder.physics.hose import bore_volume, ring_area, solid_volume, tube_volume
 
 
-class Ends(NamedTuple):
+class HoseEnds(NamedTuple):
     """The fittings and adapters of a hose, those the file does not name taken as usual for its role."""
 
     at_first_stage: Fitting
@@ -23,40 +23,40 @@ def service_of(hose: Hose) -> str:
     return catalogue().roles[hose.role].service
 
 
-def ends_of(hose: Hose) -> Ends:
+def ends_of(hose: Hose) -> HoseEnds:
     """The ends of a hose, as the file says or as usual for its role."""
     trade = catalogue()
     role = trade.roles[hose.role]
     named = (hose.from_adapter, hose.to_adapter)
-    return Ends(
+    return HoseEnds(
         trade.fittings[hose.from_end or role.from_end],
         trade.fittings[hose.to_end or role.to_end],
         tuple(trade.adapters[name] for name in named if name),
     )
 
 
-def end_to_end(hose: Hose, ends: Ends) -> Figure:
+def end_to_end(hose: Hose, ends: HoseEnds) -> Figure:
     """Length from the sealing face of one end to that of the other, without adapters [m]."""
-    shares = {f"stated length of {hose.tag}": catalogue().limits["length_spread"].value}
+    components = {f"stated length of {hose.tag}": catalogue().limits["length_spread"].value}
     if hose.measured != "hose only":
-        return Figure(hose.length_m, shares, "stated end to end")
+        return Figure(hose.length_m, components, "stated end to end")
     added = 0.0
     for fitting in (ends.at_first_stage, ends.at_device):
         added += fitting.envelope_length.value
-        _add(shares, f"length of the end {fitting.name}", fitting.envelope_length.spread)
-    return Figure(hose.length_m + added, shares, "stated without ends; usual length of the ends added")
+        _add(components, f"length of the end {fitting.name}", fitting.envelope_length.spread)
+    return Figure(hose.length_m + added, components, "stated without ends; usual length of the ends added")
 
 
 def reach(hose: Hose) -> Figure:
     """The run the hose can cover: end to end, with its adapters [m]."""
     ends = ends_of(hose)
     length = end_to_end(hose, ends)
-    shares = dict(length.shares)
+    components = dict(length.components)
     value = length.value
     for adapter in ends.adapters:
         value += adapter.length.value
-        _add(shares, f"length of the adapter {adapter.name}", adapter.length.spread)
-    return Figure(value, shares, length.origin)
+        _add(components, f"length of the adapter {adapter.name}", adapter.length.spread)
+    return Figure(value, components, length.origin)
 
 
 def weigh_hose(hose: Hose, body_name: str, water: Water) -> Weight:
@@ -79,74 +79,76 @@ def weigh_hose(hose: Hose, body_name: str, water: Water) -> Weight:
     return Weight(dry, _buoyancy(body, ends, dry, bare, water))
 
 
-def bare_length(hose: Hose, ends: Ends) -> Figure:
+def bare_length(hose: Hose, ends: HoseEnds) -> Figure:
     """Length of the body alone, from one end to the other [m]."""
-    shares = {f"stated length of {hose.tag}": catalogue().limits["length_spread"].value}
+    components = {f"stated length of {hose.tag}": catalogue().limits["length_spread"].value}
     if hose.measured == "hose only":
-        return Figure(hose.length_m, shares, "stated without ends")
+        return Figure(hose.length_m, components, "stated without ends")
     covered = 0.0
     for fitting in (ends.at_first_stage, ends.at_device):
         covered += fitting.envelope_length.value
-        _add(shares, f"length of the end {fitting.name}", -fitting.envelope_length.spread)
-    return Figure(max(0.0, hose.length_m - covered), shares, "stated end to end; usual length of the ends taken off")
+        _add(components, f"length of the end {fitting.name}", -fitting.envelope_length.spread)
+    return Figure(
+        max(0.0, hose.length_m - covered), components, "stated end to end; usual length of the ends taken off"
+    )
 
 
-def _parts(ends: Ends) -> tuple[Fitting | Adapter, ...]:
+def _parts(ends: HoseEnds) -> tuple[Fitting | Adapter, ...]:
     return (ends.at_first_stage, ends.at_device, *ends.adapters)
 
 
-def _computed_mass(body: Body, ends: Ends, bare: Figure) -> Figure:
+def _computed_mass(body: HoseBody, ends: HoseEnds, bare: Figure) -> Figure:
     per_metre = body.mass_per_length
     wall = ring_area(body.outside_diameter.value, body.bore.value)
-    shares = {
+    components = {
         _diameter_of(body): per_metre.spread * bare.value,
         _density_of(body): wall * body.density.spread * bare.value,
     }
-    for source, share in bare.shares.items():
-        _add(shares, source, share * per_metre.value)
+    for source, share in bare.components.items():
+        _add(components, source, share * per_metre.value)
     value = per_metre.value * bare.value
     for part in _parts(ends):
         value += part.mass.value
-        _add(shares, f"mass of {part.name}", part.mass.spread)
-    return Figure(value, shares, f"computed from {body.name} and both ends")
+        _add(components, f"mass of {part.name}", part.mass.spread)
+    return Figure(value, components, f"computed from {body.name} and both ends")
 
 
-def _weighed_mass(hose: Hose, ends: Ends) -> Figure:
+def _weighed_mass(hose: Hose, ends: HoseEnds) -> Figure:
     assert hose.mass_kg is not None
-    shares = {f"scale reading of {hose.tag}": catalogue().limits["scale_spread"].value}
+    components = {f"scale reading of {hose.tag}": catalogue().limits["scale_spread"].value}
     value = hose.mass_kg
     for adapter in ends.adapters:
         value += adapter.mass.value
-        _add(shares, f"mass of {adapter.name}", adapter.mass.spread)
-    return Figure(value, shares, "weighed" if not ends.adapters else "weighed; adapters computed")
+        _add(components, f"mass of {adapter.name}", adapter.mass.spread)
+    return Figure(value, components, "weighed" if not ends.adapters else "weighed; adapters computed")
 
 
-def _buoyancy(body: Body, ends: Ends, dry: Figure, bare: Figure, water: Water) -> Figure:
+def _buoyancy(body: HoseBody, ends: HoseEnds, dry: Figure, bare: Figure, water: Water) -> Figure:
     """Displaced water less mass and gas. A body that is thicker than usual is heavier too, which partly cancels."""
     density, gas = water.density.value, catalogue().gas_density[body.service]
     outside, bore = body.outside_diameter, bore_volume(body.bore.value, bare.value)
     volume = tube_volume(outside.value, bare.value)
     volume_spread = (tube_volume(outside.high, bare.value) - tube_volume(outside.low, bare.value)) / 2
-    shares = {source: -share for source, share in dry.shares.items()}
-    _add(shares, _diameter_of(body), volume_spread * density)
-    _add(shares, f"gas in {body.service} hoses", -gas.spread * bore)
-    for source, share in bare.shares.items():
-        _add(shares, source, share * tube_volume(outside.value, 1.0) * density)
+    components = {source: -share for source, share in dry.components.items()}
+    _add(components, _diameter_of(body), volume_spread * density)
+    _add(components, f"gas in {body.service} hoses", -gas.spread * bore)
+    for source, share in bare.components.items():
+        _add(components, source, share * tube_volume(outside.value, 1.0) * density)
     for part in _parts(ends):
         volume += solid_volume(part.mass.value, part.density.value)
-        _add(shares, f"mass of {part.name}", part.mass.spread / part.density.value * density)
-    for source, share in water.density.shares.items():
-        _add(shares, source, share * volume)
-    return Figure(buoyancy_kgf(volume, dry.value + gas.value * bore, density), shares, dry.origin)
+        _add(components, f"mass of {part.name}", part.mass.spread / part.density.value * density)
+    for source, share in water.density.components.items():
+        _add(components, source, share * volume)
+    return Figure(buoyancy_kgf(volume, dry.value + gas.value * bore, density), components, dry.origin)
 
 
-def _diameter_of(body: Body) -> str:
+def _diameter_of(body: HoseBody) -> str:
     return f"outside diameter of {body.service} {body.name} hose"
 
 
-def _density_of(body: Body) -> str:
+def _density_of(body: HoseBody) -> str:
     return f"density of {body.service} {body.name} hose"
 
 
-def _add(shares: dict[str, float], source: str, share: float) -> None:
-    shares[source] = shares.get(source, 0.0) + share
+def _add(components: dict[str, float], source: str, share: float) -> None:
+    components[source] = components.get(source, 0.0) + share

@@ -4,7 +4,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Device, FirstStage, Gauge, Hose, Other, Thing, Transmitter
+from kitbuilder.kit.items import Device, FirstStage, Gauge, Hose, Item, Other, Transmitter
 
 
 class Port(NamedTuple):
@@ -26,11 +26,11 @@ def ports_of(stage: FirstStage) -> dict[str, Port]:
     return {name: Port(name, name[:2], thread.strip()) for name, thread in ports}
 
 
-def port_reference(thing: Thing) -> str | None:
+def port_reference(item: Item) -> str | None:
     """The port a hose leaves from, or an instrument is screwed into."""
-    if isinstance(thing, Hose):
-        return thing.from_
-    return thing.port if isinstance(thing, (Gauge, Transmitter, Other)) else None
+    if isinstance(item, Hose):
+        return item.from_
+    return item.port if isinstance(item, (Gauge, Transmitter, Other)) else None
 
 
 def inlet_of(device: Device) -> str | None:
@@ -42,7 +42,7 @@ def inlet_of(device: Device) -> str | None:
 
 
 def service_of_device(device: Device) -> str | None:
-    """The pressure a device takes, "LP" or "HP"; None for a thing no hose feeds."""
+    """The pressure a device takes, "LP" or "HP"; None for an item no hose feeds."""
     inlet = inlet_of(device)
     if inlet:
         return catalogue().inlets[inlet].service

@@ -39,7 +39,7 @@ def meeting(male: str, female: str) -> Mating:
     return formulas.mating(limits_of(male), limits_of(female))
 
 
-class Reading(NamedTuple):
+class ThreadReading(NamedTuple):
     """What a caliper and a pitch gauge said [m]; None for what was not measured."""
 
     major_m: float | None = None
@@ -63,7 +63,7 @@ class Measured(NamedTuple):
         return min(self.value - self.low, self.high - self.value)
 
 
-class Candidate(NamedTuple):
+class ThreadCandidate(NamedTuple):
     """A thread held against a reading."""
 
     thread: str
@@ -88,7 +88,7 @@ def caliper_spread() -> float:
     return catalogue().limits["caliper_spread"].value
 
 
-def identify(reading: Reading, caliper_spread_m: float) -> tuple[Candidate, ...]:
+def identify(reading: ThreadReading, caliper_spread_m: float) -> tuple[ThreadCandidate, ...]:
     """Every thread of the catalogue against a reading, the best margin first.
 
     Args:
@@ -109,28 +109,28 @@ def identify(reading: Reading, caliper_spread_m: float) -> tuple[Candidate, ...]
     return tuple(sorted(candidates, key=lambda candidate: -candidate.margin))
 
 
-def is_near_miss(candidate: Candidate) -> bool:
+def is_near_miss(candidate: ThreadCandidate) -> bool:
     """Tell whether a thread is not allowed, but only just: a worn crest has another diameter, never another pitch."""
     reaches = all(size.margin >= (0.0 if size.what == PITCH else -NEAR_MISS_M) for size in candidate.sizes)
     return reaches and not candidate.allowed
 
 
-def is_pitch_missing(candidates: Iterable[Candidate]) -> bool:
+def is_pitch_missing(candidates: Iterable[ThreadCandidate]) -> bool:
     """Tell whether the reading has no pitch."""
     return not any(size.what == PITCH for candidate in candidates for size in candidate.sizes)
 
 
-def _candidate(name: str, reading: Reading, spread: float) -> Candidate:
+def _candidate(name: str, reading: ThreadReading, spread: float) -> ThreadCandidate:
     sizes = tuple(_sizes(limits_of(name), reading))
     allowed = all(size.margin >= (0.0 if size.what == PITCH else -spread) for size in sizes)
     is_male = reading.major_m is not None or reading.minor_m is None
     is_female = reading.minor_m is not None or reading.major_m is None
     mistakes = (*(_as_male(name) if is_male else ()), *(_as_female(name) if is_female else ()))
     thread = catalogue().threads[name]
-    return Candidate(name, thread.used_for, sizes, allowed, mistakes, thread.beware)
+    return ThreadCandidate(name, thread.used_for, sizes, allowed, mistakes, thread.beware)
 
 
-def _sizes(limits: ThreadLimits, reading: Reading) -> Iterator[Measured]:
+def _sizes(limits: ThreadLimits, reading: ThreadReading) -> Iterator[Measured]:
     if reading.major_m is not None:
         low, high = limits.external_major_min_m, limits.external_major_max_m
         yield Measured("outside of the male thread", reading.major_m, low, high)

@@ -3,6 +3,7 @@
 To add a rule, write it in the file of its subject. To add a subject, write a file and name it in the import below.
 """
 
+from kitbuilder.assess.findings import RuleResults
 from kitbuilder.assess.rules import (
     balance,
     ballast,
@@ -19,12 +20,12 @@ from kitbuilder.assess.rules import (
     skin,
     weighings,
 )
-from kitbuilder.assess.rules.registry import RULES, Result, Rule, rule
+from kitbuilder.assess.rules.registry import RULES, Rule, rule
 
 __all__ = [
     "RULES",
-    "Result",
     "Rule",
+    "RuleResults",
     "balance",
     "ballast",
     "connections",

@@ -1,53 +1,53 @@
 """Lead, lift and what may fail: whether the diver can hold the stop, and get up from depth."""
 
-from kitbuilder.assess.buoyancy.afloat import is_stage, lead_sinks
 from kitbuilder.assess.buoyancy.balance import Balance, WhatIf
+from kitbuilder.assess.buoyancy.buoyancy_model import is_stage, lead_sinks
 from kitbuilder.assess.buoyancy.cylinder_weight import missing_of
-from kitbuilder.assess.buoyancy.thing_weight import lead_mass
-from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
+from kitbuilder.assess.buoyancy.item_weight import lead_mass
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Cylinder, Drysuit, Jacket, Lead, Thing, Wing
+from kitbuilder.kit.items import Cylinder, Drysuit, Item, Jacket, Lead, Wing
 
 IN_WATER = words("Confirm it in the water: a float check at the stop, with the reserve and an empty wing.")
 
 
 @rule("balance")
-def balance(context: Context) -> Result:
+def balance(context: Context) -> RuleResults:
     """What the balance cannot be worked out without, or would be surer with."""
     kit = context.kit
-    if not any(isinstance(thing, Cylinder) for thing in kit.things):
+    if not any(isinstance(item, Cylinder) for item in kit.items):
         yield Unchecked(None, "", words("lead and balance: the kit has no cylinder. Add one"))
     elif context.balance is None:
         yield Unchecked(None, "", words("lead and balance: nothing is known of any cylinder"))
     if context.balance is None:
         return
-    if not context.balance.afloat.body.is_told and not context.kit.linked.diver_problems:
-        mass = context.balance.afloat.body.mass
+    if not context.balance.buoyancy_model.body.is_given and not context.kit.linked.diver_problems:
+        mass = context.balance.buoyancy_model.body.mass
         yield Unchecked(
             None,
             "diver",
             words(
                 "stature and mass of the diver: taken as ",
-                Amount(context.balance.afloat.body.stature.value, "length"),
+                Amount(context.balance.buoyancy_model.body.stature.value, "length"),
                 " and ",
                 Amount(mass.value, "body mass"),
                 ", which leaves the lead as unsure as ± ",
                 Amount(context.balance.lead.spread, "lead"),
             ),
         )
-    for number, thing in enumerate(kit.things):
-        if isinstance(thing, Cylinder) and (key := missing_of(thing)):
-            yield Unchecked(number, key, words(f"lead and balance with {thing.tag}: it is left out, gas and all"))
-        if isinstance(thing, Drysuit) and thing.undersuit is None and thing.suit_gas_m3 is None:
-            yield Unchecked(number, "undersuit", words(f"the gas in {thing.tag}: its lift is left out"))
-        if isinstance(thing, (Wing, Jacket)) and context.balance.afloat.lift is None:
-            yield Unchecked(number, "lift", words(f"the lift of {thing.tag}: neither preset nor file tells it"))
+    for number, item in enumerate(kit.items):
+        if isinstance(item, Cylinder) and (key := missing_of(item)):
+            yield Unchecked(number, key, words(f"lead and balance with {item.tag}: it is left out, gas and all"))
+        if isinstance(item, Drysuit) and item.undersuit is None and item.suit_gas_m3 is None:
+            yield Unchecked(number, "undersuit", words(f"the gas in {item.tag}: its lift is left out"))
+        if isinstance(item, (Wing, Jacket)) and context.balance.buoyancy_model.lift is None:
+            yield Unchecked(number, "lift", words(f"the lift of {item.tag}: neither preset nor file tells it"))
 
 
 @rule("diver file")
-def diver_file(context: Context) -> Result:
+def diver_file(context: Context) -> RuleResults:
     """A diver file that is named and cannot be used."""
     for problem in context.kit.linked.diver_problems:
         yield Finding(
@@ -61,12 +61,12 @@ def diver_file(context: Context) -> Result:
 
 
 @rule("lead for the stop")
-def lead_for_the_stop(context: Context) -> Result:
+def lead_for_the_stop(context: Context) -> RuleResults:
     """Too little lead to hold the stop, or much more than needed."""
     found = context.balance
     if found is None:
         return
-    carried, needed = found.afloat.lead_kg, found.lead
+    carried, needed = found.buoyancy_model.lead_kg, found.lead
     short = needed.value - carried
     number, key = _lead_place(context)
     much, little = (catalogue().limits[name].value for name in ("too_much_lead", "breath_makes_up"))
@@ -127,10 +127,10 @@ def lead_for_the_stop(context: Context) -> Result:
 
 
 @rule("much lead")
-def much_lead(context: Context) -> Result:
+def much_lead(context: Context) -> RuleResults:
     """More lead than nearly anybody dives with."""
     most = catalogue().limits["lead_most_usual"].value
-    carried = sum(lead_mass(thing) for thing in context.kit.things if isinstance(thing, Lead))
+    carried = sum(lead_mass(item) for item in context.kit.items if isinstance(item, Lead))
     if carried > most:
         number, key = _lead_place(context)
         yield Finding(
@@ -151,12 +151,12 @@ def much_lead(context: Context) -> Result:
 
 
 @rule("lift of the wing")
-def lift_of_the_wing(context: Context) -> Result:
+def lift_of_the_wing(context: Context) -> RuleResults:
     """Whether the bladder lifts what is heaviest."""
     found = context.balance
-    if found is None or found.afloat.lift is None:
+    if found is None or found.buoyancy_model.lift is None:
         return
-    heavy, lift = -found.heaviest.buoyancy.value, found.afloat.lift
+    heavy, lift = -found.heaviest.buoyancy.value, found.buoyancy_model.lift
     margin = catalogue().limits["lift_margin"].value
     unsure = (found.heaviest.buoyancy.spread**2 + lift.spread**2) ** 0.5
     number, key = _first(context, (Wing, Jacket)), "lift"
@@ -182,15 +182,15 @@ def lift_of_the_wing(context: Context) -> Result:
 
 
 @rule("failed wing")
-def failed_wing(context: Context) -> Result:
+def failed_wing(context: Context) -> RuleResults:
     """Whether the diver gets up when the bladder does not hold gas."""
     found, failed = context.balance, _what_if(context, "wing fails")
     if found is None or failed is None:
         return
     heavy, limits = -failed.buoyancy.value, catalogue().limits
     swims = limits["swim_up"].value
-    drops = found.afloat.droppable_kg * lead_sinks(context.water)
-    spare = found.afloat.suit_gas is not None
+    drops = found.buoyancy_model.droppable_kg * lead_sinks(context.water)
+    spare = found.buoyancy_model.suit_gas is not None
     if heavy <= swims:
         return
     after = heavy - drops
@@ -232,15 +232,15 @@ def failed_wing(context: Context) -> Result:
 
 
 @rule("flooded drysuit")
-def flooded_drysuit(context: Context) -> Result:
+def flooded_drysuit(context: Context) -> RuleResults:
     """Whether the wing still lifts it all when the suit holds water."""
     found, flooded = context.balance, _what_if(context, "drysuit floods")
-    if found is None or flooded is None or found.afloat.lift is None or found.afloat.suit_gas is None:
+    if found is None or flooded is None or found.buoyancy_model.lift is None or found.buoyancy_model.suit_gas is None:
         return
-    heavy, lift = -flooded.buoyancy.value, found.afloat.lift
+    heavy, lift = -flooded.buoyancy.value, found.buoyancy_model.lift
     what = words(
         "with the suit flooded it loses ",
-        Amount(found.afloat.suit_gas.value, "lead"),
+        Amount(found.buoyancy_model.suit_gas.value, "lead"),
         " of lift: at ",
         Amount(flooded.depth_m, "depth"),
         " with the cylinders full it is ",
@@ -262,14 +262,14 @@ def flooded_drysuit(context: Context) -> Result:
 
 
 @rule("dropped lead")
-def dropped_lead(context: Context) -> Result:
+def dropped_lead(context: Context) -> RuleResults:
     """What happens when all droppable lead goes at the stop."""
     dropped = _what_if(context, "lead dropped")
     if dropped is None or dropped.buoyancy.value <= 0:
         return
     yield Finding(
         Signal.NOTICE,
-        next(n for n, thing in enumerate(context.kit.things) if isinstance(thing, Lead) and thing.droppable),
+        next(n for n, item in enumerate(context.kit.items) if isinstance(item, Lead) and item.droppable),
         "droppable",
         words(
             "with all droppable lead gone at the stop it floats up with ",
@@ -284,12 +284,12 @@ def dropped_lead(context: Context) -> Result:
 
 
 @rule("lost stage")
-def lost_stage(context: Context) -> Result:
+def lost_stage(context: Context) -> RuleResults:
     """Whether the stop is held without the stages."""
     lost = _what_if(context, "stages lost")
     if lost is None or context.balance is None:
         return
-    number = next(n for n, _ in context.balance.afloat.vessels if is_stage(context.kit, n))
+    number = next(n for n, _ in context.balance.buoyancy_model.vessels if is_stage(context.kit, n))
     floats, spread = lost.buoyancy.value, lost.buoyancy.spread
     if floats <= 0:
         return
@@ -310,7 +310,7 @@ def lost_stage(context: Context) -> Result:
 
 
 @rule("trim")
-def trim(context: Context) -> Result:
+def trim(context: Context) -> RuleResults:
     """Whether a diver who lies level at the stop is turned."""
     found = context.balance
     if found is None:
@@ -363,8 +363,8 @@ def _lead_place(context: Context) -> tuple[int | None, str | None]:
     return number, None if number is None else "mass"
 
 
-def _first(context: Context, kinds: tuple[type[Thing], ...]) -> int | None:
-    return next((number for number, thing in enumerate(context.kit.things) if isinstance(thing, kinds)), None)
+def _first(context: Context, kinds: tuple[type[Item], ...]) -> int | None:
+    return next((number for number, item in enumerate(context.kit.items) if isinstance(item, kinds)), None)
 
 
 def _what_if(context: Context, name: str) -> WhatIf | None:

@@ -1,14 +1,14 @@
 """What the body of the hoses means for lead and luggage: little, and it should be said."""
 
 from kitbuilder.assess.figures import difference
-from kitbuilder.assess.findings import Amount, Finding, Signal, words
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.physics.buoyancy import lead_for
 
 
 @rule("bodies and lead")
-def bodies_and_lead(context: Context) -> Result:
+def bodies_and_lead(context: Context) -> RuleResults:
     """The whole gain from changing every hose body."""
     if not context.hoses:
         return

@@ -1,18 +1,18 @@
-"""Where hoses lead: nothing loose, nothing forgotten, the right thing at the end."""
+"""Where hoses lead: nothing loose, nothing forgotten, the right item at the end."""
 
-from kitbuilder.assess.findings import Finding, Signal, words
+from kitbuilder.assess.findings import Finding, RuleResults, Signal, words
 from kitbuilder.assess.hoses.ports import service_of_device
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import (
+from kitbuilder.kit.items import (
     Device,
     Drysuit,
     Gauge,
+    Item,
     Jacket,
     Other,
     SecondStage,
-    Thing,
     Transmitter,
     Wing,
     split_port,
@@ -20,7 +20,7 @@ from kitbuilder.kit.things import (
 
 
 @rule("comes from nowhere")
-def comes_from_nowhere(context: Context) -> Result:
+def comes_from_nowhere(context: Context) -> RuleResults:
     """A hose that no port is named for."""
     for figures in context.hoses:
         if not figures.hose.from_:
@@ -35,10 +35,10 @@ def comes_from_nowhere(context: Context) -> Result:
 
 
 @rule("leads nowhere")
-def leads_nowhere(context: Context) -> Result:
+def leads_nowhere(context: Context) -> RuleResults:
     """A hose with nothing at its other end."""
     for figures in context.hoses:
-        hose, target = figures.hose, context.thing(figures.hose.to)
+        hose, target = figures.hose, context.item(figures.hose.to)
         if isinstance(target, Device):
             continue
         what = "nothing is named at its other end"
@@ -54,46 +54,46 @@ def leads_nowhere(context: Context) -> Result:
             "to",
             words(what),
             words("A hose that ends open empties the cylinder; one that ends in a coupling only dangles."),
-            words("Name the thing it feeds, or take the hose off and plug its port."),
+            words("Name the item it feeds, or take the hose off and plug its port."),
         )
 
 
 @rule("no hose")
-def no_hose(context: Context) -> Result:
+def no_hose(context: Context) -> RuleResults:
     """A device that needs gas and has no hose."""
     fed = {figures.hose.to for figures in context.hoses}
-    for number, thing in enumerate(context.kit.things):
-        if not isinstance(thing, (SecondStage, Gauge, Transmitter, Wing, Jacket, Drysuit)) or thing.tag in fed:
+    for number, item in enumerate(context.kit.items):
+        if not isinstance(item, (SecondStage, Gauge, Transmitter, Wing, Jacket, Drysuit)) or item.tag in fed:
             continue
-        if isinstance(thing, (Gauge, Transmitter)) and thing.port:
+        if isinstance(item, (Gauge, Transmitter)) and item.port:
             continue
         yield Finding(
             Signal.WARNING,
             number,
-            "port" if isinstance(thing, (Gauge, Transmitter)) else None,
+            "port" if isinstance(item, (Gauge, Transmitter)) else None,
             words("no hose leads to it"),
             words("It does not work without gas."),
-            words(f'Add a hose with to = "{thing.tag}", or take it out of the kit.'),
+            words(f'Add a hose with to = "{item.tag}", or take it out of the kit.'),
         )
 
 
 @rule("fed twice")
-def fed_twice(context: Context) -> Result:
-    """Two hoses to a thing with one inlet, or a hose to an instrument that sits in a port."""
+def fed_twice(context: Context) -> RuleResults:
+    """Two hoses to an item with one inlet, or a hose to an instrument that sits in a port."""
     seen = {
-        thing.tag: f"sits in the port {thing.port}"
-        for thing in context.kit.things
-        if isinstance(thing, (Gauge, Transmitter)) and thing.port
+        item.tag: f"sits in the port {item.port}"
+        for item in context.kit.items
+        if isinstance(item, (Gauge, Transmitter)) and item.port
     }
     for figures in context.hoses:
         hose = figures.hose
-        if hose.to in seen and isinstance(context.thing(hose.to), Device):
+        if hose.to in seen and isinstance(context.item(hose.to), Device):
             yield Finding(
                 Signal.WARNING,
                 figures.number,
                 "to",
                 words(f"{hose.to} already {seen[hose.to]}"),
-                words("A thing with one inlet takes one hose."),
+                words("An item with one inlet takes one hose."),
                 words("Lead this hose elsewhere, or take it off and plug its port."),
             )
         elif hose.to:
@@ -101,10 +101,10 @@ def fed_twice(context: Context) -> Result:
 
 
 @rule("pressure at the device")
-def pressure_at_the_device(context: Context) -> Result:
+def pressure_at_the_device(context: Context) -> RuleResults:
     """A hose of one pressure class on a device of the other."""
     for figures in context.hoses:
-        device = context.thing(figures.hose.to)
+        device = context.item(figures.hose.to)
         takes = service_of_device(device) if isinstance(device, Device) else None
         gives = figures.service
         if takes is None or takes == gives:
@@ -122,11 +122,11 @@ def pressure_at_the_device(context: Context) -> Result:
         )
 
 
-@rule("role and thing")
-def role_and_thing(context: Context) -> Result:
-    """A role that speaks of one kind of thing, and a hose that leads to another."""
+@rule("role and item")
+def role_and_item(context: Context) -> RuleResults:
+    """A role that speaks of one kind of item, and a hose that leads to another."""
     for figures in context.hoses:
-        device, role = context.thing(figures.hose.to), catalogue().roles[figures.hose.role]
+        device, role = context.item(figures.hose.to), catalogue().roles[figures.hose.role]
         if not isinstance(device, Device) or role.device in ("other", device.kind):
             continue
         if not service_of_device_differs(device, role.service):
@@ -141,22 +141,22 @@ def role_and_thing(context: Context) -> Result:
 
 
 def service_of_device_differs(device: object, service: str) -> bool:
-    """Whether the pressure class already tells that role and thing differ; one finding is enough."""
+    """Whether the pressure class already tells that role and item differ; one finding is enough."""
     takes = service_of_device(device) if isinstance(device, Device) else None
     return takes is not None and takes != service
 
 
 @rule("nothing vents")
-def nothing_vents(context: Context) -> Result:
+def nothing_vents(context: Context) -> RuleResults:
     """A first stage without a second stage on it has no way out for gas when its seat creeps."""
-    fed: dict[str, list[Thing | None]] = {}
+    fed: dict[str, list[Item | None]] = {}
     for figures in context.hoses:
         if figures.hose.from_:
-            fed.setdefault(split_port(figures.hose.from_)[0], []).append(context.thing(figures.hose.to))
+            fed.setdefault(split_port(figures.hose.from_)[0], []).append(context.item(figures.hose.to))
     for (tag, _), numbers in context.users.items():
-        fed.setdefault(tag, []).extend(context.kit.things[number] for number in numbers)
-    for tag, things in fed.items():
-        if tag in context.numbers and not any(isinstance(thing, (SecondStage, Other)) for thing in things):
+        fed.setdefault(tag, []).extend(context.kit.items[number] for number in numbers)
+    for tag, items in fed.items():
+        if tag in context.numbers and not any(isinstance(item, (SecondStage, Other)) for item in items):
             yield Finding(
                 Signal.WARNING,
                 context.numbers[tag],

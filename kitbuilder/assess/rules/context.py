@@ -10,8 +10,8 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.assess.hoses.ports import Port, port_reference, ports_of
 from kitbuilder.assess.water import Water
+from kitbuilder.kit.items import FirstStage, Item, split_port
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import FirstStage, Thing, split_port
 
 
 class Context(NamedTuple):
@@ -24,19 +24,19 @@ class Context(NamedTuple):
     if_all: dict[str, Weight]
     """The weight of all hoses, were all of one body."""
     numbers: dict[str, int]
-    """The number of each thing, by tag."""
+    """The number of each item, by tag."""
     ports: dict[str, dict[str, Port]]
     """The ports of each first stage, by tag and name; a first stage whose ports are not known is missing."""
     users: dict[tuple[str, str], tuple[int, ...]]
-    """The numbers of the things in each port, by tag and name."""
+    """The numbers of the items in each port, by tag and name."""
     weights: tuple[Weight | None, ...]
-    """Of each thing, in the order of the kit; None where it is not known."""
+    """Of each item, in the order of the kit; None where it is not known."""
     balance: Balance | None
 
-    def thing(self, tag: str | None) -> Thing | None:
-        """The thing with a tag; None when there is none."""
+    def item(self, tag: str | None) -> Item | None:
+        """The item with a tag; None when there is none."""
         number = self.numbers.get(tag or "")
-        return None if number is None else self.kit.things[number]
+        return None if number is None else self.kit.items[number]
 
     def port_of(self, reference: str | None) -> Port | None:
         """The port a reference names; None when there is no such port or it is not known."""
@@ -54,13 +54,13 @@ def make_context(
     balance: Balance | None,
 ) -> Context:
     """The context of a kit."""
-    first_stages = [thing for thing in kit.things if isinstance(thing, FirstStage)]
+    first_stages = [item for item in kit.items if isinstance(item, FirstStage)]
     ports = {stage.tag: known for stage in first_stages if (known := ports_of(stage))}
     users: dict[tuple[str, str], list[int]] = defaultdict(list)
-    for number, thing in enumerate(kit.things):
-        if reference := port_reference(thing):
+    for number, item in enumerate(kit.items):
+        if reference := port_reference(item):
             users[split_port(reference)].append(number)
-    numbers = {thing.tag: number for number, thing in enumerate(kit.things)}
+    numbers = {item.tag: number for number, item in enumerate(kit.items)}
     in_ports = {place: tuple(found) for place, found in users.items()}
     return Context(kit, water, wearer, hoses, if_all, numbers, ports, in_ports, weights, balance)
 
@@ -76,10 +76,10 @@ class PortState(NamedTuple):
     is_plugged: bool
 
 
-def port_states(things: Sequence[Thing]) -> Iterator[PortState]:
+def port_states(items: Sequence[Item]) -> Iterator[PortState]:
     """List every known port of the first stages, in the order of the file, with what is in it."""
-    taken = {reference: thing.tag for thing in things if (reference := port_reference(thing))}
-    for stage in things:
+    taken = {reference: item.tag for item in items if (reference := port_reference(item))}
+    for stage in items:
         if not isinstance(stage, FirstStage):
             continue
         for name, port in ports_of(stage).items():

@@ -1,19 +1,19 @@
 """Quick-disconnects, swivel pins and built-in swivels."""
 
-from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
+from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.hoses.ports import inlet_of
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Device
+from kitbuilder.kit.items import Device
 
 
 @rule("coupling family")
-def coupling_family(context: Context) -> Result:
+def coupling_family(context: Context) -> RuleResults:
     """The coupling on the hose against the nipple on the inflator."""
     trade = catalogue()
     for figures in context.hoses:
-        device = context.thing(figures.hose.to)
+        device = context.item(figures.hose.to)
         end = figures.ends.at_device
         inlet = trade.inlets.get(inlet_of(device) or "") if isinstance(device, Device) else None
         if inlet is None or figures.hose.to_adapter:
@@ -36,11 +36,11 @@ def coupling_family(context: Context) -> Result:
 
 
 @rule("coupling make")
-def coupling_make(context: Context) -> Result:
+def coupling_make(context: Context) -> RuleResults:
     """Couplings of one family but of two makes: the pin of one may not open the valve of the other."""
     trade = catalogue()
     for figures in context.hoses:
-        device = context.thing(figures.hose.to)
+        device = context.item(figures.hose.to)
         joint = figures.ends.at_device.joint
         coupling = trade.couplings.get(joint)
         if not isinstance(device, Device) or coupling is None or coupling.kind != "quick-disconnect":
@@ -69,7 +69,7 @@ def coupling_make(context: Context) -> Result:
 
 
 @rule("swivel pin")
-def swivel_pin(context: Context) -> Result:
+def swivel_pin(context: Context) -> RuleResults:
     """The pin with two O-rings between a high-pressure hose and its gauge."""
     for figures in context.hoses:
         if figures.ends.at_device.joint != "gauge swivel":
@@ -91,10 +91,10 @@ def swivel_pin(context: Context) -> Result:
 
 
 @rule("built-in swivel")
-def built_in_swivel(context: Context) -> Result:
+def built_in_swivel(context: Context) -> RuleResults:
     """A second stage with a swivel of its own depends on one spare part."""
-    for number, thing in enumerate(context.kit.things):
-        if isinstance(thing, Device) and inlet_of(thing) == "built-in swivel":
+    for number, item in enumerate(context.kit.items):
+        if isinstance(item, Device) and inlet_of(item) == "built-in swivel":
             yield Finding(
                 Signal.NOTICE,
                 number,

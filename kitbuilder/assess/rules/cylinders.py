@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, parts_told, preset_of, work_out_vessel
-from kitbuilder.assess.findings import Amount, Finding, Signal, words
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Cylinder
+from kitbuilder.kit.items import Cylinder
 from kitbuilder.physics.cylinder import least_shell_mass
 
 TEST_OVER_WORKING = 1.5
@@ -15,9 +15,9 @@ TEST_OVER_WORKING = 1.5
 
 
 def _cylinders(context: Context) -> Iterator[tuple[int, Cylinder]]:
-    for number, thing in enumerate(context.kit.things):
-        if isinstance(thing, Cylinder):
-            yield number, thing
+    for number, item in enumerate(context.kit.items):
+        if isinstance(item, Cylinder):
+            yield number, item
 
 
 def _vessels(context: Context) -> Iterator[tuple[int, Vessel]]:
@@ -27,7 +27,7 @@ def _vessels(context: Context) -> Iterator[tuple[int, Vessel]]:
 
 
 @rule("overfilled")
-def overfilled(context: Context) -> Result:
+def overfilled(context: Context) -> RuleResults:
     """More pressure than the cylinder is stamped for."""
     for number, cylinder in _cylinders(context):
         preset = preset_of(cylinder)
@@ -50,7 +50,7 @@ def overfilled(context: Context) -> Result:
 
 
 @rule("reserve above filling")
-def reserve_above_filling(context: Context) -> Result:
+def reserve_above_filling(context: Context) -> RuleResults:
     """Pressures that do not follow one another."""
     for number, vessel in _vessels(context):
         told = [("reserve", vessel.reserve_pa)]
@@ -75,7 +75,7 @@ def reserve_above_filling(context: Context) -> Result:
 
 
 @rule("gas adds up")
-def gas_adds_up(context: Context) -> Result:
+def gas_adds_up(context: Context) -> RuleResults:
     """Parts of a gas that are not one whole."""
     tolerance = catalogue().limits["mix_tolerance"].value
     for number, cylinder in _cylinders(context):
@@ -96,7 +96,7 @@ def gas_adds_up(context: Context) -> Result:
 
 
 @rule("lighter than its metal")
-def lighter_than_its_metal(context: Context) -> Result:
+def lighter_than_its_metal(context: Context) -> RuleResults:
     """A mass with which no vessel could hold the pressure."""
     for number, vessel in _vessels(context):
         metal = catalogue().metals[vessel.metal]

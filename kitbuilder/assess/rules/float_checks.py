@@ -1,12 +1,12 @@
 """Float checks that contradict the rest, or cannot be used."""
 
-from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, words
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 
 
 @rule("float check")
-def float_check(context: Context) -> Result:
+def float_check(context: Context) -> RuleResults:
     """Each check is held against everything else that is known, the other checks too."""
     if context.balance is None:
         return

@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
+from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.hoses.ports import Port, inlet_of
 from kitbuilder.assess.hoses.threads import meeting
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import Adapter, Fitting, Inlet, catalogue
-from kitbuilder.kit.things import Device, Gauge, Hose, Transmitter
+from kitbuilder.kit.items import Device, Gauge, Hose, Transmitter
 from kitbuilder.physics.threads import Mating
 
 
@@ -45,7 +45,7 @@ WRONG_THREAD = {
 
 
 @rule("thread at the port")
-def thread_at_the_port(context: Context) -> Result:
+def thread_at_the_port(context: Context) -> RuleResults:
     """The hose end, or its adapter, against the port it is screwed into."""
     for figures in context.hoses:
         number, hose, service = figures.number, figures.hose, figures.service
@@ -62,12 +62,12 @@ def thread_at_the_port(context: Context) -> Result:
 
 
 @rule("thread at the device")
-def thread_at_the_device(context: Context) -> Result:
+def thread_at_the_device(context: Context) -> RuleResults:
     """The other hose end, or its adapter, against the device."""
     trade = catalogue()
     for figures in context.hoses:
         number, hose, service, end = figures.number, figures.hose, figures.service, figures.ends.at_device
-        device = context.thing(hose.to)
+        device = context.item(hose.to)
         if not isinstance(device, Device):
             continue
         inlet = trade.inlets.get(inlet_of(device) or "")
@@ -86,7 +86,7 @@ def thread_at_the_device(context: Context) -> Result:
 
 
 @rule("pressure class")
-def pressure_class(context: Context) -> Result:
+def pressure_class(context: Context) -> RuleResults:
     """A thread that fits is not a fit: a low-pressure part in a high-pressure port bursts."""
     trade = catalogue()
     for figures in context.hoses:
@@ -124,8 +124,8 @@ def pressure_class(context: Context) -> Result:
 
 
 @rule("coding defeated")
-def coding_defeated(context: Context) -> Result:
-    """An adapter between the threads of two pressure classes takes away the only thing that keeps them apart."""
+def coding_defeated(context: Context) -> RuleResults:
+    """An adapter between the threads of two pressure classes takes away the only difference that keeps them apart."""
     for number, hose in _hoses(context):
         for key, name in (("from_adapter", hose.from_adapter), ("to_adapter", hose.to_adapter)):
             if name and catalogue().adapters[name].defeats_coding:
@@ -140,12 +140,12 @@ def coding_defeated(context: Context) -> Result:
 
 
 @rule("instrument in a port")
-def instrument_in_a_port(context: Context) -> Result:
+def instrument_in_a_port(context: Context) -> RuleResults:
     """A gauge or transmitter screwed straight into a port."""
-    for number, thing in enumerate(context.kit.things):
-        if not isinstance(thing, (Gauge, Transmitter)) or not thing.port:
+    for number, item in enumerate(context.kit.items):
+        if not isinstance(item, (Gauge, Transmitter)) or not item.port:
             continue
-        port, inlet = context.port_of(thing.port), catalogue().inlets.get(inlet_of(thing) or "")
+        port, inlet = context.port_of(item.port), catalogue().inlets.get(inlet_of(item) or "")
         if port is None:
             continue
         if port.service == "LP":
@@ -153,7 +153,7 @@ def instrument_in_a_port(context: Context) -> Result:
                 Signal.WARNING,
                 number,
                 "port",
-                words(f"it sits in the low-pressure port {thing.port}"),
+                words(f"it sits in the low-pressure port {item.port}"),
                 words("It then shows the intermediate pressure whatever is left in the cylinder."),
                 words("Move it to an HP port."),
             )

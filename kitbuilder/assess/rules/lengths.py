@@ -1,10 +1,10 @@
 """Run against length: too short, too long, too tight, not in stock."""
 
-from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, Words, words
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.fit.fit import LONG, RIGHT, Fit, StockOption, stock_lengths
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 
 
@@ -13,7 +13,7 @@ def _length(value_m: float) -> Amount:
 
 
 @rule("too short")
-def too_short(context: Context) -> Result:
+def too_short(context: Context) -> RuleResults:
     """A hose that does not cover its run."""
     for figures, fit in _fitted(context):
         missing = -fit.slack.value
@@ -41,7 +41,7 @@ def too_short(context: Context) -> Result:
 
 
 @rule("just reaches")
-def just_reaches(context: Context) -> Result:
+def just_reaches(context: Context) -> RuleResults:
     """A hose that covers its run by less than the measurement can tell."""
     for figures, fit in _fitted(context):
         if 0 <= fit.slack.value < fit.slack.spread:
@@ -61,7 +61,7 @@ def just_reaches(context: Context) -> Result:
 
 
 @rule("stands off")
-def stands_off(context: Context) -> Result:
+def stands_off(context: Context) -> RuleResults:
     """Slack that lets a hose leave the body and snag."""
     limits = catalogue().limits
     for figures, fit in _fitted(context):
@@ -93,7 +93,7 @@ def stands_off(context: Context) -> Result:
 
 
 @rule("hangs in a loop")
-def hangs_in_a_loop(context: Context) -> Result:
+def hangs_in_a_loop(context: Context) -> RuleResults:
     """So much slack that no stand-off can be computed."""
     for figures, fit in _fitted(context):
         if fit.is_loop:
@@ -113,7 +113,7 @@ def hangs_in_a_loop(context: Context) -> Result:
 
 
 @rule("tight bend")
-def tight_bend(context: Context) -> Result:
+def tight_bend(context: Context) -> RuleResults:
     """A bend below the smallest radius of the hose body."""
     for figures, fit in _fitted(context):
         body = catalogue().bodies[figures.service, figures.hose.body]
@@ -142,7 +142,7 @@ def tight_bend(context: Context) -> Result:
 
 
 @rule("custom length")
-def custom_length(context: Context) -> Result:
+def custom_length(context: Context) -> RuleResults:
     """No stock length both reaches and stays close."""
     for figures, fit in _fitted(context):
         if fit.best_stock is None and fit.verdict != RIGHT and not figures.hose.stowed_m:
@@ -166,7 +166,7 @@ def custom_length(context: Context) -> Result:
 
 
 @rule("span and run")
-def span_and_run(context: Context) -> Result:
+def span_and_run(context: Context) -> RuleResults:
     """A free span cannot be longer than the run it is part of."""
     for figures in context.hoses:
         hose = figures.hose
@@ -202,7 +202,7 @@ def span_and_run(context: Context) -> Result:
 
 
 @rule("run not measured")
-def run_not_measured(context: Context) -> Result:
+def run_not_measured(context: Context) -> RuleResults:
     """Without a run there is nothing to hold the length against but custom."""
     for figures in context.hoses:
         if figures.fit is None:
@@ -213,7 +213,7 @@ def run_not_measured(context: Context) -> Result:
 
 
 @rule("rest not measured")
-def rest_not_measured(context: Context) -> Result:
+def rest_not_measured(context: Context) -> RuleResults:
     """A second stage moves with the head: its hose has more slack at rest than in the pose that needs most."""
     for figures, fit in _fitted(context):
         role = catalogue().roles[figures.hose.role]
@@ -223,7 +223,7 @@ def rest_not_measured(context: Context) -> Result:
 
 
 @rule("unusual length")
-def unusual_length(context: Context) -> Result:
+def unusual_length(context: Context) -> RuleResults:
     """A length outside what is customary, where no run was measured."""
     for figures in context.hoses:
         hose = figures.hose

@@ -1,14 +1,14 @@
 """One failure that takes too much: what hangs on one first stage and has no second way to its gas."""
 
-from kitbuilder.assess.findings import Finding, Signal, words
+from kitbuilder.assess.findings import Finding, RuleResults, Signal, words
 from kitbuilder.assess.gas.feeds import fed_from, first_stages_of
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
-from kitbuilder.kit.things import Drysuit, Jacket, SecondStage, Thing, Wing
+from kitbuilder.assess.rules.registry import rule
+from kitbuilder.kit.items import Drysuit, Item, Jacket, SecondStage, Wing
 
 
 @rule("all second stages on one first stage")
-def all_second_stages_on_one_first_stage(context: Context) -> Result:
+def all_second_stages_on_one_first_stage(context: Context) -> RuleResults:
     """A first stage whose loss leaves nothing to breathe from."""
     hanging = _hanging(context, SecondStage)
     stage = _only_feed(hanging)
@@ -37,7 +37,7 @@ def all_second_stages_on_one_first_stage(context: Context) -> Result:
 
 
 @rule("wing and drysuit on one first stage")
-def wing_and_drysuit_on_one_first_stage(context: Context) -> Result:
+def wing_and_drysuit_on_one_first_stage(context: Context) -> RuleResults:
     """A first stage, one of several, whose loss takes the inflation of wing and drysuit together."""
     bladders, suits = _hanging(context, Wing, Jacket), _hanging(context, Drysuit)
     stage = _only_feed(bladders)
@@ -54,14 +54,14 @@ def wing_and_drysuit_on_one_first_stage(context: Context) -> Result:
     )
 
 
-def _hanging(context: Context, *kinds: type[Thing]) -> dict[str, frozenset[str]]:
-    """The things of some kinds that gas reaches, by tag, and the first stages each hangs on."""
+def _hanging(context: Context, *kinds: type[Item]) -> dict[str, frozenset[str]]:
+    """The items of some kinds that gas reaches, by tag, and the first stages each hangs on."""
     feeds = fed_from(context.kit)
-    tags = (thing.tag for thing in context.kit.things if isinstance(thing, kinds))
+    tags = (item.tag for item in context.kit.items if isinstance(item, kinds))
     return {tag: feeds[tag] for tag in tags if tag in feeds}
 
 
 def _only_feed(hanging: dict[str, frozenset[str]]) -> str | None:
-    """The one first stage that all of the things hang on; None when there are more, or no things."""
+    """The one first stage that all of the items hang on; None when there are more, or no items."""
     stages = frozenset().union(*hanging.values())
     return next(iter(stages)) if len(stages) == 1 else None

@@ -1,24 +1,24 @@
 """Ports: enough of them, none used twice, none left open."""
 
-from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
+from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.hoses.ports import port_reference
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
-from kitbuilder.kit.things import FirstStage, Gauge, Hose, Thing, Transmitter, split_port
+from kitbuilder.assess.rules.registry import rule
+from kitbuilder.kit.items import FirstStage, Gauge, Hose, Item, Transmitter, split_port
 
 
 @rule("no such port")
-def no_such_port(context: Context) -> Result:
+def no_such_port(context: Context) -> RuleResults:
     """A reference to a first stage or a port that is not there."""
-    for number, thing in enumerate(context.kit.things):
-        reference = port_reference(thing)
+    for number, item in enumerate(context.kit.items):
+        reference = port_reference(item)
         if not reference:
             continue
         tag, name = split_port(reference)
-        stage = context.thing(tag)
-        key = "from" if isinstance(thing, Hose) else "port"
+        stage = context.item(tag)
+        key = "from" if isinstance(item, Hose) else "port"
         if not isinstance(stage, FirstStage):
-            stages = ", ".join(t.tag for t in context.kit.things if isinstance(t, FirstStage)) or "none in this kit"
+            stages = ", ".join(t.tag for t in context.kit.items if isinstance(t, FirstStage)) or "none in this kit"
             yield Finding(
                 Signal.WARNING,
                 number,
@@ -39,16 +39,16 @@ def no_such_port(context: Context) -> Result:
 
 
 @rule("port used twice")
-def port_used_twice(context: Context) -> Result:
-    """Two things in one port."""
+def port_used_twice(context: Context) -> RuleResults:
+    """Two items in one port."""
     for (tag, name), numbers in context.users.items():
         for number in numbers[1:]:
-            first: Thing = context.kit.things[numbers[0]]
+            first: Item = context.kit.items[numbers[0]]
             free = ", ".join(_free_ports(context, tag, name[:2])) or "none"
             yield Finding(
                 Signal.WARNING,
                 number,
-                "from" if isinstance(context.kit.things[number], Hose) else "port",
+                "from" if isinstance(context.kit.items[number], Hose) else "port",
                 words(f"{tag} {name} is already taken by {first.tag}"),
                 words("One port takes one hose."),
                 words(f"Free {name[:2]} ports on {tag}: {free if tag in context.ports else 'not known'}."),
@@ -56,15 +56,15 @@ def port_used_twice(context: Context) -> Result:
 
 
 @rule("plug and hose")
-def plug_and_hose(context: Context) -> Result:
+def plug_and_hose(context: Context) -> RuleResults:
     """A port said to be plugged that something is screwed into, or that is not there."""
-    for number, stage in enumerate(context.kit.things):
+    for number, stage in enumerate(context.kit.items):
         if not isinstance(stage, FirstStage):
             continue
         known = context.ports.get(stage.tag)
         for name in stage.plugged:
             if (stage.tag, name) in context.users:
-                user = context.kit.things[context.users[stage.tag, name][0]]
+                user = context.kit.items[context.users[stage.tag, name][0]]
                 yield Finding(
                     Signal.CAUTION,
                     number,
@@ -85,9 +85,9 @@ def plug_and_hose(context: Context) -> Result:
 
 
 @rule("open port")
-def open_port(context: Context) -> Result:
+def open_port(context: Context) -> RuleResults:
     """A port with neither hose nor plug."""
-    for number, stage in enumerate(context.kit.things):
+    for number, stage in enumerate(context.kit.items):
         if not isinstance(stage, FirstStage):
             continue
         if stage.tag not in context.ports:
@@ -110,12 +110,12 @@ def open_port(context: Context) -> Result:
 
 
 @rule("port count")
-def port_count(context: Context) -> Result:
+def port_count(context: Context) -> RuleResults:
     """More hoses and instruments than ports."""
-    stages = [thing.tag for thing in context.kit.things if isinstance(thing, FirstStage)]
+    stages = [item.tag for item in context.kit.items if isinstance(item, FirstStage)]
     if not stages or any(tag not in context.ports for tag in stages):
         return
-    in_ports = sum(isinstance(thing, (Gauge, Transmitter)) and bool(thing.port) for thing in context.kit.things)
+    in_ports = sum(isinstance(item, (Gauge, Transmitter)) and bool(item.port) for item in context.kit.items)
     for service, instruments in (("LP", 0), ("HP", in_ports)):
         ports = sum(port.service == service for known in context.ports.values() for port in known.values())
         hoses = sum(figures.service == service for figures in context.hoses)
@@ -132,8 +132,8 @@ def port_count(context: Context) -> Result:
             )
 
 
-def _counted(count: int, thing: str) -> str:
-    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
+def _counted(count: int, item: str) -> str:
+    return f"{count} {item}" if count == 1 else f"{count} {item}s"
 
 
 def _free_ports(context: Context, tag: str, service: str) -> list[str]:

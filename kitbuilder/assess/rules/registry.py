@@ -1,12 +1,11 @@
 """The list of rules, filled by the decorator."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
-from kitbuilder.assess.findings import Finding, Unchecked
+from kitbuilder.assess.findings import RuleResults
 from kitbuilder.assess.rules.context import Context
 
-Result = Iterator[Finding | Unchecked]
-Rule = Callable[[Context], Result]
+Rule = Callable[[Context], RuleResults]
 
 RULES: dict[str, Rule] = {}
 """Every rule by its name, in the order of the files."""

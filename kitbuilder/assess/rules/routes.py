@@ -1,15 +1,15 @@
 """A hose by the landmarks of its route: what nobody has measured yet, and what a measurement contradicts."""
 
-from kitbuilder.assess.findings import Amount, Finding, Signal, Words, words
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
 from kitbuilder.assess.fit.advice import Advice, advise, string_less_estimate
 from kitbuilder.assess.fit.fit import Fit
 from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.assess.fit.laid import hold_place
 from kitbuilder.assess.fit.measures import MEASURE_OF_KEY
+from kitbuilder.assess.fit.routed_hose import hold_place
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.hoses.hose_flow import flow_through
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 
 
@@ -18,11 +18,11 @@ def _length(value_m: float) -> Amount:
 
 
 @rule("short by estimate")
-def short_by_estimate(context: Context) -> Result:
+def short_by_estimate(context: Context) -> RuleResults:
     """A hose nobody has measured the run of that its route by landmarks says is too short."""
     for figures, fit in _estimated(context):
-        missing, laid = -fit.slack.value, figures.laid
-        if missing <= 0 or laid is None:
+        missing, routed = -fit.slack.value, figures.routed
+        if missing <= 0 or routed is None:
             continue
         sure = missing > fit.slack.spread
         yield Finding(
@@ -30,7 +30,7 @@ def short_by_estimate(context: Context) -> Result:
             figures.number,
             "length",
             words(
-                f"{laid.demanded.pose}: its route ({laid.route.name}) asks for ",
+                f"{routed.demanded.pose}: its route ({routed.route.name}) asks for ",
                 _length(fit.run.value),
                 " ± ",
                 _length(fit.run.spread),
@@ -38,13 +38,13 @@ def short_by_estimate(context: Context) -> Result:
                 _length(missing),
                 " more than it has",
             ),
-            words(laid.demanded.how, " A hose that is too short pulls. This is an estimate by landmarks."),
+            words(routed.demanded.how, " A hose that is too short pulls. This is an estimate by landmarks."),
             _longer_advice(context, figures),
         )
 
 
 @rule("stands off by estimate")
-def stands_off_by_estimate(context: Context) -> Result:
+def stands_off_by_estimate(context: Context) -> RuleResults:
     """A hose nobody has measured that surely has slack enough at rest to snag, though a shorter one would do."""
     limit = catalogue().limits["stand_off_warning"].value
     for figures, fit in _estimated(context):
@@ -65,7 +65,7 @@ def stands_off_by_estimate(context: Context) -> Result:
 
 
 @rule("string against route")
-def string_against_route(context: Context) -> Result:
+def string_against_route(context: Context) -> RuleResults:
     """A run by string that is far from what the landmarks of its route tell."""
     for figures in context.hoses:
         differs = string_less_estimate(figures)
@@ -94,10 +94,10 @@ def string_against_route(context: Context) -> Result:
 
 
 @rule("near a knob")
-def near_a_knob(context: Context) -> Result:
+def near_a_knob(context: Context) -> RuleResults:
     """A hose led so close to a valve knob that a hand finds the hose in its way."""
     for figures in context.hoses:
-        knobs = figures.laid.knobs if figures.laid else ()
+        knobs = figures.routed.knobs if figures.routed else ()
         if knobs and knobs[0].is_blocked:
             yield Finding(
                 Signal.CAUTION,
@@ -111,7 +111,7 @@ def near_a_knob(context: Context) -> Result:
 
 
 @rule("route of another layout")
-def route_of_another_layout(context: Context) -> Result:
+def route_of_another_layout(context: Context) -> RuleResults:
     """A route that is not led in this layout, or not with this role."""
     layout = context.kit.header.layout
     for figures in context.hoses:
@@ -132,7 +132,7 @@ def route_of_another_layout(context: Context) -> Result:
 
 
 @rule("hold off the path")
-def hold_off_the_path(context: Context) -> Result:
+def hold_off_the_path(context: Context) -> RuleResults:
     """A hose said to be held where it does not pass."""
     for figures in context.hoses:
         route = route_of(figures.hose, context.kit)
@@ -149,20 +149,20 @@ def hold_off_the_path(context: Context) -> Result:
 
 
 @rule("body measures")
-def body_measures(context: Context) -> Result:
+def body_measures(context: Context) -> RuleResults:
     """Measures of one body that do not go together."""
-    for doubt in context.wearer.doubts:
+    for doubtful in context.wearer.implausible:
         yield Finding(
             Signal.CAUTION,
             None,
             "diver",
             words(
-                f"the diver's {MEASURE_OF_KEY[doubt.key]} of ",
-                Amount(doubt.told, doubt.measure),
+                f"the diver's {MEASURE_OF_KEY[doubtful.key]} of ",
+                Amount(doubtful.given, doubtful.measure),
                 " does not go with the other measures: ",
-                Amount(doubt.expected.value, doubt.measure),
+                Amount(doubtful.expected.value, doubtful.measure),
                 " ± ",
-                Amount(doubt.expected.spread, doubt.measure),
+                Amount(doubtful.expected.spread, doubtful.measure),
                 " would",
             ),
             words("Every run that nobody has measured is estimated from these."),
@@ -171,7 +171,7 @@ def body_measures(context: Context) -> Result:
 
 
 @rule("stock file")
-def stock_file(context: Context) -> Result:
+def stock_file(context: Context) -> RuleResults:
     """A stock file that is named and cannot be used, or not all of it."""
     is_lost = context.kit.linked.stock is None
     for problem in context.kit.linked.stock_problems:
@@ -186,7 +186,7 @@ def stock_file(context: Context) -> Result:
 
 
 @rule("pressure drop")
-def pressure_drop(context: Context) -> Result:
+def pressure_drop(context: Context) -> RuleResults:
     """A hose so long or thin that a hard breath at depth starves."""
     limit = catalogue().limits["hose_drop"].value
     for figures in context.hoses:
@@ -243,7 +243,7 @@ def _longer_advice(context: Context, figures: HoseFigures) -> Words:
 def _shorter_advice(context: Context, figures: HoseFigures) -> Words:
     advice = _advice(context, figures)
     assert advice is not None and advice.buy is not None
-    hold = advice.figures.laid.hold if advice.figures.laid else None
+    hold = advice.figures.routed.hold if advice.figures.routed else None
     held = f", or hold it {hold_place(hold)}" if hold else ""
     return words("Lay a string over the worn kit, or take ", _length(advice.buy.length_m), f"{held}.")
 

@@ -1,10 +1,10 @@
 """What the body of a hose does to skin, and where it drifts in the water."""
 
-from kitbuilder.assess.findings import Amount, Finding, Signal, Unchecked, words
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Hose
+from kitbuilder.kit.items import Hose
 
 
 def crosses_neck(hose: Hose) -> bool:
@@ -13,7 +13,7 @@ def crosses_neck(hose: Hose) -> bool:
 
 
 @rule("coarse on the neck")
-def coarse_on_the_neck(context: Context) -> Result:
+def coarse_on_the_neck(context: Context) -> RuleResults:
     """A braided cover against bare skin."""
     for figures in context.hoses:
         hose = figures.hose
@@ -35,7 +35,7 @@ def coarse_on_the_neck(context: Context) -> Result:
 
 
 @rule("long hose floats")
-def long_hose_floats(context: Context) -> Result:
+def long_hose_floats(context: Context) -> RuleResults:
     """A long light hose rises in the middle."""
     limit = catalogue().limits["long_hose"].value
     for figures in context.hoses:

@@ -1,20 +1,20 @@
 """Weighings that cannot both be right."""
 
 from kitbuilder.assess.buoyancy.cylinder_weight import preset_of
-from kitbuilder.assess.findings import Amount, Finding, Signal, words
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.registry import Result, rule
+from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import Value, catalogue
-from kitbuilder.kit.things import Cylinder, Device, FirstStage, Suit, Thing
+from kitbuilder.kit.items import Cylinder, Device, FirstStage, Item, Suit
 
 
 @rule("heavier in water")
-def heavier_in_water(context: Context) -> Result:
-    """A thing that sinks with more than it weighs in air."""
-    for number, (thing, weight) in enumerate(zip(context.kit.things, context.weights, strict=True)):
-        if not isinstance(thing, (Device, Suit)) or thing.buoyancy_kgf is None or weight is None:
+def heavier_in_water(context: Context) -> RuleResults:
+    """An item that sinks with more than it weighs in air."""
+    for number, (item, weight) in enumerate(zip(context.kit.items, context.weights, strict=True)):
+        if not isinstance(item, (Device, Suit)) or item.buoyancy_kgf is None or weight is None:
             continue
-        if thing.buoyancy_kgf + weight.mass.value >= -weight.mass.spread:
+        if item.buoyancy_kgf + weight.mass.value >= -weight.mass.spread:
             continue
         yield Finding(
             Signal.WARNING,
@@ -22,7 +22,7 @@ def heavier_in_water(context: Context) -> Result:
             "buoyancy",
             words(
                 "it is heavier under water, ",
-                Amount(-thing.buoyancy_kgf, "mass"),
+                Amount(-item.buoyancy_kgf, "mass"),
                 ", than in air, ",
                 Amount(weight.mass.value, "mass"),
             ),
@@ -32,21 +32,21 @@ def heavier_in_water(context: Context) -> Result:
 
 
 @rule("unlike its preset")
-def unlike_its_preset(context: Context) -> Result:
-    """A mass far from what such a thing weighs: a slip of the unit or the comma, or another thing."""
+def unlike_its_preset(context: Context) -> RuleResults:
+    """A mass far from what such an item weighs: a slip of the unit or the comma, or another item."""
     far = catalogue().limits["unlike_preset"].value
-    for number, thing in enumerate(context.kit.things):
-        told, usual = _told_mass(thing), _usual_mass(thing)
+    for number, item in enumerate(context.kit.items):
+        told, usual = _told_mass(item), _usual_mass(item)
         if told is None or usual is None or usual.low / far <= told <= usual.high * far:
             continue
         yield Finding(
             Signal.CAUTION,
             number,
-            "stamped_mass" if isinstance(thing, Cylinder) and thing.mass_kg is None else "mass",
+            "stamped_mass" if isinstance(item, Cylinder) and item.mass_kg is None else "mass",
             words(
                 "it weighs ",
                 Amount(told, "mass"),
-                f", and {getattr(thing, 'preset', None)} weighs from ",
+                f", and {getattr(item, 'preset', None)} weighs from ",
                 Amount(usual.low, "mass"),
                 " to ",
                 Amount(usual.high, "mass"),
@@ -57,15 +57,15 @@ def unlike_its_preset(context: Context) -> Result:
         )
 
 
-def _told_mass(thing: Thing) -> float | None:
-    if isinstance(thing, Cylinder):
-        return thing.stamped_mass_kg if thing.mass_kg is None else thing.mass_kg
-    return thing.mass_kg if isinstance(thing, (FirstStage, Device)) else None
+def _told_mass(item: Item) -> float | None:
+    if isinstance(item, Cylinder):
+        return item.stamped_mass_kg if item.mass_kg is None else item.mass_kg
+    return item.mass_kg if isinstance(item, (FirstStage, Device)) else None
 
 
-def _usual_mass(thing: Thing) -> Value | None:
-    if isinstance(thing, Cylinder):
-        preset = preset_of(thing)
+def _usual_mass(item: Item) -> Value | None:
+    if isinstance(item, Cylinder):
+        preset = preset_of(item)
         return preset.mass if preset else None
-    entry = catalogue().presets.get((thing.kind, getattr(thing, "preset", None) or ""))
+    entry = catalogue().presets.get((item.kind, getattr(item, "preset", None) or ""))
     return entry.mass if entry else None

@@ -7,15 +7,15 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Words, words
 from kitbuilder.assess.gas.oxygen import cylinder_of
-from kitbuilder.assess.gear.lacking import built_of, plugs_in
+from kitbuilder.assess.gear.shortage import built_of, plugs_in
 from kitbuilder.catalogue.bench_work import HOSE
+from kitbuilder.kit.items import FirstStage
 from kitbuilder.kit.locker import Locker, ORing, pieces_of
-from kitbuilder.kit.things import FirstStage
 from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Unbuildable, build_of, called, store_parts
 from kitbuilder.plans.changeover.match import Match, match_builds
 from kitbuilder.plans.changeover.steps import Step, rings_of, steps_of, tools_of
 
-__all__ = ["Changeover", "Fate", "Joint", "Match", "Step", "Unbuildable", "plan_changeover"]
+__all__ = ["Changeover", "Joint", "Match", "PartOutcome", "Step", "Unbuildable", "plan_changeover"]
 
 OF_JOINTS = (
     "thread at the port",
@@ -31,7 +31,7 @@ go, or what cannot be joined at all."""
 STAYS, MOVES, FETCHED, GOT, STORED = "stays", "moves", "fetched", "to get", "put away"
 
 
-class Fate(NamedTuple):
+class PartOutcome(NamedTuple):
     """What becomes of a part."""
 
     kind: str
@@ -57,7 +57,7 @@ class Changeover(NamedTuple):
     target: Assessment
     match: Match
     steps: tuple[Step, ...]
-    fates: tuple[Fate, ...]
+    outcomes: tuple[PartOutcome, ...]
     """Of all parts: those of the target, kind by kind and in its order, then those that are put away."""
 
     locker: Locker | None
@@ -102,16 +102,16 @@ def plan_changeover(source: Assessment, target: Assessment, locker: Locker | Non
     locker = locker or target.kit.linked.locker or source.kit.linked.locker
     if reasons := tuple(_wrong_joints(target)):
         raise Unbuildable(target.kit, reasons)
-    known = _known_things(source, locker)
+    known = _known_items(source, locker)
     before, after = build_of(source.kit, locker, known), build_of(target.kit, locker)
     built = frozenset((*known.values(), *(part.owned for part in before.parts.values() if part.owned)))
     store = tuple(store_parts(locker, built)) if locker else ()
     match = match_builds(before, after, store)
-    return Changeover(source, target, match, steps_of(match, target.hoses), tuple(_fates(match)), locker)
+    return Changeover(source, target, match, steps_of(match, target.hoses), tuple(_outcomes(match)), locker)
 
 
-def _known_things(source: Assessment, locker: Locker | None) -> dict[int, str]:
-    """Which things of the locker the kit is built of, by number in the kit: of its own locker also those alike."""
+def _known_items(source: Assessment, locker: Locker | None) -> dict[int, str]:
+    """Which items of the locker the kit is built of, by number in the kit: of its own locker also those alike."""
     if locker is None or source.kit.linked.locker != locker:
         return {}
     return built_of(locker, source.kit)
@@ -120,7 +120,7 @@ def _known_things(source: Assessment, locker: Locker | None) -> dict[int, str]:
 def _wrong_joints(assessment: Assessment) -> Iterator[Words]:
     for finding in assessment.findings:
         if finding.signal >= Signal.WARNING and finding.rule in OF_JOINTS:
-            tag = "the kit" if finding.thing is None else assessment.kit.things[finding.thing].tag
+            tag = "the kit" if finding.item is None else assessment.kit.items[finding.item].tag
             stop = "" if str(finding.what[-1]).endswith(".") else "."
             yield words(f"{tag}: ", *finding.what, f"{stop} ", *finding.do)
 
@@ -129,36 +129,36 @@ KINDS_IN_ORDER = ("first_stage", "hose", ADAPTER)
 """The kinds told first, and in which order."""
 
 
-def _fates(match: Match) -> Iterator[Fate]:
+def _outcomes(match: Match) -> Iterator[PartOutcome]:
     before, after = _seats(match.source), _seats(match.target)
     for key in sorted(match.target.parts, key=lambda key: _rank(match.target.parts[key])):
-        yield _fate(match, key, before, after)
+        yield _outcome(match, key, before, after)
     for key in sorted(match.left_over, key=lambda key: _rank(match.source.parts[key])):
         part = match.source.parts[key]
-        yield Fate(part.kind, "", called(part), before.get(key, NOWHERE).words(match.source), "", STORED, "")
+        yield PartOutcome(part.kind, "", called(part), before.get(key, NOWHERE).words(match.source), "", STORED, "")
 
 
 def _rank(part: Part) -> int:
     return KINDS_IN_ORDER.index(part.kind) if part.kind in KINDS_IN_ORDER else len(KINDS_IN_ORDER)
 
 
-def _fate(match: Match, key: str, before: dict[str, "Seat"], after: dict[str, "Seat"]) -> Fate:
-    part, seat, now = match.target.parts[key], after.get(key, NOWHERE), match.taken.get(key)
+def _outcome(match: Match, key: str, before: dict[str, "Position"], after: dict[str, "Position"]) -> PartOutcome:
+    part, position, now = match.target.parts[key], after.get(key, NOWHERE), match.taken.get(key)
     there = before.get(now or "", NOWHERE)
     got = FETCHED if key in match.fetched else GOT
-    left = next((other for other, old in before.items() if seat.on and _carried(match, old) == seat), "")
-    return Fate(
+    left = next((other for other, old in before.items() if position.on and _carried(match, old) == position), "")
+    return PartOutcome(
         kind=part.kind,
         becomes=called(part),
         is_now=called(match.source.parts[now]) if now else match.fetched.get(key, ""),
         before=there.words(match.source),
-        after=seat.words(match.target),
-        what=got if now is None else STAYS if _carried(match, there) == seat else MOVES,
+        after=position.words(match.target),
+        what=got if now is None else STAYS if _carried(match, there) == position else MOVES,
         instead_of=left if left != now and part.kind == HOSE else "",
     )
 
 
-class Seat(NamedTuple):
+class Position(NamedTuple):
     """Where a part sits: on which other one, and in which slot of that."""
 
     on: str
@@ -170,21 +170,21 @@ class Seat(NamedTuple):
         return f"{name} {self.slot}" if self.slot[:2] in ("LP", "HP") else name
 
 
-NOWHERE = Seat("", "")
+NOWHERE = Position("", "")
 
 
-def _carried(match: Match, seat: Seat) -> Seat:
+def _carried(match: Match, position: Position) -> Position:
     """A seat of the source by the names of the target; the valve of a cylinder keeps its own."""
-    return seat if seat.slot == VALVE else Seat(match.becomes.get(seat.on, ""), seat.slot)
+    return position if position.slot == VALVE else Position(match.becomes.get(position.on, ""), position.slot)
 
 
 VALVE = "valve"
 
 
-def _seats(build: Build) -> dict[str, Seat]:
+def _seats(build: Build) -> dict[str, Position]:
     """Where each part sits: a first stage on its cylinder, any other on what is nearer to the cylinder."""
-    seats = {joint.outer: Seat(joint.inner, joint.inner_slot) for joint in build.joints}
-    for thing in build.kit.things:
-        if isinstance(thing, FirstStage) and (cylinder := cylinder_of(thing, build.kit)):
-            seats[thing.tag] = Seat(cylinder.tag, VALVE)
-    return seats
+    positions = {joint.outer: Position(joint.inner, joint.inner_slot) for joint in build.joints}
+    for item in build.kit.items:
+        if isinstance(item, FirstStage) and (cylinder := cylinder_of(item, build.kit)):
+            positions[item.tag] = Position(cylinder.tag, VALVE)
+    return positions

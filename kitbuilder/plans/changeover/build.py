@@ -10,15 +10,15 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Amount, Words, words
 from kitbuilder.assess.gas.feeds import needs_clean
-from kitbuilder.assess.gear.lacking import pieces_in
 from kitbuilder.assess.gear.sameness import HoseRecord, Piece, Record, adapter_record, record_of
+from kitbuilder.assess.gear.shortage import pieces_in
 from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
 from kitbuilder.assess.hoses.ports import inlet_of, port_reference, ports_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
+from kitbuilder.kit.items import Device, FirstStage, Hose, Item, Lead, split_port
 from kitbuilder.kit.locker import WATCHED, Locker, Owned, OwnedAdapter
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Device, FirstStage, Hose, Lead, Thing, split_port
 
 ADAPTER = OwnedAdapter.kind
 FROM, TO, INLET, HOSE_SIDE, FAR_SIDE = "from", "to", "inlet", "hose side", "far side"
@@ -32,12 +32,12 @@ class Part(NamedTuple):
     """Its name, once only in its build or its locker."""
     kind: str
     """A table of the kit file, or "adapter"."""
-    thing: Thing | Owned | str
+    item: Item | Owned | str
     """What the file says of it; of an adapter in a kit, the name in the catalogue."""
     record: Record
     """What decides whether it does for another."""
     owned: str | None = None
-    """Which thing of the locker it is."""
+    """Which item of the locker it is."""
     is_clean: bool = False
     """Whether it is known to be clean for gas rich in oxygen."""
     must_be_clean: bool = False
@@ -79,7 +79,7 @@ class Joint(NamedTuple):
         return is_coupling(self.thread)
 
 
-class Plug(NamedTuple):
+class PluggedPort(NamedTuple):
     """A plugged port."""
 
     stage: str
@@ -109,7 +109,7 @@ class Build(NamedTuple):
     kit: ResolvedKit
     parts: dict[str, Part]
     joints: tuple[Joint, ...]
-    plugs: tuple[Plug, ...]
+    plugs: tuple[PluggedPort, ...]
 
     @property
     def screwed(self) -> tuple[Joint, ...]:
@@ -136,11 +136,11 @@ def build_of(kit: ResolvedKit, locker: Locker | None = None, known: Mapping[int,
 
     Args:
         kit: The kit.
-        locker: What the diver owns: tells which of its things are clean for oxygen.
-        known: Which thing of the locker each thing of the kit is, by its number, beyond what the kit says itself.
+        locker: What the diver owns: tells which of its items are clean for oxygen.
+        known: Which item of the locker each item of the kit is, by its number, beyond what the kit says itself.
 
     Raises:
-        Unbuildable: A port is used twice or is not there, or a thing is fed twice or in two places.
+        Unbuildable: A port is used twice or is not there, or an item is fed twice or in two places.
     """
     if reasons := tuple(words(reason) for reason in (*_contradictions(kit), *_in_two_places(kit))):
         raise Unbuildable(kit, reasons)
@@ -159,34 +159,34 @@ def is_coupling(thread: str) -> bool:
 
 def _parts(kit: ResolvedKit, locker: Locker | None, known: Mapping[int, str]) -> Iterator[Part]:
     rich = needs_clean(kit)
-    for number, thing in enumerate(kit.things):
-        part = _part_of(thing)
+    for number, item in enumerate(kit.items):
+        part = _part_of(item)
         if part is None:
             continue
-        owned = known.get(number, thing.owned)
-        entry = locker.thing(owned) if locker else None
-        if entry is not None and entry.kind == thing.kind:
+        owned = known.get(number, item.owned)
+        entry = locker.item(owned) if locker else None
+        if entry is not None and entry.kind == item.kind:
             part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "", mind=_mind(entry))
-        yield part._replace(owned=owned, must_be_clean=thing.tag in rich)
-        if isinstance(thing, Hose):
-            for end, name in ((FROM, thing.from_adapter), (TO, thing.to_adapter)):
+        yield part._replace(owned=owned, must_be_clean=item.tag in rich)
+        if isinstance(item, Hose):
+            for end, name in ((FROM, item.from_adapter), (TO, item.to_adapter)):
                 if name:
                     yield Part(
-                        adapter_key(thing.tag, end),
+                        adapter_key(item.tag, end),
                         ADAPTER,
                         name,
                         adapter_record(name),
                         is_clean=part.is_clean,
-                        must_be_clean=thing.tag in rich,
+                        must_be_clean=item.tag in rich,
                     )
 
 
-def _part_of(thing: Thing) -> Part | None:
-    """A thing that is part of the regulators; None for any other."""
-    record = record_of(thing)
-    if record is None or (isinstance(thing, Device) and not (inlet_of(thing) or port_reference(thing))):
+def _part_of(item: Item) -> Part | None:
+    """An item that is part of the regulators; None for any other."""
+    record = record_of(item)
+    if record is None or (isinstance(item, Device) and not (inlet_of(item) or port_reference(item))):
         return None
-    return Part(thing.tag, thing.kind, thing, record)
+    return Part(item.tag, item.kind, item, record)
 
 
 def store_parts(locker: Locker, but: frozenset[str]) -> Iterator[Part]:
@@ -194,7 +194,7 @@ def store_parts(locker: Locker, but: frozenset[str]) -> Iterator[Part]:
 
     Args:
         locker: What the diver owns.
-        but: Tags of things that are somewhere else.
+        but: Tags of items that are somewhere else.
     """
     for entry, number, piece in pieces_in(locker):
         if entry.tag not in but:
@@ -218,23 +218,23 @@ def _mind(entry: Owned) -> str:
 
 def called(part: Part) -> str:
     """A part by its tag; an adapter of a kit, which has none, by what it is, whose, and at which end."""
-    if part.kind != ADAPTER or not isinstance(part.thing, str):
+    if part.kind != ADAPTER or not isinstance(part.item, str):
         return part.key.strip()
     hose, end = hose_and_end(part.key)
-    return f"the {part.thing} of {hose}{' at its port' if end == FROM else ''}"
+    return f"the {part.item} of {hose}{' at its port' if end == FROM else ''}"
 
 
 def described(part: Part) -> Words:
     """What a part is, for somebody who has to find or to get one."""
-    thing, record = part.thing, part.record
+    item, record = part.item, part.record
     if isinstance(record, HoseRecord):
         length = Amount(record.length_m, "length")
         return words(f"{record.service} hose, {record.body}, ", length, f", {record.from_end} to {record.to_end}")
-    if isinstance(thing, FirstStage):
-        return words(thing.preset or f"first stage with {', '.join(record.fits) or 'ports not known'}")
-    if isinstance(thing, str):
-        return words(thing)
-    return words(record.preset or f"{thing.title}, inlet {', '.join(record.fits) or 'not known'}")
+    if isinstance(item, FirstStage):
+        return words(item.preset or f"first stage with {', '.join(record.fits) or 'ports not known'}")
+    if isinstance(item, str):
+        return words(item)
+    return words(record.preset or f"{item.title}, inlet {', '.join(record.fits) or 'not known'}")
 
 
 def adapter_key(hose: str, end: str) -> str:
@@ -252,22 +252,22 @@ def hose_and_end(key: str) -> tuple[str, str]:
 
 
 def _joints(kit: ResolvedKit) -> Iterator[Joint]:
-    things = {thing.tag: thing for thing in kit.things}
-    for thing in kit.things:
-        if isinstance(thing, Hose):
-            yield from _joints_at_port(thing, things)
-            yield from _joints_at_device(thing, things)
-        elif reference := port_reference(thing):
+    items = {item.tag: item for item in kit.items}
+    for item in kit.items:
+        if isinstance(item, Hose):
+            yield from _joints_at_port(item, items)
+            yield from _joints_at_device(item, items)
+        elif reference := port_reference(item):
             tag, name = split_port(reference)
-            stage = things.get(tag)
+            stage = items.get(tag)
             if isinstance(stage, FirstStage):
                 port = ports_of(stage)[name]
-                yield Joint(tag, name, thing.tag, INLET, PORT, INSTRUMENT, port.thread, port.service)
+                yield Joint(tag, name, item.tag, INLET, PORT, INSTRUMENT, port.thread, port.service)
 
 
-def _joints_at_port(hose: Hose, things: dict[str, Thing]) -> Iterator[Joint]:
+def _joints_at_port(hose: Hose, items: dict[str, Item]) -> Iterator[Joint]:
     tag, name = split_port(hose.from_ or "")
-    stage, end, service = things.get(tag), ends_of(hose).at_first_stage, service_of(hose)
+    stage, end, service = items.get(tag), ends_of(hose).at_first_stage, service_of(hose)
     if hose.from_adapter:
         adapter = adapter_key(hose.tag, FROM)
         yield Joint(adapter, HOSE_SIDE, hose.tag, FROM, PORT, HOSE, end.joint, service)
@@ -277,8 +277,8 @@ def _joints_at_port(hose: Hose, things: dict[str, Thing]) -> Iterator[Joint]:
         yield Joint(tag, name, hose.tag, FROM, PORT, HOSE, ports_of(stage)[name].thread, service)
 
 
-def _joints_at_device(hose: Hose, things: dict[str, Thing]) -> Iterator[Joint]:
-    device, end, service = things.get(hose.to or ""), ends_of(hose).at_device, service_of(hose)
+def _joints_at_device(hose: Hose, items: dict[str, Item]) -> Iterator[Joint]:
+    device, end, service = items.get(hose.to or ""), ends_of(hose).at_device, service_of(hose)
     is_fed = isinstance(device, Device) and inlet_of(device) is not None
     if hose.to_adapter:
         adapter = adapter_key(hose.tag, TO)
@@ -290,34 +290,34 @@ def _joints_at_device(hose: Hose, things: dict[str, Thing]) -> Iterator[Joint]:
         yield Joint(hose.tag, TO, hose.to or "", INLET, DEVICE, HOSE, end.joint, service)
 
 
-def _plugs(kit: ResolvedKit) -> Iterator[Plug]:
-    taken = {split_port(reference) for thing in kit.things if (reference := port_reference(thing))}
-    for stage in kit.things:
+def _plugs(kit: ResolvedKit) -> Iterator[PluggedPort]:
+    taken = {split_port(reference) for item in kit.items if (reference := port_reference(item))}
+    for stage in kit.items:
         if isinstance(stage, FirstStage):
             ports = ports_of(stage)
             for name in stage.plugged:
                 if name in ports and (stage.tag, name) not in taken:
-                    yield Plug(stage.tag, name, ports[name].thread)
+                    yield PluggedPort(stage.tag, name, ports[name].thread)
 
 
 # ---- what cannot be built ----
 
 
 def _contradictions(kit: ResolvedKit) -> Iterator[str]:
-    things = {thing.tag: thing for thing in kit.things}
+    items = {item.tag: item for item in kit.items}
     taken: dict[str, str] = {}
     fed: dict[str, str] = {}
-    for thing in kit.things:
-        reference = port_reference(thing)
+    for item in kit.items:
+        reference = port_reference(item)
         if reference:
-            yield from _port_contradictions(thing.tag, reference, things, taken)
-        if isinstance(thing, Hose) and isinstance(things.get(thing.to or ""), Device):
-            yield from _fed_twice(thing, things, fed)
+            yield from _port_contradictions(item.tag, reference, items, taken)
+        if isinstance(item, Hose) and isinstance(items.get(item.to or ""), Device):
+            yield from _fed_twice(item, items, fed)
 
 
-def _port_contradictions(tag: str, reference: str, things: dict[str, Thing], taken: dict[str, str]) -> Iterator[str]:
+def _port_contradictions(tag: str, reference: str, items: dict[str, Item], taken: dict[str, str]) -> Iterator[str]:
     stage_tag, name = split_port(reference)
-    stage = things.get(stage_tag)
+    stage = items.get(stage_tag)
     place = f"{stage_tag} {name}"
     if not isinstance(stage, FirstStage):
         yield f'{tag} leaves from "{reference}", and there is no first stage "{stage_tag}".'
@@ -330,19 +330,19 @@ def _port_contradictions(tag: str, reference: str, things: dict[str, Thing], tak
 
 
 def _in_two_places(kit: ResolvedKit) -> Iterator[str]:
-    """Things of the kit that are said to be one thing of the locker."""
+    """Items of the kit that are said to be one item of the locker."""
     first: dict[tuple[str, str], str] = {}
-    for thing in kit.things:
-        if thing.owned and not isinstance(thing, Lead):
-            other = first.setdefault((thing.kind, thing.owned), thing.tag)
-            if other != thing.tag:
-                yield f'{other} and {thing.tag} are both "{thing.owned}" of the locker, which can be in one place only.'
+    for item in kit.items:
+        if item.owned and not isinstance(item, Lead):
+            other = first.setdefault((item.kind, item.owned), item.tag)
+            if other != item.tag:
+                yield f'{other} and {item.tag} are both "{item.owned}" of the locker, which can be in one place only.'
 
 
-def _fed_twice(hose: Hose, things: dict[str, Thing], fed: dict[str, str]) -> Iterator[str]:
+def _fed_twice(hose: Hose, items: dict[str, Item], fed: dict[str, str]) -> Iterator[str]:
     assert hose.to is not None
     if hose.to in fed:
         yield f"{hose.to} is fed twice, by {fed[hose.to]} and by {hose.tag}."
-    elif port_reference(things[hose.to]):
+    elif port_reference(items[hose.to]):
         yield f"{hose.to} sits in a port and is fed by {hose.tag} as well."
     fed.setdefault(hose.to, hose.tag)

@@ -9,9 +9,9 @@ from time import monotonic
 from typing import NamedTuple
 
 from kitbuilder.assess.gear.sameness import serves
-from kitbuilder.kit.things import FirstStage
-from kitbuilder.plans.changeover.build import Build, Joint, Part, Plug
-from kitbuilder.plans.whole_numbers import HALF, Row, minimise
+from kitbuilder.kit.items import FirstStage
+from kitbuilder.plans.changeover.build import Build, Joint, Part, PluggedPort
+from kitbuilder.plans.integer_programme import HALF, Constraint, minimise
 
 TIME_LIMIT_S = 10.0
 
@@ -72,7 +72,7 @@ class Match(NamedTuple):
         return tuple(joint for joint in self.target.screwed if ends_of_joint(joint) not in there)
 
     @property
-    def plugs_out(self) -> tuple[Plug, ...]:
+    def plugs_out(self) -> tuple[PluggedPort, ...]:
         """The plugs of the source that come out."""
         becomes, wanted = self.becomes, {(plug.stage, plug.port) for plug in self.target.plugs}
         return tuple(
@@ -82,27 +82,27 @@ class Match(NamedTuple):
         )
 
     @property
-    def caps_out(self) -> tuple[Plug, ...]:
+    def caps_out(self) -> tuple[PluggedPort, ...]:
         """What comes out of first stages that are fetched or got: all their ports are closed, as they were put away."""
         return tuple(
-            Plug(joint.inner, joint.inner_slot, joint.thread)
+            PluggedPort(joint.inner, joint.inner_slot, joint.thread)
             for joint in self.target.screwed
             if joint.inner not in self.taken and self.target.parts[joint.inner].kind == FirstStage.kind
         )
 
     @property
-    def plugs_in(self) -> tuple[Plug, ...]:
+    def plugs_in(self) -> tuple[PluggedPort, ...]:
         """The plugs of the target that go in; what is fetched or got has them in already."""
         there = {(plug.stage, plug.port) for plug in self.source.plugs}
         stay = (plug for plug in self.target.plugs if plug.stage in self.taken)
         return tuple(plug for plug in stay if (self.taken[plug.stage], plug.port) not in there)
 
     @property
-    def open_in_store(self) -> tuple[Plug, ...]:
+    def open_in_store(self) -> tuple[PluggedPort, ...]:
         """The ports of first stages left over that lose their hose: they are closed before they are put away."""
         becomes = self.becomes
         return tuple(
-            Plug(joint.inner, joint.inner_slot, joint.thread)
+            PluggedPort(joint.inner, joint.inner_slot, joint.thread)
             for joint in self.undone
             if joint.inner not in becomes and self.source.parts[joint.inner].kind == FirstStage.kind
         )
@@ -171,7 +171,7 @@ def _solve(source: Build, target: Build, pairs: list[_Pair], limit_s: float) -> 
 _NO_LEAST = float("-inf")
 
 
-def _once(pairs: list[_Pair]) -> list[Row]:
+def _once(pairs: list[_Pair]) -> list[Constraint]:
     """Each part at hand is used once, and each that is wanted is made of one."""
     rows: dict[object, list[tuple[int, float]]] = {}
     for place, pair in enumerate(pairs):
@@ -193,7 +193,7 @@ def _keepable(source: Build, target: Build, by_want: dict[tuple[str, str], int])
     ]
 
 
-def _kept_rows(kept: list[tuple[int, int]], first: int) -> list[Row]:
+def _kept_rows(kept: list[tuple[int, int]], first: int) -> list[Constraint]:
     """A joint is kept only if both its parts become the right ones."""
     return [
         ([(number, 1.0), (pair, -1.0)], _NO_LEAST, 0.0)
@@ -202,7 +202,7 @@ def _kept_rows(kept: list[tuple[int, int]], first: int) -> list[Row]:
     ]
 
 
-def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[Row]:
+def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[Constraint]:
     """A joint stays by itself only if neither of its parts is used."""
     uses: dict[str, list[tuple[int, float]]] = {}
     for place, pair in enumerate(pairs):
@@ -252,15 +252,15 @@ def _plug_gains(source: Build, target: Build) -> dict[tuple[str, str], tuple[int
     return gains
 
 
-Ends = tuple[str, str, str, str]
+JointEnds = tuple[str, str, str, str]
 
 
-def ends_of_joint(joint: Joint) -> Ends:
+def ends_of_joint(joint: Joint) -> JointEnds:
     """Where a joint is: parts and slots."""
     return joint.inner, joint.inner_slot, joint.outer, joint.outer_slot
 
 
-def _carried(joint: Joint, becomes: dict[str, str]) -> Ends | None:
+def _carried(joint: Joint, becomes: dict[str, str]) -> JointEnds | None:
     """Where a joint of the source is once its parts have become the target's; None if one of them is left over."""
     inner, outer = becomes.get(joint.inner), becomes.get(joint.outer)
     return (inner, joint.inner_slot, outer, joint.outer_slot) if inner and outer else None

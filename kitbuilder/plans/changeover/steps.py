@@ -32,9 +32,9 @@ from kitbuilder.catalogue.bench_work import (
     JointWork,
     bench_work,
 )
+from kitbuilder.kit.items import Drysuit, FirstStage, Gauge, Item, Jacket, Lead, Suit, Wing
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.things import Drysuit, FirstStage, Gauge, Jacket, Lead, Suit, Thing, Wing
-from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Plug, called, described, hose_and_end
+from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, PluggedPort, called, described, hose_and_end
 from kitbuilder.plans.changeover.match import Match
 
 FETCH, GET, STORE = "fetch", "get", "store"
@@ -63,7 +63,7 @@ WORN_KINDS = ("wing", "jacket", "drysuit")
 COMES_OFF, GOES_ON = "Comes off: ", "Goes on: "
 
 
-class Place(NamedTuple):
+class JointSlot(NamedTuple):
     """A slot of a part that can be held in the hand."""
 
     origin: str
@@ -74,7 +74,7 @@ class Place(NamedTuple):
 
 
 class Step(NamedTuple):
-    """One thing to do."""
+    """One step."""
 
     number: int
     """From 1."""
@@ -83,7 +83,7 @@ class Step(NamedTuple):
     """What it does to the model of the kit; one of the words above."""
     what: Words
     """The sentence to read."""
-    places: tuple[Place, ...] = ()
+    places: tuple[JointSlot, ...] = ()
     """The part it is done to; of a joint both sides, the one nearer to the cylinder first."""
     work: JointWork | None = None
     """What the joint takes."""
@@ -135,10 +135,10 @@ class _Writer:
             mind = f" Mind, {part.mind}." if part.mind else ""
             becomes = called(self.target.parts[want])
             text = f"Fetch {part.owned} from {part.kept_in or 'the locker'}: it becomes {becomes}.{mind}"
-            yield _step(AT_HAND, FETCH, text, Place("store", key))
+            yield _step(AT_HAND, FETCH, text, JointSlot("store", key))
         for want in self.match.bought:
             what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
-            yield Step(0, AT_HAND, GET, what, (Place("new", want),))
+            yield Step(0, AT_HAND, GET, what, (JointSlot("new", want),))
         more = Counter(plug.kind for plug in (*self.match.plugs_in, *self.match.open_in_store))
         more.subtract(plug.kind for plug in (*self.match.plugs_out, *self.match.caps_out))
         for kind, pieces in more.items():
@@ -151,15 +151,15 @@ class _Writer:
         yield _step(
             SAFE, WORK, "Close every valve. Purge every second stage, press every inflator, until nothing comes."
         )
-        if any(isinstance(thing, Gauge) for thing in self.source.kit.things):
+        if any(isinstance(item, Gauge) for item in self.source.kit.items):
             yield _step(SAFE, WORK, "Look at every gauge: it reads nought, or nothing is loosened.")
         for joint in self.source.couplings:
             text = f"Pull {self._source_name(joint.inner)} off {self._source_name(joint.outer)}."
             yield self._source_joint(SAFE, UNCLICK, joint, text)
         for stage in _stages(self.source.kit):
-            words_on = _valve_words(stage, self.source.kit)
+            words_on = _format_valve(stage, self.source.kit)
             text = f"Take {stage.tag} off {words_on}, by hand. Dry its cap and close its inlet with it."
-            yield _step(SAFE, OFF_VALVE, text, Place("source", stage.tag))
+            yield _step(SAFE, OFF_VALVE, text, JointSlot("source", stage.tag))
 
     def _take_apart(self) -> Iterator[Step]:
         undone = self.match.undone
@@ -167,12 +167,12 @@ class _Writer:
             # Hose by hose; an adapter stays with what is nearer to the cylinder until its far side is open.
             for joint in sorted(undone, key=lambda joint: _along_hose(joint, self.source, outward=False)):
                 if joint.at == at:
-                    yield self._source_joint(APART, UNDO, joint, self._undo_words(joint))
+                    yield self._source_joint(APART, UNDO, joint, self._format_undo(joint))
         for plug in self.match.plugs_out:
             text = f"Take the plug out of {plug.stage} {plug.port}."
-            yield _step(APART, UNPLUG, text, Place("source", plug.stage, plug.port), work=plug.work)
+            yield _step(APART, UNPLUG, text, JointSlot("source", plug.stage, plug.port), work=plug.work)
 
-    def _undo_words(self, joint: Joint) -> str:
+    def _format_undo(self, joint: Joint) -> str:
         inner, outer = self._source_name(joint.inner), self._source_name(joint.outer)
         if self.source.parts[joint.inner].kind == FirstStage.kind:
             inner = f"{inner} {joint.inner_slot}"
@@ -181,7 +181,7 @@ class _Writer:
     def _put_away(self) -> Iterator[Step]:
         for plug in self.match.open_in_store:
             text = f"Close {plug.stage} {plug.port} with a plug {plug.kind} or a cap, so that nothing gets in."
-            yield _step(AWAY, CLOSE, text, Place("source", plug.stage, plug.port), work=plug.work)
+            yield _step(AWAY, CLOSE, text, JointSlot("source", plug.stage, plug.port), work=plug.work)
         yield from self._stored(AWAY)
 
     def _stored(self, wanted: str) -> Iterator[Step]:
@@ -191,7 +191,7 @@ class _Writer:
             still_on = f" with {', '.join(others)} still on it" if others else ""
             kept_in = self.source.parts[group[0]].kept_in
             where = f"into {kept_in}" if kept_in else "away"
-            places = (Place("source", key) for key in group)
+            places = (JointSlot("source", key) for key in group)
             bows = "; hoses lie in wide bows" if any(self.source.parts[key].kind == "hose" for key in group) else ""
             phase = REST if self.source.parts[group[0]].kind in WORN_KINDS else AWAY
             if phase == wanted:
@@ -235,13 +235,13 @@ class _Writer:
         for stage in _stages(self.target.kit):
             made = [joint for joint in self._made(PORT) if self._stage_of(joint) == stage.tag]
             if made:
-                yield Step(0, TURNED, WORK, self._tighten_words(stage, made))
+                yield Step(0, TURNED, WORK, self._format_tighten(stage, made))
         for joint in sorted(self._made(DEVICE), key=lambda joint: _along_hose(joint, self.target, outward=True)):
             yield self._joint(
                 TURNED, MAKE, joint, f"Screw {self._name(joint.inner)} onto {self._name(joint.outer)} and tighten."
             )
 
-    def _tighten_words(self, stage: FirstStage, made: list[Joint]) -> Words:
+    def _format_tighten(self, stage: FirstStage, made: list[Joint]) -> Words:
         works = {(work.turn_with, work.torque): joint.service for joint in made if (work := joint.work)}
         pieces: list[str | Amount] = [
             f"Hold {stage.tag} as it will sit on its valve, turn every hose the way it leads, then tighten "
@@ -263,7 +263,7 @@ class _Writer:
 
     def _mount(self) -> Iterator[Step]:
         for stage in _stages(self.target.kit):
-            words_on = _valve_words(stage, self.target.kit)
+            words_on = _format_valve(stage, self.target.kit)
             text = f"Take its cap off, look at the ring of its face, then put {stage.tag} on {words_on}, by hand."
             yield _step(MOUNTED, ON_VALVE, text, self._place(stage.tag))
 
@@ -276,7 +276,7 @@ class _Writer:
 
     def _each_valve(self, phase: str) -> Iterator[Step]:
         feeds = fed_from(self.target.kit)
-        fed = [thing.tag for thing in self.target.kit.things if thing.tag in feeds]
+        fed = [item.tag for item in self.target.kit.items if item.tag in feeds]
         for stage in _stages(self.target.kit):
             alive = [tag for tag in fed if feeds[tag] != {stage.tag}]
             dead = [tag for tag in fed if feeds[tag] == {stage.tag}]
@@ -289,9 +289,9 @@ class _Writer:
             for key, part in self.target.parts.items()
             if part.kind in WORN_KINDS and key not in self.match.taken
         )
-        for text, things in ((COMES_OFF, off), (GOES_ON, (*on, *worn))):
-            if things:
-                pieces = (piece for number, thing in enumerate(things) for piece in ("; " if number else "", *thing))
+        for text, items in ((COMES_OFF, off), (GOES_ON, (*on, *worn))):
+            if items:
+                pieces = (piece for number, item in enumerate(items) for piece in ("; " if number else "", *item))
                 yield Step(0, REST, WORK, words(text, *pieces, "."))
             if text == COMES_OFF:
                 yield from self._stored(REST)
@@ -301,7 +301,7 @@ class _Writer:
         long_hose = f" The {last[0]} goes on last, over everything." if last else ""
         yield _step(WORN, WORK, f"Put on all of it, with the suit.{long_hose}")
         for figures in self.hoses:
-            for need in figures.laid.needs[1:] if figures.laid else ():
+            for need in figures.routed.needs[1:] if figures.routed else ():
                 if need.is_asked:
                     yield _step(WORN, CHECK, f"{figures.hose.tag}: {need.pose}. {need.how}")
 
@@ -325,20 +325,20 @@ class _Writer:
         part = self.source.parts[key]
         return _with_owned(part, part.owned)
 
-    def _place(self, key: str, slot: str = "") -> Place:
+    def _place(self, key: str, slot: str = "") -> JointSlot:
         """Where a part of the target comes from."""
         if key in self.match.taken:
-            return Place("source", self.match.taken[key], slot)
+            return JointSlot("source", self.match.taken[key], slot)
         if key in self.match.fetched:
-            return Place("store", self.match.fetched[key], slot)
-        return Place("new", key, slot)
+            return JointSlot("store", self.match.fetched[key], slot)
+        return JointSlot("new", key, slot)
 
     def _joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
         places = self._place(joint.inner, joint.inner_slot), self._place(joint.outer, joint.outer_slot)
         return _step(phase, verb, text, *places, work=joint.work)
 
     def _source_joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
-        places = Place("source", joint.inner, joint.inner_slot), Place("source", joint.outer, joint.outer_slot)
+        places = JointSlot("source", joint.inner, joint.inner_slot), JointSlot("source", joint.outer, joint.outer_slot)
         return _step(phase, verb, text, *places, work=joint.work)
 
 
@@ -357,7 +357,7 @@ def _with_owned(part: Part, owned: str | None) -> str:
     return f"{name} ({owned})" if owned and owned != name and part.kind not in (ADAPTER, FirstStage.kind) else name
 
 
-def _step(phase: str, verb: str, text: str, *places: Place, work: JointWork | None = None) -> Step:
+def _step(phase: str, verb: str, text: str, *places: JointSlot, work: JointWork | None = None) -> Step:
     return Step(0, phase, verb, words(text), places, work)
 
 
@@ -367,7 +367,7 @@ def _step(phase: str, verb: str, text: str, *places: Place, work: JointWork | No
 def rings_of(match: Match) -> Counter[str]:
     """How many O-rings of each size the joints to be made have, those of plugs besides."""
     rings = Counter[str]()
-    joints: list[Joint | Plug] = [*match.made, *match.plugs_in]
+    joints: list[Joint | PluggedPort] = [*match.made, *match.plugs_in]
     for joint in joints:
         if joint.work:
             rings.update(joint.work.o_rings)
@@ -376,7 +376,7 @@ def rings_of(match: Match) -> Counter[str]:
 
 def tools_of(match: Match) -> tuple[str, ...]:
     """The spanners and keys that the joints to be undone and made take."""
-    joints: list[Joint | Plug] = [*match.undone, *match.plugs_out, *match.caps_out, *match.made, *match.plugs_in]
+    joints: list[Joint | PluggedPort] = [*match.undone, *match.plugs_out, *match.caps_out, *match.made, *match.plugs_in]
     works = [joint.work for joint in joints if joint.work]
     return tuple(sorted({tool for work in works for tool in (work.turn_with, work.hold_with) if tool}))
 
@@ -402,28 +402,28 @@ def rest_of(source: Build, target: Build) -> tuple[tuple[Words, ...], tuple[Word
 
 def _others(build: Build) -> Counter[Words]:
     found = Counter[Words]()
-    for thing in build.kit.things:
-        if thing.tag not in build.parts:
-            found[_what_else(thing)] += (thing.pieces or 1) if isinstance(thing, Lead) else 1
+    for item in build.kit.items:
+        if item.tag not in build.parts:
+            found[_what_else(item)] += (item.pieces or 1) if isinstance(item, Lead) else 1
     return found
 
 
-def _what_else(thing: Thing) -> Words:
-    """What a thing is, so that the same thing has the same name in both kits; lead to the last digit shown."""
-    if isinstance(thing, Lead):
-        return words("lead of ", Amount(round(thing.mass_kg, 2), "mass"))
-    if isinstance(thing, Suit):
-        return words(f"{thing.cut} of ", Amount(thing.thickness_m, "thickness"))
-    return words(thing.owned or getattr(thing, "preset", None) or thing.tag)
+def _what_else(item: Item) -> Words:
+    """What an item is, so that the same item has the same name in both kits; lead to the last digit shown."""
+    if isinstance(item, Lead):
+        return words("lead of ", Amount(round(item.mass_kg, 2), "mass"))
+    if isinstance(item, Suit):
+        return words(f"{item.cut} of ", Amount(item.thickness_m, "thickness"))
+    return words(item.owned or getattr(item, "preset", None) or item.tag)
 
 
-def _counted(things: Counter[Words]) -> Iterator[Words]:
-    for name, pieces in sorted(things.items(), key=lambda item: str(item[0])):
+def _counted(items: Counter[Words]) -> Iterator[Words]:
+    for name, pieces in sorted(items.items(), key=lambda item: str(item[0])):
         yield words(f"{pieces} × ", *name) if pieces > 1 else name
 
 
 def _is_asked(check: Check, kit: ResolvedKit) -> bool:
-    kinds = Counter(type(thing) for thing in kit.things)
+    kinds = Counter(type(item) for item in kit.items)
     return {
         ALWAYS: True,
         IF_WING: bool(kinds[Wing] or kinds[Jacket]),
@@ -434,10 +434,10 @@ def _is_asked(check: Check, kit: ResolvedKit) -> bool:
 
 
 def _stages(kit: ResolvedKit) -> list[FirstStage]:
-    return [thing for thing in kit.things if isinstance(thing, FirstStage)]
+    return [item for item in kit.items if isinstance(item, FirstStage)]
 
 
-def _valve_words(stage: FirstStage, kit: ResolvedKit) -> str:
+def _format_valve(stage: FirstStage, kit: ResolvedKit) -> str:
     cylinder = cylinder_of(stage, kit)
     return f"the valve of {cylinder.tag}" if cylinder else "its valve"
 

@@ -6,10 +6,7 @@ from time import monotonic
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
-from kitbuilder.plans.fewest.least import Choice, Task, clusters, solve
-from kitbuilder.plans.fewest.offers import Offer, Sources, Spec
-from kitbuilder.plans.fewest.reasons import Apart, Miss, Reason
-from kitbuilder.plans.fewest.records import (
+from kitbuilder.plans.fewest.answer import (
     BEST_SO_FAR,
     COUNT,
     INFEASIBLE,
@@ -19,14 +16,17 @@ from kitbuilder.plans.fewest.records import (
     PRICE,
     PROVED,
     AnyBody,
+    Assignment,
     FewestPlan,
     SecondBest,
-    Serving,
     SetHose,
     Status,
 )
+from kitbuilder.plans.fewest.candidates import CandidateHose, Sources, Spec
+from kitbuilder.plans.fewest.reasons import Conflict, Reason, Unserved
 from kitbuilder.plans.fewest.runs import Run
 from kitbuilder.plans.fewest.search import COSTS, Search
+from kitbuilder.plans.fewest.solver import Solution, Task, clusters, solve
 
 __all__ = [
     "BEST_SO_FAR",
@@ -39,18 +39,18 @@ __all__ = [
     "PRICE",
     "PROVED",
     "AnyBody",
-    "Apart",
+    "Assignment",
+    "CandidateHose",
+    "Conflict",
     "FewestPlan",
-    "Miss",
-    "Offer",
     "Reason",
     "Run",
     "SecondBest",
-    "Serving",
     "SetHose",
     "Sources",
     "Spec",
     "Status",
+    "Unserved",
     "find_fewest",
     "sources_beside",
     "sources_from",
@@ -108,14 +108,14 @@ def find_fewest(
         order=order,
         any_body=any_body,
         hoses=search.with_reasons(hoses, solved),
-        misses=tuple(search.misses(found)),
+        unserved_runs=tuple(search.unserved_runs(found)),
         status=status,
         second=search.second_best(solved, hoses) if status.word == PROVED else None,
         if_any_body=None if any_body else _if_any_body(search, until),
     )
 
 
-def _status(found: Sequence[tuple[Task, Choice | None]]) -> Status:
+def _status(found: Sequence[tuple[Task, Solution | None]]) -> Status:
     if not found:
         return Status(INFEASIBLE, 0, is_first_proved=True)
     choices = [choice for _, choice in found if choice is not None]

@@ -7,10 +7,10 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Range
 from kitbuilder.assess.fit.advice import made_length
 from kitbuilder.assess.gear.sameness import BODY, BORE, CLEAN, ENDS, MAKE, unlike
-from kitbuilder.plans.fewest.least import Task
-from kitbuilder.plans.fewest.offers import Offer, length_on, why_not
+from kitbuilder.plans.fewest.candidates import CandidateHose, length_on, why_not
 from kitbuilder.plans.fewest.runs import Lengths, Run
-from kitbuilder.plans.whole_numbers import HALF, Row, minimise
+from kitbuilder.plans.fewest.solver import Task
+from kitbuilder.plans.integer_programme import HALF, Constraint, minimise
 
 SAME_KIT, OTHER_ENDS, OTHER_BODY, OTHER_LENGTHS = "same kit", "other ends", "other body", "other lengths"
 NO_ONE_LENGTH, OTHER_BORE, OTHER_MAKE, NOT_CLEAN = "no one length", "other bore", "other make", "not known to be clean"
@@ -24,7 +24,7 @@ UNLIKE = {BODY: WRONG_BODY, BORE: OTHER_BORE, MAKE: OTHER_MAKE, CLEAN: NOT_CLEAN
 """Why a hose with the right ends and a good length does not serve the run."""
 
 
-class Apart(NamedTuple):
+class Conflict(NamedTuple):
     """A run that cannot share a hose with another, and why."""
 
     run: Run
@@ -39,14 +39,14 @@ class Reason(NamedTuple):
     run: Run
     lengths: Range
     """From the shortest to the longest that does for it [m]."""
-    apart: tuple[Apart, ...]
+    apart: tuple[Conflict, ...]
 
 
-class Miss(NamedTuple):
+class Unserved(NamedTuple):
     """A run that no hose serves, and what comes nearest."""
 
     run: Run
-    nearest: Offer | None
+    nearest: CandidateHose | None
     why: str
     by_m: float
     """How much it is too short, or stands off; nought where that is not the reason, or it hangs in a loop [m]."""
@@ -61,7 +61,7 @@ def runs_apart(task: Task) -> tuple[int, ...]:
     """
     runs = list(task.kits)
     place = {run: number for number, run in enumerate(runs)}
-    rows: list[Row] = [([(place[run], 1.0) for run in pair], 0.0, 1.0) for pair in sorted(_sharing(task))]
+    rows: list[Constraint] = [([(place[run], 1.0) for run in pair], 0.0, 1.0) for pair in sorted(_sharing(task))]
     if not rows:
         return tuple(runs)
     found = minimise([-1.0] * len(runs), rows, [1.0] * len(runs), task.until)
@@ -81,68 +81,72 @@ def reason_for(run: Run, others: Sequence[Run], ranges: Mapping[int, Range], *, 
     return Reason(run, ranges[run.number], tuple(apart))
 
 
-def _apart(run: Run, other: Run, ranges: Mapping[int, Range], *, any_body: bool) -> Apart:
+def _apart(run: Run, other: Run, ranges: Mapping[int, Range], *, any_body: bool) -> Conflict:
     if run.kit == other.kit:
-        return Apart(other, SAME_KIT, None)
+        return Conflict(other, SAME_KIT, None)
     differs = unlike(other.record, run.record, any_body=any_body, any_length=True)
     if ENDS in differs:
-        return Apart(other, OTHER_ENDS, None)
+        return Conflict(other, OTHER_ENDS, None)
     if BODY in differs:
-        return Apart(other, OTHER_BODY, None)
+        return Conflict(other, OTHER_BODY, None)
     own, theirs = ranges[run.number], ranges[other.number]
     if own.low > theirs.high or theirs.low > own.high:
-        return Apart(other, OTHER_LENGTHS, theirs)
+        return Conflict(other, OTHER_LENGTHS, theirs)
     if BORE in differs:
-        return Apart(other, OTHER_BORE, None)
+        return Conflict(other, OTHER_BORE, None)
     if MAKE in differs:
-        return Apart(other, OTHER_MAKE, None)
+        return Conflict(other, OTHER_MAKE, None)
     if run.must_be_clean != other.must_be_clean:
-        return Apart(other, NOT_CLEAN, None)
-    return Apart(other, NO_ONE_LENGTH, None)  # there are gaps in what does
+        return Conflict(other, NOT_CLEAN, None)
+    return Conflict(other, NO_ONE_LENGTH, None)  # there are gaps in what does
 
 
-def ranges_of(candidates: Mapping[int, Sequence[Offer]]) -> dict[int, Range]:
+def ranges_of(suited: Mapping[int, Sequence[CandidateHose]]) -> dict[int, Range]:
     """From the shortest to the longest hose that does for each run that has any [m]."""
     found = {}
-    for run, offers in candidates.items():
-        lengths = [offer.spec.length_m for offer in offers]
+    for run, candidates in suited.items():
+        lengths = [candidate.spec.length_m for candidate in candidates]
         if lengths:
             found[run] = Range(lengths[0], min(lengths), max(lengths))
     return found
 
 
-def miss_of(
-    run: Run, offers: Sequence[Offer], candidates: Sequence[Offer], lengths: Lengths, *, any_body: bool
-) -> Miss:
+def unserved_of(
+    run: Run, candidates: Sequence[CandidateHose], suited: Sequence[CandidateHose], lengths: Lengths, *, any_body: bool
+) -> Unserved:
     """Why a run has no hose.
 
     Args:
         run: The run.
-        offers: All that is owned or to be had.
-        candidates: Those of them that would serve it.
+        candidates: All that is owned or to be had.
+        suited: Those of them that would serve it.
         lengths: Which lengths were tried.
         any_body: Whether a hose of another body would do.
     """
-    if candidates:
-        return Miss(run, candidates[0], TAKEN, 0.0, 0.0)
-    against = [(offer, why_not(run, offer, any_body=any_body)) for offer in offers]
-    alike = [offer for offer, differs in against if not differs]
-    for offer, differs in against:
-        if differs and ENDS not in differs and lengths.why_it_does(run, offer.record, length_on(run, offer.spec)):
-            return Miss(run, offer, UNLIKE[differs[0]], 0.0, 0.0)
-    return _miss_by_length(run, alike, lengths) if alike else Miss(run, None, NOTHING, 0.0, 0.0)
+    if suited:
+        return Unserved(run, suited[0], TAKEN, 0.0, 0.0)
+    against = [(candidate, why_not(run, candidate, any_body=any_body)) for candidate in candidates]
+    alike = [candidate for candidate, differs in against if not differs]
+    for candidate, differs in against:
+        if (
+            differs
+            and ENDS not in differs
+            and lengths.why_it_does(run, candidate.record, length_on(run, candidate.spec))
+        ):
+            return Unserved(run, candidate, UNLIKE[differs[0]], 0.0, 0.0)
+    return _miss_by_length(run, alike, lengths) if alike else Unserved(run, None, NOTHING, 0.0, 0.0)
 
 
-def _miss_by_length(run: Run, alike: Sequence[Offer], lengths: Lengths) -> Miss:
+def _miss_by_length(run: Run, alike: Sequence[CandidateHose], lengths: Lengths) -> Unserved:
     """The length nearest to the shortest that would be sure, and what is wrong with it."""
     wanted = made_length(run.trial) if run.trial else run.hose.length_m
-    nearest = min(alike, key=lambda offer: abs(length_on(run, offer.spec) - wanted))
+    nearest = min(alike, key=lambda candidate: abs(length_on(run, candidate.spec) - wanted))
     option = lengths.tried(run, length_on(run, nearest.spec))
     if option is None:
-        return Miss(run, nearest, UNKNOWN, 0.0, 0.0)
+        return Unserved(run, nearest, UNKNOWN, 0.0, 0.0)
     if option.failed:
-        return Miss(run, nearest, TOO_SHORT, -min(test.margin.value for test in option.failed), option.odds)
+        return Unserved(run, nearest, TOO_SHORT, -min(test.margin.value for test in option.failed), option.odds)
     if not option.is_sure:
-        return Miss(run, nearest, UNSURE, 0.0, option.odds)
+        return Unserved(run, nearest, UNSURE, 0.0, option.odds)
     stand_off = option.stand_off.value if option.stand_off else 0.0
-    return Miss(run, nearest, OVERDONE if option.is_overdone else IN_THE_WAY, stand_off, option.odds)
+    return Unserved(run, nearest, OVERDONE if option.is_overdone else IN_THE_WAY, stand_off, option.odds)

@@ -9,7 +9,7 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gas.feeds import needs_clean
 from kitbuilder.assess.gear.sameness import LENGTH, HoseRecord, Piece, hose_record, unlike
 from kitbuilder.assess.hoses.hose_weight import ends_of
-from kitbuilder.kit.things import Hose
+from kitbuilder.kit.items import Hose
 
 SURE, AS_NOW, AS_NOW_UNKNOWN = "sure", "as long as now", "as long as now, its run not known"
 """Why a length does: by the rules of advice; since it is what is dived; since no more than that is known."""

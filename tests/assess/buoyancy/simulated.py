@@ -40,12 +40,12 @@ def check_against(figure: Figure, inputs: Inputs, model: Model, rel: float = 0.0
     """
     middles = {source: each.middle for source, each in inputs.items()}
     assert figure.value == pytest.approx(model(middles), rel=1e-6)
-    carried = {source for source, share in figure.shares.items() if abs(share) > 1e-12}
+    carried = {source for source, share in figure.components.items() if abs(share) > 1e-12}
     assert carried == set(inputs)
     for source, each in inputs.items():
         up, down = (model({**middles, source: each.middle + sign * each.half}) for sign in (+1, -1))
         # A source may count its unknown upwards or downwards; what matters is how far it goes.
-        assert abs(figure.shares[source]) == pytest.approx(abs(up - down) / 2, rel=rel), source
+        assert abs(figure.components[source]) == pytest.approx(abs(up - down) / 2, rel=rel), source
     draw = random.Random(figure.origin)
     inside = 0
     for _ in range(DRAWS):

@@ -7,13 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.buoyancy.afloat import FILLED, RESERVE, TURN, Switches, float_of, lead_sinks
 from kitbuilder.assess.buoyancy.balance import Balance, swing, work_out_balance
+from kitbuilder.assess.buoyancy.buoyancy_model import FILLED, RESERVE, TURN, Switches, lead_sinks, total_buoyancy
 from kitbuilder.assess.buoyancy.curves import over_depth, over_gas
-from kitbuilder.assess.buoyancy.thing_weight import weigh_lead
+from kitbuilder.assess.buoyancy.item_weight import weigh_lead
 from kitbuilder.assess.water import assess_water
+from kitbuilder.kit.items import Cylinder, Drysuit, FirstStage, Hose, Item, Kit, Lead, Other, Suit
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
-from kitbuilder.kit.things import Cylinder, Drysuit, FirstStage, Hose, Kit, Lead, Other, Suit, Thing
 from tests.assess.kits import (
     PLAIN,
     WHOLE,
@@ -26,7 +26,7 @@ from tests.assess.kits import (
     shipped,
     swapped,
     with_header,
-    with_things,
+    with_items,
     without,
 )
 from tests.laws import tried
@@ -63,7 +63,7 @@ def test_the_plain_kit_by_hand() -> None:
     """As added up beside its text, each part rounded to 0.1 kg."""
     found = balance_of(kit_of(PLAIN))
     assert found.lead.value == pytest.approx(5.1 / 0.91, abs=0.2)
-    deep = float_of(found.afloat, 30.0, FILLED, 0.0)
+    deep = total_buoyancy(found.buoyancy_model, 30.0, FILLED, 0.0)
     assert deep.value == pytest.approx(0.3, abs=0.2)
     assert swing(found).value == pytest.approx(2.0, abs=0.15)
 
@@ -76,7 +76,9 @@ def test_the_lead_makes_the_stop_neutral(name: str) -> None:
     """With the reserve, an empty wing, and that lead in place of the kit's."""
     found = shipped(name).balance
     assert found is not None
-    assert float_of(found.afloat, found.stop.depth_m, RESERVE, found.lead.value).value == pytest.approx(0, abs=1e-9)
+    assert total_buoyancy(found.buoyancy_model, found.stop.depth_m, RESERVE, found.lead.value).value == pytest.approx(
+        0, abs=1e-9
+    )
     assert found.lead.spread > 0.5
     # A breath makes up for 0.3 kg (common practice, no source); beyond that, not a piece of 1 kg too many.
     needed = found.lead.value - 0.3
@@ -88,7 +90,7 @@ def test_the_moments_follow_the_dive(name: str) -> None:
     """The kit's own depths; gas leaves on the way, so the diver gets lighter, and foam swells on the way up."""
     found = shipped(name).balance
     assert found is not None
-    deepest, stop = found.afloat.kit.header.deepest_m, found.afloat.kit.header.stop_m
+    deepest, stop = found.buoyancy_model.kit.header.deepest_m, found.buoyancy_model.kit.header.stop_m
     plan = [(moment.name, moment.depth_m, moment.gas) for moment in found.moments]
     assert plan == [
         ("going in", 0.0, FILLED),
@@ -135,7 +137,7 @@ def what_if(found: Balance, name: str) -> float:
 
 def test_what_ifs_by_hand() -> None:
     """Dropping 2 of 6 kg lifts by 1.82 kgf; 13 L of gas are 13.3 kgf; a lost stage takes its cylinder and reserve."""
-    kit = with_things(
+    kit = with_items(
         kit_of(PLAIN),
         Lead(tag="drop", mass_kg=2.0, droppable=True),
         Drysuit(tag="drysuit", preset="trilaminate shell", suit_gas_m3=0.013),
@@ -146,7 +148,7 @@ def test_what_ifs_by_hand() -> None:
     assert what_if(found, "wing fails") == pytest.approx(value["at depth"])
     assert what_if(found, "lead dropped") - value["at the stop"] == pytest.approx(2.0 * (1 - 1025 / 11340))
     assert what_if(found, "drysuit floods") - value["at depth"] == pytest.approx(-13 * 1.025)
-    stageless = balance_of(Kit(kit.header, kit.things[:-1]))
+    stageless = balance_of(Kit(kit.header, kit.items[:-1]))
     assert what_if(found, "stages lost") == pytest.approx(stageless.stop.buoyancy.value)
 
 
@@ -162,7 +164,7 @@ SWITCHES = [
 @pytest.mark.parametrize("switches", SWITCHES)
 def test_the_lead_is_the_same_whatever_is_asked_on_top(switches: Switches) -> None:
     """Nobody takes lead for a flooded suit: lead, pieces and what comes next stay, and the moments do not."""
-    kit = with_things(
+    kit = with_items(
         kit_of(PLAIN),
         Lead(tag="drop", mass_kg=2.0, droppable=True),
         Drysuit(tag="drysuit", preset="trilaminate shell", suit_gas_m3=0.013),
@@ -172,7 +174,11 @@ def test_the_lead_is_the_same_whatever_is_asked_on_top(switches: Switches) -> No
     plain, asked = work_out_balance(resolve(kit, told), water), work_out_balance(resolve(kit, told), water, switches)
     assert plain is not None
     assert asked is not None
-    assert (asked.lead, asked.pieces, asked.next_steps) == (plain.lead, plain.pieces, plain.next_steps)
+    assert (asked.lead, asked.pieces, asked.measurement_priorities) == (
+        plain.lead,
+        plain.pieces,
+        plain.measurement_priorities,
+    )
     assert asked.full_at_depth == plain.full_at_depth
     for one, other in zip(plain.moments, asked.moments, strict=True):
         bare = switches == Switches(wing_full=True)  # moments are those of an empty wing
@@ -187,8 +193,10 @@ def test_nothing_fails_that_is_not_there() -> None:
 
 def test_a_full_wing_lifts_as_much_more_in_the_sea() -> None:
     """Its maker filled it with fresh water: 18 kg in water of 999 kg/m3 (common practice, no source)."""
-    afloat = balance_of(kit_of(PLAIN)).afloat
-    full, flat = (float_of(afloat, 5.0, RESERVE, switches=Switches(wing_full=full)).value for full in (True, False))
+    buoyancy_model = balance_of(kit_of(PLAIN)).buoyancy_model
+    full, flat = (
+        total_buoyancy(buoyancy_model, 5.0, RESERVE, switches=Switches(wing_full=full)).value for full in (True, False)
+    )
     assert full - flat == pytest.approx(18 * 1025 / 999)
 
 
@@ -199,7 +207,7 @@ def test_without_a_diver_file_the_lead_is_wide() -> None:
     """Stature and mass are those of a wide middle."""
     kit = kit_of(PLAIN)
     alone, told = balance_of(kit, NOTHING_LINKED), balance_of(kit)
-    assert not alone.afloat.body.is_told
+    assert not alone.buoyancy_model.body.is_given
     assert alone.lead.spread > told.lead.spread
 
 
@@ -209,8 +217,8 @@ def test_a_cylinder_of_which_nothing_is_known_is_told(stamped: bool) -> None:
     kit = kit_of(PLAIN)
     bare = Cylinder(tag="bare", metal="steel", volume_m3=0.012 if stamped else None)
     assert work_out_balance(resolve(Kit(kit.header, (bare,)), beside()), assess_water(kit.header)) is None
-    found = balance_of(with_things(kit, bare))
-    assert [found.afloat.kit.things[number].tag for number in found.afloat.left_out] == ["bare"]
+    found = balance_of(with_items(kit, bare))
+    assert [found.buoyancy_model.kit.items[number].tag for number in found.buoyancy_model.left_out] == ["bare"]
 
 
 # --- what always holds ------------------------------------------------------------------------------------------------
@@ -218,39 +226,39 @@ def test_a_cylinder_of_which_nothing_is_known_is_told(stamped: bool) -> None:
 
 @given(name=ANY_KIT, mass=st.floats(0.01, 20.0), depth=st.floats(0, 30), density=st.floats(990, 1250))
 @FEW
-def test_a_neutral_thing_changes_no_buoyancy(name: str, mass: float, depth: float, density: float) -> None:
+def test_a_neutral_item_changes_no_buoyancy(name: str, mass: float, depth: float, density: float) -> None:
     """Its volume is its mass over the density of the water."""
     kit = with_header(KITS[name], density_kg_m3=density)
-    more = with_things(kit, Other(tag="neutral", mass_kg=mass, volume_m3=mass / density))
+    more = with_items(kit, Other(tag="neutral", mass_kg=mass, volume_m3=mass / density))
     before, after = (balance_of(each) for each in (kit, more))
     assert after.lead.value == pytest.approx(before.lead.value, abs=1e-9)
-    floats = [float_of(found.afloat, depth, FILLED).value for found in (before, after)]
+    floats = [total_buoyancy(found.buoyancy_model, depth, FILLED).value for found in (before, after)]
     assert floats[1] == pytest.approx(floats[0], abs=1e-9)
 
 
 @given(name=ANY_KIT, data=st.data())
 @FEW
-def test_the_order_of_things_does_not_matter(name: str, data: st.DataObject) -> None:
+def test_the_order_of_items_does_not_matter(name: str, data: st.DataObject) -> None:
     """Neither to the moments nor to the lead, its spread and what comes next."""
     kit = KITS[name]
-    again = Kit(kit.header, tuple(data.draw(st.permutations(kit.things))))
+    again = Kit(kit.header, tuple(data.draw(st.permutations(kit.items))))
     one, other = balance_of(kit), balance_of(again)
     assert other.lead.value == pytest.approx(one.lead.value, abs=1e-9)
     assert other.lead.spread == pytest.approx(one.lead.spread)
     for left, right in zip(one.moments, other.moments, strict=True):
         assert right.buoyancy.value == pytest.approx(left.buoyancy.value, abs=1e-9)
     assert other.trim.end.pitch_rad == pytest.approx(one.trim.end.pitch_rad, abs=1e-9)
-    assert {step.what for step in other.next_steps} == {step.what for step in one.next_steps}
+    assert {step.what for step in other.measurement_priorities} == {step.what for step in one.measurement_priorities}
 
 
 @given(name=ANY_KIT, factor=st.floats(0.98, 1.15))
 @FEW
 def test_denser_water_lifts_in_proportion(name: str, factor: float) -> None:
-    """Buoyancy and mass together are what is displaced, thing by thing.
+    """Buoyancy and mass together are what is displaced, item by item.
 
     Left out are hoses, whose gas counts in buoyancy and not in mass, and undersuits, which are neutral in every water.
     """
-    kit = Kit(KITS[name].header, plain_things(KITS[name]))
+    kit = Kit(KITS[name].header, plain_items(KITS[name]))
     thin, thick = (
         assess(resolve(with_header(kit, density_kg_m3=density), beside())) for density in (1020.0, 1020.0 * factor)
     )
@@ -261,12 +269,12 @@ def test_denser_water_lifts_in_proportion(name: str, factor: float) -> None:
         assert displaced[1] == pytest.approx(factor * displaced[0])
 
 
-def plain_things(kit: Kit) -> tuple[Thing, ...]:
-    """Its things without hoses, and a drysuit with gas but no undersuit."""
+def plain_items(kit: Kit) -> tuple[Item, ...]:
+    """Its items without hoses, and a drysuit with gas but no undersuit."""
     return tuple(
-        replace(thing, undersuit=None, suit_gas_m3=0.01) if isinstance(thing, Drysuit) else thing
-        for thing in kit.things
-        if not isinstance(thing, Hose)
+        replace(item, undersuit=None, suit_gas_m3=0.01) if isinstance(item, Drysuit) else item
+        for item in kit.items
+        if not isinstance(item, Hose)
     )
 
 
@@ -274,9 +282,11 @@ def plain_things(kit: Kit) -> tuple[Thing, ...]:
 @FEW
 def test_diver_and_kit_displace_in_proportion(name: str, factor: float, leads: float) -> None:
     """Everything together at the surface, again without hoses and undersuits."""
-    kit = Kit(KITS[name].header, plain_things(KITS[name]))
-    thin, thick = (balance_of(with_header(kit, density_kg_m3=density)).afloat for density in (1020.0, 1020.0 * factor))
-    floats = [float_of(afloat, 0.0, FILLED, leads).value for afloat in (thin, thick)]
+    kit = Kit(KITS[name].header, plain_items(KITS[name]))
+    thin, thick = (
+        balance_of(with_header(kit, density_kg_m3=density)).buoyancy_model for density in (1020.0, 1020.0 * factor)
+    )
+    floats = [total_buoyancy(buoyancy_model, 0.0, FILLED, leads).value for buoyancy_model in (thin, thick)]
     mass = 82.0 + leads + assess(resolve(thin.kit, beside())).everything.mass.value - thin.lead_kg
     assert floats[1] + mass == pytest.approx(factor * (floats[0] + mass))
 
@@ -285,8 +295,8 @@ def test_diver_and_kit_displace_in_proportion(name: str, factor: float, leads: f
 @FEW
 def test_more_lead_is_never_lighter(name: str, leads: tuple[float, float], depth: float) -> None:
     """At any depth."""
-    afloat = balance_of(KITS[name]).afloat
-    less, more = (float_of(afloat, depth, RESERVE, lead).value for lead in sorted(leads))
+    buoyancy_model = balance_of(KITS[name]).buoyancy_model
+    less, more = (total_buoyancy(buoyancy_model, depth, RESERVE, lead).value for lead in sorted(leads))
     assert more <= less
 
 
@@ -294,8 +304,8 @@ def test_more_lead_is_never_lighter(name: str, leads: tuple[float, float], depth
 @FEW
 def test_more_gas_is_never_lighter(name: str, gas: tuple[float, float], depth: float) -> None:
     """At any depth."""
-    afloat = balance_of(KITS[name]).afloat
-    less, more = (float_of(afloat, depth, pressure).value for pressure in sorted(gas))
+    buoyancy_model = balance_of(KITS[name]).buoyancy_model
+    less, more = (total_buoyancy(buoyancy_model, depth, pressure).value for pressure in sorted(gas))
     assert more <= less
 
 
@@ -303,26 +313,26 @@ def test_more_gas_is_never_lighter(name: str, gas: tuple[float, float], depth: f
 @FEW
 def test_deeper_is_never_lighter(name: str, depths: tuple[float, float]) -> None:
     """The foam of suit and hood is squeezed; gas in a drysuit is kept."""
-    afloat = balance_of(KITS[name]).afloat
-    shallow, deep = (float_of(afloat, depth, FILLED).value for depth in sorted(depths))
+    buoyancy_model = balance_of(KITS[name]).buoyancy_model
+    shallow, deep = (total_buoyancy(buoyancy_model, depth, FILLED).value for depth in sorted(depths))
     assert deep <= shallow + 1e-12
 
 
 def weighable() -> list[tuple[str, str]]:
     """Everything whose mass is not told in the kits that come along, but drysuits, whose undersuit is apart."""
     return [
-        (name, thing.tag)
+        (name, item.tag)
         for name, kit in KITS.items()
-        for thing in kit.things
-        if not isinstance(thing, (Lead, Drysuit)) and getattr(thing, "mass_kg", 0.0) is None
+        for item in kit.items
+        if not isinstance(item, (Lead, Drysuit)) and getattr(item, "mass_kg", 0.0) is None
     ]
 
 
 def weighed(kit: Kit, tag: str) -> Kit:
-    """The kit with the mass of a thing as it is worked out: a cylinder without its gas, a hose without adapters."""
+    """The kit with the mass of an item as it is worked out: a cylinder without its gas, a hose without adapters."""
     found, number = assess(resolve(kit, beside())), number_of(kit, tag)
     assert found.balance is not None
-    vessel = dict(found.balance.afloat.vessels).get(number)
+    vessel = dict(found.balance.buoyancy_model.vessels).get(number)
     weight = vessel.empty if vessel else found.weights[number]
     assert weight is not None
     hose = found.hose_figures(number)
@@ -335,7 +345,7 @@ def test_weighing_never_widens_the_lead(name: str, tag: str) -> None:
     """The scale shows what was expected; 10 mg for hoses, whose gas is left as it is when they are weighed."""
     before, after = (balance_of(kit).lead for kit in (KITS[name], weighed(KITS[name], tag)))
     assert after.spread <= before.spread + 1e-5
-    if not isinstance(KITS[name].things[number_of(KITS[name], tag)], (FirstStage, Suit)):
+    if not isinstance(KITS[name].items[number_of(KITS[name], tag)], (FirstStage, Suit)):
         assert after.value == pytest.approx(before.value, abs=1e-6)
 
 
@@ -362,11 +372,11 @@ def test_equal_cylinders_may_change_places(name: str) -> None:
     """Right for left: the same lead, spread and trim."""
     kit = KITS[name]
     right, left = number_of(kit, "right cylinder"), number_of(kit, "left cylinder")
-    things: list[Thing] = list(kit.things)
-    things[right], things[left] = (
-        replace(things[left], tag="right cylinder"),
-        replace(things[right], tag="left cylinder"),
+    items: list[Item] = list(kit.items)
+    items[right], items[left] = (
+        replace(items[left], tag="right cylinder"),
+        replace(items[right], tag="left cylinder"),
     )
-    one, other = balance_of(kit), balance_of(Kit(kit.header, tuple(things)))
+    one, other = balance_of(kit), balance_of(Kit(kit.header, tuple(items)))
     assert (one.lead.value, one.lead.spread) == (pytest.approx(other.lead.value), pytest.approx(other.lead.spread))
     assert one.trim.end.pitch_rad == pytest.approx(other.trim.end.pitch_rad)

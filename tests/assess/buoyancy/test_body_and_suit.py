@@ -5,11 +5,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.body import assess_body, body_buoyancy
-from kitbuilder.assess.buoyancy.afloat import AS_IT_IS, RESERVE, Switches, float_of, part_float, put_afloat
+from kitbuilder.assess.buoyancy.buoyancy_model import (
+    AS_IT_IS,
+    RESERVE,
+    Switches,
+    build_buoyancy_model,
+    part_buoyancy,
+    total_buoyancy,
+)
 from kitbuilder.assess.buoyancy.suit_weight import weigh_suit
 from kitbuilder.assess.water import Water, assess_water
-from kitbuilder.kit.resolved import Linked, resolve
-from kitbuilder.kit.things import Cylinder, Drysuit, Header, Kit, Suit
+from kitbuilder.kit.items import Cylinder, Drysuit, Header, Kit, Suit
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 from tests.assess.kits import PLAIN, beside, kit_of
 from tests.laws import tried
 
@@ -41,7 +48,7 @@ def test_a_man_of_80_kilograms_alone(density: float, floats: float) -> None:
     found = body_buoyancy(body(1.78, 80.0), water(density))
     breath = 0.25 * LITRE * density
     assert found.value - breath == pytest.approx(floats, abs=0.1)
-    [by_density] = [share for source, share in found.shares.items() if source.startswith("density of")]
+    [by_density] = [share for source, share in found.components.items() if source.startswith("density of")]
     assert by_density / 2 == pytest.approx(1.0, abs=0.05)
     assert found.spread >= by_density
 
@@ -62,12 +69,12 @@ def test_the_same_suit_loses_up_to_two_kilograms_on_the_way_to_5_m() -> None:
         header(),
         (Cylinder(tag="tank", preset="steel 12 L 232 long"), Suit(tag="suit", cut="full suit", thickness_m=0.005)),
     )
-    afloat = put_afloat(
-        resolve(kit, Linked(diver=beside(stature_m=1.756, mass_kg=85.5).diver)), assess_water(kit.header)
+    buoyancy_model = build_buoyancy_model(
+        resolve(kit, LinkedFiles(diver=beside(stature_m=1.756, mass_kg=85.5).diver)), assess_water(kit.header)
     )
-    [suit] = [part for part in afloat.parts if part.foam]
-    at_surface, at_stop = (part_float(afloat, suit, depth, RESERVE) for depth in (0.0, 5.0))
-    lost, squeeze = at_surface.value - at_stop.value, at_stop.shares["squeeze of foam"]
+    [suit] = [part for part in buoyancy_model.parts if part.foam]
+    at_surface, at_stop = (part_buoyancy(buoyancy_model, suit, depth, RESERVE) for depth in (0.0, 5.0))
+    lost, squeeze = at_surface.value - at_stop.value, at_stop.components["squeeze of foam"]
     assert lost - abs(squeeze) <= 1.5
     assert lost + abs(squeeze) >= 2.0
     assert 1.4 < lost < 2.1
@@ -82,12 +89,13 @@ def test_a_flooded_heavy_undersuit_takes_its_lift() -> None:
             Drysuit(tag="drysuit", preset="trilaminate shell", undersuit="heavy"),
         ),
     )
-    afloat = put_afloat(resolve(kit, Linked(diver=beside().diver)), assess_water(kit.header))
+    buoyancy_model = build_buoyancy_model(resolve(kit, LinkedFiles(diver=beside().diver)), assess_water(kit.header))
     dry, wet = (
-        float_of(afloat, 5.0, RESERVE, switches=switches) for switches in (AS_IT_IS, Switches(suit_flooded=True))
+        total_buoyancy(buoyancy_model, 5.0, RESERVE, switches=switches)
+        for switches in (AS_IT_IS, Switches(suit_flooded=True))
     )
-    assert afloat.suit_gas is not None
-    assert abs(14.1 * (1 - 1025 / 11340) - (dry.value - wet.value)) < afloat.suit_gas.spread
+    assert buoyancy_model.suit_gas is not None
+    assert abs(14.1 * (1 - 1025 / 11340) - (dry.value - wet.value)) < buoyancy_model.suit_gas.spread
 
 
 # --- bodies -----------------------------------------------------------------------------------------------------------
@@ -98,7 +106,7 @@ def test_a_body_that_is_not_told_is_wide() -> None:
     told, untold = body(), body(None, None)
     assert untold.mass.spread == pytest.approx(26.0)
     assert told.mass.spread == pytest.approx(1.0)
-    assert (told.is_told, untold.is_told, body(None, 80.0).is_told) == (True, False, False)
+    assert (told.is_given, untold.is_given, body(None, 80.0).is_given) == (True, False, False)
     assert untold.area.spread > 2 * told.area.spread
 
 
@@ -150,7 +158,7 @@ def test_a_dry_mass_as_expected_makes_a_suit_surer_and_moves_nothing(cut: str) -
     assert after.weight.buoyancy.value == pytest.approx(before.weight.buoyancy.value)
     assert after.weight.buoyancy.spread < before.weight.buoyancy.spread
     assert after.foam.spread < before.foam.spread
-    mass, foam = before.weight.mass.shares, before.foam.shares
+    mass, foam = before.weight.mass.components, before.foam.components
     both = sum(share * foam[source] for source, share in mass.items() if source in foam)
     left = before.foam.spread**2 - both**2 / before.weight.mass.spread**2
     assert after.foam.spread**2 == pytest.approx(left, rel=0.01)
@@ -171,10 +179,10 @@ def test_a_suit_heavier_than_expected_has_more_foam() -> None:
 def test_deeper_is_never_lighter(depths: tuple[float, float], millimetres: float) -> None:
     """And foam never turns into weight: what is left of it lifts."""
     kit = kit_of(PLAIN.replace('"5 mm"', f'"{millimetres:.3f} mm"'))
-    afloat = put_afloat(resolve(kit, Linked(diver=beside().diver)), assess_water(kit.header))
-    shallow, deep = (float_of(afloat, depth, RESERVE).value for depth in sorted(depths))
+    buoyancy_model = build_buoyancy_model(resolve(kit, LinkedFiles(diver=beside().diver)), assess_water(kit.header))
+    shallow, deep = (total_buoyancy(buoyancy_model, depth, RESERVE).value for depth in sorted(depths))
     assert deep <= shallow + 1e-9
-    assert float_of(afloat, 0.0, RESERVE).value - deep <= afloat.foam.value
+    assert total_buoyancy(buoyancy_model, 0.0, RESERVE).value - deep <= buoyancy_model.foam.value
 
 
 def test_the_gas_of_a_drysuit_is_told_or_that_of_its_undersuit() -> None:
@@ -188,9 +196,9 @@ def test_the_gas_of_a_drysuit_is_told_or_that_of_its_undersuit() -> None:
                 Drysuit(tag="drysuit", preset="trilaminate shell", **keys),  # type: ignore[arg-type]
             ),
         )
-        return put_afloat(resolve(kit, Linked(diver=beside().diver)), assess_water(kit.header)).suit_gas
+        return build_buoyancy_model(resolve(kit, LinkedFiles(diver=beside().diver)), assess_water(kit.header)).suit_gas
 
     assert gas() is None
     assert gas(undersuit="medium").value == pytest.approx(9 * 1.025)
-    assert gas(undersuit="medium").shares["gas in drysuit"] == pytest.approx(1.025)
+    assert gas(undersuit="medium").components["gas in drysuit"] == pytest.approx(1.025)
     assert gas(undersuit="heavy", suit_gas_m3=9 * LITRE).value == pytest.approx(9 * 1.025)

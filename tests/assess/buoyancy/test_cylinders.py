@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.buoyancy.cylinder_weight import full_weight, gas_in, mix_of, work_out_vessel
 from kitbuilder.assess.water import assess_water
-from kitbuilder.kit.gas import gas_named
-from kitbuilder.kit.things import Cylinder, Header
+from kitbuilder.kit.gas_mix import gas_named
+from kitbuilder.kit.items import Cylinder, Header
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import SALT, assessed, beside
@@ -137,7 +137,7 @@ def test_the_key_that_is_missing_is_named(missing: str) -> None:
     assert found.weights == (None,)
     assert found.balance is None
     [item] = [item for item in found.unchecked if item.rule == "totals"]
-    assert (item.thing, item.key) == (0, missing)
+    assert (item.item, item.key) == (0, missing)
     assert "neither a preset nor all of its stamps" in sentence(item.because, System.METRIC)
 
 

@@ -7,13 +7,13 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.buoyancy.afloat import RESERVE, float_of, lead_sinks, put_afloat
+from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, build_buoyancy_model, lead_sinks, total_buoyancy
 from kitbuilder.assess.buoyancy.float_checks import Seen, look_at_checks
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.diver import FloatCheck
-from kitbuilder.kit.resolved import Linked, resolve
-from kitbuilder.kit.things import Kit, Lead
+from kitbuilder.kit.items import Kit, Lead
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 from tests.assess.kits import OWN, PLAIN, WHOLE, balance_of, beside, config, float_check, kit_of, swapped, with_header
 from tests.laws import tried
 
@@ -51,16 +51,16 @@ def least_squares(prior: Figure, checks: tuple[Seen, ...]) -> tuple[float, float
     a check is divided out, as its own error.
     """
     told = [(each.computed, each.measured) for each in checks if each.is_counted and each.computed]
-    readings = [next(source for source in figure.shares if source.startswith("reading of")) for figure, _ in told]
-    names = sorted({*prior.shares, *(name for figure, _ in told for name in figure.shares)} - set(readings))
+    readings = [next(source for source in figure.components if source.startswith("reading of")) for figure, _ in told]
+    names = sorted({*prior.components, *(name for figure, _ in told for name in figure.components)} - set(readings))
     rows, right = [np.eye(len(names))], [np.zeros(len(names))]
     for (figure, measured), reading in zip(told, readings, strict=True):
-        error = figure.shares[reading]
-        rows.append(np.array([[figure.shares.get(name, 0.0) / error for name in names]]))
+        error = figure.components[reading]
+        rows.append(np.array([[figure.components.get(name, 0.0) / error for name in names]]))
         right.append(np.array([(measured - figure.value) / error]))
     matrix = np.vstack(rows)
     unknowns = np.linalg.lstsq(matrix, np.concatenate(right), rcond=None)[0]
-    target = np.array([prior.shares.get(name, 0.0) for name in names])
+    target = np.array([prior.components.get(name, 0.0) for name in names])
     left = target @ np.linalg.inv(matrix.T @ matrix) @ target
     return prior.value + target @ unknowns, left**0.5
 
@@ -74,7 +74,7 @@ def test_float_checks_teach_as_least_squares_do(checks: list[FloatCheck]) -> Non
     """Source: numpy's least squares over the unknowns themselves; with the lead that is told, the stop is neutral."""
     found, before = balance_of(KIT, beside(*checks)), balance_of(KIT)
     assert all(each.is_counted for each in found.checks)
-    value, spread = least_squares(float_of(found.afloat, 5.0, RESERVE, found.lead.value), found.checks)
+    value, spread = least_squares(total_buoyancy(found.buoyancy_model, 5.0, RESERVE, found.lead.value), found.checks)
     assert value == pytest.approx(0, abs=1e-6)
     assert found.lead.spread == pytest.approx(spread / (1 - 1025 / 11340))
     for one, other in zip(before.moments, found.moments, strict=True):
@@ -88,7 +88,7 @@ def test_with_the_answer_of_a_check_the_stop_is_neutral(name: str, lead: float) 
     """The lead that is told makes the corrected total nought; and it goes where the check was."""
     kit, check = kit_of(config(name)), float_check(lead_kg=lead)
     found = balance_of(kit, beside(check))
-    others = (replace(thing, mass_kg=1e-9) if isinstance(thing, Lead) else thing for thing in kit.things)
+    others = (replace(item, mass_kg=1e-9) if isinstance(item, Lead) else item for item in kit.items)
     carried = Kit(kit.header, (*others, Lead(tag="answer", mass_kg=found.lead.value)))
     assert balance_of(carried, beside(check)).stop.buoyancy.value == pytest.approx(0, abs=1e-6)
     assert abs(found.lead.value - lead) < found.lead.spread
@@ -115,8 +115,8 @@ def test_a_check_speaks_of_its_own_water_depth_gas_and_lead() -> None:
     check = float_check(lead_kg=3.0, depth_m=2.0, pressure_pa=80e5, water="fresh")
     [found] = seen(check)
     fresh = with_header(KIT, density_kg_m3=None, water="fresh")
-    afloat = put_afloat(resolve(fresh, Linked(diver=beside().diver)), assess_water(fresh.header))
-    assert found.computed.value == pytest.approx(float_of(afloat, 2.0, 80e5, 3.0).value)
+    buoyancy_model = build_buoyancy_model(resolve(fresh, LinkedFiles(diver=beside().diver)), assess_water(fresh.header))
+    assert found.computed.value == pytest.approx(total_buoyancy(buoyancy_model, 2.0, 80e5, 3.0).value)
 
 
 @pytest.mark.parametrize("water", [None, "ocean"])
@@ -134,8 +134,8 @@ def test_a_check_in_another_kit_counts() -> None:
     check = float_check(kit="other.toml", lead_kg=4.0)
     found = balance_of(KIT, beside(check, kits=(("other.toml", other),)))
     assert found.checks[0].is_counted
-    afloat = put_afloat(resolve(other, Linked(diver=beside().diver)), assess_water(other.header))
-    assert found.checks[0].computed.value == pytest.approx(float_of(afloat, 5.0, RESERVE, 4.0).value)
+    buoyancy_model = build_buoyancy_model(resolve(other, LinkedFiles(diver=beside().diver)), assess_water(other.header))
+    assert found.checks[0].computed.value == pytest.approx(total_buoyancy(buoyancy_model, 5.0, RESERVE, 4.0).value)
     own = balance_of(KIT, beside(float_check(lead_kg=4.0)))
     assert own.lead.spread < found.lead.spread < balance_of(KIT).lead.spread
 
@@ -209,14 +209,14 @@ def test_a_check_in_a_kit_that_is_gone_is_told() -> None:
 
 def test_a_check_in_a_kit_without_a_known_cylinder_is_told() -> None:
     """Nothing can be computed for it."""
-    bare = Kit(KIT.header, KIT.things[1:])
+    bare = Kit(KIT.header, KIT.items[1:])
     [found] = seen(float_check(kit="bare.toml"), kits=(("bare.toml", bare),))
     assert "cylinders of bare.toml" in found.because
 
 
 def test_without_a_diver_there_are_no_checks() -> None:
     """They stand in the diver's file."""
-    assert look_at_checks(resolve(KIT, Linked(OWN))) == ()
+    assert look_at_checks(resolve(KIT, LinkedFiles(OWN))) == ()
 
 
 # --- contradictions ---------------------------------------------------------------------------------------------------
@@ -260,7 +260,7 @@ def test_it_stays_counted_until_it_is_excluded() -> None:
 
 def readings(found: tuple[Seen, ...]) -> list[float]:
     """How unsure each reading is taken to be [kgf]."""
-    return [abs(each.computed.shares[f"reading of {each.check.tag}"]) for each in found if each.computed]
+    return [abs(each.computed.components[f"reading of {each.check.tag}"]) for each in found if each.computed]
 
 
 def test_checks_that_agree_are_not_widened() -> None:
@@ -286,17 +286,17 @@ def test_readings_are_widened_by_the_worst_contradiction(checks: list[FloatCheck
     found = seen(*checks, float_check("last", seen="floated", by_kgf=by, lead_kg=5.0))
     assert all(each.is_counted for each in found)
     told = held_against_the_others(found, 0.3)
-    for each, (miss, may) in zip(found, told, strict=True):
-        assert (each.off, each.off_spread) == (pytest.approx(miss, abs=1e-6), pytest.approx(may))
-        assert each.contradicts == (abs(miss) > may)
+    for each, (residual, may) in zip(found, told, strict=True):
+        assert (each.off, each.off_spread) == (pytest.approx(residual, abs=1e-6), pytest.approx(may))
+        assert each.contradicts == (abs(residual) > may)
     believed = 1.0 if len(found) > 1 else 2.0
     [widened] = set(map(round_off, readings(found)))
-    if all(abs(miss) <= believed * may for miss, may in told):
+    if all(abs(residual) <= believed * may for residual, may in told):
         assert widened == pytest.approx(0.3)
     else:
         assert widened > 0.3
         agreed = held_against_the_others(found, widened)
-        assert max(abs(miss) / may for miss, may in agreed) == pytest.approx(believed, rel=1e-6)
+        assert max(abs(residual) / may for residual, may in agreed) == pytest.approx(believed, rel=1e-6)
 
 
 def round_off(reading: float) -> float:
@@ -318,8 +318,8 @@ def read_to(each: Seen, spread: float) -> Figure:
     """What is computed for a check, its reading as sure as that."""
     assert each.computed is not None
     name = f"reading of {each.check.tag}"
-    rest = {source: share for source, share in each.computed.shares.items() if source != name}
-    return each.computed._replace(shares=rest | ({name: spread} if spread else {}))
+    rest = {source: share for source, share in each.computed.components.items() if source != name}
+    return each.computed._replace(components=rest | ({name: spread} if spread else {}))
 
 
 @pytest.mark.parametrize("name", [*WHOLE, "plain"])

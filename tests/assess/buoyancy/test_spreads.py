@@ -8,20 +8,20 @@ from dataclasses import replace
 
 import pytest
 
-from kitbuilder.assess.body import Body, assess_body, body_buoyancy
-from kitbuilder.assess.buoyancy.afloat import RESERVE, float_of, put_afloat
+from kitbuilder.assess.body import DiverBody, assess_body, body_buoyancy
 from kitbuilder.assess.buoyancy.balance import swing, work_out_balance
+from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, build_buoyancy_model, total_buoyancy
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, full_weight, gas_in, work_out_vessel
+from kitbuilder.assess.buoyancy.item_weight import weigh_item, weigh_lead
 from kitbuilder.assess.buoyancy.scales import scale_spread
 from kitbuilder.assess.buoyancy.suit_weight import suit_gas, weigh_suit
-from kitbuilder.assess.buoyancy.thing_weight import weigh_lead, weigh_thing
 from kitbuilder.assess.buoyancy.trim import assess_trim
 from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.water import assess_water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.gas import gas_named
+from kitbuilder.kit.gas_mix import gas_named
+from kitbuilder.kit.items import Cylinder, Drysuit, FirstStage, Header, Kit, Lead, Other, Suit, Wing
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
-from kitbuilder.kit.things import Cylinder, Drysuit, FirstStage, Header, Kit, Lead, Other, Suit, Wing
 from kitbuilder.physics.gas import gas_density
 from kitbuilder.physics.water import seawater_density
 from tests.assess.buoyancy.simulated import Inputs, Known, check_against, known
@@ -113,7 +113,7 @@ def test_a_weighed_cylinder_has_its_valve_on_the_scale() -> None:
     scale, volume = "scale reading of tank", "stamped volume of tank"
     weighed = {scale: Known(14.75, 0.05)}
     check_against(
-        Figure(empty.mass.value, {s: x for s, x in empty.mass.shares.items() if x}, empty.mass.origin),
+        Figure(empty.mass.value, {s: x for s, x in empty.mass.components.items() if x}, empty.mass.origin),
         weighed,
         lambda at: at[scale],
     )
@@ -151,9 +151,9 @@ def test_the_gas_in_a_cylinder(name: str) -> None:
     # A full cylinder is as unsure as it is empty and by its gas, which makes it heavier and floats it less.
     weight = full_weight(full)
     assert weight.mass == total((full.empty.mass, filling), weight.mass.origin)
-    for source in {*filling.shares, *full.empty.buoyancy.shares}:
-        there = full.empty.buoyancy.shares.get(source, 0.0) - filling.shares.get(source, 0.0)
-        assert weight.buoyancy.shares[source] == pytest.approx(there), source
+    for source in {*filling.components, *full.empty.buoyancy.components}:
+        there = full.empty.buoyancy.components.get(source, 0.0) - filling.components.get(source, 0.0)
+        assert weight.buoyancy.components[source] == pytest.approx(there), source
 
 
 def test_a_helium_mix_is_known_as_badly_as_its_virial_coefficients() -> None:
@@ -166,7 +166,7 @@ def test_a_helium_mix_is_known_as_badly_as_its_virial_coefficients() -> None:
 
     def carried(name: str) -> float:
         found = gas_in(vessel(preset="steel 12 L 232 long", gas=gas_named(name)), 232 * BAR, ROOM_K, "filling")
-        return found.shares[EQUATION] / found.value
+        return found.components[EQUATION] / found.value
 
     factor = 1.13  # of trimix 18/45 at 232 bar: the ideal gas law is 13.5 % off there (computed with CoolProp)
     moves = 2 * 0.45 * 0.18 * (24.3e-6 - 19.7e-6) * 232 * BAR / (8.314462618 * ROOM_K) / factor
@@ -182,7 +182,7 @@ MAN = {STATURE: Known(1.78, 0.01), MASS: Known(82.0, 1.0)}
 """To a centimetre and a kilogram."""
 
 
-def body() -> Body:
+def body() -> DiverBody:
     return assess_body(beside(stature_m=1.78, mass_kg=82.0).diver)
 
 
@@ -249,7 +249,7 @@ def test_a_suit_by_its_sheet() -> None:
 def test_a_sheet_is_0_3_mm_off_however_thick_it_is(millimetres: float) -> None:
     """So a thin suit is known worse in parts: 10 % of 3 mm, 4 % of 7 mm."""
     found = weigh_suit(replace(SUIT, thickness_m=millimetres / 1000), SEA, body()).foam
-    assert found.shares[THICKNESS] / found.value == pytest.approx(0.3 / millimetres)
+    assert found.components[THICKNESS] / found.value == pytest.approx(0.3 / millimetres)
 
 
 def test_a_suit_whose_foam_was_measured_with_a_tape() -> None:
@@ -302,19 +302,19 @@ def test_the_gas_in_a_drysuit(keys: dict[str, object], gas: Known) -> None:
 def test_the_squeeze_of_foam_has_all_that_is_said_of_it_inside() -> None:
     """At 10 m: 0.70 left (memory), half at 15 m (found), half at 10 m (Boyle's law)."""
     kit = Kit(HEADER, (Cylinder(tag="tank", preset="steel 12 L 232 long"), SUIT))
-    afloat = put_afloat(resolve(kit, beside(stature_m=1.78, mass_kg=82.0)), SEA)
-    surface, deep = (float_of(afloat, depth, RESERVE) for depth in (0.0, 10.0))
-    squeeze = deep.shares["squeeze of foam"]
-    assert "squeeze of foam" not in {source for source, share in surface.shares.items() if share}
-    lost, lift = surface.value - deep.value, afloat.foam.value
+    buoyancy_model = build_buoyancy_model(resolve(kit, beside(stature_m=1.78, mass_kg=82.0)), SEA)
+    surface, deep = (total_buoyancy(buoyancy_model, depth, RESERVE) for depth in (0.0, 10.0))
+    squeeze = deep.components["squeeze of foam"]
+    assert "squeeze of foam" not in {source for source, share in surface.components.items() if share}
+    lost, lift = surface.value - deep.value, buoyancy_model.foam.value
     assert lost - squeeze == pytest.approx((1 - 0.70) * lift, rel=0.02)
     assert lost + squeeze == pytest.approx((1 - 0.50) * lift, rel=0.02)
     # A suit with more foam has more to lose: what is not known of the foam is known no better below.
     for source in FOAM_INPUTS:
         if source == MASS:
             continue  # of the body too
-        left = surface.shares[source] - deep.shares[source]
-        assert left == pytest.approx(afloat.foam.shares[source] * lost / lift), source
+        left = surface.components[source] - deep.components[source]
+        assert left == pytest.approx(buoyancy_model.foam.components[source] * lost / lift), source
 
 
 # --- items ------------------------------------------------------------------------------------------------------------
@@ -323,7 +323,7 @@ def test_the_squeeze_of_foam_has_all_that_is_said_of_it_inside() -> None:
 def test_an_item_of_its_preset() -> None:
     """A brass first stage: it displaces by its own mass, so of what it weighs more the water carries an eighth."""
     name = "brass, DIN, 4 LP 2 HP"
-    weight = weigh_thing(FirstStage(tag="stage", preset=name), SEA)
+    weight = weigh_item(FirstStage(tag="stage", preset=name), SEA)
     assert weight is not None
     make, preset = f"make of stage, {name}", TRADE.presets["first_stage", name]
     check_against(weight.mass, {make: known(preset.mass)}, lambda at: at[make])
@@ -338,8 +338,8 @@ def test_an_item_of_its_preset() -> None:
 def test_an_item_that_its_owner_measured() -> None:
     """A light in a box of 0.5 L, to 3 %; or of a stated density. Mass to 2 g."""
     scale, volume = "scale reading of lamp", "volume of lamp"
-    sized = weigh_thing(Other(tag="lamp", mass_kg=0.8, volume_m3=0.0005), SEA)
-    dense = weigh_thing(Other(tag="lamp", mass_kg=0.8, density_kg_m3=1600.0), SEA)
+    sized = weigh_item(Other(tag="lamp", mass_kg=0.8, volume_m3=0.0005), SEA)
+    dense = weigh_item(Other(tag="lamp", mass_kg=0.8, density_kg_m3=1600.0), SEA)
     assert sized is not None and dense is not None
     mass = {scale: Known(0.8, 0.002)}
     check_against(
@@ -353,7 +353,7 @@ def test_an_item_that_its_owner_measured() -> None:
 def test_the_lift_of_a_wing() -> None:
     """As its maker filled it in fresh water, to 5 %; the sea lifts it by as much more as it is denser."""
     kit = Kit(HEADER, (Cylinder(tag="tank", preset="steel 12 L 232 long"), Wing(tag="wing", lift_kgf=18.0)))
-    lift = put_afloat(resolve(kit, NOTHING_LINKED), SEA).lift
+    lift = build_buoyancy_model(resolve(kit, NOTHING_LINKED), SEA).lift
     assert lift is not None
     check_against(lift, {"lift of wing": Known(18.0, 0.9)}, lambda at: at["lift of wing"] * 1025 / BUCKET)
 
@@ -370,17 +370,17 @@ def test_what_turns_a_diver() -> None:
     wing = Wing(tag="wing", preset="single-cylinder wing", lift_kgf=18.0, along_m=0.2, behind_m=0.15)
     tank = Cylinder(tag="tank", preset="steel 12 L 232 long", along_m=0.3, behind_m=0.2)
     kit = resolve(Kit(HEADER, (tank, wing, lead)), beside(stature_m=1.78, mass_kg=82.0))
-    afloat = put_afloat(kit, SEA)
-    end = assess_trim(afloat, 5.0).end
-    spots = {spot.thing: spot for spot in assess_trim(afloat, 5.0).spots}
+    buoyancy_model = build_buoyancy_model(kit, SEA)
+    end = assess_trim(buoyancy_model, 5.0).end
+    spots = {spot.item: spot for spot in assess_trim(buoyancy_model, 5.0).spots}
     arms = {"tank": 0.3 - 0.2, "belt": 0.9 - 0.2}
     forces = {"tank": spots[0].reserve, "belt": weigh_lead(8.0, SEA).buoyancy}
     # What the lead may be off by its casting is left out here: a place is known worse by far.
-    for source, share in forces["tank"].shares.items():
-        assert end.kit.shares[source] == pytest.approx(arms["tank"] * share), source
+    for source, share in forces["tank"].components.items():
+        assert end.kit.components[source] == pytest.approx(arms["tank"] * share), source
     for tag, force in forces.items():
         place_is_off = LIMITS["seat_spread"].value
-        assert abs(end.kit.shares[f"where {tag} sits"]) == pytest.approx(abs(force.value) * place_is_off)
+        assert abs(end.kit.components[f"where {tag} sits"]) == pytest.approx(abs(force.value) * place_is_off)
     offset = "offset of the lungs of somebody"
     density, breath = "density of somebody", "breath of somebody"
     inputs = {density: Known(1019.0, 26.0), breath: Known(0.25e-3, 0.25e-3), MASS: MAN[MASS], **HYDROMETER}
@@ -398,11 +398,11 @@ def test_the_swing_of_a_dive_is_the_gas_that_is_used() -> None:
     kit = resolve(Kit(HEADER, (Cylinder(tag="tank", preset="steel 12 L 232 long"), SUIT)), beside())
     balance = work_out_balance(kit, SEA)
     assert balance is not None
-    [(_, tank)] = balance.afloat.vessels
+    [(_, tank)] = balance.buoyancy_model.vessels
     used = [gas_in(tank, bar * BAR, kelvin, "") for bar, kelvin in ((232, ROOM_K), (50, SEA.temperature_k))]
     found = swing(balance)
     assert found.value == pytest.approx(used[0].value - used[1].value)
-    assert {source for source, share in found.shares.items() if abs(share) > 1e-9} == {
+    assert {source for source, share in found.components.items() if abs(share) > 1e-9} == {
         "volume of steel 12 L 232 long",
         "filling of tank, gauge",
         "reserve of tank, gauge",
@@ -428,8 +428,8 @@ def test_a_water_by_salinity_and_temperature(name: str) -> None:
         ),
     ):
         half = (seawater_density(*high) - seawater_density(*low)) / 2
-        assert found.shares[source] == pytest.approx(half)
-    assert found.shares.keys() == {salinity, temperature}
+        assert found.components[source] == pytest.approx(half)
+    assert found.components.keys() == {salinity, temperature}
     assert found.value == pytest.approx(seawater_density(preset.salinity.value, preset.temperature.value))
 
 

@@ -1,4 +1,4 @@
-"""Trim: where things sit, which way they turn the diver, and what levels him."""
+"""Trim: where items sit, which way they turn the diver, and what levels him."""
 
 from math import atan2, copysign, hypot
 
@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.buoyancy.afloat import AS_IT_IS, Switches
 from kitbuilder.assess.buoyancy.balance import work_out_balance
-from kitbuilder.assess.buoyancy.trim import Pitch, Spot, Trim, place_of
+from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, Switches
+from kitbuilder.assess.buoyancy.trim import Pitch, Pull, Trim, place_of
 from kitbuilder.assess.water import assess_water
+from kitbuilder.kit.items import Cylinder, Drysuit, Item, Kit, Lead, Other
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kit.things import Cylinder, Drysuit, Kit, Lead, Other, Thing
-from tests.assess.kits import PLAIN, WHOLE, beside, config, kit_of, number_of, swapped, with_things
+from tests.assess.kits import PLAIN, WHOLE, beside, config, kit_of, number_of, swapped, with_items
 from tests.laws import tried
 
 KITS = {name: kit_of(config(name)) for name in WHOLE}
@@ -27,10 +27,10 @@ def trim(kit: Kit, switches: Switches = AS_IT_IS) -> Trim:
     return found.trim
 
 
-def spot(kit: Kit, tag: str) -> Spot:
-    """Where the thing of that tag sits."""
+def spot(kit: Kit, tag: str) -> Pull:
+    """Where the item of that tag sits."""
     number = number_of(kit, tag)
-    [found] = [each for each in trim(kit).spots if each.thing == number]
+    [found] = [each for each in trim(kit).spots if each.item == number]
     return found
 
 
@@ -39,7 +39,7 @@ def moment(pitch: Pitch) -> float:
     return pitch.kit.value + pitch.body.value
 
 
-# --- where things sit -------------------------------------------------------------------------------------------------
+# --- where items sit -------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -68,7 +68,7 @@ def test_a_measured_place_is_surer() -> None:
 
 
 @pytest.mark.parametrize(
-    ("thing", "layout", "place"),
+    ("item", "layout", "place"),
     [
         (Other(tag="fins", preset="fins, open heel rubber"), "single", "feet"),
         (Other(tag="fins", preset="fins, open heel rubber", place="hands"), "single", "hands"),
@@ -79,9 +79,9 @@ def test_a_measured_place_is_surer() -> None:
         (Lead(tag="belt", mass_kg=1.0), "twinset", "waist"),
     ],
 )
-def test_where_things_usually_sit(thing: Thing, layout: str, place: str) -> None:
+def test_where_items_usually_sit(item: Item, layout: str, place: str) -> None:
     """The file, then the preset, then the layout."""
-    assert place_of(thing, layout).name == place
+    assert place_of(item, layout).name == place
 
 
 @pytest.mark.parametrize("length_m", [0.5, 0.7])
@@ -100,7 +100,7 @@ def test_the_middle_of_a_cylinder_follows_its_size(length_m: float) -> None:
 def test_lead_moved_towards_the_feet_puts_them_down(name: str, along: float, further: float) -> None:
     """By its weight in water times the way, for a diver who lies level."""
     lead = Lead(tag="moved", mass_kg=2.0, along_m=along)
-    before, after = (trim(with_things(swapped_lead(KITS[name]), each)) for each in (lead, moved(lead, further)))
+    before, after = (trim(with_items(swapped_lead(KITS[name]), each)) for each in (lead, moved(lead, further)))
     sinks = before.spots[-1].reserve.value
     assert moment(after.end) - moment(before.end) == pytest.approx(sinks * further, abs=1e-9)
     assert moment(after.end) < moment(before.end)
@@ -115,9 +115,9 @@ def moved(lead: Lead, further: float) -> Lead:
 
 def swapped_lead(kit: Kit) -> Kit:
     """All lead in front of the belly, where it makes the diver steady."""
-    for thing in kit.things:
-        if isinstance(thing, Lead):
-            kit = swapped(kit, thing.tag, behind_m=-0.3)
+    for item in kit.items:
+        if isinstance(item, Lead):
+            kit = swapped(kit, item.tag, behind_m=-0.3)
     return kit
 
 
@@ -135,8 +135,8 @@ def test_the_pitch_by_moments(name: str) -> None:
     """Statics: the forces about the gas of the wing, and the body's weight 1.5 cm below its lift: tan p = -A/B."""
     kit = KITS[name]
     found = trim(kit)
-    [wing] = [number for number, thing in enumerate(kit.things) if thing.kind in ("wing", "jacket")]
-    [gas] = [each for each in found.spots if each.thing == wing]
+    [wing] = [number for number, item in enumerate(kit.items) if item.kind in ("wing", "jacket")]
+    [gas] = [each for each in found.spots if each.item == wing]
     for pitch in (found.start, found.end):
         forces = [each.filled.value if pitch.gas == "filled" else each.reserve.value for each in found.spots]
         arms = [(each.along_m - gas.along_m, each.behind_m - gas.behind_m) for each in found.spots]
@@ -151,10 +151,10 @@ def test_the_pitch_by_moments(name: str) -> None:
 
 @given(along=st.floats(-0.5, 1.5), behind=st.floats(-0.5, 0.5), mass=st.floats(0.1, 10))
 @FEW
-def test_a_thing_that_does_not_pull_does_not_turn(along: float, behind: float, mass: float) -> None:
+def test_a_item_that_does_not_pull_does_not_turn(along: float, behind: float, mass: float) -> None:
     """Neutral, wherever it sits."""
     neutral = Other(tag="neutral", mass_kg=mass, volume_m3=mass / 1025, along_m=along, behind_m=behind)
-    before, after = trim(KIT).end, trim(with_things(KIT, neutral)).end
+    before, after = trim(KIT).end, trim(with_items(KIT, neutral)).end
     assert moment(after) == pytest.approx(moment(before), abs=1e-9)
     assert after.pitch_rad == pytest.approx(before.pitch_rad, abs=1e-9)
 
@@ -173,9 +173,12 @@ def test_the_moment_is_that_of_kit_and_body_together() -> None:
     """What they share adds up: its spread is not that of two strangers, the body's own among them."""
     for pitch in (trim(KIT).start, trim(KIT).end):
         assert pitch.moment.value == pytest.approx(moment(pitch))
-        shares = [pitch.kit.shares.get(name, 0.0) + pitch.body.shares.get(name, 0.0) for name in pitch.moment.shares]
-        assert pitch.moment.spread == pytest.approx(hypot(*shares))
-        assert pitch.moment.shares.keys() == pitch.kit.shares.keys() | pitch.body.shares.keys()
+        components = [
+            pitch.kit.components.get(name, 0.0) + pitch.body.components.get(name, 0.0)
+            for name in pitch.moment.components
+        ]
+        assert pitch.moment.spread == pytest.approx(hypot(*components))
+        assert pitch.moment.components.keys() == pitch.kit.components.keys() | pitch.body.components.keys()
 
 
 @pytest.mark.parametrize(
@@ -186,9 +189,9 @@ def test_the_moment_is_that_of_kit_and_body_together() -> None:
     ],
     ids=["stages lost", "lead dropped"],
 )
-def test_without_what_is_gone_it_is_the_trim_of_the_kit_that_is_left(more: Thing, switches: Switches) -> None:
+def test_without_what_is_gone_it_is_the_trim_of_the_kit_that_is_left(more: Item, switches: Switches) -> None:
     """From the beginning of the dive to its end, and in what would level the diver."""
-    whole = with_things(KIT, more)
+    whole = with_items(KIT, more)
     left, asked, as_it_is = trim(KIT), trim(whole, switches), trim(whole)
     for there, here, before in zip(left[1:3], asked[1:3], as_it_is[1:3], strict=True):
         assert same(there, here)
@@ -203,7 +206,7 @@ def test_with_all_lead_dropped_none_can_be_moved() -> None:
 
 def test_a_flooded_suit_no_longer_lifts_where_it_sits() -> None:
     """13 L of gas in water of 1025 kg/m3, times the way from the gas of the wing."""
-    kit = with_things(KIT, Drysuit(tag="drysuit", preset="trilaminate shell", suit_gas_m3=0.013, along_m=0.9))
+    kit = with_items(KIT, Drysuit(tag="drysuit", preset="trilaminate shell", suit_gas_m3=0.013, along_m=0.9))
     before, after = trim(kit), trim(kit, Switches(suit_flooded=True))
     arm = 0.9 - spot(kit, "wing").along_m
     for dry, flooded in ((before.start, after.start), (before.end, after.end)):
@@ -225,9 +228,9 @@ def test_all_lead_moved_as_told_levels_the_diver(name: str) -> None:
     kit = KITS[name]
     shift = trim(kit).shift.lead_m
     assert shift is not None
-    for thing in kit.things:
-        if isinstance(thing, Lead):
-            kit = swapped(kit, thing.tag, along_m=spot(kit, thing.tag).along_m - shift)
+    for item in kit.items:
+        if isinstance(item, Lead):
+            kit = swapped(kit, item.tag, along_m=spot(kit, item.tag).along_m - shift)
     assert moment(trim(kit).end) == pytest.approx(0, abs=1e-9)
     assert trim(kit).end.pitch_rad == pytest.approx(0, abs=1e-9)
 
@@ -239,10 +242,10 @@ def test_pieces_moved_as_told_level_the_diver(name: str) -> None:
     assert pieces is not None
     where = "upper cylinder" if pieces > 0 else "ankles"
     there, gone = Lead(tag="there", mass_kg=abs(pieces), place=where), Lead(tag="gone", mass_kg=-abs(pieces))
-    assert moment(trim(with_things(kit, there, gone)).end) == pytest.approx(0, abs=1e-9)
+    assert moment(trim(with_items(kit, there, gone)).end) == pytest.approx(0, abs=1e-9)
 
 
 def test_without_lead_none_can_be_moved() -> None:
     """The pieces to take from a belt are told all the same."""
-    bare = Kit(KIT.header, tuple(thing for thing in KIT.things if thing.kind != "lead"))
+    bare = Kit(KIT.header, tuple(item for item in KIT.items if item.kind != "lead"))
     assert trim(bare).shift.lead_m is None

@@ -2,8 +2,8 @@
 
 from kitbuilder.assess.fit.measures import Wearer, wearer_of
 from kitbuilder.kit.diver import Diver, DiverHeader
-from kitbuilder.kit.resolved import Linked, resolve
-from kitbuilder.kit.things import Header, Kit
+from kitbuilder.kit.items import Header, Kit
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 
 STATURE_AND_MASS = {
     ("male", 5): (1.648, 64.4),
@@ -24,7 +24,7 @@ def body(
     header = DiverHeader(
         format=1, holds="diver", name="somebody", sex=sex, stature_m=stature_m, mass_kg=mass_kg, **more
     )
-    return wearer_of(resolve(BARE, Linked(diver=Diver(header, ()))))
+    return wearer_of(resolve(BARE, LinkedFiles(diver=Diver(header, ()))))
 
 
 def percentile(sex: str, which: int) -> Wearer:

@@ -19,12 +19,12 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.fit.advice import BY_STRING, Advice, advise, fitting_stock, trial_of, try_length
 from kitbuilder.assess.fit.hose_figures import HoseFigures, work_out_hose
-from kitbuilder.assess.fit.laid import AT_REST, lay
 from kitbuilder.assess.fit.measures import Wearer
+from kitbuilder.assess.fit.routed_hose import AT_REST, measure_route
 from kitbuilder.assess.water import assess_water
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.items import LAYOUTS, Header, Hose
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
-from kitbuilder.kit.things import LAYOUTS, Header, Hose
 from kitbuilder.kitfile.starters import starter_text
 from tests.assess.fit.bodies import STATURE_AND_MASS, body
 from tests.assess.kits import assessed, beside, hose_figures, kit_of, with_keys
@@ -76,8 +76,8 @@ def figures(way: str, told: Told, length_m: float = 0.75, **keys: float | str) -
     """A rubber hose led one way over a body."""
     route, layout, role = WAYS[way]
     hose = Hose(**({"tag": "hose", "role": role, "body": "rubber", "route": route.name} | keys), length_m=length_m)
-    laid = lay(route, layout, body(**told._asdict()))
-    return work_out_hose(0, hose, assess_water(Header(format=1, name="kit", layout=layout)), laid)
+    routed = measure_route(route, layout, body(**told._asdict()))
+    return work_out_hose(0, hose, assess_water(Header(format=1, name="kit", layout=layout)), routed)
 
 
 def advice(way: str, told: Told, length_m: float = 0.75, **keys: float | str) -> Advice:
@@ -226,10 +226,10 @@ def test_a_need_is_as_unsure_as_it_is_among_bodies_drawn_at_random(way: str, tol
     """
     route, layout, _ = WAYS[way]
     wearer = body(**told._asdict())
-    drawn = [lay(route, layout, drawn_body(wearer, Random(number))) for number in range(500)]
-    laid = lay(route, layout, wearer)
-    assert laid is not None
-    for number, need in enumerate(laid.needs):
+    drawn = [measure_route(route, layout, drawn_body(wearer, Random(number))) for number in range(500)]
+    routed = measure_route(route, layout, wearer)
+    assert routed is not None
+    for number, need in enumerate(routed.needs):
         sample = [each.needs[number].length.value for each in drawn if each is not None]
         expected = hypot(2 * stdev(sample), 0.05 * need.length.value)
         assert need.length.spread == pytest.approx(expected, rel=0.2), need.pose
@@ -240,7 +240,9 @@ def drawn_body(wearer: Wearer, random: Random) -> Wearer:
     deviations: dict[str, float] = defaultdict(lambda: random.gauss(0, 0.5))  # a share is two standard deviations
 
     def drawn(figure: Figure) -> Figure:
-        return Figure(figure.value + sum(share * deviations[source] for source, share in figure.shares.items()), {}, "")
+        return Figure(
+            figure.value + sum(share * deviations[source] for source, share in figure.components.items()), {}, ""
+        )
 
     return replace(
         wearer,
@@ -266,13 +268,13 @@ def test_what_would_be_good_to_have_is_not_asked() -> None:
 @given(way=ways, told=bodies, run=st.integers(10, 250))
 def test_a_string_tells_what_the_worn_pose_needs_to_a_centimetre_and_a_half(way: str, told: Told, run: int) -> None:
     """However unsure the landmarks are; the other worn poses move along with it."""
-    laid = figures(way, told).laid
-    assert laid is not None
+    routed = figures(way, told).routed
+    assert routed is not None
     found = advice(way, told, run_m=run * CM)
-    moved = run * CM - laid.strung.length.value
-    for before, after in zip(laid.needs, found.needs, strict=True):
+    moved = run * CM - routed.strung.length.value
+    for before, after in zip(routed.needs, found.needs, strict=True):
         assert after.length.value == pytest.approx(before.length.value + (moved if before.is_worn else 0))
-        if before == laid.strung:
+        if before == routed.strung:
             assert after.length.spread == pytest.approx(1.5 * CM)
     assert found.string_less_estimate is not None
     assert found.string_less_estimate.value == pytest.approx(moved)
@@ -363,8 +365,8 @@ def test_one_more_hold_halves_the_stand_off(way: str, told: Told, spare: float) 
     found = advice(way, told, advice(way, told).demanded.length.value + 1e-6 + spare)
     whole, held = found.present.stand_off, found.present.held_stand_off
     assume(whole is not None)
-    assert whole is not None and held is not None and found.figures.laid is not None
-    share = found.figures.laid.hold.share
+    assert whole is not None and held is not None and found.figures.routed is not None
+    share = found.figures.routed.hold.share
     assert 0.5 <= share <= 0.55
     assert held == pytest.approx(tuple(share * each for each in whole), rel=1e-6, abs=1e-9)
 

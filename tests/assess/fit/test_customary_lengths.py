@@ -10,10 +10,10 @@ import pytest
 
 from kitbuilder.assess.fit.advice import advise
 from kitbuilder.assess.fit.hose_figures import HoseFigures, work_out_hose
-from kitbuilder.assess.fit.laid import lay
+from kitbuilder.assess.fit.routed_hose import measure_route
 from kitbuilder.assess.water import assess_water
 from kitbuilder.catalogue import Route, catalogue
-from kitbuilder.kit.things import LAYOUTS, Header, Hose
+from kitbuilder.kit.items import LAYOUTS, Header, Hose
 from tests.assess.fit.bodies import body, percentile
 
 SAME = 0.016
@@ -38,7 +38,7 @@ def figures(route: Route, role: str, layout: str, sex: str) -> HoseFigures:
     """A rubber hose of a role led that way over a median body; between men and women when the sex is empty."""
     hose = Hose(tag="hose", role=role, body="rubber", length_m=0.75, route=route.name)
     water = assess_water(Header(format=1, name="kit", layout=layout))
-    return work_out_hose(0, hose, water, lay(route, layout, percentile(sex, 50) if sex else body()))
+    return work_out_hose(0, hose, water, measure_route(route, layout, percentile(sex, 50) if sex else body()))
 
 
 def routes_of(layout: str) -> Iterator[tuple[Route, str]]:

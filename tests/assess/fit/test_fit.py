@@ -12,7 +12,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.fit.fit import LONG, RIGHT, SHORT, Fit, fit_hose, rest_curve
-from kitbuilder.kit.things import Hose
+from kitbuilder.kit.items import Hose
 from tests.assess.kits import assessed, hose_figures, lone_hose
 
 CM = 1e-2

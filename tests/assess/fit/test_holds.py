@@ -4,14 +4,14 @@ from itertools import accumulate
 
 import pytest
 
-from kitbuilder.assess.fit.laid import NEAR_THE_MIDDLE, Laid, lay
+from kitbuilder.assess.fit.routed_hose import NEAR_THE_MIDDLE, RoutedHose, measure_route
 from kitbuilder.catalogue import catalogue
 from tests.assess.fit.bodies import percentile
 
 PLACED = [(route, layout) for route in catalogue().routes.values() for layout in route.layouts]
 
 
-def all_holds(found: Laid) -> dict[str, float]:
+def all_holds(found: RoutedHose) -> dict[str, float]:
     """The longer part that each landmark inside the longest free stretch would leave, of the whole."""
     start, end = found.span
     ends = list(accumulate(found.stretches[start:end]))
@@ -24,7 +24,7 @@ def test_the_landmark_nearest_the_middle_is_taken(which: int) -> None:
     """Whichever leaves the shortest longer part; the middle itself where each of them leaves more than 55 %."""
     several = 0
     for route, layout in PLACED:
-        found = lay(route, layout, percentile("male", which))
+        found = measure_route(route, layout, percentile("male", which))
         assert found is not None
         holds = all_holds(found)
         several += len(holds) > 1

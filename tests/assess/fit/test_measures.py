@@ -18,8 +18,8 @@ from kitbuilder.assess.body import assess_body, mass_of, stature_of
 from kitbuilder.assess.fit.measures import MEASURE_OF_KEY, TAPES, Wearer, wearer_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader
-from kitbuilder.kit.resolved import Linked, resolve
-from kitbuilder.kit.things import Drysuit, Header, Kit, Suit, Thing
+from kitbuilder.kit.items import Drysuit, Header, Item, Kit, Suit
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 from tests.assess.fit.bodies import BARE, STATURE_AND_MASS, body, percentile
 from tests.each import each
 
@@ -31,8 +31,8 @@ SURVEY = catalogue().survey.measures
 def rows(name: str) -> list[dict[str, str]]:
     """The rows of a table beside this file."""
     lines = (Path(__file__).parent / name).read_text(encoding="utf-8").splitlines()
-    keys, *told = (line.split("\t") for line in lines if not line.startswith("#"))
-    return [dict(zip(keys, row, strict=True)) for row in told]
+    keys, *given = (line.split("\t") for line in lines if not line.startswith("#"))
+    return [dict(zip(keys, row, strict=True)) for row in given]
 
 
 PUBLISHED = {(row["measure"], row["sex"]): row for row in rows("survey_percentiles.tsv")}
@@ -50,9 +50,9 @@ def published(name: str, sex: str, key: str) -> float:
     return float(PUBLISHED[name, sex][key]) * MM
 
 
-def wearing(*things: Thing, neck: str | None = None) -> Wearer:
+def wearing(*items: Item, neck: str | None = None) -> Wearer:
     """Somebody in these suits."""
-    return wearer_of(resolve(Kit(Header(format=1, name="suits", layout="single", neck=neck), things)))
+    return wearer_of(resolve(Kit(Header(format=1, name="suits", layout="single", neck=neck), items)))
 
 
 def foam(cut: str, thickness_m: float, tag: str = "suit") -> Suit:
@@ -234,7 +234,7 @@ def test_below_a_drysuit_lofts_its_undersuit() -> None:
 
 def test_the_foam_of_a_suit_is_as_unsure_here_as_where_it_is_weighed() -> None:
     """The same unknown has the same name."""
-    assert list(wearing(foam("full suit", 0.005, "long john")).suit.shares) == ["thickness of long john"]
+    assert list(wearing(foam("full suit", 0.005, "long john")).suit.components) == ["thickness of long john"]
 
 
 # ---- laws ----
@@ -300,7 +300,7 @@ def test_where_the_sex_is_not_told_all_is_between_both(stature: float, mass: flo
         spreads = [other.measures[name].spread for other in (man, woman)]
         assert figure.value == pytest.approx(sum(values) / 2)
         assert figure.spread >= min(spreads)
-        assert abs(figure.shares.get("sex of somebody", 0.0)) == pytest.approx(abs(values[0] - values[1]))
+        assert abs(figure.components.get("sex of somebody", 0.0)) == pytest.approx(abs(values[0] - values[1]))
 
 
 # ---- what is told counts ----
@@ -309,9 +309,9 @@ def test_where_the_sex_is_not_told_all_is_between_both(stature: float, mass: flo
 @pytest.mark.parametrize(("key", "name"), TAPES.items())
 def test_a_told_tape_wins(key: str, name: str) -> None:
     """As told, to a centimetre, whatever else is told."""
-    told = published(name, "male", "p95")
-    figure = body("male", 1.70, 70.0, **{f"{key}_m": told}).measures[name]
-    assert figure.value == told
+    given = published(name, "male", "p95")
+    figure = body("male", 1.70, 70.0, **{f"{key}_m": given}).measures[name]
+    assert figure.value == given
     assert figure.spread == 0.01
     assert figure.origin == "diver file"
 
@@ -343,11 +343,14 @@ def test_mass_narrows_girths_and_stature_narrows_heights() -> None:
 
 def test_stature_and_mass_are_the_same_unknowns_as_in_the_balance() -> None:
     """So that a body that is larger than told has more skin and longer runs at once."""
-    told = Diver(DiverHeader(format=1, holds="diver", name="somebody", sex="male", stature_m=1.756, mass_kg=85.5), ())
-    chest = wearer_of(resolve(BARE, Linked(diver=told))).measures["chest circumference"].shares
+    given = Diver(DiverHeader(format=1, holds="diver", name="somebody", sex="male", stature_m=1.756, mass_kg=85.5), ())
+    chest = wearer_of(resolve(BARE, LinkedFiles(diver=given))).measures["chest circumference"].components
     assert {stature_of("somebody"), mass_of("somebody")} < chest.keys()
-    assert assess_body(told).stature.shares == wearer_of(resolve(BARE, Linked(diver=told))).measures["stature"].shares
-    assert assess_body(told).mass.shares.keys() < chest.keys()
+    assert (
+        assess_body(given).stature.components
+        == wearer_of(resolve(BARE, LinkedFiles(diver=given))).measures["stature"].components
+    )
+    assert assess_body(given).mass.components.keys() < chest.keys()
 
 
 def test_the_same_body_is_the_same_object() -> None:
@@ -355,20 +358,20 @@ def test_the_same_body_is_the_same_object() -> None:
     header = DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.8)
     other = DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.8, lead_sizes_kg=(2.0,), notes="cold")
     longer = DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.81)
-    first = wearer_of(resolve(BARE, Linked(diver=Diver(header, ()))))
-    assert first is wearer_of(resolve(BARE, Linked(diver=Diver(other, ()))))
-    assert first is not wearer_of(resolve(BARE, Linked(diver=Diver(longer, ()))))
+    first = wearer_of(resolve(BARE, LinkedFiles(diver=Diver(header, ()))))
+    assert first is wearer_of(resolve(BARE, LinkedFiles(diver=Diver(other, ()))))
+    assert first is not wearer_of(resolve(BARE, LinkedFiles(diver=Diver(longer, ()))))
     assert wearer_of(resolve(BARE)) is wearer_of(resolve(BARE))
 
 
 @pytest.mark.parametrize(
     "told", [{"sex": "male"}, {"stature_m": 1.7}, {"mass_kg": 70.0}, {"waist_m": 0.8}, {"neck_m": 0.4}]
 )
-def test_anything_of_the_body_makes_it_told(told: dict[str, Any]) -> None:
+def test_anything_of_the_body_makes_it_told(given: dict[str, Any]) -> None:
     """Its name and how far its head turns say nothing of its size."""
-    assert body(**told).is_told
-    assert not body(neck_turns="stiff").is_told
-    assert not wearer_of(resolve(BARE)).is_told
+    assert body(**given).is_given
+    assert not body(neck_turns="stiff").is_given
+    assert not wearer_of(resolve(BARE)).is_given
 
 
 # ---- what does not go together ----
@@ -380,21 +383,21 @@ def test_nobody_of_the_survey_is_doubted(sex: str, which: int) -> None:
     """All tapes of one percentile, with the stature and mass of that percentile, or of no stature at all."""
     tapes = {f"{key}_m": published(name, sex, f"p{which:02}") for key, name in TAPES.items()}
     stature, mass = STATURE_AND_MASS[sex, which]
-    for told in (body(sex, stature, mass, **tapes), body(None, stature, mass, **tapes), body(sex, **tapes)):
-        assert told.doubts == ()
-        assert not told.is_outside_survey
+    for given in (body(sex, stature, mass, **tapes), body(None, stature, mass, **tapes), body(sex, **tapes)):
+        assert given.implausible == ()
+        assert not given.is_outside_survey
 
 
 @pytest.mark.parametrize(
     ("key", "told"),
     [("chest", 1.50), ("waist", 1.50), ("back_length", 0.62), ("shoulders", 0.53), ("neck", 0.60)],
 )
-def test_a_tape_that_does_not_go_with_stature_and_mass_is_doubted(key: str, told: float) -> None:
+def test_a_tape_that_does_not_go_with_stature_and_mass_is_doubted(key: str, given: float) -> None:
     """Each read by 10 to 60 cm wrong on a slight man; what is expected is what it would be without the tape."""
     slight = (1.70, 65.0)
-    (doubt,) = body("male", *slight, **{f"{key}_m": told}).doubts
-    assert (doubt.key, doubt.told, doubt.measure) == (key, told, "length")
-    assert doubt.expected == body("male", *slight).measures[MEASURE_OF_KEY[key]]
+    (doubtful,) = body("male", *slight, **{f"{key}_m": given}).implausible
+    assert (doubtful.key, doubtful.given, doubtful.measure) == (key, given, "length")
+    assert doubtful.expected == body("male", *slight).measures[MEASURE_OF_KEY[key]]
 
 
 @pytest.mark.parametrize(("key", "name"), TAPES.items())
@@ -402,23 +405,23 @@ def test_a_tape_is_doubted_from_four_standard_deviations(key: str, name: str) ->
     """From what the others tell, to both sides; the spread of that is two."""
     stature, mass = STATURE_AND_MASS["female", 50]
     expected = body("female", stature, mass).measures[name]
-    for factor, doubts in ((-2.1, 1), (-1.9, 0), (1.9, 0), (2.1, 1)):
+    for factor, implausible in ((-2.1, 1), (-1.9, 0), (1.9, 0), (2.1, 1)):
         tape = {f"{key}_m": expected.value + factor * expected.spread}
-        assert len(body("female", stature, mass, **tape).doubts) == doubts
+        assert len(body("female", stature, mass, **tape).implausible) == implausible
 
 
 def test_a_chest_and_a_waist_that_contradict_each_other_are_doubted_without_a_mass() -> None:
     """A chest of 90 cm does not go with a waist of 140 cm."""
-    assert "waist" in {doubt.key for doubt in body("male", 1.756, chest_m=0.90, waist_m=1.40).doubts}
+    assert "waist" in {doubtful.key for doubtful in body("male", 1.756, chest_m=0.90, waist_m=1.40).implausible}
 
 
 @pytest.mark.parametrize(("stature", "mass"), [(2.0, 45.0), (1.5, 150.0)])
 def test_a_mass_that_no_living_body_has_is_doubted(stature: float, mass: float) -> None:
     """Mass over stature squared of 11 and of 67 kg/m2; the expected mass is the survey's at this stature."""
     for sex in (*SEXES, None):
-        (doubt,) = body(sex, stature, mass).doubts
-        assert (doubt.key, doubt.told, doubt.measure) == ("mass", mass, "body mass")
-        assert 22 < doubt.expected.value / stature**2 < 29
+        (doubtful,) = body(sex, stature, mass).implausible
+        assert (doubtful.key, doubtful.given, doubtful.measure) == ("mass", mass, "body mass")
+        assert 22 < doubtful.expected.value / stature**2 < 29
         assert "mass" in MEASURE_OF_KEY
 
 

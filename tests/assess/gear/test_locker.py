@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
-from kitbuilder.assess.gear.due import day_words, dues_of, intervals_for, months_after, term_words
-from kitbuilder.assess.gear.locker import LockerLook, look_at_locker
+from kitbuilder.assess.gear.due import dues_of, format_day, format_term, intervals_for, months_after
+from kitbuilder.assess.gear.locker import LockerReport, report_on_locker
 from kitbuilder.catalogue.upkeep import upkeep
 from kitbuilder.kit.locker import (
     OUT_OF_USE,
@@ -30,8 +30,8 @@ DAY = date(2027, 1, 15)
 DAYS = st.dates(date(1950, 1, 1), date(2100, 12, 31))
 
 
-def locker(*things: Owned, region: str | None = None) -> Locker:
-    return Locker(LockerHeader(format=1, holds="locker", name="locker", region=region), things)
+def locker(*items: Owned, region: str | None = None) -> Locker:
+    return Locker(LockerHeader(format=1, holds="locker", name="locker", region=region), items)
 
 
 def hose(tag: str = "hose", body: str = "rubber", **keys: object) -> OwnedHose:
@@ -43,12 +43,12 @@ def cylinder(**keys: object) -> OwnedCylinder:
     return OwnedCylinder(tag="cylinder", preset="steel 12 L 232 long", **keys)  # type: ignore[arg-type]
 
 
-def look(*things: Owned, day: date = DAY, region: str | None = None, used: dict[str, list[str]] | None = None):
-    return look_at_locker(locker(*things, region=region), day, used or {})
+def look(*items: Owned, day: date = DAY, region: str | None = None, used: dict[str, list[str]] | None = None):
+    return report_on_locker(locker(*items, region=region), day, used or {})
 
 
-def said(found: LockerLook) -> list[tuple[Signal, str, int | None]]:
-    return [(finding.signal, finding.rule, finding.thing) for finding in found.findings]
+def said(found: LockerReport) -> list[tuple[Signal, str, int | None]]:
+    return [(finding.signal, finding.rule, finding.item) for finding in found.findings]
 
 
 def words(item: Finding | Unchecked) -> str:
@@ -112,9 +112,9 @@ def test_what_is_due_stays_due(made: date, one: date, other: date) -> None:
 
 
 def test_days_and_terms_in_words() -> None:
-    assert day_words(date(2026, 5, 14)) == "14 May 2026"
-    assert day_words(date(2027, 1, 1)) == "1 January 2027"
-    assert [term_words(months) for months in (12, 24, 30, 60)] == ["12 months", "2 years", "30 months", "5 years"]
+    assert format_day(date(2026, 5, 14)) == "14 May 2026"
+    assert format_day(date(2027, 1, 1)) == "1 January 2027"
+    assert [format_term(months) for months in (12, 24, 30, 60)] == ["12 months", "2 years", "30 months", "5 years"]
 
 
 # ---- what is due ----
@@ -122,22 +122,22 @@ def test_days_and_terms_in_words() -> None:
 
 def test_a_rubber_hose_at_five_years() -> None:
     """Made on the first of May 2021, it is due on the first of May 2026; a day before it is not."""
-    thing = hose(made=date(2021, 5, 1))
-    assert said(look(thing, day=date(2026, 5, 1))) == [(Signal.CAUTION, "due", 0)]
-    assert said(look(thing, day=date(2026, 4, 30))) == [(Signal.NOTICE, "due soon", 0)]
+    item = hose(made=date(2021, 5, 1))
+    assert said(look(item, day=date(2026, 5, 1))) == [(Signal.CAUTION, "due", 0)]
+    assert said(look(item, day=date(2026, 4, 30))) == [(Signal.NOTICE, "due soon", 0)]
 
 
 @pytest.mark.parametrize("body", ["braided", "polyurethane"])
 def test_other_bodies_at_four_years(body: str) -> None:
-    thing = hose(body=body, made=date(2021, 5, 1))
-    assert said(look(thing, day=date(2025, 5, 1))) == [(Signal.CAUTION, "due", 0)]
+    item = hose(body=body, made=date(2021, 5, 1))
+    assert said(look(item, day=date(2025, 5, 1))) == [(Signal.CAUTION, "due", 0)]
 
 
 def test_soon_begins_sixty_days_before() -> None:
     """Sixty days before the first of May lies the second of March."""
-    thing = hose(made=date(2021, 5, 1))
-    assert said(look(thing, day=date(2026, 3, 2))) == [(Signal.NOTICE, "due soon", 0)]
-    assert said(look(thing, day=date(2026, 3, 1))) == []
+    item = hose(made=date(2021, 5, 1))
+    assert said(look(item, day=date(2026, 3, 2))) == [(Signal.NOTICE, "due soon", 0)]
+    assert said(look(item, day=date(2026, 3, 1))) == []
 
 
 def test_the_sentence_tells_what_when_and_by_whose_word() -> None:
@@ -160,9 +160,9 @@ def test_how_soon_is_told_in_days() -> None:
 
 def test_past_the_long_end_of_practice_it_is_a_warning() -> None:
     """A regulator serviced two years ago and more: no practice waits longer."""
-    thing = OwnedFirstStage(tag="black", serviced=date(2025, 1, 15))
-    assert said(look(thing, day=date(2027, 1, 14))) == [(Signal.CAUTION, "due", 0)]
-    assert said(look(thing, day=date(2027, 1, 15))) == [(Signal.WARNING, "due", 0)]
+    item = OwnedFirstStage(tag="black", serviced=date(2025, 1, 15))
+    assert said(look(item, day=date(2027, 1, 14))) == [(Signal.CAUTION, "due", 0)]
+    assert said(look(item, day=date(2027, 1, 15))) == [(Signal.WARNING, "due", 0)]
 
 
 def test_rules_count_only_where_the_locker_says_so() -> None:
@@ -177,9 +177,9 @@ def test_rules_count_only_where_the_locker_says_so() -> None:
 
 def test_custom_and_rule_from_the_same_date() -> None:
     """Inspected thirty months ago to the day: custom asks after twelve, the rule after thirty."""
-    thing = cylinder(inspected=date(2024, 7, 15), tested=date(2024, 7, 15))
-    assert said(look(thing, region=EUROPE)) == [(Signal.WARNING, "due", 0)] * 2
-    assert said(look(thing, region=EUROPE, day=date(2027, 1, 14))) == [
+    item = cylinder(inspected=date(2024, 7, 15), tested=date(2024, 7, 15))
+    assert said(look(item, region=EUROPE)) == [(Signal.WARNING, "due", 0)] * 2
+    assert said(look(item, region=EUROPE, day=date(2027, 1, 14))) == [
         (Signal.CAUTION, "due", 0),
         (Signal.NOTICE, "due soon", 0),
     ]
@@ -199,9 +199,9 @@ def test_what_is_out_of_use_is_not_due() -> None:
 @given(st.lists(st.sampled_from(upkeep().regions), max_size=1), DAYS, DAYS)
 def test_any_dates_on_any_day(region: list[str], inspected: date, day: date) -> None:
     """Nothing falls over, and rules only add."""
-    thing = cylinder(inspected=inspected, tested=inspected)
-    alone = look(thing, day=day)
-    ruled = look(thing, day=day, region=region[0] if region else None)
+    item = cylinder(inspected=inspected, tested=inspected)
+    alone = look(item, day=day)
+    ruled = look(item, day=day, region=region[0] if region else None)
     assert set(alone.findings) <= set(ruled.findings)
 
 
@@ -209,16 +209,16 @@ def test_any_dates_on_any_day(region: list[str], inspected: date, day: date) -> 
 
 
 @pytest.mark.parametrize(
-    ("thing", "key", "because"),
+    ("item", "key", "because"),
     [
         (hose(), "made", "when it was made is not told: replacement of a rubber hose, after 5 years."),
         (OwnedGauge(tag="gauge"), "serviced", "when it was serviced is not told: comparison of a gauge, "),
         (cylinder(tested=date(2026, 1, 1)), "inspected", "when it was inspected is not told: look inside"),
     ],
 )
-def test_a_date_that_is_missing(thing: Owned, key: str, because: str) -> None:
-    (item,) = look(thing).unchecked
-    assert (item.thing, item.key, item.rule) == (0, key, "date missing")
+def test_a_date_that_is_missing(item: Owned, key: str, because: str) -> None:
+    (item,) = look(item).unchecked
+    assert (item.item, item.key, item.rule) == (0, key, "date missing")
     assert words(item).startswith(because)
 
 
@@ -257,15 +257,15 @@ def test_a_test_after_the_last_inspection() -> None:
     assert said(look(cylinder(inspected=date(2026, 6, 1), tested=date(2026, 6, 1)))) == []
 
 
-# ---- where things are ----
+# ---- where items are ----
 
 
 def test_out_of_use_and_in_a_kit() -> None:
-    thing = hose("old", condition=OUT_OF_USE)
-    (finding,) = look(thing, used={"old": ["reef.toml"]}).findings
+    item = hose("old", condition=OUT_OF_USE)
+    (finding,) = look(item, used={"old": ["reef.toml"]}).findings
     assert (finding.signal, finding.rule, finding.key) == (Signal.WARNING, "out of use", "condition")
     assert words(finding) == "it is out of use, and reef.toml has it."
-    assert "reef.toml, lake.toml have it" in words(look(thing, used={"old": ["reef.toml", "lake.toml"]}).findings[0])
+    assert "reef.toml, lake.toml have it" in words(look(item, used={"old": ["reef.toml", "lake.toml"]}).findings[0])
     assert said(look(hose("old", made=date(2026, 1, 1)), used={"old": ["reef.toml"]})) == []
 
 
@@ -291,10 +291,10 @@ def test_kept_in_a_ring() -> None:
 
 
 @given(st.lists(st.integers(0, 9), min_size=1, max_size=10))
-def test_no_way_of_keeping_things_goes_on_for_ever(places: list[int]) -> None:
-    """Told of a thing if and only if going from one to the next comes back to it."""
-    things = [OwnedOther(tag=f"{number}", kept_in=f"{place}") for number, place in enumerate(places)]
-    told = {finding.thing for finding in look(*things).findings if finding.rule == "kept in itself"}
+def test_no_way_of_keeping_items_goes_on_for_ever(places: list[int]) -> None:
+    """Told of an item if and only if going from one to the next comes back to it."""
+    items = [OwnedOther(tag=f"{number}", kept_in=f"{place}") for number, place in enumerate(places)]
+    told = {finding.item for finding in look(*items).findings if finding.rule == "kept in itself"}
     for number in range(len(places)):
         after: list[int] = []
         at = number
@@ -308,4 +308,4 @@ def test_the_worst_stands_first() -> None:
     found = look(hose("a", made=date(2022, 1, 1)), hose("b", made=date(2017, 1, 1)), OwnedGauge(tag="c"))
     assert said(found) == [(Signal.WARNING, "due", 1), (Signal.CAUTION, "due", 0)]
     assert found.worst == {1: Signal.WARNING, 0: Signal.CAUTION}
-    assert [item.rule for item in found.of_thing(2)] == ["date missing"]
+    assert [item.rule for item in found.of_item(2)] == ["date missing"]

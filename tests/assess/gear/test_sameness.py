@@ -18,7 +18,7 @@ from kitbuilder.assess.gear.sameness import (
     PRESET,
     SAME_BORE_M,
     HoseRecord,
-    ItemRecord,
+    PartRecord,
     Piece,
     Record,
     does_for,
@@ -26,11 +26,11 @@ from kitbuilder.assess.gear.sameness import (
     unfit,
     unlike,
 )
+from kitbuilder.kit.items import Hose
 from kitbuilder.kit.locker import OwnedHose, OwnedLead
-from kitbuilder.kit.things import Hose
 
 HOSE = HoseRecord("LP", "LP 3/8", "second stage 9/16", "rubber", 0.75, 0.006, "grey")
-STAGE = ItemRecord("first_stage", ("LP1 3/8-24 UNF",), "brass", "grey")
+STAGE = PartRecord("first_stage", ("LP1 3/8-24 UNF",), "brass", "grey")
 
 
 def changed(record: Record, **changes: object) -> Record:

@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from kitbuilder.assess.findings import Finding, Signal
 from kitbuilder.assess.hoses.hose_flow import ATMOSPHERE_PA, PA_PER_M, Flow, flow_through
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Header, Hose
+from kitbuilder.kit.items import Header, Hose
 from tests.assess.kits import assessed, changed, lone_hose
-from tests.assess.rules.cases import of_thing
+from tests.assess.rules.cases import of_item
 from tests.physics.published import half_a_digit, rows
 
 BAR = 1e5
@@ -159,7 +159,7 @@ def test_a_hose_that_chokes_is_a_warning() -> None:
     assert found is not None
     assert found.drop is None
     assert found.is_too_much
-    [finding] = of_thing(assessed(at_depth("50 m", length="210 cm", bore="4 mm")), "pressure drop", "hose")
+    [finding] = of_item(assessed(at_depth("50 m", length="210 cm", bore="4 mm")), "pressure drop", "hose")
     assert isinstance(finding, Finding)
     assert finding.signal is Signal.WARNING
 
@@ -169,7 +169,7 @@ def test_a_loss_a_second_stage_would_notice_is_a_caution() -> None:
     pressure flows faster. 2 bar go unnoticed.
     """
     short, long = (at_depth("50 m", length=length, bore="6 mm") for length in ("210 cm", "270 cm"))
-    assert of_thing(assessed(short), "pressure drop", "hose") == []
-    [finding] = of_thing(assessed(long), "pressure drop", "hose")
+    assert of_item(assessed(short), "pressure drop", "hose") == []
+    [finding] = of_item(assessed(long), "pressure drop", "hose")
     assert isinstance(finding, Finding)
     assert finding.signal is Signal.CAUTION

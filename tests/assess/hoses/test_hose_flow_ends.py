@@ -7,7 +7,7 @@ import pytest
 
 from kitbuilder.assess.hoses.hose_flow import Flow, flow_through
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.things import Header, Hose
+from kitbuilder.kit.items import Header, Hose
 
 BAR = 1e5
 MM = 1e-3

@@ -12,8 +12,8 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.hoses.hose_weight import weigh_hose
 from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.items import Header, Hose, Kit
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kit.things import Header, Hose, Kit
 
 BODIES = ("rubber", "braided", "polyurethane")
 ROLES = ("primary", "long hose", "wing inflator", "drysuit", "gauge", "transmitter", "other LP", "other HP")
@@ -149,9 +149,9 @@ def test_two_hoses_of_one_body_share_the_doubt_about_it() -> None:
     Two rubber hoses of 75 cm have 141.2 cm of body between the ends, at (125 - 82)/2 g/m.
     """
     pair = (hose("primary", "rubber", 0.75, "one"), hose("primary", "rubber", 0.75, "other"))
-    shares = assess(resolve(Kit(header(), pair))).all_hoses.mass.shares
-    assert shares["outside diameter of LP rubber hose"] == pytest.approx(1.412 * 21.5e-3)
-    assert shares["stated length of one"] == shares["stated length of other"] == pytest.approx(0.01 * 0.105)
+    components = assess(resolve(Kit(header(), pair))).all_hoses.mass.components
+    assert components["outside diameter of LP rubber hose"] == pytest.approx(1.412 * 21.5e-3)
+    assert components["stated length of one"] == components["stated length of other"] == pytest.approx(0.01 * 0.105)
 
 
 def test_hoses_of_different_bodies_know_nothing_of_each_other() -> None:

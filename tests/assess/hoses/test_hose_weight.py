@@ -132,9 +132,9 @@ def test_the_spread_of_a_buoyancy_by_hand() -> None:
 
 def test_a_length_stated_without_the_ends_knows_its_body_better() -> None:
     """The length of the ends is then no part of the doubt about the mass."""
-    shares = hose_figures(measured="hose only").weight.mass.shares
-    assert not any("length of the end" in source for source in shares)
-    assert any("length of the end" in source for source in hose_figures().weight.mass.shares)
+    components = hose_figures(measured="hose only").weight.mass.components
+    assert not any("length of the end" in source for source in components)
+    assert any("length of the end" in source for source in hose_figures().weight.mass.components)
 
 
 # --- weighed ----------------------------------------------------------------------------------------------------------

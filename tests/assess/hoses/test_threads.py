@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.hoses.threads import Candidate, Reading, caliper_spread, identify
+from kitbuilder.assess.hoses.threads import ThreadCandidate, ThreadReading, caliper_spread, identify
 from kitbuilder.catalogue import catalogue
 
 MM = 1e-3
@@ -23,8 +23,8 @@ MAJOR_2A_INCH = {
 MINOR_2B_INCH = {"3/8-24 UNF": (0.330, 0.340), "7/16-20 UNF": (0.383, 0.395), "1/2-20 UNF": (0.446, 0.457)}
 
 
-def candidates(caliper: float = CALIPER, **sizes: float) -> tuple[Candidate, ...]:
-    return identify(Reading(**sizes), caliper)
+def candidates(caliper: float = CALIPER, **sizes: float) -> tuple[ThreadCandidate, ...]:
+    return identify(ThreadReading(**sizes), caliper)
 
 
 def allowed(caliper: float = CALIPER, **sizes: float) -> list[str]:
@@ -32,7 +32,7 @@ def allowed(caliper: float = CALIPER, **sizes: float) -> list[str]:
     return [candidate.thread for candidate in candidates(caliper, **sizes) if candidate.allowed]
 
 
-def candidate(name: str, **sizes: float) -> Candidate:
+def candidate(name: str, **sizes: float) -> ThreadCandidate:
     [found] = [each for each in candidates(**sizes) if each.thread == name]
     return found
 
@@ -199,20 +199,20 @@ def test_a_cylinder_outlet_starts_in_a_neck_and_binds() -> None:
 def test_nothing_measured_is_refused() -> None:
     """And the way out is named."""
     with pytest.raises(ValueError, match=r"--major.*--minor.*pitch"):
-        identify(Reading(), CALIPER)
+        identify(ThreadReading(), CALIPER)
 
 
 @pytest.mark.parametrize("sizes", [{"major_m": 0.0}, {"minor_m": -9.5 * MM}, {"major_m": 9.5 * MM, "pitch_m": 0.0}])
 def test_a_size_is_above_nought(sizes: dict[str, float]) -> None:
     """A slip of the keyboard is no thread."""
     with pytest.raises(ValueError, match="above nought"):
-        identify(Reading(**sizes), CALIPER)
+        identify(ThreadReading(**sizes), CALIPER)
 
 
 def test_a_caliper_is_not_better_than_exact() -> None:
     """A spread below nought would refuse what fits."""
     with pytest.raises(ValueError, match="above nought"):
-        identify(Reading(major_m=9.5 * MM), -CALIPER)
+        identify(ThreadReading(major_m=9.5 * MM), -CALIPER)
 
 
 def test_the_usual_caliper() -> None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
-from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
+from kitbuilder.kit.resolved import NOTHING_LINKED, LinkedFiles
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed
@@ -14,25 +14,25 @@ DANGER, WARNING, CAUTION, NOTICE = Signal.DANGER, Signal.WARNING, Signal.CAUTION
 
 @dataclass(frozen=True)
 class Case:
-    """What a rule has to say of a thing."""
+    """What a rule has to say of an item."""
 
     rule: str
     signal: Signal | None
     """None for a rule that could not run."""
-    thing: str | None
-    """The tag of the thing; None for the kit as a whole."""
+    item: str | None
+    """The tag of the item; None for the kit as a whole."""
     key: str | None
     wrong: str
     """The kit in which the rule speaks."""
     right: str
-    """The kit beside it, in which the rule has nothing to say of the thing."""
+    """The kit beside it, in which the rule has nothing to say of the item."""
     says: tuple[str, ...]
     """What the sentence holds: the numbers, the names."""
     do: tuple[str, ...] = ()
     """What the advice holds."""
-    beside_wrong: Linked = NOTHING_LINKED
+    beside_wrong: LinkedFiles = NOTHING_LINKED
     """The diver of the kit in which the rule speaks."""
-    beside_right: Linked = NOTHING_LINKED
+    beside_right: LinkedFiles = NOTHING_LINKED
     """The diver of the kit beside it."""
 
     def __str__(self) -> str:
@@ -42,7 +42,7 @@ class Case:
 
 def check(case: Case) -> None:
     """The rule speaks once in the one kit, with all it has to say, and is silent in the other."""
-    [found] = of_thing(assessed(case.wrong, case.beside_wrong), case.rule, case.thing)
+    [found] = of_item(assessed(case.wrong, case.beside_wrong), case.rule, case.item)
     assert found.key == case.key
     assert silent(case)
     if isinstance(found, Unchecked):
@@ -58,19 +58,19 @@ def check(case: Case) -> None:
 
 def silent(case: Case) -> bool:
     """Whether the kit beside it gives no reason to speak."""
-    spoken = of_thing(assessed(case.right, case.beside_right), case.rule, case.thing)
-    return not [item for item in spoken if isinstance(item, Finding) == (case.signal is not None)]
+    spoken = of_item(assessed(case.right, case.beside_right), case.rule, case.item)
+    return not [result for result in spoken if isinstance(result, Finding) == (case.signal is not None)]
 
 
-def of_thing(assessment: Assessment, rule: str, tag: str | None) -> list[Finding | Unchecked]:
-    """All that a rule says of a thing."""
+def of_item(assessment: Assessment, rule: str, tag: str | None) -> list[Finding | Unchecked]:
+    """All that a rule says of an item."""
     every = (*assessment.findings, *assessment.unchecked)
-    return [item for item in every if item.rule == rule and tag_of(assessment, item) == tag]
+    return [result for result in every if result.rule == rule and tag_of(assessment, result) == tag]
 
 
-def tag_of(assessment: Assessment, item: Finding | Unchecked) -> str | None:
-    """The tag of the thing it is about."""
-    return None if item.thing is None else assessment.kit.things[item.thing].tag
+def tag_of(assessment: Assessment, result: Finding | Unchecked) -> str | None:
+    """The tag of the item it is about."""
+    return None if result.item is None else assessment.kit.items[result.item].tag
 
 
 def assert_holds(text: str, parts: tuple[str, ...]) -> None:

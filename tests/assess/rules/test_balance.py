@@ -8,7 +8,7 @@ from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import PLAIN, assessed, beside, changed, float_check, with_keys, without
-from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, Case, assert_holds, check, of_thing
+from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, Case, assert_holds, check, of_item
 
 TOLD = beside()
 GONE = NOTHING_LINKED._replace(diver_problems=("me.toml is not in this folder.",))
@@ -40,7 +40,7 @@ UNKNOWN = '\n[[cylinder]]\ntag = "found in a shed"\n'
 def worn(
     rule: str,
     signal: int | None,
-    thing: str | None,
+    item: str | None,
     key: str | None,
     wrong: str,
     right: str,
@@ -48,7 +48,7 @@ def worn(
     do: tuple[str, ...] = (),
 ) -> Case:
     """A case worn by a diver of 82 kg and 178 cm."""
-    return Case(rule, signal, thing, key, wrong, right, says, do, beside_wrong=TOLD, beside_right=TOLD)  # type: ignore[arg-type]
+    return Case(rule, signal, item, key, wrong, right, says, do, beside_wrong=TOLD, beside_right=TOLD)  # type: ignore[arg-type]
 
 
 CASES = [
@@ -332,7 +332,7 @@ def test_the_rule(case: Case) -> None:
 
 def test_without_a_belt_too_little_lead_is_said_of_the_kit() -> None:
     """There is no piece to point at."""
-    [finding] = of_thing(assessed(without(PLAIN, "belt"), TOLD), LEAD, None)
+    [finding] = of_item(assessed(without(PLAIN, "belt"), TOLD), LEAD, None)
     assert (finding.signal, finding.key) == (WARNING, None)
     assert_holds(sentence(finding.what, System.METRIC), ("it carries 0.0 kg of lead",))
 
@@ -341,7 +341,7 @@ def test_pieces_are_those_the_diver_has() -> None:
     """Of 2 kg each: 5.6 kg take three."""
     diver = replace(TOLD.diver, header=replace(TOLD.diver.header, lead_sizes_kg=(2.0,)))
     twos = TOLD._replace(diver=diver)
-    [finding] = of_thing(assessed(belt(1), twos), LEAD, "belt")
+    [finding] = of_item(assessed(belt(1), twos), LEAD, "belt")
     assert_holds(sentence(finding.do, System.METRIC), ("Take 3 × 2 kg",))
 
 
@@ -349,7 +349,7 @@ def test_no_lead_is_asked_for_by_a_check_that_contradicts_the_rest() -> None:
     """Neutral with 30 kg, where 5.6 give or take 3 are told: the check is to be mended, not the lead."""
     for slip, advice in ((False, "Take 7 × 1 kg"), (True, "Mend the float check that contradicts the rest first")):
         told = beside(float_check(lead_kg=30.0 if slip else 7.0))
-        [finding] = of_thing(assessed(belt(1), told), LEAD, "belt")
+        [finding] = of_item(assessed(belt(1), told), LEAD, "belt")
         text = sentence(finding.do, System.METRIC)
         assert_holds(text, (advice, "Confirm it in the water"))
         assert ("Take " in text) != slip
@@ -359,13 +359,13 @@ def test_a_diver_file_that_cannot_be_used_is_said_once() -> None:
     """And not, besides, that the diver is not told; of several problems each is a finding."""
     found = assessed(PLAIN, GONE)
     assert not [item for item in found.unchecked if "stature" in sentence(item.because, System.METRIC)]
-    problems = ("me.toml:4: one thing.", "me.toml:5: another.")
-    two = of_thing(assessed(PLAIN, NOTHING_LINKED._replace(diver_problems=problems)), DIVER_FILE, None)
+    problems = ("me.toml:4: one item.", "me.toml:5: another.")
+    two = of_item(assessed(PLAIN, NOTHING_LINKED._replace(diver_problems=problems)), DIVER_FILE, None)
     for finding, problem in zip(two, problems, strict=True):
         assert_holds(sentence(finding.what, System.METRIC), (problem,))
 
 
 def test_the_worst_moment_is_the_one_that_is_told() -> None:
     """Without foam the diver is heaviest as soon as he goes in, and stays so until he breathes."""
-    [finding] = of_thing(assessed(lift(5, belt(12, text=without(PLAIN, "suit"))), TOLD), LIFT, "wing")
+    [finding] = of_item(assessed(lift(5, belt(12, text=without(PLAIN, "suit"))), TOLD), LIFT, "wing")
     assert sentence(finding.what, System.METRIC).startswith("going in it is ")

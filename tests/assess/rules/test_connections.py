@@ -1,9 +1,9 @@
-"""Where hoses lead: nothing loose, nothing forgotten, the right thing at the end."""
+"""Where hoses lead: nothing loose, nothing forgotten, the right item at the end."""
 
 import pytest
 
 from kitbuilder.assess.hoses.ports import service_of_device
-from kitbuilder.kit.things import Device, Drysuit, Gauge, Jacket, Other, SecondStage, Transmitter, Wing
+from kitbuilder.kit.items import Device, Drysuit, Gauge, Jacket, Other, SecondStage, Transmitter, Wing
 from tests.assess.kits import config, hose_text, with_keys, without
 from tests.assess.rules.cases import CAUTION, DANGER, WARNING, Case, check
 
@@ -31,7 +31,7 @@ CASES = [
         with_keys(TWINSET, "necklace hose", to=None),
         TWINSET,
         says=("nothing is named at its other end",),
-        do=("Name the thing it feeds", "plug its port"),
+        do=("Name the item it feeds", "plug its port"),
     ),
     Case(
         "leads nowhere",
@@ -41,7 +41,7 @@ CASES = [
         with_keys(TWINSET, "wing hose", to="wings"),
         TWINSET,
         says=('"wings"', "nothing has that tag"),
-        do=("Name the thing it feeds",),
+        do=("Name the item it feeds",),
     ),
     Case(
         "leads nowhere",
@@ -51,7 +51,7 @@ CASES = [
         with_keys(TWINSET, "necklace hose", to="right post"),
         TWINSET,
         says=('it leads to "right post", a first stage',),
-        do=("Name the thing it feeds",),
+        do=("Name the item it feeds",),
     ),
     Case(
         "leads nowhere",
@@ -61,7 +61,7 @@ CASES = [
         with_keys(TWINSET, "necklace hose", to=None, to_end="built-in swivel"),
         with_keys(TWINSET, "necklace hose", to_end="built-in swivel"),
         says=("nothing is named",),
-        do=("Name the thing it feeds",),
+        do=("Name the item it feeds",),
     ),
     Case(
         "leads nowhere",
@@ -134,7 +134,7 @@ CASES = [
         do=("HP port with an HP hose",),
     ),
     Case(
-        "role and thing",
+        "role and item",
         CAUTION,
         "necklace hose",
         "role",

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.assess.kits import assessed, config, with_keys
-from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_thing
+from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_item
 
 TWINSET = config("twinset")
 FAMILIES = {
@@ -129,19 +129,19 @@ def test_the_rule(case: Case) -> None:
 def test_a_coupling_goes_on_the_nipple_of_its_own_family_only(nipple: str, coupling: str) -> None:
     """Four families, sixteen pairs, four that lock. Common practice, no source."""
     text = with_keys(with_keys(TWINSET, "wing", inlet=nipple), "wing hose", to_end=coupling)
-    assert bool(of_thing(assessed(text), "coupling family", "wing hose")) == (FAMILIES[nipple] != coupling)
+    assert bool(of_item(assessed(text), "coupling family", "wing hose")) == (FAMILIES[nipple] != coupling)
 
 
 def test_makes_of_different_families_are_not_compared() -> None:
     """A coupling that does not lock needs no test of its pin."""
     text = with_keys(TWINSET, "wing hose", make="black", to_end="large-bore nipple coupling")
-    assert not of_thing(assessed(text), "coupling make", "wing hose")
+    assert not of_item(assessed(text), "coupling make", "wing hose")
 
 
 def test_a_hose_to_a_transmitter_needs_no_swivel_pin() -> None:
     """Its end is a port, not a swivel."""
     text = with_keys(TWINSET, "gauge hose", role="transmitter", to_end="HP 7/16 port", swivel_pin=False)
-    assert not of_thing(assessed(text), "swivel pin", "gauge hose")
+    assert not of_item(assessed(text), "swivel pin", "gauge hose")
 
 
 def test_a_built_in_swivel_with_its_own_hose_is_in_order() -> None:

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.assess.kits import SALT, assessed
-from tests.assess.rules.cases import DANGER, WARNING, Case, check, of_thing
+from tests.assess.rules.cases import DANGER, WARNING, Case, check, of_item
 
 HEAD = f'format = 1\nname = "one cylinder"\nlayout = "single"\n{SALT}\n[[cylinder]]\ntag = "tank"\n'
 STEEL = 'metal = "steel"\nvolume = "12 L"\nworking_pressure = "200 bar"\n'
@@ -128,14 +128,14 @@ def test_the_rule(case: Case) -> None:
 
 def test_a_turn_that_is_not_told_is_never_blamed() -> None:
     """Two thirds of 60 bar lie below a reserve of 50 bar; the file says nothing of either."""
-    assert not of_thing(assessed(preset('filled = "60 bar"')), RESERVE, "tank")
+    assert not of_item(assessed(preset('filled = "60 bar"')), RESERVE, "tank")
 
 
 def test_a_cylinder_no_heavier_than_its_valve_is_worked_out_and_told() -> None:
     """0.5 kg with a valve of 0.75 kg: a slip of the unit, and no reason to stop."""
     found = assessed(stamped('mass = "0.5 kg"'))
     assert found.balance is not None
-    assert of_thing(found, LIGHT, "tank")
+    assert of_item(found, LIGHT, "tank")
 
 
 @pytest.mark.parametrize(
@@ -146,4 +146,4 @@ def test_real_cylinders_are_never_too_light(name: str) -> None:
     """Trade values, common practice, no source; the lightest of a name are a tenth lighter."""
     found = assessed(f'{HEAD}preset = "{name}"')
     assert not found.count(DANGER)
-    assert not of_thing(found, LIGHT, "tank")
+    assert not of_item(found, LIGHT, "tank")

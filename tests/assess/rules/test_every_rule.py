@@ -75,7 +75,7 @@ def test_rules_have_a_sentence_of_their_own() -> None:
 
 
 def said(assessment: Assessment) -> set[tuple[Signal, str, str | None]]:
-    """Every finding by signal word, rule and thing."""
+    """Every finding by signal word, rule and item."""
     return {(finding.signal, finding.rule, tag_of(assessment, finding)) for finding in assessment.findings}
 
 
@@ -95,7 +95,7 @@ FINDINGS = {
         (CAUTION, "due before the dive", "long hose"),
     },
     # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
-    # Of 28 % of oxygen some say that it asks for clean gear, and the locker does not call every thing clean.
+    # Of 28 % of oxygen some say that it asks for clean gear, and the locker does not call every item clean.
     "twinset": {LEAD, (CAUTION, "failed wing", "wing"), (NOTICE, "not clean for oxygen", None)},
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
     "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit")},
@@ -190,7 +190,7 @@ def test_the_worst_stands_first(name: str) -> None:
     assessment = shipped(name)
 
     def rank(finding: Finding) -> tuple[int, float]:
-        return (-finding.signal, float("inf") if finding.thing is None else finding.thing)
+        return (-finding.signal, float("inf") if finding.item is None else finding.item)
 
     assert list(assessment.findings) == sorted(assessment.findings, key=rank)
     assert assessment.worst is max(finding.signal for finding in assessment.findings)

@@ -2,9 +2,9 @@
 
 import pytest
 
-from kitbuilder.kit.resolved import Linked
+from kitbuilder.kit.resolved import LinkedFiles
 from tests.assess.kits import PLAIN, assessed, beside, float_check, kit_of, without
-from tests.assess.rules.cases import CAUTION, Case, check, of_thing
+from tests.assess.rules.cases import CAUTION, Case, check, of_item
 
 RULE = "float check"
 GOOD = (float_check("one", lead_kg=5.5), float_check("other", lead_kg=5.8))
@@ -13,7 +13,7 @@ MADE_OF = "aluminium 11.1 L 207; full suit 5 mm; single-cylinder wing"
 SLIP = float_check("slip of the pen", lead_kg=15.0)
 
 
-def case(signal: int | None, wrong: Linked, right: Linked, *says: str, do: str = "") -> Case:
+def case(signal: int | None, wrong: LinkedFiles, right: LinkedFiles, *says: str, do: str = "") -> Case:
     return Case(
         RULE,
         signal,  # type: ignore[arg-type]
@@ -104,14 +104,14 @@ def test_the_rule(case: Case) -> None:
 def test_one_against_the_others_is_named_and_stays_counted_until_it_is_excluded() -> None:
     """Two others agree with each other and with the figures."""
     found = assessed(PLAIN, beside(*GOOD, SLIP))
-    texts = [item.what[0] for item in of_thing(found, RULE, None)]
+    texts = [item.what[0] for item in of_item(found, RULE, None)]
     assert any('"slip of the pen" contradicts the other float checks' in str(text) for text in texts)
     assert all(seen.is_counted for seen in found.balance.checks)
     excluded = assessed(PLAIN, beside(*GOOD, float_check("slip of the pen", lead_kg=15.0, excluded=True)))
-    assert not of_thing(excluded, RULE, None)
+    assert not of_item(excluded, RULE, None)
     assert [seen.is_counted for seen in excluded.balance.checks] == [True, True, False]
 
 
 def test_without_a_balance_nothing_is_said() -> None:
     """Another rule tells that there is none."""
-    assert not of_thing(assessed(without(PLAIN, "tank"), beside(SLIP)), RULE, None)
+    assert not of_item(assessed(without(PLAIN, "tank"), beside(SLIP)), RULE, None)

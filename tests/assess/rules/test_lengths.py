@@ -5,7 +5,7 @@ import pytest
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed, changed, config, with_keys
-from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, assert_holds, check, of_thing
+from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, assert_holds, check, of_item
 
 SINGLE = config("warm-single")
 TWINSET = config("twinset")
@@ -252,25 +252,25 @@ def test_the_tightest_radius_is_the_body_s_own(body: str, radius_cm: float) -> N
     limit_cm = radius_cm / 0.226315
     for span_cm, speaks in ((limit_cm * 0.98, True), (limit_cm * 1.02, False)):
         text = primary(f"{70 + 0.2 * span_cm:.3f} cm", "70 cm", f"{span_cm:.3f} cm", body=body)
-        assert bool(of_thing(assessed(text), TIGHT, HOSE)) == speaks
+        assert bool(of_item(assessed(text), TIGHT, HOSE)) == speaks
 
 
 def test_only_the_mouth_is_pulled_at_by_a_hose_to_the_mouth() -> None:
     """A short gauge hose pulls at its ends."""
-    [mouth] = of_thing(assessed(primary("61 cm", "70 cm")), TOO_SHORT, HOSE)
-    [gauge] = of_thing(assessed(with_keys(SINGLE, "gauge hose", length="61 cm")), TOO_SHORT, "gauge hose")
+    [mouth] = of_item(assessed(primary("61 cm", "70 cm")), TOO_SHORT, HOSE)
+    [gauge] = of_item(assessed(with_keys(SINGLE, "gauge hose", length="61 cm")), TOO_SHORT, "gauge hose")
     assert_holds(sentence(mouth.why, System.METRIC), ("mouthpiece",))
     assert "mouthpiece" not in sentence(gauge.why, System.METRIC)
 
 
 def test_a_caution_is_a_rule_of_thumb_and_a_warning_has_a_source() -> None:
     """10 cm is custom; 20 cm below the body was read in a text on streamlining that cannot be named."""
-    [caution] = of_thing(assessed(primary("80 cm", "70 cm", "38 cm")), OFF, HOSE)
-    [warning] = of_thing(assessed(primary("90 cm", "66 cm", "45 cm")), OFF, HOSE)
+    [caution] = of_item(assessed(primary("80 cm", "70 cm", "38 cm")), OFF, HOSE)
+    [warning] = of_item(assessed(primary("90 cm", "66 cm", "45 cm")), OFF, HOSE)
     assert (caution.rule_of_thumb, warning.rule_of_thumb) == (True, False)
 
 
 def test_inches_in_imperial() -> None:
     """The same sentence for a reader of inches: 10 cm are 3.9 in, 38 cm are 15.0 in."""
-    [finding] = of_thing(assessed(primary("80 cm", "70 cm", "38 cm")), OFF, HOSE)
+    [finding] = of_item(assessed(primary("80 cm", "70 cm", "38 cm")), OFF, HOSE)
     assert_holds(sentence(finding.what, System.IMPERIAL), ("3.9 in of slack over a free span of 15.0 in",))

@@ -1,4 +1,4 @@
-"""Things of the locker in a kit: there, once, in date, clean, and what the kit says they are."""
+"""Items of the locker in a kit: there, once, in date, clean, and what the kit says they are."""
 
 from dataclasses import replace
 from datetime import date
@@ -19,11 +19,11 @@ from kitbuilder.kit.locker import (
     OwnedWing,
     Plug,
 )
-from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
+from kitbuilder.kit.resolved import NOTHING_LINKED, LinkedFiles
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed, changed, config, lone_hose, with_keys
-from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_thing
+from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_item
 
 FILE, NOWHERE, TWICE, UNLIKE = "locker file", "owned nowhere", "owned twice", "unlike the locker"
 BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the dive", "more than the locker has"
@@ -31,10 +31,10 @@ BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the
 TURRET = "brass, DIN, turret 5 LP 2 HP"
 
 
-def beside(*things: Owned, region: str | None = None) -> Linked:
-    """A locker with these things beside the kit."""
+def beside(*items: Owned, region: str | None = None) -> LinkedFiles:
+    """A locker with these items beside the kit."""
     return NOTHING_LINKED._replace(
-        locker=Locker(LockerHeader(format=1, holds="locker", name="locker", region=region), things)
+        locker=Locker(LockerHeader(format=1, holds="locker", name="locker", region=region), items)
     )
 
 
@@ -52,20 +52,20 @@ def kit(day: str = "", **keys: str | bool) -> str:
 def rich(oxygen: str, *, on: bool = True) -> str:
     """A cylinder with so much oxygen, a first stage on it, a hose and a second stage, all owned."""
     owned = {"tank": "tank", "first": "grey", "second": "metal"} if on else {}
-    things = {
+    items = {
         "cylinder": ("tank", f'preset = "steel 12 L 232 long"\noxygen = "{oxygen}"'),
         "first_stage": ("first", f'preset = "{TURRET}"'),
         "second_stage": ("second", 'preset = "metal body"'),
     }
     rows = [
         f'[[{table}]]\ntag = "{tag}"\n{keys}\n' + (f'owned = "{owned[tag]}"\n' if tag in owned else "")
-        for table, (tag, keys) in things.items()
+        for table, (tag, keys) in items.items()
     ]
     return "\n".join([kit(from_="first LP1", to="second"), *rows])
 
 
-def set_of(*, clean: str = "") -> Linked:
-    """The things of `rich`, those of the tags given clean for oxygen."""
+def set_of(*, clean: str = "") -> LinkedFiles:
+    """The items of `rich`, those of the tags given clean for oxygen."""
     keys = {tag: {"oxygen_clean": True} for tag in clean.split()}
     return beside(
         hose(**keys.get("B75", {})),
@@ -139,7 +139,7 @@ CASES = [
         TWO,
         with_keys(TWO, "other", owned="B76"),
         says=('"B75" is hose already',),
-        do=("Name another thing",),
+        do=("Name another item",),
         beside_wrong=beside(hose(), hose("B76")),
         beside_right=beside(hose(), hose("B76")),
     ),
@@ -155,7 +155,7 @@ CASES = [
         beside_wrong=beside(hose(), OwnedLead(tag="lead", mass_kg=1.0, pieces=3)),
         beside_right=beside(hose(), OwnedLead(tag="lead", mass_kg=1.0, pieces=4)),
     ),
-    # --- the same thing ---
+    # --- the same item ---
     Case(
         UNLIKE,
         CAUTION,
@@ -283,46 +283,46 @@ def test_how_much_oxygen_asks_for_clean_gear(oxygen: str, signal: object) -> Non
 
 
 def test_everything_that_the_gas_reaches_has_to_be_clean() -> None:
-    """Cylinder, first stage, hose and second stage; and nothing of things that are nobody's."""
+    """Cylinder, first stage, hose and second stage; and nothing of items that are nobody's."""
     found = assessed(rich("50 %"), set_of())
     for tag in ("tank", "first", "hose", "second"):
-        assert len(of_thing(found, DIRTY, tag)) == 1
+        assert len(of_item(found, DIRTY, tag)) == 1
     lonely = assessed(rich("50 %", on=False), set_of())
-    assert not of_thing(lonely, DIRTY, "tank")
-    assert len(of_thing(lonely, DIRTY, "hose")) == 1
+    assert not of_item(lonely, DIRTY, "tank")
+    assert len(of_item(lonely, DIRTY, "hose")) == 1
 
 
 def test_gas_of_a_cylinder_with_no_first_stage_reaches_only_itself() -> None:
     text = changed(rich("50 %"), ("[[first_stage]]", "[[other]]"), (f'preset = "{TURRET}"\n', ""))
     found = assessed(text, set_of())
-    assert len(of_thing(found, DIRTY, "tank")) == 1
-    assert not of_thing(found, DIRTY, "hose")
+    assert len(of_item(found, DIRTY, "tank")) == 1
+    assert not of_item(found, DIRTY, "hose")
 
 
 def test_both_limits_are_told_with_their_origin() -> None:
-    (finding,) = of_thing(assessed(rich("50 %"), set_of(clean="B75 tank metal")), DIRTY, "first")
+    (finding,) = of_item(assessed(rich("50 %"), set_of(clean="B75 tank metal")), DIRTY, "first")
     assert all(word in "".join(map(str, finding.why)) for word in ("23.5 %", "40 %", "29 CFR 1910.430"))
 
 
-def test_the_worst_of_one_thing_due_twice() -> None:
+def test_the_worst_of_one_item_due_twice() -> None:
     """A regulator that nobody serviced for years, and that was cleaned too long ago besides."""
     old = OwnedFirstStage(
         tag="grey", preset=TURRET, serviced=date(2020, 1, 1), oxygen_clean=True, cleaned=date(2026, 1, 1)
     )
     text = changed(rich("21 %"), ('locker = "locker.toml"', 'locker = "locker.toml"\nday = "2027-01-15"'))
-    found = of_thing(assessed(text, beside(old)), DUE, "first")
+    found = of_item(assessed(text, beside(old)), DUE, "first")
     assert [finding.signal for finding in found] == [WARNING, CAUTION]
 
 
 def test_what_is_owned_and_alike_is_not_unlike() -> None:
     """What only one of the two files tells is no difference; nor is a mass in other units."""
     text = with_keys(kit(), "hose", mass="0.5 lb", make="grey")
-    assert not of_thing(assessed(text, beside(hose(mass_kg=0.5 * 0.45359237))), UNLIKE, "hose")
-    assert of_thing(assessed(text, beside(hose(make="black"))), UNLIKE, "hose")
+    assert not of_item(assessed(text, beside(hose(mass_kg=0.5 * 0.45359237))), UNLIKE, "hose")
+    assert of_item(assessed(text, beside(hose(make="black"))), UNLIKE, "hose")
 
 
 def test_lengths_that_differ_by_the_ends_say_which_is_without_them() -> None:
-    (finding,) = of_thing(assessed(kit(), beside(hose(measured="hose only"))), UNLIKE, "hose")
+    (finding,) = of_item(assessed(kit(), beside(hose(measured="hose only"))), UNLIKE, "hose")
     said = sentence(finding.what, System.METRIC)
     assert said.endswith("length 75.0 cm here, 75.0 cm without its ends there.")
 
@@ -330,13 +330,13 @@ def test_lengths_that_differ_by_the_ends_say_which_is_without_them() -> None:
 def test_a_cylinder_is_as_long_in_both_files() -> None:
     text = kit() + '\n[[cylinder]]\ntag = "tank"\npreset = "steel 12 L 232 long"\nowned = "twelve"\nlength = "69 cm"\n'
     twelve = OwnedCylinder(tag="twelve", preset="steel 12 L 232 long", length_m=0.65)
-    assert of_thing(assessed(text, beside(hose(), twelve)), UNLIKE, "tank")
-    assert not of_thing(assessed(text, beside(hose(), replace(twelve, length_m=0.69))), UNLIKE, "tank")
+    assert of_item(assessed(text, beside(hose(), twelve)), UNLIKE, "tank")
+    assert not of_item(assessed(text, beside(hose(), replace(twelve, length_m=0.69))), UNLIKE, "tank")
 
 
 def test_every_tag_of_a_large_locker_is_not_told() -> None:
     many = [hose(f"H{number}") for number in range(9)]
-    (finding,) = of_thing(assessed(kit(), beside(*many)), NOWHERE, "hose")
+    (finding,) = of_item(assessed(kit(), beside(*many)), NOWHERE, "hose")
     assert "and 3 more" in "".join(map(str, finding.do))
 
 
@@ -344,7 +344,7 @@ def test_a_wing_takes_its_lift_from_the_locker() -> None:
     """What the kit does not say is the locker's: the filled kit is what is assessed."""
     text = kit() + '\n[[wing]]\ntag = "wing"\npreset = "twinset wing"\nowned = "twin wing"\n'
     found = assessed(text, beside(hose(), OwnedWing(tag="twin wing", lift_kgf=23.0)))
-    assert found.kit.things[1] == replace(found.kit.things[1], lift_kgf=23.0)
+    assert found.kit.items[1] == replace(found.kit.items[1], lift_kgf=23.0)
 
 
 def test_plugs_count_by_thread() -> None:
@@ -352,6 +352,6 @@ def test_plugs_count_by_thread() -> None:
     text = with_keys(rich("21 %"), "first", plugged=["LP2", "LP3", "HP1"])
     around = set_of()
     assert around.locker is not None
-    have = Locker(around.locker.header, (*around.locker.things, Plug(tag="plugs", thread="3/8-24 UNF")))
-    (finding,) = of_thing(assessed(text, around._replace(locker=have)), MORE, None)
+    have = Locker(around.locker.header, (*around.locker.items, Plug(tag="plugs", thread="3/8-24 UNF")))
+    (finding,) = of_item(assessed(text, around._replace(locker=have)), MORE, None)
     assert "the locker lacks 2 plugs" in "".join(map(str, finding.what))

@@ -5,7 +5,7 @@ import pytest
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed
-from tests.assess.rules.cases import of_thing
+from tests.assess.rules.cases import of_item
 from tests.assess.rules.test_owned import NOWHERE, beside, hose, kit
 
 
@@ -13,7 +13,7 @@ from tests.assess.rules.test_owned import NOWHERE, beside, hose, kit
 def test_what_else_the_locker_has_is_named_up_to_six(hoses: int, more: str) -> None:
     """A line holds no more."""
     tags = [f"N{number}" for number in range(hoses)]
-    [finding] = of_thing(assessed(kit(), beside(*(hose(tag) for tag in tags))), NOWHERE, "hose")
+    [finding] = of_item(assessed(kit(), beside(*(hose(tag) for tag in tags))), NOWHERE, "hose")
     said = sentence(finding.do, System.METRIC)
     assert ", ".join(f'"{tag}"' for tag in tags[:6]) + more in said
     assert ("more" in said) is bool(more)

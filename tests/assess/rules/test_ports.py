@@ -5,7 +5,7 @@ import pytest
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed, config, hose_text, with_keys, without
-from tests.assess.rules.cases import CAUTION, WARNING, Case, assert_holds, check, of_thing
+from tests.assess.rules.cases import CAUTION, WARNING, Case, assert_holds, check, of_item
 
 SINGLE = config("warm-single")
 COLD = config("cold-single")
@@ -49,7 +49,7 @@ CASES = [
         WARNING,
         "octopus hose",
         "from",
-        with_keys(SINGLE, "octopus hose", from_="jacket LP1"),  # a thing, but no first stage
+        with_keys(SINGLE, "octopus hose", from_="jacket LP1"),  # an item, but no first stage
         SINGLE,
         says=('there is no first stage "jacket"',),
         do=("first",),
@@ -173,27 +173,27 @@ def test_the_rule(case: Case) -> None:
 
 
 def test_one_finding_for_all_open_ports_of_a_first_stage() -> None:
-    """A bare first stage is one thing to do, not six."""
+    """A bare first stage is one item to do, not six."""
     text = without(without(without(without(SINGLE, "primary hose"), "octopus hose"), "inflator hose"), "gauge hose")
-    [finding] = of_thing(assessed(text), "open port", "first")
+    [finding] = of_item(assessed(text), "open port", "first")
     assert_holds(sentence(finding.what, System.METRIC), ("LP1, LP2, LP3, HP1 have neither",))
 
 
 def test_ports_are_not_counted_while_those_of_one_first_stage_are_unknown() -> None:
     """The hoses may well have a place on the one that is not known."""
     text = SMALL + '\n[[first_stage]]\ntag = "other"\n'
-    assert not of_thing(assessed(text), "port count", None)
+    assert not of_item(assessed(text), "port count", None)
 
 
 def test_hoses_without_a_first_stage_have_no_ports_to_be_counted() -> None:
     """The hoses themselves say that their first stage is missing."""
     text = without(SINGLE, "first")
-    assert not of_thing(assessed(text), "port count", None)
-    assert of_thing(assessed(text), "no such port", "primary hose")
+    assert not of_item(assessed(text), "port count", None)
+    assert of_item(assessed(text), "no such port", "primary hose")
 
 
 def test_a_first_stage_says_its_own_ports_over_those_of_its_preset() -> None:
     """The preset has four LP ports; this one was drilled with two."""
     text = with_keys(SINGLE, "first", ports=["LP1 3/8-24 UNF", "LP2 3/8-24 UNF", "HP1 7/16-20 UNF"], plugged=[])
-    [finding] = of_thing(assessed(text), "no such port", "inflator hose")
+    [finding] = of_item(assessed(text), "no such port", "inflator hose")
     assert_holds(sentence(finding.do, System.METRIC), ("Its ports are LP1, LP2, HP1.",))

@@ -18,10 +18,10 @@ import pytest
 
 from kitbuilder.assess.fit.advice import advise
 from kitbuilder.kit.diver import Diver, DiverHeader
-from kitbuilder.kit.resolved import NOTHING_LINKED, Linked
+from kitbuilder.kit.resolved import NOTHING_LINKED, LinkedFiles
 from kitbuilder.kit.stock import Stock, StockHeader
 from tests.assess.kits import assessed, changed, config, lone_hose, with_keys
-from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_thing
+from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_item
 
 SHORT, OFF, STRING = "short by estimate", "stands off by estimate", "string against route"
 KNOB, OTHER_LAYOUT, HOLD = "near a knob", "route of another layout", "hold off the path"
@@ -55,9 +55,9 @@ def long_hose(length: str, depth: str = "50 m", **keys: str) -> str:
     return changed(text, ('layout = "single"', f'layout = "single"\ndeepest = "{depth}"'))
 
 
-def told(**keys: object) -> Linked:
+def told(**keys: object) -> LinkedFiles:
     """A diver of whom this is told."""
-    return Linked(diver=Diver(DiverHeader(format=1, holds="diver", name="somebody", **keys), ()))  # type: ignore[arg-type]
+    return LinkedFiles(diver=Diver(DiverHeader(format=1, holds="diver", name="somebody", **keys), ()))  # type: ignore[arg-type]
 
 
 SHELF = Stock(StockHeader(format=1, holds="stock", name="a shelf"), ())
@@ -344,5 +344,5 @@ def test_a_hose_stands_off_only_where_a_shorter_one_would_do(length: str, body: 
     [figures] = assessment.hoses
     advice = advise(figures, None)
     assert advice is not None and advice.buy is not None
-    if of_thing(assessment, OFF, "hose"):
+    if of_item(assessment, OFF, "hose"):
         assert advice.buy.length_m < figures.hose.length_m

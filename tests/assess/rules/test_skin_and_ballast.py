@@ -7,7 +7,7 @@ import pytest
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import FRESH, assessed, changed, config, with_keys
-from tests.assess.rules.cases import CAUTION, NOTICE, Case, assert_holds, check, of_thing
+from tests.assess.rules.cases import CAUTION, NOTICE, Case, assert_holds, check, of_item
 
 TWINSET = config("twinset")
 BARE = changed(TWINSET, ('neck   = "covered"', 'neck   = "bare"'))
@@ -121,14 +121,14 @@ def test_only_a_long_hose_is_said_to_float() -> None:
     found = assessed(with_keys(lake, "drysuit hose", body="braided", length="120 cm"))
     [buoyancy] = [each.weight.buoyancy for each in found.hoses if each.hose.tag == "drysuit hose"]
     assert buoyancy.value + buoyancy.spread > 0
-    assert not of_thing(found, FLOATS, "drysuit hose")
-    assert of_thing(found, FLOATS, "long hose")
+    assert not of_item(found, FLOATS, "drysuit hose")
+    assert of_item(found, FLOATS, "long hose")
 
 
 @pytest.mark.parametrize("body", ["rubber", "polyurethane"])
 def test_a_smooth_cover_may_lie_on_a_bare_neck(body: str) -> None:
     """Common practice, no source."""
-    assert not of_thing(assessed(with_keys(BARE, "necklace hose", body=body)), COARSE, "necklace hose")
+    assert not of_item(assessed(with_keys(BARE, "necklace hose", body=body)), COARSE, "necklace hose")
 
 
 def test_the_lead_for_braided_hoses_by_hand() -> None:
@@ -146,5 +146,5 @@ def test_the_lead_for_braided_hoses_by_hand() -> None:
     less_gas = hp * (circle(4) - circle(3.2)) * 231.6
     lead = (lighter - smaller + less_gas) / (1 - 1000 / 11340)
     assert (lighter, lead) == (pytest.approx(0.196, abs=0.001), pytest.approx(0.0935, abs=0.0005))
-    [finding] = of_thing(assessed(changed(TWINSET, ('water  = "ocean"', FRESH))), "bodies and lead", None)
+    [finding] = of_item(assessed(changed(TWINSET, ('water  = "ocean"', FRESH))), "bodies and lead", None)
     assert_holds(sentence(finding.what, System.METRIC), (f"{lighter:.2f} kg of luggage", f"{lead:.2f} kg more lead"))

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.assess.kits import assessed, config, hose_text, with_keys, without
-from tests.assess.rules.cases import DANGER, WARNING, Case, check, of_thing
+from tests.assess.rules.cases import DANGER, WARNING, Case, check, of_item
 
 SINGLE = config("warm-single")
 RULE = "thread at the device"
@@ -203,13 +203,13 @@ def test_the_rule(case: Case) -> None:
 )
 def test_what_belongs_together_goes_together(inlet: str, end: str, adapter: str | None) -> None:
     """The hose end, or the far side of its adapter, has the thread of the inlet."""
-    assert not of_thing(assessed(fastened(inlet, end, adapter)), RULE, "primary hose")
+    assert not of_item(assessed(fastened(inlet, end, adapter)), RULE, "primary hose")
 
 
 def test_a_transmitter_in_an_lp_port_is_wrong_twice() -> None:
     """Its thread does not enter, and the pressure there would tell it nothing; nobody is told to make it fit."""
     text = with_keys(with_keys(SENDER, "first", plugged=["HP2"]), "sender", port="first LP4")
-    found = of_thing(assessed(text), INSTRUMENT, "sender")
+    found = of_item(assessed(text), INSTRUMENT, "sender")
     assert [finding.signal for finding in found] == [WARNING, WARNING]
     assert {"".join(map(str, finding.do)) for finding in found} == {"Move it to an HP port."}
 
@@ -218,6 +218,6 @@ def test_an_elbow_is_looked_at_whatever_the_coupling() -> None:
     """With an adapter in between, only one rule speaks of a nipple that does not suit."""
     text = with_keys(SINGLE, "inflator hose", to_end="second stage 9/16", to_adapter="elbow 90")
     assessment = assessed(text)
-    assert not of_thing(assessment, "coupling family", "inflator hose")
-    [finding] = of_thing(assessment, RULE, "inflator hose")
+    assert not of_item(assessment, "coupling family", "inflator hose")
+    [finding] = of_item(assessment, RULE, "inflator hose")
     assert finding.key == "to_adapter"

@@ -6,7 +6,7 @@ from kitbuilder.assess.findings import Signal
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed, config, with_keys
-from tests.assess.rules.cases import DANGER, WARNING, Case, assert_holds, check, of_thing
+from tests.assess.rules.cases import DANGER, WARNING, Case, assert_holds, check, of_item
 
 SINGLE = config("warm-single")
 RULE = "thread at the port"
@@ -190,7 +190,7 @@ FITS = [
 def test_what_belongs_together_goes_together(port: str, end: str, adapter: str | None) -> None:
     """Threads of one name and opposite genders, one after the other."""
     hose = HP if port.startswith("HP") else LP
-    assert not of_thing(assessed(screwed_in(port, end, adapter)), RULE, hose)
+    assert not of_item(assessed(screwed_in(port, end, adapter)), RULE, hose)
 
 
 @pytest.mark.parametrize("end", ["LP 3/8", "LP 1/2", "HP 7/16", "HP 3/8"])
@@ -199,20 +199,20 @@ def test_without_an_adapter_only_the_thread_of_the_port_fits(port: str, end: str
     """Whatever the pressure class, which is another rule."""
     threads = {"LP 3/8": "3/8-24", "LP 1/2": "1/2-20", "HP 7/16": "7/16-20", "HP 3/8": "3/8-24"}
     hose = HP if port.startswith("HP") else LP
-    assert (not of_thing(assessed(screwed_in(port, end)), RULE, hose)) == (threads[end] in port)
+    assert (not of_item(assessed(screwed_in(port, end)), RULE, hose)) == (threads[end] in port)
 
 
 @pytest.mark.parametrize("port", ["HP1 7/16-20 UNF", "HP1 1/2-20 UNF"])
 def test_no_adapter_is_advised_that_is_not_made_for_the_pressure(port: str) -> None:
     """One would defeat the coding of the threads, the other is an LP part."""
-    [finding] = of_thing(assessed(screwed_in(port, "HP 3/8")), RULE, HP)
+    [finding] = of_item(assessed(screwed_in(port, "HP 3/8")), RULE, HP)
     assert "adapter" not in sentence(finding.do, System.METRIC)
 
 
 def test_two_wrong_joints_of_an_adapter_are_both_named() -> None:
     """A half-inch hose behind an adapter that fits neither the port nor the hose."""
     text = screwed_in("LP1 9/16-18 UNF", "LP 1/2", "adapter 1/2 to 3/8")
-    found = [item.key for item in of_thing(assessed(text), RULE, LP)]
+    found = [item.key for item in of_item(assessed(text), RULE, LP)]
     assert found == ["from_adapter", "from_end"]
 
 
@@ -243,5 +243,5 @@ def test_an_lp_hose_behind_the_adapter_that_defeats_the_coding() -> None:
 
 def test_a_thread_that_keeps_the_hose_out_is_not_said_to_let_it_in() -> None:
     """LP 3/8 is too thin for the thread of an HP port."""
-    [finding] = of_thing(assessed(with_keys(SINGLE, LP, from_="first HP2")), "pressure class", LP)
+    [finding] = of_item(assessed(with_keys(SINGLE, LP, from_="first HP2")), "pressure class", LP)
     assert "lets it in" not in sentence(finding.what, System.METRIC)

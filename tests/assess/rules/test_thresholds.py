@@ -115,8 +115,8 @@ def test_the_lift_of_the_wing(lift: float, signal: list[Signal]) -> None:
     """10 kg heavy ± 3 and a lift ± 4: 5 between them; 2 kg hold the head out of the water."""
     assert WORN.balance is not None
     heavy = tuple(moment._replace(buoyancy=figure(-10.0, 3.0)) for moment in WORN.balance.moments)
-    afloat = WORN.balance.afloat._replace(lift=figure(lift, 4.0))
-    found = with_balance(WORN, moments=heavy, afloat=afloat)
+    buoyancy_model = WORN.balance.buoyancy_model._replace(lift=figure(lift, 4.0))
+    found = with_balance(WORN, moments=heavy, buoyancy_model=buoyancy_model)
     assert signals("lift of the wing", found) == signal
     assert not signal or "(give or take 5.0 kg between them)" in told("lift of the wing", found)
 
@@ -127,7 +127,9 @@ def test_a_flooded_drysuit(lift: float, signal: list[Signal]) -> None:
     dry = context_of(assessed(DRY, beside()))
     assert dry.balance is not None
     what_ifs = tuple(each._replace(buoyancy=figure(-10.0, 3.0)) for each in dry.balance.what_ifs)
-    found = with_balance(dry, what_ifs=what_ifs, afloat=dry.balance.afloat._replace(lift=figure(lift, 4.0)))
+    found = with_balance(
+        dry, what_ifs=what_ifs, buoyancy_model=dry.balance.buoyancy_model._replace(lift=figure(lift, 4.0))
+    )
     assert signals("flooded drysuit", found) == signal
     assert not signal or "(give or take 5.0 kg between them)" in told("flooded drysuit", found)
 
@@ -304,5 +306,5 @@ def test_lead_that_is_dropped_lifts_by_what_it_weighs_in_water(left: float, sign
 def test_a_hold_of_a_hose_without_a_route_is_left_alone() -> None:
     """Nothing is known of where it passes."""
     kit = context_of(assessed(lone_hose(role="other LP", holds=["left hip"])))
-    assert [hose.laid for hose in kit.hoses] == [None]
+    assert [hose.routed for hose in kit.hoses] == [None]
     assert said("hold off the path", kit) == []

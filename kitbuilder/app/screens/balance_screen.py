@@ -1,0 +1,219 @@
+"""The balance: lead for the stop, buoyancy over the dive, trim, and what would change them."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, VerticalScroll
+from textual.widgets import Footer, Static
+
+from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
+from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.screens.dialogs import Choose, Page
+from kitbuilder.app.screens.diver_question import DiverQuestion
+from kitbuilder.app.widgets.plot_panel import Plot
+from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.app.widgets.trim_picture import TrimPicture
+from kitbuilder.assess.buoyancy.balance import Balance
+from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.read import resolve_at
+from kitbuilder.plans.ballast import counterparts, own_cylinders, swappable, what_if
+from kitbuilder.report.balance import (
+    SWITCH_WORDS,
+    detail_lines,
+    format_asked,
+    format_lead,
+    format_likely_lead,
+    format_outcome,
+    format_pieces,
+    lead_sentence,
+    switch_hints,
+    switches_of,
+)
+from kitbuilder.report.form import Choice, cylinder_choices, water_choices
+from kitbuilder.report.origins import lead_origin_lines
+from kitbuilder.report.words import CAUTIONS
+
+
+class BalanceScreen(KitbuilderScreen):
+    """Lead, two pictures and a table, for the kit as it is or with something asked on top."""
+
+    NAME = "balance"
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        key("w", "water", "Water", "Ask for another water."),
+        key("c", "cylinders", "Cylinders", "Ask for other cylinders."),
+        key("x", "axis", "Axis", "Draw the buoyancy over depth, or as the gas is used."),
+        key("a", "float_check", "Float check", "Add a float check, with how to make one."),
+        key("e", "diver", "Diver", "The diver's page: body, lead at hand, float checks."),
+        key("escape", "bench", "Bench", "Back to the bench.", display="esc"),
+        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
+        key("l", "switch('wing_full')", "Wing full", "Ask for a full bladder, or an empty one.", show=False),
+        key("f", "switch('suit_flooded')", "Flooded suit", "Ask for a drysuit full of water.", show=False),
+        key("d", "switch('lead_dropped')", "Drop lead", "Ask for all droppable lead to be gone.", show=False),
+        key("s", "switch('stages_lost')", "Lose stages", "Ask for the stages to be gone.", show=False),
+        key("0", "as_it_is", "As it is", "Take back all that was asked.", show=False),
+        key("m", "units", "Units", "Show metric or imperial units.", show=False),
+        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
+        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
+    ]
+
+    def __init__(self, document: Document) -> None:
+        """Work out the balance of a kit document."""
+        super().__init__()
+        self.document = document
+        self.water: str | None = None
+        self.cylinder: str | None = None
+        self.switches = AS_IT_IS
+
+    def compose(self) -> ComposeResult:
+        """Top line, the lead, the pictures, the table, and the keys."""
+        yield TitleBar()
+        yield Static("", id="lead", markup=False)
+        with Container(id="pictures"):
+            yield Plot(plain=self.app.plain_pictures, id="plot")
+            yield TrimPicture(plain=self.app.plain_pictures, id="trim")
+        with VerticalScroll(id="details"):
+            yield Static("", id="detail-lines", markup=False)
+        yield Footer(compact=True)
+
+    def on_mount(self) -> None:
+        """Let the arrows scroll the table."""
+        self.query_one("#details").border_title = Content(switch_hints(self.kit))
+        self.query_one("#details").focus()
+        self.show_all()
+
+    @property
+    def kit(self) -> ResolvedKit:
+        """The kit as its file says it now."""
+        kit = self.document.reading.kit
+        assert kit is not None, "the balance is shown of documents that read as a kit"
+        return resolve_at(self.document.path, kit)
+
+    def show_all(self) -> None:
+        """Work the balance out and show it."""
+        name = f"{self.kit.header.name} · {self.document.path.name}"
+        water = f"{self.water or self.kit.header.water or 'ocean'} water"
+        self.query_one(TitleBar).show("balance", name, unsaved=self.document.is_dirty, right=water)
+        self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
+        found = self._asked_balance()
+        lead = self.query_one("#lead", Static)
+        lead.border_title = Content(f"Lead{self._asked()}")
+        if found is None:
+            lead.update(Content(NO_CYLINDER))
+            self.query_one("#detail-lines", Static).update("")
+        else:
+            lead.update(self._lead(found))
+            lines = detail_lines(found, self.system)
+            self.query_one("#detail-lines", Static).update(Content("\n".join(lines)))
+        self.query_one(Plot).show(found, self.system)
+        self.query_one(TrimPicture).show(found, self.system)
+
+    def _asked_balance(self) -> Balance | None:
+        return what_if(self.kit, self.water, self.cylinder, self.switches)
+
+    def _asked(self) -> str:
+        words = format_asked(self.water, self.cylinder)
+        return f" {words}" if words else ""
+
+    def _lead(self, found: Balance) -> Content:
+        system = self.system
+        outcome = format_outcome(found, system)
+        return Content.assemble(
+            (format_lead(found, system), "bold"),
+            ("   take ", "$foreground-muted"),
+            (format_pieces(found.pieces), "bold"),
+            "\n",
+            f"{lead_sentence(found, system)}\n",
+            (outcome, "bold") if outcome else (format_likely_lead(found), "$foreground-muted"),
+        )
+
+    # ---- asking ----
+
+    def action_water(self) -> None:
+        """Ask which water."""
+        own = self.kit.header.water or "ocean"
+        choices = [Choice(own, "the kit's own"), *(choice for choice in water_choices() if choice.word != own)]
+        ask = Choose("In which water", choices, self.water or own)
+
+        def take(word: str | None) -> None:
+            if word is not None:
+                self.water = None if word == own else word
+                self.show_all()
+
+        self.app.push_screen(ask, take)
+
+    def action_cylinders(self) -> None:
+        """Ask which cylinders, the likeliest first."""
+        if not swappable(self.kit):
+            self.notify("There is no cylinder to put others in place of.", severity="warning", markup=False)
+            return
+        own = f"{OWN}: {own_cylinders(self.kit)}"
+        choices = [Choice(own, ""), *cylinder_choices(counterparts(self.kit), self.system)]
+
+        def take(word: str | None) -> None:
+            if word is not None:
+                self.cylinder = None if word == own else word
+                self.show_all()
+
+        self.app.push_screen(Choose("With which cylinders", choices, self.cylinder or own), take)
+
+    def action_switch(self, name: str) -> None:
+        """Turn one of the switches, if it would change anything."""
+        if name in SWITCH_WORDS and name not in switches_of(self.kit):
+            self.notify(f"This kit has nothing for that: {SWITCH_WORDS[name][1]}.", severity="warning", markup=False)
+            return
+        self.switches = self.switches._replace(**{name: not getattr(self.switches, name)})
+        self.show_all()
+
+    def action_as_it_is(self) -> None:
+        """Take back all that was asked."""
+        self.water, self.cylinder, self.switches = None, None, AS_IT_IS
+        self.show_all()
+
+    def action_axis(self) -> None:
+        """Draw over the other axis."""
+        self.query_one(Plot).turn()
+
+    # ---- the diver ----
+
+    def action_float_check(self) -> None:
+        """Open the diver's page with a new float check in this kit."""
+        self._open_diver(new_check=True)
+
+    def action_diver(self) -> None:
+        """Open the diver's page."""
+        self._open_diver(new_check=False)
+
+    def _open_diver(self, *, new_check: bool) -> None:
+        DiverQuestion(self, self.document, new_check=new_check).ask()
+
+    # ---- the rest ----
+
+    def action_origins(self) -> None:
+        """What the spread of the lead is made of, and what it all rests on."""
+        found = self._asked_balance()
+        lines = [*lead_origin_lines(found, self.system), ""] if found else []
+        self.app.push_screen(Page("Where the figures come from", Content("\n".join([*lines, TRUST, "", CAUTIONS]))))
+
+    def action_bench(self) -> None:
+        """Back to the bench."""
+        self.dismiss()
+
+
+OWN = "as in the kit"
+NO_CYLINDER = (
+    "The lead cannot be worked out yet: nothing is known of any cylinder of this kit.\n"
+    "Go back with esc, add a cylinder with a, and choose its preset."
+)
+TRUST = (
+    "The lead is what makes diver and kit neutral at the stop, with the reserve in the cylinders, an empty wing and "
+    "the breath half way. The number behind ± is the range in which nearly every real diver and kit falls: it comes "
+    "from body, suit, cylinders and water, each with what is known of it. One float check at the end tells more "
+    "than all of these together; weighing items tells a little more.\n\n"
+    "Foam under pressure: the sources contradict each other, and the spread covers them all. Trim: the places are "
+    "usual ones, the body is a rigid one, and a diver levels himself by posture and fins."
+)

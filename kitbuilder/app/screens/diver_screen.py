@@ -1,0 +1,171 @@
+"""The diver's page: body, lead at hand, and float checks, with how to make one."""
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Container, VerticalScroll
+from textual.widgets import Footer, OptionList, Static
+
+from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
+from kitbuilder.app.screens.dialogs import Choose
+from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
+from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.fields import Field
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.folder import files_holding, kit_in
+from kitbuilder.kitfile.reader import ParseResult
+from kitbuilder.report.diver import check_lines, check_row, default_for_diver, first_check, procedure_lines
+from kitbuilder.report.form import Choice, form_rows, typed_note
+
+Worn = tuple[str, ResolvedKit]
+"""A kit with the name of its file."""
+
+
+class DiverScreen(Editing):
+    """The float checks as a list, the form of one, and what it tells."""
+
+    NAME = "diver's page"
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        key("a", "float_check", "Float check", "Add a float check."),
+        key("escape", "back", "Back", "Back to the balance, or to the kits.", display="esc"),
+        *EDITING_KEYS,
+    ]
+
+    def __init__(self, document: Document, worn: Worn | None = None, *, new_check: bool = False) -> None:
+        """Open a diver document.
+
+        Args:
+            document: A diver file that can be read.
+            worn: The kit whose balance it was opened from; None when it was opened by itself.
+            new_check: Whether to add a float check in that kit at once.
+        """
+        super().__init__(document)
+        self._worn, self._new_check = worn, new_check
+
+    @property
+    def diver(self) -> Diver:
+        """The diver as the file says now."""
+        assert isinstance(self.contents, Diver)
+        return self.contents
+
+    def compose(self) -> ComposeResult:
+        """Top line, the list, the form, how a float check is made, and the keys."""
+        yield TitleBar()
+        with Container(id="diver-panes"):
+            yield Listing(id="checks")
+            yield Form(id="form")
+            with VerticalScroll(id="procedure"):
+                yield Static("", id="procedure-lines", markup=False)
+        yield Footer(compact=True)
+
+    def on_mount(self) -> None:
+        """Show the diver, or the new float check ready to be filled in."""
+        self.query_one("#checks", Listing).border_title = "Diver and float checks"
+        self.query_one("#procedure").border_title = "How a float check is made"
+        self.show_all()
+        self.settle_earlier()
+
+    def start(self) -> None:
+        """Add the float check this page was opened for; else begin with the body."""
+        if self._new_check:
+            self.action_float_check()
+        else:
+            self.query_one(Form).go_to("stature")
+            self.query_one("#checks").focus()
+
+    def show_all(self) -> None:
+        """Show everything."""
+        rows = ["diver", *(check_row(check) for check in self.diver.items)]
+        cursor = 0 if self.item is None else self.item + 1
+        self.query_one("#checks", Listing).show_rows([Content(row) for row in rows], cursor)
+        self._show_form()
+        self.show_title()
+        self.show_figures(self.document.reading)
+
+    def _show_form(self) -> None:
+        title = "diver" if self.record is None else f"float check: {self.record.tag}"
+
+        def taken(field: Field) -> str:
+            return default_for_diver(self.diver, self.record, field, self.system)
+
+        rows = form_rows(self.contents, self.raw_values, self.item, self.system, taken)
+        self.query_one(Form).show(title, rows)
+
+    def show_title(self) -> None:
+        """The diver and the file."""
+        name = f"{self.diver.header.name} · {self.document.path.name}"
+        self.query_one(TitleBar).show("diver", name, unsaved=self.document.is_dirty)
+
+    def show_figures(self, reading: ParseResult) -> None:
+        """How a float check is made, and what the selected one tells."""
+        assert isinstance(reading.contents, Diver)
+        told = check_lines(reading.contents, self.item, self.document.path, self.system)
+        lines = [*told, *([""] if told else []), *procedure_lines(self.system)]
+        self.query_one("#procedure-lines", Static).update(Content("\n".join(lines)))
+
+    def typed_note(self, reading: ParseResult, field: Field) -> str:
+        """The typed value in other units."""
+        assert reading.contents is not None
+        return typed_note(reading.contents, self.item, field, self.system)
+
+    @on(OptionList.OptionHighlighted, "#checks")
+    def _select(self) -> None:
+        number = self.query_one("#checks", Listing).highlighted
+        selected = number - 1 if number else None
+        if selected != self.item:
+            self.item = selected
+            self._show_form()
+            self.show_figures(self.document.reading)
+
+    @on(OptionList.OptionSelected, "#checks")
+    def _open_form(self) -> None:
+        self.query_one(Form).go_to(None)
+
+    def action_float_check(self) -> None:
+        """Add a float check in the kit this page was opened from; else ask in which."""
+        if self._worn is not None:
+            self._add(self._worn)
+            return
+        kits = files_holding(self.document.path.parent, "kit")
+        if not kits:
+            self.notify("There is no kit in this folder that was worn.", severity="warning", markup=False)
+            return
+        self.app.push_screen(Choose("Which kit was worn", [Choice(name, "") for name in kits]), self._add_in)
+
+    def _add_in(self, name: str | None) -> None:
+        if name is not None and (kit := kit_in(self.document.path.parent, name)):
+            self._add((name, kit))
+
+    def _add(self, worn: Worn) -> None:
+        name, kit = worn
+        values = first_check(name, self.document.free_tag("float check"), kit)
+        last = len(self.diver.items) - 1
+
+        def add() -> None:
+            self.item = self.document.add_item("float_check", values, last if last >= 0 else None)
+
+        if self.try_edit(add):
+            self.query_one(Form).go_to("seen")
+
+    def action_go_items(self) -> None:
+        """Focus the list."""
+        self.query_one("#checks").focus()
+
+    def action_back(self) -> None:
+        """Back to where you came from, after asking about edits that are not saved."""
+        self.leave(self.go_back)
+
+    def go_back(self) -> None:
+        """Back to the balance, or to the kits of the folder."""
+        if self._worn is None:
+            self.app.show_shelf(self.document.path.parent)
+        else:
+            self.dismiss()

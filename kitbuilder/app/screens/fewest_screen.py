@@ -1,0 +1,254 @@
+"""Fewest hoses: the kits of a folder to mark, and the smallest set of hoses that serves those marked."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from textwrap import wrap
+from typing import ClassVar, NamedTuple
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, VerticalScroll
+from textual.message import Message
+from textual.widgets import Footer, OptionList, Static
+
+from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
+from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.screens.dialogs import Page
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.kit.file_kinds import KIT_FILE
+from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
+from kitbuilder.kitfile.read import read
+from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewest, sources_beside
+from kitbuilder.report.changeover import box
+from kitbuilder.report.fewest import HOW_SURE, buy_lines, fewest_lines, format_source
+from kitbuilder.report.linked import problems_of
+from kitbuilder.report.words import CAUTIONS, cut
+
+AT_ONCE = 20
+"""Kits read before the screen is drawn, and then each time it is idle."""
+TIME_LIMIT_S = 5.0
+"""How long a person waits for a set before the best so far is better."""
+
+
+class Markable(NamedTuple):
+    """One kit file of the folder."""
+
+    name: str
+    assessment: Assessment | None
+    """None for one that cannot be read."""
+
+
+class Kits(Listing):
+    """A row a kit with its box."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "select", "Mark", show=False, tooltip="Mark this kit, or take the mark back."),
+    ]
+
+
+class FewestScreen(KitbuilderScreen):
+    """The kits to serve, and the set of hoses that serves them. It is looked for beside, so that keys keep working."""
+
+    NAME = "fewest hoses"
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        key("space", "mark", "Mark", "Mark this kit, or take the mark back.", display="space"),
+        key("o", "order", "Order", "What comes first: the fewest, the lightest or the cheapest."),
+        key("B", "any_body", "Any body", "Let hoses have any body, or that of their kit."),
+        key("w", "source", "From", "Use what is owned, what is to be had, or both."),
+        key("y", "to_buy", "To buy", "What to buy, with threads and ends."),
+        key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
+        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
+        key("m", "units", "Units", "Show metric or imperial units.", show=False),
+        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
+    ]
+
+    class Found(Message):
+        """A set was found."""
+
+        def __init__(self, asked: int, plan: FewestPlan) -> None:
+            """Tell which question it answers."""
+            super().__init__()
+            self.asked, self.plan = asked, plan
+
+    def __init__(self, folder: Path, names: Sequence[str]) -> None:
+        """Show the kits of a folder, some of them marked by their file names."""
+        super().__init__()
+        self.folder = folder
+        self.plan: FewestPlan | None = None
+        self._marked = set(names)
+        self._kits: list[Markable] = []
+        self._unread: list[Path] = []
+        self._order, self._source, self._any_body = 0, 0, False
+        self._asked, self._answered = 0, 0
+
+    def compose(self) -> ComposeResult:
+        """Top line, the kits, the set, and the keys."""
+        yield TitleBar()
+        with Container(id="fewest-panes"):
+            yield Kits(id="fewest-kits")
+            with VerticalScroll(id="fewest"):
+                yield Static("", id="fewest-lines", markup=False)
+        yield Footer(compact=True)
+
+    def on_mount(self) -> None:
+        """Read the kits, and look for the set of those that are marked."""
+        self.query_one(Kits).focus()
+        self.query_one(Kits).border_title = "Kits that are never dived at once"
+        try:
+            self._unread = list(kit_paths(self.folder))
+        except UnreadableFile as error:
+            self.notify(str(error), severity="error", markup=False)
+        self._read_some()
+
+    def _read_some(self) -> None:
+        """Read a few kits, show them, and go on when the screen has had its turn."""
+        now, self._unread = self._unread[:AT_ONCE], self._unread[AT_ONCE:]
+        self._kits += [kit for path in now if (kit := _read(path))]
+        if self._unread:
+            self.call_later(self._read_some)
+            self.lay_out()
+        else:
+            self._look()
+
+    # ---- looking ----
+
+    @property
+    def marked(self) -> list[tuple[str, Assessment]]:
+        """The kits that are marked and can be read."""
+        return [(kit.name, kit.assessment) for kit in self._kits if kit.assessment and kit.name in self._marked]
+
+    @property
+    def is_working(self) -> bool:
+        """Whether a set is being looked for."""
+        return self._answered < self._asked
+
+    def _look(self) -> None:
+        """Look for the set of what is marked now; an answer to an earlier question comes too late."""
+        self._asked += 1
+        kits = self.marked
+        if kits:
+            sources = sources_beside(kits, FROM[self._source])
+            self._find(self._asked, kits, sources, tuple(ORDERS.values())[self._order], self._any_body)
+        else:
+            self.plan, self._answered = None, self._asked
+        self.lay_out()
+
+    @work(thread=True, exclusive=True)
+    def _find(
+        self,
+        asked: int,
+        kits: list[tuple[str, Assessment]],
+        sources: Sources,
+        order: tuple[str, ...],
+        any_body: bool,
+    ) -> None:
+        plan = find_fewest(kits, sources, order, any_body=any_body, time_limit_s=TIME_LIMIT_S)
+        self.post_message(self.Found(asked, plan))
+
+    @on(Found)
+    def _take(self, found: Found) -> None:
+        if found.asked == self._asked:
+            self.plan, self._answered = found.plan, found.asked
+            self.lay_out()
+            self.query_one("#fewest").scroll_home(animate=False)
+
+    # ---- showing ----
+
+    def lay_out(self) -> None:
+        """Show the kits and the set at the present width and in the present units."""
+        reading = f", reading {len(self._unread)} more" if self._unread else ""
+        marked = f"{len(self.marked)} of {len(self._kits)} kits marked{reading}"
+        self.query_one(TitleBar).show("fewest hoses", str(self.folder), right=marked)
+        self.query_one(TitleBar).show_not_used(problems_of((name, found.kit) for name, found in self.marked))
+        listing = self.query_one(Kits)
+        listing.show_rows([self._row(kit, listing.size.width - 3) for kit in self._kits])
+        pane = self.query_one("#fewest")
+        pane.border_title = Content(self._title(max(10, pane.size.width - 4)))
+        lines = self._lines(max(30, pane.size.width - 2))
+        self.query_one("#fewest-lines", Static).update(Content("\n".join(lines)))
+
+    def _row(self, kit: Markable, width: int) -> Content:
+        if kit.assessment is None:
+            return Content.styled(cut(f"    {kit.name} cannot be read", width), "$foreground-muted")
+        header = kit.assessment.kit.header
+        name_width = max(10, width - 17)
+        name = f"{cut(header.name, name_width):<{name_width}}"
+        return Content(f"{box(kit.name in self._marked)} {name} {header.layout}")
+
+    def _title(self, width: int) -> str:
+        order, body = tuple(ORDERS)[self._order], "any body" if self._any_body else "bodies as they are"
+        return cut(f"{order} first, {body}, from {SOURCE_WORDS[FROM[self._source]]}", width)
+
+    def _lines(self, width: int) -> list[str]:
+        if self.is_working:
+            return ["Working …"]
+        if self.plan is None:
+            return wrap(HOW_TO, width)
+        about = wrap(f"From {format_source(self.plan)}.", width)
+        return [*fewest_lines(self.plan, width, self.system), "", *about, *wrap(HOW_SURE, width)]
+
+    # ---- keys ----
+
+    @on(OptionList.OptionSelected, "#fewest-kits")
+    def action_mark(self) -> None:
+        """Mark the kit under the cursor, or take its mark back."""
+        number = self.query_one(Kits).highlighted
+        if number is None or number >= len(self._kits):
+            return
+        kit = self._kits[number]
+        if kit.assessment is None:
+            self.notify(f"{kit.name} cannot be read.", severity="warning", markup=False)
+            return
+        self._marked ^= {kit.name}
+        self._look()
+
+    def action_order(self) -> None:
+        """Let the next come first."""
+        self._order = (self._order + 1) % len(ORDERS)
+        self._look()
+
+    def action_any_body(self) -> None:
+        """Free the bodies, or hold them."""
+        self._any_body = not self._any_body
+        self._look()
+
+    def action_source(self) -> None:
+        """Take the hoses from elsewhere."""
+        self._source = (self._source + 1) % len(FROM)
+        self._look()
+
+    def action_to_buy(self) -> None:
+        """What to buy."""
+        if self.plan is None or self.is_working:
+            self.notify("There is no set yet.", severity="warning", markup=False)
+            return
+        lines = [*buy_lines(self.plan, PAGE_WIDTH, self.system), "", CAUTIONS]
+        self.app.push_screen(Page("To buy", Content("\n".join(lines))))
+
+    def action_shelf(self) -> None:
+        """Back to the shelf."""
+        number = self.query_one(Kits).highlighted
+        here = self._kits[number].name if number is not None and number < len(self._kits) else None
+        self.app.show_shelf(self.folder, self.folder / here if here else None)
+
+
+def _read(path: Path) -> Markable | None:
+    """A kit, or a file that might be one; None for a file that says it holds something else."""
+    reading = read(path)
+    if reading.file is not KIT_FILE:
+        return None
+    return Markable(path.name, assess(reading.resolved) if reading.resolved else None)
+
+
+PAGE_WIDTH = 70
+"""Columns of a page."""
+SOURCE_WORDS = {"both": "locker and trade", "locker": "the locker", "stock": "trade"}
+HOW_TO = (
+    "Mark the kits that are never dived at once, with space or enter. The smallest set of hoses that serves all of "
+    "them is shown here: each hose goes from kit to kit. Two kits or more make sense."
+)

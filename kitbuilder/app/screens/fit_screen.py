@@ -1,0 +1,350 @@
+"""The fit: every hose on the body that wears it, the length each should have, and what to buy."""
+
+from textwrap import wrap
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, VerticalScroll
+from textual.widgets import Footer, OptionList, Static
+
+from kitbuilder.app.content import Content
+from kitbuilder.app.keys import key
+from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
+from kitbuilder.app.screens.diver_question import DiverQuestion
+from kitbuilder.app.screens.path import EditPath, Landmarks
+from kitbuilder.app.screens.unsaved import tell_news
+from kitbuilder.app.signals import STYLES
+from kitbuilder.app.widgets.body_panel import BodyPanel
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.assess.assessment import assess
+from kitbuilder.foreign import visible
+from kitbuilder.kit.fields import field_named
+from kitbuilder.kit.items import Hose
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kitfile.document import Document, RefusedEdit
+from kitbuilder.kitfile.edits import TomlValue
+from kitbuilder.kitfile.read import resolve_at
+from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
+from kitbuilder.report.fit import HOW_SURE, format_body, format_path, hose_rows, now_word, shopping_lines
+from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, written_length
+from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
+from kitbuilder.report.numbers import digits, unit
+from kitbuilder.report.route_picture import hose_letter, route_picture
+from kitbuilder.report.words import CAUTIONS, cut
+
+
+class Hoses(Listing):
+    """A row a hose: its letter, its tag, the length it has and the one to have, what to do, and its worst finding."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "select", "Measure", tooltip="Measure this hose's run with a string, step by step.")
+    ]
+
+
+class FitScreen(KitbuilderScreen):
+    """The hoses, the body with their routes, and all there is to say about one of them."""
+
+    NAME = "fit"
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        key("g", "take", "Take", "Give this hose the length to have."),
+        key("p", "route", "Route", "Choose the way this hose is led."),
+        key("e", "diver", "Diver", "The diver's page: body, lead at hand, float checks."),
+        key("y", "to_buy", "To buy", "What to buy, with threads and ends."),
+        key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
+        key("escape", "bench", "Bench", "Back to the bench.", display="esc"),
+        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
+        key("l", "landmarks", "Path", "Edit this hose's path by landmarks.", show=False),
+        key("plus,equals_sign", "longer", "Longer", "Next longer stock length for this hose.", display="+", show=False),
+        key("minus", "shorter", "Shorter", "Next shorter stock length for this hose.", display="-", show=False),
+        key("x,delete", "clear_string", "Clear string", "Forget what was measured of this hose's run.", show=False),
+        key("r,ctrl+y", "redo", "Redo", "Make the undone edit again.", show=False),
+        key("m", "units", "Units", "Show metric or imperial units.", show=False),
+        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
+        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
+    ]
+
+    def __init__(self, document: Document, item: int | None) -> None:
+        """Fit the hoses of a kit document, the cursor on one of them if that is a hose."""
+        super().__init__()
+        self.document = document
+        self.plan: FittingPlan = self._planned()
+        numbers = [fitted.figures.number for fitted in self.plan.hoses]
+        self._place = numbers.index(item) if item in numbers else 0
+
+    def compose(self) -> ComposeResult:
+        """Top line, the hoses and the body side by side, the words below, and the keys."""
+        yield TitleBar()
+        with Container(id="fit-panes"):
+            yield Hoses(id="hoses")
+            yield BodyPanel(plain=self.app.plain_pictures, id="standing")
+            with VerticalScroll(id="advice"):
+                yield Static("", id="advice-lines", markup=False)
+        yield Footer(compact=True)
+
+    def on_mount(self) -> None:
+        """Let the arrows walk the hoses."""
+        self.query_one(Hoses).focus()
+        self.lay_out()
+
+    # ---- showing ----
+
+    @property
+    def kit(self) -> ResolvedKit:
+        """The kit as its file says it now."""
+        kit = self.document.reading.kit
+        assert kit is not None, "the fit is shown of documents that read as a kit"
+        return resolve_at(self.document.path, kit)
+
+    @property
+    def fitted(self) -> FittedHose | None:
+        """The hose under the cursor."""
+        return self.plan.hoses[self._place] if self.plan.hoses else None
+
+    def _planned(self) -> FittingPlan:
+        return plan_fitting(assess(self.kit))
+
+    def show_all(self) -> None:
+        """Work the fit out again and show it."""
+        self.plan = self._planned()
+        self._place = min(self._place, max(len(self.plan.hoses) - 1, 0))
+        self.lay_out()
+        tell_news(self, self.document)
+
+    def lay_out(self) -> None:
+        """Show the hoses, the body and the selected hose at the present width."""
+        name = f"{self.kit.header.name} · {self.document.path.name}"
+        self.query_one(TitleBar).show("fit", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
+        self.query_one(TitleBar).show_not_used(self.plan.assessment.kit.linked.problems)
+        self._show_hoses()
+        self._show_selected()
+
+    def _show_hoses(self) -> None:
+        listing = self.query_one(Hoses)
+        listing.border_title = f"Hoses: has, to have ({unit('length', self.system)})"
+        listing.show_rows(self._rows(listing.size.width - 2), self._place)
+
+    def _rows(self, width: int) -> list[Content]:
+        signals = self.plan.assessment.worst_by_item()
+        tag_width = max(8, width - 22)
+        rows = []
+        for place, fitted in enumerate(self.plan.hoses):
+            hose, signal = fitted.figures.hose, signals.get(fitted.figures.number)
+            has = digits(hose.length_m, "length", self.system)
+            to_have = fitted.length_to_have_m
+            wanted = "?" if to_have is None else digits(to_have, "length", self.system)
+            cells = f"{hose_letter(place)} {cut(hose.tag, tag_width):<{tag_width}} {has:>5} {wanted:>5} "
+            rows.append(
+                Content.assemble(cells, f"{now_word(fitted):<5}", (signal.word[0], STYLES[signal]) if signal else "")
+            )
+        return rows or [Content.styled("no hose yet", "$foreground-muted")]
+
+    def _show_selected(self) -> None:
+        fitted = self.fitted
+        picture = route_picture(self.plan, fitted.figures.number if fitted else None)
+        self.query_one(BodyPanel).show(picture)
+        self.query_one("#advice").border_title = Content(self._title(fitted))
+        width = max(30, self.query_one("#advice").size.width - 2)
+        self.query_one("#advice-lines", Static).update(Content("\n").join(self._lines(fitted, width)))
+
+    def _title(self, fitted: FittedHose | None) -> str:
+        if fitted is None:
+            return "Fit"
+        route = fitted.figures.routed.route.name if fitted.figures.routed else "no route"
+        return f"{hose_letter(self._place)} {visible(fitted.figures.hose.tag)}: {route}"
+
+    def _lines(self, fitted: FittedHose | None, width: int) -> list[Content]:
+        if fitted is None:
+            return [Content(row) for row in wrap(NO_HOSE, width)]
+        rows = hose_rows(fitted, self.plan.assessment.kit.linked.stock, self.system)
+        if fitted.figures.routed is not None:
+            rows = (*rows, ("way", format_path(fitted.figures.routed)))
+        lines = []
+        for label, text in (*rows, ("body", format_body(self.plan.assessment.wearer, self.system))):
+            first, *rest = wrap(text, width - LABEL_WIDTH) or [""]
+            lines.append(Content.assemble((f"{label:<{LABEL_WIDTH}}", "$foreground-muted"), first))
+            lines += [Content(f"{'':<{LABEL_WIDTH}}{row}") for row in rest]
+        return lines
+
+    @on(OptionList.OptionHighlighted, "#hoses")
+    def _select(self, event: OptionList.OptionHighlighted) -> None:
+        if event.option_index != self._place:
+            self._place = event.option_index
+            self._show_selected()
+            self.query_one("#advice").scroll_home(animate=False)
+
+    # ---- editing ----
+
+    def _try_edit(self, number: int, changes: dict[str, TomlValue | None]) -> bool:
+        """Set keys of a hose and show what came of it; say why if it is refused."""
+        written = {name: value for name, value in changes.items() if value or self.document.has(number, name)}
+        try:
+            self.document.set_values(number, written)
+        except RefusedEdit as refusal:
+            self.notify(str(refusal), title="Not done", severity="error", markup=False)
+            return False
+        self.show_all()
+        return True
+
+    def action_take(self) -> None:
+        """Give the hose the length to have."""
+        fitted = self._fitted_or_say()
+        if fitted is None or fitted.advice is None:
+            return
+        advice = fitted.advice
+        if advice.is_best:
+            self.notify("It has that length already.", markup=False)
+            return
+        length = written_length(advice.buy.length_m, self.system) if advice.buy else f"{advice.made_m * 100:.0f} cm"
+        self._try_edit(fitted.figures.number, {"length": length})
+
+    def action_longer(self) -> None:
+        """Give the hose the next longer stock length."""
+        self._step_length(+1)
+
+    def action_shorter(self) -> None:
+        """Give the hose the next shorter stock length."""
+        self._step_length(-1)
+
+    def _step_length(self, by: int) -> None:
+        fitted = self._fitted_or_say()
+        if fitted is None:
+            return
+        length = next_length(fitted.figures.hose, by, self.system)
+        if length is None:
+            self.notify("There is no stock length beyond this one.", severity="warning", markup=False)
+            return
+        self._try_edit(fitted.figures.number, {"length": length})
+
+    def action_route(self) -> None:
+        """Ask which way the hose is led."""
+        fitted = self._fitted_or_say()
+        if fitted is None:
+            return
+        hose, routed = fitted.figures.hose, fitted.figures.routed
+        choices = route_choices(hose, self.kit.header.layout)
+        ask = Choose(f"{hose.tag}: which way", choices, routed.route.name if routed else "", may_clear=True)
+
+        def take(name: str | None) -> None:
+            if name is not None:
+                # A path of its own would still hide the route.
+                self._try_edit(fitted.figures.number, {"path": None, "route": name or None})
+
+        self.app.push_screen(ask, take)
+
+    def action_landmarks(self) -> None:
+        """Edit the hose's path by landmarks."""
+        fitted = self._fitted_or_say()
+        if fitted is None:
+            return
+        number, routed = fitted.figures.number, fitted.figures.routed
+        choices = landmark_choices()
+        path = routed.route.path if routed else (choices[0].word, choices[1].word)
+
+        def complain(marks: Landmarks) -> str | None:
+            return self._complaint(number, "path", list(marks))
+
+        def tell(marks: Landmarks) -> str:
+            return f"{len(marks)} landmarks, from the port to the other end; enter puts another in place of one."
+
+        def take(marks: Landmarks | None) -> None:
+            if marks is not None and marks != path:
+                self._try_edit(number, {"path": list(marks)})
+
+        ask = EditPath(f"Path of {fitted.figures.hose.tag}", path, choices, complain, tell)
+        self.app.push_screen(ask, take)
+
+    def _complaint(self, number: int, name: str, value: TomlValue | None) -> str | None:
+        try:
+            self.document.preview(number, name, value)
+        except RefusedEdit as refusal:
+            return str(refusal)
+        return None
+
+    def action_clear_string(self) -> None:
+        """Forget what was measured of the run."""
+        fitted = self._fitted_or_say()
+        if fitted is not None:
+            self._try_edit(fitted.figures.number, dict.fromkeys(MEASURED))
+
+    def action_undo(self) -> None:
+        """Take back the last edit."""
+        if self.document.undo():
+            self.show_all()
+        else:
+            self.notify("Nothing to undo: this is the file as it was opened.", markup=False)
+
+    def action_redo(self) -> None:
+        """Make the undone edit again."""
+        if self.document.redo():
+            self.show_all()
+        else:
+            self.notify("Nothing to redo.", markup=False)
+
+    def _fitted_or_say(self) -> FittedHose | None:
+        if self.fitted is None:
+            self.notify(NO_HOSE, severity="warning", markup=False)
+        return self.fitted
+
+    # ---- measuring ----
+
+    @on(OptionList.OptionSelected, "#hoses")
+    def _measure(self) -> None:
+        fitted = self._fitted_or_say()
+        if fitted is not None:
+            self._ask_step(fitted, list(measuring_steps(fitted.figures, self.system)))
+
+    def _ask_step(self, fitted: FittedHose, steps: list[MeasuringStep]) -> None:
+        if not steps:
+            return
+        step, number = steps[0], fitted.figures.number
+
+        def complain(text: str) -> str | None:
+            return self._complaint(number, step.key, text.strip() or None)
+
+        def says(text: str) -> str:
+            return self._in_both_units(number, step.key, text) if text.strip() else ENTERING
+
+        def take(text: str | None) -> None:
+            if text is None:
+                return
+            if not text.strip() or self._try_edit(number, {step.key: text.strip()}):
+                self._ask_step(fitted, steps[1:])
+
+        written = self.document.raw_value(number, step.key)
+        ask = TypeName(step.title, written, complain, text="\n".join(step.lines), says=says)
+        self.app.push_screen(ask, take)
+
+    def _in_both_units(self, number: int, name: str, text: str) -> str:
+        reading = self.document.preview(number, name, text.strip())
+        assert reading.kit is not None
+        return f"{typed_note(reading.kit, number, field_named(Hose, name), self.system)}; enter goes on."
+
+    # ---- the rest ----
+
+    def action_diver(self) -> None:
+        """Open the diver's page."""
+        DiverQuestion(self, self.document).ask()
+
+    def action_to_buy(self) -> None:
+        """What to buy."""
+        lines = [*shopping_lines(self.plan, self.system), "", HOW_SURE, "", CAUTIONS]
+        self.app.push_screen(Page("To buy", Content("\n".join(lines))))
+
+    def action_origins(self) -> None:
+        """What the lengths rest on."""
+        self.app.push_screen(Page("Where the figures come from", Content(f"{HOW_SURE}\n\n{CAUTIONS}")))
+
+    def action_bench(self) -> None:
+        """Back to the bench."""
+        self.dismiss()
+
+
+LABEL_WIDTH = 10
+NO_HOSE = "This kit has no hose yet. Add one on the bench with a."
+MEASURED = ("run", "rest_run", "span")
+"""The keys of a hose that a string tells."""

@@ -1,0 +1,36 @@
+"""What a kit is made of, as far as it floats: the words by which a float check knows the kit again."""
+
+from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Jacket, Lead, Suit, Wing
+from kitbuilder.kit.resolved import ResolvedKit
+
+SEPARATOR = "; "
+
+
+def configuration_fingerprint(kit: ResolvedKit) -> str:
+    """The items that float or sink, without lead, hoses and what was weighed: a weighing changes no kit."""
+    return SEPARATOR.join(sorted(words for item in kit.items if (words := _words(item))))
+
+
+def difference_of(then: str, now: str) -> str:
+    """What was there then and is not now, and what is new."""
+    old, new = then.split(SEPARATOR), now.split(SEPARATOR)
+    gone = [words for words in old if words not in new]
+    added = [words for words in new if words not in old]
+    parts = [f"{word} {', '.join(found)}" for word, found in (("then", gone), ("now", added)) if found]
+    return ", ".join(parts) or "other numbers of the same items"
+
+
+def _words(item: Item) -> str:
+    match item:
+        case Lead() | Hose():
+            return ""
+        case Cylinder():
+            return item.preset or f"{item.metal or 'cylinder'} {(item.volume_m3 or 0) * 1e3:.1f} L"
+        case Suit():
+            return f"{item.cut} {item.thickness_m * 1e3:g} mm"
+        case Drysuit():
+            gas = item.undersuit if item.suit_gas_m3 is None else f"{item.suit_gas_m3 * 1e3:g} L of gas"
+            return f"{item.preset or item.tag} over {gas}" if gas else item.preset or item.tag
+        case Wing() | Jacket():
+            return item.preset or item.tag
+    return getattr(item, "preset", None) or item.tag

@@ -1,0 +1,250 @@
+"""A hose laid over a body by landmarks: how long it must be at rest and in every pose, and where it is free."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+from math import dist
+from typing import NamedTuple
+
+from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.fit.measures import Wearer
+from kitbuilder.catalogue import Landmark, Pose, Route, catalogue
+from kitbuilder.physics.polyline import distance_to_polyline, point_along, polyline_length, turned
+
+BodyPoint = tuple[float, float, float]
+"""To the right, forward and up from the skin over C7, the diver standing [m]."""
+
+AT_REST, IN_USE = "at rest", "in the mouth"
+SUIT, NECK_TURN, NECK_BACK = "suit", "neck turn", "neck back"
+"""What a path depends on besides the measures of the survey."""
+
+
+class Need(NamedTuple):
+    """The length a hose must have for one task."""
+
+    pose: str
+    how: str
+    """What to do to see it, in a sentence."""
+    path: tuple[str, ...]
+    """The landmarks it then goes by."""
+    length: Figure
+    """[m]"""
+    is_asked: bool
+    """Whether it must be possible; else it would be good to have."""
+    is_worn: bool = True
+    """Whether the run tells it: a string over the worn kit; else it is how far a stowed hose must go."""
+
+
+class Knob(NamedTuple):
+    """How near a hose comes to the knob of a valve."""
+
+    name: str
+    distance_m: float
+
+    @property
+    def is_blocked(self) -> bool:
+        """Whether the hose is in the way of a hand that turns it."""
+        return self.distance_m < catalogue().limits["knob_clearance"].value
+
+
+class Hold(NamedTuple):
+    """One more place at which a hose could be held."""
+
+    landmark: str
+    """The landmark of its path, or the one before the place."""
+    until: str
+    """The landmark after the place; empty when the place is the landmark itself."""
+    share: float
+    """The longer part of the free stretch that it leaves, of the whole stretch."""
+
+
+def hold_place(hold: Hold) -> str:
+    """Where a hold is, in words."""
+    return f"in the middle, between {hold.landmark} and {hold.until}" if hold.until else f"at the {hold.landmark}"
+
+
+@dataclass(frozen=True, eq=False)
+class RoutedHose:
+    """A hose laid by landmarks. The same way over the same body is one object, so that figures of it can be kept."""
+
+    route: Route
+    points: tuple[BodyPoint, ...]
+    """The landmarks of its path at rest."""
+    needs: tuple[Need, ...]
+    """At rest, then each pose."""
+    span: tuple[int, int]
+    """The landmarks of the path between which its longest free stretch lies."""
+    span_m: float
+    """The length of that stretch [m]."""
+    knobs: tuple[Knob, ...]
+    """The knobs of the layout, the nearest first."""
+
+    @property
+    def rest(self) -> Need:
+        """What it needs at rest."""
+        return self.needs[0]
+
+    @property
+    def demanded(self) -> Need:
+        """What asks for most among all that must be possible."""
+        return most_of(self.needs)
+
+    @property
+    def strung(self) -> Need:
+        """The same among what a string over the worn kit measures: the pose of the run."""
+        return most_of([need for need in self.needs if need.is_worn])
+
+    @property
+    def hold(self) -> Hold:
+        """Where one more hold parts the longest free stretch best: a landmark near its middle, else the middle."""
+        start, end = self.span
+        gone, places = 0.0, []
+        for number, stretch in enumerate(self.stretches[start:end], start):
+            places.append((number, gone, gone + stretch))
+            gone += stretch
+        inner = [Hold(self.route.path[number], "", max(begin, gone - begin) / gone) for number, begin, _ in places[1:]]
+        best = min(inner, key=lambda hold: hold.share, default=None)
+        if best is not None and best.share <= NEAR_THE_MIDDLE:
+            return best
+        number = next(number for number, _, finish in places if finish >= gone / 2)
+        return Hold(self.route.path[number], self.route.path[number + 1], 0.5)
+
+    @property
+    def stretches(self) -> tuple[float, ...]:
+        """The lengths of its path from landmark to landmark, as it lies [m]."""
+        return tuple(self.route.bow * dist(*ends) for ends in pairwise(self.points))
+
+
+def most_of(needs: Sequence[Need]) -> Need:
+    """The need that asks for most among those that must be possible."""
+    return max((need for need in needs if need.is_asked), key=lambda need: need.length.value)
+
+
+@lru_cache(maxsize=1024)
+def measure_route(route: Route, layout: str, wearer: Wearer) -> RoutedHose | None:
+    """A route over a body; None for a path that has no length."""
+    values = _values(wearer)
+    points = _points(route.path, values)
+    if polyline_length(points) <= 0:
+        return None
+    holds = sorted({0, len(points) - 1, *(i for i, name in enumerate(route.path) if name in route.holds)})
+    stretches = [route.bow * dist(*ends) for ends in pairwise(points)]
+    spans = [(sum(stretches[start:end]), (start, end)) for start, end in pairwise(holds)]
+    span_m, span = max(spans)
+    return RoutedHose(route, points, tuple(_needs(route, wearer, values)), span, span_m, _knobs(points, layout, values))
+
+
+def _values(wearer: Wearer) -> dict[str, float]:
+    values = {name: figure.value for name, figure in wearer.measures.items()}
+    return values | {name: figure.value for name, figure in _settings(wearer).items()}
+
+
+def _settings(wearer: Wearer) -> dict[str, Figure]:
+    return {SUIT: wearer.suit, NECK_TURN: wearer.neck_turn, NECK_BACK: wearer.neck_back}
+
+
+def point_of(landmark: Landmark, values: Mapping[str, float]) -> BodyPoint:
+    """Where a landmark lies on a body of these measures [m]."""
+    right, forward, up = (
+        plus + sum(factor * values[name] for name, factor in times)
+        for plus, times in (landmark.right, landmark.forward, landmark.up)
+    )
+    return right, forward, up
+
+
+def _points(path: Sequence[str], values: Mapping[str, float], turn: str = "") -> tuple[BodyPoint, ...]:
+    landmarks = catalogue().landmarks
+    points = ((landmarks[name], point_of(landmarks[name], values)) for name in path)
+    if not turn:
+        return tuple(point for _, point in points)
+    axis = point_of(landmarks["neck axis"], values)
+    return tuple(_turned(point, axis, turn, values) if mark.on_head else point for mark, point in points)
+
+
+def _turned(point: BodyPoint, axis: BodyPoint, turn: str, values: Mapping[str, float]) -> BodyPoint:
+    if turn == "back":
+        return turned(point, axis, "right", values[NECK_BACK])
+    return turned(point, axis, "up", values[NECK_TURN] if turn == "left" else -values[NECK_TURN])
+
+
+def _needs(route: Route, wearer: Wearer, values: dict[str, float]) -> Iterator[Need]:
+    taut, poses = catalogue().limits["taut"].value, catalogue().poses
+    yield _need(AT_REST, "Stand at ease, arms down, looking ahead.", route, route.path, route.bow, wearer, values)
+    if route.in_use != route.path:
+        yield _of_pose(poses[IN_USE], route, route.in_use, taut, wearer, values)
+    for name in route.poses:
+        yield _of_pose(poses[name], route, route.in_use, taut, wearer, values)
+    for reach in route.reaches:
+        yield _of_pose(poses[reach.pose], route, reach.path, taut, wearer, values)._replace(is_worn=not route.stowed)
+    for reach in route.wishes:
+        yield _of_pose(poses[reach.pose], route, reach.path, taut, wearer, values)._replace(is_asked=False)
+
+
+def _of_pose(
+    pose: Pose, route: Route, path: Sequence[str], bow: float, wearer: Wearer, values: dict[str, float]
+) -> Need:
+    return _need(pose.name, pose.how, route, path, bow, wearer, values, pose.turn)
+
+
+def _need(
+    pose: str,
+    how: str,
+    route: Route,
+    path: Sequence[str],
+    bow: float,
+    wearer: Wearer,
+    values: dict[str, float],
+    turn: str = "",
+) -> Need:
+    """The length of a path, and how far what is not known of the body may put it off."""
+    length = bow * polyline_length(_points(path, values, turn))
+    components = {f"landmarks of the route {route.name}": catalogue().limits["route_scatter"].value * length}
+    figures = dict(wearer.measures) | _settings(wearer)
+    for name in _measures_of(path, turn):
+        figure = figures[name]
+        spread = figure.spread
+        if not spread:
+            continue
+        step = SMALL_PART * spread
+        moved = values | {name: values[name] + step}
+        change = (bow * polyline_length(_points(path, moved, turn)) - length) / step
+        for source, share in figure.components.items():
+            components[source] = components.get(source, 0.0) + change * share
+    return Need(pose, how, tuple(path), Figure(length, components, "landmarks"), is_asked=True)
+
+
+@lru_cache(maxsize=1024)
+def _measures_of(path: tuple[str, ...], turn: str) -> tuple[str, ...]:
+    """The measures that a path changes with."""
+    landmarks = [catalogue().landmarks[name] for name in (*path, *(["neck axis"] if turn else []))]
+    terms = (terms for mark in landmarks for terms in (mark.right, mark.forward, mark.up))
+    neck = [NECK_BACK if turn == "back" else NECK_TURN] if turn else []
+    return tuple(dict.fromkeys([name for each in terms for name, _ in each.times] + neck))
+
+
+SMALL_PART = 0.01
+"""Of a spread, by which a measure is moved to see what hangs on it: a path bent out by one measure may be bent back by
+another of the same source, which steps of a whole spread would take for two ways to bend it out.
+"""
+NEAR_THE_MIDDLE = 0.55
+"""The longer part of a stretch, of the whole, up to which a landmark counts as its middle."""
+NEAR_THE_PORT_M = 0.1
+"""The first part of a hose, which cannot but be near the knob of its valve."""
+
+
+def _knobs(points: Sequence[BodyPoint], layout: str, values: Mapping[str, float]) -> tuple[Knob, ...]:
+    start = min(NEAR_THE_PORT_M, polyline_length(points) / 2)
+    away = (point_along(points, start), *_beyond(points, start))
+    knobs = [mark for mark in catalogue().landmarks.values() if layout in mark.knob_of]
+    found = (Knob(mark.name, distance_to_polyline(point_of(mark, values), away)) for mark in knobs)
+    return tuple(sorted(found, key=lambda knob: knob.distance_m))
+
+
+def _beyond(points: Sequence[BodyPoint], distance_m: float) -> Iterator[BodyPoint]:
+    """The points that lie further along than a distance."""
+    gone = 0.0
+    for start, end in pairwise(points):
+        gone += dist(start, end)
+        if gone > distance_m:
+            yield end

@@ -1,0 +1,49 @@
+"""The kinds of file there are: what stands at the top of each, and which tables it may have."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from kitbuilder.kit.diver import CHECK_KINDS, Diver, DiverHeader, FloatCheck
+from kitbuilder.kit.items import KINDS, Entry, Header, Item, Kit
+from kitbuilder.kit.locker import LOCKER_KINDS, Locker, LockerHeader, Owned
+from kitbuilder.kit.stock import STOCK_KINDS, Stock, StockHeader, StockHose
+
+Contents = Kit | Diver | Stock | Locker
+"""What one file says."""
+
+
+@dataclass(frozen=True, eq=False)
+class FileKind:
+    """One kind of file."""
+
+    name: str
+    """As its key `holds` says; a file without that key holds a kit."""
+    header: type
+    kinds: Mapping[str, type[Entry]]
+    """Every kind of table, by its name."""
+    keeps_sound_rows: bool = False
+    """Whether its sound tables are used although others are broken."""
+
+    def contents(self, header: object, entries: list[object]) -> Contents:
+        """The contents made of a header and entries of the right kinds."""
+        if isinstance(header, DiverHeader):
+            return Diver(header, tuple(entry for entry in entries if isinstance(entry, FloatCheck)))
+        if isinstance(header, StockHeader):
+            return Stock(header, tuple(entry for entry in entries if isinstance(entry, StockHose)))
+        if isinstance(header, LockerHeader):
+            return Locker(header, tuple(entry for entry in entries if isinstance(entry, Owned)))
+        assert isinstance(header, Header)
+        return Kit(header, tuple(entry for entry in entries if isinstance(entry, Item)))
+
+
+KIT_FILE = FileKind("kit", Header, KINDS)
+DIVER_FILE = FileKind("diver", DiverHeader, CHECK_KINDS)
+STOCK_FILE = FileKind("stock", StockHeader, STOCK_KINDS, keeps_sound_rows=True)
+LOCKER_FILE = FileKind("locker", LockerHeader, LOCKER_KINDS)
+FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, LOCKER_FILE)}
+"""Every kind of file, by the word for what it holds."""
+
+
+def record_of(table: str, file: FileKind) -> type:
+    """The record of a table of a file; of its top when the name is empty."""
+    return file.kinds[table] if table else file.header

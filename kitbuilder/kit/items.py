@@ -1,0 +1,136 @@
+"""The kit and the kinds of item in it. One class is one table of the kit file; one attribute is one key.
+
+The records stand by subject in `entry.py`, `supply.py`, `hoses.py` and `worn.py`; other parts import them from here.
+
+Lengths are in metres, masses in kilograms, buoyancies in kilogram-force (plus floats), temperatures in kelvin,
+pressures in pascals above the atmosphere, volumes in cubic metres, fractions as parts of one.
+None means that the file does not say.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import ClassVar
+
+from kitbuilder.kit.entry import Device, Entry, Item
+from kitbuilder.kit.fields import choice, day, file, name, quantity, text, whole
+from kitbuilder.kit.hoses import Hose
+from kitbuilder.kit.supply import Cylinder, FirstStage, Gauge, SecondStage, Transmitter
+from kitbuilder.kit.worn import Drysuit, Jacket, Lead, Lifting, Other, Suit, Wing
+
+__all__ = [
+    "FORMAT",
+    "KINDS",
+    "LAYOUTS",
+    "Cylinder",
+    "Device",
+    "Drysuit",
+    "Entry",
+    "FirstStage",
+    "Gauge",
+    "Header",
+    "Hose",
+    "Item",
+    "Jacket",
+    "Kit",
+    "Lead",
+    "Lifting",
+    "Other",
+    "SecondStage",
+    "Suit",
+    "Transmitter",
+    "Wing",
+    "split_port",
+]
+"""Every record of a kit is imported from here."""
+
+FORMAT = 1
+LAYOUTS = ("single", "twinset", "sidemount")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Header:
+    """The kit as a whole: the keys at the top of the file, before the first item."""
+
+    title: ClassVar = "kit"
+
+    format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
+    name: str = name("What the kit is called on the shelf.", '"Reef single, warm water"')
+    layout: str = choice("How the cylinders are carried.", '"single"', choices=LAYOUTS, required=True)
+    water: str | None = choice("The water it is dived in. Ocean unless said.", '"ocean"', vocabulary="water")
+    salinity_kg_per_kg: float | None = quantity(
+        "salinity", "Salinity of the water, instead of the preset's.", '"35 g/kg"', lowest=0.0, highest=0.042
+    )
+    temperature_k: float | None = quantity(
+        "temperature",
+        "Temperature of the water, instead of the preset's.",
+        '"18 °C"',
+        lowest=271.15,
+        highest=313.15,
+    )
+    density_kg_m3: float | None = quantity(
+        "density", "Density of the water, when it was measured.", '"1026 kg/m3"', lowest=990.0, highest=1250.0
+    )
+    deepest_m: float | None = quantity(
+        "length",
+        "The greatest depth of the dive it is meant for. 30 m unless said.",
+        '"30 m"',
+        lowest=3.0,
+        highest=100.0,
+    )
+    stop_m: float | None = quantity(
+        "length",
+        "The stop that must be held with the reserve and an empty wing. 5 m unless said.",
+        '"5 m"',
+        lowest=1.0,
+        highest=15.0,
+    )
+    diver: str | None = file("The file of the diver who wears it: body, lead at hand, float checks.", '"diver.toml"')
+    stock: str | None = file(
+        "What is to be had, in a stock file; limits advice to it. Every customary length unless said.",
+        '"stock.toml"',
+        endings=(".toml", ".csv"),
+    )
+    locker: str | None = file("What the diver owns, in a locker file; items take it up by `owned`.", '"locker.toml"')
+    day: date | None = day("The day it is dived. What is due before, of the items owned, is told.", '"2027-05-14"')
+    neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
+    notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')
+
+
+KINDS: dict[str, type[Item]] = {
+    record.kind: record
+    for record in (
+        Cylinder,
+        FirstStage,
+        Hose,
+        SecondStage,
+        Gauge,
+        Transmitter,
+        Wing,
+        Jacket,
+        Drysuit,
+        Suit,
+        Lead,
+        Other,
+    )
+}
+"""Every kind of item, by the name of its table."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """Everything one kit file says."""
+
+    header: Header
+    items: tuple[Item, ...]
+    """In the order of the file. An item's number is its place here."""
+
+    @property
+    def hoses(self) -> tuple[Hose, ...]:
+        """The hoses, in the order of the file."""
+        return tuple(item for item in self.items if isinstance(item, Hose))
+
+
+def split_port(reference: str) -> tuple[str, str]:
+    """The tag and the port of "first LP1"; the port is the last word."""
+    tag_part, _, port_part = reference.strip().rpartition(" ")
+    return tag_part.strip(), port_part

@@ -1,0 +1,79 @@
+"""What is told on the command line in place of a file, by the same keys, limits and words."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kit.fields import Field, field_named, fields_of
+from kitbuilder.kit.items import Header, Hose
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kitfile.problems import nearest
+from kitbuilder.kitfile.values import Refusal, parse_value
+
+NOT_OF_A_BODY = ("format", "holds", "name", "lead_sizes", "notes")
+BODY_FIELDS: tuple[Field, ...] = tuple(field for field in fields_of(DiverHeader) if field.key not in NOT_OF_A_BODY)
+"""The keys of a diver file that tell of the body."""
+
+
+def override_diver(diver: Diver | None, overrides: Mapping[str, str]) -> Diver | None:
+    """A diver of whom more is told, or told otherwise.
+
+    Args:
+        diver: The diver of the file, if there is one.
+        overrides: Values by key, written as in a diver file.
+
+    Raises:
+        Refusal: A value is not accepted.
+    """
+    if not overrides:
+        return diver
+    values: dict[str, Any] = {}
+    for key, text in overrides.items():
+        field = field_named(DiverHeader, key)
+        values[field.attribute] = _parsed(field, "", text, key.replace("_", " "))
+    header = diver.header if diver else DiverHeader(format=1, holds="diver", name="the diver")
+    return Diver(replace(header, **values), diver.items if diver else ())
+
+
+def override_runs(kit: ResolvedKit, runs: Mapping[str, str]) -> ResolvedKit:
+    """A kit some of whose runs were measured.
+
+    Args:
+        kit: The kit.
+        runs: Lengths by the tag of the hose, written as in a kit file.
+
+    Raises:
+        Refusal: There is no such hose, or a length is not accepted.
+    """
+    field = field_named(Hose, "run")
+    tags = [item.tag for item in kit.items if isinstance(item, Hose)]
+    for tag in runs:
+        if tag not in tags:
+            hoses = ", ".join(f'"{known}"' for known in tags)
+            raise Refusal(f'found no hose "{tag}"', f"Hoses: {hoses or 'none'}.{nearest(tag, tags)}")
+    lengths: dict[str, Any] = {tag: _parsed(field, Hose.kind, text, f"run of {tag}") for tag, text in runs.items()}
+    items = tuple(
+        replace(item, run_m=lengths[item.tag]) if isinstance(item, Hose) and item.tag in lengths else item
+        for item in kit.items
+    )
+    return replace(kit, items=items)
+
+
+def override_day(text: str) -> date:
+    """A day told in place of that of a kit file.
+
+    Raises:
+        Refusal: It is no day.
+    """
+    day: date = parse_value(field_named(Header, "day"), "", text)
+    return day
+
+
+def _parsed(field: Field, table: str, text: str, place: str) -> object:
+    """A value, its refusal saying where it was found."""
+    try:
+        return parse_value(field, table, text)
+    except Refusal as refusal:
+        raise Refusal(f"{place}: {refusal.found}", refusal.accepted) from None

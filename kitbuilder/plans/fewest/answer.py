@@ -1,0 +1,140 @@
+"""The set that was found: its hoses, whom they serve, why each is needed, and how sure all that is."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.figures import Figure, total
+from kitbuilder.plans.fewest.candidates import CandidateHose, Sources
+from kitbuilder.plans.fewest.reasons import Reason, Unserved
+from kitbuilder.plans.fewest.runs import Run
+
+COUNT, MASS, PRICE = "count", "mass", "price"
+ORDERS = {"fewest": (COUNT, MASS, PRICE), "lightest": (MASS, COUNT, PRICE), "cheapest": (PRICE, COUNT, MASS)}
+"""The usual orders, by what comes first. Of as many hoses those are taken of which fewer have to be bought."""
+MASS_STEP_KG, PRICE_STEP = 1e-4, 0.01
+"""What two masses and two prices must differ by to be told apart: a tenth of a gram, far below any scale; a cent."""
+
+PROVED, BEST_SO_FAR, NOTHING_FOUND, INFEASIBLE = "proved", "best so far", "nothing found", "infeasible"
+
+
+class Assignment(NamedTuple):
+    """A run that a hose of the set serves."""
+
+    run: Run
+    why: str
+    """Why its length does: see `runs`."""
+
+
+class SetHose(NamedTuple):
+    """One hose of the set."""
+
+    candidate: CandidateHose
+    tag: str
+    """Of this piece in the locker, or of the stock; empty where it has none."""
+    mass: Figure
+    serves: tuple[Assignment, ...]
+    """At most one of each kit."""
+    reason: Reason | None
+    """None where no run by itself forces it, and the solver's bound is the proof."""
+
+
+class Status(NamedTuple):
+    """How sure it is that there is no better set."""
+
+    word: str
+    """Proved; the best found so far; nothing found; infeasible, since no run has any hose that would do."""
+    least: int
+    """Below this the first of what is made least cannot come, in hoses, tenths of a gram or cents."""
+    is_first_proved: bool
+    """Whether at least the first of what is made least is proved."""
+
+    @property
+    def least_mass_kg(self) -> float:
+        """Below this the mass cannot come, where that is made least first [kg]."""
+        return self.least * MASS_STEP_KG
+
+    @property
+    def least_price(self) -> float:
+        """Below this the price cannot come, where that is made least first."""
+        return self.least * PRICE_STEP
+
+
+class SecondBest(NamedTuple):
+    """The best of all other sets."""
+
+    hoses: tuple[SetHose, ...]
+    without: tuple[CandidateHose, ...]
+    """What the best set has and this has not, once a piece."""
+    instead: tuple[CandidateHose, ...]
+    """What this has and the best has not."""
+
+    @property
+    def mass(self) -> Figure:
+        """Of all its hoses [kg]."""
+        return _sum_of_masses(self.hoses)
+
+
+class AnyBody(NamedTuple):
+    """The smallest set were the body of every hose free."""
+
+    hoses: int
+    left_out: int
+    """Runs that it leaves without a hose."""
+
+
+class FewestPlan(NamedTuple):
+    """The least set of hoses for some kits."""
+
+    kits: tuple[tuple[str, Assessment], ...]
+    runs: tuple[Run, ...]
+    sources: Sources
+    order: tuple[str, ...]
+    any_body: bool
+    hoses: tuple[SetHose, ...]
+    """LP before HP, the shortest first."""
+    unserved_runs: tuple[Unserved, ...]
+    """The runs that have none, in the order of the kits."""
+    status: Status
+    second: SecondBest | None
+    """None when there is none, or none that costs little more."""
+    if_any_body: AnyBody | None
+    """None when bodies are free already, or it was not found in time."""
+
+    @property
+    def owned(self) -> tuple[SetHose, ...]:
+        """The hoses that are there."""
+        return tuple(hose for hose in self.hoses if hose.candidate.is_owned)
+
+    @property
+    def bought(self) -> tuple[SetHose, ...]:
+        """The hoses that have to be bought."""
+        return tuple(hose for hose in self.hoses if not hose.candidate.is_owned)
+
+    @property
+    def mass(self) -> Figure:
+        """Of all hoses of the set [kg]."""
+        return _sum_of_masses(self.hoses)
+
+    @property
+    def price(self) -> float:
+        """Of what has to be bought, as far as it is told, in the currency of the stock."""
+        return _sum_of_prices(self.hoses)
+
+    @property
+    def without_price(self) -> int:
+        """How many hoses have to be bought whose price is not told."""
+        return sum(hose.candidate.price is None for hose in self.bought)
+
+    @property
+    def is_forced(self) -> bool:
+        """Whether a run forces every hose, so that a reader can see that no fewer will do."""
+        return bool(self.hoses) and all(hose.reason for hose in self.hoses)
+
+
+def _sum_of_masses(hoses: Sequence[SetHose]) -> Figure:
+    return total((hose.mass for hose in hoses), "sum of the hoses")
+
+
+def _sum_of_prices(hoses: Sequence[SetHose]) -> float:
+    return round(sum(hose.candidate.price or 0.0 for hose in hoses), 2)

@@ -1,0 +1,178 @@
+"""The hoses that may be in the set: those that are owned, each once, and those to be had, any number of each."""
+
+from collections.abc import Iterator, Sequence
+from math import inf
+from typing import NamedTuple
+
+from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.fit.advice import has_ends, length_as_stated
+from kitbuilder.assess.fit.fit import stock_lengths
+from kitbuilder.assess.gear.sameness import HoseRecord, Piece, end_to_end_m, unfit
+from kitbuilder.assess.gear.shortage import pieces_in
+from kitbuilder.assess.hoses.hose_weight import weigh_hose
+from kitbuilder.assess.water import USUAL_WATER, water_named
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.items import Hose
+from kitbuilder.kit.locker import Locker, OwnedHose
+from kitbuilder.kit.stock import Stock, StockHose
+from kitbuilder.plans.fewest.runs import Lengths, Run
+
+OWNED, STOCKED, CUSTOMARY = "owned", "in stock", "customary"
+
+
+class Sources(NamedTuple):
+    """Where the hoses may come from."""
+
+    locker: Locker | None = None
+    """What is owned; None when nothing of it is to be used."""
+    may_buy: bool = True
+    stock: Stock | None = None
+    """What is to be had where hoses may be bought; every customary length when None."""
+
+
+class Spec(NamedTuple):
+    """What a hose is: two of the same do the same."""
+
+    service: str
+    body: str
+    from_end: str
+    to_end: str
+    length_m: float
+    measured: str | None
+    """What the length covers, as a file says it; end to end when None."""
+    mass_kg: float | None = None
+    """As weighed; None when it never was."""
+
+    @property
+    def unweighed(self) -> "Spec":
+        """The same whatever it weighs: hoses of which one does as well as the other."""
+        return self._replace(mass_kg=None)
+
+
+class CandidateHose(NamedTuple):
+    """A hose that may be in the set."""
+
+    source: str
+    spec: Spec
+    tags: tuple[str, ...]
+    """Of equal hoses of the locker, or of the one of the stock; empty where it has none."""
+    price: float | None
+    """Of one; nothing for one that is owned; None when it is not told."""
+    mass: Figure
+    """Of one [kg]."""
+    record: HoseRecord
+    """What decides whether it does for another hose."""
+    is_clean: bool = True
+    """Whether it is clean for gas rich in oxygen; what is bought can be bought so."""
+
+    @property
+    def piece(self) -> Piece:
+        """The hose as one that is at hand."""
+        return Piece(self.record, is_clean=self.is_clean)
+
+    @property
+    def pieces(self) -> int | None:
+        """How many there are; None when any number is to be had."""
+        return len(self.tags) if self.is_owned else None
+
+    @property
+    def is_owned(self) -> bool:
+        """Whether it need not be bought."""
+        return self.source == OWNED
+
+
+def candidates_for(runs: Sequence[Run], sources: Sources) -> tuple[CandidateHose, ...]:
+    """All that may be in the set, whether it serves any run or not: what is owned first."""
+    candidates = list(_owned(sources.locker)) if sources.locker else []
+    if sources.may_buy:
+        candidates += _customary(runs) if sources.stock is None else _stocked(runs, sources.stock)
+    return tuple(candidates)
+
+
+def why_it_serves(run: Run, candidate: CandidateHose, lengths: Lengths, *, any_body: bool) -> str:
+    """Why a hose serves a run; empty when it does not."""
+    if why_not(run, candidate, any_body=any_body):
+        return ""
+    return lengths.why_it_does(run, candidate.record, length_on(run, candidate.spec))
+
+
+def why_not(run: Run, candidate: CandidateHose, *, any_body: bool) -> tuple[str, ...]:
+    """Why a hose cannot serve a run however long it is; empty when it can. Its length is judged by its fit."""
+    return unfit(candidate.piece, run.piece, any_body=any_body, any_length=True)
+
+
+def length_on(run: Run, spec: Spec) -> float:
+    """The length of a hose, stated as the one of a run is [m]."""
+    return length_as_stated(spec.length_m, spec.measured, run.hose)
+
+
+def mass_of(spec: Spec, tag: str) -> Figure:
+    """What a hose weighs dry, with both ends [kg]; what is not known of its length is its own, by its tag."""
+    hose = Hose(
+        tag=tag,
+        role=f"other {spec.service}",
+        body=spec.body,
+        length_m=spec.length_m,
+        measured=spec.measured,
+        from_end=spec.from_end,
+        to_end=spec.to_end,
+        mass_kg=spec.mass_kg,
+    )
+    return weigh_hose(hose, spec.body, water_named(USUAL_WATER)).mass
+
+
+def _owned(locker: Locker) -> Iterator[CandidateHose]:
+    tags: dict[tuple[Spec, HoseRecord, bool], list[str]] = {}
+    for stored in pieces_in(locker):
+        entry, record = stored.entry, stored.piece.record
+        if isinstance(entry, OwnedHose) and isinstance(record, HoseRecord):
+            tags.setdefault((_spec_of(entry, record), record, stored.piece.is_clean), []).append(entry.tag)
+    for (spec, record, is_clean), alike in tags.items():
+        yield CandidateHose(OWNED, spec, tuple(alike), 0.0, mass_of(spec, alike[0]), record, is_clean)
+
+
+def _spec_of(owned: OwnedHose, record: HoseRecord) -> Spec:
+    ends = record.from_end, record.to_end
+    return Spec(record.service, record.body, *ends, round(owned.length_m, 6), owned.measured, owned.mass_kg)
+
+
+def _record_of(spec: Spec) -> HoseRecord:
+    """The record of a hose that can be bought: nothing is known of its bore and make."""
+    fittings = catalogue().fittings
+    at_first_stage, at_device = fittings[spec.from_end], fittings[spec.to_end]
+    length_m = end_to_end_m(spec.length_m, spec.measured, at_first_stage, at_device)
+    return HoseRecord(at_first_stage.service, spec.from_end, spec.to_end, spec.body, length_m)
+
+
+def _stocked(runs: Sequence[Run], stock: Stock) -> Iterator[CandidateHose]:
+    """The hoses of a stock. One whose ends are not told may have any that are wanted, but only some at a time."""
+    cheapest: dict[Spec, StockHose] = {}
+    wanted = {(run.figures.service, *run.ends): run for run in runs}
+    for stocked in stock.items:
+        if stocked.in_stock is False:
+            continue
+        for kind, run in wanted.items():
+            if not has_ends(stocked, run.hose):
+                continue
+            spec = Spec(kind[0], stocked.body, kind[1], kind[2], round(stocked.length_m, 6), stocked.measured)
+            known = cheapest.get(spec)
+            if known is None or _told_price(stocked) < _told_price(known):
+                cheapest[spec] = stocked
+    for spec, stocked in cheapest.items():
+        tags = (stocked.tag,) if stocked.tag else ()
+        yield CandidateHose(STOCKED, spec, tags, stocked.price, mass_of(spec, stocked.tag), _record_of(spec))
+
+
+def _told_price(stocked: StockHose) -> float:
+    return inf if stocked.price is None else stocked.price
+
+
+def _customary(runs: Sequence[Run]) -> Iterator[CandidateHose]:
+    """Every customary length in every body that is asked for, with the ends that are asked for."""
+    bodies = dict.fromkeys((run.figures.service, run.hose.body) for run in runs)
+    wanted = {(run.figures.service, *run.ends, run.hose.measured): run for run in runs}
+    for (service, from_end, to_end, measured), run in wanted.items():
+        for of_service, body in bodies:
+            for length_m in stock_lengths(run.hose) if of_service == service else ():
+                spec = Spec(service, body, from_end, to_end, round(length_m, 6), measured)
+                yield CandidateHose(CUSTOMARY, spec, (), None, mass_of(spec, ""), _record_of(spec))

@@ -13,7 +13,7 @@ CONFIGS = HERE.parent / "configs"
 BROKEN_KIT = 'format = 1\nname = "Half a kit"\nlayout = "singel"\n\n[[hose]]\ntag = "primary hose"\nlength = 75\n'
 
 DAY = date(2027, 1, 15)
-"""The day by which the locker is looked at, so that the picture does not change with the calendar."""
+"""The day by which the gear file is looked at, so that the picture does not change with the calendar."""
 
 SCREENS: dict[str, tuple[str, tuple[int, int], tuple[str, ...]]] = {
     "shelf": ("", (100, 24), ()),
@@ -36,7 +36,7 @@ SCREENS: dict[str, tuple[str, tuple[int, int], tuple[str, ...]]] = {
     "changeover": ("", (120, 40), ("c", *"twinset", "enter", *["space"] * 14)),
     "changeover-small": ("", (80, 24), ("c", *"twinset", "enter", *["space"] * 14)),
     "fewest": ("", (120, 40), ("f",)),
-    "locker": ("", (120, 40), ("l", "down", "down")),
+    "gear": ("", (120, 40), ("l", "down", "down")),
     "losses": ("sidemount", (120, 40), ("v",)),
     "problems": ("half", (80, 24), ()),
 }

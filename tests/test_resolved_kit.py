@@ -1,4 +1,4 @@
-"""One resolved kit: what a kit takes from its locker counts in every answer, and what cannot be read is named in all.
+"""One resolved kit: what a kit takes from its gear counts in every answer, and what cannot be read is named in all.
 
 The kits of `cases/technical` take nearly everything by `owned` and say little themselves.
 """
@@ -34,7 +34,7 @@ KITS = ("twin", "side", "twinstage", "fewer")
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    """A copy of the kits and their locker."""
+    """A copy of the kits and their gear file."""
     return Path(shutil.copytree(CASES, tmp_path / "technical"))
 
 
@@ -63,8 +63,8 @@ def test_check_ballast_and_the_balance_screen_give_one_lead(name: str, capsys: p
     assert len(leads) == 1
 
 
-def test_the_lead_counts_what_only_the_locker_weighs() -> None:
-    """Without its locker the kit has cylinders of which nothing is known, and no answer."""
+def test_the_lead_counts_what_only_the_gear_file_weighs() -> None:
+    """Without its gear file the kit has cylinders of which nothing is known, and no answer."""
     kit = kit_named("twin")
     assert assess(kit).balance is not None
     assert any(isinstance(item, Cylinder) and item.preset is None for item in kit.unresolved.items)
@@ -72,7 +72,7 @@ def test_the_lead_counts_what_only_the_locker_weighs() -> None:
 
 
 def test_an_edited_kit_is_resolved_again(folder: Path) -> None:
-    """The bench shows what the locker says about an item that has just been named."""
+    """The bench shows what the gear file says about an item that has just been named."""
     from kitbuilder.kitfile.read import resolve_at
 
     document = Document(folder / "twin.toml")
@@ -101,7 +101,7 @@ def test_a_float_check_made_with_owned_cylinders_is_counted(folder: Path) -> Non
     assert (seen.is_counted, seen.because) == (True, "")
 
 
-def test_a_check_in_another_kit_counts_what_that_kit_takes_from_the_locker(folder: Path) -> None:
+def test_a_check_in_another_kit_counts_what_that_kit_takes_from_the_gear_file(folder: Path) -> None:
     diver = Document(folder / "me.toml")
     values = first_check("side.toml", "pier", kit_in(folder, "side.toml"))
     diver.add_item(FloatCheck.kind, values | {"seen": "neutral"}, None)
@@ -110,8 +110,8 @@ def test_a_check_in_another_kit_counts_what_that_kit_takes_from_the_locker(folde
     assert seen.is_counted
 
 
-def test_a_check_in_a_kit_whose_locker_cannot_be_used_is_not_counted(folder: Path) -> None:
-    """That kit is not known, and the reason names its locker. A diver file written by hand may leave out `worn`."""
+def test_a_check_in_a_kit_whose_gear_file_cannot_be_used_is_not_counted(folder: Path) -> None:
+    """That kit is not known, and the reason names its gear file. A diver file written by hand may leave out `worn`."""
     text = (folder / "side.toml").read_text(encoding="utf-8").replace("cellar.toml", "garage.toml")
     text = text.replace("[[cylinder]]\n", '[[cylinder]]\npreset = "aluminium 11.1 L 207"\n')
     (folder / "side.toml").write_text(text, encoding="utf-8")
@@ -126,7 +126,7 @@ def test_a_check_in_a_kit_whose_locker_cannot_be_used_is_not_counted(folder: Pat
     assert "garage.toml:2: " in seen.because
 
 
-def test_the_page_of_the_diver_names_the_locker_of_the_kit_that_was_worn(folder: Path) -> None:
+def test_the_page_of_the_diver_names_the_gear_file_of_the_kit_that_was_worn(folder: Path) -> None:
     diver = Document(folder / "me.toml")
     diver.add_item(FloatCheck.kind, first_check("twin.toml", "pier", kit_in(folder, "twin.toml")), None)
     (folder / "cellar.toml").write_text("format = 1\nholds = ", encoding="utf-8")
@@ -137,7 +137,7 @@ def test_the_page_of_the_diver_names_the_locker_of_the_kit_that_was_worn(folder:
 # ---- linked files that cannot be read ----
 
 
-BROKEN = {"locker": "cellar.toml", "diver": "me.toml"}
+BROKEN = {"gear": "cellar.toml", "diver": "me.toml"}
 ANSWERS = {
     "check": ("twin.toml",),
     "ballast": ("twin.toml",),

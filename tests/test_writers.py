@@ -82,7 +82,7 @@ def _shelf(path: Path) -> Any:
     def refuse(_title: str, error: OSError) -> None:
         raise error
 
-    app = SimpleNamespace(open_kit=lambda _path: None, show_locker=lambda _path: None)
+    app = SimpleNamespace(open_kit=lambda _path: None, show_gear=lambda _path: None)
     return SimpleNamespace(folder=path.parent, app=app, _say_refused=refuse)
 
 
@@ -126,9 +126,9 @@ WRITERS: dict[str, tuple[str, Writer]] = {
         "new.toml",
         lambda path: Shelf._make_new(_shelf(path), "single", path.name),
     ),
-    "app/screens/shelf.py Shelf._make_locker": (
-        "locker.toml",
-        lambda path: Shelf._make_locker(_shelf(path), path.name),
+    "app/screens/shelf.py Shelf._make_gear": (
+        "gear.toml",
+        lambda path: Shelf._make_gear(_shelf(path), path.name),
     ),
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
     "app/screens/changeover_screen.py ChangeoverScreen._print": ("list.txt", _print),

@@ -26,8 +26,8 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import KIT_FILE
+from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
-from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import read_written
@@ -58,7 +58,7 @@ class KitbuilderApp(App[None]):
             path: The folder or the file.
             system: The units shown at first.
             plain_pictures: Whether pictures are drawn with letters and signs.
-            day: The day by which the locker is looked at; today unless told.
+            day: The day by which the gear file is looked at; today unless told.
         """
         super().__init__()
         self.day = day or date.today()
@@ -114,8 +114,8 @@ class KitbuilderApp(App[None]):
 
         self.switch_screen(ChangeoverScreen(plan, source, target))
 
-    def show_locker(self, path: Path) -> None:
-        """Show a locker file, or its problems."""
+    def show_gear(self, path: Path) -> None:
+        """Show a gear file, or its problems."""
         self.open_kit(path)
 
     def show_fewest(self, folder: Path, marked: list[str]) -> None:
@@ -177,8 +177,8 @@ class KitbuilderApp(App[None]):
                 return Bench(document)
             case Diver():
                 return self._diver_screen(document)
-            case Locker():
-                return self._locker_screen(document)
+            case Gear():
+                return self._gear_screen(document)
             case Stock():
                 return Problems(path, read_written(path, KIT_FILE).problems)
         return Problems(path, document.reading.problems)
@@ -188,10 +188,10 @@ class KitbuilderApp(App[None]):
 
         return DiverScreen(document)
 
-    def _locker_screen(self, document: Document) -> Screen[None]:
-        from kitbuilder.app.screens.locker_screen import LockerScreen
+    def _gear_screen(self, document: Document) -> Screen[None]:
+        from kitbuilder.app.screens.gear_screen import GearScreen
 
-        return LockerScreen(document, self.day)
+        return GearScreen(document, self.day)
 
 
 def run_app(path: Path, system: System, *, plain_pictures: bool) -> int:

@@ -20,7 +20,7 @@ from kitbuilder.kit.items import Cylinder, Device, FirstStage, Header, Hose, Ite
 from kitbuilder.kit.owned import shared_attributes
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
 
-PRESET, USUAL, COMPUTED, LOCKER = "preset", "as usual", "computed", "from the locker"
+PRESET, USUAL, COMPUTED, GEAR = "preset", "as usual", "computed", "from the gear file"
 ESTIMATED, TAKEN = "estimated", "taken"
 """Sources of a default; others are named where they are used."""
 
@@ -60,7 +60,7 @@ def default_in_kit(assessment: Assessment, item: int | None, field: Field) -> De
     if item is None:
         return _default_of_header(assessment.kit, field.key)
     record = assessment.kit.items[item]
-    if found := _default_from_locker(assessment.kit, record, field):
+    if found := _default_from_gear(assessment.kit, record, field):
         return found
     if field.key in ("place", "along", "behind"):
         return _default_of_place(assessment, item, field.key)
@@ -90,20 +90,20 @@ def _default_of_header(kit: ResolvedKit, key: str) -> Default | None:
     return None
 
 
-def _default_from_locker(kit: ResolvedKit, record: Item, field: Field) -> Default | None:
-    """Find what the locker says where the kit does not; None when it does not either."""
-    locker = kit.linked.locker
-    entry = locker.item(record.owned) if locker and record.owned else None
+def _default_from_gear(kit: ResolvedKit, record: Item, field: Field) -> Default | None:
+    """Find what the gear file says where the kit does not; None when it does not either."""
+    gear = kit.linked.gear
+    entry = gear.item(record.owned) if gear and record.owned else None
     if entry is None or entry.kind != record.kind or field.attribute not in shared_attributes(record.kind):
         return None
     value = getattr(entry, field.attribute)
     if value is None or value == ():
         return None
     if field.kind is ValueKind.QUANTITY and field.dimension in MEASURE_OF:
-        return Default(value, MEASURE_OF[field.dimension], LOCKER)
+        return Default(value, MEASURE_OF[field.dimension], GEAR)
     if isinstance(value, bool):
-        return Default(_yes_or_no(value), source=LOCKER)
-    return Default(value if isinstance(value, tuple) else f"{value}", source=LOCKER)
+        return Default(_yes_or_no(value), source=GEAR)
+    return Default(value if isinstance(value, tuple) else f"{value}", source=GEAR)
 
 
 def _default_of_place(assessment: Assessment, item: int, key: str) -> Default | None:

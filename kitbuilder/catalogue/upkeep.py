@@ -9,7 +9,7 @@ from kitbuilder.catalogue.load import FOLDER
 from kitbuilder.catalogue.table import CatalogueError, Table
 
 SINCE = ("made", "serviced", "inspected", "tested", "cleaned")
-"""The dates that something may count from, keys of the locker."""
+"""The dates that something may count from, keys of the gear file."""
 CLEANED = "cleaned"
 """The date that counts only for what is said to be clean for oxygen."""
 SIGNALS = ("notice", "caution", "warning")
@@ -20,7 +20,7 @@ class Interval(NamedTuple):
 
     name: str
     kinds: tuple[str, ...]
-    """Tables of the locker."""
+    """Tables of the gear file."""
     bodies: tuple[str, ...]
     """Of hoses; empty for all."""
     since: str

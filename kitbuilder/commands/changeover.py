@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.reading import assessed_kits, read_locker
+from kitbuilder.commands.reading import assessed_kits, read_gear
 from kitbuilder.streams import write_error, write_out
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Two kits, and what else is owned."""
     parser.add_argument("left", metavar="A", help="the kit as it is built now")
     parser.add_argument("right", metavar="B", help="the kit to build")
-    parser.add_argument("--locker", metavar="FILE", help="what else is owned (default: the locker of kit B, else of A)")
+    parser.add_argument("--gear", metavar="FILE", help="what else is owned (default: what kit B names, else kit A)")
 
 
 def run(options: Namespace, response: "Response") -> int:
@@ -35,11 +35,11 @@ def run(options: Namespace, response: "Response") -> int:
     if len(kits) < len(names):
         return UNREADABLE
     (_, source), (_, target) = kits
-    locker = None
-    if options.locker is not None and (locker := read_locker(options.locker)) is None:
+    gear = None
+    if options.gear is not None and (gear := read_gear(options.gear)) is None:
         return UNREADABLE
     try:
-        plan = plan_changeover(source, target, locker)
+        plan = plan_changeover(source, target, gear)
     except Unbuildable as problem:
         return _refuse(problem, source, target, options)
     if options.json:

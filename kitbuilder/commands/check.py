@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Any number of files, one at least."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="a file of a kit, a diver, a stock or a locker")
+    parser.add_argument("files", nargs="+", metavar="FILE", help="a file of a kit, a diver, a stock or a gear file")
 
 
 def run(options: Namespace, response: "Response") -> int:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.answers import complain, print_cautions, print_json, warn
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.reading import assessed_kits, read_locker, read_stock
+from kitbuilder.commands.reading import assessed_kits, read_gear, read_stock
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
@@ -23,11 +23,11 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--from",
         dest="source",
-        choices=("both", "locker", "stock"),
+        choices=("both", "gear", "stock"),
         default="both",
-        help="where hoses may come from: owned (locker), available to buy (stock), or both (default)",
+        help="where hoses may come from: owned (gear), available to buy (stock), or both (default)",
     )
-    parser.add_argument("--locker", metavar="FILE", help="what is owned (default: the first locker that a kit names)")
+    parser.add_argument("--gear", metavar="FILE", help="what is owned (default: the first gear file that a kit names)")
     parser.add_argument("--stock", metavar="FILE", help="what is available (default: the first stock that a kit names)")
     parser.add_argument(
         "--order",
@@ -85,17 +85,17 @@ def _sources(options: Namespace, kits: "list[tuple[str, Assessment]]") -> "tuple
 
     sources = sources_beside(kits, options.source)
     problems = tuple(problems_of((name, kit.kit) for name, kit in kits))
-    if options.locker is not None:
-        locker = read_locker(options.locker)
-        if locker is None:
+    if options.gear is not None:
+        gear = read_gear(options.gear)
+        if gear is None:
             return None
-        sources = sources_from(options.source, locker, sources.stock)
+        sources = sources_from(options.source, gear, sources.stock)
     if options.stock is not None:
         read = read_stock(options.stock)
         if read is None:
             return None
         stock, stock_problems = read
-        sources, problems = sources_from(options.source, sources.locker, stock), problems + stock_problems
+        sources, problems = sources_from(options.source, sources.gear, stock), problems + stock_problems
     return sources, problems
 
 

@@ -15,9 +15,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--json-schema",
         nargs="?",
-        choices=("kit", "diver", "stock", "locker"),
+        choices=("kit", "diver", "stock", "gear"),
         const="kit",
-        help="print the JSON Schema of kit files (default), or of diver, stock or locker files, instead",
+        help="print the JSON Schema of kit files (default), or of diver, stock or gear files, instead",
     )
 
 
@@ -34,7 +34,7 @@ COMMAND = Command(
     name="format",
     arguments="",
     summary="print the reference page of the kit file format",
-    details="The page covers kit, diver, stock and locker files. With --json alone: the JSON Schema of kit files.",
+    details="The page covers kit, diver, stock and gear files. With --json alone: the JSON Schema of kit files.",
     example=Example("kitbuilder format --json-schema diver", DONE),
     exit_codes={DONE: "the page or the schema was printed"},
     add_arguments=add_arguments,

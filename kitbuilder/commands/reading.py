@@ -8,7 +8,7 @@ from kitbuilder.streams import write_error
 
 if TYPE_CHECKING:
     from kitbuilder.assess.assessment import Assessment
-    from kitbuilder.kit.locker import Locker
+    from kitbuilder.kit.gear import Gear
     from kitbuilder.kit.resolved import ResolvedKit
     from kitbuilder.kit.stock import Stock
     from kitbuilder.kitfile.problems import Problem
@@ -33,15 +33,15 @@ def assessed_kits(names: Iterable[str]) -> "list[tuple[str, Assessment]]":
     return [(name, assess(kit)) for name, kit in kits if kit is not None]
 
 
-def read_locker(name: str) -> "Locker | None":
-    """Read a locker."""
-    from kitbuilder.kit.file_kinds import LOCKER_FILE
+def read_gear(name: str) -> "Gear | None":
+    """Read a gear file."""
+    from kitbuilder.kit.file_kinds import GEAR_FILE
     from kitbuilder.kitfile.read import read
 
-    reading = read(Path(name), LOCKER_FILE)
-    if reading.locker is None:
+    reading = read(Path(name), GEAR_FILE)
+    if reading.gear is None:
         write_problems(name, reading.problems)
-    return reading.locker
+    return reading.gear
 
 
 def read_stock(name: str) -> "tuple[Stock, tuple[str, ...]] | None":

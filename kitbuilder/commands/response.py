@@ -14,7 +14,7 @@ from kitbuilder.streams import write_error, write_out
 if TYPE_CHECKING:
     from kitbuilder.assess.assessment import Assessment
     from kitbuilder.kit.file_kinds import FileKind
-    from kitbuilder.kit.locker import Locker
+    from kitbuilder.kit.gear import Gear
     from kitbuilder.kit.resolved import ResolvedKit
     from kitbuilder.kit.stock import Stock
     from kitbuilder.kitfile.problems import Problem
@@ -59,11 +59,11 @@ class Response:
         kits = [(name, self.kit(name)) for name in names]
         return [(name, assess(kit)) for name, kit in kits if kit is not None]
 
-    def locker(self, name: str) -> "Locker | None":
-        """Read a locker; None when it cannot be used."""
-        from kitbuilder.kit.file_kinds import LOCKER_FILE
+    def gear(self, name: str) -> "Gear | None":
+        """Read a gear file; None when it cannot be used."""
+        from kitbuilder.kit.file_kinds import GEAR_FILE
 
-        return self.read(name, LOCKER_FILE).locker
+        return self.read(name, GEAR_FILE).gear
 
     def stock(self, name: str) -> "tuple[Stock, tuple[str, ...]] | None":
         """Read a stock, with what is wrong in rows that are left out; None when it cannot be used."""

@@ -26,7 +26,7 @@ class Item(Entry):
     """Anything that can be held in the hand and has a place in the kit."""
 
     owned: str | None = owned(
-        "Which item of the locker it is. What the kit does not say of it, such as its mass, is then the locker's.",
+        "Which item of the gear file it is. What the kit does not say of it, such as its mass, is then read there.",
         '"long hose, grey"',
     )
     place: str | None = choice(

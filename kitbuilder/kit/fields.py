@@ -24,7 +24,7 @@ class ValueKind(Enum):
     PORT_NAMES = "list of port names"
     PORT = "tag of a first stage and the name of one of its ports"
     TAG = "tag of an item"
-    OWNED = "tag of an item in the locker"
+    OWNED = "tag of an item in the gear file"
     DATE = "year, month or day"
     GAS = "name of a gas"
     FILE = "name of a file in the same folder"
@@ -148,7 +148,7 @@ def tag(meaning: str, example: str, *, kind: str = "", **options: Any) -> Any:
 
 
 def owned(meaning: str, example: str) -> Any:
-    """The tag of an item of the locker."""
+    """The tag of an item of the gear file."""
     return _declare(ValueKind.OWNED, meaning, example, last=True)
 
 

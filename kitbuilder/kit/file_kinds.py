@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kitbuilder.kit.diver import CHECK_KINDS, Diver, DiverHeader, FloatCheck
+from kitbuilder.kit.gear import GEAR_KINDS, Gear, GearHeader, Owned
 from kitbuilder.kit.items import KINDS, Entry, Header, Item, Kit
-from kitbuilder.kit.locker import LOCKER_KINDS, Locker, LockerHeader, Owned
 from kitbuilder.kit.stock import STOCK_KINDS, Stock, StockHeader, StockHose
 
-Contents = Kit | Diver | Stock | Locker
+Contents = Kit | Diver | Stock | Gear
 """What one file says."""
 
 
@@ -30,8 +30,8 @@ class FileKind:
             return Diver(header, tuple(entry for entry in entries if isinstance(entry, FloatCheck)))
         if isinstance(header, StockHeader):
             return Stock(header, tuple(entry for entry in entries if isinstance(entry, StockHose)))
-        if isinstance(header, LockerHeader):
-            return Locker(header, tuple(entry for entry in entries if isinstance(entry, Owned)))
+        if isinstance(header, GearHeader):
+            return Gear(header, tuple(entry for entry in entries if isinstance(entry, Owned)))
         assert isinstance(header, Header)
         return Kit(header, tuple(entry for entry in entries if isinstance(entry, Item)))
 
@@ -39,8 +39,8 @@ class FileKind:
 KIT_FILE = FileKind("kit", Header, KINDS)
 DIVER_FILE = FileKind("diver", DiverHeader, CHECK_KINDS)
 STOCK_FILE = FileKind("stock", StockHeader, STOCK_KINDS, keeps_sound_rows=True)
-LOCKER_FILE = FileKind("locker", LockerHeader, LOCKER_KINDS)
-FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, LOCKER_FILE)}
+GEAR_FILE = FileKind("gear", GearHeader, GEAR_KINDS)
+FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, GEAR_FILE)}
 """Every kind of file, by the word for what it holds."""
 
 

@@ -90,7 +90,7 @@ class Header:
         '"stock.toml"',
         endings=(".toml", ".csv"),
     )
-    locker: str | None = file("What the diver owns, in a locker file; items take it up by `owned`.", '"locker.toml"')
+    gear: str | None = file("What the diver owns, in a gear file; items take it up by `owned`.", '"gear.toml"')
     day: date | None = day("The day it is dived. What is due before, of the items owned, is told.", '"2027-05-14"')
     neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
     notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')

@@ -1,27 +1,27 @@
-"""Items a kit takes from the locker: what the kit does not say about one, the locker says."""
+"""Items a kit takes from the gear file: what the kit does not say about one, the gear file says."""
 
 import dataclasses
 from functools import cache, lru_cache
 from math import isclose
 
 from kitbuilder.kit.fields import fields_of
+from kitbuilder.kit.gear import GEAR_KINDS, Gear, Owned
 from kitbuilder.kit.items import KINDS, Item, Kit
-from kitbuilder.kit.locker import LOCKER_KINDS, Locker, Owned
 
 OF_EACH_FILE = ("tag", "notes", "kept_in", "pieces", "measured")
 """What each file says for itself; `measured` goes with the length, and every file gives the length of its hoses."""
 
 
-def with_locker(kit: Kit, locker: Locker | None) -> Kit:
-    """Fill in from the locker what the kit's own file does not say about the items it takes from there."""
-    if locker is None or not any(item.owned for item in kit.items):
+def with_gear(kit: Kit, gear: Gear | None) -> Kit:
+    """Fill in from the gear file what the kit's own file does not say about the items it takes from there."""
+    if gear is None or not any(item.owned for item in kit.items):
         return kit
-    known = {(entry.kind, entry.tag): entry for entry in locker.items}
+    known = {(entry.kind, entry.tag): entry for entry in gear.items}
     return Kit(kit.header, tuple(_filled(item, known.get((item.kind, item.owned or ""))) for item in kit.items))
 
 
 def differing(item: Item, entry: Owned) -> tuple[str, ...]:
-    """The attributes of which kit and locker disagree."""
+    """The attributes of which kit and gear file disagree."""
     return tuple(
         name
         for name in shared_attributes(item.kind)
@@ -31,8 +31,8 @@ def differing(item: Item, entry: Owned) -> tuple[str, ...]:
 
 @cache
 def shared_attributes(kind: str) -> tuple[str, ...]:
-    """What both records of a kind of item can say, that of a kit and that of a locker."""
-    own = {field.attribute for field in fields_of(LOCKER_KINDS[kind])}
+    """What both records of a kind of item can say, that of a kit and that of a gear file."""
+    own = {field.attribute for field in fields_of(GEAR_KINDS[kind])}
     names = (field.attribute for field in fields_of(KINDS[kind]))
     return tuple(name for name in names if name in own and name not in OF_EACH_FILE)
 

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
 from kitbuilder.kit.lines import NO_LINES, Lines
-from kitbuilder.kit.locker import Locker
-from kitbuilder.kit.owned import with_locker
+from kitbuilder.kit.owned import with_gear
 from kitbuilder.kit.stock import Stock
 
 
@@ -26,15 +26,15 @@ class LinkedFiles(NamedTuple):
     """None when the kit names no stock file, or one that cannot be used."""
     stock_problems: tuple[str, ...] = ()
     """What is wrong with the stock file, one sentence each."""
-    locker: Locker | None = None
-    """None when the kit names no locker file, or one that cannot be used."""
-    locker_problems: tuple[str, ...] = ()
-    """Why the locker file cannot be used, one sentence each."""
+    gear: Gear | None = None
+    """None when the kit names no gear file, or one that cannot be used."""
+    gear_problems: tuple[str, ...] = ()
+    """Why the gear file cannot be used, one sentence each."""
 
     @property
     def problems(self) -> tuple[str, ...]:
-        """What is wrong with the linked files, one sentence each: diver, locker, stock."""
-        return (*self.diver_problems, *self.locker_problems, *self.stock_problems)
+        """What is wrong with the linked files, one sentence each: diver, gear file, stock."""
+        return (*self.diver_problems, *self.gear_problems, *self.stock_problems)
 
 
 NOTHING_LINKED = LinkedFiles()
@@ -43,7 +43,7 @@ NOTHING_LINKED = LinkedFiles()
 
 @dataclass(frozen=True, slots=True)
 class ResolvedKit(Kit):
-    """A kit whose items taken from the locker have the locker's values. Only `resolve` makes one from a file's kit."""
+    """A kit whose items taken from the gear file have the gear's values. Only `resolve` makes one from a file's kit."""
 
     unresolved: Kit
     """What the file itself says."""
@@ -57,6 +57,6 @@ class ResolvedKit(Kit):
 
 
 def resolve(unresolved: Kit, linked: LinkedFiles = NOTHING_LINKED, lines: Lines = NO_LINES) -> ResolvedKit:
-    """Resolve a kit: fill in the locker's values, and keep what the other linked files say and the lines of its own."""
-    filled = with_locker(unresolved, linked.locker)
+    """Resolve a kit: fill in the gear's values, and keep what the other linked files say and the lines of its own."""
+    filled = with_gear(unresolved, linked.gear)
     return ResolvedKit(filled.header, filled.items, unresolved, linked, lines)

@@ -4,14 +4,14 @@ from pathlib import Path
 
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, STOCK_FILE
-from kitbuilder.kit.locker import Locker
+from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.read import read_kept, read_worn, resolve_at
 
 
 def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
-    """Name the files in a folder that can be read and hold a kit, a diver, a stock or a locker."""
+    """Name the files in a folder that can be read and hold a kit, a diver, a stock or a gear file."""
     file = FILE_KINDS[holds]
     endings = ("*.toml", "*.csv") if file is STOCK_FILE else ("*.toml",)
     paths = sorted(path for ending in endings for path in folder.glob(ending))
@@ -25,19 +25,19 @@ def kit_in(folder: Path, name: str) -> ResolvedKit | None:
     return None if reading.kit is None else resolve_at(folder / name, reading.kit, reading.lines)
 
 
-def locker_in(folder: Path, name: str) -> Locker | None:
-    """Read a locker of a folder; None when it is not there or cannot be read."""
-    return read_kept(folder / name).locker
+def gear_in(folder: Path, name: str) -> Gear | None:
+    """Read a gear file of a folder; None when it is not there or cannot be read."""
+    return read_kept(folder / name).gear
 
 
 def kits_naming(path: Path) -> tuple[tuple[str, ResolvedKit], ...]:
-    """Read the kits beside a locker file that name it, by file name; those that cannot be read are left out."""
+    """Read the kits beside a gear file that name it, by file name; those that cannot be read are left out."""
     kits = ((name, kit_in(path.parent, name)) for name in files_holding(path.parent, KIT_FILE.name))
-    return tuple((name, kit) for name, kit in kits if kit is not None and kit.header.locker == path.name)
+    return tuple((name, kit) for name, kit in kits if kit is not None and kit.header.gear == path.name)
 
 
 def unreadable_naming(path: Path) -> tuple[tuple[str, tuple[Problem, ...]], ...]:
-    """Find the kit files beside a locker that cannot be read and seem to name it, each with what is wrong with it."""
+    """Find the kit files beside a gear file that cannot be read and seem to name it, each with what is wrong."""
     readings = ((other.name, read_kept(other)) for other in sorted(path.parent.glob("*.toml")))
     return tuple(
         (name, reading.problems)

@@ -8,7 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind
 from kitbuilder.kit.items import Kit
 from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
@@ -77,7 +77,7 @@ def resolve_at(path: Path, kit: Kit, lines: Lines = NO_LINES) -> ResolvedKit:
     """
     folder, header = path.parent, kit.header
     diver, diver_problems = _linked(folder, header.diver, DIVER_FILE)
-    locker, locker_problems = _linked(folder, header.locker, LOCKER_FILE)
+    gear, gear_problems = _linked(folder, header.gear, GEAR_FILE)
     stock, stock_problems = _linked(folder, header.stock, STOCK_FILE)
     linked = LinkedFiles(
         own=path.name,
@@ -86,8 +86,8 @@ def resolve_at(path: Path, kit: Kit, lines: Lines = NO_LINES) -> ResolvedKit:
         diver_problems=diver_problems,
         stock=stock.stock if stock else None,
         stock_problems=stock_problems,
-        locker=locker.locker if locker else None,
-        locker_problems=locker_problems,
+        gear=gear.gear if gear else None,
+        gear_problems=gear_problems,
     )
     return resolve(kit, linked, lines)
 
@@ -100,13 +100,13 @@ def worn_kits(path: Path, diver: Diver) -> tuple[tuple[str, ResolvedKit], ...]:
 
 
 def read_worn(folder: Path, name: str, diver: Diver) -> ResolvedKit | None:
-    """Read a kit as a diver wore it: with its own locker. None when it is not there or cannot be read."""
+    """Read a kit as a diver wore it: with its own gear file. None when it is not there or cannot be read."""
     kit = read_kept(folder / name, KIT_FILE).kit
     if kit is None:
         return None
-    locker, problems = _linked(folder, kit.header.locker, LOCKER_FILE)
-    found = locker.locker if locker else None
-    return resolve(kit, LinkedFiles(own=name, diver=diver, locker=found, locker_problems=problems))
+    gear, problems = _linked(folder, kit.header.gear, GEAR_FILE)
+    found = gear.gear if gear else None
+    return resolve(kit, LinkedFiles(own=name, diver=diver, gear=found, gear_problems=problems))
 
 
 def _linked(folder: Path, name: str | None, file: FileKind) -> tuple[ParseResult | None, tuple[str, ...]]:

@@ -10,9 +10,9 @@ from typing import Any, cast
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, fields_of
 from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, Contents, FileKind
+from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import FORMAT, KINDS, Entry, Kit
 from kitbuilder.kit.lines import Lines
-from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.blocks import Block, find_blocks
@@ -62,9 +62,9 @@ class ParseResult:
         return self.contents if isinstance(self.contents, Stock) else None
 
     @property
-    def locker(self) -> Locker | None:
-        """The locker; None if the text is none."""
-        return self.contents if isinstance(self.contents, Locker) else None
+    def gear(self) -> Gear | None:
+        """The gear file; None if the text is none."""
+        return self.contents if isinstance(self.contents, Gear) else None
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:

@@ -6,7 +6,7 @@ from typing import Any
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
-from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind
 from kitbuilder.kit.items import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.values import MOST_LISTED, format_choices, format_limits
@@ -19,7 +19,7 @@ def reference_page() -> str:
         (_INTRODUCTION, KIT_FILE),
         (_DIVER_INTRODUCTION, DIVER_FILE),
         (_STOCK_INTRODUCTION, STOCK_FILE),
-        (_LOCKER_INTRODUCTION, LOCKER_FILE),
+        (_GEAR_INTRODUCTION, GEAR_FILE),
     )
     files = [line for introduction, file in parts for line in (introduction, *_sections(file))]
     return "\n".join([*files, *_routes(), *_landmarks()])
@@ -48,7 +48,7 @@ def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
 
 
 def schema_text(holds: str) -> str:
-    """The JSON Schema of kit, diver, stock or locker files, as text."""
+    """The JSON Schema of kit, diver, stock or gear files, as text."""
     return json.dumps(json_schema(FILE_KINDS[holds]), indent=2, ensure_ascii=False) + "\n"
 
 
@@ -86,12 +86,12 @@ price. Decimals may have a comma. `in_stock` may be yes, no, or how many there a
 """
 
 
-_LOCKER_INTRODUCTION = """# The locker file
+_GEAR_INTRODUCTION = """# The gear file
 
-What a diver owns, beside the kits that name it as `locker`. It says `holds = "locker"` at its top; the shelf leaves it
-out. An item of a kit that says `owned = "its tag here"` is that item: what the kit does not say of it is the locker's,
+What a diver owns, beside the kits that name it as `gear`. It says `holds = "gear"` at its top; the shelf leaves it
+out. An item of a kit that says `owned = "its tag here"` is that item: what the kit does not say of it is read there,
 what both say is the kit's. A date is a day, a month or a year: "2024-05-31", "2024-05", "2024"; of a month or a year
-the first day is taken. `kitbuilder format --json-schema locker` prints this part for editors.
+the first day is taken. `kitbuilder format --json-schema gear` prints this part for editors.
 """
 
 

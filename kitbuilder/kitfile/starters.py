@@ -6,7 +6,7 @@ from pathlib import Path
 from kitbuilder import catalogue as trade_data
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import fields_of
-from kitbuilder.kit.file_kinds import KIT_FILE, LOCKER_FILE, FileKind
+from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE, FileKind
 from kitbuilder.kit.items import KINDS, LAYOUTS, Hose, Kit
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.choices import example_for
@@ -38,11 +38,11 @@ def diver_text() -> str:
     )
 
 
-def locker_text() -> str:
-    """The text of a new locker file."""
+def gear_text() -> str:
+    """The text of a new gear file."""
     return (
-        "# What is owned. Kits that name this file as `locker` say with `owned` which of these their items are.\n\n"
-        'format = 1\nholds  = "locker"\nname   = "Locker"\n'
+        "# What is owned. Kits that name this file as `gear` say with `owned` which of these their items are.\n\n"
+        'format = 1\nholds  = "gear"\nname   = "Gear"\n'
     )
 
 
@@ -71,16 +71,16 @@ def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, T
 
 
 def first_owned(kind: str, word: str | None, tag: str) -> dict[str, TomlValue]:
-    """The keys of a new item of a locker.
+    """The keys of a new item of a gear file.
 
     Args:
         kind: Its table.
         word: What `which_key` takes; of a hose what it is for, which tells its ends. None when it is not said.
-        tag: Its tag, not taken in the locker.
+        tag: Its tag, not taken in the gear file.
     """
     if kind == Hose.kind and word is not None:
         return {"tag": tag} | _hose_values(word, None)
-    return _plain_values(kind, word, tag, LOCKER_FILE)
+    return _plain_values(kind, word, tag, GEAR_FILE)
 
 
 def _plain_values(kind: str, word: str | None, tag: str, file: FileKind) -> dict[str, TomlValue]:

@@ -12,8 +12,8 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import Contents
+from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.lines import Lines
-from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import ParseResult
@@ -63,8 +63,8 @@ def file_json(file: str, reading: ParseResult) -> dict[str, Any]:
             return problems_json(file, reading.problems)
         case Diver(header, items):
             return {"file": file, "name": header.name, "holds": "diver", "float_checks": len(items)}
-        case Locker(header, items):
-            return {"file": file, "name": header.name, "holds": "locker", "items": len(items)}
+        case Gear(header, items):
+            return {"file": file, "name": header.name, "holds": "gear", "items": len(items)}
         case Stock(header, items):
             known = {"file": file, "name": header.name, "holds": "stock", "hoses": len(items)}
             return known | problems_json(file, reading.problems)
@@ -76,7 +76,7 @@ def _about(contents: Contents | None) -> tuple[str, str]:
     match contents:
         case Diver(header, items):
             return header.name, counted_items(len(items), "float check")
-        case Locker(header, items):
+        case Gear(header, items):
             return header.name, counted_items(len(items), "item")
         case Stock(header, items):
             return header.name, counted_items(len(items), "hose")

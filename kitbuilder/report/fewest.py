@@ -94,7 +94,7 @@ def fewest_json(plan: FewestPlan, problems: tuple[str, ...]) -> dict[str, Any]:
     """The set for programs, in SI units."""
     return {
         "kits": [{"file": file, "name": kit.kit.header.name} for file, kit in plan.kits],
-        "locker": plan.sources.locker.header.name if plan.sources.locker else None,
+        "gear": plan.sources.gear.header.name if plan.sources.gear else None,
         "stock": plan.sources.stock.header.name if plan.sources.may_buy and plan.sources.stock else None,
         "currency": _currency(plan) or None,
         "order": list(plan.order),
@@ -129,12 +129,12 @@ def format_order(order: Sequence[str]) -> str:
 
 def format_source(plan: FewestPlan) -> str:
     """Where the hoses come from, what is made least, and what is held."""
-    locker, stock = plan.sources.locker, plan.sources.stock
-    places = [visible(locker.header.name)] if locker else []
+    gear, stock = plan.sources.gear, plan.sources.stock
+    places = [visible(gear.header.name)] if gear else []
     if plan.sources.may_buy:
         places.append(visible(stock.header.name) if stock else "every customary length")
     body = "any body will do" if plan.any_body else "each of the body that its kit has"
-    return f"{' and '.join(places) or 'a locker that is not there'}; {format_order(plan.order)}; {body}"
+    return f"{' and '.join(places) or 'a gear file that is not there'}; {format_order(plan.order)}; {body}"
 
 
 def summary(plan: FewestPlan, system: System) -> str:
@@ -239,7 +239,7 @@ def _owned_lines(plan: FewestPlan, width: int) -> list[str]:
         return []
     numbers = {id(hose): number for number, hose in enumerate(plan.hoses, start=1)}
     tags = "; ".join(f"{numbers[id(hose)]} {visible(hose.tag)}" for hose in plan.owned)
-    return wrap(f"From the locker: {tags}", width, subsequent_indent="  ")
+    return wrap(f"From the gear file: {tags}", width, subsequent_indent="  ")
 
 
 def _miss_lines(plan: FewestPlan, width: int, system: System) -> list[str]:

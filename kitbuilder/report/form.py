@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.defaults import MEASURE_OF, Default
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.fit.fit import inches_sold_by, neighbour_length
@@ -75,7 +74,7 @@ def choices_of(
         item: The number of the entry; None for the top of the file.
         field: The field.
         system: The reader's units.
-        elsewhere: What other files offer: their own names, or the items of the locker.
+        elsewhere: What other files offer: their own names, or the items of the gear file.
     """
     table = "" if item is None else contents.items[item].kind
     entry = None if item is None else contents.items[item]

@@ -191,13 +191,13 @@ async def test_a_text_of_several_lines_is_not_flattened(opened, kits):
 
 async def test_what_is_linked_and_cannot_be_used_is_named_on_the_shelf(opened, kits):
     """With the figures of the kit, and with what keeps a changeover from being planned."""
-    (kits / "locker.toml").write_text("holds = ")
+    (kits / "gear.toml").write_text("holds = ")
     async with opened(size=LARGE) as pilot:
         await put_cursor(pilot, "#books", "Lake single")
-        assert "Not used: locker.toml:1: " in screen_text(pilot.app)
+        assert "Not used: gear.toml:1: " in screen_text(pilot.app)
         await press(pilot, "c")
         await type_in(pilot, "wrong-on-purpose.toml", "enter")
         assert isinstance(pilot.app.screen, Page)
         refused = str(pilot.app.screen.query_one("Page Static", Static).render())
         assert "Not used: wrong-on-purpose.toml: bargains.csv is not in this folder." in refused
-        assert "Not used: cold-single.toml: locker.toml:1: " in " ".join(refused.split())
+        assert "Not used: cold-single.toml: gear.toml:1: " in " ".join(refused.split())

@@ -605,6 +605,6 @@ async def test_the_keys_of_the_footer_work_with_the_mouse(opened):
 
 
 def test_the_shipped_diver_is_left_out_of_the_kits():
-    """The folder the README opens has five kits, one diver, one stock and one locker."""
+    """The folder the README opens has five kits, one diver, one stock and one gear file."""
     folder = Path(__file__).parents[2] / "configs"
-    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, "diver", "stock", "locker"}
+    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, "diver", "stock", "gear"}

@@ -57,7 +57,7 @@ def text_of(screen: FewestScreen) -> str:
 
 
 async def test_three_kits(on_fewest, pictured):
-    """With a locker beside the kits what is owned is used; of it alone nothing is bought."""
+    """With a gear file beside the kits what is owned is used; of it alone nothing is bought."""
     async with on_fewest(*THREE) as (pilot, fewest):
         held = len(fewest.plan.hoses)
         await pictured(pilot, "", SMALL, LARGE)
@@ -78,7 +78,7 @@ async def test_three_kits(on_fewest, pictured):
         await press(pilot, "B")
         assert not fewest.plan.any_body
         await press(pilot, "w")
-        assert FROM[fewest._source] == "locker"
+        assert FROM[fewest._source] == "gear"
         assert fewest.plan.bought == ()
         await press(pilot, "w")
         assert fewest.plan.owned == ()
@@ -122,7 +122,7 @@ async def test_marking_pages_and_the_way_back(on_fewest, pictured):
         assert pilot.app.screen._book().path.name == "sidemount.toml"
 
 
-async def test_a_locker_that_no_kit_names_is_told_to_be_missing(on_fewest, kits: Path):
+async def test_a_gear_file_that_no_kit_names_is_told_to_be_missing(on_fewest, kits: Path):
     """Nothing is owned then, and every hose goes without."""
     (kits / "plain.toml").write_text(
         'format = 1\nname = "Plain"\nlayout = "single"\n\n'
@@ -131,7 +131,7 @@ async def test_a_locker_that_no_kit_names_is_told_to_be_missing(on_fewest, kits:
     async with on_fewest("plain") as (pilot, fewest):
         await press(pilot, "w")
         assert fewest.plan.hoses == ()
-        assert "a locker that is not there" in text_of(fewest)
+        assert "a gear file that is not there" in text_of(fewest)
         assert "there is none with its ends" in text_of(fewest)
         await press(pilot, "y")
         assert pilot.app.screen is not fewest

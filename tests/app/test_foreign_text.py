@@ -15,7 +15,7 @@ from tests.app.conftest import DAY, screen_text, settle
 from tests.hostile import OBEYED, broken_toml, hostile_folder, raw_in
 
 SIZE = (80, 24)
-FILES = ("twinset", "sidemount", "diver", "locker", "stock", "every-diver")
+FILES = ("twinset", "sidemount", "diver", "gear", "stock", "every-diver")
 SEEN = r"\x1b[2J"
 """How the beginning of every hostile text is shown."""
 
@@ -87,10 +87,10 @@ async def test_every_screen_of_a_kit(folder, let_through):
     assert let_through == []
 
 
-async def test_the_screens_of_a_locker(folder, let_through):
+async def test_the_screens_of_a_gear_file(folder, let_through):
     keys = ("down", "right", "down", "enter", "escape", "left", "a", "escape", "c", "d", "u", "escape", "k")
-    seen = await Walk(folder / "locker.toml").keys(*keys)
-    assert SEEN in seen["LockerScreen"]
+    seen = await Walk(folder / "gear.toml").keys(*keys)
+    assert SEEN in seen["GearScreen"]
     assert let_through == []
 
 
@@ -108,13 +108,13 @@ async def test_the_shelf_and_its_screens(folder, let_through):
     seen = await Walk(folder).keys("down", "down", *changeover, *beside, *fewest, "l", "ctrl+p", "escape")
     (checklist,) = folder.glob("*.txt")
     assert not raw_in(checklist.read_text(encoding="utf-8"))
-    expected = {"Shelf", "ChangeoverScreen", "FewestScreen", "SideBySideScreen", "LockerScreen"}
+    expected = {"Shelf", "ChangeoverScreen", "FewestScreen", "SideBySideScreen", "GearScreen"}
     assert expected <= set(seen)
     assert all(SEEN in seen[name] for name in expected), [name for name in expected if SEEN not in seen[name]]
     assert let_through == []
 
 
-@pytest.mark.parametrize("name", ["kit", "diver", "locker", "stock"])
+@pytest.mark.parametrize("name", ["kit", "diver", "gear", "stock"])
 async def test_the_problems_of_a_file(folder, let_through, name):
     seen = await Walk(folder / f"broken-{name}.toml").keys("pagedown")
     assert SEEN in seen["Problems"] or name == "stock"  # of a stock is only said that it is none of the others
@@ -130,7 +130,7 @@ async def test_the_names_of_files(tmp_path, let_through):
     """On the shelf, in the questions for a name, in what is said after; a name offered for typing is a visible one."""
     only = tmp_path / "only\x1b[2J"
     only.mkdir()
-    for number, path in enumerate(hostile_folder(tmp_path, ("sidemount", "twinset", "locker")).values()):
+    for number, path in enumerate(hostile_folder(tmp_path, ("sidemount", "twinset", "gear")).values()):
         shutil.move(path, only / (NAME % number))
     seen = await Walk(only).keys(
         "R", "enter", "escape", "b", "escape", "enter", "S", "escape", "plus", "s", "escape", "l"

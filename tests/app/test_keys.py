@@ -10,7 +10,7 @@ from kitbuilder.app.screens.changeover_screen import ChangeoverScreen
 from kitbuilder.app.screens.diver_screen import DiverScreen
 from kitbuilder.app.screens.fewest_screen import FewestScreen
 from kitbuilder.app.screens.fit_screen import FitScreen
-from kitbuilder.app.screens.locker_screen import LockerScreen
+from kitbuilder.app.screens.gear_screen import GearScreen
 from kitbuilder.app.screens.losses_screen import LossesScreen
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
@@ -25,7 +25,7 @@ SCREENS = (
     DiverScreen,
     FewestScreen,
     FitScreen,
-    LockerScreen,
+    GearScreen,
     LossesScreen,
     Problems,
     Shelf,

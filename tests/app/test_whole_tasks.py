@@ -50,7 +50,7 @@ async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
         edited, edited_findings = figures(app), app.screen.assessment.findings
         assert edited != before
         rules = {finding.rule for finding in edited_findings} - {finding.rule for finding in before_findings}
-        assert rules == {"stands off", "coarse on the neck", "unlike the locker", "more than the locker has"}
+        assert rules == {"stands off", "coarse on the neck", "unlike the gear file", "more than the gear file has"}
         await pilot.press("u", "u")
         await settle(pilot)
         assert not app.screen.document.is_dirty

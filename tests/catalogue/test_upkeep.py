@@ -9,7 +9,7 @@ from kitbuilder.catalogue import CatalogueError
 from kitbuilder.catalogue.load import FOLDER
 from kitbuilder.catalogue.upkeep import SINCE, Interval, load_upkeep, upkeep
 from kitbuilder.kit.fields import fields_of
-from kitbuilder.kit.locker import LOCKER_KINDS
+from kitbuilder.kit.gear import GEAR_KINDS
 
 TEXT = (FOLDER / "upkeep.toml").read_text(encoding="utf-8")
 INTERVALS = pytest.mark.parametrize("interval", upkeep().intervals, ids=lambda interval: interval.name)
@@ -71,12 +71,12 @@ def test_a_rule_warns_and_custom_cautions(interval: Interval) -> None:
 @INTERVALS
 def test_an_interval_counts_from_a_date_that_its_items_can_have(interval: Interval) -> None:
     for kind in interval.kinds:
-        assert interval.since in {field.key for field in fields_of(LOCKER_KINDS[kind])}
+        assert interval.since in {field.key for field in fields_of(GEAR_KINDS[kind])}
     assert set(interval.bodies) <= set(BODIES)
     assert not interval.bodies or interval.kinds == ("hose",)
 
 
-def test_every_date_of_the_locker_is_known() -> None:
+def test_every_date_of_the_gear_file_is_known() -> None:
     """A date nobody counts from would be told in vain; that of a test counts by rule alone."""
     assert {interval.since for interval in upkeep().intervals} == set(SINCE)
 

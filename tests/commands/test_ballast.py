@@ -171,7 +171,7 @@ def test_a_diver_file_that_is_missing_is_told_and_the_lead_is_worked_out(tmp_pat
     assert done.returncode == 0
     assert "The diver file cannot be used: diver.toml" in " ".join(done.stdout.split())
     problems = json.loads(run("ballast", "--json", str(path)).stdout)["linked_problems"]
-    assert problems == ["diver.toml is not in this folder.", "locker.toml is not in this folder."]
+    assert problems == ["diver.toml is not in this folder.", "gear.toml is not in this folder."]
 
 
 def test_a_float_check_beside_it_makes_it_surer(tmp_path: Path) -> None:

@@ -82,14 +82,14 @@ def test_a_kit_that_could_hurt_is_not_planned_with() -> None:
     assert "Traceback" not in done.stderr
 
 
-def test_a_locker_that_is_none() -> None:
-    done = run("changeover", TWINSET, SIDEMOUNT, "--locker", DIVER)
+def test_a_gear_file_that_is_none() -> None:
+    done = run("changeover", TWINSET, SIDEMOUNT, "--gear", DIVER)
     assert done.returncode == 2
-    assert "this file holds a diver, not a locker" in done.stderr
+    assert "this file holds a diver, not gear" in done.stderr
 
 
-def test_with_an_empty_locker_all_is_to_get(tmp_path: Path) -> None:
-    (tmp_path / "empty.toml").write_text('format = 1\nholds = "locker"\nname = "empty"\n')
-    done = run("changeover", SIDEMOUNT, TWINSET, "--locker", str(tmp_path / "empty.toml"))
+def test_with_an_empty_gear_file_all_is_to_get(tmp_path: Path) -> None:
+    (tmp_path / "empty.toml").write_text('format = 1\nholds = "gear"\nname = "empty"\n')
+    done = run("changeover", SIDEMOUNT, TWINSET, "--gear", str(tmp_path / "empty.toml"))
     assert done.returncode == 1
     assert "nothing at hand does" in done.stdout

@@ -20,8 +20,8 @@ def found(*words: str) -> dict[str, object]:
 
 
 def test_single_twinset_and_sidemount_of_one_diver_are_served() -> None:
-    """The locker has all that the three need, so nothing is without a hose, and nothing fewer is proved to do."""
-    said = found(*THREE, "--from", "locker")
+    """The gear file has all that the three need, so nothing is without a hose, and nothing fewer is proved to do."""
+    said = found(*THREE, "--from", "gear")
     assert said["status"] == "proved"
     assert said["without_hose"] == []
     assert said["runs"] == 16
@@ -73,14 +73,12 @@ def test_no_kit_at_all_can_be_read() -> None:
     assert (done.returncode, done.stdout) == (2, "")
 
 
-def test_an_empty_locker_has_nothing_for_anybody(tmp_path: Path) -> None:
-    (tmp_path / "empty.toml").write_text('format = 1\nholds = "locker"\nname = "empty"\n')
-    done = run("fewest", TWINSET, "--from", "locker", "--locker", str(tmp_path / "empty.toml"))
+def test_an_empty_gear_file_has_nothing_for_anybody(tmp_path: Path) -> None:
+    (tmp_path / "empty.toml").write_text('format = 1\nholds = "gear"\nname = "empty"\n')
+    done = run("fewest", TWINSET, "--from", "gear", "--gear", str(tmp_path / "empty.toml"))
     assert done.returncode == 1
     assert "Traceback" not in done.stderr
-    said = json.loads(
-        run("fewest", TWINSET, "--from", "locker", "--locker", str(tmp_path / "empty.toml"), "--json").stdout
-    )
+    said = json.loads(run("fewest", TWINSET, "--from", "gear", "--gear", str(tmp_path / "empty.toml"), "--json").stdout)
     assert len(said["without_hose"]) == 5
 
 

@@ -59,7 +59,7 @@ def test_a_slip_is_answered_with_the_command_that_was_meant(word, meant, more):
     assert done.stderr == (f'kitbuilder: {word}: there is no such command, file or folder. Did you mean "{meant}"?\n')
 
 
-@pytest.mark.parametrize("word", ["./chek", "locker.toml", "kits/check"])
+@pytest.mark.parametrize("word", ["./chek", "gear.toml", "kits/check"])
 def test_a_path_is_no_slip(word, tmp_path):
     done = run(word, cwd=tmp_path)
     assert done.returncode == 2

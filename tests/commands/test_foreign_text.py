@@ -56,13 +56,13 @@ def printed(capsys):
 
 
 ASKED = {
-    "check": ("check", "every-kit.toml", "wrong-on-purpose.toml", "diver.toml", "locker.toml", "stock.toml"),
+    "check": ("check", "every-kit.toml", "wrong-on-purpose.toml", "diver.toml", "gear.toml", "stock.toml"),
     "compare": ("compare", "twinset.toml", "sidemount.toml"),
     "ballast": ("ballast", "twinset.toml"),
     "fit": ("fit", "sidemount.toml", "--stock", "stock.toml"),
-    "changeover": ("changeover", "cold-single.toml", "warm-single.toml", "--locker", "locker.toml"),
-    "fewest": ("fewest", "cold-single.toml", "warm-single.toml", "--locker", "locker.toml", "--stock", "stock.toml"),
-    "locker": ("locker", "locker.toml"),
+    "changeover": ("changeover", "cold-single.toml", "warm-single.toml", "--gear", "gear.toml"),
+    "fewest": ("fewest", "cold-single.toml", "warm-single.toml", "--gear", "gear.toml", "--stock", "stock.toml"),
+    "gear": ("gear", "gear.toml"),
     "losses": ("losses", "twinset.toml"),
 }
 """A question for each command that reads files."""
@@ -100,10 +100,10 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         ("fit", "twinset.toml", "--stock", "broken-stock.toml"),
         ("changeover", "linked.toml", "twinset.toml"),
         ("changeover", "twinset.toml", "wrong-on-purpose.toml"),
-        ("changeover", "twinset.toml", "sidemount.toml", "--locker", "broken-locker.toml"),
+        ("changeover", "twinset.toml", "sidemount.toml", "--gear", "broken-gear.toml"),
         ("fewest", "linked.toml", "wrong-on-purpose.toml", "broken-kit.toml"),
-        ("fewest", "twinset.toml", "--stock", "broken-stock.toml", "--locker", "broken-locker.toml"),
-        ("locker", "broken-locker.toml"),
+        ("fewest", "twinset.toml", "--stock", "broken-stock.toml", "--gear", "broken-gear.toml"),
+        ("gear", "broken-gear.toml"),
         ("losses", "broken-kit.toml"),
     ],
     ids=" ".join,
@@ -142,7 +142,7 @@ def test_a_line_feed_in_a_name_begins_no_line(printed):
             ("fit",),
             ("compare", "twinset.toml"),
             ("changeover", "twinset.toml"),
-            ("locker",),
+            ("gear",),
         ):
             out, err = printed(*command, word)
             assert not any(line.startswith("kitbuilder: all") for line in (out + err).splitlines())
@@ -175,7 +175,7 @@ def test_no_argument_is_printed_raw(printed, command):
 
 def test_options_are_found():
     """The list above is asked of the parser's inside."""
-    assert {("fit", "--run"), ("fit", "--stature"), ("changeover", "--locker"), ("locker", "--day")} <= set(OPTIONS)
+    assert {("fit", "--run"), ("fit", "--stature"), ("changeover", "--gear"), ("gear", "--day")} <= set(OPTIONS)
 
 
 def test_no_word_before_a_command_is_printed_raw(printed):

@@ -4,22 +4,22 @@ import json
 import re
 
 from kitbuilder.kit.diver import CHECK_KINDS
+from kitbuilder.kit.gear import GEAR_KINDS
 from kitbuilder.kit.items import KINDS
-from kitbuilder.kit.locker import LOCKER_KINDS
 from tests.commands.run import run
 
 
 def test_the_format_is_printed_as_a_page_and_as_a_schema() -> None:
-    """Every section of the page on a kind of item is in the schema of kits, of divers or of lockers."""
+    """Every section of the page on a kind of item is in the schema of kits, of divers or of gear files."""
     page = run("format").stdout
-    kit, diver, locker = (
-        json.loads(run("format", "--json-schema", *words).stdout)["properties"] for words in ([], ["diver"], ["locker"])
+    kit, diver, gear = (
+        json.loads(run("format", "--json-schema", *words).stdout)["properties"] for words in ([], ["diver"], ["gear"])
     )
     tables = set(re.findall(r"^#+ `\[\[(\w+)\]\]`", page, re.MULTILINE))
-    assert tables == KINDS.keys() | CHECK_KINDS.keys() | LOCKER_KINDS.keys()
+    assert tables == KINDS.keys() | CHECK_KINDS.keys() | GEAR_KINDS.keys()
     assert tables & kit.keys() == KINDS.keys()
     assert tables & diver.keys() == CHECK_KINDS.keys()
-    assert tables & locker.keys() == LOCKER_KINDS.keys()
+    assert tables & gear.keys() == GEAR_KINDS.keys()
     assert run("format", "--json-schema", "kit").stdout == run("format", "--json-schema").stdout
     assert run("format", "--json-schema", "dive").returncode == 2
 
@@ -27,7 +27,7 @@ def test_the_format_is_printed_as_a_page_and_as_a_schema() -> None:
 def test_the_schema_of_stock_files_has_the_keys_of_the_page() -> None:
     """Those of the section on a hose of a stock, the required ones as required."""
     page = run("format").stdout
-    section = page[page.index("# The stock file") : page.index("# The locker file")]
+    section = page[page.index("# The stock file") : page.index("# The gear file")]
     rows = re.findall(r"^\| `(\w+)` \|", section[section.index("## `[[hose]]`") :], re.MULTILINE)
     schema = json.loads(run("format", "--json-schema", "stock").stdout)
     hose = schema["properties"]["hose"]["items"]

@@ -26,8 +26,8 @@ _CONFIGS = sorted(CONFIGS.glob("*.toml"))
 KITS = [path for path in _CONFIGS if _holds(path) == "kit"]
 DIVERS = [path for path in _CONFIGS if _holds(path) == "diver"]
 STOCKS = [path for path in _CONFIGS if _holds(path) == "stock"]
-LOCKERS = [path for path in _CONFIGS if _holds(path) == "locker"]
-GOOD_KIT, GOOD_DIVER, GOOD_STOCK, GOOD_LOCKER = (GOOD / f"{name}.toml" for name in ("kit", "diver", "stock", "locker"))
+GEAR_FILES = [path for path in _CONFIGS if _holds(path) == "gear"]
+GOOD_KIT, GOOD_DIVER, GOOD_STOCK, GOOD_GEAR = (GOOD / f"{name}.toml" for name in ("kit", "diver", "stock", "gear"))
 
 SMALL = """\
 format = 1

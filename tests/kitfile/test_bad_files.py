@@ -10,17 +10,17 @@ from shutil import copy
 import pytest
 
 from kitbuilder.cli import main
-from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind
 from kitbuilder.kitfile.read import read_written
 from tests.commands.run import run_process
 from tests.kitfile.support import (
     DIVERS,
+    GEAR_FILES,
     GOOD_DIVER,
+    GOOD_GEAR,
     GOOD_KIT,
-    GOOD_LOCKER,
     GOOD_STOCK,
     KITS,
-    LOCKERS,
     STOCKS,
     located,
 )
@@ -116,11 +116,11 @@ def test_a_wrong_file_does_not_keep_the_others_from_being_checked(
         *(pytest.param(path, KIT_FILE, id=path.stem) for path in KITS),
         *(pytest.param(path, DIVER_FILE, id=path.stem) for path in DIVERS),
         *(pytest.param(path, STOCK_FILE, id=path.stem) for path in STOCKS),
-        *(pytest.param(path, LOCKER_FILE, id=path.stem) for path in LOCKERS),
+        *(pytest.param(path, GEAR_FILE, id=path.stem) for path in GEAR_FILES),
         pytest.param(GOOD_KIT, KIT_FILE, id="everything"),
         pytest.param(GOOD_DIVER, DIVER_FILE, id="everything of a diver"),
         pytest.param(GOOD_STOCK, STOCK_FILE, id="everything of a stock"),
-        pytest.param(GOOD_LOCKER, LOCKER_FILE, id="everything of a locker"),
+        pytest.param(GOOD_GEAR, GEAR_FILE, id="everything of a gear file"),
     ],
 )
 def test_good_files_are_good(path: Path, file: FileKind) -> None:
@@ -133,7 +133,7 @@ def test_good_files_are_good(path: Path, file: FileKind) -> None:
         KIT_FILE: reading.kit,
         DIVER_FILE: reading.diver,
         STOCK_FILE: reading.stock,
-        LOCKER_FILE: reading.locker,
+        GEAR_FILE: reading.gear,
     }
     assert [found for found in of_kind.values() if found is not None] == [reading.contents]
     assert of_kind[file] is reading.contents

@@ -19,7 +19,7 @@ DIVER = """\
 # a diver and two checks
 format     = 1
 holds      = "diver"
-name       = "diver of this locker"   # need not be a real name
+name       = "diver of this gear file"   # need not be a real name
 mass       = "82 kg"
 lead_sizes = ["1 kg", '2 kg']         # in the box
 
@@ -65,7 +65,7 @@ def test_everything_a_diver_file_may_say() -> None:
     diver = read_written(GOOD_DIVER, DIVER_FILE).diver
     assert diver is not None
     header = diver.header
-    assert (header.format, header.holds, header.name) == (1, "diver", "diver of this locker")
+    assert (header.format, header.holds, header.name) == (1, "diver", "diver of this gear file")
     assert header.stature_m == pytest.approx(70 * 0.0254)
     assert header.mass_kg == 82.0
     assert header.lead_sizes_kg == pytest.approx((0.5, 1.0, 2 * 0.45359237))
@@ -175,7 +175,7 @@ def test_each_kind_of_file_has_its_own_contents() -> None:
     assert not KIT_FILE.kinds.keys() & DIVER_FILE.kinds.keys()
     assert isinstance(read_kit(SMALL).contents, Kit)
     assert isinstance(parse_as(DIVER, DIVER_FILE).contents, Diver)
-    assert [file.name for file in FILE_KINDS.values()] == ["kit", "diver", "stock", "locker"]
+    assert [file.name for file in FILE_KINDS.values()] == ["kit", "diver", "stock", "gear"]
 
 
 def test_a_missing_diver_file_says_so(tmp_path: Path) -> None:
@@ -188,7 +188,7 @@ def test_a_missing_diver_file_says_so(tmp_path: Path) -> None:
 # ---- values ----
 
 SETTINGS = [
-    (None, "name", "another", 'name       = "diver of this locker"', 'name       = "another"'),
+    (None, "name", "another", 'name       = "diver of this gear file"', 'name       = "another"'),
     (None, "mass", "180 lb", '"82 kg"', '"180 lb"'),
     (None, "lead_sizes", ["1 kg", "3 lb"], "[\"1 kg\", '2 kg']", '["1 kg", "3 lb"]'),
     (None, "lead_sizes", [], "[\"1 kg\", '2 kg']", "[]"),
@@ -410,7 +410,7 @@ def test_theirs_may_be_a_kit(document: Document) -> None:
     assert document.reading.contents is None
     assert [problem.found for problem in document.reading.problems] == ["this file holds a kit, not a diver"]
     assert document.undo()
-    assert diver_of(document).header.name == "diver of this locker"
+    assert diver_of(document).header.name == "diver of this gear file"
 
 
 def test_windows_editors(tmp_path: Path) -> None:

@@ -164,23 +164,23 @@ def test_files_that_hold_a_kit_or_a_diver(tmp_path: Path) -> None:
     assert files_holding(tmp_path, "diver") == ("me.toml",)
 
 
-LOCKER = 'format = 1\nholds = "locker"\nname = "cellar"\n'
-TAKES = SMALL.replace('layout = "single"\n', 'layout = "single"\nlocker = "cellar.toml"\n')
+GEAR = 'format = 1\nholds = "gear"\nname = "cellar"\n'
+TAKES = SMALL.replace('layout = "single"\n', 'layout = "single"\ngear = "cellar.toml"\n')
 
 
-def test_the_kits_that_name_a_locker_come_with_it(tmp_path: Path) -> None:
-    """In the order of their names; kits that name another locker or none, and other files, are left out."""
-    texts = {"cellar": LOCKER, "b": TAKES, "a": TAKES, "other": TAKES.replace("cellar", "attic"), "none": SMALL}
+def test_the_kits_that_name_a_gear_file_come_with_it(tmp_path: Path) -> None:
+    """In the order of their names; kits that name another gear file or none, and other files, are left out."""
+    texts = {"cellar": GEAR, "b": TAKES, "a": TAKES, "other": TAKES.replace("cellar", "attic"), "none": SMALL}
     beside(tmp_path, me=DIVER, **texts)
     kits = kits_naming(tmp_path / "cellar.toml")
     assert [name for name, _ in kits] == ["a.toml", "b.toml"]
-    assert all(kit.linked.locker is not None and kit.linked.locker.header.name == "cellar" for _, kit in kits)
+    assert all(kit.linked.gear is not None and kit.linked.gear.header.name == "cellar" for _, kit in kits)
 
 
-def test_a_kit_that_names_a_locker_and_cannot_be_read_is_named(tmp_path: Path) -> None:
-    """So that nobody takes a list of uses for complete; what is no kit, or names no locker, is not in it."""
+def test_a_kit_that_names_a_gear_file_and_cannot_be_read_is_named(tmp_path: Path) -> None:
+    """So that nobody takes a list of uses for complete; what is no kit, or names no gear file, is not in it."""
     texts = {
-        "cellar": LOCKER,
+        "cellar": GEAR,
         "broken": TAKES.replace("75 cm", "75"),
         "half": TAKES + "[[hose",
         "alone": SMALL.replace("75 cm", "75"),
@@ -200,8 +200,8 @@ def test_a_file_is_read_as_what_it_says(tmp_path: Path) -> None:
     said = {
         "a.toml": (SMALL, "kit"),
         "b.toml": (DIVER, "diver"),
-        "c.toml": (LOCKER, "locker"),
-        "d.toml": (LOCKER + "[[hose", "locker"),
+        "c.toml": (GEAR, "gear"),
+        "d.toml": (GEAR + "[[hose", "gear"),
         "e.toml": ('format = 1\nholds = "boat"\n', "kit"),
         "f.csv": (SMALL, "stock"),
         "g.toml": ("", "kit"),
@@ -213,10 +213,8 @@ def test_a_file_is_read_as_what_it_says(tmp_path: Path) -> None:
 
 
 def test_a_folder_is_read_once_whatever_is_asked_of_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Which files hold kits, which name the locker, which are broken, and what they refer to."""
-    beside(
-        tmp_path, me=DIVER, cellar=LOCKER, a=TAKES.replace("locker", 'diver = "me.toml"\nlocker'), half=TAKES + "[[hose"
-    )
+    """Which files hold kits, which name the gear file, which are broken, and what they refer to."""
+    beside(tmp_path, me=DIVER, cellar=GEAR, a=TAKES.replace("gear", 'diver = "me.toml"\ngear'), half=TAKES + "[[hose")
     opened: list[str] = []
     text_of = read.read_text
     monkeypatch.setattr(read, "read_text", lambda path: opened.append(path.name) or text_of(path))

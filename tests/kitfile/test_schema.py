@@ -13,7 +13,7 @@ import pytest
 from kitbuilder.catalogue import catalogue
 from kitbuilder.cli import main
 from kitbuilder.kit.fields import Field, ValueKind, field_named, fields_of
-from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, KIT_FILE, LOCKER_FILE, STOCK_FILE, FileKind, record_of
+from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind, record_of
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.kitfile.reference import json_schema, reference_page
@@ -23,13 +23,13 @@ from tests.each import each
 from tests.kitfile.support import (
     CONFIGS,
     DIVERS,
+    GEAR_FILES,
     GOOD_DIVER,
+    GOOD_GEAR,
     GOOD_KIT,
-    GOOD_LOCKER,
     GOOD_STOCK,
     KITS,
     LAYOUTS,
-    LOCKERS,
     SMALL,
     STOCKS,
 )
@@ -227,7 +227,7 @@ GOOD = [(KIT_FILE, path) for path in (*KITS, *LAYOUTS, GOOD_KIT)] + [
     (DIVER_FILE, path) for path in (*DIVERS, GOOD_DIVER)
 ]
 GOOD += [(STOCK_FILE, path) for path in (*STOCKS, GOOD_STOCK)]
-GOOD += [(LOCKER_FILE, path) for path in (*LOCKERS, GOOD_LOCKER)]
+GOOD += [(GEAR_FILE, path) for path in (*GEAR_FILES, GOOD_GEAR)]
 
 
 @EVERY_FILE_KIND
@@ -249,10 +249,10 @@ def test_the_published_schema_is_the_one_of_this_program(file: FileKind, capsys:
 
 def test_the_command_prints_the_schema_of_a_kit_unless_asked(capsys: pytest.CaptureFixture[str]) -> None:
     printed = []
-    for words in ([], ["kit"], ["diver"], ["stock"], ["locker"]):
+    for words in ([], ["kit"], ["diver"], ["stock"], ["gear"]):
         assert main(["format", "--json-schema", *words]) == 0
         printed.append(json.loads(capsys.readouterr().out))
-    assert printed == [json_schema(), *(json_schema(file) for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, LOCKER_FILE))]
+    assert printed == [json_schema(), *(json_schema(file) for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, GEAR_FILE))]
     with pytest.raises(SystemExit) as refused:
         main(["format", "--json-schema", "fish"])
     assert refused.value.code == 2
@@ -308,12 +308,12 @@ ACCEPTED_BY_THE_READER = [
     (KIT_FILE, "hose", "path", [["left flank", "left hip ring"], ["left flank", "left hip ring", "left flank"]]),
     (KIT_FILE, "hose", "holds", [["left flank"]]),
     (STOCK_FILE, "hose", "price", [0, 24, 24.5, "24.50", " 24 "]),
-    (KIT_FILE, "", "locker", ["x.toml", "a.b.toml"]),
+    (KIT_FILE, "", "gear", ["x.toml", "a.b.toml"]),
     (KIT_FILE, "", "day", ["2027", "2027-5", "2027-05", "2027-05-14", " 2027-05-14 "]),
     (KIT_FILE, "hose", "owned", ["long hose, grey", "Ü"]),
-    (LOCKER_FILE, "hose", "made", ["2027", "2027-5", "2027-05-14"]),
-    (LOCKER_FILE, "hose", "kept_in", ["blue box"]),
-    (LOCKER_FILE, "plug", "pieces", [1, 40]),
+    (GEAR_FILE, "hose", "made", ["2027", "2027-5", "2027-05-14"]),
+    (GEAR_FILE, "hose", "kept_in", ["blue box"]),
+    (GEAR_FILE, "plug", "pieces", [1, 40]),
 ]
 
 

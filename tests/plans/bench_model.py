@@ -85,7 +85,7 @@ class Bench:
                 self._put_away_or_look(step, held)
 
     def _close_all_ports(self, held: Held) -> None:
-        """A first stage comes from the locker, or new, with every port closed."""
+        """A first stage comes from the gear file, or new, with every port closed."""
         part = self.parts[held]
         if part.kind == "first_stage":
             assert isinstance(part.record, PartRecord)

@@ -1,14 +1,13 @@
-"""What may take the place of what: thread, pressure class, length, cleanliness, and the word of the locker."""
+"""What may take the place of what: thread, pressure class, length, cleanliness, and the word of the gear file."""
 
 from dataclasses import replace
 
 import pytest
 
 from kitbuilder.assess.assessment import Assessment, assess
-from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Header, Hose, Item, Kit, SecondStage
-from kitbuilder.kit.locker import (
-    Locker,
-    LockerHeader,
+from kitbuilder.kit.gear import (
+    Gear,
+    GearHeader,
     ORing,
     Owned,
     OwnedAdapter,
@@ -16,6 +15,7 @@ from kitbuilder.kit.locker import (
     OwnedHose,
     OwnedOther,
 )
+from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Header, Hose, Item, Kit, SecondStage
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.plans.changeover import Changeover, Unbuildable, plan_changeover
 from kitbuilder.plans.changeover.build import build_of
@@ -36,13 +36,13 @@ def small(**changes: object) -> Assessment:
     return kit(STAGE, replace(HOSE, **changes), SECOND)
 
 
-def beside_locker(assessment: Assessment, items: Locker) -> Assessment:
-    """The same kit in the folder of a locker that it names."""
-    return assess(resolve(assessment.kit.unresolved, LinkedFiles(locker=items)))
+def beside_gear(assessment: Assessment, items: Gear) -> Assessment:
+    """The same kit in the folder of a gear file that it names."""
+    return assess(resolve(assessment.kit.unresolved, LinkedFiles(gear=items)))
 
 
-def locker(*items: Owned) -> Locker:
-    return Locker(LockerHeader(format=1, holds="locker", name="locker"), items)
+def gear(*items: Owned) -> Gear:
+    return Gear(GearHeader(format=1, holds="gear", name="gear"), items)
 
 
 def owned_hose(tag: str, **changes: object) -> OwnedHose:
@@ -104,57 +104,57 @@ def test_makes_that_contradict_are_not_one() -> None:
     assert outcome(plan_changeover(small(), small(make="black")), "hose") == "stays"
 
 
-# ---- the locker ----
+# ---- the gear file ----
 
 
-def test_what_lies_in_the_locker_is_fetched() -> None:
-    plan = plan_changeover(small(), small(length_m=0.61), locker(owned_hose("B61", length_m=0.61)))
+def test_what_lies_in_the_gear_file_is_fetched() -> None:
+    plan = plan_changeover(small(), small(length_m=0.61), gear(owned_hose("B61", length_m=0.61)))
     assert outcome(plan, "hose") == "fetched"
-    assert "Fetch B61 from the locker: it becomes hose." in said(plan)
+    assert "Fetch B61 from the gear file: it becomes hose." in said(plan)
     assert plan.match.cost == (0, 2, 2, 1)
 
 
 def test_what_is_kept_somewhere_is_fetched_from_there() -> None:
-    plan = plan_changeover(small(), small(length_m=0.61), locker(owned_hose("B61", length_m=0.61, kept_in="blue bag")))
+    plan = plan_changeover(small(), small(length_m=0.61), gear(owned_hose("B61", length_m=0.61, kept_in="blue bag")))
     assert "Fetch B61 from blue bag" in said(plan)
 
 
 def test_what_is_put_away_goes_where_it_is_kept() -> None:
-    items = locker(owned_hose("B75", kept_in="blue bag"), owned_hose("B61", length_m=0.61))
+    items = gear(owned_hose("B75", kept_in="blue bag"), owned_hose("B61", length_m=0.61))
     plan = plan_changeover(small(owned="B75"), small(length_m=0.61, owned="B61"), items)
     assert "Put hose (B75) into blue bag" in said(plan)
 
 
 def test_spare_rings_are_counted_by_size() -> None:
-    rings = locker(ORing(tag="a", size="011", pieces=3), ORing(tag="b", size="011"), ORing(tag="c", size="010"))
+    rings = gear(ORing(tag="a", size="011", pieces=3), ORing(tag="b", size="011"), ORing(tag="c", size="010"))
     assert plan_changeover(small(), small(length_m=0.61), rings).spare_rings == {"011": 4, "010": 1}
-    assert plan_changeover(small(), small(length_m=0.61), locker()).spare_rings is None
-    perished = locker(ORing(tag="a", size="011", pieces=3, condition="out of use"))
+    assert plan_changeover(small(), small(length_m=0.61), gear()).spare_rings is None
+    perished = gear(ORing(tag="a", size="011", pieces=3, condition="out of use"))
     assert plan_changeover(small(), small(length_m=0.61), perished).spare_rings is None
 
 
 def test_what_is_to_be_watched_is_told_when_it_is_fetched() -> None:
     stiff = owned_hose("B61", length_m=0.61, condition="to be watched", notes="stiff near the crimp")
-    plan = plan_changeover(small(), small(length_m=0.61), locker(stiff))
+    plan = plan_changeover(small(), small(length_m=0.61), gear(stiff))
     assert "it becomes hose. Mind, to be watched: stiff near the crimp." in said(plan)
 
 
 def test_one_item_in_two_places_is_refused() -> None:
     other = replace(HOSE, tag="other", from_="first LP2", to=None, owned="one")
     with pytest.raises(Unbuildable) as refused:
-        plan_changeover(small(), kit(STAGE, replace(HOSE, owned="one"), SECOND, other), locker(owned_hose("one")))
-    assert 'hose and other are both "one" of the locker' in str(refused.value.reasons)
+        plan_changeover(small(), kit(STAGE, replace(HOSE, owned="one"), SECOND, other), gear(owned_hose("one")))
+    assert 'hose and other are both "one" of the gear file' in str(refused.value.reasons)
 
 
-def test_a_part_without_a_name_is_known_by_the_kits_own_locker() -> None:
+def test_a_part_without_a_name_is_known_by_the_kits_own_gear_file() -> None:
     """The target names the hose; the source has it, and does not say so."""
-    items = locker(owned_hose("mine"))
-    source = beside_locker(small(), items)
+    items = gear(owned_hose("mine"))
+    source = beside_gear(small(), items)
     assert outcome(plan_changeover(source, small(owned="mine"), items), "hose") == "stays"
 
 
 def test_every_step_with_a_spanner_names_the_hose_by_its_tag() -> None:
-    items = locker(owned_hose("B75"), owned_hose("B61", length_m=0.61))
+    items = gear(owned_hose("B75"), owned_hose("B61", length_m=0.61))
     text = said(plan_changeover(small(owned="B75"), small(length_m=0.61, owned="B61"), items))
     assert "Unscrew hose (B75) from first LP1." in text
     assert "Screw hose (B61) into first LP1, by hand for now." in text
@@ -162,30 +162,30 @@ def test_every_step_with_a_spanner_names_the_hose_by_its_tag() -> None:
 
 def test_what_is_out_of_use_stays_there() -> None:
     broken = owned_hose("B61", length_m=0.61, condition="out of use")
-    assert outcome(plan_changeover(small(), small(length_m=0.61), locker(broken)), "hose") == "to get"
+    assert outcome(plan_changeover(small(), small(length_m=0.61), gear(broken)), "hose") == "to get"
 
 
 def test_a_kit_that_names_a_item_gets_that_one_and_no_other() -> None:
     """The present hose would do as well, and is not the one that is named."""
-    items = locker(owned_hose("new"), owned_hose("old"))
+    items = gear(owned_hose("new"), owned_hose("old"))
     plan = plan_changeover(small(owned="old"), small(owned="new"), items)
     assert outcome(plan, "hose") == "fetched"
     assert plan.match.fetched == {"hose": "new"}
     assert outcome(plan_changeover(small(owned="old"), small(owned="old"), items), "hose") == "stays"
 
 
-def test_a_item_that_is_built_in_is_not_in_the_locker_as_well() -> None:
+def test_a_item_that_is_built_in_is_not_in_the_gear_file_as_well() -> None:
     """The only one of its kind hangs on the kit: a second one has to be got."""
     two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
-    plan = plan_changeover(small(owned="the one"), two, locker(owned_hose("the one")))
+    plan = plan_changeover(small(owned="the one"), two, gear(owned_hose("the one")))
     assert sorted(outcome(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
 
 
-def test_a_built_hose_without_a_name_is_not_in_the_locker_as_well() -> None:
-    """The only one the locker has hangs on the kit that names this locker, whether it says so of the hose or not."""
+def test_a_built_hose_without_a_name_is_not_in_the_gear_file_as_well() -> None:
+    """The only one the gear file has hangs on the kit that names this gear, whether it says so of the hose or not."""
     two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
-    items = locker(owned_hose("the one"))
-    plan = plan_changeover(beside_locker(small(), items), two, items)
+    items = gear(owned_hose("the one"))
+    plan = plan_changeover(beside_gear(small(), items), two, items)
     assert sorted(outcome(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to get"]
 
 
@@ -196,7 +196,7 @@ def test_tags_that_look_like_keys_take_no_part_away() -> None:
 
 
 def test_adapters_are_counted() -> None:
-    elbows = locker(OwnedAdapter(tag="elbows", adapter="elbow 90", pieces=1))
+    elbows = gear(OwnedAdapter(tag="elbows", adapter="elbow 90", pieces=1))
     second = replace(HOSE, tag="other", from_="first LP2", to="other second", to_adapter="elbow 90")
     both = kit(STAGE, replace(HOSE, to_adapter="elbow 90"), SECOND, second, replace(SECOND, tag="other second"))
     plan = plan_changeover(small(), both, elbows)
@@ -204,14 +204,14 @@ def test_adapters_are_counted() -> None:
     assert (len(plan.match.fetched), len(adapters)) == (1, 1)
 
 
-def test_an_empty_locker_gives_nothing() -> None:
-    assert outcome(plan_changeover(small(), small(length_m=0.61), locker()), "hose") == "to get"
+def test_an_empty_gear_file_gives_nothing() -> None:
+    assert outcome(plan_changeover(small(), small(length_m=0.61), gear()), "hose") == "to get"
 
 
-def test_the_locker_the_kit_names_is_taken() -> None:
+def test_the_gear_file_the_kit_names_is_taken() -> None:
     target = small(length_m=0.61)
-    items = locker(owned_hose("B61", length_m=0.61))
-    assert outcome(plan_changeover(small(), beside_locker(target, items)), "hose") == "fetched"
+    items = gear(owned_hose("B61", length_m=0.61))
+    assert outcome(plan_changeover(small(), beside_gear(target, items)), "hose") == "fetched"
 
 
 # ---- oxygen ----
@@ -235,14 +235,14 @@ def test_what_is_used_with_rich_gas_already_goes_on_with_it() -> None:
 
 
 def test_a_box_of_the_same_tag_makes_nothing_clean() -> None:
-    """The locker's item of that tag is of another kind."""
-    box = locker(OwnedOther(tag="grey", oxygen_clean=True))
+    """The gear file's item of that tag is of another kind."""
+    box = gear(OwnedOther(tag="grey", oxygen_clean=True))
     plan = plan_changeover(small(owned="grey"), kit(STAGE, replace(HOSE, owned="grey"), SECOND, RICH), box)
     assert outcome(plan, "hose") == "to get"
 
 
-def test_a_clean_one_of_the_locker_is_fetched_for_it() -> None:
-    clean = locker(
+def test_a_clean_one_of_the_gear_file_is_fetched_for_it() -> None:
+    clean = gear(
         owned_hose("clean hose", oxygen_clean=True),
         owned_hose("plain hose"),
         OwnedFirstStage(tag="clean first", preset=STAGE.preset, oxygen_clean=True),

@@ -143,7 +143,7 @@ def test_nor_with_parts_at_hand_besides(first: Kit, second: Kit, third: Kit) -> 
 @tried(75)
 @given(kits(), kits())
 def test_there_and_back_as_many_parts_are_taken_over(first: Kit, second: Kit) -> None:
-    """What is taken from one for the other can be taken back; named items of the locker go one way only."""
+    """What is taken from one for the other can be taken back; named items of the gear file go one way only."""
     unnamed = [Kit(kit.header, tuple(_without_name(item) for item in kit.items)) for kit in (first, second)]
     source, target = (build_of(kit) for kit in unnamed)
     forth, back = match_builds(source, target), match_builds(target, source)

@@ -17,7 +17,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.kit.locker import Locker, LockerHeader, OwnedHose
+from kitbuilder.kit.gear import Gear, GearHeader, OwnedHose
 from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.plans.fewest import (
@@ -69,14 +69,14 @@ def shelved(length_cm: float, price: float | None = None, **more: str) -> StockH
 
 
 def owned(tag: str, length_cm: float, **more: object) -> OwnedHose:
-    """A rubber hose in the locker, with the ends of an "other LP" hose."""
+    """A rubber hose in the gear file, with the ends of an "other LP" hose."""
     keys = {"tag": tag, "body": "rubber", "from_end": "LP 3/8", "to_end": NIPPLE} | more
     return OwnedHose(**keys, length_m=length_cm / 100)  # type: ignore[arg-type]
 
 
-def locker(*hoses: OwnedHose, buys: Sources | None = None) -> Sources:
+def gear(*hoses: OwnedHose, buys: Sources | None = None) -> Sources:
     """What is owned, and what is to be had besides."""
-    found = Locker(LockerHeader(format=1, holds="locker", name="a locker"), hoses)
+    found = Gear(GearHeader(format=1, holds="gear", name="a gear file"), hoses)
     return Sources(found, may_buy=buys is not None, stock=buys.stock if buys else None)
 
 
@@ -130,7 +130,7 @@ def test_other_ends_or_another_body_do_not_do(other: dict[str, str]) -> None:
     """In stock or owned."""
     run = kits((hose("a", 56, 50),))
     assert find_fewest(run, stock(shelved(56, **other))).hoses == ()
-    assert find_fewest(run, locker(owned("o", 56, **other))).hoses == ()
+    assert find_fewest(run, gear(owned("o", 56, **other))).hoses == ()
     free = find_fewest(run, stock(shelved(56, **other)), any_body=True)
     assert len(free.hoses) == ("body" in other)
 
@@ -146,7 +146,7 @@ def test_one_hose_of_untold_ends_has_only_some_at_a_time() -> None:
 def test_what_is_out_of_use_or_out_of_stock_is_not_offered() -> None:
     """Nothing else is there."""
     run = kits((hose("a", 56, 50),))
-    assert find_fewest(run, locker(owned("o", 56, condition="out of use"))).hoses == ()
+    assert find_fewest(run, gear(owned("o", 56, condition="out of use"))).hoses == ()
     assert find_fewest(run, stock(shelved(56, in_stock=False))).hoses == ()  # type: ignore[arg-type]
 
 
@@ -177,7 +177,7 @@ def test_a_stowed_hose_takes_what_can_be_folded_away() -> None:
 
 def test_an_owned_hose_is_there_once() -> None:
     """The other run of its kit goes without, and is told what it would take."""
-    plan = find_fewest(kits((hose("a", 56, 50), hose("b", 56, 50))), locker(owned("o", 56)))
+    plan = find_fewest(kits((hose("a", 56, 50), hose("b", 56, 50))), gear(owned("o", 56)))
     assert len(plan.hoses) == 1
     [unserved] = plan.unserved_runs
     assert (unserved.why, unserved.nearest.tags if unserved.nearest else ()) == (why.TAKEN, ("o",))
@@ -186,14 +186,14 @@ def test_an_owned_hose_is_there_once() -> None:
 
 def test_equal_owned_hoses_are_named_one_by_one() -> None:
     """Two at once."""
-    two = locker(owned("o", 56), owned("p", 56))
+    two = gear(owned("o", 56), owned("p", 56))
     plan = find_fewest(kits((hose("a", 56, 50), hose("b", 56, 50))), two)
     assert sorted(hose.tag for hose in plan.hoses) == ["o", "p"]
 
 
 def test_what_is_owned_is_not_bought_again() -> None:
     """Although it was weighed, and is heavier than one of its kind is said to be."""
-    sources = locker(owned("o", 56, mass_kg=0.5), buys=stock(shelved(56)))
+    sources = gear(owned("o", 56, mass_kg=0.5), buys=stock(shelved(56)))
     plan = find_fewest(kits((hose("a", 56, 50),)), sources)
     assert [hose.tag for hose in plan.hoses] == ["o"]
     assert plan.mass.value == pytest.approx(0.5)
@@ -202,7 +202,7 @@ def test_what_is_owned_is_not_bought_again() -> None:
 
 def test_nobody_buys_a_hose_to_save_a_gram() -> None:
     """An owned one that does is taken, though one to be had would do as well and is shorter, so lighter."""
-    sources = locker(owned("o", 61), buys=stock(shelved(56)))
+    sources = gear(owned("o", 61), buys=stock(shelved(56)))
     plan = find_fewest(kits((hose("a", 61, 50),)), sources)
     assert [hose.tag for hose in plan.hoses] == ["o"]
 
@@ -210,7 +210,7 @@ def test_nobody_buys_a_hose_to_save_a_gram() -> None:
 def test_prices_add_up_and_what_is_owned_costs_nothing() -> None:
     """24.50 twice, one without a price, one owned."""
     runs = (hose("a", 56, 50), hose("b", 56, 50), hose("c", 75, 69), hose("d", 90, 84))
-    sources = locker(owned("o", 90), buys=stock(shelved(56, 24.50), shelved(75)))
+    sources = gear(owned("o", 90), buys=stock(shelved(56, 24.50), shelved(75)))
     plan = find_fewest(kits(runs), sources)
     assert (plan.price, plan.without_price, len(plan.owned), len(plan.bought)) == (49.0, 1, 1, 3)
 
@@ -259,7 +259,7 @@ SHELVES = st.lists(
     ),
     max_size=4,
 )
-LOCKERS = st.lists(st.tuples(st.sampled_from(LENGTHS), st.sampled_from(("rubber", "braided")), ENDS), max_size=3)
+GEAR_FILES = st.lists(st.tuples(st.sampled_from(LENGTHS), st.sampled_from(("rubber", "braided")), ENDS), max_size=3)
 
 
 def drawn_kits(drawn: list[list[tuple[int, int, str, str]]]) -> Kits:
@@ -278,14 +278,14 @@ def drawn_kits(drawn: list[list[tuple[int, int, str, str]]]) -> Kits:
 def drawn_sources(
     shelf: list[tuple[int, str, str | None, float | None]] | None, box: list[tuple[int, str, str]] | None
 ) -> Sources:
-    """A stock, a locker, or both."""
+    """A stock, a gear file, or both."""
     rows = [
         shelved(length, price, body=body, tag=f"S{number}", **({"to_end": end} if end else {}))
         for number, (length, body, end, price) in enumerate(shelf or ())
     ]
     hoses = [owned(f"o{n}", length, body=body, to_end=end) for n, (length, body, end) in enumerate(box or ())]
     buys = stock(*rows) if shelf is not None else None
-    return locker(*hoses, buys=buys) if box is not None else buys or Sources(may_buy=False)
+    return gear(*hoses, buys=buys) if box is not None else buys or Sources(may_buy=False)
 
 
 def does_by_hand(run: Run, candidate: CandidateHose, any_body: bool) -> bool:
@@ -346,7 +346,7 @@ def value_of_set(plan: FewestPlan, hoses: tuple[SetHose, ...]) -> Value:
 @given(
     drawn=KITS,
     shelf=st.one_of(st.none(), SHELVES),
-    box=st.one_of(st.none(), LOCKERS),
+    box=st.one_of(st.none(), GEAR_FILES),
     order=st.sampled_from(ALL_ORDERS),
     any_body=st.booleans(),
 )
@@ -538,7 +538,7 @@ def test_a_hose_that_contradicts_what_the_kit_says(
     want: dict[str, str], have: dict[str, object], expected: str | None
 ) -> None:
     """Long enough, with the right ends and body; what the kit does not say decides nothing."""
-    plan = find_fewest(kits((hose("a", 80, 50, **want),)), locker(owned("o", 56, **have)))
+    plan = find_fewest(kits((hose("a", 80, 50, **want),)), gear(owned("o", 56, **have)))
     assert [unserved.why for unserved in plan.unserved_runs] == ([expected] if expected else [])
 
 
@@ -550,27 +550,27 @@ RICH = '[[cylinder]]\ntag = "tank"\npreset = "steel 12 L 232 long"\noxygen = "50
 def test_a_hose_that_is_not_clean_serves_no_rich_gas() -> None:
     """29 CFR 1910.430: gear for more than 40 % oxygen is cleaned for it. The other kit takes what is not clean."""
     both = kits((RICH, hose("rich", 80, 50, from_="first LP1")), (hose("lean", 80, 50),))
-    plan = find_fewest(both, locker(owned("o", 56)))
+    plan = find_fewest(both, gear(owned("o", 56)))
     assert [(unserved.run.hose.tag, unserved.why) for unserved in plan.unserved_runs] == [("rich", why.NOT_CLEAN)]
     assert users(plan) == [["lean"]]
-    clean = find_fewest(both, locker(owned("o", 56), owned("c", 56, oxygen_clean=True)))
+    clean = find_fewest(both, gear(owned("o", 56), owned("c", 56, oxygen_clean=True)))
     assert (users(clean), [each.tag for each in clean.hoses]) == ([["rich", "lean"]], ["c"])
 
 
 def test_runs_that_only_their_make_or_bore_keeps_apart() -> None:
-    """All would be served by 56 cm; the locker has one for each."""
+    """All would be served by 56 cm; the gear file has one for each."""
     by_make = kits((hose("a", 80, 50, make="grey"),), (hose("b", 80, 50, make="black"),))
-    plan = find_fewest(by_make, locker(owned("A", 56, make="grey"), owned("B", 56, make="black")))
+    plan = find_fewest(by_make, gear(owned("A", 56, make="grey"), owned("B", 56, make="black")))
     assert [apart.why for one in plan.hoses if one.reason for apart in one.reason.apart] == [why.OTHER_MAKE] * 2
     by_bore = kits((hose("a", 80, 50, bore="5 mm"),), (hose("b", 80, 50, bore="6 mm"),))
-    plan = find_fewest(by_bore, locker(owned("A", 56, bore_m=0.005), owned("B", 56, bore_m=0.006)))
+    plan = find_fewest(by_bore, gear(owned("A", 56, bore_m=0.005), owned("B", 56, bore_m=0.006)))
     assert [apart.why for one in plan.hoses if one.reason for apart in one.reason.apart] == [why.OTHER_BORE] * 2
 
 
 def test_runs_that_only_rich_gas_keeps_apart() -> None:
     """The grey hose would do for both, were it clean; the clean one is black, and the other kit asks for grey."""
     both = kits((RICH, hose("rich", 80, 50, from_="first LP1")), (hose("lean", 80, 50, make="grey"),))
-    plan = find_fewest(both, locker(owned("G", 56, make="grey"), owned("B", 56, make="black", oxygen_clean=True)))
+    plan = find_fewest(both, gear(owned("G", 56, make="grey"), owned("B", 56, make="black", oxygen_clean=True)))
     assert {each.tag: tags for each, tags in zip(plan.hoses, users(plan), strict=True)} == {
         "B": ["rich"],
         "G": ["lean"],
@@ -586,9 +586,9 @@ def test_a_run_that_is_not_known_and_too_much_to_fold_away_are_told() -> None:
     assert folded.why == why.OVERDONE
 
 
-def test_an_empty_locker_is_no_error() -> None:
+def test_an_empty_gear_file_is_no_error() -> None:
     """Nothing has a candidate."""
-    plan = find_fewest(kits((hose("a", 56, 50),)), locker())
+    plan = find_fewest(kits((hose("a", 56, 50),)), gear())
     assert (plan.status.word, plan.hoses, [unserved.why for unserved in plan.unserved_runs]) == (
         INFEASIBLE,
         (),
@@ -719,11 +719,11 @@ def test_the_shipped_kits_with_any_body_by_hand() -> None:
 
 def test_sources_beside_the_kits() -> None:
     """The first that is named; every customary length without a stock."""
-    found = locker(owned("o", 56)).locker
+    found = gear(owned("o", 56)).gear
     shelf = stock(shelved(56)).stock
-    beside = [("a", assessed("\n".join(kits_text()), NOTHING_LINKED._replace(locker=found, stock=shelf)))]
+    beside = [("a", assessed("\n".join(kits_text()), NOTHING_LINKED._replace(gear=found, stock=shelf)))]
     assert sources_beside(beside, "both") == Sources(found, True, shelf)
-    assert sources_beside(beside, "locker") == Sources(found, False, shelf)
+    assert sources_beside(beside, "gear") == Sources(found, False, shelf)
     assert sources_beside(beside, "stock") == Sources(None, True, shelf)
     assert sources_from("both", None, None) == Sources()
     assert set(ORDERS) == {"fewest", "lightest", "cheapest"}

@@ -1,6 +1,6 @@
 """What a part is called in a changeover, and how it is described to somebody who has to find it."""
 
-from kitbuilder.kit.locker import OwnedAdapter
+from kitbuilder.kit.gear import OwnedAdapter
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
 from kitbuilder.plans.changeover.build import Part, build_of, called, described
 from kitbuilder.report.numbers import System
@@ -33,7 +33,7 @@ def test_a_part_is_described_by_its_preset_or_by_what_it_takes() -> None:
     assert "the elbow 90 of short hose" in found
 
 
-def test_an_adapter_of_the_locker_has_a_tag() -> None:
+def test_an_adapter_of_the_gear_file_has_a_tag() -> None:
     """And is called by it, without the space that keeps its key apart."""
     owned = OwnedAdapter(tag="bent one", adapter="elbow 90")
     build = build_of(resolve(kit_of(lone_hose(to_adapter="elbow 90")), NOTHING_LINKED))

@@ -1,4 +1,4 @@
-"""One sameness: the locker's needs, the changeover and fewest hoses say the same of which hose does for which."""
+"""One sameness: the gear file's needs, the changeover and fewest hoses say the same of which hose does for which."""
 
 from itertools import permutations
 from pathlib import Path
@@ -8,14 +8,14 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import Assessment, assess
-from kitbuilder.kit.file_kinds import LOCKER_FILE
+from kitbuilder.kit.file_kinds import GEAR_FILE
+from kitbuilder.kit.gear import OUT_OF_USE, Gear, GearHeader, Owned, OwnedAdapter, OwnedGauge, OwnedHose
 from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Header, Hose, Item, Kit
-from kitbuilder.kit.locker import OUT_OF_USE, Locker, LockerHeader, Owned, OwnedAdapter, OwnedGauge, OwnedHose
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.plans.changeover import plan_changeover
 from kitbuilder.plans.fewest import Sources, find_fewest
-from kitbuilder.plans.locker import needs_of
+from kitbuilder.plans.gear import needs_of
 from tests.assess.kits import kit_of
 
 INCH, MILLIMETRE = 0.0254, 1e-3
@@ -32,8 +32,8 @@ def kit(*items: Item, oxygen: float = 0.21) -> Assessment:
     return assess(resolve(Kit(Header(format=1, name="kit", layout="single"), (cylinder, *items))))
 
 
-def locker(*items: Owned) -> Locker:
-    return Locker(LockerHeader(format=1, holds="locker", name="locker"), items)
+def gear(*items: Owned) -> Gear:
+    return Gear(GearHeader(format=1, holds="gear", name="gear"), items)
 
 
 def hose(tag: str = "hose", length_m: float = 0.75, port: str = PORTS[0], **keys: object) -> Hose:
@@ -50,23 +50,23 @@ def owned(tag: str = "O", length_m: float = 0.75, **keys: object) -> OwnedHose:
 # ---- what each of the three says ----
 
 
-def lacking_of_needs(wanted: Assessment, mine: Locker) -> int:
+def lacking_of_needs(wanted: Assessment, mine: Gear) -> int:
     return sum(
         shortage.pieces for shortage in needs_of(resolve(wanted.kit), mine).shortages if shortage.kind == Hose.kind
     )
 
 
-def lacking_of_changeover(wanted: Assessment, mine: Locker) -> int:
+def lacking_of_changeover(wanted: Assessment, mine: Gear) -> int:
     """From nothing but a cylinder."""
     plan = plan_changeover(kit(), wanted, mine)
     return sum(plan.match.target.parts[key].kind == Hose.kind for key in plan.match.bought)
 
 
-def lacking_of_fewest(wanted: Assessment, mine: Locker) -> int:
+def lacking_of_fewest(wanted: Assessment, mine: Gear) -> int:
     return len(find_fewest([("kit.toml", wanted)], Sources(mine, may_buy=False)).misses)
 
 
-def say_all(wanted: Assessment, mine: Locker) -> tuple[int, int, int]:
+def say_all(wanted: Assessment, mine: Gear) -> tuple[int, int, int]:
     """How many hoses are lacking, by each of the three."""
     return lacking_of_needs(wanted, mine), lacking_of_changeover(wanted, mine), lacking_of_fewest(wanted, mine)
 
@@ -101,9 +101,9 @@ length = "100 cm"
 from_end = "LP 3/8"
 to_end = "second stage 9/16"
 """
-LOCKER_TEXT = """
+GEAR_TEXT = """
 format = 1
-holds = "locker"
+holds = "gear"
 name = "L"
 
 [[first_stage]]
@@ -124,15 +124,15 @@ to_end = "second stage 9/16"
 """
 
 
-def read_locker(path: Path, text: str) -> Locker:
+def read_gear(path: Path, text: str) -> Gear:
     path.write_text(text)
-    found = read_written(path, LOCKER_FILE).locker
+    found = read_written(path, GEAR_FILE).gear
     assert found is not None
     return found
 
 
 @pytest.mark.parametrize(
-    ("more_of_kit", "more_of_locker", "lacking"),
+    ("more_of_kit", "more_of_gear", "lacking"),
     [
         ("", "", 0),  # 94 cm and both ends are 98.4 cm, and 1.6 cm is just what 100 cm may differ by
         ('bore = "0.13 in"', 'bore = "3.302 mm"', 0),
@@ -141,20 +141,20 @@ def read_locker(path: Path, text: str) -> Locker:
         ('make = "grey"', 'make = "black"', 1),
     ],
 )
-def test_one_hose_written_in_two_ways(tmp_path: Path, more_of_kit: str, more_of_locker: str, lacking: int) -> None:
-    """A kit of one hose, and a locker with one: lengths measured in two ways, bores in two units."""
-    mine = read_locker(tmp_path / "locker.toml", f"{LOCKER_TEXT}{more_of_locker}\n")
+def test_one_hose_written_in_two_ways(tmp_path: Path, more_of_kit: str, more_of_gear: str, lacking: int) -> None:
+    """A kit of one hose, and a gear file with one: lengths measured in two ways, bores in two units."""
+    mine = read_gear(tmp_path / "gear.toml", f"{GEAR_TEXT}{more_of_gear}\n")
     wanted = assess(resolve(kit_of(f"{KIT_TEXT}{more_of_kit}\n")))
     assert lacking_of_needs(wanted, mine) == lacking_of_changeover(wanted, mine) == lacking
 
 
-def test_a_hose_of_the_locker_keeps_the_length_that_the_kit_gives_it(tmp_path: Path) -> None:
-    """The kit gives it end to end, which needs no key; that the locker measured it without its ends changes nothing."""
-    mine = read_locker(tmp_path / "locker.toml", LOCKER_TEXT)
-    linked = NOTHING_LINKED._replace(locker=mine)
+def test_a_hose_of_the_gear_file_keeps_the_length_that_the_kit_gives_it(tmp_path: Path) -> None:
+    """The kit gives it end to end, which needs no key; that the gear measured it without its ends changes nothing."""
+    mine = read_gear(tmp_path / "gear.toml", GEAR_TEXT)
+    linked = NOTHING_LINKED._replace(gear=mine)
     wanted = assess(resolve(kit_of(f'{KIT_TEXT}owned = "O"\n'), linked))
     assert say_all(wanted, mine) == (0, 0, 0)
-    assert "unlike the locker" not in {finding.rule for finding in wanted.findings}
+    assert "unlike the gear file" not in {finding.rule for finding in wanted.findings}
 
 
 @pytest.mark.parametrize(
@@ -175,13 +175,13 @@ def test_a_hose_of_the_locker_keeps_the_length_that_the_kit_gives_it(tmp_path: P
     ],
 )
 def test_what_each_says_of_one_hose(want: Hose, have: OwnedHose, lacking: int) -> None:
-    assert say_all(kit(STAGE, want), locker(have)) == (lacking,) * 3
+    assert say_all(kit(STAGE, want), gear(have)) == (lacking,) * 3
 
 
 @pytest.mark.parametrize(("oxygen", "is_clean", "lacking"), [(0.4, False, 0), (0.5, False, 1), (0.5, True, 0)])
 def test_what_each_says_of_a_hose_for_rich_gas(oxygen: float, is_clean: bool, lacking: int) -> None:
     """More than 40 % oxygen: 29 CFR 1910.430 has gear for it cleaned."""
-    wanted, mine = kit(STAGE, hose(), oxygen=oxygen), locker(owned(oxygen_clean=is_clean))
+    wanted, mine = kit(STAGE, hose(), oxygen=oxygen), gear(owned(oxygen_clean=is_clean))
     assert say_all(wanted, mine) == (lacking,) * 3
 
 
@@ -190,7 +190,7 @@ def test_what_each_says_of_a_hose_for_rich_gas(oxygen: float, is_clean: bool, la
 )
 def test_a_hose_that_is_wanted_by_its_tag(named: str, condition: str | None, lacking: int) -> None:
     """That one and no other; fewest hoses asks for the smallest set, whichever hose a kit names."""
-    wanted, mine = kit(STAGE, hose(owned=named)), locker(owned(condition=condition), owned("other"))
+    wanted, mine = kit(STAGE, hose(owned=named)), gear(owned(condition=condition), owned("other"))
     assert (lacking_of_needs(wanted, mine), lacking_of_changeover(wanted, mine)) == (lacking, lacking)
 
 
@@ -198,7 +198,7 @@ def test_adapters_and_gauges_are_counted_alike() -> None:
     """Two elbows wanted and one there; a gauge whose thread nobody gives does for another such."""
     hoses = (hose("a", to_adapter="elbow 90"), hose("b", port=PORTS[1], to_adapter="elbow 90"))
     wanted = kit(STAGE, *hoses, Gauge(tag="gauge", port="first HP1"))
-    mine = locker(owned("A"), owned("B"), OwnedAdapter(tag="elbow", adapter="elbow 90"), OwnedGauge(tag="G"))
+    mine = gear(owned("A"), owned("B"), OwnedAdapter(tag="elbow", adapter="elbow 90"), OwnedGauge(tag="G"))
     shortages = {shortage.kind: shortage.pieces for shortage in needs_of(resolve(wanted.kit), mine).shortages}
     plan = plan_changeover(kit(), wanted, mine)
     bought = [plan.match.target.parts[key].kind for key in plan.match.bought]
@@ -217,8 +217,8 @@ TO_ENDS = st.sampled_from((NIPPLE, NIPPLE, SECOND))
 
 
 @st.composite
-def small_lockers(draw: st.DrawFn) -> tuple[float, tuple[Hose, ...], tuple[OwnedHose, ...]]:
-    """The oxygen in a cylinder, one to three hoses on it, and up to three in a locker, much alike."""
+def small_gear_files(draw: st.DrawFn) -> tuple[float, tuple[Hose, ...], tuple[OwnedHose, ...]]:
+    """The oxygen in a cylinder, one to three hoses on it, and up to three in a gear file, much alike."""
 
     def drawn() -> dict[str, object]:
         keys = {"measured": MEASURED, "bore_m": BORES_M, "make": MAKES, "body": BODIES, "to_end": TO_ENDS}
@@ -245,7 +245,7 @@ def does(have: OwnedHose, want: Hose, *, is_rich: bool) -> bool:
 
 
 def fewest_lacking(hoses: tuple[Hose, ...], shelf: tuple[OwnedHose, ...], *, is_rich: bool) -> int:
-    """The fewest hoses without one of the locker, of all ways to hand these out."""
+    """The fewest hoses without one of the gear file, of all ways to hand these out."""
     places = [*shelf, *[None] * len(hoses)]
     return min(
         sum(have is None or not does(have, want, is_rich=is_rich) for want, have in zip(hoses, way, strict=False))
@@ -254,11 +254,11 @@ def fewest_lacking(hoses: tuple[Hose, ...], shelf: tuple[OwnedHose, ...], *, is_
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(small_lockers())
+@given(small_gear_files())
 @example((0.21, (hose(length_m=1.0),), (owned(length_m=0.94, measured="hose only"),)))
 @example((0.21, (hose(length_m=0.6, measured="hose only"),), (owned(length_m=0.6105, measured="hose only"),)))
 def test_all_three_agree(drawn: tuple[float, tuple[Hose, ...], tuple[OwnedHose, ...]]) -> None:
-    """Source: every way to hand out the hoses of a small locker, tried."""
+    """Source: every way to hand out the hoses of a small gear file, tried."""
     oxygen, hoses, shelf = drawn
-    wanted, mine = kit(STAGE, *hoses, oxygen=oxygen), locker(*shelf)
+    wanted, mine = kit(STAGE, *hoses, oxygen=oxygen), gear(*shelf)
     assert say_all(wanted, mine) == (fewest_lacking(hoses, shelf, is_rich=oxygen > 0.4),) * 3

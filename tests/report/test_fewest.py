@@ -6,7 +6,7 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
-from kitbuilder.kit.locker import Locker, LockerHeader, OwnedHose
+from kitbuilder.kit.gear import Gear, GearHeader, OwnedHose
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.plans.fewest import BEST_SO_FAR, FewestPlan, Sources, Status, find_fewest
 from kitbuilder.report.fewest import WIDTH, buy_lines, fewest_json, fewest_lines, fewest_text, format_order, summary
@@ -51,9 +51,9 @@ def plan_of_all() -> FewestPlan:
     first = kit("First", hose("a", 56, 50), hose("b", 80, 50), hose("long", 230, 220))
     second = kit("Second", hose("c", 61, 52), hose("d", 61, 55, body="braided"), hose("e", 75, 66, to_end=SECOND))
     owned = OwnedHose(tag="grey", body="rubber", length_m=0.56, from_end="LP 3/8", to_end="standard nipple coupling")
-    locker = Locker(LockerHeader(format=1, holds="locker", name="the cellar"), (owned,))
+    gear = Gear(GearHeader(format=1, holds="gear", name="the cellar"), (owned,))
     stocked = (rubber(80, 30.0, "B80"), rubber(70, None, "B70"), rubber(210, 42.0, "B210"))
-    return find_fewest([first, second], shelf(*stocked)._replace(locker=locker))
+    return find_fewest([first, second], shelf(*stocked)._replace(gear=gear))
 
 
 def test_the_text(snapshot: SnapshotAssertion) -> None:

@@ -31,8 +31,8 @@ from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import first_values, which_key
 from kitbuilder.report.form import (
     Choice,
-    format_default,
     form_rows,
+    format_default,
     next_length,
     typed_note,
     which_choices,

@@ -17,7 +17,7 @@ from kitbuilder.kit.items import Entry, Kit
 from kitbuilder.kitfile.disk import complain_of_path, path_typed
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
-from kitbuilder.kitfile.folder import files_holding, locker_in
+from kitbuilder.kitfile.folder import files_holding, gear_in
 from kitbuilder.kitfile.reader import ParseResult, parse_as
 from kitbuilder.report.changes import change_lines
 from kitbuilder.report.form import Choice, choices_of
@@ -141,16 +141,16 @@ class Editing(KitbuilderScreen):
         self.app.push_screen(ask, lambda word: self._chosen(field, word))
 
     def _elsewhere(self, field: Field) -> tuple[Choice, ...]:
-        """What other files of the folder offer for a field: their names, or the items of the locker."""
+        """What other files of the folder offer for a field: their names, or the items of the gear file."""
         folder = self.document.path.parent
         if field.kind is ValueKind.FILE:
             holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
             return tuple(Choice(name, "") for name in files_holding(folder, holds))
         if field.kind is ValueKind.OWNED and isinstance(self.contents, Kit) and self.record is not None:
-            from kitbuilder.report.locker import owned_choices
+            from kitbuilder.report.gear import owned_choices
 
-            locker = locker_in(folder, self.contents.header.locker) if self.contents.header.locker else None
-            return owned_choices(locker, self.record.kind, self.system)
+            gear = gear_in(folder, self.contents.header.gear) if self.contents.header.gear else None
+            return owned_choices(gear, self.record.kind, self.system)
         return ()
 
     def _chosen(self, field: Field, word: str | None) -> None:

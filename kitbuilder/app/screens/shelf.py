@@ -19,14 +19,14 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
-from kitbuilder.kit.file_kinds import KIT_FILE, LOCKER_FILE
+from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
 from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import ParseResult
-from kitbuilder.kitfile.starters import locker_text, starter_text
+from kitbuilder.kitfile.starters import gear_text, starter_text
 from kitbuilder.report.balance import format_lead
 from kitbuilder.report.form import Choice
 from kitbuilder.report.linked import not_used_line, not_used_lines, problems_of
@@ -64,7 +64,7 @@ class Shelf(KitbuilderScreen):
         key("b", "beside", "Side by side", "Set this kit beside another."),
         key("c", "changeover", "Changeover", "Rebuild this kit as another: the checklist."),
         key("f", "fewest", "Fewest hoses", "The smallest set of hoses that serves several kits."),
-        key("l", "locker", "Locker", "The items owned: dates, state, and where each is used."),
+        key("l", "gear", "Gear", "The items owned: dates, state, and where each is used."),
         key("R", "rename", "Rename", "Give this file another name.", show=False),
         key("m", "units", "Units", "Show metric or imperial units.", show=False),
         key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
@@ -253,42 +253,40 @@ class Shelf(KitbuilderScreen):
             return
         self.app.show_changeover(plan, source.path, target.path)
 
-    def action_locker(self) -> None:
-        """Open the locker this kit names, else one of the folder; offer to make one where there is none."""
+    def action_gear(self) -> None:
+        """Open the gear file this kit names, else one of the folder; offer to make one where there is none."""
         book = self._book()
-        named = book.assessment.kit.header.locker if book and book.assessment else None
-        there = (named,) if named else files_holding(self.folder, LOCKER_FILE.name)
+        named = book.assessment.kit.header.gear if book and book.assessment else None
+        there = (named,) if named else files_holding(self.folder, GEAR_FILE.name)
         if len(there) == 1:
-            self.app.show_locker(self.folder / there[0])
+            self.app.show_gear(self.folder / there[0])
         elif there:
-            ask = Choose("Which locker", [Choice(name, "") for name in there])
-            self.app.push_screen(ask, lambda name: self.app.show_locker(self.folder / name) if name else None)
+            ask = Choose("Which gear file", [Choice(name, "") for name in there])
+            self.app.push_screen(ask, lambda name: self.app.show_gear(self.folder / name) if name else None)
         else:
-            ask_name = TypeName(
-                "New locker: file name", "locker.toml", lambda name: complain_of_name(self.folder, name)
-            )
-            self.app.push_screen(ask_name, self._make_locker)
+            ask_name = TypeName("New gear file: name", "gear.toml", lambda name: complain_of_name(self.folder, name))
+            self.app.push_screen(ask_name, self._make_gear)
 
-    def _make_locker(self, name: str | None) -> None:
+    def _make_gear(self, name: str | None) -> None:
         if name is None:
             return
         try:
-            save_text(self.folder / name, locker_text(), Over.NOTHING)
+            save_text(self.folder / name, gear_text(), Over.NOTHING)
         except OSError as error:
             self._say_refused("Not made", error)
             return
-        self.app.show_locker(self.folder / name)
+        self.app.show_gear(self.folder / name)
 
     def action_fewest(self) -> None:
-        """Show the smallest set of hoses for this kit and the sound ones of the same locker."""
+        """Show the smallest set of hoses for this kit and the sound ones of the same gear file."""
         book = self._book()
-        locker = book.assessment.kit.header.locker if book and book.assessment else None
+        gear = book.assessment.kit.header.gear if book and book.assessment else None
         alike = [
             other.path.name
             for other in self._books
-            if locker
+            if gear
             and other.assessment
-            and other.assessment.kit.header.locker == locker
+            and other.assessment.kit.header.gear == gear
             and other.assessment.worst is not Signal.DANGER
         ]
         own = [book.path.name] if book and book.assessment else []

@@ -1,4 +1,4 @@
-"""The list of the items of a locker."""
+"""The list of the items of a gear file."""
 
 from typing import ClassVar, NamedTuple
 
@@ -25,9 +25,9 @@ class OwnedRow(NamedTuple):
 
 
 class OwnedList(Listing):
-    """The locker itself in the first row, then a row an item: its tag, what it is, and its worst signal word."""
+    """The gear file itself in the first row, then a row an item: its tag, what it is, and its worst signal word."""
 
-    BORDER_TITLE = "Locker"
+    BORDER_TITLE = "Gear"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Form", tooltip="To the form of this item.")]
 
     def __init__(self, id: str | None = None) -> None:
@@ -38,7 +38,7 @@ class OwnedList(Listing):
 
     @property
     def selected(self) -> int | None:
-        """The number of the item under the cursor; None for the locker itself."""
+        """The number of the item under the cursor; None for the gear file itself."""
         return self.highlighted - 1 if self.highlighted else None
 
     def show(self, rows: tuple[OwnedRow, ...], selected: int | None) -> None:

@@ -111,9 +111,9 @@ def _look(check: FloatCheck, own: ResolvedKit) -> Seen:
     if kit is None:
         return Seen(check, None, 0.0, f"{check.kit}, the kit that was worn, is not in this folder or cannot be read")
     # The kit itself lacks the same items in the check and in the answer, so that they cancel; another one does not.
-    if kit is not own and kit.linked.locker_problems and any(item.owned for item in kit.items):
-        problem = kit.linked.locker_problems[0].removesuffix(".")
-        because = f"nothing is known of the items that {check.kit} takes from its locker: {problem}"
+    if kit is not own and kit.linked.gear_problems and any(item.owned for item in kit.items):
+        problem = kit.linked.gear_problems[0].removesuffix(".")
+        because = f"nothing is known of the items that {check.kit} takes from its gear file: {problem}"
         return Seen(check, None, 0.0, because)
     own_water = check.water is None or check.water == (kit.header.water or USUAL_WATER)
     water = assess_water(kit.header) if own_water else water_named(check.water or "")

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
 from kitbuilder.catalogue.upkeep import CLEANED, SINCE, Interval, upkeep
-from kitbuilder.kit.locker import Owned, OwnedHose
+from kitbuilder.kit.gear import Owned, OwnedHose
 
 MONTHS = (
     "January",

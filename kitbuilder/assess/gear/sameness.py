@@ -1,6 +1,6 @@
 """Whether one item does for another, and which item serves which need: one answer for all who ask.
 
-The locker's needs, the changeover and fewest hoses ask here. A record holds what decides and nothing else. What is not
+The gear's needs, the changeover and fewest hoses ask here. A record holds what decides and nothing else. What is not
 in it does not decide: tag, role and route say where an item is used; adapters are items of their own; a swivel pin can
 be put in; two weighings differ by what a scale is off.
 """
@@ -13,8 +13,8 @@ from kitbuilder.assess.fit.fit import is_one_stock_length
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.catalogue import Fitting, catalogue
+from kitbuilder.kit.gear import Owned, OwnedAdapter, OwnedHose, OwnedOther
 from kitbuilder.kit.items import Device, FirstStage, Hose, Item
-from kitbuilder.kit.locker import Owned, OwnedAdapter, OwnedHose, OwnedOther
 
 KIND, ENDS, BODY, LENGTH, BORE, MAKE, PRESET, FITS, NAME, CLEAN = (
     "kind",
@@ -69,7 +69,7 @@ class Piece(NamedTuple):
 
     record: Record
     owned: str | None = None
-    """Its tag in the locker. Where an item is needed by this tag, only that one serves."""
+    """Its tag in the gear file. Where an item is needed by this tag, only that one serves."""
     is_clean: bool = False
     """Whether it is known to be clean for gas rich in oxygen."""
     must_be_clean: bool = False
@@ -80,7 +80,7 @@ class Piece(NamedTuple):
 
 
 def record_of(item: Item | Owned) -> Record | None:
-    """Give the record of an item of a kit or a locker; None for an item that is not screwed on anywhere."""
+    """Give the record of an item of a kit or a gear file; None for an item that is not screwed on anywhere."""
     if isinstance(item, OwnedHose):  # its ends are in its file; it has no role to tell them by
         fittings = catalogue().fittings
         return hose_record(item, fittings[item.from_end or ""], fittings[item.to_end or ""])

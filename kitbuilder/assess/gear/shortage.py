@@ -1,4 +1,4 @@
-"""What a kit needs more than a locker has: each item takes an entry that is the same item, and some find none."""
+"""What a kit needs more than a gear file has: each item takes an entry that is the same item, and some find none."""
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -8,8 +8,8 @@ from kitbuilder.assess.gas.feeds import needs_clean
 from kitbuilder.assess.gear.sameness import Piece, adapter_record, allot, record_of
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.ports import ports_of
+from kitbuilder.kit.gear import Gear, Owned, OwnedAdapter, OwnedLead, Plug, pieces_of, service_of_plug
 from kitbuilder.kit.items import FirstStage, Gauge, Hose, Item, Lead, SecondStage, Transmitter
-from kitbuilder.kit.locker import Locker, Owned, OwnedAdapter, OwnedLead, Plug, pieces_of, service_of_plug
 from kitbuilder.kit.resolved import ResolvedKit
 
 SINGLE = (Hose, FirstStage, SecondStage, Gauge, Transmitter)
@@ -17,10 +17,10 @@ SINGLE = (Hose, FirstStage, SecondStage, Gauge, Transmitter)
 
 
 class Shortage(NamedTuple):
-    """So many items of one kind that a locker does not have."""
+    """So many items of one kind that a gear file does not have."""
 
     kind: str
-    """The table of the locker that would hold it."""
+    """The table of the gear file that would hold it."""
     pieces: int
     what: str
     """Its preset, thread, adapter; empty for hoses, for lead and where nothing is told."""
@@ -34,15 +34,15 @@ class Shortage(NamedTuple):
 
 
 class Allocation(NamedTuple):
-    """Which entry of a locker each item of a kit is, and what is left to get."""
+    """Which entry of a gear file each item of a kit is, and what is left to get."""
 
     taken: tuple[tuple[int, str], ...]
-    """The number of an item of the kit, and the tag in the locker."""
+    """The number of an item of the kit, and the tag in the gear file."""
     shortages: tuple[Shortage, ...]
 
 
 class Stored(NamedTuple):
-    """One piece of a locker that can be built with."""
+    """One piece of a gear file that can be built with."""
 
     entry: Owned
     number: int
@@ -50,21 +50,21 @@ class Stored(NamedTuple):
     piece: Piece
 
 
-def pieces_in(locker: Locker) -> Iterator[Stored]:
-    """Give every piece of a locker that can be built with and is screwed on: what is out of use cannot."""
-    for entry in locker.in_use:
+def pieces_in(gear: Gear) -> Iterator[Stored]:
+    """Give every piece of a gear file that can be built with and is screwed on: what is out of use cannot."""
+    for entry in gear.in_use:
         if record := record_of(entry):
             piece = Piece(record, entry.tag, is_clean=bool(entry.oxygen_clean))
             yield from (Stored(entry, number, piece) for number in range(pieces_of(entry)))
 
 
-def allocate_from(locker: Locker, kit: ResolvedKit) -> Allocation:
-    """Say what a kit takes from a locker to be built, and what it lacks.
+def allocate_from(gear: Gear, kit: ResolvedKit) -> Allocation:
+    """Say what a kit takes from a gear file to be built, and what it lacks.
 
     An item that names an entry by `owned` takes that one and no other; any other item takes one that does for it. An
     entry that several items name is the first one's, and the others take what does for them.
     """
-    rich, stored = needs_clean(kit), tuple(pieces_in(locker))
+    rich, stored = needs_clean(kit), tuple(pieces_in(gear))
     taken = _taken(stored, _needs(kit, rich))
     shortages: dict[object, Shortage] = {}
     for number, item in _single(kit):
@@ -73,17 +73,15 @@ def allocate_from(locker: Locker, kit: ResolvedKit) -> Allocation:
         key, shortage = _shortage(item, must_be_clean=item.tag in rich)
         known = shortages.get(key)
         shortages[key] = known._replace(pieces=known.pieces + 1, tags=(*known.tags, item.tag)) if known else shortage
-    return Allocation(
-        tuple(sorted(taken.items())), (*shortages.values(), *_counted_shortages(locker, kit, stored, rich))
-    )
+    return Allocation(tuple(sorted(taken.items())), (*shortages.values(), *_counted_shortages(gear, kit, stored, rich)))
 
 
-def built_of(locker: Locker, kit: ResolvedKit) -> dict[int, str]:
-    """Give the tag in the locker of each item of a kit that is built already, by its number.
+def built_of(gear: Gear, kit: ResolvedKit) -> dict[int, str]:
+    """Give the tag in the gear file of each item of a kit that is built already, by its number.
 
     Oxygen cleanliness does not matter here: what is built is built.
     """
-    return _taken(tuple(pieces_in(locker)), _needs(kit, frozenset()))
+    return _taken(tuple(pieces_in(gear)), _needs(kit, frozenset()))
 
 
 def _single(kit: ResolvedKit) -> Iterator[tuple[int, Item]]:
@@ -131,14 +129,14 @@ def _shortage(item: Item, *, must_be_clean: bool) -> tuple[object, Shortage]:
 
 
 def _counted_shortages(
-    locker: Locker, kit: ResolvedKit, stored: Sequence[Stored], rich: frozenset[str]
+    gear: Gear, kit: ResolvedKit, stored: Sequence[Stored], rich: frozenset[str]
 ) -> Iterator[Shortage]:
-    plugs = plugs_in(locker)
+    plugs = plugs_in(gear)
     for what, (pieces, tags) in _plugs(kit).items():
         if pieces > plugs[what]:
             yield Shortage(Plug.kind, pieces - plugs[what], what, tags)
     yield from _missing_adapters(kit, stored, rich)
-    for mass_kg, pieces, tags in _missing_lead(locker, kit):
+    for mass_kg, pieces, tags in _missing_lead(gear, kit):
         yield Shortage(OwnedLead.kind, pieces, "", tags, mass_kg=mass_kg)
 
 
@@ -146,10 +144,10 @@ Wanted = dict[str, tuple[int, tuple[str, ...]]]
 """How many of each are wanted, and the tags of what they are for."""
 
 
-def plugs_in(locker: Locker) -> Counter[str]:
+def plugs_in(gear: Gear) -> Counter[str]:
     """The plugs that can be built with, by pressure and thread: "LP 3/8-24 UNF". An LP plug never closes an HP port."""
     owned: Counter[str] = Counter()
-    for entry in locker.in_use:
+    for entry in gear.in_use:
         if isinstance(entry, Plug):
             owned[f"{service_of_plug(entry)} {entry.thread}"] += pieces_of(entry)
     return owned
@@ -187,10 +185,10 @@ def _count_in(wanted: Wanted, what: str, tag: str) -> None:
     wanted[what] = pieces + 1, tags if tag in tags else (*tags, tag)
 
 
-def _missing_lead(locker: Locker, kit: ResolvedKit) -> Iterator[tuple[float, int, tuple[str, ...]]]:
+def _missing_lead(gear: Gear, kit: ResolvedKit) -> Iterator[tuple[float, int, tuple[str, ...]]]:
     """By the mass of a piece, to the gram."""
     owned: Counter[int] = Counter()
-    for entry in locker.in_use:
+    for entry in gear.in_use:
         if isinstance(entry, OwnedLead):
             owned[round(entry.mass_kg * 1000)] += pieces_of(entry)
     wanted: dict[int, tuple[int, tuple[str, ...]]] = {}

@@ -1,4 +1,4 @@
-"""The items of a locker that a kit is built from: are they there, once, in date, and what the kit says they are."""
+"""The items of a gear file that a kit is built from: are they there, once, in date, and what the kit says they are."""
 
 from collections import Counter
 from collections.abc import Iterator
@@ -6,63 +6,63 @@ from collections.abc import Iterator
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.gas.feeds import oxygen_reaching
 from kitbuilder.assess.gear.due import dues_of, format_term, without_date
-from kitbuilder.assess.gear.locker import format_due, why_due
+from kitbuilder.assess.gear.gear import format_due, why_due
 from kitbuilder.assess.gear.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
 from kitbuilder.assess.gear.shortage import allocate_from
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import ValueKind, fields_of
+from kitbuilder.kit.gear import GEAR_KINDS, OUT_OF_USE, Owned, pieces_of
 from kitbuilder.kit.items import Hose, Item, Lead
-from kitbuilder.kit.locker import LOCKER_KINDS, OUT_OF_USE, Owned, pieces_of
 from kitbuilder.kit.owned import differing, shared_attributes
 
 MOST_NAMED = 6
-"""Tags of the locker that advice names."""
+"""Tags of the gear file that advice names."""
 
 
-@rule("locker file")
-def locker_file(context: Context) -> RuleResults:
-    """A locker file that is named and cannot be used, or is not named though items are taken from it."""
-    for problem in context.kit.linked.locker_problems:
+@rule("gear file")
+def gear_file(context: Context) -> RuleResults:
+    """A gear file that is named and cannot be used, or is not named though items are taken from it."""
+    for problem in context.kit.linked.gear_problems:
         yield Finding(
             Signal.CAUTION,
             None,
-            "locker",
-            words(f"the locker file: {problem}"),
+            "gear",
+            words(f"the gear file: {problem}"),
             words("Nothing is known of the items that are owned: no mass, no date, no state."),
-            words("Mend the locker file, or name another."),
+            words("Mend the gear file, or name another."),
         )
-    if context.kit.header.locker is None and any(item.owned for item in context.kit.items):
+    if context.kit.header.gear is None and any(item.owned for item in context.kit.items):
         yield Finding(
             Signal.NOTICE,
             None,
-            "locker",
-            words("items are said to be owned, and no locker file is named"),
+            "gear",
+            words("items are said to be owned, and no gear file is named"),
             words("Nothing is known of them but what the kit says."),
-            words("Name the locker file, or take `owned` out."),
+            words("Name the gear file, or take `owned` out."),
         )
 
 
 @rule("owned nowhere")
 def owned_nowhere(context: Context) -> RuleResults:
-    """An item said to be one of the locker, which has none such."""
-    locker = context.kit.linked.locker
-    if locker is None:
+    """An item said to be one of the gear file, which has none such."""
+    gear = context.kit.linked.gear
+    if gear is None:
         return
     for number, item in enumerate(context.kit.items):
         if not item.owned or _entry(context, item) is not None:
             continue
-        other = locker.item(item.owned)
-        alike = [entry.tag for entry in locker.items if entry.kind == item.kind]
+        other = gear.item(item.owned)
+        alike = [entry.tag for entry in gear.items if entry.kind == item.kind]
         yield Finding(
             Signal.CAUTION,
             number,
             "owned",
             words(
-                f'"{item.owned}" is a {other.title} in the locker, not a {item.title}'
+                f'"{item.owned}" is a {other.title} in the gear file, not a {item.title}'
                 if other
-                else f'the locker has no {item.title} "{item.owned}"'
+                else f'the gear file has no {item.title} "{item.owned}"'
             ),
             words("Nothing of it is known but what the kit says."),
             words(f"Of this kind it has {_listed(alike)}."),
@@ -71,7 +71,7 @@ def owned_nowhere(context: Context) -> RuleResults:
 
 @rule("owned twice")
 def owned_twice(context: Context) -> RuleResults:
-    """One item of the locker in two places of the kit at once."""
+    """One item of the gear file in two places of the kit at once."""
     gone: Counter[str] = Counter()
     for number, item, entry in _owned_items(context):
         wanted = (item.pieces or 1) if isinstance(item, Lead) else 1
@@ -83,14 +83,14 @@ def owned_twice(context: Context) -> RuleResults:
                 number,
                 "owned",
                 words(_twice(context, item, gone[entry.tag], has)),
-                words("An item cannot be in two places at once: this kit cannot be built from the locker."),
-                words("Name another item of the locker, or take `owned` out and get one more."),
+                words("An item cannot be in two places at once: this kit cannot be built from the gear file."),
+                words("Name another item of the gear file, or take `owned` out and get one more."),
             )
 
 
-@rule("unlike the locker")
-def unlike_the_locker(context: Context) -> RuleResults:
-    """An item of which kit and locker disagree."""
+@rule("unlike the gear file")
+def unlike_the_gear_file(context: Context) -> RuleResults:
+    """An item of which kit and gear file disagree."""
     for number, item, entry in _owned_items(context):
         names = _unlike(item, entry)
         if names:
@@ -99,15 +99,15 @@ def unlike_the_locker(context: Context) -> RuleResults:
                 Signal.CAUTION,
                 number,
                 fields[names[0]].key,
-                words(f'it is "{entry.tag}" of the locker, and they differ: ', *_differences(item, entry, names)),
+                words(f'it is "{entry.tag}" of the gear file, and they differ: ', *_differences(item, entry, names)),
                 words("The kit's word counts here; one of the two files is wrong, or it is another item."),
-                words("Correct one of them, or name the right item of the locker."),
+                words("Correct one of them, or name the right item of the gear file."),
             )
 
 
 @rule("out of use")
 def out_of_use(context: Context) -> RuleResults:
-    """An item that the locker says is not to be dived with."""
+    """An item that the gear file says is not to be dived with."""
     for number, item, entry in _owned_items(context):
         if entry.condition == OUT_OF_USE:
             notes = f": {entry.notes}" if entry.notes else ""
@@ -117,14 +117,14 @@ def out_of_use(context: Context) -> RuleResults:
                 "owned",
                 words(f'"{item.owned}" is out of use{notes}'),
                 words("Somebody took it out of use for a reason."),
-                words("Take another in its place, or put it in order and say so in the locker."),
+                words("Take another in its place, or put it in order and say so in the gear file."),
             )
 
 
 @rule("not clean for oxygen")
 def not_clean_for_oxygen(context: Context) -> RuleResults:
-    """An item that gas rich in oxygen reaches, and that the locker does not say is clean for it."""
-    if context.kit.linked.locker is None:
+    """An item that gas rich in oxygen reaches, and that the gear file does not say is clean for it."""
+    if context.kit.linked.gear is None:
         return
     limit = catalogue().limits["oxygen_clean_from"]
     doubtful: list[str] = []
@@ -143,19 +143,17 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
             Signal.WARNING,
             number,
             "owned",
-            words(
-                f"gas with {_percent(oxygen)} of oxygen reaches it, and the locker does not say that it is clean for it"
-            ),
+            words(f"gas with {_percent(oxygen)} of oxygen reaches it, and the gear file does not say that it is clean"),
             words(f"Oil and dust burn in gas rich in oxygen. {_thresholds()}"),
-            words("Have it cleaned for oxygen and say so in the locker, or take one that is."),
+            words("Have it cleaned for oxygen and say so in the gear file, or take one that is."),
         )
     if doubtful:
         yield Finding(
             Signal.NOTICE,
             None,
-            "locker",
+            "gear",
             words(
-                f"gas with up to {_percent(richest)} of oxygen reaches items that the locker does not say are clean "
+                f"gas with up to {_percent(richest)} of oxygen reaches items that the gear file does not call clean "
                 f"for it: {', '.join(doubtful)}"
             ),
             words(_thresholds()),
@@ -165,12 +163,12 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
 
 @rule("due before the dive")
 def due_before_the_dive(context: Context) -> RuleResults:
-    """An item of the locker that is due on the day of the dive."""
-    day, locker = context.kit.header.day, context.kit.linked.locker
-    if day is None or locker is None:
+    """An item of the gear file that is due on the day of the dive."""
+    day, gear = context.kit.header.day, context.kit.linked.gear
+    if day is None or gear is None:
         return
     for number, _item, entry in _owned_items(context):
-        for due in dues_of(entry, locker.header.region):
+        for due in dues_of(entry, gear.header.region):
             if due.is_due(day):
                 yield Finding(
                     due.signal(day),
@@ -181,28 +179,28 @@ def due_before_the_dive(context: Context) -> RuleResults:
                     words(due.interval.do),
                     rule_of_thumb=not due.interval.is_rule,
                 )
-        for interval in without_date(entry, locker.header.region):
+        for interval in without_date(entry, gear.header.region):
             term = format_term(interval.months)
-            when = f'when "{entry.tag}" was {interval.since} is not told in the locker'
+            when = f'when "{entry.tag}" was {interval.since} is not told in the gear file'
             yield Unchecked(number, "", words(f"{when}: {interval.name}, after {term}"))
 
 
-@rule("more than the locker has")
-def more_than_the_locker_has(context: Context) -> RuleResults:
-    """Hoses, regulators, gauges, plugs, adapters or lead that the locker does not have."""
-    if context.kit.linked.locker is None:
+@rule("more than the gear file has")
+def more_than_the_gear_file_has(context: Context) -> RuleResults:
+    """Hoses, regulators, gauges, plugs, adapters or lead that the gear file does not have."""
+    if context.kit.linked.gear is None:
         return
     counts: Counter[str] = Counter()
-    for shortage in allocate_from(context.kit.linked.locker, context.kit).shortages:
-        counts[LOCKER_KINDS[shortage.kind].title] += shortage.pieces
+    for shortage in allocate_from(context.kit.linked.gear, context.kit).shortages:
+        counts[GEAR_KINDS[shortage.kind].title] += shortage.pieces
     if counts:
         yield Finding(
             Signal.NOTICE,
             None,
-            "locker",
-            words(f"the locker lacks {', '.join(_counted(title, count) for title, count in counts.items())}"),
+            "gear",
+            words(f"the gear file lacks {', '.join(_counted(title, count) for title, count in counts.items())}"),
             words("The kit cannot be built from what is owned alone."),
-            words("Get them, or change the kit; `kitbuilder locker` lists them with their ends and threads."),
+            words("Get them, or change the kit; `kitbuilder gear` lists them with their ends and threads."),
         )
 
 
@@ -210,9 +208,9 @@ def more_than_the_locker_has(context: Context) -> RuleResults:
 
 
 def _entry(context: Context, item: Item) -> Owned | None:
-    """What the locker says of an item; None when it has no such item of its kind."""
-    locker = context.kit.linked.locker
-    entry = locker.item(item.owned) if locker and item.owned else None
+    """What the gear file says of an item; None when it has no such item of its kind."""
+    gear = context.kit.linked.gear
+    entry = gear.item(item.owned) if gear and item.owned else None
     return entry if entry is not None and entry.kind == item.kind else None
 
 
@@ -231,7 +229,7 @@ def _listed(tags: list[str]) -> str:
 
 def _twice(context: Context, item: Item, wanted: int, has: int) -> str:
     if isinstance(item, Lead):
-        return f'the kit takes {wanted} pieces of "{item.owned}", and the locker has {has}'
+        return f'the kit takes {wanted} pieces of "{item.owned}", and the gear file has {has}'
     first = next(other for other in context.kit.items if other.owned == item.owned and other.kind == item.kind)
     return f'"{item.owned}" is {first.tag} already'
 

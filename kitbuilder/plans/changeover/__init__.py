@@ -9,8 +9,8 @@ from kitbuilder.assess.findings import Signal, Words, words
 from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.assess.gear.shortage import built_of, plugs_in
 from kitbuilder.catalogue.bench_work import HOSE
+from kitbuilder.kit.gear import Gear, ORing, pieces_of
 from kitbuilder.kit.items import FirstStage
-from kitbuilder.kit.locker import Locker, ORing, pieces_of
 from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Unbuildable, build_of, called, store_parts
 from kitbuilder.plans.changeover.match import Match, match_builds
 from kitbuilder.plans.changeover.steps import Step, rings_of, steps_of, tools_of
@@ -39,7 +39,7 @@ class PartOutcome(NamedTuple):
     becomes: str
     """What it is called in the target; empty for one that is put away."""
     is_now: str
-    """What it is called in the source or in the locker; empty for one that has to be got."""
+    """What it is called in the source or in the gear file; empty for one that has to be got."""
     before: str
     """Where it sits now: a port, a hose, a cylinder; empty when it sits nowhere."""
     after: str
@@ -60,7 +60,7 @@ class Changeover(NamedTuple):
     outcomes: tuple[PartOutcome, ...]
     """Of all parts: those of the target, kind by kind and in its order, then those that are put away."""
 
-    locker: Locker | None
+    gear: Gear | None
     """What the diver owns besides; None when that is not told."""
 
     @property
@@ -75,8 +75,8 @@ class Changeover(NamedTuple):
 
     @property
     def spare_rings(self) -> dict[str, int] | None:
-        """How many O-rings of each size lie in the locker; None when nothing is told of any."""
-        entries = [entry for entry in self.locker.in_use if isinstance(entry, ORing)] if self.locker else []
+        """How many O-rings of each size lie in the gear file; None when nothing is told of any."""
+        entries = [entry for entry in self.gear.in_use if isinstance(entry, ORing)] if self.gear else []
         spare = Counter[str]()
         for entry in entries:
             spare[entry.size] += pieces_of(entry)
@@ -84,37 +84,37 @@ class Changeover(NamedTuple):
 
     @property
     def spare_plugs(self) -> dict[str, int] | None:
-        """How many plugs lie in the locker, by pressure and thread; None when nothing is told of any."""
-        return dict(plugs_in(self.locker)) or None if self.locker else None
+        """How many plugs lie in the gear file, by pressure and thread; None when nothing is told of any."""
+        return dict(plugs_in(self.gear)) or None if self.gear else None
 
 
-def plan_changeover(source: Assessment, target: Assessment, locker: Locker | None = None) -> Changeover:
+def plan_changeover(source: Assessment, target: Assessment, gear: Gear | None = None) -> Changeover:
     """The least work that rebuilds one kit as another, and its steps.
 
     Args:
         source: The kit that is built.
         target: The kit that is to be built.
-        locker: What the diver owns besides; that of the target unless said.
+        gear: What the diver owns besides; that of the target unless said.
 
     Raises:
         Unbuildable: A kit contradicts itself, or the target has a joint that could hurt or cannot be made.
     """
-    locker = locker or target.kit.linked.locker or source.kit.linked.locker
+    gear = gear or target.kit.linked.gear or source.kit.linked.gear
     if reasons := tuple(_wrong_joints(target)):
         raise Unbuildable(target.kit, reasons)
-    known = _known_items(source, locker)
-    before, after = build_of(source.kit, locker, known), build_of(target.kit, locker)
+    known = _known_items(source, gear)
+    before, after = build_of(source.kit, gear, known), build_of(target.kit, gear)
     built = frozenset((*known.values(), *(part.owned for part in before.parts.values() if part.owned)))
-    store = tuple(store_parts(locker, built)) if locker else ()
+    store = tuple(store_parts(gear, built)) if gear else ()
     match = match_builds(before, after, store)
-    return Changeover(source, target, match, steps_of(match, target.hoses), tuple(_outcomes(match)), locker)
+    return Changeover(source, target, match, steps_of(match, target.hoses), tuple(_outcomes(match)), gear)
 
 
-def _known_items(source: Assessment, locker: Locker | None) -> dict[int, str]:
-    """Which items of the locker the kit is built of, by number in the kit: of its own locker also those alike."""
-    if locker is None or source.kit.linked.locker != locker:
+def _known_items(source: Assessment, gear: Gear | None) -> dict[int, str]:
+    """Which items of the gear file the kit is built of, by number in the kit: of its own gear file also those alike."""
+    if gear is None or source.kit.linked.gear != gear:
         return {}
-    return built_of(locker, source.kit)
+    return built_of(gear, source.kit)
 
 
 def _wrong_joints(assessment: Assessment) -> Iterator[Words]:

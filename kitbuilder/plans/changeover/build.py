@@ -16,8 +16,8 @@ from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
 from kitbuilder.assess.hoses.ports import inlet_of, port_reference, ports_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
+from kitbuilder.kit.gear import WATCHED, Gear, Owned, OwnedAdapter
 from kitbuilder.kit.items import Device, FirstStage, Hose, Item, Lead, split_port
-from kitbuilder.kit.locker import WATCHED, Locker, Owned, OwnedAdapter
 from kitbuilder.kit.resolved import ResolvedKit
 
 ADAPTER = OwnedAdapter.kind
@@ -26,10 +26,10 @@ FROM, TO, INLET, HOSE_SIDE, FAR_SIDE = "from", "to", "inlet", "hose side", "far 
 
 
 class Part(NamedTuple):
-    """One part of a kit, or of the locker."""
+    """One part of a kit, or of the gear file."""
 
     key: str
-    """Its name, once only in its build or its locker."""
+    """Its name, once only in its build or its gear file."""
     kind: str
     """A table of the kit file, or "adapter"."""
     item: Item | Owned | str
@@ -37,15 +37,15 @@ class Part(NamedTuple):
     record: Record
     """What decides whether it does for another."""
     owned: str | None = None
-    """Which item of the locker it is."""
+    """Which item of the gear file it is."""
     is_clean: bool = False
     """Whether it is known to be clean for gas rich in oxygen."""
     must_be_clean: bool = False
     """Whether it is used with gas so rich that it has to be."""
     kept_in: str = ""
-    """Where it is kept, as the locker tells."""
+    """Where it is kept, as the gear file tells."""
     mind: str = ""
-    """What the locker says to watch of it."""
+    """What the gear file says to watch of it."""
 
     @property
     def piece(self) -> Piece:
@@ -131,20 +131,20 @@ class Unbuildable(Exception):
         self.kit, self.reasons = kit, reasons
 
 
-def build_of(kit: ResolvedKit, locker: Locker | None = None, known: Mapping[int, str] | None = None) -> Build:
+def build_of(kit: ResolvedKit, gear: Gear | None = None, known: Mapping[int, str] | None = None) -> Build:
     """The parts and joints of a kit.
 
     Args:
         kit: The kit.
-        locker: What the diver owns: tells which of its items are clean for oxygen.
-        known: Which item of the locker each item of the kit is, by its number, beyond what the kit says itself.
+        gear: What the diver owns: tells which of its items are clean for oxygen.
+        known: Which item of the gear file each item of the kit is, by its number, beyond what the kit says itself.
 
     Raises:
         Unbuildable: A port is used twice or is not there, or an item is fed twice or in two places.
     """
     if reasons := tuple(words(reason) for reason in (*_contradictions(kit), *_in_two_places(kit))):
         raise Unbuildable(kit, reasons)
-    parts = {part.key: part for part in _parts(kit, locker, known or {})}
+    parts = {part.key: part for part in _parts(kit, gear, known or {})}
     return Build(kit, parts, tuple(_joints(kit)), tuple(_plugs(kit)))
 
 
@@ -157,14 +157,14 @@ def is_coupling(thread: str) -> bool:
 # ---- parts ----
 
 
-def _parts(kit: ResolvedKit, locker: Locker | None, known: Mapping[int, str]) -> Iterator[Part]:
+def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Iterator[Part]:
     rich = needs_clean(kit)
     for number, item in enumerate(kit.items):
         part = _part_of(item)
         if part is None:
             continue
         owned = known.get(number, item.owned)
-        entry = locker.item(owned) if locker else None
+        entry = gear.item(owned) if gear else None
         if entry is not None and entry.kind == item.kind:
             part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "", mind=_mind(entry))
         yield part._replace(owned=owned, must_be_clean=item.tag in rich)
@@ -189,14 +189,14 @@ def _part_of(item: Item) -> Part | None:
     return Part(item.tag, item.kind, item, record)
 
 
-def store_parts(locker: Locker, but: frozenset[str]) -> Iterator[Part]:
-    """The parts in a locker that can be built with, one for each piece.
+def store_parts(gear: Gear, but: frozenset[str]) -> Iterator[Part]:
+    """The parts in a gear file that can be built with, one for each piece.
 
     Args:
-        locker: What the diver owns.
+        gear: What the diver owns.
         but: Tags of items that are somewhere else.
     """
-    for entry, number, piece in pieces_in(locker):
+    for entry, number, piece in pieces_in(gear):
         if entry.tag not in but:
             yield Part(
                 entry.tag if number == 0 else f"{entry.tag}, piece {number + 1} ",
@@ -330,13 +330,13 @@ def _port_contradictions(tag: str, reference: str, items: dict[str, Item], taken
 
 
 def _in_two_places(kit: ResolvedKit) -> Iterator[str]:
-    """Items of the kit that are said to be one item of the locker."""
+    """Items of the kit that are said to be one item of the gear file."""
     first: dict[tuple[str, str], str] = {}
     for item in kit.items:
         if item.owned and not isinstance(item, Lead):
             other = first.setdefault((item.kind, item.owned), item.tag)
             if other != item.tag:
-                yield f'{other} and {item.tag} are both "{item.owned}" of the locker, which can be in one place only.'
+                yield f'{other} and {item.tag} are both "{item.owned}" of the gear file, and there is only one.'
 
 
 def _fed_twice(hose: Hose, items: dict[str, Item], fed: dict[str, str]) -> Iterator[str]:

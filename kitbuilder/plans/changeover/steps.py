@@ -134,7 +134,7 @@ class _Writer:
             part = self.match.store[key]
             mind = f" Mind, {part.mind}." if part.mind else ""
             becomes = called(self.target.parts[want])
-            text = f"Fetch {part.owned} from {part.kept_in or 'the locker'}: it becomes {becomes}.{mind}"
+            text = f"Fetch {part.owned} from {part.kept_in or 'the gear file'}: it becomes {becomes}.{mind}"
             yield _step(AT_HAND, FETCH, text, JointSlot("store", key))
         for want in self.match.bought:
             what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
@@ -352,7 +352,7 @@ def _along_hose(joint: Joint, build: Build, *, outward: bool) -> tuple[int, bool
 
 
 def _with_owned(part: Part, owned: str | None) -> str:
-    """What a part is called, with its tag in the locker where that is another; a first stage goes by its place."""
+    """What a part is called, with its tag in the gear file where that is another; a first stage goes by its place."""
     name = called(part)
     return f"{name} ({owned})" if owned and owned != name and part.kind not in (ADAPTER, FirstStage.kind) else name
 

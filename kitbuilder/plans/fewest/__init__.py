@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from time import monotonic
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.kit.locker import Locker
+from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fewest.answer import (
     BEST_SO_FAR,
@@ -56,27 +56,27 @@ __all__ = [
     "sources_from",
 ]
 
-FROM = ("both", "locker", "stock")
+FROM = ("both", "gear", "stock")
 """Where hoses may come from: what is owned, what is to be had, or both."""
 
 TIME_LIMIT_S = 10.0
 
 
 def sources_beside(kits: Sequence[tuple[str, Assessment]], source: str) -> Sources:
-    """The first locker and the first stock that the kits name.
+    """The first gear file and the first stock that the kits name.
 
     Args:
         kits: What each is called, and the kit worked out.
         source: One of `FROM`.
     """
-    lockers = (kit.kit.linked.locker for _, kit in kits if kit.kit.linked.locker)
+    gear_files = (kit.kit.linked.gear for _, kit in kits if kit.kit.linked.gear)
     stocks = (kit.kit.linked.stock for _, kit in kits if kit.kit.linked.stock)
-    return sources_from(source, next(lockers, None), next(stocks, None))
+    return sources_from(source, next(gear_files, None), next(stocks, None))
 
 
-def sources_from(source: str, locker: Locker | None, stock: Stock | None) -> Sources:
-    """What may be used of a locker and a stock; without a stock, every customary length is to be had."""
-    return Sources(None if source == "stock" else locker, source != "locker", stock)
+def sources_from(source: str, gear: Gear | None, stock: Stock | None) -> Sources:
+    """What may be used of a gear file and a stock; without a stock, every customary length is to be had."""
+    return Sources(None if source == "stock" else gear, source != "gear", stock)
 
 
 def find_fewest(

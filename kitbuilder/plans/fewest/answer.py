@@ -31,7 +31,7 @@ class SetHose(NamedTuple):
 
     candidate: CandidateHose
     tag: str
-    """Of this piece in the locker, or of the stock; empty where it has none."""
+    """Of this piece in the gear file, or of the stock; empty where it has none."""
     mass: Figure
     serves: tuple[Assignment, ...]
     """At most one of each kit."""

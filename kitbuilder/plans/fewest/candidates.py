@@ -12,8 +12,8 @@ from kitbuilder.assess.gear.shortage import pieces_in
 from kitbuilder.assess.hoses.hose_weight import weigh_hose
 from kitbuilder.assess.water import USUAL_WATER, water_named
 from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.gear import Gear, OwnedHose
 from kitbuilder.kit.items import Hose
-from kitbuilder.kit.locker import Locker, OwnedHose
 from kitbuilder.kit.stock import Stock, StockHose
 from kitbuilder.plans.fewest.runs import Lengths, Run
 
@@ -23,7 +23,7 @@ OWNED, STOCKED, CUSTOMARY = "owned", "in stock", "customary"
 class Sources(NamedTuple):
     """Where the hoses may come from."""
 
-    locker: Locker | None = None
+    gear: Gear | None = None
     """What is owned; None when nothing of it is to be used."""
     may_buy: bool = True
     stock: Stock | None = None
@@ -55,7 +55,7 @@ class CandidateHose(NamedTuple):
     source: str
     spec: Spec
     tags: tuple[str, ...]
-    """Of equal hoses of the locker, or of the one of the stock; empty where it has none."""
+    """Of equal hoses of the gear file, or of the one of the stock; empty where it has none."""
     price: float | None
     """Of one; nothing for one that is owned; None when it is not told."""
     mass: Figure
@@ -83,7 +83,7 @@ class CandidateHose(NamedTuple):
 
 def candidates_for(runs: Sequence[Run], sources: Sources) -> tuple[CandidateHose, ...]:
     """All that may be in the set, whether it serves any run or not: what is owned first."""
-    candidates = list(_owned(sources.locker)) if sources.locker else []
+    candidates = list(_owned(sources.gear)) if sources.gear else []
     if sources.may_buy:
         candidates += _customary(runs) if sources.stock is None else _stocked(runs, sources.stock)
     return tuple(candidates)
@@ -121,9 +121,9 @@ def mass_of(spec: Spec, tag: str) -> Figure:
     return weigh_hose(hose, spec.body, water_named(USUAL_WATER)).mass
 
 
-def _owned(locker: Locker) -> Iterator[CandidateHose]:
+def _owned(gear: Gear) -> Iterator[CandidateHose]:
     tags: dict[tuple[Spec, HoseRecord, bool], list[str]] = {}
-    for stored in pieces_in(locker):
+    for stored in pieces_in(gear):
         entry, record = stored.entry, stored.piece.record
         if isinstance(entry, OwnedHose) and isinstance(record, HoseRecord):
             tags.setdefault((_spec_of(entry, record), record, stored.piece.is_clean), []).append(entry.tag)

@@ -26,8 +26,8 @@ from kitbuilder.assess.gear.sameness import (
     unfit,
     unlike,
 )
+from kitbuilder.kit.gear import OwnedHose, OwnedLead
 from kitbuilder.kit.items import Hose
-from kitbuilder.kit.locker import OwnedHose, OwnedLead
 
 HOSE = HoseRecord("LP", "LP 3/8", "second stage 9/16", "rubber", 0.75, 0.006, "grey")
 STAGE = PartRecord("first_stage", ("LP1 3/8-24 UNF",), "brass", "grey")

@@ -95,7 +95,7 @@ FINDINGS = {
         (CAUTION, "due before the dive", "long hose"),
     },
     # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
-    # Of 28 % of oxygen some say that it asks for clean gear, and the locker does not call every item clean.
+    # Of 28 % of oxygen some say that it asks for clean gear, and the gear file does not call every item clean.
     "twinset": {LEAD, (CAUTION, "failed wing", "wing"), (NOTICE, "not clean for oxygen", None)},
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
     "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit")},
@@ -164,13 +164,13 @@ MISTAKES = {
     (WARNING, "failed wing", "jacket"),
     (CAUTION, "stock file", None),
     (CAUTION, "owned nowhere", "old first"),
-    (CAUTION, "unlike the locker", "octopus hose"),
+    (CAUTION, "unlike the gear file", "octopus hose"),
     (WARNING, "out of use", "octopus hose"),
     (WARNING, "due before the dive", "octopus hose"),
     (NOTICE, "not clean for oxygen", None),
     (WARNING, "owned twice", "spare second"),
-    (CAUTION, "unlike the locker", "spare second"),
-    (NOTICE, "more than the locker has", None),
+    (CAUTION, "unlike the gear file", "spare second"),
+    (NOTICE, "more than the gear file has", None),
     LEAD,
 }
 """What the comments of the kit that is wrong on purpose promise."""

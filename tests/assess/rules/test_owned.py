@@ -1,14 +1,14 @@
-"""Items of the locker in a kit: there, once, in date, clean, and what the kit says they are."""
+"""Items of the gear file in a kit: there, once, in date, clean, and what the kit says they are."""
 
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
-from kitbuilder.kit.locker import (
+from kitbuilder.kit.gear import (
     OUT_OF_USE,
-    Locker,
-    LockerHeader,
+    Gear,
+    GearHeader,
     Owned,
     OwnedCylinder,
     OwnedFirstStage,
@@ -25,17 +25,15 @@ from kitbuilder.report.words import sentence
 from tests.assess.kits import assessed, changed, config, lone_hose, with_keys
 from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_item
 
-FILE, NOWHERE, TWICE, UNLIKE = "locker file", "owned nowhere", "owned twice", "unlike the locker"
-BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the dive", "more than the locker has"
+FILE, NOWHERE, TWICE, UNLIKE = "gear file", "owned nowhere", "owned twice", "unlike the gear file"
+BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the dive", "more than the gear file has"
 
 TURRET = "brass, DIN, turret 5 LP 2 HP"
 
 
 def beside(*items: Owned, region: str | None = None) -> LinkedFiles:
-    """A locker with these items beside the kit."""
-    return NOTHING_LINKED._replace(
-        locker=Locker(LockerHeader(format=1, holds="locker", name="locker", region=region), items)
-    )
+    """A gear file with these items beside the kit."""
+    return NOTHING_LINKED._replace(gear=Gear(GearHeader(format=1, holds="gear", name="gear", region=region), items))
 
 
 def hose(tag: str = "B75", body: str = "rubber", length_m: float = 0.75, **keys: object) -> OwnedHose:
@@ -44,8 +42,8 @@ def hose(tag: str = "B75", body: str = "rubber", length_m: float = 0.75, **keys:
 
 
 def kit(day: str = "", **keys: str | bool) -> str:
-    """One rubber hose of 75 cm that is "B75" of the locker, in a kit that names a locker."""
-    told = f'layout = "single"\nlocker = "locker.toml"{f"{chr(10)}day = {chr(34)}{day}{chr(34)}" if day else ""}'
+    """One rubber hose of 75 cm that is "B75" of the gear file, in a kit that names a gear file."""
+    told = f'layout = "single"\ngear = "gear.toml"{f"{chr(10)}day = {chr(34)}{day}{chr(34)}" if day else ""}'
     return changed(lone_hose(owned="B75", **keys), ('layout = "single"', told))
 
 
@@ -78,7 +76,7 @@ def set_of(*, clean: str = "") -> LinkedFiles:
 ALL = "B75 tank grey metal"
 TWO = kit() + '\n[[hose]]\ntag = "other"\nrole = "alternate"\nbody = "rubber"\nlength = "75 cm"\nowned = "B75"\n'
 LEAD = kit() + '\n[[lead]]\ntag = "belt"\nmass = "1 kg"\npieces = 4\nowned = "lead"\n'
-LOST = NOTHING_LINKED._replace(locker_problems=("locker.toml is not in this folder.",))
+LOST = NOTHING_LINKED._replace(gear_problems=("gear.toml is not in this folder.",))
 THE_HOSE = beside(hose())
 OLD_TANK = OwnedCylinder(tag="tank", inspected=date(2026, 12, 1), tested=date(2021, 11, 1))
 
@@ -88,11 +86,11 @@ CASES = [
         FILE,
         CAUTION,
         None,
-        "locker",
+        "gear",
         kit(),
         kit(),
-        says=("the locker file: locker.toml is not in this folder.",),
-        do=("Mend the locker file",),
+        says=("the gear file: gear.toml is not in this folder.",),
+        do=("Mend the gear file",),
         beside_wrong=LOST,
         beside_right=THE_HOSE,
     ),
@@ -100,11 +98,11 @@ CASES = [
         FILE,
         NOTICE,
         None,
-        "locker",
+        "gear",
         lone_hose(owned="B75"),
         lone_hose(),
-        says=("said to be owned, and no locker file is named",),
-        do=("Name the locker file",),
+        says=("said to be owned, and no gear file is named",),
+        do=("Name the gear file",),
     ),
     # --- there, and once ---
     Case(
@@ -114,7 +112,7 @@ CASES = [
         "owned",
         kit(),
         kit(),
-        says=('the locker has no hose "B75"',),
+        says=('the gear file has no hose "B75"',),
         do=('it has "B61", "B90"',),
         beside_wrong=beside(hose("B61"), hose("B90"), OwnedGauge(tag="gauge")),
         beside_right=THE_HOSE,
@@ -126,7 +124,7 @@ CASES = [
         "owned",
         kit(),
         kit(),
-        says=('"B75" is a gauge in the locker, not a hose',),
+        says=('"B75" is a gauge in the gear file, not a hose',),
         do=("Of this kind it has none.",),
         beside_wrong=beside(OwnedGauge(tag="B75")),
         beside_right=THE_HOSE,
@@ -150,7 +148,7 @@ CASES = [
         "owned",
         LEAD,
         LEAD,
-        says=('the kit takes 4 pieces of "lead", and the locker has 3',),
+        says=('the kit takes 4 pieces of "lead", and the gear file has 3',),
         do=("get one more",),
         beside_wrong=beside(hose(), OwnedLead(tag="lead", mass_kg=1.0, pieces=3)),
         beside_right=beside(hose(), OwnedLead(tag="lead", mass_kg=1.0, pieces=4)),
@@ -197,7 +195,7 @@ CASES = [
         DIRTY,
         NOTICE,
         None,
-        "locker",
+        "gear",
         rich("32 %"),
         rich("32 %"),
         says=("up to 32 % of oxygen", "hose, tank, second"),
@@ -222,7 +220,7 @@ CASES = [
         WARNING,
         "tank",
         "owned",
-        changed(rich("21 %"), ('locker = "locker.toml"', 'locker = "locker.toml"\nday = "2027-01-15"')),
+        changed(rich("21 %"), ('gear = "gear.toml"', 'gear = "gear.toml"\nday = "2027-01-15"')),
         rich("21 %"),  # without a day nothing is due
         says=("pressure test by rule, US has been due since 1 November 2026", "by rule (United States)"),
         do=("requalified",),
@@ -236,7 +234,7 @@ CASES = [
         "",
         kit(day="2026-05-01"),
         kit(day="2026-05-01"),
-        says=('when "B75" was made is not told in the locker: replacement of a rubber hose',),
+        says=('when "B75" was made is not told in the gear file: replacement of a rubber hose',),
         beside_wrong=THE_HOSE,
         beside_right=beside(hose(made=date(2026, 1, 1))),
     ),
@@ -245,10 +243,10 @@ CASES = [
         MORE,
         NOTICE,
         None,
-        "locker",
+        "gear",
         TWO,
         TWO,
-        says=("the locker lacks 1 hose",),
+        says=("the gear file lacks 1 hose",),
         do=("Get them",),
         beside_wrong=THE_HOSE,
         beside_right=beside(hose(), hose("B76")),
@@ -262,14 +260,14 @@ def test_a_rule_speaks_and_is_silent(case: Case) -> None:
     check(case)
 
 
-RULES_OF_LOCKERS = (FILE, NOWHERE, TWICE, UNLIKE, BROKEN, DIRTY, DUE, MORE)
+RULES_OF_GEARS = (FILE, NOWHERE, TWICE, UNLIKE, BROKEN, DIRTY, DUE, MORE)
 
 
-def test_without_a_locker_nothing_is_said() -> None:
+def test_without_a_gear_file_nothing_is_said() -> None:
     """Not of a kit that has nothing to do with one, nor of one looked at by itself."""
     for text in (config("warm-single"), kit(day="2027-01-15"), rich("50 %")):
         told = {finding.rule for finding in assessed(text).findings}
-        assert not told & set(RULES_OF_LOCKERS)
+        assert not told & set(RULES_OF_GEARS)
 
 
 @pytest.mark.parametrize(
@@ -309,7 +307,7 @@ def test_the_worst_of_one_item_due_twice() -> None:
     old = OwnedFirstStage(
         tag="grey", preset=TURRET, serviced=date(2020, 1, 1), oxygen_clean=True, cleaned=date(2026, 1, 1)
     )
-    text = changed(rich("21 %"), ('locker = "locker.toml"', 'locker = "locker.toml"\nday = "2027-01-15"'))
+    text = changed(rich("21 %"), ('gear = "gear.toml"', 'gear = "gear.toml"\nday = "2027-01-15"'))
     found = of_item(assessed(text, beside(old)), DUE, "first")
     assert [finding.signal for finding in found] == [WARNING, CAUTION]
 
@@ -334,14 +332,14 @@ def test_a_cylinder_is_as_long_in_both_files() -> None:
     assert not of_item(assessed(text, beside(hose(), replace(twelve, length_m=0.69))), UNLIKE, "tank")
 
 
-def test_every_tag_of_a_large_locker_is_not_told() -> None:
+def test_every_tag_of_a_large_gear_file_is_not_told() -> None:
     many = [hose(f"H{number}") for number in range(9)]
     (finding,) = of_item(assessed(kit(), beside(*many)), NOWHERE, "hose")
     assert "and 3 more" in "".join(map(str, finding.do))
 
 
-def test_a_wing_takes_its_lift_from_the_locker() -> None:
-    """What the kit does not say is the locker's: the filled kit is what is assessed."""
+def test_a_wing_takes_its_lift_from_the_gear_file() -> None:
+    """What the kit does not say is the gear file's: the filled kit is what is assessed."""
     text = kit() + '\n[[wing]]\ntag = "wing"\npreset = "twinset wing"\nowned = "twin wing"\n'
     found = assessed(text, beside(hose(), OwnedWing(tag="twin wing", lift_kgf=23.0)))
     assert found.kit.items[1] == replace(found.kit.items[1], lift_kgf=23.0)
@@ -351,7 +349,7 @@ def test_plugs_count_by_thread() -> None:
     """Two LP ports and one HP port are plugged, and one LP plug is there."""
     text = with_keys(rich("21 %"), "first", plugged=["LP2", "LP3", "HP1"])
     around = set_of()
-    assert around.locker is not None
-    have = Locker(around.locker.header, (*around.locker.items, Plug(tag="plugs", thread="3/8-24 UNF")))
-    (finding,) = of_item(assessed(text, around._replace(locker=have)), MORE, None)
-    assert "the locker lacks 2 plugs" in "".join(map(str, finding.what))
+    assert around.gear is not None
+    have = Gear(around.gear.header, (*around.gear.items, Plug(tag="plugs", thread="3/8-24 UNF")))
+    (finding,) = of_item(assessed(text, around._replace(gear=have)), MORE, None)
+    assert "the gear file lacks 2 plugs" in "".join(map(str, finding.what))

@@ -1,4 +1,4 @@
-"""Advice names six tags of the locker, and counts what is left."""
+"""Advice names six tags of the gear file, and counts what is left."""
 
 import pytest
 
@@ -10,7 +10,7 @@ from tests.assess.rules.test_owned import NOWHERE, beside, hose, kit
 
 
 @pytest.mark.parametrize(("hoses", "more"), [(1, ""), (6, ""), (7, " and 1 more"), (9, " and 3 more")])
-def test_what_else_the_locker_has_is_named_up_to_six(hoses: int, more: str) -> None:
+def test_what_else_the_gear_file_has_is_named_up_to_six(hoses: int, more: str) -> None:
     """A line holds no more."""
     tags = [f"N{number}" for number in range(hoses)]
     [finding] = of_item(assessed(kit(), beside(*(hose(tag) for tag in tags))), NOWHERE, "hose")

@@ -1,4 +1,4 @@
-"""The locker: what is owned, with its dates, its state and where it is used."""
+"""The gear file: what is owned, with its dates, its state and where it is used."""
 
 from datetime import date
 from textwrap import wrap
@@ -18,26 +18,26 @@ from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.owned_list import OwnedList, OwnedRow
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.gear.due import format_day
-from kitbuilder.assess.gear.locker import LockerReport, report_on_locker
+from kitbuilder.assess.gear.gear import GearReport, report_on_gear
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field
+from kitbuilder.kit.gear import GEAR_KINDS, Gear
 from kitbuilder.kit.items import Hose
-from kitbuilder.kit.locker import LOCKER_KINDS, Locker
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.folder import kits_naming
 from kitbuilder.kitfile.overrides import override_day
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import first_owned, which_key
 from kitbuilder.kitfile.values import Refusal
-from kitbuilder.plans.locker import Uses, kits_using, needs_of, uses_of
+from kitbuilder.plans.gear import Uses, kits_using, needs_of, uses_of
 from kitbuilder.report.form import Choice, typed_note, which_choices
-from kitbuilder.report.locker import counted_signals, detail_lines, format_owned, locker_rows, need_lines
+from kitbuilder.report.gear import counted_signals, detail_lines, format_owned, gear_rows, need_lines
 
 
-class LockerScreen(Editing):
+class GearScreen(Editing):
     """The items as a list, the form of one, and all there is to say about it on a day."""
 
-    NAME = "locker"
+    NAME = "gear"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("a", "add", "Add", "Add an item below this one."),
@@ -48,10 +48,10 @@ class LockerScreen(Editing):
     ]
 
     def __init__(self, document: Document, day: date) -> None:
-        """Open a locker document.
+        """Open a gear document.
 
         Args:
-            document: A locker file that can be read.
+            document: A gear file that can be read.
             day: The day on which items are to be in order.
         """
         super().__init__(document)
@@ -59,15 +59,15 @@ class LockerScreen(Editing):
         self._kits = kits_naming(document.path)
 
     @property
-    def locker(self) -> Locker:
-        """The locker as the file says now."""
-        assert isinstance(self.contents, Locker)
+    def gear(self) -> Gear:
+        """The gear as the file says now."""
+        assert isinstance(self.contents, Gear)
         return self.contents
 
     def compose(self) -> ComposeResult:
         """Top line, the list, the form, what there is to say, and the keys."""
         yield TitleBar()
-        with Container(id="locker-panes"):
+        with Container(id="gear-panes"):
             yield OwnedList(id="owned")
             yield Form(id="form")
             with VerticalScroll(id="owned-details"):
@@ -75,8 +75,8 @@ class LockerScreen(Editing):
         yield Footer(compact=True)
 
     def on_mount(self) -> None:
-        """Show the locker with the cursor on its first item."""
-        self.item = 0 if self.locker.items else None
+        """Show the gear file with the cursor on its first item."""
+        self.item = 0 if self.gear.items else None
         self.query_one(OwnedList).focus()
         self.show_all()
         self.settle_earlier()
@@ -85,56 +85,56 @@ class LockerScreen(Editing):
 
     def show_all(self) -> None:
         """Work everything out again and show it."""
-        look = self._look(self.locker)
+        look = self._look(self.gear)
         rows = (
             OwnedRow(visible(item.tag), format_owned(item, self.system), look.worst.get(number))
-            for number, item in enumerate(self.locker.items)
+            for number, item in enumerate(self.gear.items)
         )
-        header = OwnedRow("locker", visible(self.locker.header.name), None)
+        header = OwnedRow("gear", visible(self.gear.header.name), None)
         self.query_one(OwnedList).show((header, *rows), self.item)
         self._show_form()
         self.show_title()
         self.show_figures(self.document.reading)
 
     def _show_form(self) -> None:
-        title = "locker" if self.record is None else f"{self.record.title}: {self.record.tag}"
-        rows = locker_rows(self.locker, self.raw_values, self.item, self.system)
+        title = "gear" if self.record is None else f"{self.record.title}: {self.record.tag}"
+        rows = gear_rows(self.gear, self.raw_values, self.item, self.system)
         self.query_one(Form).show(title, rows)
 
     def show_title(self) -> None:
-        """The locker and the file, the day and the findings to the right."""
-        name = f"{self.locker.header.name} · {self.document.path.name}"
+        """The gear and the file, the day and the findings to the right."""
+        name = f"{self.gear.header.name} · {self.document.path.name}"
         right = f"on {format_day(self.day)}"
-        self.query_one(TitleBar).show("locker", name, unsaved=self.document.is_dirty, right=right)
+        self.query_one(TitleBar).show("gear", name, unsaved=self.document.is_dirty, right=right)
 
     def show_figures(self, reading: ParseResult) -> None:
         """All there is to say about the selected item, as kept or just typed."""
-        assert isinstance(reading.contents, Locker)
+        assert isinstance(reading.contents, Gear)
         look = self._look(reading.contents)
         self.query_one("#owned-lines", Static).update(Content("\n".join(self._lines(look))))
-        title = "locker" if self.record is None else visible(self.record.tag)
+        title = "gear" if self.record is None else visible(self.record.tag)
         self.query_one("#owned-details").border_title = Content(
             f"About {title} · all findings: {counted_signals(look)}"
         )
 
-    def _lines(self, look: LockerReport) -> list[str]:
-        """What there is to say about the selected item; of the locker itself, what its kits need more."""
+    def _lines(self, look: GearReport) -> list[str]:
+        """What there is to say about the selected item; of the gear file itself, what its kits need more."""
         width = max(self.query_one("#owned-details").size.width - 2, 40)
         if self.item is None:
-            needs = [(name, needs_of(kit, look.locker)) for name, kit in self._kits]
+            needs = [(name, needs_of(kit, look.gear)) for name, kit in self._kits]
             return list(need_lines(needs, self.system, width))
-        lines = detail_lines(look, self.item, self._uses(look.locker), self.system)
+        lines = detail_lines(look, self.item, self._uses(look.gear), self.system)
         return [row for line in lines for row in wrap(line, width, subsequent_indent="  ")]
 
     def lay_out(self) -> None:
         """Wrap the lines to the present width."""
         self.show_figures(self.document.reading)
 
-    def _look(self, locker: Locker) -> LockerReport:
-        return report_on_locker(locker, self.day, kits_using(self._uses(locker)))
+    def _look(self, gear: Gear) -> GearReport:
+        return report_on_gear(gear, self.day, kits_using(self._uses(gear)))
 
-    def _uses(self, locker: Locker) -> Uses:
-        return uses_of(locker, self._kits)
+    def _uses(self, gear: Gear) -> Uses:
+        return uses_of(gear, self._kits)
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """The typed value in other units, or the day in words."""
@@ -157,20 +157,20 @@ class LockerScreen(Editing):
 
     def set_value(self, field: Field, text: str) -> None:
         """Set a key; kits know an item by its tag, so a new tag is told with the kits that have the old one."""
-        kits = kits_using(self._uses(self.locker)).get(self.record.tag, ()) if self.record else ()
+        kits = kits_using(self._uses(self.gear)).get(self.record.tag, ()) if self.record else ()
         super().set_value(field, text)
         if field.key == "tag" and kits:
             self.notify(f"The old tag still stands in {', '.join(kits)}.", severity="warning", markup=False)
 
     def action_add(self) -> None:
         """Ask what to add, then which one, and add it."""
-        kinds = [Choice(record.title, record.__doc__ or "") for record in LOCKER_KINDS.values()]
+        kinds = [Choice(record.title, record.__doc__ or "") for record in GEAR_KINDS.values()]
         self.app.push_screen(Choose("Add an item", kinds), self._add_which)
 
     def _add_which(self, title: str | None) -> None:
         if title is None:
             return
-        kind = next(kind for kind, record in LOCKER_KINDS.items() if record.title == title)
+        kind = next(kind for kind, record in GEAR_KINDS.items() if record.title == title)
         if kind == Hose.kind:
             ask = Choose("What the hose is for", which_choices(kind, self.system))
         elif which_key(kind, self.document.file) is None:
@@ -184,7 +184,7 @@ class LockerScreen(Editing):
     def _add(self, kind: str, word: str | None) -> None:
         if word is None:
             return
-        wanted = f"{word} hose" if kind == Hose.kind else LOCKER_KINDS[kind].title
+        wanted = f"{word} hose" if kind == Hose.kind else GEAR_KINDS[kind].title
         values = first_owned(kind, word or None, self.document.free_tag(wanted))
         after = self.item
 
@@ -237,4 +237,4 @@ def _complain_of_day(text: str) -> str | None:
 
 
 def _said_of_day(text: str) -> str:
-    return f"{format_day(override_day(text))}; enter looks at the locker on that day."
+    return f"{format_day(override_day(text))}; enter looks at the gear file on that day."

@@ -1,4 +1,4 @@
-"""The locker at the smallest and the usual terminal size, and items of it on the bench."""
+"""The gear file at the smallest and the usual terminal size, and items of it on the bench."""
 
 from datetime import date
 
@@ -6,7 +6,7 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from kitbuilder.app.screens.dialogs import Choose
-from kitbuilder.app.screens.locker_screen import LockerScreen
+from kitbuilder.app.screens.gear_screen import GearScreen
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.widgets.form_panel import Form
 from tests.app.conftest import (
@@ -23,13 +23,13 @@ from tests.app.conftest import (
 )
 
 
-def lines_of(screen: LockerScreen) -> str:
+def lines_of(screen: GearScreen) -> str:
     """What stands below the panes."""
     return str(screen.query_one("#owned-lines", Static).content)
 
 
-def tags_of(screen: LockerScreen) -> list[str]:
-    return [item.tag for item in screen.locker.items]
+def tags_of(screen: GearScreen) -> list[str]:
+    return [item.tag for item in screen.gear.items]
 
 
 async def add(pilot: Pilot, *words: str) -> None:
@@ -43,7 +43,7 @@ async def add(pilot: Pilot, *words: str) -> None:
 
 
 async def test_opening(opened, pictured):
-    async with opened("locker") as pilot:
+    async with opened("gear") as pilot:
         await pictured(pilot, "", SMALL, LARGE)
         await press(pilot, "home")
         await pictured(pilot, "what to get")
@@ -61,22 +61,22 @@ async def test_opening(opened, pictured):
 
 async def test_another_day(opened, pictured):
     """A day that is none is not taken."""
-    async with opened("locker", LARGE) as pilot:
-        locker = pilot.app.screen
+    async with opened("gear", LARGE) as pilot:
+        gear = pilot.app.screen
         await press(pilot, "D")
         await pictured(pilot, "asking")
         await type_in(pilot, "soon", "enter")
-        assert pilot.app.screen is not locker
+        assert pilot.app.screen is not gear
         await press(pilot, "escape")
-        assert (pilot.app.screen, locker.day) == (locker, DAY)
+        assert (pilot.app.screen, gear.day) == (gear, DAY)
         await press(pilot, "D")
         await type_in(pilot, "2030-06", "enter")
-        assert locker.day == date(2030, 6, 1)
+        assert gear.day == date(2030, 6, 1)
         await pictured(pilot, "in 2030")
 
 
 async def test_typing_a_date(opened, pictured):
-    async with opened("locker", LARGE) as pilot:
+    async with opened("gear", LARGE) as pilot:
         await put_cursor(pilot, "#owned", "black")
         await put_cursor_on_key(pilot, "serviced")
         await press(pilot, "enter")
@@ -90,8 +90,8 @@ async def test_typing_a_date(opened, pictured):
 
 async def test_adding_and_copying(opened, pictured):
     """A new item stands below the one under the cursor, and can be taken out again."""
-    async with opened("locker") as pilot:
-        locker = pilot.app.screen
+    async with opened("gear") as pilot:
+        gear = pilot.app.screen
         await put_cursor(pilot, "#owned", "lead, 1 kg")
         await press(pilot, "c")
         await pictured(pilot, "a copy")
@@ -111,16 +111,16 @@ async def test_adding_and_copying(opened, pictured):
         await type_in(pilot, "plug", "enter")
         await pictured(pilot, "asking which plug")
         await type_in(pilot, "1/2-20", "enter")
-        tags = tags_of(locker)
+        tags = tags_of(gear)
         assert tags[tags.index("LP plugs") + 1] == "plug"
-        assert locker.locker.item("plug").thread == "1/2-20 UNF"
+        assert gear.gear.item("plug").thread == "1/2-20 UNF"
         await press(pilot, "d")
-        assert locker.locker.item("plug") is None
+        assert gear.gear.item("plug") is None
 
 
-async def test_an_empty_locker(opened, pictured, kits):
-    (kits / "locker.toml").write_text('format = 1\nholds = "locker"\nname = "Locker"\n')
-    async with opened("locker", LARGE) as pilot:
+async def test_an_empty_gear_file(opened, pictured, kits):
+    (kits / "gear.toml").write_text('format = 1\nholds = "gear"\nname = "Gear"\n')
+    async with opened("gear", LARGE) as pilot:
         await pictured(pilot, "")
 
 
@@ -129,38 +129,38 @@ async def test_an_empty_locker(opened, pictured, kits):
 
 async def test_a_service_is_written_and_all_follows(opened, kits):
     """Serviced today, it is due no more; undone, it is. A new tag names the kits that have the old one."""
-    async with opened("locker", LARGE) as pilot:
-        locker = pilot.app.screen
-        before = (kits / "locker.toml").read_text()
+    async with opened("gear", LARGE) as pilot:
+        gear = pilot.app.screen
+        before = (kits / "gear.toml").read_text()
         await put_cursor(pilot, "#owned", "black")
-        assert "CAUTION: service of a regulator" in lines_of(locker)
+        assert "CAUTION: service of a regulator" in lines_of(gear)
         await fill_in(pilot, "serviced", "2027-01-10")
-        assert "service of a regulator" not in lines_of(locker)
+        assert "service of a regulator" not in lines_of(gear)
         await press(pilot, "s")
-        after = (kits / "locker.toml").read_text()
+        after = (kits / "gear.toml").read_text()
         assert after == before.replace('"2025-12-20"', '"2027-01-10"')
         await press(pilot, "u")
-        assert "CAUTION: service of a regulator" in lines_of(locker)
+        assert "CAUTION: service of a regulator" in lines_of(gear)
         pilot.app.clear_notifications()
         await put_cursor(pilot, "#owned", "grey")
         await fill_in(pilot, "tag", "silver")
-        assert locker.locker.items[0].tag == "silver"
+        assert gear.gear.items[0].tag == "silver"
         assert told(pilot.app) == "The old tag still stands in cold-single.toml, sidemount.toml, twinset.toml."
 
 
 async def test_every_sort_of_item_can_be_added_and_leaving_asks(opened):
     """By what it is for, its cut, its size, its preset, or nothing at all."""
-    async with opened("locker") as pilot:
-        locker = pilot.app.screen
-        count = len(locker.locker.items)
+    async with opened("gear") as pilot:
+        gear = pilot.app.screen
+        count = len(gear.gear.items)
         for number, kind in enumerate(("hose", "foam suit", "O-ring", "lead", "other item", "cylinder"), 1):
             await add(pilot, kind)
             if isinstance(pilot.app.screen, Choose):
                 await press(pilot, "enter")
-            assert len(locker.locker.items) == count + number
-            assert locker.record.title == kind
+            assert len(gear.gear.items) == count + number
+            assert gear.record.title == kind
         await press(pilot, "escape")
-        assert pilot.app.screen is not locker
+        assert pilot.app.screen is not gear
         await press(pilot, "d")
         assert isinstance(pilot.app.screen, Shelf)
 
@@ -168,8 +168,8 @@ async def test_every_sort_of_item_can_be_added_and_leaving_asks(opened):
 # ---- on the bench ----
 
 
-async def test_the_bench_offers_the_items_of_the_locker(opened):
-    """Those of the kind, with what they are; the chosen one is written, and what it weighs comes from the locker."""
+async def test_the_bench_offers_the_items_of_the_gear_file(opened):
+    """Those of the kind, with what they are; the chosen one is written, and what it weighs comes from the gear file."""
     async with opened("cold-single", LARGE) as pilot:
         bench = pilot.app.screen
         await put_cursor(pilot, "#items", "necklace hose")
@@ -183,10 +183,10 @@ async def test_the_bench_offers_the_items_of_the_locker(opened):
         assert bench.record.owned == "necklace 61"
         await put_cursor(pilot, "#items", "transmitter")
         notes = {row.field.key: row.note for row in bench.query_one(Form).rows}
-        assert notes["mass"] == "0.16 kg, from the locker", "weighed once, for the locker"
+        assert notes["mass"] == "0.16 kg, from the gear file", "weighed once, for the gear file"
 
 
-async def test_without_a_locker_the_tag_is_typed(opened):
+async def test_without_a_gear_file_the_tag_is_typed(opened):
     async with opened("warm-single") as pilot:
         await put_cursor_on_key(pilot, "owned")
         await press(pilot, "enter")

@@ -1,4 +1,4 @@
-"""kitbuilder locker: the items owned, where each is used, and what is due."""
+"""kitbuilder gear: the items owned, where each is used, and what is due."""
 
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """A locker, and the day to look ahead to."""
-    parser.add_argument("file", metavar="FILE", help="a locker file; kits in its folder that name it are read too")
+    """A gear file, and the day to look ahead to."""
+    parser.add_argument("file", metavar="FILE", help="a gear file; kits in its folder that name it are read too")
     parser.add_argument(
         "--day", metavar="DAY", help='when everything has to be in order, "2027-05-14" (default: today)'
     )
@@ -26,36 +26,36 @@ def run(options: Namespace, response: "Response") -> int:
     from datetime import date
 
     from kitbuilder.assess.findings import Signal
-    from kitbuilder.assess.gear.locker import report_on_locker
-    from kitbuilder.kit.file_kinds import LOCKER_FILE
+    from kitbuilder.assess.gear.gear import report_on_gear
+    from kitbuilder.kit.file_kinds import GEAR_FILE
     from kitbuilder.kitfile.folder import kits_naming, unreadable_naming
     from kitbuilder.kitfile.overrides import override_day
     from kitbuilder.kitfile.read import read
     from kitbuilder.kitfile.values import Refusal
-    from kitbuilder.plans.locker import kits_using, needs_of, uses_of
-    from kitbuilder.report import locker
+    from kitbuilder.plans.gear import kits_using, needs_of, uses_of
+    from kitbuilder.report import gear
     from kitbuilder.report.numbers import System
 
     path, system = Path(options.file), System(options.units)
     try:
         day = date.today() if options.day is None else override_day(options.day)
     except Refusal as refusal:
-        return complain(f"locker: --day: {str(refusal).rstrip('.')}")
-    reading = read(path, LOCKER_FILE)
-    if reading.locker is None:
+        return complain(f"gear: --day: {str(refusal).rstrip('.')}")
+    reading = read(path, GEAR_FILE)
+    if reading.gear is None:
         write_problems(options.file, reading.problems)
         return UNREADABLE
     kits = kits_naming(path)
-    uses = uses_of(reading.locker, kits)
-    look = report_on_locker(reading.locker, day, kits_using(uses), reading.lines)
-    needs = tuple((name, needs_of(kit, reading.locker)) for name, kit in kits)
+    uses = uses_of(reading.gear, kits)
+    look = report_on_gear(reading.gear, day, kits_using(uses), reading.lines)
+    needs = tuple((name, needs_of(kit, reading.gear)) for name, kit in kits)
     broken = unreadable_naming(path)
     for name, problems in broken:
         write_problems(name, problems)
     if options.json:
-        print_json(locker.locker_json(options.file, look, uses, needs, system))
+        print_json(gear.gear_json(options.file, look, uses, needs, system))
     else:
-        write_out(locker.locker_text(options.file, look, uses, needs, system) + "\n")
+        write_out(gear.gear_text(options.file, look, uses, needs, system) + "\n")
         print_cautions()
     worst = max((finding.signal for finding in look.findings), default=Signal.NOTICE)
     is_short = any(need.shortages for _, need in needs)
@@ -63,15 +63,15 @@ def run(options: Namespace, response: "Response") -> int:
 
 
 COMMAND = Command(
-    name="locker",
+    name="gear",
     arguments="FILE",
     summary="print the items owned, where each is used, and what is due",
     details="Also what each kit needs that is not owned.",
-    example=Example("kitbuilder locker configs/locker.toml --day 2027-05-14", FOUND),
+    example=Example("kitbuilder gear configs/gear.toml --day 2027-05-14", FOUND),
     exit_codes={
         DONE: "nothing is due and no kit needs more than is owned",
         FOUND: "a caution or worse, or a kit needs more",
-        UNREADABLE: "the locker or a kit that names it cannot be read",
+        UNREADABLE: "the gear file or a kit that names it cannot be read",
     },
     add_arguments=add_arguments,
     run=run,

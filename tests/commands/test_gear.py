@@ -1,4 +1,4 @@
-"""kitbuilder locker: the items owned, where each is used, what is due, and what kits need besides."""
+"""kitbuilder gear: the items owned, where each is used, what is due, and what kits need besides."""
 
 import json
 import shutil
@@ -8,9 +8,9 @@ import pytest
 
 from tests.commands.run import CONFIGS, DIVER, run
 
-LOCKER = str(CONFIGS / "locker.toml")
-TOP = 'format = 1\nholds = "locker"\nname = "mine"\n'
-KIT = 'format = 1\nname = "kit"\nlayout = "single"\nlocker = "locker.toml"\n'
+GEAR = str(CONFIGS / "gear.toml")
+TOP = 'format = 1\nholds = "gear"\nname = "mine"\n'
+KIT = 'format = 1\nname = "kit"\nlayout = "single"\ngear = "gear.toml"\n'
 HOSE = """
 [[hose]]
 tag = "B75"
@@ -23,12 +23,12 @@ made = "2020-03"
 
 
 def said(path: Path, *words: str) -> tuple[int, str, str]:
-    done = run("locker", str(path), *words)
+    done = run("gear", str(path), *words)
     assert "Traceback" not in done.stderr
     return done.returncode, done.stdout, done.stderr
 
 
-def write(folder: Path, text: str, name: str = "locker.toml") -> Path:
+def write(folder: Path, text: str, name: str = "gear.toml") -> Path:
     (folder / name).write_text(text, encoding="utf-8")
     return folder / name
 
@@ -51,12 +51,12 @@ def test_a_date_after_the_day_is_a_slip(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("day", ["tomorrow", "2027-13-01", "31.12.2027", ""])
 def test_a_day_that_is_none(day: str) -> None:
-    done = run("locker", LOCKER, "--day", day)
+    done = run("gear", GEAR, "--day", day)
     assert (done.returncode, done.stdout) == (2, "")
     assert "--day" in done.stderr
 
 
-def test_an_empty_locker(tmp_path: Path) -> None:
+def test_an_empty_gear_file(tmp_path: Path) -> None:
     code, text, errors = said(write(tmp_path, TOP), "--day", "2027-01-15")
     assert (code, errors) == (0, "")
     assert "mine" in text
@@ -91,22 +91,22 @@ def test_a_kit_that_cannot_be_read_is_named_and_the_others_go_on(tmp_path: Path)
     write(tmp_path, TOP + HOSE)
     write(tmp_path, KIT, "kit.toml")
     write(tmp_path, KIT + '\n[[hose]]\ntag = "half"\n', "half.toml")
-    code, text, errors = said(tmp_path / "locker.toml")
+    code, text, errors = said(tmp_path / "gear.toml")
     assert code == 2
     assert "half.toml:" in errors
     assert "kit.toml" in text
 
 
 def test_another_kind_of_file_is_named() -> None:
-    done = run("locker", DIVER)
+    done = run("gear", DIVER)
     assert (done.returncode, done.stdout) == (2, "")
-    assert "this file holds a diver, not a locker" in done.stderr
+    assert "this file holds a diver, not gear" in done.stderr
 
 
 def test_json_tells_uses_dues_and_needs(tmp_path: Path) -> None:
     for path in CONFIGS.glob("*.toml"):
         shutil.copy(path, tmp_path / path.name)
-    done = run("locker", str(tmp_path / "locker.toml"), "--day", "2027-01-15", "--json")
+    done = run("gear", str(tmp_path / "gear.toml"), "--day", "2027-01-15", "--json")
     assert done.stdout.isascii()
     items = {item["tag"]: item for item in json.loads(done.stdout)["items"]}
     assert {use["file"] for use in items["long 210"]["used"]} == {"sidemount.toml", "twinset.toml"}

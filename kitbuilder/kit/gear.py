@@ -1,8 +1,8 @@
-"""What a diver owns: the items of a locker file, with what was weighed, their dates and their state.
+"""What a diver owns: the items of a gear file, with what was weighed, their dates and their state.
 
-Each kind takes over the kit's record of its kind, so that a key has one declaration. `attributes` names what the locker
+Each kind takes over the kit's record of its kind, so that a key has one declaration. `attributes` names what the gear
 file says: first what it shares with the kit file, then what it adds. Whatever else a kit's record has, such as a port
-or a place, a locker does not say; it stays as it is when a file does not say.
+or a place, a gear file does not say; it stays as it is when a file does not say.
 """
 
 from dataclasses import dataclass
@@ -30,18 +30,18 @@ IN_ORDER, WATCHED, OUT_OF_USE = "in order", "to be watched", "out of use"
 CONDITIONS = (IN_ORDER, WATCHED, OUT_OF_USE)
 MOST_PIECES = 200
 DEVICE = ("preset", "inlet", "mass_kg", "buoyancy_kgf", "make", "serviced")
-"""What a locker says of an item that a hose may feed."""
+"""What a gear file says of an item that a hose may feed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LockerHeader:
-    """The locker as a whole: the keys at the top of the file, before the first item."""
+class GearHeader:
+    """The gear file as a whole: the keys at the top of the file, before the first item."""
 
-    title: ClassVar = "locker"
+    title: ClassVar = "gear"
 
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
-    holds: str = choice("What this file holds.", '"locker"', choices=("locker",), required=True)
-    name: str = name("What the locker is called in reports.", '"the shelf in the cellar"')
+    holds: str = choice("What this file holds.", '"gear"', choices=("gear",), required=True)
+    name: str = name("What the gear file is called in reports.", '"the shelf in the cellar"')
     region: str | None = choice(
         "Whose rules for cylinders count, besides custom. None unless said.", '"European Union"', vocabulary="region"
     )
@@ -49,11 +49,11 @@ class LockerHeader:
 
 
 EVERY_OWNED = ("condition", "oxygen_clean", "cleaned", "kept_in", "notes")
-"""What a locker says of every item, behind what it says of its kind."""
+"""What a gear file says of every item, behind what it says of its kind."""
 
 
 def _says(*attributes: str) -> tuple[str, ...]:
-    """All that a locker says of a kind of item, in the order of its table."""
+    """All that a gear file says of a kind of item, in the order of its table."""
     return ("tag", *attributes, *EVERY_OWNED)
 
 
@@ -72,7 +72,7 @@ class Owned(Entry):
     oxygen_clean: bool | None = flag("Whether it is clean for gas rich in oxygen. No unless said.", "true", last=True)
     cleaned: date | None = day("When it was cleaned for oxygen.", '"2026-05"', last=True)
     kept_in: str | None = tag(
-        "The item of the locker it is kept in, such as a bag or a box.", '"blue bag"', kind="any", last=True
+        "The item of the gear file it is kept in, such as a bag or a box.", '"blue bag"', kind="any", last=True
     )
     notes: str | None = text("Anything else.", '"stiff near the crimp"', last=True)
 
@@ -241,7 +241,7 @@ class OwnedOther(Owned, Other):
     attributes = _says("preset", "mass_kg", "buoyancy_kgf")
 
 
-LOCKER_KINDS: dict[str, type[Owned]] = {
+GEAR_KINDS: dict[str, type[Owned]] = {
     record.kind: record
     for record in (
         OwnedHose,
@@ -261,14 +261,14 @@ LOCKER_KINDS: dict[str, type[Owned]] = {
         OwnedOther,
     )
 }
-"""Every kind of item a locker may hold, by the name of its table."""
+"""Every kind of item a gear file may hold, by the name of its table."""
 
 
 @dataclass(frozen=True, slots=True)
-class Locker:
-    """Everything one locker file says."""
+class Gear:
+    """Everything one gear file says."""
 
-    header: LockerHeader
+    header: GearHeader
     items: tuple[Owned, ...]
     """In the order of the file. An item's number is its place here."""
 
@@ -292,5 +292,5 @@ HP_THREAD = "7/16-20 UNF"
 
 
 def pieces_of(item: Owned) -> int:
-    """How many pieces an entry of the locker stands for."""
+    """How many pieces an entry of the gear file stands for."""
     return item.pieces or 1 if isinstance(item, Counted) else 1

@@ -1,17 +1,17 @@
-"""A locker among the kits of its folder: where each item is used, and what each kit needs more than is there."""
+"""A gear file among the kits of its folder: where each item is used, and what each kit needs more than is there."""
 
 from collections import defaultdict
 from collections.abc import Iterable
 from typing import NamedTuple
 
 from kitbuilder.assess.gear.shortage import Shortage, allocate_from
+from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
-from kitbuilder.kit.locker import Locker
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 
 
 class Use(NamedTuple):
-    """One place in which an item of the locker is used."""
+    """One place in which an item of the gear file is used."""
 
     file: str
     """The file name of the kit."""
@@ -20,28 +20,28 @@ class Use(NamedTuple):
 
 
 Uses = dict[str, tuple[Use, ...]]
-"""Where the items of a locker are used, by their tags there; what is used nowhere is missing."""
+"""Where the items of a gear file are used, by their tags there; what is used nowhere is missing."""
 
 
 class Needs(NamedTuple):
-    """One kit held against a locker."""
+    """One kit held against a gear file."""
 
     name: str
     """What the kit is called."""
     taken: tuple[tuple[str, str], ...]
-    """The tags, in the kit and in the locker, of what is taken."""
+    """The tags, in the kit and in the gear file, of what is taken."""
     shortages: tuple[Shortage, ...]
     """What is to be got: single items in the order of the kit, then plugs, adapters and lead."""
 
 
-def uses_of(locker: Locker, kits: Iterable[tuple[str, Kit]]) -> Uses:
-    """Where the items of a locker are used.
+def uses_of(gear: Gear, kits: Iterable[tuple[str, Kit]]) -> Uses:
+    """Where the items of a gear file are used.
 
     Args:
-        locker: The locker.
+        gear: The gear file.
         kits: The kits that name it, by file name.
     """
-    known = {(entry.kind, entry.tag) for entry in locker.items}
+    known = {(entry.kind, entry.tag) for entry in gear.items}
     uses: dict[str, list[Use]] = defaultdict(list)
     for file, kit in kits:
         for item in kit.items:
@@ -55,13 +55,13 @@ def kits_using(uses: Uses) -> dict[str, tuple[str, ...]]:
     return {tag: tuple(dict.fromkeys(use.file for use in found)) for tag, found in uses.items()}
 
 
-def needs_of(kit: ResolvedKit, locker: Locker) -> Needs:
-    """What a kit needs more than a locker has, and what it takes from there.
+def needs_of(kit: ResolvedKit, gear: Gear) -> Needs:
+    """What a kit needs more than a gear file has, and what it takes from there.
 
     Args:
         kit: The kit.
-        locker: The locker, which may be another than the one the kit names.
+        gear: The gear file, which may be another than the one the kit names.
     """
-    allocation = allocate_from(locker, resolve(kit.unresolved, kit.linked._replace(locker=locker), kit.lines))
+    allocation = allocate_from(gear, resolve(kit.unresolved, kit.linked._replace(gear=gear), kit.lines))
     taken = tuple((kit.items[number].tag, tag) for number, tag in allocation.taken)
     return Needs(kit.header.name, taken, allocation.shortages)

@@ -1,41 +1,41 @@
-"""A locker in words and for programs: dates in words, what is due, where it is used, what to get."""
+"""A gear file in words and for programs: dates in words, what is due, where it is used, what to get."""
 
 import json
 from datetime import date
 
 import pytest
 
-from kitbuilder.assess.gear.locker import LockerReport, report_on_locker
+from kitbuilder.assess.defaults import default_in_kit
+from kitbuilder.assess.gear.gear import GearReport, report_on_gear
 from kitbuilder.kit.fields import field_named
-from kitbuilder.kit.file_kinds import LOCKER_FILE
+from kitbuilder.kit.file_kinds import GEAR_FILE
+from kitbuilder.kit.gear import GEAR_KINDS, GearHeader, Owned, OwnedFirstStage, OwnedGauge
 from kitbuilder.kit.items import Cylinder, FirstStage
-from kitbuilder.kit.locker import LOCKER_KINDS, LockerHeader, Owned, OwnedFirstStage, OwnedGauge
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.reader import ParseResult, parse_as
-from kitbuilder.plans.locker import Needs, Use, Uses, kits_using, needs_of, uses_of
-from kitbuilder.assess.defaults import default_in_kit
+from kitbuilder.plans.gear import Needs, Use, Uses, kits_using, needs_of, uses_of
 from kitbuilder.report.form import choices_of, format_default, typed_note
-from kitbuilder.report.locker import (
+from kitbuilder.report.gear import (
     NO_KITS,
     date_rows,
-    default_in_locker,
+    default_in_gear,
     detail_lines,
     format_owned,
     format_shortage,
-    locker_json,
-    locker_rows,
-    locker_text,
+    gear_json,
+    gear_rows,
+    gear_text,
     owned_choices,
 )
 from kitbuilder.report.numbers import System
 from tests.assess.kits import assessed, kit_of
-from tests.plans.test_locker import hose, kit, locker
+from tests.plans.test_gear import gear, hose, kit
 
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 DAY = date(2027, 1, 15)
 TEXT = """\
 format = 1
-holds  = "locker"
+holds  = "gear"
 name   = "cellar"
 region = "United States"
 
@@ -96,7 +96,7 @@ KIT = """\
 format = 1
 name   = "Reef"
 layout = "single"
-locker = "locker.toml"
+gear = "gear.toml"
 
 [[hose]]
 tag    = "primary hose"
@@ -119,29 +119,29 @@ pieces = 6
 
 
 def read() -> ParseResult:
-    reading = parse_as(TEXT, LOCKER_FILE)
-    assert reading.locker is not None, reading.problems
+    reading = parse_as(TEXT, GEAR_FILE)
+    assert reading.gear is not None, reading.problems
     return reading
 
 
-def looked() -> tuple[LockerReport, Uses, list[tuple[str, Needs]]]:
-    """The locker above, and a kit that names it."""
+def looked() -> tuple[GearReport, Uses, list[tuple[str, Needs]]]:
+    """The gear file above, and a kit that names it."""
     reading, reef = read(), kit_of(KIT)
-    assert reading.locker is not None
-    uses = uses_of(reading.locker, [("reef.toml", reef)])
-    look = report_on_locker(reading.locker, DAY, kits_using(uses), reading.lines)
-    return look, uses, [("reef.toml", needs_of(resolve(reef), reading.locker))]
+    assert reading.gear is not None
+    uses = uses_of(reading.gear, [("reef.toml", reef)])
+    look = report_on_gear(reading.gear, DAY, kits_using(uses), reading.lines)
+    return look, uses, [("reef.toml", needs_of(resolve(reef), reading.gear))]
 
 
 def item(tag: str) -> Owned:
-    found = read().locker.item(tag)  # type: ignore[union-attr]
+    found = read().gear.item(tag)  # type: ignore[union-attr]
     assert found is not None
     return found
 
 
 def printed(system: System = METRIC) -> str:
     look, uses, needs = looked()
-    return locker_text("locker.toml", look, uses, needs, system)
+    return gear_text("gear.toml", look, uses, needs, system)
 
 
 # ---- words ----
@@ -172,13 +172,13 @@ def test_what_a_hose_is_in_inches() -> None:
 
 def test_dates_and_when_they_run_out() -> None:
     """Five years after 3 November 2021; a year after 14 May 2026; and nobody counts a test by custom."""
-    locker = read().locker
-    assert locker is not None
-    assert date_rows(item("tank"), locker) == (
+    gear = read().gear
+    assert gear is not None
+    assert date_rows(item("tank"), gear) == (
         "inspected 14 May 2026: due 14 May 2027 (custom)",
         "tested 3 November 2021: due 3 November 2026 (rule, United States)",
     )
-    free = type(locker)(LockerHeader(format=1, holds="locker", name="x"), locker.items)
+    free = type(gear)(GearHeader(format=1, holds="gear", name="x"), gear.items)
     assert date_rows(item("tank"), free)[1] == "tested 3 November 2021"
 
 
@@ -192,7 +192,7 @@ def test_what_to_get_has_its_ends_and_threads() -> None:
 
 
 def test_a_hose_measured_without_its_ends_says_so() -> None:
-    (shortage,) = needs_of(resolve(kit(hose(measured="hose only"))), locker()).shortages
+    (shortage,) = needs_of(resolve(kit(hose(measured="hose only"))), gear()).shortages
     assert "75 cm (30 in) without its ends" in format_shortage(shortage, METRIC)
 
 
@@ -200,14 +200,14 @@ def test_what_has_to_be_clean_says_so() -> None:
     """29 CFR 1910.430: gear for more than 40 % oxygen is cleaned for it."""
     rich = Cylinder(tag="tank", preset="steel 12 L 232 long", oxygen=0.5)
     stage = FirstStage(tag="first", preset="brass, DIN, 4 LP 2 HP", on="tank")
-    mine = locker(OwnedFirstStage(tag="grey", preset=stage.preset))
+    mine = gear(OwnedFirstStage(tag="grey", preset=stage.preset))
     (shortage,) = needs_of(resolve(kit(rich, stage)), mine).shortages
     assert format_shortage(shortage, METRIC) == "1 × first stage, brass, DIN, 4 LP 2 HP, clean for oxygen"
 
 
 def test_all_there_is_to_say_about_a_item() -> None:
     look, uses, _ = looked()
-    number = [entry.tag for entry in look.locker.items].index("B75")
+    number = [entry.tag for entry in look.gear.items].index("B75")
     assert detail_lines(look, number, uses, METRIC) == [
         "Used: reef.toml (primary hose)",
         "CAUTION: replacement of a rubber hose has been due since 1 May 2026: 5 years after it was made on 1 May 2021, "
@@ -228,7 +228,7 @@ def test_all_there_is_to_say_about_a_item() -> None:
 def test_the_text() -> None:
     text = printed()
     assert text.startswith(
-        "locker.toml\ncellar · 10 items · on 15 January 2027 · rules of United States\n\nhose, 1\n  B75"
+        "gear.toml\ncellar · 10 items · on 15 January 2027 · rules of United States\n\nhose, 1\n  B75"
     )
     assert "  WARNING  tank: due (line 26)\n           pressure test by rule, US has been due since" in text
     assert "Findings: 1 warning, 1 caution, 1 notice" in text
@@ -245,21 +245,21 @@ def test_no_line_is_longer_than_the_page(system: System) -> None:
 
 def test_kinds_stand_in_one_order_whatever_the_file() -> None:
     heads = [line.partition(",")[0] for line in printed().splitlines() if line and not line.startswith(" ")]
-    titles = [record.title for record in LOCKER_KINDS.values()]
+    titles = [record.title for record in GEAR_KINDS.values()]
     kinds = [head for head in heads if head in titles]
     assert kinds == sorted(kinds, key=titles.index)
     assert len(kinds) == 10
 
 
-def test_a_locker_that_no_kit_names() -> None:
+def test_a_gear_file_that_no_kit_names() -> None:
     look, _, _ = looked()
-    assert NO_KITS in locker_text("locker.toml", look, {}, [], METRIC)
+    assert NO_KITS in gear_text("gear.toml", look, {}, [], METRIC)
 
 
-def test_an_empty_locker() -> None:
-    reading = parse_as(TEXT[: TEXT.index("\n[[")], LOCKER_FILE)
-    assert reading.locker is not None
-    text = locker_text("x", report_on_locker(reading.locker, DAY, {}, reading.lines), {}, [], METRIC)
+def test_an_empty_gear_file() -> None:
+    reading = parse_as(TEXT[: TEXT.index("\n[[")], GEAR_FILE)
+    assert reading.gear is not None
+    text = gear_text("x", report_on_gear(reading.gear, DAY, {}, reading.lines), {}, [], METRIC)
     assert "nothing in it yet" in text
     assert "Findings: none" in text
 
@@ -267,11 +267,11 @@ def test_an_empty_locker() -> None:
 def test_what_a_terminal_would_obey_is_written_out() -> None:
     """Every word of the file may hold an escape."""
     text = TEXT.replace('"B75"', '"B\\u001b[31m"').replace('"box"', '"b\\u202eox"').replace('"cellar"', '"c\\u0007"')
-    reading = parse_as(text, LOCKER_FILE)
-    assert reading.locker is not None
-    look = report_on_locker(reading.locker, DAY, {}, reading.lines)
-    shown = locker_text("locker.toml", look, {"B\x1b[31m": (Use("r\x1b.toml", "h\x1b"),)}, [], METRIC)
-    for number in range(len(look.locker.items)):
+    reading = parse_as(text, GEAR_FILE)
+    assert reading.gear is not None
+    look = report_on_gear(reading.gear, DAY, {}, reading.lines)
+    shown = gear_text("gear.toml", look, {"B\x1b[31m": (Use("r\x1b.toml", "h\x1b"),)}, [], METRIC)
+    for number in range(len(look.gear.items)):
         shown += "".join(detail_lines(look, number, {}, METRIC))
     assert all(character.isprintable() or character == "\n" for character in shown)
 
@@ -281,10 +281,10 @@ def test_what_a_terminal_would_obey_is_written_out() -> None:
 
 def test_the_json() -> None:
     look, uses, needs = looked()
-    found = json.loads(json.dumps(locker_json("locker.toml", look, uses, needs, METRIC)))
+    found = json.loads(json.dumps(gear_json("gear.toml", look, uses, needs, METRIC)))
     assert (found["file"], found["holds"], found["day"], found["region"]) == (
-        "locker.toml",
-        "locker",
+        "gear.toml",
+        "gear",
         "2027-01-15",
         "United States",
     )
@@ -318,40 +318,40 @@ def test_the_json() -> None:
 
 
 def test_the_rows_of_a_form_say_when_it_is_due() -> None:
-    locker = read().locker
-    assert locker is not None
-    rows = {row.field.key: row for row in locker_rows(locker, {"made": "2021-05"}, 0, METRIC)}
+    gear = read().gear
+    assert gear is not None
+    rows = {row.field.key: row for row in gear_rows(gear, {"made": "2021-05"}, 0, METRIC)}
     assert rows["made"].note == "due 1 May 2026"
     assert rows["condition"].note == "in order, unless said"
     assert rows["cleaned"].note == "not told"
-    header = {row.field.key: row for row in locker_rows(locker, {}, None, METRIC)}
+    header = {row.field.key: row for row in gear_rows(gear, {}, None, METRIC)}
     assert header["region"].note == "custom alone"
 
 
 def test_what_a_preset_tells() -> None:
     """A brass gauge weighs 0.15 to 0.3 kg in the catalogue."""
     gauge = OwnedGauge(tag="gauge", preset="brass gauge")
-    assert default_in_locker(gauge, field_named(OwnedGauge, "mass"), METRIC) == "0.15 kg to 0.30 kg, preset"
-    assert default_in_locker(gauge, field_named(OwnedGauge, "inlet"), METRIC) == "gauge swivel, preset"
-    assert default_in_locker(gauge, field_named(OwnedGauge, "make"), METRIC) == ""
+    assert default_in_gear(gauge, field_named(OwnedGauge, "mass"), METRIC) == "0.15 kg to 0.30 kg, preset"
+    assert default_in_gear(gauge, field_named(OwnedGauge, "inlet"), METRIC) == "gauge swivel, preset"
+    assert default_in_gear(gauge, field_named(OwnedGauge, "make"), METRIC) == ""
     bare = OwnedGauge(tag="gauge")
-    assert default_in_locker(bare, field_named(OwnedGauge, "mass"), METRIC) == ""
+    assert default_in_gear(bare, field_named(OwnedGauge, "mass"), METRIC) == ""
 
 
 def test_a_day_is_told_in_words_while_it_is_typed() -> None:
-    locker = read().locker
-    assert locker is not None
-    field = field_named(type(locker.items[0]), "made")
-    assert typed_note(locker, 0, field, METRIC) == "1 May 2021"
+    gear = read().gear
+    assert gear is not None
+    field = field_named(type(gear.items[0]), "made")
+    assert typed_note(gear, 0, field, METRIC) == "1 May 2021"
 
 
 def test_what_a_item_may_be_kept_in() -> None:
     """Anything but itself, boxes and bags first."""
-    locker = read().locker
-    assert locker is not None
-    choices = choices_of(locker, 0, field_named(type(locker.items[0]), "kept_in"), METRIC)
+    gear = read().gear
+    assert gear is not None
+    choices = choices_of(gear, 0, field_named(type(gear.items[0]), "kept_in"), METRIC)
     assert choices[0].word == "box"
-    assert len(choices) == len(locker.items) - 1
+    assert len(choices) == len(gear.items) - 1
     assert "B75" not in [choice.word for choice in choices]
 
 
@@ -365,28 +365,28 @@ def test_a_first_stage_sits_on_a_cylinder() -> None:
 
 
 def test_what_a_item_of_a_kit_may_be() -> None:
-    """The items of its kind in the locker, each with what it is."""
-    assert [choice.word for choice in owned_choices(read().locker, "gauge", METRIC)] == ["console"]
-    assert owned_choices(read().locker, "hose", METRIC)[0].note == "75 cm rubber, LP 3/8 to second stage 9/16"
+    """The items of its kind in the gear file, each with what it is."""
+    assert [choice.word for choice in owned_choices(read().gear, "gauge", METRIC)] == ["console"]
+    assert owned_choices(read().gear, "hose", METRIC)[0].note == "75 cm rubber, LP 3/8 to second stage 9/16"
     assert owned_choices(None, "hose", METRIC) == ()
 
 
 @pytest.mark.parametrize(
     ("key", "line", "told"),
     [
-        ("mass", 'mass = "0.2 kg"', "0.20 kg, from the locker"),
-        ("make", 'make = "grey"', "grey, from the locker"),
-        ("swivel_pin", "swivel_pin = true", "yes, from the locker"),
-        ("to_end", "", "second stage 9/16, from the locker"),
+        ("mass", 'mass = "0.2 kg"', "0.20 kg, from the gear file"),
+        ("make", 'make = "grey"', "grey, from the gear file"),
+        ("swivel_pin", "swivel_pin = true", "yes, from the gear file"),
+        ("to_end", "", "second stage 9/16, from the gear file"),
         ("bore", "", "6.4"),
     ],
 )
-def test_what_the_locker_tells_of_a_item_of_a_kit(key: str, line: str, told: str) -> None:
+def test_what_the_gear_file_tells_of_a_item_of_a_kit(key: str, line: str, told: str) -> None:
     """Where the kit says nothing; what neither says is as usual: 6.4 mm is the bore of a rubber hose."""
-    locker = parse_as(TEXT.replace('made     = "2021-05"', line), LOCKER_FILE).locker
+    gear = parse_as(TEXT.replace('made     = "2021-05"', line), GEAR_FILE).gear
     assessment = assessed(KIT)
-    found = assessed(KIT, assessment.kit.linked._replace(locker=locker))
+    found = assessed(KIT, assessment.kit.linked._replace(gear=gear))
     field = field_named(type(found.kit.items[0]), key)
     taken = format_default(default_in_kit(found, 0, field), METRIC)
     assert taken.startswith(told)
-    assert taken.endswith("from the locker") == ("from the locker" in told)
+    assert taken.endswith("from the gear file") == ("from the gear file" in told)

@@ -1,4 +1,4 @@
-"""A locker by itself, looked at on a day: what is due, what is not dated, and what cannot be so."""
+"""A gear file by itself, looked at on a day: what is due, what is not dated, and what cannot be so."""
 
 from collections.abc import Mapping, Sequence
 from datetime import date
@@ -6,23 +6,23 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.gear.due import Due, asked_by, dates_of, dues_of, format_day, format_term, without_date
+from kitbuilder.kit.gear import OUT_OF_USE, Gear, Owned
 from kitbuilder.kit.lines import NO_LINES, Lines
-from kitbuilder.kit.locker import OUT_OF_USE, Locker, Owned
 
 UsesByTag = Mapping[str, Sequence[str]]
-"""The file names of the kits that use an item, by its tag in the locker."""
+"""The file names of the kits that use an item, by its tag in the gear file."""
 
 
-class LockerReport(NamedTuple):
-    """What there is to say about a locker on a day."""
+class GearReport(NamedTuple):
+    """What there is to say about a gear file on a day."""
 
-    locker: Locker
+    gear: Gear
     day: date
     findings: tuple[Finding, ...]
-    """The worst first, then in the order of the locker; an item is its number there."""
+    """The worst first, then in the order of the gear file; an item is its number there."""
     unchecked: tuple[Unchecked, ...]
     lines: Lines
-    """Where the items stand in the file of the locker."""
+    """Where the items stand in the file of the gear file."""
 
     def of_item(self, number: int) -> tuple[Finding | Unchecked, ...]:
         """All there is to say about one item."""
@@ -35,20 +35,20 @@ class LockerReport(NamedTuple):
         return {finding.item: finding.signal for finding in reversed(self.findings)}
 
 
-def report_on_locker(locker: Locker, day: date, used: UsesByTag, lines: Lines = NO_LINES) -> LockerReport:
-    """Look at a locker on a day.
+def report_on_gear(gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LINES) -> GearReport:
+    """Look at a gear file on a day.
 
     Args:
-        locker: The locker.
+        gear: The gear file.
         day: The day on which items are to be in order.
         used: Which kits use what.
-        lines: Where everything stands in the file of the locker.
+        lines: Where everything stands in the file of the gear file.
     """
-    every = (result for number, item in enumerate(locker.items) for result in _look_at(number, item, locker, day, used))
+    every = (result for number, item in enumerate(gear.items) for result in _look_at(number, item, gear, day, used))
     found = [result._replace(line=lines.of(result.item, result.key)) for result in every]
     findings = [result for result in found if isinstance(result, Finding)]
-    return LockerReport(
-        locker,
+    return GearReport(
+        gear,
         day,
         tuple(sorted(findings, key=lambda finding: (-finding.signal, finding.item or 0))),
         tuple(result for result in found if isinstance(result, Unchecked)),
@@ -56,15 +56,15 @@ def report_on_locker(locker: Locker, day: date, used: UsesByTag, lines: Lines = 
     )
 
 
-def _look_at(number: int, item: Owned, locker: Locker, day: date, used: UsesByTag) -> RuleResults:
+def _look_at(number: int, item: Owned, gear: Gear, day: date, used: UsesByTag) -> RuleResults:
     yield from _dates_wrong(number, item, day)
-    yield from _place(number, item, locker)
+    yield from _place(number, item, gear)
     if item.condition == OUT_OF_USE:  # what is not dived with need not be in date
         yield from _used_although(number, item, used)
         return
-    for due in dues_of(item, locker.header.region):
+    for due in dues_of(item, gear.header.region):
         yield from _due(number, due, day)
-    yield from _no_date(number, item, locker.header.region)
+    yield from _no_date(number, item, gear.header.region)
 
 
 # ---- what is due ----
@@ -185,20 +185,20 @@ def _used_although(number: int, item: Owned, used: UsesByTag) -> RuleResults:
         )
 
 
-def _place(number: int, item: Owned, locker: Locker) -> RuleResults:
+def _place(number: int, item: Owned, gear: Gear) -> RuleResults:
     if item.kept_in is None:
         return
-    if locker.item(item.kept_in) is None:
+    if gear.item(item.kept_in) is None:
         yield Finding(
             Signal.CAUTION,
             number,
             "kept_in",
-            words(f'it is kept in "{item.kept_in}", which is not in the locker'),
+            words(f'it is kept in "{item.kept_in}", which is not in the gear file'),
             words("Whoever looks for it does not find it."),
-            words("Correct the tag, or add the box or bag to the locker."),
+            words("Correct the tag, or add the box or bag to the gear file."),
             "kept nowhere",
         )
-    elif (way := _way_back(item, locker)) is not None:
+    elif (way := _way_back(item, gear)) is not None:
         yield Finding(
             Signal.CAUTION,
             number,
@@ -210,7 +210,7 @@ def _place(number: int, item: Owned, locker: Locker) -> RuleResults:
         )
 
 
-def _way_back(item: Owned, locker: Locker) -> tuple[str, ...] | None:
+def _way_back(item: Owned, gear: Gear) -> tuple[str, ...] | None:
     """The tags from an item through what it is kept in back to itself; None when the way ends, or turns elsewhere."""
     way: list[str] = []
     held: Owned | None = item
@@ -218,5 +218,5 @@ def _way_back(item: Owned, locker: Locker) -> tuple[str, ...] | None:
         way.append(held.kept_in)
         if held.kept_in == item.tag:
             return tuple(way)
-        held = locker.item(held.kept_in)
+        held = gear.item(held.kept_in)
     return None

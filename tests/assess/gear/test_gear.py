@@ -1,4 +1,4 @@
-"""A locker on a day: what is due by the calendar, worked out by hand, and what cannot be so."""
+"""A gear file on a day: what is due by the calendar, worked out by hand, and what cannot be so."""
 
 from datetime import date, timedelta
 
@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
 from kitbuilder.assess.gear.due import dues_of, format_day, format_term, intervals_for, months_after
-from kitbuilder.assess.gear.locker import LockerReport, report_on_locker
+from kitbuilder.assess.gear.gear import GearReport, report_on_gear
 from kitbuilder.catalogue.upkeep import upkeep
-from kitbuilder.kit.locker import (
+from kitbuilder.kit.gear import (
     OUT_OF_USE,
-    Locker,
-    LockerHeader,
+    Gear,
+    GearHeader,
     Owned,
     OwnedCylinder,
     OwnedFirstStage,
@@ -30,8 +30,8 @@ DAY = date(2027, 1, 15)
 DAYS = st.dates(date(1950, 1, 1), date(2100, 12, 31))
 
 
-def locker(*items: Owned, region: str | None = None) -> Locker:
-    return Locker(LockerHeader(format=1, holds="locker", name="locker", region=region), items)
+def gear(*items: Owned, region: str | None = None) -> Gear:
+    return Gear(GearHeader(format=1, holds="gear", name="gear", region=region), items)
 
 
 def hose(tag: str = "hose", body: str = "rubber", **keys: object) -> OwnedHose:
@@ -44,10 +44,10 @@ def cylinder(**keys: object) -> OwnedCylinder:
 
 
 def look(*items: Owned, day: date = DAY, region: str | None = None, used: dict[str, list[str]] | None = None):
-    return report_on_locker(locker(*items, region=region), day, used or {})
+    return report_on_gear(gear(*items, region=region), day, used or {})
 
 
-def said(found: LockerReport) -> list[tuple[Signal, str, int | None]]:
+def said(found: GearReport) -> list[tuple[Signal, str, int | None]]:
     return [(finding.signal, finding.rule, finding.item) for finding in found.findings]
 
 
@@ -165,7 +165,7 @@ def test_past_the_long_end_of_practice_it_is_a_warning() -> None:
     assert said(look(item, day=date(2027, 1, 15))) == [(Signal.WARNING, "due", 0)]
 
 
-def test_rules_count_only_where_the_locker_says_so() -> None:
+def test_rules_count_only_where_the_gear_file_says_so() -> None:
     """A test five years old is nobody's business elsewhere."""
     old = cylinder(tested=date(2021, 11, 1), inspected=date(2026, 12, 1))
     assert said(look(old)) == []

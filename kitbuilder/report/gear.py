@@ -1,4 +1,4 @@
-"""What `kitbuilder locker` prints: what is owned, what is due, where it is used, what to get; as text or as JSON."""
+"""What `kitbuilder gear` prints: what is owned, what is due, where it is used, what to get; as text or as JSON."""
 
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
@@ -6,17 +6,17 @@ from typing import Any
 
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
 from kitbuilder.assess.gear.due import dates_of, dues_of, format_day
-from kitbuilder.assess.gear.locker import LockerReport
+from kitbuilder.assess.gear.gear import GearReport
 from kitbuilder.assess.gear.shortage import Shortage
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.catalogue import Fitting, catalogue
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, ValueKind
-from kitbuilder.kit.locker import (
+from kitbuilder.kit.gear import (
+    GEAR_KINDS,
     IN_ORDER,
-    LOCKER_KINDS,
     Counted,
-    Locker,
+    Gear,
     ORing,
     Owned,
     OwnedAdapter,
@@ -26,7 +26,7 @@ from kitbuilder.kit.locker import (
     Plug,
     pieces_of,
 )
-from kitbuilder.plans.locker import Needs, Use, Uses
+from kitbuilder.plans.gear import Needs, Use, Uses
 from kitbuilder.report.fit import stock_length
 from kitbuilder.report.form import Choice, FormRow, form_rows
 from kitbuilder.report.numbers import System, shown
@@ -38,12 +38,12 @@ WIDTH = 100
 TAG_WIDTH = 22
 
 NOTHING_OWNED = "nothing in it yet"
-NO_KITS = "No kit of this folder names this locker."
+NO_KITS = "No kit of this folder names this gear file."
 NOTHING_TO_GET = "nothing: all of it is here"
 NOT_USED = "in no kit"
 
 KitNeeds = Sequence[tuple[str, Needs]]
-"""What each kit that names the locker needs, by its file name."""
+"""What each kit that names the gear file needs, by its file name."""
 
 
 # ---- words that the screen shares ----
@@ -71,9 +71,9 @@ def format_state(item: Owned) -> str:
     return "; ".join(part for part in parts if part)
 
 
-def date_rows(item: Owned, locker: Locker) -> tuple[str, ...]:
+def date_rows(item: Owned, gear: Gear) -> tuple[str, ...]:
     """Each date of an item, and when what counts from it is due: "serviced 2 March 2026: due 2 March 2027"."""
-    dues = dues_of(item, locker.header.region)
+    dues = dues_of(item, gear.header.region)
     rows = []
     for key, told in dates_of(item).items():
         due = [f"{format_day(due.on)} ({_asked(due.interval.region)})" for due in dues if due.interval.since == key]
@@ -98,20 +98,20 @@ def format_result(result: Finding | Unchecked, system: System) -> str:
     return " ".join(sentence(part, system) for part in (result.what, result.why, result.do))
 
 
-def counted_signals(look: LockerReport) -> str:
+def counted_signals(look: GearReport) -> str:
     """How many findings there are of each signal word: "1 warning, 3 cautions"."""
     counts = [(signal, sum(finding.signal is signal for finding in look.findings)) for signal in reversed(Signal)]
     return ", ".join(counted_items(count, signal.word.lower()) for signal, count in counts if count) or "none"
 
 
-def owned_choices(locker: Locker | None, kind: str, system: System) -> tuple[Choice, ...]:
-    """The items of a locker that an item of a kit may be; none without a locker."""
-    entries = locker.items if locker else ()
+def owned_choices(gear: Gear | None, kind: str, system: System) -> tuple[Choice, ...]:
+    """The items of a gear file that an item of a kit may be; none without a gear file."""
+    entries = gear.items if gear else ()
     return tuple(Choice(entry.tag, format_owned(entry, system)) for entry in entries if entry.kind == kind)
 
 
-def default_in_locker(item: Owned | None, field: Field, system: System) -> str:
-    """What is taken for a key that a locker file does not have."""
+def default_in_gear(item: Owned | None, field: Field, system: System) -> str:
+    """What is taken for a key that a gear file does not have."""
     if item is None:
         return "custom alone" if field.key == "region" else ""
     if field.kind is ValueKind.DATE:
@@ -140,24 +140,24 @@ TAKEN = {
 """What is taken for a key of any kind."""
 
 
-def locker_rows(locker: Locker, raw_values: dict[str, str], item: int | None, system: System) -> tuple[FormRow, ...]:
-    """The rows of the form of an item of a locker; beside a date stands when what counts from it is due first."""
-    entry = None if item is None else locker.items[item]
-    rows = form_rows(locker, raw_values, item, system, lambda field: default_in_locker(entry, field, system))
-    due = {} if entry is None else {due.interval.since: due for due in reversed(dues_of(entry, locker.header.region))}
+def gear_rows(gear: Gear, raw_values: dict[str, str], item: int | None, system: System) -> tuple[FormRow, ...]:
+    """The rows of the form of an item of a gear file; beside a date stands when what counts from it is due first."""
+    entry = None if item is None else gear.items[item]
+    rows = form_rows(gear, raw_values, item, system, lambda field: default_in_gear(entry, field, system))
+    due = {} if entry is None else {due.interval.since: due for due in reversed(dues_of(entry, gear.header.region))}
     return tuple(
         row._replace(note=f"due {format_day(due[row.field.key].on)}") if row.field.key in due else row for row in rows
     )
 
 
-def detail_lines(look: LockerReport, number: int, uses: Uses, system: System) -> list[str]:
+def detail_lines(look: GearReport, number: int, uses: Uses, system: System) -> list[str]:
     """All there is to say about one item: where it is used, its findings, its state and its dates."""
-    item = look.locker.items[number]
+    item = look.gear.items[number]
     lines = [f"Used: {format_use(uses.get(item.tag, ()))}"]
     for result in look.of_item(number):
         word = result.signal.word if isinstance(result, Finding) else "Not checked"
         lines.append(f"{word}: {format_result(result, system)}")
-    return lines + [f"{row[:1].upper()}{row[1:]}" for row in (format_state(item), *date_rows(item, look.locker)) if row]
+    return lines + [f"{row[:1].upper()}{row[1:]}" for row in (format_state(item), *date_rows(item, look.gear)) if row]
 
 
 def _format_piece(item: Counted, system: System) -> str:
@@ -176,7 +176,7 @@ def _asked(region: str) -> str:
 
 
 def _lacking(shortage: Shortage, system: System) -> str:
-    title = LOCKER_KINDS[shortage.kind].title
+    title = GEAR_KINDS[shortage.kind].title
     if shortage.hose is not None:
         ends = ends_of(shortage.hose)
         length = stock_length(shortage.hose.length_m, system)
@@ -197,22 +197,21 @@ def _format_end(end: Fitting) -> str:
 # ---- the text ----
 
 
-def locker_text(file: str, look: LockerReport, uses: Uses, needs: KitNeeds, system: System) -> str:
-    """A locker for people.
+def gear_text(file: str, look: GearReport, uses: Uses, needs: KitNeeds, system: System) -> str:
+    """A gear file for people.
 
     Args:
-        file: The name of the locker file.
+        file: The name of the gear file.
         look: What there is to say about it on a day.
         uses: Where its items are used.
         needs: What the kits that name it need more.
         system: The reader's units.
     """
-    header = look.locker.header
+    header = look.gear.header
     rules = f"rules of {header.region}" if header.region else "no rules but custom"
     lines = [
         visible(file),
-        f"{visible(header.name)} · {counted_items(len(look.locker.items), 'item')} · "
-        f"on {format_day(look.day)} · {rules}",
+        f"{visible(header.name)} · {counted_items(len(look.gear.items), 'item')} · on {format_day(look.day)} · {rules}",
         *_item_lines(look, uses, system),
         "",
         f"Findings: {counted_signals(look)}",
@@ -224,21 +223,21 @@ def locker_text(file: str, look: LockerReport, uses: Uses, needs: KitNeeds, syst
     return "\n".join([*lines, "", *need_lines(needs, system), ""])
 
 
-def _item_lines(look: LockerReport, uses: Uses, system: System) -> Iterator[str]:
-    if not look.locker.items:
+def _item_lines(look: GearReport, uses: Uses, system: System) -> Iterator[str]:
+    if not look.gear.items:
         yield f"  {NOTHING_OWNED}"
-    for record in LOCKER_KINDS.values():
-        items = [item for item in look.locker.items if isinstance(item, record)]
+    for record in GEAR_KINDS.values():
+        items = [item for item in look.gear.items if isinstance(item, record)]
         if items:
             yield from ("", f"{record.title}, {len(items)}")
         for item in items:
-            yield from _one_item(item, look.locker, uses.get(item.tag, ()), system)
+            yield from _one_item(item, look.gear, uses.get(item.tag, ()), system)
 
 
-def _one_item(item: Owned, locker: Locker, used: Sequence[Use], system: System) -> Iterator[str]:
+def _one_item(item: Owned, gear: Gear, used: Sequence[Use], system: System) -> Iterator[str]:
     tag = cut(item.tag, TAG_WIDTH)
     yield from _hung(f"  {tag:<{TAG_WIDTH}}  ", format_owned(item, system))
-    more = [*date_rows(item, locker), format_state(item)]
+    more = [*date_rows(item, gear), format_state(item)]
     if used or not isinstance(item, Counted):
         more.append(format_use(used))
     for row in more:
@@ -253,24 +252,24 @@ def _hung(head: str, text: str, width: int = WIDTH) -> Iterator[str]:
     yield from (" " * len(head) + row for row in rest)
 
 
-def _finding_lines(finding: Finding, look: LockerReport, system: System) -> Iterator[str]:
+def _finding_lines(finding: Finding, look: GearReport, system: System) -> Iterator[str]:
     thumb = ", a rule of thumb" if finding.rule_of_thumb else ""
     yield f"  {finding.signal.word:<8} {_tag(finding, look)}: {finding.rule} (line {finding.line}{thumb})"
     for part in (finding.what, finding.why, finding.do):
         yield from _hung(" " * 11, sentence(part, system))
 
 
-def _unchecked_lines(result: Unchecked, look: LockerReport, system: System) -> Iterator[str]:
+def _unchecked_lines(result: Unchecked, look: GearReport, system: System) -> Iterator[str]:
     where = f"Set {result.key} (line {result.line})."
     yield from _hung("  ", f"{_tag(result, look)}: {sentence(result.because, system)} {where}")
 
 
-def _tag(result: Finding | Unchecked, look: LockerReport) -> str:
-    return "locker" if result.item is None else visible(look.locker.items[result.item].tag)
+def _tag(result: Finding | Unchecked, look: GearReport) -> str:
+    return "gear" if result.item is None else visible(look.gear.items[result.item].tag)
 
 
 def need_lines(needs: KitNeeds, system: System, width: int = WIDTH) -> Iterator[str]:
-    """What to get for each kit that names the locker."""
+    """What to get for each kit that names the gear file."""
     if not needs:
         yield NO_KITS
         return
@@ -288,23 +287,23 @@ def need_lines(needs: KitNeeds, system: System, width: int = WIDTH) -> Iterator[
 # ---- for programs ----
 
 
-def locker_json(file: str, look: LockerReport, uses: Uses, needs: KitNeeds, system: System) -> dict[str, Any]:
-    """A locker for programs: SI units, days as ISO 8601."""
-    header = look.locker.header
+def gear_json(file: str, look: GearReport, uses: Uses, needs: KitNeeds, system: System) -> dict[str, Any]:
+    """A gear file for programs: SI units, days as ISO 8601."""
+    header = look.gear.header
     return {
         "file": file,
         "name": header.name,
-        "holds": "locker",
+        "holds": "gear",
         "day": look.day.isoformat(),
         "region": header.region,
-        "items": [_item_json(number, item, look, uses, system) for number, item in enumerate(look.locker.items)],
+        "items": [_item_json(number, item, look, uses, system) for number, item in enumerate(look.gear.items)],
         "findings": [_finding_json(finding, look, system) for finding in look.findings],
         "not_checked": [_unchecked_json(result, look, system) for result in look.unchecked],
         "kits": [_needs_json(kit, need) for kit, need in needs],
     }
 
 
-def _item_json(number: int, item: Owned, look: LockerReport, uses: Uses, system: System) -> dict[str, Any]:
+def _item_json(number: int, item: Owned, look: GearReport, uses: Uses, system: System) -> dict[str, Any]:
     return {
         "tag": item.tag,
         "kind": item.kind,
@@ -324,13 +323,13 @@ def _item_json(number: int, item: Owned, look: LockerReport, uses: Uses, system:
                 "is_due": due.is_due(look.day),
                 "origin": due.interval.origin,
             }
-            for due in dues_of(item, look.locker.header.region)
+            for due in dues_of(item, look.gear.header.region)
         ],
         "used": [use._asdict() for use in uses.get(item.tag, ())],
     }
 
 
-def _finding_json(finding: Finding, look: LockerReport, system: System) -> dict[str, Any]:
+def _finding_json(finding: Finding, look: GearReport, system: System) -> dict[str, Any]:
     return {
         "signal": finding.signal.word.lower(),
         "rule": finding.rule,
@@ -344,7 +343,7 @@ def _finding_json(finding: Finding, look: LockerReport, system: System) -> dict[
     }
 
 
-def _unchecked_json(result: Unchecked, look: LockerReport, system: System) -> dict[str, Any]:
+def _unchecked_json(result: Unchecked, look: GearReport, system: System) -> dict[str, Any]:
     return {
         "rule": result.rule,
         "item": _tag(result, look),

@@ -1,3 +1,8 @@
-"""kitbuilder: make a dive kit fit, from one text file a kit."""
+"""kitbuilder: make a dive kit fit, from one text file per kit.
+
+Records are frozen. One that is looked up or worked out is a NamedTuple. It is a dataclass where a file fills it
+(`kit/`), where something is kept for one object (`eq=False`), or where a tuple would compare wrongly or could not keep
+what it works out; `tests/test_house.py` lists the last.
+"""
 
 __version__ = "0.1.0"

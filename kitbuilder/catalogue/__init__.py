@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+from kitbuilder.catalogue.body_entries import Landmark, Measure, Pose, Route, Usual
 from kitbuilder.catalogue.entries import (
     Adapter,
     Catalogue,
@@ -10,15 +11,10 @@ from kitbuilder.catalogue.entries import (
     Fitting,
     HoseBody,
     Inlet,
-    Landmark,
-    Measure,
     Place,
-    Pose,
     Preset,
     Role,
-    Route,
     Thread,
-    Usual,
     Value,
     WaterType,
 )

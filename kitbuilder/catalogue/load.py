@@ -67,6 +67,15 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
             outside its range, or a name refers to nothing.
     """
     documents = {name: _open(folder, f"{name}.toml") for name in FILES}
+    stock = documents["roles"].table("stock_lengths")
+    catalogue = _made_of(documents, stock)
+    for table in (*documents.values(), stock):
+        table.finish()
+    return catalogue
+
+
+def _made_of(documents: dict[str, Table], stock: Table) -> Catalogue:
+    """The catalogue of the documents of its files, what is referred to before what refers to it."""
     joints, ends, hoses, uses, devices, seas, limits, *others = documents.values()
     vessels, worn, spots, person, bodies, points, ways = others
     threads = {thread.name: thread for thread in _read(joints, "thread", make_thread)}
@@ -78,14 +87,13 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
     adapters = {part.name: part for part in _read(ends, "adapter", make_adapter, known_joints, density)}
     inlets = {inlet.name: inlet for inlet in _read(ends, "inlet", make_inlet, known_joints)}
 
-    stock = uses.table("stock_lengths")
     metals = {metal.name: metal for metal in _read(vessels, "metal", make_metal)}
     places = {place.name: place for place in _read(spots, "place", make_place)}
     roles = {role.name: role for role in _read(uses, "role", make_role, fittings)}
     survey = make_survey(bodies)
     landmarks = make_landmarks(points.tables("landmark"), ("stature", *survey.measures))
     poses = {pose.name: pose for pose in _read(ways, "pose", make_pose)}
-    catalogue = Catalogue(
+    return Catalogue(
         bodies={
             (service, body.name): body
             for service in SERVICES
@@ -121,9 +129,6 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
         limits=make_limits(limits),
         gas_density=make_gas_density(hoses.table("gas_density")),
     )
-    for table in (*documents.values(), stock):
-        table.finish()
-    return catalogue
 
 
 def _open(folder: Path, name: str) -> Table:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Collection, Iterator, Mapping
 
-from kitbuilder.catalogue.entries import Landmark, Pose, Reach, Route, Terms
+from kitbuilder.catalogue.body_entries import Landmark, Pose, Reach, Route, Terms
 from kitbuilder.catalogue.records import LAYOUTS
 from kitbuilder.catalogue.table import CatalogueError, Table
 

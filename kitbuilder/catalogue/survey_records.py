@@ -1,6 +1,6 @@
 """Readers for the survey of bodies: what is usual, and how one measure is estimated from others."""
 
-from kitbuilder.catalogue.entries import Estimate, Measure, Statistics, Survey, Usual
+from kitbuilder.catalogue.body_entries import Estimate, Measure, Statistics, Survey, Usual
 from kitbuilder.catalogue.table import CatalogueError, Table
 
 SEXES = ("male", "female")

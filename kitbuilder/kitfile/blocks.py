@@ -10,7 +10,7 @@ Works on text that parses as TOML; on other text the blocks mean nothing.
 
 import re
 import tomllib
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 _QUOTED = r"""(?:"(?:\\.|[^"\\\n])*"|'[^'\n]*')"""
 _STATEMENT = re.compile(
@@ -26,8 +26,7 @@ _TOKEN = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """The lines of one item, or of the heading."""
 
     table: str
@@ -69,11 +68,11 @@ def find_blocks(text: str) -> tuple[Block, ...]:
             block.key_lines[key] = line
             block.key_spans[key] = (match.start(), position)
         else:
-            blocks.append(replace(block, end=end))
+            blocks.append(block._replace(end=end))
             start = comments_start if line == comments_last_line + 1 else match.start()
             block = Block(_unquoted(match["table"]), start, position, line, {}, {})
         end = position
-    blocks.append(replace(block, end=end))
+    blocks.append(block._replace(end=end))
     return tuple(blocks)
 
 

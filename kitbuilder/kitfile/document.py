@@ -2,8 +2,8 @@
 
 import os
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from kitbuilder.kit.fields import ValueKind, fields_of
 from kitbuilder.kit.file_kinds import FileKind
@@ -325,8 +325,7 @@ class Document:
             self._news.append(news)
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """One change of the text, and what must come of it; an edit that does anything else is refused."""
 
     text: Callable[[str, ParseResult], str]

@@ -1,12 +1,11 @@
 """What is wrong with a file: where, what was found, what is accepted and what to do."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from difflib import get_close_matches
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """One reason why a file cannot be read as a kit."""
 
     line: int | None

@@ -68,6 +68,6 @@ def _without_broken_tables(text: str) -> tuple[str, list[Problem]]:
         except NotToml as error:
             kept.append("\n" * lines)
             inside = min(error.problem.line or 1, lines + 1)
-            broken.append(replace(error.problem, line=line + inside - 1))
+            broken.append(error.problem._replace(line=line + inside - 1))
         line += lines
     return "".join(kept), broken

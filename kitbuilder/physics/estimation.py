@@ -111,13 +111,14 @@ def expansion_factor(worst: Callable[[float], float], believed: float) -> float:
     high = 2.0 * low
     while (below := excess(high)) > 0:
         low, above, high = high, below, 2.0 * high
-    return _crossing(excess, low, above, high, below, AS_BELIEVED * believed)
+    return _crossing(excess, (low, above), (high, below), AS_BELIEVED * believed)
 
 
 def _crossing(
-    function: Callable[[float], float], low: float, above: float, high: float, below: float, near: float
+    function: Callable[[float], float], low_end: tuple[float, float], high_end: tuple[float, float], near: float
 ) -> float:
     """Where a function that is above zero at the low end and not at the high end is zero, or by so little below."""
+    (low, above), (high, below) = low_end, high_end
     weight_low, weight_high, last_moved = above, below, ""
     while below < -near:
         place = low + (high - low) * weight_low / (weight_low - weight_high)

@@ -121,14 +121,9 @@ def unified_limits(basic_major_m: float, threads_per_inch: float, engagement_m: 
     Machinery's Handbook, 31st ed., Unified screw threads, tables 3 to 6.
     """
     major = basic_major_m / INCH_M
-    if not major >= 0.25 - 1e-9:
-        raise ValueError(f"unified limits are given from 1/4 in upwards, not for {major:.4f} in")
-    if not 4.0 <= threads_per_inch <= 80.0:
-        raise ValueError(f"unified limits are given for 4 to 80 threads an inch, not {threads_per_inch:g}")
-    pitch = round(1.0 / threads_per_inch, 8)
     engagement = major if engagement_m is None else engagement_m / INCH_M
-    if not 0.0 < engagement <= max(1.5 * major, 15.0 * pitch) + 1e-9:
-        raise ValueError(f"an engagement of {engagement:.4f} in is outside 0 to 1.5 diameters or 15 pitches")
+    _require_unified(major, threads_per_inch, engagement)
+    pitch = round(1.0 / threads_per_inch, 8)
 
     pitch_power = pitch ** (2.0 / 3.0)
     external_pitch_tolerance = round(0.0015 * (major ** (1.0 / 3.0) + engagement**0.5 + 10.0 * pitch_power), 6)
@@ -190,16 +185,15 @@ def metric_limits(
         raise ValueError(f"metric limits are given from 1 mm upwards, not for {basic_major_m * 1e3:g} mm")
     _require_pitch(pitch_m, basic_major_m)
     _require_widths(fundamental_deviation_m, tolerances)
-    return _limits(
-        basic_major_m,
-        pitch_m,
-        FLANK_60,
-        fundamental_deviation_m,
-        tolerances,
+    basic = _BasicProfile(
+        major_m=basic_major_m,
         pitch_diameter_m=_to_micrometre(basic_major_m - 0.64951905 * pitch_m),
         minor_m=_to_micrometre(basic_major_m - 1.08253175 * pitch_m),
         round_minor_m=_to_micrometre(basic_major_m - 1.22686940 * pitch_m),
+        pitch_m=pitch_m,
+        flank_angle_rad=FLANK_60,
     )
+    return _limits(basic, fundamental_deviation_m, tolerances)
 
 
 def pipe_limits(major_m: float, threads_per_inch: float, tolerances: ThreadTolerances) -> ThreadLimits:
@@ -226,16 +220,15 @@ def pipe_limits(major_m: float, threads_per_inch: float, tolerances: ThreadToler
     _require_pitch(pitch_m, major_m)
     _require_widths(0.0, tolerances)
     height_m = _to_micrometre(0.640327 * pitch_m)
-    return _limits(
-        major_m,
-        pitch_m,
-        FLANK_55,
-        0.0,
-        tolerances,
+    basic = _BasicProfile(
+        major_m=major_m,
         pitch_diameter_m=major_m - height_m,
         minor_m=major_m - 2.0 * height_m,
         round_minor_m=major_m - 2.0 * height_m,
+        pitch_m=pitch_m,
+        flank_angle_rad=FLANK_55,
     )
+    return _limits(basic, 0.0, tolerances)
 
 
 def crest_overlap(external: ThreadLimits, internal: ThreadLimits) -> CrestOverlap:
@@ -309,36 +302,39 @@ def mating(external: ThreadLimits, internal: ThreadLimits) -> Mating:
     return Mating.MATES
 
 
-def _limits(
-    basic_major_m: float,
-    pitch_m: float,
-    flank_angle_rad: float,
-    allowance_m: float,
-    tolerances: ThreadTolerances,
-    *,
-    pitch_diameter_m: float,
-    minor_m: float,
-    round_minor_m: float,
-) -> ThreadLimits:
+class _BasicProfile(NamedTuple):
+    """A thread before its tolerances: the diameters from which the limits of both sides are laid out."""
+
+    major_m: float
+    pitch_diameter_m: float
+    minor_m: float
+    """At the flat root. [m]"""
+    round_minor_m: float
+    """At the rounded root of the male thread. [m]"""
+    pitch_m: float
+    flank_angle_rad: float
+
+
+def _limits(basic: _BasicProfile, allowance_m: float, tolerances: ThreadTolerances) -> ThreadLimits:
     """Lay tolerances on basic diameters: male downwards from basic less allowance, female upwards from basic."""
-    external_major_max_m = basic_major_m - allowance_m
-    external_pitch_max_m = pitch_diameter_m - allowance_m
+    external_major_max_m = basic.major_m - allowance_m
+    external_pitch_max_m = basic.pitch_diameter_m - allowance_m
     return ThreadLimits(
-        basic_major_m=basic_major_m,
-        pitch_m=pitch_m,
-        flank_angle_rad=flank_angle_rad,
+        basic_major_m=basic.major_m,
+        pitch_m=basic.pitch_m,
+        flank_angle_rad=basic.flank_angle_rad,
         allowance_m=allowance_m,
         external_major_max_m=external_major_max_m,
         external_major_min_m=external_major_max_m - tolerances.external_major_m,
         external_pitch_max_m=external_pitch_max_m,
         external_pitch_min_m=external_pitch_max_m - tolerances.external_pitch_m,
-        external_minor_flat_max_m=minor_m - allowance_m,
-        external_minor_round_max_m=round_minor_m - allowance_m,
-        internal_minor_min_m=minor_m,
-        internal_minor_max_m=minor_m + tolerances.internal_minor_m,
-        internal_pitch_min_m=pitch_diameter_m,
-        internal_pitch_max_m=pitch_diameter_m + tolerances.internal_pitch_m,
-        internal_major_min_m=basic_major_m,
+        external_minor_flat_max_m=basic.minor_m - allowance_m,
+        external_minor_round_max_m=basic.round_minor_m - allowance_m,
+        internal_minor_min_m=basic.minor_m,
+        internal_minor_max_m=basic.minor_m + tolerances.internal_minor_m,
+        internal_pitch_min_m=basic.pitch_diameter_m,
+        internal_pitch_max_m=basic.pitch_diameter_m + tolerances.internal_pitch_m,
+        internal_major_min_m=basic.major_m,
     )
 
 
@@ -354,6 +350,16 @@ def _to_micrometre(length_m: float) -> float:
 def _require_pitch(pitch_m: float, major_m: float) -> None:
     if not 0.0 < pitch_m < major_m / 2.0:
         raise ValueError(f"a pitch of {pitch_m * 1e3:g} mm does not fit a diameter of {major_m * 1e3:g} mm")
+
+
+def _require_unified(major: float, threads_per_inch: float, engagement: float) -> None:
+    """Refuse a unified thread outside the range of the formulas; diameter and engagement in inches."""
+    if not major >= 0.25 - 1e-9:
+        raise ValueError(f"unified limits are given from 1/4 in upwards, not for {major:.4f} in")
+    if not 4.0 <= threads_per_inch <= 80.0:
+        raise ValueError(f"unified limits are given for 4 to 80 threads an inch, not {threads_per_inch:g}")
+    if not 0.0 < engagement <= max(1.5 * major, 15.0 * round(1.0 / threads_per_inch, 8)) + 1e-9:
+        raise ValueError(f"an engagement of {engagement:.4f} in is outside 0 to 1.5 diameters or 15 pitches")
 
 
 def _require_widths(fundamental_deviation_m: float, tolerances: ThreadTolerances) -> None:

@@ -10,7 +10,8 @@ from kitbuilder.kit.items import Kit
 from kitbuilder.plans.changeover import Changeover, plan_changeover
 from kitbuilder.plans.changeover.build import build_of
 from kitbuilder.plans.changeover.match import Match, match_builds
-from kitbuilder.plans.changeover.steps import CHECK, WORK, Step, steps_of
+from kitbuilder.plans.changeover.step import CHECK, WORK, Step
+from kitbuilder.plans.changeover.steps import steps_of
 from kitbuilder.report.changeover import tick_key
 from tests.assess.kits import WHOLE, shipped
 from tests.laws import tried

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from kitbuilder.assess.buoyancy.scales import scale_spread
 from kitbuilder.assess.figures import Figure, Weight, add_component, total
 from kitbuilder.assess.water import Water
-from kitbuilder.catalogue import CylinderPreset, catalogue
+from kitbuilder.catalogue import CylinderPreset, Value, catalogue
 from kitbuilder.kit.gas_mix import AIR
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.physics.cylinder import external_volume
@@ -82,7 +82,7 @@ def work_out_vessel(cylinder: Cylinder, water: Water) -> Vessel | None:
         metal.name,
         volume,
         working,
-        _empty(cylinder, volume, shell, metal.density.value, metal.density.spread, water),
+        _empty(cylinder, volume, shell, metal.density, water),
         shell.value,
         mix_of(cylinder),
         filled,
@@ -185,10 +185,9 @@ def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
     return Figure(preset.mass.value, {f"mass of {preset.name}": preset.mass.spread}, f"preset {preset.name}")
 
 
-def _empty(
-    cylinder: Cylinder, volume: Figure, shell: Figure, metal: float, metal_spread: float, water: Water
-) -> Weight:
+def _empty(cylinder: Cylinder, volume: Figure, shell: Figure, metal_density: Value, water: Water) -> Weight:
     """Mass and buoyancy with the valve, without gas."""
+    metal, metal_spread = metal_density.value, metal_density.spread
     valve, density = catalogue().valves[cylinder.valve or USUAL_VALVE], water.density.value
     mass_shares = dict(shell.components)
     add_component(mass_shares, f"mass of valve, {valve.name}", valve.mass.spread)

@@ -89,12 +89,13 @@ def fit_hose(hose: Hose, routed: RoutedHose | None = None) -> Fit | None:
         None when its run was neither measured nor can be estimated.
     """
     if hose.run_m is not None:
-        return _fit(hose, string_run(hose, hose.run_m), _measured_rest(hose, hose.run_m), hose.run_m, "", None)
+        measured = _Demand(string_run(hose, hose.run_m), _measured_rest(hose, hose.run_m), hose.run_m)
+        return _fit(hose, measured, is_estimated=False)
     if routed is None:
         return None
     by_design = "hangs" if routed.route.hangs else "stowed" if routed.route.stowed and hose.stowed_m is None else ""
     rest = routed.demanded.length if by_design else routed.rest.length
-    return _fit(hose, routed.demanded.length, rest, routed.span_m, by_design, routed)
+    return _fit(hose, _Demand(routed.demanded.length, rest, routed.span_m, by_design), is_estimated=True)
 
 
 def string_run(hose: Hose, run_m: float) -> Figure:
@@ -136,14 +137,28 @@ def stowed_of(stowed_m: float, longer_m: float, lacks_m: float) -> float:
     return max(0.0, stowed_m + (longer_m if longer_m < 0 else max(0.0, longer_m - lacks_m)))
 
 
-def _fit(hose: Hose, run: Figure, rest: Figure, free_m: float, by_design: str, routed: RoutedHose | None) -> Fit:
-    span = min(hose.span_m or free_m, rest.value)
-    slacks = _Slacks(_slack(hose, run), _slack(hose, rest), span, by_design, hose.stowed_m or 0.0)
+class _Demand(NamedTuple):
+    """What the way of a hose asks of it."""
+
+    run: Figure
+    """In the pose that needs most. [m]"""
+    rest: Figure
+    """[m]"""
+    free_m: float
+    """The longest stretch that nothing holds."""
+    by_design: str = ""
+    """Why slack is left on purpose: "hangs" or "stowed"; nothing where none is."""
+
+
+def _fit(hose: Hose, demand: _Demand, *, is_estimated: bool) -> Fit:
+    span = min(hose.span_m or demand.free_m, demand.rest.value)
+    by_design = demand.by_design
+    slacks = _Slacks(_slack(hose, demand.run), _slack(hose, demand.rest), span, by_design, hose.stowed_m or 0.0)
     slack, rest_slack = slacks.slack, slacks.rest
     lies = slack.value >= 0 and not by_design
     return Fit(
-        run=run,
-        is_estimated=routed is not None,
+        run=demand.run,
+        is_estimated=is_estimated,
         slack_by_design=by_design,
         span_m=span,
         slack=slack,

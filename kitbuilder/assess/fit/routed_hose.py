@@ -168,37 +168,41 @@ def _turned(point: BodyPoint, axis: BodyPoint, turn: str, values: Mapping[str, f
     return turned(point, axis, "up", values[NECK_TURN] if turn == "left" else -values[NECK_TURN])
 
 
+class _Posed(NamedTuple):
+    """The way a hose goes in one pose."""
+
+    pose: str
+    how: str
+    path: tuple[str, ...]
+    bow: float
+    """How much longer it lies than the straight lines from landmark to landmark."""
+    turn: str = ""
+    """What the head does."""
+
+
 def _needs(route: Route, wearer: Wearer, values: dict[str, float]) -> Iterator[Need]:
-    taut, poses = catalogue().limits["taut"].value, catalogue().poses
-    yield _need(AT_REST, "Stand at ease, arms down, looking ahead.", route, route.path, route.bow, wearer, values)
+    poses = catalogue().poses
+    at_rest = _Posed(AT_REST, "Stand at ease, arms down, looking ahead.", route.path, route.bow)
+    yield _need(at_rest, route, wearer, values)
     if route.in_use != route.path:
-        yield _of_pose(poses[IN_USE], route, route.in_use, taut, wearer, values)
+        yield _need(_pulled(poses[IN_USE], route.in_use), route, wearer, values)
     for name in route.poses:
-        yield _of_pose(poses[name], route, route.in_use, taut, wearer, values)
+        yield _need(_pulled(poses[name], route.in_use), route, wearer, values)
     for reach in route.reaches:
-        yield _of_pose(poses[reach.pose], route, reach.path, taut, wearer, values)._replace(is_worn=not route.stowed)
+        need = _need(_pulled(poses[reach.pose], reach.path), route, wearer, values)
+        yield need._replace(is_worn=not route.stowed)
     for reach in route.wishes:
-        yield _of_pose(poses[reach.pose], route, reach.path, taut, wearer, values)._replace(is_asked=False)
+        yield _need(_pulled(poses[reach.pose], reach.path), route, wearer, values)._replace(is_asked=False)
 
 
-def _of_pose(
-    pose: Pose, route: Route, path: Sequence[str], bow: float, wearer: Wearer, values: dict[str, float]
-) -> Need:
-    return _need(pose.name, pose.how, route, path, bow, wearer, values, pose.turn)
+def _pulled(pose: Pose, path: tuple[str, ...]) -> _Posed:
+    return _Posed(pose.name, pose.how, path, catalogue().limits["taut"].value, pose.turn)
 
 
-def _need(
-    pose: str,
-    how: str,
-    route: Route,
-    path: Sequence[str],
-    bow: float,
-    wearer: Wearer,
-    values: dict[str, float],
-    turn: str = "",
-) -> Need:
+def _need(posed: _Posed, route: Route, wearer: Wearer, values: dict[str, float]) -> Need:
     """The length of a path, and how far what is not known of the body may put it off."""
-    length = bow * polyline_length(_points(path, values, turn))
+    path, turn = posed.path, posed.turn
+    length = posed.bow * polyline_length(_points(path, values, turn))
     components = {f"landmarks of the route {route.name}": catalogue().limits["route_scatter"].value * length}
     figures = dict(wearer.measures) | _settings(wearer)
     for name in _measures_of(path, turn):
@@ -208,10 +212,10 @@ def _need(
             continue
         step = SMALL_PART * spread
         moved = values | {name: values[name] + step}
-        change = (bow * polyline_length(_points(path, moved, turn)) - length) / step
+        change = (posed.bow * polyline_length(_points(path, moved, turn)) - length) / step
         for source, share in figure.components.items():
             components[source] = components.get(source, 0.0) + change * share
-    return Need(pose, how, tuple(path), Figure(length, components, "landmarks"), is_asked=True)
+    return Need(posed.pose, posed.how, path, Figure(length, components, "landmarks"), is_asked=True)
 
 
 @lru_cache(maxsize=1024)

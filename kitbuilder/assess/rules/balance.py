@@ -66,46 +66,54 @@ def lead_for_the_stop(context: Context) -> RuleResults:
     found = context.balance
     if found is None:
         return
-    carried, needed = found.buoyancy_model.lead_kg, found.lead
-    short = needed.value - carried
-    number, key = _lead_place(context)
+    short = found.lead.value - found.buoyancy_model.lead_kg
     much, little = (catalogue().limits[name].value for name in ("too_much_lead", "breath_makes_up"))
-    if short > max(needed.spread, little):
-        yield Finding(
+    if short > little:
+        yield _short_at_the_stop(context, found, is_sure=short > found.lead.spread)
+    elif -short > max(found.lead.spread, much):
+        yield _heavy_at_the_stop(context, found)
+
+
+def _short_at_the_stop(context: Context, found: Balance, *, is_sure: bool) -> Finding:
+    """Find too little lead, or what may be too little within the spread."""
+    carried = Amount(found.buoyancy_model.lead_kg, "lead")
+    number, key = _lead_place(context)
+    do = words(f"{_advice(found)}. ", *IN_WATER)
+    if is_sure:
+        return Finding(
             Signal.WARNING,
             number,
             key,
             words(
                 "at the stop with the reserve it floats: it carries ",
-                Amount(carried, "lead"),
+                carried,
                 " of lead and needs ",
                 *_give_or_take(found),
             ),
             words("The stop cannot be held when the gas is low, which is when it counts."),
-            words(f"{_advice(found)}. ", *IN_WATER),
+            do,
         )
-    elif short > little:
-        yield Finding(
-            Signal.CAUTION,
-            number,
-            key,
-            words(
-                "the lead may be short at the stop: it carries ",
-                Amount(carried, "lead"),
-                " and needs ",
-                *_give_or_take(found),
-            ),
-            words("Within what is not known of body, suit and cylinder the stop may float off."),
-            words(f"{_advice(found)}. ", *IN_WATER),
-        )
-    elif not carried and -short > needed.spread and -short > much:
-        yield Finding(
+    return Finding(
+        Signal.CAUTION,
+        number,
+        key,
+        words("the lead may be short at the stop: it carries ", carried, " and needs ", *_give_or_take(found)),
+        words("Within what is not known of body, suit and cylinder the stop may float off."),
+        do,
+    )
+
+
+def _heavy_at_the_stop(context: Context, found: Balance) -> Finding:
+    """Find too much lead, or too much of everything else where there is none."""
+    carried, needed = found.buoyancy_model.lead_kg, found.lead
+    if not carried:
+        return Finding(
             Signal.NOTICE,
             None,
             None,
             words(
                 "without any lead it is ",
-                Amount(-short, "lead"),
+                Amount(-needed.value, "lead"),
                 " too heavy at the stop with the reserve (give or take ",
                 Amount(needed.spread, "lead"),
                 ")",
@@ -113,17 +121,13 @@ def lead_for_the_stop(context: Context) -> RuleResults:
             words("What is too heavy is carried as gas in the wing, which swells and shrinks with every metre."),
             words("Look for what may be lighter: plate, cylinders, torch. ", *IN_WATER),
         )
-    elif carried and -short > needed.spread and -short > much:
-        yield Finding(
-            Signal.CAUTION,
-            number,
-            key,
-            words(
-                "it carries more lead than it needs: ", Amount(carried, "lead"), ", and the stop needs ", *_needs(found)
-            ),
-            words("Lead beyond need is carried as gas in the wing, which swells and shrinks with every metre."),
-            words("Take some off, a piece at a time. ", *IN_WATER),
-        )
+    return Finding(
+        Signal.CAUTION,
+        *_lead_place(context),
+        words("it carries more lead than it needs: ", Amount(carried, "lead"), ", and the stop needs ", *_needs(found)),
+        words("Lead beyond need is carried as gas in the wing, which swells and shrinks with every metre."),
+        words("Take some off, a piece at a time. ", *IN_WATER),
+    )
 
 
 @rule("much lead")

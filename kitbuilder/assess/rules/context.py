@@ -44,7 +44,7 @@ class Context(NamedTuple):
         return self.ports.get(tag, {}).get(name)
 
 
-def make_context(
+def make_context(  # noqa: PLR0913 - what each step before the rules gave
     kit: ResolvedKit,
     water: Water,
     wearer: Wearer,

@@ -13,7 +13,9 @@ from kitbuilder.kit.gear import Gear, ORing, pieces_of
 from kitbuilder.kit.items import FirstStage
 from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Unbuildable, build_of, called, store_parts
 from kitbuilder.plans.changeover.match import Match, match_builds
-from kitbuilder.plans.changeover.steps import Step, rings_of, steps_of, tools_of
+from kitbuilder.plans.changeover.material import rings_of, tools_of
+from kitbuilder.plans.changeover.step import Step
+from kitbuilder.plans.changeover.steps import steps_of
 
 __all__ = ["Changeover", "Joint", "Match", "PartOutcome", "Step", "Unbuildable", "plan_changeover"]
 

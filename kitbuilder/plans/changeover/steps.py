@@ -9,7 +9,6 @@ anything is tightened; a coupling goes on under pressure, when the joints have b
 from collections import Counter
 from collections.abc import Iterator
 from itertools import count
-from typing import NamedTuple
 
 from kitbuilder.assess.findings import Amount, Words, words
 from kitbuilder.assess.fit.hose_figures import HoseFigures
@@ -32,61 +31,43 @@ from kitbuilder.catalogue.bench_work import (
     JointWork,
     bench_work,
 )
-from kitbuilder.kit.items import Drysuit, FirstStage, Gauge, Item, Jacket, Lead, Suit, Wing
+from kitbuilder.kit.items import Drysuit, FirstStage, Gauge, Jacket, Wing
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, PluggedPort, called, described, hose_and_end
+from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, called, described, hose_and_end
 from kitbuilder.plans.changeover.match import Match
-
-FETCH, GET, STORE = "fetch", "get", "store"
-OFF_VALVE, ON_VALVE = "off the valve", "on the valve"
-UNCLICK, CLICK = "coupling off", "coupling on"
-UNDO, MAKE = "undo", "make"
-UNPLUG, PLUG_IN, CLOSE = "plug out", "plug in", "close"
-WORK, CHECK = "work", "check"
-
-AT_HAND, SAFE, APART, AWAY, LOOK, TOGETHER, TURNED, MOUNTED, REST, WORN = (
-    "have at hand",
-    "make safe",
-    "take apart",
-    "put away",
-    "look",
-    "put together by hand",
-    "turn and tighten",
-    "on the cylinders",
-    "the rest of the kit",
-    "worn",
+from kitbuilder.plans.changeover.material import rest_of, rings_of
+from kitbuilder.plans.changeover.step import (
+    APART,
+    AT_HAND,
+    AWAY,
+    CHECK,
+    CLICK,
+    CLOSE,
+    FETCH,
+    GET,
+    LOOK,
+    MAKE,
+    MOUNTED,
+    OFF_VALVE,
+    ON_VALVE,
+    PLUG_IN,
+    REST,
+    SAFE,
+    STORE,
+    TOGETHER,
+    TURNED,
+    UNCLICK,
+    UNDO,
+    UNPLUG,
+    WORK,
+    WORN,
+    Place,
+    Step,
 )
-
 
 WORN_KINDS = ("wing", "jacket", "drysuit")
 """Parts that are worn, or that carry the cylinders: they come off after these, and go on before them."""
 COMES_OFF, GOES_ON = "Comes off: ", "Goes on: "
-
-
-class JointSlot(NamedTuple):
-    """A slot of a part that can be held in the hand."""
-
-    origin: str
-    """ "source", "store" or "new": where the part came from."""
-    part: str
-    """Its key there; of a new one, the key of the target's part that it is got for."""
-    slot: str = ""
-
-
-class Step(NamedTuple):
-    """One step."""
-
-    number: int
-    """From 1."""
-    phase: str
-    verb: str
-    """What it does to the model of the kit; one of the words above."""
-    what: Words
-    """The sentence to read."""
-    places: tuple[JointSlot, ...] = ()
-    """The part it is done to; of a joint both sides, the one nearer to the cylinder first."""
-    work: JointWork | None = None
-    """What the joint takes."""
 
 
 def steps_of(match: Match, hoses: tuple[HoseFigures, ...]) -> tuple[Step, ...]:
@@ -135,10 +116,10 @@ class _Writer:
             mind = f" Mind, {part.mind}." if part.mind else ""
             becomes = called(self.target.parts[want])
             text = f"Fetch {part.owned} from {part.kept_in or 'the gear file'}: it becomes {becomes}.{mind}"
-            yield _step(AT_HAND, FETCH, text, JointSlot("store", key))
+            yield _step(AT_HAND, FETCH, text, Place("store", key))
         for want in self.match.bought:
             what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
-            yield Step(0, AT_HAND, GET, what, (JointSlot("new", want),))
+            yield Step(0, AT_HAND, GET, what, (Place("new", want),))
         more = Counter(plug.kind for plug in (*self.match.plugs_in, *self.match.open_in_store))
         more.subtract(plug.kind for plug in (*self.match.plugs_out, *self.match.caps_out))
         for kind, pieces in more.items():
@@ -159,7 +140,7 @@ class _Writer:
         for stage in _stages(self.source.kit):
             words_on = _format_valve(stage, self.source.kit)
             text = f"Take {stage.tag} off {words_on}, by hand. Dry its cap and close its inlet with it."
-            yield _step(SAFE, OFF_VALVE, text, JointSlot("source", stage.tag))
+            yield _step(SAFE, OFF_VALVE, text, Place("source", stage.tag))
 
     def _take_apart(self) -> Iterator[Step]:
         undone = self.match.undone
@@ -170,7 +151,7 @@ class _Writer:
                     yield self._source_joint(APART, UNDO, joint, self._format_undo(joint))
         for plug in self.match.plugs_out:
             text = f"Take the plug out of {plug.stage} {plug.port}."
-            yield _step(APART, UNPLUG, text, JointSlot("source", plug.stage, plug.port), work=plug.work)
+            yield _step(APART, UNPLUG, text, Place("source", plug.stage, plug.port), work=plug.work)
 
     def _format_undo(self, joint: Joint) -> str:
         inner, outer = self._source_name(joint.inner), self._source_name(joint.outer)
@@ -181,7 +162,7 @@ class _Writer:
     def _put_away(self) -> Iterator[Step]:
         for plug in self.match.open_in_store:
             text = f"Close {plug.stage} {plug.port} with a plug {plug.kind} or a cap, so that nothing gets in."
-            yield _step(AWAY, CLOSE, text, JointSlot("source", plug.stage, plug.port), work=plug.work)
+            yield _step(AWAY, CLOSE, text, Place("source", plug.stage, plug.port), work=plug.work)
         yield from self._stored(AWAY)
 
     def _stored(self, wanted: str) -> Iterator[Step]:
@@ -191,7 +172,7 @@ class _Writer:
             still_on = f" with {', '.join(others)} still on it" if others else ""
             kept_in = self.source.parts[group[0]].kept_in
             where = f"into {kept_in}" if kept_in else "away"
-            places = (JointSlot("source", key) for key in group)
+            places = (Place("source", key) for key in group)
             bows = "; hoses lie in wide bows" if any(self.source.parts[key].kind == "hose" for key in group) else ""
             phase = REST if self.source.parts[group[0]].kind in WORN_KINDS else AWAY
             if phase == wanted:
@@ -325,20 +306,20 @@ class _Writer:
         part = self.source.parts[key]
         return _with_owned(part, part.owned)
 
-    def _place(self, key: str, slot: str = "") -> JointSlot:
+    def _place(self, key: str, slot: str = "") -> Place:
         """Where a part of the target comes from."""
         if key in self.match.taken:
-            return JointSlot("source", self.match.taken[key], slot)
+            return Place("source", self.match.taken[key], slot)
         if key in self.match.fetched:
-            return JointSlot("store", self.match.fetched[key], slot)
-        return JointSlot("new", key, slot)
+            return Place("store", self.match.fetched[key], slot)
+        return Place("new", key, slot)
 
     def _joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
         places = self._place(joint.inner, joint.inner_slot), self._place(joint.outer, joint.outer_slot)
         return _step(phase, verb, text, *places, work=joint.work)
 
     def _source_joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
-        places = JointSlot("source", joint.inner, joint.inner_slot), JointSlot("source", joint.outer, joint.outer_slot)
+        places = Place("source", joint.inner, joint.inner_slot), Place("source", joint.outer, joint.outer_slot)
         return _step(phase, verb, text, *places, work=joint.work)
 
 
@@ -357,28 +338,8 @@ def _with_owned(part: Part, owned: str | None) -> str:
     return f"{name} ({owned})" if owned and owned != name and part.kind not in (ADAPTER, FirstStage.kind) else name
 
 
-def _step(phase: str, verb: str, text: str, *places: JointSlot, work: JointWork | None = None) -> Step:
+def _step(phase: str, verb: str, text: str, *places: Place, work: JointWork | None = None) -> Step:
     return Step(0, phase, verb, words(text), places, work)
-
-
-# ---- what the steps rest on ----
-
-
-def rings_of(match: Match) -> Counter[str]:
-    """How many O-rings of each size the joints to be made have, those of plugs besides."""
-    rings = Counter[str]()
-    joints: list[Joint | PluggedPort] = [*match.made, *match.plugs_in]
-    for joint in joints:
-        if joint.work:
-            rings.update(joint.work.o_rings)
-    return rings
-
-
-def tools_of(match: Match) -> tuple[str, ...]:
-    """The spanners and keys that the joints to be undone and made take."""
-    joints: list[Joint | PluggedPort] = [*match.undone, *match.plugs_out, *match.caps_out, *match.made, *match.plugs_in]
-    works = [joint.work for joint in joints if joint.work]
-    return tuple(sorted({tool for work in works for tool in (work.turn_with, work.hold_with) if tool}))
 
 
 def _groups(match: Match) -> Iterator[list[str]]:
@@ -392,34 +353,6 @@ def _groups(match: Match) -> Iterator[list[str]]:
         if key not in seen:
             seen |= joined[key]
             yield sorted(joined[key], key=match.left_over.index)
-
-
-def rest_of(source: Build, target: Build) -> tuple[tuple[Words, ...], tuple[Words, ...]]:
-    """What else comes off and goes on: all that is no part of the regulators, lead by its mass."""
-    before, after = _others(source), _others(target)
-    return tuple(_counted(before - after)), tuple(_counted(after - before))
-
-
-def _others(build: Build) -> Counter[Words]:
-    found = Counter[Words]()
-    for item in build.kit.items:
-        if item.tag not in build.parts:
-            found[_what_else(item)] += (item.pieces or 1) if isinstance(item, Lead) else 1
-    return found
-
-
-def _what_else(item: Item) -> Words:
-    """What an item is, so that the same item has the same name in both kits; lead to the last digit shown."""
-    if isinstance(item, Lead):
-        return words("lead of ", Amount(round(item.mass_kg, 2), "mass"))
-    if isinstance(item, Suit):
-        return words(f"{item.cut} of ", Amount(item.thickness_m, "thickness"))
-    return words(item.owned or getattr(item, "preset", None) or item.tag)
-
-
-def _counted(items: Counter[Words]) -> Iterator[Words]:
-    for name, pieces in sorted(items.items(), key=lambda item: str(item[0])):
-        yield words(f"{pieces} × ", *name) if pieces > 1 else name
 
 
 def _is_asked(check: Check, kit: ResolvedKit) -> bool:

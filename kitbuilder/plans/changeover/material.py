@@ -1,0 +1,54 @@
+"""What a changeover takes besides the regulators: O-rings, spanners, and the other items that come off and go on."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.kit.items import Item, Lead, Suit
+from kitbuilder.plans.changeover.build import Build, Joint, PluggedPort
+from kitbuilder.plans.changeover.match import Match
+
+
+def rings_of(match: Match) -> Counter[str]:
+    """How many O-rings of each size the joints to be made have, those of plugs besides."""
+    rings = Counter[str]()
+    joints: list[Joint | PluggedPort] = [*match.made, *match.plugs_in]
+    for joint in joints:
+        if joint.work:
+            rings.update(joint.work.o_rings)
+    return rings
+
+
+def tools_of(match: Match) -> tuple[str, ...]:
+    """The spanners and keys that the joints to be undone and made take."""
+    joints: list[Joint | PluggedPort] = [*match.undone, *match.plugs_out, *match.caps_out, *match.made, *match.plugs_in]
+    works = [joint.work for joint in joints if joint.work]
+    return tuple(sorted({tool for work in works for tool in (work.turn_with, work.hold_with) if tool}))
+
+
+def rest_of(source: Build, target: Build) -> tuple[tuple[Words, ...], tuple[Words, ...]]:
+    """What else comes off and goes on: all that is no part of the regulators, lead by its mass."""
+    before, after = _others(source), _others(target)
+    return tuple(_counted(before - after)), tuple(_counted(after - before))
+
+
+def _others(build: Build) -> Counter[Words]:
+    found = Counter[Words]()
+    for item in build.kit.items:
+        if item.tag not in build.parts:
+            found[_what_else(item)] += (item.pieces or 1) if isinstance(item, Lead) else 1
+    return found
+
+
+def _what_else(item: Item) -> Words:
+    """What an item is, so that the same item has the same name in both kits; lead to the last digit shown."""
+    if isinstance(item, Lead):
+        return words("lead of ", Amount(round(item.mass_kg, 2), "mass"))
+    if isinstance(item, Suit):
+        return words(f"{item.cut} of ", Amount(item.thickness_m, "thickness"))
+    return words(item.owned or getattr(item, "preset", None) or item.tag)
+
+
+def _counted(items: Counter[Words]) -> Iterator[Words]:
+    for name, pieces in sorted(items.items(), key=lambda item: str(item[0])):
+        yield words(f"{pieces} × ", *name) if pieces > 1 else name

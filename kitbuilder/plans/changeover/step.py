@@ -1,0 +1,52 @@
+"""One step of a changeover, and the words for what it does to the model of the kit."""
+
+from typing import NamedTuple
+
+from kitbuilder.assess.findings import Words
+from kitbuilder.catalogue.bench_work import JointWork
+
+FETCH, GET, STORE = "fetch", "get", "store"
+OFF_VALVE, ON_VALVE = "off the valve", "on the valve"
+UNCLICK, CLICK = "coupling off", "coupling on"
+UNDO, MAKE = "undo", "make"
+UNPLUG, PLUG_IN, CLOSE = "plug out", "plug in", "close"
+WORK, CHECK = "work", "check"
+
+AT_HAND, SAFE, APART, AWAY, LOOK, TOGETHER, TURNED, MOUNTED, REST, WORN = (
+    "have at hand",
+    "make safe",
+    "take apart",
+    "put away",
+    "look",
+    "put together by hand",
+    "turn and tighten",
+    "on the cylinders",
+    "the rest of the kit",
+    "worn",
+)
+
+
+class Place(NamedTuple):
+    """A slot of a part that can be held in the hand."""
+
+    origin: str
+    """ "source", "store" or "new": where the part came from."""
+    part: str
+    """Its key there; of a new one, the key of the target's part that it is got for."""
+    slot: str = ""
+
+
+class Step(NamedTuple):
+    """One step."""
+
+    number: int
+    """From 1."""
+    phase: str
+    verb: str
+    """What it does to the model of the kit; one of the words above."""
+    what: Words
+    """The sentence to read."""
+    places: tuple[Place, ...] = ()
+    """The part it is done to; of a joint both sides, the one nearer to the cylinder first."""
+    work: JointWork | None = None
+    """What the joint takes."""

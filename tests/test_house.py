@@ -193,6 +193,81 @@ def test_records_are_named_tuples_outside_the_kit():
     assert {name for _, name in found} == set(DATACLASSES)
 
 
+# ---- report computes nothing ----
+
+WRITES_NUMBERS = {"numbers.py"}
+"""The files of report that turn a figure into digits, and round it for that."""
+DRAWS = {"body_outline.py", "body_picture.py", "body_svg.py", "pictures.py", "route_picture.py"}
+"""Those that lay out pictures."""
+OF_A_FIGURE = re.compile(r"(^|_)(value|spread|low|high|margin)$|_(m|m2|m3|kg|kgf|pa|rad|s|k|kg_m3|kgf_m)$")
+"""Names of quantities in SI."""
+COMPUTED_FROM_FIGURES = {"sum", "max", "min", "sorted", "round"}
+FOR_FIGURES_ONLY = {"total", "difference", "scaled", "widen", "total_weight", "root_sum_square"}
+"""What assess and physics make figures of figures with."""
+
+
+def is_quantity(node: ast.AST) -> bool:
+    """Whether an expression is a quantity: a name or attribute that says so, its size, or the same with a sign."""
+    match node:
+        case ast.Name(id=name) | ast.Attribute(attr=name):
+            return bool(OF_A_FIGURE.search(name))
+        case ast.UnaryOp(operand=operand):
+            return is_quantity(operand)
+        case ast.Call(func=ast.Name(id="abs"), args=[operand]):
+            return is_quantity(operand)
+        case ast.BinOp(left=left, right=right):
+            return is_quantity(left) or is_quantity(right)
+    return False
+
+
+def computing(source: str) -> list[str]:
+    """Every place at which a source computes with quantities, or imports what does."""
+    found = []
+    for node in ast.walk(ast.parse(source)):
+        match node:
+            case ast.BinOp() | ast.AugAssign() if any(map(is_quantity, ast.iter_child_nodes(node))):
+                found.append(node)
+            case ast.Call(func=ast.Name(id=name)) if name in COMPUTED_FROM_FIGURES and any(
+                is_quantity(inner) for inner in ast.walk(node)
+            ):
+                found.append(node)
+            case ast.ImportFrom() if {alias.name for alias in node.names} & FOR_FIGURES_ONLY:
+                found.append(node)
+            case ast.Compare() if any(map(is_quantity, ast.iter_child_nodes(node))) and any(
+                isinstance(limit, ast.Constant) and isinstance(limit.value, float) and limit.value
+                for limit in ast.iter_child_nodes(node)
+            ):
+                found.append(node)
+    return [f"line {node.lineno}: {ast.unparse(node)}" for node in found]
+
+
+@each("path", [path for path in FILES if part_of(path) == "report" and path.name not in WRITES_NUMBERS | DRAWS])
+def test_a_report_computes_nothing(path):
+    """A figure that text and JSON need is made in assess or plans, once; so is the limit from which it matters."""
+    assert computing(path.read_text()) == []
+
+
+@each(
+    "source",
+    [
+        "surplus = afloat.lead_kg - balance.lead.value",
+        "part = abs(heavy.value) / lift.value",
+        "angle = pitch.pitch_high_rad - pitch.pitch_low_rad",
+        "worst = sorted(failed, key=lambda test: test.margin.value)",
+        "is_far = abs(shift.lead_m) > 1.0",
+        "length_m *= 2",
+        "from kitbuilder.assess.figures import Figure, difference",
+    ],
+)
+def test_computing_in_a_report_is_noticed(source):
+    assert computing(source)
+
+
+@each("source", ["is_light = figure.value > 0", "size = -figure.value", "width = max(len(row) for row in rows) + 2"])
+def test_looking_at_a_figure_is_no_computing(source):
+    assert computing(source) == []
+
+
 def test_every_part_is_in_the_rules():
     assert {part_of(path) for path in FILES} == set(MAY_IMPORT)
     subjects = {

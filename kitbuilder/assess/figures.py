@@ -10,6 +10,9 @@ from typing import NamedTuple
 
 from kitbuilder.physics.spread import root_sum_square
 
+NEGLIGIBLE = 1e-9
+"""In SI. Sums of the same items in another order differ in their last bits; that is no difference."""
+
 
 class Figure(NamedTuple):
     """A value in SI, how far it may be off, and where it comes from."""
@@ -23,6 +26,11 @@ class Figure(NamedTuple):
     def spread(self) -> float:
         """Half-width of the range in which nearly every real part falls."""
         return root_sum_square(self.components.values())
+
+    @property
+    def largest_shares(self) -> list[tuple[str, float]]:
+        """What each source adds, the largest first."""
+        return sorted(self.components.items(), key=lambda share: -abs(share[1]))
 
 
 class Range(NamedTuple):

@@ -19,15 +19,17 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace, response: "Response") -> int:
     """Print each failure and what it takes with it; the text ends with the cautions."""
+    from kitbuilder.plans.losses import work_out_losses
     from kitbuilder.report import losses
     from kitbuilder.report.numbers import System
 
     kits = assessed_kits([options.file])
     for name, assessment in kits:
+        found = work_out_losses(assessment)
         if options.json:
-            print_json(losses.losses_json(name, assessment))
+            print_json(losses.losses_json(name, found))
         else:
-            write_out(losses.losses_text(name, assessment, System(options.units)))
+            write_out(losses.losses_text(name, found, System(options.units)))
     return DONE if kits else UNREADABLE
 
 

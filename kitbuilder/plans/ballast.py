@@ -7,6 +7,7 @@ from typing import NamedTuple
 from kitbuilder.assess.buoyancy.balance import Balance, balance_of
 from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, Switches, build_buoyancy_model
 from kitbuilder.assess.buoyancy.float_checks import Seen, look_at_checks
+from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.assess.water import USUAL_WATER, assess_water
 from kitbuilder.catalogue import CylinderPreset, catalogue
 from kitbuilder.kit.items import Cylinder
@@ -23,6 +24,8 @@ class Answer(NamedTuple):
     cylinder: str | None
     """The preset in place of the kit's cylinders; None for the kit's own."""
     balance: Balance
+    change: Figure
+    """Its lead less that of the first answer [kg]; what both have in common cancels."""
 
 
 class Ballast(NamedTuple):
@@ -69,13 +72,22 @@ def ask_ballast(kit: ResolvedKit, waters: Sequence[str] = (), cylinders: Sequenc
     others = tuple(cylinders) or counterparts(kit)
     asked_cylinders = (None, *others)
     checks = look_at_checks(kit)
-    answers = [
-        Answer(water, cylinder, found)
-        for water in asked_waters
-        for cylinder in asked_cylinders
-        if (found := _balance(with_cylinders(with_water(kit, water), cylinder), checks))
-    ]
-    return Ballast(kit, own_cylinders(kit), asked_waters, asked_cylinders, tuple(answers), checks)
+    answers = _answers(
+        [
+            (water, cylinder, found)
+            for water in asked_waters
+            for cylinder in asked_cylinders
+            if (found := _balance(with_cylinders(with_water(kit, water), cylinder), checks))
+        ]
+    )
+    return Ballast(kit, own_cylinders(kit), asked_waters, asked_cylinders, answers, checks)
+
+
+def _answers(found: Sequence[tuple[str, str | None, Balance]]) -> tuple[Answer, ...]:
+    return tuple(
+        Answer(water, cylinder, balance, difference(balance.lead, found[0][2].lead, ""))
+        for water, cylinder, balance in found
+    )
 
 
 def what_if(kit: ResolvedKit, water: str | None, cylinder: str | None, switches: Switches = AS_IT_IS) -> Balance | None:

@@ -68,6 +68,32 @@ class Loss(NamedTuple):
         return sum(len(function.lost) for function in self.functions.values())
 
 
+class Losses(NamedTuple):
+    """All losses of a kit, and what they rest on."""
+
+    kit: ResolvedKit
+    losses: tuple[Loss, ...]
+    """By first stage in the order of the kit: its valve, itself, its hoses."""
+    cylinders: dict[str, tuple[str, ...]]
+    """The tags of the cylinders behind each first stage, by its tag; empty where that is not known."""
+    assumptions: tuple[Words, ...]
+    """What is taken for granted, a sentence each."""
+    left_out: tuple[Words, ...]
+    """What nothing is said of, and why, a sentence each."""
+
+    @property
+    def has_one_source(self) -> bool:
+        """Whether one first stage feeds everything."""
+        return len(self.cylinders) == 1
+
+
+def work_out_losses(assessment: Assessment) -> Losses:
+    """Work out every loss of a kit."""
+    kit = assessment.kit
+    behind = {stage.tag: tuple(each.tag for each in cylinders_behind(stage, kit)) for stage in first_stages_of(kit)}
+    return Losses(kit, losses_of(assessment), behind, assumptions_of(kit), left_out_of(kit))
+
+
 def losses_of(assessment: Assessment) -> tuple[Loss, ...]:
     """Every loss of a kit, by first stage in the order of the kit: its valve, itself, its hoses."""
     return tuple(

@@ -4,6 +4,7 @@ from collections import defaultdict
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.figures import NEGLIGIBLE, Figure, difference
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.items import Hose
@@ -29,12 +30,32 @@ class Pair(NamedTuple):
         return self.left is not None and self.right is not None and not self.differs_in
 
 
+class Compared(NamedTuple):
+    """A figure of both kits; None where it is not known."""
+
+    left: Figure | None
+    right: Figure | None
+    change: Figure | None
+    """The right one less the left one, in which common origins cancel; None where one is not known."""
+    differs: bool
+
+
 class SideBySide(NamedTuple):
     """Two kits and their hoses in pairs: first those of one kit only, then those that differ, then the equal ones."""
 
     left: Assessment
     right: Assessment
     pairs: tuple[Pair, ...]
+    hoses_mass: Compared
+    """Of all hoses [kg]."""
+    hoses_buoyancy: Compared
+    """[kgf]"""
+    mass: Compared
+    """Of everything that is weighed [kg]."""
+    buoyancy: Compared
+    """[kgf]"""
+    lead: Compared
+    """That each needs at its stop [kg]."""
 
 
 def set_side_by_side(left: Assessment, right: Assessment) -> SideBySide:
@@ -43,7 +64,24 @@ def set_side_by_side(left: Assessment, right: Assessment) -> SideBySide:
     left_roles, right_roles = _by_role(left), _by_role(right)
     for role in dict.fromkeys([*left_roles, *right_roles]):
         pairs += _pairs(role, left_roles[role], right_roles[role])
-    return SideBySide(left, right, tuple(sorted(pairs, key=_rank)))
+    return SideBySide(
+        left,
+        right,
+        tuple(sorted(pairs, key=_rank)),
+        compared(left.all_hoses.mass, right.all_hoses.mass),
+        compared(left.all_hoses.buoyancy, right.all_hoses.buoyancy),
+        compared(left.everything.mass, right.everything.mass),
+        compared(left.everything.buoyancy, right.everything.buoyancy),
+        compared(left.balance.lead if left.balance else None, right.balance.lead if right.balance else None),
+    )
+
+
+def compared(left: Figure | None, right: Figure | None) -> Compared:
+    """Compare a figure of two kits; to differ takes more than the last bits of a sum."""
+    if left is None or right is None:
+        return Compared(left, right, None, left is not right)
+    change = difference(right, left, "right less left")
+    return Compared(left, right, change, abs(change.value) > NEGLIGIBLE)
 
 
 def _by_role(assessment: Assessment) -> defaultdict[str, list[HoseFigures]]:

@@ -5,13 +5,12 @@ from textwrap import wrap
 from typing import Any, NamedTuple
 
 from kitbuilder.assess.buoyancy.balance import Balance, Moment, WhatIf
-from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, FILLED, TURN, is_stage
+from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, bladder_of, switches_of
 from kitbuilder.assess.buoyancy.float_checks import Seen
-from kitbuilder.assess.buoyancy.lead_pieces import Pieces
+from kitbuilder.assess.buoyancy.lead_pieces import Pieces, is_cast_in_pounds
 from kitbuilder.assess.buoyancy.trim import Pitch
 from kitbuilder.assess.figures import Figure
 from kitbuilder.foreign import visible
-from kitbuilder.kit.items import Drysuit, Lead
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_spread
 from kitbuilder.units import convert
@@ -26,8 +25,6 @@ WHAT_IF_WORDS = {
 
 WIDTH = 100
 """Columns of the text of a report."""
-UNSURE_RAD = 1.6
-"""A pitch that may be off by so much, a right angle, is not worth naming."""
 
 
 class MomentRow(NamedTuple):
@@ -60,8 +57,8 @@ def moment_rows(balance: Balance, system: System) -> tuple[MomentRow, ...]:
 
 
 def _format_full(balance: Balance, moment: Moment, system: System) -> str:
-    lift = balance.buoyancy_model.lift
-    return "" if lift is None else digits(moment.buoyancy.value + lift.value, "lift", system)
+    full = balance.when_full_kgf(moment.buoyancy)
+    return "" if full is None else digits(full, "lift", system)
 
 
 def moment_lines(balance: Balance, system: System) -> Iterator[str]:
@@ -77,12 +74,7 @@ def moment_lines(balance: Balance, system: System) -> Iterator[str]:
 
 def format_gas(balance: Balance, gas: str, system: System) -> str:
     """What the gauges show: "230 bar", "230, 200 bar"; each pressure once."""
-    pressures = []
-    for number, vessel in balance.buoyancy_model.vessels:
-        if balance.switches.stages_lost and is_stage(balance.buoyancy_model.kit, number):
-            continue
-        known = vessel.filled_pa if gas == FILLED else vessel.turn_pa if gas == TURN else vessel.reserve_pa
-        pressures.append(digits(known, "pressure", system))
+    pressures = [digits(pressure, "pressure", system) for pressure in balance.gauges_pa(gas)]
     return f"{', '.join(dict.fromkeys(pressures))} {unit('pressure', system)}" if pressures else "no gas"
 
 
@@ -95,24 +87,19 @@ def format_lift(figure: Figure, system: System) -> str:
 
 def bladder_word(balance: Balance) -> str:
     """What holds the gas: "wing", or "jacket" where there is no wing."""
-    return _bladder_of(balance.buoyancy_model.kit) or "wing"
-
-
-def _bladder_of(kit: ResolvedKit) -> str:
-    kinds = {item.kind for item in kit.items}
-    return next((kind for kind in ("wing", "jacket") if kind in kinds), "")
+    return bladder_of(balance.buoyancy_model.kit) or "wing"
 
 
 def format_wing(balance: Balance, moment: Moment, system: System) -> str:
     """What the wing holds to be neutral."""
-    value, lift = moment.buoyancy.value, balance.buoyancy_model.lift
-    if value > 0:
+    need = balance.bladder_need(moment.buoyancy)
+    if need.floats_up:
         return "floats up"
-    if lift is None:
+    if need.part is None:
         return "lift not told"
-    if -value > lift.value:
-        return f"lacks {shown(-value - lift.value, 'lead', system)}"
-    return f"{bladder_word(balance)} {abs(value) / lift.value:.0%}".replace("%", " % full")
+    if need.lacking_kgf > 0:
+        return f"lacks {shown(need.lacking_kgf, 'lead', system)}"
+    return f"{bladder_word(balance)} {need.part:.0%}".replace("%", " % full")
 
 
 def format_lead(balance: Balance, system: System) -> str:
@@ -127,9 +114,8 @@ def format_pieces(pieces: Pieces) -> str:
 
 def _size(size_kg: float) -> str:
     """As cast on the piece: kilograms, unless pounds make the rounder number."""
-    pounds = convert(size_kg, "lb", "mass")
-    if abs(size_kg * 20 - round(size_kg * 20)) > 0.02 and abs(pounds * 4 - round(pounds * 4)) < 0.05:
-        return f"{pounds:.3g} lb"
+    if is_cast_in_pounds(size_kg):
+        return f"{convert(size_kg, 'lb', 'mass'):.3g} lb"
     return f"{size_kg:.3g} kg"
 
 
@@ -139,13 +125,17 @@ def lead_sentence(balance: Balance, system: System) -> str:
     stop = shown(balance.stop.depth_m, "depth", system)
     gas = format_gas(balance, balance.stop.gas, system)
     carried = shown(buoyancy_model.lead_kg, "lead", system)
-    surplus = buoyancy_model.lead_kg - balance.lead.value
+    surplus = balance.surplus_kg
     amount = shown(abs(surplus), "lead", system)
     when = f"at {stop} with {gas} left and an empty {bladder_word(balance)}, in {buoyancy_model.water.name} water"
     if balance.lead.value < 0:
         heavy = shown(-balance.lead.value, "lead", system)
         return f"Without any lead it is {heavy} too heavy to be neutral {when}. The kit carries {carried}."
-    kept = "just that" if abs(surplus) < 0.05 else f"{amount} {'more than that' if surplus > 0 else 'short of that'}"
+    kept = (
+        "just that"
+        if balance.carries_just_enough
+        else f"{amount} {'more than that' if surplus > 0 else 'short of that'}"
+    )
     return f"Neutral {when}. The kit carries {carried}, {kept}."
 
 
@@ -163,19 +153,9 @@ def format_asked(water: str | None, cylinder: str | None) -> str:
     return ", ".join(asked + ([f"with {cylinder}"] if cylinder else []))
 
 
-def switches_of(kit: ResolvedKit) -> tuple[str, ...]:
-    """The switches that would change anything in a kit."""
-    there = {
-        "suit_flooded": any(isinstance(t, Drysuit) and (t.undersuit or t.suit_gas_m3) for t in kit.items),
-        "lead_dropped": any(isinstance(t, Lead) and t.droppable for t in kit.items),
-        "stages_lost": any(is_stage(kit, number) for number in range(len(kit.items))),
-    }
-    return tuple(name for name in SWITCH_WORDS if there[name])
-
-
 def switch_hints(kit: ResolvedKit) -> str:
     """The keys of what may be asked of a kit."""
-    bladder = [f"l {kind} full"] if (kind := _bladder_of(kit)) else []
+    bladder = [f"l {kind} full"] if (kind := bladder_of(kit)) else []
     asked = [f"{SWITCH_WORDS[name][0]} {SWITCH_WORDS[name][1]}" for name in switches_of(kit)]
     return f"What if:  {'  '.join([*bladder, *asked, '0 as it is'])}"
 
@@ -195,9 +175,8 @@ def format_outcome(balance: Balance, system: System) -> str:
 
 def detail_lines(balance: Balance, system: System) -> list[str]:
     """All figures of the balance as text, without the lead."""
-    buoyancy_model, dropped = balance.buoyancy_model, balance.switches.lead_dropped
-    carried = shown(buoyancy_model.lead_kg - (buoyancy_model.droppable_kg if dropped else 0.0), "lead", system)
-    left = "left on the kit" if dropped else "that the kit carries"
+    carried = shown(balance.lead_left_kg, "lead", system)
+    left = "left on the kit" if balance.switches.lead_dropped else "that the kit carries"
     lines = [*moment_lines(balance, system), f"All with the {carried} of lead {left}."]
     if rows := what_if_rows(balance, system):
         lines += ["", *(f"if {label:<56} {value}" for label, value in rows)]
@@ -221,8 +200,7 @@ def format_likely_lead(balance: Balance) -> str:
     """Where the answer comes from."""
     if problems := balance.buoyancy_model.kit.linked.diver_problems:
         return f"The diver file cannot be used: {visible(problems[0])}"
-    counted = sum(seen.is_counted for seen in balance.checks)
-    if counted:
+    if counted := balance.counted_checks:
         return f"From {counted} float check{'s' if counted > 1 else ''} and the figures of body, suit and cylinders."
     if balance.buoyancy_model.body.is_given:
         return "From stature and mass of the diver and published figures; a float check would tell far more."
@@ -265,7 +243,7 @@ def format_turn(pitch: Pitch, system: System) -> str:
     turn = _turn(pitch.moment, system)
     if not pitch.is_steady:
         return f"{turn}, held level by fins"
-    if pitch.pitch_high_rad - pitch.pitch_low_rad > UNSURE_RAD:
+    if pitch.is_unsure:
         return f"{turn}, rests anywhere"
     at, low, high = (_format_pitch(angle) for angle in (pitch.pitch_rad, pitch.pitch_low_rad, pitch.pitch_high_rad))
     return f"{turn}, rests {at} ({low} to {high})"
@@ -287,7 +265,7 @@ def format_shift(balance: Balance, system: System) -> tuple[str, ...]:
     shift = balance.trim.shift
     place = "upper cylinder" if (shift.pieces or 0.0) > 0 else "ankles"
     pieces = f"{shown(abs(shift.pieces or 0.0), 'lead', system)} of lead, waist to {place}"
-    if shift.lead_m is None or abs(shift.lead_m) > 1.0:
+    if shift.lead_m is None or not shift.all_lead_will_do:
         return (pieces,)
     way = f"{shown(abs(shift.lead_m), 'length', system)} towards the {'head' if shift.lead_m > 0 else 'feet'}"
     return f"all lead {way}", pieces
@@ -310,11 +288,9 @@ def check_rows(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
 
 def format_seen(seen: Seen, system: System) -> str:
     """What one float check says: how much more or less it floated than computed, and whether it counts."""
-    if seen.computed is None:
+    off = seen.more_than_computed_kgf
+    if off is None:
         return f"not counted: {visible(seen.because)}"
-    if seen.check.seen is None or (seen.check.seen != "neutral" and seen.check.by_kgf is None):
-        return f"not counted: {visible(seen.because)}"
-    off = seen.measured - seen.computed.value
     amount = f"floated {shown(abs(off), 'lead', system)} {'more' if off > 0 else 'less'} than computed"
     if not seen.is_counted:
         return f"not counted, {visible(seen.because)}; {amount}"

@@ -4,7 +4,6 @@ from textwrap import wrap
 from typing import Any
 
 from kitbuilder.assess.buoyancy.balance import Balance
-from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.assess.findings import Unchecked
 from kitbuilder.foreign import visible
 from kitbuilder.plans.ballast import Answer, Ballast
@@ -56,7 +55,7 @@ def _answer_lines(found: Ballast, system: System) -> list[str]:
         before = water
     own = found.answers[0].balance
     lines += ["", *_paragraph(_meaning(own, system)), *_paragraph(format_likely_lead(own))]
-    if changes := [line for answer in found.answers[1:] if (line := _change(found, answer, system))]:
+    if changes := [line for answer in found.answers[1:] if (line := _change(answer, system))]:
         lines += ["", "  What the change alone asks for, which is surer than the lead itself:", *changes]
     if steps := step_rows(own, system):
         lines += ["", "  What would make the lead of the first row surer, and how sure then:"]
@@ -67,8 +66,10 @@ def _answer_lines(found: Ballast, system: System) -> list[str]:
 def _row(answer: Answer, system: System) -> tuple[str, ...]:
     balance = answer.balance
     heavy = balance.full_at_depth
-    lift = balance.buoyancy_model.lift
-    wing = "" if lift is None else "floats" if heavy.value > 0 else f"{abs(heavy.value) / lift.value:.0%} of lift"
+    need = balance.bladder_need(heavy)
+    wing = "" if need.part is None else f"{need.part:.0%} of lift"
+    if need.floats_up and balance.buoyancy_model.lift:
+        wing = "floats"
     return (
         answer.water,
         OWN if answer.cylinder is None else f"with {answer.cylinder}",
@@ -90,9 +91,8 @@ def _meaning(balance: Balance, system: System) -> str:
     )
 
 
-def _change(found: Ballast, answer: Answer, system: System) -> str:
-    own = found.answers[0]
-    changed: Figure = difference(answer.balance.lead, own.balance.lead, "")
+def _change(answer: Answer, system: System) -> str:
+    changed = answer.change
     number = f"{digits(changed.value, 'lift', system)} ± {spread_digits(changed, 'lift', system)}"
     same = "" if answer.cylinder is None else f", {answer.cylinder}"
     return f"    {answer.water + same:<40} {number:>11} {unit('lift', system)} of lead"
@@ -112,7 +112,7 @@ def ballast_json(file: str, found: Ballast, missing: tuple[Unchecked, ...], syst
             {
                 "water": answer.water,
                 "cylinders": answer.cylinder,
-                "change_of_lead_kg": figure_json(difference(answer.balance.lead, found.answers[0].balance.lead, "")),
+                "change_of_lead_kg": figure_json(answer.change),
                 "full_at_depth_kgf": figure_json(answer.balance.full_at_depth),
                 **balance_json(answer.balance),
             }

@@ -4,13 +4,12 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.figures import difference
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.items import Hose
-from kitbuilder.plans.side_by_side import Pair, SideBySide
+from kitbuilder.plans.side_by_side import Compared, Pair, SideBySide
 from kitbuilder.report.linked import not_used_lines, problems_of
-from kitbuilder.report.numbers import NEGLIGIBLE, System, shown, with_spread
+from kitbuilder.report.numbers import System, shown, with_spread
 from kitbuilder.report.tables import format_fit, format_water
 
 WIDTH = 100
@@ -118,10 +117,10 @@ def _weight(figures: HoseFigures | None, system: System) -> str:
 def total_lines(found: SideBySide, system: System) -> tuple[Line, ...]:
     """Mass, buoyancy and lead of both kits, and whose they are."""
     return (
-        _total("hoses: mass", found, "all_hoses", "mass", system, is_head=True),
-        _total("hoses: buoyancy", found, "all_hoses", "buoyancy", system),
-        _total("items: mass", found, "everything", "mass", system),
-        _total("items: buoyancy", found, "everything", "buoyancy", system),
+        _total("hoses: mass", found.hoses_mass, "mass", system, is_head=True),
+        _total("hoses: buoyancy", found.hoses_buoyancy, "buoyancy", system),
+        _total("items: mass", found.mass, "mass", system),
+        _total("items: buoyancy", found.buoyancy, "buoyancy", system),
         _lead(found, system),
         *_divers(found, system),
     )
@@ -144,27 +143,19 @@ def _diver(assessment: Assessment, system: System) -> str:
 
 def _lead(found: SideBySide, system: System) -> Line:
     """The lead each kit needs at its stop; the right one with its difference from the left."""
-    left, right = found.left.balance, found.right.balance
-    on_left, on_right = (with_spread(side.lead, "lead", system) if side else "not known" for side in (left, right))
-    if left is None or right is None:
-        return Line("lead for the stop", on_left, on_right, differs=left is not right)
-    change = difference(right.lead, left.lead, "")
-    on_right = f"{on_right} ({_together(with_spread(change, 'lift', system))})"
-    return Line("lead for the stop", on_left, on_right, differs=abs(change.value) > NEGLIGIBLE)
+    lead = found.lead
+    left, right = (with_spread(side, "lead", system) if side else "not known" for side in (lead.left, lead.right))
+    if lead.change is not None:
+        right = f"{right} ({_together(with_spread(lead.change, 'lift', system))})"
+    return Line("lead for the stop", left, right, lead.differs)
 
 
-def _total(label: str, found: SideBySide, part: str, measure: str, system: System, *, is_head: bool = False) -> Line:
-    """Both totals; the right one with its difference from the left, in which common origins cancel."""
-    left = getattr(getattr(found.left, part), measure)
-    right = getattr(getattr(found.right, part), measure)
-    change = difference(right, left, "")
-    return Line(
-        label,
-        shown(left.value, measure, system),
-        f"{shown(right.value, measure, system)} ({_together(with_spread(change, 'buoyancy', system))})",
-        abs(change.value) > NEGLIGIBLE,
-        is_head=is_head,
-    )
+def _total(label: str, total: Compared, measure: str, system: System, *, is_head: bool = False) -> Line:
+    """Both totals; the right one with its difference from the left."""
+    left, right = (shown(side.value, measure, system) if side else "not known" for side in (total.left, total.right))
+    if total.change is not None:
+        right = f"{right} ({_together(with_spread(total.change, 'buoyancy', system))})"
+    return Line(label, left, right, total.differs, is_head=is_head)
 
 
 def _together(words: str) -> str:

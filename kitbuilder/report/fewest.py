@@ -17,6 +17,7 @@ from kitbuilder.plans.fewest import (
     PRICE,
     CandidateHose,
     FewestPlan,
+    Purchase,
     Reason,
     Run,
     SetHose,
@@ -144,12 +145,11 @@ def summary(plan: FewestPlan, system: System) -> str:
         return "No set: none of these hoses has one that would do." if plan.runs else "No set: these kits have no hose."
     if status.word == NOTHING_FOUND:
         return "No set: the time was up before any was found. Give it more time, or fewer kits."
-    served = len(plan.runs) - len(plan.unserved_runs)
     left_out = f" of {len(plan.runs)}" if plan.unserved_runs else ""
     kits = f"{len(plan.kits)} kit{'s' if len(plan.kits) != 1 else ''}"
     mass = with_spread(plan.mass, "mass", system)
     hoses = f"{len(plan.hoses)} hose{'s' if len(plan.hoses) != 1 else ''}"
-    return f"{hoses} for {served}{left_out} in {kits}, {mass}; {_format_proof(plan, system)}"
+    return f"{hoses} for {plan.served}{left_out} in {kits}, {mass}; {_format_proof(plan, system)}"
 
 
 def _format_proof(plan: FewestPlan, system: System) -> str:
@@ -205,21 +205,19 @@ def buy_lines(plan: FewestPlan, width: int, system: System) -> list[str]:
     """The list to take to a counter."""
     if not plan.bought:
         return ["To buy: nothing"] if plan.hoses else []
-    alike: dict[tuple[str, Spec], list[SetHose]] = {}
-    for hose in plan.bought:
-        alike.setdefault((hose.tag, hose.candidate.spec), []).append(hose)
     lines = ["To buy"]
-    for hoses in alike.values():
-        lines += _item_lines(plan, hoses[0].candidate, len(hoses), system)
+    for purchase in plan.purchases:
+        lines += _item_lines(plan, purchase, system)
     parts = [f"{plan.price:.2f} {_currency(plan)}".strip()] if len(plan.bought) > plan.without_price else []
     if plan.without_price:
         parts.append(f"{plan.without_price} without a price, which counts as nothing")
     return [*lines, *wrap(f"together {', and '.join(parts)}", width, initial_indent="  ", subsequent_indent="  ")]
 
 
-def _item_lines(plan: FewestPlan, candidate: CandidateHose, pieces: int, system: System) -> Iterator[str]:
+def _item_lines(plan: FewestPlan, purchase: Purchase, system: System) -> Iterator[str]:
+    candidate, pieces = purchase.candidate, purchase.pieces
     spec, fittings = candidate.spec, catalogue().fittings
-    price = f", {candidate.price * pieces:.2f} {_currency(plan)}".rstrip() if candidate.price is not None else ""
+    price = f", {purchase.price:.2f} {_currency(plan)}".rstrip() if purchase.price is not None else ""
     tag = f" [{visible(candidate.tags[0])}]" if candidate.tags else ""
     bare = " without its ends" if spec.measured == "hose only" else ""
     yield f"  {pieces} × {stock_length(spec.length_m, system)}{bare}, {spec.service}, {spec.body}{price}{tag}"

@@ -195,7 +195,7 @@ def _format_option(option: Option, stock: Stock | None, system: System) -> str:
 
 def _format_failed(option: Option, system: System) -> str:
     """The poses it fails, the worst first; how many more, where they are many."""
-    worst = sorted(option.failed, key=lambda test: test.margin.value)
+    worst = option.failed_worst_first
     named = [f"{test.pose} ({shown(-test.margin.value, 'length', system)} short)" for test in worst[:MOST_FAILED]]
     more = f" and {len(worst) - MOST_FAILED} more" if len(worst) > MOST_FAILED else ""
     return f"fails {', '.join(named)}{more}"

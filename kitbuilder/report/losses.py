@@ -4,11 +4,9 @@ from collections.abc import Iterator
 from textwrap import wrap
 from typing import Any
 
-from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, first_stages_of
+from kitbuilder.assess.gas.feeds import FUNCTIONS
 from kitbuilder.foreign import visible
-from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.plans.losses import (
     HP_BURST,
     LP_BURST,
@@ -17,13 +15,11 @@ from kitbuilder.plans.losses import (
     Emptying,
     Function,
     Loss,
-    assumptions_of,
-    left_out_of,
-    losses_of,
+    Losses,
 )
 from kitbuilder.report.balance import figure_json
 from kitbuilder.report.linked import not_used_lines
-from kitbuilder.report.numbers import System, shown
+from kitbuilder.report.numbers import System, percent, shown
 from kitbuilder.report.words import CAUTIONS, cut, sentence
 
 WIDTH = 80
@@ -103,23 +99,22 @@ def format_where(emptying: Emptying, system: System) -> str:
     return f"at {shown(emptying.depth_m, 'depth', system)}"
 
 
-def format_stage(kit: ResolvedKit, stage: str) -> str:
+def format_stage(found: Losses, stage: str) -> str:
     """A first stage and the cylinders behind it: "right post, on right cylinder and left cylinder"."""
-    found = next(each for each in first_stages_of(kit) if each.tag == stage)
-    tags = tuple(cylinder.tag for cylinder in cylinders_behind(found, kit))
+    tags = found.cylinders[stage]
     return f"{visible(stage)}, on {_listed(tags) if tags else 'a cylinder that is not known'}"
 
 
-def format_plain(kit: ResolvedKit, losses: tuple[Loss, ...]) -> str:
+def format_plain(found: Losses) -> str:
     """What to say first of a kit whose losses need no table; empty when there is more to say."""
-    if not losses:
+    if not found.losses:
         return NOTHING
-    return ONE_FIRST_STAGE if len(first_stages_of(kit)) == 1 else ""
+    return ONE_FIRST_STAGE if found.has_one_source else ""
 
 
-def assumption_lines(kit: ResolvedKit, system: System) -> list[str]:
+def assumption_lines(found: Losses, system: System) -> list[str]:
     """What the losses take for granted and leave out, a sentence a line."""
-    return [sentence(each, system) for each in (*assumptions_of(kit), *left_out_of(kit))]
+    return [sentence(each, system) for each in (*found.assumptions, *found.left_out)]
 
 
 def _function_rows(loss: Loss) -> Iterator[tuple[str, str]]:
@@ -147,10 +142,8 @@ def _format_do(loss: Loss) -> str:
 def _format_share(share: Figure) -> str:
     if share.value <= 0.0:
         return NONE
-    spread = 100 * share.spread
-    percent = f"{100 * share.value:.0f}"
     # Gas that is all of it has no spread; any other is off by something.
-    return f"{percent} %" if spread < 1e-6 else f"{percent} ± {max(spread, 1.0):.0f} %"
+    return percent(share)
 
 
 def _two_digits(value: float) -> str:
@@ -165,30 +158,30 @@ def _listed(tags: tuple[str, ...]) -> str:
 # ---- the text ----
 
 
-def losses_text(file: str, assessment: Assessment, system: System) -> str:
+def losses_text(file: str, found: Losses, system: System) -> str:
     """The losses for people."""
-    kit, losses = assessment.kit, losses_of(assessment)
+    kit, losses = found.kit, found.losses
     lines = [visible(file), f"{visible(kit.header.name)} · {kit.header.layout}"]
     lines += [*not_used_lines(kit.linked.problems, WIDTH), ""]
-    if plain := format_plain(kit, losses):
+    if plain := format_plain(found):
         lines += [*wrap(plain, WIDTH), ""]
     if losses:
-        lines += [*_table(kit, losses), "", *_gas_lines(losses), ""]
+        lines += [*_table(found), "", *_gas_lines(losses), ""]
     if any(loss.emptyings for loss in losses):
         lines += [*_times(losses, system), ""]
-    for text in assumption_lines(kit, system):
+    for text in assumption_lines(found, system):
         lines += wrap(text, WIDTH, initial_indent="- ", subsequent_indent="  ")
     return "\n".join([*lines, "", *wrap(CAUTIONS, WIDTH), ""])
 
 
-def _table(kit: ResolvedKit, losses: tuple[Loss, ...]) -> Iterator[str]:
+def _table(found: Losses) -> Iterator[str]:
     heads = "".join(f" {FUNCTION_WORDS[name]:<{CELL_WIDTH}}" for name in FUNCTIONS)
     yield f"{'what still works':<{CAUSE_WIDTH}}{heads}".rstrip()
     stage = ""
-    for loss in losses:
+    for loss in found.losses:
         if loss.stage != stage:
             stage = loss.stage
-            yield cut(format_stage(kit, stage), WIDTH)
+            yield cut(format_stage(found, stage), WIDTH)
         cells = "".join(
             f" {cut(format_function(loss.functions[name]), CELL_WIDTH):<{CELL_WIDTH}}" for name in FUNCTIONS
         )
@@ -224,17 +217,17 @@ def _times(losses: tuple[Loss, ...], system: System) -> Iterator[str]:
 # ---- for programs ----
 
 
-def losses_json(file: str, assessment: Assessment) -> dict[str, Any]:
+def losses_json(file: str, found: Losses) -> dict[str, Any]:
     """The losses for programs: SI units, each figure with its spread or range."""
-    kit = assessment.kit
+    kit = found.kit
     return {
         "file": file,
         "name": kit.header.name,
         "layout": kit.header.layout,
-        "losses": [_loss_json(loss) for loss in losses_of(assessment)],
-        "assumptions": [sentence(each, System.METRIC) for each in assumptions_of(kit)],
+        "losses": [_loss_json(loss) for loss in found.losses],
+        "assumptions": [sentence(each, System.METRIC) for each in found.assumptions],
         "linked_problems": list(kit.linked.problems),
-        "left_out": [sentence(each, System.METRIC) for each in left_out_of(kit)],
+        "left_out": [sentence(each, System.METRIC) for each in found.left_out],
     }
 
 

@@ -3,13 +3,10 @@
 from enum import Enum
 from typing import NamedTuple
 
-from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.figures import NEGLIGIBLE, Figure, Range
 from kitbuilder.units import convert
 
 MINUS = "\N{MINUS SIGN}"
-
-NEGLIGIBLE = 1e-9
-"""In SI. Sums of the same items in another order differ in their last bits; that is no difference."""
 
 
 class System(Enum):
@@ -130,3 +127,10 @@ def with_range(found: Range, measure: str, system: System) -> str:
     """A value with the ends of its range: "11 cm (9 to 13)"."""
     low, high = digits(found.low, measure, system), digits(found.high, measure, system)
     return f"{shown(found.value, measure, system)} ({low} to {high})"
+
+
+def percent(share: Figure) -> str:
+    """A part of a whole in per cent: "50 ± 1 %"; its spread, where there is any, is no less than 1 %."""
+    spread = 100 * share.spread
+    value = f"{100 * share.value:.0f}"
+    return f"{value} %" if spread < 1e-6 else f"{value} ± {max(spread, 1.0):.0f} %"

@@ -41,12 +41,11 @@ def lead_origin_lines(balance: Balance, system: System) -> list[str]:
 
 def _figure_lines(name: str, figure: Figure, measure: str, share_measure: str, system: System) -> Iterator[str]:
     yield f"{name} {with_spread(figure, measure, system)}: {figure.origin}."
-    components = (
+    largest = [
         (source, share)
-        for source, share in figure.components.items()
+        for source, share in figure.largest_shares
         if digits(share, share_measure, system).strip("+-−0.")
-    )
-    largest = sorted(components, key=lambda share: -abs(share[1]))
+    ]
     for source, share in largest[:MOST_SHARES]:
         yield f"  ± {shown(abs(share), share_measure, system):>8}  {source}"
     if len(largest) > MOST_SHARES:

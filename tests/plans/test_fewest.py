@@ -213,6 +213,8 @@ def test_prices_add_up_and_what_is_owned_costs_nothing() -> None:
     sources = gear(owned("o", 90), buys=stock(shelved(56, 24.50), shelved(75)))
     plan = find_fewest(kits(runs), sources)
     assert (plan.price, plan.without_price, len(plan.owned), len(plan.bought)) == (49.0, 1, 1, 3)
+    assert [(purchase.pieces, purchase.price) for purchase in plan.purchases] == [(2, 49.0), (1, None)]
+    assert plan.served == 4
 
 
 @pytest.mark.parametrize(

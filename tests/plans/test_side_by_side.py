@@ -5,10 +5,10 @@ from math import hypot
 import pytest
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.figures import difference
+from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.kit.items import Kit
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.plans.side_by_side import Pair, SideBySide, set_side_by_side
+from kitbuilder.plans.side_by_side import Pair, SideBySide, compared, set_side_by_side
 from kitbuilder.report.compare import compare_json, pair_lines, total_lines
 from kitbuilder.report.numbers import System
 from tests.assess.kits import SALT, WHOLE, assessed, config, hose_text, kit_of, with_keys, without
@@ -244,3 +244,22 @@ def test_the_difference_between_bodies_keeps_both_doubts() -> None:
         "outside diameter of LP rubber hose",
         "outside diameter of LP braided hose",
     }
+
+
+def test_what_two_figures_have_in_common_cancels() -> None:
+    """By hand: 3.0 less 2.0 is 1.0; a scale that is off by 0.1 is off in both; the rest by 0.3 and 0.4, so 0.5."""
+    left, right = Figure(2.0, {"scale": 0.1, "one": 0.3}, ""), Figure(3.0, {"scale": 0.1, "other": 0.4}, "")
+    found = compared(left, right)
+    assert found.change is not None
+    assert found.change.value == pytest.approx(1.0)
+    assert found.change.spread == pytest.approx(0.5)
+    assert found.differs
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "differs"),
+    [(0.1 + 0.2, 0.3, False), (0.3, 0.301, True), (None, 0.3, True), (0.3, None, True), (None, None, False)],
+)
+def test_figures_differ_by_more_than_their_last_bits(left: float | None, right: float | None, differs: bool) -> None:
+    one, other = (None if value is None else Figure(value, {}, "") for value in (left, right))
+    assert compared(one, other).differs is differs

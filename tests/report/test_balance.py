@@ -9,7 +9,7 @@ import pytest
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.buoyancy.balance import Balance
-from kitbuilder.assess.buoyancy.buoyancy_model import Switches
+from kitbuilder.assess.buoyancy.buoyancy_model import Switches, switches_of
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces
 from kitbuilder.assess.buoyancy.trim import Pitch
 from kitbuilder.assess.figures import Figure
@@ -36,7 +36,6 @@ from kitbuilder.report.balance import (
     moment_rows,
     step_rows,
     switch_hints,
-    switches_of,
     trim_rows,
     what_if_rows,
 )

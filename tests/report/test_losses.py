@@ -13,7 +13,7 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.kit.items import KINDS, FirstStage, Header, Kit
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.plans.losses import LP_BURST, VALVE_CLOSED, Function, Loss, losses_of
+from kitbuilder.plans.losses import LP_BURST, VALVE_CLOSED, Function, Loss, losses_of, work_out_losses
 from kitbuilder.report.losses import (
     NOTHING,
     ONE_FIRST_STAGE,
@@ -54,14 +54,14 @@ def lost(assessment: Assessment, cause: str, tag: str) -> Loss:
 @pytest.mark.parametrize("name", ["twinset", "sidemount", "cold-single", WRONG])
 def test_the_text(name: str, snapshot: SnapshotAssertion) -> None:
     """Read it as a diver does before a dive."""
-    assert losses_text(f"{name}.toml", shipped(name), METRIC) == snapshot.use_extension(TextSnapshot)
+    assert losses_text(f"{name}.toml", work_out_losses(shipped(name)), METRIC) == snapshot.use_extension(TextSnapshot)
 
 
 @pytest.mark.parametrize("name", EVERY)
 @pytest.mark.parametrize("system", System)
 def test_text_keeps_within_eighty_columns(name: str, system: System) -> None:
     assert WIDTH == 80
-    assert max(map(len, losses_text(f"{name}.toml", shipped(name), system).splitlines())) <= WIDTH
+    assert max(map(len, losses_text(f"{name}.toml", work_out_losses(shipped(name)), system).splitlines())) <= WIDTH
 
 
 def test_long_tags_are_cut() -> None:
@@ -70,7 +70,7 @@ def test_long_tags_are_cut() -> None:
     text = text.replace('"necklace"', '"a necklace with a name as long as its hose"').replace(
         'role     = "a necklace with a name as long as its hose"', 'role     = "necklace"'
     )
-    table = losses_text("kit.toml", assessed(text), METRIC).split("\n- ")[0]
+    table = losses_text("kit.toml", work_out_losses(assessed(text)), METRIC).split("\n- ")[0]
     assert "a hose whose name…" in table
     assert "a necklace…" in table
     assert max(map(len, table.splitlines())) <= WIDTH
@@ -161,20 +161,20 @@ def test_what_the_kit_has_none_of_has_no_row() -> None:
 def test_one_first_stage_is_told_in_plain_words(name: str) -> None:
     assessment = shipped(name)
     says = ONE_FIRST_STAGE if name not in ("twinset", "sidemount") else ""
-    assert format_plain(assessment.kit, losses_of(assessment)) == says
+    assert format_plain(work_out_losses(assessment)) == says
 
 
 def test_a_kit_without_first_stages_says_so() -> None:
-    text = losses_text("bare.toml", assessed(BARE), METRIC)
+    text = losses_text("bare.toml", work_out_losses(assessed(BARE)), METRIC)
     assert " ".join(text.split()).count(NOTHING) == 1
     assert "burst" not in text
-    assert losses_json("bare.toml", assessed(BARE))["losses"] == []
+    assert losses_json("bare.toml", work_out_losses(assessed(BARE)))["losses"] == []
 
 
 @pytest.mark.parametrize("name", EVERY)
 def test_json_holds_what_was_worked_out(name: str) -> None:
     assessment = shipped(name)
-    found = json.loads(json.dumps(losses_json(f"{name}.toml", assessment), allow_nan=False))
+    found = json.loads(json.dumps(losses_json(f"{name}.toml", work_out_losses(assessment)), allow_nan=False))
     assert found["file"] == f"{name}.toml"
     assert len(found["losses"]) == len(losses_of(assessment))
     for row, loss in zip(found["losses"], losses_of(assessment), strict=True):
@@ -189,7 +189,9 @@ def test_json_holds_what_was_worked_out(name: str) -> None:
 
 def test_a_hostile_tag_is_written_out() -> None:
     text = losses_text(
-        "kit.toml", assessed(changed(config("twinset"), ('"long hose"\nrole', f'"{EVIL}"\nrole'))), METRIC
+        "kit.toml",
+        work_out_losses(assessed(changed(config("twinset"), ('"long hose"\nrole', f'"{EVIL}"\nrole')))),
+        METRIC,
     )
     assert "\x1b" not in text
     assert "\u202e" not in text
@@ -216,10 +218,10 @@ ANY_KIT = st.builds(
 @given(kit=ANY_KIT, system=st.sampled_from(System))
 def test_anything_a_file_may_say_is_told(kit: Kit, system: System) -> None:
     """Any filling, gas, depth, bore and temperature within the limits of their keys: no error and no NaN."""
-    assessment = assess(resolve(kit))
-    assert max(map(len, losses_text("own.toml", assessment, system).splitlines())) <= WIDTH
-    assert json.dumps(losses_json("own.toml", assessment), allow_nan=False)
-    assert [loss.cause for loss in losses_of(assessment)] == [
+    found = work_out_losses(assess(resolve(kit)))
+    assert max(map(len, losses_text("own.toml", found, system).splitlines())) <= WIDTH
+    assert json.dumps(losses_json("own.toml", found), allow_nan=False)
+    assert [loss.cause for loss in found.losses] == [
         "valve closed",
         "first stage lost",
         "LP burst",

@@ -16,7 +16,7 @@ from kitbuilder.app.widgets.plot_panel import Plot
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
 from kitbuilder.assess.buoyancy.balance import Balance
-from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS
+from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, switches_of
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import resolve_at
@@ -31,7 +31,6 @@ from kitbuilder.report.balance import (
     format_pieces,
     lead_sentence,
     switch_hints,
-    switches_of,
 )
 from kitbuilder.report.form import Choice, cylinder_choices, water_choices
 from kitbuilder.report.origins import lead_origin_lines

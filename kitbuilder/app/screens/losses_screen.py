@@ -19,7 +19,7 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import resolve_at
-from kitbuilder.plans.losses import Loss, losses_of
+from kitbuilder.plans.losses import Loss, work_out_losses
 from kitbuilder.report.losses import (
     ESTIMATE,
     NOTHING,
@@ -50,7 +50,8 @@ class LossesScreen(KitbuilderScreen):
         """Work out what a kit document loses with each item that may fail."""
         super().__init__()
         self.document = document
-        self.losses: tuple[Loss, ...] = losses_of(assess(self.kit))
+        self.found = work_out_losses(assess(self.kit))
+        self.losses = self.found.losses
         self._place = 0
 
     def compose(self) -> ComposeResult:
@@ -116,7 +117,7 @@ class LossesScreen(KitbuilderScreen):
         if loss is None:
             return [Content(row) for row in wrap(NOTHING, width)]
         lines = []
-        for label, text in (*loss_rows(loss, self.system), ("from", format_stage(self.kit, loss.stage))):
+        for label, text in (*loss_rows(loss, self.system), ("from", format_stage(self.found, loss.stage))):
             first, *rest = wrap(text, width - LABEL_WIDTH) or [""]
             lines.append(Content.assemble((f"{label:<{LABEL_WIDTH}}", "$foreground-muted"), first))
             lines += [Content(f"{'':<{LABEL_WIDTH}}{row}") for row in rest]
@@ -124,9 +125,9 @@ class LossesScreen(KitbuilderScreen):
 
     def _cautions(self) -> list[str]:
         """What matters most first, since little room shows the first lines only."""
-        plain = format_plain(self.kit, self.losses)
+        plain = format_plain(self.found)
         first = [*([plain] if plain else []), ESTIMATE] if self.losses else []
-        return [*first, *assumption_lines(self.kit, self.system), CAUTIONS]
+        return [*first, *assumption_lines(self.found, self.system), CAUTIONS]
 
     @on(OptionList.OptionHighlighted, "#causes")
     def _select(self, event: OptionList.OptionHighlighted) -> None:
@@ -139,7 +140,7 @@ class LossesScreen(KitbuilderScreen):
 
     def action_origins(self) -> None:
         """What the losses take for granted."""
-        lines = "\n\n".join([*assumption_lines(self.kit, self.system), CAUTIONS])
+        lines = "\n\n".join([*assumption_lines(self.found, self.system), CAUTIONS])
         self.app.push_screen(Page("Where the figures come from", Content(lines)))
 
     def action_bench(self) -> None:

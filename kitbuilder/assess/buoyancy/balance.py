@@ -25,6 +25,9 @@ from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.resolved import ResolvedKit
 
+JUST_KG = 0.05
+"""Less lead than this, too much or too little, is not worth naming."""
+
 
 class Moment(NamedTuple):
     """How all of it floats at one moment of the dive, the wing empty."""
@@ -48,6 +51,17 @@ class WhatIf(NamedTuple):
     """[kgf]"""
     item: int | None = None
     """The stage that is lost."""
+
+
+class BladderNeed(NamedTuple):
+    """What the bladder has to hold for a diver to be neutral."""
+
+    floats_up: bool
+    """Whether he is too light already, so that no bladder helps."""
+    part: float | None
+    """Of its lift, above 1 where that is not enough; None when he floats up, and where the lift is not told."""
+    lacking_kgf: float
+    """What its lift is short of; 0 where it is enough, or not told."""
 
 
 class Balance(NamedTuple):
@@ -82,6 +96,47 @@ class Balance(NamedTuple):
     def heaviest(self) -> Moment:
         """The moment at which the wing must lift most."""
         return min(self.moments, key=lambda moment: moment.buoyancy.value)
+
+    @property
+    def surplus_kg(self) -> float:
+        """How much more lead the kit carries than is needed."""
+        return self.buoyancy_model.lead_kg - self.lead.value
+
+    @property
+    def carries_just_enough(self) -> bool:
+        """Whether the lead that is carried is that which is needed, as near as it is worth naming."""
+        return abs(self.surplus_kg) < JUST_KG
+
+    @property
+    def lead_left_kg(self) -> float:
+        """The lead on the kit, without what is dropped when that is asked."""
+        return self.buoyancy_model.lead_kg - (self.buoyancy_model.droppable_kg if self.switches.lead_dropped else 0.0)
+
+    @property
+    def counted_checks(self) -> int:
+        """How many float checks count."""
+        return sum(seen.is_counted for seen in self.checks)
+
+    def when_full_kgf(self, buoyancy: Figure) -> float | None:
+        """Tell how a diver who floats so with an empty bladder floats with a full one; None without a known lift."""
+        return buoyancy.value + self.buoyancy_model.lift.value if self.buoyancy_model.lift else None
+
+    def bladder_need(self, buoyancy: Figure) -> BladderNeed:
+        """Tell what the bladder has to hold for a diver who floats so when it is empty."""
+        if buoyancy.value > 0:
+            return BladderNeed(True, None, 0.0)
+        if self.buoyancy_model.lift is None:
+            return BladderNeed(False, None, 0.0)
+        lift = self.buoyancy_model.lift.value
+        return BladderNeed(False, abs(buoyancy.value) / lift, max(0.0, -buoyancy.value - lift))
+
+    def gauges_pa(self, gas: str) -> tuple[float, ...]:
+        """List what the gauges show at `FILLED`, `TURN` or `RESERVE`, without those of stages that are lost."""
+        return tuple(
+            {FILLED: vessel.filled_pa, TURN: vessel.turn_pa, RESERVE: vessel.reserve_pa}[gas]
+            for number, vessel in self.buoyancy_model.vessels
+            if not (self.switches.stages_lost and is_stage(self.buoyancy_model.kit, number))
+        )
 
 
 def work_out_balance(kit: ResolvedKit, water: Water, switches: Switches = AS_IT_IS) -> Balance | None:

@@ -176,6 +176,22 @@ def is_stage(kit: ResolvedKit, number: int) -> bool:
     return isinstance(item, Cylinder) and item.carried == "stage"
 
 
+def bladder_of(kit: ResolvedKit) -> str:
+    """Name the kind of item that holds the gas: "wing", "jacket", or nothing where there is neither."""
+    kinds = {item.kind for item in kit.items}
+    return next((kind for kind in (Wing.kind, Jacket.kind) if kind in kinds), "")
+
+
+def switches_of(kit: ResolvedKit) -> tuple[str, ...]:
+    """Name the switches that would change anything in a kit, the full bladder apart."""
+    there = {
+        "suit_flooded": any(isinstance(t, Drysuit) and (t.undersuit or t.suit_gas_m3) for t in kit.items),
+        "lead_dropped": any(isinstance(t, Lead) and t.droppable for t in kit.items),
+        "stages_lost": any(is_stage(kit, number) for number in range(len(kit.items))),
+    }
+    return tuple(name for name, would_change in there.items() if would_change)
+
+
 def lead_sinks(water: Water) -> float:
     """Weight in water of a kilogram of lead [kgf]."""
     return 1.0 - water.density.value / LEAD_DENSITY_KG_M3

@@ -36,6 +36,12 @@ class Seen(NamedTuple):
         return not self.because
 
     @property
+    def more_than_computed_kgf(self) -> float | None:
+        """How much more it floated than computed; None where the check or the kit does not tell."""
+        is_given = self.check.seen == "neutral" or (self.check.seen is not None and self.check.by_kgf is not None)
+        return self.measured - self.computed.value if self.computed and is_given else None
+
+    @property
     def contradicts(self) -> bool:
         """Whether it is farther off than it can be."""
         return self.is_counted and abs(self.off) > self.off_spread

@@ -4,6 +4,8 @@ from functools import lru_cache
 from math import ceil, floor, gcd
 from typing import NamedTuple
 
+from kitbuilder.units import convert
+
 STEP_KG = 0.01
 """Sizes of pieces are told apart to this."""
 
@@ -14,6 +16,12 @@ class Pieces(NamedTuple):
     mass_kg: float
     counts: tuple[tuple[float, int], ...]
     """Size of a piece [kg] and how many, the heaviest first."""
+
+
+def is_cast_in_pounds(size_kg: float) -> bool:
+    """Tell whether pounds make a rounder number of a piece than kilograms: quarters of a pound, but no 50 g."""
+    twentieths, quarters = size_kg * 20, convert(size_kg, "lb", "mass") * 4
+    return abs(twentieths - round(twentieths)) > 0.02 and abs(quarters - round(quarters)) < 0.05
 
 
 @lru_cache(maxsize=256)

@@ -20,6 +20,11 @@ from kitbuilder.catalogue import Place, catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Item, Jacket, Lead, Suit, Wing
 from kitbuilder.physics.trim import is_steady, rest_pitch, shift_to_level
 
+UNSURE_RAD = 1.6
+"""A pitch that may be off by so much, a right angle, is not worth naming."""
+FARTHEST_M = 1.0
+"""Nobody is told to move all lead farther than this along the body; chosen, no source."""
+
 
 class Pull(NamedTuple):
     """Where one item pulls, and how much."""
@@ -54,6 +59,11 @@ class Pitch(NamedTuple):
     is_steady: bool
     """Whether he comes to rest there. If not he turns away from it, and lies level by his fins only."""
 
+    @property
+    def is_unsure(self) -> bool:
+        """Whether it may be off by so much that no pitch is worth naming."""
+        return self.pitch_high_rad - self.pitch_low_rad > UNSURE_RAD
+
 
 class Shift(NamedTuple):
     """What would level the diver at the stop."""
@@ -62,6 +72,11 @@ class Shift(NamedTuple):
     """How far all lead would have to move: plus towards the head; None without lead."""
     pieces: float | None
     """Kilograms of lead to move from the waist to the upper cylinder (plus) or to the ankles (minus)."""
+
+    @property
+    def all_lead_will_do(self) -> bool:
+        """Whether moving all lead would level him without putting it where nobody can carry it."""
+        return self.lead_m is not None and abs(self.lead_m) <= FARTHEST_M
 
 
 class Trim(NamedTuple):

@@ -66,6 +66,11 @@ class Option(NamedTuple):
         return tuple(test for test in self.tests if test.is_asked and not test.passes)
 
     @property
+    def failed_worst_first(self) -> tuple[Test, ...]:
+        """The same, what lacks most first."""
+        return tuple(sorted(self.failed, key=lambda test: test.margin.value))
+
+    @property
     def odds(self) -> float:
         """How likely it does all it must, from 0 to 1: no likelier than what is least likely of it."""
         return min(test.odds for test in self.tests if test.is_asked)

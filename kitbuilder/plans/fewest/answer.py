@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, total
-from kitbuilder.plans.fewest.candidates import CandidateHose, Sources
+from kitbuilder.plans.fewest.candidates import CandidateHose, Sources, Spec
 from kitbuilder.plans.fewest.reasons import Reason, Unserved
 from kitbuilder.plans.fewest.runs import Run
 
@@ -83,6 +83,18 @@ class AnyBody(NamedTuple):
     """Runs that it leaves without a hose."""
 
 
+class Purchase(NamedTuple):
+    """Equal hoses to buy."""
+
+    candidate: CandidateHose
+    pieces: int
+
+    @property
+    def price(self) -> float | None:
+        """For all of them, in the currency of the stock; None when it does not tell."""
+        return None if self.candidate.price is None else self.candidate.price * self.pieces
+
+
 class FewestPlan(NamedTuple):
     """The least set of hoses for some kits."""
 
@@ -110,6 +122,19 @@ class FewestPlan(NamedTuple):
     def bought(self) -> tuple[SetHose, ...]:
         """The hoses that have to be bought."""
         return tuple(hose for hose in self.hoses if not hose.candidate.is_owned)
+
+    @property
+    def purchases(self) -> tuple[Purchase, ...]:
+        """The hoses that have to be bought, equal ones together, in the order of the set."""
+        alike: dict[tuple[str, Spec], list[CandidateHose]] = {}
+        for hose in self.bought:
+            alike.setdefault((hose.tag, hose.candidate.spec), []).append(hose.candidate)
+        return tuple(Purchase(candidates[0], len(candidates)) for candidates in alike.values())
+
+    @property
+    def served(self) -> int:
+        """How many runs have a hose."""
+        return len(self.runs) - len(self.unserved_runs)
 
     @property
     def mass(self) -> Figure:

@@ -10,12 +10,12 @@ from collections.abc import Sequence
 from datetime import date
 from math import floor, log10
 
-from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.figures import NEGLIGIBLE, Figure
 from kitbuilder.assess.findings import Amount, Signal
 from kitbuilder.foreign import NO_BREAK
 from kitbuilder.report.answer import Answer
 from kitbuilder.report.cells import format_sentence
-from kitbuilder.report.numbers import MEASURES, NEGLIGIBLE, System
+from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
     Between,
     Cell,

@@ -7,10 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.buoyancy.balance import Balance, swing, work_out_balance
+from kitbuilder.assess.buoyancy.balance import Balance, BladderNeed, swing, work_out_balance
 from kitbuilder.assess.buoyancy.buoyancy_model import FILLED, RESERVE, TURN, Switches, lead_sinks, total_buoyancy
 from kitbuilder.assess.buoyancy.curves import over_depth, over_gas
 from kitbuilder.assess.buoyancy.item_weight import weigh_lead
+from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.items import Cylinder, Drysuit, FirstStage, Hose, Item, Kit, Lead, Other, Suit
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
@@ -380,3 +381,29 @@ def test_equal_cylinders_may_change_places(name: str) -> None:
     one, other = balance_of(kit), balance_of(Kit(kit.header, tuple(items)))
     assert (one.lead.value, one.lead.spread) == (pytest.approx(other.lead.value), pytest.approx(other.lead.spread))
     assert one.trim.end.pitch_rad == pytest.approx(other.trim.end.pitch_rad)
+
+
+@pytest.mark.parametrize(
+    ("buoyancy_kgf", "lift_kgf", "need"),
+    [
+        (-6.0, 12.0, BladderNeed(False, 0.5, 0.0)),
+        (-15.0, 12.0, BladderNeed(False, 1.25, 3.0)),
+        (0.5, 12.0, BladderNeed(True, None, 0.0)),
+        (-6.0, None, BladderNeed(False, None, 0.0)),
+        (0.5, None, BladderNeed(True, None, 0.0)),
+    ],
+)
+def test_what_the_bladder_has_to_hold(buoyancy_kgf: float, lift_kgf: float | None, need: BladderNeed) -> None:
+    found = balance_of(kit_of(PLAIN))
+    lift = None if lift_kgf is None else Figure(lift_kgf, {}, "")
+    found = found._replace(buoyancy_model=found.buoyancy_model._replace(lift=lift))
+    assert found.bladder_need(Figure(buoyancy_kgf, {}, "")) == need
+    assert found.when_full_kgf(Figure(buoyancy_kgf, {}, "")) == (None if lift_kgf is None else buoyancy_kgf + lift_kgf)
+
+
+@pytest.mark.parametrize(("more_kg", "is_just"), [(0.04, True), (-0.04, True), (0.06, False), (-0.06, False)])
+def test_lead_that_is_just_enough(more_kg: float, is_just: bool) -> None:
+    found = balance_of(kit_of(PLAIN))
+    found = found._replace(buoyancy_model=found.buoyancy_model._replace(lead_kg=found.lead.value + more_kg))
+    assert found.surplus_kg == pytest.approx(more_kg)
+    assert found.carries_just_enough is is_just

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.buoyancy.lead_pieces import pieces_for
+from kitbuilder.assess.buoyancy.lead_pieces import is_cast_in_pounds, pieces_for
 from kitbuilder.units import POUND
 from tests.laws import tried
 
@@ -76,3 +76,11 @@ def test_odd_sizes_are_enough_too(need: float, sizes: list[float]) -> None:
 def test_more_than_is_needed_beats_too_little() -> None:
     """2.1 kg of pieces of 2 kg: two."""
     assert pieces_for(2.1, (2.0,)) == (4.0, ((2.0, 2),))
+
+
+@pytest.mark.parametrize(
+    ("size_kg", "is_pounds"), [(0.4536, True), (0.9072, True), (1.361, True), (0.5, False), (1.0, False), (2.25, False)]
+)
+def test_pieces_cast_in_pounds(size_kg: float, is_pounds: bool) -> None:
+    """One, two and three pounds (0.45359237 kg each, by definition); half, one and two and a quarter kilograms."""
+    assert is_cast_in_pounds(size_kg) is is_pounds

@@ -68,9 +68,10 @@ def _command_meant(word: str) -> str:
     path = Path(word)
     if word.startswith("-") or path.suffix or path.name != word or _exists(word):
         return ""
+    from kitbuilder.kitfile.old_words import COMMANDS
     from kitbuilder.kitfile.problems import nearest
 
-    return nearest(word, NAMES)
+    return nearest(COMMANDS.get(word, word), NAMES)
 
 
 def _exists(name: str) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from kitbuilder.kit.diver import CHECK_KINDS, Diver, DiverHeader, FloatCheck
 from kitbuilder.kit.gear import GEAR_KINDS, Gear, GearHeader, Owned
 from kitbuilder.kit.items import KINDS, Entry, Header, Item, Kit
+from kitbuilder.kit.old_words import OldWord
 from kitbuilder.kit.stock import STOCK_KINDS, Stock, StockHeader, StockHose
 
 Contents = Kit | Diver | Stock | Gear
@@ -21,25 +22,27 @@ class FileKind:
     header: type
     kinds: Mapping[str, type[Entry]]
     """Every kind of table, by its name."""
+    article: str = "a "
+    """What stands before its name in a sentence: "holds a kit", "holds gear"."""
     keeps_sound_rows: bool = False
     """Whether its sound tables are used although others are broken."""
 
-    def contents(self, header: object, entries: list[object]) -> Contents:
-        """The contents made of a header and entries of the right kinds."""
+    def contents(self, header: object, entries: list[object], old_words: tuple[OldWord, ...] = ()) -> Contents:
+        """Make the contents of a header and entries of the right kinds; a kit and gear keep the old words found."""
         if isinstance(header, DiverHeader):
             return Diver(header, tuple(entry for entry in entries if isinstance(entry, FloatCheck)))
         if isinstance(header, StockHeader):
             return Stock(header, tuple(entry for entry in entries if isinstance(entry, StockHose)))
         if isinstance(header, GearHeader):
-            return Gear(header, tuple(entry for entry in entries if isinstance(entry, Owned)))
+            return Gear(header, tuple(entry for entry in entries if isinstance(entry, Owned)), old_words)
         assert isinstance(header, Header)
-        return Kit(header, tuple(entry for entry in entries if isinstance(entry, Item)))
+        return Kit(header, tuple(entry for entry in entries if isinstance(entry, Item)), old_words=old_words)
 
 
 KIT_FILE = FileKind("kit", Header, KINDS)
 DIVER_FILE = FileKind("diver", DiverHeader, CHECK_KINDS)
 STOCK_FILE = FileKind("stock", StockHeader, STOCK_KINDS, keeps_sound_rows=True)
-GEAR_FILE = FileKind("gear", GearHeader, GEAR_KINDS)
+GEAR_FILE = FileKind("gear", GearHeader, GEAR_KINDS, article="")
 FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, GEAR_FILE)}
 """Every kind of file, by the word for what it holds."""
 

@@ -25,6 +25,7 @@ from kitbuilder.kit.items import (
     Transmitter,
     Wing,
 )
+from kitbuilder.kit.old_words import OldWord
 
 IN_ORDER, WATCHED, OUT_OF_USE = "in order", "to be watched", "out of use"
 CONDITIONS = (IN_ORDER, WATCHED, OUT_OF_USE)
@@ -271,6 +272,7 @@ class Gear:
     header: GearHeader
     items: tuple[Owned, ...]
     """In the order of the file. An item's number is its place here."""
+    old_words: tuple[OldWord, ...] = ()
 
     def item(self, tag: str | None) -> Owned | None:
         """The item with a tag; None when there is none."""

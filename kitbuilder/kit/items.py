@@ -7,13 +7,14 @@ pressures in pascals above the atmosphere, volumes in cubic metres, fractions as
 None means that the file does not say.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Entry, Item
 from kitbuilder.kit.fields import choice, day, file, name, quantity, text, whole
 from kitbuilder.kit.hoses import Hose
+from kitbuilder.kit.old_words import OldWord
 from kitbuilder.kit.supply import Cylinder, FirstStage, Gauge, SecondStage, Transmitter
 from kitbuilder.kit.worn import Drysuit, Jacket, Lead, Lifting, Other, Suit, Wing
 
@@ -123,6 +124,7 @@ class Kit:
     header: Header
     items: tuple[Item, ...]
     """In the order of the file. An item's number is its place here."""
+    old_words: tuple[OldWord, ...] = field(default=(), kw_only=True)
 
     @property
     def hoses(self) -> tuple[Hose, ...]:

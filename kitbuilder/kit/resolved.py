@@ -59,4 +59,4 @@ class ResolvedKit(Kit):
 def resolve(unresolved: Kit, linked: LinkedFiles = NOTHING_LINKED, lines: Lines = NO_LINES) -> ResolvedKit:
     """Resolve a kit: fill in the gear's values, and keep what the other linked files say and the lines of its own."""
     filled = with_gear(unresolved, linked.gear)
-    return ResolvedKit(filled.header, filled.items, unresolved, linked, lines)
+    return ResolvedKit(filled.header, filled.items, unresolved, linked, lines, old_words=unresolved.old_words)

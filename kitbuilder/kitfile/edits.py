@@ -9,6 +9,7 @@ import re
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.file_kinds import KIT_FILE, FileKind, record_of
 from kitbuilder.kitfile.blocks import Block
+from kitbuilder.kitfile.old_words import renew_statement
 
 TomlValue = str | bool | int | list[str]
 
@@ -59,6 +60,7 @@ def item_lines(table: str, values: dict[str, TomlValue]) -> str:
 def _replaced(statement: str, key: str, value: TomlValue) -> str:
     import tomlkit  # as slow to import as the whole command line, and needed only once somebody edits
 
+    statement = renew_statement(statement, key)
     document = tomlkit.parse(statement)
     single = statement.partition("=")[2].lstrip().startswith("'")
     if single and isinstance(value, str) and value.isprintable() and "'" not in value:

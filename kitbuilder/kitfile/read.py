@@ -41,7 +41,7 @@ def read_written(path: Path, expected: FileKind | None = None) -> ParseResult:
         found, _, accepted = str(error).partition(". ")
         return ParseResult(None, (Problem(None, "", found, accepted + "."),), file=expected or _kind_by_name(path))
     if is_table(path) and expected and expected is not STOCK_FILE:
-        return ParseResult(None, (holds_other(None, STOCK_FILE.name, expected),), text, file=STOCK_FILE)
+        return ParseResult(None, (holds_other(None, STOCK_FILE, expected),), text, file=STOCK_FILE)
     if expected is STOCK_FILE or is_table(path):
         return read_stock_text(text, path)
     if expected is not None:

@@ -2,7 +2,8 @@
 
 import re
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 from functools import cache, cached_property, lru_cache
 from itertools import pairwise
 from typing import Any, cast
@@ -13,11 +14,13 @@ from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, Contents, FileKind
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import FORMAT, KINDS, Entry, Kit
 from kitbuilder.kit.lines import Lines
+from kitbuilder.kit.old_words import OldWord
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.blocks import Block, find_blocks
+from kitbuilder.kitfile.old_words import HOLDS, KEYS, old_keys, renew_heading, renew_holds, renew_keys
 from kitbuilder.kitfile.problems import Problem, nearest
-from kitbuilder.kitfile.syntax import NotToml, parse_toml
+from kitbuilder.kitfile.syntax import NotToml, is_toml_table, parse_toml
 from kitbuilder.kitfile.values import Refusal, describe, parse_value, shorten
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
@@ -40,6 +43,8 @@ class ParseResult:
     file: FileKind = KIT_FILE
     holds: str = KIT_FILE.name
     """What the text itself says it holds."""
+    old_keys: dict[str, str] = field(default_factory=dict)
+    """The old keys of its heading, each with its new word; everything else here goes by the new words."""
 
     @property
     def kit(self) -> Kit | None:
@@ -69,7 +74,7 @@ class ParseResult:
     @cached_property
     def blocks(self) -> tuple[Block, ...]:
         """The heading, then one block an item; looked for when first asked. Empty when they are not told apart."""
-        blocks = find_blocks(self.text) if self.rows else ()
+        blocks = renew_heading(find_blocks(self.text), self.old_keys) if self.rows else ()
         return blocks if len(blocks) == len(self.rows) else ()
 
     @cached_property
@@ -102,27 +107,35 @@ def parse_as_said(text: str) -> ParseResult:
         data = parse_toml(text)
     except NotToml as error:
         match = _HOLDS.search(text)
-        return ParseResult(None, (error.problem,), text, file=FILE_KINDS.get(match[1], KIT_FILE) if match else KIT_FILE)
+        return ParseResult(None, (error.problem,), text, file=_kind_said(match[1]) if match else KIT_FILE)
     said = data.get("holds")
-    file = FILE_KINDS.get(said, KIT_FILE) if isinstance(said, str) else KIT_FILE
-    return _FileReader(data, text, file).read()
+    return _FileReader(data, text, _kind_said(said) if isinstance(said, str) else KIT_FILE).read()
 
 
 _HOLDS = re.compile(r"""^[ \t]*holds[ \t]*=[ \t]*["'](\w+)["']""", re.MULTILINE)
 """What a text that is not TOML means to hold."""
 
 
-def holds_other(line: int | None, found: str, expected: FileKind) -> Problem:
+def _kind_said(said: str) -> FileKind:
+    return FILE_KINDS.get(HOLDS.get(said, said), KIT_FILE)
+
+
+def holds_other(line: int | None, found: FileKind, expected: FileKind) -> Problem:
     """Give the one problem of a file that holds something else than it should."""
-    return Problem(line, "", f"this file holds a {found}, not a {expected.name}", f"Name a {expected.name} file here.")
+    holds = f"this file holds {found.article}{found.name}, not {expected.article}{expected.name}"
+    return Problem(line, "", holds, f"Name a {expected.name} file here.")
 
 
 class _FileReader:
     """One pass over the parsed text, gathering problems on the way. A block goes by its number; the heading is 0."""
 
     def __init__(self, data: dict[str, Any], text: str, file: FileKind) -> None:
-        self.data, self.text, self.file = data, text, file
-        self.starts, self.tables = _plain_tables(data, text)
+        self.text, self.file = text, file
+        data, old_words = renew_holds(data)
+        self.old_keys = old_keys(data, file.name)
+        self.data = renew_keys(data, self.old_keys)
+        self.old_words = (*old_words, *(OldWord(new, old, new) for old, new in self.old_keys.items()))
+        self.starts, self.tables = _plain_tables(self.data, text)
         self.tables = self.tables or tuple(block.table for block in self.blocks[1:])
         self.problems: list[Problem] = []
         self.rows: list[RawTable] = []
@@ -133,7 +146,7 @@ class _FileReader:
     @cached_property
     def blocks(self) -> tuple[Block, ...]:
         """Where everything stands; needed only to say where something is wrong."""
-        return find_blocks(self.text)
+        return renew_heading(find_blocks(self.text), self.old_keys)
 
     def read(self) -> ParseResult:
         if problem := self._find_newer_format():
@@ -141,7 +154,9 @@ class _FileReader:
         holds = self.data.get("holds", KIT_FILE.name)
         if isinstance(holds, str) and holds in FILE_KINDS and holds != self.file.name:
             line = self._line(0, "holds") if "holds" in self.data else None
-            return ParseResult(None, (holds_other(line, holds, self.file),), self.text, file=self.file, holds=holds)
+            return ParseResult(
+                None, (holds_other(line, FILE_KINDS[holds], self.file),), self.text, file=self.file, holds=holds
+            )
         self._check_tables()
         header = self._read_header()
         items = self._read_items()
@@ -150,8 +165,9 @@ class _FileReader:
         problems, rows = tuple(self.problems), tuple(self.rows)
         if 0 in self.broken or (problems and not self.file.keeps_sound_rows):
             return ParseResult(None, problems, self.text, rows, file=self.file)
-        contents = self.file.contents(header, [item for number, item in items if number not in self.broken])
-        return ParseResult(contents, problems, self.text, rows, self.starts, self.file, self.file.name)
+        sound = [item for number, item in items if number not in self.broken]
+        contents = self.file.contents(header, sound, self.old_words)
+        return ParseResult(contents, problems, self.text, rows, self.starts, self.file, self.file.name, self.old_keys)
 
     def _find_newer_format(self) -> Problem | None:
         """The one problem of a file of a later format; what else it holds is not ours to judge."""
@@ -208,18 +224,25 @@ class _FileReader:
         for key, value in raw.items():
             field = known.get(key)
             if field is None:
-                accepted = f"Accepted here: {', '.join(known)}.{nearest(key, known)}"
-                self._report(number, key, _place(name, key), "this key is not known", accepted)
+                self._report(number, key, _place(name, key), *self._unknown_key(number, key, known))
                 continue
             try:
                 values[field.attribute] = parse_value(field, table, value)
             except Refusal as refusal:
-                self._report(number, key, _place(name, key), refusal.found, refusal.accepted)
+                spelled = next((old for old, new in self.old_keys.items() if number == 0 and new == key), key)
+                self._report(number, key, _place(name, spelled), refusal.found, refusal.accepted)
         for field in known.values():
             if field.required and field.key not in raw:
                 accepted = f"Add a line such as: {field.key} = {field.example}"
                 self._report(number, None, _place(name, field.key), "this key is missing", accepted)
         return record(**values) if len(self.problems) == before else None
+
+    def _unknown_key(self, number: int, key: str, known: Iterable[str]) -> tuple[str, str]:
+        new = KEYS.get(self.file.name, {}).get(key) if number == 0 else None
+        if new is None or new not in self.data:
+            return "this key is not known", f"Accepted here: {', '.join(known)}.{nearest(key, known)}"
+        found = f'this is the old word for "{new}", and that key stands on line {self._line(0, new)} already'
+        return found, f"Accepted: one of the two. Take out {key}, or {new}."
 
     def _check_tags(self) -> None:
         first_seen: dict[str, int] = {}
@@ -234,9 +257,9 @@ class _FileReader:
     def _own_keys(self, raw: dict[str, Any], number: int) -> dict[str, Any]:
         """The keys that stand in a block itself; a table inside it is a block of its own, and reported there."""
         if number == 0 and self.starts:
-            return {key: value for key, value in raw.items() if not _is_table(value)}
+            return {key: value for key, value in raw.items() if not is_toml_table(value)}
         return {
-            key: value for key, value in raw.items() if not _is_table(value) or key in self.blocks[number].key_lines
+            key: value for key, value in raw.items() if not is_toml_table(value) or key in self.blocks[number].key_lines
         }
 
     def _line(self, number: int, key: str | None) -> int:
@@ -260,7 +283,7 @@ def _plain_tables(data: dict[str, Any], text: str) -> tuple[tuple[int, ...], tup
     """
     found = list(_TABLE.finditer(text))
     names = tuple(match[1] for match in found)
-    parsed = {key: len(value) for key, value in data.items() if isinstance(value, list) and _is_table(value)}
+    parsed = {key: len(value) for key, value in data.items() if isinstance(value, list) and is_toml_table(value)}
     is_plain = Counter(names) == parsed and '"""' not in text and "'''" not in text
     if not is_plain or any(isinstance(value, dict) for value in data.values()):
         return (), ()
@@ -336,12 +359,6 @@ def _unknown_table(table: str, file: FileKind) -> tuple[str, str]:
     kinds = ", ".join(f"[[{kind}]]" for kind in file.kinds)
     what = "An item is one of" if file is KIT_FILE else "Accepted here:"
     return f'the table "{shorten(table)}" is not known', f"{what} {kinds}.{nearest(table, file.kinds)}"
-
-
-def _is_table(value: object) -> bool:
-    return isinstance(value, dict) or (
-        isinstance(value, list) and bool(value) and all(isinstance(row, dict) for row in value)
-    )
 
 
 def _name(record: type[Entry], count: int, raw: dict[str, Any]) -> str:

@@ -89,9 +89,10 @@ price. Decimals may have a comma. `in_stock` may be yes, no, or how many there a
 _GEAR_INTRODUCTION = """# The gear file
 
 What a diver owns, beside the kits that name it as `gear`. It says `holds = "gear"` at its top; the shelf leaves it
-out. An item of a kit that says `owned = "its tag here"` is that item: what the kit does not say of it is read there,
-what both say is the kit's. A date is a day, a month or a year: "2024-05-31", "2024-05", "2024"; of a month or a year
-the first day is taken. `kitbuilder format --json-schema gear` prints this part for editors.
+out. An item of a kit that says `owned = "its tag here"` is that item: what the kit does not say about it is read here,
+and where both say something, the kit counts. A date is a day, a month or a year: "2024-05-31", "2024-05", "2024"; of a
+month or a year the first day is taken. The old word `locker`, as a key and after `holds`, is still read, with a notice.
+`kitbuilder format --json-schema gear` prints this part for editors.
 """
 
 

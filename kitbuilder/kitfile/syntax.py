@@ -58,6 +58,13 @@ def parse_toml(text: str) -> dict[str, Any]:
         raise NotToml(_too_deep(None)) from None
 
 
+def is_toml_table(value: object) -> bool:
+    """Say whether a parsed value is a table, or a list of tables."""
+    return isinstance(value, dict) or (
+        isinstance(value, list) and bool(value) and all(isinstance(row, dict) for row in value)
+    )
+
+
 def _explained(text: str, error: tomllib.TOMLDecodeError) -> Problem:
     """tomllib says where in its message only: "... (at line 3, column 7)" or "(at end of document)"."""
     match = re.search(r"\(at line (\d+)", str(error))

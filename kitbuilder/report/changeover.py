@@ -155,7 +155,7 @@ def _format_ring(plan: Changeover, size: str, pieces: int) -> str:
     """A size of ring: how many, what for, and whether the gear file has fewer."""
     spare = plan.spare_rings
     there = spare.get(size, 0) if spare is not None else pieces
-    fewer = f"; the gear file has {there}" if there < pieces else ""
+    fewer = f"; your gear has {there}" if there < pieces else ""
     return f"{pieces} × {size} ({bench_work().o_rings[size].used_for}{fewer})"
 
 
@@ -172,9 +172,7 @@ def _format_plug(plan: Changeover) -> str:
             ports = [f"{visible(plug.stage)} {plug.port}" for plug in plugs if plug.kind == kind]
             parts.append(f"{len(ports)} × {kind} {word} {', '.join(ports)}")
     if plan.spare_plugs is not None and parts:
-        parts.append(
-            f"the gear file has {', '.join(f'{pieces} × {kind}' for kind, pieces in plan.spare_plugs.items())}"
-        )
+        parts.append(f"your gear has {', '.join(f'{pieces} × {kind}' for kind, pieces in plan.spare_plugs.items())}")
     return "; ".join(parts)
 
 

@@ -135,7 +135,7 @@ def format_source(plan: FewestPlan) -> str:
     if plan.sources.may_buy:
         places.append(visible(stock.header.name) if stock else "every customary length")
     body = "any body will do" if plan.any_body else "each of the body that its kit has"
-    return f"{' and '.join(places) or 'a gear file that is not there'}; {format_order(plan.order)}; {body}"
+    return f"{' and '.join(places) or 'no gear file'}; {format_order(plan.order)}; {body}"
 
 
 def summary(plan: FewestPlan, system: System) -> str:
@@ -237,7 +237,7 @@ def _owned_lines(plan: FewestPlan, width: int) -> list[str]:
         return []
     numbers = {id(hose): number for number, hose in enumerate(plan.hoses, start=1)}
     tags = "; ".join(f"{numbers[id(hose)]} {visible(hose.tag)}" for hose in plan.owned)
-    return wrap(f"From the gear file: {tags}", width, subsequent_indent="  ")
+    return wrap(f"From your gear: {tags}", width, subsequent_indent="  ")
 
 
 def _miss_lines(plan: FewestPlan, width: int, system: System) -> list[str]:

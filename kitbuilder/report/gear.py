@@ -150,13 +150,18 @@ def gear_rows(gear: Gear, raw_values: dict[str, str], item: int | None, system: 
     )
 
 
+def item_lines(look: GearReport, number: int | None, system: System) -> list[str]:
+    """What was found about one item, or about the gear file itself, a line each."""
+    return [
+        f"{result.signal.word if isinstance(result, Finding) else 'Not checked'}: {format_result(result, system)}"
+        for result in look.of_item(number)
+    ]
+
+
 def detail_lines(look: GearReport, number: int, uses: Uses, system: System) -> list[str]:
     """All there is to say about one item: where it is used, its findings, its state and its dates."""
     item = look.gear.items[number]
-    lines = [f"Used: {format_use(uses.get(item.tag, ()))}"]
-    for result in look.of_item(number):
-        word = result.signal.word if isinstance(result, Finding) else "Not checked"
-        lines.append(f"{word}: {format_result(result, system)}")
+    lines = [f"Used: {format_use(uses.get(item.tag, ()))}", *item_lines(look, number, system)]
     return lines + [f"{row[:1].upper()}{row[1:]}" for row in (format_state(item), *date_rows(item, look.gear)) if row]
 
 

@@ -21,7 +21,7 @@ from kitbuilder.plans.changeover.step import (
     UNDO,
     UNPLUG,
     WORK,
-    Place,
+    JointSlot,
     Step,
 )
 
@@ -39,7 +39,7 @@ class Bench:
         self.parts |= {("new", key): part for key, part in to_get.items()}
         self.at_hand = {("source", key) for key in build.parts}
         self.joints = {_sides(joint) for joint in build.joints}
-        self.plugs = {Place("source", plug.stage, plug.port) for plug in build.plugs}
+        self.plugs = {JointSlot("source", plug.stage, plug.port) for plug in build.plugs}
         self.on_valve = {held for held in self.at_hand if self.parts[held].kind == "first_stage"}
         self.loosened = Counter[object]()
         self.clicked = {_sides(joint) for joint in build.couplings}
@@ -89,7 +89,7 @@ class Bench:
         part = self.parts[held]
         if part.kind == "first_stage":
             assert isinstance(part.record, PartRecord)
-            self.plugs |= {Place(*held, port.split(" ")[0]) for port in part.record.fits}
+            self.plugs |= {JointSlot(*held, port.split(" ")[0]) for port in part.record.fits}
 
     def _put_away_or_look(self, step: Step, held: list[Held]) -> None:
         assert step.verb in (STORE, WORK, CHECK)
@@ -104,9 +104,9 @@ class Bench:
                 assert self._is_closed(place), f"{place} is put away open"
         self.at_hand -= together
 
-    def _loosened_slots(self) -> Iterable[Place]:
+    def _loosened_slots(self) -> Iterable[JointSlot]:
         for key in self.loosened:
-            yield from (key,) if isinstance(key, Place) else key  # type: ignore[misc]
+            yield from (key,) if isinstance(key, JointSlot) else key  # type: ignore[misc]
 
     def _undo(self, step: Step) -> None:
         joint = (step.places[0], step.places[1])
@@ -127,11 +127,11 @@ class Bench:
             assert self.on_valve, "a coupling goes on when the joints have been seen to hold"
             self.clicked.add((step.places[0], step.places[1]))
 
-    def _assert_free(self, place: Place) -> None:
+    def _assert_free(self, place: JointSlot) -> None:
         assert (place.origin, place.part) in self.at_hand, f"{place} is not at hand"
         assert not self._is_closed(place), f"{place} is taken"
 
-    def _is_closed(self, place: Place) -> bool:
+    def _is_closed(self, place: JointSlot) -> bool:
         return place in self.plugs or any(place in joint for joint in self.joints)
 
     def taken_up_as(self, match: Match) -> "Bench":
@@ -140,8 +140,8 @@ class Bench:
         names |= {("store", have): want for want, have in match.fetched.items()}
         names |= {("new", want): want for want in match.bought}
 
-        def renamed(place: Place) -> Place:
-            return Place("source", names[place.origin, place.part], place.slot)
+        def renamed(place: JointSlot) -> JointSlot:
+            return JointSlot("source", names[place.origin, place.part], place.slot)
 
         to_get = dict(match.source.parts)
         bench = Bench(match.target, {}, to_get)
@@ -166,7 +166,7 @@ class Bench:
         found.update(what_a_part_is(self.parts[held]) for held in self.at_hand)
         return found
 
-    def _what(self, place: Place) -> object:
+    def _what(self, place: JointSlot) -> object:
         return what_a_part_is(self.parts[place.origin, place.part]), place.slot
 
 
@@ -190,5 +190,5 @@ def what_a_part_is(part: Part) -> object:
     return record.kind, record.fits
 
 
-def _sides(joint: Joint) -> tuple[Place, Place]:
-    return Place("source", joint.inner, joint.inner_slot), Place("source", joint.outer, joint.outer_slot)
+def _sides(joint: Joint) -> tuple[JointSlot, JointSlot]:
+    return JointSlot("source", joint.inner, joint.inner_slot), JointSlot("source", joint.outer, joint.outer_slot)

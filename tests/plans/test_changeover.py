@@ -110,7 +110,7 @@ def test_makes_that_contradict_are_not_one() -> None:
 def test_what_lies_in_the_gear_file_is_fetched() -> None:
     plan = plan_changeover(small(), small(length_m=0.61), gear(owned_hose("B61", length_m=0.61)))
     assert outcome(plan, "hose") == "fetched"
-    assert "Fetch B61 from the gear file: it becomes hose." in said(plan)
+    assert "Fetch B61 from your gear: it becomes hose." in said(plan)
     assert plan.match.cost == (0, 2, 2, 1)
 
 

@@ -205,7 +205,7 @@ class Editing(KitbuilderScreen):
         if (item := self.item) is not None:
             tag = self.contents.items[item].tag
             if self.try_edit(lambda: self.document.remove_item(item)):
-                self.notify(f"{tag} is out of the {self.document.file.name}. u brings it back.", markup=False)
+                self.notify(f"{tag} is out of the {self.document.file.name} file. u brings it back.", markup=False)
 
     def action_undo(self) -> None:
         """Take back the last edit."""
@@ -314,7 +314,7 @@ class Editing(KitbuilderScreen):
         if answer == "take":
             if not self.document.recover():
                 self.notify(
-                    f"They can no longer be read as a {self.document.file.name} and were not taken up.",
+                    f"They can no longer be read as a {self.document.file.name} file and were not taken up.",
                     title="Not done",
                     severity="error",
                     markup=False,

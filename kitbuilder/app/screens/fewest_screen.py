@@ -247,7 +247,7 @@ def _read(path: Path) -> Markable | None:
 
 PAGE_WIDTH = 70
 """Columns of a page."""
-SOURCE_WORDS = {"both": "gear file and trade", "gear": "the gear file", "stock": "trade"}
+SOURCE_WORDS = {"both": "gear and trade", "gear": "gear", "stock": "trade"}
 HOW_TO = (
     "Mark the kits that are never dived at once, with space or enter. The smallest set of hoses that serves all of "
     "them is shown here: each hose goes from kit to kit. Two kits or more make sense."

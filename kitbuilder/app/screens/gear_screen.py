@@ -1,5 +1,6 @@
 """The gear file: what is owned, with its dates, its state and where it is used."""
 
+from collections.abc import Iterable
 from datetime import date
 from textwrap import wrap
 from typing import ClassVar
@@ -31,7 +32,7 @@ from kitbuilder.kitfile.starters import first_owned, which_key
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.plans.gear import Uses, kits_using, needs_of, uses_of
 from kitbuilder.report.form import Choice, typed_note, which_choices
-from kitbuilder.report.gear import counted_signals, detail_lines, format_owned, gear_rows, need_lines
+from kitbuilder.report.gear import counted_signals, detail_lines, format_owned, gear_rows, item_lines, need_lines
 
 
 class GearScreen(Editing):
@@ -90,7 +91,7 @@ class GearScreen(Editing):
             OwnedRow(visible(item.tag), format_owned(item, self.system), look.worst.get(number))
             for number, item in enumerate(self.gear.items)
         )
-        header = OwnedRow("gear", visible(self.gear.header.name), None)
+        header = OwnedRow("gear", visible(self.gear.header.name), look.worst.get(None))
         self.query_one(OwnedList).show((header, *rows), self.item)
         self._show_form()
         self.show_title()
@@ -122,9 +123,8 @@ class GearScreen(Editing):
         width = max(self.query_one("#owned-details").size.width - 2, 40)
         if self.item is None:
             needs = [(name, needs_of(kit, look.gear)) for name, kit in self._kits]
-            return list(need_lines(needs, self.system, width))
-        lines = detail_lines(look, self.item, self._uses(look.gear), self.system)
-        return [row for line in lines for row in wrap(line, width, subsequent_indent="  ")]
+            return [*_wrapped(item_lines(look, None, self.system), width), *need_lines(needs, self.system, width)]
+        return _wrapped(detail_lines(look, self.item, self._uses(look.gear), self.system), width)
 
     def lay_out(self) -> None:
         """Wrap the lines to the present width."""
@@ -238,3 +238,7 @@ def _complain_of_day(text: str) -> str | None:
 
 def _said_of_day(text: str) -> str:
     return f"{format_day(override_day(text))}; enter looks at the gear file on that day."
+
+
+def _wrapped(lines: Iterable[str], width: int) -> list[str]:
+    return [row for line in lines for row in wrap(line, width, subsequent_indent="  ")]

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.gear.due import Due, asked_by, dates_of, dues_of, format_day, format_term, without_date
+from kitbuilder.assess.old_words import notice_old_words
 from kitbuilder.kit.gear import OUT_OF_USE, Gear, Owned
 from kitbuilder.kit.lines import NO_LINES, Lines
 
@@ -24,8 +25,8 @@ class GearReport(NamedTuple):
     lines: Lines
     """Where the items stand in the file of the gear file."""
 
-    def of_item(self, number: int) -> tuple[Finding | Unchecked, ...]:
-        """All there is to say about one item."""
+    def of_item(self, number: int | None) -> tuple[Finding | Unchecked, ...]:
+        """All there is to say about one item; about the file itself when None."""
         every: tuple[Finding | Unchecked, ...] = (*self.findings, *self.unchecked)
         return tuple(item for item in every if item.item == number)
 
@@ -44,7 +45,8 @@ def report_on_gear(gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LIN
         used: Which kits use what.
         lines: Where everything stands in the file of the gear file.
     """
-    every = (result for number, item in enumerate(gear.items) for result in _look_at(number, item, gear, day, used))
+    every: list[Finding | Unchecked] = [*notice_old_words(gear.old_words)]
+    every += [result for number, item in enumerate(gear.items) for result in _look_at(number, item, gear, day, used)]
     found = [result._replace(line=lines.of(result.item, result.key)) for result in every]
     findings = [result for result in found if isinstance(result, Finding)]
     return GearReport(

@@ -29,9 +29,9 @@ def gear_file(context: Context) -> RuleResults:
             Signal.CAUTION,
             None,
             "gear",
-            words(f"the gear file: {problem}"),
+            words(f"the gear file cannot be used: {problem}"),
             words("Nothing is known of the items that are owned: no mass, no date, no state."),
-            words("Mend the gear file, or name another."),
+            words("Fix the gear file, or name another."),
         )
     if context.kit.header.gear is None and any(item.owned for item in context.kit.items):
         yield Finding(
@@ -83,7 +83,7 @@ def owned_twice(context: Context) -> RuleResults:
                 number,
                 "owned",
                 words(_twice(context, item, gone[entry.tag], has)),
-                words("An item cannot be in two places at once: this kit cannot be built from the gear file."),
+                words("An item cannot be in two places at once: this kit cannot be built from your gear."),
                 words("Name another item of the gear file, or take `owned` out and get one more."),
             )
 
@@ -181,7 +181,7 @@ def due_before_the_dive(context: Context) -> RuleResults:
                 )
         for interval in without_date(entry, gear.header.region):
             term = format_term(interval.months)
-            when = f'when "{entry.tag}" was {interval.since} is not told in the gear file'
+            when = f'the gear file does not say when "{entry.tag}" was {interval.since}'
             yield Unchecked(number, "", words(f"{when}: {interval.name}, after {term}"))
 
 
@@ -198,7 +198,7 @@ def more_than_the_gear_file_has(context: Context) -> RuleResults:
             Signal.NOTICE,
             None,
             "gear",
-            words(f"the gear file lacks {', '.join(_counted(title, count) for title, count in counts.items())}"),
+            words(f"your gear lacks {', '.join(_counted(title, count) for title, count in counts.items())}"),
             words("The kit cannot be built from what is owned alone."),
             words("Get them, or change the kit; `kitbuilder gear` lists them with their ends and threads."),
         )
@@ -229,7 +229,7 @@ def _listed(tags: list[str]) -> str:
 
 def _twice(context: Context, item: Item, wanted: int, has: int) -> str:
     if isinstance(item, Lead):
-        return f'the kit takes {wanted} pieces of "{item.owned}", and the gear file has {has}'
+        return f'the kit takes {wanted} pieces of "{item.owned}", and your gear has {has}'
     first = next(other for other in context.kit.items if other.owned == item.owned and other.kind == item.kind)
     return f'"{item.owned}" is {first.tag} already'
 

@@ -26,7 +26,7 @@ AT_HAND, SAFE, APART, AWAY, LOOK, TOGETHER, TURNED, MOUNTED, REST, WORN = (
 )
 
 
-class Place(NamedTuple):
+class JointSlot(NamedTuple):
     """A slot of a part that can be held in the hand."""
 
     origin: str
@@ -46,7 +46,7 @@ class Step(NamedTuple):
     """What it does to the model of the kit; one of the words above."""
     what: Words
     """The sentence to read."""
-    places: tuple[Place, ...] = ()
+    places: tuple[JointSlot, ...] = ()
     """The part it is done to; of a joint both sides, the one nearer to the cylinder first."""
     work: JointWork | None = None
     """What the joint takes."""

@@ -61,7 +61,7 @@ from kitbuilder.plans.changeover.step import (
     UNPLUG,
     WORK,
     WORN,
-    Place,
+    JointSlot,
     Step,
 )
 
@@ -115,11 +115,11 @@ class _Writer:
             part = self.match.store[key]
             mind = f" Mind, {part.mind}." if part.mind else ""
             becomes = called(self.target.parts[want])
-            text = f"Fetch {part.owned} from {part.kept_in or 'the gear file'}: it becomes {becomes}.{mind}"
-            yield _step(AT_HAND, FETCH, text, Place("store", key))
+            text = f"Fetch {part.owned} from {part.kept_in or 'your gear'}: it becomes {becomes}.{mind}"
+            yield _step(AT_HAND, FETCH, text, JointSlot("store", key))
         for want in self.match.bought:
             what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
-            yield Step(0, AT_HAND, GET, what, (Place("new", want),))
+            yield Step(0, AT_HAND, GET, what, (JointSlot("new", want),))
         more = Counter(plug.kind for plug in (*self.match.plugs_in, *self.match.open_in_store))
         more.subtract(plug.kind for plug in (*self.match.plugs_out, *self.match.caps_out))
         for kind, pieces in more.items():
@@ -140,7 +140,7 @@ class _Writer:
         for stage in _stages(self.source.kit):
             words_on = _format_valve(stage, self.source.kit)
             text = f"Take {stage.tag} off {words_on}, by hand. Dry its cap and close its inlet with it."
-            yield _step(SAFE, OFF_VALVE, text, Place("source", stage.tag))
+            yield _step(SAFE, OFF_VALVE, text, JointSlot("source", stage.tag))
 
     def _take_apart(self) -> Iterator[Step]:
         undone = self.match.undone
@@ -151,7 +151,7 @@ class _Writer:
                     yield self._source_joint(APART, UNDO, joint, self._format_undo(joint))
         for plug in self.match.plugs_out:
             text = f"Take the plug out of {plug.stage} {plug.port}."
-            yield _step(APART, UNPLUG, text, Place("source", plug.stage, plug.port), work=plug.work)
+            yield _step(APART, UNPLUG, text, JointSlot("source", plug.stage, plug.port), work=plug.work)
 
     def _format_undo(self, joint: Joint) -> str:
         inner, outer = self._source_name(joint.inner), self._source_name(joint.outer)
@@ -162,7 +162,7 @@ class _Writer:
     def _put_away(self) -> Iterator[Step]:
         for plug in self.match.open_in_store:
             text = f"Close {plug.stage} {plug.port} with a plug {plug.kind} or a cap, so that nothing gets in."
-            yield _step(AWAY, CLOSE, text, Place("source", plug.stage, plug.port), work=plug.work)
+            yield _step(AWAY, CLOSE, text, JointSlot("source", plug.stage, plug.port), work=plug.work)
         yield from self._stored(AWAY)
 
     def _stored(self, wanted: str) -> Iterator[Step]:
@@ -172,7 +172,7 @@ class _Writer:
             still_on = f" with {', '.join(others)} still on it" if others else ""
             kept_in = self.source.parts[group[0]].kept_in
             where = f"into {kept_in}" if kept_in else "away"
-            places = (Place("source", key) for key in group)
+            places = (JointSlot("source", key) for key in group)
             bows = "; hoses lie in wide bows" if any(self.source.parts[key].kind == "hose" for key in group) else ""
             phase = REST if self.source.parts[group[0]].kind in WORN_KINDS else AWAY
             if phase == wanted:
@@ -306,20 +306,20 @@ class _Writer:
         part = self.source.parts[key]
         return _with_owned(part, part.owned)
 
-    def _place(self, key: str, slot: str = "") -> Place:
+    def _place(self, key: str, slot: str = "") -> JointSlot:
         """Where a part of the target comes from."""
         if key in self.match.taken:
-            return Place("source", self.match.taken[key], slot)
+            return JointSlot("source", self.match.taken[key], slot)
         if key in self.match.fetched:
-            return Place("store", self.match.fetched[key], slot)
-        return Place("new", key, slot)
+            return JointSlot("store", self.match.fetched[key], slot)
+        return JointSlot("new", key, slot)
 
     def _joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
         places = self._place(joint.inner, joint.inner_slot), self._place(joint.outer, joint.outer_slot)
         return _step(phase, verb, text, *places, work=joint.work)
 
     def _source_joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
-        places = Place("source", joint.inner, joint.inner_slot), Place("source", joint.outer, joint.outer_slot)
+        places = JointSlot("source", joint.inner, joint.inner_slot), JointSlot("source", joint.outer, joint.outer_slot)
         return _step(phase, verb, text, *places, work=joint.work)
 
 
@@ -338,7 +338,7 @@ def _with_owned(part: Part, owned: str | None) -> str:
     return f"{name} ({owned})" if owned and owned != name and part.kind not in (ADAPTER, FirstStage.kind) else name
 
 
-def _step(phase: str, verb: str, text: str, *places: Place, work: JointWork | None = None) -> Step:
+def _step(phase: str, verb: str, text: str, *places: JointSlot, work: JointWork | None = None) -> Step:
     return Step(0, phase, verb, words(text), places, work)
 
 

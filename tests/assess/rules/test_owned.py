@@ -89,8 +89,8 @@ CASES = [
         "gear",
         kit(),
         kit(),
-        says=("the gear file: gear.toml is not in this folder.",),
-        do=("Mend the gear file",),
+        says=("the gear file cannot be used: gear.toml is not in this folder.",),
+        do=("Fix the gear file",),
         beside_wrong=LOST,
         beside_right=THE_HOSE,
     ),
@@ -148,7 +148,7 @@ CASES = [
         "owned",
         LEAD,
         LEAD,
-        says=('the kit takes 4 pieces of "lead", and the gear file has 3',),
+        says=('the kit takes 4 pieces of "lead", and your gear has 3',),
         do=("get one more",),
         beside_wrong=beside(hose(), OwnedLead(tag="lead", mass_kg=1.0, pieces=3)),
         beside_right=beside(hose(), OwnedLead(tag="lead", mass_kg=1.0, pieces=4)),
@@ -234,7 +234,7 @@ CASES = [
         "",
         kit(day="2026-05-01"),
         kit(day="2026-05-01"),
-        says=('when "B75" was made is not told in the gear file: replacement of a rubber hose',),
+        says=('the gear file does not say when "B75" was made: replacement of a rubber hose',),
         beside_wrong=THE_HOSE,
         beside_right=beside(hose(made=date(2026, 1, 1))),
     ),
@@ -246,7 +246,7 @@ CASES = [
         "gear",
         TWO,
         TWO,
-        says=("the gear file lacks 1 hose",),
+        says=("your gear lacks 1 hose",),
         do=("Get them",),
         beside_wrong=THE_HOSE,
         beside_right=beside(hose(), hose("B76")),
@@ -352,4 +352,4 @@ def test_plugs_count_by_thread() -> None:
     assert around.gear is not None
     have = Gear(around.gear.header, (*around.gear.items, Plug(tag="plugs", thread="3/8-24 UNF")))
     (finding,) = of_item(assessed(text, around._replace(gear=have)), MORE, None)
-    assert "the gear file lacks 2 plugs" in "".join(map(str, finding.what))
+    assert "your gear lacks 2 plugs" in "".join(map(str, finding.what))

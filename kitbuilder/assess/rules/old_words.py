@@ -1,0 +1,12 @@
+"""Words of the kit file that have been replaced by others."""
+
+from kitbuilder.assess.findings import RuleResults
+from kitbuilder.assess.old_words import RULE, notice_old_words
+from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.registry import rule
+
+
+@rule(RULE)
+def old_word(context: Context) -> RuleResults:
+    """A key of the kit file that goes by another word now."""
+    yield from notice_old_words(context.kit.old_words)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NoReturn
 from kitbuilder.commands import all_commands
 from kitbuilder.commands.command import UNREADABLE, Command
 from kitbuilder.foreign import visible
-from kitbuilder.report import renderers
+from kitbuilder.report.forms import FORMS
 from kitbuilder.streams import flush_out, write_error, write_out
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ def parser_of(command: Command) -> Parser:
     parser = Parser(f"kitbuilder {command.name}", _description(command))
     parser.epilog = _epilog(command)
     command.add_arguments(parser)
-    parser.add_argument("--form", choices=renderers.NAMES, default="text", help="how to print the answer")
+    parser.add_argument("--form", choices=FORMS, default="text", help="how to print the answer")
     json_help = "the same as --form json: quantities in SI units, for programs"
     parser.add_argument("--json", dest="form", action="store_const", const="json", help=json_help)
     if not command.without_units:

@@ -221,7 +221,7 @@ def _around(name: str, parts: Sequence[str], **attributes: str) -> str:
     return "\n".join([f"<{name}{words}>", *parts, f"</{name}>"])
 
 
-def _path(data: str, colour: str, wide: float, *, fill: str = "none", dash: str = "", css: str = "") -> str:
+def _path(data: str, colour: str, wide: float, *, fill: str = "none", dash: str = "", css: str = "") -> str:  # noqa: PLR0913 - attributes of SVG
     more = {"stroke-dasharray": dash} if dash else {}
     more |= {"class": css} if css else {}
     round_ends = {"stroke-linecap": "round", "stroke-linejoin": "round", "stroke-width": f"{wide:g}"}
@@ -233,7 +233,7 @@ def _circle(x: float, y: float, radius: float, fill: str, stroke: str) -> str:
     return _tag("circle", cx=f"{x:.1f}", cy=f"{y:.1f}", r=f"{radius:g}", fill=fill, stroke=stroke, **more)
 
 
-def _text(
+def _text(  # noqa: PLR0913 - attributes of SVG
     x: float,
     y: float,
     words: str,

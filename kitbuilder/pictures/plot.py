@@ -11,7 +11,7 @@ SIGNS = "ox+"
 """Of the curves, where dots are not drawn."""
 
 
-def draw_plot(
+def draw_plot(  # noqa: PLR0913 - two axes, two sizes and what lies on them
     curves: Sequence[Sequence[PlotPoint]],
     x_ticks: Sequence[Tick],
     y_ticks: Sequence[Tick],
@@ -54,7 +54,7 @@ def draw_plot(
 class _PlotScale:
     """From values to dots."""
 
-    def __init__(self, left: float, right: float, low: float, high: float, across: int, down: int) -> None:
+    def __init__(self, left: float, right: float, low: float, high: float, across: int, down: int) -> None:  # noqa: PLR0913 - the ends of both axes
         self.left, self.low, self.high = left, low, high
         self.columns, self.rows = across * COLUMNS, down * ROWS
         self.per_x = (self.columns - 1) / ((right - left) or 1.0)

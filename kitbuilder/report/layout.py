@@ -233,12 +233,11 @@ class _Set(NamedTuple):
 def _aligned(cells: Sequence[Cell], system: System) -> list[str]:
     """Write cells so that the ± signs of figures stand below each other."""
     parts = [cell_parts(cell, system) for cell in cells]
-    with_spread = [part for part in parts if part.spread]
-    number = max((len(part.number) for part in with_spread), default=0)
-    spread = max((len(part.spread) for part in with_spread), default=0)
+    estimates = [part for part in parts if part.spread]
+    left = max((len(part.number) for part in estimates), default=0)
+    right = max((len(part.spread) for part in estimates), default=0)
     return [
-        f"{part.number:>{number}} ± {part.spread:>{spread}}{part.rest}" if part.spread else part.number
-        for part in parts
+        f"{part.number:>{left}} ± {part.spread:>{right}}{part.rest}" if part.spread else part.number for part in parts
     ]
 
 

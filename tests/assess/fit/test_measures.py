@@ -383,9 +383,9 @@ def test_nobody_of_the_survey_is_doubted(sex: str, which: int) -> None:
     """All tapes of one percentile, with the stature and mass of that percentile, or of no stature at all."""
     tapes = {f"{key}_m": published(name, sex, f"p{which:02}") for key, name in TAPES.items()}
     stature, mass = STATURE_AND_MASS[sex, which]
-    for given in (body(sex, stature, mass, **tapes), body(None, stature, mass, **tapes), body(sex, **tapes)):
-        assert given.implausible == ()
-        assert not given.is_outside_survey
+    for diver in (body(sex, stature, mass, **tapes), body(None, stature, mass, **tapes), body(sex, **tapes)):
+        assert diver.implausible == ()
+        assert not diver.is_outside_survey
 
 
 @pytest.mark.parametrize(

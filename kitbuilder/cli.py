@@ -75,7 +75,7 @@ def _command_meant(word: str) -> str:
 
 
 def _exists(name: str) -> bool:
-    """Whether there is such a file or folder; a name that is too long for one is none."""
+    """Say whether there is such a file or folder; a name that is too long for one is none."""
     return os.path.exists(name)  # noqa: PTH110  Path.exists raises an error for such a name
 
 

@@ -109,7 +109,7 @@ def drop(stream: TextIO | None) -> None:
 
 
 def printable(text: str, stream: TextIO) -> str:
-    """A text as a stream can take it: visible, our own signs replaced where its encoding lacks them."""
+    """Make a text visible and fit for a stream: our own signs are replaced where its encoding lacks them."""
     text = visible_lines(text)
     if text.isascii():
         return text
@@ -120,7 +120,7 @@ def printable(text: str, stream: TextIO) -> str:
 
 @lru_cache(maxsize=8)
 def _substitutes(encoding: str) -> dict[int, str]:
-    """The substitutes for those signs that an encoding lacks."""
+    """Give the substitutes for those signs that an encoding lacks."""
     return {ord(sign): plain for sign, plain in SUBSTITUTES.items() if not _has(encoding, sign)}
 
 

@@ -54,7 +54,7 @@ class Dimension(NamedTuple):
         return _listed(self.examples)
 
     def with_units(self, number: str) -> str:
-        """A number that came without a unit, as it might have been meant."""
+        """List what a number that came without a unit might have meant."""
         if self.name == "fraction" and 0 < float(number) <= 1:  # 0.32 is meant as 32 %, not as a third of a percent
             number = f"{float(number) * 100:g}"
         return _listed(f"{number} {example.split(maxsplit=1)[1]}" for example in self.examples)
@@ -169,7 +169,7 @@ _LARGEST = 1e10
 
 @lru_cache(maxsize=4096)
 def parse_quantity(text: str, dimension: str) -> float:
-    """The value in SI of a quantity as a diver writes it: "75 cm", "7 ft 2 in", "-0.4 kg", "24 tpi".
+    """Convert a quantity as a diver writes it to SI: "75 cm", "7 ft 2 in", "-0.4 kg", "24 tpi".
 
     Args:
         text: A number and a unit, a sum of such, or an expression pint understands.
@@ -198,7 +198,7 @@ def parse_quantity(text: str, dimension: str) -> float:
 
 
 def convert(value_si: float, unit: str, dimension: str) -> float:
-    """A value in SI expressed in one of the units of its dimension.
+    """Convert a value in SI to one of the units of its dimension.
 
     Raises:
         KeyError: The dimension has no such unit.
@@ -210,7 +210,7 @@ def convert(value_si: float, unit: str, dimension: str) -> float:
 
 
 def _parse_terms(text: str, wanted: Dimension) -> float:
-    """The sum of one or more "number unit" pairs; a sign in front covers them all, as in "-7 ft 2 in"."""
+    """Add up one or more "number unit" pairs; a sign in front covers them all, as in "-7 ft 2 in"."""
     total, position, sign = 0.0, 0, 1.0
     while position < len(text):
         match = _TERM.match(text, position)
@@ -265,7 +265,7 @@ def _explained(text: str, problem: Exception, wanted: Dimension) -> QuantityErro
 
 
 def _measured_by(unit: str, wanted: Dimension) -> str | None:
-    """The dimension that a unit measures, when that is not the wanted one."""
+    """Give the dimension that a unit measures, when that is not the wanted one."""
     found = next((dimension.name for dimension in DIMENSIONS.values() if unit in dimension.units), None)
     return None if unit in wanted.units else found
 
@@ -305,7 +305,7 @@ _PINT_BASES = (
 
 @cache
 def pint_registry() -> Any:  # noqa: ANN401  pint is imported late, so its types are not known here
-    """A pint registry that knows the units of `DIMENSIONS` and no others.
+    """Give a pint registry that knows the units of `DIMENSIONS` and no others.
 
     A small registry of our own: pint's full one takes twenty times as long to build, and would accept light-years.
     """

@@ -49,15 +49,15 @@ class Assessment(NamedTuple):
         return self.findings[0].signal if self.findings else None
 
     def hose_figures(self, item: int) -> HoseFigures | None:
-        """The figures of a hose, by its number in the kit."""
+        """Give the figures of a hose, by its number in the kit."""
         return next((figures for figures in self.hoses if figures.number == item), None)
 
     def worst_by_item(self) -> dict[int | None, Signal]:
-        """The worst signal word of each item that has a finding; None for the kit as a whole."""
+        """Give the worst signal word of each item that has a finding; None for the kit as a whole."""
         return {finding.item: finding.signal for finding in reversed(self.findings)}
 
     def count(self, signal: Signal) -> int:
-        """How many findings have a signal word."""
+        """Say how many findings have a signal word."""
         return sum(finding.signal is signal for finding in self.findings)
 
 
@@ -94,7 +94,7 @@ def assess(kit: ResolvedKit) -> Assessment:
 
 
 def _rank(finding: Finding, last: int) -> tuple[int, int]:
-    """The worst first, then in the order of the kit, then what concerns the whole kit."""
+    """Order the worst first, then as in the kit, then what concerns the whole kit."""
     return -finding.signal, last if finding.item is None else finding.item
 
 

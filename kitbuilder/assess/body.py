@@ -30,7 +30,7 @@ class DiverBody:
 
 
 def assess_body(diver: Diver | None) -> DiverBody:
-    """The body of a diver; of one who is not told, a wide middle."""
+    """Give the body of a diver; an average one with a wide spread where nothing is given."""
     header = diver.header if diver else None
     if header is None:
         return _body("the diver", None, None)
@@ -54,17 +54,17 @@ def _body(who: str, stature_m: float | None, mass_kg: float | None) -> DiverBody
 
 
 def stature_of(who: str) -> str:
-    """The source of spread that is a diver's stature."""
+    """Give the source of spread that is a diver's stature."""
     return f"stature of {who}"
 
 
 def mass_of(who: str) -> str:
-    """The source of spread that is a diver's mass."""
+    """Give the source of spread that is a diver's mass."""
     return f"mass of {who}"
 
 
 def _area(who: str, stature: Figure, mass: Figure) -> Figure:
-    """By `body_area`; for a heavy body half way to the formula for heavy ones, which it may be off by."""
+    """Estimate the skin area by `body_area`; for a heavy body go half way to the formula for heavy ones."""
     area = body_area(stature.value, mass.value)
     components = {f"body area of {who}": 0.0}
     if mass.value / stature.value**2 >= HEAVY_KG_M2 and mass.value >= HEAVY_KG:
@@ -78,7 +78,7 @@ def _area(who: str, stature: Figure, mass: Figure) -> Figure:
 
 
 def body_buoyancy(body: DiverBody, water: Water) -> Figure:
-    """How the body alone floats, in the middle of a quiet breath [kgf]."""
+    """Say how the body alone floats, in the middle of a quiet breath [kgf]."""
     facts, density = catalogue().body, water.density.value
     volume = body.mass.value / facts.density.value + facts.breath.value
     by_density = body.mass.value * density * (1 / facts.density.low - 1 / facts.density.high) / 2

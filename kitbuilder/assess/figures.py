@@ -42,7 +42,7 @@ class Range(NamedTuple):
 
 
 def total(figures: Iterable[Figure], origin: str) -> Figure:
-    """The sum of figures, with the shares of one source added up."""
+    """Give the sum of figures, with the components of one source added up."""
     value, components = 0.0, dict[str, float]()
     for figure in figures:
         value += figure.value
@@ -55,13 +55,13 @@ def total(figures: Iterable[Figure], origin: str) -> Figure:
 
 
 def difference(minuend: Figure, subtrahend: Figure, origin: str) -> Figure:
-    """One figure less another; what they have in common cancels."""
+    """Give one figure less another; what they have in common cancels."""
     negative = Figure(-subtrahend.value, {source: -share for source, share in subtrahend.components.items()}, "")
     return total((minuend, negative), origin)
 
 
 def scaled(figure: Figure, factor: float, origin: str = "") -> Figure:
-    """A figure times a number; its shares keep step."""
+    """Give a figure times a number; its components scale with it."""
     components = {source: share * factor for source, share in figure.components.items()}
     return Figure(figure.value * factor, components, origin or figure.origin)
 
@@ -79,7 +79,7 @@ class Weight(NamedTuple):
 
 
 def total_weight(weights: Iterable[Weight], origin: str) -> Weight:
-    """The sum of masses and of buoyancies."""
+    """Give the sum of masses and of buoyancies."""
     listed = tuple(weights)
     return Weight(
         total((weight.mass for weight in listed), origin),

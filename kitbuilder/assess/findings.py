@@ -70,5 +70,5 @@ RuleResults = Iterator[Finding | Unchecked]
 
 
 def words(*pieces: str | Amount) -> Words:
-    """A sentence of texts and amounts."""
+    """Give a sentence of texts and amounts."""
     return pieces

@@ -25,12 +25,12 @@ class Water:
 
 
 def assess_water(header: Header) -> Water:
-    """The density of a kit's water: as measured, else from salinity and temperature, the kit's or the preset's."""
+    """Give the density of a kit's water: as measured, else from salinity and temperature, the kit's or the preset's."""
     return _water(header.water or USUAL_WATER, header.salinity_kg_per_kg, header.temperature_k, header.density_kg_m3)
 
 
 def water_named(name: str) -> Water:
-    """A water of the catalogue, as its preset has it."""
+    """Give a water of the catalogue, as its preset has it."""
     return _water(name, None, None, None)
 
 

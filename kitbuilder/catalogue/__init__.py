@@ -47,5 +47,5 @@ __all__ = [
 
 @lru_cache(maxsize=1)
 def catalogue() -> Catalogue:
-    """The catalogue that comes with the program, read once."""
+    """Give the catalogue that comes with the program, read once."""
     return load_catalogue()

@@ -72,18 +72,18 @@ class BenchWork(NamedTuple):
     checks: tuple[Check, ...]
 
     def joint(self, at: str, part: str, thread: str, service: str) -> JointWork | None:
-        """The work of a joint; None when nothing is known of it."""
+        """Give the work of a joint; None when nothing is known of it."""
         return self.joints.get((at, part, thread, service))
 
 
 @lru_cache(maxsize=1)
 def bench_work() -> BenchWork:
-    """The work that comes with the program, read once."""
+    """Give the work that comes with the program, read once."""
     return load_bench_work(FOLDER / "bench_work.toml")
 
 
 def load_bench_work(path: Path) -> BenchWork:
-    """The work of a TOML file.
+    """Give the work of a TOML file.
 
     Raises:
         CatalogueError: A key is unknown or missing, a value has no origin, or a ring is not in the list.

@@ -19,7 +19,7 @@ class Value(NamedTuple):
 
     @property
     def spread(self) -> float:
-        """Half the range from low to high; nought where no range is known."""
+        """Half the range from low to high; zero where no range is known."""
         return (self.high - self.low) / 2
 
 
@@ -327,7 +327,7 @@ class Catalogue(NamedTuple):
     poses: dict[str, Pose]
     routes: dict[str, Route]
     stock_lengths: dict[str, tuple[float, ...]]
-    """Hose lengths to be had, by service, shortest first. [m]"""
+    """Hose available lengths, by service, shortest first. [m]"""
     stock_origin: str
     limits: dict[str, Value]
     """Thresholds of the findings and spreads of measurements."""

@@ -60,7 +60,7 @@ Known = ParamSpec("Known")
 
 
 def load_catalogue(folder: Path = FOLDER) -> Catalogue:
-    """The catalogue in a folder of TOML files.
+    """Give the catalogue in a folder of TOML files.
 
     Raises:
         CatalogueError: A file is missing or is not TOML, a key is unknown or missing, a value has no origin or lies
@@ -147,7 +147,7 @@ def _read(
     *args: Known.args,
     **kwargs: Known.kwargs,
 ) -> Iterator[EntryT]:
-    """The entries of an array of tables, each built and then checked for keys left over."""
+    """Give the entries of an array of tables, each built and then checked for keys left over."""
     for table in document.tables(array):
         yield build(table, *args, **kwargs)
         table.finish()

@@ -53,7 +53,7 @@ _PORT = re.compile(r"((?:LP|HP)\d) (.+)")
 
 
 def make_body(table: Table, service: str) -> HoseBody:
-    """A hose body, LP or HP."""
+    """Make a hose body, LP or HP."""
     return HoseBody(
         name=table.text("name", BODIES),
         service=service,
@@ -68,21 +68,21 @@ def make_body(table: Table, service: str) -> HoseBody:
 
 
 def make_gas_density(table: Table) -> dict[str, Value]:
-    """The density of the gas inside LP and HP hoses."""
+    """Make the density of the gas inside LP and HP hoses."""
     densities = {service: table.value(service, "density") for service in SERVICES}
     table.finish()
     return densities
 
 
 def make_common(table: Table) -> tuple[Value, Value]:
-    """Density and envelope length of every hose end."""
+    """Make the density and envelope length of every hose end."""
     common = table.value("density", "density"), table.value("envelope_length", "length")
     table.finish()
     return common
 
 
 def make_fitting(table: Table, joints: Collection[str], density: Value, envelope: Value) -> Fitting:
-    """A hose end, with the density and envelope length of every end where it has none of its own."""
+    """Make a hose end, with the density and envelope length of every end where it has none of its own."""
     return Fitting(
         name=table.text("name"),
         service=table.text("service", SERVICES),
@@ -97,7 +97,7 @@ def make_fitting(table: Table, joints: Collection[str], density: Value, envelope
 
 
 def make_adapter(table: Table, joints: Collection[str], density: Value) -> Adapter:
-    """An adapter, with the density of every end where it has none of its own."""
+    """Make an adapter, with the density of every end where it has none of its own."""
     return Adapter(
         name=table.text("name"),
         service=table.text("service", SERVICES),
@@ -118,7 +118,7 @@ def _side(table: Table, joints: Collection[str]) -> tuple[str, str]:
 
 
 def make_inlet(table: Table, joints: Collection[str]) -> Inlet:
-    """What a device offers a hose."""
+    """Make the inlet of a device."""
     return Inlet(
         name=table.text("name"),
         service=table.text("service", SERVICES),
@@ -130,7 +130,7 @@ def make_inlet(table: Table, joints: Collection[str]) -> Inlet:
 
 
 def make_thread(table: Table) -> Thread:
-    """A thread; the tolerances of the unified ones follow from formulas and are not listed."""
+    """Make a thread; the tolerances of the unified ones follow from formulas and are not listed."""
     standard = table.text("standard", STANDARDS)
     tolerances, origin = ({}, "") if standard == UNIFIED else _tolerances(table.table("tolerances"))
     return Thread(
@@ -154,7 +154,7 @@ def _tolerances(table: Table) -> tuple[dict[str, float], str]:
 
 
 def make_coupling(table: Table) -> Coupling:
-    """A coupling."""
+    """Make a coupling."""
     return Coupling(
         name=table.text("name"),
         kind=table.text("kind", COUPLING_KINDS),
@@ -164,7 +164,7 @@ def make_coupling(table: Table) -> Coupling:
 
 
 def make_role(table: Table, fittings: Mapping[str, Fitting]) -> Role:
-    """A role, whose ends are fittings of its own service."""
+    """Make a role, whose ends are fittings of its own service."""
     service = table.text("service", SERVICES)
     custom = table.table("customary")
     lengths = {layout: length for layout in LAYOUTS if (length := custom.optional(layout, "length"))}
@@ -188,7 +188,7 @@ def _ends(fittings: Mapping[str, Fitting], service: str, place: str) -> list[str
 
 
 def make_lengths(stock: Table, service: str) -> tuple[float, ...]:
-    """The stock lengths of LP or HP hoses, shortest first. [m]"""
+    """Make the stock lengths of LP or HP hoses, shortest first. [m]"""
     lengths = stock.quantities(service, "length")
     if sorted(set(lengths)) != lengths:
         raise CatalogueError(f"{stock.place}, {service}: is not in order, shortest first")
@@ -198,7 +198,7 @@ def make_lengths(stock: Table, service: str) -> tuple[float, ...]:
 def make_preset(
     table: Table, kind: str, inlets: Mapping[str, Inlet], threads: Collection[str], places: Collection[str]
 ) -> Preset:
-    """A preset of a kind of device."""
+    """Make a preset of a kind of device."""
     density = table.optional("density", "density")
     buoyancy = table.optional("buoyancy_salt", "buoyancy")
     if (density is None) == (buoyancy is None):
@@ -234,7 +234,7 @@ def _ports(table: Table, threads: Collection[str]) -> tuple[str, ...]:
 
 
 def make_water(table: Table) -> WaterType:
-    """A water."""
+    """Make a water."""
     return WaterType(
         name=table.text("name"),
         salinity=table.value("salinity", "salinity"),
@@ -245,17 +245,17 @@ def make_water(table: Table) -> WaterType:
 
 
 def make_metal(table: Table) -> Metal:
-    """A metal."""
+    """Make a metal."""
     return Metal(table.text("name"), table.value("density", "density"), table.value("strength", "pressure"))
 
 
 def make_valve(table: Table) -> Valve:
-    """A valve."""
+    """Make a valve."""
     return Valve(table.text("name"), table.value("mass", "mass"), table.value("density", "density"), table.note())
 
 
 def make_cylinder(table: Table, metals: Collection[str]) -> CylinderPreset:
-    """A preset of a cylinder."""
+    """Make a preset of a cylinder."""
     return CylinderPreset(
         name=table.text("name"),
         metal=table.text("metal", metals),
@@ -269,17 +269,17 @@ def make_cylinder(table: Table, metals: Collection[str]) -> CylinderPreset:
 
 
 def make_foam(table: Table) -> Foam:
-    """A grade of foam."""
+    """Make a grade of foam."""
     return Foam(table.text("name"), table.value("density", "density"), table.note())
 
 
 def make_cut(table: Table, places: Collection[str]) -> Cut:
-    """A cut of suit."""
+    """Make a cut of suit."""
     return Cut(table.text("name"), table.value("coverage", "fraction"), table.text("place", places), table.note())
 
 
 def make_undersuit(table: Table) -> Undersuit:
-    """An undersuit."""
+    """Make an undersuit."""
     return Undersuit(
         name=table.text("name"),
         mass=table.value("mass", "mass"),
@@ -290,7 +290,7 @@ def make_undersuit(table: Table) -> Undersuit:
 
 
 def make_place(table: Table) -> Place:
-    """A place on the diver."""
+    """Make a place on the diver."""
     return Place(
         name=table.text("name"),
         along=table.value("along", "fraction"),
@@ -301,7 +301,7 @@ def make_place(table: Table) -> Place:
 
 
 def make_usual_places(table: Table, places: Collection[str]) -> dict[str, dict[str, str]]:
-    """The usual place of each kind of item, by layout, over what is usual in every layout."""
+    """Make the usual place of each kind of item, by layout, over what is usual in every layout."""
     every, kinds = table.table("every"), (*KINDS, "hose", "suit", "lead", *CARRIED)
     common = {kind: every.text(kind, places) for kind in kinds}
     every.finish()
@@ -315,7 +315,7 @@ def make_usual_places(table: Table, places: Collection[str]) -> dict[str, dict[s
 
 
 def make_body_facts(document: Table) -> BodyFacts:
-    """What is taken for a body, and for the foam on it."""
+    """Make the facts used for a body and for the foam on it."""
     body, foam, air = (document.table(name) for name in ("body", "foam_suit", "air"))
     facts = BodyFacts(
         density=body.value("density", "density"),
@@ -333,6 +333,6 @@ def make_body_facts(document: Table) -> BodyFacts:
 
 
 def make_limits(document: Table) -> dict[str, Value]:
-    """The limits, which stand in one table for each dimension."""
+    """Make the limits, which stand in one table for each dimension."""
     tables = {dimension: document.table(dimension) for dimension in LIMIT_DIMENSIONS}
     return {name: table.value(name, dimension) for dimension, table in tables.items() for name in table}

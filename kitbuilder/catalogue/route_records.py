@@ -16,12 +16,12 @@ _SIDE = re.compile(r"\b(left|right)\b")
 
 
 def other_side(text: str) -> str:
-    """A text with left and right changed about."""
+    """Give a text with left and right changed about."""
     return _SIDE.sub(lambda match: "right" if match[0] == "left" else "left", text)
 
 
 def make_landmarks(tables: Iterator[Table], measures: Collection[str]) -> dict[str, Landmark]:
-    """All landmarks by name, those of the left side beside those of the right.
+    """Make all landmarks by name, those of the left side beside those of the right.
 
     Raises:
         CatalogueError: A measure is not in the survey, or a name is there twice.
@@ -69,14 +69,14 @@ def _mirrored(landmark: Landmark) -> Landmark:
 
 
 def make_pose(table: Table) -> Pose:
-    """A pose."""
+    """Make a pose."""
     return Pose(table.text("name"), table.text("how"), table.choice("turn", TURNS), table.text("origin"))
 
 
 def make_routes(
     tables: Iterator[Table], landmarks: Mapping[str, Landmark], poses: Mapping[str, Pose], roles: Collection[str]
 ) -> dict[str, Route]:
-    """All routes by name, each mirrored one beside its original.
+    """Make all routes by name, each mirrored one beside its original.
 
     Raises:
         CatalogueError: A landmark, a pose or a role is not known, a hold is not on the path, or a name is there twice.

@@ -21,7 +21,7 @@ ESTIMATES = {
 
 
 def make_survey(document: Table) -> Survey:
-    """The survey.
+    """Make the survey.
 
     Raises:
         CatalogueError: A mean or a deviation is not positive, or an estimate or one of its factors is missing.
@@ -49,7 +49,7 @@ def _usual(table: Table, dimension: str) -> Usual:
 def _positive(table: Table, key: str, dimension: str) -> float:
     value = table.quantity(key, dimension)
     if value <= 0:
-        raise CatalogueError(f"{table.place}, {key}: is not more than nought")
+        raise CatalogueError(f"{table.place}, {key}: is not above zero")
     return value
 
 

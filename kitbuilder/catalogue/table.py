@@ -26,12 +26,12 @@ class Table:
         self._asked: set[str] = set()
 
     def __contains__(self, key: str) -> bool:
-        """Whether the table has a key; asking makes it a known one."""
+        """Say whether the table has a key; asking makes it a known one."""
         self._asked.add(key)
         return key in self._rows
 
     def __iter__(self) -> Iterator[str]:
-        """All keys, in the order of the file."""
+        """Give all keys, in the order of the file."""
         return iter(self._rows)
 
     def finish(self) -> None:
@@ -40,7 +40,7 @@ class Table:
             raise CatalogueError(f"{self.place}, {key}: unknown key{_nearest(key, self._asked)}")
 
     def text(self, key: str, among: Collection[str] | None = None) -> str:
-        """A text that is not blank, and one of those given, if any are."""
+        """Give a text that is not blank, and one of those given, if any are."""
         text = self._take(key)
         if not isinstance(text, str) or not text.strip():
             raise CatalogueError(f"{self.place}, {key}: is not a text, or is blank")
@@ -49,15 +49,15 @@ class Table:
         return text
 
     def note(self) -> str:
-        """The note, where there is one."""
+        """Give the note, where there is one."""
         return self.text("note") if "note" in self else ""
 
     def choice(self, key: str, among: Collection[str]) -> str:
-        """One of the words given; empty where it is left out."""
+        """Give one of the given words; empty where it is left out."""
         return self.text(key, among) if key in self else ""
 
     def texts(self, key: str, among: Collection[str] | None = None) -> list[str]:
-        """A list of texts, each one of those given, if any are."""
+        """Give a list of texts, each one of those given, if any are."""
         texts = self._take(key)
         if not isinstance(texts, list) or not texts or not all(isinstance(text, str) for text in texts):
             raise CatalogueError(f"{self.place}, {key}: is not a list of texts")
@@ -67,25 +67,25 @@ class Table:
         return texts
 
     def number(self, key: str) -> float:
-        """A number without a unit."""
+        """Give a number without a unit."""
         number = self._take(key)
         if isinstance(number, bool) or not isinstance(number, (int, float)):
             raise CatalogueError(f"{self.place}, {key}: is not a number")
         return float(number)
 
     def flag(self, key: str) -> bool:
-        """Whether something is so; a key left out says no."""
+        """Say whether something is so; a key left out says no."""
         flag = self._take(key) if key in self else False
         if not isinstance(flag, bool):
             raise CatalogueError(f"{self.place}, {key}: is not true or false")
         return flag
 
     def table(self, key: str) -> "Table":
-        """A table within the table; empty where it is left out."""
+        """Give a table within the table; empty where it is left out."""
         return Table(self._take(key) if key in self else {}, f"{self.place}, {key}")
 
     def tables(self, key: str) -> Iterator["Table"]:
-        """An array of tables, each placed by its name, which no other has."""
+        """Give an array of tables, each placed by its name, which no other has."""
         rows = self._take(key)
         if not isinstance(rows, list):
             raise CatalogueError(f"{self.place}, {key}: is not an array of tables")
@@ -99,22 +99,22 @@ class Table:
             yield Table(row, place)
 
     def rows(self, key: str) -> list["Table"]:
-        """Tables without names, written within a line; none where they are left out."""
+        """Give tables without names, written within a line; none where they are left out."""
         rows = self._take(key) if key in self else []
         if not isinstance(rows, list):
             raise CatalogueError(f"{self.place}, {key}: is not a list of tables")
         return [Table(row, f"{self.place}, {key} {number}") for number, row in enumerate(rows, start=1)]
 
     def quantity(self, key: str, dimension: str) -> float:
-        """A quantity, in SI."""
+        """Give a quantity, in SI."""
         return _quantity(self.text(key), dimension, f"{self.place}, {key}")
 
     def quantities(self, key: str, dimension: str) -> list[float]:
-        """A list of quantities, in SI."""
+        """Give a list of quantities, in SI."""
         return [_quantity(text, dimension, f"{self.place}, {key}") for text in self.texts(key)]
 
     def value(self, key: str, dimension: str) -> Value:
-        """A number with its range and origin: { value, low, high, origin }.
+        """Give a number with its range and origin: { value, low, high, origin }.
 
         Without low and high no range is known; with low and high alone the middle is meant.
         """
@@ -137,7 +137,7 @@ class Table:
         return Value(value, low, high, origin)
 
     def optional(self, key: str, dimension: str) -> Value | None:
-        """A number with its range and origin; None where it is left out."""
+        """Give a number with its range and origin; None where it is left out."""
         return self.value(key, dimension) if key in self else None
 
     def _take(self, key: str) -> object:

@@ -60,12 +60,12 @@ class Upkeep(NamedTuple):
 
 @lru_cache(maxsize=1)
 def upkeep() -> Upkeep:
-    """The upkeep that comes with the program, read once."""
+    """Give the upkeep that comes with the program, read once."""
     return load_upkeep(FOLDER / "upkeep.toml")
 
 
 def load_upkeep(path: Path) -> Upkeep:
-    """The upkeep of a TOML file.
+    """Give the upkeep of a TOML file.
 
     Raises:
         CatalogueError: A key is unknown or missing, an interval has no origin, or its months are no range.
@@ -101,7 +101,7 @@ def _interval(table: Table) -> Interval:
 
 
 def _whole(table: Table, key: str) -> int:
-    """A whole number, more than nought."""
+    """Give a whole number, more than zero."""
     number = table.number(key)
     if number != int(number) or number < 1:
         raise CatalogueError(f"{table.place}, {key}: is not a whole number from 1 on")

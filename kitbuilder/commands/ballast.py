@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """A kit, and which waters and cylinders to work out."""
+    """Declare a kit, and which waters and cylinders to work out."""
     parser.add_argument("file", metavar="FILE", help="a kit file")
     parser.add_argument(
         "--water", action="append", default=[], metavar="NAME", help="fresh, ocean, ...; may be repeated"

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """Two kits, and what else is owned."""
+    """Declare two kits, and what else is owned."""
     parser.add_argument("left", metavar="A", help="the kit as it is built now")
     parser.add_argument("right", metavar="B", help="the kit to build")
     parser.add_argument("--gear", metavar="FILE", help="what else is owned (default: what kit B names, else kit A)")

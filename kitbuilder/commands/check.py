@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """Any number of files, one at least."""
+    """Declare any number of files, at least one."""
     parser.add_argument("files", nargs="+", metavar="FILE", help="a file of a kit, a diver, a stock or a gear file")
 
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """Two kits."""
+    """Declare two kits."""
     parser.add_argument("left", metavar="A", help="a kit file")
     parser.add_argument("right", metavar="B", help="another kit file")
 

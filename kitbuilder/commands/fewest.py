@@ -18,7 +18,7 @@ LONGEST_SOLVING_S = 3600.0
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """Kits, where hoses may come from, and what matters most."""
+    """Declare kits, where hoses may come from, and what matters most."""
     parser.add_argument("files", nargs="+", metavar="KIT", help="a kit file")
     parser.add_argument(
         "--from",
@@ -69,7 +69,7 @@ def run(options: Namespace, response: "Response") -> int:
 
 
 def _complaint_about(options: Namespace) -> str:
-    """What is wrong with the words before any file is read, or nothing."""
+    """Say what is wrong with the words before any file is read, or nothing."""
     paths = [os.path.realpath(name) for name in options.files]  # unlike Path.resolve, it takes a link to itself
     if twice := [name for name, path in zip(options.files, paths, strict=True) if paths.count(path) > 1]:
         return f"{twice[0]} is named twice. Name each kit once"
@@ -79,7 +79,7 @@ def _complaint_about(options: Namespace) -> str:
 
 
 def _sources(options: Namespace, kits: "list[tuple[str, Assessment]]") -> "tuple[Sources, tuple[str, ...]] | None":
-    """Where hoses may come from, and what is wrong in the linked files; None after a complaint."""
+    """Say where hoses may come from, and what is wrong in the linked files; None after a complaint."""
     from kitbuilder.plans.fewest import sources_beside, sources_from
     from kitbuilder.report.linked import problems_of
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """A kit or a layout, a stock, measured runs, the body, and where to write the picture."""
+    """Declare a kit or a layout, a stock, measured runs, the body, and where to write the picture."""
     from kitbuilder.kitfile.overrides import BODY_FIELDS
 
     parser.add_argument("file", nargs="?", metavar="FILE", help="a kit file")

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """Which schema to print instead of the page."""
+    """Declare which schema to print instead of the page."""
     parser.add_argument(
         "--json-schema",
         nargs="?",

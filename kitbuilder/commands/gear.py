@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """A gear file, and the day to look ahead to."""
+    """Declare a gear file, and the day to look ahead to."""
     parser.add_argument("file", metavar="FILE", help="a gear file; kits in its folder that name it are read too")
     parser.add_argument(
         "--day", metavar="DAY", help='when everything has to be in order, "2027-05-14" (default: today)'

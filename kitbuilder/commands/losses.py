@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """A kit."""
+    """Declare a kit."""
     parser.add_argument("file", metavar="FILE", help="a kit file")
 
 

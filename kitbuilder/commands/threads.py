@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """What was measured, and how well."""
+    """Declare what was measured, and how well."""
     parser.add_argument("--major", metavar="LENGTH", help='outside of a male thread: "9.5 mm", "0.374 in"')
     parser.add_argument("--minor", metavar="LENGTH", help='inside of a female thread: "8.5 mm"')
     parser.add_argument("--pitch", metavar="PITCH", help='"24 tpi" or "1.06 mm"')
@@ -43,7 +43,7 @@ def shape() -> "Shape":
 
 
 def _reading(options: Namespace) -> "ThreadReading":
-    """What was measured.
+    """Read what was measured.
 
     Raises:
         QuantityError: An option is no length, or no pitch.

@@ -64,96 +64,96 @@ _UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m
 
 
 def text(meaning: str, example: str, **options: Any) -> Any:
-    """A line of text."""
+    """Declare a line of text."""
     return _declare(ValueKind.TEXT, meaning, example, **options)
 
 
 def name(meaning: str, example: str) -> Any:
-    """A name that must be given: at least one character, no space at either end."""
+    """Declare a name that must be given: at least one character, no space at either end."""
     return _declare(ValueKind.NAME, meaning, example, required=True)
 
 
 def optional_name(meaning: str, example: str) -> Any:
-    """A name that may be left out; empty when the file does not say."""
+    """Declare a name that may be left out; empty when the file does not say."""
     return _declare(ValueKind.NAME, meaning, example, default="")
 
 
 def choice(meaning: str, example: str, *, vocabulary: str = "", **options: Any) -> Any:
-    """A word from a list: the catalogue's list of that name, or the words given as `choices`."""
+    """Declare a word from a list: the catalogue's list of that name, or the words given as `choices`."""
     return _declare(ValueKind.CHOICE, meaning, example, vocabulary=vocabulary, **options)
 
 
 def quantity(dimension: str, meaning: str, example: str, *, lowest: float, highest: float, **options: Any) -> Any:
-    """A number with a unit; `lowest` and `highest` are in SI."""
+    """Declare a number with a unit; `lowest` and `highest` are in SI."""
     return _declare(
         ValueKind.QUANTITY, meaning, example, dimension=dimension, lowest=lowest, highest=highest, **options
     )
 
 
 def quantities(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
-    """A list of numbers with a unit; `lowest` and `highest` of each are in SI."""
+    """Declare a list of numbers with a unit; `lowest` and `highest` of each are in SI."""
     return _declare(
         ValueKind.QUANTITIES, meaning, example, default=(), dimension=dimension, lowest=lowest, highest=highest
     )
 
 
 def gas_name(meaning: str, example: str) -> Any:
-    """A gas by the name of the trade."""
+    """Declare a gas by the name of the trade."""
     return _declare(ValueKind.GAS, meaning, example)
 
 
 def file(meaning: str, example: str, **options: Any) -> Any:
-    """The name of another file in the same folder, with one of its `endings`: .toml unless told."""
+    """Declare the name of another file in the same folder, with one of its `endings`: .toml by default."""
     return _declare(ValueKind.FILE, meaning, example, **options)
 
 
 def flag(meaning: str, example: str, **options: Any) -> Any:
-    """True or false; None when the file does not say."""
+    """Declare a value that is true or false; None when the file does not say."""
     return _declare(ValueKind.FLAG, meaning, example, **options)
 
 
 def whole(meaning: str, example: str, *, choices: tuple[str, ...], required: bool = False) -> Any:
-    """A whole number from a short list."""
+    """Declare a whole number from a short list."""
     return _declare(ValueKind.WHOLE, meaning, example, choices=choices, required=required)
 
 
 def ports(meaning: str, example: str) -> Any:
-    """A list of ports, each a name and a thread."""
+    """Declare a list of ports, each a name and a thread."""
     return _declare(ValueKind.PORTS, meaning, example, default=())
 
 
 def port_names(meaning: str, example: str) -> Any:
-    """A list of names of ports."""
+    """Declare a list of names of ports."""
     return _declare(ValueKind.PORT_NAMES, meaning, example, default=())
 
 
 def landmarks(meaning: str, example: str, *, fewest: int = 1) -> Any:
-    """A list of landmarks of body and kit, at least so many."""
+    """Declare a list of landmarks of body and kit, at least so many."""
     return _declare(ValueKind.LANDMARKS, meaning, example, default=(), vocabulary="landmark", fewest=fewest)
 
 
 def price(meaning: str, example: str) -> Any:
-    """What an item costs, in the currency of its file."""
+    """Declare what an item costs, in the currency of its file."""
     return _declare(ValueKind.PRICE, meaning, example)
 
 
 def port(meaning: str, example: str) -> Any:
-    """A place to screw something in: the tag of a first stage, then the port."""
+    """Declare a place to screw something in: the tag of a first stage, then the port."""
     return _declare(ValueKind.PORT, meaning, example)
 
 
 def tag(meaning: str, example: str, *, kind: str = "", **options: Any) -> Any:
-    """The tag of another item of the file: of a kind, or "any"; one that a hose may feed unless said."""
+    """Declare the tag of another item of the file: of a kind, or "any"; by default one that a hose may feed."""
     return _declare(ValueKind.TAG, meaning, example, vocabulary=kind, **options)
 
 
 def owned(meaning: str, example: str) -> Any:
-    """The tag of an item of the gear file."""
+    """Declare the tag of an item of the gear file."""
     return _declare(ValueKind.OWNED, meaning, example, last=True)
 
 
 def day(meaning: str, example: str, **options: Any) -> Any:
-    """A day, or the first of the month or the year that is told."""
+    """Declare a day, or the first of the month or the year that is given."""
     return _declare(ValueKind.DATE, meaning, example, **options)
 
 
@@ -181,7 +181,7 @@ _FIELDS: dict[type, tuple[Field, ...]] = {}
 
 
 def field_named(record: type, key: str) -> Field:
-    """The field of a record with this key.
+    """Give the field of a record with this key.
 
     Raises:
         KeyError: The record has no such key.
@@ -193,7 +193,7 @@ def field_named(record: type, key: str) -> Field:
 
 
 def _key(attribute: str) -> str:
-    """The key of an attribute: without its unit, and without the underscore that tells `from_` from the keyword."""
+    """Give the key of an attribute, without its unit and the underscore that tells `from_` from the keyword."""
     for suffix in _UNIT_SUFFIXES:
         if attribute.endswith(suffix):
             return attribute.removesuffix(suffix)

@@ -48,5 +48,5 @@ FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, GEA
 
 
 def record_of(table: str, file: FileKind) -> type:
-    """The record of a table of a file; of its top when the name is empty."""
+    """Give the record of a table of a file; of its top when the name is empty."""
     return file.kinds[table] if table else file.header

@@ -275,7 +275,7 @@ class Gear:
     old_words: tuple[OldWord, ...] = ()
 
     def item(self, tag: str | None) -> Owned | None:
-        """The item with a tag; None when there is none."""
+        """Give the item with a tag; None when there is none."""
         return next((item for item in self.items if item.tag == tag), None)
 
     @property
@@ -285,7 +285,7 @@ class Gear:
 
 
 def service_of_plug(plug: Plug) -> str:
-    """The pressure a plug is made for, "LP" or "HP"; HP only where its thread is met in no LP port."""
+    """Give the pressure a plug is made for, "LP" or "HP"; HP only where no LP port has its thread."""
     return plug.service or ("HP" if plug.thread == HP_THREAD else "LP")
 
 
@@ -294,5 +294,5 @@ HP_THREAD = "7/16-20 UNF"
 
 
 def pieces_of(item: Owned) -> int:
-    """How many pieces an entry of the gear file stands for."""
+    """Say how many pieces an entry of the gear file stands for."""
     return item.pieces or 1 if isinstance(item, Counted) else 1

@@ -133,6 +133,6 @@ class Kit:
 
 
 def split_port(reference: str) -> tuple[str, str]:
-    """The tag and the port of "first LP1"; the port is the last word."""
+    """Give the tag and the port of "first LP1"; the port is the last word."""
     tag_part, _, port_part = reference.strip().rpartition(" ")
     return tag_part.strip(), port_part

@@ -21,7 +21,7 @@ def with_gear(kit: Kit, gear: Gear | None) -> Kit:
 
 
 def differing(item: Item, entry: Owned) -> tuple[str, ...]:
-    """The attributes of which kit and gear file disagree."""
+    """Give the attributes in which kit and gear file disagree."""
     return tuple(
         name
         for name in shared_attributes(item.kind)
@@ -39,7 +39,7 @@ def shared_attributes(kind: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=1024)
 def _filled(item: Item, entry: Owned | None) -> Item:
-    """Kept, so that an item that no edit touched stays the same object."""
+    """Fill in what the gear file says. Cached, so that an item that no edit touched stays the same object."""
     if entry is None:
         return item
     names = shared_attributes(item.kind)
@@ -48,7 +48,7 @@ def _filled(item: Item, entry: Owned | None) -> Item:
 
 
 def _agree(kits: object, own: object) -> bool:
-    """Whether two values say the same; one length written in two units does."""
+    """Say whether two values are the same; one length written in two units does."""
     if isinstance(kits, float) and isinstance(own, float):
         return isclose(kits, own, rel_tol=1e-6)
     return kits == own

@@ -43,7 +43,7 @@ class Block(NamedTuple):
 
 
 def find_blocks(text: str) -> tuple[Block, ...]:
-    """The heading and then every table of a text, in order.
+    """Give the heading and then every table of a text, in order.
 
     Args:
         text: TOML that parses.
@@ -77,7 +77,7 @@ def find_blocks(text: str) -> tuple[Block, ...]:
 
 
 def _unquoted(name: str) -> str:
-    """The name of a key or a table without quotes and escapes; the parts of a dotted one with plain dots."""
+    """Give the name of a key or a table without quotes and escapes; the parts of a dotted one with plain dots."""
     if not {'"', "'", "."} & set(name):
         return name
     parts: list[str] = []
@@ -89,12 +89,12 @@ def _unquoted(name: str) -> str:
 
 
 def _end_of_line(text: str, position: int) -> int:
-    """The offset after the line break that ends the line at a position."""
+    """Give the offset after the line break that ends the line at a position."""
     return text.find("\n", position) + 1 or len(text)
 
 
 def _end_of_value(text: str, position: int) -> int:
-    """The end of the line on which an array, inline table or string of several lines ends."""
+    """Give the end of the line on which an array, inline table or string of several lines ends."""
     depth = 0
     while match := _TOKEN.search(text, position):
         position = match.end()

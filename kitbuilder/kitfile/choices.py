@@ -10,7 +10,7 @@ from kitbuilder.kit.fields import Field, ValueKind
 
 @cache
 def choices_for(field: Field, table: str) -> tuple[str, ...]:
-    """Every accepted word of a choice, in the order the catalogue lists them.
+    """Give every accepted word of a choice, in the order the catalogue lists them.
 
     Args:
         field: A field of kind CHOICE, LANDMARKS or WHOLE.
@@ -60,7 +60,7 @@ _LISTS = {
 
 
 def example_for(field: Field, table: str) -> str:
-    """The example of a key; where the declared one is not a word of this table, the first that is."""
+    """Give the example of a key; where the declared one is not a word of this table, the first that is."""
     if field.kind is not ValueKind.CHOICE:
         return field.example
     words = [f'"{word}"' for word in choices_for(field, table)]

@@ -43,7 +43,7 @@ class Over(Enum):
 
 
 def read_text(path: Path, *, follow: bool = True) -> str:
-    """The text of a file with its line ends as they are, without the byte order mark that some editors put in front.
+    """Give the text of a file with its line ends as they are, without the byte order mark of some editors.
 
     Args:
         path: The file.
@@ -149,7 +149,7 @@ def make_private_folder(path: Path) -> None:
 
 
 def kit_paths(folder: Path) -> tuple[Path, ...]:
-    """The kit files of a folder, by name; hidden ones are left out.
+    """Give the kit files of a folder, by name; hidden ones are left out.
 
     Raises:
         UnreadableFile: The folder may not be listed.
@@ -162,12 +162,12 @@ def kit_paths(folder: Path) -> tuple[Path, ...]:
 
 
 def with_ending(name: str) -> str:
-    """A name for a file, with the ending that was left out."""
+    """Add the ending to the name of a file where it was left out."""
     return name if name.endswith(".toml") or not name.strip() else f"{name}.toml"
 
 
 def complain_of_name(folder: Path, name: str, ending: str = ".toml") -> str | None:
-    """What is wrong with a name for a new file in a folder, a kit file unless said; None when nothing is."""
+    """Say what is wrong with a name for a new file in a folder (a kit file by default); None when nothing is."""
     if not name.endswith(ending) or name == ending:
         return f"The name of a file here ends in {ending}"
     if "/" in name or "\\" in name or name.startswith(".") or not name.isprintable():
@@ -180,7 +180,7 @@ def complain_of_name(folder: Path, name: str, ending: str = ".toml") -> str | No
 
 
 def path_typed(folder: Path, typed: str) -> Path:
-    """The path that a person means: a name in the folder, a path from there, from the root, or from home (~)."""
+    """Give the path that a person means: a name in the folder, a path from there, from the root, or from home (~)."""
     try:
         return folder / Path(typed).expanduser()
     except RuntimeError:  # nobody has that name here
@@ -188,7 +188,7 @@ def path_typed(folder: Path, typed: str) -> Path:
 
 
 def complain_of_path(folder: Path, typed: str, ending: str = ".toml") -> str | None:
-    """What is wrong with a name or a path for a new file; None when nothing is. See `path_typed`."""
+    """Say what is wrong with a name or a path for a new file; None when nothing is. See `path_typed`."""
     if not typed.isprintable():
         return "A name or a path with nothing unprintable in it"
     path, named = path_typed(folder, typed), Path(typed).parent
@@ -216,7 +216,7 @@ def rename_file(path: Path, name: str) -> Path:
 
 
 def _target(path: Path, over: Over) -> Path:
-    """Where a text is put: the path itself, or what it leads to where a link may be followed.
+    """Say where a text is put: the path itself, or what it leads to where a link may be followed.
 
     Raises:
         FileExistsError: Something has that name and nothing may be replaced.
@@ -293,7 +293,7 @@ def _flush_all() -> None:
 
 
 def _next_unflushed() -> Path | None:
-    """The next file to flush; the thread that is given None has to end."""
+    """Give the next file to flush; the thread that is given None has to end."""
     global _is_flushing
     with _flush_turn:
         _is_flushing = bool(_unflushed)
@@ -322,7 +322,7 @@ def _claim(target: Path) -> None:
 
 
 def _kept(path: Path) -> tuple[bytes, int]:
-    """The byte order mark and the mode of a file, which the one in its place shall have as well.
+    """Give the byte order mark and the mode of a file, which the one in its place shall have as well.
 
     Raises:
         PermissionError: It may not be written.

@@ -85,21 +85,21 @@ class Document:
         return len(self._earlier)
 
     def take_news(self) -> tuple[News, ...]:
-        """What the person has to know of where unsaved edits are; each is given once."""
+        """Give what the person has to know of where unsaved edits are; each is given once."""
         news = tuple(dict.fromkeys(each for each in self._news if each not in self._told))
         self._told.update(news)
         self._news = []
         return news
 
     def raw_value(self, item: int | None, key: str) -> str:
-        """The value of a key as it stands in the file, without quotes; empty when it does not."""
+        """Give the value of a key as it stands in the file, without quotes; empty when the key is not there."""
         raw = self.reading.rows[_block_number(item)][1].get(key)
         if isinstance(raw, list):
             return ", ".join(str(row) for row in raw)
         return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
 
     def has(self, item: int | None, key: str) -> bool:
-        """Whether a key stands in the file."""
+        """Say whether a key stands in the file."""
         return key in self.reading.rows[_block_number(item)][1]
 
     def set_value(self, item: int | None, key: str, value: TomlValue | None) -> None:
@@ -119,7 +119,7 @@ class Document:
         self._edit(*(_setting(item, key, value) for key, value in values.items()))
 
     def preview(self, item: int | None, key: str, value: TomlValue | None) -> ParseResult:
-        """What the file would say with one key set; nothing is changed.
+        """Say what the file would hold with one key set; nothing is changed.
 
         Raises:
             RefusedEdit: The value is not accepted there.
@@ -144,7 +144,7 @@ class Document:
         self._edit(*(_setting(*change) for change in changes))
 
     def add_item(self, kind: str, values: dict[str, TomlValue], after: int | None) -> int:
-        """A new item after another (after the heading when None). Gives its number.
+        """Add a new item after another (after the heading when None) and give its number.
 
         Raises:
             RefusedEdit: The values do not make an item of that kind.
@@ -153,7 +153,7 @@ class Document:
         return _block_number(after)
 
     def copy_item(self, item: int) -> int:
-        """A copy of an item below it, with a tag of its own. Gives the copy's number."""
+        """Copy an item to the place below it, with a tag of its own, and give the number of the copy."""
         tag = self.free_tag(self._items()[item].tag)
         block = self.reading.blocks[item + 1]
         lines = self.text[block.start : block.end]
@@ -185,7 +185,7 @@ class Document:
         return target
 
     def free_tag(self, wanted: str) -> str:
-        """The tag itself if no item has it, else with the first free number behind."""
+        """Give the tag itself if no item has it, else with the first free number behind."""
         taken = {item.tag for item in self._items()}
         stem = wanted.rstrip("0123456789").rstrip() or wanted
         number = 2
@@ -271,7 +271,7 @@ class Document:
         self.journal.clear()
 
     def on_disk(self) -> str | None:
-        """The text of the file as it is on the disk now; None when it is not there or cannot be read."""
+        """Give the text of the file as it is on the disk now; None when it is not there or cannot be read."""
         try:
             return read_text(self.path)
         except UnreadableFile:
@@ -344,7 +344,7 @@ def _setting(item: int | None, key: str, value: TomlValue | None) -> Change:
 
 
 def _inserting(after: int, lines: str, row: RawTable) -> Change:
-    """A change that puts lines behind the block with that number."""
+    """Make a change that puts lines behind the block with that number."""
     return Change(
         lambda text, reading: edits.insert_item(text, reading.blocks[after], lines),
         lambda rows: (*rows[: after + 1], row, *rows[after + 1 :]),
@@ -352,5 +352,5 @@ def _inserting(after: int, lines: str, row: RawTable) -> Change:
 
 
 def _block_number(item: int | None) -> int:
-    """The number of an item's block; the heading is block 0."""
+    """Give the number of an item's block; the heading is block 0."""
     return 0 if item is None else item + 1

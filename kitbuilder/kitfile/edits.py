@@ -19,7 +19,7 @@ _BLANK_BELOW = re.compile(r"(?<=\n)(?:[ \t]*\r?\n)+\Z")
 
 
 def set_value(text: str, block: Block, key: str, value: TomlValue | None, file: FileKind = KIT_FILE) -> str:
-    """The text with one key of a block set, added or, with None, taken out."""
+    """Set, add or (with None) take out one key of a block, and give the text."""
     if key not in block.key_spans:
         return text if value is None else _add_key(text, block, key, value, file)
     start, end = block.key_spans[key]
@@ -28,7 +28,7 @@ def set_value(text: str, block: Block, key: str, value: TomlValue | None, file: 
 
 
 def insert_item(text: str, after: Block, lines: str) -> str:
-    """The text with a new block of lines after a block, one blank line between."""
+    """Put a new block of lines after a block, with one blank line between, and give the text."""
     newline = _newline(text)
     before = _ended(text[: after.end], newline)
     gap = newline if before else ""
@@ -36,14 +36,14 @@ def insert_item(text: str, after: Block, lines: str) -> str:
 
 
 def remove_item(text: str, blocks: tuple[Block, ...], number: int) -> str:
-    """The text without a block; comments that stand apart below it stay."""
+    """Take a block out and give the text; comments that stand apart below it stay."""
     block = blocks[number]
     before, rest = text[: block.start], _BLANK_ABOVE.sub("", text[block.end :])
     return before + rest if rest else _BLANK_BELOW.sub("", before)
 
 
 def swap_items(text: str, upper: Block, lower: Block) -> str:
-    """The text with two blocks in each other's place; what stands between them stays."""
+    """Put two blocks in each other's place and give the text; what stands between them stays."""
     first, between, second = text[upper.start : upper.end], text[upper.end : lower.start], text[lower.start : lower.end]
     if not second.endswith("\n"):  # the last line of the file stays without a line break
         newline = "\r\n" if first.endswith("\r\n") else "\n"
@@ -52,7 +52,7 @@ def swap_items(text: str, upper: Block, lower: Block) -> str:
 
 
 def item_lines(table: str, values: dict[str, TomlValue]) -> str:
-    """The lines of a new item."""
+    """Give the lines of a new item."""
     rows = [f"{key} = {_written(value)}" for key, value in values.items()]
     return "\n".join([f"[[{table}]]", *rows, ""])
 
@@ -71,7 +71,7 @@ def _replaced(statement: str, key: str, value: TomlValue) -> str:
 
 
 def _add_key(text: str, block: Block, key: str, value: TomlValue, file: FileKind) -> str:
-    """Below the key that comes before it in the schema, aligned as that one is."""
+    """Put a new key below the one that comes before it in the schema, aligned in the same way."""
     order = [field.key for field in fields_of(record_of(block.table, file))]
     earlier = [known for known in order[: order.index(key)] if known in block.key_spans]
     newline = _newline(text)
@@ -90,7 +90,7 @@ def _written(value: TomlValue) -> str:
 
 
 def _newline(text: str) -> str:
-    """The line break of the file: that of its first line."""
+    """Give the line break of the file: that of its first line."""
     return "\r\n" if text.partition("\n")[0].endswith("\r") else "\n"
 
 
@@ -99,5 +99,5 @@ def _with_newlines(lines: str, newline: str) -> str:
 
 
 def _ended(lines: str, newline: str) -> str:
-    """The lines with a line break at the end."""
+    """Give the lines with a line break at the end."""
     return lines if not lines or lines.endswith("\n") else lines + newline

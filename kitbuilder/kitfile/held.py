@@ -25,7 +25,7 @@ def hold(handle: int) -> int | None:
 
 
 def is_held(handle: int) -> bool:
-    """Whether a running app holds an open file."""
+    """Say whether a running app holds an open file."""
     if sys.platform == "win32":
         return False
     try:

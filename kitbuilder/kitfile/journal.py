@@ -95,11 +95,11 @@ class Journal:
         self._hold(None)
 
     def is_alone(self) -> bool:
-        """Whether no other running app has unsaved edits of the file."""
+        """Say whether no other running app has unsaved edits of the file."""
         return not any(_is_held(kept) for kept in journals_of(self.path) if kept != self.kept)
 
     def _places(self) -> Iterator[tuple[Path, News | None]]:
-        """Where the edits may be kept, the best place first, each with what is not as usual about it."""
+        """List where the edits may be kept, the best place first, each with what is not as usual about it."""
         yield self.path.with_name(f".{self.path.name}.{self._owner}.unsaved"), None
         yield state_folder() / f"{_name_elsewhere(self.path)}.{self._owner}.unsaved", News.OTHER_FOLDER
 
@@ -111,20 +111,20 @@ class Journal:
 
 
 def state_folder() -> Path:
-    """The folder for journals of files in folders that cannot be written."""
+    """Give the folder for journals of files in folders that cannot be written."""
     from platformdirs import user_state_path
 
     return user_state_path("kitbuilder", appauthor=False) / "unsaved"
 
 
 def journals_of(path: Path) -> tuple[Path, ...]:
-    """Every journal of a file, beside it and in the state folder, the newest first."""
+    """Give every journal of a file, beside it and in the state folder, the newest first."""
     beside = _matching(path.parent, f".{path.name}")
     return tuple(sorted((*beside, *_matching(state_folder(), _name_elsewhere(path))), key=_written_at, reverse=True))
 
 
 def read_journals(path: Path, saved: str) -> tuple[Recovered, ...]:
-    """The unsaved edits of a file that crashed apps have left and that differ from it, the newest first."""
+    """Give the unsaved edits of a file that crashed apps have left and that differ from it, the newest first."""
     found = (_recovered(kept, saved) for kept in journals_of(path) if not _is_held(kept))
     return tuple(recovered for recovered in found if recovered is not None and recovered.text != saved)
 
@@ -175,7 +175,7 @@ def _is_held(kept: Path) -> bool:
 
 
 def _matching(folder: Path, begins: str) -> list[Path]:
-    """The regular files of a folder that are named like the journals of a file."""
+    """Give the regular files of a folder that are named like the journals of a file."""
     name = re.compile(re.escape(begins) + _ENDING)
     try:
         with os.scandir(folder) as found:
@@ -192,7 +192,7 @@ def _written_at(kept: Path) -> int:
 
 
 def _name_elsewhere(path: Path) -> str:
-    """A name for a file among files of other folders: its own, and a number that stands for the folder."""
+    """Give a name for a file among files of other folders: its own, and a number that stands for the folder."""
     where = hashlib.sha256(os.fsencode(path.parent.resolve())).hexdigest()[:16]
     return f"{path.name[:40]}.{where}"
 

@@ -1,4 +1,4 @@
-"""What is told on the command line in place of a file, by the same keys, limits and words."""
+"""What is given on the command line in place of a file, by the same keys, limits and words."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -18,7 +18,7 @@ BODY_FIELDS: tuple[Field, ...] = tuple(field for field in fields_of(DiverHeader)
 
 
 def override_diver(diver: Diver | None, overrides: Mapping[str, str]) -> Diver | None:
-    """A diver of whom more is told, or told otherwise.
+    """Replace values of a diver by those given on the command line.
 
     Args:
         diver: The diver of the file, if there is one.
@@ -38,7 +38,7 @@ def override_diver(diver: Diver | None, overrides: Mapping[str, str]) -> Diver |
 
 
 def override_runs(kit: ResolvedKit, runs: Mapping[str, str]) -> ResolvedKit:
-    """A kit some of whose runs were measured.
+    """Replace the runs of some hoses by lengths given on the command line.
 
     Args:
         kit: The kit.
@@ -62,7 +62,7 @@ def override_runs(kit: ResolvedKit, runs: Mapping[str, str]) -> ResolvedKit:
 
 
 def override_day(text: str) -> date:
-    """A day told in place of that of a kit file.
+    """Read a day given in place of that of the kit file.
 
     Raises:
         Refusal: It is no day.
@@ -72,7 +72,7 @@ def override_day(text: str) -> date:
 
 
 def _parsed(field: Field, table: str, text: str, place: str) -> object:
-    """A value, its refusal saying where it was found."""
+    """Read a value; a refusal says where the value was found."""
     try:
         return parse_value(field, table, text)
     except Refusal as refusal:

@@ -20,13 +20,13 @@ class Problem(NamedTuple):
         return f"{place}{self.found}. {self.accepted}"
 
     def located(self, file: str) -> str:
-        """The problem with its file and line in front: `reef.toml:14: hose "long", length: ...`."""
+        """Give the problem with its file and line in front: `reef.toml:14: hose "long", length: ...`."""
         where = f"{file}:{self.line}" if self.line else file
         return f"{where}: {self}"
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
-    """A hint at the known word that was probably meant, or nothing."""
+    """Hint at the known word that was probably meant; empty when none is near."""
     by_lower = {candidate.lower(): candidate for candidate in known}
     close = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.55)
     return f' Did you mean "{by_lower[close[0]]}"?' if close else ""

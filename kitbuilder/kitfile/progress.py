@@ -15,12 +15,12 @@ _HEAD = "# ticked steps; kitbuilder writes this file"
 
 
 def ticks_path(source: Path, target: Path) -> Path:
-    """Where the ticks of a changeover are kept: beside the kit that is to be built."""
+    """Say where the ticks of a changeover are kept: beside the kit that is to be built."""
     return target.with_name(f".{source.name}--{target.name}.ticks")
 
 
 def read_progress(path: Path) -> frozenset[str]:
-    """The sentences of the ticked steps; none when there is no such file, or one that we did not write."""
+    """Give the sentences of the ticked steps; none when there is no such file, or one that we did not write."""
     try:
         head, *lines = read_text(path, follow=False).splitlines()
     except (UnreadableFile, ValueError):
@@ -40,7 +40,7 @@ def write_progress(path: Path, ticked: Iterable[str]) -> bool:
 
 
 def clear_progress(path: Path) -> None:
-    """Begin anew."""
+    """Forget the ticks and begin anew."""
     with contextlib.suppress(OSError):
         remove_file(path, _HEAD)
 

@@ -110,7 +110,7 @@ def read_worn(folder: Path, name: str, diver: Diver) -> ResolvedKit | None:
 
 
 def _linked(folder: Path, name: str | None, file: FileKind) -> tuple[ParseResult | None, tuple[str, ...]]:
-    """A file that a kit names, and what is wrong with it, a sentence each."""
+    """Read a file that a kit names, and say what is wrong with it, a sentence each."""
     if name is None:
         return None, ()
     if not _is_there(folder / name):

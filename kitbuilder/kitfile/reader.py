@@ -88,12 +88,12 @@ class ParseResult:
 
 
 def read_kit(text: str) -> ParseResult:
-    """What a text says as a kit file. Never raises: what is wrong is in the reading."""
+    """Read a text as a kit file. Never raises: the result holds what is wrong."""
     return parse_as(text, KIT_FILE)
 
 
 def parse_as(text: str, file: FileKind) -> ParseResult:
-    """What a text says as a kind of file. Never raises: what is wrong is in the reading."""
+    """Read a text as a kind of file. Never raises: the result holds what is wrong."""
     try:
         data = parse_toml(text)
     except NotToml as error:
@@ -170,7 +170,7 @@ class _FileReader:
         return ParseResult(contents, problems, self.text, rows, self.starts, self.file, self.file.name, self.old_keys)
 
     def _find_newer_format(self) -> Problem | None:
-        """The one problem of a file of a later format; what else it holds is not ours to judge."""
+        """Give the one problem of a file of a later format; what else it holds is not ours to judge."""
         found = self.data.get("format")
         if type(found) is not int or found <= FORMAT:
             return None
@@ -195,7 +195,7 @@ class _FileReader:
         return self._read_record(self.file.header, keys, 0, "", "")
 
     def _read_items(self) -> list[tuple[int, object]]:
-        """The items, each with the number of its block."""
+        """Give the items, each with the number of its block."""
         used = dict.fromkeys(self.file.kinds, 0)
         items: list[tuple[int, object]] = []
         for number, table in enumerate(self.tables, 1):
@@ -217,7 +217,7 @@ class _FileReader:
         return self._read_record(record, self._own_keys(raw, number), number, table, _name(record, count, raw))
 
     def _read_record(self, record: type, raw: dict[str, Any], number: int, table: str, name: str) -> object | None:
-        """The record, or None after reporting what is wrong with it."""
+        """Give the record, or None after reporting what is wrong with it."""
         known = _fields_by_key(record)
         values: dict[str, object] = {}
         before = len(self.problems)
@@ -255,7 +255,7 @@ class _FileReader:
             first_seen.setdefault(tag, number)
 
     def _own_keys(self, raw: dict[str, Any], number: int) -> dict[str, Any]:
-        """The keys that stand in a block itself; a table inside it is a block of its own, and reported there."""
+        """Give the keys that stand in a block itself; a table inside it is a block of its own, and reported there."""
         if number == 0 and self.starts:
             return {key: value for key, value in raw.items() if not is_toml_table(value)}
         return {
@@ -275,7 +275,7 @@ _TABLE = re.compile(r"^[ \t]*\[(?:\[[ \t]*([a-z_]+)[ \t]*\]\])?", re.MULTILINE)
 
 
 def _plain_tables(data: dict[str, Any], text: str) -> tuple[tuple[int, ...], tuple[str, ...]]:
-    """Offsets and names of all tables in the order of the file, which the parsed text no longer has.
+    """Give offsets and names of all tables in the order of the file, which the parsed text no longer has.
 
     Every table begins a line with a bracket. If all lines that do are plainly written tables, as many as were parsed,
     and no text runs over several lines, then no other line was taken for a table or a key, and the slow way of telling
@@ -312,7 +312,7 @@ KeyValues = tuple[tuple[str, str | bool | tuple[str, ...]], ...]
 
 
 def _hashable(raw: dict[str, Any]) -> KeyValues | None:
-    """Keys and values, lists as tuples; None if there is a value that an item never has, such as a number."""
+    """Give keys and values, lists as tuples; None if there is a value that an item never has, such as a number."""
     pairs: list[tuple[str, str | bool | tuple[str, ...]]] = []
     for key, value in raw.items():
         if isinstance(value, (str, bool)):
@@ -326,7 +326,7 @@ def _hashable(raw: dict[str, Any]) -> KeyValues | None:
 
 @lru_cache(maxsize=4096)
 def _sound_item(table: str, pairs: KeyValues) -> Entry | None:
-    """An item, or None if anything is wrong with it. Kept: the kits of a folder share most of theirs."""
+    """Read an item; give None if anything is wrong with it. Cached: the kits of a folder share most of theirs."""
     record: type = KINDS[table]
     known = _fields_by_key(record)
     values: dict[str, object] = {}
@@ -349,7 +349,7 @@ def _fields_by_key(record: type) -> dict[str, Field]:
 
 
 def _unknown_table(table: str, file: FileKind) -> tuple[str, str]:
-    """What to say of a table that is not a kind of item."""
+    """Describe a table that is not a kind of item."""
     outer = table.partition(".")[0]
     if outer in file.kinds:
         accepted = f"Tables inside tables are not used. Write keys below [[{outer}]], or a [[table]] of its own."
@@ -362,13 +362,13 @@ def _unknown_table(table: str, file: FileKind) -> tuple[str, str]:
 
 
 def _name(record: type[Entry], count: int, raw: dict[str, Any]) -> str:
-    """What to call an item in a message: its tag, else its place among its kind."""
+    """Name an item for a message: its tag, else its place among its kind."""
     title = record.title
     tag = raw.get("tag")
     return f'{title} "{shorten(tag)}"' if isinstance(tag, str) and tag else f"{title} no. {count}"
 
 
 def _place(name: str, key: str) -> str:
-    """An item and one of its keys."""
+    """Give an item and one of its keys."""
     shown = key if _BARE_KEY.fullmatch(key) else describe(key)
     return f"{name}, {shown}" if name else shown

@@ -14,7 +14,7 @@ from kitbuilder.units import DIMENSIONS
 
 
 def reference_page() -> str:
-    """The reference page of the file formats, as Markdown."""
+    """Give the reference page of the file formats, as Markdown."""
     parts = (
         (_INTRODUCTION, KIT_FILE),
         (_DIVER_INTRODUCTION, DIVER_FILE),
@@ -31,7 +31,7 @@ def _sections(file: FileKind) -> list[str]:
 
 
 def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
-    """The JSON Schema (draft 2020-12) of a file, for editors; what the reader checks beyond it is in the page."""
+    """Give the JSON Schema (draft 2020-12) of a file, for editors; what the reader checks beyond it is in the page."""
     tables = {
         kind: {"type": "array", "items": _object(record, kind), "description": _summary(record)}
         for kind, record in file.kinds.items()
@@ -48,7 +48,7 @@ def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
 
 
 def schema_text(holds: str) -> str:
-    """The JSON Schema of kit, diver, stock or gear files, as text."""
+    """Give the JSON Schema of kit, diver, stock or gear files, as text."""
     return json.dumps(json_schema(FILE_KINDS[holds]), indent=2, ensure_ascii=False) + "\n"
 
 
@@ -103,7 +103,7 @@ def _section(title: str, record: type, table: str) -> str:
 
 
 def _routes() -> Iterator[str]:
-    """The words of `route`: what they are for, and the way they go."""
+    """Give the words of `route`: what they are for, and the way they go."""
     yield "# The routes\n\nThe words of `route`, in the order in which they are usual.\n"
     yield "| route | layouts | roles | landmarks at rest, from the port |\n| --- | --- | --- | --- |"
     for name, route in catalogue().routes.items():
@@ -112,7 +112,7 @@ def _routes() -> Iterator[str]:
 
 
 def _landmarks() -> Iterator[str]:
-    """The words of `path` and `holds`, and how to find them."""
+    """Give the words of `path` and `holds`, and how to find them."""
     yield "# The landmarks\n\nThe words of `path` and `holds`: points on the body or the kit of a diver who stands.\n"
     yield "| landmark | where |\n| --- | --- |"
     for name, landmark in catalogue().landmarks.items():

@@ -18,7 +18,7 @@ USUAL_LENGTH = "75 cm"
 
 
 def starter_text(layout: str, name: str) -> str:
-    """The text of a new kit for a layout, with the given name.
+    """Give the text of a new kit for a layout, with the given name.
 
     Raises:
         KeyError: There is no such layout.
@@ -31,7 +31,7 @@ def starter_text(layout: str, name: str) -> str:
 
 
 def diver_text() -> str:
-    """The text of a new diver file."""
+    """Give the text of a new diver file."""
     return (
         "# The diver of these kits. Tell stature and mass, and add float checks: they say more than any table.\n\n"
         'format = 1\nholds  = "diver"\nname   = "Diver"\n'
@@ -39,7 +39,7 @@ def diver_text() -> str:
 
 
 def gear_text() -> str:
-    """The text of a new gear file."""
+    """Give the text of a new gear file."""
     return (
         "# What is owned. Kits that name this file as `gear` say with `owned` which of these their items are.\n\n"
         'format = 1\nholds  = "gear"\nname   = "Gear"\n'
@@ -51,13 +51,13 @@ WHICH = ("role", "cut", "preset", "thread", "adapter", "size")
 
 
 def which_key(kind: str, file: FileKind = KIT_FILE) -> str | None:
-    """The key that says which one of its kind an item of a file is; None for a kind that has none."""
+    """Give the key that says which one of its kind an item of a file is; None for a kind that has none."""
     keys = {field.key for field in fields_of(file.kinds[kind])}
     return next((key for key in WHICH if key in keys), None)
 
 
 def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, TomlValue]:
-    """The keys of a new item.
+    """Give the keys of a new item.
 
     Args:
         kit: The kit it goes into.
@@ -71,7 +71,7 @@ def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, T
 
 
 def first_owned(kind: str, word: str | None, tag: str) -> dict[str, TomlValue]:
-    """The keys of a new item of a gear file.
+    """Give the keys of a new item of a gear file.
 
     Args:
         kind: Its table.
@@ -90,13 +90,13 @@ def _plain_values(kind: str, word: str | None, tag: str, file: FileKind) -> dict
 
 
 def _needed_values(kind: str, values: dict[str, TomlValue], file: FileKind) -> dict[str, TomlValue]:
-    """The keys an item cannot do without, such as the mass of a piece of lead, as the reference shows them."""
+    """Give the keys an item cannot do without, such as the mass of a piece of lead, as the reference shows them."""
     fields = [field for field in fields_of(file.kinds[kind]) if field.required and field.key not in values]
     return {field.key: tomllib.loads(f"value = {example_for(field, kind)}")["value"] for field in fields}
 
 
 def _hose_values(role_name: str, layout: str | None) -> dict[str, TomlValue]:
-    """Body, length and ends of a hose by what it is for."""
+    """Give body, length and ends of a hose by what it is for."""
     role = catalogue().roles[role_name]
     custom = role.customary.get(layout) if layout else None
     stock = catalogue().stock_lengths[role.service]

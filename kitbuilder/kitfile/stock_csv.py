@@ -38,7 +38,7 @@ class Column(NamedTuple):
 
 
 def read_csv(text: str, name: str) -> tuple[Stock | None, tuple[Problem, ...]]:
-    """The stock of a table less its broken rows, and what is wrong with it; None when it is no such table.
+    """Give the stock of a table less its broken rows, and what is wrong with it; None when it is no such table.
 
     Args:
         text: The table, with commas or semicolons between the cells.
@@ -63,12 +63,12 @@ def read_csv(text: str, name: str) -> tuple[Stock | None, tuple[Problem, ...]]:
 
 
 def plain_header(name: str, currency: str | None = None) -> StockHeader:
-    """The header of a stock whose file says next to nothing of itself."""
+    """Give the header of a stock whose file says next to nothing of itself."""
     return StockHeader(format=FORMAT, holds="stock", name=name, currency=currency)
 
 
 def _columns(heads: list[str], line: int) -> tuple[tuple[Column, ...], list[Problem]]:
-    """The columns that are read, and a word about the others."""
+    """Give the columns that are read, and a word about the others."""
     columns: dict[str, Column] = {}
     unknown: list[str] = []
     twice: list[str] = []
@@ -97,13 +97,13 @@ def _named(heads: list[str]) -> str:
 
 
 def _key_and_unit(head: str) -> tuple[str, str]:
-    """The key of a head, and the unit in its brackets: "In stock", "length (cm)", "price [EUR]"."""
+    """Give the key of a head, and the unit in its brackets: "In stock", "length (cm)", "price [EUR]"."""
     key, _, unit = head.replace("[", "(").replace("]", ")").partition("(")
     return "_".join(key.lower().replace("-", " ").replace("_", " ").split()), unit.replace(")", "").strip()
 
 
 def _find_lacking(columns: tuple[Column, ...], line: int) -> list[Problem]:
-    """What keeps every row from being read."""
+    """Report what keeps every row from being read."""
     found = {column.field.key for column in columns}
     lacking = [
         Problem(line, key, "there is no column with this head", f"The first line names columns: {', '.join(FIELDS)}.")
@@ -120,7 +120,7 @@ def _find_lacking(columns: tuple[Column, ...], line: int) -> list[Problem]:
 def _read_rows(
     rows: Sequence[tuple[int, str]], separator: str, columns: tuple[Column, ...], width: int
 ) -> tuple[tuple[StockHose, ...], list[Problem]]:
-    """The sound rows, and what is wrong with the others."""
+    """Give the sound rows, and what is wrong with the others."""
     hoses: list[StockHose] = []
     problems: list[Problem] = []
     lines: dict[str, int] = {}
@@ -143,7 +143,7 @@ Complaint = tuple[str, str, str]
 def _read_row(
     row: str, separator: str, columns: tuple[Column, ...], width: int
 ) -> tuple[StockHose | None, list[Complaint]]:
-    """The hose of a row, or what is wrong with it."""
+    """Give the hose of a row, or what is wrong with it."""
     try:
         cells = _cells(row, separator)
     except Refusal as refusal:
@@ -167,7 +167,7 @@ def _read_row(
 
 
 def _cells(row: str, separator: str) -> list[str]:
-    """The cells of a line.
+    """Give the cells of a line.
 
     Raises:
         Refusal: Its quotes do not pair, or it is far too long.
@@ -183,7 +183,7 @@ def _cells(row: str, separator: str) -> list[str]:
 
 
 def _as_in_toml(field: Field, cell: str, unit: str) -> str | bool:
-    """The text of a cell as a TOML file would have the value."""
+    """Write a cell as a TOML file would have the value."""
     if field.kind is ValueKind.FLAG:
         return _yes_or_no(cell)
     if field.kind is ValueKind.PRICE:
@@ -195,13 +195,13 @@ def _as_in_toml(field: Field, cell: str, unit: str) -> str | bool:
 
 
 def _with_point(cell: str) -> str:
-    """A number with a point before its decimals; two commas are no decimals and stay."""
+    """Put a point before the decimals of a number; two commas are no decimals and stay."""
     match = _DECIMAL_COMMA.fullmatch(cell)
     return f"{match[1]}.{match[2]}{match[3]}" if match else cell
 
 
 def _yes_or_no(cell: str) -> bool:
-    """Whether a hose is there; a shop may count how many."""
+    """Read whether a hose is in stock; a shop may give a count."""
     if cell.isascii() and cell.isdigit():
         return cell.strip("0") != ""
     if cell.lower() in ("yes", "true", "no", "false"):

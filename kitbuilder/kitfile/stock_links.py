@@ -58,7 +58,7 @@ def _read_toml(text: str) -> ParseResult:
 
 
 def _without_broken_tables(text: str) -> tuple[str, list[Problem]]:
-    """The text with blank lines in place of each table that is not TOML, so that lines keep their numbers; and why."""
+    """Blank the lines of each table that is not TOML, so that lines keep their numbers; give the text, and why."""
     line, kept, broken = 1, [], []
     for piece in _TABLE_START.split(text):
         lines = piece.count("\n")

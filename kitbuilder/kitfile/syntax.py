@@ -41,7 +41,7 @@ class NotToml(Exception):
 
 
 def parse_toml(text: str) -> dict[str, Any]:
-    """What a text says as TOML.
+    """Read a text as TOML.
 
     Raises:
         NotToml: It is not TOML, or none that a parser can take.
@@ -66,7 +66,7 @@ def is_toml_table(value: object) -> bool:
 
 
 def _explained(text: str, error: tomllib.TOMLDecodeError) -> Problem:
-    """tomllib says where in its message only: "... (at line 3, column 7)" or "(at end of document)"."""
+    """Take the place out of tomllib's message, which names it only there: "... (at line 3, column 7)"."""
     match = re.search(r"\(at line (\d+)", str(error))
     line = int(match[1]) if match else _line_at(text, len(text))
     what = re.sub(r" \(at .*\)$", "", str(error))
@@ -82,7 +82,7 @@ def _explained(text: str, error: tomllib.TOMLDecodeError) -> Problem:
 
 
 def _endless_number(text: str) -> Problem:
-    """Python refuses to read a number of thousands of digits, and does not say where it stands."""
+    """Find the number that Python refuses to read because it has thousands of digits; Python does not say where."""
     places = list(_ENDLESS_NUMBER.finditer(text))
     line = _line_at(text, places[0].start()) if len(places) == 1 else None
     return Problem(line, "", "a number has thousands of digits", 'A quantity stands in quotes: "75 cm".')

@@ -39,7 +39,7 @@ class Refusal(ValueError):
 
 
 def parse_value(field: Field, table: str, raw: object) -> Any:
-    """The value of one key as the record holds it.
+    """Give the value of one key as the record holds it.
 
     Raises:
         Refusal: The value is not accepted.
@@ -48,7 +48,7 @@ def parse_value(field: Field, table: str, raw: object) -> Any:
 
 
 def describe(raw: object) -> str:
-    """A value as a message shows it."""
+    """Describe a value for a message."""
     if isinstance(raw, str):
         return f'"{shorten(raw)}"'
     if isinstance(raw, bool):
@@ -61,7 +61,7 @@ def describe(raw: object) -> str:
 
 
 def shorten(text: str, most: int = 60) -> str:
-    """The beginning of a text that is too long for a message."""
+    """Cut a text that is too long for a message."""
     return text if len(text) <= most else text[: most - 1] + "…"
 
 
@@ -91,7 +91,7 @@ def _parse_choice(field: Field, table: str, raw: object) -> str:
 
 
 def _listed(words: tuple[str, ...], vocabulary: str) -> str:
-    """The words to choose from; of the longest lists, where to find them."""
+    """List the words to choose from; for the longest lists, say where to find them."""
     if vocabulary in ON_THE_PAGE:
         return f"the {vocabulary}s that `kitbuilder format` lists"
     return ", ".join(f'"{word}"' for word in words)
@@ -105,7 +105,7 @@ def _parse_whole(field: Field, _table: str, raw: object) -> int:
 
 
 def format_choices(field: Field) -> str:
-    """The whole numbers a field accepts; of many the first and the last."""
+    """List the whole numbers that a field accepts; of many only the first and the last."""
     first, *_, last = (*field.choices, field.choices[-1])
     return f"from {first} to {last}" if len(field.choices) > MOST_LISTED else ", ".join(field.choices)
 
@@ -180,7 +180,7 @@ def _within(value: float, field: Field) -> bool:
 
 
 def format_limits(field: Field) -> str:
-    """The least and the most a quantity may be, with a unit."""
+    """Name the smallest and the largest value of a quantity, with a unit."""
     unit, factor = _LIMIT_UNITS[field.dimension]
     if field.dimension == "length" and field.highest > _LONGEST_OF_ITEMS_M:  # type: ignore[operator]
         unit, factor = "m", 1.0

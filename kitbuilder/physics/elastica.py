@@ -151,7 +151,7 @@ def curve(
 
 @lru_cache(maxsize=4096)
 def _shape(half_slack_share: float) -> tuple[float, float]:
-    """Modulus and K for which 1 - E/K is half the share of the length that is slack."""
+    """Give modulus and K for which 1 - E/K is half the share of the length that is slack."""
     if half_slack_share == 0.0:
         return 0.0, math.pi / 2.0
     parameter = 2.0 * half_slack_share / (1.0 + half_slack_share / 4.0)
@@ -166,7 +166,7 @@ def _shape(half_slack_share: float) -> tuple[float, float]:
 
 
 def _means(modulus: float) -> list[tuple[float, float]]:
-    """The chain of arithmetic means a and half differences c, from a = 1 and c = modulus down."""
+    """Give the chain of arithmetic means a and half differences c, from a = 1 and c = modulus down."""
     arithmetic = 1.0
     geometric = math.sqrt((1.0 - modulus) * (1.0 + modulus))
     chain = [(1.0, modulus)]
@@ -179,7 +179,7 @@ def _means(modulus: float) -> list[tuple[float, float]]:
 
 
 def _first_integral(means: list[tuple[float, float]]) -> tuple[float, float]:
-    """K, and by how much E falls short of it as a share of K."""
+    """Give K, and by how much E falls short of it as a share of K."""
     shortfall = 0.0
     weight = 0.5
     for _, difference in means:
@@ -189,7 +189,7 @@ def _first_integral(means: list[tuple[float, float]]) -> tuple[float, float]:
 
 
 def _amplitude(argument: float, means: list[tuple[float, float]]) -> tuple[float, float]:
-    """Amplitude of an elliptic argument, and the zeta function: what E of it exceeds its share of K by."""
+    """Give the amplitude of an elliptic argument, and the zeta function: what E of it exceeds its share of K by."""
     angle = 2.0 ** (len(means) - 1) * means[-1][0] * argument
     zeta = 0.0
     for arithmetic, difference in reversed(means[1:]):

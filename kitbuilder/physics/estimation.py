@@ -137,7 +137,7 @@ def _crossing(
 
 
 def _common(one: Mapping[str, float], other: Mapping[str, float]) -> float:
-    """Covariance of two figures: what they owe to the same sources."""
+    """Give the covariance of two figures: what they owe to the same sources."""
     return math.fsum(share * other[source] for source, share in one.items() if source in other)
 
 
@@ -152,7 +152,7 @@ def _remaining(
 
 
 def _cholesky(variances: Sequence[Sequence[float]]) -> list[list[float]]:
-    """The lower triangle which times its transpose is the matrix, row by row up to the diagonal."""
+    """Give the lower triangle which times its transpose is the matrix, row by row up to the diagonal."""
     factor: list[list[float]] = []
     for number, variance in enumerate(variances):
         row: list[float] = []
@@ -181,7 +181,7 @@ def _solved(factor: Sequence[Sequence[float]], right_side: Sequence[float]) -> l
 
 
 def _product(one: Sequence[float], other: Sequence[float]) -> float:
-    """Product of two rows over the length of the shorter."""
+    """Give the product of two rows over the length of the shorter."""
     return math.fsum(left * right for left, right in zip(one, other, strict=False))
 
 

@@ -190,20 +190,20 @@ def regulated_emptying_time(
 
 
 def _flow_number(ratio: float, heat_ratio: float) -> float:
-    """Flow per area over pressure before the opening, in units of 1 / sqrt(R T), at a ratio of pressures."""
+    """Give the flow per area over pressure before the opening, in units of 1 / sqrt(R T), at a ratio of pressures."""
     bracket = ratio ** (2.0 / heat_ratio) - ratio ** ((heat_ratio + 1.0) / heat_ratio)
     return math.sqrt(2.0 * heat_ratio / (heat_ratio - 1.0) * max(bracket, 0.0))
 
 
 def _thermal_speed(temperature_k: float, molar_mass_kg_mol: float) -> float:
-    """The root of R T [m/s], with R that of the gas."""
+    """Give the root of R T [m/s], with R that of the gas."""
     _demand_above_zero("a temperature", temperature_k)
     _demand_above_zero("a molar mass", molar_mass_kg_mol)
     return math.sqrt(MOLAR_GAS_CONSTANT / molar_mass_kg_mol * temperature_k)
 
 
 def _flowing_area(diameter_m: float, discharge: float) -> float:
-    """Area of the opening times its coefficient of discharge [m2]."""
+    """Give the area of the opening times its coefficient of discharge [m2]."""
     _demand_above_zero("a diameter", diameter_m)
     if not 0.0 < discharge <= 1.0:
         raise ValueError(f"a coefficient of discharge lies above 0 and up to 1, not {discharge}")

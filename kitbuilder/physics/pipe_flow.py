@@ -186,7 +186,7 @@ def _lost_share(
     gas_constant_j_kg_k: float,
     temperature_k: float,
 ) -> float:
-    """The part of the inlet pressure that is lost; kept apart from the rest, so that a small loss keeps its digits."""
+    """Give the part of the inlet pressure that is lost; computed apart, so that a small loss keeps its digits."""
     _demand_above_zero("an inlet pressure", inlet_pressure_pa)
     _demand_above_zero("a mass flow", mass_flow_kg_s)
     _demand_above_zero("a bore", bore_m)
@@ -216,7 +216,7 @@ def _lost_share(
 
 
 def _root_above(start: float, value_and_slope: Callable[[float], tuple[float, float]]) -> float:
-    """The root of a function that is negative at the start, rises to its root and bends downwards.
+    """Give the root of a function that is negative at the start, rises to its root and bends downwards.
 
     There a tangent lies above the function, so a step of Newton's method never passes the root: the start and the
     root are the bracket, and the search ends when rounding stops its climb.

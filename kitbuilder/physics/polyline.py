@@ -123,7 +123,7 @@ def _between(start: Point3D, end: Point3D, share: float) -> Point3D:
 
 
 def _nearest(point: Point3D, start: Point3D, end: Point3D) -> Point3D:
-    """The place nearest to a point on one piece."""
+    """Give the place nearest to a point on one piece."""
     square = along = 0.0
     for place, here, there in zip(point, start, end, strict=True):
         square += (there - here) * (there - here)

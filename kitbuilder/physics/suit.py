@@ -170,7 +170,7 @@ def foam_left(pressure_pa: float) -> tuple[float, float]:
 
 
 def _over_surface(pressure_pa: float) -> float:
-    """Pressure above that of the surface, in atmospheres."""
+    """Give the pressure above that of the surface, in atmospheres."""
     if not ATMOSPHERE_PA <= pressure_pa <= HIGHEST_PA:
         raise ValueError(f"foam is described from {ATMOSPHERE_PA:g} to {HIGHEST_PA:g} Pa absolute, not {pressure_pa}")
     return pressure_pa / ATMOSPHERE_PA - 1.0

@@ -9,7 +9,7 @@ back, which is up. Every item is a force at a point, in kilogram-force, plus flo
 Pitched head up by an angle p, the body's direction to the feet dips by p and the direction to the back leans towards
 the feet: seen from the side, (x, z) comes to stand x cos p + z sin p towards the feet and z cos p - x sin p up. All
 forces are vertical, so only the first is an arm, and the moment that lifts the feet is A cos p + B sin p. If all
-forces together are nought, it does not matter where x and z are counted from.
+forces together are zero, it does not matter where x and z are counted from.
 """
 
 import math
@@ -29,7 +29,7 @@ def moment(forces_kgf: Sequence[float], arms_m: Sequence[float]) -> float:
     Raises:
         ValueError: not as many forces as arms, or one that is not a finite number.
 
-    Valid: any forces; the moment does not depend on where the arms start only if the forces add up to nought.
+    Valid: any forces; the moment does not depend on where the arms start only if the forces add up to zero.
 
     Source: statics, any physics textbook, moment of parallel forces.
     """
@@ -53,7 +53,7 @@ def rest_pitch(moment_along_kgf_m: float, moment_behind_kgf_m: float) -> float:
     Raises:
         ValueError: a moment that is not a finite number.
 
-    Valid: forces that add up to nought, a rigid body, no swimming. With nothing behind, upright and head down are
+    Valid: forces that add up to zero, a rigid body, no swimming. With nothing behind, upright and head down are
     equally far from level, and pi/2 stands for both: `is_steady` tells whether head up is the one that holds.
 
     Source: statics; A cos p + B sin p = 0 as derived at the head of this module, hence tan p = -A / B.
@@ -102,7 +102,7 @@ def shift_to_level(moment_kgf_m: float, weight_kgf: float) -> float:
     Raises:
         ValueError: a moment that is not a finite number, or a weight that is not above 0.
 
-    Valid: forces that add up to nought. The way can be longer than the diver.
+    Valid: forces that add up to zero. The way can be longer than the diver.
 
     Source: statics; a weight w moved by s towards the head adds w s to the moment, hence s = -A / w.
     """

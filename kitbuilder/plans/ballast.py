@@ -41,22 +41,22 @@ class Ballast(NamedTuple):
     checks: tuple[Seen, ...]
 
     def answer(self, water: str, cylinder: str | None) -> Answer | None:
-        """The answer for a water and a cylinder."""
+        """Give the answer for a water and a cylinder."""
         return next((found for found in self.answers if (found.water, found.cylinder) == (water, cylinder)), None)
 
 
 def water_names() -> tuple[str, ...]:
-    """Every water that can be asked for."""
+    """Give every water that can be asked for."""
     return tuple(catalogue().waters)
 
 
 def cylinder_names() -> tuple[str, ...]:
-    """Every cylinder that can be put in place of a kit's own."""
+    """Give every cylinder that can be put in place of a kit's own."""
     return tuple(catalogue().cylinders)
 
 
 def ask_ballast(kit: ResolvedKit, waters: Sequence[str] = (), cylinders: Sequence[str] = ()) -> Ballast:
-    """The lead for a kit in each water with each cylinder.
+    """Give the lead for a kit in each water with each cylinder.
 
     Args:
         kit: The kit; its float checks speak of it as it is, whatever is asked.
@@ -91,13 +91,13 @@ def _answers(found: Sequence[tuple[str, str | None, Balance]]) -> tuple[Answer, 
 
 
 def what_if(kit: ResolvedKit, water: str | None, cylinder: str | None, switches: Switches = AS_IT_IS) -> Balance | None:
-    """The balance of a kit in another water, with other cylinders, with switches turned; None when there is none."""
+    """Give the balance of a kit in another water, with other cylinders or switches; None when there is none."""
     checks = look_at_checks(kit)
     return _balance(with_cylinders(kit if water is None else with_water(kit, water), cylinder), checks, switches)
 
 
 def with_water(kit: ResolvedKit, water: str) -> ResolvedKit:
-    """The kit in a water of the catalogue; as it is in its own.
+    """Give the kit in a water of the catalogue; as it is in its own.
 
     Raises:
         KeyError: There is no such water.
@@ -111,7 +111,7 @@ def with_water(kit: ResolvedKit, water: str) -> ResolvedKit:
 
 
 def with_cylinders(kit: ResolvedKit, preset: str | None) -> ResolvedKit:
-    """The kit with a preset in place of its own cylinders; stages and gases stay.
+    """Give the kit with a preset in place of its own cylinders; stages and gases stay.
 
     Raises:
         KeyError: There is no such preset.
@@ -126,7 +126,7 @@ def with_cylinders(kit: ResolvedKit, preset: str | None) -> ResolvedKit:
 
 
 def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
-    """Another cylinder in the same place, filled as far as it may be."""
+    """Put another cylinder in the same place, filled as far as it may be."""
     working = entry.working_pressure.value
     filled = None if cylinder.filled_pa is None else min(cylinder.filled_pa, working)
     turn = None if cylinder.turn_pa is None or cylinder.turn_pa >= (filled or working) else cylinder.turn_pa
@@ -146,7 +146,7 @@ def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
 
 
 def counterparts(kit: ResolvedKit) -> tuple[str, ...]:
-    """The preset of each other metal that comes nearest to the kit's largest cylinder."""
+    """Give the preset of each other metal that comes nearest to the kit's largest cylinder."""
     own = [_size(item) for item in kit.items if isinstance(item, Cylinder) and item.carried != "stage"]
     sizes = [size for size in own if size]
     if not sizes:
@@ -172,12 +172,12 @@ def _size(cylinder: Cylinder) -> tuple[str, float, float] | None:
 
 
 def swappable(kit: ResolvedKit) -> bool:
-    """Whether the kit has a cylinder that another may take the place of."""
+    """Say whether the kit has a cylinder that another may take the place of."""
     return any(isinstance(item, Cylinder) and item.carried != "stage" for item in kit.items)
 
 
 def own_cylinders(kit: ResolvedKit) -> str:
-    """What a kit's own cylinders are: "2 × steel 12 L 232 long"."""
+    """Say what a kit's own cylinders are: "2 × steel 12 L 232 long"."""
     cylinders = [item for item in kit.items if isinstance(item, Cylinder)]
     if not cylinders:
         return "no cylinder"

@@ -15,7 +15,7 @@ PAIRED_HEAT, LONE_HEAT = 3.5, 2.5
 
 
 def time_to_empty(service: str, bore_m: float, vessels: Sequence[Vessel], ambient_pa: float) -> Range:
-    """Time until second stages stop giving, through a hose torn off at its first stage, the valve left open [s].
+    """Give the time until second stages stop giving gas [s]: a hose torn off at its first stage, the valve left open.
 
     Args:
         service: "LP" or "HP", of the port.
@@ -34,7 +34,7 @@ def time_to_empty(service: str, bore_m: float, vessels: Sequence[Vessel], ambien
 
 
 def molar_mass(mix: Mix) -> float:
-    """Molar mass of a gas [kg/mol]."""
+    """Give the molar mass of a gas [kg/mol]."""
     return (
         mix.nitrogen * NITROGEN_KG_PER_MOL
         + mix.oxygen * OXYGEN_KG_PER_MOL
@@ -44,7 +44,7 @@ def molar_mass(mix: Mix) -> float:
 
 
 def heat_ratio(mix: Mix) -> float:
-    """Ratio of the heats of a thin gas: 1.4 for air and nitrox, more with helium [1]."""
+    """Give the ratio of the heats of a thin gas: 1.4 for air and nitrox, more with helium [1]."""
     heat = PAIRED_HEAT * (mix.nitrogen + mix.oxygen) + LONE_HEAT * (mix.helium + mix.argon)
     return heat / (heat - 1.0)
 
@@ -52,7 +52,7 @@ def heat_ratio(mix: Mix) -> float:
 def _lp_time(
     vessels: Sequence[Vessel], ambient_pa: float, intermediate_pa: float, diameter_m: float, discharge: float
 ) -> float:
-    """The first stage holds its pressure before the opening to the end."""
+    """Work out the time while the first stage holds the pressure before the opening to the end."""
     volume, start = _together(vessels)
     end = ambient_pa + intermediate_pa
     if start <= end:
@@ -75,7 +75,7 @@ def _lp_time(
 def _hp_time(
     vessels: Sequence[Vessel], ambient_pa: float, intermediate_pa: float, diameter_m: float, discharge: float
 ) -> float:
-    """The cylinder's own pressure drives the gas out."""
+    """Work out the time while the cylinder's own pressure drives the gas out."""
     volume, start = _together(vessels)
     mix = vessels[0].mix
     ratio = heat_ratio(mix)
@@ -97,14 +97,14 @@ def _hp_time(
 
 
 def _together(vessels: Sequence[Vessel]) -> tuple[float, float]:
-    """Volume [m3] and absolute pressure [Pa] of cylinders that are joined: they even out before anything else."""
+    """Give volume [m3] and absolute pressure [Pa] of joined cylinders: they even out before anything else."""
     volume = sum(vessel.volume.value for vessel in vessels)
     held = sum(vessel.volume.value * vessel.filled_pa for vessel in vessels)
     return volume, held / volume + ATMOSPHERE_PA
 
 
 def _range_of(time: Callable[..., float], inputs: tuple[Value, ...]) -> Range:
-    """A time that falls as any of its inputs grows, with the ends that their ranges leave it; none is below nought."""
+    """Give a time that falls as any of its inputs grows, with the ends that their ranges allow; none is negative."""
     middle = [each.value for each in inputs]
     value = time(*middle)
     shorter, longer = [], []

@@ -77,7 +77,7 @@ class FittingPlan(NamedTuple):
 
     @property
     def price(self) -> float | None:
-        """Of all shopping whose price is told, in the currency of the stock; None when none is."""
+        """Of all shopping whose price is given, in the currency of the stock; None when none is."""
         prices = [line.price for line in self.shopping if line.price is not None]
         return round(sum(prices), 2) if prices else None
 
@@ -88,7 +88,7 @@ class FittingPlan(NamedTuple):
 
 
 def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPlan:
-    """The fitting of a kit.
+    """Give the fitting of a kit.
 
     Args:
         assessment: The kit worked out; with a stock file beside it, advice keeps to what that has.

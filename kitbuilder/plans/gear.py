@@ -35,7 +35,7 @@ class Needs(NamedTuple):
 
 
 def uses_of(gear: Gear, kits: Iterable[tuple[str, Kit]]) -> Uses:
-    """Where the items of a gear file are used.
+    """Say where the items of a gear file are used.
 
     Args:
         gear: The gear file.
@@ -51,12 +51,12 @@ def uses_of(gear: Gear, kits: Iterable[tuple[str, Kit]]) -> Uses:
 
 
 def kits_using(uses: Uses) -> dict[str, tuple[str, ...]]:
-    """The kits that use an item, each once, by its tag."""
+    """Give the kits that use an item, each once, by its tag."""
     return {tag: tuple(dict.fromkeys(use.file for use in found)) for tag, found in uses.items()}
 
 
 def needs_of(kit: ResolvedKit, gear: Gear) -> Needs:
-    """What a kit needs more than a gear file has, and what it takes from there.
+    """Say what a kit needs more than a gear file has, and what it takes from there.
 
     Args:
         kit: The kit.

@@ -95,7 +95,7 @@ def work_out_losses(assessment: Assessment) -> Losses:
 
 
 def losses_of(assessment: Assessment) -> tuple[Loss, ...]:
-    """Every loss of a kit, by first stage in the order of the kit: its valve, itself, its hoses."""
+    """Give every loss of a kit, by first stage in the order of the kit: its valve, itself, its hoses."""
     return tuple(
         loss
         for number, stage in enumerate(assessment.kit.items)
@@ -118,7 +118,7 @@ def _losses_at(assessment: Assessment, number: int, stage: FirstStage) -> Iterat
 
 
 def _service_at(hose: Hose) -> str:
-    """The pressure in a hose: that of the port it is in, whatever it is meant for."""
+    """Give the pressure in a hose: that of the port it is in, whatever it is meant for."""
     port = split_port(hose.from_ or "")[1][:2]
     return port if port in ("LP", "HP") else service_of(hose)
 
@@ -137,7 +137,7 @@ def _functions_without(stage: FirstStage, kit: ResolvedKit) -> dict[str, Functio
 
 
 def _behind(stages: Iterable[FirstStage], kit: ResolvedKit) -> tuple[Cylinder, ...]:
-    """The worn cylinders whose gas reaches any of the first stages; what is carried as a stage is not counted on."""
+    """Give the worn cylinders whose gas reaches any of the first stages; stage cylinders do not count."""
     tags = {cylinder.tag for stage in stages for cylinder in cylinders_behind(stage, kit)}
     cylinders = (item for item in kit.items if isinstance(item, Cylinder) and item.carried != "stage")
     return tuple(cylinder for cylinder in cylinders if cylinder.tag in tags)
@@ -161,7 +161,7 @@ def _gas_left(stage: FirstStage, kit: ResolvedKit, water: Water) -> Figure | Non
 
 
 def _gas_of(cylinders: tuple[Cylinder, ...], water: Water) -> Figure | None:
-    """The filling of cylinders [kg]; None where one of them is not known."""
+    """Give the filling of cylinders [kg]; None where one of them is not known."""
     vessels = _known(cylinders, water)
     if len(vessels) < len(cylinders):
         return None
@@ -170,7 +170,7 @@ def _gas_of(cylinders: tuple[Cylinder, ...], water: Water) -> Figure | None:
 
 
 def _share(part: Figure, whole: Figure) -> Figure:
-    """A part over the whole that it is a part of; what both have in common cancels."""
+    """Give a part over the whole that it is a part of; what both have in common cancels."""
     share = part.value / whole.value
     sources = {**part.components, **whole.components}
     components = {
@@ -188,12 +188,12 @@ def _known(cylinders: tuple[Cylinder, ...], water: Water) -> list[Vessel]:
 
 
 def deepest_of(kit: ResolvedKit) -> float:
-    """The greatest depth of the dive, as told or as usual [m]."""
+    """Give the greatest depth of the dive, as given or as usual [m]."""
     return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m
 
 
 def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterator[Emptying]:
-    """At the surface and at the greatest depth."""
+    """Work out the emptying at the surface and at the greatest depth."""
     kit, water = assessment.kit, assessment.water
     cylinders = cylinders_behind(stage, kit)
     vessels = _known(cylinders, water)
@@ -208,7 +208,7 @@ def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterato
 
 
 def assumptions_of(kit: ResolvedKit) -> tuple[Words, ...]:
-    """What the losses and times of a kit take for granted, a sentence each; nothing where nothing can be lost."""
+    """Say what the losses and times of a kit take for granted, a sentence each; nothing where nothing can be lost."""
     joined, stages = joined_cylinders(kit), first_stages_of(kit)
     if not stages:
         return ()
@@ -225,7 +225,7 @@ def assumptions_of(kit: ResolvedKit) -> tuple[Words, ...]:
 
 
 def left_out_of(kit: ResolvedKit) -> tuple[Words, ...]:
-    """What the losses of a kit say nothing of, and why, a sentence each."""
+    """Say what the losses of a kit say nothing of, and why, a sentence each."""
     return (*_cylinders_left_out(kit), *_hoses_left_out(kit), *_items_left_out(kit))
 
 
@@ -284,7 +284,7 @@ def _is_on_a_stage(stage: FirstStage, kit: ResolvedKit) -> bool:
 
 
 def _cylinders_left_out(kit: ResolvedKit) -> Iterator[Words]:
-    """Cylinders no first stage sits on, and first stages that sit on none that is known."""
+    """Give cylinders no first stage sits on, and first stages that sit on none that is known."""
     behind = {cylinder.tag for stage in first_stages_of(kit) for cylinder in cylinders_behind(stage, kit)}
     for item in kit.items:
         if isinstance(item, Cylinder) and item.tag not in behind:

@@ -115,14 +115,14 @@ def _pair(role: str, left: HoseFigures | None, right: HoseFigures | None) -> Pai
 
 
 def _meant(hose: Hose, name: str) -> str | float | None:
-    """What a key means when the file leaves it out, as the format says; else what the file says."""
+    """Say what a key means when the file leaves it out, as the format says; else what the file says."""
     unsaid = {"measured": "end to end", "span_m": hose.run_m, "stowed_m": 0.0}
     said: str | float | None = getattr(hose, name)
     return unsaid.get(name) if said is None else said
 
 
 def _same(left: str | float | None, right: str | float | None) -> bool:
-    """Whether two values are equal; lengths to a hundredth of a millimetre, so that 84 in is 7 ft."""
+    """Say whether two values are equal; lengths to a hundredth of a millimetre, so that 84 in is 7 ft."""
     if isinstance(left, float) and isinstance(right, float):
         return abs(left - right) < 1e-5
     return left == right

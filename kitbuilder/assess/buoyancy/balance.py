@@ -140,7 +140,7 @@ class Balance(NamedTuple):
 
 
 def work_out_balance(kit: ResolvedKit, water: Water, switches: Switches = AS_IT_IS) -> Balance | None:
-    """The balance of a kit; None when nothing is known of a cylinder, or it has none."""
+    """Give the balance of a kit; None when nothing is known of a cylinder, or it has none."""
     buoyancy_model = build_buoyancy_model(kit, water)
     if not buoyancy_model.vessels:
         return None
@@ -148,7 +148,7 @@ def work_out_balance(kit: ResolvedKit, water: Water, switches: Switches = AS_IT_
 
 
 def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: Switches = AS_IT_IS) -> Balance:
-    """The balance of what is afloat, as float checks teach."""
+    """Work out the balance of a buoyancy model, corrected by float checks."""
     stop, deepest = stop_of(buoyancy_model.kit), deepest_of(buoyancy_model.kit)
     plan = (
         ("going in", 0.0, FILLED),
@@ -183,7 +183,7 @@ def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: 
 
 
 def _lead(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float) -> Figure:
-    """By the number cast on it, whose error float checks teach about too, so it is carried along.
+    """Work out the lead by the number cast on it; float checks correct its error, so the error is carried along.
 
     Whatever is asked on top: nobody takes lead for a flooded suit.
     """
@@ -198,7 +198,7 @@ def _lead(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float) ->
 
 
 def _what_ifs(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float, deepest: float) -> list[WhatIf]:
-    """Each failure, at the moment at which it is worst."""
+    """Give each failure, at the moment at which it is worst."""
 
     def ask(name: str, depth: float, gas: str, switches: Switches) -> WhatIf:
         return WhatIf(
@@ -218,7 +218,7 @@ def _what_ifs(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float
 
 
 def swing(balance: Balance) -> Figure:
-    """How much lighter the diver gets by the gas that is used [kgf]."""
+    """Say how much lighter the diver gets by the gas that is used [kgf]."""
     buoyancy_model = balance.buoyancy_model
     filled, left = total_buoyancy(buoyancy_model, 0.0, FILLED), total_buoyancy(buoyancy_model, 0.0, RESERVE)
     return total((left, scaled(filled, -1)), "gas used from filling to reserve")

@@ -84,7 +84,7 @@ class BuoyancyModel(NamedTuple):
 
 
 def build_buoyancy_model(kit: ResolvedKit, water: Water) -> BuoyancyModel:
-    """Everything that weighs or floats, worked out for a water."""
+    """Gather everything that weighs or floats, worked out for a water."""
     body = assess_body(kit.linked.diver)
     parts, left_out = [BuoyancyPart(None, body_buoyancy(body, water))], []
     for number, item in enumerate(kit.items):
@@ -118,7 +118,7 @@ def total_buoyancy(
     lead_kg: float | None = None,
     switches: Switches = AS_IT_IS,
 ) -> Figure:
-    """How all of it floats together, the wing empty unless switched [kgf].
+    """Give the buoyancy of diver and kit together, the wing empty unless switched [kgf].
 
     Args:
         buoyancy_model: Diver and kit.
@@ -144,7 +144,7 @@ def total_buoyancy(
 
 
 def gas_at(vessel: Vessel, gas: GasLevel, water: Water) -> Figure:
-    """Mass of the gas in a cylinder at a moment of the dive [kg]: filled in the air, later as cold as the water."""
+    """Give the mass of gas in a cylinder at a moment of the dive [kg]: filled in air, later as cold as the water."""
     if gas == FILLED:
         return gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling")
     if isinstance(gas, GasUsed):
@@ -156,12 +156,12 @@ def gas_at(vessel: Vessel, gas: GasLevel, water: Water) -> Figure:
 
 
 def used_pressure(vessel: Vessel, used: GasUsed) -> float:
-    """What the gauge shows when a part is used [Pa]."""
+    """Say what the gauge shows when a part is used [Pa]."""
     return vessel.filled_pa + used.part * (vessel.reserve_pa - vessel.filled_pa)
 
 
 def part_buoyancy(buoyancy_model: BuoyancyModel, part: BuoyancyPart, depth_m: float, gas: GasLevel) -> Figure:
-    """How one part floats at a moment of the dive [kgf]."""
+    """Give the buoyancy of one part at a moment of the dive [kgf]."""
     figures = [part.floats]
     if part.foam is not None:
         figures.append(_squeezed(part.foam, depth_m, buoyancy_model.water))
@@ -171,7 +171,7 @@ def part_buoyancy(buoyancy_model: BuoyancyModel, part: BuoyancyPart, depth_m: fl
 
 
 def is_stage(kit: ResolvedKit, number: int) -> bool:
-    """Whether an item is a cylinder that may be handed off or lost."""
+    """Say whether an item is a cylinder that may be handed off or lost."""
     item = kit.items[number]
     return isinstance(item, Cylinder) and item.carried == "stage"
 
@@ -193,7 +193,7 @@ def switches_of(kit: ResolvedKit) -> tuple[str, ...]:
 
 
 def lead_sinks(water: Water) -> float:
-    """Weight in water of a kilogram of lead [kgf]."""
+    """Give the weight in water of a kilogram of lead [kgf]."""
     return 1.0 - water.density.value / LEAD_DENSITY_KG_M3
 
 
@@ -215,7 +215,7 @@ def _squeeze(buoyancy_model: BuoyancyModel, depth_m: float) -> Figure:
 
 
 def _squeezed(foam: Figure, depth_m: float, water: Water) -> Figure:
-    """What depth takes from the lift of foam; what the sources say of it differs, and that is its spread."""
+    """Give what depth takes from the lift of foam; the spread is how far the sources disagree."""
     left, spread = _foam_left(depth_m, water)
     components = {source: share * (left - 1.0) for source, share in foam.components.items()}
     add_component(components, "squeeze of foam", spread * foam.value)
@@ -229,7 +229,7 @@ def _foam_left(depth_m: float, water: Water) -> tuple[float, float]:
 
 
 def _lifts(kit: ResolvedKit, water: Water) -> list[Figure]:
-    """Lift of each bladder: its volume is what its maker filled in fresh water."""
+    """Give the lift of each bladder: its volume is what its maker filled in fresh water."""
     lifts = []
     for item in kit.items:
         if not isinstance(item, (Wing, Jacket)):

@@ -7,12 +7,12 @@ SEPARATOR = "; "
 
 
 def configuration_fingerprint(kit: ResolvedKit) -> str:
-    """The items that float or sink, without lead, hoses and what was weighed: a weighing changes no kit."""
+    """Name the items that float or sink, without lead, hoses and weighed values: a weighing changes no kit."""
     return SEPARATOR.join(sorted(words for item in kit.items if (words := _words(item))))
 
 
 def difference_of(then: str, now: str) -> str:
-    """What was there then and is not now, and what is new."""
+    """Name the items that were there then and are not now, and those that are new."""
     old, new = then.split(SEPARATOR), now.split(SEPARATOR)
     gone = [words for words in old if words not in new]
     added = [words for words in new if words not in old]

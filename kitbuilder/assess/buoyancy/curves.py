@@ -24,7 +24,7 @@ class Curves(NamedTuple):
 
 
 def over_depth(balance: Balance) -> Curves:
-    """From the surface to the greatest depth, with the gas full and with the reserve."""
+    """Give the buoyancy from the surface to the greatest depth, with the gas full and with the reserve."""
     deepest = deepest_of(balance.buoyancy_model.kit)
     depths = [deepest * number / (POINTS - 1) for number in range(POINTS)]
     lines = tuple(
@@ -36,7 +36,7 @@ def over_depth(balance: Balance) -> Curves:
 
 
 def over_gas(balance: Balance) -> Curves:
-    """From the full cylinders to the reserve, at the depth of the stop; pressures are those of the first cylinder."""
+    """Give the buoyancy from full to reserve at the depth of the stop; pressures are those of the first cylinder."""
     depth, vessel = balance.stop.depth_m, balance.buoyancy_model.vessels[0][1]
     parts = [GasUsed(number / (POINTS - 1)) for number in range(POINTS)]
     points = tuple((used_pressure(vessel, part), _buoyancy(balance, depth, part)) for part in parts)

@@ -50,12 +50,12 @@ class Vessel:
 
 
 def preset_of(cylinder: Cylinder) -> CylinderPreset | None:
-    """The catalogue's entry of a cylinder."""
+    """Give the catalogue's entry of a cylinder."""
     return catalogue().cylinders.get(cylinder.preset or "")
 
 
 def missing_of(cylinder: Cylinder) -> str | None:
-    """The key without which nothing can be worked out; None when there is enough."""
+    """Give the key without which nothing can be worked out; None when there is enough."""
     if preset_of(cylinder):
         return None
     needed = {"metal": cylinder.metal, "volume": cylinder.volume_m3, "working_pressure": cylinder.working_pressure_pa}
@@ -67,7 +67,7 @@ def missing_of(cylinder: Cylinder) -> str | None:
 
 @lru_cache(maxsize=1024)
 def work_out_vessel(cylinder: Cylinder, water: Water) -> Vessel | None:
-    """What a cylinder is; None when `missing_of` names a key."""
+    """Say what a cylinder is; None when `missing_of` names a key."""
     if missing_of(cylinder):
         return None
     preset = preset_of(cylinder)
@@ -95,7 +95,7 @@ def work_out_vessel(cylinder: Cylinder, water: Water) -> Vessel | None:
 
 @lru_cache(maxsize=1024)
 def gas_in(vessel: Vessel, pressure_pa: float, temperature_k: float, reading: str) -> Figure:
-    """Mass of the gas at a pressure above the atmosphere [kg].
+    """Give the mass of the gas at a pressure above the atmosphere [kg].
 
     Args:
         vessel: What holds it.
@@ -122,12 +122,12 @@ def gas_in(vessel: Vessel, pressure_pa: float, temperature_k: float, reading: st
 
 
 def filling_temperature(vessel: Vessel) -> float:
-    """Temperature of the gas when the filling was read [K]."""
+    """Give the temperature of the gas when the filling was read [K]."""
     return vessel.cylinder.temperature_k or catalogue().limits["filling"].value
 
 
 def full_weight(vessel: Vessel) -> Weight:
-    """A cylinder with its valve and its filling."""
+    """Give a cylinder with its valve and its filling."""
     gas = gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling")
     sinking = Figure(-gas.value, {source: -share for source, share in gas.components.items()}, "")
     return Weight(
@@ -137,7 +137,7 @@ def full_weight(vessel: Vessel) -> Weight:
 
 
 def parts_told(cylinder: Cylinder) -> tuple[float, float, float]:
-    """Oxygen, helium and nitrogen as the file tells them, nitrogen being the rest unless it is told too."""
+    """Give oxygen, helium and nitrogen as the file gives them, nitrogen being the rest unless it is given too."""
     gas = cylinder.gas or AIR
     if cylinder.oxygen is None and cylinder.helium is None and cylinder.nitrogen is None:
         return gas.oxygen, gas.helium, 1.0 - gas.oxygen - gas.helium
@@ -153,7 +153,7 @@ def parts_told(cylinder: Cylinder) -> tuple[float, float, float]:
 
 @lru_cache(maxsize=256)
 def mix_of(cylinder: Cylinder) -> Mix:
-    """The gas of a cylinder; parts that do not add up are scaled until they do, which a rule reports."""
+    """Give the gas of a cylinder; parts that do not add up are scaled until they do, which a rule reports."""
     oxygen, helium, nitrogen = (max(0.0, part) for part in parts_told(cylinder))
     whole = oxygen + helium + nitrogen
     oxygen, helium = (oxygen / whole, helium / whole) if whole else (AIR.oxygen, 0.0)
@@ -172,7 +172,7 @@ def _volume(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
 
 
 def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
-    """Mass of the metal alone: weighed less the valve, as stamped, or as the preset."""
+    """Give the mass of the metal alone: weighed less the valve, as stamped, or as the preset."""
     limits, valve = catalogue().limits, catalogue().valves[cylinder.valve or USUAL_VALVE]
     if cylinder.mass_kg is not None:
         components = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg)}
@@ -204,7 +204,7 @@ def _empty(cylinder: Cylinder, volume: Figure, shell: Figure, metal_density: Val
 
 
 def _usual_diameter(outside_m3: float) -> float:
-    """Of a cylinder four times as long as wide, as most are."""
+    """Estimate the diameter of a cylinder four times as long as wide, as most are."""
     return float((outside_m3 / 3.1) ** (1 / 3))
 
 

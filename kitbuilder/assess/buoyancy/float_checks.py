@@ -48,7 +48,7 @@ class Seen(NamedTuple):
 
 
 def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
-    """Every float check of the diver, with what is computed for it."""
+    """Give every float check of the diver, with what is computed for it."""
     diver = kit.linked.diver
     if diver is None:
         return ()
@@ -66,13 +66,13 @@ def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
 
 
 def _offs(counted: Sequence[Seen]) -> list[tuple[float, float]]:
-    """By how much each check is off from all else, and how far it may be."""
+    """Say by how much each check is off from all else, and how far it may be."""
     observed, residuals = _observed(counted), _residuals(counted)
     return [misfit(observed, residuals, number) for number in range(len(counted))]
 
 
 def _until_they_agree(counted: Sequence[Seen], offs: Sequence[tuple[float, float]]) -> float:
-    """By how much all readings must be less sure for no check to contradict the others; 1 when none does.
+    """Say by how much all readings must be less certain for no check to contradict the others; 1 when none does.
 
     Tables of physical constants widen measurements that disagree in the same way (CODATA 2018, expansion factor). A
     check by itself is held against figures only, which it was made to correct: it is believed until it is twice as far
@@ -85,12 +85,12 @@ def _until_they_agree(counted: Sequence[Seen], offs: Sequence[tuple[float, float
 
 
 def _worst(offs: Sequence[tuple[float, float]]) -> float:
-    """The farthest that a check is off, as a part of how far it may be."""
+    """Give the farthest that a check is off, as a part of how far it may be."""
     return max((abs(off) / spread for off, spread in offs), default=0.0)
 
 
 def _wider(seen: Seen, factor: float) -> Seen:
-    """A check whose reading is so many times less sure."""
+    """Give a check whose reading is so many times less certain."""
     assert seen.computed is not None
     reading = _reading_of(seen.check)
     components = {**seen.computed.components, reading: seen.computed.components[reading] * factor}
@@ -98,7 +98,7 @@ def _wider(seen: Seen, factor: float) -> Seen:
 
 
 def corrected(figure: Figure, checks: Sequence[Seen]) -> Figure:
-    """A figure after all float checks that count, by generalised least squares."""
+    """Give a figure after all float checks that count, by generalised least squares."""
     counted = [seen for seen in checks if seen.is_counted]
     if not counted:
         return figure
@@ -107,7 +107,7 @@ def corrected(figure: Figure, checks: Sequence[Seen]) -> Figure:
 
 
 def reading_spread(check: FloatCheck) -> float:
-    """How far a float check may be off by itself [kgf]."""
+    """Say how far a float check may be off by itself [kgf]."""
     limits = catalogue().limits
     return limits["float_check_spread" if check.by_kgf is None else "float_check_pieces_spread"].value
 
@@ -176,12 +176,12 @@ def usual_check(kit: ResolvedKit) -> UsualCheck:
 
 
 def stop_of(kit: ResolvedKit) -> float:
-    """The depth of the stop that a kit must hold [m]."""
+    """Give the depth of the stop that a kit must hold [m]."""
     return catalogue().limits["stop"].value if kit.header.stop_m is None else kit.header.stop_m
 
 
 def deepest_of(kit: ResolvedKit) -> float:
-    """The greatest depth a kit is meant for [m]."""
+    """Give the greatest depth a kit is meant for [m]."""
     return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m
 
 

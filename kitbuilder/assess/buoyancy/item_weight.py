@@ -16,10 +16,10 @@ SALT_KG_M3 = 1025.0
 
 @lru_cache(maxsize=4096)
 def weigh_item(item: Item, water: Water) -> Weight | None:
-    """Mass and buoyancy of an item that is not a hose; None when neither a preset nor a scale tells.
+    """Give mass and buoyancy of an item that is not a hose; None when neither a preset nor a scale tells.
 
     An item weighed in air only takes its volume from the preset; one weighed in fresh water too needs no preset.
-    A drysuit has its gas in it, when that is told. Cylinders and suits of foam are worked out by themselves.
+    A drysuit has its gas in it, when that is given. Cylinders and suits of foam are worked out by themselves.
     """
     if isinstance(item, Lead):
         return _weigh_lead(item, water)
@@ -30,7 +30,7 @@ def weigh_item(item: Item, water: Water) -> Weight | None:
 
 
 def foam_of(item: Item, weight: Weight) -> Figure | None:
-    """Lift of the foam of an item, all of it at the surface [kgf]; None for an item that depth does not squeeze."""
+    """Give the lift of the foam of an item, all of it at the surface [kgf]; None for an item without foam."""
     preset = catalogue().presets.get((item.kind, getattr(item, "preset", None) or ""))
     if preset is None or not preset.is_foam:
         return None
@@ -47,12 +47,12 @@ def _weigh_bare(item: FirstStage | Device, water: Water) -> Weight | None:
 
 
 def lead_mass(lead: Lead) -> float:
-    """All pieces of an entry of the kit together [kg]."""
+    """Give all pieces of an entry of the kit together [kg]."""
     return lead.mass_kg * (lead.pieces or 1)
 
 
 def weigh_lead(mass_kg: float, water: Water) -> Weight:
-    """Lead by the number cast on it."""
+    """Give lead by the number cast on it."""
     density = water.density.value
     components = {LEAD_SOURCE: catalogue().limits["lead_tolerance"].value * mass_kg}
     floats = {source: share * (density / LEAD_DENSITY_KG_M3 - 1) for source, share in components.items()}
@@ -68,7 +68,7 @@ def _weigh_lead(lead: Lead, water: Water) -> Weight:
 
 
 def _with_undersuit(drysuit: Drysuit, shell: Weight, water: Water) -> Weight:
-    """With the undersuit, which is neutral without its gas, and the gas."""
+    """Add the undersuit, which is neutral without its gas, and the gas."""
     gas, mass = suit_gas(drysuit, water), shell.mass
     if drysuit.undersuit:
         worn = catalogue().undersuits[drysuit.undersuit].mass
@@ -112,7 +112,7 @@ def _buoyancy(item: FirstStage | Device, preset: Preset | None, mass: Figure, wa
 
 
 def _from_size(item: Other, mass: Figure, water: Water) -> Figure:
-    """From its volume, or from the density of what it is made of."""
+    """Work out the buoyancy from the volume, or from the density of the material."""
     density = water.density.value
     if item.volume_m3 is not None:
         spread = catalogue().limits["volume_spread"].value * item.volume_m3
@@ -141,5 +141,5 @@ def _source(preset: Preset, item: Item) -> str:
 
 
 def _named(preset: Preset, item: Item) -> str:
-    """The tag of an item, and what it is where the tag does not say."""
+    """Give the tag of an item, and what it is where the tag does not say."""
     return item.tag if item.tag == preset.name else f"{item.tag}, {preset.name}"

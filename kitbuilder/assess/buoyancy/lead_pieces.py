@@ -26,7 +26,7 @@ def is_cast_in_pounds(size_kg: float) -> bool:
 
 @lru_cache(maxsize=256)
 def pieces_for(mass_kg: float, sizes_kg: tuple[float, ...]) -> Pieces:
-    """The least lead in whole pieces that is not less than a mass, in the fewest pieces.
+    """Choose the least lead in whole pieces that is not less than a mass, in the fewest pieces.
 
     Args:
         mass_kg: Lead that is needed; none for less than nothing.

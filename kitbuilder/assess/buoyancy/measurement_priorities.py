@@ -30,7 +30,7 @@ class Priority(NamedTuple):
 def measurement_priorities(
     buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], stop_m: float
 ) -> tuple[Priority, ...]:
-    """Steps that narrow the lead, the best first."""
+    """Give steps that narrow the lead, the best first."""
     steps = [
         _float_check(buoyancy_model, lead, checks, stop_m),
         *_told_body(buoyancy_model, lead),
@@ -41,7 +41,7 @@ def measurement_priorities(
 
 
 def _float_check(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], stop_m: float) -> Priority:
-    """A float check in this kit, as if it were made."""
+    """Give a float check in this kit, as if it were made."""
     components = dict(total_buoyancy(buoyancy_model, stop_m, RESERVE).components)
     add_component(components, "reading of the next float check", reading_spread(_PROBE))
     before = [seen.computed.components for seen in checks if seen.is_counted and seen.computed]
@@ -74,7 +74,7 @@ def _weighings(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
 
 
 def _how_to_weigh(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> str:
-    """What to do about an item; nothing when it was done."""
+    """Say what to do about an item; nothing when it was done."""
     item = buoyancy_model.kit.items[part.item or 0]
     if isinstance(item, Hose):
         return "weigh the hoses" if item.mass_kg is None else ""
@@ -95,7 +95,7 @@ def _how_to_weigh(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> str:
 
 
 def _without(buoyancy_model: BuoyancyModel, lead: Figure, parts: Sequence[BuoyancyPart]) -> float:
-    """Spread of the lead if nothing but the water stayed unknown of some items."""
+    """Give the spread of the lead if nothing but the water stayed unknown of some items."""
     waters = buoyancy_model.water.density.components.keys()
     known = {source for part in parts for source in part.floats.components if source not in waters}
     kept = {source for part in buoyancy_model.parts if part not in parts for source in part.floats.components}

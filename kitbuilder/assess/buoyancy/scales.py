@@ -7,7 +7,7 @@ FRESH_KG_M3 = 999.0
 
 
 def scale_spread(mass_kg: float) -> float:
-    """Half-width of what a reading may be off by [kg]: a kitchen scale, or a luggage scale for what is heavy."""
+    """Give the half-width by which a reading may be off [kg]: a kitchen scale, or a luggage scale above it."""
     limits = catalogue().limits
     large = abs(mass_kg) >= limits["large_scale_from"].value
     return limits["large_scale_spread" if large else "scale_spread"].value

@@ -25,7 +25,7 @@ class FoamWeight(NamedTuple):
 
 @lru_cache(maxsize=512)
 def weigh_suit(suit: Suit, water: Water, body: DiverBody) -> FoamWeight:
-    """A suit at the surface: from its weighed buoyancy, else from the body, its cut and its thickness."""
+    """Give a suit at the surface: from its weighed buoyancy, else from the body, its cut and its thickness."""
     trade, density = catalogue(), water.density.value
     foam = trade.foams[suit.foam or USUAL_FOAM]
     area = _covered(suit, body)
@@ -57,7 +57,7 @@ def weigh_suit(suit: Suit, water: Water, body: DiverBody) -> FoamWeight:
 
 
 def _told_by_mass(lift: Figure, predicted: Figure, weighed: Figure) -> Figure:
-    """What the foam displaces, given its mass: a suit that is heavier than predicted has more foam, or denser foam."""
+    """Say what the foam displaces, given its mass: a suit heavier than predicted has more foam, or denser foam."""
     observed = dict(predicted.components)
     for source, share in weighed.components.items():
         add_component(observed, source, -share)
@@ -66,7 +66,7 @@ def _told_by_mass(lift: Figure, predicted: Figure, weighed: Figure) -> Figure:
 
 
 def _covered(suit: Suit, body: DiverBody) -> Figure:
-    """Area of the foam [m2]."""
+    """Give the area of the foam [m2]."""
     if suit.area_m2 is not None:
         spread = catalogue().limits["measured_area_spread"].value * suit.area_m2
         return Figure(suit.area_m2, {f"measured area of {suit.tag}": spread}, "as the kit file says")
@@ -81,7 +81,7 @@ def _weighed_mass(suit: Suit, mass_kg: float) -> Figure:
 
 
 def _suit_mass(volume: float, relative: dict[str, float], foam: float, foam_spread: float, area: Figure) -> Figure:
-    """Foam and its linings, as the body, the cut and the thickness let expect."""
+    """Estimate the mass of foam and linings from the body, the cut and the thickness."""
     lining = catalogue().body.foam_lining
     # The lining is stated over the whole body for a full suit; other cuts have as much of it as of foam.
     full = catalogue().cuts["full suit"].coverage.value
@@ -93,7 +93,7 @@ def _suit_mass(volume: float, relative: dict[str, float], foam: float, foam_spre
 
 
 def suit_gas(drysuit: Drysuit, water: Water) -> Figure | None:
-    """Lift of the gas in a drysuit that just does not squeeze [kgf]; None when neither file nor undersuit tells."""
+    """Give the lift of the gas in a drysuit that just does not squeeze [kgf]; None when it is not known."""
     density = water.density.value
     if drysuit.suit_gas_m3 is not None:
         volume = drysuit.suit_gas_m3

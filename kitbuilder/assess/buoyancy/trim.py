@@ -89,14 +89,14 @@ class Trim(NamedTuple):
 
 
 def assess_trim(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches = AS_IT_IS) -> Trim:
-    """The trim of diver and kit at the stop, gas filled and with the reserve, with what is asked on top."""
+    """Give the trim of diver and kit at the stop, gas filled and with the reserve, with what is asked on top."""
     spots = tuple(_spots(buoyancy_model, stop_m, switches))
     start, end = _pitch(buoyancy_model, spots, FILLED), _pitch(buoyancy_model, spots, RESERVE)
     return Trim(spots, start, end, _shift(buoyancy_model, end, switches))
 
 
 def place_of(item: Item, layout: str) -> Place:
-    """Where an item sits: as the file says, as its preset, or as usual in the layout."""
+    """Say where an item sits: as the file says, as its preset, or as usual in the layout."""
     trade = catalogue()
     if item.place:
         return trade.places[item.place]
@@ -110,7 +110,7 @@ def place_of(item: Item, layout: str) -> Place:
 
 
 def carried_as(cylinder: Cylinder, layout: str) -> str:
-    """How a cylinder is carried."""
+    """Say how a cylinder is carried."""
     return cylinder.carried or ("side" if layout == "sidemount" else "back")
 
 
@@ -133,7 +133,7 @@ def _spots(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches) -> 
 
 
 def _flooded(buoyancy_model: BuoyancyModel, number: int, force: Figure) -> Figure:
-    """The lift of a drysuit less that of its gas."""
+    """Give the lift of a drysuit less that of its gas."""
     item = buoyancy_model.kit.items[number]
     gas = suit_gas(item, buoyancy_model.water) if isinstance(item, Drysuit) else None
     return total((force, scaled(gas, -1)), force.origin) if gas else force
@@ -184,7 +184,7 @@ def _pitch(buoyancy_model: BuoyancyModel, spots: tuple[Pull, ...], gas: str) -> 
 
 
 def _body_moment(buoyancy_model: BuoyancyModel, force: Figure, arm: float) -> Figure:
-    """What the body turns by: its displaced water pulls nearer to the head than its weight."""
+    """Say what the body turns by: its displaced water pulls nearer to the head than its weight."""
     offset, mass = catalogue().body.lung_offset, buoyancy_model.body.mass.value
     components = {source: share * arm for source, share in force.components.items()}
     add_component(components, f"offset of the lungs of {buoyancy_model.body.who}", mass * offset.spread)
@@ -192,7 +192,7 @@ def _body_moment(buoyancy_model: BuoyancyModel, force: Figure, arm: float) -> Fi
 
 
 def _wing(buoyancy_model: BuoyancyModel) -> tuple[float, float]:
-    """Where the gas of the bladder pulls; at the back when there is none."""
+    """Say where the gas of the bladder pulls; at the back when there is none."""
     for item in buoyancy_model.kit.items:
         if isinstance(item, (Wing, Jacket)):
             along, behind, _ = _where(item, buoyancy_model)

@@ -149,7 +149,7 @@ class Advice(NamedTuple):
 
 
 def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
-    """What to buy for a hose; None when its run was neither measured nor can be estimated.
+    """Advise what to buy for a hose; None when its run was neither measured nor can be estimated.
 
     Args:
         figures: The hose.
@@ -177,7 +177,7 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
 
 
 def trial_of(figures: HoseFigures) -> Trial | None:
-    """What a hose must do; None when its run was neither measured nor can be estimated."""
+    """Say what a hose must do; None when its run was neither measured nor can be estimated."""
     needs = needs_of(figures.hose, figures.routed)
     if not needs:
         return None
@@ -187,7 +187,7 @@ def trial_of(figures: HoseFigures) -> Trial | None:
 
 
 def _lacking(hose: Hose, needs: Sequence[Need], left: Sequence[Figure]) -> float:
-    """What a hose of which something is stowed lacks to be sure enough where it is worn [m]."""
+    """Say what a hose of which something is stowed lacks to be sure enough where it is worn [m]."""
     if not hose.stowed_m:
         return 0.0
     worn = [_moved_by(each, -hose.stowed_m) for need, each in zip(needs, left, strict=True) if _must_be_worn(need)]
@@ -200,7 +200,7 @@ def _must_be_worn(need: Need) -> bool:
 
 
 def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[Need, ...]:
-    """What a hose needs at rest and in each pose: the landmarks' lengths, all moved by what a string found.
+    """Say what a hose needs at rest and in each pose: the landmarks' lengths, all moved by what a string found.
 
     A string measures the worn pose that needs most; how much less the other poses need stays the landmarks' word, and
     so does how far a stowed hose must go.
@@ -224,7 +224,7 @@ def _moved(need: Need, strung: Need, run: Figure, hose: Hose) -> Need:
 
 
 def string_less_estimate(figures: HoseFigures) -> Figure | None:
-    """What a string measured more than the landmarks tell [m]; None unless both are there."""
+    """Say what a string measured more than the landmarks tell [m]; None unless both are there."""
     if figures.hose.run_m is None or figures.routed is None:
         return None
     return difference(
@@ -233,7 +233,7 @@ def string_less_estimate(figures: HoseFigures) -> Figure | None:
 
 
 def _lengths(hose: Hose, stock: Stock | None) -> list[tuple[float, StockHose | None]]:
-    """The lengths to be had, the shortest first; of one length the cheapest."""
+    """Give the available lengths, the shortest first; of one length the cheapest."""
     if stock is None:
         return [(length, None) for length in stock_lengths(hose)]
     found: dict[float, StockHose] = {}
@@ -246,7 +246,7 @@ def _lengths(hose: Hose, stock: Stock | None) -> list[tuple[float, StockHose | N
 
 
 def length_as_stated(length_m: float, measured: str | None, hose: Hose) -> float:
-    """The length of another hose with the same ends, stated as this one's is [m].
+    """Give the length of another hose with the same ends, stated as this one's is [m].
 
     To the micrometre, so that one length written in two units is one length.
     """
@@ -258,9 +258,9 @@ def length_as_stated(length_m: float, measured: str | None, hose: Hose) -> float
 
 
 def fitting_stock(hose: Hose, stock: Stock) -> tuple[StockHose, ...]:
-    """The hoses of a stock that have this hose's body and ends.
+    """Give the hoses of a stock that have this hose's body and ends.
 
-    An end that is not told is taken to fit; but a hose of which neither end is told may be an LP hose, and is never
+    An end that is not given is taken to fit; but a hose of which neither end is given may be an LP hose, and is never
     taken for an HP one.
     """
     return tuple(
@@ -271,7 +271,7 @@ def fitting_stock(hose: Hose, stock: Stock) -> tuple[StockHose, ...]:
 
 
 def has_ends(stocked: StockHose, hose: Hose) -> bool:
-    """Whether a stocked hose has, or may have, the ends of this one; see `fitting_stock`."""
+    """Say whether a stocked hose has, or may have, the ends of this one; see `fitting_stock`."""
     ends = ends_of(hose)
     wanted = ends.at_first_stage.name, ends.at_device.name
     is_given = stocked.from_end or stocked.to_end
@@ -285,7 +285,7 @@ def _price(stocked: StockHose) -> float:
 
 
 def try_length(trial: Trial, length_m: float, stocked: StockHose | None = None) -> Option:
-    """What a hose of another length, or of its own, would do in the place of the present one.
+    """Say what a hose of another length, or of its own, would do in the place of the present one.
 
     Args:
         trial: What it must do.
@@ -305,7 +305,7 @@ def try_length(trial: Trial, length_m: float, stocked: StockHose | None = None) 
 
 
 def _margins(trial: Trial, length_m: float) -> tuple[Figure, ...]:
-    """What is left of a hose in each pose, less what is stowed; what is deployed to a partner was stowed before."""
+    """Say what is left of a hose in each pose, less what is stowed; what is deployed to a partner was stowed before."""
     longer, stowed = length_m - trial.hose.length_m, _stowed(trial, length_m)
     return tuple(
         _moved_by(left, longer - (stowed if need.is_worn else 0.0))
@@ -314,12 +314,12 @@ def _margins(trial: Trial, length_m: float) -> tuple[Figure, ...]:
 
 
 def _stowed(trial: Trial, length_m: float) -> float:
-    """How much of a length is folded away [m]."""
+    """Say how much of a length is folded away [m]."""
     return stowed_of(trial.hose.stowed_m or 0.0, length_m - trial.hose.length_m, trial.lacks_m)
 
 
 def _is_overdone(trial: Trial, length_m: float, *, by_design: bool) -> bool:
-    """Whether more is folded away than there is room for, or a loop hangs too low: half of what is more in it."""
+    """Say whether more is folded away than there is room for, or a loop hangs too low: it drops by half the excess."""
     hose, routed, limits = trial.hose, trial.figures.routed, catalogue().limits
     if hose.stowed_m:
         return round(_stowed(trial, length_m) - hose.stowed_m, 9) > limits["stow_more"].value
@@ -332,7 +332,7 @@ def _is_overdone(trial: Trial, length_m: float, *, by_design: bool) -> bool:
 
 
 def _moved_by(figure: Figure, by_m: float) -> Figure:
-    """A length and some more [m], without the last bits of floats: a hose just as long as its run is not too short."""
+    """Add two lengths [m] without the last bits of floats: a hose just as long as its run is not too short."""
     return figure._replace(value=round(figure.value + by_m, 9))
 
 
@@ -344,7 +344,7 @@ def _is_slack_by_design(figures: HoseFigures) -> bool:
 
 
 def made_length(trial: Trial) -> float:
-    """The shortest length in whole centimetres that is sure enough, were one made [m]."""
+    """Give the shortest length in whole centimetres that is sure enough, were one made [m]."""
     enough = catalogue().limits["sure_enough"].value
     least = trial.hose.length_m - trial.left[trial.needs.index(trial.demanded)].value
     centimetres = count(ceil(round(least * 100, 6)))
@@ -357,7 +357,7 @@ def _least_odds(trial: Trial, length_m: float) -> float:
 
 
 def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: Need) -> tuple[Range | None, Range | None]:
-    """How far it stands off at rest, as it is held and with one more hold in the middle of its longest free span."""
+    """Say how far a hose stands off at rest, as held now and with one more hold in its longest free span."""
     routed, hose = figures.routed, figures.hose
     span = min(hose.span_m or (routed.span_m if routed else rest.length.value), rest.length.value)
     share = routed.hold.share if routed and hose.span_m is None else 0.5
@@ -365,7 +365,7 @@ def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: Need) -> tuple[R
 
 
 def _odds(margin: Figure) -> float:
-    """The odds that a margin is not negative; its spread is two standard deviations."""
+    """Give the odds that a margin is not negative; its spread is two standard deviations."""
     if not margin.spread:
         return 1.0 if margin.value >= 0 else 0.0
     return (1 + erf(margin.value / (margin.spread / 2) / sqrt(2))) / 2

@@ -21,7 +21,7 @@ TRADE_INCH_M, SAME_M = 0.025, 1e-6
 
 
 def is_one_stock_length(one_m: float, other_m: float) -> bool:
-    """Whether two lengths [m] are sold as one: to the micrometre, so that a length just at the limit always is."""
+    """Say whether two lengths [m] are sold as one: to the micrometre, so that a length just at the limit always is."""
     return round(abs(one_m - other_m) - SAME_STOCK_SHARE * max(one_m, other_m), 6) <= 0
 
 
@@ -79,7 +79,7 @@ class Fit(NamedTuple):
 
 
 def fit_hose(hose: Hose, routed: RoutedHose | None = None) -> Fit | None:
-    """How the hose fits.
+    """Say how the hose fits.
 
     Args:
         hose: The hose.
@@ -99,7 +99,7 @@ def fit_hose(hose: Hose, routed: RoutedHose | None = None) -> Fit | None:
 
 
 def string_run(hose: Hose, run_m: float) -> Figure:
-    """A length measured by string [m]."""
+    """Give a length measured by string [m]."""
     components = {f"string over the run of {hose.tag}": catalogue().limits["string_spread"].value}
     return Figure(run_m, components, "string")
 
@@ -109,7 +109,7 @@ def _measured_rest(hose: Hose, run_m: float) -> Figure:
 
 
 class _Slacks(NamedTuple):
-    """What all that is told of a length follows from; another length changes the first two alike."""
+    """What all that is given of a length follows from; another length changes the first two alike."""
 
     slack: Figure
     rest: Figure
@@ -118,14 +118,14 @@ class _Slacks(NamedTuple):
     stowed_m: float
 
     def of_length(self, longer_m: float) -> tuple[float, float]:
-        """Slack in the pose of the run and at rest of a hose longer by so much, part of it folded away [m]."""
+        """Give the slack in the pose of the run and at rest of a hose longer by so much, part of it folded away [m]."""
         stowed = stowed_of(self.stowed_m, longer_m, max(0.0, -self.slack.value))
         more = longer_m - (stowed - self.stowed_m)
         return _to_nanometre(self.slack.value + more), _to_nanometre(self.rest.value + more)
 
 
 def stowed_of(stowed_m: float, longer_m: float, lacks_m: float) -> float:
-    """How much of another length is folded away: so much more or less than now as it is longer or shorter [m].
+    """Say how much of another length is folded away: so much more or less than now as it is longer or shorter [m].
 
     Args:
         stowed_m: What is folded away of the present hose; of one that has nothing folded, all slack stays slack.
@@ -180,7 +180,7 @@ def _slack(hose: Hose, run: Figure) -> Figure:
 
 
 def rest_curve(fit: Fit, points: int) -> tuple[tuple[float, float], ...]:
-    """The hose at rest over its free span, from hold to hold: (along the body, away from it) [m].
+    """Give the hose at rest over its free span, from hold to hold: (along the body, away from it) [m].
 
     Empty for a hose that is too short, and for a loop.
     """
@@ -188,12 +188,12 @@ def rest_curve(fit: Fit, points: int) -> tuple[tuple[float, float], ...]:
 
 
 def stock_lengths(hose: Hose) -> tuple[float, ...]:
-    """The lengths in which such a hose is sold [m], shortest first."""
+    """Give the lengths in which such a hose is sold [m], shortest first."""
     return catalogue().stock_lengths[service_of(hose)]
 
 
 def neighbour_length(hose: Hose, by: int) -> float | None:
-    """The next stock length above (+1) or below (-1) the hose's own [m]; None at the end of the list."""
+    """Give the next stock length above (+1) or below (-1) the hose's own [m]; None at the end of the list."""
     lengths, same = stock_lengths(hose), SAME_STOCK_SHARE * hose.length_m
     index = bisect_right(lengths, hose.length_m + same) if by > 0 else bisect_left(lengths, hose.length_m - same) - 1
     return lengths[index] if 0 <= index < len(lengths) else None
@@ -208,7 +208,7 @@ def inches_sold_by(length_m: float) -> int | None:
 
 
 def _to_nanometre(length_m: float) -> float:
-    """Without the last bits of floats: a hose exactly as long as its run is not too short."""
+    """Drop the last bits of a float: a hose exactly as long as its run is not too short."""
     return round(length_m, 9)
 
 
@@ -223,7 +223,7 @@ def _stand_off(slack_m: float, span_m: float) -> float | None:
 
 
 def stand_off_range(slack: Figure, span_m: float) -> Range | None:
-    """How far slack over a free span stands off, and within which range [m]; None for a loop."""
+    """Say how far slack over a free span stands off, and within which range [m]; None for a loop."""
     value = _stand_off(slack.value, span_m)
     if value is None:
         return None

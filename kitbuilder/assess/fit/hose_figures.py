@@ -38,13 +38,13 @@ class HoseFigures(NamedTuple):
 
 
 def work_out_hose(number: int, hose: Hose, water: Water, routed: RoutedHose | None = None) -> HoseFigures:
-    """The figures of one hose of a kit, laid over the body of its wearer."""
+    """Give the figures of one hose of a kit, laid over the body of its wearer."""
     return HoseFigures(number, hose, *_weighed(hose, water), routed, _fitted(hose, routed))
 
 
 @lru_cache(maxsize=4096)
 def _weighed(hose: Hose, water: Water) -> tuple[str, HoseEnds, dict[str, Weight]]:
-    """Kept, since an edit changes one hose of a kit, and the kits of a folder share most of theirs."""
+    """Weigh a hose. Cached: an edit changes one hose of a kit, and the kits of a folder share most of theirs."""
     return service_of(hose), ends_of(hose), {body: weigh_hose(hose, body, water) for body in BODIES}
 
 

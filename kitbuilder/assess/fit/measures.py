@@ -1,4 +1,4 @@
-"""The measures of the body that wears a kit: as told, else estimated from what is told, each with its spread.
+"""The measures of the body that wears a kit: as given, else estimated from what is given, each with its spread.
 
 What no estimate can take in: the soldiers of the survey are fitter and younger than divers, and single bodies lie about
 an estimate in ways that go together (a broad chest is often a deep one), which count here as if they did not.
@@ -136,7 +136,7 @@ def _measures(given: _GivenBody) -> dict[str, Figure]:
 
 
 def _known(given: _GivenBody) -> dict[str, Figure]:
-    """What estimates are made from: all that is told, and stature, which is the survey's when it is not."""
+    """Say what estimates are made from: all that is given, and stature, which is the survey's when it is not."""
     known = {STATURE: _stature(given)}
     if given.mass_kg is not None:
         spread = catalogue().limits["body_scale_spread"].value
@@ -160,7 +160,7 @@ def _source(name: str, given: _GivenBody) -> str:
 
 
 def _between(given: _GivenBody, figures: list[Figure]) -> Figure:
-    """The figure of one sex; where that is not told the middle, and how far either sex is from it.
+    """Give the figure of one sex; where that is not given the middle, and how far either sex is from it.
 
     Both are taken to be as likely: half the difference is one standard deviation, and a share is two.
     """
@@ -178,7 +178,7 @@ def _estimated(measure: Measure, given: _GivenBody) -> Figure:
 
 
 def _estimated_of(sex: str, measure: Measure, given: _GivenBody) -> Figure:
-    """By the estimate about which single bodies lie closest, of those made from what is known."""
+    """Estimate a measure from what is known, by the estimate about which single bodies lie closest."""
     statistics, known = measure.of[sex], _known(given)
     made = [estimate for estimate in statistics.estimates if estimate.times.keys() <= known.keys()]
     best = min(made, key=lambda estimate: estimate.sd)
@@ -192,7 +192,7 @@ def _estimated_of(sex: str, measure: Measure, given: _GivenBody) -> Figure:
 
 
 def _neck(what: str, given: _GivenBody, *, is_covered: bool) -> Figure:
-    """How far the head goes, less what a hood or a seal takes off [rad]."""
+    """Say how far the head goes, less what a hood or a seal takes off [rad]."""
     limits = catalogue().limits
     free = _figure(f"neck {what} of {given.who}", limits[f"neck_{what}_{given.neck}"])
     if not is_covered:
@@ -205,7 +205,7 @@ def _figure(source: str, value: Value) -> Figure:
 
 
 def _foams(foams: tuple[tuple[str, str, float], ...]) -> Iterator[Figure]:
-    """The foam over the trunk [m]; its spread is that of the suit's own weight."""
+    """Give the foam over the trunk [m]; its spread is that of the suit's own weight."""
     spread = catalogue().limits["foam_thickness_spread"].value
     for tag, name, thickness_m in foams:
         cut = catalogue().cuts[name]
@@ -215,7 +215,7 @@ def _foams(foams: tuple[tuple[str, str, float], ...]) -> Iterator[Figure]:
 
 
 def _drysuits(drysuits: tuple[tuple[str, str | None], ...]) -> Iterator[Figure]:
-    """The shell and what is worn below it; nothing is below it that is not told [m]."""
+    """Add up the shell and what is worn below it; without an undersuit in the file there is nothing below it [m]."""
     for tag, undersuit in drysuits:
         yield _figure(f"shell of {tag}", catalogue().limits["shell"])
         if undersuit:
@@ -226,7 +226,7 @@ def _drysuits(drysuits: tuple[tuple[str, str | None], ...]) -> Iterator[Figure]:
 
 
 def _implausible(given: _GivenBody) -> Iterator[ImplausibleMeasure]:
-    """Each told tape held against what the others tell; a mass against the stature, only where nobody lives."""
+    """Compare each given tape with the others; a mass with the stature, and report only what no living body has."""
     survey, known = catalogue().survey.measures, dict(given.tapes)
     for key, name in TAPES.items():
         if name not in known:
@@ -241,7 +241,7 @@ def _implausible(given: _GivenBody) -> Iterator[ImplausibleMeasure]:
 
 
 def _usual_mass(given: _GivenBody, stature_m: float) -> Figure:
-    """The mass of bodies of a stature that are built as those of the survey [kg]."""
+    """Give the mass of bodies of a stature that are built as those of the survey [kg]."""
     survey, figures = catalogue().survey, []
     for sex in given.sexes:
         mass, factor = survey.mass[sex], (stature_m / survey.stature[sex].mean) ** 2

@@ -60,7 +60,7 @@ class Hold(NamedTuple):
 
 
 def hold_place(hold: Hold) -> str:
-    """Where a hold is, in words."""
+    """Say where a hold is, in words."""
     return f"in the middle, between {hold.landmark} and {hold.until}" if hold.until else f"at the {hold.landmark}"
 
 
@@ -117,13 +117,13 @@ class RoutedHose:
 
 
 def most_of(needs: Sequence[Need]) -> Need:
-    """The need that asks for most among those that must be possible."""
+    """Give the need that asks for most among those that must be possible."""
     return max((need for need in needs if need.is_asked), key=lambda need: need.length.value)
 
 
 @lru_cache(maxsize=1024)
 def measure_route(route: Route, layout: str, wearer: Wearer) -> RoutedHose | None:
-    """A route over a body; None for a path that has no length."""
+    """Route a hose over a body and measure it; None for a path that has no length."""
     values = _values(wearer)
     points = _points(route.path, values)
     if polyline_length(points) <= 0:
@@ -145,7 +145,7 @@ def _settings(wearer: Wearer) -> dict[str, Figure]:
 
 
 def point_of(landmark: Landmark, values: Mapping[str, float]) -> BodyPoint:
-    """Where a landmark lies on a body of these measures [m]."""
+    """Say where a landmark lies on a body of these measures [m]."""
     right, forward, up = (
         plus + sum(factor * values[name] for name, factor in times)
         for plus, times in (landmark.right, landmark.forward, landmark.up)
@@ -220,7 +220,7 @@ def _need(posed: _Posed, route: Route, wearer: Wearer, values: dict[str, float])
 
 @lru_cache(maxsize=1024)
 def _measures_of(path: tuple[str, ...], turn: str) -> tuple[str, ...]:
-    """The measures that a path changes with."""
+    """Give the measures that a path changes with."""
     landmarks = [catalogue().landmarks[name] for name in (*path, *(["neck axis"] if turn else []))]
     terms = (terms for mark in landmarks for terms in (mark.right, mark.forward, mark.up))
     neck = [NECK_BACK if turn == "back" else NECK_TURN] if turn else []
@@ -246,7 +246,7 @@ def _knobs(points: Sequence[BodyPoint], layout: str, values: Mapping[str, float]
 
 
 def _beyond(points: Sequence[BodyPoint], distance_m: float) -> Iterator[BodyPoint]:
-    """The points that lie further along than a distance."""
+    """Give the points that lie further along than a distance."""
     gone = 0.0
     for start, end in pairwise(points):
         gone += dist(start, end)

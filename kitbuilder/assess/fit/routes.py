@@ -17,13 +17,13 @@ _SIDE = re.compile(r"\b(left|right)\b")
 
 
 def lay_hose(hose: Hose, kit: ResolvedKit, wearer: Wearer) -> RoutedHose | None:
-    """A hose of a kit over the body of its wearer; None when no route is known, or its path has no length."""
+    """Route a hose of a kit over the body of its wearer; None when no route is known, or its path has no length."""
     route = route_of(hose, kit)
     return measure_route(route, kit.header.layout, wearer) if route else None
 
 
 def route_of(hose: Hose, kit: ResolvedKit) -> Route | None:
-    """The way a hose is led; None when it is neither told nor usual."""
+    """Give the way a hose is led; None when it is neither given nor usual."""
     route = catalogue().routes[hose.route] if hose.route else _usual(hose, kit)
     if hose.path:
         route = _own(hose, route)
@@ -33,7 +33,7 @@ def route_of(hose: Hose, kit: ResolvedKit) -> Route | None:
 
 
 def usual_routes(role: str, layout: str) -> tuple[Route, ...]:
-    """The ways in which a hose of a role is led in a layout, the most usual first."""
+    """Give the ways in which a hose of a role is led in a layout, the most usual first."""
     return tuple(route for route in catalogue().routes.values() if role in route.roles and layout in route.layouts)
 
 
@@ -60,20 +60,20 @@ def _usual(hose: Hose, kit: ResolvedKit) -> Route | None:
 
 
 def side_of(hose: Hose, kit: ResolvedKit) -> str | None:
-    """The side of the first stage a hose leaves from: as told, else a word of its tag; None when neither tells."""
+    """Give the side of the first stage a hose leaves from: as given, else by a word of its tag, else None."""
     tag, _ = split_port(hose.from_ or "")
     stage = next((item for item in kit.items if isinstance(item, FirstStage) and item.tag == tag), None)
     return None if stage is None else side_of_stage(stage)
 
 
 def side_of_stage(stage: FirstStage) -> str | None:
-    """The side a first stage sits on: as told, else a word of its tag; None when neither tells."""
+    """Give the side a first stage sits on: as given, else by a word of its tag, else None."""
     words = _SIDE.findall(stage.tag.lower())
     return stage.side or (words[0] if len(words) == 1 else None)
 
 
 def _own(hose: Hose, route: Route | None) -> Route:
-    """A path by landmarks: what is asked of the hose stays, where it goes does not."""
+    """Make a route of a path by landmarks: the poses asked of the hose stay, the way changes."""
     ends_on_head = catalogue().landmarks[hose.path[-1]].on_head
     turns = tuple(pose.name for pose in catalogue().poses.values() if pose.turn) if ends_on_head else ()
     return Route(

@@ -34,12 +34,12 @@ NO_VALVE = "none"
 
 
 def first_stages_of(kit: ResolvedKit) -> tuple[FirstStage, ...]:
-    """The first stages, in the order of the kit."""
+    """Give the first stages, in the order of the kit."""
     return tuple(item for item in kit.items if isinstance(item, FirstStage))
 
 
 def fed_from(kit: ResolvedKit) -> dict[str, frozenset[str]]:
-    """The first stages each item hangs on, by tags, with a hose or without; what hangs on none is missing."""
+    """Give the first stages each item hangs on, by tags, with a hose or without; what hangs on none is missing."""
     stages = {stage.tag for stage in first_stages_of(kit)}
     feeds: dict[str, frozenset[str]] = {}
     for item in kit.items:
@@ -51,7 +51,7 @@ def fed_from(kit: ResolvedKit) -> dict[str, frozenset[str]]:
 
 
 def cylinders_behind(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
-    """The cylinders whose gas reaches a first stage: its own, or all that a manifold joins; empty when not known."""
+    """Give the cylinders whose gas reaches a first stage: its own, or all on a manifold; empty when not known."""
     own, joined = cylinder_of(stage, kit), joined_cylinders(kit)
     if own is None:
         return joined if stage.on is None else ()
@@ -59,7 +59,7 @@ def cylinders_behind(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...
 
 
 def joined_cylinders(kit: ResolvedKit) -> tuple[Cylinder, ...]:
-    """The cylinders of a twinset that a manifold joins; empty when there is none."""
+    """Give the cylinders of a twinset that a manifold joins; empty when there is none."""
     has_manifold = any(
         isinstance(item, Other) and (item.preset == MANIFOLD or MANIFOLD in item.tag.lower()) for item in kit.items
     )
@@ -70,7 +70,7 @@ def joined_cylinders(kit: ResolvedKit) -> tuple[Cylinder, ...]:
 
 
 def oxygen_reaching(kit: ResolvedKit) -> dict[str, float]:
-    """The most oxygen, as a part of one, in any gas that reaches an item, by its tag.
+    """Give the most oxygen, as a part of one, in any gas that reaches an item, by its tag.
 
     Cylinders, first stages, and what hangs on them; an item that no gas is known to reach is missing.
     """
@@ -89,7 +89,7 @@ def oxygen_reaching(kit: ResolvedKit) -> dict[str, float]:
 
 
 def needs_clean(kit: ResolvedKit) -> frozenset[str]:
-    """The tags of all that gas reaches which has so much oxygen that it has to be clean for it."""
+    """Give the tags of all that gas reaches which has so much oxygen that it has to be clean for it."""
     limit = catalogue().limits["oxygen_clean_from"].value
     if all(oxygen_of(item) <= limit for item in kit.items if isinstance(item, Cylinder)):
         return frozenset()  # as nearly always, and the way of every gas need not be followed

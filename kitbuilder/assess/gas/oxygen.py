@@ -7,9 +7,9 @@ from kitbuilder.kit.resolved import ResolvedKit
 
 
 def cylinder_of(stage: FirstStage, kit: ResolvedKit) -> Cylinder | None:
-    """The cylinder a first stage sits on: as told, else the only one, else the one of its side; None when not known.
+    """Give the cylinder a first stage sits on: as given, else the only one, else the one of its side; else None.
 
-    A cylinder carried as a stage has a first stage of its own, and is taken only where it is told.
+    A cylinder carried as a stage has a first stage of its own, and is taken only where it is given.
     """
     cylinders = [item for item in kit.items if isinstance(item, Cylinder)]
     if stage.on is not None:
@@ -23,7 +23,7 @@ def cylinder_of(stage: FirstStage, kit: ResolvedKit) -> Cylinder | None:
 
 
 def oxygen_of(cylinder: Cylinder) -> float:
-    """The part of oxygen in the gas of a cylinder."""
+    """Give the part of oxygen in the gas of a cylinder."""
     if cylinder.oxygen is not None:
         return cylinder.oxygen
     return (cylinder.gas or AIR).oxygen

@@ -35,22 +35,22 @@ class Due(NamedTuple):
     """The first day after the long end of practice."""
 
     def is_due(self, day: date) -> bool:
-        """Whether it is due on a day."""
+        """Say whether the upkeep is due on a day."""
         return day >= self.on
 
     def is_due_soon(self, day: date) -> bool:
-        """Whether it is not due on a day, but soon after."""
+        """Say whether the upkeep is not due on a day, but soon after."""
         return not self.is_due(day) and day >= self.on - timedelta(days=upkeep().due_soon_days)
 
     def signal(self, day: date) -> Signal:
-        """How bad it is on a day on which it is due: worse once practice has no more room for it."""
+        """Give the signal word of upkeep due on a day: worse once common practice allows no more delay."""
         own = Signal[self.interval.signal.upper()]
         has_range = self.interval.latest > self.interval.months
         return max(own, Signal.WARNING) if has_range and day >= self.latest else own
 
 
 def dues_of(item: Owned, region: str | None) -> tuple[Due, ...]:
-    """What is to be done again of an item whose date is told, the first due first.
+    """Give the upkeep of an item with a date, the first due first.
 
     Args:
         item: The item.
@@ -66,23 +66,23 @@ def dues_of(item: Owned, region: str | None) -> tuple[Due, ...]:
 
 
 def without_date(item: Owned, region: str | None) -> tuple[Interval, ...]:
-    """What is to be done again of an item, when cannot be told for want of a date."""
+    """Give the upkeep of an item whose due date is not known, for want of a date."""
     return tuple(interval for interval in intervals_for(item, region) if getattr(item, interval.since) is None)
 
 
 def intervals_for(item: Owned, region: str | None) -> tuple[Interval, ...]:
-    """The upkeep that an item needs."""
+    """Give the upkeep that an item needs."""
     return tuple(interval for interval in upkeep().intervals if _is_for(interval, item, region))
 
 
 def dates_of(item: Owned) -> dict[str, date]:
-    """The dates told of an item, by key."""
+    """Give the dates given for an item, by key."""
     dates = ((key, getattr(item, key, None)) for key in SINCE)
     return {key: found for key, found in dates if found is not None}
 
 
 def months_after(since: date, months: int) -> date:
-    """The same day so many months on; the last of the month where it is shorter, and of the calendar beyond it."""
+    """Give the same day so many months on; the last of the month where it is shorter, and of the calendar beyond it."""
     years, month = divmod(since.month - 1 + months, 12)
     year, month = since.year + years, month + 1
     if year > date.max.year:
@@ -91,19 +91,19 @@ def months_after(since: date, months: int) -> date:
 
 
 def format_day(day: date) -> str:
-    """A day in words: "14 May 2026", in every language of the terminal the same."""
+    """Give a day in words: "14 May 2026", in every language of the terminal the same."""
     return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def format_term(months: int) -> str:
-    """A number of months in words: "2 years", "30 months"."""
+    """Give a number of months in words: "2 years", "30 months"."""
     if months % 12 or months == 12:
         return f"{months} months"
     return f"{months // 12} years"
 
 
 def asked_by(interval: Interval) -> str:
-    """Who asks for it: "by custom", "by rule (European Union)"."""
+    """Say who asks for the upkeep: "by custom", "by rule (European Union)"."""
     return f"by rule ({interval.region})" if interval.is_rule else "by custom"
 
 

@@ -98,7 +98,7 @@ def _due(number: int, due: Due, day: date) -> RuleResults:
 
 
 def format_due(due: Due, day: date) -> Words:
-    """What is due, by whose word, since when or how soon, and from which date it counts."""
+    """Say what is due, by whose word, since when or how soon, and from which date it counts."""
     interval, on = due.interval, format_day(due.on)
     when = f"has been due since {on}" if due.is_due(day) else f"will be due in {_days((due.on - day).days)}, on {on}"
     term = f"{format_term(interval.months)} after it was {interval.since} on {format_day(due.since)}"
@@ -106,7 +106,7 @@ def format_due(due: Due, day: date) -> Words:
 
 
 def why_due(due: Due) -> Words:
-    """Why it matters, and how far practice goes."""
+    """Say why the upkeep matters, and how far common practice goes."""
     if due.interval.latest == due.interval.months:
         return words(due.interval.why)
     return words(f"{due.interval.why} Some wait until {format_day(due.latest)}, but no longer.")
@@ -117,7 +117,7 @@ def _days(count: int) -> str:
 
 
 def _no_date(number: int, item: Owned, region: str | None) -> RuleResults:
-    """One line for each date that is missing, however much counts from it."""
+    """Give one line for each date that is missing, however much counts from it."""
     missing = {interval.since: interval for interval in reversed(without_date(item, region))}
     for key, interval in missing.items():
         term = format_term(interval.months)
@@ -213,7 +213,7 @@ def _place(number: int, item: Owned, gear: Gear) -> RuleResults:
 
 
 def _way_back(item: Owned, gear: Gear) -> tuple[str, ...] | None:
-    """The tags from an item through what it is kept in back to itself; None when the way ends, or turns elsewhere."""
+    """Follow what an item is kept in back to the item, and give the tags; None when the way does not come back."""
     way: list[str] = []
     held: Owned | None = item
     while held is not None and held.kept_in is not None and held.kept_in not in way:

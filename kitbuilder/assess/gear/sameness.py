@@ -125,7 +125,7 @@ def adapter_record(name: str) -> PartRecord:
 
 
 def does_for(have: Record, want: Record) -> bool:
-    """Whether one item does for another."""
+    """Say whether one item can replace another."""
     return next(_differences(have, want), None) is None
 
 
@@ -145,7 +145,7 @@ def unlike(have: Record, want: Record, *, any_body: bool = False, any_length: bo
 
 
 def _differences(have: Record, want: Record) -> Iterator[str]:
-    """Each way in which two records differ, so that who asks only whether they do stops at the first."""
+    """Give each way in which two records differ, so that who asks only whether they do stops at the first."""
     if isinstance(have, HoseRecord) and isinstance(want, HoseRecord):
         yield from _hose_differences(have, want)
     elif isinstance(have, HoseRecord) or isinstance(want, HoseRecord) or have.kind != want.kind:
@@ -173,7 +173,7 @@ def _hose_differences(have: HoseRecord, want: HoseRecord) -> Iterator[str]:
 
 
 def is_one_bore(one_m: float | None, other_m: float | None) -> bool:
-    """Whether two bores [m] may be one: they are equal within `SAME_BORE_M`, or one is not given."""
+    """Say whether two bores [m] may be one: they are equal within `SAME_BORE_M`, or one is not given."""
     return one_m is None or other_m is None or round(abs(one_m - other_m), 9) <= SAME_BORE_M
 
 
@@ -185,7 +185,7 @@ def _contradict(have: str | None, want: str | None) -> bool:
 
 
 def serves(have: Piece, want: Piece) -> bool:
-    """Whether an item at hand serves a need."""
+    """Say whether an item at hand serves a need."""
     return not (_is_another(have, want) or _is_unclean(have, want)) and does_for(have.record, want.record)
 
 
@@ -224,7 +224,7 @@ def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
 
 
 def _group(record: Record) -> object:
-    """What two records that do for each other always share, so that not every pair has to be asked."""
+    """Say what two records that do for each other always share, so that not every pair has to be asked."""
     return record.kind if isinstance(record, PartRecord) else (record.from_end, record.to_end)
 
 

@@ -89,7 +89,7 @@ def _single(kit: ResolvedKit) -> Iterator[tuple[int, Item]]:
 
 
 def _needs(kit: ResolvedKit, rich: frozenset[str]) -> dict[int, Piece]:
-    """The items that are looked for one by one, by number; those with these tags have to be clean for oxygen."""
+    """Give the items that are looked for one by one, by number; those with these tags have to be clean for oxygen."""
     needs, named = {}, set[tuple[str, str]]()
     for number, item in _single(kit):
         record, owned = record_of(item), item.owned
@@ -109,7 +109,7 @@ def _taken(stored: Sequence[Stored], wants: dict[int, Piece]) -> dict[int, str]:
 
 
 def _shortage(item: Item, *, must_be_clean: bool) -> tuple[object, Shortage]:
-    """What to get for an item; equal ones have equal keys."""
+    """Say what to get for an item; equal ones have equal keys."""
     if isinstance(item, Hose):
         ends = ends_of(item)
         key = (
@@ -145,7 +145,7 @@ Wanted = dict[str, tuple[int, tuple[str, ...]]]
 
 
 def plugs_in(gear: Gear) -> Counter[str]:
-    """The plugs that can be built with, by pressure and thread: "LP 3/8-24 UNF". An LP plug never closes an HP port."""
+    """Count the usable plugs by pressure and thread: "LP 3/8-24 UNF". An LP plug never closes an HP port."""
     owned: Counter[str] = Counter()
     for entry in gear.in_use:
         if isinstance(entry, Plug):
@@ -154,7 +154,7 @@ def plugs_in(gear: Gear) -> Counter[str]:
 
 
 def _plugs(kit: ResolvedKit) -> Wanted:
-    """The plugged ports by pressure and thread."""
+    """Give the plugged ports by pressure and thread."""
     wanted: Wanted = {}
     for stage in kit.items:
         if not isinstance(stage, FirstStage):
@@ -167,7 +167,7 @@ def _plugs(kit: ResolvedKit) -> Wanted:
 
 
 def _missing_adapters(kit: ResolvedKit, stored: Sequence[Stored], rich: frozenset[str]) -> Iterator[Shortage]:
-    """By name; those that have to be clean apart from the others."""
+    """Find the missing adapters by name; those that have to be clean are counted apart."""
     wanted = [(hose, name) for hose in kit.hoses for name in (hose.from_adapter, hose.to_adapter) if name]
     wants = [Piece(adapter_record(name), must_be_clean=hose.tag in rich) for hose, name in wanted]
     found = allot([each.piece for each in stored], wants)
@@ -186,7 +186,7 @@ def _count_in(wanted: Wanted, what: str, tag: str) -> None:
 
 
 def _missing_lead(gear: Gear, kit: ResolvedKit) -> Iterator[tuple[float, int, tuple[str, ...]]]:
-    """By the mass of a piece, to the gram."""
+    """Find the missing lead by the mass of a piece, to the gram."""
     owned: Counter[int] = Counter()
     for entry in gear.in_use:
         if isinstance(entry, OwnedLead):

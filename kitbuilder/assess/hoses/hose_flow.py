@@ -33,7 +33,7 @@ class Flow(NamedTuple):
 
 
 def flow_through(hose: Hose, header: Header) -> Flow | None:
-    """The flow through a hose at the greatest depth of its kit; None for a hose nobody breathes through."""
+    """Give the flow through a hose at the greatest depth of its kit; None for a hose nobody breathes through."""
     role = catalogue().roles[hose.role]
     if role.device != SERVED:
         return None
@@ -57,7 +57,7 @@ def _flow(length_m: float, bore_m: float, depth_m: float) -> Flow:
 
 
 def _drop(length_m: float, bore_m: float, depth_m: float, flow_m3_s: float, roughness_m: float) -> float | None:
-    """The pressure lost [Pa]; None when the hose cannot pass the flow."""
+    """Give the pressure lost [Pa]; None when the hose cannot pass the flow."""
     ambient = ATMOSPHERE_PA + PA_PER_M * depth_m
     try:
         return hose_pressure_drop(

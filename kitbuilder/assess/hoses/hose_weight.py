@@ -19,12 +19,12 @@ class HoseEnds(NamedTuple):
 
 
 def service_of(hose: Hose) -> str:
-    """ "LP" or "HP", by the hose's role."""
+    """Give "LP" or "HP", by the hose's role."""
     return catalogue().roles[hose.role].service
 
 
 def ends_of(hose: Hose) -> HoseEnds:
-    """The ends of a hose, as the file says or as usual for its role."""
+    """Give the ends of a hose, as the file says or as usual for its role."""
     trade = catalogue()
     role = trade.roles[hose.role]
     named = (hose.from_adapter, hose.to_adapter)
@@ -36,7 +36,7 @@ def ends_of(hose: Hose) -> HoseEnds:
 
 
 def end_to_end(hose: Hose, ends: HoseEnds) -> Figure:
-    """Length from the sealing face of one end to that of the other, without adapters [m]."""
+    """Give the length from the sealing face of one end to that of the other, without adapters [m]."""
     components = {f"stated length of {hose.tag}": catalogue().limits["length_spread"].value}
     if hose.measured != "hose only":
         return Figure(hose.length_m, components, "stated end to end")
@@ -48,7 +48,7 @@ def end_to_end(hose: Hose, ends: HoseEnds) -> Figure:
 
 
 def reach(hose: Hose) -> Figure:
-    """The run the hose can cover: end to end, with its adapters [m]."""
+    """Give the run the hose can cover: end to end, with its adapters [m]."""
     ends = ends_of(hose)
     length = end_to_end(hose, ends)
     components = dict(length.components)
@@ -60,7 +60,7 @@ def reach(hose: Hose) -> Figure:
 
 
 def weigh_hose(hose: Hose, body_name: str, water: Water) -> Weight:
-    """Mass and buoyancy of a hose filled with gas, with the body named.
+    """Give mass and buoyancy of a hose filled with gas, with the body named.
 
     A weighed mass counts for the body it was weighed with; another body is lighter or heavier than that by as much as
     the catalogue says.
@@ -80,7 +80,7 @@ def weigh_hose(hose: Hose, body_name: str, water: Water) -> Weight:
 
 
 def bare_length(hose: Hose, ends: HoseEnds) -> Figure:
-    """Length of the body alone, from one end to the other [m]."""
+    """Give the length of the body alone, from one end to the other [m]."""
     components = {f"stated length of {hose.tag}": catalogue().limits["length_spread"].value}
     if hose.measured == "hose only":
         return Figure(hose.length_m, components, "stated without ends")
@@ -124,7 +124,7 @@ def _weighed_mass(hose: Hose, ends: HoseEnds) -> Figure:
 
 
 def _buoyancy(body: HoseBody, ends: HoseEnds, dry: Figure, bare: Figure, water: Water) -> Figure:
-    """Displaced water less mass and gas. A body that is thicker than usual is heavier too, which partly cancels."""
+    """Subtract mass and gas from the displaced water. A thicker body is heavier too, which partly cancels."""
     density, gas = water.density.value, catalogue().gas_density[body.service]
     outside, bore = body.outside_diameter, bore_volume(body.bore.value, bare.value)
     volume = tube_volume(outside.value, bare.value)

@@ -18,7 +18,7 @@ class Port(NamedTuple):
 
 @lru_cache(maxsize=1024)
 def ports_of(stage: FirstStage) -> dict[str, Port]:
-    """The ports of a first stage, its own or its preset's, by name; empty when neither is told."""
+    """Give the ports of a first stage, its own or its preset's, by name; empty when neither is given."""
     rows = stage.ports
     if not rows and stage.preset:
         rows = catalogue().presets[stage.kind, stage.preset].ports
@@ -27,7 +27,7 @@ def ports_of(stage: FirstStage) -> dict[str, Port]:
 
 
 def port_reference(item: Item) -> str | None:
-    """The port a hose leaves from, or an instrument is screwed into."""
+    """Give the port a hose leaves from, or an instrument is screwed into."""
     if isinstance(item, Hose):
         return item.from_
     return item.port if isinstance(item, (Gauge, Transmitter, Other)) else None
@@ -42,7 +42,7 @@ def inlet_of(device: Device) -> str | None:
 
 
 def service_of_device(device: Device) -> str | None:
-    """The pressure a device takes, "LP" or "HP"; None for an item no hose feeds."""
+    """Give the pressure a device takes, "LP" or "HP"; None for an item no hose feeds."""
     inlet = inlet_of(device)
     if inlet:
         return catalogue().inlets[inlet].service

@@ -17,7 +17,7 @@ NEAR_MISS_M = 0.0005
 
 @cache
 def limits_of(name: str) -> ThreadLimits:
-    """The limits of size of a thread, outside and inside [m].
+    """Give the limits of size of a thread, outside and inside [m].
 
     Raises:
         KeyError: The catalogue has no such thread.
@@ -35,7 +35,7 @@ def limits_of(name: str) -> ThreadLimits:
 
 @cache
 def meeting(male: str, female: str) -> Mating:
-    """What happens when a male thread of one name is offered to a female thread of another."""
+    """Say what happens when a male thread of one name is offered to a female thread of another."""
     return formulas.mating(limits_of(male), limits_of(female))
 
 
@@ -59,7 +59,7 @@ class Measured(NamedTuple):
 
     @property
     def margin(self) -> float:
-        """How far the reading lies inside the nearer limit; below nought it lies outside."""
+        """How far the reading lies inside the nearer limit; below zero it lies outside."""
         return min(self.value - self.low, self.high - self.value)
 
 
@@ -84,19 +84,19 @@ class ThreadCandidate(NamedTuple):
 
 
 def caliper_spread() -> float:
-    """How far a usual caliper may be off [m]."""
+    """Say how far a usual caliper may be off [m]."""
     return catalogue().limits["caliper_spread"].value
 
 
 def identify(reading: ThreadReading, caliper_spread_m: float) -> tuple[ThreadCandidate, ...]:
-    """Every thread of the catalogue against a reading, the best margin first.
+    """Give every thread of the catalogue against a reading, the best margin first.
 
     Args:
         reading: At least one size.
-        caliper_spread_m: How far the caliper may be off, nought or more.
+        caliper_spread_m: How far the caliper may be off, zero or more.
 
     Raises:
-        ValueError: Nothing was measured, or a size is not above nought.
+        ValueError: Nothing was measured, or a size is not above zero.
     """
     sizes = [size for size in (reading.major_m, reading.minor_m, reading.pitch_m) if size is not None]
     if not sizes:
@@ -144,12 +144,12 @@ def _sizes(limits: ThreadLimits, reading: ThreadReading) -> Iterator[Measured]:
 
 
 def _as_male(name: str) -> Iterator[str]:
-    """The wrong females that a male thread of this name seems to suit."""
+    """Give the wrong females that a male thread of this name seems to suit."""
     return _mistakes((name, other) for other in catalogue().threads)
 
 
 def _as_female(name: str) -> Iterator[str]:
-    """The wrong males that a female thread of this name seems to take."""
+    """Give the wrong males that a female thread of this name seems to take."""
     return _mistakes((other, name) for other in catalogue().threads)
 
 

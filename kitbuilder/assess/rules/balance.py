@@ -15,7 +15,7 @@ IN_WATER = words("Confirm it in the water: a float check at the stop, with the r
 
 @rule("balance")
 def balance(context: Context) -> RuleResults:
-    """What the balance cannot be worked out without, or would be surer with."""
+    """Report what the balance cannot be worked out without, or would be more certain with."""
     kit = context.kit
     if not any(isinstance(item, Cylinder) for item in kit.items):
         yield Unchecked(None, "", words("lead and balance: the kit has no cylinder. Add one"))
@@ -48,7 +48,7 @@ def balance(context: Context) -> RuleResults:
 
 @rule("diver file")
 def diver_file(context: Context) -> RuleResults:
-    """A diver file that is named and cannot be used."""
+    """Report a diver file that is named and cannot be used."""
     for problem in context.kit.linked.diver_problems:
         yield Finding(
             Signal.CAUTION,
@@ -62,7 +62,7 @@ def diver_file(context: Context) -> RuleResults:
 
 @rule("lead for the stop")
 def lead_for_the_stop(context: Context) -> RuleResults:
-    """Too little lead to hold the stop, or much more than needed."""
+    """Report too little lead to hold the stop, or much more than needed."""
     found = context.balance
     if found is None:
         return
@@ -132,7 +132,7 @@ def _heavy_at_the_stop(context: Context, found: Balance) -> Finding:
 
 @rule("much lead")
 def much_lead(context: Context) -> RuleResults:
-    """More lead than nearly anybody dives with."""
+    """Report more lead than nearly anybody dives with."""
     most = catalogue().limits["lead_most_usual"].value
     carried = sum(lead_mass(item) for item in context.kit.items if isinstance(item, Lead))
     if carried > most:
@@ -156,7 +156,7 @@ def much_lead(context: Context) -> RuleResults:
 
 @rule("lift of the wing")
 def lift_of_the_wing(context: Context) -> RuleResults:
-    """Whether the bladder lifts what is heaviest."""
+    """Check whether the bladder lifts what is heaviest."""
     found = context.balance
     if found is None or found.buoyancy_model.lift is None:
         return
@@ -187,7 +187,7 @@ def lift_of_the_wing(context: Context) -> RuleResults:
 
 @rule("failed wing")
 def failed_wing(context: Context) -> RuleResults:
-    """Whether the diver gets up when the bladder does not hold gas."""
+    """Check whether the diver gets up when the bladder does not hold gas."""
     found, failed = context.balance, _what_if(context, "wing fails")
     if found is None or failed is None:
         return
@@ -237,7 +237,7 @@ def failed_wing(context: Context) -> RuleResults:
 
 @rule("flooded drysuit")
 def flooded_drysuit(context: Context) -> RuleResults:
-    """Whether the wing still lifts it all when the suit holds water."""
+    """Check whether the wing still lifts it all when the suit holds water."""
     found, flooded = context.balance, _what_if(context, "drysuit floods")
     if found is None or flooded is None or found.buoyancy_model.lift is None or found.buoyancy_model.suit_gas is None:
         return
@@ -267,7 +267,7 @@ def flooded_drysuit(context: Context) -> RuleResults:
 
 @rule("dropped lead")
 def dropped_lead(context: Context) -> RuleResults:
-    """What happens when all droppable lead goes at the stop."""
+    """Check what happens when all droppable lead goes at the stop."""
     dropped = _what_if(context, "lead dropped")
     if dropped is None or dropped.buoyancy.value <= 0:
         return
@@ -289,7 +289,7 @@ def dropped_lead(context: Context) -> RuleResults:
 
 @rule("lost stage")
 def lost_stage(context: Context) -> RuleResults:
-    """Whether the stop is held without the stages."""
+    """Check whether the stop is held without the stages."""
     lost = _what_if(context, "stages lost")
     if lost is None or context.balance is None:
         return
@@ -315,7 +315,7 @@ def lost_stage(context: Context) -> RuleResults:
 
 @rule("trim")
 def trim(context: Context) -> RuleResults:
-    """Whether a diver who lies level at the stop is turned."""
+    """Check whether a diver who lies level at the stop is turned."""
     found = context.balance
     if found is None:
         return
@@ -355,7 +355,7 @@ def _needs(found: Balance) -> Words:
 
 
 def _advice(found: Balance) -> str:
-    """What to take; nothing that a float check asks for which contradicts all else."""
+    """Advise what to take; give nothing that a float check which contradicts all else asks for."""
     if any(seen.contradicts for seen in found.checks):
         return "Mend the float check that contradicts the rest first"
     counts = [f"{count} × {size:g} kg" for size, count in found.pieces.counts]

@@ -9,7 +9,7 @@ from kitbuilder.physics.buoyancy import lead_for
 
 @rule("bodies and lead")
 def bodies_and_lead(context: Context) -> RuleResults:
-    """The whole gain from changing every hose body."""
+    """Report the complete gain from changing every hose body."""
     if not context.hoses:
         return
     heaviest, lightest = context.if_all["rubber"], context.if_all["braided"]

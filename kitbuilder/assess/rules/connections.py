@@ -21,7 +21,7 @@ from kitbuilder.kit.items import (
 
 @rule("comes from nowhere")
 def comes_from_nowhere(context: Context) -> RuleResults:
-    """A hose that no port is named for."""
+    """Report a hose that no port is named for."""
     for figures in context.hoses:
         if not figures.hose.from_:
             yield Finding(
@@ -36,7 +36,7 @@ def comes_from_nowhere(context: Context) -> RuleResults:
 
 @rule("leads nowhere")
 def leads_nowhere(context: Context) -> RuleResults:
-    """A hose with nothing at its other end."""
+    """Report a hose with nothing at its other end."""
     for figures in context.hoses:
         hose, target = figures.hose, context.item(figures.hose.to)
         if isinstance(target, Device):
@@ -60,7 +60,7 @@ def leads_nowhere(context: Context) -> RuleResults:
 
 @rule("no hose")
 def no_hose(context: Context) -> RuleResults:
-    """A device that needs gas and has no hose."""
+    """Report a device that needs gas and has no hose."""
     fed = {figures.hose.to for figures in context.hoses}
     for number, item in enumerate(context.kit.items):
         if not isinstance(item, (SecondStage, Gauge, Transmitter, Wing, Jacket, Drysuit)) or item.tag in fed:
@@ -79,7 +79,7 @@ def no_hose(context: Context) -> RuleResults:
 
 @rule("fed twice")
 def fed_twice(context: Context) -> RuleResults:
-    """Two hoses to an item with one inlet, or a hose to an instrument that sits in a port."""
+    """Report two hoses to an item with one inlet, or a hose to an instrument that sits in a port."""
     seen = {
         item.tag: f"sits in the port {item.port}"
         for item in context.kit.items
@@ -102,7 +102,7 @@ def fed_twice(context: Context) -> RuleResults:
 
 @rule("pressure at the device")
 def pressure_at_the_device(context: Context) -> RuleResults:
-    """A hose of one pressure class on a device of the other."""
+    """Report a hose of one pressure class on a device of the other."""
     for figures in context.hoses:
         device = context.item(figures.hose.to)
         takes = service_of_device(device) if isinstance(device, Device) else None
@@ -124,7 +124,7 @@ def pressure_at_the_device(context: Context) -> RuleResults:
 
 @rule("role and item")
 def role_and_item(context: Context) -> RuleResults:
-    """A role that speaks of one kind of item, and a hose that leads to another."""
+    """Report a role that speaks of one kind of item, and a hose that leads to another."""
     for figures in context.hoses:
         device, role = context.item(figures.hose.to), catalogue().roles[figures.hose.role]
         if not isinstance(device, Device) or role.device in ("other", device.kind):
@@ -141,14 +141,14 @@ def role_and_item(context: Context) -> RuleResults:
 
 
 def service_of_device_differs(device: object, service: str) -> bool:
-    """Whether the pressure class already tells that role and item differ; one finding is enough."""
+    """Say whether the pressure class already tells that role and item differ; one finding is enough."""
     takes = service_of_device(device) if isinstance(device, Device) else None
     return takes is not None and takes != service
 
 
 @rule("nothing vents")
 def nothing_vents(context: Context) -> RuleResults:
-    """A first stage without a second stage on it has no way out for gas when its seat creeps."""
+    """Report a first stage without a second stage: gas has no way out when its seat creeps."""
     fed: dict[str, list[Item | None]] = {}
     for figures in context.hoses:
         if figures.hose.from_:

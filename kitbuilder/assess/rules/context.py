@@ -34,12 +34,12 @@ class Context(NamedTuple):
     balance: Balance | None
 
     def item(self, tag: str | None) -> Item | None:
-        """The item with a tag; None when there is none."""
+        """Give the item with a tag; None when there is none."""
         number = self.numbers.get(tag or "")
         return None if number is None else self.kit.items[number]
 
     def port_of(self, reference: str | None) -> Port | None:
-        """The port a reference names; None when there is no such port or it is not known."""
+        """Give the port a reference names; None when there is no such port or it is not known."""
         tag, name = split_port(reference or "")
         return self.ports.get(tag, {}).get(name)
 
@@ -53,7 +53,7 @@ def make_context(  # noqa: PLR0913 - what each step before the rules gave
     weights: tuple[Weight | None, ...],
     balance: Balance | None,
 ) -> Context:
-    """The context of a kit."""
+    """Make the context of a kit."""
     first_stages = [item for item in kit.items if isinstance(item, FirstStage)]
     ports = {stage.tag: known for stage in first_stages if (known := ports_of(stage))}
     users: dict[tuple[str, str], list[int]] = defaultdict(list)

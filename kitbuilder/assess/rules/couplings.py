@@ -10,7 +10,7 @@ from kitbuilder.kit.items import Device
 
 @rule("coupling family")
 def coupling_family(context: Context) -> RuleResults:
-    """The coupling on the hose against the nipple on the inflator."""
+    """Compare the coupling on the hose with the nipple on the inflator."""
     trade = catalogue()
     for figures in context.hoses:
         device = context.item(figures.hose.to)
@@ -37,7 +37,7 @@ def coupling_family(context: Context) -> RuleResults:
 
 @rule("coupling make")
 def coupling_make(context: Context) -> RuleResults:
-    """Couplings of one family but of two makes: the pin of one may not open the valve of the other."""
+    """Report couplings of one family but of two makes: the pin of one may not open the valve of the other."""
     trade = catalogue()
     for figures in context.hoses:
         device = context.item(figures.hose.to)
@@ -70,7 +70,7 @@ def coupling_make(context: Context) -> RuleResults:
 
 @rule("swivel pin")
 def swivel_pin(context: Context) -> RuleResults:
-    """The pin with two O-rings between a high-pressure hose and its gauge."""
+    """Report the pin with two O-rings between a high-pressure hose and its gauge."""
     for figures in context.hoses:
         if figures.ends.at_device.joint != "gauge swivel":
             continue
@@ -92,7 +92,7 @@ def swivel_pin(context: Context) -> RuleResults:
 
 @rule("built-in swivel")
 def built_in_swivel(context: Context) -> RuleResults:
-    """A second stage with a swivel of its own depends on one spare part."""
+    """Report a second stage whose built-in swivel depends on one spare part."""
     for number, item in enumerate(context.kit.items):
         if isinstance(item, Device) and inlet_of(item) == "built-in swivel":
             yield Finding(

@@ -28,7 +28,7 @@ def _vessels(context: Context) -> Iterator[tuple[int, Vessel]]:
 
 @rule("overfilled")
 def overfilled(context: Context) -> RuleResults:
-    """More pressure than the cylinder is stamped for."""
+    """Report more pressure than the cylinder is stamped for."""
     for number, cylinder in _cylinders(context):
         preset = preset_of(cylinder)
         working = cylinder.working_pressure_pa or (preset.working_pressure.value if preset else None)
@@ -51,7 +51,7 @@ def overfilled(context: Context) -> RuleResults:
 
 @rule("reserve above filling")
 def reserve_above_filling(context: Context) -> RuleResults:
-    """Pressures that do not follow one another."""
+    """Report pressures that do not follow one another."""
     for number, vessel in _vessels(context):
         told = [("reserve", vessel.reserve_pa)]
         if vessel.cylinder.turn_pa is not None:
@@ -76,7 +76,7 @@ def reserve_above_filling(context: Context) -> RuleResults:
 
 @rule("gas adds up")
 def gas_adds_up(context: Context) -> RuleResults:
-    """Parts of a gas that are not one whole."""
+    """Report parts of a gas that do not add up to one."""
     tolerance = catalogue().limits["mix_tolerance"].value
     for number, cylinder in _cylinders(context):
         oxygen, helium, nitrogen = parts_told(cylinder)
@@ -97,7 +97,7 @@ def gas_adds_up(context: Context) -> RuleResults:
 
 @rule("lighter than its metal")
 def lighter_than_its_metal(context: Context) -> RuleResults:
-    """A mass with which no vessel could hold the pressure."""
+    """Report a mass with which no vessel could hold the pressure."""
     for number, vessel in _vessels(context):
         metal = catalogue().metals[vessel.metal]
         least = least_shell_mass(

@@ -7,7 +7,7 @@ from kitbuilder.assess.rules.registry import rule
 
 @rule("float check")
 def float_check(context: Context) -> RuleResults:
-    """Each check is held against everything else that is known, the other checks too."""
+    """Compare each float check with everything else that is known, the other checks included."""
     if context.balance is None:
         return
     counted = sum(seen.is_counted for seen in context.balance.checks)

@@ -46,7 +46,7 @@ WRONG_THREAD = {
 
 @rule("thread at the port")
 def thread_at_the_port(context: Context) -> RuleResults:
-    """The hose end, or its adapter, against the port it is screwed into."""
+    """Compare the hose end, or its adapter, with the port it is screwed into."""
     for figures in context.hoses:
         number, hose, service = figures.number, figures.hose, figures.service
         port = context.port_of(hose.from_)
@@ -63,7 +63,7 @@ def thread_at_the_port(context: Context) -> RuleResults:
 
 @rule("thread at the device")
 def thread_at_the_device(context: Context) -> RuleResults:
-    """The other hose end, or its adapter, against the device."""
+    """Compare the other hose end, or its adapter, with the device."""
     trade = catalogue()
     for figures in context.hoses:
         number, hose, service, end = figures.number, figures.hose, figures.service, figures.ends.at_device
@@ -87,7 +87,7 @@ def thread_at_the_device(context: Context) -> RuleResults:
 
 @rule("pressure class")
 def pressure_class(context: Context) -> RuleResults:
-    """A thread that fits is not a fit: a low-pressure part in a high-pressure port bursts."""
+    """Report a low-pressure part in a high-pressure port, which bursts although the thread fits."""
     trade = catalogue()
     for figures in context.hoses:
         number, hose, service, end = figures.number, figures.hose, figures.service, figures.ends.at_first_stage
@@ -125,7 +125,7 @@ def pressure_class(context: Context) -> RuleResults:
 
 @rule("coding defeated")
 def coding_defeated(context: Context) -> RuleResults:
-    """An adapter between the threads of two pressure classes takes away the only difference that keeps them apart."""
+    """Report an adapter that joins threads of two pressure classes, whose threads differ to keep them apart."""
     for number, hose in _hoses(context):
         for key, name in (("from_adapter", hose.from_adapter), ("to_adapter", hose.to_adapter)):
             if name and catalogue().adapters[name].defeats_coding:
@@ -141,7 +141,7 @@ def coding_defeated(context: Context) -> RuleResults:
 
 @rule("instrument in a port")
 def instrument_in_a_port(context: Context) -> RuleResults:
-    """A gauge or transmitter screwed straight into a port."""
+    """Report a gauge or transmitter screwed straight into a port."""
     for number, item in enumerate(context.kit.items):
         if not isinstance(item, (Gauge, Transmitter)) or not item.port:
             continue
@@ -169,7 +169,7 @@ def _hoses(context: Context) -> Iterator[tuple[int, Hose]]:
 
 
 def _check_chain(number: int, chain: list[Side], service: str, do: str = "") -> Iterator[Finding]:
-    """Every joint of a chain of sides; an adapter stands in it with both its sides, one after the other.
+    """Check every joint of a chain of sides; an adapter stands in it with both its sides, one after the other.
 
     Args:
         service: The pressure class of the hose or instrument.
@@ -237,7 +237,7 @@ def _advice(near: Side, far: Side, service: str) -> str:
 
 
 def _own_hose_only(number: int, near: Side, far: Side) -> Finding:
-    """A built-in swivel on one side only: on the device, or on the hose."""
+    """Report a built-in swivel on one side only: on the device, or on the hose."""
     on_the_hose = far.joint == "built-in swivel"
     return Finding(
         Signal.WARNING,
@@ -276,7 +276,7 @@ def _of_inlet(inlet: Inlet, key: str) -> Side:
 
 
 def _adapter_sides(name: str | None, key: str) -> list[Side]:
-    """The two sides of an adapter, the one away from the hose first."""
+    """Give the two sides of an adapter, the one away from the hose first."""
     if name is None:
         return []
     adapter: Adapter = catalogue().adapters[name]

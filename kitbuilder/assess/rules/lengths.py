@@ -14,7 +14,7 @@ def _length(value_m: float) -> Amount:
 
 @rule("too short")
 def too_short(context: Context) -> RuleResults:
-    """A hose that does not cover its run."""
+    """Report a hose that does not cover its run."""
     for figures, fit in _fitted(context):
         missing = -fit.slack.value
         if missing <= 0:
@@ -42,7 +42,7 @@ def too_short(context: Context) -> RuleResults:
 
 @rule("just reaches")
 def just_reaches(context: Context) -> RuleResults:
-    """A hose that covers its run by less than the measurement can tell."""
+    """Report a hose that covers its run by less than the measurement can tell."""
     for figures, fit in _fitted(context):
         if 0 <= fit.slack.value < fit.slack.spread:
             yield Finding(
@@ -62,7 +62,7 @@ def just_reaches(context: Context) -> RuleResults:
 
 @rule("stands off")
 def stands_off(context: Context) -> RuleResults:
-    """Slack that lets a hose leave the body and snag."""
+    """Report slack that lets a hose leave the body and snag."""
     limits = catalogue().limits
     for figures, fit in _fitted(context):
         if fit.stand_off is None or fit.stand_off.value <= limits["stand_off_caution"].value:
@@ -94,7 +94,7 @@ def stands_off(context: Context) -> RuleResults:
 
 @rule("hangs in a loop")
 def hangs_in_a_loop(context: Context) -> RuleResults:
-    """So much slack that no stand-off can be computed."""
+    """Report so much slack that no stand-off can be computed."""
     for figures, fit in _fitted(context):
         if fit.is_loop:
             yield Finding(
@@ -114,7 +114,7 @@ def hangs_in_a_loop(context: Context) -> RuleResults:
 
 @rule("tight bend")
 def tight_bend(context: Context) -> RuleResults:
-    """A bend below the smallest radius of the hose body."""
+    """Report a bend below the smallest radius of the hose body."""
     for figures, fit in _fitted(context):
         body = catalogue().bodies[figures.service, figures.hose.body]
         radius, smallest = fit.tightest_radius_m, body.minimum_bend_radius
@@ -143,7 +143,7 @@ def tight_bend(context: Context) -> RuleResults:
 
 @rule("custom length")
 def custom_length(context: Context) -> RuleResults:
-    """No stock length both reaches and stays close."""
+    """Report a run for which no stock length both reaches and stays close."""
     for figures, fit in _fitted(context):
         if fit.best_stock is None and fit.verdict != RIGHT and not figures.hose.stowed_m:
             longest = stock_lengths(figures.hose)[-1]
@@ -167,7 +167,7 @@ def custom_length(context: Context) -> RuleResults:
 
 @rule("span and run")
 def span_and_run(context: Context) -> RuleResults:
-    """A free span cannot be longer than the run it is part of."""
+    """Report a free span longer than the run it is part of."""
     for figures in context.hoses:
         hose = figures.hose
         if hose.span_m is not None and hose.run_m is not None and hose.span_m > hose.run_m:
@@ -203,7 +203,7 @@ def span_and_run(context: Context) -> RuleResults:
 
 @rule("run not measured")
 def run_not_measured(context: Context) -> RuleResults:
-    """Without a run there is nothing to hold the length against but custom."""
+    """Report a run that nobody measured: its length can be compared with common practice only."""
     for figures in context.hoses:
         if figures.fit is None:
             yield Unchecked(figures.number, "run", words("whether its length fits: the run was not measured"))
@@ -214,7 +214,7 @@ def run_not_measured(context: Context) -> RuleResults:
 
 @rule("rest not measured")
 def rest_not_measured(context: Context) -> RuleResults:
-    """A second stage moves with the head: its hose has more slack at rest than in the pose that needs most."""
+    """Report an unmeasured run at rest: a second stage moves with the head, so its hose has more slack then."""
     for figures, fit in _fitted(context):
         role = catalogue().roles[figures.hose.role]
         if role.device == "second_stage" and not fit.rest_is_measured:
@@ -224,7 +224,7 @@ def rest_not_measured(context: Context) -> RuleResults:
 
 @rule("unusual length")
 def unusual_length(context: Context) -> RuleResults:
-    """A length outside what is customary, where no run was measured."""
+    """Report a length outside what is customary, where no run was measured."""
     for figures in context.hoses:
         hose = figures.hose
         custom = catalogue().roles[hose.role].customary.get(context.kit.header.layout)
@@ -253,7 +253,7 @@ def unusual_length(context: Context) -> RuleResults:
 
 
 def _fitted(context: Context) -> list[tuple[HoseFigures, Fit]]:
-    """The hoses whose run was measured; of the others `routes.py` speaks."""
+    """Give the hoses whose run was measured; of the others `routes.py` speaks."""
     return [(figures, figures.fit) for figures in context.hoses if figures.fit and not figures.fit.is_estimated]
 
 
@@ -291,5 +291,5 @@ def _option(option: StockOption) -> Words:
 
 
 def _made_length(figures: HoseFigures, fit: Fit) -> float:
-    """The length that just covers the run with the string's spread to spare."""
+    """Give the length that just covers the run with the string's spread to spare."""
     return figures.hose.length_m - fit.slack.value + catalogue().limits["string_spread"].value

@@ -9,7 +9,7 @@ from kitbuilder.kit.items import Drysuit, Item, Jacket, SecondStage, Wing
 
 @rule("all second stages on one first stage")
 def all_second_stages_on_one_first_stage(context: Context) -> RuleResults:
-    """A first stage whose loss leaves nothing to breathe from."""
+    """Report a first stage whose loss leaves nothing to breathe from."""
     hanging = _hanging(context, SecondStage)
     stage = _only_feed(hanging)
     if stage is None:
@@ -38,7 +38,7 @@ def all_second_stages_on_one_first_stage(context: Context) -> RuleResults:
 
 @rule("wing and drysuit on one first stage")
 def wing_and_drysuit_on_one_first_stage(context: Context) -> RuleResults:
-    """A first stage, one of several, whose loss takes the inflation of wing and drysuit together."""
+    """Report a first stage, one of several, whose loss takes the inflation of wing and drysuit together."""
     bladders, suits = _hanging(context, Wing, Jacket), _hanging(context, Drysuit)
     stage = _only_feed(bladders)
     if stage is None or stage != _only_feed(suits) or len(first_stages_of(context.kit)) == 1:
@@ -55,13 +55,13 @@ def wing_and_drysuit_on_one_first_stage(context: Context) -> RuleResults:
 
 
 def _hanging(context: Context, *kinds: type[Item]) -> dict[str, frozenset[str]]:
-    """The items of some kinds that gas reaches, by tag, and the first stages each hangs on."""
+    """Give the items of some kinds that gas reaches, by tag, and the first stages each hangs on."""
     feeds = fed_from(context.kit)
     tags = (item.tag for item in context.kit.items if isinstance(item, kinds))
     return {tag: feeds[tag] for tag in tags if tag in feeds}
 
 
 def _only_feed(hanging: dict[str, frozenset[str]]) -> str | None:
-    """The one first stage that all of the items hang on; None when there are more, or no items."""
+    """Give the one first stage that all of the items hang on; None when there are more, or no items."""
     stages = frozenset().union(*hanging.values())
     return next(iter(stages)) if len(stages) == 1 else None

@@ -23,7 +23,7 @@ MOST_NAMED = 6
 
 @rule("gear file")
 def gear_file(context: Context) -> RuleResults:
-    """A gear file that is named and cannot be used, or is not named though items are taken from it."""
+    """Report a gear file that is named and cannot be used, or is not named though items are taken from it."""
     for problem in context.kit.linked.gear_problems:
         yield Finding(
             Signal.CAUTION,
@@ -46,7 +46,7 @@ def gear_file(context: Context) -> RuleResults:
 
 @rule("owned nowhere")
 def owned_nowhere(context: Context) -> RuleResults:
-    """An item said to be one of the gear file, which has none such."""
+    """Report an item said to be one of the gear file, which has none such."""
     gear = context.kit.linked.gear
     if gear is None:
         return
@@ -71,7 +71,7 @@ def owned_nowhere(context: Context) -> RuleResults:
 
 @rule("owned twice")
 def owned_twice(context: Context) -> RuleResults:
-    """One item of the gear file in two places of the kit at once."""
+    """Report one item of the gear file in two places of the kit at once."""
     gone: Counter[str] = Counter()
     for number, item, entry in _owned_items(context):
         wanted = (item.pieces or 1) if isinstance(item, Lead) else 1
@@ -90,7 +90,7 @@ def owned_twice(context: Context) -> RuleResults:
 
 @rule("unlike the gear file")
 def unlike_the_gear_file(context: Context) -> RuleResults:
-    """An item of which kit and gear file disagree."""
+    """Report an item on which kit and gear file disagree."""
     for number, item, entry in _owned_items(context):
         names = _unlike(item, entry)
         if names:
@@ -107,7 +107,7 @@ def unlike_the_gear_file(context: Context) -> RuleResults:
 
 @rule("out of use")
 def out_of_use(context: Context) -> RuleResults:
-    """An item that the gear file says is not to be dived with."""
+    """Report an item that the gear file says is not to be dived with."""
     for number, item, entry in _owned_items(context):
         if entry.condition == OUT_OF_USE:
             notes = f": {entry.notes}" if entry.notes else ""
@@ -123,7 +123,7 @@ def out_of_use(context: Context) -> RuleResults:
 
 @rule("not clean for oxygen")
 def not_clean_for_oxygen(context: Context) -> RuleResults:
-    """An item that gas rich in oxygen reaches, and that the gear file does not say is clean for it."""
+    """Report an item that gas rich in oxygen reaches, and that the gear file does not say is clean for it."""
     if context.kit.linked.gear is None:
         return
     limit = catalogue().limits["oxygen_clean_from"]
@@ -163,7 +163,7 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
 
 @rule("due before the dive")
 def due_before_the_dive(context: Context) -> RuleResults:
-    """An item of the gear file that is due on the day of the dive."""
+    """Report an item of the gear file that is due on the day of the dive."""
     day, gear = context.kit.header.day, context.kit.linked.gear
     if day is None or gear is None:
         return
@@ -187,7 +187,7 @@ def due_before_the_dive(context: Context) -> RuleResults:
 
 @rule("more than the gear file has")
 def more_than_the_gear_file_has(context: Context) -> RuleResults:
-    """Hoses, regulators, gauges, plugs, adapters or lead that the gear file does not have."""
+    """Report hoses, regulators, gauges, plugs, adapters or lead that the gear file does not have."""
     if context.kit.linked.gear is None:
         return
     counts: Counter[str] = Counter()
@@ -208,7 +208,7 @@ def more_than_the_gear_file_has(context: Context) -> RuleResults:
 
 
 def _entry(context: Context, item: Item) -> Owned | None:
-    """What the gear file says of an item; None when it has no such item of its kind."""
+    """Find an item of the kit in the gear file; None when it has no such item of its kind."""
     gear = context.kit.linked.gear
     entry = gear.item(item.owned) if gear and item.owned else None
     return entry if entry is not None and entry.kind == item.kind else None
@@ -239,7 +239,7 @@ REASON_OF = {"length_m": LENGTH, "bore_m": BORE}
 
 
 def _unlike(item: Item, entry: Owned) -> list[str]:
-    """The attributes of which both files disagree; a length and a bore however they are written."""
+    """Give the attributes in which both files disagree; a length and a bore however they are written."""
     says_other = {*differing(item, entry)}
     have, want = record_of(entry), record_of(item)
     if isinstance(have, HoseRecord) and isinstance(want, HoseRecord):
@@ -260,7 +260,7 @@ MEASURE_OF = {
 
 
 def _differences(item: Item, entry: Owned, names: list[str]) -> Words:
-    """Each key with what either file says."""
+    """Give each key with what either file says."""
     fields = {field.attribute: field for field in fields_of(type(item))}
     pieces: list[str | Amount] = []
     for name in names:
@@ -286,7 +286,7 @@ def _told(value: object, measure: str | None) -> str | Amount:
 
 
 def _thresholds() -> str:
-    """Both limits, and where they come from."""
+    """Name both limits, and where they come from."""
     limit = catalogue().limits["oxygen_clean_from"]
     return f"Two limits are in use, {_percent(limit.low)} and {_percent(limit.value)} ({limit.origin})."
 

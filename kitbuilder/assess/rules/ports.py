@@ -9,7 +9,7 @@ from kitbuilder.kit.items import FirstStage, Gauge, Hose, Item, Transmitter, spl
 
 @rule("no such port")
 def no_such_port(context: Context) -> RuleResults:
-    """A reference to a first stage or a port that is not there."""
+    """Report a reference to a first stage or a port that is not there."""
     for number, item in enumerate(context.kit.items):
         reference = port_reference(item)
         if not reference:
@@ -40,7 +40,7 @@ def no_such_port(context: Context) -> RuleResults:
 
 @rule("port used twice")
 def port_used_twice(context: Context) -> RuleResults:
-    """Two items in one port."""
+    """Report two items in one port."""
     for (tag, name), numbers in context.users.items():
         for number in numbers[1:]:
             first: Item = context.kit.items[numbers[0]]
@@ -57,7 +57,7 @@ def port_used_twice(context: Context) -> RuleResults:
 
 @rule("plug and hose")
 def plug_and_hose(context: Context) -> RuleResults:
-    """A port said to be plugged that something is screwed into, or that is not there."""
+    """Report a port said to be plugged that something is screwed into, or that is not there."""
     for number, stage in enumerate(context.kit.items):
         if not isinstance(stage, FirstStage):
             continue
@@ -86,7 +86,7 @@ def plug_and_hose(context: Context) -> RuleResults:
 
 @rule("open port")
 def open_port(context: Context) -> RuleResults:
-    """A port with neither hose nor plug."""
+    """Report a port with neither hose nor plug."""
     for number, stage in enumerate(context.kit.items):
         if not isinstance(stage, FirstStage):
             continue
@@ -111,7 +111,7 @@ def open_port(context: Context) -> RuleResults:
 
 @rule("port count")
 def port_count(context: Context) -> RuleResults:
-    """More hoses and instruments than ports."""
+    """Report more hoses and instruments than ports."""
     stages = [item.tag for item in context.kit.items if isinstance(item, FirstStage)]
     if not stages or any(tag not in context.ports for tag in stages):
         return
@@ -137,7 +137,7 @@ def _counted(count: int, item: str) -> str:
 
 
 def _free_ports(context: Context, tag: str, service: str) -> list[str]:
-    """The ports of a first stage that nothing is screwed into."""
+    """Give the ports of a first stage that nothing is screwed into."""
     return [
         name for name in context.ports.get(tag, {}) if name.startswith(service) and (tag, name) not in context.users
     ]

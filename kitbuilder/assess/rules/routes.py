@@ -19,7 +19,7 @@ def _length(value_m: float) -> Amount:
 
 @rule("short by estimate")
 def short_by_estimate(context: Context) -> RuleResults:
-    """A hose nobody has measured the run of that its route by landmarks says is too short."""
+    """Report a hose that is too short by the landmarks of its route, where nobody measured the run."""
     for figures, fit in _estimated(context):
         missing, routed = -fit.slack.value, figures.routed
         if missing <= 0 or routed is None:
@@ -45,7 +45,7 @@ def short_by_estimate(context: Context) -> RuleResults:
 
 @rule("stands off by estimate")
 def stands_off_by_estimate(context: Context) -> RuleResults:
-    """A hose nobody has measured that surely has slack enough at rest to snag, though a shorter one would do."""
+    """Report a hose with no measured run that surely snags at rest, though a shorter one would do."""
     limit = catalogue().limits["stand_off_warning"].value
     for figures, fit in _estimated(context):
         is_off = fit.is_loop or (fit.stand_off is not None and fit.stand_off.low > limit)
@@ -66,7 +66,7 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
 
 @rule("string against route")
 def string_against_route(context: Context) -> RuleResults:
-    """A run by string that is far from what the landmarks of its route tell."""
+    """Report a run by string that is far from what the landmarks of its route tell."""
     for figures in context.hoses:
         differs = string_less_estimate(figures)
         if differs is None or figures.hose.run_m is None:
@@ -95,7 +95,7 @@ def string_against_route(context: Context) -> RuleResults:
 
 @rule("near a knob")
 def near_a_knob(context: Context) -> RuleResults:
-    """A hose led so close to a valve knob that a hand finds the hose in its way."""
+    """Report a hose led so close to a valve knob that a hand finds the hose in its way."""
     for figures in context.hoses:
         knobs = figures.routed.knobs if figures.routed else ()
         if knobs and knobs[0].is_blocked:
@@ -112,7 +112,7 @@ def near_a_knob(context: Context) -> RuleResults:
 
 @rule("route of another layout")
 def route_of_another_layout(context: Context) -> RuleResults:
-    """A route that is not led in this layout, or not with this role."""
+    """Report a route that is not led in this layout, or not with this role."""
     layout = context.kit.header.layout
     for figures in context.hoses:
         route = catalogue().routes.get(figures.hose.route or "")
@@ -133,7 +133,7 @@ def route_of_another_layout(context: Context) -> RuleResults:
 
 @rule("hold off the path")
 def hold_off_the_path(context: Context) -> RuleResults:
-    """A hose said to be held where it does not pass."""
+    """Report a hose said to be held where it does not pass."""
     for figures in context.hoses:
         route = route_of(figures.hose, context.kit)
         for name in figures.hose.holds:
@@ -150,7 +150,7 @@ def hold_off_the_path(context: Context) -> RuleResults:
 
 @rule("body measures")
 def body_measures(context: Context) -> RuleResults:
-    """Measures of one body that do not go together."""
+    """Report measures of one body that do not go together."""
     for doubtful in context.wearer.implausible:
         yield Finding(
             Signal.CAUTION,
@@ -172,7 +172,7 @@ def body_measures(context: Context) -> RuleResults:
 
 @rule("stock file")
 def stock_file(context: Context) -> RuleResults:
-    """A stock file that is named and cannot be used, or not all of it."""
+    """Report a stock file that is named and cannot be used, or not all of it."""
     is_lost = context.kit.linked.stock is None
     for problem in context.kit.linked.stock_problems:
         yield Finding(
@@ -187,7 +187,7 @@ def stock_file(context: Context) -> RuleResults:
 
 @rule("pressure drop")
 def pressure_drop(context: Context) -> RuleResults:
-    """A hose so long or thin that a hard breath at depth starves."""
+    """Report a hose so long or thin that a hard breath at depth starves."""
     limit = catalogue().limits["hose_drop"].value
     for figures in context.hoses:
         flow = flow_through(figures.hose, context.kit.header)

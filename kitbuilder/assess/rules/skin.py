@@ -8,13 +8,13 @@ from kitbuilder.kit.items import Hose
 
 
 def crosses_neck(hose: Hose) -> bool:
-    """Whether a hose lies on the neck, as the file says or as usual for its role."""
+    """Say whether a hose lies on the neck, as the file says or as usual for its role."""
     return catalogue().roles[hose.role].crosses_neck if hose.crosses_neck is None else hose.crosses_neck
 
 
 @rule("coarse on the neck")
 def coarse_on_the_neck(context: Context) -> RuleResults:
-    """A braided cover against bare skin."""
+    """Report a braided cover against bare skin."""
     for figures in context.hoses:
         hose = figures.hose
         surface = catalogue().bodies[figures.service, hose.body].surface
@@ -36,7 +36,7 @@ def coarse_on_the_neck(context: Context) -> RuleResults:
 
 @rule("long hose floats")
 def long_hose_floats(context: Context) -> RuleResults:
-    """A long light hose rises in the middle."""
+    """Report a long light hose that rises in the middle."""
     limit = catalogue().limits["long_hose"].value
     for figures in context.hoses:
         buoyancy = figures.weight.buoyancy

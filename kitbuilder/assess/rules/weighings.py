@@ -10,7 +10,7 @@ from kitbuilder.kit.items import Cylinder, Device, FirstStage, Item, Suit
 
 @rule("heavier in water")
 def heavier_in_water(context: Context) -> RuleResults:
-    """An item that sinks with more than it weighs in air."""
+    """Report an item that sinks with more than it weighs in air."""
     for number, (item, weight) in enumerate(zip(context.kit.items, context.weights, strict=True)):
         if not isinstance(item, (Device, Suit)) or item.buoyancy_kgf is None or weight is None:
             continue
@@ -33,7 +33,7 @@ def heavier_in_water(context: Context) -> RuleResults:
 
 @rule("unlike its preset")
 def unlike_its_preset(context: Context) -> RuleResults:
-    """A mass far from what such an item weighs: a slip of the unit or the comma, or another item."""
+    """Report a mass far from what such an item weighs: a slip of the unit or the comma, or another item."""
     far = catalogue().limits["unlike_preset"].value
     for number, item in enumerate(context.kit.items):
         told, usual = _told_mass(item), _usual_mass(item)

@@ -77,7 +77,7 @@ class Changeover(NamedTuple):
 
     @property
     def spare_rings(self) -> dict[str, int] | None:
-        """How many O-rings of each size lie in the gear file; None when nothing is told of any."""
+        """How many O-rings of each size lie in the gear file; None when nothing is given of any."""
         entries = [entry for entry in self.gear.in_use if isinstance(entry, ORing)] if self.gear else []
         spare = Counter[str]()
         for entry in entries:
@@ -86,12 +86,12 @@ class Changeover(NamedTuple):
 
     @property
     def spare_plugs(self) -> dict[str, int] | None:
-        """How many plugs lie in the gear file, by pressure and thread; None when nothing is told of any."""
+        """How many plugs lie in the gear file, by pressure and thread; None when nothing is given of any."""
         return dict(plugs_in(self.gear)) or None if self.gear else None
 
 
 def plan_changeover(source: Assessment, target: Assessment, gear: Gear | None = None) -> Changeover:
-    """The least work that rebuilds one kit as another, and its steps.
+    """Find the least work that rebuilds one kit as another, and its steps.
 
     Args:
         source: The kit that is built.
@@ -113,7 +113,7 @@ def plan_changeover(source: Assessment, target: Assessment, gear: Gear | None = 
 
 
 def _known_items(source: Assessment, gear: Gear | None) -> dict[int, str]:
-    """Which items of the gear file the kit is built of, by number in the kit: of its own gear file also those alike."""
+    """Say which items of the gear file the kit is built of, by number in the kit: of its own gear also those alike."""
     if gear is None or source.kit.linked.gear != gear:
         return {}
     return built_of(gear, source.kit)
@@ -167,7 +167,7 @@ class Position(NamedTuple):
     slot: str
 
     def words(self, build: Build) -> str:
-        """As it is shown; a slot that is no port needs no name."""
+        """Name the position as it is shown; a slot that is no port needs no name."""
         name = called(build.parts[self.on]) if self.on in build.parts else self.on
         return f"{name} {self.slot}" if self.slot[:2] in ("LP", "HP") else name
 
@@ -176,7 +176,7 @@ NOWHERE = Position("", "")
 
 
 def _carried(match: Match, position: Position) -> Position:
-    """A seat of the source by the names of the target; the valve of a cylinder keeps its own."""
+    """Give a seat of the source by the names of the target; the valve of a cylinder keeps its own."""
     return position if position.slot == VALVE else Position(match.becomes.get(position.on, ""), position.slot)
 
 
@@ -184,7 +184,7 @@ VALVE = "valve"
 
 
 def _seats(build: Build) -> dict[str, Position]:
-    """Where each part sits: a first stage on its cylinder, any other on what is nearer to the cylinder."""
+    """Say where each part sits: a first stage on its cylinder, any other on what is nearer to the cylinder."""
     positions = {joint.outer: Position(joint.inner, joint.inner_slot) for joint in build.joints}
     for item in build.kit.items:
         if isinstance(item, FirstStage) and (cylinder := cylinder_of(item, build.kit)):

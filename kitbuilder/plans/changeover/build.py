@@ -132,7 +132,7 @@ class Unbuildable(Exception):
 
 
 def build_of(kit: ResolvedKit, gear: Gear | None = None, known: Mapping[int, str] | None = None) -> Build:
-    """The parts and joints of a kit.
+    """Give the parts and joints of a kit.
 
     Args:
         kit: The kit.
@@ -149,7 +149,7 @@ def build_of(kit: ResolvedKit, gear: Gear | None = None, known: Mapping[int, str
 
 
 def is_coupling(thread: str) -> bool:
-    """Whether a joint of this name clicks on by hand."""
+    """Say whether a joint of this name clicks on by hand."""
     coupling = catalogue().couplings.get(thread)
     return coupling is not None and coupling.kind == "quick-disconnect"
 
@@ -182,7 +182,7 @@ def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Ite
 
 
 def _part_of(item: Item) -> Part | None:
-    """An item that is part of the regulators; None for any other."""
+    """Give an item that is part of the regulators; None for any other."""
     record = record_of(item)
     if record is None or (isinstance(item, Device) and not (inlet_of(item) or port_reference(item))):
         return None
@@ -190,7 +190,7 @@ def _part_of(item: Item) -> Part | None:
 
 
 def store_parts(gear: Gear, but: frozenset[str]) -> Iterator[Part]:
-    """The parts in a gear file that can be built with, one for each piece.
+    """Give the parts in a gear file that can be built with, one for each piece.
 
     Args:
         gear: What the diver owns.
@@ -217,7 +217,7 @@ def _mind(entry: Owned) -> str:
 
 
 def called(part: Part) -> str:
-    """A part by its tag; an adapter of a kit, which has none, by what it is, whose, and at which end."""
+    """Give a part by its tag; an adapter of a kit, which has none, by what it is, whose, and at which end."""
     if part.kind != ADAPTER or not isinstance(part.item, str):
         return part.key.strip()
     hose, end = hose_and_end(part.key)
@@ -225,7 +225,7 @@ def called(part: Part) -> str:
 
 
 def described(part: Part) -> Words:
-    """What a part is, for somebody who has to find or to get one."""
+    """Say what a part is, for somebody who has to find or to get one."""
     item, record = part.item, part.record
     if isinstance(record, HoseRecord):
         length = Amount(record.length_m, "length")
@@ -238,12 +238,12 @@ def described(part: Part) -> Words:
 
 
 def adapter_key(hose: str, end: str) -> str:
-    """The key of the adapter at an end of a hose; with a space behind, which no tag has."""
+    """Give the key of the adapter at an end of a hose; with a space behind, which no tag has."""
     return f"{hose}, {end} "
 
 
 def hose_and_end(key: str) -> tuple[str, str]:
-    """The tag of the hose an adapter sits on, and at which end, by the adapter's key."""
+    """Give the tag of the hose an adapter sits on, and at which end, by the adapter's key."""
     hose, _, end = key.strip().rpartition(", ")
     return hose, end
 
@@ -330,7 +330,7 @@ def _port_contradictions(tag: str, reference: str, items: dict[str, Item], taken
 
 
 def _in_two_places(kit: ResolvedKit) -> Iterator[str]:
-    """Items of the kit that are said to be one item of the gear file."""
+    """Give items of the kit that are said to be one item of the gear file."""
     first: dict[tuple[str, str], str] = {}
     for item in kit.items:
         if item.owned and not isinstance(item, Lead):

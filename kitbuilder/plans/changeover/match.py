@@ -116,7 +116,7 @@ class Match(NamedTuple):
 
 
 def match_builds(source: Build, target: Build, store: tuple[Part, ...] = (), limit_s: float = TIME_LIMIT_S) -> Match:
-    """The least work that turns one build into another.
+    """Find the least work that turns one build into another.
 
     Args:
         source: What is built now.
@@ -148,9 +148,9 @@ class _Pair(NamedTuple):
 
 
 def _solve(source: Build, target: Build, pairs: list[_Pair], limit_s: float) -> tuple[list[_Pair], bool]:
-    """The pairs to choose, and whether none better are possible.
+    """Give the pairs to choose, and whether none better are possible.
 
-    The unknowns, each nought or one: a pair is chosen; a joint of the source is kept as a joint of the target; a joint
+    The unknowns, each zero or one: a pair is chosen; a joint of the source is kept as a joint of the target; a joint
     of the source stays since both its parts are left over.
     """
     if not pairs:
@@ -172,7 +172,7 @@ _NO_LEAST = float("-inf")
 
 
 def _once(pairs: list[_Pair]) -> list[Constraint]:
-    """Each part at hand is used once, and each that is wanted is made of one."""
+    """Require that each part at hand is used once, and that each one wanted is made of one."""
     rows: dict[object, list[tuple[int, float]]] = {}
     for place, pair in enumerate(pairs):
         rows.setdefault(("have", pair.number), []).append((place, 1.0))
@@ -181,7 +181,7 @@ def _once(pairs: list[_Pair]) -> list[Constraint]:
 
 
 def _keepable(source: Build, target: Build, by_want: dict[tuple[str, str], int]) -> list[tuple[int, int]]:
-    """For each joint that could be kept as another, the two pairs that must be chosen for it."""
+    """Give, for each joint that could be kept as another, the two pairs that must be chosen for it."""
     wanted: dict[tuple[str, str], list[Joint]] = {}
     for joint in target.screwed:
         wanted.setdefault((joint.inner_slot, joint.outer_slot), []).append(joint)
@@ -194,7 +194,7 @@ def _keepable(source: Build, target: Build, by_want: dict[tuple[str, str], int])
 
 
 def _kept_rows(kept: list[tuple[int, int]], first: int) -> list[Constraint]:
-    """A joint is kept only if both its parts become the right ones."""
+    """Require that a joint is kept only if both its parts become the right ones."""
     return [
         ([(number, 1.0), (pair, -1.0)], _NO_LEAST, 0.0)
         for number, both in zip(count(first), kept, strict=False)
@@ -203,7 +203,7 @@ def _kept_rows(kept: list[tuple[int, int]], first: int) -> list[Constraint]:
 
 
 def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[Constraint]:
-    """A joint stays by itself only if neither of its parts is used."""
+    """Require that a joint stays by itself only if neither of its parts is used."""
     uses: dict[str, list[tuple[int, float]]] = {}
     for place, pair in enumerate(pairs):
         if pair.place == "source":
@@ -216,7 +216,7 @@ def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[Constr
 
 
 def _gains(source: Build, target: Build, pairs: list[_Pair], kept: int, idle: int) -> list[int]:
-    """What each unknown is worth, so that the least cost is the greatest gain; see the head of this file."""
+    """Say what each unknown is worth, so that the least cost is the greatest gain; see the head of this file."""
     near = 1
     make = near * (1 + len(target.parts))
     undo = make * (1 + len(target.screwed) + len(target.plugs))
@@ -227,7 +227,7 @@ def _gains(source: Build, target: Build, pairs: list[_Pair], kept: int, idle: in
 
 
 def _taken_gain(pair: _Pair, plugs: dict[tuple[str, str], tuple[int, int]], near: int, make: int, undo: int) -> int:
-    """What a part of the source is worth more than one of the store, or a new one."""
+    """Give the gain of a part of the source over one of the store, or a new one."""
     if pair.place != "source":
         return 0
     less_undone, more_made = plugs.get((pair.have, pair.want), (0, 0))
@@ -235,7 +235,7 @@ def _taken_gain(pair: _Pair, plugs: dict[tuple[str, str], tuple[int, int]], near
 
 
 def _plug_gains(source: Build, target: Build) -> dict[tuple[str, str], tuple[int, int]]:
-    """For a first stage of the source that becomes one of the target: plugs that need not come out, and that go in.
+    """Count the plugs that need not come out, and those that go in, for a first stage of the source kept in the target.
 
     Against one that is fetched or got, which has all its ports closed.
     """
@@ -256,11 +256,11 @@ JointEnds = tuple[str, str, str, str]
 
 
 def ends_of_joint(joint: Joint) -> JointEnds:
-    """Where a joint is: parts and slots."""
+    """Say where a joint is: parts and slots."""
     return joint.inner, joint.inner_slot, joint.outer, joint.outer_slot
 
 
 def _carried(joint: Joint, becomes: dict[str, str]) -> JointEnds | None:
-    """Where a joint of the source is once its parts have become the target's; None if one of them is left over."""
+    """Say where a joint of the source is once its parts have become the target's; None if one of them is left over."""
     inner, outer = becomes.get(joint.inner), becomes.get(joint.outer)
     return (inner, joint.inner_slot, outer, joint.outer_slot) if inner and outer else None

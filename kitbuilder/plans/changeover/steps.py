@@ -71,7 +71,7 @@ COMES_OFF, GOES_ON = "Comes off: ", "Goes on: "
 
 
 def steps_of(match: Match, hoses: tuple[HoseFigures, ...]) -> tuple[Step, ...]:
-    """The steps that turn the source into the target.
+    """Give the steps that turn the source into the target.
 
     Args:
         match: Which part becomes which.
@@ -166,7 +166,7 @@ class _Writer:
         yield from self._stored(AWAY)
 
     def _stored(self, wanted: str) -> Iterator[Step]:
-        """What is left over, put away; what is worn is put away when the cylinders are off it."""
+        """Say what is left over, put away; what is worn is put away when the cylinders are off it."""
         for group in _groups(self.match):
             first, *others = (self._source_name(key) for key in group)
             still_on = f" with {', '.join(others)} still on it" if others else ""
@@ -235,7 +235,7 @@ class _Writer:
         return (*pieces, ".")
 
     def _stage_of(self, joint: Joint) -> str:
-        """The first stage at the inner end of a joint, past an adapter."""
+        """Give the first stage at the inner end of a joint, past an adapter."""
         if not self._is_adapter(joint.inner):
             return joint.inner
         return next(
@@ -307,7 +307,7 @@ class _Writer:
         return _with_owned(part, part.owned)
 
     def _place(self, key: str, slot: str = "") -> JointSlot:
-        """Where a part of the target comes from."""
+        """Say where a part of the target comes from."""
         if key in self.match.taken:
             return JointSlot("source", self.match.taken[key], slot)
         if key in self.match.fetched:
@@ -324,7 +324,7 @@ class _Writer:
 
 
 def _along_hose(joint: Joint, build: Build, *, outward: bool) -> tuple[int, bool]:
-    """The place of a joint when it is gone hose by hose, and along each from the cylinder or towards it."""
+    """Give the place of a joint when the work goes hose by hose, along each from the cylinder or towards it."""
     places = {key: number for number, key in enumerate(build.parts)}
     kinds = {key: build.parts[key].kind for key in (joint.inner, joint.outer)}
     hoses = [key for key, kind in kinds.items() if kind == HOSE]
@@ -333,7 +333,7 @@ def _along_hose(joint: Joint, build: Build, *, outward: bool) -> tuple[int, bool
 
 
 def _with_owned(part: Part, owned: str | None) -> str:
-    """What a part is called, with its tag in the gear file where that is another; a first stage goes by its place."""
+    """Say what a part is called, with its tag in the gear where that is another; a first stage goes by its place."""
     name = called(part)
     return f"{name} ({owned})" if owned and owned != name and part.kind not in (ADAPTER, FirstStage.kind) else name
 
@@ -343,7 +343,7 @@ def _step(phase: str, verb: str, text: str, *places: JointSlot, work: JointWork 
 
 
 def _groups(match: Match) -> Iterator[list[str]]:
-    """The parts left over, those that stay joined together."""
+    """Give the parts left over, those that stay joined together."""
     joined: dict[str, set[str]] = {key: {key} for key in match.left_over}
     for joint in match.stored_together:
         both = joined[joint.inner] | joined[joint.outer]

@@ -65,7 +65,7 @@ TIME_LIMIT_S = 10.0
 
 
 def sources_beside(kits: Sequence[tuple[str, Assessment]], source: str) -> Sources:
-    """The first gear file and the first stock that the kits name.
+    """Give the first gear file and the first stock that the kits name.
 
     Args:
         kits: What each is called, and the kit worked out.
@@ -77,7 +77,7 @@ def sources_beside(kits: Sequence[tuple[str, Assessment]], source: str) -> Sourc
 
 
 def sources_from(source: str, gear: Gear | None, stock: Stock | None) -> Sources:
-    """What may be used of a gear file and a stock; without a stock, every customary length is to be had."""
+    """Say what may be used of a gear file and a stock; without a stock, every customary length is to be had."""
     return Sources(None if source == "stock" else gear, source != "gear", stock)
 
 
@@ -89,7 +89,7 @@ def find_fewest(
     any_body: bool = False,
     time_limit_s: float = TIME_LIMIT_S,
 ) -> FewestPlan:
-    """The least set of hoses that serves some kits, none of which is dived while another is.
+    """Find the smallest set of hoses that serves some kits, none of which is dived while another is.
 
     Args:
         kits: What each is called, and the kit worked out; each once.

@@ -143,12 +143,12 @@ class FewestPlan(NamedTuple):
 
     @property
     def price(self) -> float:
-        """Of what has to be bought, as far as it is told, in the currency of the stock."""
+        """Of what has to be bought, as far as it is given, in the currency of the stock."""
         return _sum_of_prices(self.hoses)
 
     @property
     def without_price(self) -> int:
-        """How many hoses have to be bought whose price is not told."""
+        """How many hoses have to be bought whose price is not given."""
         return sum(hose.candidate.price is None for hose in self.bought)
 
     @property

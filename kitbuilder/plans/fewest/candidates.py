@@ -82,7 +82,7 @@ class CandidateHose(NamedTuple):
 
 
 def candidates_for(runs: Sequence[Run], sources: Sources) -> tuple[CandidateHose, ...]:
-    """All that may be in the set, whether it serves any run or not: what is owned first."""
+    """Give all that may be in the set, whether it serves any run or not: what is owned first."""
     candidates = list(_owned(sources.gear)) if sources.gear else []
     if sources.may_buy:
         candidates += _customary(runs) if sources.stock is None else _stocked(runs, sources.stock)
@@ -90,24 +90,24 @@ def candidates_for(runs: Sequence[Run], sources: Sources) -> tuple[CandidateHose
 
 
 def why_it_serves(run: Run, candidate: CandidateHose, lengths: Lengths, *, any_body: bool) -> str:
-    """Why a hose serves a run; empty when it does not."""
+    """Say why a hose serves a run; empty when it does not."""
     if why_not(run, candidate, any_body=any_body):
         return ""
     return lengths.why_it_does(run, candidate.record, length_on(run, candidate.spec))
 
 
 def why_not(run: Run, candidate: CandidateHose, *, any_body: bool) -> tuple[str, ...]:
-    """Why a hose cannot serve a run however long it is; empty when it can. Its length is judged by its fit."""
+    """Say why a hose cannot serve a run however long it is; empty when it can. Its length is judged by its fit."""
     return unfit(candidate.piece, run.piece, any_body=any_body, any_length=True)
 
 
 def length_on(run: Run, spec: Spec) -> float:
-    """The length of a hose, stated as the one of a run is [m]."""
+    """Give the length of a hose, stated as the one of a run is [m]."""
     return length_as_stated(spec.length_m, spec.measured, run.hose)
 
 
 def mass_of(spec: Spec, tag: str) -> Figure:
-    """What a hose weighs dry, with both ends [kg]; what is not known of its length is its own, by its tag."""
+    """Give the dry mass of a hose with both ends [kg]; each hose has its own length uncertainty, named by its tag."""
     hose = Hose(
         tag=tag,
         role=f"other {spec.service}",
@@ -137,7 +137,7 @@ def _spec_of(owned: OwnedHose, record: HoseRecord) -> Spec:
 
 
 def _record_of(spec: Spec) -> HoseRecord:
-    """The record of a hose that can be bought: nothing is known of its bore and make."""
+    """Give the record of a hose that can be bought: nothing is known of its bore and make."""
     fittings = catalogue().fittings
     at_first_stage, at_device = fittings[spec.from_end], fittings[spec.to_end]
     length_m = end_to_end_m(spec.length_m, spec.measured, at_first_stage, at_device)
@@ -145,7 +145,7 @@ def _record_of(spec: Spec) -> HoseRecord:
 
 
 def _stocked(runs: Sequence[Run], stock: Stock) -> Iterator[CandidateHose]:
-    """The hoses of a stock. One whose ends are not told may have any that are wanted, but only some at a time."""
+    """Give the hoses of a stock. One whose ends are not given may have any that are wanted, but only some at a time."""
     cheapest: dict[Spec, StockHose] = {}
     wanted = {(run.figures.service, *run.ends): run for run in runs}
     for stocked in stock.items:
@@ -168,7 +168,7 @@ def _told_price(stocked: StockHose) -> float:
 
 
 def _customary(runs: Sequence[Run]) -> Iterator[CandidateHose]:
-    """Every customary length in every body that is asked for, with the ends that are asked for."""
+    """Give every customary length in every body that is asked for, with the ends that are asked for."""
     bodies = dict.fromkeys((run.figures.service, run.hose.body) for run in runs)
     wanted = {(run.figures.service, *run.ends, run.hose.measured): run for run in runs}
     for (service, from_end, to_end, measured), run in wanted.items():

@@ -55,7 +55,7 @@ class Unserved(NamedTuple):
 
 
 def runs_apart(task: Task) -> tuple[int, ...]:
-    """As many runs as there are of which no two can share a hose; none when the time is up.
+    """Find as many runs as possible of which no two can share a hose; none when the time is up.
 
     As many hoses at least are needed to serve them, so a set of no more hoses is proved to be the smallest.
     """
@@ -69,14 +69,14 @@ def runs_apart(task: Task) -> tuple[int, ...]:
 
 
 def _sharing(task: Task) -> set[tuple[int, int]]:
-    """The pairs of runs of two kits that have a kind of hose in common."""
+    """Give the pairs of runs of two kits that have a kind of hose in common."""
     served = (sorted(kind.serves & task.kits.keys()) for kind in task.kinds.values())
     pairs = (pair for runs in served for pair in combinations(runs, 2))
     return {(one, other) for one, other in pairs if task.kits[one] != task.kits[other]}
 
 
 def reason_for(run: Run, others: Sequence[Run], ranges: Mapping[int, Range], *, any_body: bool) -> Reason:
-    """Why a run needs a hose of its own among those that force one each."""
+    """Say why a run needs a hose of its own among those that force one each."""
     apart = (_apart(run, other, ranges, any_body=any_body) for other in others if other is not run)
     return Reason(run, ranges[run.number], tuple(apart))
 
@@ -102,7 +102,7 @@ def _apart(run: Run, other: Run, ranges: Mapping[int, Range], *, any_body: bool)
 
 
 def ranges_of(suited: Mapping[int, Sequence[CandidateHose]]) -> dict[int, Range]:
-    """From the shortest to the longest hose that does for each run that has any [m]."""
+    """Give the range from the shortest to the longest suitable hose of each run that has any [m]."""
     found = {}
     for run, candidates in suited.items():
         lengths = [candidate.spec.length_m for candidate in candidates]
@@ -114,7 +114,7 @@ def ranges_of(suited: Mapping[int, Sequence[CandidateHose]]) -> dict[int, Range]
 def unserved_of(
     run: Run, candidates: Sequence[CandidateHose], suited: Sequence[CandidateHose], lengths: Lengths, *, any_body: bool
 ) -> Unserved:
-    """Why a run has no hose.
+    """Say why a run has no hose.
 
     Args:
         run: The run.
@@ -138,7 +138,7 @@ def unserved_of(
 
 
 def _miss_by_length(run: Run, alike: Sequence[CandidateHose], lengths: Lengths) -> Unserved:
-    """The length nearest to the shortest that would be sure, and what is wrong with it."""
+    """Give the length nearest to the shortest that would be sure, and what is wrong with it."""
     wanted = made_length(run.trial) if run.trial else run.hose.length_m
     nearest = min(alike, key=lambda candidate: abs(length_on(run, candidate.spec) - wanted))
     option = lengths.tried(run, length_on(run, nearest.spec))

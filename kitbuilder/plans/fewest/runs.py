@@ -42,12 +42,12 @@ class Run(NamedTuple):
 
     @property
     def ends(self) -> tuple[str, str]:
-        """The names of its ends, those not told as usual for its role."""
+        """The names of its ends, those not given as usual for its role."""
         return self.record.from_end, self.record.to_end
 
 
 def runs_of(kits: Sequence[tuple[str, Assessment]]) -> tuple[Run, ...]:
-    """The runs of all kits, kit by kit.
+    """Give the runs of all kits, kit by kit.
 
     Args:
         kits: What each is called, and the kit worked out.
@@ -56,7 +56,7 @@ def runs_of(kits: Sequence[tuple[str, Assessment]]) -> tuple[Run, ...]:
 
 
 def _runs(kits: Sequence[tuple[str, Assessment]]) -> Iterator[Run]:
-    """The runs of all kits, not yet numbered."""
+    """Give the runs of all kits, not yet numbered."""
     for place, (name, kit) in enumerate(kits):
         rich = needs_clean(kit.kit)
         for figures in kit.hoses:
@@ -73,7 +73,7 @@ class Lengths:
         self._tried: dict[tuple[int, float], Option] = {}
 
     def tried(self, run: Run, length_m: float) -> Option | None:
-        """What a length would do; None where the run is not known."""
+        """Say what a length would do; None where the run is not known."""
         if run.trial is None:
             return None
         key = run.number, length_m
@@ -82,7 +82,7 @@ class Lengths:
         return self._tried[key]
 
     def why_it_does(self, run: Run, record: HoseRecord, length_m: float) -> str:
-        """Why a hose is as long as a run needs; empty when it is not.
+        """Say why a hose is as long as a run needs; empty when it is not.
 
         Args:
             run: The run.

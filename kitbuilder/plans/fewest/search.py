@@ -46,7 +46,7 @@ class Search:
         self.parts = tuple(clusters(self.task))
 
     def task_for(self, *, any_body: bool) -> Task:
-        """The runs that have any hose that would do, for the solver."""
+        """Give the runs that have any hose that would do, for the solver."""
         kinds = {}
         for number, candidate in enumerate(self.candidates):
             serves = frozenset(
@@ -59,11 +59,11 @@ class Search:
         return Task(kit_of, kinds, self._stages, self._until)
 
     def suited(self, run: Run) -> list[CandidateHose]:
-        """The hoses that would serve a run."""
+        """Give the hoses that would serve a run."""
         return [self.candidates[number] for number, kind in self.task.kinds.items() if run.number in kind.serves]
 
     def hoses(self, choices: Iterable[Solution]) -> tuple[SetHose, ...]:
-        """The hoses that were chosen, each with the runs it serves."""
+        """Give the hoses that were chosen, each with the runs it serves."""
         found = [hose for choice in choices for hose in self._hoses_of(choice)]
         return tuple(
             sorted(found, key=lambda hose: (hose.candidate.spec.service != "LP", hose.candidate.spec.length_m))
@@ -87,7 +87,7 @@ class Search:
         return SetHose(candidate, tag, mass, tuple(serves), None)
 
     def with_reasons(self, hoses: Sequence[SetHose], solved: Sequence[tuple[Task, Solution]]) -> tuple[SetHose, ...]:
-        """The hoses with the runs that force them, in each part of the task where these are as many as the hoses."""
+        """Give the hoses with the runs that force them, in each part of the task with as many such runs as hoses."""
         forcing: list[Run] = []
         for part, choice in solved:
             served = part._replace(kits={run: part.kits[run] for run in choice.serves})
@@ -107,7 +107,7 @@ class Search:
         return hose._replace(reason=reason_for(own, forcing, ranges, any_body=self.any_body))
 
     def unserved_runs(self, found: Sequence[tuple[Task, Solution | None]]) -> Iterator[Unserved]:
-        """The runs without a hose, and why."""
+        """Give the runs without a hose, and why."""
         served = {run for _, choice in found if choice for run in choice.serves}
         no_time = {run for part, choice in found if choice is None for run in part.kits}
         for run in self.runs:
@@ -117,7 +117,7 @@ class Search:
                 yield unserved_of(run, self.candidates, self.suited(run), self.lengths, any_body=self.any_body)
 
     def second_best(self, solved: Sequence[tuple[Task, Solution]], hoses: tuple[SetHose, ...]) -> SecondBest | None:
-        """The best set that has fewer of some hoses that are alike than the best has, if it costs little more.
+        """Give the best set that has fewer of some hoses that are alike than the best has, if it costs little more.
 
         Every other set is such a one, or has all the hoses of the best and needless ones besides. None when there is
         none, or it is not proved in time.
@@ -148,7 +148,7 @@ class Search:
 
 
 def _costs(candidate: CandidateHose, heaviest: dict[Spec, float]) -> tuple[int, ...]:
-    """In whole numbers; a hose to be had counts as no lighter than one that is owned and alike: that was weighed."""
+    """Give the costs in whole numbers; a hose to buy counts as no lighter than an equal one that was weighed."""
     mass, price = candidate.mass.value, candidate.price or 0.0
     if not candidate.is_owned:
         mass = max(mass, heaviest.get(candidate.spec, 0.0))

@@ -43,7 +43,7 @@ class Task(NamedTuple):
     most_alike: int = 0
 
     def is_endless(self, kind: int) -> bool:
-        """Whether any number of a kind may be taken."""
+        """Say whether any number of a kind may be taken."""
         return self.kinds[kind].pieces is None and kind not in self.alike
 
 
@@ -66,7 +66,7 @@ class Solution(NamedTuple):
 
 
 def clusters(task: Task) -> Iterator[Task]:
-    """The task in parts that have no kind of hose in common."""
+    """Give the task in parts that have no kind of hose in common."""
     group = {run: run for run in task.kits}
     members = {run: [run] for run in task.kits}
     for kind in task.kinds.values():
@@ -86,7 +86,7 @@ def _join(group: dict[int, int], members: dict[int, list[int]], one: int, other:
 
 
 def solve(task: Task) -> Solution | None:
-    """The best choice for a task, or the best found in time; None when nothing was found."""
+    """Find the best choice for a task, or the best in time; None when nothing was found."""
     programme = _Programme(task, _without_dominated(task))
     stages = (LEFT_OUT, *task.stages)
     found: Solution | None = None
@@ -113,7 +113,7 @@ def _value(stage: int, task: Task, pieces: dict[int, int], serves: dict[int, int
 
 
 def _without_dominated(task: Task) -> dict[int, HoseKind]:
-    """The kinds without those in whose place any number of another does as much and costs no more."""
+    """Give the kinds without those in whose place any number of another does as much and costs no more."""
     kept: dict[int, HoseKind] = {}
     endless: list[HoseKind] = []
     for number, kind in sorted(task.kinds.items(), key=lambda item: (not task.is_endless(item[0]), item[1].costs)):
@@ -134,7 +134,7 @@ def _does_instead(other: HoseKind, kind: HoseKind) -> bool:
 class _Programme:
     """The integer programme of a task, and what is held of it.
 
-    The unknowns: a kind serves a run, nought or one; a run is left out, nought or one; how many pieces of a kind.
+    The unknowns: a kind serves a run, zero or one; a run is left out, zero or one; how many pieces of a kind.
     """
 
     def __init__(self, task: Task, kinds: Mapping[int, HoseKind]) -> None:
@@ -145,7 +145,7 @@ class _Programme:
         self._rows: list[Constraint] = [*self._each_run(), *self._each_kit(), *self._together()]
 
     def _each_run(self) -> Iterator[Constraint]:
-        """Each run is served by one kind or left out."""
+        """Require that each run is served by one kind or left out."""
         terms: dict[int, list[tuple[int, float]]] = {
             run: [(self._first_out + place, 1.0)] for place, run in enumerate(self._task.kits)
         }
@@ -155,7 +155,7 @@ class _Programme:
             yield each, 1.0, 1.0
 
     def _each_kit(self) -> Iterator[Constraint]:
-        """Of each kind there must be a piece for each run that it serves in one kit, which are dived at once."""
+        """Require a piece of each kind for each run that it serves in one kit: a kit uses all its hoses at once."""
         places = dict(self._places())
         terms: dict[tuple[int, int], list[tuple[int, float]]] = defaultdict(list)
         for place, (run, number) in enumerate(self._pairs):
@@ -164,7 +164,7 @@ class _Programme:
             yield [*each, (places[number], -1.0)], float("-inf"), 0.0
 
     def _together(self) -> Iterator[Constraint]:
-        """Of the kinds that are alike there may be only so many."""
+        """Limit the number of pieces of kinds that are alike."""
         terms = [(place, 1.0) for number, place in self._places() if number in self._task.alike]
         if terms:
             yield terms, float("-inf"), float(self._task.most_alike)
@@ -183,7 +183,7 @@ class _Programme:
         return [0.0] * self._first_piece + [float(kind.costs[stage]) for kind in self._kinds.values()]
 
     def _most(self) -> list[float]:
-        """The most each unknown can be: a run with a kind of which there is any number is never left out."""
+        """Give the most each unknown can be: a run with a kind of which there is any number is never left out."""
         endless = (kind for number, kind in self._kinds.items() if self._task.is_endless(number))
         always = frozenset[int]().union(*(kind.serves for kind in endless))
         out = [0.0 if run in always else 1.0 for run in self._task.kits]
@@ -194,7 +194,7 @@ class _Programme:
         return at_once if kind.pieces is None else min(kind.pieces, at_once)
 
     def least(self, stage: int) -> tuple[dict[int, int], dict[int, int], int] | None:
-        """Pieces and runs served with a cost as small as it can be, and below what that cannot come."""
+        """Give pieces and runs served with a cost as small as it can be, and below what that cannot come."""
         found = minimise(self._costs(stage), self._rows, self._most(), self._task.until)
         if found is None:
             return None

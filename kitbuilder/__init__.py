@@ -2,7 +2,7 @@
 
 Records are frozen. One that is looked up or worked out is a NamedTuple. It is a dataclass where a file fills it
 (`kit/`), where something is kept for one object (`eq=False`), or where a tuple would compare wrongly or could not keep
-what it works out; `tests/test_house.py` lists the last.
+what it works out; the line of the decorator then says so.
 """
 
 __version__ = "0.1.0"

@@ -38,7 +38,7 @@ _ENDING = r"(\.[0-9a-f]{8})?\.unsaved"
 """What follows the name of the file; journals of the first version had nothing drawn at random."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)  # equal wherever it was kept
 class Recovered:
     """Edits somebody made and did not save."""
 

@@ -28,7 +28,7 @@ _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 RawTable = tuple[str, dict[str, Any]]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True)  # keeps the blocks of its text when they have been looked for
 class ParseResult:
     """What came of reading one text: a kit, what another kind of file holds, or problems."""
 

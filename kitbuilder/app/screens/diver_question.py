@@ -19,7 +19,7 @@ from kitbuilder.report.form import Choice
 ANOTHER = "another"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True)  # an act rather than a record: nothing compares or unpacks it
 class DiverQuestion:
     """Opens the diver's page; asks for a diver file first where the kit names none, or one that is not there."""
 

@@ -34,7 +34,7 @@ SAME_BORE_M = 5e-5
 """Two bores that differ by no more are one: files give a bore to a tenth of a millimetre, or in inches."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)  # never equal to the record of another kind, whatever it holds
 class HoseRecord:
     """What decides whether one hose does for another, however a file writes it."""
 
@@ -50,7 +50,7 @@ class HoseRecord:
     make: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)  # never equal to the record of a hose, whatever it holds
 class PartRecord:
     """The same for a first stage, a device or an adapter."""
 

@@ -8,12 +8,13 @@ from typing import NamedTuple
 from kitbuilder.kit.fields import ValueKind, fields_of
 from kitbuilder.kit.file_kinds import FileKind
 from kitbuilder.kit.items import Entry, split_port
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.disk import Over, UnreadableFile, read_text, save_text
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.journal import Journal, News, Recovered, forget_journal, read_journals
 from kitbuilder.kitfile.problems import Problem
-from kitbuilder.kitfile.read import read_written
+from kitbuilder.kitfile.read import read_written, resolve_at
 from kitbuilder.kitfile.reader import ParseResult, RawTable, parse_as
 
 MOST_STEPS = 500
@@ -49,6 +50,7 @@ class Document:
         self.file, self._saved = self.reading.file, self.reading.text
         self._history = [self._saved]
         self._now = 0
+        self._preview: Preview | None = None
         self._earlier = read_journals(path, self._saved) if self.reading.contents else ()
         self.journal = Journal(path)
         self._news = [] if self.journal.is_alone() else [News.OTHER_APP]
@@ -91,6 +93,16 @@ class Document:
         self._news = []
         return news
 
+    def resolved_kit(self) -> ResolvedKit:
+        """Resolve the kit as edited, with what the linked files on the disk say at this moment.
+
+        Raises:
+            ValueError: The document is not a kit.
+        """
+        if self.reading.kit is None:
+            raise ValueError(f"{self.path.name} is not a kit")
+        return resolve_at(self.path, self.reading.kit, self.reading.lines)
+
     def raw_value(self, item: int | None, key: str) -> str:
         """Give the value of a key as it stands in the file, without quotes; empty when the key is not there."""
         raw = self.reading.rows[_block_number(item)][1].get(key)
@@ -108,7 +120,7 @@ class Document:
         Raises:
             RefusedEdit: The value is not accepted there; the message says what is.
         """
-        self._edit(_setting(item, key, value))
+        self.set_values(item, {key: value})
 
     def set_values(self, item: int | None, values: dict[str, TomlValue | None]) -> None:
         """Set several keys of an item as one edit, each as `set_value` does.
@@ -116,15 +128,18 @@ class Document:
         Raises:
             RefusedEdit: A value is not accepted there.
         """
-        self._edit(*(_setting(item, key, value) for key, value in values.items()))
+        preview = self._try(item, values)
+        self._record(preview.text, preview.reading)
 
     def preview(self, item: int | None, key: str, value: TomlValue | None) -> ParseResult:
         """Say what the file would hold with one key set; nothing is changed.
 
+        `set_value` with the same key and value then reads nothing again: what it says is kept until another is tried.
+
         Raises:
             RefusedEdit: The value is not accepted there.
         """
-        return self._changed(_setting(item, key, value))[1]
+        return self._try(item, {key: value}).reading
 
     def rename_tag(self, item: int, tag: str) -> None:
         """Give an item another tag, and every reference to it as well.
@@ -280,6 +295,19 @@ class Document:
     def _items(self) -> tuple[Entry, ...]:
         return self.reading.contents.items if self.reading.contents else ()
 
+    def _try(self, item: int | None, values: dict[str, TomlValue | None]) -> "Preview":
+        """Set keys without recording it; the result of the same edit of the same text is taken from the last time.
+
+        Raises:
+            RefusedEdit: A value is not accepted there.
+        """
+        # Compared as written: True, 1 and 1.0 are equal, but not the same in a file. A list may change later.
+        before, edit = self.text, repr((item, values))
+        if self._preview is None or (self._preview.before, self._preview.edit) != (before, edit):
+            changes = (_setting(item, key, value) for key, value in values.items())
+            self._preview = Preview(before, edit, *self._changed(*changes))
+        return self._preview
+
     def _edit(self, *changes: "Change") -> None:
         """Make changes one after the other and record them as one edit.
 
@@ -323,6 +351,17 @@ class Document:
             self._news.append(News.OTHER_APP)
         if (news := self.journal.keep(self._saved, self.text)) is not None:
             self._news.append(news)
+
+
+class Preview(NamedTuple):
+    """An edit of the keys of one item that was tried, and its result."""
+
+    before: str
+    """The text that was edited."""
+    edit: str
+    """The item, its keys and values, as Python writes them."""
+    text: str
+    reading: ParseResult
 
 
 class Change(NamedTuple):

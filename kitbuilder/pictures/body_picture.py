@@ -6,9 +6,10 @@ from itertools import accumulate, groupby, pairwise
 from math import dist, hypot, pi, sin
 from typing import NamedTuple
 
-from kitbuilder.assess.fit.routed_hose import BodyPoint
 from kitbuilder.pictures.body_outline import BodyOutline, Curve, Measures, OutlinePoint, mirrored, outline, smooth
 
+PicturePoint = tuple[float, float, float]
+"""To the right, forward and up from the skin over C7, the diver standing [m]."""
 FRONT, BACK = 0, 1
 """The views of a picture, by their place in it."""
 
@@ -20,7 +21,7 @@ class HoseLine(NamedTuple):
     """Of the hose in the kit."""
     letter: str
     """One letter, by which it is told from the others."""
-    points: tuple[BodyPoint, ...]
+    points: tuple[PicturePoint, ...]
     """Where it lies, from the port to the other end."""
     free: tuple[int, int] | None
     """The points between which its longest free stretch lies."""
@@ -34,7 +35,7 @@ class HoseLine(NamedTuple):
 class Extra(NamedTuple):
     """Something else on the body, such as a cylinder, drawn faintly behind the hoses."""
 
-    points: tuple[BodyPoint, ...]
+    points: tuple[PicturePoint, ...]
     """Once round, the last beside the first."""
     name: str
 
@@ -173,10 +174,10 @@ class _Led(NamedTuple):
     """A hose as smooth curves."""
 
     line: HoseLine
-    points: tuple[BodyPoint, ...]
-    free: tuple[BodyPoint, ...]
+    points: tuple[PicturePoint, ...]
+    free: tuple[PicturePoint, ...]
     """Its free stretch; nothing where no slack is known."""
-    bow: tuple[BodyPoint, ...]
+    bow: tuple[PicturePoint, ...]
     """The same stretch, as far off as its slack lets it."""
 
     @staticmethod
@@ -188,7 +189,7 @@ class _Led(NamedTuple):
 
 
 @lru_cache(maxsize=256)
-def _curve(points: tuple[BodyPoint, ...], pieces: int) -> tuple[BodyPoint, ...]:
+def _curve(points: tuple[PicturePoint, ...], pieces: int) -> tuple[PicturePoint, ...]:
     return tuple((right, forward, up) for right, forward, up in smooth(points, pieces))
 
 
@@ -207,7 +208,7 @@ def _view(side: int, body: BodyOutline, halves: _Halves, lines: Sequence[_Led], 
     )
 
 
-def _flat(points: Iterable[BodyPoint], side: int) -> Curve:
+def _flat(points: Iterable[PicturePoint], side: int) -> Curve:
     return _turned(tuple((right, up) for right, _, up in points), side)
 
 
@@ -224,7 +225,7 @@ def _drawn(side: int, body: BodyOutline, halves: _Halves, led: _Led) -> DrawnHos
 
 @lru_cache(maxsize=256)
 def _parted(
-    points: tuple[BodyPoint, ...], drawn: tuple[BodyPoint, ...], side: int, body: BodyOutline, halves: _Halves
+    points: tuple[PicturePoint, ...], drawn: tuple[PicturePoint, ...], side: int, body: BodyOutline, halves: _Halves
 ) -> tuple[tuple[Curve, ...], tuple[Curve, ...]]:
     """What is seen and what is hidden of a curve, drawn where it lies or elsewhere; a piece with one end hidden is."""
     seen = [_is_seen(point, side, body, halves) for point in points]
@@ -238,12 +239,12 @@ def _parted(
     return tuple(stretches[0]), tuple(stretches[1])
 
 
-def _is_seen(point: BodyPoint, side: int, body: BodyOutline, halves: _Halves) -> bool:
+def _is_seen(point: PicturePoint, side: int, body: BodyOutline, halves: _Halves) -> bool:
     """Whether no body lies before a point."""
     return _before(point, side, halves) >= 0 or not body.holds((point[0], point[2]))
 
 
-def _before(point: BodyPoint, side: int, halves: _Halves) -> float:
+def _before(point: PicturePoint, side: int, halves: _Halves) -> float:
     """How far a point lies before what is hidden in a view; below nought when hidden [m]."""
     _, forward, up = point
     from_middle = forward - halves.forward(up)
@@ -253,7 +254,7 @@ def _before(point: BodyPoint, side: int, halves: _Halves) -> float:
 # ---- the bow of the slack ----
 
 
-def _bowed(points: Sequence[BodyPoint], stand_off_m: float) -> tuple[BodyPoint, ...]:
+def _bowed(points: Sequence[PicturePoint], stand_off_m: float) -> tuple[PicturePoint, ...]:
     """A stretch moved away from the body, as a rod held at both ends bends: by the square of a sine."""
     gone = list(accumulate((dist(*ends) for ends in pairwise(points)), initial=0.0))
     across, upward = _away(points)
@@ -261,7 +262,7 @@ def _bowed(points: Sequence[BodyPoint], stand_off_m: float) -> tuple[BodyPoint, 
     return tuple((x + off * across, y, z + off * upward) for (x, y, z), off in zip(points, offs, strict=False))
 
 
-def _away(points: Sequence[BodyPoint]) -> OutlinePoint:
+def _away(points: Sequence[PicturePoint]) -> OutlinePoint:
     """The direction square to a stretch that leads away from the middle of the trunk, seen from the front."""
     if not points:
         return 0.0, 0.0

@@ -4,7 +4,7 @@ The bodies are of the body survey ANSUR II of 2012 [mm]: the women's 5th percent
 50th and the men's 95th. No single body has every measure at one percentile; for pictures that does no harm.
 """
 
-from kitbuilder.pictures.body_picture import BodyPoint, HoseLine
+from kitbuilder.pictures.body_picture import HoseLine, PicturePoint
 
 NAMES = (
     "stature", "C7 height", "acromion height", "armpit height", "breastbone height", "chest height",
@@ -29,20 +29,25 @@ BODIES = {
     for name, values in (("small", SMALL_MM), ("median", MEDIAN_MM), ("large", LARGE_MM))
 }
 
-ROUND_THE_HIP: tuple[BodyPoint, ...] = (
+ROUND_THE_HIP: tuple[PicturePoint, ...] = (
     (0.07, -0.08, -0.07), (0.12, -0.06, -0.45), (0.2, 0.11, -0.47), (0.13, 0.25, -0.46), (-0.11, 0.15, -0.07),
     (-0.09, 0.07, 0.03), (0.0, -0.02, 0.03), (0.09, 0.07, 0.03), (0.11, 0.16, 0.04), (0.06, 0.23, 0.05),
 )  # fmt: skip
-NECKLACE: tuple[BodyPoint, ...] = (
+NECKLACE: tuple[PicturePoint, ...] = (
     (-0.07, -0.09, -0.03), (0.0, -0.02, 0.03), (0.11, 0.04, 0.02), (0.11, 0.13, -0.01), (0.03, 0.23, -0.02),
 )  # fmt: skip
-INFLATOR: tuple[BodyPoint, ...] = ((-0.04, -0.09, -0.03), (-0.11, 0.04, 0.02), (-0.13, 0.25, -0.14))
-SUIT: tuple[BodyPoint, ...] = ((-0.07, -0.08, -0.07), (-0.19, -0.06, -0.28), (-0.2, 0.13, -0.3), (-0.01, 0.28, -0.22))
-GAUGE: tuple[BodyPoint, ...] = ((-0.07, -0.08, -0.07), (-0.14, -0.06, -0.33), (-0.18, 0.15, -0.48))
-PRIMARY: tuple[BodyPoint, ...] = ((0.04, -0.09, -0.03), (0.17, -0.02, 0.02), (0.2, 0.17, -0.02), (0.06, 0.23, 0.05))
+INFLATOR: tuple[PicturePoint, ...] = ((-0.04, -0.09, -0.03), (-0.11, 0.04, 0.02), (-0.13, 0.25, -0.14))
+SUIT: tuple[PicturePoint, ...] = (
+    (-0.07, -0.08, -0.07),
+    (-0.19, -0.06, -0.28),
+    (-0.2, 0.13, -0.3),
+    (-0.01, 0.28, -0.22),
+)
+GAUGE: tuple[PicturePoint, ...] = ((-0.07, -0.08, -0.07), (-0.14, -0.06, -0.33), (-0.18, 0.15, -0.48))
+PRIMARY: tuple[PicturePoint, ...] = ((0.04, -0.09, -0.03), (0.17, -0.02, 0.02), (0.2, 0.17, -0.02), (0.06, 0.23, 0.05))
 
 
-def line(number: int, points: tuple[BodyPoint, ...], **options: object) -> HoseLine:
+def line(number: int, points: tuple[PicturePoint, ...], **options: object) -> HoseLine:
     """A hose with a letter of its own, free from end to end, whose slack is not known."""
     plain = {"free": (0, len(points) - 1), "stand_off_m": None, "signal": "", "is_selected": False}
     return HoseLine(number, "abcdefghijklmnopqrstuvwxyz"[number % 26], points, **(plain | options))  # type: ignore[arg-type]

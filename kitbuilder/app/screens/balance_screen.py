@@ -17,9 +17,7 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, switches_of
-from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.ballast import counterparts, own_cylinders, swappable, what_if
 from kitbuilder.report.balance import (
     SWITCH_WORDS,
@@ -64,6 +62,7 @@ class BalanceScreen(KitbuilderScreen):
         """Work out the balance of a kit document."""
         super().__init__()
         self.document = document
+        self.kit = document.resolved_kit()
         self.water: str | None = None
         self.cylinder: str | None = None
         self.switches = AS_IT_IS
@@ -83,17 +82,14 @@ class BalanceScreen(KitbuilderScreen):
         """Let the arrows scroll the table."""
         self.query_one("#details").border_title = Content(switch_hints(self.kit))
         self.query_one("#details").focus()
-        self.show_all()
-
-    @property
-    def kit(self) -> ResolvedKit:
-        """The kit as its file says it now."""
-        kit = self.document.reading.kit
-        assert kit is not None, "the balance is shown of documents that read as a kit"
-        return resolve_at(self.document.path, kit)
+        self._show()
 
     def show_all(self) -> None:
-        """Work the balance out and show it."""
+        """Work the balance out and show it, with what the kit and its linked files say now."""
+        self.kit = self.document.resolved_kit()
+        self._show()
+
+    def _show(self) -> None:
         name = f"{self.kit.header.name} · {self.document.path.name}"
         water = f"{self.water or self.kit.header.water or 'ocean'} water"
         self.query_one(TitleBar).show("balance", name, unsaved=self.document.is_dirty, right=water)

@@ -24,9 +24,8 @@ from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.assess.findings import Finding
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.items import KINDS, Hose, Kit
-from kitbuilder.kit.resolved import resolve
+from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import first_values, which_key
 from kitbuilder.report.form import (
@@ -67,7 +66,8 @@ class Bench(Editing):
     def __init__(self, document: Document) -> None:
         """Open a document that reads as a kit."""
         super().__init__(document)
-        self.assessment: Assessment = assess(resolve_at(document.path, self.kit, document.reading.lines))
+        self.assessment: Assessment = assess(document.resolved_kit())
+        self._previewed = self.assessment
 
     @property
     def kit(self) -> Kit:
@@ -98,7 +98,7 @@ class Bench(Editing):
 
     def show_all(self) -> None:
         """Work the kit out again and show it."""
-        self.assessment = assess(resolve_at(self.document.path, self.kit, self.document.reading.lines))
+        self.assessment = self._assessed(self.document.resolved_kit())
         self._show()
 
     def _show(self) -> None:
@@ -126,18 +126,22 @@ class Bench(Editing):
 
     def show_figures(self, reading: ParseResult) -> None:
         """Show what follows from a reading, kept or just typed."""
-        self._show_assessment(self._assessed(reading))
+        if reading is self.document.reading:
+            self._show_assessment(self.assessment)
+            return
+        assert reading.kit is not None, "the bench shows documents that read as a kit"
+        self._previewed = self._assessed(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
+        self._show_assessment(self._previewed)
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """The typed value in other units."""
         assert reading.kit is not None
         return typed_note(reading.kit, self.item, field, self.system)
 
-    def _assessed(self, reading: ParseResult) -> Assessment:
-        if reading is self.document.reading:
-            return self.assessment
-        assert reading.kit is not None, "the bench shows documents that read as a kit"
-        return assess(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
+    def _assessed(self, kit: ResolvedKit) -> Assessment:
+        """Assess a kit, unless it is the one shown or the one last typed, with linked files that still say the same."""
+        kept = (each for each in (self.assessment, self._previewed) if each.kit == kit)
+        return next(kept, None) or assess(kit)
 
     def _show_assessment(self, assessment: Assessment) -> None:
         self.query_one(Figures).show(assessment, self.item, self.system)

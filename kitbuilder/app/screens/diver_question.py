@@ -12,7 +12,6 @@ from kitbuilder.kit.items import Kit
 from kitbuilder.kitfile.disk import Over, complain_of_name, save_text, with_ending
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.folder import files_holding
-from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.starters import diver_text
 from kitbuilder.report.form import Choice
 
@@ -50,7 +49,7 @@ class DiverQuestion:
             title = "The diver file cannot be read"
             self.screen.notify(why, title=title, severity="error", markup=False, timeout=12)
             return
-        worn = self.document.path.name, resolve_at(self.document.path, self._kit)
+        worn = self.document.path.name, self.document.resolved_kit()
         page = DiverScreen(diver, worn, new_check=self.new_check)
         self.screen.app.push_screen(page, lambda _: self.screen.show_all())
 

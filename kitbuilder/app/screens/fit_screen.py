@@ -27,7 +27,6 @@ from kitbuilder.kit.items import Hose
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
-from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.fit import HOW_SURE, format_body, format_path, hose_rows, now_word, shopping_lines
 from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, written_length
@@ -95,10 +94,8 @@ class FitScreen(KitbuilderScreen):
 
     @property
     def kit(self) -> ResolvedKit:
-        """The kit as its file says it now."""
-        kit = self.document.reading.kit
-        assert kit is not None, "the fit is shown of documents that read as a kit"
-        return resolve_at(self.document.path, kit)
+        """The kit that is shown."""
+        return self.plan.assessment.kit
 
     @property
     def fitted(self) -> FittedHose | None:
@@ -106,7 +103,7 @@ class FitScreen(KitbuilderScreen):
         return self.plan.hoses[self._place] if self.plan.hoses else None
 
     def _planned(self) -> FittingPlan:
-        return plan_fitting(assess(self.kit))
+        return plan_fitting(assess(self.document.resolved_kit()))
 
     def show_all(self) -> None:
         """Work the fit out again and show it."""

@@ -58,6 +58,7 @@ class GearScreen(Editing):
         super().__init__(document)
         self.day = day
         self._kits = kits_naming(document.path)
+        self._last_look: GearReport | None = None
 
     @property
     def gear(self) -> Gear:
@@ -131,7 +132,11 @@ class GearScreen(Editing):
         self.show_figures(self.document.reading)
 
     def _look(self, gear: Gear) -> GearReport:
-        return report_on_gear(gear, self.day, kits_using(self._uses(gear)))
+        """Look at the gear file, unless the last look was at the same one on the same day; the kits are read once."""
+        last = self._last_look
+        if last is None or last.gear is not gear or last.day != self.day:
+            last = self._last_look = report_on_gear(gear, self.day, kits_using(self._uses(gear)))
+        return last
 
     def _uses(self, gear: Gear) -> Uses:
         return uses_of(gear, self._kits)

@@ -16,9 +16,7 @@ from kitbuilder.app.screens.dialogs import Page
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
-from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.losses import Loss, work_out_losses
 from kitbuilder.report.losses import (
     ESTIMATE,
@@ -50,6 +48,7 @@ class LossesScreen(KitbuilderScreen):
         """Work out what a kit document loses with each item that may fail."""
         super().__init__()
         self.document = document
+        self.kit = document.resolved_kit()
         self.found = work_out_losses(assess(self.kit))
         self.losses = self.found.losses
         self._place = 0
@@ -71,13 +70,6 @@ class LossesScreen(KitbuilderScreen):
         self.lay_out()
 
     # ---- showing ----
-
-    @property
-    def kit(self) -> ResolvedKit:
-        """The kit as its file says it now."""
-        kit = self.document.reading.kit
-        assert kit is not None, "losses are shown of documents that read as a kit"
-        return resolve_at(self.document.path, kit)
 
     @property
     def loss(self) -> Loss | None:

@@ -38,7 +38,7 @@ from kitbuilder.report.gear import counted_signals, detail_lines, format_owned, 
 class GearScreen(Editing):
     """The items as a list, the form of one, and all there is to say about it on a day."""
 
-    NAME = "gear"
+    NAME = "gear screen"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("a", "add", "Add", "Add an item below this one."),

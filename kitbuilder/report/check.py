@@ -24,14 +24,13 @@ from kitbuilder.report.page import Page
 from kitbuilder.report.renderers.json import page_data
 from kitbuilder.report.tables import (
     counted,
-    counted_items,
     format_fit,
     format_picture,
     format_water,
     hose_weight_row,
     total_rows,
 )
-from kitbuilder.report.words import sentence, subject
+from kitbuilder.report.words import counted_items, sentence, subject
 
 WIDTH = 100
 """Columns of the text."""

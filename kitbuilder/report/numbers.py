@@ -55,6 +55,10 @@ MEASURES: dict[str, dict[System, Shape]] = {
         System.IMPERIAL: Shape("buoyancy", "lb", 2, signed=True),
     },
     "lead": {System.METRIC: Shape("mass", "kg", 1), System.IMPERIAL: Shape("mass", "lb", 1)},
+    "lead change": {
+        System.METRIC: Shape("mass", "kg", 1, signed=True),
+        System.IMPERIAL: Shape("mass", "lb", 1, signed=True),
+    },
     "lift": {
         System.METRIC: Shape("buoyancy", "kg", 1, signed=True),
         System.IMPERIAL: Shape("buoyancy", "lb", 1, signed=True),

@@ -18,6 +18,7 @@ from kitbuilder.report.cells import format_sentence
 from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
     Between,
+    BothUnits,
     Cell,
     Entries,
     Estimate,
@@ -32,6 +33,7 @@ from kitbuilder.report.page import (
     Sentence,
     Series,
     Share,
+    StockLength,
     Table,
     Text,
     Values,
@@ -134,7 +136,11 @@ def _value(key: str, value: Cell | Node) -> Json:
 def _check_suffix(key: str, values: Sequence[Cell]) -> None:
     """Hold a key to the unit of its values, so that no program has to guess it."""
     for value in values:
-        if isinstance(value, Amount | Estimate | Interval | Between):
+        if isinstance(value, BothUnits):
+            _check_suffix(key, [value.value])
+        elif isinstance(value, StockLength):
+            assert key.endswith("_m"), f"the key {key!r} does not end in '_m'"
+        elif isinstance(value, Amount | Estimate | Interval | Between):
             suffix = SUFFIXES[MEASURES[value.measure][System.METRIC].dimension]
             assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
 
@@ -159,6 +165,10 @@ def _cell(cell: Cell) -> Json:
             return {"value": rounded(found.value), "low": rounded(found.low), "high": rounded(found.high)}
         case Between(low, high, _):
             return {"low": rounded(low), "high": rounded(high)}
+        case StockLength(length_m):
+            return rounded(length_m)
+        case BothUnits(value):
+            return _cell(value)
         case Share(value):
             return round(value, 3)
         case Price(value, _):

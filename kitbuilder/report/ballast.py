@@ -78,7 +78,9 @@ def ballast_page(file: str, found: Ballast, missing: Sequence[Unchecked]) -> Pag
 def _what_they_mean(found: Ballast) -> list[Node]:
     """Build what stands below the answers: what the lead is for, the changes alone, and what would narrow it."""
     own = found.answers[0].balance
-    steps = next_steps(own)._replace(key="", title="What to weigh next, and how much it narrows the lead of the first row")
+    steps = next_steps(own)._replace(
+        key="", title="What to weigh next, and how much it narrows the lead of the first row"
+    )
     return [Section("", [Text(_meaning(own)), Text(lead_source(own))]), _changes(found), steps]
 
 
@@ -133,6 +135,12 @@ def _meaning(balance: Balance) -> Sentence:
 
 
 def _changes(found: Ballast) -> Table:
-    columns = [Column("", "water"), Column("", "cylinders", may_wrap=True, names_row=True), Column("", "change of lead")]
-    rows: list[Row] = [[answer.water, answer.cylinder or OWN, Estimate(answer.change, "lead change")] for answer in found.answers[1:]]
+    columns = [
+        Column("", "water"),
+        Column("", "cylinders", may_wrap=True, names_row=True),
+        Column("", "change of lead"),
+    ]
+    rows: list[Row] = [
+        [answer.water, answer.cylinder or OWN, Estimate(answer.change, "lead change")] for answer in found.answers[1:]
+    ]
     return Table("", columns, rows, title="The change alone, which is more certain than the lead itself")

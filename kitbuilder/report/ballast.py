@@ -86,14 +86,15 @@ def _what_they_mean(found: Ballast) -> list[Node]:
 
 def _answers(found: Ballast) -> Table:
     """Build the table of the answers; in JSON each has all of its balance."""
+    bladder = found.answers[0].balance.bladder if found.answers else "wing"
     columns = [
         Column("water", "water"),
         Column("cylinders", ""),
         Column("", "cylinders", may_wrap=True, names_row=True),
         Column("", "lead needed"),
-        Column("", "lead to take", may_wrap=True),
+        Column("", "lead to take"),
         Column("full_at_depth_kgf", "buoyancy at depth, gas full"),
-        Column("", "part of the wing's lift"),
+        Column("", f"{bladder} lift used"),
         Column("change_of_lead_kg", ""),
         Column("balance", ""),
     ]

@@ -4,7 +4,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure, Range
-from kitbuilder.units import convert
+from kitbuilder.units import DIMENSIONS, convert
 
 MINUS = "\N{MINUS SIGN}"
 
@@ -103,6 +103,12 @@ def unit(measure: str, system: System) -> str:
     """The unit of a measure, as shown."""
     shape = MEASURES[measure][system]
     return shape.label or shape.unit
+
+
+def unit_size(measure: str, system: System) -> float:
+    """Give the size of the unit of a measure in SI: 0.3048 for a foot."""
+    shape = MEASURES[measure][system]
+    return DIMENSIONS[shape.dimension].units[shape.unit]
 
 
 def shown(value_si: float, measure: str, system: System) -> str:

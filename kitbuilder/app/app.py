@@ -155,7 +155,7 @@ class KitbuilderApp(App[None]):
         leave_next()
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
-        """Every key of the screen, what Textual brings, such as themes and quit, and the commands of the command line."""
+        """Give every key of the screen, what Textual brings, such as themes, and the commands of the command line."""
         for binding in bindings_of(screen):
             action = binding.action
             yield SystemCommand(binding.description, binding.tooltip, lambda action=action: self._run(screen, action))

@@ -3,10 +3,9 @@
 from typing import NamedTuple
 
 from kitbuilder.assess.buoyancy.curves import Curves
+from kitbuilder.pictures.plot import Tick
 from kitbuilder.pictures.ticks import RoundTick, ends_and_zero, round_middle
 from kitbuilder.report.numbers import MINUS, System, shown, unit, unit_size
-
-Tick = tuple[float, str]
 
 
 class PlotRows(NamedTuple):

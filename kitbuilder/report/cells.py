@@ -7,7 +7,7 @@ from kitbuilder.assess.findings import Amount, Signal
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.lengths import stock_length
-from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
+from kitbuilder.report.numbers import System, digits, percent, shown, spread_digits, unit, with_range, with_spread
 from kitbuilder.report.page import (
     Between,
     BothUnits,
@@ -96,18 +96,9 @@ def _format_scalar(cell: Scalar, system: System) -> str:
         case BothUnits(value):
             return f"{_format_scalar(value, system)} ({_format_scalar(value, system.other)})"
         case Share(value):
-            return _percent(value)
+            return percent(value)
         case Price(value, currency):
             return f"{value:.2f} {visible(currency)}".rstrip()
         case date():
             return format_day(cell)
     raise AssertionError(f"{cell!r} is no value of a page")
-
-
-def _percent(value: float) -> str:
-    """Write a share; what is not quite all or nothing does not read as if it were."""
-    if value > 0.99 and value < 1:
-        return "over 99 %"
-    if 0 < value < 0.01:
-        return "under 1 %"
-    return f"{100 * value:.0f} %"

@@ -15,7 +15,7 @@ from kitbuilder.plans.fitting import FittedHose, FittingPlan, ShoppingLine
 from kitbuilder.report.balance import figure_json
 from kitbuilder.report.lengths import stock_length
 from kitbuilder.report.linked import not_used_lines
-from kitbuilder.report.numbers import System, shown, with_range, with_spread
+from kitbuilder.report.numbers import System, percent, shown, with_range, with_spread
 from kitbuilder.report.words import cut, sentence
 
 WIDTH = 100
@@ -110,12 +110,6 @@ def length_to_have(fitted: FittedHose, system: System) -> str:
     return stock_length(fitted.length_to_have_m, system)
 
 
-def format_certainty(odds: float) -> str:
-    """How sure, in per cent; never quite nought nor a hundred."""
-    percent = round(odds * 100)
-    return ">99 %" if percent > 99 else "<1 %" if percent < 1 else f"{percent} %"
-
-
 def now_word(fitted: FittedHose) -> str:
     """What to do: "keep", "buy", "make"."""
     if fitted.advice is None:
@@ -176,7 +170,7 @@ def _option_rows(fitted: FittedHose, advice: Advice, stock: Stock | None, system
 
 
 def _format_option(option: Option, stock: Stock | None, system: System) -> str:
-    parts = [f"{stock_length(option.length_m, system)}, {format_certainty(option.odds)} sure"]
+    parts = [f"{stock_length(option.length_m, system)}, {percent(option.odds)} sure"]
     if option.failed:
         parts.append(_format_failed(option, system))
     else:
@@ -287,7 +281,7 @@ def _table_row(fitted: FittedHose, system: System) -> str:
     start = f"  {cut(hose.tag, TAG_WIDTH):<{TAG_WIDTH}} {shown(hose.length_m, 'length', system):>7}"
     if advice is None:
         return f"{start} {'not known':>12}"
-    sure = format_certainty(fitted.to_have.odds) if fitted.to_have else ""
+    sure = percent(fitted.to_have.odds) if fitted.to_have else ""
     return (
         f"{start} {format_needs(advice, system):>12}  {source_word(advice):<6}  {length_to_have(fitted, system):>14} "
         f"{sure:>5}  {now_word(fitted):<4}  {advice.demanded.pose}"

@@ -49,9 +49,9 @@ class Between(NamedTuple):
 
 
 class Share(NamedTuple):
-    """A part of a whole, or a probability, from 0 to 1: "95 %"."""
+    """A part of a whole, or a probability, from 0 to 1: "95 %", "50 ± 1 %"."""
 
-    value: float
+    value: float | Figure
 
 
 class Price(NamedTuple):

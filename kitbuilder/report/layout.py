@@ -12,7 +12,7 @@ from textwrap import wrap
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
-from kitbuilder.foreign import NO_BREAK
+from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.cells import cell_parts, format_cell, format_sentence, is_number
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
@@ -76,9 +76,14 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
     widths = _shrunk([column.width for column in columns], columns, width) or [column.width for column in columns]
-    head = _joined([column.head for column in columns], widths, columns, "head")
+    head = _joined([column.head for column in columns], widths, columns, ["head"] * len(columns))
     rows = [
-        _joined([_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)], widths, columns)
+        _joined(
+            [_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)],
+            widths,
+            columns,
+            [column.roles[number] for column in columns],
+        )
         for number in range(len(table.rows))
     ]
     return head, rows
@@ -149,7 +154,7 @@ def _with_title(title: str, empty: str, lines: list[Line], room: Room) -> Iterat
 
 
 def _titled(title: str, lines: Iterable[Line], room: Room) -> Iterator[Line]:
-    for row in _wrapped(title, room.width):
+    for row in _wrapped(visible(title), room.width):
         yield (Span(row, "title"),)
     for line in lines:
         yield (Span(" " * STEP), *line) if line else ()
@@ -206,6 +211,7 @@ class _Set(NamedTuple):
 
     head: str
     cells: list[str]
+    roles: list[str]
     is_right: bool
     may_wrap: bool
 
@@ -213,7 +219,8 @@ class _Set(NamedTuple):
     def of(cls, column: Column, cells: Sequence[Cell], system: System) -> "_Set":
         """Set the cells of one column."""
         right = any(map(is_number, cells))
-        return cls(column.head, _aligned(cells, system), right, column.may_wrap and not right)
+        roles = [cell.word.lower() if isinstance(cell, Signal) else "" for cell in cells]
+        return cls(column.head, _aligned(cells, system), roles, right, column.may_wrap and not right)
 
     @property
     def width(self) -> int:
@@ -225,7 +232,7 @@ class _Set(NamedTuple):
         """Characters below which a word would be divided, except for the longest words."""
         if not self.may_wrap:
             return self.width
-        words = (word for text in (self.head, *self.cells) for word in text.split())
+        words = (word for text in (self.head, *self.cells) for word in text.split(" "))
         longest = max((min(len(word), LONG_WORD) for word in words), default=0)
         return min(self.width, max(longest, LEAST_COLUMN))
 
@@ -248,14 +255,17 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], room.system) for place in shown]  # type: ignore[misc]
     widths = _shrunk([column.width for column in columns], columns, room.width)
     if widths is None:
+        columns = [each for each, place in zip(columns, shown, strict=True) if not table.columns[place].is_repeated]
+        widths = _shrunk([column.width for column in columns], columns, room.width)
+    if widths is None:
         yield from _rows_below(columns, len(table.rows), room)
         return
     if any(column.head.strip() for column in columns):
-        yield _joined([column.head for column in columns], widths, columns, "head")
+        yield _joined([column.head for column in columns], widths, columns, ["head"] * len(columns))
     for number in range(len(table.rows)):
         wrapped = [_wrapped(column.cells[number], at) for column, at in zip(columns, widths, strict=True)]
         for row in zip_longest(*wrapped, fillvalue=""):
-            yield _joined(row, widths, columns)
+            yield _joined(row, widths, columns, [column.roles[number] for column in columns])
 
 
 def _shrunk(widths: list[int], columns: Sequence[_Set], room: int) -> list[int] | None:
@@ -274,12 +284,19 @@ def _shrunk(widths: list[int], columns: Sequence[_Set], room: int) -> list[int] 
     return widths
 
 
-def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set], role: str = "") -> Line:
+def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set], roles: Sequence[str]) -> Line:
+    """Put the cells of a row beside each other; those of one role that follow each other are one span."""
     cells = [
         text.rjust(width) if column.is_right else text.ljust(width)
         for text, width, column in zip(texts, widths, columns, strict=True)
     ]
-    return (Span(GAP.join(cells).rstrip(), role),)
+    spans: list[Span] = []
+    for cell, role in zip(cells, roles, strict=True):
+        if spans and spans[-1].role == role:
+            spans[-1] = Span(f"{spans[-1].text}{GAP}{cell}", role)
+        else:
+            spans += [Span(GAP), Span(cell, role)] if spans else [Span(cell, role)]
+    return (*spans[:-1], Span(spans[-1].text.rstrip(), spans[-1].role))
 
 
 def _rows_below(columns: Sequence[_Set], count: int, room: Room) -> Iterator[Line]:

@@ -109,6 +109,8 @@ class Column(NamedTuple):
     head: str
     may_wrap: bool = False
     """Whether its words may go on in a further line, or be cut where a row has one line only."""
+    is_repeated: bool = False
+    """Whether the text says the same elsewhere too, so that it is left out of a table that has no room for it."""
 
 
 class Table(NamedTuple):

@@ -5,12 +5,18 @@ from textwrap import wrap
 
 from kitbuilder.foreign import visible
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.report.page import Text, text
 from kitbuilder.report.words import cut
 
 
 def not_used_lines(problems: Iterable[str], width: int) -> list[str]:
     """Name what is wrong with linked files, each problem wrapped to the width."""
     return [row for problem in problems for row in wrap(f"Not used: {visible(problem)}", width)]
+
+
+def not_used_parts(problems: Iterable[str]) -> list[Text]:
+    """Name what is wrong with linked files on a page, a paragraph each; JSON has it in its envelope."""
+    return [text("Not used: ", problem) for problem in problems]
 
 
 def not_used_line(problems: Sequence[str], width: int) -> str:

@@ -14,6 +14,12 @@ CAUTIONS = (
 )
 
 
+def ended(words: Words) -> Words:
+    """Give a sentence of a finding with its full stop, for a paragraph of a page."""
+    last = words[-1] if words else ""
+    return words if isinstance(last, str) and last.endswith((".", "!", "?")) else (*words, ".")
+
+
 def cut(text: str, width: int) -> str:
     """The text made visible, or its beginning and an ellipsis, so that it is no longer than a column."""
     text = visible(text)

@@ -4,7 +4,6 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.answers import unknown_word
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
 
 if TYPE_CHECKING:
@@ -51,7 +50,7 @@ def run(options: Namespace, response: "Response") -> int:
         kit = response.kit(options.file)
         return response.without_answer() if kit is None else _fit_kit(options, response, kit)
     if options.layout not in LAYOUTS:
-        return response.refuse(unknown_word("fit: --layout", options.layout, LAYOUTS))
+        return response.refuse_word("fit: --layout", options.layout, LAYOUTS)
     starter = parse_kit(starter_text(options.layout, f"The usual hoses of a {options.layout}")).kit
     assert starter is not None, "a starter reads as a kit"
     return _fit_kit(options, response, resolve(starter))

@@ -162,7 +162,7 @@ def _hold_fields(fitted: FittedHose, advice: Advice, routed: RoutedHose) -> Iter
         return
     before, after = Interval(option.stand_off, "length"), Interval(option.held_stand_off, "length")
     shared = f"{hold_place(routed.hold)}; with the slack on both sides of it, "
-    yield _field("hold it", (shared, before, " of bow becomes ", after))
+    yield _field("extra hold", (shared, before, " of bow becomes ", after))
 
 
 def _knob_fields(routed: RoutedHose) -> Iterator[Field]:

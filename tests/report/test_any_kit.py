@@ -154,7 +154,7 @@ def test_any_hoses_are_fitted_on_any_body_from_any_stock(kit, diver, stock, syst
     said = json.loads(json.dumps(page_json(fit_page("own.toml", plan)), allow_nan=False))
     assert [hose["tag"] for hose in said["hoses"]] == [item.tag for item in kit.items]
     words = " ".join(text.split())
-    assert all(f" {' '.join(item.tag.split())}" in words for item in kit.items)
+    assert all(f" {' '.join(item.tag.split())}: " in words for item in kit.items)
     picture = ElementTree.fromstring(route_svg(plan, system))
     assert not any("nan" in value for part in picture.iter() for value in part.attrib.values())
     for figures in assessment.hoses:

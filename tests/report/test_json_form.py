@@ -120,7 +120,7 @@ def test_every_kind_of_part_has_its_place():
         "hoses": [{"tag": "long"}],
         "water": {"name": "fresh"},
         "kits": [{"name": "A"}],
-        "steps": [{"verb": "fit", "odds": 0.123}],
+        "steps": [{"verb": "fit", "odds": 0.1235}],
         "day": "2026-03-01",
         "signal": "caution",
         "known": None,

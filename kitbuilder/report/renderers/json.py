@@ -169,7 +169,7 @@ def _cell(cell: Cell) -> Json:
         case BothUnits(value):
             return _cell(value)
         case Share(value):
-            return _figure(value) if isinstance(value, Figure) else round(value, 3)
+            return _figure(value) if isinstance(value, Figure) else round(value, 4)
         case Price(value, _):
             return round(value, 2)
     return format_line(cell, System.METRIC)

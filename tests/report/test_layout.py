@@ -10,6 +10,7 @@ from kitbuilder.report.layout import lay_out, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
+    BothUnits,
     Column,
     Entries,
     Entry,
@@ -19,8 +20,10 @@ from kitbuilder.report.page import (
     Interval,
     Page,
     Section,
+    StockLength,
     Table,
     Tag,
+    joined,
     only_data,
     text,
 )
@@ -160,6 +163,18 @@ def test_a_number_keeps_its_unit_beside_it():
 
 def test_an_interval_shows_both_ends():
     assert written(text(Interval(Range(0.11, 0.09, 0.13), "length"))) == "11 cm (9 to 13)"
+
+
+def test_a_length_of_stock_hoses_and_a_value_may_stand_in_both_units():
+    """A stock hose of 75 cm is sold as 30 in, of 29.5 in to the tape."""
+    both = BothUnits(estimate(0.7, 0.02, "length"))
+    assert written(text(StockLength(0.75), "; ", both)) == "75 cm (30 in); 70 ± 2 cm (27.6 ± 0.8 in)"
+    assert written(text(StockLength(0.75)), system=IMPERIAL) == "30 in (75 cm)"
+
+
+def test_sentences_in_a_row():
+    assert written(text(*joined([("one ", 1), ("two",), ()], "; "))) == "one 1; two; "
+    assert joined([], "; ") == ()
 
 
 WORDS = st.text(alphabet="abcdefghij ", min_size=1, max_size=60)

@@ -94,7 +94,8 @@ def _format_scalar(cell: Scalar, system: System) -> str:
         case Interval(found, measure):
             return with_range(found, measure, system)
         case Between(low, high, measure):
-            return f"{digits(low, measure, system)} to {shown(high, measure, system)}"
+            least, most = digits(low, measure, system), shown(high, measure, system)
+            return most if most.startswith(f"{least} ") else f"{least} to {most}"
         case StockLength(length_m):
             return stock_length(length_m, system)
         case BothUnits(value):

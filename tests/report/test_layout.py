@@ -10,6 +10,7 @@ from kitbuilder.report.layout import lay_out, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
+    Between,
     BothUnits,
     Column,
     Entries,
@@ -175,6 +176,12 @@ def test_a_length_of_stock_hoses_and_a_value_may_stand_in_both_units():
 def test_sentences_in_a_row():
     assert written(text(*joined([("one ", 1), ("two",), ()], "; "))) == "one 1; two; "
     assert joined([], "; ") == ()
+
+
+def test_two_ends_that_read_the_same_stand_once():
+    """In the reader's units: 1 in is 2.54 cm exactly (NIST SP 811:2008, B.8)."""
+    assert written(text(Between(0.556, 0.564, "length"))) == "56 cm"
+    assert written(text(Between(0.556, 0.564, "length")), system=IMPERIAL) == "21.9 to 22.2 in"
 
 
 WORDS = st.text(alphabet="abcdefghij ", min_size=1, max_size=60)

@@ -120,7 +120,7 @@ def _lines(part: Node, room: Room) -> Iterator[Line]:
             for row in _wrapped(format_sentence(words, room.system), room.within(indent).width):
                 yield (Span(" " * indent + row),)
         case Fields(rows):
-            yield from _field_lines([row for row in rows if row.label], room)
+            yield from _field_lines([(row.label, _field_text(row, room.system)) for row in rows if row.label], room)
         case Table():
             yield from _with_title(part.title, part.empty, list(_table_lines(part, _below(part.title, room))), room)
         case Entries():
@@ -159,18 +159,18 @@ def _titled(title: str, lines: Iterable[Line], room: Room) -> Iterator[Line]:
 # ---- fields ----
 
 
-def _field_lines(rows: Sequence[Field], room: Room) -> Iterator[Line]:
-    """Set values beside their labels, or below them where there is no room beside."""
-    label_width = max((len(row.label) for row in rows), default=0) + len(GAP)
+def _field_lines(rows: Sequence[tuple[str, str]], room: Room) -> Iterator[Line]:
+    """Set texts beside their labels, or below them where there is no room beside."""
+    label_width = max((len(label) for label, _ in rows), default=0) + len(GAP)
     beside = label_width + LONG_WORD <= room.width
-    for row in rows:
+    for label, words in rows:
         indent = label_width if beside else STEP
-        lines = _wrapped(_field_text(row, room.system), room.width - indent)
+        lines = _wrapped(words, room.width - indent)
         if not beside:
-            yield (Span(row.label, "label"),)
+            yield (Span(label, "label"),)
         for number, text in enumerate(lines):
-            label = Span(f"{row.label:<{indent}}", "label") if beside and not number else Span(" " * indent)
-            yield label, Span(text)
+            lead = Span(f"{label:<{indent}}", "label") if beside and not number else Span(" " * indent)
+            yield lead, Span(text)
 
 
 def _field_text(row: Field, system: System) -> str:
@@ -228,7 +228,7 @@ class _Set(NamedTuple):
         """Characters below which a word would be divided, except for the longest words. Every head may wrap."""
         if not self.may_wrap:
             return max(map(len, (*self.head.split(), *self.cells)), default=0)
-        words = (word for text in (self.head, *self.cells) for word in text.split())
+        words = (word for text in (self.head, *self.cells) for word in text.split(" "))
         longest = max((min(len(word), LONG_WORD) for word in words), default=0)
         return min(self.width, max(longest, LEAST_COLUMN))
 
@@ -298,8 +298,8 @@ def _rows_below(columns: Sequence[_Set], count: int, room: Room) -> Iterator[Lin
     for number in range(count):
         name = GAP.join(column.cells[number].strip() for column in names).strip()
         yield from ((Span(row),) for row in _wrapped(name, room.width))
-        fields = [Field("", column.head.strip(), column.cells[number].strip()) for column in others]
-        for line in _field_lines([field for field in fields if field.value], room.within(STEP)):
+        fields = [(column.head.strip(), column.cells[number].strip(" ")) for column in others]
+        for line in _field_lines([field for field in fields if field[1]], room.within(STEP)):
             yield Span(" " * STEP), *line
 
 

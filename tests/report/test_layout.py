@@ -162,6 +162,14 @@ def test_a_number_keeps_its_unit_beside_it():
         assert "11 cm" in lines
 
 
+def test_a_number_keeps_its_unit_in_a_column_that_wraps():
+    """Beside the others, and where its row stands below its head."""
+    columns = [Column("", "hose"), Column("", "fit", may_wrap=True)]
+    fit = ("bows out ", estimate(0.11, 0.02, "length"), " off")
+    for width in range(13, 40):
+        assert "11 ± 2 cm" in written(Table("", columns, [["long hose", fit]]), width=width)
+
+
 def test_an_interval_shows_both_ends():
     assert written(text(Interval(Range(0.11, 0.09, 0.13), "length"))) == "11 cm (9 to 13)"
 

@@ -275,11 +275,13 @@ def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | 
         wide = [place for place in range(len(widths)) if widths[place] > leasts[place]]
         if not wide:
             return None
-        widest = max(wide, key=lambda place: widths[place])
-        others = [widths[place] for place in wide if place != widest]
-        by = min(excess, widths[widest] - max([leasts[widest], *(at for at in others if at < widths[widest])]))
-        widths[widest] -= max(by, 1)
-        excess -= max(by, 1)
+        widest = max(widths[place] for place in wide)
+        alike = [place for place in wide if widths[place] == widest]
+        floor = max([*(leasts[place] for place in alike), *(widths[place] for place in wide if widths[place] < widest)])
+        by = min(widest - floor, max(excess // len(alike), 1))
+        for place in alike[: max(excess, 1)]:
+            widths[place] -= by
+            excess -= by
     return widths
 
 

@@ -124,6 +124,14 @@ def test_amounts_that_belong_together_have_one_unit_and_each_number_once():
     assert written(text("with ", Amounts((), "pressure"), "no gas")) == "with no gas"
 
 
+def test_columns_that_are_equally_wide_give_way_alike():
+    """Two kits side by side: 41 characters less 2 for the gap, the odd one for the second."""
+    words = " ".join(["word"] * 10)
+    table = Table("", [Column("", "left", may_wrap=True), Column("", "right", may_wrap=True)], [[words, words]])
+    heads = {written(table, width=width).splitlines()[0].index("right") for width in (41, 42)}
+    assert heads == {21, 22}
+
+
 def test_a_table_without_rows_says_why():
     assert written(Table("", [Column("", "hose")], [], title="To buy", empty="nothing")) == "To buy: nothing"
 

@@ -15,7 +15,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
-from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
@@ -29,7 +29,7 @@ from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import gear_text, starter_text
 from kitbuilder.report.balance import format_lead
 from kitbuilder.report.form import Choice
-from kitbuilder.report.linked import not_used_line, not_used_lines, problems_of
+from kitbuilder.report.linked import not_used_lines, problems_of
 from kitbuilder.report.numbers import System, unit, with_spread
 from kitbuilder.report.tables import counted
 from kitbuilder.report.words import CAUTIONS, cut, sentence

@@ -75,8 +75,9 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     """
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
-    widths = _shrunk([column.width for column in columns], columns, width) or [column.width for column in columns]
-    head = _joined([column.head for column in columns], widths, columns, "head")
+    leasts = [column.least if column.may_wrap else column.width for column in columns]
+    widths = _shrunk([column.width for column in columns], leasts, width) or [column.width for column in columns]
+    head = _joined([_cut(column.head, at) for column, at in zip(columns, widths, strict=True)], widths, columns, "head")
     rows = [
         _joined([_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)], widths, columns)
         for number in range(len(table.rows))
@@ -222,9 +223,9 @@ class _Set(NamedTuple):
 
     @property
     def least(self) -> int:
-        """Characters below which a word would be divided, except for the longest words."""
+        """Characters below which a word would be divided, except for the longest words. Every head may wrap."""
         if not self.may_wrap:
-            return self.width
+            return max(map(len, (*self.head.split(), *self.cells)), default=0)
         words = (word for text in (self.head, *self.cells) for word in text.split())
         longest = max((min(len(word), LONG_WORD) for word in words), default=0)
         return min(self.width, max(longest, LEAST_COLUMN))
@@ -246,22 +247,28 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
         return
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], room.system) for place in shown]  # type: ignore[misc]
-    widths = _shrunk([column.width for column in columns], columns, room.width)
+    widths = _shrunk([column.width for column in columns], [column.least for column in columns], room.width)
     if widths is None:
         yield from _rows_below(columns, len(table.rows), room)
         return
     if any(column.head.strip() for column in columns):
-        yield _joined([column.head for column in columns], widths, columns, "head")
+        yield from _head_lines(columns, widths)
     for number in range(len(table.rows)):
         wrapped = [_wrapped(column.cells[number], at) for column, at in zip(columns, widths, strict=True)]
         for row in zip_longest(*wrapped, fillvalue=""):
             yield _joined(row, widths, columns)
 
 
-def _shrunk(widths: list[int], columns: Sequence[_Set], room: int) -> list[int] | None:
-    """Narrow the columns that may wrap, the widest first, until all fit; None when they cannot."""
+def _head_lines(columns: Sequence[_Set], widths: Sequence[int]) -> Iterator[Line]:
+    """Set the heads so that the last line of each stands on its column."""
+    heads = [_wrapped(column.head, at) for column, at in zip(columns, widths, strict=True)]
+    upside_down = zip_longest(*(reversed(head) for head in heads), fillvalue="")
+    yield from (_joined(row, widths, columns, "head") for row in reversed([*upside_down]))
+
+
+def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | None:
+    """Narrow the columns towards their least, the widest first, until all fit; None when they cannot."""
     excess = sum(widths) + len(GAP) * (len(widths) - 1) - room
-    leasts = [column.least for column in columns]
     while excess > 0:
         wide = [place for place in range(len(widths)) if widths[place] > leasts[place]]
         if not wide:

@@ -48,6 +48,13 @@ class Between(NamedTuple):
     measure: str
 
 
+class Amounts(NamedTuple):
+    """Values that belong together: "230, 200 bar". On paper each number stands once; JSON has all of them."""
+
+    values: tuple[float, ...]
+    measure: str
+
+
 class Share(NamedTuple):
     """A part of a whole, or a probability, from 0 to 1: "95 %"."""
 
@@ -64,7 +71,7 @@ class Price(NamedTuple):
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Scalar = str | int | bool | date | Amount | Estimate | Interval | Between | Share | Price | Signal
+Scalar = str | int | bool | date | Amount | Amounts | Estimate | Interval | Between | Share | Price | Signal
 """One value."""
 
 Cell = Scalar | Sentence | None

@@ -9,6 +9,7 @@ from kitbuilder.assess.findings import Amount, Signal
 from kitbuilder.report.layout import lay_out, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
+    Amounts,
     Column,
     Entries,
     Entry,
@@ -73,6 +74,26 @@ def test_a_table_without_room_puts_each_row_below_the_other():
         "  other end",
         "    second stage 9/16",
     ]
+
+
+def test_a_head_that_is_longer_than_its_numbers_wraps_before_rows_go_below_each_other():
+    """Its last line stands on the numbers; one line is enough where there is room."""
+    columns = [Column("", "moment"), Column("lift_kgf", "buoyancy, wing empty")]
+    table = Table("", columns, [["at depth", Amount(-6.0, "lift")]])
+    assert written(table, width=20).splitlines() == [
+        "           buoyancy,",
+        "moment    wing empty",
+        "at depth     −6.0 kg",
+    ]
+    assert written(table, width=60).splitlines()[0] == "moment    buoyancy, wing empty"
+
+
+def test_amounts_that_belong_together_have_one_unit_and_each_number_once():
+    """6.000 and 6.004 MPa read the same in bar and not in psi: 1 psi is 6.894757 kPa (NIST SP 811:2008, B.8)."""
+    gauges = Amounts((23.0e6, 6.0e6, 6.004e6), "pressure")
+    assert written(text("with ", gauges, " left")) == "with 230, 60 bar left"
+    assert written(text("with ", gauges, " left"), system=IMPERIAL) == "with 3336, 870, 871 psi left"
+    assert written(text("with ", Amounts((), "pressure"), "no gas")) == "with no gas"
 
 
 def test_a_table_without_rows_says_why():

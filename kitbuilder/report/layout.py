@@ -11,15 +11,16 @@ from itertools import zip_longest
 from textwrap import wrap
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Signal
+from kitbuilder.assess.findings import Amount, Signal
 from kitbuilder.foreign import NO_BREAK
 from kitbuilder.report.cells import cell_parts, format_cell, format_sentence, is_number
-from kitbuilder.report.numbers import System
+from kitbuilder.report.numbers import System, unit
 from kitbuilder.report.page import (
     Cell,
     Column,
     Entries,
     Entry,
+    Estimate,
     Field,
     Fields,
     Node,
@@ -83,6 +84,11 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
         for number in range(len(table.rows))
     ]
     return head, rows
+
+
+def entry_rows(entries: Sequence[Entry], width: int, system: System) -> list[list[Line]]:
+    """Lay entries out, the lines of each by themselves, as a list with a cursor needs them; marks are aligned."""
+    return list(_entries_apart(entries, Room(width, system)))
 
 
 def plain(line: Line) -> str:
@@ -183,6 +189,10 @@ def _field_text(row: Field, system: System) -> str:
 
 
 def _entry_lines(entries: Sequence[Entry], room: Room) -> Iterator[Line]:
+    return (line for lines in _entries_apart(entries, room) for line in lines)
+
+
+def _entries_apart(entries: Sequence[Entry], room: Room) -> Iterator[list[Line]]:
     marks = [entry.mark.word if isinstance(entry.mark, Signal) else entry.mark for entry in entries]
     width = max(map(len, marks), default=0)
     indent = width + len(GAP) if width else 0
@@ -191,12 +201,9 @@ def _entry_lines(entries: Sequence[Entry], room: Room) -> Iterator[Line]:
         role = mark.lower() if isinstance(entry.mark, Signal) else ""
         lead = (Span(mark.rjust(width) if mark.isdigit() else mark.ljust(width), role), Span(GAP)) if width else ()
         first, *rest = _wrapped(format_sentence(entry.head, room.system), room.width - indent) or [""]
-        yield *lead, Span(first)
-        for row in rest:
-            yield (Span(" " * below + row),)
-        for words in entry.body:
-            for row in _wrapped(format_sentence(words, room.system), room.width - below):
-                yield (Span(" " * below + row),)
+        body = (_wrapped(format_sentence(words, room.system), room.width - below) for words in entry.body)
+        further = [*rest, *(row for rows in body for row in rows)]
+        yield [(*lead, Span(first)), *((Span(" " * below + row),) for row in further)]
 
 
 # ---- tables ----
@@ -214,7 +221,10 @@ class _Set(NamedTuple):
     def of(cls, column: Column, cells: Sequence[Cell], system: System) -> "_Set":
         """Set the cells of one column."""
         right = any(map(is_number, cells))
-        return cls(column.head, _aligned(cells, system), right, column.may_wrap and not right)
+        texts, head = _aligned(cells, system), column.head
+        if column.unit_in_head and (word := _unit_of(cells, system)):
+            texts, head = [text.removesuffix(word).rstrip() for text in texts], f"{head} {word}"
+        return cls(head, texts, right, column.may_wrap and not right)
 
     @property
     def width(self) -> int:
@@ -240,6 +250,12 @@ def _aligned(cells: Sequence[Cell], system: System) -> list[str]:
     return [
         f"{part.number:>{left}} ± {part.spread:>{right}}{part.rest}" if part.spread else part.number for part in parts
     ]
+
+
+def _unit_of(cells: Sequence[Cell], system: System) -> str:
+    measures = {cell.measure for cell in cells if isinstance(cell, Amount | Estimate)}
+    assert len(measures) < 2, f"a column with the unit in its head has one measure: {measures}"
+    return "".join(unit(measure, system) for measure in measures)
 
 
 def _table_lines(table: Table, room: Room) -> Iterator[Line]:

@@ -17,8 +17,11 @@ from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import ParseResult
-from kitbuilder.report.balance import balance_json, balance_lines, figure_json
+from kitbuilder.report.balance import balance_section, figure_json
+from kitbuilder.report.layout import lay_out, plain
 from kitbuilder.report.numbers import System, shown
+from kitbuilder.report.page import Page
+from kitbuilder.report.renderers.json import page_data
 from kitbuilder.report.tables import (
     counted,
     format_fit,
@@ -38,7 +41,7 @@ def check_text(file: str, assessment: Assessment, system: System) -> str:
     lines = [visible(file), *_heading(assessment, system), "", *_hose_lines(assessment, system), ""]
     lines += [f"  {row.label:<26} {row.mass!s}  {row.buoyancy!s}" for row in total_rows(assessment, system)]
     if assessment.balance is not None:
-        lines += ["", *balance_lines(assessment.balance, system)]
+        lines += ["", *map(plain, lay_out(Page([balance_section(assessment.balance)]), WIDTH, system))]
     lines += ["", f"Findings: {counted(assessment)}"]
     for finding in assessment.findings:
         lines += _finding_lines(finding, assessment, system)
@@ -102,7 +105,7 @@ def check_json(file: str, assessment: Assessment, system: System) -> dict[str, A
         "everything": _weight(assessment.everything),
         "items_weighed": sum(weight is not None for weight in assessment.weights),
         "items": len(assessment.weights),
-        "balance": balance_json(assessment.balance) if assessment.balance else None,
+        **(page_data(Page([balance_section(assessment.balance)])) if assessment.balance else {"balance": None}),
         "linked_problems": list(assessment.kit.linked.problems),
         "worst": assessment.worst.word.lower() if assessment.worst else None,
         "findings": [_finding(finding, assessment, system) for finding in assessment.findings],

@@ -12,7 +12,7 @@ from textwrap import wrap
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Amount, Signal
-from kitbuilder.foreign import NO_BREAK
+from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.cells import cell_parts, format_cell, format_sentence, is_number
 from kitbuilder.report.numbers import System, unit
 from kitbuilder.report.page import (
@@ -216,15 +216,17 @@ class _Set(NamedTuple):
     cells: list[str]
     is_right: bool
     may_wrap: bool
+    names_row: bool
 
     @classmethod
     def of(cls, column: Column, cells: Sequence[Cell], system: System) -> "_Set":
         """Set the cells of one column."""
         right = any(map(is_number, cells))
-        texts, head = _aligned(cells, system), column.head
+        wraps = column.may_wrap and not right
+        texts, head = _aligned(cells, system), visible(column.head)
         if column.unit_in_head and (word := _unit_of(cells, system)):
             texts, head = [text.removesuffix(word).rstrip() for text in texts], f"{head} {word}"
-        return cls(head, texts, right, column.may_wrap and not right)
+        return cls(head, texts, right, wraps, column.names_row)
 
     @property
     def width(self) -> int:
@@ -306,10 +308,12 @@ def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set]
 
 
 def _rows_below(columns: Sequence[_Set], count: int, room: Room) -> Iterator[Line]:
-    """Set each row as a block: the first cell, and the others below it with their heads as labels."""
-    name, *others = columns
+    """Set each row as a block: the cells that name it, and the others below them with their heads as labels."""
+    names = [column for place, column in enumerate(columns) if column.names_row or not place]
+    others = [column for place, column in enumerate(columns) if not column.names_row and place]
     for number in range(count):
-        yield from ((Span(row),) for row in _wrapped(name.cells[number].strip(), room.width))
+        name = GAP.join(column.cells[number].strip() for column in names).strip()
+        yield from ((Span(row),) for row in _wrapped(name, room.width))
         fields = [Field("", column.head.strip(), column.cells[number].strip()) for column in others]
         for line in _field_lines([field for field in fields if field.value], room.within(STEP)):
             yield Span(" " * STEP), *line

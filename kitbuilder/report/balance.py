@@ -86,10 +86,10 @@ def balance_section(balance: Balance) -> Section:
     return Section("Lead and balance", [*lead_parts(balance), *detail_parts(balance)], key="balance")
 
 
-def lead_page(balance: Balance, outcome: Sentence = ()) -> Page:
-    """Build the pane of the lead; the outcome of what is asked stands in place of where the lead comes from."""
+def lead_page(balance: Balance) -> Page:
+    """Build the pane of the lead; what comes of what is asked stands in place of where the lead comes from."""
     lead = text(lead_estimate(balance), "; take ", format_pieces(balance.pieces))
-    return Page([lead, Text(lead_sentence(balance)), Text(outcome or lead_source(balance))])
+    return Page([lead, Text(lead_sentence(balance)), Text(outcome_of(balance) or lead_source(balance))])
 
 
 def details_page(balance: Balance) -> Page:

@@ -27,7 +27,8 @@ from kitbuilder.plans.fewest import (
 from kitbuilder.plans.fewest import reasons as why
 from kitbuilder.plans.fewest.runs import AS_NOW, AS_NOW_UNKNOWN, SURE
 from kitbuilder.report.balance import figure_json
-from kitbuilder.report.fit import format_certainty, stock_length
+from kitbuilder.report.fit import format_certainty
+from kitbuilder.report.lengths import stock_length
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
 from kitbuilder.report.words import cut

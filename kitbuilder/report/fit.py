@@ -13,7 +13,7 @@ from kitbuilder.foreign import visible
 from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, ShoppingLine
 from kitbuilder.report.balance import figure_json
-from kitbuilder.report.form import written_length
+from kitbuilder.report.lengths import stock_length
 from kitbuilder.report.linked import not_used_lines
 from kitbuilder.report.numbers import System, shown, with_range, with_spread
 from kitbuilder.report.words import cut, sentence
@@ -99,11 +99,6 @@ def format_needs(advice: Advice, system: System) -> str:
 def source_word(advice: Advice) -> str:
     """Whether a string or the landmarks tell."""
     return "string" if advice.is_measured else "marks"
-
-
-def stock_length(length_m: float, system: System) -> str:
-    """A length by which a hose is sold, in both units: "75 cm (30 in)"."""
-    return f"{written_length(length_m, system)} ({written_length(length_m, system.other)})"
 
 
 def length_to_have(fitted: FittedHose, system: System) -> str:

@@ -234,10 +234,15 @@ class _Set(NamedTuple):
         return max([len(self.head), *map(len, self.cells)])
 
     @property
+    def least_in_one_line(self) -> int:
+        """Characters that the column takes when its head is wrapped and its cells are not."""
+        return max(map(len, (*self.head.split(), *self.cells)), default=0)
+
+    @property
     def least(self) -> int:
         """Characters below which a word would be divided, except for the longest words. Every head may wrap."""
         if not self.may_wrap:
-            return max(map(len, (*self.head.split(), *self.cells)), default=0)
+            return self.least_in_one_line
         words = (word for text in (self.head, *self.cells) for word in text.split())
         longest = max((min(len(word), LONG_WORD) for word in words), default=0)
         return min(self.width, max(longest, LEAST_COLUMN))
@@ -265,7 +270,9 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
         return
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], room.system) for place in shown]  # type: ignore[misc]
-    widths = _shrunk([column.width for column in columns], [column.least for column in columns], room.width)
+    one_line = [column.least_in_one_line for column in columns]
+    widths = _shrunk([column.width for column in columns], one_line, room.width)
+    widths = widths or _shrunk(one_line, [column.least for column in columns], room.width)
     if widths is None:
         yield from _rows_below(columns, len(table.rows), room)
         return
@@ -285,7 +292,7 @@ def _head_lines(columns: Sequence[_Set], widths: Sequence[int]) -> Iterator[Line
 
 
 def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | None:
-    """Narrow the columns towards their least, the widest first, until all fit; None when they cannot."""
+    """Narrow columns towards their least, the widest first, until all fit; None when they cannot."""
     excess = sum(widths) + len(GAP) * (len(widths) - 1) - room
     while excess > 0:
         wide = [place for place in range(len(widths)) if widths[place] > leasts[place]]

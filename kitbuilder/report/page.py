@@ -8,7 +8,7 @@ value out of JSON: a heading, a sentence that only repeats figures. An empty lab
 figures that a program wants and no reader has asked for.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
@@ -68,10 +68,37 @@ class Price(NamedTuple):
     currency: str
 
 
+class StockLength(NamedTuple):
+    """A length by which hoses are sold, in both units: "75 cm (30 in)"."""
+
+    length_m: float
+
+
+class BothUnits(NamedTuple):
+    """A value in the reader's units, and in brackets in the other ones: "70 ± 2 cm (27.6 ± 0.6 in)"."""
+
+    value: Amount | Estimate
+
+
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Scalar = str | int | bool | date | Amount | Amounts | Estimate | Interval | Between | Share | Price | Signal
+Scalar = (
+    str
+    | int
+    | bool
+    | date
+    | Amount
+    | Amounts
+    | Estimate
+    | Interval
+    | Between
+    | StockLength
+    | BothUnits
+    | Share
+    | Price
+    | Signal
+)
 """One value."""
 
 Cell = Scalar | Sentence | None
@@ -218,6 +245,14 @@ class Page(NamedTuple):
 def text(*pieces: Scalar, key: str = "", indent: int = 0) -> Text:
     """Make a paragraph of words and values."""
     return Text(pieces, key, indent)
+
+
+def joined(sentences: Iterable[Sentence], between: str) -> Sentence:
+    """Put sentences in a row, with the same words between each two."""
+    found: list[Scalar] = []
+    for sentence in sentences:
+        found += [between, *sentence] if found else sentence
+    return tuple(found)
 
 
 def only_data(*rows: tuple[str, "Cell | Node"]) -> Fields:

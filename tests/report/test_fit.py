@@ -24,8 +24,8 @@ from kitbuilder.report.fit import (
     hose_rows,
     length_to_have,
     shopping_lines,
-    stock_length,
 )
+from kitbuilder.report.lengths import stock_length
 from kitbuilder.report.numbers import System, digits, shown
 from kitbuilder.report.route_picture import hose_letter, route_svg
 from tests.assess.kits import WHOLE, assessed, beside, changed, config, lone_hose, shipped

@@ -115,6 +115,18 @@ def test_a_head_that_is_longer_than_its_numbers_wraps_before_rows_go_below_each_
     assert written(table, width=60).splitlines()[0] == "moment    buoyancy, wing empty"
 
 
+def test_heads_wrap_before_cells_do():
+    """A row in one line is read more easily than a head is."""
+    columns = [Column("", "cylinder", may_wrap=True), Column("lift_kgf", "buoyancy at depth, gas full")]
+    table = Table("", columns, [["steel 12 L 232 long", Amount(-6.0, "lift")]])
+    assert written(table, width=32).splitlines() == [
+        "                     buoyancy at",
+        "                      depth, gas",
+        "cylinder                    full",
+        "steel 12 L 232 long      −6.0 kg",
+    ]
+
+
 def test_amounts_that_belong_together_have_one_unit_and_each_number_once():
     """6.000 and 6.004 MPa read the same in bar and not in psi: 1 psi is 6.894757 kPa (NIST SP 811:2008, B.8)."""
     gauges = Amounts((23.0e6, 6.0e6, 6.004e6), "pressure")

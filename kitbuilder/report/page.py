@@ -131,6 +131,8 @@ class Column(NamedTuple):
     """Whether its words may go on in a further line, or be cut where a row has one line only."""
     names_row: bool = False
     """Whether it stands beside the first column, without its head, where rows stand below each other."""
+    unit_in_head: bool = False
+    """Whether its amounts and figures, all of one measure, have their unit in the head: "mass kg", "0.78 ± 0.08"."""
 
 
 class Table(NamedTuple):

@@ -10,13 +10,14 @@ from textual.widgets import Footer, OptionList
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
-from kitbuilder.app.screens.dialogs import Choose, TextPage
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.item_list import ItemList
+from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.app.widgets.picture import Picture
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
@@ -36,7 +37,8 @@ from kitbuilder.report.form import (
     typed_note,
     which_choices,
 )
-from kitbuilder.report.origins import origin_lines
+from kitbuilder.report.layout import lay_out
+from kitbuilder.report.origins import origins_page
 from kitbuilder.report.tables import format_water
 from kitbuilder.report.words import CAUTIONS, sentence, subject
 
@@ -277,8 +279,8 @@ class Bench(Editing):
 
     def action_origins(self) -> None:
         """Where the figures of the item come from."""
-        lines = origin_lines(self.assessment, self.item, self.system)
-        self.app.push_screen(TextPage("Where the figures come from", Content("\n".join(lines))))
+        lines = lay_out(origins_page(self.assessment, self.item), READING_WIDTH, self.system)
+        self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
     def action_shelf(self) -> None:
         """Back to the kits of this folder, after asking about edits that are not saved."""

@@ -27,7 +27,6 @@ from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import gear_text, starter_text
-from kitbuilder.report.balance import format_lead
 from kitbuilder.report.form import Choice
 from kitbuilder.report.linked import not_used_lines, problems_of
 from kitbuilder.report.numbers import System, unit, with_spread
@@ -142,7 +141,7 @@ class Shelf(KitbuilderScreen):
             more = f"\nand {len(others)} more; enter shows them" if others else ""
             return Content(visible(first.located(book.path.name)) + more)
         found, system = book.assessment.balance, self.system
-        lead = f" · lead {format_lead(found, system)}" if found else ""
+        lead = f" · lead {with_spread(found.lead, 'lead', system)}" if found else ""
         about = f"{visible(book.path.name)} · findings: {counted(book.assessment)}{lead}"
         not_used = not_used_line(book.assessment.kit.linked.problems, self.size.width)
         return Content.assemble(about, (f"\n{not_used}" if not_used else "", "bold $text-warning"))

@@ -3,7 +3,7 @@
 from textual.widgets import Static
 
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.app.screens.dialogs import Page, TypeName
+from kitbuilder.app.screens.dialogs import TextPage, TypeName
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from tests.app.conftest import LARGE, press, put_cursor, put_cursor_on_key, screen_text, settle, type_in
@@ -197,7 +197,7 @@ async def test_what_is_linked_and_cannot_be_used_is_named_on_the_shelf(opened, k
         assert "Not used: gear.toml:1: " in screen_text(pilot.app)
         await press(pilot, "c")
         await type_in(pilot, "wrong-on-purpose.toml", "enter")
-        assert isinstance(pilot.app.screen, Page)
-        refused = str(pilot.app.screen.query_one("Page Static", Static).render())
+        assert isinstance(pilot.app.screen, TextPage)
+        refused = str(pilot.app.screen.query_one("TextPage Static", Static).render())
         assert "Not used: wrong-on-purpose.toml: bargains.csv is not in this folder." in refused
         assert "Not used: cold-single.toml: gear.toml:1: " in " ".join(refused.split())

@@ -5,7 +5,7 @@ from pathlib import Path
 from textual.pilot import Pilot
 
 from kitbuilder.app.screens.changeover_screen import ChangeoverScreen, Steps
-from kitbuilder.app.screens.dialogs import Page
+from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.kitfile.progress import read_progress, ticks_path
 from tests.app.conftest import LARGE, SMALL, press, screen_text, settle, type_in
@@ -36,7 +36,7 @@ async def test_opening(opened, pictured):
             assert isinstance(pilot.app.screen, Shelf)
         await pilot.resize_terminal(*SMALL)
         await open_changeover(pilot, "twinset", "wrong-on-purpose")
-        assert isinstance(pilot.app.screen, Page)
+        assert isinstance(pilot.app.screen, TextPage)
         await pictured(pilot, "refused")
 
 
@@ -66,7 +66,7 @@ async def test_ticking(opened, pictured, kits):
         await pilot.resize_terminal(*SMALL)
         for key in ("h", "y", "o", "question_mark"):
             await press(pilot, key)
-            assert isinstance(pilot.app.screen, Page)
+            assert isinstance(pilot.app.screen, TextPage)
             await pictured(pilot, key)
             await press(pilot, "escape")
 

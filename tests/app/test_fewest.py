@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 
 from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.screens import fewest_screen as module
-from kitbuilder.app.screens.dialogs import Page
+from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.screens.fewest_screen import FewestScreen
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.plans.fewest import FROM
@@ -112,7 +112,7 @@ async def test_marking_pages_and_the_way_back(on_fewest, pictured):
         await press(pilot, "m")
         assert " in " in text_of(fewest)
         await press(pilot, "m", "y")
-        assert isinstance(pilot.app.screen, Page)
+        assert isinstance(pilot.app.screen, TextPage)
         await press(pilot, "escape", "B", "question_mark")
         await pictured(pilot, "keys")
         await press(pilot, "escape")

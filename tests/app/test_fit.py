@@ -6,7 +6,7 @@ import pytest
 from textual.pilot import Pilot
 
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
+from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
 from kitbuilder.app.screens.diver_screen import DiverScreen
 from kitbuilder.app.screens.fit_screen import FitScreen, Hoses
 from kitbuilder.app.screens.path import EditPath
@@ -368,7 +368,7 @@ async def test_units_pages_and_the_way_back(opened, pictured):
         await press(pilot, "m")
         for page in ("y", "o"):
             await press(pilot, page)
-            assert isinstance(pilot.app.screen, Page)
+            assert isinstance(pilot.app.screen, TextPage)
             await press(pilot, "escape")
         await press(pilot, "minus", "escape")
         assert isinstance(pilot.app.screen, Bench)

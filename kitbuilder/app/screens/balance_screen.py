@@ -10,7 +10,7 @@ from textual.widgets import Footer, Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import Choose, Page
+from kitbuilder.app.screens.dialogs import Choose, TextPage
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.widgets.plot_panel import Plot
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -192,7 +192,7 @@ class BalanceScreen(KitbuilderScreen):
         """What the spread of the lead is made of, and what it all rests on."""
         found = self._asked_balance()
         lines = [*lead_origin_lines(found, self.system), ""] if found else []
-        self.app.push_screen(Page("Where the figures come from", Content("\n".join([*lines, TRUST, "", CAUTIONS]))))
+        self.app.push_screen(TextPage("Where the figures come from", Content("\n".join([*lines, TRUST, "", CAUTIONS]))))
 
     def action_bench(self) -> None:
         """Back to the bench."""

@@ -6,7 +6,7 @@ from textual import getters
 from textual.screen import Screen
 
 from kitbuilder.app.keys import keys_page
-from kitbuilder.app.screens.dialogs import Page
+from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.report.numbers import System
 
 if TYPE_CHECKING:
@@ -50,4 +50,4 @@ class KitbuilderScreen(Screen[None]):
 
     def action_keys(self) -> None:
         """Show every key."""
-        self.app.push_screen(Page(f"Keys of the {self.NAME}", keys_page(self)))
+        self.app.push_screen(TextPage(f"Keys of the {self.NAME}", keys_page(self)))

@@ -10,7 +10,7 @@ from textual.widgets import Footer, OptionList
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
-from kitbuilder.app.screens.dialogs import Choose, Page
+from kitbuilder.app.screens.dialogs import Choose, TextPage
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.figures_table import Figures
@@ -273,12 +273,12 @@ class Bench(Editing):
                 f"{sentence(result.do, self.system)}{thumb}\n\n",
                 (CAUTIONS, "$foreground-muted"),
             )
-        self.app.push_screen(Page(about, text))
+        self.app.push_screen(TextPage(about, text))
 
     def action_origins(self) -> None:
         """Where the figures of the item come from."""
         lines = origin_lines(self.assessment, self.item, self.system)
-        self.app.push_screen(Page("Where the figures come from", Content("\n".join(lines))))
+        self.app.push_screen(TextPage("Where the figures come from", Content("\n".join(lines))))
 
     def action_shelf(self) -> None:
         """Back to the kits of this folder, after asking about edits that are not saved."""

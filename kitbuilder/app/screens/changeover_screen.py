@@ -14,7 +14,7 @@ from textual.widgets import Footer, OptionList, Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Page, TypeName, Way
+from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, TextPage, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text
@@ -206,7 +206,7 @@ class ChangeoverScreen(KitbuilderScreen):
         self._read("How each joint is made", lines)
 
     def _read(self, title: str, lines: list[str]) -> None:
-        self.app.push_screen(Page(title, Content("\n".join(lines))))
+        self.app.push_screen(TextPage(title, Content("\n".join(lines))))
 
     def action_print(self) -> None:
         """Ask for a name and write the checklist there."""

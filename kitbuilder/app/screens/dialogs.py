@@ -205,7 +205,7 @@ class TypeName(Dialog):
         self.answer(None)
 
 
-class Page(Dialog):
+class TextPage(Dialog):
     """A page to read: a finding in full, the keys of a screen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

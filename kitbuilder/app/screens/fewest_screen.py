@@ -15,7 +15,7 @@ from textual.widgets import Footer, OptionList, Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import Page
+from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
@@ -228,7 +228,7 @@ class FewestScreen(KitbuilderScreen):
             self.notify("There is no set yet.", severity="warning", markup=False)
             return
         lines = [*buy_lines(self.plan, PAGE_WIDTH, self.system), "", CAUTIONS]
-        self.app.push_screen(Page("To buy", Content("\n".join(lines))))
+        self.app.push_screen(TextPage("To buy", Content("\n".join(lines))))
 
     def action_shelf(self) -> None:
         """Back to the shelf."""

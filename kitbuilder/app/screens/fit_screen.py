@@ -12,7 +12,7 @@ from textual.widgets import Footer, OptionList, Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
+from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.path import EditPath, Landmarks
 from kitbuilder.app.screens.unsaved import tell_news
@@ -330,11 +330,11 @@ class FitScreen(KitbuilderScreen):
     def action_to_buy(self) -> None:
         """What to buy."""
         lines = [*shopping_lines(self.plan, self.system), "", HOW_SURE, "", CAUTIONS]
-        self.app.push_screen(Page("To buy", Content("\n".join(lines))))
+        self.app.push_screen(TextPage("To buy", Content("\n".join(lines))))
 
     def action_origins(self) -> None:
         """What the lengths rest on."""
-        self.app.push_screen(Page("Where the figures come from", Content(f"{HOW_SURE}\n\n{CAUTIONS}")))
+        self.app.push_screen(TextPage("Where the figures come from", Content(f"{HOW_SURE}\n\n{CAUTIONS}")))
 
     def action_bench(self) -> None:
         """Back to the bench."""

@@ -12,7 +12,7 @@ from textual.widgets import Footer, OptionList, Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import Page
+from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
@@ -133,7 +133,7 @@ class LossesScreen(KitbuilderScreen):
     def action_origins(self) -> None:
         """What the losses take for granted."""
         lines = "\n\n".join([*assumption_lines(self.found, self.system), CAUTIONS])
-        self.app.push_screen(Page("Where the figures come from", Content(lines)))
+        self.app.push_screen(TextPage("Where the figures come from", Content(lines)))
 
     def action_bench(self) -> None:
         """Back to the bench."""

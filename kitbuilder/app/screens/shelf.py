@@ -12,7 +12,7 @@ from textual.widgets import Footer, OptionList, Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import Choose, Page, TypeName
+from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -249,7 +249,7 @@ class Shelf(KitbuilderScreen):
             kits = ((source.path.name, source.assessment.kit), (target.path.name, target.assessment.kit))
             not_used = not_used_lines(problems_of(kits), PAGE_WIDTH)
             lines += ["", *not_used] if not_used else []
-            self.app.push_screen(Page("No changeover", Content("\n".join(lines))))
+            self.app.push_screen(TextPage("No changeover", Content("\n".join(lines))))
             return
         self.app.show_changeover(plan, source.path, target.path)
 

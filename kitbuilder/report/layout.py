@@ -12,7 +12,7 @@ from textwrap import wrap
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
-from kitbuilder.foreign import NO_BREAK
+from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.cells import cell_parts, format_cell, format_sentence, is_number
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
@@ -76,7 +76,7 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
     widths = _shrunk([column.width for column in columns], columns, width) or [column.width for column in columns]
-    head = _joined([column.head for column in columns], widths, columns, "head")
+    head = _joined([_cut(column.head, at) for column, at in zip(columns, widths, strict=True)], widths, columns, "head")
     rows = [
         _joined([_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)], widths, columns)
         for number in range(len(table.rows))
@@ -208,12 +208,14 @@ class _Set(NamedTuple):
     cells: list[str]
     is_right: bool
     may_wrap: bool
+    names_row: bool
 
     @classmethod
     def of(cls, column: Column, cells: Sequence[Cell], system: System) -> "_Set":
         """Set the cells of one column."""
         right = any(map(is_number, cells))
-        return cls(column.head, _aligned(cells, system), right, column.may_wrap and not right)
+        wraps = column.may_wrap and not right
+        return cls(visible(column.head), _aligned(cells, system), right, wraps, column.names_row)
 
     @property
     def width(self) -> int:
@@ -251,11 +253,15 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
         yield from _rows_below(columns, len(table.rows), room)
         return
     if any(column.head.strip() for column in columns):
-        yield _joined([column.head for column in columns], widths, columns, "head")
+        yield from _row_lines([column.head for column in columns], widths, columns, "head")
     for number in range(len(table.rows)):
-        wrapped = [_wrapped(column.cells[number], at) for column, at in zip(columns, widths, strict=True)]
-        for row in zip_longest(*wrapped, fillvalue=""):
-            yield _joined(row, widths, columns)
+        yield from _row_lines([column.cells[number] for column in columns], widths, columns)
+
+
+def _row_lines(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set], role: str = "") -> Iterator[Line]:
+    wrapped = [_wrapped(text, at) for text, at in zip(texts, widths, strict=True)]
+    for row in zip_longest(*wrapped, fillvalue=""):
+        yield _joined(row, widths, columns, role)
 
 
 def _shrunk(widths: list[int], columns: Sequence[_Set], room: int) -> list[int] | None:
@@ -283,10 +289,12 @@ def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set]
 
 
 def _rows_below(columns: Sequence[_Set], count: int, room: Room) -> Iterator[Line]:
-    """Set each row as a block: the first cell, and the others below it with their heads as labels."""
-    name, *others = columns
+    """Set each row as a block: the cells that name it, and the others below them with their heads as labels."""
+    names = [column for place, column in enumerate(columns) if column.names_row or not place]
+    others = [column for place, column in enumerate(columns) if not column.names_row and place]
     for number in range(count):
-        yield from ((Span(row),) for row in _wrapped(name.cells[number].strip(), room.width))
+        name = GAP.join(column.cells[number].strip() for column in names).strip()
+        yield from ((Span(row),) for row in _wrapped(name, room.width))
         fields = [Field("", column.head.strip(), column.cells[number].strip()) for column in others]
         for line in _field_lines([field for field in fields if field.value], room.within(STEP)):
             yield Span(" " * STEP), *line

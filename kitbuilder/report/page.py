@@ -90,6 +90,8 @@ class Column(NamedTuple):
     head: str
     may_wrap: bool = False
     """Whether its words may go on in a further line, or be cut where a row has one line only."""
+    names_row: bool = False
+    """Whether it stands beside the first column, without its head, where rows stand below each other."""
 
 
 class Table(NamedTuple):

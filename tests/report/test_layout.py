@@ -75,6 +75,30 @@ def test_a_table_without_room_puts_each_row_below_the_other():
     ]
 
 
+def test_heads_wrap_like_the_cells_below_them():
+    """A head may be the name of a kit; it never makes its column wider than the page."""
+    table = Table("", [Column("", "#"), Column("", "Twinset, north coast", may_wrap=True)], [["1", "long hose"]])
+    assert written(table, width=16).splitlines() == ["#  Twinset,", "   north coast", "1  long hose"]
+    head, [row] = list_rows(table, 16, METRIC)
+    assert (plain(head), plain(row)) == ("#  Twinset, nor…", "1  long hose")
+
+
+def test_a_head_from_a_file_is_only_shown():
+    table = Table("", [Column("", "\x1b[2J kit")], [["hose"]])
+    assert written(table).splitlines() == [r"\x1b[2J kit", "hose"]
+
+
+def test_columns_that_name_a_row_stay_together_where_rows_stand_below_each_other():
+    columns = [
+        Column("", "#"),
+        Column("", "hose", names_row=True),
+        Column("", "Twinset, coast"),
+        Column("", "Sidemount, north coast"),
+    ]
+    table = Table("", columns, [[1, ("35 cm braided",), "long hose", None]])
+    assert written(table, width=30).splitlines() == ["1  35 cm braided", "  Twinset, coast", "    long hose"]
+
+
 def test_a_table_without_rows_says_why():
     assert written(Table("", [Column("", "hose")], [], title="To buy", empty="nothing")) == "To buy: nothing"
 

@@ -1,16 +1,39 @@
-"""What a changeover takes besides the regulators: O-rings, spanners, and the other items that come off and go on."""
+"""What a changeover takes: O-rings, plugs, spanners, and the items beside the regulators that come off and go on."""
 
 from collections import Counter
 from collections.abc import Iterator
+from typing import NamedTuple
 
-from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.assess.findings import Amount, Tag, Words, words
 from kitbuilder.kit.items import Item, Lead, Suit
 from kitbuilder.plans.changeover.build import Build, Joint, PluggedPort
 from kitbuilder.plans.changeover.match import Match
 
+OUT, IN, CLOSING = "out", "in", "closing"
+
+
+class PlugMove(NamedTuple):
+    """Plugs of one thread that come out, that go in, or that close a first stage which is put away."""
+
+    what: str
+    """One of the words above."""
+    service: str
+    """"LP" or "HP"."""
+    thread: str
+    ports: tuple[PluggedPort, ...]
+
+
+def plug_moves_of(match: Match) -> Iterator[PlugMove]:
+    """Give the plugs that a changeover moves, those that come out first. A port closed for storage may have a cap."""
+    moves = {OUT: (*match.plugs_out, *match.caps_out), IN: match.plugs_in, CLOSING: match.open_in_store}
+    for what, plugs in moves.items():
+        for service, thread in dict.fromkeys((plug.service, plug.thread) for plug in plugs):
+            ports = tuple(plug for plug in plugs if (plug.service, plug.thread) == (service, thread))
+            yield PlugMove(what, service, thread, ports)
+
 
 def rings_of(match: Match) -> Counter[str]:
-    """How many O-rings of each size the joints to be made have, those of plugs besides."""
+    """Count the O-rings of each size that the joints to be made have, those of plugs included."""
     rings = Counter[str]()
     joints: list[Joint | PluggedPort] = [*match.made, *match.plugs_in]
     for joint in joints:
@@ -27,7 +50,7 @@ def tools_of(match: Match) -> tuple[str, ...]:
 
 
 def rest_of(source: Build, target: Build) -> tuple[tuple[Words, ...], tuple[Words, ...]]:
-    """What else comes off and goes on: all that is no part of the regulators, lead by its mass."""
+    """Give what else comes off and goes on: all that is no part of the regulators, lead by its mass."""
     before, after = _others(source), _others(target)
     return tuple(_counted(before - after)), tuple(_counted(after - before))
 
@@ -46,7 +69,9 @@ def _what_else(item: Item) -> Words:
         return words("lead of ", Amount(round(item.mass_kg, 2), "mass"))
     if isinstance(item, Suit):
         return words(f"{item.cut} of ", Amount(item.thickness_m, "thickness"))
-    return words(item.owned or getattr(item, "preset", None) or item.tag)
+    if not item.owned and (preset := getattr(item, "preset", None)):
+        return words(preset)
+    return words(Tag(item.owned or item.tag))
 
 
 def _counted(items: Counter[Words]) -> Iterator[Words]:

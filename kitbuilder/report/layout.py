@@ -16,6 +16,7 @@ from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.cells import cell_parts, format_cell, format_sentence, is_number
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
+    Box,
     Cell,
     Column,
     Entries,
@@ -31,6 +32,7 @@ from kitbuilder.report.page import (
     Text,
     Values,
 )
+from kitbuilder.report.words import box
 
 STEP = 2
 """Spaces by which what belongs to something stands further in."""
@@ -38,6 +40,8 @@ GAP = "  "
 """Between two columns."""
 LEAST_COLUMN = 8
 """Characters of a column that wraps, at least."""
+BOX_DIGITS = 3
+"""Digits for which there is room beside a box, so that boxes are aligned from one list to the next."""
 LONG_WORD = 24
 """Characters from which a word does not keep its column wide."""
 
@@ -182,7 +186,7 @@ def _field_text(row: Field, system: System) -> str:
 
 
 def _entry_lines(entries: Sequence[Entry], room: Room) -> Iterator[Line]:
-    marks = [entry.mark.word if isinstance(entry.mark, Signal) else entry.mark for entry in entries]
+    marks = [_mark_text(entry.mark) for entry in entries]
     width = max(map(len, marks), default=0)
     indent = width + len(GAP) if width else 0
     below = indent or STEP
@@ -196,6 +200,15 @@ def _entry_lines(entries: Sequence[Entry], room: Room) -> Iterator[Line]:
         for words in entry.body:
             for row in _wrapped(format_sentence(words, room.system), room.width - below):
                 yield (Span(" " * below + row),)
+
+
+def _mark_text(mark: str | Signal | Box) -> str:
+    match mark:
+        case Signal():
+            return mark.word
+        case Box(number, is_ticked):
+            return f"{box(is_ticked)} {number:>{BOX_DIGITS}}"
+    return mark
 
 
 # ---- tables ----

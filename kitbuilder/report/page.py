@@ -120,6 +120,13 @@ class Text(NamedTuple):
     indent: int = 0
 
 
+class Box(NamedTuple):
+    """A numbered box to tick: "[x]  12"."""
+
+    number: int
+    is_ticked: bool
+
+
 class Entry(NamedTuple):
     """One of a list of items that need words: a finding, a step, an item to buy."""
 
@@ -129,7 +136,7 @@ class Entry(NamedTuple):
     """What stands below, further in, a paragraph each."""
     data: Sequence[Field] = ()
     """Its object in JSON. Head and body are not in it."""
-    mark: "str | Signal" = ""
+    mark: "str | Signal | Box" = ""
     """What stands in front of the first line, such as a signal word or a number; those of one list are aligned."""
 
 

@@ -23,10 +23,9 @@ from kitbuilder.kit.file_kinds import KIT_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewest, sources_beside
-from kitbuilder.report.changeover import box
 from kitbuilder.report.fewest import HOW_SURE, buy_lines, fewest_lines, format_source
 from kitbuilder.report.linked import problems_of
-from kitbuilder.report.words import CAUTIONS, cut
+from kitbuilder.report.words import CAUTIONS, box, cut
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""

@@ -194,7 +194,7 @@ def test_what_the_rules_say_carries_its_line(path: Path) -> None:
 
 
 def test_a_kit_that_was_not_read_from_a_file_has_no_lines() -> None:
-    found = assess(resolve(kit_named("twin").written))
+    found = assess(resolve(kit_named("twin").unresolved))
     assert found.findings
     assert found.unchecked
     assert {item.line for item in (*found.findings, *found.unchecked)} == {None}

@@ -155,7 +155,7 @@ class KitbuilderApp(App[None]):
         leave_next()
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
-        """Every key of the screen, what Textual brings, such as themes and quit, and the commands of the command line."""
+        """Give every key of the screen, what Textual brings, such as themes, and the commands of the command line."""
         for binding in bindings_of(screen):
             action = binding.action
             yield SystemCommand(binding.description, binding.tooltip, lambda action=action: self._run(screen, action))
@@ -171,10 +171,10 @@ class KitbuilderApp(App[None]):
 
     def _show_command(self, command: Command) -> None:
         """Show the help page of a command of the command line."""
-        from kitbuilder.app.screens.dialogs import Page
+        from kitbuilder.app.screens.dialogs import TextPage
         from kitbuilder.commands.parser import parser_of
 
-        self.push_screen(Page(f"kitbuilder {command.name}", Content(parser_of(command).format_help())))
+        self.push_screen(TextPage(f"kitbuilder {command.name}", Content(parser_of(command).format_help())))
 
     def _shelf(self, folder: Path, select: Path | None = None) -> Screen[None]:
         from kitbuilder.app.screens.shelf import Shelf

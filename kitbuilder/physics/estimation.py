@@ -31,7 +31,7 @@ def condition(
         squares is the remaining spread [unit of the figure].
 
     Raises:
-        ValueError: not as many residuals as observations, a value that is not a finite number, or an observation
+        ValueError: not as many residuals as observations, a value that is not finite, or an observation
             without a spread of its own, so that it repeats or contradicts others.
 
     Valid: shares that are small enough for the figures to be linear in the unknowns; all stated at the same level of
@@ -117,7 +117,7 @@ def expansion_factor(worst: Callable[[float], float], believed: float) -> float:
 def _crossing(
     function: Callable[[float], float], low_end: tuple[float, float], high_end: tuple[float, float], near: float
 ) -> float:
-    """Where a function that is above zero at the low end and not at the high end is zero, or by so little below."""
+    """Find where a function crosses zero that is above zero at the low end and not at the high end."""
     (low, above), (high, below) = low_end, high_end
     weight_low, weight_high, last_moved = above, below, ""
     while below < -near:

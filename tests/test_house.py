@@ -298,7 +298,6 @@ MAY_PAD = {
 """The files, and the part, that may pad a text to a width, and what for."""
 STILL_PADS: set[str] = {
     "app/keys.py",
-    "app/screens/changeover_screen.py",
     "app/screens/dialogs.py",
     "app/screens/fewest_screen.py",
     "app/screens/fit_screen.py",
@@ -315,7 +314,6 @@ STILL_PADS: set[str] = {
     "app/widgets/trim_picture.py",
     "report/balance.py",
     "report/ballast.py",
-    "report/changeover.py",
     "report/check.py",
     "report/compare.py",
     "report/fewest.py",

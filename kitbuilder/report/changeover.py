@@ -30,7 +30,7 @@ from kitbuilder.report.page import (
     text,
 )
 from kitbuilder.report.shapes import COUNT, FLAG, LIMITS, TEXT, listed, one_of, optional, record
-from kitbuilder.report.words import CAUTIONS, box, ended, sentence
+from kitbuilder.report.words import CAUTIONS, box, counted_items, ended, sentence
 
 PART = record(
     kind=TEXT,
@@ -150,8 +150,11 @@ def linked_problems(plan: Changeover, files: tuple[str, str]) -> tuple[str, ...]
 def effort(plan: Changeover) -> Sentence:
     """Say how much work it is, and whether less is possible."""
     bought, undone, made, fetched = plan.match.cost
-    proved = "No plan takes less." if plan.match.is_proved else "The search ran out of time: less may be possible."
-    return (f"Joints: {undone} to undo, {made} to make. Parts: {fetched} from your gear, {bought} to buy. {proved}",)
+    proved = "No plan takes less." if plan.match.is_proved else "Time ran out: less may be possible."
+    return (
+        f"Undo {counted_items(undone, 'joint')}, make {made}. Fetch {counted_items(fetched, 'part')}, buy {bought}. "
+        f"{proved}",
+    )
 
 
 def outcome_tables(outcomes: Sequence[PartOutcome]) -> Iterator[Table]:
@@ -242,7 +245,7 @@ def tick_key(step: Step) -> str:
 def steps_table(steps: Sequence[Step], ticked: frozenset[str]) -> Table:
     """Build the list of steps with their boxes, for a list with a cursor."""
     rows: list[Row] = [[box(tick_key(step) in ticked), step.number, ended(step.what)] for step in steps]
-    return Table("", [Column("", "[ ]"), Column("", "no."), Column("", "step", may_wrap=True)], rows)
+    return Table("", [Column("", "[ ]"), Column("", "#"), Column("", "step", may_wrap=True)], rows)
 
 
 def step_page(step: Step) -> Page:

@@ -7,7 +7,18 @@ from kitbuilder.assess.findings import Amount, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
-from kitbuilder.report.page import Between, Cell, Estimate, Interval, Price, Scalar, Sentence, Share, is_sentence
+from kitbuilder.report.page import (
+    Amounts,
+    Between,
+    Cell,
+    Estimate,
+    Interval,
+    Price,
+    Scalar,
+    Sentence,
+    Share,
+    is_sentence,
+)
 
 
 class Parts(NamedTuple):
@@ -69,6 +80,9 @@ def _format_scalar(cell: Scalar, system: System) -> str:
             return visible(cell)
         case Amount(value, measure):
             return shown(value, measure, system)
+        case Amounts(values, measure):
+            numbers = dict.fromkeys(digits(value, measure, system) for value in values)
+            return f"{', '.join(numbers)} {unit(measure, system)}" if numbers else ""
         case Estimate(figure, measure):
             return with_spread(figure, measure, system)
         case Interval(found, measure):

@@ -43,6 +43,13 @@ class Between(NamedTuple):
     measure: str
 
 
+class Amounts(NamedTuple):
+    """Values that belong together: "230, 200 bar". On paper each number stands once; JSON has all of them."""
+
+    values: tuple[float, ...]
+    measure: str
+
+
 class Share(NamedTuple):
     """A part of a whole, or a probability, from 0 to 1: "95 %"."""
 
@@ -59,7 +66,7 @@ class Price(NamedTuple):
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Scalar = str | int | bool | date | Amount | Estimate | Interval | Between | Share | Price | Signal
+Scalar = str | int | bool | date | Amount | Amounts | Estimate | Interval | Between | Share | Price | Signal
 """One value."""
 
 Cell = Scalar | Sentence | None
@@ -92,6 +99,8 @@ class Column(NamedTuple):
     """Whether its words may go on in a further line, or be cut where a row has one line only."""
     names_row: bool = False
     """Whether it stands beside the first column, without its head, where rows stand below each other."""
+    unit_in_head: bool = False
+    """Whether its amounts and figures, all of one measure, have their unit in the head: "mass kg", "0.78 ± 0.08"."""
 
 
 class Table(NamedTuple):

@@ -17,6 +17,7 @@ from kitbuilder.report.answer import Answer
 from kitbuilder.report.cells import format_sentence
 from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
+    Amounts,
     Between,
     Cell,
     Entries,
@@ -134,7 +135,7 @@ def _value(key: str, value: Cell | Node) -> Json:
 def _check_suffix(key: str, values: Sequence[Cell]) -> None:
     """Hold a key to the unit of its values, so that no program has to guess it."""
     for value in values:
-        if isinstance(value, Amount | Estimate | Interval | Between):
+        if isinstance(value, Amount | Amounts | Estimate | Interval | Between):
             suffix = SUFFIXES[MEASURES[value.measure][System.METRIC].dimension]
             assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
 
@@ -153,6 +154,8 @@ def _cell(cell: Cell) -> Json:
             return cell.isoformat()
         case Amount(value, _):
             return rounded(value)
+        case Amounts(values, _):
+            return [rounded(value) for value in values]
         case Estimate(figure, _):
             return _figure(figure)
         case Interval(found, _):

@@ -4,7 +4,7 @@ from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.findings import Amount, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.lengths import stock_length
@@ -21,7 +21,6 @@ from kitbuilder.report.page import (
     Sentence,
     Share,
     StockLength,
-    Tag,
     is_sentence,
 )
 

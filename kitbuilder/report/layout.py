@@ -16,6 +16,7 @@ from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.cells import cell_parts, format_cell, format_sentence, is_number
 from kitbuilder.report.numbers import System, unit
 from kitbuilder.report.page import (
+    Box,
     Cell,
     Column,
     Entries,
@@ -32,6 +33,7 @@ from kitbuilder.report.page import (
     Text,
     Values,
 )
+from kitbuilder.report.words import box
 
 STEP = 2
 """Spaces by which what belongs to something stands further in."""
@@ -39,6 +41,8 @@ GAP = "  "
 """Between two columns."""
 LEAST_COLUMN = 8
 """Characters of a column that wraps, at least."""
+BOX_DIGITS = 3
+"""Digits for which there is room beside a box, so that boxes are aligned from one list to the next."""
 LONG_WORD = 24
 """Characters from which a word does not keep its column wide."""
 
@@ -193,7 +197,7 @@ def _entry_lines(entries: Sequence[Entry], room: Room) -> Iterator[Line]:
 
 
 def _entries_apart(entries: Sequence[Entry], room: Room) -> Iterator[list[Line]]:
-    marks = [entry.mark.word if isinstance(entry.mark, Signal) else entry.mark for entry in entries]
+    marks = [_mark_text(entry.mark) for entry in entries]
     width = max(map(len, marks), default=0)
     indent = width + len(GAP) if width else 0
     below = indent or STEP
@@ -204,6 +208,15 @@ def _entries_apart(entries: Sequence[Entry], room: Room) -> Iterator[list[Line]]
         body = (_wrapped(format_sentence(words, room.system), room.width - below) for words in entry.body)
         further = [*rest, *(row for rows in body for row in rows)]
         yield [(*lead, Span(first)), *((Span(" " * below + row),) for row in further)]
+
+
+def _mark_text(mark: str | Signal | Box) -> str:
+    match mark:
+        case Signal():
+            return mark.word
+        case Box(number, is_ticked):
+            return f"{box(is_ticked)} {number:>{BOX_DIGITS}}"
+    return mark
 
 
 # ---- tables ----
@@ -222,11 +235,11 @@ class _Set(NamedTuple):
     def of(cls, column: Column, cells: Sequence[Cell], system: System) -> "_Set":
         """Set the cells of one column."""
         right = any(map(is_number, cells))
-        wraps = column.may_wrap and not right
-        texts, head = _aligned(cells, system), visible(column.head)
+        texts, head = _aligned(cells, system), column.head
         if column.unit_in_head and (word := _unit_of(cells, system)):
             texts, head = [text.removesuffix(word).rstrip() for text in texts], f"{head} {word}"
-        return cls(head, texts, right, wraps, column.names_row)
+        wraps = column.may_wrap and not right
+        return cls(visible(head), texts, right, wraps, column.names_row)
 
     @property
     def width(self) -> int:

@@ -14,15 +14,10 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.findings import Tag as Tag  # builders take it from here, with the other values of a page
 
 if TYPE_CHECKING:
     from typing_extensions import TypeIs
-
-
-class Tag(str):
-    """Text that comes from a file: a tag, a name. In a sentence it stands in quotes; without them, it is a `str`."""
-
-    __slots__ = ()
 
 
 class Estimate(NamedTuple):
@@ -161,6 +156,13 @@ class Text(NamedTuple):
     indent: int = 0
 
 
+class Box(NamedTuple):
+    """A numbered box to tick: "[x]  12"."""
+
+    number: int
+    is_ticked: bool
+
+
 class Entry(NamedTuple):
     """One of a list of items that need words: a finding, a step, an item to buy."""
 
@@ -170,7 +172,7 @@ class Entry(NamedTuple):
     """What stands below, further in, a paragraph each."""
     data: Sequence[Field] = ()
     """Its object in JSON. Head and body are not in it."""
-    mark: "str | Signal" = ""
+    mark: "str | Signal | Box" = ""
     """What stands in front of the first line, such as a signal word or a number; those of one list are aligned."""
 
 

@@ -12,6 +12,7 @@ from kitbuilder.report.page import (
     Amounts,
     Between,
     BothUnits,
+    Box,
     Column,
     Entries,
     Entry,
@@ -266,3 +267,12 @@ def test_a_row_of_a_list_is_one_line(width):
     assert plain(head).split()[0] == "hose"
     if width >= 29:
         assert plain(rows[0]) == "long hose  210 cm  431 ± 46 g"
+
+
+def test_boxes_are_aligned_from_one_list_to_the_next() -> None:
+    """With room for a number of three digits."""
+    lists = [
+        Entries("", [Entry(("Close every valve.",), mark=Box(9, is_ticked=True))]),
+        Entries("", [Entry(("Loosen the hose.",), mark=Box(10, is_ticked=False))]),
+    ]
+    assert written(*lists) == "[x]   9  Close every valve.\n\n[ ]  10  Loosen the hose."

@@ -23,12 +23,11 @@ from kitbuilder.kit.file_kinds import KIT_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewest, sources_beside
-from kitbuilder.report.changeover import box
 from kitbuilder.report.fewest import fewest_pane, to_buy
 from kitbuilder.report.layout import lay_out, list_rows, plain
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.page import Column, Page, Row, Table, text
-from kitbuilder.report.words import CAUTIONS, cut
+from kitbuilder.report.words import CAUTIONS, box, cut
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""

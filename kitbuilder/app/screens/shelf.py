@@ -15,6 +15,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
@@ -28,10 +29,11 @@ from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import gear_text, starter_text
 from kitbuilder.report.form import Choice
-from kitbuilder.report.linked import not_used_lines, problems_of
+from kitbuilder.report.layout import lay_out
+from kitbuilder.report.linked import problems_of
 from kitbuilder.report.numbers import System, unit, with_spread
 from kitbuilder.report.tables import counted
-from kitbuilder.report.words import CAUTIONS, cut, sentence
+from kitbuilder.report.words import CAUTIONS, cut
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -237,18 +239,18 @@ class Shelf(KitbuilderScreen):
 
     def _plan_changeover(self, source: KitEntry, target: KitEntry) -> None:
         from kitbuilder.plans.changeover import Unbuildable, plan_changeover
+        from kitbuilder.report.changeover import unbuildable_page
 
         assert source.assessment is not None
         assert target.assessment is not None
         try:
             plan = plan_changeover(source.assessment, target.assessment)
         except Unbuildable as problem:
-            lines = [f"{visible(problem.kit.header.name)} is not planned with until this is put right:", ""]
-            lines += [sentence(reason, self.system) for reason in problem.reasons]
-            kits = ((source.path.name, source.assessment.kit), (target.path.name, target.assessment.kit))
-            not_used = not_used_lines(problems_of(kits), PAGE_WIDTH)
-            lines += ["", *not_used] if not_used else []
-            self.app.push_screen(TextPage("No changeover", Content("\n".join(lines))))
+            files = (source.path.name, target.path.name)
+            kits = (source.assessment.kit, target.assessment.kit)
+            linked = problems_of(zip(files, kits, strict=True))
+            page = unbuildable_page(problem, source.assessment.kit, files, linked)
+            self.app.push_screen(TextPage("No changeover", styled(lay_out(page, PAGE_WIDTH, self.system))))
             return
         self.app.show_changeover(plan, source.path, target.path)
 

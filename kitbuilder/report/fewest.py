@@ -162,7 +162,7 @@ def _proof(plan: FewestPlan) -> Sentence:
 def _dangers(plan: FewestPlan) -> Iterator[Text]:
     for file, kit in plan.kits:
         if kit.worst is Signal.DANGER:
-            yield text(Tag(file), " has dangers of its own; its hoses are taken as the file says. See check.")
+            yield text(Tag(file), " has dangers of its own; its hoses are taken as the file says. See its findings.")
 
 
 def _table(plan: FewestPlan) -> Iterator[Node]:

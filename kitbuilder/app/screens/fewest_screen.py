@@ -182,7 +182,7 @@ class FewestScreen(KitbuilderScreen):
 
     def _cells(self, kit: Markable) -> Row:
         if kit.assessment is None:
-            return ["", f"{kit.name} cannot be read", ""]
+            return ["", kit.name, "unreadable"]
         header = kit.assessment.kit.header
         return [box(kit.name in self._marked), header.name, header.layout]
 

@@ -51,9 +51,9 @@ class Amounts(NamedTuple):
 
 
 class Share(NamedTuple):
-    """A part of a whole, or a probability, from 0 to 1: "95 %"."""
+    """A part of a whole, or a probability, from 0 to 1: "95 %", "50 ± 1 %"."""
 
-    value: float
+    value: float | Figure
 
 
 class Price(NamedTuple):
@@ -128,6 +128,8 @@ class Column(NamedTuple):
     """Whether it stands beside the first column, without its head, where rows stand below each other."""
     unit_in_head: bool = False
     """Whether its amounts and figures, all of one measure, have their unit in the head: "mass kg", "0.78 ± 0.08"."""
+    is_repeated: bool = False
+    """Whether the text says the same elsewhere too, so that it is left out of a table that has no room for it."""
 
 
 class Table(NamedTuple):

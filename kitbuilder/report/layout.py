@@ -76,8 +76,8 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     """
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
-    leasts = [column.least if column.may_wrap else column.width for column in columns]
-    widths = _shrunk([column.width for column in columns], leasts, width) or [column.width for column in columns]
+    leasts = [min(column.width, LEAST_COLUMN) if column.may_wrap else column.width for column in columns]
+    widths = _shrunk([column.width for column in columns], leasts, width) or leasts
     head = _joined([_cut(column.head, at) for column, at in zip(columns, widths, strict=True)], widths, columns, "head")
     rows = [
         _joined([_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)], widths, columns)
@@ -298,11 +298,13 @@ def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | 
         wide = [place for place in range(len(widths)) if widths[place] > leasts[place]]
         if not wide:
             return None
-        widest = max(wide, key=lambda place: widths[place])
-        others = [widths[place] for place in wide if place != widest]
-        by = min(excess, widths[widest] - max([leasts[widest], *(at for at in others if at < widths[widest])]))
-        widths[widest] -= max(by, 1)
-        excess -= max(by, 1)
+        widest = max(widths[place] for place in wide)
+        alike = [place for place in wide if widths[place] == widest]
+        floor = max([*(leasts[place] for place in alike), *(widths[place] for place in wide if widths[place] < widest)])
+        by = min(widest - floor, max(excess // len(alike), 1))
+        for place in alike[: max(excess, 1)]:
+            widths[place] -= by
+            excess -= by
     return widths
 
 
@@ -339,4 +341,5 @@ def _wrapped(text: str, width: int) -> tuple[str, ...]:
 
 
 def _cut(text: str, width: int) -> str:
+    text = text.replace(NO_BREAK, " ")
     return text if len(text) <= width else text[: max(width - 1, 0)] + "…"

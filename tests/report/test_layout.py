@@ -135,6 +135,14 @@ def test_amounts_that_belong_together_have_one_unit_and_each_number_once():
     assert written(text("with ", Amounts((), "pressure"), "no gas")) == "with no gas"
 
 
+def test_columns_that_are_equally_wide_give_way_alike():
+    """Two kits side by side: 41 characters less 2 for the gap, the odd one for the second."""
+    words = " ".join(["word"] * 10)
+    table = Table("", [Column("", "left", may_wrap=True), Column("", "right", may_wrap=True)], [[words, words]])
+    heads = {written(table, width=width).splitlines()[0].index("right") for width in (41, 42)}
+    assert heads == {21, 22}
+
+
 def test_a_table_without_rows_says_why():
     assert written(Table("", [Column("", "hose")], [], title="To buy", empty="nothing")) == "To buy: nothing"
 
@@ -243,3 +251,18 @@ def test_a_row_of_a_list_is_one_line(width):
     assert plain(head).split()[0] == "hose"
     if width >= 29:
         assert plain(rows[0]) == "long hose  210 cm  431 ± 46 g"
+
+
+def test_a_list_cuts_a_long_word_rather_than_a_number():
+    table = Table("", [Column("", "body", may_wrap=True), Column("", "mass")], [["polyurethane", Amount(12.5, "mass")]])
+    _, [row] = list_rows(table, 19, METRIC)
+    assert plain(row) == "polyuret…  12.50 kg"
+    _, [row] = list_rows(table, 10, METRIC)
+    assert plain(row) == "polyure…  12.50 kg"
+
+
+def test_a_list_has_plain_spaces_between_number_and_unit():
+    """What holds them together where lines wrap would be copied along with them."""
+    table = Table("", [Column("", "what")], [[(Amount(0.75, "length"), " rubber")]])
+    _, [row] = list_rows(table, 40, METRIC)
+    assert plain(row) == "75 cm rubber"

@@ -297,24 +297,10 @@ MAY_PAD = {
 STILL_PADS: set[str] = {
     "app/keys.py",
     "app/screens/dialogs.py",
-    "app/screens/fit_screen.py",
     "app/screens/losses_screen.py",
-    "app/screens/path.py",
-    "app/screens/shelf.py",
-    "app/widgets/figures_table.py",
     "app/widgets/form_panel.py",
-    "app/widgets/item_list.py",
-    "app/widgets/owned_list.py",
-    "app/widgets/picture.py",
-    "app/widgets/trim_picture.py",
-    "report/balance.py",
-    "report/ballast.py",
-    "report/check.py",
-    "report/fit.py",
     "report/gear.py",
     "report/losses.py",
-    "report/origins.py",
-    "report/tables.py",
 }
 """Files that may pad until they build pages; one that no longer does is taken out."""
 

@@ -61,10 +61,6 @@ class Assessment(NamedTuple):
         """Give the worst signal word of each item that has a finding; None for the kit as a whole."""
         return {finding.item: finding.signal for finding in reversed(self.findings)}
 
-    def count(self, signal: Signal) -> int:
-        """Say how many findings have a signal word."""
-        return sum(finding.signal is signal for finding in self.findings)
-
 
 def assess(kit: ResolvedKit) -> Assessment:
     """Work out one kit with all that it refers to."""

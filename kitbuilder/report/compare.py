@@ -8,6 +8,7 @@ from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.kit.items import Hose
 from kitbuilder.plans.side_by_side import Compared, Pair, SideBySide
+from kitbuilder.report.check import water_words
 from kitbuilder.report.hose_fit import fit_words
 from kitbuilder.report.linked import not_used, problems_of
 from kitbuilder.report.page import (
@@ -18,7 +19,6 @@ from kitbuilder.report.page import (
     Page,
     Row,
     Section,
-    Sentence,
     Table,
     Tag,
     Values,
@@ -132,7 +132,7 @@ def kit_lines(found: SideBySide) -> list[Line]:
     left, right = found.left, found.right
     lines = [
         _line("layout", left.kit.header.layout, right.kit.header.layout),
-        _line("water", _water(left), _water(right)),
+        _line("water", water_words(left), water_words(right)),
     ]
     if left.kit.linked.diver or right.kit.linked.diver:
         lines.append(_line("worn by", _diver(left), _diver(right)))
@@ -166,10 +166,6 @@ def _columns(found: SideBySide) -> list[Column]:
 
 def _line(label: str, left: Cell, right: Cell) -> Line:
     return Line(label, left, right, left != right)
-
-
-def _water(assessment: Assessment) -> Sentence:
-    return (f"{assessment.water.name} water, ", Amount(assessment.water.density.value, "density"))
 
 
 def _diver(assessment: Assessment) -> Cell:

@@ -108,7 +108,7 @@ def _shape_fields(fit: Fit) -> Iterator[Field]:
     stand_off = Interval(fit.stand_off, "length") if fit.stand_off else None
     yield Field("stand_off_m", "bows out" if stand_off else "", stand_off)
     radius = None if fit.tightest_radius_m is None else Amount(fit.tightest_radius_m, "radius")
-    yield Field("tightest_radius_m", "tightest bend radius" if radius else "", radius)
+    yield Field("tightest_radius_m", "bend radius" if radius else "", radius)
 
 
 def _stock_fields(key: str, label: str, option: StockOption | None) -> Iterator[Field]:

@@ -80,8 +80,8 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     """
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
-    leasts = [column.least if column.may_wrap else column.width for column in columns]
-    widths = _shrunk([column.width for column in columns], leasts, width) or [column.width for column in columns]
+    leasts = [min(column.width, LEAST_COLUMN) if column.may_wrap else column.width for column in columns]
+    widths = _shrunk([column.width for column in columns], leasts, width) or leasts
     heads = [_cut(column.head, at) for column, at in zip(columns, widths, strict=True)]
     head = _joined(heads, widths, columns, ["head"] * len(columns))
     rows = [
@@ -377,4 +377,5 @@ def _wrapped(text: str, width: int) -> tuple[str, ...]:
 
 
 def _cut(text: str, width: int) -> str:
+    text = text.replace(NO_BREAK, " ")
     return text if len(text) <= width else text[: max(width - 1, 0)] + "…"

@@ -306,3 +306,18 @@ def test_boxes_are_aligned_from_one_list_to_the_next() -> None:
         Entries("", [Entry(("Loosen the hose.",), mark=Box(10, is_ticked=False))]),
     ]
     assert written(*lists) == "[x]   9  Close every valve.\n\n[ ]  10  Loosen the hose."
+
+
+def test_a_list_cuts_a_long_word_rather_than_a_number():
+    table = Table("", [Column("", "body", may_wrap=True), Column("", "mass")], [["polyurethane", Amount(12.5, "mass")]])
+    _, [row] = list_rows(table, 19, METRIC)
+    assert plain(row) == "polyuret…  12.50 kg"
+    _, [row] = list_rows(table, 10, METRIC)
+    assert plain(row) == "polyure…  12.50 kg"
+
+
+def test_a_list_has_plain_spaces_between_number_and_unit():
+    """What holds them together where lines wrap would be copied along with them."""
+    table = Table("", [Column("", "what")], [[(Amount(0.75, "length"), " rubber")]])
+    _, [row] = list_rows(table, 40, METRIC)
+    assert plain(row) == "75 cm rubber"

@@ -55,7 +55,7 @@ def printed(capsys: pytest.CaptureFixture[str], *words: str) -> str:
 @pytest.mark.parametrize("name", KITS)
 def test_check_ballast_and_the_balance_screen_give_one_lead(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     path = str(CASES / f"{name}.toml")
-    [checked] = json.loads(printed(capsys, "check", "--json", path))
+    [checked] = json.loads(printed(capsys, "check", "--json", path))["result"]["files"]
     answers = json.loads(printed(capsys, "ballast", "--json", path))["result"]["answers"]
     on_screen = what_if(kit_named(name), None, None)
     assert on_screen is not None
@@ -163,8 +163,7 @@ def test_every_command_names_the_linked_file_it_cannot_use(
     answer = capsys.readouterr()
     assert f"{name}:2: " in " ".join((answer.out or answer.err).split()), "answered or refused, it is named"
     found = json.loads(printed(capsys, command, "--json", *ANSWERS[command]))
-    said = found[0] if isinstance(found, list) else found
-    problems = said.get("linked_problems") or [problem["message"] for problem in said["problems"]]
+    problems = [problem["message"] for problem in found["problems"]]
     assert [problem for problem in problems if f"{name}:2: " in problem]
 
 

@@ -41,6 +41,11 @@ def optional(shape: Shape) -> Shape:
     return {"anyOf": [shape, {"type": "null"}]}
 
 
+def any_of(*shapes: Shape) -> Shape:
+    """Declare a value that has one of several shapes."""
+    return {"anyOf": [*shapes]}
+
+
 def one_of(*words: str) -> Shape:
     """Declare a word out of a few."""
     return {"enum": [*words]}

@@ -1,11 +1,9 @@
 """Sentences for a reader, with amounts in the reader's units."""
 
-from functools import lru_cache
-
-from kitbuilder.assess.findings import Amount, Finding, Unchecked, Words
-from kitbuilder.foreign import visible
-from kitbuilder.kit.items import Kit
-from kitbuilder.report.numbers import System, shown
+from kitbuilder.assess.findings import Words
+from kitbuilder.foreign import NO_BREAK, visible
+from kitbuilder.report.cells import format_sentence
+from kitbuilder.report.numbers import System
 
 CAUTIONS = (
     "kitbuilder advises and never certifies. Regulators are worked on by trained people; threads and pressure "
@@ -20,6 +18,11 @@ def cut(text: str, width: int) -> str:
     return text if len(text) <= width else text[: max(width - 1, 0)] + "…"
 
 
+def box(is_ticked: bool) -> str:
+    """Draw a box to tick."""
+    return "[x]" if is_ticked else "[ ]"
+
+
 def ended(words: Words) -> Words:
     """Give a sentence with a full stop at its end, unless it ends already."""
     last = words[-1] if words else ""
@@ -31,17 +34,6 @@ def counted_items(count: int, name: str) -> str:
     return f"{count} {name}" if count == 1 else f"{count} {name}s"
 
 
-@lru_cache(maxsize=4096)
 def sentence(words: Words, system: System) -> str:
-    """The words with their amounts in the reader's units and a full stop last. A tag keeps its small letter."""
-    text = visible("".join(piece if isinstance(piece, str) else _amount(piece, system) for piece in words))
-    return text if text.endswith((".", "!", "?")) else f"{text}."
-
-
-def subject(kit: Kit, finding: Finding | Unchecked) -> str:
-    """The tag of the item it is about; "kit" for the whole."""
-    return "kit" if finding.item is None else visible(kit.items[finding.item].tag)
-
-
-def _amount(amount: Amount, system: System) -> str:
-    return shown(amount.value, amount.measure, system)
+    """Write words and amounts in the reader's units with a full stop last."""
+    return format_sentence(ended(words), system).replace(NO_BREAK, " ")

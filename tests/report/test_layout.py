@@ -6,11 +6,13 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import Amount, Signal
-from kitbuilder.report.layout import lay_out, list_rows, plain
+from kitbuilder.report.layout import entry_rows, lay_out, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
+    Between,
     BothUnits,
+    Box,
     Column,
     Entries,
     Entry,
@@ -135,6 +137,14 @@ def test_amounts_that_belong_together_have_one_unit_and_each_number_once():
     assert written(text("with ", Amounts((), "pressure"), "no gas")) == "with no gas"
 
 
+def test_columns_that_are_equally_wide_give_way_alike():
+    """Two kits side by side: 41 characters less 2 for the gap, the odd one for the second."""
+    words = " ".join(["word"] * 10)
+    table = Table("", [Column("", "left", may_wrap=True), Column("", "right", may_wrap=True)], [[words, words]])
+    heads = {written(table, width=width).splitlines()[0].index("right") for width in (41, 42)}
+    assert heads == {21, 22}
+
+
 def test_a_column_that_is_repeated_elsewhere_is_left_out_where_there_is_no_room():
     columns = [Column("", "hose"), Column("", "now"), Column("", "needed", is_repeated=True)]
     table = Table("", columns, [["gauge", Amount(0.7, "length"), Amount(0.61, "length")]])
@@ -150,6 +160,33 @@ def test_a_number_in_a_column_that_wraps_keeps_its_unit():
 
 def test_a_table_without_rows_says_why():
     assert written(Table("", [Column("", "hose")], [], title="To buy", empty="nothing")) == "To buy: nothing"
+
+
+def test_a_unit_in_the_head_leaves_the_numbers_alone():
+    columns = [Column("", "hose"), Column("m_kg", "mass", unit_in_head=True)]
+    weights = Table("", columns, [["long", estimate(0.431, 0.046, "hose mass")], ["unknown", None]])
+    assert written(weights).splitlines() == ["hose       mass g", "long     431 ± 46", "unknown"]
+    assert "mass oz" in written(weights, system=IMPERIAL)
+    assert written(weights._replace(rows=[["unknown", None]])).splitlines() == ["hose     mass", "unknown"]
+
+
+def test_a_unit_in_the_head_is_that_of_all_rows():
+    columns = [Column("", "item"), Column("m_kg", "mass", unit_in_head=True)]
+    mixed = Table("", columns, [["hose", Amount(0.4, "hose mass")], ["all", Amount(0.4, "mass")]])
+    with pytest.raises(AssertionError, match="one measure"):
+        written(mixed)
+
+
+def test_each_entry_of_a_list_has_its_own_lines():
+    entries = [
+        Entry(("It is 5 cm short.",), mark=Signal.NOTICE),
+        Entry(("The run is not measured.",), [("Measure it.",)], mark="-"),
+    ]
+    rows = [[plain(line) for line in lines] for lines in entry_rows(entries, 24, METRIC)]
+    assert rows == [
+        ["NOTICE  It is 5 cm", "        short."],
+        ["-       The run is not", "        measured.", "        Measure it."],
+    ]
 
 
 def test_fields_stand_beside_their_labels():
@@ -186,6 +223,14 @@ def test_a_number_keeps_its_unit_beside_it():
         assert "11 cm" in lines
 
 
+def test_a_number_keeps_its_unit_in_a_column_that_wraps():
+    """Beside the others, and where its row stands below its head."""
+    columns = [Column("", "hose"), Column("", "fit", may_wrap=True)]
+    fit = ("bows out ", estimate(0.11, 0.02, "length"), " off")
+    for width in range(13, 40):
+        assert "11 ± 2 cm" in written(Table("", columns, [["long hose", fit]]), width=width)
+
+
 def test_an_interval_shows_both_ends():
     assert written(text(Interval(Range(0.11, 0.09, 0.13), "length"))) == "11 cm (9 to 13)"
 
@@ -200,6 +245,12 @@ def test_a_length_of_stock_hoses_and_a_value_may_stand_in_both_units():
 def test_sentences_in_a_row():
     assert written(text(*joined([("one ", 1), ("two",), ()], "; "))) == "one 1; two; "
     assert joined([], "; ") == ()
+
+
+def test_two_ends_that_read_the_same_stand_once():
+    """In the reader's units: 1 in is 2.54 cm exactly (NIST SP 811:2008, B.8)."""
+    assert written(text(Between(0.556, 0.564, "length"))) == "56 cm"
+    assert written(text(Between(0.556, 0.564, "length")), system=IMPERIAL) == "21.9 to 22.2 in"
 
 
 WORDS = st.text(alphabet="abcdefghij ", min_size=1, max_size=60)
@@ -246,3 +297,27 @@ def test_a_row_of_a_list_is_one_line(width):
     assert plain(head).split()[0] == "hose"
     if width >= 29:
         assert plain(rows[0]) == "long hose  210 cm  431 ± 46 g"
+
+
+def test_boxes_are_aligned_from_one_list_to_the_next() -> None:
+    """With room for a number of three digits."""
+    lists = [
+        Entries("", [Entry(("Close every valve.",), mark=Box(9, is_ticked=True))]),
+        Entries("", [Entry(("Loosen the hose.",), mark=Box(10, is_ticked=False))]),
+    ]
+    assert written(*lists) == "[x]   9  Close every valve.\n\n[ ]  10  Loosen the hose."
+
+
+def test_a_list_cuts_a_long_word_rather_than_a_number():
+    table = Table("", [Column("", "body", may_wrap=True), Column("", "mass")], [["polyurethane", Amount(12.5, "mass")]])
+    _, [row] = list_rows(table, 19, METRIC)
+    assert plain(row) == "polyuret…  12.50 kg"
+    _, [row] = list_rows(table, 10, METRIC)
+    assert plain(row) == "polyure…  12.50 kg"
+
+
+def test_a_list_has_plain_spaces_between_number_and_unit():
+    """What holds them together where lines wrap would be copied along with them."""
+    table = Table("", [Column("", "what")], [[(Amount(0.75, "length"), " rubber")]])
+    _, [row] = list_rows(table, 40, METRIC)
+    assert plain(row) == "75 cm rubber"

@@ -2,9 +2,9 @@
 
 import pytest
 
-from kitbuilder.assess.findings import Amount, words
+from kitbuilder.assess.findings import Amount, Tag, words
 from kitbuilder.report.numbers import System
-from kitbuilder.report.words import CAUTIONS, cut, sentence
+from kitbuilder.report.words import CAUTIONS, counted_items, cut, ended, sentence
 
 
 def test_a_sentence_shows_its_amounts_in_the_reader_s_units() -> None:
@@ -21,9 +21,26 @@ def test_a_sentence_ends_once(end: str) -> None:
     assert sentence(words("Measure again"), System.METRIC) == "Measure again."
 
 
+def test_a_sentence_of_values_ends_once_too() -> None:
+    """An amount at its end is followed by the full stop."""
+    assert ended(("Take ", Amount(0.8, "length"))) == ("Take ", Amount(0.8, "length"), ".")
+    assert ended(("Take 80 cm.",)) == ("Take 80 cm.",)
+
+
+def test_items_are_counted_in_singular_and_plural() -> None:
+    assert [counted_items(count, "hose") for count in (0, 1, 2)] == ["0 hoses", "1 hose", "2 hoses"]
+
+
 def test_a_tag_in_a_sentence_is_made_visible() -> None:
     """Findings name items as their file does."""
     assert sentence(words("no port for \x1b[31mhose"), System.METRIC) == r"no port for \x1b[31mhose."
+
+
+def test_a_tag_that_is_marked_has_quotes_and_the_same_words_have_none() -> None:
+    """A tag equals its text, so that each must not be taken for the other."""
+    assert sentence(words("Fetch ", Tag("black")), System.METRIC) == 'Fetch "black".'
+    assert sentence(words("Fetch ", "black"), System.METRIC) == "Fetch black."
+    assert sentence(words("Fetch ", Tag("black")), System.METRIC) == 'Fetch "black".'
 
 
 def test_a_text_is_cut_as_it_is_seen() -> None:

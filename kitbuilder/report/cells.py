@@ -53,6 +53,11 @@ def format_sentence(words: Sentence, system: System) -> str:
         return _joined(system, *words)
 
 
+def format_line(words: Sentence, system: System) -> str:
+    """Write words and values that stand on one line: with plain spaces, which nothing has to hold together."""
+    return format_sentence(words, system).replace(NO_BREAK, " ")
+
+
 def _joined(system: System, *words: Scalar) -> str:
     return "".join([_format_word(word, system) for word in words])
 

@@ -12,9 +12,8 @@ from math import floor, log10
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure
 from kitbuilder.assess.findings import Amount, Signal
-from kitbuilder.foreign import NO_BREAK
 from kitbuilder.report.answer import Answer
-from kitbuilder.report.cells import format_sentence
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
     Amounts,
@@ -188,7 +187,7 @@ def _figure(figure: Figure) -> dict[str, Json]:
 
 
 def _sentence(words: Sentence) -> str:
-    return format_sentence(words, System.METRIC).replace(NO_BREAK, " ")
+    return format_line(words, System.METRIC)
 
 
 def rounded(value: float, significant: int = DIGITS) -> float:

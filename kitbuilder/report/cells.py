@@ -8,7 +8,7 @@ from kitbuilder.assess.findings import Amount, Signal
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.lengths import stock_length
-from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
+from kitbuilder.report.numbers import System, digits, percent, shown, spread_digits, unit, with_range, with_spread
 from kitbuilder.report.page import (
     Amounts,
     Between,
@@ -53,17 +53,17 @@ def format_sentence(words: Sentence, system: System) -> str:
         return _joined(system, *words)
 
 
-def format_line(words: Sentence, system: System) -> str:
-    """Write words and values that stand on one line: with plain spaces, which nothing has to hold together."""
-    return format_sentence(words, system).replace(NO_BREAK, " ")
-
-
 def _joined(system: System, *words: Scalar) -> str:
     return "".join([_format_word(word, system) for word in words])
 
 
 # The same advice stands in many kits. A tag equals its text, and yes equals 1: hence `typed`.
 _remembered = lru_cache(maxsize=4096, typed=True)(_joined)
+
+
+def format_line(words: Sentence, system: System) -> str:
+    """Write a sentence for a place that is not laid out here, with plain spaces only."""
+    return format_sentence(words, system).replace(NO_BREAK, " ")
 
 
 def _format_word(word: Scalar, system: System) -> str:
@@ -117,18 +117,9 @@ def _format_scalar(cell: Scalar, system: System) -> str:
         case BothUnits(value):
             return f"{_format_scalar(value, system)} ({_format_scalar(value, system.other)})"
         case Share(value):
-            return _percent(value)
+            return percent(value)
         case Price(value, currency):
             return f"{value:.2f} {visible(currency)}".rstrip()
         case date():
             return format_day(cell)
     raise AssertionError(f"{cell!r} is no value of a page")
-
-
-def _percent(value: float) -> str:
-    """Write a share; what is not quite all or nothing does not read as if it were."""
-    if value > 0.99 and value < 1:
-        return "over 99 %"
-    if 0 < value < 0.01:
-        return "under 1 %"
-    return f"{100 * value:.0f} %"

@@ -17,6 +17,7 @@ from kitbuilder.report.numbers import (
     MINUS,
     System,
     digits,
+    percent,
     shown,
     spread_digits,
     unit,
@@ -29,7 +30,7 @@ METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 INCH, POUND, FOOT, GRAVITY = 0.0254, 0.45359237, 0.3048, 9.80665
 PSI = POUND * GRAVITY / INCH**2
 
-SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3}
+SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3, "flow": 1e-3}
 """In SI. A pascal and a cubic metre are not what a diver reads off anything."""
 
 
@@ -64,6 +65,7 @@ SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3}
         (math.radians(12.0), "pitch", "12°", "12°"),
         (2.0, "moment", "+2.0 kg·m", "+14.5 lb·ft"),
         (4.5, "torque", "4.5 N·m", "40 lbf·in"),
+        (1.25e-3, "flow", "75 L/min", "75 L/min"),
         (-POUND * FOOT, "moment", "−0.1 kg·m", "−1.0 lb·ft"),
     ],
 )
@@ -111,7 +113,7 @@ def test_next_to_nothing_has_no_sign(measure: str, system: System, value: float)
 @each("measure", MEASURES)
 def test_plus_is_written_where_both_signs_occur(measure: str, system: System) -> None:
     """A buoyancy without a sign is a riddle; a length with a plus is noise."""
-    signed = measure in ("slack", "hose buoyancy", "buoyancy", "lift", "moment")
+    signed = measure in ("slack", "hose buoyancy", "buoyancy", "lead change", "lift", "moment")
     assert digits(SIZES.get(measure, 1.0), measure, system).startswith("+") == signed
     assert digits(-SIZES.get(measure, 1.0), measure, system).startswith(MINUS)
 
@@ -124,7 +126,7 @@ def test_what_is_shown_is_the_value_to_half_a_digit(part: float, measure: str, s
     assert "-" not in text
     factor = {
         "cm": 0.01, "mm": 0.001, "in": INCH, "g": 0.001, "kg": 1.0, "oz": POUND / 16, "lb": POUND,
-        "kg/m³": 1.0, "lb/ft³": POUND / FOOT**3, "m": 1.0, "ft": FOOT, "bar": 1e5, "psi": PSI,
+        "L/min": 1e-3 / 60, "kg/m³": 1.0, "lb/ft³": POUND / FOOT**3, "m": 1.0, "ft": FOOT, "bar": 1e5, "psi": PSI,
         "L": 0.001, "ft³": FOOT**3, "°": math.pi / 180, "kg·m": 1.0, "lb·ft": POUND * FOOT,
         "N·m": 1.0, "lbf·in": POUND * 9.80665 * INCH,
     }[unit(measure, system)]  # fmt: skip
@@ -168,3 +170,29 @@ def test_a_range_that_is_not_the_same_to_both_sides() -> None:
     """The stand-off of 3 cm of slack may be nothing at all."""
     assert with_range(Range(0.09, 0.05, 0.114), "length", METRIC) == "9 cm (5 to 11)"
     assert with_range(Range(0.09, 0.0, 0.114), "length", IMPERIAL) == "3.5 in (0.0 to 4.5)"
+
+
+@pytest.mark.parametrize(
+    ("share", "says"),
+    [
+        (0.0, "0 %"),
+        (0.004, "under 1 %"),
+        (0.5, "50 %"),
+        (0.994, "over 99 %"),
+        (1.0, "100 %"),
+        (Figure(1.0, {}, ""), "100 %"),
+        (Figure(0.5, {"gauge": 0.001}, ""), "50 ± 1 %"),
+        (Figure(0.5, {"gauge": 0.034}, ""), "50 ± 3 %"),
+    ],
+)
+def test_a_share_in_per_cent(share: float | Figure, says: str) -> None:
+    """The spread of one that has one is not shown as none."""
+    assert percent(share) == says
+
+
+@given(share=st.floats(0, 1))
+def test_what_is_not_quite_all_or_nothing_does_not_read_so(share: float) -> None:
+    """As near as can be; 0 % and 100 % are exact."""
+    *words, number, _ = percent(share).split()
+    assert {"": abs(share * 100 - int(number)) <= 0.5, "under": share < 0.01, "over": share > 0.99}["".join(words)]
+    assert int(number) not in (0, 100) or share in (0, 1)

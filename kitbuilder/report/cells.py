@@ -3,11 +3,11 @@
 from datetime import date
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.findings import Amount, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
-from kitbuilder.report.page import Between, Cell, Estimate, Interval, Price, Scalar, Sentence, Share, Tag, is_sentence
+from kitbuilder.report.page import Between, Cell, Estimate, Interval, Price, Scalar, Sentence, Share, is_sentence
 
 
 class Parts(NamedTuple):

@@ -14,15 +14,10 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.findings import Tag as Tag  # builders take it from here, with the other values of a page
 
 if TYPE_CHECKING:
     from typing_extensions import TypeIs
-
-
-class Tag(str):
-    """Text that comes from a file: a tag, a name. In a sentence it stands in quotes; without them, it is a `str`."""
-
-    __slots__ = ()
 
 
 class Estimate(NamedTuple):

@@ -2,7 +2,7 @@
 
 from functools import lru_cache
 
-from kitbuilder.assess.findings import Amount, Finding, Unchecked, Words
+from kitbuilder.assess.findings import Amount, Finding, Tag, Unchecked, Words
 from kitbuilder.foreign import visible
 from kitbuilder.kit.items import Kit
 from kitbuilder.report.numbers import System, shown
@@ -20,9 +20,14 @@ def cut(text: str, width: int) -> str:
     return text if len(text) <= width else text[: max(width - 1, 0)] + "…"
 
 
-@lru_cache(maxsize=4096)
 def sentence(words: Words, system: System) -> str:
-    """The words with their amounts in the reader's units and a full stop last. A tag keeps its small letter."""
+    """Write words with their amounts in the reader's units and a full stop last. A tag marked as one has quotes."""
+    # A tag equals its text: it would find the sentence without quotes in the memory, were they not put on first.
+    return _sentence(tuple(f'"{piece}"' if isinstance(piece, Tag) else piece for piece in words), system)
+
+
+@lru_cache(maxsize=4096)
+def _sentence(words: Words, system: System) -> str:
     text = visible("".join(piece if isinstance(piece, str) else _amount(piece, system) for piece in words))
     return text if text.endswith((".", "!", "?")) else f"{text}."
 

@@ -6,8 +6,30 @@ from typing import NamedTuple
 from kitbuilder.assess.findings import Amount, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
-from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
-from kitbuilder.report.page import Between, Cell, Estimate, Interval, Price, Scalar, Sentence, Share, is_sentence
+from kitbuilder.report.numbers import (
+    System,
+    digits,
+    duration,
+    percent,
+    shown,
+    spread_digits,
+    unit,
+    with_range,
+    with_spread,
+)
+from kitbuilder.report.page import (
+    Between,
+    Cell,
+    Duration,
+    Estimate,
+    Interval,
+    Price,
+    Scalar,
+    Sentence,
+    Share,
+    ShareEstimate,
+    is_sentence,
+)
 
 
 class Parts(NamedTuple):
@@ -77,6 +99,10 @@ def _format_scalar(cell: Scalar, system: System) -> str:
             return f"{digits(low, measure, system)} to {shown(high, measure, system)}"
         case Share(value):
             return _percent(value)
+        case ShareEstimate(figure):
+            return percent(figure)
+        case Duration(found):
+            return duration(found)
         case Price(value, currency):
             return f"{value:.2f} {visible(currency)}".rstrip()
         case date():

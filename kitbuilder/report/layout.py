@@ -251,11 +251,16 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
         yield from _rows_below(columns, len(table.rows), room)
         return
     if any(column.head.strip() for column in columns):
-        yield _joined([column.head for column in columns], widths, columns, "head")
+        yield from _row_lines([column.head for column in columns], widths, columns, "head")
     for number in range(len(table.rows)):
-        wrapped = [_wrapped(column.cells[number], at) for column, at in zip(columns, widths, strict=True)]
-        for row in zip_longest(*wrapped, fillvalue=""):
-            yield _joined(row, widths, columns)
+        yield from _row_lines([column.cells[number] for column in columns], widths, columns)
+
+
+def _row_lines(cells: Sequence[str], widths: Sequence[int], columns: Sequence[_Set], role: str = "") -> Iterator[Line]:
+    """Set one row in as many lines as its longest cell takes."""
+    wrapped = [_wrapped(cell, at) for cell, at in zip(cells, widths, strict=True)]
+    for row in zip_longest(*wrapped, fillvalue=""):
+        yield _joined(row, widths, columns, role)
 
 
 def _shrunk(widths: list[int], columns: Sequence[_Set], room: int) -> list[int] | None:

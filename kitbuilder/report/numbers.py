@@ -134,3 +134,19 @@ def percent(share: Figure) -> str:
     spread = 100 * share.spread
     value = f"{100 * share.value:.0f}"
     return f"{value} %" if spread < 1e-6 else f"{value} ± {max(spread, 1.0):.0f} %"
+
+
+LONGEST_SECONDS = 120.0
+"""A longer time is written in minutes."""
+
+
+def duration(found: Range) -> str:
+    """Write a time with the ends of its range, to two digits each: "80 s (43 to 180)", "18 min (6.5 to 49)"."""
+    if found.value <= LONGEST_SECONDS:
+        return f"{_two_digits(found.value)} s ({_two_digits(found.low)} to {_two_digits(found.high)})"
+    low, value, high = (_two_digits(each / 60) for each in (found.low, found.value, found.high))
+    return f"{value} min ({low} to {high})"
+
+
+def _two_digits(value: float) -> str:
+    return f"{float(f'{value:.2g}'):g}"

@@ -49,6 +49,20 @@ class Share(NamedTuple):
     value: float
 
 
+class ShareEstimate(NamedTuple):
+    """A part of a whole with its spread and origin: "50 ± 1 %"."""
+
+    figure: Figure
+    """From 0 to 1."""
+
+
+class Duration(NamedTuple):
+    """A time with both ends of the range it may lie in, to two digits: "80 s (43 to 180)"."""
+
+    range: Range
+    """[s]"""
+
+
 class Price(NamedTuple):
     """An amount of money, in the currency that its file names; empty when it names none."""
 
@@ -59,7 +73,8 @@ class Price(NamedTuple):
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Scalar = str | int | bool | date | Amount | Estimate | Interval | Between | Share | Price | Signal
+Quantity = Amount | Estimate | Interval | Between | Duration | Share | ShareEstimate | Price
+Scalar = str | int | bool | date | Quantity | Signal
 """One value."""
 
 Cell = Scalar | Sentence | None

@@ -10,6 +10,7 @@ from kitbuilder.report.layout import lay_out, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Column,
+    Duration,
     Entries,
     Entry,
     Estimate,
@@ -18,6 +19,7 @@ from kitbuilder.report.page import (
     Interval,
     Page,
     Section,
+    ShareEstimate,
     Table,
     Tag,
     only_data,
@@ -144,3 +146,26 @@ def test_a_row_of_a_list_is_one_line(width):
     assert plain(head).split()[0] == "hose"
     if width >= 29:
         assert plain(rows[0]) == "long hose  210 cm  431 ± 46 g"
+
+
+def test_a_time_and_a_share_with_its_spread_stand_in_a_sentence_and_in_a_table():
+    """A spread is never rounded to zero; a share without one has none."""
+    half, rest = Figure(0.5, {"a": 0.001}, ""), Figure(1.0, {}, "")
+    time = Duration(Range(79.6, 42.9, 184.7))
+    assert written(text("after ", time, ", ", ShareEstimate(half))) == "after 80 s (43 to 180), 50 ± 1 %"
+    columns = [Column("time_s", "empty after"), Column("gas_left", "gas left")]
+    assert written(Table("", columns, [[time, ShareEstimate(rest)]])).splitlines() == [
+        "empty after       gas left",
+        "80 s (43 to 180)  100 %",
+    ]
+
+
+def test_a_head_wraps_with_its_column():
+    """Else it pushes the heads behind it out of their columns, and out of the line."""
+    columns = [Column("", "if this bursts", may_wrap=True), Column("", "time")]
+    assert written(Table("", columns, [["long hose", "80 s"], ["wing hose", "5 s"]]), width=15).splitlines() == [
+        "if this    time",
+        "bursts",
+        "long hose  80 s",
+        "wing hose  5 s",
+    ]

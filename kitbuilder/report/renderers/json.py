@@ -19,6 +19,7 @@ from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
     Between,
     Cell,
+    Duration,
     Entries,
     Estimate,
     Field,
@@ -32,6 +33,7 @@ from kitbuilder.report.page import (
     Sentence,
     Series,
     Share,
+    ShareEstimate,
     Table,
     Text,
     Values,
@@ -136,7 +138,11 @@ def _check_suffix(key: str, values: Sequence[Cell]) -> None:
     for value in values:
         if isinstance(value, Amount | Estimate | Interval | Between):
             suffix = SUFFIXES[MEASURES[value.measure][System.METRIC].dimension]
-            assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
+        elif isinstance(value, Duration):
+            suffix = "_s"
+        else:
+            continue
+        assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
 
 
 def _cell(cell: Cell) -> Json:
@@ -153,9 +159,9 @@ def _cell(cell: Cell) -> Json:
             return cell.isoformat()
         case Amount(value, _):
             return rounded(value)
-        case Estimate(figure, _):
+        case Estimate(figure, _) | ShareEstimate(figure):
             return _figure(figure)
-        case Interval(found, _):
+        case Interval(found, _) | Duration(found):
             return {"value": rounded(found.value), "low": rounded(found.low), "high": rounded(found.high)}
         case Between(low, high, _):
             return {"low": rounded(low), "high": rounded(high)}

@@ -17,12 +17,14 @@ from textual.filter import LineFilter
 from textual.notifications import SeverityLevel
 from textual.screen import Screen
 
-from kitbuilder.app.content import OnlyVisible
+from kitbuilder.app.content import Content, OnlyVisible
 from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.commands import all_commands
+from kitbuilder.commands.command import Command
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import KIT_FILE
@@ -153,16 +155,26 @@ class KitbuilderApp(App[None]):
         leave_next()
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
-        """Every key of the screen, and what Textual brings: themes, quit, screenshot."""
+        """Give every key of the screen, what Textual brings, such as themes, and the commands of the command line."""
         for binding in bindings_of(screen):
             action = binding.action
             yield SystemCommand(binding.description, binding.tooltip, lambda action=action: self._run(screen, action))
         for command in super().get_system_commands(screen):
             if command.title != "Keys":
                 yield command
+        for line in all_commands():
+            summary = f"Command line: {line.summary}."
+            yield SystemCommand(f"kitbuilder {line.name}", summary, lambda line=line: self._show_command(line))
 
     async def _run(self, screen: Screen[Any], action: str) -> None:
         await self.run_action(action, screen)
+
+    def _show_command(self, command: Command) -> None:
+        """Show the help page of a command of the command line."""
+        from kitbuilder.app.screens.dialogs import TextPage
+        from kitbuilder.commands.parser import parser_of
+
+        self.push_screen(TextPage(f"kitbuilder {command.name}", Content(parser_of(command).format_help())))
 
     def _shelf(self, folder: Path, select: Path | None = None) -> Screen[None]:
         from kitbuilder.app.screens.shelf import Shelf

@@ -27,7 +27,7 @@ class HoseBody(NamedTuple):
     """What a hose is made of, between its ends."""
 
     name: str
-    """"rubber", "braided" or "polyurethane"."""
+    """Such as "rubber"."""
     service: str
     """"LP" or "HP"."""
     surface: str

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
-from kitbuilder.catalogue.entries import Catalogue
+from kitbuilder.catalogue.entries import Catalogue, HoseBody
 from kitbuilder.catalogue.records import (
     KINDS,
     SERVICES,
@@ -94,11 +94,7 @@ def _made_of(documents: dict[str, Table], stock: Table) -> Catalogue:
     landmarks = make_landmarks(points.tables("landmark"), ("stature", *survey.measures))
     poses = {pose.name: pose for pose in _read(ways, "pose", make_pose)}
     return Catalogue(
-        bodies={
-            (service, body.name): body
-            for service in SERVICES
-            for body in _read(hoses, f"{service}_body", make_body, service)
-        },
+        bodies=_hose_bodies(hoses),
         fittings=fittings,
         adapters=adapters,
         inlets=inlets,
@@ -151,3 +147,20 @@ def _read(
     for table in document.tables(array):
         yield build(table, *args, **kwargs)
         table.finish()
+
+
+def _hose_bodies(table: Table) -> dict[tuple[str, str], HoseBody]:
+    """Read the bodies of hoses, LP and HP.
+
+    Raises:
+        CatalogueError: A body is there for one service only.
+    """
+    bodies = {
+        (service, body.name): body
+        for service in SERVICES
+        for body in _read(table, f"{service}_body", make_body, service)
+    }
+    for service, name in bodies:
+        if not all((other, name) in bodies for other in SERVICES):
+            raise CatalogueError(f"{table.place}: the body {name!r} is there for {service} only")
+    return bodies

@@ -26,7 +26,6 @@ from kitbuilder.catalogue.entries import (
 from kitbuilder.catalogue.table import CatalogueError, Table
 
 SERVICES = ("LP", "HP")
-BODIES = ("rubber", "braided", "polyurethane")
 SURFACES = ("smooth", "coarse")
 GENDERS = ("male", "female")
 PLACES = ("first stage", "device")
@@ -55,7 +54,7 @@ _PORT = re.compile(r"((?:LP|HP)\d) (.+)")
 def make_body(table: Table, service: str) -> HoseBody:
     """Make a hose body, LP or HP."""
     return HoseBody(
-        name=table.text("name", BODIES),
+        name=table.text("name"),
         service=service,
         surface=table.text("surface", SURFACES),
         bore=table.value("bore", "length"),

@@ -23,6 +23,8 @@ class Interval(NamedTuple):
     """Tables of the gear file."""
     bodies: tuple[str, ...]
     """Of hoses; empty for all."""
+    all_bodies_but: tuple[str, ...]
+    """Bodies of hoses for which it does not hold; empty for none."""
     since: str
     """The date it counts from: one of `SINCE`."""
     months: int
@@ -37,6 +39,10 @@ class Interval(NamedTuple):
     signal: str
     """A signal word in small letters."""
     origin: str
+
+    def is_for_body(self, body: str) -> bool:
+        """Tell whether it holds for a hose of a body."""
+        return (not self.bodies or body in self.bodies) and body not in self.all_bodies_but
 
     @property
     def is_rule(self) -> bool:
@@ -84,6 +90,7 @@ def _interval(table: Table) -> Interval:
         name=table.text("name"),
         kinds=tuple(table.texts("kinds")),
         bodies=tuple(table.texts("bodies")) if "bodies" in table else (),
+        all_bodies_but=tuple(table.texts("all_bodies_but")) if "all_bodies_but" in table else (),
         since=table.text("since", SINCE),
         months=months,
         earliest=_whole(table, "earliest") if "earliest" in table else months,

@@ -1,13 +1,19 @@
-"""kitbuilder format: the reference page of the file formats, and their JSON Schemas."""
+"""kitbuilder format: the reference page of the file formats, and every JSON Schema."""
 
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
+from kitbuilder.commands import NAMES, command_named
 from kitbuilder.commands.command import DONE, Command, Example
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
+    from kitbuilder.report.shapes import Shape
+
+FILES = ("kit", "diver", "stock", "gear")
+ANSWER = "-answer"
+"""Ends the name of the schema of what a command prints: "gear" is a file, "gear-answer" is printed."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -15,29 +21,72 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--json-schema",
         nargs="?",
-        choices=("kit", "diver", "stock", "gear"),
+        metavar="NAME",
+        choices=(*FILES, *(f"{name}{ANSWER}" for name in NAMES)),
         const="kit",
-        help="print the JSON Schema of kit files (default), or of diver, stock or gear files, instead",
+        help="print a JSON Schema instead: of kit files (default), of diver, stock or gear files, or of what a command "
+        "prints as JSON, such as check-answer",
     )
 
 
 def run(options: Namespace, response: "Response") -> int:
-    """Print the page or a schema; JSON alone is the schema of kit files."""
-    from kitbuilder.kitfile.reference import reference_page, schema_text
+    """Print a schema, the page, or as JSON the list of schemas."""
+    from kitbuilder.kitfile.reference import reference_page
+    from kitbuilder.report.schemas import schemas_page
 
-    schema = options.json_schema or ("kit" if options.json else None)
-    write_out(schema_text(schema) if schema else reference_page())
-    return DONE
+    if options.json_schema:
+        write_out(_schema_text(options.json_schema))
+        return DONE
+    if response.is_text:
+        write_out(reference_page())
+        return DONE
+    return response.give(schemas_page(_titles()), DONE)
+
+
+def shape() -> "Shape":
+    """Give the shape of the result in JSON."""
+    from kitbuilder.report.schemas import SHAPE
+
+    return SHAPE
+
+
+def _schema_text(name: str) -> str:
+    import json
+
+    return json.dumps(_schema(name), indent=2, ensure_ascii=False) + "\n"
+
+
+def _schema(name: str) -> "Shape":
+    """Make the schema of a kind of file, or of what a command prints."""
+    from kitbuilder.kit.file_kinds import FILE_KINDS
+    from kitbuilder.kitfile.reference import json_schema
+    from kitbuilder.report.shapes import answer_schema
+
+    if name in FILES:
+        return json_schema(FILE_KINDS[name])
+    command = command_named(name.removesuffix(ANSWER))
+    assert command.shape is not None, "every command declares the shape of its answer"
+    return answer_schema(command.name, command.shape())
+
+
+def _titles() -> dict[str, str]:
+    files = {name: f"{name} files" for name in FILES}
+    answers = {
+        f"{name}{ANSWER}": f"what kitbuilder {name} prints as JSON" for name in NAMES if command_named(name).shape
+    }
+    return files | answers
 
 
 COMMAND = Command(
     name="format",
     arguments="",
-    summary="print the reference page of the kit file format",
-    details="The page covers kit, diver, stock and gear files. With --json alone: the JSON Schema of kit files.",
-    example=Example("kitbuilder format --json-schema diver", DONE),
+    summary="print the reference page of the file formats",
+    details="The page covers kit, diver, stock and gear files. With --json alone: the list of the JSON Schemas that "
+    "--json-schema can print.",
+    example=Example("kitbuilder format", DONE),
     exit_codes={DONE: "the page or the schema was printed"},
     add_arguments=add_arguments,
     run=run,
+    shape=shape,
     without_units="The page shows every unit that a file may use; there is nothing to convert.",
 )

@@ -1,12 +1,11 @@
 """The format for people and for programs: the reference page and the JSON Schema, both made from the records."""
 
-import json
 from collections.abc import Iterator
 from typing import Any
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
-from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind
 from kitbuilder.kit.items import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.values import MOST_LISTED, format_choices, format_limits
@@ -45,11 +44,6 @@ def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
         "required": header["required"],
         "additionalProperties": False,
     }
-
-
-def schema_text(holds: str) -> str:
-    """Give the JSON Schema of kit, diver, stock or gear files, as text."""
-    return json.dumps(json_schema(FILE_KINDS[holds]), indent=2, ensure_ascii=False) + "\n"
 
 
 _INTRODUCTION = f"""# The kit file, format {FORMAT}

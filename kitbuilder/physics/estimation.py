@@ -31,7 +31,7 @@ def condition(
         squares is the remaining spread [unit of the figure].
 
     Raises:
-        ValueError: not as many residuals as observations, a value that is not a finite number, or an observation
+        ValueError: not as many residuals as observations, a value that is not finite, or an observation
             without a spread of its own, so that it repeats or contradicts others.
 
     Valid: shares that are small enough for the figures to be linear in the unknowns; all stated at the same level of

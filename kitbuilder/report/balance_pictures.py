@@ -9,10 +9,9 @@ from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.curves import Curves
 from kitbuilder.assess.buoyancy.trim import Pull
 from kitbuilder.kit.items import Cylinder, Jacket, Lead, Wing
+from kitbuilder.pictures.plot import Tick
 from kitbuilder.report.numbers import System, shown, unit
 from kitbuilder.units import DIMENSIONS
-
-Tick = tuple[float, str]
 
 
 class PlotRows(NamedTuple):

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from kitbuilder.assess.findings import Amount, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
+from kitbuilder.report.lengths import stock_length
 from kitbuilder.report.numbers import (
     System,
     digits,
@@ -18,7 +19,9 @@ from kitbuilder.report.numbers import (
     with_spread,
 )
 from kitbuilder.report.page import (
+    Amounts,
     Between,
+    BothUnits,
     Cell,
     Duration,
     Estimate,
@@ -27,7 +30,7 @@ from kitbuilder.report.page import (
     Scalar,
     Sentence,
     Share,
-    ShareEstimate,
+    StockLength,
     is_sentence,
 )
 
@@ -76,7 +79,9 @@ def cell_parts(cell: Cell, system: System) -> Parts:
 
 def is_number(cell: Cell) -> bool:
     """Whether a cell is set flush right: a quantity, a count, a price."""
-    return isinstance(cell, Amount | Estimate | Share | Price | int) and not isinstance(cell, bool | Signal)
+    if isinstance(cell, bool | Signal):
+        return False
+    return isinstance(cell, Amount | Estimate | StockLength | BothUnits | Share | Price | int)
 
 
 def _format_scalar(cell: Scalar, system: System) -> str:
@@ -91,16 +96,21 @@ def _format_scalar(cell: Scalar, system: System) -> str:
             return visible(cell)
         case Amount(value, measure):
             return shown(value, measure, system)
+        case Amounts(values, measure):
+            numbers = dict.fromkeys(digits(value, measure, system) for value in values)
+            return f"{', '.join(numbers)} {unit(measure, system)}" if numbers else ""
         case Estimate(figure, measure):
             return with_spread(figure, measure, system)
         case Interval(found, measure):
             return with_range(found, measure, system)
         case Between(low, high, measure):
             return f"{digits(low, measure, system)} to {shown(high, measure, system)}"
+        case StockLength(length_m):
+            return stock_length(length_m, system)
+        case BothUnits(value):
+            return f"{_format_scalar(value, system)} ({_format_scalar(value, system.other)})"
         case Share(value):
-            return _percent(value)
-        case ShareEstimate(figure):
-            return percent(figure)
+            return percent(value)
         case Duration(found):
             return duration(found)
         case Price(value, currency):
@@ -108,12 +118,3 @@ def _format_scalar(cell: Scalar, system: System) -> str:
         case date():
             return format_day(cell)
     raise AssertionError(f"{cell!r} is no value of a page")
-
-
-def _percent(value: float) -> str:
-    """Write a share; what is not quite all or nothing does not read as if it were."""
-    if value > 0.99 and value < 1:
-        return "over 99 %"
-    if 0 < value < 0.01:
-        return "under 1 %"
-    return f"{100 * value:.0f} %"

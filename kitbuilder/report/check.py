@@ -21,14 +21,13 @@ from kitbuilder.report.balance import balance_json, balance_lines, figure_json
 from kitbuilder.report.numbers import System, shown
 from kitbuilder.report.tables import (
     counted,
-    counted_items,
     format_fit,
     format_picture,
     format_water,
     hose_weight_row,
     total_rows,
 )
-from kitbuilder.report.words import sentence, subject
+from kitbuilder.report.words import counted_items, sentence, subject
 
 WIDTH = 100
 """Columns of the text."""

@@ -30,8 +30,7 @@ from kitbuilder.plans.gear import Needs, Use, Uses
 from kitbuilder.report.fit import stock_length
 from kitbuilder.report.form import Choice, FormRow, form_rows
 from kitbuilder.report.numbers import System, shown
-from kitbuilder.report.tables import counted_items
-from kitbuilder.report.words import cut, sentence
+from kitbuilder.report.words import counted_items, cut, sentence
 
 WIDTH = 100
 """Columns of the text."""

@@ -11,15 +11,16 @@ from itertools import zip_longest
 from textwrap import wrap
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Signal
-from kitbuilder.foreign import NO_BREAK
+from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.cells import cell_parts, format_cell, format_sentence, is_number
-from kitbuilder.report.numbers import System
+from kitbuilder.report.numbers import System, unit
 from kitbuilder.report.page import (
     Cell,
     Column,
     Entries,
     Entry,
+    Estimate,
     Field,
     Fields,
     Node,
@@ -75,13 +76,19 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     """
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
-    widths = _shrunk([column.width for column in columns], columns, width) or [column.width for column in columns]
-    head = _joined([column.head for column in columns], widths, columns, "head")
+    leasts = [column.least if column.may_wrap else column.width for column in columns]
+    widths = _shrunk([column.width for column in columns], leasts, width) or [column.width for column in columns]
+    head = _joined([_cut(column.head, at) for column, at in zip(columns, widths, strict=True)], widths, columns, "head")
     rows = [
         _joined([_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)], widths, columns)
         for number in range(len(table.rows))
     ]
     return head, rows
+
+
+def entry_rows(entries: Sequence[Entry], width: int, system: System) -> list[list[Line]]:
+    """Lay entries out, the lines of each by themselves, as a list with a cursor needs them; marks are aligned."""
+    return list(_entries_apart(entries, Room(width, system)))
 
 
 def plain(line: Line) -> str:
@@ -182,6 +189,10 @@ def _field_text(row: Field, system: System) -> str:
 
 
 def _entry_lines(entries: Sequence[Entry], room: Room) -> Iterator[Line]:
+    return (line for lines in _entries_apart(entries, room) for line in lines)
+
+
+def _entries_apart(entries: Sequence[Entry], room: Room) -> Iterator[list[Line]]:
     marks = [entry.mark.word if isinstance(entry.mark, Signal) else entry.mark for entry in entries]
     width = max(map(len, marks), default=0)
     indent = width + len(GAP) if width else 0
@@ -190,12 +201,9 @@ def _entry_lines(entries: Sequence[Entry], room: Room) -> Iterator[Line]:
         role = mark.lower() if isinstance(entry.mark, Signal) else ""
         lead = (Span(mark.rjust(width) if mark.isdigit() else mark.ljust(width), role), Span(GAP)) if width else ()
         first, *rest = _wrapped(format_sentence(entry.head, room.system), room.width - indent) or [""]
-        yield *lead, Span(first)
-        for row in rest:
-            yield (Span(" " * below + row),)
-        for words in entry.body:
-            for row in _wrapped(format_sentence(words, room.system), room.width - below):
-                yield (Span(" " * below + row),)
+        body = (_wrapped(format_sentence(words, room.system), room.width - below) for words in entry.body)
+        further = [*rest, *(row for rows in body for row in rows)]
+        yield [(*lead, Span(first)), *((Span(" " * below + row),) for row in further)]
 
 
 # ---- tables ----
@@ -208,12 +216,17 @@ class _Set(NamedTuple):
     cells: list[str]
     is_right: bool
     may_wrap: bool
+    names_row: bool
 
     @classmethod
     def of(cls, column: Column, cells: Sequence[Cell], system: System) -> "_Set":
         """Set the cells of one column."""
         right = any(map(is_number, cells))
-        return cls(column.head, _aligned(cells, system), right, column.may_wrap and not right)
+        wraps = column.may_wrap and not right
+        texts, head = _aligned(cells, system), visible(column.head)
+        if column.unit_in_head and (word := _unit_of(cells, system)):
+            texts, head = [text.removesuffix(word).rstrip() for text in texts], f"{head} {word}"
+        return cls(head, texts, right, wraps, column.names_row)
 
     @property
     def width(self) -> int:
@@ -222,9 +235,9 @@ class _Set(NamedTuple):
 
     @property
     def least(self) -> int:
-        """Characters below which a word would be divided, except for the longest words."""
+        """Characters below which a word would be divided, except for the longest words. Every head may wrap."""
         if not self.may_wrap:
-            return self.width
+            return max(map(len, (*self.head.split(), *self.cells)), default=0)
         words = (word for text in (self.head, *self.cells) for word in text.split())
         longest = max((min(len(word), LONG_WORD) for word in words), default=0)
         return min(self.width, max(longest, LEAST_COLUMN))
@@ -241,32 +254,39 @@ def _aligned(cells: Sequence[Cell], system: System) -> list[str]:
     ]
 
 
+def _unit_of(cells: Sequence[Cell], system: System) -> str:
+    measures = {cell.measure for cell in cells if isinstance(cell, Amount | Estimate)}
+    assert len(measures) < 2, f"a column with the unit in its head has one measure: {measures}"
+    return "".join(unit(measure, system) for measure in measures)
+
+
 def _table_lines(table: Table, room: Room) -> Iterator[Line]:
     if not table.rows:
         return
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], room.system) for place in shown]  # type: ignore[misc]
-    widths = _shrunk([column.width for column in columns], columns, room.width)
+    widths = _shrunk([column.width for column in columns], [column.least for column in columns], room.width)
     if widths is None:
         yield from _rows_below(columns, len(table.rows), room)
         return
     if any(column.head.strip() for column in columns):
-        yield from _row_lines([column.head for column in columns], widths, columns, "head")
+        yield from _head_lines(columns, widths)
     for number in range(len(table.rows)):
-        yield from _row_lines([column.cells[number] for column in columns], widths, columns)
+        wrapped = [_wrapped(column.cells[number], at) for column, at in zip(columns, widths, strict=True)]
+        for row in zip_longest(*wrapped, fillvalue=""):
+            yield _joined(row, widths, columns)
 
 
-def _row_lines(cells: Sequence[str], widths: Sequence[int], columns: Sequence[_Set], role: str = "") -> Iterator[Line]:
-    """Set one row in as many lines as its longest cell takes."""
-    wrapped = [_wrapped(cell, at) for cell, at in zip(cells, widths, strict=True)]
-    for row in zip_longest(*wrapped, fillvalue=""):
-        yield _joined(row, widths, columns, role)
+def _head_lines(columns: Sequence[_Set], widths: Sequence[int]) -> Iterator[Line]:
+    """Set the heads so that the last line of each stands on its column."""
+    heads = [_wrapped(column.head, at) for column, at in zip(columns, widths, strict=True)]
+    upside_down = zip_longest(*(reversed(head) for head in heads), fillvalue="")
+    yield from (_joined(row, widths, columns, "head") for row in reversed([*upside_down]))
 
 
-def _shrunk(widths: list[int], columns: Sequence[_Set], room: int) -> list[int] | None:
-    """Narrow the columns that may wrap, the widest first, until all fit; None when they cannot."""
+def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | None:
+    """Narrow the columns towards their least, the widest first, until all fit; None when they cannot."""
     excess = sum(widths) + len(GAP) * (len(widths) - 1) - room
-    leasts = [column.least for column in columns]
     while excess > 0:
         wide = [place for place in range(len(widths)) if widths[place] > leasts[place]]
         if not wide:
@@ -288,10 +308,12 @@ def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set]
 
 
 def _rows_below(columns: Sequence[_Set], count: int, room: Room) -> Iterator[Line]:
-    """Set each row as a block: the first cell, and the others below it with their heads as labels."""
-    name, *others = columns
+    """Set each row as a block: the cells that name it, and the others below them with their heads as labels."""
+    names = [column for place, column in enumerate(columns) if column.names_row or not place]
+    others = [column for place, column in enumerate(columns) if not column.names_row and place]
     for number in range(count):
-        yield from ((Span(row),) for row in _wrapped(name.cells[number].strip(), room.width))
+        name = GAP.join(column.cells[number].strip() for column in names).strip()
+        yield from ((Span(row),) for row in _wrapped(name, room.width))
         fields = [Field("", column.head.strip(), column.cells[number].strip()) for column in others]
         for line in _field_lines([field for field in fields if field.value], room.within(STEP)):
             yield Span(" " * STEP), *line

@@ -8,7 +8,7 @@ value out of JSON: a heading, a sentence that only repeats figures. An empty lab
 figures that a program wants and no reader has asked for.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
@@ -43,17 +43,17 @@ class Between(NamedTuple):
     measure: str
 
 
+class Amounts(NamedTuple):
+    """Values that belong together: "230, 200 bar". On paper each number stands once; JSON has all of them."""
+
+    values: tuple[float, ...]
+    measure: str
+
+
 class Share(NamedTuple):
-    """A part of a whole, or a probability, from 0 to 1: "95 %"."""
+    """A part of a whole, or a probability, from 0 to 1: "95 %", "50 ± 1 %"."""
 
-    value: float
-
-
-class ShareEstimate(NamedTuple):
-    """A part of a whole with its spread and origin: "50 ± 1 %"."""
-
-    figure: Figure
-    """From 0 to 1."""
+    value: float | Figure
 
 
 class Duration(NamedTuple):
@@ -70,10 +70,24 @@ class Price(NamedTuple):
     currency: str
 
 
+class StockLength(NamedTuple):
+    """A length by which hoses are sold, in both units: "75 cm (30 in)"."""
+
+    length_m: float
+
+
+class BothUnits(NamedTuple):
+    """A value in the reader's units, and in brackets in the other ones: "70 ± 2 cm (27.6 ± 0.6 in)"."""
+
+    value: Amount | Estimate
+
+
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Quantity = Amount | Estimate | Interval | Between | Duration | Share | ShareEstimate | Price
+Quantity = Amount | Amounts | Estimate | Interval | Between | StockLength | BothUnits | Share | Duration | Price
+"""A value with a unit."""
+
 Scalar = str | int | bool | date | Quantity | Signal
 """One value."""
 
@@ -105,6 +119,10 @@ class Column(NamedTuple):
     head: str
     may_wrap: bool = False
     """Whether its words may go on in a further line, or be cut where a row has one line only."""
+    names_row: bool = False
+    """Whether it stands beside the first column, without its head, where rows stand below each other."""
+    unit_in_head: bool = False
+    """Whether its amounts and figures, all of one measure, have their unit in the head: "mass kg", "0.78 ± 0.08"."""
 
 
 class Table(NamedTuple):
@@ -217,6 +235,14 @@ class Page(NamedTuple):
 def text(*pieces: Scalar, key: str = "", indent: int = 0) -> Text:
     """Make a paragraph of words and values."""
     return Text(pieces, key, indent)
+
+
+def joined(sentences: Iterable[Sentence], between: str) -> Sentence:
+    """Put sentences in a row, with the same words between each two."""
+    found: list[Scalar] = []
+    for sentence in sentences:
+        found += [between, *sentence] if found else sentence
+    return tuple(found)
 
 
 def only_data(*rows: tuple[str, "Cell | Node"]) -> Fields:

@@ -41,6 +41,11 @@ def optional(shape: Shape) -> Shape:
     return {"anyOf": [shape, {"type": "null"}]}
 
 
+def any_of(*shapes: Shape) -> Shape:
+    """Declare a value that has one of several shapes."""
+    return {"anyOf": [*shapes]}
+
+
 def one_of(*words: str) -> Shape:
     """Declare a word out of a few."""
     return {"enum": [*words]}
@@ -61,10 +66,10 @@ def answer_schema(command: str, shape: Shape) -> Shape:
     """Make the JSON Schema of everything that a command prints as JSON: the envelope with its result."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "$id": f"urn:kitbuilder:answer:{command}:1",
+        "$id": f"urn:kitbuilder:{command}-answer:1",
         "title": f"What kitbuilder {command} --json prints",
-        "description": "Quantities are in SI units, which the keys name; kgf is the kilogram-force. Exit code 2 goes "
-        "with a result of null.",
+        "description": "Quantities are in SI units, which the keys name; kgf is the kilogram-force. `result` is null "
+        "when nothing could be worked out; `problems` say why.",
         **record(
             format={"const": 1},
             command={"const": command},

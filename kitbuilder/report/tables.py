@@ -10,6 +10,7 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.items import Cylinder, Hose
 from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
+from kitbuilder.report.words import counted_items
 
 SHORT_LABEL = 12
 """Characters of a short label, at most."""
@@ -136,11 +137,6 @@ def format_stock(option: StockOption, system: System, *, brief: bool = False) ->
     if option.stand_off_m is None:
         return f"{length}: a loop"
     return f"{length}: {amount(option.stand_off_m, 'length', system)} off"
-
-
-def counted_items(count: int, name: str) -> str:
-    """A number of items: "1 hose", "6 hoses"."""
-    return f"{count} {name}" if count == 1 else f"{count} {name}s"
 
 
 def counted(assessment: Assessment) -> str:

@@ -20,6 +20,17 @@ def cut(text: str, width: int) -> str:
     return text if len(text) <= width else text[: max(width - 1, 0)] + "…"
 
 
+def ended(words: Words) -> Words:
+    """Give a sentence with a full stop at its end, unless it ends already."""
+    last = words[-1] if words else ""
+    return words if isinstance(last, str) and last.endswith((".", "!", "?")) else (*words, ".")
+
+
+def counted_items(count: int, name: str) -> str:
+    """Say a number of items: "1 hose", "6 hoses"."""
+    return f"{count} {name}" if count == 1 else f"{count} {name}s"
+
+
 def sentence(words: Words, system: System) -> str:
     """Write words with their amounts in the reader's units and a full stop last. A tag marked as one has quotes."""
     # A tag equals its text: it would find the sentence without quotes in the memory, were they not put on first.

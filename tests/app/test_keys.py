@@ -15,7 +15,8 @@ from kitbuilder.app.screens.losses_screen import LossesScreen
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
-from tests.app.conftest import press, settle
+from kitbuilder.commands import all_commands
+from tests.app.conftest import press, screen_text, settle
 
 SCREENS = (
     BalanceScreen,
@@ -84,3 +85,15 @@ async def test_the_palette_lists_every_action_and_does_what_its_key_does(opened)
         assert isinstance(app.screen, Bench)
         assert app.screen.document.is_dirty
         assert '"180 cm"' in app.screen.document.text
+
+
+async def test_the_palette_lists_the_commands_of_the_command_line(opened):
+    """With the summary that help and README have; choosing one shows its help page."""
+    async with opened("sidemount") as pilot:
+        app = pilot.app
+        listed = {command.title: command for command in app.get_system_commands(app.screen)}
+        for command in all_commands():
+            assert command.summary in listed[f"kitbuilder {command.name}"].help
+        listed["kitbuilder fit"].callback()
+        await settle(pilot)
+        assert "usage: kitbuilder fit" in screen_text(app)

@@ -20,7 +20,7 @@ BREAKAGES = [
     pytest.param(
         'male   = { mean = "85.5 kg", sd = "14.2 kg"',
         'male   = { mean = "85.5 kg", sd = "0 kg"',
-        "survey.toml, mass, male, sd: is not more than nought",
+        "survey.toml, mass, male, sd: is not above zero",
         id="no deviation",
     ),
     pytest.param(
@@ -77,7 +77,7 @@ BREAKAGES = [
     pytest.param(
         'sd = "11.2 mm" }',
         'sd = "-11.2 mm" }',
-        f"{C7}, male, by_stature, sd: is not more than nought",
+        f"{C7}, male, by_stature, sd: is not above zero",
         id="negative deviation",
     ),
     pytest.param(

@@ -37,7 +37,17 @@ def test_the_schema_of_stock_files_has_the_keys_of_the_page() -> None:
     assert schema["properties"]["holds"]["enum"] == ["stock"]
 
 
-def test_json_is_the_schema_of_kits() -> None:
-    """Every command takes --json; another schema that is asked for comes first."""
-    assert run("format", "--json").stdout == run("format", "--json-schema", "kit").stdout
-    assert run("format", "--json", "--json-schema", "stock").stdout == run("format", "--json-schema", "stock").stdout
+def test_json_lists_every_schema_that_can_be_printed() -> None:
+    """Of each kind of file, and of what each command prints; each has an `$id` or a title of its own."""
+    listed = json.loads(run("format", "--json").stdout)["result"]["schemas"]
+    names = [row["name"] for row in listed]
+    assert {"kit", "diver", "stock", "gear", "threads-answer", "format-answer"} <= set(names)
+    schemas = [json.loads(run("format", "--json-schema", name).stdout) for name in names]
+    assert len({schema["title"] for schema in schemas}) == len(names)
+
+
+def test_the_schema_of_an_answer_has_an_id_and_the_envelope() -> None:
+    schema = json.loads(run("format", "--json-schema", "threads-answer").stdout)
+    assert schema["$id"] == "urn:kitbuilder:threads-answer:1"
+    assert list(schema["properties"]) == ["format", "command", "files", "problems", "result"]
+    assert schema["properties"]["command"] == {"const": "threads"}

@@ -26,7 +26,9 @@ def answer_of(command, *words: str, **how):
     assert done.stderr == ""
     answer = json.loads(done.stdout)
     jsonschema.Draft202012Validator(schema_of(command)).validate(answer)
-    assert (answer["result"] is None) == (done.returncode == 2)
+    if answer["result"] is None:
+        assert done.returncode == 2
+        assert answer["problems"]
     return answer
 
 

@@ -139,10 +139,10 @@ def test_a_diver_being_edited_is_read_with_the_kits_of_the_folder(tmp_path: Path
     for name, text in {"me": DIVER, "other": OTHER, "kit": KIT}.items():
         (tmp_path / f"{name}.toml").write_text(text)
     found = kit_worn_by(tmp_path / "me.toml", "kit.toml", edited)
-    assert found.written == read_kit(KIT).kit
+    assert found.unresolved == read_kit(KIT).kit
     assert found.linked.diver == edited
     assert found.worn_as("kit.toml") is found
-    assert found.worn_as("other.toml").written == read_kit(OTHER).kit
+    assert found.worn_as("other.toml").unresolved == read_kit(OTHER).kit
     other = kit_worn_by(tmp_path / "me.toml", "other.toml", edited)
     assert (other.worn_as("other.toml"), other.linked.worn) == (other, ())
     assert kit_worn_by(tmp_path / "me.toml", "gone.toml", edited) is None
@@ -151,7 +151,7 @@ def test_a_diver_being_edited_is_read_with_the_kits_of_the_folder(tmp_path: Path
 def test_a_kit_of_the_folder_by_its_name(tmp_path: Path) -> None:
     """None when it is not there, is broken, or is something else."""
     beside(tmp_path, me=DIVER, other=OTHER, bad="half a ki")
-    assert kit_in(tmp_path, "other.toml").written == read_kit(OTHER).kit
+    assert kit_in(tmp_path, "other.toml").unresolved == read_kit(OTHER).kit
     for name in ("gone.toml", "bad.toml", "me.toml", f"{'x' * 300}.toml"):
         assert kit_in(tmp_path, name) is None
 

@@ -243,7 +243,7 @@ def test_real_misfits_are_just_believed_too(observations: Observations, believed
     assert enough / 2.0 < found <= enough
 
 
-@pytest.mark.parametrize("miss", [1.0, 1.0 + 1e-9, 1.5, 2.0, 3.0, 1e3, 1e6])
+@pytest.mark.parametrize("residual", [1.0, 1.0 + 1e-9, 1.5, 2.0, 3.0, 1e3, 1e6])
 def test_few_rounds_are_enough(residual: float) -> None:
     """A tight spread of all else, so that the contradiction falls as one over the factor; also at the ends."""
     tried = []

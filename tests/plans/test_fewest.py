@@ -660,8 +660,8 @@ def test_a_kind_in_whose_place_another_does_is_not_given_to_the_solver(monkeypat
     monkeypatch.setattr(solver, "minimise", counts)
     for pieces, expected in ((None, 5), (1, 9)):
         unknowns.clear()
-        both = solver.Kind(frozenset({0, 1}), pieces, (1,))
-        alone = [solver.Kind(frozenset({run}), None, (2,)) for run in (0, 1)]
+        both = solver.HoseKind(frozenset({0, 1}), pieces, (1,))
+        alone = [solver.HoseKind(frozenset({run}), None, (2,)) for run in (0, 1)]
         task = solver.Task({0: 0, 1: 1}, dict(enumerate((both, *alone))), (0,), monotonic() + PATIENT_S)
         found = solver.solve(task)
         assert found is not None

@@ -63,7 +63,7 @@ def lacking_of_changeover(wanted: Assessment, mine: Gear) -> int:
 
 
 def lacking_of_fewest(wanted: Assessment, mine: Gear) -> int:
-    return len(find_fewest([("kit.toml", wanted)], Sources(mine, may_buy=False)).misses)
+    return len(find_fewest([("kit.toml", wanted)], Sources(mine, may_buy=False)).unserved_runs)
 
 
 def say_all(wanted: Assessment, mine: Gear) -> tuple[int, int, int]:

@@ -13,6 +13,7 @@ from kitbuilder.assess.findings import Amount, Signal
 from kitbuilder.report.answer import Answer
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
+    Amounts,
     Column,
     Duration,
     Entries,
@@ -112,6 +113,7 @@ def test_every_kind_of_part_has_its_place():
                 ("signal", Signal.CAUTION),
                 ("known", None),
                 ("lengths_m", Values([Amount(0.7, "length")])),
+                ("gauges_pa", Amounts((232e5, 200e5), "pressure")),
                 ("gap_m", Interval(Range(0.11, 0.09, 0.13), "length")),
             ),
         ]
@@ -126,6 +128,7 @@ def test_every_kind_of_part_has_its_place():
         "signal": "caution",
         "known": None,
         "lengths_m": [0.7],
+        "gauges_pa": [23.2e6, 20e6],
         "gap_m": {"value": 0.11, "low": 0.09, "high": 0.13},
     }
 

@@ -6,9 +6,10 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import Amount, Signal
-from kitbuilder.report.layout import lay_out, list_rows, plain
+from kitbuilder.report.layout import entry_rows, lay_out, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
+    Amounts,
     Column,
     Duration,
     Entries,
@@ -77,8 +78,55 @@ def test_a_table_without_room_puts_each_row_below_the_other():
     ]
 
 
+def test_a_head_that_is_longer_than_its_numbers_wraps_before_rows_go_below_each_other():
+    """Its last line stands on the numbers; one line is enough where there is room."""
+    columns = [Column("", "moment"), Column("lift_kgf", "buoyancy, wing empty")]
+    table = Table("", columns, [["at depth", Amount(-6.0, "lift")]])
+    assert written(table, width=20).splitlines() == [
+        "           buoyancy,",
+        "moment    wing empty",
+        "at depth     −6.0 kg",
+    ]
+    assert written(table, width=60).splitlines()[0] == "moment    buoyancy, wing empty"
+
+
+def test_amounts_that_belong_together_have_one_unit_and_each_number_once():
+    """6.000 and 6.004 MPa read the same in bar and not in psi: 1 psi is 6.894757 kPa (NIST SP 811:2008, B.8)."""
+    gauges = Amounts((23.0e6, 6.0e6, 6.004e6), "pressure")
+    assert written(text("with ", gauges, " left")) == "with 230, 60 bar left"
+    assert written(text("with ", gauges, " left"), system=IMPERIAL) == "with 3336, 870, 871 psi left"
+    assert written(text("with ", Amounts((), "pressure"), "no gas")) == "with no gas"
+
+
 def test_a_table_without_rows_says_why():
     assert written(Table("", [Column("", "hose")], [], title="To buy", empty="nothing")) == "To buy: nothing"
+
+
+def test_a_unit_in_the_head_leaves_the_numbers_alone():
+    columns = [Column("", "hose"), Column("m_kg", "mass", unit_in_head=True)]
+    weights = Table("", columns, [["long", estimate(0.431, 0.046, "hose mass")], ["unknown", None]])
+    assert written(weights).splitlines() == ["hose       mass g", "long     431 ± 46", "unknown"]
+    assert "mass oz" in written(weights, system=IMPERIAL)
+    assert written(weights._replace(rows=[["unknown", None]])).splitlines() == ["hose     mass", "unknown"]
+
+
+def test_a_unit_in_the_head_is_that_of_all_rows():
+    columns = [Column("", "item"), Column("m_kg", "mass", unit_in_head=True)]
+    mixed = Table("", columns, [["hose", Amount(0.4, "hose mass")], ["all", Amount(0.4, "mass")]])
+    with pytest.raises(AssertionError, match="one measure"):
+        written(mixed)
+
+
+def test_each_entry_of_a_list_has_its_own_lines():
+    entries = [
+        Entry(("It is 5 cm short.",), mark=Signal.NOTICE),
+        Entry(("The run is not measured.",), [("Measure it.",)], mark="-"),
+    ]
+    rows = [[plain(line) for line in lines] for lines in entry_rows(entries, 24, METRIC)]
+    assert rows == [
+        ["NOTICE  It is 5 cm", "        short."],
+        ["-       The run is not", "        measured.", "        Measure it."],
+    ]
 
 
 def test_fields_stand_beside_their_labels():

@@ -18,7 +18,7 @@ from kitbuilder.report.words import cut
 class ItemList(Listing):
     """The kit itself in the first row, then a row an item: its tag, what it is, and its worst signal word."""
 
-    BORDER_TITLE = "ItemList"
+    BORDER_TITLE = "Items"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Form", tooltip="To the form of this item.")]
 
     @property

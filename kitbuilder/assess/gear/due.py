@@ -110,6 +110,6 @@ def asked_by(interval: Interval) -> str:
 def _is_for(interval: Interval, item: Owned, region: str | None) -> bool:
     if item.kind not in interval.kinds or (interval.is_rule and interval.region != region):
         return False
-    if interval.bodies and not (isinstance(item, OwnedHose) and item.body in interval.bodies):
+    if isinstance(item, OwnedHose) and not interval.is_for_body(item.body):
         return False
     return interval.since != CLEANED or item.oxygen_clean is True

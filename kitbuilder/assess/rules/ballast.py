@@ -9,12 +9,14 @@ from kitbuilder.physics.buoyancy import lead_for
 
 @rule("bodies and lead")
 def bodies_and_lead(context: Context) -> RuleResults:
-    """Report the complete gain from changing every hose body."""
+    """Report what changing every hose from the heaviest body to the lightest would save."""
     if not context.hoses:
         return
-    heaviest, lightest = context.if_all["rubber"], context.if_all["braided"]
-    mass = difference(heaviest.mass, lightest.mass, "")
-    lift = difference(lightest.buoyancy, heaviest.buoyancy, "")
+    by_mass = sorted(context.if_all, key=lambda body: context.if_all[body].mass.value)
+    lightest, heaviest = by_mass[0], by_mass[-1]
+    light, heavy = context.if_all[lightest], context.if_all[heaviest]
+    mass = difference(heavy.mass, light.mass, "")
+    lift = difference(light.buoyancy, heavy.buoyancy, "")
     if mass.value <= mass.spread or lift.value <= 0:
         return
     lead = lead_for(lift.value, context.water.density.value)
@@ -23,9 +25,9 @@ def bodies_and_lead(context: Context) -> RuleResults:
         None,
         None,
         words(
-            "all hoses braided instead of all rubber saves ",
+            f"all hoses {lightest} instead of all {heaviest} saves ",
             Amount(mass.value, "mass"),
-            " of luggage (give or take ",
+            " of luggage (± ",
             Amount(mass.spread, "mass"),
             ") and asks for ",
             Amount(lead, "mass"),

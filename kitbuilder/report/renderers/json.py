@@ -17,7 +17,9 @@ from kitbuilder.report.answer import Answer
 from kitbuilder.report.cells import format_sentence
 from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
+    Amounts,
     Between,
+    BothUnits,
     Cell,
     Duration,
     Entries,
@@ -33,7 +35,7 @@ from kitbuilder.report.page import (
     Sentence,
     Series,
     Share,
-    ShareEstimate,
+    StockLength,
     Table,
     Text,
     Values,
@@ -136,13 +138,19 @@ def _value(key: str, value: Cell | Node) -> Json:
 def _check_suffix(key: str, values: Sequence[Cell]) -> None:
     """Hold a key to the unit of its values, so that no program has to guess it."""
     for value in values:
-        if isinstance(value, Amount | Estimate | Interval | Between):
-            suffix = SUFFIXES[MEASURES[value.measure][System.METRIC].dimension]
-        elif isinstance(value, Duration):
-            suffix = "_s"
-        else:
-            continue
+        suffix = _suffix(value.value if isinstance(value, BothUnits) else value)
         assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
+
+
+def _suffix(value: Cell) -> str:
+    match value:
+        case Amount() | Amounts() | Estimate() | Interval() | Between():
+            return SUFFIXES[MEASURES[value.measure][System.METRIC].dimension]
+        case StockLength():
+            return "_m"
+        case Duration():
+            return "_s"
+    return ""
 
 
 def _cell(cell: Cell) -> Json:
@@ -159,14 +167,20 @@ def _cell(cell: Cell) -> Json:
             return cell.isoformat()
         case Amount(value, _):
             return rounded(value)
-        case Estimate(figure, _) | ShareEstimate(figure):
+        case Amounts(values, _):
+            return [rounded(value) for value in values]
+        case Estimate(figure, _):
             return _figure(figure)
         case Interval(found, _) | Duration(found):
             return {"value": rounded(found.value), "low": rounded(found.low), "high": rounded(found.high)}
         case Between(low, high, _):
             return {"low": rounded(low), "high": rounded(high)}
+        case StockLength(length_m):
+            return rounded(length_m)
+        case BothUnits(value):
+            return _cell(value)
         case Share(value):
-            return round(value, 3)
+            return _figure(value) if isinstance(value, Figure) else round(value, 3)
         case Price(value, _):
             return round(value, 2)
     return _sentence(cell)

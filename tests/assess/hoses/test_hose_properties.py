@@ -9,13 +9,13 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.figures import Weight
+from kitbuilder.assess.fit.hose_figures import BODIES
 from kitbuilder.assess.hoses.hose_weight import weigh_hose
 from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Header, Hose, Kit
 from kitbuilder.kit.resolved import resolve
 
-BODIES = ("rubber", "braided", "polyurethane")
 ROLES = ("primary", "long hose", "wing inflator", "drysuit", "gauge", "transmitter", "other LP", "other HP")
 ADAPTERS = (None, "elbow 90", "swivel", "adapter 1/2 to 3/8")
 LENGTHS = st.floats(0.05, 5.0)

@@ -103,7 +103,7 @@ CASES = [
         None,
         TWINSET,
         'format = 1\nname = "no hoses"\nlayout = "single"\n',
-        says=("all hoses braided instead of all rubber saves 0.20 kg of luggage (give or take ",),
+        says=("all hoses braided instead of all rubber saves 0.20 kg of luggage (± ",),
         do=("Choose the body for skin, bend and wear", "Look for lead in cylinder, suit and plate"),
     ),
 ]

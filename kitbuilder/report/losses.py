@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.gas.feeds import FUNCTIONS
 from kitbuilder.plans.losses import HP_BURST, LP_BURST, STAGE_LOST, VALVE_CLOSED, Emptying, Function, Loss, Losses
+from kitbuilder.report.linked import not_used
 from kitbuilder.report.page import (
     Cell,
     Column,
@@ -18,11 +19,12 @@ from kitbuilder.report.page import (
     Row,
     Section,
     Sentence,
-    ShareEstimate,
+    Share,
     Table,
     Tag,
     Text,
     Values,
+    joined,
     only_data,
     text,
 )
@@ -86,7 +88,7 @@ def losses_page(file: str, found: Losses) -> Page:
             only_data(("assumptions", Values(found.assumptions)), ("left_out", Values(found.left_out))),
             text(file),
             text(f"{header.name} · {header.layout}"),
-            *(text(f"Not used: {problem}") for problem in found.kit.linked.problems),
+            not_used(found.kit.linked.problems),
             Section("", [text(plain)] if (plain := plain_words(found)) else []),
             *(_tables(found) if losses else ()),
             Entries(
@@ -159,9 +161,9 @@ def _shut_in(loss: Loss) -> Sentence:
 
 
 def _emptying_rows(loss: Loss) -> Iterator[Field]:
-    pieces = [piece for emptying in loss.emptyings for piece in ("; ", _time(emptying), *_where(emptying))]
-    if pieces:
-        yield Field("", "empty in", tuple(pieces[1:]))
+    if loss.emptyings:
+        times = ((_time(emptying), *_where(emptying)) for emptying in loss.emptyings)
+        yield Field("", "empty in", joined(times, "; "))
 
 
 def _where(emptying: Emptying) -> Sentence:
@@ -175,8 +177,7 @@ def _first_stage(found: Losses, stage: str) -> Sentence:
 
 def _listed(tags: Sequence[str]) -> Sentence:
     *before, last = map(Tag, tags)
-    words = [word for tag in before for word in (", ", tag)][1:]
-    return (*words, " and ", last) if before else (last,)
+    return (*joined(((tag,) for tag in before), ", "), " and ", last) if before else (last,)
 
 
 # ---- what is said of a loss in several places ----
@@ -194,10 +195,10 @@ def _function(function: Function) -> str:
     return ", ".join(function.works) if function.lost else ALL
 
 
-def _gas_left(loss: Loss) -> ShareEstimate | str:
+def _gas_left(loss: Loss) -> Share | str:
     if loss.gas_left is None:
         return NOT_KNOWN
-    return ShareEstimate(loss.gas_left) if loss.gas_left.value > 0 else NONE
+    return Share(loss.gas_left) if loss.gas_left.value > 0 else NONE
 
 
 def _time(emptying: Emptying) -> Duration | str:
@@ -277,7 +278,7 @@ def _data(losses: Sequence[Loss]) -> Table:
             Tag(loss.tag),
             Tag(loss.stage),
             Fields([Field(name, "", _works_and_lost(function)) for name, function in loss.functions.items()]),
-            ShareEstimate(loss.gas_left) if loss.gas_left else None,
+            Share(loss.gas_left) if loss.gas_left else None,
             Values(loss.shut_in),
             _emptyings(loss.emptyings),
             _do(loss.cause, Tag(loss.stage)),

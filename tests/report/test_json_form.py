@@ -14,6 +14,7 @@ from kitbuilder.report.answer import Answer
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
+    BothUnits,
     Column,
     Duration,
     Entries,
@@ -26,7 +27,7 @@ from kitbuilder.report.page import (
     Section,
     Series,
     Share,
-    ShareEstimate,
+    StockLength,
     Table,
     Tag,
     Values,
@@ -75,6 +76,8 @@ def test_there_is_no_minus_nought():
 def test_a_key_that_does_not_name_its_unit_is_refused():
     with pytest.raises(AssertionError, match="'_m'"):
         data_of(("length", Amount(1.0, "length")))
+    with pytest.raises(AssertionError, match="'_m'"):
+        data_of(("length", StockLength(0.75)))
     with pytest.raises(AssertionError, match="'_kg'"):
         data_of(("masses", Values([Amount(1.0, "mass")])))
     with pytest.raises(AssertionError, match="'_s'"):
@@ -87,9 +90,14 @@ def test_a_time_is_in_seconds_and_a_share_keeps_its_spread():
         "time_s": {"value": 200.0, "low": 106.5, "high": 461.0}
     }
     half = Figure(0.5, {"filling": 0.0071}, "filling, by mass")
-    assert data_of(("gas_left", ShareEstimate(half))) == {
+    assert data_of(("gas_left", Share(half))) == {
         "gas_left": {"value": 0.5, "spread": 0.0071, "origin": "filling, by mass"}
     }
+
+
+def test_a_value_in_both_units_is_in_si_once():
+    pair = data_of(("length_m", StockLength(30 * 0.0254)), ("other_m", BothUnits(Amount(0.7, "length"))))
+    assert pair == {"length_m": 0.762, "other_m": 0.7}
 
 
 def test_a_key_stands_once():

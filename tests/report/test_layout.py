@@ -10,6 +10,7 @@ from kitbuilder.report.layout import entry_rows, lay_out, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
+    BothUnits,
     Column,
     Duration,
     Entries,
@@ -20,9 +21,11 @@ from kitbuilder.report.page import (
     Interval,
     Page,
     Section,
-    ShareEstimate,
+    Share,
+    StockLength,
     Table,
     Tag,
+    joined,
     only_data,
     text,
 )
@@ -76,6 +79,30 @@ def test_a_table_without_room_puts_each_row_below_the_other():
         "  other end",
         "    second stage 9/16",
     ]
+
+
+def test_heads_wrap_like_the_cells_below_them():
+    """A head may be the name of a kit; it never makes its column wider than the page."""
+    table = Table("", [Column("", "#"), Column("", "Twinset, north coast", may_wrap=True)], [["1", "long hose"]])
+    assert written(table, width=16).splitlines() == ["   Twinset,", "#  north coast", "1  long hose"]
+    head, [row] = list_rows(table, 16, METRIC)
+    assert (plain(head), plain(row)) == ("#  Twinset, nor…", "1  long hose")
+
+
+def test_a_head_from_a_file_is_only_shown():
+    table = Table("", [Column("", "\x1b[2J kit")], [["hose"]])
+    assert written(table).splitlines() == [r"\x1b[2J kit", "hose"]
+
+
+def test_columns_that_name_a_row_stay_together_where_rows_stand_below_each_other():
+    columns = [
+        Column("", "#"),
+        Column("", "hose", names_row=True),
+        Column("", "Twinset, coast"),
+        Column("", "Sidemount, north coast"),
+    ]
+    table = Table("", columns, [[1, ("35 cm braided",), "long hose", None]])
+    assert written(table, width=30).splitlines() == ["1  35 cm braided", "  Twinset, coast", "    long hose"]
 
 
 def test_a_head_that_is_longer_than_its_numbers_wraps_before_rows_go_below_each_other():
@@ -167,6 +194,18 @@ def test_an_interval_shows_both_ends():
     assert written(text(Interval(Range(0.11, 0.09, 0.13), "length"))) == "11 cm (9 to 13)"
 
 
+def test_a_length_of_stock_hoses_and_a_value_may_stand_in_both_units():
+    """A stock hose of 75 cm is sold as 30 in, of 29.5 in to the tape."""
+    both = BothUnits(estimate(0.7, 0.02, "length"))
+    assert written(text(StockLength(0.75), "; ", both)) == "75 cm (30 in); 70 ± 2 cm (27.6 ± 0.8 in)"
+    assert written(text(StockLength(0.75)), system=IMPERIAL) == "30 in (75 cm)"
+
+
+def test_sentences_in_a_row():
+    assert written(text(*joined([("one ", 1), ("two",), ()], "; "))) == "one 1; two; "
+    assert joined([], "; ") == ()
+
+
 WORDS = st.text(alphabet="abcdefghij ", min_size=1, max_size=60)
 COLUMNS = st.lists(st.booleans(), min_size=1, max_size=6)
 
@@ -200,20 +239,9 @@ def test_a_time_and_a_share_with_its_spread_stand_in_a_sentence_and_in_a_table()
     """A spread is never rounded to zero; a share without one has none."""
     half, rest = Figure(0.5, {"a": 0.001}, ""), Figure(1.0, {}, "")
     time = Duration(Range(79.6, 42.9, 184.7))
-    assert written(text("after ", time, ", ", ShareEstimate(half))) == "after 80 s (43 to 180), 50 ± 1 %"
+    assert written(text("after ", time, ", ", Share(half))) == "after 80 s (43 to 180), 50 ± 1 %"
     columns = [Column("time_s", "empty after"), Column("gas_left", "gas left")]
-    assert written(Table("", columns, [[time, ShareEstimate(rest)]])).splitlines() == [
+    assert written(Table("", columns, [[time, Share(rest)]])).splitlines() == [
         "empty after       gas left",
         "80 s (43 to 180)  100 %",
-    ]
-
-
-def test_a_head_wraps_with_its_column():
-    """Else it pushes the heads behind it out of their columns, and out of the line."""
-    columns = [Column("", "if this bursts", may_wrap=True), Column("", "time")]
-    assert written(Table("", columns, [["long hose", "80 s"], ["wing hose", "5 s"]]), width=15).splitlines() == [
-        "if this    time",
-        "bursts",
-        "long hose  80 s",
-        "wing hose  5 s",
     ]

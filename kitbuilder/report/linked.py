@@ -1,11 +1,17 @@
-"""The linked files of a kit that cannot be used: named in every answer, in text and in JSON."""
+"""The linked files of a kit that cannot be used: named in every answer."""
 
 from collections.abc import Iterable, Sequence
 from textwrap import wrap
 
 from kitbuilder.foreign import visible
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.report.page import Section, text
 from kitbuilder.report.words import cut
+
+
+def not_used(problems: Iterable[str]) -> Section:
+    """Say what is wrong with linked files, a paragraph each. In JSON the envelope has it: see `Response.not_used`."""
+    return Section("", [text("Not used: ", problem) for problem in problems])
 
 
 def not_used_lines(problems: Iterable[str], width: int) -> list[str]:

@@ -243,5 +243,5 @@ def test_a_time_and_a_share_with_its_spread_stand_in_a_sentence_and_in_a_table()
     columns = [Column("time_s", "empty after"), Column("gas_left", "gas left")]
     assert written(Table("", columns, [[time, Share(rest)]])).splitlines() == [
         "empty after       gas left",
-        "80 s (43 to 180)  100 %",
+        "80 s (43 to 180)     100 %",
     ]

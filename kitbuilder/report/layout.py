@@ -147,7 +147,7 @@ def _with_title(title: str, empty: str, lines: list[Line], room: Room) -> Iterat
     if not lines and not empty:
         return
     if not lines:
-        text = f"{title}: {empty}" if title else empty
+        text = visible(f"{title}: {empty}" if title else empty)
         yield from ((Span(row),) for row in _wrapped(text, room.width))
     elif title:
         yield from _titled(title, lines, room)
@@ -156,7 +156,7 @@ def _with_title(title: str, empty: str, lines: list[Line], room: Room) -> Iterat
 
 
 def _titled(title: str, lines: Iterable[Line], room: Room) -> Iterator[Line]:
-    for row in _wrapped(title, room.width):
+    for row in _wrapped(visible(title), room.width):
         yield (Span(row, "title"),)
     for line in lines:
         yield (Span(" " * STEP), *line) if line else ()
@@ -238,7 +238,7 @@ class _Set(NamedTuple):
         """Characters below which a word would be divided, except for the longest words. Every head may wrap."""
         if not self.may_wrap:
             return max(map(len, (*self.head.split(), *self.cells)), default=0)
-        words = (word for text in (self.head, *self.cells) for word in text.split())
+        words = (word for text in (self.head, *self.cells) for word in text.split(" "))
         longest = max((min(len(word), LONG_WORD) for word in words), default=0)
         return min(self.width, max(longest, LEAST_COLUMN))
 
@@ -293,9 +293,12 @@ def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | 
             return None
         widest = max(wide, key=lambda place: widths[place])
         others = [widths[place] for place in wide if place != widest]
-        by = min(excess, widths[widest] - max([leasts[widest], *(at for at in others if at < widths[widest])]))
-        widths[widest] -= max(by, 1)
-        excess -= max(by, 1)
+        narrower = [at for at in others if at < widths[widest]]
+        # Columns of one width give way in turn: the first would else give all of its room before the second gives any.
+        stop = widths[widest] - 1 if widths[widest] in others else max([leasts[widest], *narrower])
+        by = max(min(excess, widths[widest] - max(stop, leasts[widest])), 1)
+        widths[widest] -= by
+        excess -= by
     return widths
 
 

@@ -245,3 +245,36 @@ def test_a_time_and_a_share_with_its_spread_stand_in_a_sentence_and_in_a_table()
         "empty after       gas left",
         "80 s (43 to 180)     100 %",
     ]
+
+
+def test_a_title_with_words_of_a_file_is_written_out():
+    """Its width counts as it is shown."""
+    entries = Entries("", [Entry(("Buy it.",))], title="kit \x1b[2J.toml")
+    assert written(entries, Section("\u202eevil", [text("a")])).splitlines() == [
+        r"kit \x1b[2J.toml",
+        "  Buy it.",
+        "",
+        r"\u202eevil",
+        "  a",
+    ]
+    assert written(entries._replace(entries=[], empty="nothing")) == r"kit \x1b[2J.toml: nothing"
+
+
+def test_a_number_in_a_cell_that_wraps_stays_with_its_unit():
+    """Such a pair counts as one word: a narrower column would divide it."""
+    columns = [Column("", "what", may_wrap=True), Column("", "used in", may_wrap=True)]
+    rows = [[("a hose of ", Amount(2.1, "length"), " in all"), "sidemount.toml"]]
+    text = written(Table("", columns, rows), width=24)
+    assert "210 cm" in text
+    assert "sidemount.toml" in text
+
+
+def test_columns_of_one_width_give_way_in_turn():
+    """None is squeezed to single words while another keeps its room."""
+    columns = [Column("", head, may_wrap=True) for head in ("what", "used in", "kept in")]
+    words = "one or two words in a row"
+    lines = written(Table("", columns, [[words] * 3]), width=46).splitlines()
+    assert [" ".join(line.split()) for line in lines[1:]] == [
+        "one or two " * 2 + "one or two",
+        "words in a row " * 2 + "words in a row",
+    ]

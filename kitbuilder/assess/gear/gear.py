@@ -122,7 +122,10 @@ def _no_date(number: int, item: Owned, region: str | None) -> RuleResults:
     for key, interval in missing.items():
         term = format_term(interval.months)
         yield Unchecked(
-            number, key, words(f"when it was {key} is not told: {interval.name}, after {term}"), "date missing"
+            number,
+            key,
+            words(f"it is not known when it was {key}: {interval.name} is due {term} after that"),
+            "date missing",
         )
 
 
@@ -138,7 +141,7 @@ def _dates_wrong(number: int, item: Owned, day: date) -> RuleResults:
                 number,
                 key,
                 words(f"it was {key} on {format_day(told)}, a date in the future on {format_day(day)}"),
-                words("What counts from it would never be due in time."),
+                words("What counts from this date would be due too late."),
                 words("Correct the date."),
                 "date in the future",
             )
@@ -154,8 +157,8 @@ def _dates_out_of_order(number: int, dates: dict[str, date]) -> RuleResults:
                 number,
                 key,
                 words(f"it was {key} on {format_day(told)}, before it was made on {format_day(made)}"),
-                words("One of the two dates is wrong, and what counts from it as well."),
-                words("Read the stamp again, and correct the date."),
+                words("One of the two dates is wrong, and so is every due date that counts from it."),
+                words("Read the stamp again. Correct the date."),
                 "dates out of order",
             )
     if "inspected" in dates and "tested" in dates and dates["inspected"] < dates["tested"]:
@@ -165,8 +168,8 @@ def _dates_out_of_order(number: int, dates: dict[str, date]) -> RuleResults:
             number,
             "inspected",
             words(f"it was tested on {tested}, after it was inspected last on {inspected}"),
-            words("Whoever tests a cylinder looks inside as well; the next look counts from the older date here."),
-            words("Write the day of the test as its inspection too, if so."),
+            words("A pressure test includes an inspection. Here the next inspection counts from the older date."),
+            words("If it was inspected at the test, write that day as its inspection too."),
             "dates out of order",
         )
 
@@ -181,8 +184,8 @@ def _used_although(number: int, item: Owned, used: UsesByTag) -> RuleResults:
             number,
             "condition",
             words(f"it is out of use, and {', '.join(kits)} {'has' if len(kits) == 1 else 'have'} it"),
-            words("Somebody took it out of use for a reason."),
-            words("Take another in its place, or put it in order and say so."),
+            words("It was taken out of use for a reason."),
+            words("Use another item in its place, or put it in order and change its condition."),
             "out of use",
         )
 
@@ -196,7 +199,7 @@ def _place(number: int, item: Owned, gear: Gear) -> RuleResults:
             number,
             "kept_in",
             words(f'it is kept in "{item.kept_in}", which is not in the gear file'),
-            words("Whoever looks for it does not find it."),
+            words("Nobody finds it there."),
             words("Correct the tag, or add the box or bag to the gear file."),
             "kept nowhere",
         )
@@ -206,8 +209,8 @@ def _place(number: int, item: Owned, gear: Gear) -> RuleResults:
             number,
             "kept_in",
             words("it is kept in itself", f", by way of {', '.join(way[:-1])}" if len(way) > 1 else ""),
-            words("No box lies within itself."),
-            words("Say what it is really kept in."),
+            words("Nothing can be kept inside itself."),
+            words("Correct `kept_in`."),
             "kept in itself",
         )
 

@@ -144,7 +144,7 @@ def test_the_sentence_tells_what_when_and_by_whose_word() -> None:
     (finding,) = look(OwnedFirstStage(tag="black", serviced=date(2025, 12, 20))).findings
     assert words(finding) == (
         "service of a regulator has been due since 20 December 2026: 12 months after it was serviced on "
-        "20 December 2025, by custom."
+        "20 December 2025, by common practice."
     )
     assert "20 December 2027" in sentence(finding.why, System.METRIC)
     assert (finding.key, finding.rule_of_thumb) == ("serviced", True)
@@ -205,15 +205,23 @@ def test_any_dates_on_any_day(region: list[str], inspected: date, day: date) -> 
     assert set(alone.findings) <= set(ruled.findings)
 
 
-# ---- what is not told ----
+# ---- what is not known ----
 
 
 @pytest.mark.parametrize(
     ("item", "key", "because"),
     [
-        (hose(), "made", "when it was made is not told: replacement of a rubber hose, after 5 years."),
-        (OwnedGauge(tag="gauge"), "serviced", "when it was serviced is not told: comparison of a gauge, "),
-        (cylinder(tested=date(2026, 1, 1)), "inspected", "when it was inspected is not told: look inside"),
+        (hose(), "made", "it is not known when it was made: replacement of a rubber hose is due 5 years after that."),
+        (
+            OwnedGauge(tag="gauge"),
+            "serviced",
+            "it is not known when it was serviced: comparison of a gauge is due 12 months after that.",
+        ),
+        (
+            cylinder(tested=date(2026, 1, 1)),
+            "inspected",
+            "it is not known when it was inspected: internal inspection of",
+        ),
     ],
 )
 def test_a_date_that_is_missing(item: Owned, key: str, because: str) -> None:
@@ -223,7 +231,7 @@ def test_a_date_that_is_missing(item: Owned, key: str, because: str) -> None:
 
 
 def test_a_missing_date_is_told_once_however_much_counts_from_it() -> None:
-    """In a region an inspection is asked for twice, by custom and by rule."""
+    """In a region an inspection is asked for twice, by common practice and by rule."""
     items = look(cylinder(), region=EUROPE).unchecked
     assert sorted(item.key for item in items) == ["inspected", "tested"]
 

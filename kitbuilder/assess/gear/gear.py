@@ -45,9 +45,11 @@ def report_on_gear(gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LIN
         used: Which kits use what.
         lines: Where everything stands in the file of the gear file.
     """
-    every: list[Finding | Unchecked] = [*notice_old_words(gear.old_words)]
-    every += [result for number, item in enumerate(gear.items) for result in _look_at(number, item, gear, day, used)]
-    found = [result._replace(line=lines.of(result.item, result.key)) for result in every]
+    every = [result for number, item in enumerate(gear.items) for result in _look_at(number, item, gear, day, used)]
+    found = [
+        *findings_of_file(gear, lines),
+        *(result._replace(line=lines.of(result.item, result.key)) for result in every),
+    ]
     findings = [result for result in found if isinstance(result, Finding)]
     return GearReport(
         gear,
@@ -56,6 +58,16 @@ def report_on_gear(gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LIN
         tuple(result for result in found if isinstance(result, Unchecked)),
         lines,
     )
+
+
+def findings_of_file(gear: Gear, lines: Lines = NO_LINES) -> tuple[Finding, ...]:
+    """Look at a gear file by itself: what is true of it on any day, whatever kits use it.
+
+    Args:
+        gear: The gear file.
+        lines: Where everything stands in its file.
+    """
+    return tuple(found._replace(line=lines.of(found.item, found.key)) for found in notice_old_words(gear.old_words))
 
 
 def _look_at(number: int, item: Owned, gear: Gear, day: date, used: UsesByTag) -> RuleResults:

@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
 from kitbuilder.assess.gear.due import dues_of, format_day, format_term, intervals_for, months_after
-from kitbuilder.assess.gear.gear import GearReport, report_on_gear
+from kitbuilder.assess.gear.gear import GearReport, findings_of_file, report_on_gear
 from kitbuilder.catalogue.upkeep import upkeep
+from kitbuilder.kit.file_kinds import GEAR_FILE
 from kitbuilder.kit.gear import (
     OUT_OF_USE,
     Gear,
@@ -22,6 +23,7 @@ from kitbuilder.kit.gear import (
     OwnedOther,
     Plug,
 )
+from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 
@@ -317,3 +319,16 @@ def test_the_worst_stands_first() -> None:
     assert said(found) == [(Signal.WARNING, "due", 1), (Signal.CAUTION, "due", 0)]
     assert found.worst == {1: Signal.WARNING, 0: Signal.CAUTION}
     assert [item.rule for item in found.of_item(2)] == ["date missing"]
+
+
+# ---- the file itself ----
+
+
+def test_an_old_word_is_found_without_a_day_or_kits() -> None:
+    """On its line; on a day it is among the findings of the day."""
+    reading = parse_as('format = 1\nholds = "locker"\nname = "mine"\n', GEAR_FILE)
+    assert reading.gear is not None
+    [found] = findings_of_file(reading.gear, reading.lines)
+    assert (found.signal, found.item, found.rule, found.line) == (Signal.NOTICE, None, "old word", 2)
+    assert report_on_gear(reading.gear, DAY, {}, reading.lines).findings == (found,)
+    assert findings_of_file(gear()) == ()

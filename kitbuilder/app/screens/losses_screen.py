@@ -75,7 +75,7 @@ class LossesScreen(KitbuilderScreen):
         self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
         listing = self.query_one("#causes", Listing)
         listing.border_title = "What fails, and what still works"
-        listing.show_rows(self._rows(listing.size.width - len(NO_CURSOR)), self._place)
+        listing.show_rows(self._rows(listing.size.width - len(NO_CURSOR)))
         self._show_selected()
         self.query_one("#loss-cautions").border_title = "Cautions and assumptions"
         self.query_one("#loss-caution-lines", PageView).show(cautions_page(self.found), self.system)

@@ -190,7 +190,6 @@ def test_a_record_that_no_file_fills_is_a_named_tuple_or_has_a_reason(path):
 MAY_COMPUTE = {
     "numbers.py": "turns a figure into digits",
     "renderers/json.py": "rounds to honest digits",
-    "balance_pictures.py": "places ticks and letters on pictures",
 }
 """The files of report that compute with quantities, and what for."""
 OF_A_FIGURE = re.compile(r"^(value|spread|low|high|margin|off_spread)$|_(m|m2|m3|kg|kgf|pa|rad|s|k|kg_m3|kgf_m)$")

@@ -55,7 +55,7 @@ def printed(capsys: pytest.CaptureFixture[str], *words: str) -> str:
 @pytest.mark.parametrize("name", KITS)
 def test_check_ballast_and_the_balance_screen_give_one_lead(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     path = str(CASES / f"{name}.toml")
-    [checked] = json.loads(printed(capsys, "check", "--json", path))
+    [checked] = json.loads(printed(capsys, "check", "--json", path))["result"]["files"]
     answers = json.loads(printed(capsys, "ballast", "--json", path))["answers"]
     on_screen = what_if(kit_named(name), None, None)
     assert on_screen is not None

@@ -1,6 +1,7 @@
 """One value of a page as words, in the reader's units."""
 
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Amount, Signal, Tag
@@ -56,7 +57,18 @@ def format_cell(cell: Cell, system: System) -> str:
 
 def format_sentence(words: Sentence, system: System) -> str:
     """Write words and values as they follow each other: a tag in quotes, a number held to its unit by `NO_BREAK`."""
-    return "".join(_format_word(word, system) for word in words)
+    try:
+        return _remembered(system, *words)
+    except TypeError:  # an estimate has its components with it, which cannot be looked up
+        return _joined(system, *words)
+
+
+def _joined(system: System, *words: Scalar) -> str:
+    return "".join([_format_word(word, system) for word in words])
+
+
+# The same advice stands in many kits. A tag equals its text, and yes equals 1: hence `typed`.
+_remembered = lru_cache(maxsize=4096, typed=True)(_joined)
 
 
 def _format_word(word: Scalar, system: System) -> str:

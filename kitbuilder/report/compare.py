@@ -8,9 +8,11 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.items import Hose
 from kitbuilder.plans.side_by_side import Compared, Pair, SideBySide
+from kitbuilder.report.cells import format_cell
+from kitbuilder.report.check import water_words
+from kitbuilder.report.hose_fit import fit_words
 from kitbuilder.report.linked import not_used_lines, problems_of
 from kitbuilder.report.numbers import System, shown, with_spread
-from kitbuilder.report.tables import format_fit, format_water
 
 WIDTH = 100
 """Columns of the text."""
@@ -40,7 +42,12 @@ def compare_text(found: SideBySide, names: tuple[str, str], system: System) -> s
         Line("file", visible(names[0]), visible(names[1]), differs=False),
         Line("kit", visible(left.name), visible(right.name), differs=False),
         Line("layout", left.layout, right.layout, left.layout != right.layout),
-        Line("water", format_water(found.left, system), format_water(found.right, system), left.water != right.water),
+        Line(
+            "water",
+            format_cell(water_words(found.left), system),
+            format_cell(water_words(found.right), system),
+            left.water != right.water,
+        ),
     ]
     text = [_text_row(line) for line in rows]
     text += not_used_lines(_linked_problems(found, names), WIDTH)
@@ -104,7 +111,7 @@ def _ends(figures: HoseFigures | None) -> str:
 
 
 def _fit(figures: HoseFigures | None, system: System) -> str:
-    return format_fit(figures.fit, system) if figures else ""
+    return format_cell(fit_words(figures.fit), system) if figures else ""
 
 
 def _weight(figures: HoseFigures | None, system: System) -> str:

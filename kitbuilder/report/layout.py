@@ -76,8 +76,8 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     """
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
-    leasts = [column.least if column.may_wrap else column.width for column in columns]
-    widths = _shrunk([column.width for column in columns], leasts, width) or [column.width for column in columns]
+    leasts = [min(column.width, LEAST_COLUMN) if column.may_wrap else column.width for column in columns]
+    widths = _shrunk([column.width for column in columns], leasts, width) or leasts
     head = _joined([_cut(column.head, at) for column, at in zip(columns, widths, strict=True)], widths, columns, "head")
     rows = [
         _joined([_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)], widths, columns)
@@ -234,10 +234,15 @@ class _Set(NamedTuple):
         return max([len(self.head), *map(len, self.cells)])
 
     @property
+    def least_in_one_line(self) -> int:
+        """Characters that the column takes when its head is wrapped and its cells are not."""
+        return max(map(len, (*self.head.split(), *self.cells)), default=0)
+
+    @property
     def least(self) -> int:
         """Characters below which a word would be divided, except for the longest words. Every head may wrap."""
         if not self.may_wrap:
-            return max(map(len, (*self.head.split(), *self.cells)), default=0)
+            return self.least_in_one_line
         words = (word for text in (self.head, *self.cells) for word in text.split(" "))
         longest = max((min(len(word), LONG_WORD) for word in words), default=0)
         return min(self.width, max(longest, LEAST_COLUMN))
@@ -265,7 +270,9 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
         return
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], room.system) for place in shown]  # type: ignore[misc]
-    widths = _shrunk([column.width for column in columns], [column.least for column in columns], room.width)
+    one_line = [column.least_in_one_line for column in columns]
+    widths = _shrunk([column.width for column in columns], one_line, room.width)
+    widths = widths or _shrunk(one_line, [column.least for column in columns], room.width)
     if widths is None:
         yield from _rows_below(columns, len(table.rows), room)
         return
@@ -285,20 +292,19 @@ def _head_lines(columns: Sequence[_Set], widths: Sequence[int]) -> Iterator[Line
 
 
 def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | None:
-    """Narrow the columns towards their least, the widest first, until all fit; None when they cannot."""
+    """Narrow columns towards their least, the widest first, until all fit; None when they cannot."""
     excess = sum(widths) + len(GAP) * (len(widths) - 1) - room
     while excess > 0:
         wide = [place for place in range(len(widths)) if widths[place] > leasts[place]]
         if not wide:
             return None
-        widest = max(wide, key=lambda place: widths[place])
-        others = [widths[place] for place in wide if place != widest]
-        narrower = [at for at in others if at < widths[widest]]
-        # Columns of one width give way in turn: the first would else give all of its room before the second gives any.
-        stop = widths[widest] - 1 if widths[widest] in others else max([leasts[widest], *narrower])
-        by = max(min(excess, widths[widest] - max(stop, leasts[widest])), 1)
-        widths[widest] -= by
-        excess -= by
+        widest = max(widths[place] for place in wide)
+        alike = [place for place in wide if widths[place] == widest]
+        floor = max([*(leasts[place] for place in alike), *(widths[place] for place in wide if widths[place] < widest)])
+        by = min(widest - floor, max(excess // len(alike), 1))
+        for place in alike[: max(excess, 1)]:
+            widths[place] -= by
+            excess -= by
     return widths
 
 
@@ -335,4 +341,5 @@ def _wrapped(text: str, width: int) -> tuple[str, ...]:
 
 
 def _cut(text: str, width: int) -> str:
+    text = text.replace(NO_BREAK, " ")
     return text if len(text) <= width else text[: max(width - 1, 0)] + "…"

@@ -37,4 +37,4 @@ def shown_lead(figure: dict) -> tuple[float, float]:
 
 def checked_lead(path: Path) -> tuple[float, float]:
     """The lead of a kit file, as `check` has it."""
-    return shown_lead(command("check", "--json", path)[0]["balance"]["lead_needed_kg"])
+    return shown_lead(command("check", "--json", path)["result"]["files"][0]["balance"]["lead_needed_kg"])

@@ -22,7 +22,8 @@ from tests.commands.run import run
 
 def check(path) -> dict:
     """What the command says about a file."""
-    return json.loads(run("check", "--json", str(path), cwd=Path.cwd()).stdout)[0]
+    [found] = json.loads(run("check", "--json", str(path), cwd=Path.cwd()).stdout)["result"]["files"]
+    return found
 
 
 def check_text(path, units: str) -> str:

@@ -53,7 +53,7 @@ def test_the_cautions_stand_under_the_text() -> None:
 
 def test_the_first_lead_is_that_of_check() -> None:
     """The same kit, as it is."""
-    [checked] = json.loads(run("check", "--json", TWINSET).stdout)
+    [checked] = json.loads(run("check", "--json", TWINSET).stdout)["result"]["files"]
     first = json.loads(run("ballast", "--json", TWINSET).stdout)["answers"][0]
     assert first["lead_needed_kg"] == checked["balance"]["lead_needed_kg"]
     assert first["change_of_lead_kg"]["value"] == 0

@@ -117,12 +117,32 @@ def test_a_head_that_is_longer_than_its_numbers_wraps_before_rows_go_below_each_
     assert written(table, width=60).splitlines()[0] == "moment    buoyancy, wing empty"
 
 
+def test_heads_wrap_before_cells_do():
+    """A row in one line is read more easily than a head is."""
+    columns = [Column("", "cylinder", may_wrap=True), Column("lift_kgf", "buoyancy at depth, gas full")]
+    table = Table("", columns, [["steel 12 L 232 long", Amount(-6.0, "lift")]])
+    assert written(table, width=32).splitlines() == [
+        "                     buoyancy at",
+        "                      depth, gas",
+        "cylinder                    full",
+        "steel 12 L 232 long      −6.0 kg",
+    ]
+
+
 def test_amounts_that_belong_together_have_one_unit_and_each_number_once():
     """6.000 and 6.004 MPa read the same in bar and not in psi: 1 psi is 6.894757 kPa (NIST SP 811:2008, B.8)."""
     gauges = Amounts((23.0e6, 6.0e6, 6.004e6), "pressure")
     assert written(text("with ", gauges, " left")) == "with 230, 60 bar left"
     assert written(text("with ", gauges, " left"), system=IMPERIAL) == "with 3336, 870, 871 psi left"
     assert written(text("with ", Amounts((), "pressure"), "no gas")) == "with no gas"
+
+
+def test_columns_that_are_equally_wide_give_way_alike():
+    """Two kits side by side: 41 characters less 2 for the gap, the odd one for the second."""
+    words = " ".join(["word"] * 10)
+    table = Table("", [Column("", "left", may_wrap=True), Column("", "right", may_wrap=True)], [[words, words]])
+    heads = {written(table, width=width).splitlines()[0].index("right") for width in (41, 42)}
+    assert heads == {21, 22}
 
 
 def test_a_table_without_rows_says_why():
@@ -269,12 +289,16 @@ def test_a_number_in_a_cell_that_wraps_stays_with_its_unit():
     assert "sidemount.toml" in text
 
 
-def test_columns_of_one_width_give_way_in_turn():
-    """None is squeezed to single words while another keeps its room."""
-    columns = [Column("", head, may_wrap=True) for head in ("what", "used in", "kept in")]
-    words = "one or two words in a row"
-    lines = written(Table("", columns, [[words] * 3]), width=46).splitlines()
-    assert [" ".join(line.split()) for line in lines[1:]] == [
-        "one or two " * 2 + "one or two",
-        "words in a row " * 2 + "words in a row",
-    ]
+def test_a_list_cuts_a_long_word_rather_than_a_number():
+    table = Table("", [Column("", "body", may_wrap=True), Column("", "mass")], [["polyurethane", Amount(12.5, "mass")]])
+    _, [row] = list_rows(table, 19, METRIC)
+    assert plain(row) == "polyuret…  12.50 kg"
+    _, [row] = list_rows(table, 10, METRIC)
+    assert plain(row) == "polyure…  12.50 kg"
+
+
+def test_a_list_has_plain_spaces_between_number_and_unit():
+    """What holds them together where lines wrap would be copied along with them."""
+    table = Table("", [Column("", "what")], [[(Amount(0.75, "length"), " rubber")]])
+    _, [row] = list_rows(table, 40, METRIC)
+    assert plain(row) == "75 cm rubber"

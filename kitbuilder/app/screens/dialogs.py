@@ -205,6 +205,10 @@ class TypeName(Dialog):
         self.answer(None)
 
 
+READING_WIDTH = 70
+"""Characters of a line in a dialog."""
+
+
 class TextPage(Dialog):
     """A page to read: a finding in full, the keys of a screen."""
 

@@ -5,19 +5,11 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
-from kitbuilder.app.content import Content
-from kitbuilder.app.signals import STYLES
-from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
-from kitbuilder.app.widgets.page_view import styled_line
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.signal_rows import signal_rows
 from kitbuilder.assess.findings import Signal
-from kitbuilder.report.layout import list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Table
-
-WIDE = 44
-"""From this width on signal words are written out; below it, their first letters."""
-SCROLL_BAR = 1
-"""Its width, which a resize does not tell when it appears."""
 
 
 class OwnedList(Listing):
@@ -52,17 +44,5 @@ class OwnedList(Listing):
 
     def _lay_out(self, cursor: int | None) -> None:
         if self._signals and self.size.width:
-            self.show_rows(self._aligned(self.size.width - len(NO_CURSOR) - SCROLL_BAR), cursor)
-
-    def _aligned(self, width: int) -> list[Content]:
-        letters = max(len(signal.word) for signal in Signal) if width >= WIDE else 1
-        room = max(width - letters - 1, 1)
-        _, rows = list_rows(self._table, room, self._system)
-        lines = (styled_line(row) for row in rows)
-        return [_with_signal(line, signal, room, letters) for line, signal in zip(lines, self._signals, strict=True)]
-
-
-def _with_signal(line: Content, signal: Signal | None, room: int, letters: int) -> Content:
-    if signal is None:
-        return line
-    return Content.assemble(line, " " * (room + 1 - line.cell_length), (signal.word[:letters], STYLES[signal]))
+            signals = [signal or "" for signal in self._signals]
+            self.show_rows(signal_rows(self._table, signals, self.size.width, self._system)[1], cursor)

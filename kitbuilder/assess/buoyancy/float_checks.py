@@ -65,6 +65,11 @@ def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
     )
 
 
+def look_at_check(check: FloatCheck, kit: ResolvedKit) -> Seen | None:
+    """Give one float check of the diver in the kit that was worn; None when the diver of the kit has no such check."""
+    return next((seen for seen in look_at_checks(kit) if seen.check == check), None)
+
+
 def _offs(counted: Sequence[Seen]) -> list[tuple[float, float]]:
     """Say by how much each check is off from all else, and how far it may be."""
     observed, residuals = _observed(counted), _residuals(counted)

@@ -16,6 +16,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
+    os.environ["COLUMNS"] = "100"  # lines as wide as they get, whatever terminal the tests run in
     laws.choose(thorough=config.getoption("thorough"))
 
 

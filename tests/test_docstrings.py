@@ -11,6 +11,7 @@ VERBS = frozenset(
     [
         "Add",
         "Advise",
+        "Answer",
         "Blank",
         "Break",
         "Check",
@@ -53,7 +54,9 @@ VERBS = frozenset(
         "Print",
         "Put",
         "Raise",
+        "Rank",
         "Read",
+        "Refuse",
         "Replace",
         "Report",
         "Require",

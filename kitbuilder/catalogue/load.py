@@ -75,7 +75,7 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
 
 
 def _made_of(documents: dict[str, Table], stock: Table) -> Catalogue:
-    """The catalogue of the documents of its files, what is referred to before what refers to it."""
+    """Make the catalogue from its documents; what is referred to comes before what refers to it."""
     joints, ends, hoses, uses, devices, seas, limits, *others = documents.values()
     vessels, worn, spots, person, bodies, points, ways = others
     threads = {thread.name: thread for thread in _read(joints, "thread", make_thread)}

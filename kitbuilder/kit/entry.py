@@ -16,7 +16,7 @@ class Entry:
     tag: str = name("The name other items know it by; once only in a file.", '"long hose"')
 
     def __repr__(self) -> str:
-        """What the file says; written once here, since one for every record would double their time at the start."""
+        """Show what the file says. Written once here: one for every record would double their time at the start."""
         told = ((known.name, getattr(self, known.name)) for known in fields(self))
         return f"{type(self).__name__}({', '.join(f'{name}={value!r}' for name, value in told if value is not None)})"
 

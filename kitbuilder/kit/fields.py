@@ -158,13 +158,13 @@ def day(meaning: str, example: str, **options: Any) -> Any:
 
 
 def needed(record: type, attribute: str) -> Any:
-    """The field of another record, for one that cannot do without it."""
+    """Declare the field of another record, for a record that cannot do without it."""
     declared = next(known for known in dataclasses.fields(record) if known.name == attribute)
     return dataclasses.field(metadata={"field": dataclasses.replace(declared.metadata["field"], required=True)})
 
 
 def fields_of(record: type) -> tuple[Field, ...]:
-    """The fields of a record, in the order of its `attributes`; of all, as declared, where it has no such list.
+    """Give the fields of a record, in the order of its `attributes`; of all, as declared, where it has no such list.
 
     A record that takes over another says by `attributes` which of its fields its own file has. What every item has
     comes last.

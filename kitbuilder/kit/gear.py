@@ -54,7 +54,7 @@ EVERY_OWNED = ("condition", "oxygen_clean", "cleaned", "kept_in", "notes")
 
 
 def _says(*attributes: str) -> tuple[str, ...]:
-    """All that a gear file says of a kind of item, in the order of its table."""
+    """List the attributes that a gear file has for a kind of item, in the order of its table."""
     return ("tag", *attributes, *EVERY_OWNED)
 
 

@@ -31,7 +31,7 @@ def differing(item: Item, entry: Owned) -> tuple[str, ...]:
 
 @cache
 def shared_attributes(kind: str) -> tuple[str, ...]:
-    """What both records of a kind of item can say, that of a kit and that of a gear file."""
+    """List the attributes that both records of a kind of item have: that of a kit and that of a gear file."""
     own = {field.attribute for field in fields_of(GEAR_KINDS[kind])}
     names = (field.attribute for field in fields_of(KINDS[kind]))
     return tuple(name for name in names if name in own and name not in OF_EACH_FILE)

@@ -294,7 +294,7 @@ _PLAIN_KEY = re.compile(r"^[ \t]*([A-Za-z0-9_-]+)[ \t]*=", re.MULTILINE)
 
 
 def _plain_lines(text: str, starts: tuple[int, ...]) -> tuple[tuple[int, dict[str, int]], ...]:
-    """The line of each block and of its keys that are not in quotes, in a text whose tables are plainly written."""
+    """Find the line of each block and of its keys without quotes, in a text whose tables are plainly written."""
     blocks: list[tuple[int, dict[str, int]]] = []
     line, counted = 1, 0
     for start, end in pairwise((0, *starts, len(text))):

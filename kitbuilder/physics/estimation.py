@@ -117,7 +117,7 @@ def expansion_factor(worst: Callable[[float], float], believed: float) -> float:
 def _crossing(
     function: Callable[[float], float], low_end: tuple[float, float], high_end: tuple[float, float], near: float
 ) -> float:
-    """Where a function that is above zero at the low end and not at the high end is zero, or by so little below."""
+    """Find where a function crosses zero that is above zero at the low end and not at the high end."""
     (low, above), (high, below) = low_end, high_end
     weight_low, weight_high, last_moved = above, below, ""
     while below < -near:

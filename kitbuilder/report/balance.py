@@ -156,11 +156,11 @@ def lead_source(balance: Balance) -> Sentence:
         return (f"The diver file cannot be used: {problems[0]}",)
     if counted := balance.counted_checks:
         return (
-            f"Based on {counted} float check{'s' if counted > 1 else ''} and the figures of body, suit, cylinders.",
+            f"Based on {counted} float check{'s' if counted > 1 else ''} and the figures of body, suit and cylinders.",
         )
     if model.body.is_given:
-        return ("Based on the diver's stature and mass and published figures; a float check would narrow this most.",)
-    return ("Based on an average diver; a diver file and a float check would narrow this most.",)
+        return ("Estimated from stature and mass; a float check would narrow this most.",)
+    return ("For an average diver; a diver file and a float check would narrow this most.",)
 
 
 def gas_left(balance: Balance, gas: str) -> Scalar:

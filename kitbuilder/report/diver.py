@@ -64,7 +64,8 @@ def check_page(check: FloatCheck | None, kit: ResolvedKit | None, seen: Seen | N
 def _check_parts(check: FloatCheck, kit: ResolvedKit | None, seen: Seen | None) -> Sequence[Node]:
     if kit is None or seen is None:
         return [text("The kit ", Tag(check.kit), " is not in this folder or cannot be read.")]
-    parts: list[Node] = [text("What it shows: ", *check_result(seen), ".")]
+    start = "What it shows: " if seen.is_counted else "This check is "
+    parts: list[Node] = [text(start, *check_result(seen), ".")]
     if seen.computed is not None:
         parts.append(text("Computed without it: ", Estimate(seen.computed, "lift"), " with the lead it names."))
     return [*parts, not_used(kit.linked.problems)]

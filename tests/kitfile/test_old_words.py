@@ -90,12 +90,12 @@ def test_old_words_are_kept_with_their_lines(key: str) -> None:
     assert reading.kit is not None
     [old] = reading.kit.old_words
     assert (old.key, old.found, old.accepted) == ("gear", "locker", "gear")
-    assert reading.line_of(None, old.key) == 5
+    assert reading.lines.of(None, old.key) == 5
     gear = parse_as(GEAR, GEAR_FILE)
     assert gear.gear is not None
     [old] = gear.gear.old_words
     assert (old.key, old.found, old.accepted) == ("holds", 'holds = "locker"', 'holds = "gear"')
-    assert gear.line_of(None, old.key) == 2
+    assert gear.lines.of(None, old.key) == 2
 
 
 def test_new_words_leave_nothing_to_say() -> None:

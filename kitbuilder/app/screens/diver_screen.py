@@ -31,7 +31,7 @@ Worn = tuple[str, ResolvedKit]
 
 
 class DiverScreen(Editing):
-    """The float checks as a list, the form of one, and what it tells."""
+    """The float checks as a list, the form of one, and what it shows."""
 
     NAME = "diver's page"
 
@@ -111,7 +111,7 @@ class DiverScreen(Editing):
         self.query_one(TitleBar).show("diver", name, unsaved=self.document.is_dirty)
 
     def show_figures(self, reading: ParseResult) -> None:
-        """How a float check is made, and what the selected one tells."""
+        """How a float check is made, and what the selected one shows."""
         assert isinstance(reading.contents, Diver)
         check = None if self.item is None else reading.contents.items[self.item]
         kit = kit_worn_by(self.document.path, check.kit, reading.contents) if check else None

@@ -186,7 +186,7 @@ def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
 
 
 def _empty(cylinder: Cylinder, volume: Figure, shell: Figure, metal_density: Value, water: Water) -> Weight:
-    """Mass and buoyancy with the valve, without gas."""
+    """Give mass and buoyancy with the valve, without gas."""
     metal, metal_spread = metal_density.value, metal_density.spread
     valve, density = catalogue().valves[cylinder.valve or USUAL_VALVE], water.density.value
     mass_shares = dict(shell.components)

@@ -148,9 +148,9 @@ def _why_not(check: FloatCheck, kit: ResolvedKit) -> str:
     if check.excluded:
         return "it is excluded"
     if check.seen is None:
-        return "what was seen is not told"
+        return "what was seen is not given"
     if check.seen != "neutral" and check.by_kgf is None:
-        return "how much lead made it neutral is not told"
+        return "how much lead made it neutral is not given"
     if (check.seen == "floated" and (check.by_kgf or 0) < 0) or (check.seen == "sank" and (check.by_kgf or 0) > 0):
         return f"it {check.seen}, and yet lead was {'taken off' if check.seen == 'floated' else 'added'}"
     if check.worn is not None and check.worn != configuration_fingerprint(kit):

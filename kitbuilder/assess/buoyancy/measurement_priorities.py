@@ -18,7 +18,7 @@ MOST_STEPS = 6
 
 
 class Priority(NamedTuple):
-    """One step, and how sure the lead would be after it."""
+    """One step, and the uncertainty of the lead after it."""
 
     what: str
     item: int | None

@@ -24,7 +24,7 @@ from kitbuilder.physics.trim import is_steady, rest_pitch, shift_to_level
 UNSURE_RAD = 1.6
 """A pitch that may be off by so much, a right angle, is not worth naming."""
 FARTHEST_M = 1.0
-"""Nobody is told to move all lead farther than this along the body; chosen, no source."""
+"""All lead is never advised to move farther than this along the body; chosen, no source."""
 LEVEL_RAD = radians(0.5)
 """A pitch below this is called level: nobody sees half a degree."""
 

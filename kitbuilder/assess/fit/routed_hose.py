@@ -200,7 +200,7 @@ def _pulled(pose: Pose, path: tuple[str, ...]) -> _Posed:
 
 
 def _need(posed: _Posed, route: Route, wearer: Wearer, values: dict[str, float]) -> Need:
-    """The length of a path, and how far what is not known of the body may put it off."""
+    """Give the length of a path, with what each unknown of the body adds to its uncertainty."""
     path, turn = posed.path, posed.turn
     length = posed.bow * polyline_length(_points(path, values, turn))
     components = {f"landmarks of the route {route.name}": catalogue().limits["route_scatter"].value * length}

@@ -26,7 +26,7 @@ class GearReport(NamedTuple):
     """Where the items stand in the file of the gear file."""
 
     def of_item(self, number: int | None) -> tuple[Finding | Unchecked, ...]:
-        """All there is to say about one item; about the file itself when None."""
+        """Give every finding about one item; about the file itself when None."""
         every: tuple[Finding | Unchecked, ...] = (*self.findings, *self.unchecked)
         return tuple(item for item in every if item.item == number)
 

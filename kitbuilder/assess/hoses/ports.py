@@ -34,7 +34,7 @@ def port_reference(item: Item) -> str | None:
 
 
 def inlet_of(device: Device) -> str | None:
-    """The name of a device's inlet, its own or its preset's; None when neither is told."""
+    """Give the name of a device's inlet, its own or its preset's; None when neither is given."""
     if device.inlet:
         return device.inlet
     preset = catalogue().presets.get((device.kind, device.preset or ""))

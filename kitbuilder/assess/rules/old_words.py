@@ -8,5 +8,5 @@ from kitbuilder.assess.rules.registry import rule
 
 @rule(RULE)
 def old_word(context: Context) -> RuleResults:
-    """A key of the kit file that goes by another word now."""
+    """Report a key of the kit file that has another name now."""
     yield from notice_old_words(context.kit.old_words)

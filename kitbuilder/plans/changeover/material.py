@@ -10,7 +10,7 @@ from kitbuilder.plans.changeover.match import Match
 
 
 def rings_of(match: Match) -> Counter[str]:
-    """How many O-rings of each size the joints to be made have, those of plugs besides."""
+    """Count the O-rings of each size in the joints and plugs to be fitted."""
     rings = Counter[str]()
     joints: list[Joint | PluggedPort] = [*match.made, *match.plugs_in]
     for joint in joints:
@@ -20,14 +20,14 @@ def rings_of(match: Match) -> Counter[str]:
 
 
 def tools_of(match: Match) -> tuple[str, ...]:
-    """The spanners and keys that the joints to be undone and made take."""
+    """List the spanners and keys for the joints to be undone and made."""
     joints: list[Joint | PluggedPort] = [*match.undone, *match.plugs_out, *match.caps_out, *match.made, *match.plugs_in]
     works = [joint.work for joint in joints if joint.work]
     return tuple(sorted({tool for work in works for tool in (work.turn_with, work.hold_with) if tool}))
 
 
 def rest_of(source: Build, target: Build) -> tuple[tuple[Words, ...], tuple[Words, ...]]:
-    """What else comes off and goes on: all that is no part of the regulators, lead by its mass."""
+    """List what else comes off and goes on: everything but the regulators, lead by its mass."""
     before, after = _others(source), _others(target)
     return tuple(_counted(before - after)), tuple(_counted(after - before))
 
@@ -41,7 +41,7 @@ def _others(build: Build) -> Counter[Words]:
 
 
 def _what_else(item: Item) -> Words:
-    """What an item is, so that the same item has the same name in both kits; lead to the last digit shown."""
+    """Name an item so that the same item has the same name in both kits; lead to the last digit shown."""
     if isinstance(item, Lead):
         return words("lead of ", Amount(round(item.mass_kg, 2), "mass"))
     if isinstance(item, Suit):

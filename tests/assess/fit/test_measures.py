@@ -365,11 +365,11 @@ def test_the_same_body_is_the_same_object() -> None:
 
 
 @pytest.mark.parametrize(
-    "told", [{"sex": "male"}, {"stature_m": 1.7}, {"mass_kg": 70.0}, {"waist_m": 0.8}, {"neck_m": 0.4}]
+    "known", [{"sex": "male"}, {"stature_m": 1.7}, {"mass_kg": 70.0}, {"waist_m": 0.8}, {"neck_m": 0.4}]
 )
-def test_anything_of_the_body_makes_it_told(given: dict[str, Any]) -> None:
+def test_anything_of_the_body_makes_it_given(known: dict[str, Any]) -> None:
     """Its name and how far its head turns say nothing of its size."""
-    assert body(**given).is_given
+    assert body(**known).is_given
     assert not body(neck_turns="stiff").is_given
     assert not wearer_of(resolve(BARE)).is_given
 
@@ -389,7 +389,7 @@ def test_nobody_of_the_survey_is_doubted(sex: str, which: int) -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "told"),
+    ("key", "given"),
     [("chest", 1.50), ("waist", 1.50), ("back_length", 0.62), ("shoulders", 0.53), ("neck", 0.60)],
 )
 def test_a_tape_that_does_not_go_with_stature_and_mass_is_doubted(key: str, given: float) -> None:

@@ -35,4 +35,4 @@ def test_the_rule(case: Case) -> None:
 
 
 def test_the_finding_leads_to_the_line_of_the_old_word() -> None:
-    assert parse_as(OLD, KIT_FILE).line_of(None, "gear") == 4
+    assert parse_as(OLD, KIT_FILE).lines.of(None, "gear") == 4

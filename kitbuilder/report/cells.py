@@ -71,6 +71,11 @@ def _joined(system: System, *words: Scalar) -> str:
 _remembered = lru_cache(maxsize=4096, typed=True)(_joined)
 
 
+def format_line(words: Sentence, system: System) -> str:
+    """Write a sentence for a place that is not laid out here, with plain spaces only."""
+    return format_sentence(words, system).replace(NO_BREAK, " ")
+
+
 def _format_word(word: Scalar, system: System) -> str:
     if isinstance(word, Tag):
         return f'"{visible(word)}"'

@@ -8,7 +8,7 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.foreign import visible
 from kitbuilder.kit.items import Hose
 from kitbuilder.plans.side_by_side import Compared, Pair, SideBySide
-from kitbuilder.report.cells import format_cell
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.check import water_words
 from kitbuilder.report.hose_fit import fit_words
 from kitbuilder.report.linked import not_used_lines, problems_of
@@ -44,8 +44,8 @@ def compare_text(found: SideBySide, names: tuple[str, str], system: System) -> s
         Line("layout", left.layout, right.layout, left.layout != right.layout),
         Line(
             "water",
-            format_cell(water_words(found.left), system),
-            format_cell(water_words(found.right), system),
+            format_line(water_words(found.left), system),
+            format_line(water_words(found.right), system),
             left.water != right.water,
         ),
     ]
@@ -111,7 +111,7 @@ def _ends(figures: HoseFigures | None) -> str:
 
 
 def _fit(figures: HoseFigures | None, system: System) -> str:
-    return format_cell(fit_words(figures.fit), system) if figures else ""
+    return format_line(fit_words(figures.fit), system) if figures else ""
 
 
 def _weight(figures: HoseFigures | None, system: System) -> str:

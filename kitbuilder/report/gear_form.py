@@ -2,10 +2,9 @@
 
 from kitbuilder.assess.gear.due import dues_of, format_day
 from kitbuilder.catalogue import catalogue
-from kitbuilder.foreign import NO_BREAK
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.gear import Gear, Owned
-from kitbuilder.report.cells import format_cell
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.form import Choice, FormRow, form_rows
 from kitbuilder.report.numbers import System, shown
 from kitbuilder.report.owned import owned_words
@@ -37,7 +36,7 @@ def owned_choices(gear: Gear | None, kind: str, system: System) -> tuple[Choice,
 
 def format_owned(item: Owned, system: System) -> str:
     """Write what an item is, in the reader's units."""
-    return format_cell(owned_words(item), system).replace(NO_BREAK, " ")
+    return format_line(owned_words(item), system)
 
 
 def default_in_gear(item: Owned | None, field: Field, system: System) -> str:

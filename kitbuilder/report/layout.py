@@ -78,9 +78,19 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
     leasts = [min(column.width, LEAST_COLUMN) if column.may_wrap else column.width for column in columns]
     widths = _shrunk([column.width for column in columns], leasts, width) or leasts
-    head = _joined([_cut(column.head, at) for column, at in zip(columns, widths, strict=True)], widths, columns, "head")
+    head = _joined(
+        [_cut(column.head, at) for column, at in zip(columns, widths, strict=True)],
+        widths,
+        columns,
+        ["head"] * len(columns),
+    )
     rows = [
-        _joined([_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)], widths, columns)
+        _joined(
+            [_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)],
+            widths,
+            columns,
+            [column.roles[number] for column in columns],
+        )
         for number in range(len(table.rows))
     ]
     return head, rows
@@ -214,6 +224,7 @@ class _Set(NamedTuple):
 
     head: str
     cells: list[str]
+    roles: list[str]
     is_right: bool
     may_wrap: bool
     names_row: bool
@@ -226,7 +237,8 @@ class _Set(NamedTuple):
         texts, head = _aligned(cells, system), visible(column.head)
         if column.unit_in_head and (word := _unit_of(cells, system)):
             texts, head = [text.removesuffix(word).rstrip() for text in texts], f"{head} {word}"
-        return cls(head, texts, right, wraps, column.names_row)
+        roles = [cell.word.lower() if isinstance(cell, Signal) else "" for cell in cells]
+        return cls(head, texts, roles, right, wraps, column.names_row)
 
     @property
     def width(self) -> int:
@@ -270,9 +282,10 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
         return
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], room.system) for place in shown]  # type: ignore[misc]
-    one_line = [column.least_in_one_line for column in columns]
-    widths = _shrunk([column.width for column in columns], one_line, room.width)
-    widths = widths or _shrunk(one_line, [column.least for column in columns], room.width)
+    widths = _fitted(columns, room.width)
+    if widths is None:
+        columns = [each for each, place in zip(columns, shown, strict=True) if not table.columns[place].is_repeated]
+        widths = _fitted(columns, room.width)
     if widths is None:
         yield from _rows_below(columns, len(table.rows), room)
         return
@@ -281,14 +294,21 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
     for number in range(len(table.rows)):
         wrapped = [_wrapped(column.cells[number], at) for column, at in zip(columns, widths, strict=True)]
         for row in zip_longest(*wrapped, fillvalue=""):
-            yield _joined(row, widths, columns)
+            yield _joined(row, widths, columns, [column.roles[number] for column in columns])
 
 
 def _head_lines(columns: Sequence[_Set], widths: Sequence[int]) -> Iterator[Line]:
     """Set the heads so that the last line of each stands on its column."""
     heads = [_wrapped(column.head, at) for column, at in zip(columns, widths, strict=True)]
     upside_down = zip_longest(*(reversed(head) for head in heads), fillvalue="")
-    yield from (_joined(row, widths, columns, "head") for row in reversed([*upside_down]))
+    yield from (_joined(row, widths, columns, ["head"] * len(columns)) for row in reversed([*upside_down]))
+
+
+def _fitted(columns: Sequence[_Set], room: int) -> list[int] | None:
+    """Give widths at which all columns fit, the heads wrapped before any cell is; None when they cannot."""
+    one_line = [column.least_in_one_line for column in columns]
+    widths = _shrunk([column.width for column in columns], one_line, room)
+    return widths or _shrunk(one_line, [column.least for column in columns], room)
 
 
 def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | None:
@@ -308,12 +328,19 @@ def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | 
     return widths
 
 
-def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set], role: str = "") -> Line:
+def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set], roles: Sequence[str]) -> Line:
+    """Put the cells of a row beside each other; those of one role that follow each other are one span."""
     cells = [
         text.rjust(width) if column.is_right else text.ljust(width)
         for text, width, column in zip(texts, widths, columns, strict=True)
     ]
-    return (Span(GAP.join(cells).rstrip(), role),)
+    spans: list[Span] = []
+    for cell, role in zip(cells, roles, strict=True):
+        if spans and spans[-1].role == role:
+            spans[-1] = Span(f"{spans[-1].text}{GAP}{cell}", role)
+        else:
+            spans += [Span(GAP), Span(cell, role)] if spans else [Span(cell, role)]
+    return (*spans[:-1], Span(spans[-1].text.rstrip(), spans[-1].role))
 
 
 def _rows_below(columns: Sequence[_Set], count: int, room: Room) -> Iterator[Line]:

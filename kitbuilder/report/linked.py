@@ -5,7 +5,7 @@ from textwrap import wrap
 
 from kitbuilder.foreign import visible
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.report.page import Section, text
+from kitbuilder.report.page import Section, Text, text
 from kitbuilder.report.words import cut
 
 
@@ -17,6 +17,11 @@ def not_used(problems: Iterable[str]) -> Section:
 def not_used_lines(problems: Iterable[str], width: int) -> list[str]:
     """Name what is wrong with linked files, each problem wrapped to the width."""
     return [row for problem in problems for row in wrap(f"Not used: {visible(problem)}", width)]
+
+
+def not_used_parts(problems: Iterable[str]) -> list[Text]:
+    """Name what is wrong with linked files on a page, a paragraph each; JSON has it in its envelope."""
+    return [text("Not used: ", problem) for problem in problems]
 
 
 def not_used_line(problems: Sequence[str], width: int) -> str:

@@ -24,16 +24,16 @@ TRUST = (
 
 
 def origins_page(assessment: Assessment, item: int | None) -> Page:
-    """Build the page of an item, or of the kit when None: each figure with its origin and the parts of its spread."""
+    """Build the page of an item, or of the kit when None: each figure, its spread in parts, and what it rests on."""
     if item is None:
         water = assessment.water
-        heading = [text(f"Water: {water.name}; density {water.density.origin}.")]
-        return Page([Section("", heading), *_weight_parts(assessment.everything, "")])
+        rests_on = [text(f"Water: {water.name}; density {water.density.origin}.")]
+        return Page([*_weight_parts(assessment.everything, ""), Section("", rests_on)])
     record, weight = assessment.kit.items[item], assessment.weights[item]
-    heading = list(_catalogue_lines(record))
+    rests_on = list(_catalogue_lines(record))
     if weight is None:
-        return Page([*heading, Section("", [text("Neither a preset nor a weighed mass gives what it weighs.")])])
-    return Page([Section("", heading), *_weight_parts(weight, "hose " if isinstance(record, Hose) else "")])
+        return Page([text("Neither a preset nor a weighed mass gives what it weighs."), Section("", rests_on)])
+    return Page([*_weight_parts(weight, "hose " if isinstance(record, Hose) else ""), Section("", rests_on)])
 
 
 def lead_origins_page(balance: Balance | None) -> Page:

@@ -121,6 +121,8 @@ class Column(NamedTuple):
     """Whether its words may go on in a further line, or be cut where a row has one line only."""
     names_row: bool = False
     """Whether it stands beside the first column, without its head, where rows stand below each other."""
+    is_repeated: bool = False
+    """Whether the text says the same elsewhere too, so that it is left out of a table that has no room for it."""
     unit_in_head: bool = False
     """Whether its amounts and figures, all of one measure, have their unit in the head: "mass kg", "0.78 ± 0.08"."""
 

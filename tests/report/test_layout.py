@@ -145,6 +145,19 @@ def test_columns_that_are_equally_wide_give_way_alike():
     assert heads == {21, 22}
 
 
+def test_a_column_that_is_repeated_elsewhere_is_left_out_where_there_is_no_room():
+    columns = [Column("", "hose"), Column("", "now"), Column("", "needed", is_repeated=True)]
+    table = Table("", columns, [["gauge", Amount(0.7, "length"), Amount(0.61, "length")]])
+    assert written(table, width=21).splitlines() == ["hose     now  needed", "gauge  70 cm   61 cm"]
+    assert written(table, width=15).splitlines() == ["hose     now", "gauge  70 cm"]
+
+
+def test_a_number_in_a_column_that_wraps_keeps_its_unit():
+    table = Table("", [Column("", "a"), Column("", "b", may_wrap=True)], [["x", ("buy ", StockLength(0.75))]])
+    assert written(table, width=17).splitlines() == ["a  b", "x  buy", "   75 cm (30 in)"]
+    assert written(table, width=15).splitlines()[0] == "x"
+
+
 def test_a_table_without_rows_says_why():
     assert written(Table("", [Column("", "hose")], [], title="To buy", empty="nothing")) == "To buy: nothing"
 
@@ -244,6 +257,23 @@ def test_no_line_is_wider_than_the_page_and_no_word_is_lost(data, width, columns
 
 def row_words(cells: list[list[str]]) -> list[str]:
     return [word for row in cells for cell in row for word in cell.split()]
+
+
+def test_a_signal_word_in_a_row_keeps_its_role():
+    """So that a list can colour it."""
+    columns = [Column("", head) for head in ("finding", "hose", "length")]
+    table = Table("", columns, [[Signal.WARNING, Tag("gauge"), Amount(0.7, "length")], [None, Tag("long"), None]])
+    _, rows = list_rows(table, 60, METRIC)
+    assert [plain(row) for row in rows] == ["WARNING  gauge   70 cm", "         long"]
+    assert [(span.text.strip(), span.role) for span in rows[0]] == [
+        ("WARNING", "warning"),
+        ("", ""),
+        ("gauge   70 cm", ""),
+    ]
+
+
+def test_a_title_from_a_file_is_not_obeyed():
+    assert written(Section("\x1b[2J", [text("None.")])).splitlines()[0] == r"\x1b[2J"
 
 
 @pytest.mark.parametrize("width", [12, 20, 29, 60])

@@ -39,8 +39,8 @@ def test_every_item_has_its_figures(name: str, system: System) -> None:
         assert (f"{weight.mass.origin}" in " ".join(text.split())) if weight else "Neither a preset" in text
         assert all(line.isprintable() for line in text.splitlines())
     whole = page_text(origins_page(found, None), system, 70)
-    assert whole.startswith(f"Water: {found.water.name}; density ")
-    assert f"Mass {with_spread(found.everything.mass, 'mass', system)}: " in whole
+    assert whole.startswith(f"Mass {with_spread(found.everything.mass, 'mass', system)}: ")
+    assert f"\nWater: {found.water.name}; density " in whole
 
 
 def test_smaller_parts_are_counted() -> None:

@@ -10,7 +10,7 @@ from kitbuilder.report.layout import GAP, Line, Span, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Table
 
-WIDE = 38
+WIDE = 39
 """Columns from which on signal words are written out; below, their first letter stands for them."""
 LONGEST = max(len(signal.word) for signal in Signal)
 

@@ -157,7 +157,7 @@ def _with_title(title: str, empty: str, lines: list[Line], room: Room) -> Iterat
     if not lines and not empty:
         return
     if not lines:
-        text = f"{title}: {empty}" if title else empty
+        text = visible(f"{title}: {empty}" if title else empty)
         yield from ((Span(row),) for row in _wrapped(text, room.width))
     elif title:
         yield from _titled(title, lines, room)

@@ -47,7 +47,8 @@ def _check_file(name: str, response: "Response") -> "tuple[Section | None, int]"
     if reading.contents is None:
         return None, UNREADABLE
     if reading.resolved is None:
-        return file_section(name, reading.file, reading.contents), FOUND if reading.problems else DONE
+        section = file_section(name, reading.file, reading.contents, reading.lines)
+        return section, FOUND if reading.problems else DONE
     return _check_kit(name, reading.resolved, response)
 
 

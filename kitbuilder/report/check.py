@@ -7,10 +7,12 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.fit import RIGHT
 from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.gear.gear import findings_of_file
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import Contents, FileKind
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import LAYOUTS
+from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.stock import Stock
 from kitbuilder.report.balance import BALANCE, balance_section
 from kitbuilder.report.findings import FINDING, UNCHECKED, finding_entries, unchecked_entries
@@ -30,6 +32,7 @@ from kitbuilder.report.page import (
     Series,
     Table,
     Tag,
+    Values,
     only_data,
     text,
 )
@@ -78,7 +81,7 @@ KIT = record(
     balance=optional(BALANCE),
     not_checked=listed(UNCHECKED),
 )
-OTHER = record(file=TEXT, holds=one_of("diver", "stock", "gear"), name=TEXT, entries=COUNT)
+OTHER = record(file=TEXT, holds=one_of("diver", "stock", "gear"), name=TEXT, entries=COUNT, findings=listed(FINDING))
 SHAPE = record(files=listed(any_of(KIT, OTHER)))
 
 
@@ -87,12 +90,20 @@ def check_page(sections: Sequence[Section]) -> Page:
     return Page([Series("files", sections), Section("", [text(CAUTIONS)])])
 
 
-def file_section(file: str, kind: FileKind, contents: Contents) -> Section:
-    """Build what is said of a file that is no kit: that it can be read, and how many entries it has."""
+def file_section(file: str, kind: FileKind, contents: Contents, lines: Lines = NO_LINES) -> Section:
+    """Build what is said of a file that is no kit: that it can be read, how many entries it has, what is found."""
     count = len(contents.items)
     what = f"{kind.name} file, can be read · {counted_items(count, _entry_name(contents))}"
     data = only_data(("file", file), ("holds", kind.name), ("name", contents.header.name), ("entries", count))
-    return Section("", [data, text(file), text(f"{contents.header.name} · {what}")])
+    return Section("", [data, text(file), text(f"{contents.header.name} · {what}"), _findings_of(contents, lines)])
+
+
+def _findings_of(contents: Contents, lines: Lines) -> Node:
+    """Build the findings of a file that is no kit; only gear has any."""
+    found = findings_of_file(contents, lines) if isinstance(contents, Gear) else ()
+    if not isinstance(contents, Gear) or not found:
+        return only_data(("findings", Values([])))
+    return finding_entries(found, contents)
 
 
 def kit_section(file: str, assessment: Assessment) -> Section:

@@ -139,6 +139,10 @@ def test_every_answer_keeps_to_its_schema(name, answers):
             assert not wrong, "\n".join(wrong[:5])
 
 
+NEVER_FILLED = {".hoses.present.price"}
+"""The hose that is there is described as those on offer are, and has no price."""
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_every_key_of_a_result_has_a_value_in_some_answer(name, answers):
     """A promise that is never kept would be found by nobody else."""
@@ -146,7 +150,7 @@ def test_every_key_of_a_result_has_a_value_in_some_answer(name, answers):
         path for words, answer in answers.items() if words[0] == name for path in paths_with_value(answer["result"])
     }
     schema = schema_of(name)
-    promised = set(paths_of(schema["properties"]["result"], schema))
+    promised = set(paths_of(schema["properties"]["result"], schema)) - NEVER_FILLED
     assert not promised - given, "\n".join(sorted(promised - given))
 
 

@@ -45,6 +45,14 @@ def test_gear_names_the_line_and_both_words(folder: Path) -> None:
     assert "kit.toml: nothing" in text
 
 
+def test_check_of_the_gear_file_says_the_same(folder: Path) -> None:
+    done = run("check", "cellar.toml", cwd=folder)
+    assert done.returncode == 0
+    assert "old word (line 2)" in done.stdout
+    [checked] = json.loads(run("check", "--json", "cellar.toml", cwd=folder).stdout)["result"]["files"]
+    assert [(found["rule"], found["line"]) for found in checked["findings"]] == [("old word", 2)]
+
+
 def test_gear_names_it_for_programs(folder: Path) -> None:
     said = json.loads(run("gear", "--json", "cellar.toml", cwd=folder).stdout)["result"]
     assert said["holds"] == "gear"

@@ -250,7 +250,7 @@ def test_a_diver_file_can_be_checked_too() -> None:
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith(f"{DIVER}\nthe diver of these kits · diver file, can be read · 0 float checks\n")
     [found] = checked(DIVER)
-    assert found == {"file": DIVER, "holds": "diver", "name": "the diver of these kits", "entries": 0}
+    assert found == {"file": DIVER, "holds": "diver", "name": "the diver of these kits", "entries": 0, "findings": []}
     assert run("check", DIVER, TWINSET).returncode == run("check", TWINSET).returncode
 
 

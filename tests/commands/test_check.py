@@ -285,7 +285,13 @@ def test_a_stock_file_can_be_checked_too() -> None:
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith(f"{STOCK}\nan invented shop's shelf · stock file, can be read · {hoses} hoses\n")
     [found] = checked(STOCK)
-    assert found == {"file": STOCK, "holds": "stock", "name": "an invented shop's shelf", "entries": hoses}
+    assert found == {
+        "file": STOCK,
+        "holds": "stock",
+        "name": "an invented shop's shelf",
+        "entries": hoses,
+        "findings": [],
+    }
 
 
 def test_a_broken_row_of_a_stock_is_found_and_the_others_count(half_broken: str) -> None:

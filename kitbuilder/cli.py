@@ -8,10 +8,9 @@ from pathlib import Path
 
 from kitbuilder import __version__
 from kitbuilder.commands import NAMES, command_named
-from kitbuilder.commands.answers import complain
-from kitbuilder.commands.command import DONE, NOT_WRITTEN
+from kitbuilder.commands.exit_codes import DONE, NOT_WRITTEN
 from kitbuilder.commands.parser import Parser, add_units, command_list, parser_of
-from kitbuilder.commands.response import Response
+from kitbuilder.commands.response import Response, complain
 from kitbuilder.streams import OutputLost, claim_closed_streams, drop, flush_out
 
 
@@ -37,7 +36,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run_command(name: str, *words: str) -> int:
     command = command_named(name)
     options = parser_of(command).parse_args(words)
-    options.json = options.form == "json"
     code = command.run(options, Response(name, options))
     flush_out()
     return code

@@ -19,7 +19,7 @@ from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.cli import main
 from kitbuilder.commands import fit
-from kitbuilder.commands.command import UNREADABLE
+from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.kitfile import disk
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals

@@ -18,7 +18,7 @@ KEY_NAMES = {
 }
 
 
-def key(
+def key(  # noqa: PLR0913 - what Textual asks of a key
     keys: str,
     action: str,
     name: str,

@@ -8,10 +8,6 @@ if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
     from kitbuilder.report.shapes import Shape
 
-DONE, FOUND, UNREADABLE = 0, 1, 2
-NOT_WRITTEN = 74
-"""Standard output is closed or full: EX_IOERR of sysexits.h, so that nobody takes it for findings."""
-
 
 class Example(NamedTuple):
     """One line that a reader can type in the folder that holds `configs/`; a test runs it."""
@@ -35,7 +31,7 @@ class Command(NamedTuple):
     """Declares the arguments of this command alone."""
     run: "Callable[[Namespace, Response], int]"
     """Does the work and gives the exit code. Imports what it needs itself: the list of commands has to load fast."""
-    shape: "Callable[[], Shape] | None" = None
+    shape: "Callable[[], Shape]"
     """Gives the shape of its result in JSON, which stands beside the builder of its page in `report/`."""
     details: str = ""
     """What the help page says after the summary."""

@@ -4,7 +4,8 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
+from kitbuilder.commands.command import Command, Example
+from kitbuilder.commands.exit_codes import DONE, FOUND, UNREADABLE
 
 if TYPE_CHECKING:
     from kitbuilder.assess.gear.gear import GearReport

@@ -3,7 +3,8 @@
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.command import DONE, UNREADABLE, Command, Example
+from kitbuilder.commands.command import Command, Example
+from kitbuilder.commands.exit_codes import DONE, UNREADABLE
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response

@@ -7,7 +7,8 @@ from textwrap import fill
 from typing import TYPE_CHECKING, NoReturn
 
 from kitbuilder.commands import all_commands
-from kitbuilder.commands.command import UNREADABLE, Command
+from kitbuilder.commands.command import Command
+from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.foreign import visible
 from kitbuilder.report.forms import FORMS
 from kitbuilder.streams import flush_out, write_error, write_out

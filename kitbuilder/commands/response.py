@@ -7,7 +7,7 @@ from pathlib import Path
 from shutil import get_terminal_size
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.command import UNREADABLE
+from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.foreign import visible
 from kitbuilder.streams import write_error, write_out
 
@@ -111,7 +111,7 @@ class Response:
         """Say why there is no answer, print what other forms than text need, and give the exit code for it."""
         from kitbuilder.report.answer import Complaint
 
-        ended = f"{sentence.removesuffix('.')}{'' if sentence.endswith('?') else '.'}"
+        ended = _ended(sentence)
         self._add(Complaint(None, None, "", "", "", ended), f"kitbuilder: {ended}")
         return self.without_answer()
 
@@ -162,3 +162,14 @@ class Response:
 def text_width() -> int:
     """Give the characters of a line: what COLUMNS or the terminal says, within limits that stay readable."""
     return min(max(get_terminal_size((WIDEST, 24)).columns, NARROWEST), WIDEST)
+
+
+def complain(sentence: str) -> int:
+    """Say on standard error why nothing is done, before any command runs; gives the exit code for it."""
+    write_error(f"{visible(f'kitbuilder: {_ended(sentence)}')}\n")
+    return UNREADABLE
+
+
+def _ended(sentence: str) -> str:
+    """Give a sentence with a full stop at its end, unless it is a question."""
+    return f"{sentence.removesuffix('.')}{'' if sentence.endswith('?') else '.'}"

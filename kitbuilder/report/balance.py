@@ -1,13 +1,11 @@
 """The balance as a section of a page: the lead, how diver and kit float over the dive, trim, and what to weigh next."""
 
 from collections.abc import Iterator
-from typing import Any
 
 from kitbuilder.assess.buoyancy.balance import Balance, Moment, WhatIf
 from kitbuilder.assess.buoyancy.buoyancy_model import bladder_of, switches_of
 from kitbuilder.assess.buoyancy.float_checks import Seen
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces, cast_on
-from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.report.page import (
@@ -350,8 +348,3 @@ def outcome_of(balance: Balance) -> Sentence:
         f"With {' and '.join(asked)}, and {lead}: ", Estimate(worst.buoyancy, "lift"), f" {worst.name}",
         *holds, "; ", Estimate(balance.stop.buoyancy, "lift"), " at the stop.",
     )  # fmt: skip
-
-
-def figure_json(figure: Figure) -> dict[str, Any]:
-    """Give a figure for programs; until the last report that asks for it is a page."""
-    return {"value": figure.value, "spread": figure.spread, "origin": figure.origin}

@@ -41,7 +41,7 @@ def test_json_lists_every_schema_that_can_be_printed() -> None:
     """Of each kind of file, and of what each command prints; each has an `$id` or a title of its own."""
     listed = json.loads(run("format", "--json").stdout)["result"]["schemas"]
     names = [row["name"] for row in listed]
-    assert {"kit", "diver", "stock", "gear", "threads-answer", "format-answer"} <= set(names)
+    assert {"kit", "diver", "stock", "gear", "check-answer", "gear-answer", "format-answer"} <= set(names)
     schemas = [json.loads(run("format", "--json-schema", name).stdout) for name in names]
     assert len({schema["title"] for schema in schemas}) == len(names)
 

@@ -113,9 +113,7 @@ def answer_to(*words: str, cwd: Path) -> dict[str, Any]:
 
 
 def schema_of(name: str) -> dict[str, Any]:
-    shape = command_named(name).shape
-    assert shape is not None
-    return answer_schema(name, shape())
+    return answer_schema(name, command_named(name).shape())
 
 
 def test_every_command_is_asked():

@@ -12,7 +12,7 @@ from math import floor, log10
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure
 from kitbuilder.assess.findings import Amount, Signal
-from kitbuilder.report.answer import Answer
+from kitbuilder.report.answer import Answer, Complaint
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
@@ -70,11 +70,22 @@ def render(answer: Answer, _system: System, _width: int) -> str:
     data = {
         "format": FORMAT,
         "command": answer.command,
-        "files": [file._asdict() for file in answer.files],
-        "problems": [problem._asdict() for problem in answer.problems],
+        "files": [{"file": read.file, "holds": read.holds, "name": read.name} for read in answer.files],
+        "problems": [_problem(problem) for problem in answer.problems],
         "result": None if answer.page is None else page_data(answer.page),
     }
     return json.dumps(data, indent=2, allow_nan=False) + "\n"
+
+
+def _problem(found: Complaint) -> Json:
+    return {
+        "file": found.file,
+        "line": found.line,
+        "place": found.place,
+        "found": found.found,
+        "accepted": found.accepted,
+        "message": found.message,
+    }
 
 
 def page_data(page: Page) -> dict[str, Json]:

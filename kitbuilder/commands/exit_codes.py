@@ -1,0 +1,6 @@
+"""What the exit code of every command says."""
+
+DONE, FOUND, UNREADABLE = 0, 1, 2
+"""Fine; something was found; something cannot be read or understood."""
+NOT_WRITTEN = 74
+"""Standard output is closed or full: EX_IOERR of sysexits.h, so that nobody takes it for findings."""

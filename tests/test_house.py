@@ -153,7 +153,7 @@ def test_text_is_printed_and_shown_in_one_place(path):
 
 
 MOST_LINES, MOST_LINES_OF_A_FUNCTION = 400, 60
-STILL_TOO_LONG = {"report/fewest.py"}
+STILL_TOO_LONG: set[str] = set()
 """Until the page model stands."""
 
 
@@ -283,6 +283,61 @@ def test_computing_in_a_report_is_noticed(source):
 )
 def test_looking_at_a_figure_is_no_computing(source):
     assert computing(source) == []
+
+
+# ---- columns are made in one place ----
+
+MAY_PAD = {
+    "report/layout.py": "lays pages and lists out",
+    "report/numbers.py": "writes figures",
+    "commands/parser.py": "lays help out",
+    "pictures": "draws in cells",
+}
+"""The files, and the part, that may pad a text to a width, and what for."""
+STILL_PADS: set[str] = {
+    "app/keys.py",
+    "app/screens/dialogs.py",
+    "app/screens/losses_screen.py",
+    "app/widgets/form_panel.py",
+    "report/gear.py",
+    "report/losses.py",
+}
+"""Files that may pad until they build pages; one that no longer does is taken out."""
+
+
+def padding(source: str) -> list[str]:
+    """Every place at which a source pads a text to a width."""
+    found = []
+    for node in ast.walk(ast.parse(source)):
+        match node:
+            case ast.FormattedValue(format_spec=ast.JoinedStr(values=[ast.Constant(value=str(spec)), *_])):
+                if re.match(r".?[<>^]", spec):
+                    found.append(node)
+            case ast.Call(func=ast.Attribute(attr="ljust" | "rjust" | "center")):
+                found.append(node)
+    return [f"line {node.lineno}: {ast.unparse(node)}" for node in found]
+
+
+@each("path", FILES)
+def test_columns_are_made_by_the_layout_only(path):
+    """Elsewhere a column is a `Column`, as wide as its content; a file that may pad and does not leaves the list."""
+    name = path.relative_to(PACKAGE).as_posix()
+    if part_of(path) != "pictures" and name not in STILL_PADS:
+        assert bool(padding(path.read_text())) is (name in MAY_PAD), padding(path.read_text())
+
+
+def test_every_file_that_may_pad_is_there():
+    assert all((PACKAGE / name).exists() for name in {*MAY_PAD, *STILL_PADS})
+
+
+@each("source", ["row = f'{tag:<{width}} |'", "f'{length:>7}'", "f'{name:^12}'", "f'{name:.<12}'", "tag.ljust(8)"])
+def test_padding_is_noticed(source):
+    assert padding(source)
+
+
+@each("source", ["f'{value:.2f}'", "f'{name}: {value:g}'", "f'{number:03}'", "f'{what!r}'"])
+def test_digits_are_no_padding(source):
+    assert padding(source) == []
 
 
 def test_every_part_is_in_the_rules():

@@ -163,8 +163,7 @@ def test_every_command_names_the_linked_file_it_cannot_use(
     answer = capsys.readouterr()
     assert f"{name}:2: " in " ".join((answer.out or answer.err).split()), "answered or refused, it is named"
     found = json.loads(printed(capsys, command, "--json", *ANSWERS[command]))
-    said = found[0] if isinstance(found, list) else found
-    problems = said.get("linked_problems") or [problem["message"] for problem in said["problems"]]
+    problems = [problem["message"] for problem in found["problems"]]
     assert [problem for problem in problems if f"{name}:2: " in problem]
 
 

@@ -31,8 +31,14 @@ class Amount(NamedTuple):
     """How it is shown; a key of `kitbuilder.report.numbers.MEASURES`."""
 
 
+class Tag(str):
+    """Text that comes from a file: a tag, a name. In a sentence it stands in quotes; without them, it is a `str`."""
+
+    __slots__ = ()
+
+
 Words = tuple[str | Amount, ...]
-"""A sentence, its quantities kept apart."""
+"""A sentence, its quantities and its tags kept apart."""
 
 
 class Finding(NamedTuple):

@@ -23,14 +23,13 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace, response: "Response") -> int:
     """Print the lead for each water and cylinder."""
-    from kitbuilder.kitfile.problems import unknown_word
     from kitbuilder.plans.ballast import ask_ballast, cylinder_names, missing_for_lead, water_names
     from kitbuilder.report.ballast import ballast_page
 
     for asked, known in ((options.water, water_names()), (options.cylinder, cylinder_names())):
         for name in asked:
             if name not in known:
-                return response.refuse(unknown_word("ballast", name, known))
+                return response.refuse_word("ballast", name, known)
     kit = response.kit(options.file)
     if kit is None:
         return response.without_answer()

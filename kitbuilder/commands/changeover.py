@@ -4,15 +4,11 @@ import os
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.answers import complain, print_cautions, print_json
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.reading import assessed_kits, read_gear
-from kitbuilder.streams import write_error, write_out
 
 if TYPE_CHECKING:
-    from kitbuilder.assess.assessment import Assessment
     from kitbuilder.commands.response import Response
-    from kitbuilder.plans.changeover import Unbuildable
+    from kitbuilder.report.shapes import Shape
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -23,46 +19,34 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(options: Namespace, response: "Response") -> int:
-    """Print the work step by step."""
+    """Print the work step by step, or why there is no plan."""
     from kitbuilder.plans.changeover import Unbuildable, plan_changeover
-    from kitbuilder.report import changeover
-    from kitbuilder.report.numbers import System
+    from kitbuilder.report.changeover import changeover_page, unbuildable_page
+    from kitbuilder.report.linked import problems_of
 
     names = (options.left, options.right)
     if os.path.realpath(names[0]) == os.path.realpath(names[1]):
-        return complain(f"changeover: {names[0]} is named twice. Name the kit that is built, then the one to build")
-    kits = assessed_kits(names)
-    if len(kits) < len(names):
-        return UNREADABLE
+        sentence = f"changeover: {names[0]} is named twice. Name the kit that is built, then the one to build"
+        return response.refuse(sentence)
+    kits = response.assessed(names)
+    gear = None if options.gear is None else response.gear(options.gear)
+    if len(kits) < len(names) or (options.gear is not None and gear is None):
+        return response.without_answer()
     (_, source), (_, target) = kits
-    gear = None
-    if options.gear is not None and (gear := read_gear(options.gear)) is None:
-        return UNREADABLE
+    linked = problems_of(zip(names, (source.kit, target.kit), strict=True))
+    response.not_used(linked)
     try:
         plan = plan_changeover(source, target, gear)
     except Unbuildable as problem:
-        return _refuse(problem, source, target, options)
-    if options.json:
-        print_json(changeover.changeover_json(plan, names))
-    else:
-        write_out(changeover.changeover_text(plan, names, System(options.units)) + "\n")
-        print_cautions()
-    return FOUND if plan.match.bought else DONE
+        return response.give(unbuildable_page(problem, source.kit, names, linked), UNREADABLE)
+    return response.give(changeover_page(plan, names), FOUND if plan.match.bought else DONE)
 
 
-def _refuse(problem: "Unbuildable", source: "Assessment", target: "Assessment", options: Namespace) -> int:
-    """Say why one of the kits cannot be built as its file says; gives the exit code for it."""
-    from kitbuilder.report import changeover
-    from kitbuilder.report.linked import problems_of
-    from kitbuilder.report.numbers import System
+def shape() -> "Shape":
+    """Give the shape of the result in JSON."""
+    from kitbuilder.report.changeover import SHAPE
 
-    names = (options.left, options.right)
-    not_used = problems_of(zip(names, (source.kit, target.kit), strict=True))
-    if options.json:
-        print_json(changeover.unbuildable_json(problem, names, not_used))
-    file = changeover.file_of(problem, source.kit, names)
-    write_error(changeover.unbuildable_text(problem, file, not_used, System(options.units)))
-    return UNREADABLE
+    return SHAPE
 
 
 COMMAND = Command(
@@ -79,4 +63,5 @@ COMMAND = Command(
     },
     add_arguments=add_arguments,
     run=run,
+    shape=shape,
 )

@@ -25,12 +25,6 @@ class Problem(NamedTuple):
         return f"{where}: {self}"
 
 
-def unknown_word(place: str, word: str, known: Iterable[str]) -> str:
-    """Say of a word that is not in a list what was found, what was perhaps meant, and what is accepted."""
-    accepted = ", ".join(f'"{name}"' for name in known)
-    return f'{place}: found "{word}".{nearest(word, known)} Accepted: {accepted}'
-
-
 def nearest(word: str, known: Iterable[str]) -> str:
     """Hint at the known word that was probably meant; empty when none is near."""
     by_lower = {candidate.lower(): candidate for candidate in known}

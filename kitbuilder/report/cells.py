@@ -4,16 +4,27 @@ from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.findings import Amount, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.lengths import stock_length
-from kitbuilder.report.numbers import System, digits, percent, shown, spread_digits, unit, with_range, with_spread
+from kitbuilder.report.numbers import (
+    System,
+    digits,
+    duration,
+    percent,
+    shown,
+    spread_digits,
+    unit,
+    with_range,
+    with_spread,
+)
 from kitbuilder.report.page import (
     Amounts,
     Between,
     BothUnits,
     Cell,
+    Duration,
     Estimate,
     Interval,
     Price,
@@ -21,7 +32,6 @@ from kitbuilder.report.page import (
     Sentence,
     Share,
     StockLength,
-    Tag,
     is_sentence,
 )
 
@@ -111,13 +121,16 @@ def _format_scalar(cell: Scalar, system: System) -> str:
         case Interval(found, measure):
             return with_range(found, measure, system)
         case Between(low, high, measure):
-            return f"{digits(low, measure, system)} to {shown(high, measure, system)}"
+            least, most = digits(low, measure, system), shown(high, measure, system)
+            return most if most.startswith(f"{least} ") else f"{least} to {most}"
         case StockLength(length_m):
             return stock_length(length_m, system)
         case BothUnits(value):
             return f"{_format_scalar(value, system)} ({_format_scalar(value, system.other)})"
         case Share(value):
             return percent(value)
+        case Duration(found):
+            return duration(found)
         case Price(value, currency):
             return f"{value:.2f} {visible(currency)}".rstrip()
         case date():

@@ -1,257 +1,353 @@
-"""A changeover in words: what becomes of each hose, what to have at hand, and the checklist; as text or as JSON."""
+"""The page of `kitbuilder changeover`: what happens to each part, what to have ready, and the checklist."""
 
-from collections.abc import Iterable, Iterator
-from textwrap import wrap
-from typing import Any
+from collections.abc import Iterable, Iterator, Sequence
 
+from kitbuilder.assess.findings import Tag
 from kitbuilder.catalogue.bench_work import JointWork, bench_work
-from kitbuilder.foreign import visible
 from kitbuilder.kit.items import Kit
 from kitbuilder.plans.changeover import Changeover, PartOutcome, Step, Unbuildable
 from kitbuilder.plans.changeover.build import called, described
-from kitbuilder.report.linked import not_used_lines, problems_of
-from kitbuilder.report.numbers import System, digits, unit
-from kitbuilder.report.words import cut, sentence
+from kitbuilder.plans.changeover.material import CLOSING, IN, OUT, PlugMove
+from kitbuilder.plans.changeover.step import JointSlot
+from kitbuilder.report.linked import not_used, problems_of
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import (
+    Between,
+    Box,
+    Column,
+    Entries,
+    Entry,
+    Field,
+    Fields,
+    Page,
+    Row,
+    Section,
+    Sentence,
+    Table,
+    Text,
+    Values,
+    only_data,
+    text,
+)
+from kitbuilder.report.shapes import COUNT, FLAG, LIMITS, TEXT, listed, one_of, optional, record
+from kitbuilder.report.words import CAUTIONS, box, counted_items, ended, sentence
 
-WIDTH = 100
-"""Columns of the text."""
+PART = record(
+    kind=TEXT,
+    becomes=optional(TEXT),
+    is_now=optional(TEXT),
+    before=optional(TEXT),
+    after=optional(TEXT),
+    what=one_of("stays", "moves", "from your gear", "to buy", "put away"),
+    instead_of=optional(TEXT),
+)
+STEP = record(
+    phase=TEXT,
+    verb=TEXT,
+    text=TEXT,
+    places=listed(record(origin=one_of("source", "store", "new"), part=TEXT, slot=TEXT)),
+    joint=optional(TEXT),
+    turn_with=optional(TEXT),
+    hold_with=optional(TEXT),
+    torque_nm=optional(LIMITS),
+    o_rings=listed(TEXT),
+    how=optional(TEXT),
+    origin=optional(TEXT),
+)
+PLAN = record(
+    **{"from": TEXT},
+    to=TEXT,
+    proved_least=FLAG,
+    joints_undone=COUNT,
+    joints_made=COUNT,
+    parts_from_gear=COUNT,
+    parts_to_buy=COUNT,
+    parts=listed(PART),
+    tools=listed(TEXT),
+    o_rings=listed(record(size=TEXT, pieces=COUNT, owned=optional(COUNT), used_for=TEXT)),
+    plugs=listed(record(what=one_of(OUT, IN, CLOSING), service=TEXT, thread=TEXT, ports=listed(TEXT))),
+    plugs_owned=optional(listed(record(plug=TEXT, pieces=COUNT))),
+    to_buy=listed(record(part=TEXT, what=TEXT)),
+    steps=listed(STEP),
+    how_certain=TEXT,
+)
+REFUSAL = record(**{"from": TEXT}, to=TEXT, not_buildable=TEXT, refused=listed(TEXT))
+SHAPE = {"anyOf": [PLAN, REFUSAL]}
+"""A plan, or the reasons why there is none."""
 
-ALSO = "a torque spanner, a test gauge for the intermediate pressure, caps for the inlets, labels"
+SUPPLIES = "Tools and supplies"
+OTHER_TOOLS = "a torque wrench, a test gauge for the intermediate pressure, caps for the inlets, labels"
 """What every changeover takes."""
-HOW_SURE = (
-    "Spanners, torques and most ring numbers are common practice without a source: the part and what its maker says of "
-    "it come first. What a checklist cannot see, it does not know: a worn thread, a nick in a ring, a tired hose."
+HOW_CERTAIN = (
+    "Spanner sizes, torques and most O-ring numbers are common practice without a source. What is marked on the part "
+    "and what its manufacturer says come first. A checklist cannot see a worn thread, a damaged O-ring or a tired hose."
 )
 
 
-def changeover_text(
-    plan: Changeover, files: tuple[str, str], system: System, ticked: frozenset[str] = frozenset()
-) -> str:
-    """The changeover for people, to print and to tick with a pencil.
+def changeover_page(plan: Changeover, files: tuple[str, str], ticked: frozenset[str] = frozenset()) -> Page:
+    """Build the page of a changeover, to print and to tick with a pencil.
 
     Args:
         plan: The changeover.
         files: The names of the two files.
-        system: The reader's units.
         ticked: The steps that are done, by `tick_key`.
     """
     kits = (plan.source.kit, plan.target.kit)
-    names = [f"{visible(kit.header.name)} ({visible(file)})" for kit, file in zip(kits, files, strict=True)]
-    lines = [
-        f"from  {names[0]}",
-        f"to    {names[1]}",
-        *not_used_lines(_linked_problems(plan, files), WIDTH),
-        *wrap(format_effort(plan), WIDTH),
-        "",
-        *fate_lines(plan.outcomes),
-        "",
-        *needed_lines(plan, WIDTH, system),
-    ]
-    for phase, steps in phases(plan.steps):
-        lines += ["", phase]
-        for step in steps:
-            lines += _step_lines(step, system, is_done=tick_key(step) in ticked)
-    lines += ["", "How each joint is made", *work_lines(plan, system), "", *wrap(HOW_SURE, WIDTH), ""]
-    return "\n".join(lines)
+    return Page(
+        [
+            _data(plan, files),
+            Fields(
+                [
+                    Field("", label, f"{kit.header.name} ({file})")
+                    for label, kit, file in zip(("from", "to"), kits, files, strict=True)
+                ]
+            ),
+            not_used(linked_problems(plan, files)),
+            text(*effort(plan)),
+            *outcome_tables(plan.outcomes),
+            Section(SUPPLIES, [needed(plan)]),
+            *(
+                Section(phase_title(phase), [Entries("", [_step_entry(step, ticked) for step in steps])])
+                for phase, steps in phases(plan.steps)
+            ),
+            Section("How each joint is made", [joint_entries(plan)]),
+            Section("", [text(HOW_CERTAIN, key="how_certain")]),
+            Section("", [text(CAUTIONS)]),
+        ]
+    )
 
 
-def changeover_json(plan: Changeover, files: tuple[str, str]) -> dict[str, Any]:
-    """The changeover for programs."""
-    bought, undone, made, fetched = plan.match.cost
-    return {
-        "from": files[0],
-        "to": files[1],
-        "proved_least": plan.match.is_proved,
-        "parts_to_get": bought,
-        "joints_undone": undone,
-        "joints_made": made,
-        "parts_fetched": fetched,
-        "to_get": [format_part(plan, key, System.METRIC) for key in plan.match.bought],
-        "parts": [outcome._asdict() for outcome in plan.outcomes],
-        "tools": list(plan.tools),
-        "o_rings": plan.rings,
-        "steps": [_step_json(step) for step in plan.steps],
-        "linked_problems": list(_linked_problems(plan, files)),
-        "how_sure": HOW_SURE,
-    }
+def unbuildable_page(problem: Unbuildable, source: Kit, files: tuple[str, str], linked: Iterable[str]) -> Page:
+    """Build the page that says why there is no plan.
+
+    Args:
+        problem: The kit that cannot be built, and the reasons.
+        source: The kit as it is built now.
+        files: The names of the two files.
+        linked: What is wrong with linked files.
+    """
+    file = files[0] if problem.kit is source else files[1]
+    return Page(
+        [
+            only_data(("from", Tag(files[0])), ("to", Tag(files[1])), ("not_buildable", Tag(file))),
+            text("There is no plan until ", Tag(file), " is corrected:"),
+            Entries("", [Entry(ended(reason), mark="-") for reason in problem.reasons]),
+            only_data(("refused", Values([ended(reason) for reason in problem.reasons]))),
+            not_used(linked),
+            Section("", [text(CAUTIONS)]),
+        ]
+    )
 
 
-def _linked_problems(plan: Changeover, files: tuple[str, str]) -> tuple[str, ...]:
+def linked_problems(plan: Changeover, files: tuple[str, str]) -> tuple[str, ...]:
+    """Give what is wrong with the linked files of both kits."""
     return problems_of(zip(files, (plan.source.kit, plan.target.kit), strict=True))
 
 
-def unbuildable_text(problem: Unbuildable, file: str, linked_problems: Iterable[str], system: System) -> str:
-    """Say why a kit is not planned with, one line per reason, and which linked files cannot be used."""
-    reasons = [f"{visible(file)}: {sentence(reason, system)}" for reason in problem.reasons]
-    refused = f"{visible(file)}: not planned with until this is put right."
-    return "\n".join([*reasons, refused, *not_used_lines(linked_problems, WIDTH), ""])
+# ---- parts of the page, which the screen shows one by one ----
 
 
-def unbuildable_json(problem: Unbuildable, files: tuple[str, str], linked_problems: Iterable[str]) -> dict[str, Any]:
-    """Say the same for programs."""
-    reasons = [sentence(reason, System.METRIC) for reason in problem.reasons]
-    return {"from": files[0], "to": files[1], "refused": reasons, "linked_problems": list(linked_problems)}
-
-
-def file_of(problem: Unbuildable, source: Kit, files: tuple[str, str]) -> str:
-    """The file a problem is about."""
-    return files[0] if problem.kit is source else files[1]
-
-
-# ---- words that the screen shares ----
-
-
-def format_effort(plan: Changeover) -> str:
-    """How much work it is, and whether less is possible."""
+def effort(plan: Changeover) -> Sentence:
+    """Say how much work it is, and whether less is possible."""
     bought, undone, made, fetched = plan.match.cost
-    proved = "no fewer will do" if plan.match.is_proved else "the time was up, fewer may do"
-    return f"joints: {undone} undone, {made} made; parts: {fetched} fetched, {bought} to get; {proved}"
+    proved = "No plan takes less." if plan.match.is_proved else "Time ran out: less may be possible."
+    return (
+        f"Undo {counted_items(undone, 'joint')}, make {made}. Fetch {counted_items(fetched, 'part')}, buy {bought}. "
+        f"{proved}",
+    )
 
 
-def fate_lines(outcomes: tuple[PartOutcome, ...], width: int = WIDTH) -> list[str]:
-    """What becomes of each part, in columns, kind by kind."""
-    room = min(20, (width - 12) // 4)
-    lines = []
+def outcome_tables(outcomes: Sequence[PartOutcome]) -> Iterator[Table]:
+    """Build a table for each kind of part: what happens to it, where it is and where it goes."""
     for title, kinds in PARTS.items():
-        of_kind = [
-            outcome for outcome in outcomes if outcome.kind in kinds or (not kinds and outcome.kind not in TOLD_APART)
-        ]
-        if of_kind:
-            cells = " ".join(f"{head:<{room}}" for head in (title, "is now", "sits on", "goes to"))
-            lines += [cells.rstrip(), *(_outcome_line(outcome, width, room) for outcome in of_kind), ""]
-    return lines[:-1]
+        rows = [_outcome_row(outcome) for outcome in outcomes if _is_of(outcome, kinds)]
+        heads = (title, "what happens", "now called", "now on", "goes to")
+        if rows:
+            yield Table("", [Column("", head, may_wrap=True) for head in heads], rows)
 
 
-PARTS = {"first stage": ("first_stage",), "hose": ("hose",), "adapter": ("adapter",), "at its end": ()}
+PARTS = {"first stage": ("first_stage",), "hose": ("hose",), "adapter": ("adapter",), "device": ()}
 """The parts by kind, as the table heads them; the last takes all others."""
 TOLD_APART = ("first_stage", "hose", "adapter")
 
 
-def _outcome_line(outcome: PartOutcome, width: int, room: int) -> str:
-    cells = (outcome.becomes, outcome.is_now, outcome.before, outcome.after)
-    row = " ".join(f"{cut(text.removeprefix('the ') or '-', room):<{room}}" for text in cells)
-    swapped = f", for {visible(outcome.instead_of)}" if outcome.instead_of else ""
-    return cut(f"{row} {outcome.what}{swapped}", width)
+def _is_of(outcome: PartOutcome, kinds: Sequence[str]) -> bool:
+    return outcome.kind in kinds if kinds else outcome.kind not in TOLD_APART
 
 
-def needed_lines(plan: Changeover, width: int, system: System) -> list[str]:
-    """What to have at hand: tools, rings, plugs, parts."""
-    rings = ", ".join(_format_ring(plan, size, pieces) for size, pieces in plan.rings.items())
-    rows = (
-        ("spanners", " · ".join(plan.tools) or "none"),
-        ("besides", ALSO),
-        ("O-rings", rings or "none"),
-        ("plugs", _format_plug(plan) or "none"),
-        ("to get", "; ".join(format_part(plan, key, system) for key in plan.match.bought) or "nothing"),
+def _outcome_row(outcome: PartOutcome) -> Row:
+    name = outcome.becomes or outcome.is_now
+    replaced: Sentence = (", replaces ", Tag(outcome.instead_of)) if outcome.instead_of else ()
+    now_called = outcome.is_now if outcome.is_now != name else None
+    cells = (name, now_called, outcome.before, outcome.after)
+    name_cell, *others = (cell.removeprefix("the ") if cell else None for cell in cells)
+    return [name_cell, (outcome.what, *replaced), *others]
+
+
+def needed(plan: Changeover) -> Fields:
+    """Build the list of what to have ready: tools, O-rings, plugs, parts."""
+    plugs = [part for move in plan.plug_moves for part in ("; ", *_plug_words(move))][1:]
+    if plan.spare_plugs is not None and plugs:
+        owned = ", ".join(f"{pieces} × {kind}" for kind, pieces in plan.spare_plugs.items())
+        plugs.append(f"; your gear has {owned}")
+    to_buy = [word for key in plan.match.bought for word in ("; ", *part_words(plan, key))][1:]
+    return Fields(
+        [
+            Field("", "spanners and keys", "; ".join(plan.tools) or "none"),
+            Field("", "other tools", OTHER_TOOLS),
+            Field("", "O-rings", "; ".join(_ring_words(*ring) for ring in _rings(plan)) or "none"),
+            Field("", "plugs", tuple(plugs) or "none"),
+            Field("", "to buy", tuple(to_buy) or "nothing"),
+        ]
     )
-    lines = ["Have at hand"]
-    for label, text in rows:
-        first, *rest = wrap(text, width - 13)
-        lines += [f"  {label:<10} {first}", *(f"{'':<13}{row}" for row in rest)]
-    return lines
 
 
-def _format_ring(plan: Changeover, size: str, pieces: int) -> str:
-    """A size of ring: how many, what for, and whether the gear file has fewer."""
+def _rings(plan: Changeover) -> Iterator[tuple[str, int, int | None]]:
+    """Give the O-rings: size, how many, and how many the gear file has."""
     spare = plan.spare_rings
-    there = spare.get(size, 0) if spare is not None else pieces
-    fewer = f"; your gear has {there}" if there < pieces else ""
+    for size, pieces in plan.rings.items():
+        yield size, pieces, None if spare is None else spare.get(size, 0)
+
+
+def _ring_words(size: str, pieces: int, owned: int | None) -> str:
+    fewer = f"; your gear has {owned}" if owned is not None and owned < pieces else ""
     return f"{pieces} × {size} ({bench_work().o_rings[size].used_for}{fewer})"
 
 
-def _format_plug(plan: Changeover) -> str:
-    """Which plugs come out and go in, by thread, each with its port."""
-    match, parts = plan.match, []
-    moves = (
-        ((*match.plugs_out, *match.caps_out), "out of"),
-        (match.plugs_in, "into"),
-        (match.open_in_store, "or caps to close"),
-    )
-    for plugs, word in moves:
-        for kind in dict.fromkeys(plug.kind for plug in plugs):
-            ports = [f"{visible(plug.stage)} {plug.port}" for plug in plugs if plug.kind == kind]
-            parts.append(f"{len(ports)} × {kind} {word} {', '.join(ports)}")
-    if plan.spare_plugs is not None and parts:
-        parts.append(f"your gear has {', '.join(f'{pieces} × {kind}' for kind, pieces in plan.spare_plugs.items())}")
-    return "; ".join(parts)
+def _plug_words(move: PlugMove) -> Sentence:
+    way = {OUT: "out of", IN: "into", CLOSING: "or caps to close"}[move.what]
+    ports = [word for plug in move.ports for word in (", ", Tag(plug.stage), f" {plug.port}")][1:]
+    return (f"{len(move.ports)} × {move.service} {move.thread} {way} ", *ports)
 
 
-def format_part(plan: Changeover, key: str, system: System) -> str:
-    """A part of the target, and what it is."""
+def part_words(plan: Changeover, key: str) -> Sentence:
+    """Say which part of the target to buy, and what it is."""
     part = plan.match.target.parts[key]
-    return f"{visible(called(part))} ({sentence(described(part), system).rstrip('.')})"
+    return (Tag(called(part)), " (", *described(part), ")")
 
 
 def phases(steps: tuple[Step, ...]) -> Iterator[tuple[str, list[Step]]]:
-    """The steps by phase."""
+    """Give the steps by phase."""
     for phase in dict.fromkeys(step.phase for step in steps):
         yield phase, [step for step in steps if step.phase == phase]
 
 
+def phase_title(phase: str) -> str:
+    """Give the heading of a phase."""
+    return f"{phase[:1].upper()}{phase[1:]}"
+
+
 def tick_key(step: Step) -> str:
-    """By which a step is known when it was ticked, whatever units are shown and wherever it stands now."""
+    """Say by what a step is known when it was ticked, whatever units are shown and wherever it stands now."""
     return f"{step.phase}: {sentence(step.what, System.METRIC)}"
 
 
-def box(is_done: bool) -> str:
-    """The box to tick."""
-    return "[x]" if is_done else "[ ]"
+def steps_table(steps: Sequence[Step], ticked: frozenset[str]) -> Table:
+    """Build the list of steps with their boxes, for a list with a cursor."""
+    rows: list[Row] = [[box(tick_key(step) in ticked), step.number, ended(step.what)] for step in steps]
+    return Table("", [Column("", "[ ]"), Column("", "#"), Column("", "step", may_wrap=True)], rows)
 
 
-def format_work(work: JointWork, system: System) -> str:
-    """What a joint takes, in one line: spanners, torque, ring."""
-    if work.by_hand:
-        return "by hand"
-    parts = [work.turn_with]
-    if work.hold_with:
-        parts.append(f"held with {work.hold_with}")
-    if work.torque:
-        parts.append(format_torque(work, system))
-    if work.o_rings:
-        parts.append(f"ring {' and '.join(work.o_rings)}")
-    return "; ".join(parts)
+def step_page(step: Step) -> Page:
+    """Build the page of one step: what to do, and what the joint takes."""
+    work = [text(*work_words(step.work)), text(step.work.how)] if step.work else []
+    return Page([text(*ended(step.what)), *work])
 
 
-def format_torque(work: JointWork, system: System) -> str:
-    """The torque of a joint: "3.0 to 4.5 N·m"."""
-    assert work.torque is not None
-    low, high = (digits(value, "torque", system) for value in (work.torque.low, work.torque.high))
-    return f"{low} to {high} {unit('torque', system)}"
+def joints_page(plan: Changeover) -> Page:
+    """Build the page that says how each joint is made, and where that comes from."""
+    return Page([joint_entries(plan), *_apart(text(HOW_CERTAIN), text(CAUTIONS))])
 
 
-def work_lines(plan: Changeover, system: System) -> list[str]:
-    """Each kind of joint of the changeover once: what it takes, how it is done, where that comes from."""
+def _apart(*paragraphs: Text) -> list[Section]:
+    return [Section("", [paragraph]) for paragraph in paragraphs]
+
+
+def joint_entries(plan: Changeover) -> Entries:
+    """Build the list of joints, each kind once: what it takes, how it is made, and where that comes from."""
     works = {step.work.name: step.work for step in plan.steps if step.work is not None}
-    lines = []
-    for name, work in works.items():
-        origins = dict.fromkeys((work.torque.origin if work.torque else work.origin, work.origin))
-        lines.append(f"  {name}")
-        for row in (format_work(work, system), work.how, f"({'; '.join(origins)})"):
-            lines += [f"      {part}" for part in wrap(row, WIDTH - 6)]
-    return lines
+    return Entries("", [_work_entry(work) for work in works.values()])
 
 
-def _step_lines(step: Step, system: System, *, is_done: bool) -> Iterable[str]:
-    text = sentence(step.what, system)
-    if step.work is not None and not step.work.by_hand:
-        text = f"{text} [{step.work.name}]"
-    first, *rest = wrap(text, WIDTH - 10)
-    yield f"  {box(is_done)} {step.number:>3} {first}"
-    yield from (f"{'':<10}{row}" for row in rest)
+def _work_entry(work: JointWork) -> Entry:
+    origins = dict.fromkeys((work.torque.origin if work.torque else work.origin, work.origin))
+    return Entry((work.name,), [work_words(work), (work.how,), (f"({'; '.join(origins)})",)])
 
 
-def _step_json(step: Step) -> dict[str, Any]:
+def work_words(work: JointWork) -> Sentence:
+    """Say what a joint takes: spanners, torque, O-rings."""
+    if work.by_hand:
+        return ("by hand",)
+    torque = Between(work.torque.low, work.torque.high, "torque") if work.torque else None
+    return (
+        work.turn_with,
+        f"; held with {work.hold_with}" if work.hold_with else "",
+        *(("; ", torque) if torque else ()),
+        f"; O-ring {' and '.join(work.o_rings)}" if work.o_rings else "",
+    )
+
+
+def _step_entry(step: Step, ticked: frozenset[str]) -> Entry:
+    joint = (f" [{step.work.name}]",) if step.work is not None and not step.work.by_hand else ()
+    return Entry((*ended(step.what), *joint), mark=Box(step.number, is_ticked=tick_key(step) in ticked))
+
+
+# ---- for programs ----
+
+
+def _data(plan: Changeover, files: tuple[str, str]) -> Fields:
+    bought, undone, made, fetched = plan.match.cost
+    rings = [(*ring, bench_work().o_rings[ring[0]].used_for) for ring in _rings(plan)]
+    parts = [plan.match.target.parts[key] for key in plan.match.bought]
+    return only_data(
+        ("from", Tag(files[0])),
+        ("to", Tag(files[1])),
+        ("proved_least", plan.match.is_proved),
+        ("joints_undone", undone),
+        ("joints_made", made),
+        ("parts_from_gear", fetched),
+        ("parts_to_buy", bought),
+        ("parts", _data_table(PartOutcome._fields, [[cell or None for cell in outcome] for outcome in plan.outcomes])),
+        ("tools", Values(plan.tools)),
+        ("o_rings", _data_table(("size", "pieces", "owned", "used_for"), rings)),
+        ("plugs", _data_table(("what", "service", "thread", "ports"), [_plug_row(move) for move in plan.plug_moves])),
+        ("plugs_owned", _plugs_owned(plan)),
+        ("to_buy", _data_table(("part", "what"), [(called(part), described(part)) for part in parts])),
+        ("steps", Entries("steps", [Entry((), data=[*_step_data(plan, step)]) for step in plan.steps])),
+    )
+
+
+def _data_table(keys: Sequence[str], rows: Sequence[Row]) -> Table:
+    return Table("", [Column(key, "") for key in keys], rows)
+
+
+def _plug_row(move: PlugMove) -> Row:
+    return [move.what, move.service, move.thread, Values([f"{plug.stage} {plug.port}" for plug in move.ports])]
+
+
+def _plugs_owned(plan: Changeover) -> Table | None:
+    owned = plan.spare_plugs
+    return None if owned is None else _data_table(("plug", "pieces"), [*owned.items()])
+
+
+def _step_data(plan: Changeover, step: Step) -> Iterator[Field]:
     work = step.work
-    return {
-        "number": step.number,
-        "phase": step.phase,
-        "verb": step.verb,
-        "text": sentence(step.what, System.METRIC),
-        "places": [place._asdict() for place in step.places],
-        "joint": work.name if work else None,
-        "turn_with": work.turn_with or None if work else None,
-        "hold_with": work.hold_with or None if work else None,
-        "torque_nm": [work.torque.low, work.torque.high] if work and work.torque else None,
-        "o_rings": list(work.o_rings) if work else [],
-        "origin": work.origin if work else None,
-    }
+    torque = Between(work.torque.low, work.torque.high, "torque") if work and work.torque else None
+    places: list[Row] = [[place.origin, _name_of(plan, place), place.slot] for place in step.places]
+    yield Field("phase", "", step.phase)
+    yield Field("verb", "", step.verb)
+    yield Field("text", "", ended(step.what))
+    yield Field("places", "", _data_table(("origin", "part", "slot"), places))
+    yield Field("joint", "", work.name if work else None)
+    yield Field("turn_with", "", work.turn_with or None if work else None)
+    yield Field("hold_with", "", work.hold_with or None if work else None)
+    yield Field("torque_nm", "", torque)
+    yield Field("o_rings", "", Values(work.o_rings if work else ()))
+    yield Field("how", "", work.how if work else None)
+    yield Field("origin", "", work.origin if work else None)
+
+
+def _name_of(plan: Changeover, place: JointSlot) -> str:
+    match = plan.match
+    parts = {"source": match.source.parts, "store": match.store, "new": match.target.parts}[place.origin]
+    return called(parts[place.part])

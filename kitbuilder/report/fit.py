@@ -6,7 +6,7 @@ from kitbuilder.assess.findings import Amount
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, ShoppingLine
 from kitbuilder.report.fit_data import HOSE_KEYS, WEARER_SHAPE, hose_data, wearer_data
 from kitbuilder.report.fit_words import action_word, advised_length, hose_fields, source_word, wearer_words
-from kitbuilder.report.linked import not_used_parts
+from kitbuilder.report.linked import not_used
 from kitbuilder.report.page import (
     Cell,
     Column,
@@ -60,7 +60,7 @@ def fit_page(name: str, plan: FittingPlan) -> Page:
         [
             text(name),
             *_head(plan),
-            *not_used_parts(assessment.kit.linked.problems),
+            not_used(assessment.kit.linked.problems),
             *_doubts(plan),
             _overview(plan),
             shopping_part(plan),

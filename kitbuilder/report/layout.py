@@ -16,6 +16,7 @@ from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.cells import cell_parts, format_cell, format_sentence, is_number
 from kitbuilder.report.numbers import System, unit
 from kitbuilder.report.page import (
+    Box,
     Cell,
     Column,
     Entries,
@@ -32,6 +33,7 @@ from kitbuilder.report.page import (
     Text,
     Values,
 )
+from kitbuilder.report.words import box
 
 STEP = 2
 """Spaces by which what belongs to something stands further in."""
@@ -39,6 +41,8 @@ GAP = "  "
 """Between two columns."""
 LEAST_COLUMN = 8
 """Characters of a column that wraps, at least."""
+BOX_DIGITS = 3
+"""Digits for which there is room beside a box, so that boxes are aligned from one list to the next."""
 LONG_WORD = 24
 """Characters from which a word does not keep its column wide."""
 
@@ -78,12 +82,8 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
     leasts = [min(column.width, LEAST_COLUMN) if column.may_wrap else column.width for column in columns]
     widths = _shrunk([column.width for column in columns], leasts, width) or leasts
-    head = _joined(
-        [_cut(column.head, at) for column, at in zip(columns, widths, strict=True)],
-        widths,
-        columns,
-        ["head"] * len(columns),
-    )
+    heads = [_cut(column.head, at) for column, at in zip(columns, widths, strict=True)]
+    head = _joined(heads, widths, columns, ["head"] * len(columns))
     rows = [
         _joined(
             [_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)],
@@ -136,7 +136,7 @@ def _lines(part: Node, room: Room) -> Iterator[Line]:
             for row in _wrapped(format_sentence(words, room.system), room.within(indent).width):
                 yield (Span(" " * indent + row),)
         case Fields(rows):
-            yield from _field_lines([row for row in rows if row.label], room)
+            yield from _field_lines([(row.label, _field_text(row, room.system)) for row in rows if row.label], room)
         case Table():
             yield from _with_title(part.title, part.empty, list(_table_lines(part, _below(part.title, room))), room)
         case Entries():
@@ -157,7 +157,7 @@ def _with_title(title: str, empty: str, lines: list[Line], room: Room) -> Iterat
     if not lines and not empty:
         return
     if not lines:
-        text = f"{title}: {empty}" if title else empty
+        text = visible(f"{title}: {empty}" if title else empty)
         yield from ((Span(row),) for row in _wrapped(text, room.width))
     elif title:
         yield from _titled(title, lines, room)
@@ -175,18 +175,18 @@ def _titled(title: str, lines: Iterable[Line], room: Room) -> Iterator[Line]:
 # ---- fields ----
 
 
-def _field_lines(rows: Sequence[Field], room: Room) -> Iterator[Line]:
-    """Set values beside their labels, or below them where there is no room beside."""
-    label_width = max((len(row.label) for row in rows), default=0) + len(GAP)
+def _field_lines(rows: Sequence[tuple[str, str]], room: Room) -> Iterator[Line]:
+    """Set texts beside their labels, or below them where there is no room beside."""
+    label_width = max((len(label) for label, _ in rows), default=0) + len(GAP)
     beside = label_width + LONG_WORD <= room.width
-    for row in rows:
+    for label, words in rows:
         indent = label_width if beside else STEP
-        lines = _wrapped(_field_text(row, room.system), room.width - indent)
+        lines = _wrapped(words, room.width - indent)
         if not beside:
-            yield (Span(row.label, "label"),)
+            yield (Span(label, "label"),)
         for number, text in enumerate(lines):
-            label = Span(f"{row.label:<{indent}}", "label") if beside and not number else Span(" " * indent)
-            yield label, Span(text)
+            lead = Span(f"{label:<{indent}}", "label") if beside and not number else Span(" " * indent)
+            yield lead, Span(text)
 
 
 def _field_text(row: Field, system: System) -> str:
@@ -203,7 +203,7 @@ def _entry_lines(entries: Sequence[Entry], room: Room) -> Iterator[Line]:
 
 
 def _entries_apart(entries: Sequence[Entry], room: Room) -> Iterator[list[Line]]:
-    marks = [entry.mark.word if isinstance(entry.mark, Signal) else entry.mark for entry in entries]
+    marks = [_mark_text(entry.mark) for entry in entries]
     width = max(map(len, marks), default=0)
     indent = width + len(GAP) if width else 0
     below = indent or STEP
@@ -214,6 +214,15 @@ def _entries_apart(entries: Sequence[Entry], room: Room) -> Iterator[list[Line]]
         body = (_wrapped(format_sentence(words, room.system), room.width - below) for words in entry.body)
         further = [*rest, *(row for rows in body for row in rows)]
         yield [(*lead, Span(first)), *((Span(" " * below + row),) for row in further)]
+
+
+def _mark_text(mark: str | Signal | Box) -> str:
+    match mark:
+        case Signal():
+            return mark.word
+        case Box(number, is_ticked):
+            return f"{box(is_ticked)} {number:>{BOX_DIGITS}}"
+    return mark
 
 
 # ---- tables ----
@@ -233,12 +242,12 @@ class _Set(NamedTuple):
     def of(cls, column: Column, cells: Sequence[Cell], system: System) -> "_Set":
         """Set the cells of one column."""
         right = any(map(is_number, cells))
-        wraps = column.may_wrap and not right
-        texts, head = _aligned(cells, system), visible(column.head)
+        roles = [cell.word.lower() if isinstance(cell, Signal) else "" for cell in cells]
+        texts, head = _aligned(cells, system), column.head
         if column.unit_in_head and (word := _unit_of(cells, system)):
             texts, head = [text.removesuffix(word).rstrip() for text in texts], f"{head} {word}"
-        roles = [cell.word.lower() if isinstance(cell, Signal) else "" for cell in cells]
-        return cls(head, texts, roles, right, wraps, column.names_row)
+        wraps = column.may_wrap and not right
+        return cls(visible(head), texts, roles, right, wraps, column.names_row)
 
     @property
     def width(self) -> int:
@@ -282,10 +291,10 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
         return
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], room.system) for place in shown]  # type: ignore[misc]
-    widths = _fitted(columns, room.width)
+    widths = _widths(columns, room.width)
     if widths is None:
         columns = [each for each, place in zip(columns, shown, strict=True) if not table.columns[place].is_repeated]
-        widths = _fitted(columns, room.width)
+        widths = _widths(columns, room.width)
     if widths is None:
         yield from _rows_below(columns, len(table.rows), room)
         return
@@ -304,8 +313,8 @@ def _head_lines(columns: Sequence[_Set], widths: Sequence[int]) -> Iterator[Line
     yield from (_joined(row, widths, columns, ["head"] * len(columns)) for row in reversed([*upside_down]))
 
 
-def _fitted(columns: Sequence[_Set], room: int) -> list[int] | None:
-    """Give widths at which all columns fit, the heads wrapped before any cell is; None when they cannot."""
+def _widths(columns: Sequence[_Set], room: int) -> list[int] | None:
+    """Find how wide columns may be: heads wrap before cells do; None where there is no room for them."""
     one_line = [column.least_in_one_line for column in columns]
     widths = _shrunk([column.width for column in columns], one_line, room)
     return widths or _shrunk(one_line, [column.least for column in columns], room)
@@ -352,8 +361,8 @@ def _rows_below(columns: Sequence[_Set], count: int, room: Room) -> Iterator[Lin
     for number in range(count):
         name = GAP.join(column.cells[number].strip() for column in names).strip()
         yield from ((Span(row),) for row in _wrapped(name, room.width))
-        fields = [Field("", column.head.strip(), column.cells[number].strip()) for column in others]
-        for line in _field_lines([field for field in fields if field.value], room.within(STEP)):
+        fields = [(column.head.strip(), column.cells[number].strip(" ")) for column in others]
+        for line in _field_lines([field for field in fields if field[1]], room.within(STEP)):
             yield Span(" " * STEP), *line
 
 

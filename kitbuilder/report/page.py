@@ -14,15 +14,10 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.findings import Tag as Tag  # builders take it from here, with the other values of a page
 
 if TYPE_CHECKING:
     from typing_extensions import TypeIs
-
-
-class Tag(str):
-    """Text that comes from a file: a tag, a name. In a sentence it stands in quotes; without them, it is a `str`."""
-
-    __slots__ = ()
 
 
 class Estimate(NamedTuple):
@@ -61,6 +56,13 @@ class Share(NamedTuple):
     value: float | Figure
 
 
+class Duration(NamedTuple):
+    """A time with both ends of the range it may lie in, to two digits: "80 s (43 to 180)"."""
+
+    range: Range
+    """[s]"""
+
+
 class Price(NamedTuple):
     """An amount of money, in the currency that its file names; empty when it names none."""
 
@@ -83,22 +85,10 @@ class BothUnits(NamedTuple):
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Scalar = (
-    str
-    | int
-    | bool
-    | date
-    | Amount
-    | Amounts
-    | Estimate
-    | Interval
-    | Between
-    | StockLength
-    | BothUnits
-    | Share
-    | Price
-    | Signal
-)
+Quantity = Amount | Amounts | Estimate | Interval | Between | StockLength | BothUnits | Share | Duration | Price
+"""A value with a unit."""
+
+Scalar = str | int | bool | date | Quantity | Signal
 """One value."""
 
 Cell = Scalar | Sentence | None
@@ -131,10 +121,10 @@ class Column(NamedTuple):
     """Whether its words may go on in a further line, or be cut where a row has one line only."""
     names_row: bool = False
     """Whether it stands beside the first column, without its head, where rows stand below each other."""
-    is_repeated: bool = False
-    """Whether the text says the same elsewhere too, so that it is left out of a table that has no room for it."""
     unit_in_head: bool = False
     """Whether its amounts and figures, all of one measure, have their unit in the head: "mass kg", "0.78 ± 0.08"."""
+    is_repeated: bool = False
+    """Whether the text says the same elsewhere too, so that it is left out of a table that has no room for it."""
 
 
 class Table(NamedTuple):
@@ -163,6 +153,13 @@ class Text(NamedTuple):
     indent: int = 0
 
 
+class Box(NamedTuple):
+    """A numbered box to tick: "[x]  12"."""
+
+    number: int
+    is_ticked: bool
+
+
 class Entry(NamedTuple):
     """One of a list of items that need words: a finding, a step, an item to buy."""
 
@@ -172,7 +169,7 @@ class Entry(NamedTuple):
     """What stands below, further in, a paragraph each."""
     data: Sequence[Field] = ()
     """Its object in JSON. Head and body are not in it."""
-    mark: "str | Signal" = ""
+    mark: "str | Signal | Box" = ""
     """What stands in front of the first line, such as a signal word or a number; those of one list are aligned."""
 
 

@@ -18,6 +18,11 @@ def cut(text: str, width: int) -> str:
     return text if len(text) <= width else text[: max(width - 1, 0)] + "…"
 
 
+def box(is_ticked: bool) -> str:
+    """Draw a box to tick."""
+    return "[x]" if is_ticked else "[ ]"
+
+
 def ended(words: Words) -> Words:
     """Give a sentence with a full stop at its end, unless it ends already."""
     last = words[-1] if words else ""

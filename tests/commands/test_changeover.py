@@ -4,8 +4,11 @@ import json
 import re
 from pathlib import Path
 
+import jsonschema
 import pytest
 
+from kitbuilder.report.changeover import SHAPE
+from kitbuilder.report.shapes import answer_schema
 from tests.commands.run import CONFIGS, DIVER, TWINSET, WRONG, run
 
 SIDEMOUNT = str(CONFIGS / "sidemount.toml")
@@ -16,7 +19,7 @@ def steps_of(*words: str) -> list[dict[str, object]]:
     done = run("changeover", *words, "--json")
     assert done.returncode in (0, 1), done.stderr
     assert done.stdout.isascii()
-    return json.loads(done.stdout)["steps"]
+    return json.loads(done.stdout)["result"]["steps"]
 
 
 @pytest.mark.parametrize(("first", "second"), [(TWINSET, SIDEMOUNT), (SIDEMOUNT, SINGLE), (SINGLE, TWINSET)])
@@ -26,7 +29,16 @@ def test_a_checklist_to_work_from(first: str, second: str) -> None:
     assert done.returncode in (0, 1), done.stderr
     numbers = [int(number) for number in re.findall(r"^  \[ \] +(\d+) ", done.stdout, re.MULTILINE)]
     assert numbers == list(range(1, len(numbers) + 1))
-    for word in ("spanners", "O-rings", "plugs", "take apart", "put together by hand", "worn", "N·m", "certifies"):
+    for word in (
+        "spanners",
+        "O-rings",
+        "plugs",
+        "Take apart",
+        "Put together by hand",
+        "With the kit on",
+        "N·m",
+        "certifies",
+    ):
         assert word in done.stdout
     assert max(map(len, done.stdout.splitlines())) <= 100
 
@@ -39,10 +51,56 @@ def test_inch_pounds_for_those_who_turn_them() -> None:
 
 def test_json_has_the_same_steps() -> None:
     said = steps_of(TWINSET, SIDEMOUNT)
-    assert {step["phase"] for step in said} >= {"make safe", "take apart", "worn"}
+    assert {step["phase"] for step in said} >= {"depressurise", "take apart", "with the kit on"}
     tight = next(step for step in said if step["verb"] == "make" and step["joint"] == "hose on a gauge")
     assert tight["o_rings"] == ["003", "003"]
-    assert tight["torque_nm"] == [4.5, 7.0]
+    assert tight["torque_nm"] == {"low": 4.5, "high": 7.0}
+
+
+def test_json_names_the_parts_of_a_step_as_the_files_do() -> None:
+    """An adapter has no tag of its own: it goes by its hose, as in the list of parts."""
+    done = run("changeover", TWINSET, SIDEMOUNT, "--json")
+    said = json.loads(done.stdout)["result"]
+    [onto_elbow] = [step for step in said["steps"] if step["text"].startswith('Screw "short hose"')]
+    assert onto_elbow["places"] == [
+        {"origin": "source", "part": "necklace hose", "slot": "to"},
+        {"origin": "store", "part": "elbow", "slot": "hose side"},
+    ]
+    [elbow] = [part for part in said["parts"] if part["kind"] == "adapter"]
+    assert elbow == {
+        "kind": "adapter",
+        "becomes": "the elbow 90 of short hose",
+        "is_now": "elbow",
+        "before": None,
+        "after": "short hose",
+        "what": "from your gear",
+        "instead_of": None,
+    }
+
+
+def test_json_is_the_same_for_all_units() -> None:
+    """Torques are in newton metres, in sentences as well."""
+    metric, imperial = (run("changeover", TWINSET, SIDEMOUNT, "--json", "--units", units) for units in UNITS)
+    assert metric.stdout == imperial.stdout
+    assert "N\\u00b7m" in metric.stdout
+
+
+UNITS = ("metric", "imperial")
+
+
+@pytest.mark.parametrize("broken", ["first", "second"])
+def test_json_of_a_file_that_cannot_be_read(tmp_path: Path, broken: str) -> None:
+    """No result, and a problem with its place; nothing on standard error."""
+    half = tmp_path / "half.toml"
+    half.write_text('format = 1\nname = "half"\nlayout = "singel"\n')
+    words = (str(half), TWINSET) if broken == "first" else (TWINSET, str(half))
+    done = run("changeover", *words, "--json")
+    answer = json.loads(done.stdout)
+    assert (done.returncode, done.stderr, answer["result"]) == (2, "", None)
+    [problem] = answer["problems"]
+    assert (problem["file"], problem["line"], problem["place"]) == (str(half), 3, "layout")
+    assert "singel" in problem["found"]
+    assert "single" in problem["accepted"]
 
 
 def test_a_link_that_leads_to_itself_is_a_file_that_cannot_be_read(tmp_path: Path) -> None:
@@ -76,10 +134,22 @@ def test_another_kind_of_file_is_named() -> None:
 
 def test_a_kit_that_could_hurt_is_not_planned_with() -> None:
     done = run("changeover", TWINSET, WRONG)
-    assert (done.returncode, done.stdout) == (2, "")
-    assert "wrong-on-purpose.toml: primary hose: a low-pressure hose" in done.stderr
-    assert "not planned with until this is put right" in done.stderr
-    assert "Traceback" not in done.stderr
+    assert (done.returncode, done.stderr) == (2, "")
+    said = " ".join(done.stdout.split())
+    assert said.startswith(f'There is no plan until "{WRONG}" is corrected: - "primary hose": a low-pressure hose')
+    assert "Not used: " in said
+
+
+def test_json_of_a_kit_that_could_hurt_has_the_reasons() -> None:
+    """They are the answer: both files could be read."""
+    done = run("changeover", TWINSET, WRONG, "--json")
+    answer = json.loads(done.stdout)
+    jsonschema.validate(answer, answer_schema("changeover", SHAPE))
+    assert (done.returncode, done.stderr) == (2, "")
+    assert [file["file"] for file in answer["files"]] == [TWINSET, WRONG]
+    assert answer["result"]["not_buildable"] == WRONG
+    assert any(reason.startswith('"primary hose": a low-pressure hose') for reason in answer["result"]["refused"])
+    assert ["bargains.csv" in problem["message"] for problem in answer["problems"]] == [True]
 
 
 def test_a_gear_file_that_is_none() -> None:
@@ -92,4 +162,4 @@ def test_with_an_empty_gear_file_all_is_to_get(tmp_path: Path) -> None:
     (tmp_path / "empty.toml").write_text('format = 1\nholds = "gear"\nname = "empty"\n')
     done = run("changeover", SIDEMOUNT, TWINSET, "--gear", str(tmp_path / "empty.toml"))
     assert done.returncode == 1
-    assert "nothing at hand does" in done.stdout
+    assert "Nothing that you own can replace it." in " ".join(done.stdout.split())

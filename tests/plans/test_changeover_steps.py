@@ -99,8 +99,8 @@ def text_of(plan: Changeover) -> str:
 def test_the_valve_check_says_what_each_valve_takes(assessments) -> None:
     """By hand from the file: the right post feeds primary and wing, the left one the rest; in the order of the file."""
     said = text_of(plan_changeover(assessments["sidemount"], assessments["twinset"]))
-    assert "Valve of right post closed. Alive: necklace, gauge, drysuit. Dead: primary, wing." in said
-    assert "Valve of left post closed. Alive: primary, wing. Dead: necklace, gauge, drysuit." in said
+    assert "Valve of right post closed. Gas still reaches: necklace, gauge, drysuit. No gas: primary, wing." in said
+    assert "Valve of left post closed. Gas still reaches: primary, wing. No gas: necklace, gauge, drysuit." in said
 
 
 def test_nothing_to_do_is_nothing_undone(assessments) -> None:

@@ -10,8 +10,11 @@ from kitbuilder.report.layout import entry_rows, lay_out, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
+    Between,
     BothUnits,
+    Box,
     Column,
+    Duration,
     Entries,
     Entry,
     Estimate,
@@ -20,6 +23,7 @@ from kitbuilder.report.page import (
     Interval,
     Page,
     Section,
+    Share,
     StockLength,
     Table,
     Tag,
@@ -221,6 +225,14 @@ def test_a_number_keeps_its_unit_beside_it():
         assert "11 cm" in lines
 
 
+def test_a_number_keeps_its_unit_in_a_column_that_wraps():
+    """Beside the others, and where its row stands below its head."""
+    columns = [Column("", "hose"), Column("", "fit", may_wrap=True)]
+    fit = ("bows out ", estimate(0.11, 0.02, "length"), " off")
+    for width in range(13, 40):
+        assert "11 ± 2 cm" in written(Table("", columns, [["long hose", fit]]), width=width)
+
+
 def test_an_interval_shows_both_ends():
     assert written(text(Interval(Range(0.11, 0.09, 0.13), "length"))) == "11 cm (9 to 13)"
 
@@ -235,6 +247,12 @@ def test_a_length_of_stock_hoses_and_a_value_may_stand_in_both_units():
 def test_sentences_in_a_row():
     assert written(text(*joined([("one ", 1), ("two",), ()], "; "))) == "one 1; two; "
     assert joined([], "; ") == ()
+
+
+def test_two_ends_that_read_the_same_stand_once():
+    """In the reader's units: 1 in is 2.54 cm exactly (NIST SP 811:2008, B.8)."""
+    assert written(text(Between(0.556, 0.564, "length"))) == "56 cm"
+    assert written(text(Between(0.556, 0.564, "length")), system=IMPERIAL) == "21.9 to 22.2 in"
 
 
 WORDS = st.text(alphabet="abcdefghij ", min_size=1, max_size=60)
@@ -281,6 +299,49 @@ def test_a_row_of_a_list_is_one_line(width):
     assert plain(head).split()[0] == "hose"
     if width >= 29:
         assert plain(rows[0]) == "long hose  210 cm  431 ± 46 g"
+
+
+def test_boxes_are_aligned_from_one_list_to_the_next() -> None:
+    """With room for a number of three digits."""
+    lists = [
+        Entries("", [Entry(("Close every valve.",), mark=Box(9, is_ticked=True))]),
+        Entries("", [Entry(("Loosen the hose.",), mark=Box(10, is_ticked=False))]),
+    ]
+    assert written(*lists) == "[x]   9  Close every valve.\n\n[ ]  10  Loosen the hose."
+
+
+def test_a_time_and_a_share_with_its_spread_stand_in_a_sentence_and_in_a_table():
+    """A spread is never rounded to zero; a share without one has none."""
+    half, rest = Figure(0.5, {"a": 0.001}, ""), Figure(1.0, {}, "")
+    time = Duration(Range(79.6, 42.9, 184.7))
+    assert written(text("after ", time, ", ", Share(half))) == "after 80 s (43 to 180), 50 ± 1 %"
+    columns = [Column("time_s", "empty after"), Column("gas_left", "gas left")]
+    assert written(Table("", columns, [[time, Share(rest)]])).splitlines() == [
+        "empty after       gas left",
+        "80 s (43 to 180)     100 %",
+    ]
+
+
+def test_a_title_with_words_of_a_file_is_written_out():
+    """Its width counts as it is shown."""
+    entries = Entries("", [Entry(("Buy it.",))], title="kit \x1b[2J.toml")
+    assert written(entries, Section("\u202eevil", [text("a")])).splitlines() == [
+        r"kit \x1b[2J.toml",
+        "  Buy it.",
+        "",
+        r"\u202eevil",
+        "  a",
+    ]
+    assert written(entries._replace(entries=[], empty="nothing")) == r"kit \x1b[2J.toml: nothing"
+
+
+def test_a_number_in_a_cell_that_wraps_stays_with_its_unit():
+    """Such a pair counts as one word: a narrower column would divide it."""
+    columns = [Column("", "what", may_wrap=True), Column("", "used in", may_wrap=True)]
+    rows = [[("a hose of ", Amount(2.1, "length"), " in all"), "sidemount.toml"]]
+    text = written(Table("", columns, rows), width=24)
+    assert "210 cm" in text
+    assert "sidemount.toml" in text
 
 
 def test_a_list_cuts_a_long_word_rather_than_a_number():

@@ -2,7 +2,7 @@
 
 import pytest
 
-from kitbuilder.assess.findings import Amount, words
+from kitbuilder.assess.findings import Amount, Tag, words
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import CAUTIONS, counted_items, cut, ended, sentence
 
@@ -34,6 +34,13 @@ def test_items_are_counted_in_singular_and_plural() -> None:
 def test_a_tag_in_a_sentence_is_made_visible() -> None:
     """Findings name items as their file does."""
     assert sentence(words("no port for \x1b[31mhose"), System.METRIC) == r"no port for \x1b[31mhose."
+
+
+def test_a_tag_that_is_marked_has_quotes_and_the_same_words_have_none() -> None:
+    """A tag equals its text, so that each must not be taken for the other."""
+    assert sentence(words("Fetch ", Tag("black")), System.METRIC) == 'Fetch "black".'
+    assert sentence(words("Fetch ", "black"), System.METRIC) == "Fetch black."
+    assert sentence(words("Fetch ", Tag("black")), System.METRIC) == 'Fetch "black".'
 
 
 def test_a_text_is_cut_as_it_is_seen() -> None:

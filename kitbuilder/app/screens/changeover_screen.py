@@ -2,38 +2,41 @@
 
 import os
 from pathlib import Path
-from textwrap import wrap
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer, OptionList
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, TextPage, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text
 from kitbuilder.kitfile.progress import clear_progress, read_progress, ticks_path, write_progress
 from kitbuilder.plans.changeover import Changeover, Step
+from kitbuilder.report.cells import format_sentence
 from kitbuilder.report.changeover import (
-    HOW_SURE,
-    box,
-    changeover_text,
-    fate_lines,
-    format_effort,
-    format_work,
-    needed_lines,
+    SUPPLIES,
+    changeover_page,
+    effort,
+    joints_page,
+    linked_problems,
+    needed,
+    outcome_tables,
+    phase_title,
     phases,
+    step_page,
+    steps_table,
     tick_key,
-    work_lines,
 )
-from kitbuilder.report.linked import problems_of
-from kitbuilder.report.words import CAUTIONS, cut, sentence
+from kitbuilder.report.layout import lay_out, list_rows, plain
+from kitbuilder.report.page import Page
 
 
 class Steps(Listing):
@@ -52,8 +55,8 @@ class ChangeoverScreen(KitbuilderScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         key("space", "tick", "Tick", "Tick this step and go to the next, or take the tick back.", display="space"),
         key("n", "next_open", "Next open", "Go to the next step that is not done."),
-        key("h", "parts", "Parts", "What becomes of each hose, first stage and device."),
-        key("y", "at_hand", "At hand", "Spanners, O-rings, plugs and parts to have at hand."),
+        key("h", "parts", "Parts", "What happens to each hose, first stage and device."),
+        key("y", "supplies", "Supplies", "Spanners, O-rings and plugs to have ready, and parts to buy."),
         key("P", "print", "Print", "Write the checklist to a text file, to print it."),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
         key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
@@ -80,13 +83,13 @@ class ChangeoverScreen(KitbuilderScreen):
         with Container(id="changeover-panes"):
             yield Steps(id="steps")
             with VerticalScroll(id="step"):
-                yield Static("", id="step-lines", markup=False)
+                yield PageView(id="step-page")
         yield Footer(compact=True)
 
     def on_mount(self) -> None:
         """Go on where it was left."""
         self.query_one(Steps).focus()
-        self.query_one(Steps).border_title = format_effort(self.plan)
+        self.query_one(Steps).border_title = Content(format_sentence(effort(self.plan), self.system))
         self._show(self._first_open(0))
         if len(self._ticked) == len(self.plan.steps):
             self.action_anew()  # it was done another time, and its checks with it
@@ -105,36 +108,35 @@ class ChangeoverScreen(KitbuilderScreen):
         self._show()
 
     def _show(self, cursor: int | None = None) -> None:
-        files, kits = (self.source.name, self.target.name), (self.plan.source.kit, self.plan.target.kit)
-        names = " to ".join(kit.header.name for kit in kits)
+        names = " to ".join(kit.header.name for kit in (self.plan.source.kit, self.plan.target.kit))
         done = f"{len(self._ticked)} of {len(self.plan.steps)} done"
         self.query_one(TitleBar).show("changeover", names, right=done)
-        self.query_one(TitleBar).show_not_used(problems_of(zip(files, kits, strict=True)))
-        listing = self.query_one(Steps)
-        listing.show_rows([self._row(row, listing.size.width - 4) for row in self._rows], cursor)
+        self.query_one(TitleBar).show_not_used(linked_problems(self.plan, self._files))
+        self.query_one(Steps).show_rows(self._contents(), cursor)
         self._show_step()
 
-    def _row(self, row: Step | str, width: int) -> Content:
-        if isinstance(row, str):
-            return Content.styled(row, "bold")
-        is_done = tick_key(row) in self._ticked
-        text = cut(f"{box(is_done)} {row.number:>3} {sentence(row.what, self.system)}", max(20, width))
-        return Content.styled(text, "$foreground-muted" if is_done else "")
+    def _contents(self) -> list[Content]:
+        """Give the rows of the list: headings, and steps in one line each."""
+        width = max(20, self.query_one(Steps).size.width - 4)
+        _, lines = list_rows(steps_table(self.plan.steps, self._ticked), width, self.system)
+        contents = []
+        for row in self._rows:
+            if isinstance(row, str):
+                contents.append(Content.styled(phase_title(row), "bold"))
+            elif tick_key(row) in self._ticked:
+                contents.append(Content.styled(plain(lines[row.number - 1]), "$foreground-muted"))
+            else:
+                contents.append(styled_line(lines[row.number - 1]))
+        return contents
 
     def _show_step(self) -> None:
         pane, step = self.query_one("#step"), self.step
         pane.border_title = Content(f"{step.number}: {step.phase}" if step else "")
-        width = max(30, pane.size.width - 2)
-        self.query_one("#step-lines", Static).update(Content("\n").join(self._step_lines(step, width)))
+        self.query_one("#step-page", PageView).show(step_page(step) if step else Page([]), self.system)
 
-    def _step_lines(self, step: Step | None, width: int) -> list[Content]:
-        if step is None:
-            return []
-        lines = [Content(row) for row in wrap(sentence(step.what, self.system), width)]
-        if step.work is not None:
-            for text in (format_work(step.work, self.system), step.work.how):
-                lines += [Content.styled(row, "$foreground-muted") for row in wrap(text, width)]
-        return lines
+    @property
+    def _files(self) -> tuple[str, str]:
+        return self.source.name, self.target.name
 
     @on(OptionList.OptionHighlighted, "#steps")
     def _select(self) -> None:
@@ -193,20 +195,19 @@ class ChangeoverScreen(KitbuilderScreen):
     # ---- pages ----
 
     def action_parts(self) -> None:
-        """What becomes of each part."""
-        self._read("What becomes of each part", fate_lines(self.plan.outcomes, PAGE_WIDTH))
+        """Show what happens to each part."""
+        self._read("What happens to each part", Page([*outcome_tables(self.plan.outcomes)]))
 
-    def action_at_hand(self) -> None:
-        """What to have at hand."""
-        self._read("At hand", needed_lines(self.plan, PAGE_WIDTH, self.system))
+    def action_supplies(self) -> None:
+        """Show what to have ready."""
+        self._read(SUPPLIES, Page([needed(self.plan)]))
 
     def action_origins(self) -> None:
-        """How each joint is made, and where that comes from."""
-        lines = [*work_lines(self.plan, self.system), "", HOW_SURE, "", CAUTIONS]
-        self._read("How each joint is made", lines)
+        """Show how each joint is made, and where that comes from."""
+        self._read("How each joint is made", joints_page(self.plan))
 
-    def _read(self, title: str, lines: list[str]) -> None:
-        self.app.push_screen(TextPage(title, Content("\n".join(lines))))
+    def _read(self, title: str, page: Page) -> None:
+        self.app.push_screen(TextPage(title, styled(lay_out(page, PAGE_WIDTH, self.system))))
 
     def action_print(self) -> None:
         """Ask for a name and write the checklist there."""
@@ -224,11 +225,10 @@ class ChangeoverScreen(KitbuilderScreen):
     def _print(self, name: str | None) -> None:
         if name is None:
             return
-        files = (self.source.name, self.target.name)
-        text = changeover_text(self.plan, files, self.system, self._ticked)
+        page = changeover_page(self.plan, self._files, self._ticked)
+        lines = [f"{plain(line).rstrip()}\n" for line in lay_out(page, PRINTED_WIDTH, self.system)]
         try:
-            path = path_typed(self.target.parent, name)
-            save_text(path, "\n".join([text, *wrap(CAUTIONS, 100), ""]), Over.NOTHING)
+            save_text(path_typed(self.target.parent, name), "".join(lines), Over.NOTHING)
         except OSError as error:
             reason = f"{error.strerror or error}. Nothing was written. P writes in another folder."
             self.notify(reason, title="Not printed", severity="error", markup=False)
@@ -241,4 +241,6 @@ class ChangeoverScreen(KitbuilderScreen):
 
 
 PAGE_WIDTH = 68
-"""Columns of a page."""
+"""Characters of a line of a page to read."""
+PRINTED_WIDTH = 80
+"""Characters of a line that every printer puts on a page."""

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from textual import on
 from textual.binding import Binding, BindingType
 
+from kitbuilder.app.changes import change_lines
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
@@ -19,7 +20,6 @@ from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.folder import files_holding, gear_in
 from kitbuilder.kitfile.reader import ParseResult, parse_as
-from kitbuilder.report.changes import change_lines
 from kitbuilder.report.form import Choice, choices_of
 
 EDITING_KEYS: list[BindingType] = [
@@ -147,7 +147,7 @@ class Editing(KitbuilderScreen):
             holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
             return tuple(Choice(name, "") for name in files_holding(folder, holds))
         if field.kind is ValueKind.OWNED and isinstance(self.contents, Kit) and self.record is not None:
-            from kitbuilder.report.gear import owned_choices
+            from kitbuilder.report.gear_form import owned_choices
 
             gear = gear_in(folder, self.contents.header.gear) if self.contents.header.gear else None
             return owned_choices(gear, self.record.kind, self.system)

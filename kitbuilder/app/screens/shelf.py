@@ -17,7 +17,7 @@ from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, Type
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.app.widgets.signal_rows import signal_rows
-from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
@@ -34,11 +34,11 @@ from kitbuilder.report.cells import format_line
 from kitbuilder.report.findings import counted
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
-from kitbuilder.report.linked import not_used, not_used_line, problems_of
+from kitbuilder.report.linked import problems_of
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Column, Page, Row, Section, Sentence, Table, Tag, text
+from kitbuilder.report.page import Column, Row, Sentence, Table, Tag
 from kitbuilder.report.totals import estimates
-from kitbuilder.report.words import CAUTIONS, ended
+from kitbuilder.report.words import CAUTIONS
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -243,22 +243,17 @@ class Shelf(KitbuilderScreen):
 
     def _plan_changeover(self, source: KitEntry, target: KitEntry) -> None:
         from kitbuilder.plans.changeover import Unbuildable, plan_changeover
+        from kitbuilder.report.changeover import unbuildable_page
 
         assert source.assessment is not None
         assert target.assessment is not None
         try:
             plan = plan_changeover(source.assessment, target.assessment)
         except Unbuildable as problem:
-            kits = ((source.path.name, source.assessment.kit), (target.path.name, target.assessment.kit))
-            page = Page(
-                [
-                    text(
-                        "No changeover can be planned before this is put right in ", Tag(problem.kit.header.name), ":"
-                    ),
-                    Section("", [text(*ended(reason)) for reason in problem.reasons]),
-                    not_used(problems_of(kits)),
-                ]
-            )
+            files = (source.path.name, target.path.name)
+            kits = (source.assessment.kit, target.assessment.kit)
+            linked = problems_of(zip(files, kits, strict=True))
+            page = unbuildable_page(problem, source.assessment.kit, files, linked)
             self.app.push_screen(TextPage("No changeover", styled(lay_out(page, READING_WIDTH, self.system))))
             return
         self.app.show_changeover(plan, source.path, target.path)

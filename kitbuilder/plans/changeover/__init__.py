@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.findings import Signal, Words, words
+from kitbuilder.assess.findings import Signal, Tag, Words, words
 from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.assess.gear.shortage import built_of, plugs_in
 from kitbuilder.catalogue.bench_work import HOSE
@@ -13,7 +13,7 @@ from kitbuilder.kit.gear import Gear, ORing, pieces_of
 from kitbuilder.kit.items import FirstStage
 from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Unbuildable, build_of, called, store_parts
 from kitbuilder.plans.changeover.match import Match, match_builds
-from kitbuilder.plans.changeover.material import rings_of, tools_of
+from kitbuilder.plans.changeover.material import PlugMove, plug_moves_of, rings_of, tools_of
 from kitbuilder.plans.changeover.step import Step
 from kitbuilder.plans.changeover.steps import steps_of
 
@@ -30,7 +30,7 @@ OF_JOINTS = (
 """The rules whose dangers and warnings keep a kit from being planned with: following the steps would build what lets
 go, or what cannot be joined at all."""
 
-STAYS, MOVES, FETCHED, GOT, STORED = "stays", "moves", "fetched", "to get", "put away"
+STAYS, MOVES, FETCHED, BOUGHT, STORED = "stays", "moves", "from your gear", "to buy", "put away"
 
 
 class PartOutcome(NamedTuple):
@@ -41,7 +41,7 @@ class PartOutcome(NamedTuple):
     becomes: str
     """What it is called in the target; empty for one that is put away."""
     is_now: str
-    """What it is called in the source or in the gear file; empty for one that has to be got."""
+    """What it is called in the source or in the gear file; empty for one that has to be bought."""
     before: str
     """Where it sits now: a port, a hose, a cylinder; empty when it sits nowhere."""
     after: str
@@ -63,7 +63,12 @@ class Changeover(NamedTuple):
     """Of all parts: those of the target, kind by kind and in its order, then those that are put away."""
 
     gear: Gear | None
-    """What the diver owns besides; None when that is not told."""
+    """What else the diver owns; None when that is not given."""
+
+    @property
+    def plug_moves(self) -> tuple[PlugMove, ...]:
+        """The plugs that come out and go in, those of one thread together."""
+        return tuple(plug_moves_of(self.match))
 
     @property
     def tools(self) -> tuple[str, ...]:
@@ -77,7 +82,7 @@ class Changeover(NamedTuple):
 
     @property
     def spare_rings(self) -> dict[str, int] | None:
-        """How many O-rings of each size lie in the gear file; None when nothing is given of any."""
+        """How many O-rings of each size the gear file has; None when nothing is given of any."""
         entries = [entry for entry in self.gear.in_use if isinstance(entry, ORing)] if self.gear else []
         spare = Counter[str]()
         for entry in entries:
@@ -86,7 +91,7 @@ class Changeover(NamedTuple):
 
     @property
     def spare_plugs(self) -> dict[str, int] | None:
-        """How many plugs lie in the gear file, by pressure and thread; None when nothing is given of any."""
+        """How many plugs the gear file has, by pressure and thread; None when nothing is given of any."""
         return dict(plugs_in(self.gear)) or None if self.gear else None
 
 
@@ -96,7 +101,7 @@ def plan_changeover(source: Assessment, target: Assessment, gear: Gear | None = 
     Args:
         source: The kit that is built.
         target: The kit that is to be built.
-        gear: What the diver owns besides; that of the target unless said.
+        gear: What else the diver owns; by default what the target names, else what the source names.
 
     Raises:
         Unbuildable: A kit contradicts itself, or the target has a joint that could hurt or cannot be made.
@@ -122,9 +127,9 @@ def _known_items(source: Assessment, gear: Gear | None) -> dict[int, str]:
 def _wrong_joints(assessment: Assessment) -> Iterator[Words]:
     for finding in assessment.findings:
         if finding.signal >= Signal.WARNING and finding.rule in OF_JOINTS:
-            tag = "the kit" if finding.item is None else assessment.kit.items[finding.item].tag
+            tag = "the kit" if finding.item is None else Tag(assessment.kit.items[finding.item].tag)
             stop = "" if str(finding.what[-1]).endswith(".") else "."
-            yield words(f"{tag}: ", *finding.what, f"{stop} ", *finding.do)
+            yield words(tag, ": ", *finding.what, f"{stop} ", *finding.do)
 
 
 KINDS_IN_ORDER = ("first_stage", "hose", ADAPTER)
@@ -147,12 +152,12 @@ def _rank(part: Part) -> int:
 def _outcome(match: Match, key: str, before: dict[str, "Position"], after: dict[str, "Position"]) -> PartOutcome:
     part, position, now = match.target.parts[key], after.get(key, NOWHERE), match.taken.get(key)
     there = before.get(now or "", NOWHERE)
-    got = FETCHED if key in match.fetched else GOT
+    got = FETCHED if key in match.fetched else BOUGHT
     left = next((other for other, old in before.items() if position.on and _carried(match, old) == position), "")
     return PartOutcome(
         kind=part.kind,
         becomes=called(part),
-        is_now=called(match.source.parts[now]) if now else match.fetched.get(key, ""),
+        is_now=called(match.source.parts[now]) if now else match.fetched.get(key, "").strip(),
         before=there.words(match.source),
         after=position.words(match.target),
         what=got if now is None else STAYS if _carried(match, there) == position else MOVES,

@@ -8,7 +8,7 @@ good as another, so a port is plugged or it is not.
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.assess.findings import Amount, Tag, Words, words
 from kitbuilder.assess.gas.feeds import needs_clean
 from kitbuilder.assess.gear.sameness import HoseRecord, Piece, Record, adapter_record, record_of
 from kitbuilder.assess.gear.shortage import pieces_in
@@ -44,8 +44,10 @@ class Part(NamedTuple):
     """Whether it is used with gas so rich that it has to be."""
     kept_in: str = ""
     """Where it is kept, as the gear file tells."""
-    mind: str = ""
-    """What the gear file says to watch of it."""
+    is_watched: bool = False
+    """Whether the gear file says that it is to be watched."""
+    notes: str = ""
+    """What the gear file notes of it."""
 
     @property
     def piece(self) -> Piece:
@@ -142,7 +144,7 @@ def build_of(kit: ResolvedKit, gear: Gear | None = None, known: Mapping[int, str
     Raises:
         Unbuildable: A port is used twice or is not there, or an item is fed twice or in two places.
     """
-    if reasons := tuple(words(reason) for reason in (*_contradictions(kit), *_in_two_places(kit))):
+    if reasons := (*_contradictions(kit), *_in_two_places(kit)):
         raise Unbuildable(kit, reasons)
     parts = {part.key: part for part in _parts(kit, gear, known or {})}
     return Build(kit, parts, tuple(_joints(kit)), tuple(_plugs(kit)))
@@ -166,7 +168,7 @@ def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Ite
         owned = known.get(number, item.owned)
         entry = gear.item(owned) if gear else None
         if entry is not None and entry.kind == item.kind:
-            part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "", mind=_mind(entry))
+            part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "")
         yield part._replace(owned=owned, must_be_clean=item.tag in rich)
         if isinstance(item, Hose):
             for end, name in ((FROM, item.from_adapter), (TO, item.to_adapter)):
@@ -206,26 +208,26 @@ def store_parts(gear: Gear, but: frozenset[str]) -> Iterator[Part]:
                 owned=entry.tag,
                 is_clean=piece.is_clean,
                 kept_in=entry.kept_in or "",
-                mind=_mind(entry),
+                is_watched=entry.condition == WATCHED,
+                notes=entry.notes or "",
             )
 
 
-def _mind(entry: Owned) -> str:
-    if entry.condition != WATCHED:
-        return ""
-    return f"{WATCHED}: {entry.notes}" if entry.notes else WATCHED
+def named(part: Part) -> tuple[str, ...]:
+    """Name a part in a sentence by its tag; an adapter of a kit, which has none, by what it is and where."""
+    if part.kind != ADAPTER or not isinstance(part.item, str):
+        return (Tag(part.key.strip()),)
+    hose, end = hose_and_end(part.key)
+    return (f"the {part.item} of ", Tag(hose), " at its port" if end == FROM else "")
 
 
 def called(part: Part) -> str:
-    """Give a part by its tag; an adapter of a kit, which has none, by what it is, whose, and at which end."""
-    if part.kind != ADAPTER or not isinstance(part.item, str):
-        return part.key.strip()
-    hose, end = hose_and_end(part.key)
-    return f"the {part.item} of {hose}{' at its port' if end == FROM else ''}"
+    """Name a part where it stands alone, without quotes."""
+    return "".join(named(part))
 
 
 def described(part: Part) -> Words:
-    """Say what a part is, for somebody who has to find or to get one."""
+    """Say what a part is, for somebody who has to find one or to buy one."""
     item, record = part.item, part.record
     if isinstance(record, HoseRecord):
         length = Amount(record.length_m, "length")
@@ -303,7 +305,7 @@ def _plugs(kit: ResolvedKit) -> Iterator[PluggedPort]:
 # ---- what cannot be built ----
 
 
-def _contradictions(kit: ResolvedKit) -> Iterator[str]:
+def _contradictions(kit: ResolvedKit) -> Iterator[Words]:
     items = {item.tag: item for item in kit.items}
     taken: dict[str, str] = {}
     fed: dict[str, str] = {}
@@ -315,34 +317,44 @@ def _contradictions(kit: ResolvedKit) -> Iterator[str]:
             yield from _fed_twice(item, items, fed)
 
 
-def _port_contradictions(tag: str, reference: str, items: dict[str, Item], taken: dict[str, str]) -> Iterator[str]:
+def _port_contradictions(tag: str, reference: str, items: dict[str, Item], taken: dict[str, str]) -> Iterator[Words]:
     stage_tag, name = split_port(reference)
     stage = items.get(stage_tag)
     place = f"{stage_tag} {name}"
     if not isinstance(stage, FirstStage):
-        yield f'{tag} leaves from "{reference}", and there is no first stage "{stage_tag}".'
+        yield words(Tag(tag), " leaves from ", Tag(reference), ", but there is no first stage ", Tag(stage_tag), ".")
     elif name not in ports_of(stage):
         known = ", ".join(ports_of(stage)) or "not known"
-        yield f"{tag} leaves from {reference}, and {stage_tag} has no port {name}: its ports are {known}."
+        yield words(
+            Tag(tag),
+            " leaves from ",
+            Tag(reference),
+            ", but ",
+            Tag(stage_tag),
+            " has no port ",
+            Tag(name),
+            f". Its ports are: {known}.",
+        )
     elif place in taken:
-        yield f"{reference} is taken twice, by {taken[place]} and by {tag}."
+        yield words(Tag(reference), " is used twice: by ", Tag(taken[place]), " and by ", Tag(tag), ".")
     taken.setdefault(place, tag)
 
 
-def _in_two_places(kit: ResolvedKit) -> Iterator[str]:
+def _in_two_places(kit: ResolvedKit) -> Iterator[Words]:
     """Give items of the kit that are said to be one item of the gear file."""
     first: dict[tuple[str, str], str] = {}
     for item in kit.items:
         if item.owned and not isinstance(item, Lead):
             other = first.setdefault((item.kind, item.owned), item.tag)
             if other != item.tag:
-                yield f'{other} and {item.tag} are both "{item.owned}" of the gear file, and there is only one.'
+                both = Tag(other), " and ", Tag(item.tag)
+                yield words(*both, " are both ", Tag(item.owned), " of the gear file, which is one item.")
 
 
-def _fed_twice(hose: Hose, items: dict[str, Item], fed: dict[str, str]) -> Iterator[str]:
+def _fed_twice(hose: Hose, items: dict[str, Item], fed: dict[str, str]) -> Iterator[Words]:
     assert hose.to is not None
     if hose.to in fed:
-        yield f"{hose.to} is fed twice, by {fed[hose.to]} and by {hose.tag}."
+        yield words(Tag(hose.to), " is fed twice: by ", Tag(fed[hose.to]), " and by ", Tag(hose.tag), ".")
     elif port_reference(items[hose.to]):
-        yield f"{hose.to} sits in a port and is fed by {hose.tag} as well."
+        yield words(Tag(hose.to), " sits in a port, and ", Tag(hose.tag), " feeds it as well.")
     fed.setdefault(hose.to, hose.tag)

@@ -1,12 +1,35 @@
-"""What a changeover takes besides the regulators: O-rings, spanners, and the other items that come off and go on."""
+"""What a changeover takes: O-rings, plugs, spanners, and the items beside the regulators that come off and go on."""
 
 from collections import Counter
 from collections.abc import Iterator
+from typing import NamedTuple
 
-from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.assess.findings import Amount, Tag, Words, words
 from kitbuilder.kit.items import Item, Lead, Suit
 from kitbuilder.plans.changeover.build import Build, Joint, PluggedPort
 from kitbuilder.plans.changeover.match import Match
+
+OUT, IN, CLOSING = "out", "in", "closing"
+
+
+class PlugMove(NamedTuple):
+    """Plugs of one thread that come out, that go in, or that close a first stage which is put away."""
+
+    what: str
+    """One of the words above."""
+    service: str
+    """"LP" or "HP"."""
+    thread: str
+    ports: tuple[PluggedPort, ...]
+
+
+def plug_moves_of(match: Match) -> Iterator[PlugMove]:
+    """Give the plugs that a changeover moves, those that come out first. A port closed for storage may have a cap."""
+    moves = {OUT: (*match.plugs_out, *match.caps_out), IN: match.plugs_in, CLOSING: match.open_in_store}
+    for what, plugs in moves.items():
+        for service, thread in dict.fromkeys((plug.service, plug.thread) for plug in plugs):
+            ports = tuple(plug for plug in plugs if (plug.service, plug.thread) == (service, thread))
+            yield PlugMove(what, service, thread, ports)
 
 
 def rings_of(match: Match) -> Counter[str]:
@@ -46,7 +69,9 @@ def _what_else(item: Item) -> Words:
         return words("lead of ", Amount(round(item.mass_kg, 2), "mass"))
     if isinstance(item, Suit):
         return words(f"{item.cut} of ", Amount(item.thickness_m, "thickness"))
-    return words(item.owned or getattr(item, "preset", None) or item.tag)
+    if not item.owned and (preset := getattr(item, "preset", None)):
+        return words(preset)
+    return words(Tag(item.owned or item.tag))
 
 
 def _counted(items: Counter[Words]) -> Iterator[Words]:

@@ -13,16 +13,16 @@ UNPLUG, PLUG_IN, CLOSE = "plug out", "plug in", "close"
 WORK, CHECK = "work", "check"
 
 AT_HAND, SAFE, APART, AWAY, LOOK, TOGETHER, TURNED, MOUNTED, REST, WORN = (
-    "have at hand",
-    "make safe",
+    "have ready",
+    "depressurise",
     "take apart",
     "put away",
-    "look",
+    "inspect",
     "put together by hand",
     "turn and tighten",
     "on the cylinders",
     "the rest of the kit",
-    "worn",
+    "with the kit on",
 )
 
 
@@ -32,7 +32,7 @@ class JointSlot(NamedTuple):
     origin: str
     """ "source", "store" or "new": where the part came from."""
     part: str
-    """Its key there; of a new one, the key of the target's part that it is got for."""
+    """Its key there; of a new one, the key of the target's part that it is bought for."""
     slot: str = ""
 
 

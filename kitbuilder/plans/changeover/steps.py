@@ -10,10 +10,9 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import count
 
-from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.assess.findings import Amount, Tag, Words, words
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gas.feeds import fed_from, joined_cylinders
-from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.catalogue.bench_work import (
     ALWAYS,
     CLOSED,
@@ -33,7 +32,14 @@ from kitbuilder.catalogue.bench_work import (
 )
 from kitbuilder.kit.items import Drysuit, FirstStage, Gauge, Jacket, Wing
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, called, described, hose_and_end
+from kitbuilder.plans.changeover.build import (
+    ADAPTER,
+    Build,
+    Joint,
+    described,
+    hose_and_end,
+    named,
+)
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.material import rest_of, rings_of
 from kitbuilder.plans.changeover.step import (
@@ -64,10 +70,22 @@ from kitbuilder.plans.changeover.step import (
     JointSlot,
     Step,
 )
+from kitbuilder.plans.changeover.wording import (
+    format_caution,
+    format_plug,
+    format_port,
+    format_valve,
+    listed,
+    with_owned,
+)
 
 WORN_KINDS = ("wing", "jacket", "drysuit")
 """Parts that are worn, or that carry the cylinders: they come off after these, and go on before them."""
 COMES_OFF, GOES_ON = "Comes off: ", "Goes on: "
+INSPECT_HOSES = (
+    "Slide the protectors back, look at both crimps and at the date, and squeeze every few centimetres. Do not use a "
+    "hose with a crack, a bulge, rust, or a stiff or soft spot."
+)
 
 
 def steps_of(match: Match, hoses: tuple[HoseFigures, ...]) -> tuple[Step, ...]:
@@ -102,8 +120,8 @@ class _Writer:
         yield from self._mount()
         yield from self._checks(OPEN)
         for joint in self.target.couplings:
-            text = f"Click {self._name(joint.inner)} onto {self._name(joint.outer)}."
-            yield self._joint(COUPLED, CLICK, joint, text)
+            what = words("Click ", *self._name(joint.inner), " onto ", *self._name(joint.outer), ".")
+            yield self._joint(COUPLED, CLICK, joint, what)
         yield from self._checks(COUPLED)
         yield from self._worn()
         yield from self._checks(WET)
@@ -113,34 +131,41 @@ class _Writer:
     def _have_at_hand(self) -> Iterator[Step]:
         for want, key in self.match.fetched.items():
             part = self.match.store[key]
-            mind = f" Mind, {part.mind}." if part.mind else ""
-            becomes = called(self.target.parts[want])
-            text = f"Fetch {part.owned} from {part.kept_in or 'your gear'}: it becomes {becomes}.{mind}"
-            yield _step(AT_HAND, FETCH, text, JointSlot("store", key))
+            where = Tag(part.kept_in) if part.kept_in else "your gear"
+            what = words("Fetch ", Tag(part.owned or key.strip()), " from ", where, ". It becomes ")
+            becomes = words(*named(self.target.parts[want]), ".", *format_caution(part))
+            yield _step(AT_HAND, FETCH, (*what, *becomes), JointSlot("store", key))
         for want in self.match.bought:
-            what = words(f"Get {self._name(want)} (", *described(self.target.parts[want]), "): nothing at hand does.")
-            yield Step(0, AT_HAND, GET, what, (JointSlot("new", want),))
-        more = Counter(plug.kind for plug in (*self.match.plugs_in, *self.match.open_in_store))
-        more.subtract(plug.kind for plug in (*self.match.plugs_out, *self.match.caps_out))
-        for kind, pieces in more.items():
+            part = self.target.parts[want]
+            what = words("Buy ", *self._name(want), " (", *described(part), "). Nothing that you own can replace it.")
+            yield _step(AT_HAND, GET, what, JointSlot("new", want))
+        more = Counter((plug.service, plug.thread) for plug in (*self.match.plugs_in, *self.match.open_in_store))
+        out = (*self.match.plugs_out, *self.match.caps_out)
+        more.subtract((plug.service, plug.thread) for plug in out)
+        others = "; the others come out of this kit" if out else ""
+        for (service, thread), pieces in more.items():
             if pieces > 0:
-                plugs = f"{pieces} {'plug' if pieces == 1 else 'plugs'} {kind}"
-                yield _step(AT_HAND, WORK, f"Have {plugs} at hand, besides those that come out.")
+                plugs = f"{'one' if pieces == 1 else pieces} more {service} {'plug' if pieces == 1 else 'plugs'}"
+                yield _step(AT_HAND, WORK, words(f"Have {plugs} ({thread}) ready{others}."))
 
     def _make_safe(self) -> Iterator[Step]:
-        yield _step(SAFE, WORK, "Photograph the kit as it is. Tie a label to each hose: what it is, what it becomes.")
+        yield _step(SAFE, WORK, words("Photograph the kit. Label each hose with what it is and what it becomes."))
         yield _step(
-            SAFE, WORK, "Close every valve. Purge every second stage, press every inflator, until nothing comes."
+            SAFE,
+            WORK,
+            words("Close every valve. Purge every second stage and press every inflator until no gas comes."),
         )
         if any(isinstance(item, Gauge) for item in self.source.kit.items):
-            yield _step(SAFE, WORK, "Look at every gauge: it reads nought, or nothing is loosened.")
+            yield _step(SAFE, WORK, words("Check that every gauge reads zero. If one does not, loosen nothing."))
         for joint in self.source.couplings:
-            text = f"Pull {self._source_name(joint.inner)} off {self._source_name(joint.outer)}."
-            yield self._source_joint(SAFE, UNCLICK, joint, text)
+            what = words("Pull ", *self._source_name(joint.inner), " off ", *self._source_name(joint.outer), ".")
+            yield self._source_joint(SAFE, UNCLICK, joint, what)
         for stage in _stages(self.source.kit):
-            words_on = _format_valve(stage, self.source.kit)
-            text = f"Take {stage.tag} off {words_on}, by hand. Dry its cap and close its inlet with it."
-            yield _step(SAFE, OFF_VALVE, text, JointSlot("source", stage.tag))
+            what = words(
+                "Take ", Tag(stage.tag), " off ", *format_valve(stage, self.source.kit),
+                " by hand. Dry its cap and close its inlet with it.",
+            )  # fmt: skip
+            yield _step(SAFE, OFF_VALVE, what, JointSlot("source", stage.tag))
 
     def _take_apart(self) -> Iterator[Step]:
         undone = self.match.undone
@@ -150,64 +175,65 @@ class _Writer:
                 if joint.at == at:
                     yield self._source_joint(APART, UNDO, joint, self._format_undo(joint))
         for plug in self.match.plugs_out:
-            text = f"Take the plug out of {plug.stage} {plug.port}."
-            yield _step(APART, UNPLUG, text, JointSlot("source", plug.stage, plug.port), work=plug.work)
+            what = words("Take the plug out of ", *format_port(plug), ".")
+            yield _step(APART, UNPLUG, what, JointSlot("source", plug.stage, plug.port), work=plug.work)
 
-    def _format_undo(self, joint: Joint) -> str:
-        inner, outer = self._source_name(joint.inner), self._source_name(joint.outer)
-        if self.source.parts[joint.inner].kind == FirstStage.kind:
-            inner = f"{inner} {joint.inner_slot}"
-        return f"Unscrew {outer} from {inner}."
+    def _format_undo(self, joint: Joint) -> Words:
+        is_stage = self.source.parts[joint.inner].kind == FirstStage.kind
+        port = f" {joint.inner_slot}" if is_stage else ""
+        return words("Unscrew ", *self._source_name(joint.outer), " from ", *self._source_name(joint.inner), f"{port}.")
 
     def _put_away(self) -> Iterator[Step]:
         for plug in self.match.open_in_store:
-            text = f"Close {plug.stage} {plug.port} with a plug {plug.kind} or a cap, so that nothing gets in."
-            yield _step(AWAY, CLOSE, text, JointSlot("source", plug.stage, plug.port), work=plug.work)
+            what = words("Close ", *format_port(plug), f" with {format_plug(plug)} or a cap, to keep dirt out.")
+            yield _step(AWAY, CLOSE, what, JointSlot("source", plug.stage, plug.port), work=plug.work)
         yield from self._stored(AWAY)
 
     def _stored(self, wanted: str) -> Iterator[Step]:
         """Say what is left over, put away; what is worn is put away when the cylinders are off it."""
         for group in _groups(self.match):
             first, *others = (self._source_name(key) for key in group)
-            still_on = f" with {', '.join(others)} still on it" if others else ""
+            still_on = (" with ", *listed(others), " still on it") if others else ()
             kept_in = self.source.parts[group[0]].kept_in
-            where = f"into {kept_in}" if kept_in else "away"
+            where = (" into ", Tag(kept_in)) if kept_in else (" away",)
             places = (JointSlot("source", key) for key in group)
-            bows = "; hoses lie in wide bows" if any(self.source.parts[key].kind == "hose" for key in group) else ""
+            is_hose = any(self.source.parts[key].kind == "hose" for key in group)
+            end = ", dry. Lay hoses in wide loops." if is_hose else ", dry."
             phase = REST if self.source.parts[group[0]].kind in WORN_KINDS else AWAY
             if phase == wanted:
-                yield _step(phase, STORE, f"Put {first}{still_on} {where}, dry{bows}.", *places)
+                yield _step(phase, STORE, words("Put ", *first, *still_on, *where, end), *places)
 
     def _look(self) -> Iterator[Step]:
-        hoses = [key for key, part in self.target.parts.items() if part.kind == "hose"]
-        yield _step(
-            LOOK,
-            WORK,
-            f"Look at {', '.join(map(self._name, hoses))}: protectors back, both crimps, the date; squeeze every few "
-            "centimetres. A crack, a bulge, rust, a stiff or a soft spot: not this hose.",
-        )
+        hoses = [self._name(key) for key, part in self.target.parts.items() if part.kind == "hose"]
+        if hoses:
+            yield _step(LOOK, WORK, words("Inspect ", *listed(hoses), f". {INSPECT_HOSES}"))
         if rings := rings_of(self.match):
-            listed = ", ".join(f"{pieces} × {size}" for size, pieces in sorted(rings.items()))
-            yield _step(LOOK, WORK, f"Lay out a ring for each joint, new or without a mark: {listed}.")
-        yield _step(LOOK, WORK, "No grease, or a trace made for oxygen; the two kinds never meet.")
+            sizes = ", ".join(f"{pieces} × {size}" for size, pieces in sorted(rings.items()))
+            yield _step(LOOK, WORK, words(f"Lay out an O-ring for each joint, new or undamaged: {sizes}."))
+        grease = "Use no grease, or a trace of oxygen-compatible grease. Never mix the two kinds."
+        yield _step(LOOK, WORK, words(grease))
 
     # ---- after ----
 
     def _put_together(self) -> Iterator[Step]:
-        renamed = [f"{have} is {want}" for want, have in self.match.taken.items() if self._is_renamed(want, have)]
+        renamed = [
+            words(Tag(have), " is now ", Tag(want))
+            for want, have in self.match.taken.items()
+            if self._is_renamed(want, have)
+        ]
         if renamed:
-            yield _step(TOGETHER, WORK, f"From here on by its new name: {', '.join(renamed)}.")
+            yield _step(TOGETHER, WORK, words("From here on, parts have their new names: ", *listed(renamed), "."))
         for plug in self.match.caps_out:
-            text = f"Take the plug or the cap out of {plug.stage} {plug.port}."
-            yield _step(TOGETHER, UNPLUG, text, self._place(plug.stage, plug.port), work=plug.work)
+            what = words("Take the plug or the cap out of ", *format_port(plug), ".")
+            yield _step(TOGETHER, UNPLUG, what, self._place(plug.stage, plug.port), work=plug.work)
         for plug in self.match.plugs_in:
-            text = f"Screw a plug {plug.kind} into {plug.stage} {plug.port} and tighten."
-            yield _step(TOGETHER, PLUG_IN, text, self._place(plug.stage, plug.port), work=plug.work)
+            what = words(f"Screw {format_plug(plug)} into ", *format_port(plug), " and tighten it.")
+            yield _step(TOGETHER, PLUG_IN, what, self._place(plug.stage, plug.port), work=plug.work)
         for joint in sorted(self._made(PORT), key=lambda joint: _along_hose(joint, self.target, outward=True)):
-            inner = (
-                f"{joint.inner} {joint.inner_slot}" if not self._is_adapter(joint.inner) else self._name(joint.inner)
-            )
-            yield self._joint(TOGETHER, MAKE, joint, f"Screw {self._name(joint.outer)} into {inner}, by hand for now.")
+            is_adapter = self._is_adapter(joint.inner)
+            inner = self._name(joint.inner) if is_adapter else (Tag(joint.inner), f" {joint.inner_slot}")
+            what = words("Screw ", *self._name(joint.outer), " into ", *inner, ", by hand for now.")
+            yield self._joint(TOGETHER, MAKE, joint, what)
 
     def _is_renamed(self, want: str, have: str) -> bool:
         return want != have and self.target.parts[want].kind != ADAPTER
@@ -216,23 +242,24 @@ class _Writer:
         for stage in _stages(self.target.kit):
             made = [joint for joint in self._made(PORT) if self._stage_of(joint) == stage.tag]
             if made:
-                yield Step(0, TURNED, WORK, self._format_tighten(stage, made))
+                yield _step(TURNED, WORK, self._format_tighten(stage, made))
         for joint in sorted(self._made(DEVICE), key=lambda joint: _along_hose(joint, self.target, outward=True)):
-            yield self._joint(
-                TURNED, MAKE, joint, f"Screw {self._name(joint.inner)} onto {self._name(joint.outer)} and tighten."
-            )
+            what = words("Screw ", *self._name(joint.inner), " onto ", *self._name(joint.outer), " and tighten it.")
+            yield self._joint(TURNED, MAKE, joint, what)
 
     def _format_tighten(self, stage: FirstStage, made: list[Joint]) -> Words:
         works = {(work.turn_with, work.torque): joint.service for joint in made if (work := joint.work)}
+        tightened = dict.fromkeys(self._name(joint.outer) for joint in made)
         pieces: list[str | Amount] = [
-            f"Hold {stage.tag} as it will sit on its valve, turn every hose the way it leads, then tighten "
-            f"{', '.join(dict.fromkeys(self._name(joint.outer) for joint in made))}"
-        ]
+            "Hold ", Tag(stage.tag), " as it will sit on its valve and turn every hose the way it leads. Then tighten ",
+            *listed(tightened), ".",
+        ]  # fmt: skip
         for (spanner, torque), service in works.items():
-            pieces.append(f"; {service} with {spanner}")
+            pieces.append(f" {service} with {spanner}")
             if torque:
-                pieces += [", ", Amount(torque.low, "torque"), " to ", Amount(torque.high, "torque")]
-        return (*pieces, ".")
+                pieces += [": ", Amount(torque.low, "torque"), " to ", Amount(torque.high, "torque")]
+            pieces.append(".")
+        return tuple(pieces)
 
     def _stage_of(self, joint: Joint) -> str:
         """Give the first stage at the inner end of a joint, past an adapter."""
@@ -244,14 +271,16 @@ class _Writer:
 
     def _mount(self) -> Iterator[Step]:
         for stage in _stages(self.target.kit):
-            words_on = _format_valve(stage, self.target.kit)
-            text = f"Take its cap off, look at the ring of its face, then put {stage.tag} on {words_on}, by hand."
-            yield _step(MOUNTED, ON_VALVE, text, self._place(stage.tag))
+            what = words(
+                "Take the cap off ", Tag(stage.tag), " and inspect the O-ring of its face. Then put it on ",
+                *format_valve(stage, self.target.kit), " by hand.",
+            )  # fmt: skip
+            yield _step(MOUNTED, ON_VALVE, what, self._place(stage.tag))
 
     def _checks(self, phase: str) -> Iterator[Step]:
         for check in bench_work().checks:
             if check.phase == phase and _is_asked(check, self.target.kit):
-                yield _step(phase, CHECK, f"{check.name[:1].upper()}{check.name[1:]}: {check.how}")
+                yield _step(phase, CHECK, words(f"{check.name[:1].upper()}{check.name[1:]}: {check.how}"))
                 if check.when == IF_TWO:
                     yield from self._each_valve(phase)
 
@@ -259,32 +288,35 @@ class _Writer:
         feeds = fed_from(self.target.kit)
         fed = [item.tag for item in self.target.kit.items if item.tag in feeds]
         for stage in _stages(self.target.kit):
-            alive = [tag for tag in fed if feeds[tag] != {stage.tag}]
-            dead = [tag for tag in fed if feeds[tag] == {stage.tag}]
-            yield _step(phase, CHECK, f"Valve of {stage.tag} closed. Alive: {_listed(alive)}. Dead: {_listed(dead)}.")
+            alive = [words(Tag(tag)) for tag in fed if feeds[tag] != {stage.tag}]
+            dead = [words(Tag(tag)) for tag in fed if feeds[tag] == {stage.tag}]
+            still, no_more = listed(alive) or ("nothing",), listed(dead) or ("nothing",)
+            what = words(
+                "Valve of ", Tag(stage.tag), " closed. Gas still reaches: ", *still, ". No gas: ", *no_more, "."
+            )
+            yield _step(phase, CHECK, what)
 
     def _rest(self) -> Iterator[Step]:
         off, on = rest_of(self.source, self.target)
         worn = tuple(
-            words(self._name(key))
+            self._name(key)
             for key, part in self.target.parts.items()
             if part.kind in WORN_KINDS and key not in self.match.taken
         )
         for text, items in ((COMES_OFF, off), (GOES_ON, (*on, *worn))):
             if items:
-                pieces = (piece for number, item in enumerate(items) for piece in ("; " if number else "", *item))
-                yield Step(0, REST, WORK, words(text, *pieces, "."))
+                yield _step(REST, WORK, words(text, *listed(items, "; "), "."))
             if text == COMES_OFF:
                 yield from self._stored(REST)
 
     def _worn(self) -> Iterator[Step]:
         last = [hose.tag for hose in self.target.kit.hoses if hose.role == "long hose"]
-        long_hose = f" The {last[0]} goes on last, over everything." if last else ""
-        yield _step(WORN, WORK, f"Put on all of it, with the suit.{long_hose}")
+        long_hose = (" ", Tag(last[0]), " goes on last, over everything.") if last else ()
+        yield _step(WORN, WORK, words("Put on the complete kit, with the suit.", *long_hose))
         for figures in self.hoses:
             for need in figures.routed.needs[1:] if figures.routed else ():
                 if need.is_asked:
-                    yield _step(WORN, CHECK, f"{figures.hose.tag}: {need.pose}. {need.how}")
+                    yield _step(WORN, CHECK, words(Tag(figures.hose.tag), f": {need.pose}. {need.how}"))
 
     # ---- names and places ----
 
@@ -294,17 +326,17 @@ class _Writer:
     def _is_adapter(self, key: str) -> bool:
         return self.target.parts[key].kind == ADAPTER
 
-    def _name(self, key: str) -> str:
+    def _name(self, key: str) -> Words:
         part = self.target.parts[key]
         if key in self.match.taken:
             owned = self.source.parts[self.match.taken[key]].owned
         else:
             owned = self.match.store[self.match.fetched[key]].owned if key in self.match.fetched else None
-        return _with_owned(part, owned)
+        return with_owned(part, owned)
 
-    def _source_name(self, key: str) -> str:
+    def _source_name(self, key: str) -> Words:
         part = self.source.parts[key]
-        return _with_owned(part, part.owned)
+        return with_owned(part, part.owned)
 
     def _place(self, key: str, slot: str = "") -> JointSlot:
         """Say where a part of the target comes from."""
@@ -314,13 +346,13 @@ class _Writer:
             return JointSlot("store", self.match.fetched[key], slot)
         return JointSlot("new", key, slot)
 
-    def _joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
+    def _joint(self, phase: str, verb: str, joint: Joint, what: Words) -> Step:
         places = self._place(joint.inner, joint.inner_slot), self._place(joint.outer, joint.outer_slot)
-        return _step(phase, verb, text, *places, work=joint.work)
+        return _step(phase, verb, what, *places, work=joint.work)
 
-    def _source_joint(self, phase: str, verb: str, joint: Joint, text: str) -> Step:
+    def _source_joint(self, phase: str, verb: str, joint: Joint, what: Words) -> Step:
         places = JointSlot("source", joint.inner, joint.inner_slot), JointSlot("source", joint.outer, joint.outer_slot)
-        return _step(phase, verb, text, *places, work=joint.work)
+        return _step(phase, verb, what, *places, work=joint.work)
 
 
 def _along_hose(joint: Joint, build: Build, *, outward: bool) -> tuple[int, bool]:
@@ -332,14 +364,8 @@ def _along_hose(joint: Joint, build: Build, *, outward: bool) -> tuple[int, bool
     return places[hoses[0] if hoses else joint.outer], (kinds[joint.inner] == ADAPTER) == outward
 
 
-def _with_owned(part: Part, owned: str | None) -> str:
-    """Say what a part is called, with its tag in the gear where that is another; a first stage goes by its place."""
-    name = called(part)
-    return f"{name} ({owned})" if owned and owned != name and part.kind not in (ADAPTER, FirstStage.kind) else name
-
-
-def _step(phase: str, verb: str, text: str, *places: JointSlot, work: JointWork | None = None) -> Step:
-    return Step(0, phase, verb, words(text), places, work)
+def _step(phase: str, verb: str, what: Words, *places: JointSlot, work: JointWork | None = None) -> Step:
+    return Step(0, phase, verb, what, places, work)
 
 
 def _groups(match: Match) -> Iterator[list[str]]:
@@ -368,12 +394,3 @@ def _is_asked(check: Check, kit: ResolvedKit) -> bool:
 
 def _stages(kit: ResolvedKit) -> list[FirstStage]:
     return [item for item in kit.items if isinstance(item, FirstStage)]
-
-
-def _format_valve(stage: FirstStage, kit: ResolvedKit) -> str:
-    cylinder = cylinder_of(stage, kit)
-    return f"the valve of {cylinder.tag}" if cylinder else "its valve"
-
-
-def _listed(tags: list[str]) -> str:
-    return ", ".join(tags) if tags else "nothing"

@@ -343,6 +343,8 @@ def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set]
         text.rjust(width) if column.is_right else text.ljust(width)
         for text, width, column in zip(texts, widths, columns, strict=True)
     ]
+    if len(set(roles)) == 1:  # nearly every row, and it takes a tenth of the time
+        return (Span(GAP.join(cells).rstrip(), roles[0]),)
     spans: list[Span] = []
     for cell, role in zip(cells, roles, strict=True):
         if spans and spans[-1].role == role:

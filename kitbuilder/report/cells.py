@@ -6,10 +6,12 @@ from typing import NamedTuple
 from kitbuilder.assess.findings import Amount, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
-from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_range, with_spread
+from kitbuilder.report.lengths import stock_length
+from kitbuilder.report.numbers import System, digits, percent, shown, spread_digits, unit, with_range, with_spread
 from kitbuilder.report.page import (
     Amounts,
     Between,
+    BothUnits,
     Cell,
     Estimate,
     Interval,
@@ -17,6 +19,7 @@ from kitbuilder.report.page import (
     Scalar,
     Sentence,
     Share,
+    StockLength,
     is_sentence,
 )
 
@@ -65,7 +68,9 @@ def cell_parts(cell: Cell, system: System) -> Parts:
 
 def is_number(cell: Cell) -> bool:
     """Whether a cell is set flush right: a quantity, a count, a price."""
-    return isinstance(cell, Amount | Estimate | Share | Price | int) and not isinstance(cell, bool | Signal)
+    if isinstance(cell, bool | Signal):
+        return False
+    return isinstance(cell, Amount | Estimate | StockLength | BothUnits | Share | Price | int)
 
 
 def _format_scalar(cell: Scalar, system: System) -> str:
@@ -89,19 +94,14 @@ def _format_scalar(cell: Scalar, system: System) -> str:
             return with_range(found, measure, system)
         case Between(low, high, measure):
             return f"{digits(low, measure, system)} to {shown(high, measure, system)}"
+        case StockLength(length_m):
+            return stock_length(length_m, system)
+        case BothUnits(value):
+            return f"{_format_scalar(value, system)} ({_format_scalar(value, system.other)})"
         case Share(value):
-            return _percent(value)
+            return percent(value)
         case Price(value, currency):
             return f"{value:.2f} {visible(currency)}".rstrip()
         case date():
             return format_day(cell)
     raise AssertionError(f"{cell!r} is no value of a page")
-
-
-def _percent(value: float) -> str:
-    """Write a share; what is not quite all or nothing does not read as if it were."""
-    if value > 0.99 and value < 1:
-        return "over 99 %"
-    if 0 < value < 0.01:
-        return "under 1 %"
-    return f"{100 * value:.0f} %"

@@ -27,9 +27,9 @@ from kitbuilder.plans.fewest import (
 from kitbuilder.plans.fewest import reasons as why
 from kitbuilder.plans.fewest.runs import AS_NOW, AS_NOW_UNKNOWN, SURE
 from kitbuilder.report.balance import figure_json
-from kitbuilder.report.fit import format_certainty, stock_length
+from kitbuilder.report.lengths import stock_length
 from kitbuilder.report.linked import not_used_lines
-from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
+from kitbuilder.report.numbers import System, digits, percent, shown, unit, with_spread
 from kitbuilder.report.words import cut
 
 WIDTH = 100
@@ -257,7 +257,7 @@ def format_unserved(unserved: Unserved, system: System) -> str:
     name, amount = _named(unserved.nearest, system), shown(unserved.by_m, "length", system)
     wrong = {
         why.TOO_SHORT: f"is {amount} too short",
-        why.UNSURE: f"is only {format_certainty(unserved.odds)} sure to be long enough",
+        why.UNSURE: f"is only {percent(unserved.odds)} sure to be long enough",
         why.IN_THE_WAY: f"stands {amount} off" if unserved.by_m else "hangs in a loop",
         why.OVERDONE: "leaves more to fold away than there is room for",
         why.WRONG_BODY: "would do, but is of another body",

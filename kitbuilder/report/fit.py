@@ -13,9 +13,9 @@ from kitbuilder.foreign import visible
 from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, ShoppingLine
 from kitbuilder.report.balance import figure_json
-from kitbuilder.report.form import written_length
+from kitbuilder.report.lengths import stock_length
 from kitbuilder.report.linked import not_used_lines
-from kitbuilder.report.numbers import System, shown, with_range, with_spread
+from kitbuilder.report.numbers import System, percent, shown, with_range, with_spread
 from kitbuilder.report.words import cut, sentence
 
 WIDTH = 100
@@ -101,11 +101,6 @@ def source_word(advice: Advice) -> str:
     return "string" if advice.is_measured else "marks"
 
 
-def stock_length(length_m: float, system: System) -> str:
-    """A length by which a hose is sold, in both units: "75 cm (30 in)"."""
-    return f"{written_length(length_m, system)} ({written_length(length_m, system.other)})"
-
-
 def length_to_have(fitted: FittedHose, system: System) -> str:
     """The length to have, in both units, or made to measure."""
     if fitted.length_to_have_m is None:
@@ -113,12 +108,6 @@ def length_to_have(fitted: FittedHose, system: System) -> str:
     if fitted.to_have is None:
         return f"{shown(fitted.length_to_have_m, 'length', system)} made"
     return stock_length(fitted.length_to_have_m, system)
-
-
-def format_certainty(odds: float) -> str:
-    """How sure, in per cent; never quite nought nor a hundred."""
-    percent = round(odds * 100)
-    return ">99 %" if percent > 99 else "<1 %" if percent < 1 else f"{percent} %"
 
 
 def now_word(fitted: FittedHose) -> str:
@@ -181,7 +170,7 @@ def _option_rows(fitted: FittedHose, advice: Advice, stock: Stock | None, system
 
 
 def _format_option(option: Option, stock: Stock | None, system: System) -> str:
-    parts = [f"{stock_length(option.length_m, system)}, {format_certainty(option.odds)} sure"]
+    parts = [f"{stock_length(option.length_m, system)}, {percent(option.odds)} sure"]
     if option.failed:
         parts.append(_format_failed(option, system))
     else:
@@ -292,7 +281,7 @@ def _table_row(fitted: FittedHose, system: System) -> str:
     start = f"  {cut(hose.tag, TAG_WIDTH):<{TAG_WIDTH}} {shown(hose.length_m, 'length', system):>7}"
     if advice is None:
         return f"{start} {'not known':>12}"
-    sure = format_certainty(fitted.to_have.odds) if fitted.to_have else ""
+    sure = percent(fitted.to_have.odds) if fitted.to_have else ""
     return (
         f"{start} {format_needs(advice, system):>12}  {source_word(advice):<6}  {length_to_have(fitted, system):>14} "
         f"{sure:>5}  {now_word(fitted):<4}  {advice.demanded.pose}"

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.defaults import MEASURE_OF, Default
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.fit.fit import inches_sold_by, neighbour_length
+from kitbuilder.assess.fit.fit import neighbour_length
 from kitbuilder.assess.fit.routes import ranked_routes
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.assess.rules.context import port_states
@@ -18,8 +18,8 @@ from kitbuilder.kit.file_kinds import KIT_FILE, Contents, FileKind
 from kitbuilder.kit.items import Cylinder, Device, Entry, Hose, Kit, Other
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import which_key
+from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
-from kitbuilder.units import convert
 
 
 class FormRow(NamedTuple):
@@ -145,14 +145,6 @@ def next_length(hose: Hose, by: int, system: System) -> str | None:
     """The next stock length up (+1) or down (-1), written as the file would; None at the end of the list."""
     length = neighbour_length(hose, by)
     return None if length is None else written_length(length, system)
-
-
-def written_length(length_m: float, system: System) -> str:
-    """A length as a file would say it: "75 cm"; in inches "30 in", by which that stock hose is sold, else exactly."""
-    if system is System.METRIC:
-        return f"{convert(length_m, 'cm', 'length'):.3g} cm"
-    inches = inches_sold_by(length_m)
-    return f"{convert(length_m, 'in', 'length'):.1f} in" if inches is None else f"{inches} in"
 
 
 def typed_note(contents: Contents, item: int | None, field: Field, system: System) -> str:

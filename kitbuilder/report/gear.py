@@ -27,8 +27,8 @@ from kitbuilder.kit.gear import (
     pieces_of,
 )
 from kitbuilder.plans.gear import Needs, Use, Uses
-from kitbuilder.report.fit import stock_length
 from kitbuilder.report.form import Choice, FormRow, form_rows
+from kitbuilder.report.lengths import stock_length
 from kitbuilder.report.numbers import System, shown
 from kitbuilder.report.words import counted_items, cut, sentence
 

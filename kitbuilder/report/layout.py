@@ -82,9 +82,19 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
     leasts = [column.least if column.may_wrap else column.width for column in columns]
     widths = _shrunk([column.width for column in columns], leasts, width) or [column.width for column in columns]
-    head = _joined([_cut(column.head, at) for column, at in zip(columns, widths, strict=True)], widths, columns, "head")
+    head = _joined(
+        [_cut(column.head, at) for column, at in zip(columns, widths, strict=True)],
+        widths,
+        columns,
+        ["head"] * len(columns),
+    )
     rows = [
-        _joined([_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)], widths, columns)
+        _joined(
+            [_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)],
+            widths,
+            columns,
+            [column.roles[number] for column in columns],
+        )
         for number in range(len(table.rows))
     ]
     return head, rows
@@ -160,7 +170,7 @@ def _with_title(title: str, empty: str, lines: list[Line], room: Room) -> Iterat
 
 
 def _titled(title: str, lines: Iterable[Line], room: Room) -> Iterator[Line]:
-    for row in _wrapped(title, room.width):
+    for row in _wrapped(visible(title), room.width):
         yield (Span(row, "title"),)
     for line in lines:
         yield (Span(" " * STEP), *line) if line else ()
@@ -227,6 +237,7 @@ class _Set(NamedTuple):
 
     head: str
     cells: list[str]
+    roles: list[str]
     is_right: bool
     may_wrap: bool
     names_row: bool
@@ -238,8 +249,9 @@ class _Set(NamedTuple):
         texts, head = _aligned(cells, system), column.head
         if column.unit_in_head and (word := _unit_of(cells, system)):
             texts, head = [text.removesuffix(word).rstrip() for text in texts], f"{head} {word}"
+        roles = [cell.word.lower() if isinstance(cell, Signal) else "" for cell in cells]
         wraps = column.may_wrap and not right
-        return cls(visible(head), texts, right, wraps, column.names_row)
+        return cls(visible(head), texts, roles, right, wraps, column.names_row)
 
     @property
     def width(self) -> int:
@@ -251,7 +263,7 @@ class _Set(NamedTuple):
         """Characters below which a word would be divided, except for the longest words. Every head may wrap."""
         if not self.may_wrap:
             return max(map(len, (*self.head.split(), *self.cells)), default=0)
-        words = (word for text in (self.head, *self.cells) for word in text.split())
+        words = (word for text in (self.head, *self.cells) for word in text.split(" "))
         longest = max((min(len(word), LONG_WORD) for word in words), default=0)
         return min(self.width, max(longest, LEAST_COLUMN))
 
@@ -280,6 +292,9 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], room.system) for place in shown]  # type: ignore[misc]
     widths = _shrunk([column.width for column in columns], [column.least for column in columns], room.width)
     if widths is None:
+        columns = [each for each, place in zip(columns, shown, strict=True) if not table.columns[place].is_repeated]
+        widths = _shrunk([column.width for column in columns], [column.least for column in columns], room.width)
+    if widths is None:
         yield from _rows_below(columns, len(table.rows), room)
         return
     if any(column.head.strip() for column in columns):
@@ -287,14 +302,14 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
     for number in range(len(table.rows)):
         wrapped = [_wrapped(column.cells[number], at) for column, at in zip(columns, widths, strict=True)]
         for row in zip_longest(*wrapped, fillvalue=""):
-            yield _joined(row, widths, columns)
+            yield _joined(row, widths, columns, [column.roles[number] for column in columns])
 
 
 def _head_lines(columns: Sequence[_Set], widths: Sequence[int]) -> Iterator[Line]:
     """Set the heads so that the last line of each stands on its column."""
     heads = [_wrapped(column.head, at) for column, at in zip(columns, widths, strict=True)]
     upside_down = zip_longest(*(reversed(head) for head in heads), fillvalue="")
-    yield from (_joined(row, widths, columns, "head") for row in reversed([*upside_down]))
+    yield from (_joined(row, widths, columns, ["head"] * len(columns)) for row in reversed([*upside_down]))
 
 
 def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | None:
@@ -312,12 +327,19 @@ def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | 
     return widths
 
 
-def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set], role: str = "") -> Line:
+def _joined(texts: Iterable[str], widths: Sequence[int], columns: Sequence[_Set], roles: Sequence[str]) -> Line:
+    """Put the cells of a row beside each other; those of one role that follow each other are one span."""
     cells = [
         text.rjust(width) if column.is_right else text.ljust(width)
         for text, width, column in zip(texts, widths, columns, strict=True)
     ]
-    return (Span(GAP.join(cells).rstrip(), role),)
+    spans: list[Span] = []
+    for cell, role in zip(cells, roles, strict=True):
+        if spans and spans[-1].role == role:
+            spans[-1] = Span(f"{spans[-1].text}{GAP}{cell}", role)
+        else:
+            spans += [Span(GAP), Span(cell, role)] if spans else [Span(cell, role)]
+    return (*spans[:-1], Span(spans[-1].text.rstrip(), spans[-1].role))
 
 
 def _rows_below(columns: Sequence[_Set], count: int, room: Room) -> Iterator[Line]:

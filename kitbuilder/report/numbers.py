@@ -129,8 +129,16 @@ def with_range(found: Range, measure: str, system: System) -> str:
     return f"{shown(found.value, measure, system)} ({low} to {high})"
 
 
-def percent(share: Figure) -> str:
-    """A part of a whole in per cent: "50 ± 1 %"; its spread, where there is any, is no less than 1 %."""
-    spread = 100 * share.spread
-    value = f"{100 * share.value:.0f}"
-    return f"{value} %" if spread < 1e-6 else f"{value} ± {max(spread, 1.0):.0f} %"
+def percent(share: Figure | float) -> str:
+    """Write a part of a whole, or a probability, in per cent: "50 %", with a spread "50 ± 1 %".
+
+    A spread is no less than 1 %. Without one, what is not quite all or nothing does not read as if it were.
+    """
+    value, spread = (share.value, share.spread) if isinstance(share, Figure) else (share, 0.0)
+    if spread > NEGLIGIBLE:
+        return f"{100 * value:.0f} ± {max(100 * spread, 1.0):.0f} %"
+    if 0.99 < value < 1:
+        return "over 99 %"
+    if 0 < value < 0.01:
+        return "under 1 %"
+    return f"{100 * value:.0f} %"

@@ -8,7 +8,7 @@ value out of JSON: a heading, a sentence that only repeats figures. An empty lab
 figures that a program wants and no reader has asked for.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
@@ -51,9 +51,9 @@ class Amounts(NamedTuple):
 
 
 class Share(NamedTuple):
-    """A part of a whole, or a probability, from 0 to 1: "95 %"."""
+    """A part of a whole, or a probability, from 0 to 1: "95 %", "50 ± 1 %"."""
 
-    value: float
+    value: float | Figure
 
 
 class Price(NamedTuple):
@@ -63,10 +63,37 @@ class Price(NamedTuple):
     currency: str
 
 
+class StockLength(NamedTuple):
+    """A length by which hoses are sold, in both units: "75 cm (30 in)"."""
+
+    length_m: float
+
+
+class BothUnits(NamedTuple):
+    """A value in the reader's units, and in brackets in the other ones: "70 ± 2 cm (27.6 ± 0.6 in)"."""
+
+    value: Amount | Estimate
+
+
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Scalar = str | int | bool | date | Amount | Amounts | Estimate | Interval | Between | Share | Price | Signal
+Scalar = (
+    str
+    | int
+    | bool
+    | date
+    | Amount
+    | Amounts
+    | Estimate
+    | Interval
+    | Between
+    | StockLength
+    | BothUnits
+    | Share
+    | Price
+    | Signal
+)
 """One value."""
 
 Cell = Scalar | Sentence | None
@@ -101,6 +128,8 @@ class Column(NamedTuple):
     """Whether it stands beside the first column, without its head, where rows stand below each other."""
     unit_in_head: bool = False
     """Whether its amounts and figures, all of one measure, have their unit in the head: "mass kg", "0.78 ± 0.08"."""
+    is_repeated: bool = False
+    """Whether the text says the same elsewhere too, so that it is left out of a table that has no room for it."""
 
 
 class Table(NamedTuple):
@@ -220,6 +249,14 @@ class Page(NamedTuple):
 def text(*pieces: Scalar, key: str = "", indent: int = 0) -> Text:
     """Make a paragraph of words and values."""
     return Text(pieces, key, indent)
+
+
+def joined(sentences: Iterable[Sentence], between: str) -> Sentence:
+    """Put sentences in a row, with the same words between each two."""
+    found: list[Scalar] = []
+    for sentence in sentences:
+        found += [between, *sentence] if found else sentence
+    return tuple(found)
 
 
 def only_data(*rows: tuple[str, "Cell | Node"]) -> Fields:

@@ -5,8 +5,6 @@ import re
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
@@ -20,13 +18,12 @@ from kitbuilder.report.fit import (
     WIDTH,
     fit_json,
     fit_text,
-    format_certainty,
     hose_rows,
     length_to_have,
     shopping_lines,
-    stock_length,
 )
-from kitbuilder.report.numbers import System, digits, shown
+from kitbuilder.report.lengths import stock_length
+from kitbuilder.report.numbers import System, digits, percent, shown
 from kitbuilder.report.route_picture import hose_letter, route_svg
 from tests.assess.kits import WHOLE, assessed, beside, changed, config, lone_hose, shipped
 
@@ -136,21 +133,6 @@ def rows(text: str, system: System = METRIC) -> dict[str, str]:
     return dict(hose_rows(fitted(text), None, system))
 
 
-@pytest.mark.parametrize(
-    ("odds", "says"), [(0.0, "<1 %"), (0.004, "<1 %"), (0.5, "50 %"), (0.75, "75 %"), (0.994, "99 %"), (1.0, ">99 %")]
-)
-def test_nothing_is_quite_sure(odds, says):
-    assert format_certainty(odds) == says
-
-
-@given(odds=st.floats(0, 1))
-def test_how_sure_is_a_whole_number_between_nought_and_a_hundred(odds: float) -> None:
-    """As near as can be; never 0 % or 100 %."""
-    [sign, number] = re.fullmatch(r"([<>]?)(\d+) %", format_certainty(odds)).groups()  # type: ignore[union-attr]
-    assert 1 <= int(number) <= 99
-    assert {"": abs(odds * 100 - int(number)) <= 0.5, "<": odds < 0.01, ">": odds > 0.99}[sign]
-
-
 def test_a_string_is_told_with_what_the_landmarks_tell():
     """70 cm by string; 75 cm is the next stock length that is sure enough."""
     told = rows(lone_hose(run="70 cm"))
@@ -235,7 +217,7 @@ def test_the_table_and_json_agree_to_the_last_digit(plan: FittingPlan, system: S
         told += [shown(demanded["length_m"]["spread"], "length", system)]
         told += ["string" if hose["by"] == "string" else "marks"]
         assert " ".join(line.split()).startswith(" ".join(told))
-        assert f" {format_certainty(have['odds'])} " in line
+        assert f" {percent(have['odds'])} " in line
         assert line.endswith(f"  {hose['now']:<4}  {hose['demanded_in']}")
         sold = re.findall(r"(\d+) (cm|in)\b", line[line.index(told[-1]) :])
         assert [unit for _, unit in sold] == {METRIC: ["cm", "in"], IMPERIAL: ["in", "cm"]}[system]

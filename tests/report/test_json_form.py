@@ -14,6 +14,7 @@ from kitbuilder.report.answer import Answer
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
+    BothUnits,
     Column,
     Entries,
     Entry,
@@ -25,6 +26,7 @@ from kitbuilder.report.page import (
     Section,
     Series,
     Share,
+    StockLength,
     Table,
     Tag,
     Values,
@@ -73,8 +75,15 @@ def test_there_is_no_minus_nought():
 def test_a_key_that_does_not_name_its_unit_is_refused():
     with pytest.raises(AssertionError, match="'_m'"):
         data_of(("length", Amount(1.0, "length")))
+    with pytest.raises(AssertionError, match="'_m'"):
+        data_of(("length", StockLength(0.75)))
     with pytest.raises(AssertionError, match="'_kg'"):
         data_of(("masses", Values([Amount(1.0, "mass")])))
+
+
+def test_a_value_in_both_units_is_in_si_once():
+    pair = data_of(("length_m", StockLength(30 * 0.0254)), ("other_m", BothUnits(Amount(0.7, "length"))))
+    assert pair == {"length_m": 0.762, "other_m": 0.7}
 
 
 def test_a_key_stands_once():

@@ -10,6 +10,7 @@ from kitbuilder.report.layout import entry_rows, lay_out, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
+    BothUnits,
     Box,
     Column,
     Entries,
@@ -20,8 +21,10 @@ from kitbuilder.report.page import (
     Interval,
     Page,
     Section,
+    StockLength,
     Table,
     Tag,
+    joined,
     only_data,
     text,
 )
@@ -121,6 +124,19 @@ def test_amounts_that_belong_together_have_one_unit_and_each_number_once():
     assert written(text("with ", Amounts((), "pressure"), "no gas")) == "with no gas"
 
 
+def test_a_column_that_is_repeated_elsewhere_is_left_out_where_there_is_no_room():
+    columns = [Column("", "hose"), Column("", "now"), Column("", "needed", is_repeated=True)]
+    table = Table("", columns, [["gauge", Amount(0.7, "length"), Amount(0.61, "length")]])
+    assert written(table, width=21).splitlines() == ["hose     now  needed", "gauge  70 cm   61 cm"]
+    assert written(table, width=15).splitlines() == ["hose     now", "gauge  70 cm"]
+
+
+def test_a_number_in_a_column_that_wraps_keeps_its_unit():
+    table = Table("", [Column("", "a"), Column("", "b", may_wrap=True)], [["x", ("buy ", StockLength(0.75))]])
+    assert written(table, width=17).splitlines() == ["a  b", "x  buy", "   75 cm (30 in)"]
+    assert written(table, width=15).splitlines()[0] == "x"
+
+
 def test_a_table_without_rows_says_why():
     assert written(Table("", [Column("", "hose")], [], title="To buy", empty="nothing")) == "To buy: nothing"
 
@@ -190,6 +206,18 @@ def test_an_interval_shows_both_ends():
     assert written(text(Interval(Range(0.11, 0.09, 0.13), "length"))) == "11 cm (9 to 13)"
 
 
+def test_a_length_of_stock_hoses_and_a_value_may_stand_in_both_units():
+    """A stock hose of 75 cm is sold as 30 in, of 29.5 in to the tape."""
+    both = BothUnits(estimate(0.7, 0.02, "length"))
+    assert written(text(StockLength(0.75), "; ", both)) == "75 cm (30 in); 70 ± 2 cm (27.6 ± 0.8 in)"
+    assert written(text(StockLength(0.75)), system=IMPERIAL) == "30 in (75 cm)"
+
+
+def test_sentences_in_a_row():
+    assert written(text(*joined([("one ", 1), ("two",), ()], "; "))) == "one 1; two; "
+    assert joined([], "; ") == ()
+
+
 WORDS = st.text(alphabet="abcdefghij ", min_size=1, max_size=60)
 COLUMNS = st.lists(st.booleans(), min_size=1, max_size=6)
 
@@ -208,6 +236,23 @@ def test_no_line_is_wider_than_the_page_and_no_word_is_lost(data, width, columns
 
 def row_words(cells: list[list[str]]) -> list[str]:
     return [word for row in cells for cell in row for word in cell.split()]
+
+
+def test_a_signal_word_in_a_row_keeps_its_role():
+    """So that a list can colour it."""
+    columns = [Column("", head) for head in ("finding", "hose", "length")]
+    table = Table("", columns, [[Signal.WARNING, Tag("gauge"), Amount(0.7, "length")], [None, Tag("long"), None]])
+    _, rows = list_rows(table, 60, METRIC)
+    assert [plain(row) for row in rows] == ["WARNING  gauge   70 cm", "         long"]
+    assert [(span.text.strip(), span.role) for span in rows[0]] == [
+        ("WARNING", "warning"),
+        ("", ""),
+        ("gauge   70 cm", ""),
+    ]
+
+
+def test_a_title_from_a_file_is_not_obeyed():
+    assert written(Section("\x1b[2J", [text("None.")])).splitlines()[0] == r"\x1b[2J"
 
 
 @pytest.mark.parametrize("width", [12, 20, 29, 60])

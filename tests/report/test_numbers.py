@@ -17,6 +17,7 @@ from kitbuilder.report.numbers import (
     MINUS,
     System,
     digits,
+    percent,
     shown,
     spread_digits,
     unit,
@@ -168,3 +169,29 @@ def test_a_range_that_is_not_the_same_to_both_sides() -> None:
     """The stand-off of 3 cm of slack may be nothing at all."""
     assert with_range(Range(0.09, 0.05, 0.114), "length", METRIC) == "9 cm (5 to 11)"
     assert with_range(Range(0.09, 0.0, 0.114), "length", IMPERIAL) == "3.5 in (0.0 to 4.5)"
+
+
+@pytest.mark.parametrize(
+    ("share", "says"),
+    [
+        (0.0, "0 %"),
+        (0.004, "under 1 %"),
+        (0.5, "50 %"),
+        (0.994, "over 99 %"),
+        (1.0, "100 %"),
+        (Figure(1.0, {}, ""), "100 %"),
+        (Figure(0.5, {"gauge": 0.001}, ""), "50 ± 1 %"),
+        (Figure(0.5, {"gauge": 0.034}, ""), "50 ± 3 %"),
+    ],
+)
+def test_a_share_in_per_cent(share: float | Figure, says: str) -> None:
+    """The spread of one that has one is not shown as none."""
+    assert percent(share) == says
+
+
+@given(share=st.floats(0, 1))
+def test_what_is_not_quite_all_or_nothing_does_not_read_so(share: float) -> None:
+    """As near as can be; 0 % and 100 % are exact."""
+    *words, number, _ = percent(share).split()
+    assert {"": abs(share * 100 - int(number)) <= 0.5, "under": share < 0.01, "over": share > 0.99}["".join(words)]
+    assert int(number) not in (0, 100) or share in (0, 1)

@@ -29,7 +29,8 @@ from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.fit import HOW_SURE, format_body, format_path, hose_rows, now_word, shopping_lines
-from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, written_length
+from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note
+from kitbuilder.report.lengths import written_length
 from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
 from kitbuilder.report.numbers import digits, unit
 from kitbuilder.report.route_picture import hose_letter, route_picture

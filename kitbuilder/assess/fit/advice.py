@@ -19,6 +19,9 @@ END_TO_END = "end to end"
 BY_STRING = "as measured"
 """The one pose of a hose of which only a string tells."""
 
+CERTAIN = 1 - 1e-13
+"""The best odds: a normal distribution is never quite certain, but a float rounds it to 0 or 1."""
+
 
 class Test(NamedTuple):
     """One pose tried with one length."""
@@ -365,7 +368,7 @@ def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: Need) -> tuple[R
 
 
 def _odds(margin: Figure) -> float:
-    """Give the odds that a margin is not negative; its spread is two standard deviations."""
+    """Give the odds that a margin is not negative, never quite 0 or 1; its spread is two standard deviations."""
     if not margin.spread:
-        return 1.0 if margin.value >= 0 else 0.0
-    return (1 + erf(margin.value / (margin.spread / 2) / sqrt(2))) / 2
+        return CERTAIN if margin.value >= 0 else 1 - CERTAIN
+    return min(max((1 + erf(margin.value / (margin.spread / 2) / sqrt(2))) / 2, 1 - CERTAIN), CERTAIN)

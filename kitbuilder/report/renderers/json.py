@@ -19,6 +19,7 @@ from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
     Amounts,
     Between,
+    BothUnits,
     Cell,
     Entries,
     Estimate,
@@ -33,6 +34,7 @@ from kitbuilder.report.page import (
     Sentence,
     Series,
     Share,
+    StockLength,
     Table,
     Text,
     Values,
@@ -135,7 +137,11 @@ def _value(key: str, value: Cell | Node) -> Json:
 def _check_suffix(key: str, values: Sequence[Cell]) -> None:
     """Hold a key to the unit of its values, so that no program has to guess it."""
     for value in values:
-        if isinstance(value, Amount | Amounts | Estimate | Interval | Between):
+        if isinstance(value, BothUnits):
+            _check_suffix(key, [value.value])
+        elif isinstance(value, StockLength):
+            assert key.endswith("_m"), f"the key {key!r} does not end in '_m'"
+        elif isinstance(value, Amount | Amounts | Estimate | Interval | Between):
             suffix = SUFFIXES[MEASURES[value.measure][System.METRIC].dimension]
             assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
 
@@ -162,8 +168,12 @@ def _cell(cell: Cell) -> Json:
             return {"value": rounded(found.value), "low": rounded(found.low), "high": rounded(found.high)}
         case Between(low, high, _):
             return {"low": rounded(low), "high": rounded(high)}
+        case StockLength(length_m):
+            return rounded(length_m)
+        case BothUnits(value):
+            return _cell(value)
         case Share(value):
-            return round(value, 3)
+            return _figure(value) if isinstance(value, Figure) else round(value, 3)
         case Price(value, _):
             return round(value, 2)
     return _sentence(cell)

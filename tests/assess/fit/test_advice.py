@@ -196,6 +196,14 @@ def test_odds_are_those_of_a_table_of_the_normal_distribution(spreads: float, pe
     assert present.odds * 100 == pytest.approx(percent, abs=0.005)
 
 
+def test_nothing_is_quite_certain() -> None:
+    """However long or short the hose is: 60 cm too much or too little, with a spread of about 2 cm."""
+    for length, odds in (("140 cm", 1.0), ("20 cm", 0.0)):
+        present = by_string(length, "80 cm").present
+        assert present.odds == pytest.approx(odds, abs=1e-5)
+        assert 0 < present.odds < 1
+
+
 @given(way=ways, told=bodies, length=lengths)
 def test_odds_follow_from_margin_and_spread_in_every_pose(way: str, told: Told, length: float) -> None:
     """Reach is the length, known to 1 cm; what the pose needs has a spread of its own."""

@@ -1,0 +1,147 @@
+"""The list of hoses to buy, as a shop needs it: pieces, length, body, price; both ends, with their threads."""
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from kitbuilder.assess.findings import Amount
+from kitbuilder.catalogue import Fitting
+from kitbuilder.report.page import (
+    Entries,
+    Entry,
+    Field,
+    Fields,
+    Node,
+    Price,
+    Section,
+    Sentence,
+    StockLength,
+    Tag,
+    Values,
+    joined,
+    only_data,
+    text,
+)
+from kitbuilder.report.shapes import COUNT, FLAG, NUMBER, TEXT, Shape, listed, optional, record
+
+END_SHAPE = record(name=TEXT, joint=TEXT, gender=TEXT)
+SHOPPING_KEYS: dict[str, Shape] = {
+    "to_buy": listed(
+        record(
+            count=COUNT,
+            **{"for": listed(TEXT)},
+            length_m=NUMBER,
+            measured=optional(TEXT),
+            is_made=FLAG,
+            service=TEXT,
+            body=TEXT,
+            first_stage_end=END_SHAPE,
+            device_end=END_SHAPE,
+            stock_tag=optional(TEXT),
+            price=optional(NUMBER),
+        )
+    ),
+    "price": optional(NUMBER),
+    "currency": optional(TEXT),
+    "hoses_without_price": COUNT,
+}
+"""The keys that a list to buy puts into the answer that it stands in."""
+
+
+class HosesToBuy(NamedTuple):
+    """Equal hoses to buy."""
+
+    pieces: int
+    tags: tuple[str, ...]
+    """Of the hoses whose place they take."""
+    length_m: float
+    measured: str | None
+    """What the length covers, as a file says it; end to end when None."""
+    is_made: bool
+    """Whether no such length is sold, so that it has to be made."""
+    service: str
+    body: str
+    at_first_stage: Fitting
+    at_device: Fitting
+    stock_tag: str = ""
+    """Its name in the shop; empty when it has none there."""
+    price: float | None = None
+    """For all of them; None when it is not known."""
+
+
+class ShoppingTotal(NamedTuple):
+    """What all of a list costs."""
+
+    price: float | None
+    """Of all hoses whose price is known; None when none is."""
+    without_price: int
+    """How many hoses have no price."""
+    currency: str | None
+
+
+def shopping_section(hoses: Sequence[HosesToBuy], total: ShoppingTotal, *, empty: str = "nothing") -> Section:
+    """Build the list, for text and JSON: one entry for equal hoses, and what they cost together.
+
+    Args:
+        hoses: What to buy.
+        total: What it costs.
+        empty: What to say when there is nothing on the list.
+    """
+    data = only_data(
+        ("price", None if total.price is None else Price(total.price, total.currency or "")),
+        ("currency", total.currency and Tag(total.currency)),
+        ("hoses_without_price", total.without_price),
+    )
+    if not hoses:
+        return Section("", [Entries("to_buy", [], title="To buy", empty=empty), data])
+    entries = Entries("to_buy", [_entry(each, total.currency or "") for each in hoses])
+    return Section("To buy", [entries, *_total(total), data])
+
+
+def _total(total: ShoppingTotal) -> Iterator[Node]:
+    if total.price is not None:
+        more = (", and ", total.without_price, " without a price") if total.without_price else ()
+        yield text("Together ", Price(total.price, total.currency or ""), *more)
+
+
+def _entry(hoses: HosesToBuy, currency: str) -> Entry:
+    body: list[Sentence] = [
+        (f"First stage end: {_format_end(hoses.at_first_stage)}",),
+        (f"Other end: {_format_end(hoses.at_device)}",),
+    ]
+    if hoses.tags:
+        body.append(("For ", *joined(((Tag(tag),) for tag in hoses.tags), ", ")))
+    return Entry(_head(hoses, currency), body, _data(hoses, currency))
+
+
+def _head(hoses: HosesToBuy, currency: str) -> Sentence:
+    length: Sentence = (StockLength(hoses.length_m),)
+    if hoses.is_made:
+        length = (Amount(hoses.length_m, "length"), ", made to measure")
+    bare = " without its ends" if hoses.measured == "hose only" else ""
+    name = (", ", Tag(hoses.stock_tag)) if hoses.stock_tag else ()
+    price = () if hoses.price is None else (", ", Price(hoses.price, currency))
+    return (hoses.pieces, " × ", *length, f"{bare}, {hoses.service}, {hoses.body}", *name, *price)
+
+
+def _format_end(end: Fitting) -> str:
+    return f"{end.name} ({end.gender} {end.joint})"
+
+
+def _data(hoses: HosesToBuy, currency: str) -> list[Field]:
+    return [
+        Field("count", "", hoses.pieces),
+        Field("for", "", Values([Tag(tag) for tag in hoses.tags])),
+        Field("length_m", "", Amount(hoses.length_m, "length")),
+        Field("measured", "", hoses.measured),
+        Field("is_made", "", hoses.is_made),
+        Field("service", "", hoses.service),
+        Field("body", "", hoses.body),
+        Field("first_stage_end", "", _end_data(hoses.at_first_stage)),
+        Field("device_end", "", _end_data(hoses.at_device)),
+        Field("stock_tag", "", Tag(hoses.stock_tag) if hoses.stock_tag else None),
+        Field("price", "", None if hoses.price is None else Price(hoses.price, currency)),
+    ]
+
+
+def _end_data(end: Fitting) -> Fields:
+    return only_data(("name", end.name), ("joint", end.joint), ("gender", end.gender))

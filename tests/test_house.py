@@ -296,8 +296,6 @@ MAY_PAD = {
 }
 """The files, and the part, that may pad a text to a width, and what for."""
 STILL_PADS: set[str] = {
-    "app/keys.py",
-    "app/screens/dialogs.py",
     "app/screens/fewest_screen.py",
     "app/screens/fit_screen.py",
     "app/screens/losses_screen.py",
@@ -306,7 +304,6 @@ STILL_PADS: set[str] = {
     "app/screens/shelf.py",
     "app/screens/side_by_side_screen.py",
     "app/widgets/figures_table.py",
-    "app/widgets/form_panel.py",
     "app/widgets/item_list.py",
     "app/widgets/owned_list.py",
     "app/widgets/picture.py",

@@ -12,7 +12,7 @@ from textual.widgets import Footer, OptionList, Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled
@@ -38,8 +38,6 @@ from kitbuilder.report.words import CAUTIONS, cut
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
-PAGE_WIDTH = 70
-"""Columns of text that a page has in the smallest terminal."""
 
 
 class KitEntry(NamedTuple):
@@ -251,7 +249,7 @@ class Shelf(KitbuilderScreen):
             kits = (source.assessment.kit, target.assessment.kit)
             linked = problems_of(zip(files, kits, strict=True))
             page = unbuildable_page(problem, source.assessment.kit, files, linked)
-            self.app.push_screen(TextPage("No changeover", styled(lay_out(page, PAGE_WIDTH, self.system))))
+            self.app.push_screen(TextPage("No changeover", styled(lay_out(page, READING_WIDTH, self.system))))
             return
         self.app.show_changeover(plan, source.path, target.path)
 

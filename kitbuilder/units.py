@@ -145,6 +145,7 @@ DIMENSIONS: dict[str, Dimension] = {
         Dimension("angle", "rad", ("15 °",), _spellings(("° deg degrees", 3.141592653589793 / 180), ("rad", 1.0))),
         Dimension("moment", "kgf m", ("1.2 kg m",), {"kg m": 1.0, "lb ft": POUND * 12 * INCH}),
         Dimension("torque", "N m", ("4.5 Nm", "40 lbf·in"), {"Nm": 1.0, "lbf·in": POUND * STANDARD_GRAVITY * INCH}),
+        Dimension("flow", "m3/s", ("60 L/min",), {"L/min": 1e-3 / 60}),
         Dimension("salinity", "kg/kg", ("35 g/kg",), _spellings(("g/kg ‰", 1e-3), ("kg/kg", 1.0))),
         Dimension("temperature", "K", ("18 °C", "64 °F"), {}),
         Dimension("pitch", "m", ("24 tpi", "1.06 mm"), _LENGTHS),

@@ -297,9 +297,7 @@ MAY_PAD = {
 """The files, and the part, that may pad a text to a width, and what for."""
 STILL_PADS: set[str] = {
     "app/screens/fewest_screen.py",
-    "app/screens/fit_screen.py",
     "app/screens/losses_screen.py",
-    "app/screens/path.py",
     "app/screens/problems_screen.py",
     "app/screens/shelf.py",
     "app/screens/side_by_side_screen.py",
@@ -313,7 +311,6 @@ STILL_PADS: set[str] = {
     "report/check.py",
     "report/compare.py",
     "report/fewest.py",
-    "report/fit.py",
     "report/gear.py",
     "report/losses.py",
     "report/origins.py",

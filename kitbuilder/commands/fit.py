@@ -4,10 +4,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.answers import complain, print_cautions, print_json, unknown_word
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.reading import read_kit, read_stock
-from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
@@ -15,6 +12,7 @@ if TYPE_CHECKING:
     from kitbuilder.kit.stock import Stock
     from kitbuilder.plans.fitting import FittingPlan
     from kitbuilder.report.numbers import System
+    from kitbuilder.report.shapes import Shape
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -47,46 +45,49 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.kitfile.starters import starter_text
 
     if (options.file is None) == (options.layout is None):
-        return complain("fit: found neither a kit file nor --layout, or both. Name one of them")
+        return response.refuse("fit: found neither a kit file nor --layout, or both. Name one of them")
     if options.layout is None:
-        kit = read_kit(options.file)
-        return UNREADABLE if kit is None else _fit_kit(options, kit)
+        kit = response.kit(options.file)
+        return response.without_answer() if kit is None else _fit_kit(options, response, kit)
     if options.layout not in LAYOUTS:
-        return complain(unknown_word("fit: --layout", options.layout, LAYOUTS))
+        return response.refuse_word("fit: --layout", options.layout, LAYOUTS)
     starter = parse_kit(starter_text(options.layout, f"The usual hoses of a {options.layout}")).kit
     assert starter is not None, "a starter reads as a kit"
-    return _fit_kit(options, resolve(starter))
+    return _fit_kit(options, response, resolve(starter))
 
 
-def _fit_kit(options: Namespace, kit: "ResolvedKit") -> int:
+def shape() -> "Shape":
+    """Give the shape of the result in JSON."""
+    from kitbuilder.report.fit import SHAPE
+
+    return SHAPE
+
+
+def _fit_kit(options: Namespace, response: "Response", kit: "ResolvedKit") -> int:
     from kitbuilder.assess.assessment import assess
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.plans.fitting import plan_fitting
-    from kitbuilder.report import fit
+    from kitbuilder.report.fit import fit_page
     from kitbuilder.report.numbers import System
 
     if without_length := [text for text in options.runs if "=" not in text]:
-        return complain(f'fit: --run: found "{without_length[0]}". Accepted: the tag of a hose, =, and its run')
+        return response.refuse(f'fit: --run: found "{without_length[0]}". Accepted: the tag of a hose, =, and its run')
     try:
         kit = _with_body_and_runs(options, kit)
     except Refusal as refusal:
-        return complain(f"fit: {str(refusal).rstrip('.')}")
+        return response.refuse(f"fit: {refusal}")
     if options.stock is not None:
-        read = read_stock(options.stock)
+        read = response.stock(options.stock)
         if read is None:
-            return UNREADABLE
+            return response.without_answer()
         kit = _with_stock(kit, *read)
-    system = System(options.units)
     plan = plan_fitting(assess(kit), buy_all=options.layout is not None)
     name = options.file or f"layout {options.layout}"
-    if options.svg is not None and (complaint := _write_picture(Path(options.svg), plan, system)):
-        return complain(complaint)
-    if options.json:
-        print_json(fit.fit_json(name, plan))
-    else:
-        write_out(fit.fit_text(name, plan, system) + "\n")
-        print_cautions()
-    return FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
+    if options.svg is not None and (complaint := _write_picture(Path(options.svg), plan, System(options.units))):
+        return response.refuse(complaint)
+    response.not_used(kit.linked.problems)
+    code = FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
+    return response.give(fit_page(name, plan), code)
 
 
 def _with_body_and_runs(options: Namespace, kit: "ResolvedKit") -> "ResolvedKit":
@@ -140,4 +141,5 @@ COMMAND = Command(
     },
     add_arguments=add_arguments,
     run=run,
+    shape=shape,
 )

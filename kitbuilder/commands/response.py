@@ -115,6 +115,13 @@ class Response:
         self._add(Complaint(None, None, "", "", "", ended), f"kitbuilder: {ended}")
         return self.without_answer()
 
+    def refuse_word(self, place: str, word: str, known: Iterable[str]) -> int:
+        """Refuse a word that is not in a list: say what was found, what is accepted, and what was perhaps meant."""
+        from kitbuilder.kitfile.problems import nearest
+
+        accepted = ", ".join(f'"{name}"' for name in known)
+        return self.refuse(f'{place}: found "{word}".{nearest(word, known)} Accepted: {accepted}')
+
     def _add(self, complaint: "Complaint", line: str) -> None:
         self.problems.append(complaint)
         if self.is_text:

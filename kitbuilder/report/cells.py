@@ -48,6 +48,11 @@ def format_sentence(words: Sentence, system: System) -> str:
     return "".join(_format_word(word, system) for word in words)
 
 
+def format_line(words: Sentence, system: System) -> str:
+    """Write a sentence for a place that is not laid out here, with plain spaces only."""
+    return format_sentence(words, system).replace(NO_BREAK, " ")
+
+
 def _format_word(word: Scalar, system: System) -> str:
     if isinstance(word, Tag):
         return f'"{visible(word)}"'

@@ -7,12 +7,11 @@ from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.routed_hose import RoutedHose
 from kitbuilder.catalogue import catalogue
-from kitbuilder.foreign import visible
-from kitbuilder.report.numbers import System, with_spread
+from kitbuilder.report.page import Estimate, Sentence
 
-BEFORE = "Two people: one wears all of it as for the dive, hood too, and stands; the other lays a string."
-LAYING = "Lay it snug, not tight, as wide round corners as a hose bends. Twice; the longer counts."
-ENTERING = 'Type "62 cm" or "24.5 in"; enter goes on. Nothing typed leaves it as it is.'
+BEFORE = "Two people: one stands and wears the complete kit, with the hood; the other lays a string."
+LAYING = "Lay it snug, not tight, and round corners as wide as a hose bends. Measure twice; the longer one counts."
+ENTERING = 'Type "62 cm" or "24.5 in"; enter goes on. An empty line changes nothing.'
 """What to say while nothing is typed."""
 
 
@@ -22,74 +21,75 @@ class MeasuringStep(NamedTuple):
     key: str
     """The key of the hose that takes it."""
     title: str
-    lines: tuple[str, ...]
-    """What to do, a paragraph a line."""
+    """What it is of which hose."""
+    paragraphs: tuple[Sentence, ...]
+    """What to do."""
 
 
-def measuring_steps(figures: HoseFigures, system: System) -> tuple[MeasuringStep, ...]:
-    """What to measure of a hose, one length after another: its run, and where it matters the rest and the free span."""
+def measuring_steps(figures: HoseFigures) -> tuple[MeasuringStep, ...]:
+    """List what to measure of a hose: its run, and where it matters the run at rest and the free span."""
     routed = figures.routed
     if routed is None:
         return (_unguided(figures),)
-    return tuple(_guided(figures, routed, system))
+    return tuple(_guided(figures, routed))
 
 
 def _unguided(figures: HoseFigures) -> MeasuringStep:
     role = catalogue().roles[figures.hose.role]
     return MeasuringStep(
         "run",
-        f"{visible(figures.hose.tag)}: its run",
+        f"{figures.hose.tag}: run",
         (
-            BEFORE,
-            f"Posture: the one that asks for most of a hose of this use ({role.name}).",
-            "From the port it leaves to the item it feeds, the way the hose is to go.",
-            LAYING,
+            (BEFORE,),
+            (f"Posture: the one in which a hose for this use ({role.name}) has to be longest.",),
+            ("Measure from the port it leaves to the item it feeds, the way the hose is to go.",),
+            (LAYING,),
         ),
     )
 
 
-def _guided(figures: HoseFigures, routed: RoutedHose, system: System) -> Iterator[MeasuringStep]:
-    tag, demanded = visible(figures.hose.tag), routed.strung
+def _guided(figures: HoseFigures, routed: RoutedHose) -> Iterator[MeasuringStep]:
+    tag, demanded = figures.hose.tag, routed.strung
     yield MeasuringStep(
         "run",
-        f"{tag}: its run, {demanded.pose}",
+        f"{tag}: run, {demanded.pose}",
         (
-            BEFORE,
-            f"Posture: {demanded.how}",
+            (BEFORE,),
+            (f"Posture: {demanded.how}",),
             *_way(demanded.path),
-            LAYING,
-            _expected(demanded.length, system),
+            (LAYING,),
+            _expected(demanded.length),
         ),
     )
     if demanded is not routed.rest and not (routed.route.hangs or routed.route.stowed):
         yield MeasuringStep(
             "rest_run",
-            f"{tag}: the same at rest",
-            (f"Posture: {routed.rest.how}", *_way(routed.rest.path), _expected(routed.rest.length, system)),
+            f"{tag}: run at rest",
+            ((f"Posture: {routed.rest.how}",), *_way(routed.rest.path), _expected(routed.rest.length)),
         )
     start, end = (routed.route.path[number] for number in routed.span)
     yield MeasuringStep(
         "span",
-        f"{tag}: its longest free stretch",
+        f"{tag}: longest free stretch",
         (
-            "Posture: stand at ease. Find the longest stretch that nothing holds: no band, no ring, no strap.",
-            f"By landmarks it goes from: {_where(start)}; to: {_where(end)}.",
-            "Measure along the way, from hold to hold.",
-            f"By landmarks: {with_spread(Figure(routed.span_m, routed.rest.length.components, ''), 'length', system)}.",
+            ("Posture: stand at ease. Find the longest stretch that nothing holds: no band, no ring, no strap.",),
+            (f"By landmarks it goes from: {_where(start)}; to: {_where(end)}.",),
+            ("Measure along the way, from hold to hold.",),
+            _expected(Figure(routed.span_m, routed.rest.length.components, "")),
         ),
     )
 
 
-def _way(path: tuple[str, ...]) -> Iterator[str]:
-    yield f"Hold one end at: {_where(path[0])}."
+def _way(path: tuple[str, ...]) -> Iterator[Sentence]:
+    yield (f"Hold one end at: {_where(path[0])}.",)
     if between := path[1:-1]:
-        yield f"Lead it by: {', '.join(between)}."
-    yield f"It ends at: {_where(path[-1])}."
+        yield (f"Lead it by: {', '.join(between)}.",)
+    yield (f"It ends at: {_where(path[-1])}.",)
 
 
 def _where(landmark: str) -> str:
     return catalogue().landmarks[landmark].where
 
 
-def _expected(length: Figure, system: System) -> str:
-    return f"By landmarks: {with_spread(length, 'length', system)}."
+def _expected(length: Figure) -> Sentence:
+    return ("By landmarks: ", Estimate(length, "length"), ".")

@@ -64,6 +64,7 @@ MEASURES: dict[str, dict[System, Shape]] = {
     "pressure": {System.METRIC: Shape("pressure", "bar", 0), System.IMPERIAL: Shape("pressure", "psi", 0)},
     "drop": {System.METRIC: Shape("pressure", "bar", 1), System.IMPERIAL: Shape("pressure", "psi", 0)},
     "volume": {System.METRIC: Shape("volume", "L", 1), System.IMPERIAL: Shape("volume", "ft3", 2, label="ft³")},
+    "flow": {System.METRIC: Shape("flow", "L/min", 0), System.IMPERIAL: Shape("flow", "L/min", 0)},
     "pitch": {System.METRIC: Shape("angle", "°", 0), System.IMPERIAL: Shape("angle", "°", 0)},
     "turn": {
         System.METRIC: Shape("moment", "kg m", 1, label="kg·m"),

@@ -7,18 +7,20 @@ from kitbuilder.foreign import visible
 from kitbuilder.pictures.body_picture import BodyPicture, HoseLine, body_picture
 from kitbuilder.pictures.body_svg import body_svg
 from kitbuilder.plans.fitting import FittedHose, FittingPlan
-from kitbuilder.report.fit import format_needs, length_to_have
+from kitbuilder.report.cells import format_line
+from kitbuilder.report.fit_words import advised_length
 from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Estimate, Sentence
 
 
 def hose_letter(place: int) -> str:
-    """The letter of a hose by its place among the hoses of its kit: a to z, then A to Z, then again."""
+    """Give the letter of a hose by its place among the hoses of its kit: a to z, then A to Z, then again."""
     letters = ascii_lowercase + ascii_lowercase.upper()
     return letters[place % len(letters)]
 
 
 def route_picture(plan: FittingPlan, selected: int | None) -> BodyPicture:
-    """Front and back with every hose that has a route; the selected one, by its number in the kit, bright."""
+    """Draw front and back with every hose that has a route; the selected one, by its number in the kit, bright."""
     signals = plan.assessment.worst_by_item()
     lines = []
     for place, fitted in enumerate(plan.hoses):
@@ -48,15 +50,13 @@ def _stand_off(fitted: FittedHose) -> float | None:
 
 
 def route_svg(plan: FittingPlan, system: System) -> str:
-    """The same as a drawing for a report, with a line of words for each hose."""
-    legend = [
-        (hose_letter(place), f"{visible(fitted.figures.hose.tag)}: {_format_legend(fitted, system)}")
-        for place, fitted in enumerate(plan.hoses)
-    ]
+    """Draw the same for a report, with a line of words for each hose."""
+    legend = [(hose_letter(place), format_line(_legend(fitted), system)) for place, fitted in enumerate(plan.hoses)]
     return body_svg(route_picture(plan, None), visible(plan.assessment.kit.header.name), legend)
 
 
-def _format_legend(fitted: FittedHose, system: System) -> str:
+def _legend(fitted: FittedHose) -> Sentence:
+    tag = fitted.figures.hose.tag
     if fitted.advice is None:
-        return "run not known"
-    return f"needs {format_needs(fitted.advice, system)}; have {length_to_have(fitted, system)}"
+        return (f"{tag}: run not known",)
+    return (f"{tag}: needs ", Estimate(fitted.advice.demanded.length, "length"), "; ", *advised_length(fitted))

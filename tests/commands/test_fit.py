@@ -6,21 +6,34 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+import jsonschema
 import pytest
 
+from kitbuilder.report.fit import SHAPE
+from kitbuilder.report.shapes import answer_schema
 from tests.commands.run import CONFIGS, DIVER, GOOD, TWINSET, run, run_process
 
 STOCK = str(CONFIGS / "stock.toml")
 BODY = ("--stature", "178 cm", "--mass", "82 kg", "--sex", "male")
 
 
-def fitted(*words: str) -> dict[str, Any]:
-    """What was said, as JSON has it."""
+def answered(*words: str) -> dict[str, Any]:
+    """The whole answer, as JSON has it."""
     done = run("fit", "--json", *words)
     assert done.returncode in (0, 1), done.stderr
     assert done.stderr == ""
     assert done.stdout.isascii()
     return json.loads(done.stdout)
+
+
+def fitted(*words: str) -> dict[str, Any]:
+    """What was found, without the envelope."""
+    return answered(*words)["result"]
+
+
+def measure(said: dict[str, Any], name: str) -> float:
+    [value_m] = [measure["length_m"]["value"] for measure in said["body"]["measures"] if measure["name"] == name]
+    return value_m
 
 
 # --- what is printed --------------------------------------------------------------------------------------------------
@@ -31,7 +44,8 @@ def test_stature_mass_and_layout_are_enough_for_a_list_to_buy(layout: str, hoses
     """Every hose gets a length to buy, how sure that is, and the threads of both ends; without any file."""
     done = run("fit", "--layout", layout, *BODY)
     assert (done.returncode, done.stderr) == (0, "")
-    assert len(re.findall(r"^  .* ± +\d+ cm  marks .* %  buy ", done.stdout, re.MULTILINE)) == hoses
+    rows = re.findall(r"^\w.* cm  buy \d+ cm .* %  +\d+ ± +\d+ cm  landmarks$", done.stdout, re.MULTILINE)
+    assert len(rows) == hoses
     said = fitted("--layout", layout, *BODY)
     assert sum(item["count"] for item in said["to_buy"]) == hoses
     assert all(item["first_stage_end"]["joint"] and item["device_end"]["joint"] for item in said["to_buy"])
@@ -66,17 +80,16 @@ def test_json_has_what_the_files_say_in_si_units() -> None:
     [hose] = [hose for hose in said["hoses"] if hose["tag"] == "necklace hose"]
     [demanded] = [need for need in hose["needs"] if need["pose"] == hose["demanded_in"]]
     assert (hose["length_m"], demanded["length_m"]["value"]) == pytest.approx((0.61, 0.59))
-    assert (said["file"], said["layout"], said["to_buy"]) == (TWINSET, "twinset", [])
-    assert said["body"]["measures_m"]["stature"]["value"] == pytest.approx(1.78)
-    assert fitted("--layout", "single", "--stature", "5 ft 10 in")["body"]["measures_m"]["stature"][
-        "value"
-    ] == pytest.approx(1.778)
+    assert (said["name"], said["layout"], said["to_buy"]) == ("Twinset, coast", "twinset", [])
+    assert answered(TWINSET)["files"] == [{"file": TWINSET, "holds": "kit", "name": "Twinset, coast"}]
+    assert measure(said, "stature") == pytest.approx(1.78)
+    assert measure(fitted("--layout", "single", "--stature", "5 ft 10 in"), "stature") == pytest.approx(1.778)
 
 
 def test_what_is_typed_beats_the_diver_file() -> None:
     """The file says 178 cm; the rest of what it says stays."""
     told, filed = (fitted(TWINSET, *words)["body"] for words in (("--stature", "190 cm"), ()))
-    assert told["measures_m"]["stature"]["value"] == pytest.approx(1.90)
+    assert measure({"body": told}, "stature") == pytest.approx(1.90)
     assert (told["sex"], told["suit_m"], told["neck_turn_rad"]) == (
         filed["sex"],
         filed["suit_m"],
@@ -153,13 +166,14 @@ def test_a_stock_file_limits_the_advice_and_gives_prices(tmp_path: Path) -> None
         "100 cm,rubber,LP 3/8,second stage 9/16,30\n",
         encoding="utf-8",
     )
-    said = fitted("--layout", "single", *BODY, "--stock", str(csv))
+    answer = answered("--layout", "single", *BODY, "--stock", str(csv))
+    said = answer["result"]
     primary = said["hoses"][0]
     assert primary["buy"]["length_m"] == pytest.approx(0.8)
     assert primary["buy"]["price"] == 25.5
-    [problem] = said["linked_problems"]
-    assert "shelf.csv:3" in problem
-    assert 'Did you mean "rubber"?' in problem
+    [problem] = answer["problems"]
+    assert "shelf.csv:3" in problem["message"]
+    assert 'Did you mean "rubber"?' in problem["message"]
     assert said["price"] == pytest.approx(55.5)
     assert said["hoses_without_price"] == 2
     assert fitted(TWINSET, "--stock", STOCK)["currency"] == "EUR"
@@ -176,8 +190,8 @@ def test_a_table_of_toml_that_is_wrong_is_named_and_the_others_are_used(tmp_path
     done = run("fit", "--layout", "single", *BODY, "--stock", str(shelf))
     assert (done.returncode, done.stderr) == (0, "")
     assert 'shelf.toml:6: hose no. 1, body: found "ruber".' in " ".join(done.stdout.split())
-    assert "lengths: of a shelf" in done.stdout
-    assert re.search(r"^  primary hose .* 80 cm \(32 in\) .* buy ", done.stdout, re.MULTILINE)
+    assert re.search(r"^lengths of +a shelf$", done.stdout, re.MULTILINE)
+    assert re.search(r"^primary hose .* buy 80 cm \(32 in\) ", done.stdout, re.MULTILINE)
 
 
 @pytest.mark.parametrize(
@@ -201,9 +215,9 @@ def test_what_is_no_stock_file_is_refused(stock: str, says: str) -> None:
 def test_an_empty_stock_says_so_and_hoses_are_to_be_made(tmp_path: Path) -> None:
     """Nothing can be had from it."""
     (tmp_path / "empty.csv").write_text("", encoding="utf-8")
-    said = fitted("--layout", "single", *BODY, "--stock", str(tmp_path / "empty.csv"))
-    assert "there is no hose in it" in said["linked_problems"][0]
-    assert all(item["is_made"] for item in said["to_buy"])
+    answer = answered("--layout", "single", *BODY, "--stock", str(tmp_path / "empty.csv"))
+    assert "there is no hose in it" in answer["problems"][0]["message"]
+    assert all(item["is_made"] for item in answer["result"]["to_buy"])
 
 
 def test_an_unmarked_lp_hose_is_never_sold_as_an_hp_one(tmp_path: Path) -> None:
@@ -274,12 +288,49 @@ def test_what_cannot_be_done_is_refused_in_a_sentence(words: tuple[str, ...], sa
     assert len(done.stderr.splitlines()) == 1
 
 
-@pytest.mark.parametrize("words", [(), ("--json",)])
-def test_a_broken_kit_is_refused_with_its_lines(tmp_path: Path, words: tuple[str, ...]) -> None:
-    """2; a line a problem, with file and line in front."""
-    path = tmp_path / "kit.toml"
+def broken_kit(folder: Path) -> Path:
+    path = folder / "kit.toml"
     path.write_text('format = 1\nname = "x"\nlayout = "singel"\nwater = "occean"\n', encoding="utf-8")
-    done = run("fit", str(path), *words)
+    return path
+
+
+def test_a_broken_kit_is_refused_in_json_too(tmp_path: Path) -> None:
+    """2, without a result; each problem in its parts."""
+    path = broken_kit(tmp_path)
+    done = run("fit", str(path), "--json")
+    assert (done.returncode, done.stderr) == (2, "")
+    answer = json.loads(done.stdout)
+    jsonschema.Draft202012Validator(answer_schema("fit", SHAPE)).validate(answer)
+    assert (answer["result"], answer["files"]) == (None, [])
+    assert [(problem["file"], problem["line"], problem["place"]) for problem in answer["problems"]] == [
+        (str(path), 3, "layout"),
+        (str(path), 4, "water"),
+    ]
+    assert '"singel"' in answer["problems"][0]["found"]
+    assert '"single"' in answer["problems"][0]["accepted"]
+
+
+def test_a_stock_that_cannot_be_read_is_refused_in_json_too() -> None:
+    """The kit was read and is named; there is no result."""
+    done = run("fit", TWINSET, "--json", "--stock", DIVER)
+    answer = json.loads(done.stdout)
+    assert (done.returncode, done.stderr, answer["result"]) == (2, "", None)
+    assert [problem["file"] for problem in answer["problems"]] == [DIVER]
+    assert "not a stock" in answer["problems"][0]["message"]
+
+
+@pytest.mark.parametrize("words", [(TWINSET,), (GOOD, "--stock", STOCK), ("--layout", "sidemount", *BODY)])
+def test_json_keeps_to_its_schema_in_both_units(words: tuple[str, ...]) -> None:
+    """Whether hoses are kept, bought from a shelf, or bought of any length."""
+    answer = answered(*words)
+    jsonschema.Draft202012Validator(answer_schema("fit", SHAPE)).validate(answer)
+    assert answered(*words, "--units", "imperial") == answer
+
+
+def test_a_broken_kit_is_refused_with_its_lines(tmp_path: Path) -> None:
+    """2; a line a problem, with file and line in front."""
+    path = broken_kit(tmp_path)
+    done = run("fit", str(path))
     assert (done.returncode, done.stdout) == (2, "")
     problems = done.stderr.splitlines()
     assert [problem.split(": ")[0] for problem in problems] == [f"{path}:3", f"{path}:4"]
@@ -289,9 +340,12 @@ def test_a_broken_kit_is_refused_with_its_lines(tmp_path: Path, words: tuple[str
 def test_a_picture_that_cannot_be_written_is_said_before_anything_is_printed(tmp_path: Path) -> None:
     """A folder of that name is in the way."""
     (tmp_path / "a.svg").mkdir()
-    done = run("fit", TWINSET, "--json", "--svg", str(tmp_path / "a.svg"))
+    done = run("fit", TWINSET, "--svg", str(tmp_path / "a.svg"))
     assert (done.returncode, done.stdout) == (2, "")
     assert "Nothing was written there." in done.stderr
+    answer = json.loads(run("fit", TWINSET, "--json", "--svg", str(tmp_path / "a.svg")).stdout)
+    assert answer["result"] is None
+    assert "Nothing was written there." in answer["problems"][0]["message"]
 
 
 @pytest.mark.parametrize("words", [("--units", "nautical"), ("--run",), ("--jason",), (TWINSET, GOOD)])

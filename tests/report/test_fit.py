@@ -1,9 +1,10 @@
 """What the fit is told in: the same figures in the table, in the rows of a hose, and in JSON."""
 
-import json
 import re
+from typing import Any
 from xml.etree import ElementTree
 
+import jsonschema
 import pytest
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
@@ -14,18 +15,16 @@ from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kitfile.overrides import override_diver
 from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
-from kitbuilder.report.fit import (
-    WIDTH,
-    fit_json,
-    fit_text,
-    hose_rows,
-    length_to_have,
-    shopping_lines,
-)
+from kitbuilder.report.cells import format_line
+from kitbuilder.report.fit import SHAPE, fit_page, shopping_part
+from kitbuilder.report.fit_words import advised_length, hose_fields
 from kitbuilder.report.lengths import stock_length
-from kitbuilder.report.numbers import System, digits, percent, shown
+from kitbuilder.report.numbers import System, shown
+from kitbuilder.report.page import Page
 from kitbuilder.report.route_picture import hose_letter, route_svg
+from kitbuilder.report.shapes import DEFINITIONS
 from tests.assess.kits import WHOLE, assessed, beside, changed, config, lone_hose, shipped
+from tests.report.pages import page_json, page_text
 
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 LAYOUTS = ("single", "twinset", "sidemount")
@@ -45,6 +44,21 @@ def starter(layout: str, diver: Diver | None = BODY) -> FittingPlan:
     """The usual hoses of a layout, all to buy."""
     text = starter_text(layout, f"The usual hoses of a {layout}")
     return plan_fitting(assessed(text, NOTHING_LINKED._replace(diver=diver)), buy_all=True)
+
+
+def fit_text(plan: FittingPlan, system: System = METRIC, width: int = 100, name: str = "kit.toml") -> str:
+    return page_text(fit_page(name, plan), system, width)
+
+
+def fit_json(plan: FittingPlan) -> dict[str, Any]:
+    """The JSON, once it is held against its shape."""
+    found = page_json(fit_page("kit.toml", plan))
+    jsonschema.Draft202012Validator(SHAPE | {"$defs": DEFINITIONS}).validate(found)
+    return found
+
+
+def shopping_lines(plan: FittingPlan, system: System = METRIC) -> list[str]:
+    return page_text(Page([shopping_part(plan)]), system).splitlines()
 
 
 def shelf(*hoses: StockHose, **keys: str) -> Stock:
@@ -72,52 +86,42 @@ EVERY_PLAN = pytest.mark.parametrize("plan", [plan for _, plan in PLANS], ids=[n
 )
 def test_the_text(file: str, plan: FittingPlan, snapshot: SnapshotAssertion) -> None:
     """Read it as somebody at a counter does."""
-    assert fit_text(file, plan, METRIC) == snapshot.use_extension(TextSnapshot)
+    assert fit_text(plan, name=file) == snapshot.use_extension(TextSnapshot)
 
 
 @EVERY_PLAN
-def test_text_keeps_within_its_width(plan: FittingPlan) -> None:
-    """A hundred columns, so that nothing is wrapped a second time."""
-    assert max(map(len, fit_text("kit.toml", plan, METRIC).splitlines())) <= WIDTH
+@pytest.mark.parametrize("width", [60, 80, 100])
+@pytest.mark.parametrize("system", System)
+def test_text_keeps_within_its_width(plan: FittingPlan, width: int, system: System) -> None:
+    """Nothing is wrapped a second time, and nothing is cut."""
+    lines = fit_text(plan, system, width).splitlines()
+    assert max(map(len, lines)) <= width
+    assert not any("…" in line for line in lines)
 
 
-def test_text_keeps_within_its_width_for_any_body() -> None:
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_text_keeps_within_its_width_for_any_body(width: int) -> None:
     """A woman of 1.20 m, smaller than any of the survey."""
     small = override_diver(None, {"stature": "120 cm", "sex": "female"})
-    assert max(map(len, fit_text("kit.toml", starter("single", small), METRIC).splitlines())) <= WIDTH
-
-
-@EVERY_PLAN
-def test_columns_stand_under_their_heads(plan: FittingPlan) -> None:
-    """Numbers end where the head ends, words begin where it begins."""
-    head, rows = table(plan, METRIC)
-    for row in rows:
-        for word in ("has", "needs", "to have"):
-            end = head.index(word) + len(word)
-            assert row[end - 1] != " "
-            assert row[end] == " "
-        for word in ("hose", "by", "now", "pose"):
-            start = head.rindex(f" {word}") + 1
-            assert row[start - 1] == " "
-            assert row[start] != " "
+    assert max(map(len, fit_text(starter("single", small), width=width).splitlines())) <= width
 
 
 @EVERY_PLAN
 @pytest.mark.parametrize("system", System)
 def test_labels_of_the_rows_of_a_hose_are_whole(plan: FittingPlan, system: System) -> None:
-    """What it needs first; no label twice, none wider than its column, no text without words."""
+    """What it needs first; no label twice, no text without words."""
     for fitted in plan.hoses:
-        labels = [label for label, _ in hose_rows(fitted, None, system)]
-        assert labels[0] == "needs"
+        fields = hose_fields(fitted, None)
+        labels = [field.label for field in fields]
+        assert labels[0] == "needed"
         assert len(set(labels)) == len(labels)
-        assert all(len(label) <= 10 for label in labels)
-        assert all(text.strip() for _, text in hose_rows(fitted, None, system))
+        assert all(text.strip() for text in told_of(fitted, None, system).values())
 
 
 def table(plan: FittingPlan, system: System) -> tuple[str, list[str]]:
     """The head of the table and its rows."""
-    lines = fit_text("kit.toml", plan, system).splitlines()
-    start = next(number for number, line in enumerate(lines) if line.split()[:2] == ["hose", "has"])
+    lines = fit_text(plan, system).splitlines()
+    start = next(number for number, line in enumerate(lines) if line.split()[:2] == ["hose", "now"])
     return lines[start], lines[start + 1 : lines.index("", start)]
 
 
@@ -129,35 +133,40 @@ def fitted(text: str, around: LinkedFiles | None = None) -> FittedHose:
     return plan_fitting(assessed(text, around or beside())).hoses[0]
 
 
+def told_of(fitted: FittedHose, stock: Stock | None, system: System = METRIC) -> dict[str, str]:
+    """What is said of a hose, by label."""
+    return {field.label: format_line(field.value, system) for field in hose_fields(fitted, stock)}  # type: ignore[arg-type]
+
+
 def rows(text: str, system: System = METRIC) -> dict[str, str]:
-    return dict(hose_rows(fitted(text), None, system))
+    return told_of(fitted(text), None, system)
 
 
 def test_a_string_is_told_with_what_the_landmarks_tell():
     """70 cm by string; 75 cm is the next stock length that is sure enough."""
     told = rows(lone_hose(run="70 cm"))
-    assert told["needs"].startswith("70 ± 2 cm (27.6 ± 0.6 in), head left; by string")
-    assert told["keep"].startswith("75 cm (30 in), >99 % sure; passes all; ")
-    assert re.match(r"\d+ ± \d+ cm, head left; the string tells \d+ ± \d+ cm (more|less)$", told["landmarks"])
+    assert told["needed"].startswith("70 ± 2 cm (27.6 ± 0.6 in), head left; by string")
+    assert told["keep"].startswith("75 cm (30 in), over 99 % certain to be long enough in every position; ")
+    assert re.match(r"\d+ ± \d+ cm, head left; measured by string: \d+ ± \d+ cm (longer|shorter)$", told["estimated"])
 
 
 def test_a_failed_pose_is_told_with_what_is_missing():
     """80 cm of run: a hose of 75 cm is 5 cm short where the head is turned furthest."""
     told = rows(lone_hose(run="80 cm"))
-    assert told["present"].startswith("75 cm (30 in), <1 % sure; fails head left (5 cm short)")
+    assert told["now"].startswith("75 cm (30 in), under 1 % certain; too short for head left (by 5 cm)")
     assert told["buy"].startswith("90 cm (36 in)") or told["buy"].startswith("80 cm (32 in)")
 
 
 def test_inches_come_first_for_those_who_think_in_them():
     told = rows(lone_hose(run="70 cm"), IMPERIAL)
-    assert told["needs"].startswith("27.6 ± 0.6 in (70 ± 2 cm)")
+    assert told["needed"].startswith("27.6 ± 0.6 in (70 ± 2 cm)")
     assert told["keep"].startswith("30 in (75 cm)")
 
 
 def test_a_hold_halves_what_stands_off():
     """As both halves of a stretch share its slack; the words give both ranges."""
     told = rows(lone_hose(run="70 cm", rest_run="60 cm"))
-    before, after = (int(number) for number in re.findall(r"(\d+) cm \(", told["hold it"]))
+    before, after = (int(number) for number in re.findall(r"(\d+) cm \(", told["extra hold"]))
     assert after == pytest.approx(before / 2, abs=1)
 
 
@@ -166,21 +175,21 @@ def test_a_hold_is_named_where_it_helps(plan: FittingPlan) -> None:
     """It leaves about half at most, by the parts of the stretch (0.55, and a centimetre of rounding); a hose that lies
     close or hangs on purpose is left alone."""
     for fitted in plan.hoses:
-        told = dict(hose_rows(fitted, None, METRIC))
+        told = told_of(fitted, None)
         option = fitted.to_have or (fitted.advice.present if fitted.advice else None)
         assert option is not None
         if option.is_tidy:
-            assert "hold it" not in told
-        if "hold it" in told:
-            before, after = (int(number) for number in re.findall(r"(\d+) cm \(", told["hold it"]))
+            assert "extra hold" not in told
+        if "extra hold" in told:
+            before, after = (int(number) for number in re.findall(r"(\d+) cm \(", told["extra hold"]))
             assert after <= 0.55 * before + 1
 
 
 def test_a_hose_that_lies_close_needs_no_hold():
     """5 cm of slack on 70 cm: warned of from 15 cm off, told of from 10 cm."""
     told = rows(lone_hose(run="70 cm", rest_run="74 cm", span="20 cm"))
-    assert "stands" in told["keep"]
-    assert "hold it" not in told
+    assert "bows out" in told["keep"]
+    assert "extra hold" not in told
 
 
 def test_what_is_kept_says_so_where_nothing_else_is_to_be_had():
@@ -188,7 +197,7 @@ def test_what_is_kept_says_so_where_nothing_else_is_to_be_had():
     text = lone_hose(run="70 cm", rest_run="74 cm", span="20 cm")
     hose = plan_fitting(assessed(text, beside()._replace(stock=shelf()))).hoses[0]
     assert not hose.is_bought
-    assert "keep" in dict(hose_rows(hose, shelf(), METRIC))
+    assert "keep" in told_of(hose, shelf())
 
 
 @pytest.mark.parametrize("on_shelf", [(), (rubber(100),)], ids=["nothing", "a longer one"])
@@ -200,6 +209,11 @@ def test_a_hose_that_stands_off_is_not_changed_for_a_longer_one(on_shelf):
     assert hose.length_to_have_m == pytest.approx(0.75)
 
 
+def near(value: float, step: float) -> Any:
+    """A value that was rounded to a step on paper, and to a digit more in JSON."""
+    return pytest.approx(value, abs=0.55 * step)
+
+
 # --- text and JSON ----------------------------------------------------------------------------------------------------
 
 
@@ -207,43 +221,43 @@ def test_a_hose_that_stands_off_is_not_changed_for_a_longer_one(on_shelf):
 @pytest.mark.parametrize("system", System)
 def test_the_table_and_json_agree_to_the_last_digit(plan: FittingPlan, system: System) -> None:
     """All of a row; a hose is sold under round numbers up to 2 % off each other: 75 cm as 30 in (76.2 cm)."""
+    unit, unit_m, step_m = {METRIC: ("cm", 0.01, 0.01), IMPERIAL: ("in", 0.0254, 0.00254)}[system]
     _, lines = table(plan, system)
-    said = json.loads(json.dumps(fit_json("kit.toml", plan), allow_nan=False))
-    for line, hose in zip(lines, said["hoses"], strict=True):
+    for line, hose in zip(lines, fit_json(plan)["hoses"], strict=True):
         [demanded] = [need for need in hose["needs"] if need["pose"] == hose["demanded_in"]]
-        have = hose["present"] if hose["now"] == "keep" else hose["buy"]
-        told = [hose["tag"], shown(hose["length_m"], "length", system)]
-        told += [digits(demanded["length_m"]["value"], "length", system), "±"]
-        told += [shown(demanded["length_m"]["spread"], "length", system)]
-        told += ["string" if hose["by"] == "string" else "marks"]
-        assert " ".join(line.split()).startswith(" ".join(told))
-        assert f" {percent(have['odds'])} " in line
-        assert line.endswith(f"  {hose['now']:<4}  {hose['demanded_in']}")
-        sold = re.findall(r"(\d+) (cm|in)\b", line[line.index(told[-1]) :])
-        assert [unit for _, unit in sold] == {METRIC: ["cm", "in"], IMPERIAL: ["in", "cm"]}[system]
-        for number, unit in sold:
-            assert int(number) * {"cm": 0.01, "in": 0.0254}[unit] == pytest.approx(have["length_m"], rel=0.02)
+        have = hose["present"] if hose["action"] == "keep" else hose["buy"]
+        row = " ".join(line.split())
+        assert row.startswith(f"{hose['tag']} {shown(hose['length_m'], 'length', system)} {hose['action']} ")
+        certain, value, spread, source = re.fullmatch(rf".*\) (.*) % (\S+) ± (\S+) {unit} (\w+)", row).groups()  # type: ignore[union-attr]
+        assert source == hose["by"]
+        assert have["odds"] > 0.99 if certain == "over 99" else 100 * have["odds"] == near(float(certain), 1)
+        assert float(value) * unit_m == near(demanded["length_m"]["value"], step_m)
+        assert float(spread) * unit_m == near(demanded["length_m"]["spread"], step_m)
+        sold = re.findall(r"(\d+) (cm|in)\b", line[line.index(hose["action"]) : line.index(")")])
+        assert [each for _, each in sold] == {METRIC: ["cm", "in"], IMPERIAL: ["in", "cm"]}[system]
+        for number, each in sold:
+            assert int(number) * {"cm": 0.01, "in": 0.0254}[each] == pytest.approx(have["length_m"], rel=0.02)
 
 
 @EVERY_PLAN
 def test_the_shopping_list_and_json_agree(plan: FittingPlan) -> None:
     """Pieces, service, body and both ends, an item after the other."""
-    lines = [line.strip() for line in shopping_lines(plan, METRIC)]
+    lines = [line.strip() for line in shopping_lines(plan)]
     place = 0
-    for item in fit_json("kit.toml", plan)["to_buy"]:
+    for item in fit_json(plan)["to_buy"]:
         place = next(number for number, line in enumerate(lines) if number > place and " × " in line)
         assert lines[place].startswith(f"{item['count']} × {item['length_m'] * 100:.0f} cm (")
         assert lines[place].endswith(f", {item['service']}, {item['body']}")
-        for row, label, key in ((1, "first stage:", "first_stage_end"), (2, "other end:", "device_end")):
+        for row, label, key in ((1, "First stage end", "first_stage_end"), (2, "Other end", "device_end")):
             end = item[key]
-            assert lines[place + row].split(maxsplit=2)[2] == f"{end['name']} ({end['gender']} {end['joint']})"
-            assert lines[place + row].startswith(label)
-        assert " ".join(lines[place + 3 :]).startswith(f"for {', '.join(item['for'])}")
+            assert lines[place + row] == f"{label}: {end['name']} ({end['gender']} {end['joint']})"
+        tags = ", ".join(f'"{tag}"' for tag in item["for"])
+        assert " ".join(lines[place + 3 :]).startswith(f"For {tags}")
 
 
 def test_json_is_in_metres_whatever_is_shown() -> None:
     """The needs of a hose whose string is 70 cm."""
-    [hose] = fit_json("kit.toml", plan_fitting(assessed(lone_hose(run="70 cm"), beside())))["hoses"]
+    [hose] = fit_json(plan_fitting(assessed(lone_hose(run="70 cm"), beside())))["hoses"]
     [demanded] = [need for need in hose["needs"] if need["pose"] == hose["demanded_in"]]
     assert demanded["length_m"]["value"] == pytest.approx(0.7)
     assert demanded["length_m"]["origin"] == "string"
@@ -252,7 +266,7 @@ def test_json_is_in_metres_whatever_is_shown() -> None:
 @EVERY_PLAN
 def test_inches_come_first_in_imperial_units(plan: FittingPlan) -> None:
     """And centimetres only in brackets."""
-    text = fit_text("kit.toml", plan, IMPERIAL)
+    text = fit_text(plan, IMPERIAL)
     outside = re.sub(r"\([^)]*\)", "", text)
     assert " in" in outside
     assert not {"cm", "mm", "m", "bar"} & set(re.split(r"[\s,;]+", outside))
@@ -264,11 +278,13 @@ def test_inches_come_first_in_imperial_units(plan: FittingPlan) -> None:
 
 def test_a_hose_that_leads_nowhere_known_is_told_so():
     text = lone_hose().replace('layout = "single"', 'layout = "twinset"')
-    assert rows(text)["needs"].startswith("not known")
-    assert length_to_have(fitted(text), METRIC) == "not known"
+    assert rows(text)["needed"].startswith("not known")
+    assert advised_length(fitted(text)) == ("not known",)
     plan = plan_fitting(assessed(text))
-    assert "not known" in fit_text("kit.toml", plan, METRIC)
-    assert shopping_lines(plan, METRIC) == ["To buy: no hose whose length is known"]
+    assert "not known" in fit_text(plan)
+    assert shopping_lines(plan) == ["To buy: no hose whose length is known"]
+    [hose] = fit_json(plan)["hoses"]
+    assert (hose["action"], hose["present"], hose["needs"]) == (None, None, [])
 
 
 # --- what to buy ------------------------------------------------------------------------------------------------------
@@ -284,12 +300,14 @@ def test_the_shopping_list_has_threads_prices_and_their_sum():
         lone_hose(run="76 cm", length="61 cm") + lone_hose(run="76 cm", length="61 cm", tag="other").split("\n\n")[1]
     )
     plan = plan_fitting(assessed(twice, beside()._replace(stock=stock)))
-    lines = shopping_lines(plan, METRIC)
+    lines = shopping_lines(plan)
     assert lines[1] == "  2 × 80 cm (32 in), LP, rubber, 51.00 EUR"
     assert lines[2].endswith("LP 3/8 (male 3/8-24 UNF)")
     assert lines[3].endswith("second stage 9/16 (female 9/16-18 UNF)")
-    assert lines[4].strip() == "for hose, other"
-    assert lines[-1] == "  together 51.00 EUR"
+    assert lines[4].strip() == 'For "hose", "other"'
+    assert lines[-1] == "  Together 51.00 EUR"
+    found = fit_json(plan)
+    assert (found["price"], found["currency"], found["hoses_without_price"]) == (51.0, "EUR", 0)
 
 
 def test_a_price_has_two_decimals_and_the_currency_if_there_is_one():
@@ -298,30 +316,30 @@ def test_a_price_has_two_decimals_and_the_currency_if_there_is_one():
     for keys, price in (({}, "24.50"), ({"currency": "EUR"}, "24.50 EUR")):
         stock = shelf(rubber(80, 24.5), **keys)
         plan = plan_fitting(assessed(text, beside()._replace(stock=stock)))
-        assert shopping_lines(plan, METRIC)[1] == f"  1 × 80 cm (32 in), LP, rubber, {price}"
-        assert dict(hose_rows(plan.hoses[0], stock, METRIC))["buy"].endswith(f"; {price}")
+        assert shopping_lines(plan)[1] == f"  1 × 80 cm (32 in), LP, rubber, {price}"
+        assert told_of(plan.hoses[0], stock)["buy"].endswith(f"; {price}")
 
 
 def test_what_has_no_price_is_counted():
     """One of 30.00, one without."""
     text = lone_hose(run="76 cm", length="61 cm") + lone_hose(run="95 cm", tag="other").split("\n\n")[1]
     stock = shelf(rubber(80), rubber(100, 30.0), currency="EUR")
-    lines = shopping_lines(plan_fitting(assessed(text, beside()._replace(stock=stock))), METRIC)
-    assert lines[-1] == "  together 30.00 EUR, and 1 without a price"
+    lines = shopping_lines(plan_fitting(assessed(text, beside()._replace(stock=stock))))
+    assert lines[-1] == "  Together 30.00 EUR, and 1 without a price"
 
 
 def test_a_hose_that_has_to_be_made_is_told_in_one_unit():
     """76 cm of string, known to hypot(1, 1.5) = 1.8 cm: 77 cm is 87 % sure; the shelf has none."""
     plan = plan_fitting(assessed(lone_hose(run="76 cm", length="61 cm"), beside()._replace(stock=shelf())))
-    assert shopping_lines(plan, METRIC)[1] == "  1 × 77 cm, made, LP, rubber"
-    assert length_to_have(plan.hoses[0], METRIC) == "77 cm made"
-    assert dict(hose_rows(plan.hoses[0], shelf(), METRIC))["none"].endswith("have one of 77 cm made")
+    assert shopping_lines(plan)[1] == "  1 × 77 cm, made to measure, LP, rubber"
+    assert format_line(advised_length(plan.hoses[0]), METRIC) == "make 77 cm"
+    assert told_of(plan.hoses[0], shelf())["make"].endswith("have one of 77 cm made")
 
 
 def test_a_hose_sold_without_its_ends_is_asked_for_so():
     """As the present one is stated."""
     text = lone_hose(run="76 cm", length="61 cm", measured="hose only")
-    [line] = [line for line in shopping_lines(plan_fitting(assessed(text, beside())), METRIC) if " × " in line]
+    [line] = [line for line in shopping_lines(plan_fitting(assessed(text, beside()))) if " × " in line]
     assert " without its ends, LP, rubber" in line
 
 
@@ -335,7 +353,7 @@ def test_each_hose_has_its_letter_and_its_words_in_the_picture():
     for system, need in ((METRIC, "70 ± 2 cm"), (IMPERIAL, "27.6 ± 0.6 in")):
         texts = [part.text or "" for part in ElementTree.fromstring(route_svg(plan, system)).iter() if part.text]
         assert {"a", "b"} <= set(texts)
-        assert any(words.startswith(f"hose: needs {need}; have ") for words in texts)
+        assert any(words.startswith(f"hose: needs {need}; keep ") for words in texts)
         assert "odd: run not known" in texts
 
 
@@ -356,7 +374,7 @@ def test_nothing_from_a_file_is_obeyed(system):
     stock = shelf(rubber(100, 30.0), name=f"{evil} shop", currency=f"{evil}EUR")
     linked = LinkedFiles(stock=stock, stock_problems=(f"{evil} row",))
     plan = plan_fitting(assessed(text, linked))
-    shown_text = fit_text(f"{evil}.toml", plan, system)
+    shown_text = fit_text(plan, system, name=f"{evil}.toml")
     assert all(line.isprintable() for line in shown_text.splitlines())
     for words in (
         f"{ESCAPE}.toml",

@@ -86,6 +86,11 @@ def test_a_value_in_both_units_is_in_si_once():
     assert pair == {"length_m": 0.762, "other_m": 0.7}
 
 
+def test_a_share_with_a_spread_is_a_figure():
+    found = data_of(("lost", Share(Figure(0.5, {"gauge": 0.034}, "read off"))), ("kept", Share(0.5)))
+    assert found == {"lost": {"value": 0.5, "spread": 0.034, "origin": "read off"}, "kept": 0.5}
+
+
 def test_a_key_stands_once():
     with pytest.raises(AssertionError, match="twice"):
         page_data(Page([only_data(("name", "a")), only_data(("name", "b"))]))
@@ -117,7 +122,7 @@ def test_every_kind_of_part_has_its_place():
         "hoses": [{"tag": "long"}],
         "water": {"name": "fresh"},
         "kits": [{"name": "A"}],
-        "steps": [{"verb": "fit", "odds": 0.123}],
+        "steps": [{"verb": "fit", "odds": 0.1235}],
         "day": "2026-03-01",
         "signal": "caution",
         "known": None,

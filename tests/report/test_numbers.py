@@ -30,7 +30,7 @@ METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 INCH, POUND, FOOT, GRAVITY = 0.0254, 0.45359237, 0.3048, 9.80665
 PSI = POUND * GRAVITY / INCH**2
 
-SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3}
+SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3, "flow": 1e-3}
 """In SI. A pascal and a cubic metre are not what a diver reads off anything."""
 
 
@@ -65,6 +65,7 @@ SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3}
         (math.radians(12.0), "pitch", "12°", "12°"),
         (2.0, "moment", "+2.0 kg·m", "+14.5 lb·ft"),
         (4.5, "torque", "4.5 N·m", "40 lbf·in"),
+        (1.25e-3, "flow", "75 L/min", "75 L/min"),
         (-POUND * FOOT, "moment", "−0.1 kg·m", "−1.0 lb·ft"),
     ],
 )
@@ -125,7 +126,7 @@ def test_what_is_shown_is_the_value_to_half_a_digit(part: float, measure: str, s
     assert "-" not in text
     factor = {
         "cm": 0.01, "mm": 0.001, "in": INCH, "g": 0.001, "kg": 1.0, "oz": POUND / 16, "lb": POUND,
-        "kg/m³": 1.0, "lb/ft³": POUND / FOOT**3, "m": 1.0, "ft": FOOT, "bar": 1e5, "psi": PSI,
+        "L/min": 1e-3 / 60, "kg/m³": 1.0, "lb/ft³": POUND / FOOT**3, "m": 1.0, "ft": FOOT, "bar": 1e5, "psi": PSI,
         "L": 0.001, "ft³": FOOT**3, "°": math.pi / 180, "kg·m": 1.0, "lb·ft": POUND * FOOT,
         "N·m": 1.0, "lbf·in": POUND * 9.80665 * INCH,
     }[unit(measure, system)]  # fmt: skip

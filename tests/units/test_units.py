@@ -90,6 +90,7 @@ BY_DEFINITION = [
     ("180 deg", "angle", Fraction(pi)),
     ("-90 degrees", "angle", -Fraction(pi) / 2),
     ("1 rad", "angle", Fraction(1)),
+    ("60 L/min", "flow", Fraction(1, 1000)),
     ("1.2 kg m", "moment", Fraction("1.2")),
     ("-3 lb ft", "moment", -3 * POUND * FOOT),
     ("4.5 Nm", "torque", Fraction("4.5")),
@@ -129,6 +130,7 @@ PINT_UNITS = {
     "area density": "kilogram / metre ** 2",
     "fraction": "dimensionless",
     "angle": "radian",
+    "flow": "metre ** 3 / second",
     "moment": "kilogram metre",
     "torque": "newton metre",
 }

@@ -1,13 +1,12 @@
 """The fit: every hose on the body that wears it, the length each should have, and what to buy."""
 
-from textwrap import wrap
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer, OptionList
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
@@ -16,9 +15,9 @@ from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.path import EditPath, Landmarks
 from kitbuilder.app.screens.unsaved import tell_news
-from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.body_panel import BodyPanel
-from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.listing import CURSOR, Listing
+from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
 from kitbuilder.foreign import visible
@@ -28,17 +27,19 @@ from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
-from kitbuilder.report.fit import HOW_SURE, format_body, format_path, hose_rows, now_word, shopping_lines
+from kitbuilder.report.cells import format_line
+from kitbuilder.report.fit import caution_parts, hose_list, hose_page, route_name, shopping_part
 from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note
+from kitbuilder.report.layout import lay_out, list_rows, plain
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
-from kitbuilder.report.numbers import digits, unit
+from kitbuilder.report.page import Page as ReportPage
+from kitbuilder.report.page import text
 from kitbuilder.report.route_picture import hose_letter, route_picture
-from kitbuilder.report.words import CAUTIONS, cut
 
 
 class Hoses(Listing):
-    """A row a hose: its letter, its tag, the length it has and the one to have, what to do, and its worst finding."""
+    """One row per hose: its letter, its tag, its present length, what to do, and its worst finding."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select", "Measure", tooltip="Measure this hose's run with a string, step by step.")
@@ -46,12 +47,12 @@ class Hoses(Listing):
 
 
 class FitScreen(KitbuilderScreen):
-    """The hoses, the body with their routes, and all there is to say about one of them."""
+    """Shows the hoses, the body with their routes, and all there is to say about one of them."""
 
     NAME = "fit"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        key("g", "take", "Take", "Give this hose the length to have."),
+        key("g", "take", "Take", "Give this hose the advised length."),
         key("p", "route", "Route", "Choose the way this hose is led."),
         key("e", "diver", "Diver", "The diver's page: body, lead at hand, float checks."),
         key("y", "to_buy", "To buy", "What to buy, with threads and ends."),
@@ -77,13 +78,13 @@ class FitScreen(KitbuilderScreen):
         self._place = numbers.index(item) if item in numbers else 0
 
     def compose(self) -> ComposeResult:
-        """Top line, the hoses and the body side by side, the words below, and the keys."""
+        """Show the top line, the hoses and the body side by side, the words below, and the keys."""
         yield TitleBar()
         with Container(id="fit-panes"):
             yield Hoses(id="hoses")
             yield BodyPanel(plain=self.app.plain_pictures, id="standing")
             with VerticalScroll(id="advice"):
-                yield Static("", id="advice-lines", markup=False)
+                yield PageView(id="advice-lines")
         yield Footer(compact=True)
 
     def on_mount(self) -> None:
@@ -123,50 +124,24 @@ class FitScreen(KitbuilderScreen):
 
     def _show_hoses(self) -> None:
         listing = self.query_one(Hoses)
-        listing.border_title = f"Hoses: has, to have ({unit('length', self.system)})"
-        listing.show_rows(self._rows(listing.size.width - 2), self._place)
-
-    def _rows(self, width: int) -> list[Content]:
-        signals = self.plan.assessment.worst_by_item()
-        tag_width = max(8, width - 22)
-        rows = []
-        for place, fitted in enumerate(self.plan.hoses):
-            hose, signal = fitted.figures.hose, signals.get(fitted.figures.number)
-            has = digits(hose.length_m, "length", self.system)
-            to_have = fitted.length_to_have_m
-            wanted = "?" if to_have is None else digits(to_have, "length", self.system)
-            cells = f"{hose_letter(place)} {cut(hose.tag, tag_width):<{tag_width}} {has:>5} {wanted:>5} "
-            rows.append(
-                Content.assemble(cells, f"{now_word(fitted):<5}", (signal.word[0], STYLES[signal]) if signal else "")
-            )
-        return rows or [Content.styled("no hose yet", "$foreground-muted")]
+        head, rows = list_rows(hose_list(self.plan), listing.size.width - len(CURSOR), self.system)
+        listing.border_title = Content(plain(head)) if rows else "Hoses"
+        listing.show_rows(
+            [styled_line(row) for row in rows] or [Content.styled("no hose yet", "$foreground-muted")], self._place
+        )
 
     def _show_selected(self) -> None:
         fitted = self.fitted
         picture = route_picture(self.plan, fitted.figures.number if fitted else None)
         self.query_one(BodyPanel).show(picture)
         self.query_one("#advice").border_title = Content(self._title(fitted))
-        width = max(30, self.query_one("#advice").size.width - 2)
-        self.query_one("#advice-lines", Static).update(Content("\n").join(self._lines(fitted, width)))
+        page = ReportPage([text(NO_HOSE)]) if fitted is None else hose_page(fitted, self.plan)
+        self.query_one(PageView).show(page, self.system)
 
     def _title(self, fitted: FittedHose | None) -> str:
         if fitted is None:
             return "Fit"
-        route = fitted.figures.routed.route.name if fitted.figures.routed else "no route"
-        return f"{hose_letter(self._place)} {visible(fitted.figures.hose.tag)}: {route}"
-
-    def _lines(self, fitted: FittedHose | None, width: int) -> list[Content]:
-        if fitted is None:
-            return [Content(row) for row in wrap(NO_HOSE, width)]
-        rows = hose_rows(fitted, self.plan.assessment.kit.linked.stock, self.system)
-        if fitted.figures.routed is not None:
-            rows = (*rows, ("way", format_path(fitted.figures.routed)))
-        lines = []
-        for label, text in (*rows, ("body", format_body(self.plan.assessment.wearer, self.system))):
-            first, *rest = wrap(text, width - LABEL_WIDTH) or [""]
-            lines.append(Content.assemble((f"{label:<{LABEL_WIDTH}}", "$foreground-muted"), first))
-            lines += [Content(f"{'':<{LABEL_WIDTH}}{row}") for row in rest]
-        return lines
+        return f"{hose_letter(self._place)} {visible(fitted.figures.hose.tag)}: {route_name(fitted)}"
 
     @on(OptionList.OptionHighlighted, "#hoses")
     def _select(self, event: OptionList.OptionHighlighted) -> None:
@@ -189,7 +164,7 @@ class FitScreen(KitbuilderScreen):
         return True
 
     def action_take(self) -> None:
-        """Give the hose the length to have."""
+        """Give the hose the advised length."""
         fitted = self._fitted_or_say()
         if fitted is None or fitted.advice is None:
             return
@@ -294,31 +269,32 @@ class FitScreen(KitbuilderScreen):
     def _measure(self) -> None:
         fitted = self._fitted_or_say()
         if fitted is not None:
-            self._ask_step(fitted, list(measuring_steps(fitted.figures, self.system)))
+            self._ask_step(fitted, list(measuring_steps(fitted.figures)))
 
     def _ask_step(self, fitted: FittedHose, steps: list[MeasuringStep]) -> None:
         if not steps:
             return
         step, number = steps[0], fitted.figures.number
 
-        def complain(text: str) -> str | None:
-            return self._complaint(number, step.key, text.strip() or None)
+        def complain(typed: str) -> str | None:
+            return self._complaint(number, step.key, typed.strip() or None)
 
-        def says(text: str) -> str:
-            return self._in_both_units(number, step.key, text) if text.strip() else ENTERING
+        def says(typed: str) -> str:
+            return self._in_both_units(number, step.key, typed) if typed.strip() else ENTERING
 
-        def take(text: str | None) -> None:
-            if text is None:
+        def take(typed: str | None) -> None:
+            if typed is None:
                 return
-            if not text.strip() or self._try_edit(number, {step.key: text.strip()}):
+            if not typed.strip() or self._try_edit(number, {step.key: typed.strip()}):
                 self._ask_step(fitted, steps[1:])
 
         written = self.document.raw_value(number, step.key)
-        ask = TypeName(step.title, written, complain, text="\n".join(step.lines), says=says)
+        to_do = "\n".join(format_line(words, self.system) for words in step.paragraphs)
+        ask = TypeName(step.title, written, complain, text=to_do, says=says)
         self.app.push_screen(ask, take)
 
-    def _in_both_units(self, number: int, name: str, text: str) -> str:
-        reading = self.document.preview(number, name, text.strip())
+    def _in_both_units(self, number: int, name: str, typed: str) -> str:
+        reading = self.document.preview(number, name, typed.strip())
         assert reading.kit is not None
         return f"{typed_note(reading.kit, number, field_named(Hose, name), self.system)}; enter goes on."
 
@@ -329,20 +305,22 @@ class FitScreen(KitbuilderScreen):
         DiverQuestion(self, self.document).ask()
 
     def action_to_buy(self) -> None:
-        """What to buy."""
-        lines = [*shopping_lines(self.plan, self.system), "", HOW_SURE, "", CAUTIONS]
-        self.app.push_screen(TextPage("To buy", Content("\n".join(lines))))
+        """Show what to buy."""
+        self._read("To buy", ReportPage([shopping_part(self.plan)._replace(title=""), *caution_parts()]))
 
     def action_origins(self) -> None:
-        """What the lengths rest on."""
-        self.app.push_screen(TextPage("Where the figures come from", Content(f"{HOW_SURE}\n\n{CAUTIONS}")))
+        """Show what the lengths are based on."""
+        self._read("Where the figures come from", ReportPage(caution_parts()))
+
+    def _read(self, title: str, page: ReportPage) -> None:
+        self.app.push_screen(TextPage(title, styled(lay_out(page, PAGE_WIDTH, self.system))))
 
     def action_bench(self) -> None:
-        """Back to the bench."""
+        """Go back to the bench."""
         self.dismiss()
 
 
-LABEL_WIDTH = 10
+PAGE_WIDTH = 70
 NO_HOSE = "This kit has no hose yet. Add one on the bench with a."
 MEASURED = ("run", "rest_run", "span")
 """The keys of a hose that a string tells."""

@@ -13,9 +13,13 @@ from textual.widgets import Footer, OptionList, Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import BACK, Choose
-from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.listing import CURSOR, Listing
+from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
 from kitbuilder.report.form import Choice
+from kitbuilder.report.layout import list_rows
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Column, Table
 
 Landmarks = tuple[str, ...]
 
@@ -54,7 +58,7 @@ class EditPath(ModalScreen[Landmarks | None]):
         self._complain, self._tell = complain, tell
 
     def compose(self) -> ComposeResult:
-        """The landmarks, and what there is to say of them."""
+        """Show the landmarks, and what there is to say about them."""
         with Vertical(classes="dialog") as dialog:
             dialog.border_title = Content(visible(self._title))
             yield Listing(id="landmarks")
@@ -71,17 +75,18 @@ class EditPath(ModalScreen[Landmarks | None]):
         return self.query_one(Listing).highlighted or 0
 
     def _show(self, place: int) -> None:
-        where = {choice.word: choice.note for choice in self._choices}
-        width = max(len(name) for name in self.path) + 2
-        rows = [
-            Content.assemble(f"{number:>2} {name:<{width}}", (where.get(name, ""), "$foreground-muted"))
-            for number, name in enumerate(self.path, 1)
-        ]
-        self.query_one(Listing).show_rows(rows, place)
+        listing = self.query_one(Listing)
+        _, rows = list_rows(self._table(), listing.size.width - len(CURSOR), System.METRIC)
+        listing.show_rows([styled_line(row) for row in rows], place)
         wrong = self._complain(tuple(self.path))
         said = self.query_one("#said", Static)
         said.update(Content(wrong or self._tell(tuple(self.path))))
         said.set_class(wrong is not None, "wrong")
+
+    def _table(self) -> Table:
+        where = {choice.word: choice.note for choice in self._choices}
+        columns = [Column("", head, may_wrap=head == "where it is") for head in (" ", "landmark", "where it is")]
+        return Table("", columns, [[number, name, where.get(name, "")] for number, name in enumerate(self.path, 1)])
 
     @on(OptionList.OptionSelected)
     def _replace(self) -> None:

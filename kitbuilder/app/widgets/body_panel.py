@@ -40,7 +40,7 @@ class BodyPanel(Widget):
         self.refresh()
 
     def render(self) -> Content:
-        """The picture at its present size."""
+        """Draw the picture at its present size."""
         if self._picture is None:
             return Content("")
         lines = draw_body_view(self._picture, *self.size, plain=self.plain)

@@ -12,9 +12,8 @@ from math import floor, log10
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure
 from kitbuilder.assess.findings import Amount, Signal
-from kitbuilder.foreign import NO_BREAK
 from kitbuilder.report.answer import Answer
-from kitbuilder.report.cells import format_sentence
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
     Amounts,
@@ -31,7 +30,6 @@ from kitbuilder.report.page import (
     Picture,
     Price,
     Section,
-    Sentence,
     Series,
     Share,
     StockLength,
@@ -61,6 +59,7 @@ SUFFIXES = {
     "moment": "_kgf_m",
     "torque": "_nm",
     "pitch": "_m",
+    "flow": "_m3_s",
 }
 """How the key of a quantity ends, by its dimension."""
 
@@ -93,7 +92,7 @@ def _object(parts: Sequence[Node]) -> dict[str, Json]:
             case Table() | Entries() | Series():
                 _put(found, {part.key: _node(part.key, part)} if part.key else {})
             case Text(words, key):
-                _put(found, {key: _sentence(words)} if key else {})
+                _put(found, {key: format_line(words, System.METRIC)} if key else {})
             case Values() | Picture():
                 pass
     return found
@@ -173,10 +172,10 @@ def _cell(cell: Cell) -> Json:
         case BothUnits(value):
             return _cell(value)
         case Share(value):
-            return _figure(value) if isinstance(value, Figure) else round(value, 3)
+            return _figure(value) if isinstance(value, Figure) else round(value, 4)
         case Price(value, _):
             return round(value, 2)
-    return _sentence(cell)
+    return format_line(cell, System.METRIC)
 
 
 def _figure(figure: Figure) -> dict[str, Json]:
@@ -185,10 +184,6 @@ def _figure(figure: Figure) -> dict[str, Json]:
         return {"value": rounded(figure.value), "spread": 0.0, "origin": figure.origin}
     decimals = SPREAD_DIGITS - 1 - floor(log10(figure.spread))
     return {"value": round(figure.value, decimals) + 0.0, "spread": spread, "origin": figure.origin}
-
-
-def _sentence(words: Sentence) -> str:
-    return format_sentence(words, System.METRIC).replace(NO_BREAK, " ")
 
 
 def rounded(value: float, significant: int = DIGITS) -> float:

@@ -1,0 +1,181 @@
+"""What there is to say about the length of one hose, in words and values, for page, screen and picture."""
+
+from collections.abc import Iterator
+
+from kitbuilder.assess.findings import Amount
+from kitbuilder.assess.fit.advice import Advice, Option
+from kitbuilder.assess.fit.measures import Wearer
+from kitbuilder.assess.fit.routed_hose import RoutedHose, hold_place
+from kitbuilder.assess.hoses.hose_flow import Flow
+from kitbuilder.kit.stock import Stock
+from kitbuilder.plans.fitting import FittedHose
+from kitbuilder.report.page import (
+    BothUnits,
+    Estimate,
+    Field,
+    Interval,
+    Price,
+    Sentence,
+    Share,
+    StockLength,
+    joined,
+)
+
+MOST_FAILED = 2
+"""Positions for which a length is too short that are named."""
+KEEP, BUY, MAKE = "keep", "buy", "make"
+STRING, LANDMARKS = "string", "landmarks"
+UNKNOWN: Sentence = (
+    "not known: no route is usual for it. Choose its route, write its path, or measure its run by string",
+)
+
+
+def action_word(fitted: FittedHose) -> str | None:
+    """Give what to do about a hose; None when its length is not known."""
+    if fitted.advice is None:
+        return None
+    if not fitted.is_bought:
+        return KEEP
+    return BUY if fitted.advice.buy else MAKE
+
+
+def source_word(advice: Advice) -> str:
+    """Give what its length was measured by: a string, or the landmarks."""
+    return STRING if advice.is_measured else LANDMARKS
+
+
+def advised_length(fitted: FittedHose) -> Sentence:
+    """Give the length to have with what to do: "buy 75 cm (30 in)", "make 77 cm"."""
+    if fitted.length_to_have_m is None:
+        return ("not known",)
+    word = f"{action_word(fitted)} "
+    if fitted.to_have is None:
+        return (word, Amount(fitted.length_to_have_m, "length"))
+    return (word, StockLength(fitted.to_have.length_m))
+
+
+def wearer_words(wearer: Wearer) -> Sentence:
+    """Say of whom the lengths are: "male, 178 ± 1 cm tall, 5 mm of suit, the head turns 79 ± 10 ° to a side"."""
+    return (
+        "" if wearer.is_given else "any diver, as no measure is given: ",
+        f"{wearer.sex}, " if wearer.sex else "",
+        Estimate(wearer.measures["stature"], "length"),
+        " tall",
+        *((", ", Amount(wearer.suit.value, "thickness"), " of suit") if wearer.suit.value else (", no suit",)),
+        ", the head turns ",
+        Estimate(wearer.neck_turn, "pitch"),
+        " to a side",
+        "; outside the survey, so that all of it is less certain" if wearer.is_outside_survey else "",
+    )
+
+
+def hose_fields(fitted: FittedHose, stock: Stock | None) -> list[Field]:
+    """Build all there is to say about the length of one hose, each with its label."""
+    advice, routed = fitted.advice, fitted.figures.routed
+    if advice is None:
+        return [_field("needed", UNKNOWN)]
+    return [
+        _field("needed", _needed(advice)),
+        *_option_fields(fitted, advice, stock),
+        *(_hold_fields(fitted, advice, routed) if routed else ()),
+        *(_knob_fields(routed) if routed else ()),
+        *([_field("flow", _flow_words(fitted.flow))] if fitted.flow else ()),
+        *_other_need_fields(advice, routed),
+    ]
+
+
+def _field(label: str, words: Sentence) -> Field:
+    return Field("", label, words)
+
+
+def _needed(advice: Advice) -> Sentence:
+    length = BothUnits(Estimate(advice.demanded.length, "length"))
+    return (length, f", {advice.demanded.pose}; by {source_word(advice)}")
+
+
+def _other_need_fields(advice: Advice, routed: RoutedHose | None) -> Iterator[Field]:
+    """Say what the other positions need, and what the landmarks give where a string was laid."""
+    others = [need for need in advice.needs if need is not advice.demanded]
+    for label, is_asked in (("shorter needs", True), ("not required", False)):
+        needs = [(f"{need.pose} ", Amount(need.length.value, "length")) for need in others if need.is_asked is is_asked]
+        if needs:
+            yield _field(label, joined(needs, ", "))
+    if advice.string_less_estimate is not None and routed is not None:
+        differs = advice.string_less_estimate
+        amount = Estimate(differs._replace(value=abs(differs.value)), "length")
+        less = "shorter" if differs.value < 0 else "longer"
+        estimate = (Estimate(routed.strung.length, "length"), f", {routed.strung.pose}")
+        yield _field("estimated", (*estimate, "; measured by string: ", amount, f" {less}"))
+
+
+def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> Iterator[Field]:
+    buy, present = advice.buy, advice.present
+    if not fitted.is_bought:
+        yield _field("keep", _option_words(present, stock))
+        if buy is not None and buy.length_m < present.length_m and not advice.is_best:
+            yield _field("best", _option_words(buy, stock))
+    elif buy is None:
+        made = Amount(advice.made_m, "length")
+        yield _field("make", ("no available length is certain enough; have one of ", made, " made"))
+    else:
+        yield _field("buy", _option_words(buy, stock))
+    if fitted.is_bought and not advice.is_best:
+        yield _field("now", _option_words(present, stock))
+    for label, option in (("shorter", advice.shorter), ("longer", advice.longer)):
+        if option is not None and option.length_m != present.length_m:
+            yield _field(label, _option_words(option, stock))
+
+
+def _option_words(option: Option, stock: Stock | None) -> Sentence:
+    start: Sentence = (StockLength(option.length_m), ", ", Share(option.odds), " certain")
+    if option.failed:
+        parts = [start, _failed_words(option)]
+    else:
+        wished = [test.pose for test in option.tests if not test.is_asked and not test.passes]
+        but = "".join(f" except {pose}, which is not required" for pose in wished)
+        parts = [(*start, f" to be long enough in every position{but}"), _rest_words(option)]
+    if option.stocked is not None and option.stocked.price is not None and stock is not None:
+        parts.append((Price(option.stocked.price, stock.header.currency or ""),))
+    return joined(parts, "; ")
+
+
+def _failed_words(option: Option) -> Sentence:
+    """Name the positions for which it is too short, the worst first; say how many more there are."""
+    worst = option.failed_worst_first
+    named = ((f"{test.pose} (by ", Amount(abs(test.margin.value), "length"), ")") for test in worst[:MOST_FAILED])
+    more = f" and {len(worst) - MOST_FAILED} more" if len(worst) > MOST_FAILED else ""
+    return ("too short for ", *joined(named, ", "), more)
+
+
+def _rest_words(option: Option) -> Sentence:
+    slack = Amount(option.rest_slack.value, "length")
+    if option.by_design:
+        return (slack, " slack at rest, on purpose")
+    if option.stand_off is None:
+        return (slack, " slack at rest hangs in a loop")
+    return (slack, " slack at rest bows out ", Interval(option.stand_off, "length"), " from the body")
+
+
+def _hold_fields(fitted: FittedHose, advice: Advice, routed: RoutedHose) -> Iterator[Field]:
+    option = fitted.to_have or advice.present
+    if option.is_tidy or option.stand_off is None or option.held_stand_off is None:
+        return
+    before, after = Interval(option.stand_off, "length"), Interval(option.held_stand_off, "length")
+    shared = f"{hold_place(routed.hold)}; with the slack on both sides of it, "
+    yield _field("extra hold", (shared, before, " of bow becomes ", after))
+
+
+def _knob_fields(routed: RoutedHose) -> Iterator[Field]:
+    if routed.knobs:
+        nearest = routed.knobs[0]
+        room = "in the way of a hand" if nearest.is_blocked else "room for a hand"
+        yield _field("valve", (Amount(nearest.distance_m, "length"), f" from the {nearest.name}: {room}"))
+
+
+def _flow_words(flow: Flow) -> Sentence:
+    bore, depth = Amount(flow.bore_m, "bore"), Amount(flow.depth_m, "depth")
+    if flow.drop is None:
+        return (bore, " of bore cannot pass the peak of a hard breath at ", depth)
+    felt = "enough to notice" if flow.is_too_much else "too little to notice"
+    lost = (Interval(flow.drop, "drop"), " lost through ", bore, " of bore")
+    return (*lost, " at the peak of a hard breath at ", depth, f": {felt}")

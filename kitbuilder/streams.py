@@ -114,7 +114,8 @@ def printable(text: str, stream: TextIO) -> str:
     if text.isascii():
         return text
     encoding = getattr(stream, "encoding", None) or "utf-8"
-    in_reach = text.translate(_substitutes(encoding))
+    substitutes = _substitutes(encoding)
+    in_reach = text.translate(substitutes) if substitutes else text
     return in_reach.encode(encoding, "backslashreplace").decode(encoding)
 
 

@@ -13,18 +13,18 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.buoyancy.float_checks import look_at_checks
+from kitbuilder.assess.buoyancy.float_checks import look_at_check, look_at_checks
 from kitbuilder.assess.findings import Unchecked
 from kitbuilder.cli import main
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.folder import kit_in
+from kitbuilder.kitfile.folder import kit_in, kit_worn_by
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.ballast import what_if
-from kitbuilder.report.diver import check_lines, first_check
-from kitbuilder.report.numbers import System
+from kitbuilder.report.diver import check_page, first_check
+from tests.report.pages import page_text
 
 CASES = Path(__file__).parent / "cases" / "technical"
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
@@ -55,12 +55,13 @@ def printed(capsys: pytest.CaptureFixture[str], *words: str) -> str:
 @pytest.mark.parametrize("name", KITS)
 def test_check_ballast_and_the_balance_screen_give_one_lead(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     path = str(CASES / f"{name}.toml")
-    [checked] = json.loads(printed(capsys, "check", "--json", path))
-    answers = json.loads(printed(capsys, "ballast", "--json", path))["answers"]
+    [checked] = json.loads(printed(capsys, "check", "--json", path))["result"]["files"]
+    answers = json.loads(printed(capsys, "ballast", "--json", path))["result"]["answers"]
     on_screen = what_if(kit_named(name), None, None)
     assert on_screen is not None
-    leads = {answers[0]["lead_needed_kg"]["value"], checked["balance"]["lead_needed_kg"]["value"], on_screen.lead.value}
-    assert len(leads) == 1
+    lead = answers[0]["balance"]["lead_needed_kg"]
+    assert lead == checked["balance"]["lead_needed_kg"]
+    assert lead["value"] == pytest.approx(on_screen.lead.value, abs=on_screen.lead.spread / 100)
 
 
 def test_the_lead_counts_what_only_the_gear_file_weighs() -> None:
@@ -130,7 +131,9 @@ def test_the_page_of_the_diver_names_the_gear_file_of_the_kit_that_was_worn(fold
     diver = Document(folder / "me.toml")
     diver.add_item(FloatCheck.kind, first_check("twin.toml", "pier", kit_in(folder, "twin.toml")), None)
     (folder / "cellar.toml").write_text("format = 1\nholds = ", encoding="utf-8")
-    lines = check_lines(diver.reading.contents, 0, diver.path, System.METRIC)
+    contents = diver.reading.contents
+    kit = kit_worn_by(diver.path, "twin.toml", contents)
+    lines = page_text(check_page(contents.items[0], kit, look_at_check(contents.items[0], kit))).splitlines()
     assert [line for line in lines if line.startswith("Not used: cellar.toml:2: ")]
 
 
@@ -160,8 +163,7 @@ def test_every_command_names_the_linked_file_it_cannot_use(
     answer = capsys.readouterr()
     assert f"{name}:2: " in " ".join((answer.out or answer.err).split()), "answered or refused, it is named"
     found = json.loads(printed(capsys, command, "--json", *ANSWERS[command]))
-    answer = found[0] if isinstance(found, list) else found
-    problems = answer.get("linked_problems") or [problem["message"] for problem in answer["problems"]]
+    problems = [problem["message"] for problem in found["problems"]]
     assert [problem for problem in problems if f"{name}:2: " in problem]
 
 

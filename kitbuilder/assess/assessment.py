@@ -48,6 +48,11 @@ class Assessment(NamedTuple):
         """The worst signal word among the findings."""
         return self.findings[0].signal if self.findings else None
 
+    @property
+    def weighed(self) -> int:
+        """How many items have a weight that is known."""
+        return sum(weight is not None for weight in self.weights)
+
     def hose_figures(self, item: int) -> HoseFigures | None:
         """Give the figures of a hose, by its number in the kit."""
         return next((figures for figures in self.hoses if figures.number == item), None)
@@ -55,10 +60,6 @@ class Assessment(NamedTuple):
     def worst_by_item(self) -> dict[int | None, Signal]:
         """Give the worst signal word of each item that has a finding; None for the kit as a whole."""
         return {finding.item: finding.signal for finding in reversed(self.findings)}
-
-    def count(self, signal: Signal) -> int:
-        """Say how many findings have a signal word."""
-        return sum(finding.signal is signal for finding in self.findings)
 
 
 def assess(kit: ResolvedKit) -> Assessment:

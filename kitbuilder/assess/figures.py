@@ -27,10 +27,28 @@ class Figure(NamedTuple):
         """Half-width of the range in which nearly every real part falls."""
         return root_sum_square(self.components.values())
 
-    @property
-    def largest_shares(self) -> list[tuple[str, float]]:
-        """What each source adds, the largest first."""
-        return sorted(self.components.items(), key=lambda share: -abs(share[1]))
+
+class Sources(NamedTuple):
+    """What a spread is made of."""
+
+    main: tuple[tuple[str, float], ...]
+    """The sources that matter, each with the size of its component, the largest first."""
+    others: int
+    """How many smaller ones there are."""
+
+
+MOST_SOURCES = 6
+LEAST_PART = 0.1
+"""Of the spread: a component below it adds less than half a per cent, since components combine by their squares."""
+
+
+def sources_of(figure: Figure) -> Sources:
+    """Give the sources that make up the spread of a figure, without those that hardly add to it."""
+    least = max(LEAST_PART * figure.spread, NEGLIGIBLE)
+    sizes = ((source, abs(share)) for source, share in figure.components.items())
+    real = sorted((pair for pair in sizes if pair[1] > NEGLIGIBLE), key=lambda pair: -pair[1])
+    main = tuple((source, size) for source, size in real if size >= least)[:MOST_SOURCES]
+    return Sources(main, len(real) - len(main))
 
 
 class Range(NamedTuple):

@@ -3,13 +3,11 @@
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.answers import complain, print_cautions, print_json, unknown_word
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.reading import read_kit
-from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
+    from kitbuilder.report.shapes import Shape
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -25,26 +23,27 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace, response: "Response") -> int:
     """Print the lead for each water and cylinder."""
-    from kitbuilder.assess.assessment import assess
-    from kitbuilder.plans.ballast import ask_ballast, cylinder_names, water_names
-    from kitbuilder.report import ballast
-    from kitbuilder.report.numbers import System
+    from kitbuilder.plans.ballast import ask_ballast, cylinder_names, missing_for_lead, water_names
+    from kitbuilder.report.ballast import ballast_page
 
     for asked, known in ((options.water, water_names()), (options.cylinder, cylinder_names())):
         for name in asked:
             if name not in known:
-                return complain(unknown_word("ballast", name, known))
-    kit = read_kit(options.file)
+                return response.refuse_word("ballast", name, known)
+    kit = response.kit(options.file)
     if kit is None:
-        return UNREADABLE
+        return response.without_answer()
+    response.not_used(kit.linked.problems)
     found = ask_ballast(kit, options.water, options.cylinder)
-    missing = tuple(result for result in assess(kit).unchecked if result.rule in ballast.RULES)
-    if options.json:
-        print_json(ballast.ballast_json(options.file, found, missing, System(options.units)))
-    else:
-        write_out(ballast.ballast_text(options.file, found, missing, System(options.units)) + "\n")
-        print_cautions()
-    return DONE if found.answers else FOUND
+    page = ballast_page(options.file, found, missing_for_lead(kit))
+    return response.give(page, DONE if found.answers else FOUND)
+
+
+def shape() -> "Shape":
+    """Give the shape of the result in JSON."""
+    from kitbuilder.report.ballast import SHAPE
+
+    return SHAPE
 
 
 COMMAND = Command(
@@ -61,4 +60,5 @@ COMMAND = Command(
     },
     add_arguments=add_arguments,
     run=run,
+    shape=shape,
 )

@@ -1,17 +1,15 @@
 """kitbuilder check: figures and findings of kit files."""
 
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from kitbuilder.commands.answers import print_cautions, print_json
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.reading import write_problems
-from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
-    from kitbuilder.kitfile.reader import ParseResult
+    from kitbuilder.kit.resolved import ResolvedKit
+    from kitbuilder.report.page import Section
+    from kitbuilder.report.shapes import Shape
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -20,58 +18,57 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(options: Namespace, response: "Response") -> int:
-    """Print each file in turn; JSON is one list for all files."""
-    from kitbuilder.kitfile.read import read
+    """Print each file as soon as it is worked out; JSON is one answer for all files."""
+    from kitbuilder.report.check import check_page
 
-    code, any_shown, rows = DONE, False, list[dict[str, Any]]()
+    code, sections = DONE, list["Section"]()
     for name in options.files:
-        reading = read(Path(name))
-        code = max(code, _check_file(name, reading, options, rows))
-        any_shown = any_shown or reading.contents is not None
-    if options.json:
-        print_json(rows)
-    elif any_shown:
-        print_cautions()
-    return code
+        section, found = _check_file(name, response)
+        code = max(code, found)
+        if section is not None and not response.print_now(section):
+            sections.append(section)
+    if not response.files:
+        return response.without_answer()
+    return response.give(check_page(sections), code)
 
 
-def _check_file(name: str, reading: "ParseResult", options: Namespace, rows: list[dict[str, Any]]) -> int:
-    """Print what there is to say about one file, or put it into the rows for JSON; gives its exit code."""
+def shape() -> "Shape":
+    """Give the shape of the result in JSON."""
+    from kitbuilder.report.check import SHAPE
+
+    return SHAPE
+
+
+def _check_file(name: str, response: "Response") -> "tuple[Section | None, int]":
+    """Say what there is to say about one file, and with which exit code; None for a file that cannot be read."""
+    from kitbuilder.report.check import file_section
+
+    reading = response.read(name)
+    if reading.contents is None:
+        return None, UNREADABLE
+    if reading.resolved is None:
+        return file_section(name, reading.file, reading.contents), FOUND if reading.problems else DONE
+    return _check_kit(name, reading.resolved, response)
+
+
+def _check_kit(name: str, kit: "ResolvedKit", response: "Response") -> "tuple[Section, int]":
     from kitbuilder.assess.assessment import assess
     from kitbuilder.assess.findings import Signal
-    from kitbuilder.report import check
-    from kitbuilder.report.numbers import System
+    from kitbuilder.report.check import kit_section
+    from kitbuilder.report.linked import problems_of
 
-    system = System(options.units)
-    if reading.resolved is None:
-        if options.json:
-            rows.append(check.file_json(name, reading))
-        else:
-            _print_other_file(name, reading)
-        return UNREADABLE if reading.contents is None else FOUND if reading.problems else DONE
-    assessment = assess(reading.resolved)
-    if options.json:
-        rows.append(check.check_json(name, assessment, system))
-    else:
-        write_out(check.check_text(name, assessment, system) + "\n")
-    return FOUND if assessment.worst is not None and assessment.worst >= Signal.CAUTION else DONE
-
-
-def _print_other_file(name: str, reading: "ParseResult") -> None:
-    """Print about a file that is no kit, or that cannot be read."""
-    from kitbuilder.report import check
-
-    if reading.contents is not None:
-        write_out(check.file_text(name, reading) + "\n")
-    if reading.problems:
-        write_problems(name, reading.problems)
+    assessment = assess(kit)
+    response.not_used(problems_of([(name, kit)]))
+    is_found = assessment.worst is not None and assessment.worst >= Signal.CAUTION
+    return kit_section(name, assessment), FOUND if is_found else DONE
 
 
 COMMAND = Command(
     name="check",
     arguments="FILE...",
     summary="print figures and findings of kit files",
-    details="Mass, buoyancy, lead and trim, the length of each hose, what is wrong and what to do about it.",
+    details="Mass, buoyancy, lead and trim, the length of each hose, what is wrong and what to do about it. "
+    "Of a diver, a stock or a gear file: whether it can be read, and how many entries it has.",
     example=Example("kitbuilder check configs/sidemount.toml", FOUND),
     exit_codes={
         DONE: "nothing worse than a notice",
@@ -80,4 +77,5 @@ COMMAND = Command(
     },
     add_arguments=add_arguments,
     run=run,
+    shape=shape,
 )

@@ -4,15 +4,13 @@ import os
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.answers import complain, print_cautions, print_json, warn
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.reading import assessed_kits, read_gear, read_stock
-from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
     from kitbuilder.assess.assessment import Assessment
     from kitbuilder.commands.response import Response
     from kitbuilder.plans.fewest import Sources
+    from kitbuilder.report.shapes import Shape
 
 LONGEST_SOLVING_S = 3600.0
 
@@ -41,31 +39,28 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace, response: "Response") -> int:
     """Print the smallest set, and which hose serves which kit."""
-    from kitbuilder.assess.findings import Signal
     from kitbuilder.plans.fewest import ORDERS, find_fewest
-    from kitbuilder.report import fewest
-    from kitbuilder.report.numbers import System
+    from kitbuilder.report.fewest import fewest_page
 
     if complaint := _complaint_about(options):
-        return complain(f"fewest: {complaint}")
-    kits = assessed_kits(options.files)
-    found = _sources(options, kits) if kits else None
+        return response.refuse(f"fewest: {complaint}")
+    kits = response.assessed(options.files)
+    found = _sources(options, response, kits) if kits else None
     if found is None:
-        return UNREADABLE
+        return response.without_answer()
     sources, problems = found
-    for name, kit in kits:
-        if kit.worst is Signal.DANGER:
-            warn(f"{name}: it has dangers of its own, and its hoses are taken as its file says; see check")
+    response.not_used(problems)
     order = ORDERS[options.order]
     plan = find_fewest(kits, sources, order, any_body=options.any_body, time_limit_s=options.time)
-    if options.json:
-        print_json(fewest.fewest_json(plan, problems))
-    else:
-        write_out(fewest.fewest_text(plan, problems, System(options.units)) + "\n")
-        print_cautions()
-    if len(kits) < len(options.files):
-        return UNREADABLE
-    return FOUND if plan.unserved_runs else DONE
+    code = FOUND if plan.unserved_runs else DONE
+    return response.give(fewest_page(plan, problems), code if len(kits) == len(options.files) else UNREADABLE)
+
+
+def shape() -> "Shape":
+    """Give the shape of the result in JSON."""
+    from kitbuilder.report.fewest_data import SHAPE
+
+    return SHAPE
 
 
 def _complaint_about(options: Namespace) -> str:
@@ -78,7 +73,9 @@ def _complaint_about(options: Namespace) -> str:
     return ""
 
 
-def _sources(options: Namespace, kits: "list[tuple[str, Assessment]]") -> "tuple[Sources, tuple[str, ...]] | None":
+def _sources(
+    options: Namespace, response: "Response", kits: "list[tuple[str, Assessment]]"
+) -> "tuple[Sources, tuple[str, ...]] | None":
     """Say where hoses may come from, and what is wrong in the linked files; None after a complaint."""
     from kitbuilder.plans.fewest import sources_beside, sources_from
     from kitbuilder.report.linked import problems_of
@@ -86,12 +83,12 @@ def _sources(options: Namespace, kits: "list[tuple[str, Assessment]]") -> "tuple
     sources = sources_beside(kits, options.source)
     problems = tuple(problems_of((name, kit.kit) for name, kit in kits))
     if options.gear is not None:
-        gear = read_gear(options.gear)
+        gear = response.gear(options.gear)
         if gear is None:
             return None
         sources = sources_from(options.source, gear, sources.stock)
     if options.stock is not None:
-        read = read_stock(options.stock)
+        read = response.stock(options.stock)
         if read is None:
             return None
         stock, stock_problems = read
@@ -113,4 +110,5 @@ COMMAND = Command(
     },
     add_arguments=add_arguments,
     run=run,
+    shape=shape,
 )

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from kitbuilder.foreign import visible
 from kitbuilder.streams import write_error
 
 if TYPE_CHECKING:
@@ -58,6 +59,4 @@ def read_stock(name: str) -> "tuple[Stock, tuple[str, ...]] | None":
 
 def write_problems(name: str, problems: "tuple[Problem, ...]") -> None:
     """Say why a file cannot be used, one line per problem."""
-    from kitbuilder.report.check import problems_text
-
-    write_error(problems_text(name, problems))
+    write_error("".join(f"{visible(problem.located(name))}\n" for problem in problems))

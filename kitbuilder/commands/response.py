@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from kitbuilder.kitfile.problems import Problem
     from kitbuilder.kitfile.reader import ParseResult
     from kitbuilder.report.answer import Complaint, FileRead
-    from kitbuilder.report.page import Page
+    from kitbuilder.report.page import Page, Section
 
 NARROWEST, WIDEST = 60, 100
 """Characters of a line of text, at least and at most, whatever the terminal has."""
@@ -129,15 +129,30 @@ class Response:
 
     # ---- answering ----
 
+    def print_now(self, section: "Section") -> bool:
+        """Print a part of a long answer before the rest is worked out, and a blank line; says whether it did.
+
+        Only text can be printed in parts. Every other form has to have the section on its page.
+        """
+        from kitbuilder.report.page import Page
+
+        if self.is_text:
+            self._write(Page([section]), "\n")
+        return self.is_text
+
     def give(self, page: "Page | None", code: int) -> int:
         """Print the answer; gives the exit code back."""
+        self._write(page)
+        return code
+
+    def _write(self, page: "Page | None", end: str = "") -> None:
         from kitbuilder.report.answer import Answer
         from kitbuilder.report.numbers import System
 
         renderer = import_module(f"kitbuilder.report.renderers.{self.options.form}")
         answer = Answer(self.command, tuple(self.files), tuple(self.problems), page)
-        write_out(renderer.render(answer, System(getattr(self.options, "units", "metric")), text_width()))
-        return code
+        system = System(getattr(self.options, "units", "metric"))
+        write_out(renderer.render(answer, system, text_width()) + end)
 
     def without_answer(self) -> int:
         """Answer with the problems alone; gives the exit code for it."""

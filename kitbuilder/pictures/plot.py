@@ -1,4 +1,4 @@
-"""Curves over an axis, with the line of nought and ticks in words: pure text."""
+"""Curves over an axis, with the zero line and ticks in words: pure text."""
 
 from collections.abc import Iterator, Sequence
 
@@ -41,7 +41,7 @@ def draw_plot(  # noqa: PLR0913 - two axes, two sizes and what lies on them
         grid = _plain_grid(curves, scale, across, down)
     else:
         dots = [dot for number, curve in enumerate(curves) for dot in _broken(scale.line(curve), number)]
-        grid = dot_lines([*dots, *scale.nought()], across, down)
+        grid = dot_lines([*dots, *scale.zero_line()], across, down)
     if mark is not None:
         x, y = scale.dot(mark)
         row, column = min(y // ROWS, down - 1), min(x // COLUMNS, across - 1)
@@ -69,8 +69,8 @@ class _PlotScale:
         """The dots of a curve, without gaps."""
         return line_between(map(self.dot, curve))
 
-    def nought(self) -> list[Dot]:
-        """A thin line at nought."""
+    def zero_line(self) -> list[Dot]:
+        """Give the dots of a thin line at zero."""
         _, row = self.dot((self.left, 0.0))
         return [(x, row) for x in range(0, self.columns, 4)]
 
@@ -81,7 +81,7 @@ def _broken(dots: Iterator[Dot], number: int) -> Iterator[Dot]:
 
 
 def _plain_grid(curves: Sequence[Sequence[PlotPoint]], scale: _PlotScale, across: int, down: int) -> list[str]:
-    grid = plain_lines(scale.nought(), across, down, "-")
+    grid = plain_lines(scale.zero_line(), across, down, "-")
     for number, curve in enumerate(curves):
         layer = plain_lines(scale.line(curve), across, down, SIGNS[number % len(SIGNS)])
         grid = [

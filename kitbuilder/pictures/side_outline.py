@@ -29,7 +29,7 @@ class Mark(NamedTuple):
     behind: float
     """Towards the back, in statures."""
     length: float = 0.0
-    """Of a cylinder, in statures; nought for an item that is drawn as its letter alone."""
+    """Of a cylinder, in statures; zero for an item that is drawn as its letter alone."""
     radius: float = 0.0
 
 

@@ -4,10 +4,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.buoyancy.balance import Balance, balance_of
 from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, Switches, build_buoyancy_model
 from kitbuilder.assess.buoyancy.float_checks import Seen, look_at_checks
 from kitbuilder.assess.figures import Figure, difference
+from kitbuilder.assess.findings import Unchecked
 from kitbuilder.assess.water import USUAL_WATER, assess_water
 from kitbuilder.catalogue import CylinderPreset, catalogue
 from kitbuilder.kit.items import Cylinder
@@ -15,6 +17,8 @@ from kitbuilder.kit.resolved import ResolvedKit
 
 USUAL_WATERS = ("ocean", "fresh")
 """The waters asked for when none is named, after the kit's own."""
+LEAD_RULES = ("balance", "totals", "float check")
+"""The rules whose missing values leave the lead less certain."""
 
 
 class Answer(NamedTuple):
@@ -88,6 +92,11 @@ def _answers(found: Sequence[tuple[str, str | None, Balance]]) -> tuple[Answer, 
         Answer(water, cylinder, balance, difference(balance.lead, found[0][2].lead, ""))
         for water, cylinder, balance in found
     )
+
+
+def missing_for_lead(kit: ResolvedKit) -> tuple[Unchecked, ...]:
+    """Give what could not be checked for want of a value, and leaves the lead less certain."""
+    return tuple(result for result in assess(kit).unchecked if result.rule in LEAD_RULES)
 
 
 def what_if(kit: ResolvedKit, water: str | None, cylinder: str | None, switches: Switches = AS_IT_IS) -> Balance | None:

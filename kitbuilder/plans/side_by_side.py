@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure, difference
+from kitbuilder.assess.fit.fit import Fit
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.items import Hose
@@ -13,6 +14,9 @@ NOT_COMPARED = ("tag", "role", "from_", "to", "notes")
 """Attributes of a hose that make no other hose of it."""
 COMPARED = tuple(field.attribute for field in fields_of(Hose) if field.attribute not in NOT_COMPARED)
 """The attributes of a hose that make a difference when it is built."""
+BUILD = frozenset({"body", "length", "measured"})
+ENDS = frozenset({"from_end", "from_adapter", "to_end", "to_adapter"})
+"""Keys of what a hose is made as, and of what is at its ends."""
 
 
 class Pair(NamedTuple):
@@ -28,6 +32,29 @@ class Pair(NamedTuple):
     def is_equal(self) -> bool:
         """Whether both are there and the same."""
         return self.left is not None and self.right is not None and not self.differs_in
+
+    @property
+    def build_differs(self) -> bool:
+        """Whether length or body differ; as everything does where one hose is missing."""
+        return self.left is None or self.right is None or not BUILD.isdisjoint(self.differs_in)
+
+    @property
+    def ends_differ(self) -> bool:
+        """Whether ends or adapters differ."""
+        return self.left is None or self.right is None or not ENDS.isdisjoint(self.differs_in)
+
+    @property
+    def fit_differs(self) -> bool:
+        """Whether the hoses fit differently, or one of them is not known to fit."""
+        return self.left is None or self.right is None or not _fits_alike(self.left.fit, self.right.fit)
+
+    @property
+    def weight_differs(self) -> bool:
+        """Whether mass or buoyancy differ."""
+        if self.left is None or self.right is None:
+            return True
+        left, right = self.left.weight, self.right.weight
+        return compared(left.mass, right.mass).differs or compared(left.buoyancy, right.buoyancy).differs
 
 
 class Compared(NamedTuple):
@@ -82,6 +109,19 @@ def compared(left: Figure | None, right: Figure | None) -> Compared:
         return Compared(left, right, None, left is not right)
     change = difference(right, left, "right less left")
     return Compared(left, right, change, abs(change.value) > NEGLIGIBLE)
+
+
+def _fits_alike(left: Fit | None, right: Fit | None) -> bool:
+    """Tell whether two hoses fit alike: as well, known as well, and as far from the body."""
+    if left is None or right is None:
+        return left is right
+    words = ((fit.verdict, fit.is_estimated, fit.slack_by_design) for fit in (left, right))
+    if len(set(words)) > 1 or compared(left.slack, right.slack).differs:
+        return False
+    out, other = left.stand_off, right.stand_off
+    if out is None or other is None:
+        return out is other
+    return all(abs(one - two) <= NEGLIGIBLE for one, two in zip(out, other, strict=True))
 
 
 def _by_role(assessment: Assessment) -> defaultdict[str, list[HoseFigures]]:

@@ -1,19 +1,77 @@
-"""The balance as screens and commands show it: rows, sentences and JSON that agree to the last digit."""
+"""The balance as a section of a page: the lead, how diver and kit float over the dive, trim, and what to weigh next."""
 
 from collections.abc import Iterator
-from textwrap import wrap
-from typing import Any, NamedTuple
+from typing import Any
 
 from kitbuilder.assess.buoyancy.balance import Balance, Moment, WhatIf
-from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, bladder_of, switches_of
+from kitbuilder.assess.buoyancy.buoyancy_model import bladder_of, switches_of
 from kitbuilder.assess.buoyancy.float_checks import Seen
-from kitbuilder.assess.buoyancy.lead_pieces import Pieces, is_cast_in_pounds
-from kitbuilder.assess.buoyancy.trim import Pitch
+from kitbuilder.assess.buoyancy.lead_pieces import Pieces, cast_on
 from kitbuilder.assess.figures import Figure
-from kitbuilder.foreign import visible
+from kitbuilder.assess.findings import Amount
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit, with_spread
-from kitbuilder.units import convert
+from kitbuilder.report.page import (
+    Amounts,
+    Cell,
+    Column,
+    Estimate,
+    Field,
+    Fields,
+    Node,
+    Page,
+    Row,
+    Scalar,
+    Section,
+    Sentence,
+    Share,
+    Table,
+    Tag,
+    Text,
+    Values,
+    only_data,
+    text,
+)
+from kitbuilder.report.shapes import COUNT, FIGURE, FLAG, NUMBER, TEXT, listed, one_of, optional, record
+from kitbuilder.report.trim_section import TRIM, trim_section
+
+_GAS = one_of("filled", "turn", "reserve")
+BALANCE = record(
+    water=TEXT,
+    lead_needed_kg=FIGURE,
+    pieces=listed(record(mass_kg=NUMBER, count=COUNT)),
+    lead_carried_kg=NUMBER,
+    moments_with_lead_kg=NUMBER,
+    moments=listed(
+        record(
+            name=TEXT,
+            depth_m=NUMBER,
+            gas=_GAS,
+            gauges_pa=listed(NUMBER),
+            buoyancy_kgf=FIGURE,
+            wing_full_kgf=optional(NUMBER),
+        )
+    ),
+    lift_kgf=optional(FIGURE),
+    suit_gas_kgf=optional(FIGURE),
+    what_if=listed(record(name=TEXT, depth_m=NUMBER, gas=_GAS, gauges_pa=listed(NUMBER), buoyancy_kgf=FIGURE)),
+    body_kgf=FIGURE,
+    trim=TRIM,
+    float_checks=listed(
+        record(
+            tag=TEXT,
+            counted=FLAG,
+            because=TEXT,
+            computed_kgf=optional(FIGURE),
+            measured_kgf=NUMBER,
+            off_kgf=NUMBER,
+            off_spread_kgf=NUMBER,
+            contradicts=FLAG,
+        )
+    ),
+    next_steps=listed(record(what=TEXT, lead_spread_kg=NUMBER)),
+    left_out=listed(TEXT),
+)
+"""The shape of `balance_section`; kgf is plus where it floats, a moment is plus where it puts the head down."""
 
 WHAT_IF_WORDS = {
     "wing fails": "the {bladder} fails",
@@ -23,120 +81,240 @@ WHAT_IF_WORDS = {
 }
 
 
-WIDTH = 100
-"""Columns of the text of a report."""
+def balance_section(balance: Balance) -> Section:
+    """Build the section of `check`: the lead first, then all that it follows from."""
+    return Section("Lead and balance", [*lead_parts(balance), *detail_parts(balance)], key="balance")
 
 
-class MomentRow(NamedTuple):
-    """One moment of the dive."""
-
-    name: str
-    depth: str
-    gas: str
-    buoyancy: str
-    """With the wing empty, and its spread."""
-    full: str
-    """With the wing full."""
-    wing: str
-    """What the wing must hold, or that it cannot help."""
+def lead_page(balance: Balance) -> Page:
+    """Build the pane of the lead; what comes of what is asked stands in place of where the lead comes from."""
+    lead = text(lead_estimate(balance), "; take ", format_pieces(balance.pieces))
+    return Page([lead, Text(lead_sentence(balance)), Text(outcome_of(balance) or lead_source(balance))])
 
 
-def moment_rows(balance: Balance, system: System) -> tuple[MomentRow, ...]:
-    """Every moment of the dive, in its order."""
-    return tuple(
-        MomentRow(
-            moment.name,
-            shown(moment.depth_m, "depth", system),
-            format_gas(balance, moment.gas, system),
-            format_lift(moment.buoyancy, system),
-            _format_full(balance, moment, system),
-            format_wing(balance, moment, system),
+def details_page(balance: Balance) -> Page:
+    """Build the pane below: everything but the lead."""
+    return Page(detail_parts(balance))
+
+
+# ---- the lead ----
+
+
+def lead_parts(balance: Balance) -> list[Node]:
+    """Build what is said of the lead: how much, in which pieces, what for, and where the answer comes from."""
+    return [
+        only_data(("water", balance.buoyancy_model.water.name)),
+        Fields(
+            [
+                Field("lead_needed_kg", "lead needed", lead_estimate(balance)),
+                Field("", "pieces to take", format_pieces(balance.pieces)),
+                Field("lead_carried_kg", "lead carried", Amount(balance.buoyancy_model.lead_kg, "lead")),
+            ]
+        ),
+        only_data(("pieces", _pieces(balance.pieces))),
+        Text(lead_sentence(balance)),
+        Text(lead_source(balance)),
+    ]
+
+
+def lead_estimate(balance: Balance) -> Estimate:
+    """Give the lead that is needed: "5.2 ± 2.3 kg"."""
+    return Estimate(balance.lead, "lead")
+
+
+def format_pieces(pieces: Pieces) -> str:
+    """Name the pieces to take by what is cast on them: "5 × 1 kg", also for a reader of pounds."""
+    return " + ".join(f"{count} × {cast_on(size)}" for size, count in pieces.counts) or "no lead"
+
+
+def _pieces(pieces: Pieces) -> Table:
+    columns = [Column("mass_kg", ""), Column("count", "")]
+    return Table("pieces", columns, [[Amount(size, "lead"), count] for size, count in pieces.counts])
+
+
+def lead_sentence(balance: Balance) -> Sentence:
+    """Say what the lead is for, and how it compares with what is carried."""
+    model, stop, surplus = balance.buoyancy_model, balance.stop, balance.surplus_kg
+    at_the_stop: Sentence = (
+        "to be neutral at ", Amount(stop.depth_m, "depth"), " with ", gas_left(balance, stop.gas),
+        f" left and an empty {balance.bladder}, in {model.water.name} water. The kit carries ",
+        Amount(model.lead_kg, "lead"),
+    )  # fmt: skip
+    if balance.lead.value < 0:
+        heavy = Amount(-balance.lead.value, "lead")
+        return ("Without any lead, diver and kit are ", heavy, " too heavy ", *at_the_stop, ".")
+    if balance.carries_just_enough:
+        return ("Needed ", *at_the_stop, ", as much as needed.")
+    compared = f" {'more' if surplus > 0 else 'less'} than needed."
+    return ("Needed ", *at_the_stop, ", ", Amount(abs(surplus), "lead"), compared)
+
+
+def lead_source(balance: Balance) -> Sentence:
+    """Say where the answer comes from, and what would narrow it most."""
+    model = balance.buoyancy_model
+    if problems := model.kit.linked.diver_problems:
+        return (f"The diver file cannot be used: {problems[0]}",)
+    if counted := balance.counted_checks:
+        return (
+            f"Based on {counted} float check{'s' if counted > 1 else ''} and the figures of body, suit and cylinders.",
         )
-        for moment in balance.moments
-    )
+    if model.body.is_given:
+        return ("Estimated from stature and mass; a float check would narrow this most.",)
+    return ("For an average diver; a diver file and a float check would narrow this most.",)
 
 
-def _format_full(balance: Balance, moment: Moment, system: System) -> str:
+def gas_left(balance: Balance, gas: str) -> Scalar:
+    """Say what the gauges show: "230 bar", "230, 200 bar"."""
+    gauges = balance.gauges_pa(gas)
+    return Amounts(gauges, "pressure") if gauges else "no gas"
+
+
+# ---- the dive ----
+
+
+def detail_parts(balance: Balance) -> list[Node]:
+    """Build everything but the lead."""
+    model = balance.buoyancy_model
+    left = "left on the kit" if balance.switches.lead_dropped else "that the kit carries"
+    with_lead = ("All with the ", Amount(balance.lead_left_kg, "lead"), f" of lead {left}.")
+    return [
+        Section("Buoyancy over the dive", [_moments(balance), text(*with_lead)]),
+        only_data(
+            ("moments_with_lead_kg", Amount(balance.lead_left_kg, "lead")),
+            ("lift_kgf", model.lift and Estimate(model.lift, "lift")),
+            ("suit_gas_kgf", model.suit_gas and Estimate(model.suit_gas, "lift")),
+            ("body_kgf", Estimate(balance.body, "lift")),
+        ),
+        _what_ifs(balance),
+        trim_section(balance.trim),
+        _checks(balance),
+        next_steps(balance),
+        *_left_out(balance),
+    ]
+
+
+def _moments(balance: Balance) -> Table:
+    columns = [
+        Column("name", "moment"),
+        Column("depth_m", "depth"),
+        Column("gas", ""),
+        Column("gauges_pa", ""),
+        Column("", "gas left"),
+        Column("buoyancy_kgf", f"buoyancy, {balance.bladder} empty"),
+        Column("wing_full_kgf", f"buoyancy, {balance.bladder} full"),
+        Column("", "to be neutral", may_wrap=True),
+    ]
+    return Table("moments", columns, [_moment(balance, moment) for moment in balance.moments])
+
+
+def _moment(balance: Balance, moment: Moment) -> Row:
     full = balance.when_full_kgf(moment.buoyancy)
-    return "" if full is None else digits(full, "lift", system)
+    return [
+        moment.name,
+        Amount(moment.depth_m, "depth"),
+        moment.gas,
+        Amounts(balance.gauges_pa(moment.gas), "pressure"),
+        gas_left(balance, moment.gas),
+        Estimate(moment.buoyancy, "lift"),
+        None if full is None else Amount(full, "lift"),
+        _to_be_neutral(balance, moment),
+    ]
 
 
-def moment_lines(balance: Balance, system: System) -> Iterator[str]:
-    """Every moment as a table."""
-    rows = moment_rows(balance, system)
-    gas = max(8, *(len(row.gas) for row in rows))
-    bladder = bladder_word(balance)
-    empty, full = f"{bladder} empty", f"{bladder} full"
-    yield f"{'moment':<11} {'depth':>6}  {'gas':<{gas}} {empty:>15} {full:>11}  to be neutral"
-    for row in rows:
-        yield f"{row.name:<11} {row.depth:>6}  {row.gas:<{gas}} {row.buoyancy:>15} {row.full:>11}  {row.wing}".rstrip()
-
-
-def format_gas(balance: Balance, gas: str, system: System) -> str:
-    """What the gauges show: "230 bar", "230, 200 bar"; each pressure once."""
-    pressures = [digits(pressure, "pressure", system) for pressure in balance.gauges_pa(gas)]
-    return f"{', '.join(dict.fromkeys(pressures))} {unit('pressure', system)}" if pressures else "no gas"
-
-
-def format_lift(figure: Figure, system: System) -> str:
-    """A buoyancy with its spread, aligned: " −6.1 ± 2.2 kg"."""
-    return (
-        f"{digits(figure.value, 'lift', system):>5} ± {spread_digits(figure, 'lift', system):>3} {unit('lift', system)}"
-    )
-
-
-def bladder_word(balance: Balance) -> str:
-    """What holds the gas: "wing", or "jacket" where there is no wing."""
-    return bladder_of(balance.buoyancy_model.kit) or "wing"
-
-
-def format_wing(balance: Balance, moment: Moment, system: System) -> str:
-    """What the wing holds to be neutral."""
+def _to_be_neutral(balance: Balance, moment: Moment) -> Cell:
+    """Say what the bladder holds to be neutral, or why it cannot help."""
     need = balance.bladder_need(moment.buoyancy)
     if need.floats_up:
         return "floats up"
     if need.part is None:
-        return "lift not told"
+        return "lift not given"
     if need.lacking_kgf > 0:
-        return f"lacks {shown(need.lacking_kgf, 'lead', system)}"
-    return f"{bladder_word(balance)} {need.part:.0%}".replace("%", " % full")
+        return (f"{balance.bladder} lacks ", Amount(need.lacking_kgf, "lead"))
+    return (f"{balance.bladder} ", Share(need.part), " full")
 
 
-def format_lead(balance: Balance, system: System) -> str:
-    """The lead that is needed: "5.2 ± 2.3 kg"."""
-    return with_spread(balance.lead, "lead", system)
+def _what_ifs(balance: Balance) -> Table:
+    """Say how all of it floats when something fails, with nothing in the bladder; not while anything is asked."""
+    columns = [
+        Column("name", ""),
+        Column("", "if", may_wrap=True),
+        Column("depth_m", "depth"),
+        Column("gas", ""),
+        Column("gauges_pa", ""),
+        Column("", "gas left"),
+        Column("buoyancy_kgf", "buoyancy then"),
+    ]
+    rows = [] if balance.is_asked else [_what_if(balance, found) for found in balance.what_ifs]
+    return Table("what_if", columns, rows, title=f"If something fails, with nothing in the {balance.bladder}")
 
 
-def format_pieces(pieces: Pieces) -> str:
-    """The pieces to take: "5 × 1 kg"; in pounds the pieces are still what is cast on them."""
-    return " + ".join(f"{count} × {_size(size)}" for size, count in pieces.counts) or "no lead"
+def _what_if(balance: Balance, found: WhatIf) -> Row:
+    return [
+        found.name,
+        WHAT_IF_WORDS[found.name].format(bladder=balance.bladder),
+        Amount(found.depth_m, "depth"),
+        found.gas,
+        Amounts(balance.gauges_pa(found.gas), "pressure"),
+        gas_left(balance, found.gas),
+        Estimate(found.buoyancy, "lift"),
+    ]
 
 
-def _size(size_kg: float) -> str:
-    """As cast on the piece: kilograms, unless pounds make the rounder number."""
-    if is_cast_in_pounds(size_kg):
-        return f"{convert(size_kg, 'lb', 'mass'):.3g} lb"
-    return f"{size_kg:.3g} kg"
+# ---- float checks, and what is next ----
 
 
-def lead_sentence(balance: Balance, system: System) -> str:
-    """What the lead is for, and how it compares with what is carried."""
-    buoyancy_model = balance.buoyancy_model
-    stop = shown(balance.stop.depth_m, "depth", system)
-    gas = format_gas(balance, balance.stop.gas, system)
-    carried = shown(buoyancy_model.lead_kg, "lead", system)
-    surplus = balance.surplus_kg
-    amount = shown(abs(surplus), "lead", system)
-    when = f"at {stop} with {gas} left and an empty {bladder_word(balance)}, in {buoyancy_model.water.name} water"
-    if balance.lead.value < 0:
-        heavy = shown(-balance.lead.value, "lead", system)
-        return f"Without any lead it is {heavy} too heavy to be neutral {when}. The kit carries {carried}."
-    kept = (
-        "just that"
-        if balance.carries_just_enough
-        else f"{amount} {'more than that' if surplus > 0 else 'short of that'}"
-    )
-    return f"Neutral {when}. The kit carries {carried}, {kept}."
+def _checks(balance: Balance) -> Table:
+    columns = [
+        Column("tag", "float check", may_wrap=True),
+        Column("", "what it shows", may_wrap=True),
+        *(Column(key, "") for key in ("counted", "because", "computed_kgf")),
+        *(Column(key, "") for key in ("measured_kgf", "off_kgf", "off_spread_kgf", "contradicts")),
+    ]
+    return Table("float_checks", columns, [_check(seen) for seen in balance.checks], title="Float checks")
+
+
+def _check(seen: Seen) -> Row:
+    return [
+        Tag(seen.check.tag),
+        check_result(seen),
+        seen.is_counted,
+        seen.because,
+        seen.computed and Estimate(seen.computed, "lift"),
+        Amount(seen.measured, "lift"),
+        Amount(seen.off, "lift"),
+        Amount(seen.off_spread, "lift"),
+        seen.contradicts,
+    ]
+
+
+def check_result(seen: Seen) -> Sentence:
+    """Say what one float check shows: how much more or less it floated than computed, and whether it counts."""
+    off = seen.more_than_computed_kgf
+    if off is None:
+        return (f"not counted: {seen.because}",)
+    floated: Sentence = ("floated ", Amount(abs(off), "lead"), f" {'more' if off > 0 else 'less'} than computed")
+    if not seen.is_counted:
+        return (f"not counted, {seen.because}; ", *floated)
+    return (*floated, "; contradicts the rest") if seen.contradicts else floated
+
+
+def next_steps(balance: Balance) -> Table:
+    """Build the table of what to weigh or check next, what narrows the lead most first."""
+    columns = [Column("what", "what to do", may_wrap=True), Column("lead_spread_kg", "lead then known to ±")]
+    rows: list[Row] = [[step.what, Amount(step.spread_after_kg, "lead")] for step in balance.measurement_priorities]
+    return Table("next_steps", columns, rows, title="What to weigh next, and how much it narrows the lead")
+
+
+def _left_out(balance: Balance) -> Iterator[Node]:
+    model = balance.buoyancy_model
+    tags = [Tag(model.kit.items[number].tag) for number in model.left_out]
+    yield only_data(("left_out", Values(tags)))
+    if tags:
+        listed_tags = [piece for tag in tags for piece in (", ", tag)][1:]
+        yield text("Left out, because their mass is not known: ", *listed_tags, ".")
+
+
+# ---- words of what is asked ----
 
 
 SWITCH_WORDS = {
@@ -144,226 +322,36 @@ SWITCH_WORDS = {
     "lead_dropped": ("d", "drop lead", "the droppable lead gone"),
     "stages_lost": ("s", "lose stages", "the stages lost"),
 }
-"""Of each switch: its key, what it asks, and what then is so. A full bladder is told with the curves."""
+"""Of each switch: its key, what it asks, and what then is so. A full bladder is shown with the curves."""
 
 
 def format_asked(water: str | None, cylinder: str | None) -> str:
-    """What is asked in place of the kit's own: "in fresh water, with steel 10 L 232"."""
+    """Say what is asked in place of the kit's own: "in fresh water, with steel 10 L 232"."""
     asked = [f"in {water} water"] if water else []
     return ", ".join(asked + ([f"with {cylinder}"] if cylinder else []))
 
 
 def switch_hints(kit: ResolvedKit) -> str:
-    """The keys of what may be asked of a kit."""
+    """Give the keys of what may be asked of a kit."""
     bladder = [f"l {kind} full"] if (kind := bladder_of(kit)) else []
     asked = [f"{SWITCH_WORDS[name][0]} {SWITCH_WORDS[name][1]}" for name in switches_of(kit)]
     return f"What if:  {'  '.join([*bladder, *asked, '0 as it is'])}"
 
 
-def format_outcome(balance: Balance, system: System) -> str:
-    """What comes of what is asked on top, with the lead the kit carries; empty when nothing is."""
+def outcome_of(balance: Balance) -> Sentence:
+    """Say what comes of what is asked on top, with the lead the kit carries; empty when nothing is asked."""
     asked = [words[2] for name, words in SWITCH_WORDS.items() if getattr(balance.switches, name)]
     if not asked:
-        return ""
-    worst, lift = balance.heaviest, balance.buoyancy_model.lift
-    heavy = format_lift(worst.buoyancy, system).strip()
-    holds = f", the {bladder_word(balance)} lifts {shown(lift.value, 'lead', system)}" if lift else ""
-    stop = format_lift(balance.stop.buoyancy, system).strip()
-    lead = "the lead left on the kit" if balance.switches.lead_dropped else "the lead the kit carries"
-    return f"With {' and '.join(asked)}, and {lead}: {heavy} {worst.name}{holds}; {stop} at the stop."
-
-
-def detail_lines(balance: Balance, system: System) -> list[str]:
-    """All figures of the balance as text, without the lead."""
-    carried = shown(balance.lead_left_kg, "lead", system)
-    left = "left on the kit" if balance.switches.lead_dropped else "that the kit carries"
-    lines = [*moment_lines(balance, system), f"All with the {carried} of lead {left}."]
-    if rows := what_if_rows(balance, system):
-        lines += ["", *(f"if {label:<56} {value}" for label, value in rows)]
-    lines += ["", *(f"trim: {label:<12} {value}" for label, value in trim_rows(balance, system))]
-    if rows := check_rows(balance, system):
-        lines += ["", *(f"{_check_name(label)}: {value}" for label, value in rows)]
-    if steps := step_rows(balance, system):
-        lines += ["", "What would make the lead surer, and how sure then:"]
-        lines += [f"  {label:<57} {value}" for label, value in steps]
-    left_out = [visible(balance.buoyancy_model.kit.items[number].tag) for number in balance.buoyancy_model.left_out]
-    if left_out:
-        lines += ["", f"Left out, since nothing tells what they weigh: {', '.join(left_out)}"]
-    return lines
-
-
-def _check_name(tag: str) -> str:
-    return tag if tag.startswith("float check") else f"float check {tag}"
-
-
-def format_likely_lead(balance: Balance) -> str:
-    """Where the answer comes from."""
-    if problems := balance.buoyancy_model.kit.linked.diver_problems:
-        return f"The diver file cannot be used: {visible(problems[0])}"
-    if counted := balance.counted_checks:
-        return f"From {counted} float check{'s' if counted > 1 else ''} and the figures of body, suit and cylinders."
-    if balance.buoyancy_model.body.is_given:
-        return "From stature and mass of the diver and published figures; a float check would tell far more."
-    return "For a diver who is not told; a diver file and a float check would tell far more."
-
-
-def what_if_rows(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
-    """What may go wrong, and how all of it floats then with nothing in the bladder; not while anything is asked."""
-    if balance.switches._replace(wing_full=False) != AS_IT_IS:
         return ()
-    return tuple((_when(found, balance, system), format_lift(found.buoyancy, system)) for found in balance.what_ifs)
-
-
-def _when(found: WhatIf, balance: Balance, system: System) -> str:
-    depth, gas = shown(found.depth_m, "depth", system), format_gas(balance, found.gas, system)
-    return f"{WHAT_IF_WORDS[found.name].format(bladder=bladder_word(balance))}, at {depth} with {gas}"
-
-
-def trim_rows(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
-    """Which way a level diver turns at both ends of the dive, what turns him, and what would level him."""
-    trim = balance.trim
+    worst, lift = balance.heaviest, balance.buoyancy_model.lift
+    lead = "the lead left on the kit" if balance.switches.lead_dropped else "the lead that the kit carries"
+    holds = (f", the {balance.bladder} lifts ", Amount(lift.value, "lead")) if lift else ()
     return (
-        ("gas full", format_turn(trim.start, system)),
-        ("reserve", format_turn(trim.end, system)),
-        ("kit, full", _turn(trim.start.kit, system)),
-        ("kit, reserve", _turn(trim.end.kit, system)),
-        ("body alone", _turn(trim.end.body, system)),
-        *zip(("to level it", "or"), format_shift(balance, system), strict=False),
-    )
-
-
-def brief_trim(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
-    """Which way a level diver turns, where room is scarce."""
-    turns = (_turn(pitch.moment, system).replace(" ± ", "±") for pitch in (balance.trim.start, balance.trim.end))
-    return tuple(zip(("full", "end"), turns, strict=True))
-
-
-def format_turn(pitch: Pitch, system: System) -> str:
-    """Which way a level diver turns, and where he comes to rest: "head up 1.2 ± 0.4 kg·m, rests at up 12°"."""
-    turn = _turn(pitch.moment, system)
-    if not pitch.is_steady:
-        return f"{turn}, held level by fins"
-    if pitch.is_unsure:
-        return f"{turn}, rests anywhere"
-    at, low, high = (_format_pitch(angle) for angle in (pitch.pitch_rad, pitch.pitch_low_rad, pitch.pitch_high_rad))
-    return f"{turn}, rests {at} ({low} to {high})"
-
-
-def _turn(moment: Figure, system: System) -> str:
-    """A moment in words: plus puts the head down."""
-    size = f"{digits(abs(moment.value), 'moment', system).lstrip('+')} ± {spread_digits(moment, 'moment', system)}"
-    return f"head {'down' if moment.value > 0 else 'up'} {size} {unit('moment', system)}"
-
-
-def _format_pitch(angle_rad: float) -> str:
-    size = digits(abs(angle_rad), "pitch", System.METRIC)
-    return "level" if size == "0" else f"{'up' if angle_rad > 0 else 'down'} {size}°"
-
-
-def format_shift(balance: Balance, system: System) -> tuple[str, ...]:
-    """How far all lead would have to move, unless there is none or it would not do; and how much of it."""
-    shift = balance.trim.shift
-    place = "upper cylinder" if (shift.pieces or 0.0) > 0 else "ankles"
-    pieces = f"{shown(abs(shift.pieces or 0.0), 'lead', system)} of lead, waist to {place}"
-    if shift.lead_m is None or not shift.all_lead_will_do:
-        return (pieces,)
-    way = f"{shown(abs(shift.lead_m), 'length', system)} towards the {'head' if shift.lead_m > 0 else 'feet'}"
-    return f"all lead {way}", pieces
-
-
-def step_rows(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
-    """What to weigh or check next, and how sure the lead is then."""
-    spreads = [digits(step.spread_after_kg, "lead", system) for step in balance.measurement_priorities]
-    width = max(map(len, spreads), default=0)
-    return tuple(
-        (visible(step.what), f"± {spread:>{width}} {unit('lead', system)}")
-        for step, spread in zip(balance.measurement_priorities, spreads, strict=True)
-    )
-
-
-def check_rows(balance: Balance, system: System) -> tuple[tuple[str, str], ...]:
-    """Every float check: what it says of body and kit."""
-    return tuple((visible(seen.check.tag), format_seen(seen, system)) for seen in balance.checks)
-
-
-def format_seen(seen: Seen, system: System) -> str:
-    """What one float check says: how much more or less it floated than computed, and whether it counts."""
-    off = seen.more_than_computed_kgf
-    if off is None:
-        return f"not counted: {visible(seen.because)}"
-    amount = f"floated {shown(abs(off), 'lead', system)} {'more' if off > 0 else 'less'} than computed"
-    if not seen.is_counted:
-        return f"not counted, {visible(seen.because)}; {amount}"
-    return f"{amount}{'; contradicts the rest' if seen.contradicts else ''}"
-
-
-def balance_lines(balance: Balance, system: System) -> Iterator[str]:
-    """The balance as text."""
-    yield f"Lead: {format_lead(balance, system)}; take {format_pieces(balance.pieces)}"
-    for text in (lead_sentence(balance, system), format_likely_lead(balance)):
-        yield from wrap(text, WIDTH, initial_indent="  ", subsequent_indent="  ")
-    yield ""
-    yield from (f"  {line}" if line else "" for line in detail_lines(balance, system))
-
-
-def balance_json(balance: Balance) -> dict[str, Any]:
-    """The balance for programs: SI units, kilogram-force, each figure with its spread and origin."""
-    buoyancy_model, trim = balance.buoyancy_model, balance.trim
-    return {
-        "water": buoyancy_model.water.name,
-        "lead_needed_kg": figure_json(balance.lead),
-        "lead_carried_kg": buoyancy_model.lead_kg,
-        "pieces": [{"mass_kg": size, "count": count} for size, count in balance.pieces.counts],
-        "moments_with_lead_kg": buoyancy_model.lead_kg,
-        "moments": [
-            {"name": m.name, "depth_m": m.depth_m, "gas": m.gas, "buoyancy_kgf": figure_json(m.buoyancy)}
-            for m in balance.moments
-        ],
-        "lift_kgf": figure_json(buoyancy_model.lift) if buoyancy_model.lift else None,
-        "suit_gas_kgf": figure_json(buoyancy_model.suit_gas) if buoyancy_model.suit_gas else None,
-        "what_if": [
-            {"name": w.name, "depth_m": w.depth_m, "gas": w.gas, "buoyancy_kgf": figure_json(w.buoyancy)}
-            for w in balance.what_ifs
-        ],
-        "body_kgf": figure_json(balance.body),
-        "trim": {
-            "gas_full": _pitch_json(trim.start),
-            "reserve": _pitch_json(trim.end),
-            "shift": {"all_lead_m": trim.shift.lead_m, "waist_to_upper_cylinder_kg": trim.shift.pieces},
-        },
-        "float_checks": [_seen_json(seen) for seen in balance.checks],
-        "measurement_priorities": [
-            {"what": s.what, "lead_spread_kg": s.spread_after_kg} for s in balance.measurement_priorities
-        ],
-        "left_out": [buoyancy_model.kit.items[number].tag for number in buoyancy_model.left_out],
-    }
+        f"With {' and '.join(asked)}, and {lead}: ", Estimate(worst.buoyancy, "lift"), f" {worst.name}",
+        *holds, "; ", Estimate(balance.stop.buoyancy, "lift"), " at the stop.",
+    )  # fmt: skip
 
 
 def figure_json(figure: Figure) -> dict[str, Any]:
-    """A figure for programs."""
+    """Give a figure for programs; until the last report that asks for it is a page."""
     return {"value": figure.value, "spread": figure.spread, "origin": figure.origin}
-
-
-def _pitch_json(pitch: Pitch) -> dict[str, Any]:
-    return {
-        "pitch_rad": pitch.pitch_rad,
-        "low_rad": pitch.pitch_low_rad,
-        "high_rad": pitch.pitch_high_rad,
-        "steady": pitch.is_steady,
-        "moment_kgf_m": figure_json(pitch.moment),
-        "kit_moment_kgf_m": figure_json(pitch.kit),
-        "body_moment_kgf_m": figure_json(pitch.body),
-    }
-
-
-def _seen_json(seen: Seen) -> dict[str, Any]:
-    return {
-        "tag": seen.check.tag,
-        "counted": seen.is_counted,
-        "because": seen.because,
-        "computed_kgf": figure_json(seen.computed) if seen.computed else None,
-        "measured_kgf": seen.measured,
-        "off_kgf": seen.off,
-        "off_spread_kgf": seen.off_spread,
-        "contradicts": seen.contradicts,
-    }

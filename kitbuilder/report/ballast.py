@@ -1,123 +1,147 @@
-"""What `kitbuilder ballast` prints: the lead for each water and cylinder, as text or as JSON."""
+"""The page of `kitbuilder ballast`: the lead for each water and cylinder, and what the change alone asks for."""
 
-from textwrap import wrap
-from typing import Any
+from collections.abc import Sequence
 
 from kitbuilder.assess.buoyancy.balance import Balance
-from kitbuilder.assess.findings import Unchecked
-from kitbuilder.foreign import visible
+from kitbuilder.assess.findings import Amount, Unchecked
 from kitbuilder.plans.ballast import Answer, Ballast
 from kitbuilder.report.balance import (
-    balance_json,
-    figure_json,
-    format_gas,
-    format_lead,
-    format_likely_lead,
+    BALANCE,
+    balance_section,
     format_pieces,
-    step_rows,
+    gas_left,
+    lead_estimate,
+    lead_source,
+    next_steps,
 )
-from kitbuilder.report.linked import not_used_lines
-from kitbuilder.report.numbers import System, digits, shown, spread_digits, unit
-from kitbuilder.report.words import sentence
+from kitbuilder.report.linked import not_used
+from kitbuilder.report.page import (
+    Cell,
+    Column,
+    Estimate,
+    Node,
+    Page,
+    Row,
+    Section,
+    Sentence,
+    Share,
+    Table,
+    Text,
+    Values,
+    only_data,
+    text,
+)
+from kitbuilder.report.shapes import FIGURE, TEXT, listed, optional, record
+from kitbuilder.report.words import CAUTIONS, ended
 
-WIDTH = 100
-OWN = "as in the kit"
-RULES = ("balance", "totals", "float check")
-"""The rules whose missing values leave the lead unsure."""
-
-
-def ballast_text(file: str, found: Ballast, missing: tuple[Unchecked, ...], system: System) -> str:
-    """The answers for people."""
-    header = found.kit.header
-    lines = [visible(file), f"{visible(header.name)} · {header.layout} · {found.own}"]
-    lines += [*not_used_lines(found.kit.linked.problems, WIDTH), ""]
-    if not found.answers:
-        lines.append("  The lead cannot be worked out.")
-    else:
-        lines += _answer_lines(found, system)
-    lines += [row for result in missing for row in _paragraph(f"Not told: {sentence(result.because, system)}")]
-    return "\n".join([*lines, ""])
-
-
-def _answer_lines(found: Ballast, system: System) -> list[str]:
-    rows = [_row(answer, system) for answer in found.answers]
-    width, taken = max(len(row[1]) for row in rows), max(len(row[3]) for row in rows)
-    head = (
-        f"  {'water':<9}  {'cylinders':<{width}}  {'lead needed':>14}  {'take':<{taken}}  {'full, at depth':>14}  wing"
-    )
-    lines = [head]
-    before = ""
-    for water, cylinder, lead, take, heavy, wing in rows:
-        shown_water = "" if water == before else water
-        lines.append(
-            f"  {shown_water:<9}  {cylinder:<{width}}  {lead:>14}  {take:<{taken}}  {heavy:>14}  {wing}".rstrip()
+SHAPE = record(
+    name=TEXT,
+    own_cylinders=TEXT,
+    answers=listed(
+        record(
+            water=TEXT,
+            cylinders=optional(TEXT),
+            change_of_lead_kg=FIGURE,
+            full_at_depth_kgf=FIGURE,
+            balance=BALANCE,
         )
-        before = water
+    ),
+    not_given=listed(TEXT),
+)
+OWN = "as in the kit"
+
+
+def ballast_page(file: str, found: Ballast, missing: Sequence[Unchecked]) -> Page:
+    """Build the page: the lead for each water and cylinder, what it is for, and what the change alone asks for.
+
+    Args:
+        file: As it was given.
+        found: The answers; the first is for the kit as it is.
+        missing: The rules about lead that lack a value.
+    """
+    header = found.kit.header
+    because = [ended(result.because) for result in missing]
+    return Page(
+        [
+            Section("", [text(file), text(header.name, f" · {header.layout} · ", found.own)]),
+            not_used(found.kit.linked.problems),
+            only_data(("name", header.name), ("own_cylinders", found.own)),
+            _answers(found),
+            *(_what_they_mean(found) if found.answers else []),
+            Section("", [text("Not given: ", *words) for words in because]),
+            only_data(("not_given", Values(because))),
+            Section("", [text(CAUTIONS)]),
+        ]
+    )
+
+
+def _what_they_mean(found: Ballast) -> list[Node]:
+    """Build what stands below the answers: what the lead is for, the changes alone, and what would narrow it."""
     own = found.answers[0].balance
-    lines += ["", *_paragraph(_meaning(own, system)), *_paragraph(format_likely_lead(own))]
-    if changes := [line for answer in found.answers[1:] if (line := _change(answer, system))]:
-        lines += ["", "  What the change alone asks for, which is surer than the lead itself:", *changes]
-    if steps := step_rows(own, system):
-        lines += ["", "  What would make the lead of the first row surer, and how sure then:"]
-        lines += [f"    {label:<60} {value}" for label, value in steps]
-    return lines
+    steps = next_steps(own)._replace(
+        key="", title="What to weigh next, and how much it narrows the lead of the first row"
+    )
+    return [Section("", [Text(_meaning(own)), Text(lead_source(own))]), _changes(found), steps]
 
 
-def _row(answer: Answer, system: System) -> tuple[str, ...]:
+def _answers(found: Ballast) -> Table:
+    """Build the table of the answers; in JSON each has all of its balance."""
+    bladder = found.answers[0].balance.bladder if found.answers else "wing"
+    columns = [
+        Column("water", "water"),
+        Column("cylinders", ""),
+        Column("", "cylinders", may_wrap=True, names_row=True),
+        Column("", "lead needed"),
+        Column("", "lead to take"),
+        Column("full_at_depth_kgf", "buoyancy at depth, gas full"),
+        Column("", f"{bladder} lift used"),
+        Column("change_of_lead_kg", ""),
+        Column("balance", ""),
+    ]
+    empty = "The lead cannot be worked out."
+    return Table("answers", columns, [_answer(answer) for answer in found.answers], empty=empty)
+
+
+def _answer(answer: Answer) -> Row:
     balance = answer.balance
-    heavy = balance.full_at_depth
-    need = balance.bladder_need(heavy)
-    wing = "" if need.part is None else f"{need.part:.0%} of lift"
-    if need.floats_up and balance.buoyancy_model.lift:
-        wing = "floats"
-    return (
+    return [
         answer.water,
-        OWN if answer.cylinder is None else f"with {answer.cylinder}",
-        format_lead(balance, system),
+        answer.cylinder,
+        answer.cylinder or OWN,
+        lead_estimate(balance),
         format_pieces(balance.pieces),
-        f"{digits(heavy.value, 'lift', system)} ± {spread_digits(heavy, 'lift', system)} {unit('lift', system)}",
-        wing.replace("%", " %"),
-    )
+        Estimate(balance.full_at_depth, "lift"),
+        _lift_taken(balance),
+        Estimate(answer.change, "lead change"),
+        balance_section(balance)._replace(key=""),
+    ]
 
 
-def _meaning(balance: Balance, system: System) -> str:
-    stop, gas = shown(balance.stop.depth_m, "depth", system), format_gas(balance, balance.stop.gas, system)
-    deepest = shown(balance.moments[1].depth_m, "depth", system)
+def _lift_taken(balance: Balance) -> Cell:
+    """Say how much of its lift the bladder needs with full cylinders at depth; empty where the lift is not known."""
+    if balance.buoyancy_model.lift is None:
+        return None
+    need = balance.bladder_need(balance.full_at_depth)
+    return "floats up" if need.part is None else Share(need.part)
+
+
+def _meaning(balance: Balance) -> Sentence:
     return (
-        f"Lead for being neutral at {stop} with the reserve ({gas}) and an empty wing; in whole pieces. "
-        f"The last columns: how heavy it is at {deepest} with the cylinders full and those pieces, and how much of "
-        "the lift of the wing that takes. Take the middle, make a float check at the stop, and change it by what that "
-        "shows."
-    )
+        "The lead makes diver and kit neutral at ", Amount(balance.stop.depth_m, "depth"), " with the reserve (",
+        gas_left(balance, balance.stop.gas), f") and an empty {balance.bladder}; it is taken in whole pieces. The last "
+        "columns: the buoyancy at ", Amount(balance.deepest_m, "depth"), " with full cylinders and those pieces, and "
+        f"how much of the lift of the {balance.bladder} that takes. Take the value in the middle, make a float check "
+        "at the stop, and change the lead by what that shows.",
+    )  # fmt: skip
 
 
-def _change(answer: Answer, system: System) -> str:
-    changed = answer.change
-    number = f"{digits(changed.value, 'lift', system)} ± {spread_digits(changed, 'lift', system)}"
-    same = "" if answer.cylinder is None else f", {answer.cylinder}"
-    return f"    {answer.water + same:<40} {number:>11} {unit('lift', system)} of lead"
-
-
-def _paragraph(text: str) -> list[str]:
-    return [f"  {row}" for row in wrap(text, WIDTH - 2)]
-
-
-def ballast_json(file: str, found: Ballast, missing: tuple[Unchecked, ...], system: System) -> dict[str, Any]:
-    """The answers for programs."""
-    return {
-        "file": file,
-        "name": found.kit.header.name,
-        "own_cylinders": found.own,
-        "answers": [
-            {
-                "water": answer.water,
-                "cylinders": answer.cylinder,
-                "change_of_lead_kg": figure_json(answer.change),
-                "full_at_depth_kgf": figure_json(answer.balance.full_at_depth),
-                **balance_json(answer.balance),
-            }
-            for answer in found.answers
-        ],
-        "linked_problems": list(found.kit.linked.problems),
-        "not_told": [sentence(result.because, system) for result in missing],
-    }
+def _changes(found: Ballast) -> Table:
+    columns = [
+        Column("", "water"),
+        Column("", "cylinders", may_wrap=True, names_row=True),
+        Column("", "change of lead"),
+    ]
+    rows: list[Row] = [
+        [answer.water, answer.cylinder or OWN, Estimate(answer.change, "lead change")] for answer in found.answers[1:]
+    ]
+    return Table("", columns, rows, title="The change alone, which is more certain than the lead itself")

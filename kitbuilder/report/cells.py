@@ -1,6 +1,7 @@
 """One value of a page as words, in the reader's units."""
 
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Amount, Signal, Tag
@@ -45,7 +46,18 @@ def format_cell(cell: Cell, system: System) -> str:
 
 def format_sentence(words: Sentence, system: System) -> str:
     """Write words and values as they follow each other: a tag in quotes, a number held to its unit by `NO_BREAK`."""
-    return "".join(_format_word(word, system) for word in words)
+    try:
+        return _remembered(system, *words)
+    except TypeError:  # an estimate has its components with it, which cannot be looked up
+        return _joined(system, *words)
+
+
+def _joined(system: System, *words: Scalar) -> str:
+    return "".join([_format_word(word, system) for word in words])
+
+
+# The same advice stands in many kits. A tag equals its text, and yes equals 1: hence `typed`.
+_remembered = lru_cache(maxsize=4096, typed=True)(_joined)
 
 
 def format_line(words: Sentence, system: System) -> str:
@@ -98,7 +110,8 @@ def _format_scalar(cell: Scalar, system: System) -> str:
         case Interval(found, measure):
             return with_range(found, measure, system)
         case Between(low, high, measure):
-            return f"{digits(low, measure, system)} to {shown(high, measure, system)}"
+            least, most = digits(low, measure, system), shown(high, measure, system)
+            return most if most.startswith(f"{least} ") else f"{least} to {most}"
         case StockLength(length_m):
             return stock_length(length_m, system)
         case BothUnits(value):

@@ -1,193 +1,255 @@
-"""What `kitbuilder compare` prints: two kits side by side, as text or as JSON; and the cells the screen shows."""
+"""The page of `kitbuilder compare`: two kits side by side, their totals with the difference, and hose by hose."""
 
-from collections.abc import Iterator
-from typing import Any, NamedTuple
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.foreign import visible
 from kitbuilder.kit.items import Hose
 from kitbuilder.plans.side_by_side import Compared, Pair, SideBySide
-from kitbuilder.report.linked import not_used_lines, problems_of
-from kitbuilder.report.numbers import System, shown, with_spread
-from kitbuilder.report.tables import format_fit, format_water
+from kitbuilder.report.check import water_words
+from kitbuilder.report.hose_fit import fit_words
+from kitbuilder.report.linked import not_used, problems_of
+from kitbuilder.report.page import (
+    Cell,
+    Column,
+    Estimate,
+    Fields,
+    Page,
+    Row,
+    Section,
+    Table,
+    Tag,
+    Values,
+    only_data,
+    text,
+)
+from kitbuilder.report.shapes import FIGURE, FLAG, NUMBER, TEXT, listed, optional, record
+from kitbuilder.report.words import CAUTIONS
 
-WIDTH = 100
-"""Columns of the text."""
-ABSENT = "none"
+_TOTALS = {
+    "hoses_mass_kg": FIGURE,
+    "hoses_buoyancy_kgf": FIGURE,
+    "everything_mass_kg": FIGURE,
+    "everything_buoyancy_kgf": FIGURE,
+    "lead_needed_kg": optional(FIGURE),
+}
+_KIT = record(file=TEXT, name=TEXT, layout=TEXT, water=TEXT, diver=optional(TEXT), **_TOTALS)
+_HOSE = optional(record(tag=TEXT, length_m=NUMBER, body=TEXT, mass_kg=FIGURE, buoyancy_kgf=FIGURE))
+SHAPE = record(
+    left=_KIT,
+    right=_KIT,
+    right_less_left=record(**_TOTALS),
+    pairs=listed(record(role=TEXT, left=_HOSE, right=_HOSE, equal=FLAG, differs_in=listed(TEXT))),
+)
+DIFFERS = "*"
+LEGEND = "* differs. A difference is the right one less the left one; what both kits share cancels out in it."
+NOT_KNOWN = "not known"
 
 
 class Line(NamedTuple):
-    """One line of the side by side: what it is about, and a cell for each kit."""
+    """One row of the table: what it is about, and a cell for each kit."""
 
     label: str
-    left: str
-    right: str
+    left: Cell
+    right: Cell
     differs: bool
-    is_head: bool = False
-    """Whether it opens the lines of a pair."""
 
 
-def pair_lines(found: SideBySide, system: System) -> tuple[Line, ...]:
-    """The lines of every pair of hoses, differences first."""
-    return tuple(line for pair in found.pairs for line in _pair_lines(pair, system))
+def compare_page(found: SideBySide, names: tuple[str, str]) -> Page:
+    """Build the page: totals and lead, then the kits and their hoses, differences first.
 
-
-def compare_text(found: SideBySide, names: tuple[str, str], system: System) -> str:
-    """Two kits side by side, for people. A line that differs is marked with an asterisk."""
-    left, right = found.left.kit.header, found.right.kit.header
-    rows = [
-        Line("file", visible(names[0]), visible(names[1]), differs=False),
-        Line("kit", visible(left.name), visible(right.name), differs=False),
-        Line("layout", left.layout, right.layout, left.layout != right.layout),
-        Line("water", format_water(found.left, system), format_water(found.right, system), left.water != right.water),
-    ]
-    text = [_text_row(line) for line in rows]
-    text += not_used_lines(_linked_problems(found, names), WIDTH)
-    for line in (*pair_lines(found, system), *total_lines(found, system)):
-        if line.is_head:
-            text.append("")
-        text.append(_text_row(line))
-    return "\n".join([*text, "", "* differs", ""])
-
-
-def compare_json(found: SideBySide, names: tuple[str, str]) -> dict[str, Any]:
-    """Two kits side by side for programs, in SI units."""
-    return {
-        "left": _kit(names[0], found.left),
-        "right": _kit(names[1], found.right),
-        "pairs": [
-            {
-                "role": pair.role,
-                "left": _hose(pair.left),
-                "right": _hose(pair.right),
-                "equal": pair.is_equal,
-                "differs_in": list(pair.differs_in),
-            }
-            for pair in found.pairs
-        ],
-        "linked_problems": list(_linked_problems(found, names)),
-    }
-
-
-def _linked_problems(found: SideBySide, names: tuple[str, str]) -> tuple[str, ...]:
-    return problems_of(zip(names, (found.left.kit, found.right.kit), strict=True))
-
-
-def _pair_lines(pair: Pair, system: System) -> list[Line]:
-    head = Line(pair.role, _name(pair.left), _name(pair.right), not pair.is_equal, is_head=True)
-    rows = [
-        ("length and body", _build(pair.left, system), _build(pair.right, system)),
-        ("ends", _ends(pair.left), _ends(pair.right)),
-        ("fit", _fit(pair.left, system), _fit(pair.right, system)),
-        ("mass, buoyancy", _weight(pair.left, system), _weight(pair.right, system)),
-    ]
-    if pair.is_equal:
-        rows = rows[:1]
-    return [head, *(Line(f"  {label}", left, right, left != right) for label, left, right in rows if left or right)]
-
-
-def _name(figures: HoseFigures | None) -> str:
-    return visible(figures.hose.tag) if figures else ABSENT
-
-
-def _build(figures: HoseFigures | None, system: System) -> str:
-    return f"{shown(figures.hose.length_m, 'length', system)} {figures.hose.body}" if figures else ""
-
-
-def _ends(figures: HoseFigures | None) -> str:
-    if figures is None:
-        return ""
-    hose: Hose = figures.hose
-    parts = (hose.from_adapter, hose.from_end or "as usual", "to", hose.to_end or "as usual", hose.to_adapter)
-    return " ".join(part for part in parts if part)
-
-
-def _fit(figures: HoseFigures | None, system: System) -> str:
-    return format_fit(figures.fit, system) if figures else ""
-
-
-def _weight(figures: HoseFigures | None, system: System) -> str:
-    if figures is None:
-        return ""
-    mass = shown(figures.weight.mass.value, "hose mass", system)
-    return f"{mass}, {shown(figures.weight.buoyancy.value, 'hose buoyancy', system)}"
-
-
-def total_lines(found: SideBySide, system: System) -> tuple[Line, ...]:
-    """Mass, buoyancy and lead of both kits, and whose they are."""
-    return (
-        _total("hoses: mass", found.hoses_mass, "mass", system, is_head=True),
-        _total("hoses: buoyancy", found.hoses_buoyancy, "buoyancy", system),
-        _total("items: mass", found.mass, "mass", system),
-        _total("items: buoyancy", found.buoyancy, "buoyancy", system),
-        _lead(found, system),
-        *_divers(found, system),
+    Args:
+        found: The kits.
+        names: Their files, as they were given.
+    """
+    left, right = (
+        (Tag(side.kit.header.name), f" ({file})") for side, file in zip((found.left, found.right), names, strict=True)
+    )
+    return Page(
+        [
+            only_data(
+                ("left", _kit(names[0], found.left)),
+                ("right", _kit(names[1], found.right)),
+                ("right_less_left", _changes(found)),
+                ("pairs", _pairs(found)),
+            ),
+            text(*left, " beside ", *right),
+            not_used(linked_problems(found, names)),
+            totals_table(found),
+            lines_table(found, kit_lines(found), *(pair_lines(pair) for pair in found.pairs)),
+            text(LEGEND),
+            Section("", [text(CAUTIONS)]),
+        ]
     )
 
 
-def _divers(found: SideBySide, system: System) -> Iterator[Line]:
-    """Who wears each kit, if either kit says."""
-    if found.left.kit.linked.diver or found.right.kit.linked.diver:
-        left, right = _diver(found.left, system), _diver(found.right, system)
-        yield Line("  worn by", left, right, differs=left != right)
+def linked_problems(found: SideBySide, names: tuple[str, str]) -> tuple[str, ...]:
+    """Give what is wrong with the linked files of both kits, each with the name of its kit."""
+    return problems_of(zip(names, (found.left.kit, found.right.kit), strict=True))
 
 
-def _diver(assessment: Assessment, system: System) -> str:
+# ---- the totals ----
+
+
+def totals_table(found: SideBySide) -> Table:
+    """Build the table of what the kits weigh and need: both figures, and the right one less the left one."""
+    columns = [*_columns(found), Column("", "difference")]
+    return Table("", columns, [_total(*total) for total in _totals(found)])
+
+
+def _totals(found: SideBySide) -> Iterator[tuple[str, Compared, str, str]]:
+    """Give what is compared, its figures, and the measures of a figure and of the difference."""
+    yield "mass of the hoses", found.hoses_mass, "mass", "buoyancy"
+    yield "buoyancy of the hoses", found.hoses_buoyancy, "buoyancy", "buoyancy"
+    yield "mass of all items", found.mass, "mass", "buoyancy"
+    yield "buoyancy of all items", found.buoyancy, "buoyancy", "buoyancy"
+    yield "lead for the stop", found.lead, "lead", "lift"
+
+
+def _total(label: str, total: Compared, measure: str, change_measure: str) -> Row:
+    sides = (NOT_KNOWN if side is None else Estimate(side, measure) for side in (total.left, total.right))
+    change = None if total.change is None else Estimate(total.change, change_measure)
+    return [DIFFERS if total.differs else "", label, *sides, change]
+
+
+# ---- the kits and their hoses ----
+
+
+def lines_table(found: SideBySide, *groups: Sequence[Line]) -> Table:
+    """Build the table of lines for both kits, an empty row between two groups of them."""
+    rows: list[Row] = []
+    for group in groups:
+        if rows and group:
+            rows.append([None, None, None, None])
+        rows += [[DIFFERS if line.differs else "", line.label, line.left, line.right] for line in group]
+    return Table("", _columns(found), rows, empty="Nothing differs.")
+
+
+def kit_lines(found: SideBySide) -> list[Line]:
+    """Give what the kits are: layout, water and, if either kit says, who wears it."""
+    left, right = found.left, found.right
+    lines = [
+        _line("layout", left.kit.header.layout, right.kit.header.layout),
+        _line("water", water_words(left), water_words(right)),
+    ]
+    if left.kit.linked.diver or right.kit.linked.diver:
+        lines.append(_line("worn by", _diver(left), _diver(right)))
+    return lines
+
+
+def pair_lines(pair: Pair) -> list[Line]:
+    """Give what there is to compare of two hoses of one role; of equal ones, no more than what they are."""
+    left, right = pair.left, pair.right
+    head = Line(pair.role, _tag(left), _tag(right), not pair.is_equal)
+    build = Line("  length and body", _build(left), _build(right), pair.build_differs)
+    if pair.is_equal:
+        return [head, build]
+    return [
+        head,
+        build,
+        Line("  ends", _ends(left), _ends(right), pair.ends_differ),
+        Line("  fit", _fit(left), _fit(right), pair.fit_differs),
+        Line("  mass, buoyancy", _weight(left), _weight(right), pair.weight_differs),
+    ]
+
+
+def _columns(found: SideBySide) -> list[Column]:
+    names = (side.kit.header.name for side in (found.left, found.right))
+    return [
+        Column("", " "),
+        Column("", " ", names_row=True),
+        *(Column("", name, may_wrap=True) for name in names),
+    ]
+
+
+def _line(label: str, left: Cell, right: Cell) -> Line:
+    return Line(label, left, right, left != right)
+
+
+def _diver(assessment: Assessment) -> Cell:
     diver = assessment.kit.linked.diver
     if diver is None:
-        return "a diver who is not told"
-    mass = f", {shown(diver.header.mass_kg, 'body mass', system)}" if diver.header.mass_kg else ""
-    return f"{visible(diver.header.name)}{mass}"
+        return "no diver file"
+    mass = diver.header.mass_kg
+    return (str(diver.header.name), *((", ", Amount(mass, "body mass")) if mass else ()))
 
 
-def _lead(found: SideBySide, system: System) -> Line:
-    """The lead each kit needs at its stop; the right one with its difference from the left."""
-    lead = found.lead
-    left, right = (with_spread(side, "lead", system) if side else "not known" for side in (lead.left, lead.right))
-    if lead.change is not None:
-        right = f"{right} ({_together(with_spread(lead.change, 'lift', system))})"
-    return Line("lead for the stop", left, right, lead.differs)
+def _tag(figures: HoseFigures | None) -> str:
+    return figures.hose.tag if figures else "none"
 
 
-def _total(label: str, total: Compared, measure: str, system: System, *, is_head: bool = False) -> Line:
-    """Both totals; the right one with its difference from the left."""
-    left, right = (shown(side.value, measure, system) if side else "not known" for side in (total.left, total.right))
-    if total.change is not None:
-        right = f"{right} ({_together(with_spread(total.change, 'buoyancy', system))})"
-    return Line(label, left, right, total.differs, is_head=is_head)
-
-
-def _together(words: str) -> str:
-    """Words that no line break may part."""
-    return words.replace(" ", "\N{NO-BREAK SPACE}")
-
-
-def _text_row(line: Line) -> str:
-    mark = "*" if line.differs else " "
-    return f"{mark} {line.label:<21} {line.left:<38} {line.right}".replace("\N{NO-BREAK SPACE}", " ").rstrip()
-
-
-def _kit(file: str, assessment: Assessment) -> dict[str, Any]:
-    return {
-        "file": file,
-        "name": assessment.kit.header.name,
-        "layout": assessment.kit.header.layout,
-        "hoses_mass_kg": assessment.all_hoses.mass.value,
-        "hoses_buoyancy_kgf": assessment.all_hoses.buoyancy.value,
-        "everything_mass_kg": assessment.everything.mass.value,
-        "everything_buoyancy_kgf": assessment.everything.buoyancy.value,
-        "lead_needed_kg": assessment.balance.lead.value if assessment.balance else None,
-    }
-
-
-def _hose(figures: HoseFigures | None) -> dict[str, Any] | None:
+def _build(figures: HoseFigures | None) -> Cell:
     if figures is None:
         return None
-    return {
-        "tag": figures.hose.tag,
-        "length_m": figures.hose.length_m,
-        "body": figures.hose.body,
-        "mass_kg": figures.weight.mass.value,
-        "buoyancy_kgf": figures.weight.buoyancy.value,
-    }
+    bare = " without its ends" if figures.hose.measured == "hose only" else ""
+    return (Amount(figures.hose.length_m, "length"), f" {figures.hose.body}{bare}")
+
+
+def _ends(figures: HoseFigures | None) -> Cell:
+    if figures is None:
+        return None
+    hose: Hose = figures.hose
+    parts = (hose.from_adapter, hose.from_end or "usual end", "to", hose.to_end or "usual end", hose.to_adapter)
+    return " ".join(part for part in parts if part)
+
+
+def _fit(figures: HoseFigures | None) -> Cell:
+    return None if figures is None else fit_words(figures.fit)
+
+
+def _weight(figures: HoseFigures | None) -> Cell:
+    if figures is None:
+        return None
+    return (Estimate(figures.weight.mass, "hose mass"), ", ", Estimate(figures.weight.buoyancy, "hose buoyancy"))
+
+
+# ---- for programs ----
+
+
+def _kit(file: str, assessment: Assessment) -> Fields:
+    header, diver, hoses = assessment.kit.header, assessment.kit.linked.diver, assessment.all_hoses
+    return only_data(
+        ("file", file),
+        ("name", header.name),
+        ("layout", header.layout),
+        ("water", assessment.water.name),
+        ("diver", diver.header.name if diver else None),
+        ("hoses_mass_kg", Estimate(hoses.mass, "mass")),
+        ("hoses_buoyancy_kgf", Estimate(hoses.buoyancy, "buoyancy")),
+        ("everything_mass_kg", Estimate(assessment.everything.mass, "mass")),
+        ("everything_buoyancy_kgf", Estimate(assessment.everything.buoyancy, "buoyancy")),
+        ("lead_needed_kg", Estimate(assessment.balance.lead, "lead") if assessment.balance else None),
+    )
+
+
+def _changes(found: SideBySide) -> Fields:
+    totals = (found.hoses_mass, found.hoses_buoyancy, found.mass, found.buoyancy, found.lead)
+    measures = ("mass", "buoyancy", "mass", "buoyancy", "lead")
+    return only_data(
+        *(
+            (key, None if total.change is None else Estimate(total.change, measure))
+            for key, total, measure in zip(_TOTALS, totals, measures, strict=True)
+        )
+    )
+
+
+def _pairs(found: SideBySide) -> Table:
+    columns = [Column(key, "") for key in ("role", "left", "right", "equal", "differs_in")]
+    rows: list[Row] = [
+        [pair.role, _hose(pair.left), _hose(pair.right), pair.is_equal, Values(pair.differs_in)] for pair in found.pairs
+    ]
+    return Table("pairs", columns, rows)
+
+
+def _hose(figures: HoseFigures | None) -> Fields | None:
+    if figures is None:
+        return None
+    return only_data(
+        ("tag", figures.hose.tag),
+        ("length_m", Amount(figures.hose.length_m, "length")),
+        ("body", figures.hose.body),
+        ("mass_kg", Estimate(figures.weight.mass, "hose mass")),
+        ("buoyancy_kgf", Estimate(figures.weight.buoyancy, "hose buoyancy")),
+    )

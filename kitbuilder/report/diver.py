@@ -1,91 +1,102 @@
-"""The diver's page in words: the list of float checks, what one tells, and how one is made."""
+"""The diver's page: the list of float checks, what one shows, and how one is made."""
 
-from pathlib import Path
+from collections.abc import Sequence
 
-from kitbuilder.assess.buoyancy.float_checks import look_at_checks, usual_check
+from kitbuilder.assess.buoyancy.float_checks import Seen, usual_check
 from kitbuilder.assess.defaults import ESTIMATED, TAKEN, default_in_diver
+from kitbuilder.assess.findings import Amount
 from kitbuilder.catalogue import catalogue
-from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import Diver, FloatCheck
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.items import Entry
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.edits import TomlValue
-from kitbuilder.kitfile.folder import kit_worn_by
-from kitbuilder.report.balance import format_seen
+from kitbuilder.report.balance import check_result
 from kitbuilder.report.form import default_value
-from kitbuilder.report.linked import not_used_lines
-from kitbuilder.report.numbers import System, shown, with_spread
+from kitbuilder.report.linked import not_used
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Column, Entries, Estimate, Node, Page, Row, Section, Sentence, Table, Tag, text
+from kitbuilder.report.page import Entry as Step
 from kitbuilder.units import convert
-
-WIDTH = 71
-"""Columns of the longest line of the procedure."""
 
 
 def first_check(kit_name: str, tag: str, kit: ResolvedKit) -> dict[str, TomlValue]:
-    """The keys of a new float check: all but what was seen, as the kit has them, so that later edits do not matter.
+    """Give the keys of a new float check: all but what was seen, as the kit has them, so later edits do not matter.
 
     Args:
         kit_name: The file name of the kit.
         tag: Its tag, not taken in the diver file.
         kit: The kit that was worn.
     """
-    said = usual_check(kit)
+    usual = usual_check(kit)
     return {
         "tag": tag,
         "kit": kit_name,
-        "lead": f"{said.lead_kg:g} kg",
-        "pressure": f"{convert(said.pressure_pa, 'bar', 'pressure'):g} bar",
-        "depth": f"{said.depth_m:g} m",
-        "water": said.water,
-        "worn": said.worn,
+        "lead": f"{usual.lead_kg:g} kg",
+        "pressure": f"{convert(usual.pressure_pa, 'bar', 'pressure'):g} bar",
+        "depth": f"{usual.depth_m:g} m",
+        "water": usual.water,
+        "worn": usual.worn,
     }
 
 
-def check_row(check: FloatCheck) -> str:
-    """A float check in the list."""
-    return f"{visible(check.tag)}{', not counted' if check.excluded or check.seen is None else ''}"
+def checks_list(diver: Diver) -> Table:
+    """Build the list: the diver, then every float check, with whether it is counted."""
+    rows: list[Row] = [["diver", ""], *([Tag(check.tag), _not_counted(check)] for check in diver.items)]
+    return Table("", [Column("", "float check", may_wrap=True), Column("", " ")], rows)
 
 
-def check_lines(diver: Diver, number: int | None, path: Path, system: System) -> list[str]:
-    """What the selected float check tells of body and kit."""
-    if number is None:
-        return []
-    check = diver.items[number]
-    kit = kit_worn_by(path, check.kit, diver)
-    seen = next((found for found in look_at_checks(kit) if found.check == check), None) if kit else None
+def _not_counted(check: FloatCheck) -> str:
+    return "not counted" if check.excluded or check.seen is None else ""
+
+
+def check_page(check: FloatCheck | None, kit: ResolvedKit | None, seen: Seen | None) -> Page:
+    """Build the pane: what the selected float check shows of body and kit, and how one is made.
+
+    Args:
+        check: The float check under the cursor; None for the diver.
+        kit: The kit that was worn; None when it cannot be read.
+        seen: What is computed for the check in that kit.
+    """
+    return Page([*(_check_parts(check, kit, seen) if check else []), *_procedure()])
+
+
+def _check_parts(check: FloatCheck, kit: ResolvedKit | None, seen: Seen | None) -> Sequence[Node]:
     if kit is None or seen is None:
-        return [f"The kit {visible(check.kit)} is not in this folder or cannot be read."]
-    told = format_seen(seen, system)
-    lines = [f"What it tells: {told}." if seen.is_counted else f"{told[:1].upper()}{told[1:]}."]
+        return [text("The kit ", Tag(check.kit), " is not in this folder or cannot be read.")]
+    start = "What it shows: " if seen.is_counted else "This check is "
+    parts: list[Node] = [text(start, *check_result(seen), ".")]
     if seen.computed is not None:
-        lines.append(f"Computed without it: {with_spread(seen.computed, 'lift', system)} with the lead it names.")
-    return [*lines, *not_used_lines(kit.linked.problems, WIDTH)]
+        parts.append(text("Computed without it: ", Estimate(seen.computed, "lift"), " with the lead it names."))
+    return [*parts, not_used(kit.linked.problems)]
 
 
-def procedure_lines(system: System) -> list[str]:
-    """How a float check is made: common practice, no source."""
-    stop = shown(catalogue().limits["stop"].value, "depth", system)
-    reserve = shown(catalogue().limits["reserve"].value, "pressure", system)
-    return [
-        f"1. At the end of a dive, at about {stop}, with {reserve} or less left,",
-        "   beside a line and with a buddy. Nothing may hold or push you.",
-        "2. Let all gas out of the wing, and out of the suit until it just",
-        "   squeezes. Lie still, fins at rest.",
-        "3. Breathe quietly. Neutral: you rise a little as you breathe in and",
-        "   sink as you breathe out, and stay where you are in the mean.",
-        "4. If you rise or sink all the time, take lead from the buddy or give",
-        "   it, a piece at a time, until it is so. Write down how much: plus for",
-        "   lead added, minus for lead given.",
-        "5. Write down lead, pressure, depth and water, here, the same day.",
-        "",
-        "Hold on to the line before you are light. Stop if anything is amiss:",
-        "no number is worth an ascent that cannot be held.",
-    ]
+def _procedure() -> Sequence[Node]:
+    """Say how a float check is made: common practice, no source."""
+    limits = catalogue().limits
+    stop, reserve = Amount(limits["stop"].value, "depth"), Amount(limits["reserve"].value, "pressure")
+    steps: list[Sentence] = [
+        ("At the end of a dive, at about ", stop, ", with ", reserve, " or less left, beside a line and with a buddy. "
+         "Nothing may hold or push you."),
+        ("Let all gas out of the wing, and out of the suit until it just squeezes. Lie still, fins at rest.",),
+        ("Breathe quietly. Neutral: you rise a little as you breathe in, sink as you breathe out, and on average stay "
+         "where you are.",),
+        ("If you keep rising or sinking, take lead from the buddy or give it, a piece at a time, until neutral. "
+         "Write down how much: plus for lead added, minus for lead given.",),
+        ("Write down lead, pressure, depth and water, here, the same day.",),
+    ]  # fmt: skip
+    numbered = [Step(words, mark=str(number)) for number, words in enumerate(steps, start=1)]
+    return [Entries("", numbered), Section("", [text(*SAFETY)])]
+
+
+SAFETY = (
+    "Hold on to the line before you become light. Stop if anything is wrong: no number is worth an ascent that you "
+    "cannot control.",
+)
 
 
 def default_for_diver(diver: Diver, record: Entry | None, field: Field, system: System) -> str:
-    """What is taken for a key that the diver file does not have."""
+    """Say what is taken for a key that the diver file does not have."""
     default = default_in_diver(diver, record is not None, field.key)
     if default is None:
         return ""

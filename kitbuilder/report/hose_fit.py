@@ -65,7 +65,16 @@ def brief_fit(fit: Fit) -> Iterator[Sentence]:
     yield "slack ", Estimate(fit.rest_slack, "slack"), *bend
     options = [stock_words(option, brief=True) for option in (fit.shorter, fit.longer) if option]
     if options:
-        yield "or ", *options[0], *(piece for option in options[1:] for piece in (", ", *option))
+        yield "or ", *_in_a_row(options, ", ")
+
+
+def fit_details(fit: Fit) -> Iterator[Sentence]:
+    """Give what explains a fit that is not right: slack, span and bend, then the stock lengths around it."""
+    bend = () if fit.tightest_radius_m is None else (", tightest bend radius ", Amount(fit.tightest_radius_m, "radius"))
+    yield "Slack ", Estimate(fit.rest_slack, "slack"), " over a free span of ", Amount(fit.span_m, "length"), *bend, "."
+    options = [stock_words(option) for option in (fit.shorter, fit.longer) if option]
+    if options:
+        yield "Stock lengths: ", *_in_a_row(options, "; "), "."
 
 
 def stock_words(option: StockOption, *, brief: bool = False) -> Sentence:
@@ -77,6 +86,11 @@ def stock_words(option: StockOption, *, brief: bool = False) -> Sentence:
         return (*length, slack, " to spare") if option.verdict == RIGHT else (*length, "a loop")
     out = Amount(option.stand_off_m, "length")
     return (*length, out, " out") if brief else (*length, "bows out ", out)
+
+
+def _in_a_row(sentences: list[Sentence], between: str) -> Sentence:
+    first, *others = sentences
+    return (*first, *(piece for words in others for piece in (between, *words)))
 
 
 def _verdict_words(fit: Fit) -> Sentence:
@@ -94,7 +108,7 @@ def _shape_fields(fit: Fit) -> Iterator[Field]:
     stand_off = Interval(fit.stand_off, "length") if fit.stand_off else None
     yield Field("stand_off_m", "bows out" if stand_off else "", stand_off)
     radius = None if fit.tightest_radius_m is None else Amount(fit.tightest_radius_m, "radius")
-    yield Field("tightest_radius_m", "tightest bend radius" if radius else "", radius)
+    yield Field("tightest_radius_m", "bend radius" if radius else "", radius)
 
 
 def _stock_fields(key: str, label: str, option: StockOption | None) -> Iterator[Field]:

@@ -82,14 +82,10 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     """
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], system) for place in shown]  # type: ignore[misc]
-    leasts = [column.least if column.may_wrap else column.width for column in columns]
-    widths = _shrunk([column.width for column in columns], leasts, width) or [column.width for column in columns]
-    head = _joined(
-        [_cut(column.head, at) for column, at in zip(columns, widths, strict=True)],
-        widths,
-        columns,
-        ["head"] * len(columns),
-    )
+    leasts = [min(column.width, LEAST_COLUMN) if column.may_wrap else column.width for column in columns]
+    widths = _shrunk([column.width for column in columns], leasts, width) or leasts
+    heads = [_cut(column.head, at) for column, at in zip(columns, widths, strict=True)]
+    head = _joined(heads, widths, columns, ["head"] * len(columns))
     rows = [
         _joined(
             [_cut(column.cells[number], at) for column, at in zip(columns, widths, strict=True)],
@@ -156,7 +152,7 @@ def _lines(part: Node, room: Room) -> Iterator[Line]:
             for row in _wrapped(format_sentence(words, room.system), room.within(indent).width):
                 yield (Span(" " * indent + row),)
         case Fields(rows):
-            yield from _field_lines([row for row in rows if row.label], room)
+            yield from _field_lines([(row.label, _field_text(row, room.system)) for row in rows if row.label], room)
         case Table():
             yield from _with_title(part.title, part.empty, list(_table_lines(part, _below(part.title, room))), room)
         case Entries():
@@ -195,18 +191,18 @@ def _titled(title: str, lines: Iterable[Line], room: Room) -> Iterator[Line]:
 # ---- fields ----
 
 
-def _field_lines(rows: Sequence[Field], room: Room) -> Iterator[Line]:
-    """Set values beside their labels, or below them where there is no room beside."""
-    label_width = max((len(row.label) for row in rows), default=0) + len(GAP)
+def _field_lines(rows: Sequence[tuple[str, str]], room: Room) -> Iterator[Line]:
+    """Set texts beside their labels, or below them where there is no room beside."""
+    label_width = max((len(label) for label, _ in rows), default=0) + len(GAP)
     beside = label_width + LONG_WORD <= room.width
-    for row in rows:
+    for label, words in rows:
         indent = label_width if beside else STEP
-        lines = _wrapped(_field_text(row, room.system), room.width - indent)
+        lines = _wrapped(words, room.width - indent)
         if not beside:
-            yield (Span(row.label, "label"),)
+            yield (Span(label, "label"),)
         for number, text in enumerate(lines):
-            label = Span(f"{row.label:<{indent}}", "label") if beside and not number else Span(" " * indent)
-            yield label, Span(text)
+            lead = Span(f"{label:<{indent}}", "label") if beside and not number else Span(" " * indent)
+            yield lead, Span(text)
 
 
 def _field_text(row: Field, system: System) -> str:
@@ -280,10 +276,15 @@ class _Set(NamedTuple):
         return max([len(self.head), *map(len, self.cells)])
 
     @property
+    def least_in_one_line(self) -> int:
+        """Characters that the column takes when its head is wrapped and its cells are not."""
+        return max(map(len, (*self.head.split(), *self.cells)), default=0)
+
+    @property
     def least(self) -> int:
         """Characters below which a word would be divided, except for the longest words. Every head may wrap."""
         if not self.may_wrap:
-            return max(map(len, (*self.head.split(), *self.cells)), default=0)
+            return self.least_in_one_line
         words = (word for text in (self.head, *self.cells) for word in text.split(" "))
         longest = max((min(len(word), LONG_WORD) for word in words), default=0)
         return min(self.width, max(longest, LEAST_COLUMN))
@@ -311,10 +312,10 @@ def _table_lines(table: Table, room: Room) -> Iterator[Line]:
         return
     shown = [place for place, column in enumerate(table.columns) if column.head]
     columns = [_Set.of(table.columns[place], [row[place] for row in table.rows], room.system) for place in shown]  # type: ignore[misc]
-    widths = _shrunk([column.width for column in columns], [column.least for column in columns], room.width)
+    widths = _widths(columns, room.width)
     if widths is None:
         columns = [each for each, place in zip(columns, shown, strict=True) if not table.columns[place].is_repeated]
-        widths = _shrunk([column.width for column in columns], [column.least for column in columns], room.width)
+        widths = _widths(columns, room.width)
     if widths is None:
         yield from _rows_below(columns, len(table.rows), room)
         return
@@ -333,18 +334,27 @@ def _head_lines(columns: Sequence[_Set], widths: Sequence[int]) -> Iterator[Line
     yield from (_joined(row, widths, columns, ["head"] * len(columns)) for row in reversed([*upside_down]))
 
 
+def _widths(columns: Sequence[_Set], room: int) -> list[int] | None:
+    """Find how wide columns may be: heads wrap before cells do; None where there is no room for them."""
+    one_line = [column.least_in_one_line for column in columns]
+    widths = _shrunk([column.width for column in columns], one_line, room)
+    return widths or _shrunk(one_line, [column.least for column in columns], room)
+
+
 def _shrunk(widths: list[int], leasts: Sequence[int], room: int) -> list[int] | None:
-    """Narrow the columns towards their least, the widest first, until all fit; None when they cannot."""
+    """Narrow columns towards their least, the widest first, until all fit; None when they cannot."""
     excess = sum(widths) + len(GAP) * (len(widths) - 1) - room
     while excess > 0:
         wide = [place for place in range(len(widths)) if widths[place] > leasts[place]]
         if not wide:
             return None
-        widest = max(wide, key=lambda place: widths[place])
-        others = [widths[place] for place in wide if place != widest]
-        by = min(excess, widths[widest] - max([leasts[widest], *(at for at in others if at < widths[widest])]))
-        widths[widest] -= max(by, 1)
-        excess -= max(by, 1)
+        widest = max(widths[place] for place in wide)
+        alike = [place for place in wide if widths[place] == widest]
+        floor = max([*(leasts[place] for place in alike), *(widths[place] for place in wide if widths[place] < widest)])
+        by = min(widest - floor, max(excess // len(alike), 1))
+        for place in alike[: max(excess, 1)]:
+            widths[place] -= by
+            excess -= by
     return widths
 
 
@@ -370,8 +380,8 @@ def _rows_below(columns: Sequence[_Set], count: int, room: Room) -> Iterator[Lin
     for number in range(count):
         name = GAP.join(column.cells[number].strip() for column in names).strip()
         yield from ((Span(row),) for row in _wrapped(name, room.width))
-        fields = [Field("", column.head.strip(), column.cells[number].strip()) for column in others]
-        for line in _field_lines([field for field in fields if field.value], room.within(STEP)):
+        fields = [(column.head.strip(), column.cells[number].strip(" ")) for column in others]
+        for line in _field_lines([field for field in fields if field[1]], room.within(STEP)):
             yield Span(" " * STEP), *line
 
 

@@ -1,12 +1,11 @@
 """The linked files of a kit that cannot be used: named in every answer."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from textwrap import wrap
 
 from kitbuilder.foreign import visible
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.report.page import Section, text
-from kitbuilder.report.words import cut
 
 
 def not_used(problems: Iterable[str]) -> Section:
@@ -17,14 +16,6 @@ def not_used(problems: Iterable[str]) -> Section:
 def not_used_lines(problems: Iterable[str], width: int) -> list[str]:
     """Name what is wrong with linked files, each problem wrapped to the width."""
     return [row for problem in problems for row in wrap(f"Not used: {visible(problem)}", width)]
-
-
-def not_used_line(problems: Sequence[str], width: int) -> str:
-    """Name the first problem with linked files, cut to the width, and count the others; empty when there is none."""
-    if not problems:
-        return ""
-    count = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
-    return f"{cut(f'Not used: {problems[0]}', width - len(count))}{count}"
 
 
 def problems_of(kits: Iterable[tuple[str, ResolvedKit]]) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure, Range
-from kitbuilder.units import convert
+from kitbuilder.units import DIMENSIONS, convert
 
 MINUS = "\N{MINUS SIGN}"
 
@@ -55,6 +55,10 @@ MEASURES: dict[str, dict[System, Shape]] = {
         System.IMPERIAL: Shape("buoyancy", "lb", 2, signed=True),
     },
     "lead": {System.METRIC: Shape("mass", "kg", 1), System.IMPERIAL: Shape("mass", "lb", 1)},
+    "lead change": {
+        System.METRIC: Shape("mass", "kg", 1, signed=True),
+        System.IMPERIAL: Shape("mass", "lb", 1, signed=True),
+    },
     "lift": {
         System.METRIC: Shape("buoyancy", "kg", 1, signed=True),
         System.IMPERIAL: Shape("buoyancy", "lb", 1, signed=True),
@@ -100,6 +104,12 @@ def unit(measure: str, system: System) -> str:
     """The unit of a measure, as shown."""
     shape = MEASURES[measure][system]
     return shape.label or shape.unit
+
+
+def unit_size(measure: str, system: System) -> float:
+    """Give the size of the unit of a measure in SI: 0.3048 for a foot."""
+    shape = MEASURES[measure][system]
+    return DIMENSIONS[shape.dimension].units[shape.unit]
 
 
 def shown(value_si: float, measure: str, system: System) -> str:

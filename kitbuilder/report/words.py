@@ -1,11 +1,9 @@
 """Sentences for a reader, with amounts in the reader's units."""
 
-from functools import lru_cache
-
-from kitbuilder.assess.findings import Amount, Finding, Tag, Unchecked, Words
-from kitbuilder.foreign import visible
-from kitbuilder.kit.items import Kit
-from kitbuilder.report.numbers import System, shown
+from kitbuilder.assess.findings import Words
+from kitbuilder.foreign import NO_BREAK, visible
+from kitbuilder.report.cells import format_sentence
+from kitbuilder.report.numbers import System
 
 CAUTIONS = (
     "kitbuilder advises and never certifies. Regulators are worked on by trained people; threads and pressure "
@@ -37,21 +35,5 @@ def counted_items(count: int, name: str) -> str:
 
 
 def sentence(words: Words, system: System) -> str:
-    """Write words with their amounts in the reader's units and a full stop last. A tag marked as one has quotes."""
-    # A tag equals its text: it would find the sentence without quotes in the memory, were they not put on first.
-    return _sentence(tuple(f'"{piece}"' if isinstance(piece, Tag) else piece for piece in words), system)
-
-
-@lru_cache(maxsize=4096)
-def _sentence(words: Words, system: System) -> str:
-    text = visible("".join(piece if isinstance(piece, str) else _amount(piece, system) for piece in words))
-    return text if text.endswith((".", "!", "?")) else f"{text}."
-
-
-def subject(kit: Kit, finding: Finding | Unchecked) -> str:
-    """The tag of the item it is about; "kit" for the whole."""
-    return "kit" if finding.item is None else visible(kit.items[finding.item].tag)
-
-
-def _amount(amount: Amount, system: System) -> str:
-    return shown(amount.value, amount.measure, system)
+    """Write words and amounts in the reader's units with a full stop last."""
+    return format_sentence(ended(words), system).replace(NO_BREAK, " ")

@@ -5,8 +5,8 @@ import re
 from pathlib import Path
 
 import pytest
-from textual.widgets import Static
 
+from kitbuilder.app.widgets.page_view import PageView
 from tests.commands.run import run
 
 NUMBER = r"−?\d+\.\d"
@@ -14,7 +14,7 @@ NUMBER = r"−?\d+\.\d"
 
 def lead(app) -> tuple[float, float]:
     """The lead on the balance and its spread, as they are read off the screen."""
-    line = str(app.screen.query_one("#lead", Static).render()).splitlines()[0]
+    line = str(app.screen.query_one("#lead", PageView).render()).splitlines()[0]
     found = re.match(rf"({NUMBER}) ± ({NUMBER}) (kg|lb)", line)
     assert found is not None, line
     return float(found[1].replace("−", "-")), float(found[2])
@@ -22,7 +22,7 @@ def lead(app) -> tuple[float, float]:
 
 def details(app) -> str:
     """The table below the pictures, its runs of spaces made one."""
-    return " ".join(str(app.screen.query_one("#detail-lines", Static).render()).split())
+    return " ".join(str(app.screen.query_one("#detail-lines", PageView).render()).split())
 
 
 def command(*words) -> dict:
@@ -37,4 +37,4 @@ def shown_lead(figure: dict) -> tuple[float, float]:
 
 def checked_lead(path: Path) -> tuple[float, float]:
     """The lead of a kit file, as `check` has it."""
-    return shown_lead(command("check", "--json", path)[0]["balance"]["lead_needed_kg"])
+    return shown_lead(command("check", "--json", path)["result"]["files"][0]["balance"]["lead_needed_kg"])

@@ -36,7 +36,7 @@ async def test_bad_files_are_explained_and_a_fixed_one_opens(opened, kits):
             app.open_kit(path)
             await settle(pilot)
             assert isinstance(app.screen, Problems)
-            assert "This file is not a kit yet" in screen_text(app)
+            assert "Fix this file in a text editor, then press g." in screen_text(app)
             await press(pilot, "escape")
             assert isinstance(app.screen, Shelf)
             assert "cannot be read" in screen_text(app)
@@ -54,7 +54,7 @@ async def test_a_bad_file_is_explained_when_it_is_what_was_opened(opened, kits):
     (kits / "bad.toml").write_bytes(BAD["wrong types"])
     async with opened("bad") as pilot:
         assert isinstance(pilot.app.screen, Problems)
-        assert "This file is not a kit yet" in screen_text(pilot.app)
+        assert "Fix this file in a text editor, then press g." in screen_text(pilot.app)
 
 
 HOSTILE = "\\u001b[2J\\u001b]0;owned\\u0007 [red]x[/red] [@click=app.quit]y[/] \\u202edesrever\\u0000"

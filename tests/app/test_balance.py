@@ -2,13 +2,16 @@
 
 import pytest
 from textual.pilot import Pilot
-from textual.widgets import Static
 
 from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.report.balance import format_lead, trim_rows
+from kitbuilder.app.widgets.page_view import PageView
+from kitbuilder.app.widgets.trim_picture import ROOMY
+from kitbuilder.report.numbers import with_spread
+from kitbuilder.report.trim_section import brief_trim_page, trim_page
 from tests.app.balance_screen import checked_lead, details, lead
 from tests.app.conftest import KITS, LARGE, SMALL, fill_in, press, put_cursor_on_key, screen_text, told, type_in
+from tests.report.pages import page_text
 
 
 @pytest.mark.parametrize("name", KITS)
@@ -36,9 +39,10 @@ def assert_trim_is_whole(app) -> None:
     assert max(map(len, lines)) <= pane.size.width
     shown = " ".join(" ".join(lines).split())
     found = app.screen._asked_balance()
-    for label, value in trim_rows(found, app.system):
-        assert f"{label} {value}" in shown
-    assert format_lead(found, app.system) in screen_text(app)
+    page = trim_page if pane.size.height >= ROOMY else brief_trim_page
+    for line in page_text(page(found.trim), app.system, pane.size.width).splitlines():
+        assert " ".join(line.split()) in shown
+    assert with_spread(found.lead, "lead", app.system) in screen_text(app)
 
 
 async def assert_taken_back(pilot: Pilot, key: str, before: str) -> None:
@@ -80,7 +84,7 @@ async def test_what_if(opened, pictured):
         await press(pilot, "m")
         assert screen_text(pilot.app) == before
         await assert_nothing_for(pilot, "d")
-        needed = str(pilot.app.screen.query_one("#lead", Static).render()).split("   ")[0]
+        needed = str(pilot.app.screen.query_one("#lead", PageView).render()).split(";")[0]
         await press(pilot, "o")
         await pictured(pilot, "where the figures come from")
         assert f"Lead {needed}: " in " ".join(screen_text(pilot.app).split())
@@ -166,7 +170,7 @@ async def test_a_float_check(opened, pictured):
         await press(pilot, "enter")
         await type_in(pilot, "4 kg")
         assert "▸ lead         4 kg\n                                 = 4.00 kg = 8.82 lb\n" in screen_text(pilot.app)
-        assert "What it tells: floated 1.8 kg more than computed." in screen_text(pilot.app)
+        assert "What it shows: floated 1.8 kg more than computed." in screen_text(pilot.app)
         assert "Computed without it: −1.8 ± 4.4 kg with the lead it names." in screen_text(pilot.app)
         await press(pilot, "escape", "s", "escape")
         await pilot.resize_terminal(*LARGE)

@@ -12,7 +12,7 @@ from textual.pilot import Pilot
 from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.screens import fewest_screen as module
 from kitbuilder.app.screens.dialogs import TextPage
-from kitbuilder.app.screens.fewest_screen import FewestScreen
+from kitbuilder.app.screens.fewest_screen import FewestScreen, Kits
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.plans.fewest import FROM
 from tests.app.conftest import LARGE, SMALL, put_cursor, settle
@@ -167,7 +167,8 @@ async def test_what_a_file_says_is_shown_as_text_or_named_as_unreadable(on_fewes
     async with on_fewest("twinset", "broken") as (pilot, fewest):
         assert "[red]x[/red]" in text_of(fewest)
         assert "\x1b" not in text_of(fewest)
-        await put_cursor(pilot, "#fewest-kits", "broken.toml cannot be read")
+        await put_cursor(pilot, "#fewest-kits", "broken.toml  ")
+        assert "unreadable" in str(fewest.query_one(Kits).rows[fewest.query_one(Kits).highlighted])
         await press(pilot, "space")
         assert [name for name, _ in fewest.marked] == ["twinset.toml"]
 

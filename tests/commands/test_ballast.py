@@ -3,6 +3,8 @@
 import json
 import re
 from pathlib import Path
+from subprocess import CompletedProcess
+from typing import Any
 
 import pytest
 
@@ -25,20 +27,26 @@ def answers(*words: str) -> list[tuple[str, str | None]]:
     """What was answered, as JSON has it."""
     done = run("ballast", "--json", *words)
     assert (done.returncode, done.stderr) == (0, "")
-    return [(answer["water"], answer["cylinders"]) for answer in json.loads(done.stdout)["answers"]]
+    return [(answer["water"], answer["cylinders"]) for answer in result_of(done)["answers"]]
+
+
+def result_of(done: CompletedProcess[str]) -> dict[str, Any]:
+    """The answer without its envelope."""
+    found: dict[str, Any] = json.loads(done.stdout)["result"]
+    return found
 
 
 # --- what is printed --------------------------------------------------------------------------------------------------
 
 
-def test_the_lead_is_printed_with_what_would_make_it_surer() -> None:
+def test_the_lead_is_printed_with_what_would_narrow_it() -> None:
     """0; in the kit's water and in fresh, with its own cylinders and with those of the other metal."""
     done = run("ballast", TWINSET)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith(f"{TWINSET}\nTwinset, coast · twinset · 2 × steel 12 L 232 long\n")
-    assert re.search(r"^  ocean +as in the kit +−?\d+\.\d ± \d+\.\d kg  ", done.stdout, re.MULTILINE)
-    assert re.search(r"^  fresh +as in the kit +−?\d+\.\d ± \d+\.\d kg  ", done.stdout, re.MULTILINE)
-    assert len(re.findall(r"^ +with aluminium 13 L 228 ", done.stdout, re.MULTILINE)) == 2
+    assert re.search(r"^ocean +as in the kit +−?\d+\.\d ± \d+\.\d kg  ", done.stdout, re.MULTILINE)
+    assert re.search(r"^fresh +as in the kit +−?\d+\.\d ± \d+\.\d kg  ", done.stdout, re.MULTILINE)
+    assert len(re.findall(r"^(?:ocean|fresh) +aluminium 13 L 228 .* %$", done.stdout, re.MULTILINE)) == 2
     assert "make a float check in this kit" in done.stdout
     assert "make a float check at the stop" in " ".join(done.stdout.split())
 
@@ -53,9 +61,9 @@ def test_the_cautions_stand_under_the_text() -> None:
 
 def test_the_first_lead_is_that_of_check() -> None:
     """The same kit, as it is."""
-    [checked] = json.loads(run("check", "--json", TWINSET).stdout)
-    first = json.loads(run("ballast", "--json", TWINSET).stdout)["answers"][0]
-    assert first["lead_needed_kg"] == checked["balance"]["lead_needed_kg"]
+    [checked] = json.loads(run("check", "--json", TWINSET).stdout)["result"]["files"]
+    first = result_of(run("ballast", "--json", TWINSET))["answers"][0]
+    assert first["balance"]["lead_needed_kg"] == checked["balance"]["lead_needed_kg"]
     assert first["change_of_lead_kg"]["value"] == 0
 
 
@@ -126,13 +134,13 @@ def test_a_kit_without_a_cylinder(bare: str) -> None:
     done = run("ballast", bare)
     assert (done.returncode, done.stderr) == (1, "")
     assert "The lead cannot be worked out." in done.stdout
-    assert "Not told: lead and balance: the kit has no cylinder." in done.stdout
-    assert done.stdout.count("Not told: ") == 1
+    assert "Not given: lead and balance: the kit has no cylinder." in done.stdout
+    assert done.stdout.count("Not given: ") == 1
     done = run("ballast", "--json", bare)
     assert done.returncode == 1
-    found = json.loads(done.stdout)
+    found = result_of(done)
     assert found["answers"] == []
-    assert [told.startswith("lead and balance: the kit has no cylinder.") for told in found["not_told"]] == [True]
+    assert [said.startswith("lead and balance: the kit has no cylinder.") for said in found["not_given"]] == [True]
 
 
 @pytest.mark.parametrize(
@@ -148,12 +156,38 @@ def test_a_file_that_cannot_be_read(tmp_path: Path, name: str, text: str | None,
     path = tmp_path / name
     if text is not None:
         path.write_text(text, encoding="utf-8")
-    for words in ([], ["--json"]):
-        done = run("ballast", *words, str(path))
-        assert (done.returncode, done.stdout) == (2, "")
-        assert done.stderr.startswith(str(path))
-        assert says in done.stderr
-        assert "Traceback" not in done.stderr
+    done = run("ballast", str(path))
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith(str(path))
+    assert says in done.stderr
+    assert "Traceback" not in done.stderr
+    done = run("ballast", "--json", str(path))
+    assert (done.returncode, done.stderr) == (2, "")
+    answer = json.loads(done.stdout)
+    assert (answer["result"], answer["files"]) == (None, [])
+    [problem] = [problem for problem in answer["problems"] if says in problem["message"]]
+    assert problem["file"] == str(path)
+
+
+def test_a_problem_in_json_has_its_parts(tmp_path: Path) -> None:
+    """File, line, place, what was found and what is accepted."""
+    path = tmp_path / "half.toml"
+    path.write_text('format = 1\nname = "Half"\nlayout = "singel"\n', encoding="utf-8")
+    [problem] = json.loads(run("ballast", "--json", str(path)).stdout)["problems"]
+    assert (problem["file"], problem["line"], problem["found"]) == (str(path), 3, 'found "singel"')
+    assert "layout" in problem["place"]
+    assert '"single"' in problem["accepted"]
+
+
+@pytest.mark.parametrize("words", [["--water", "occean"], ["--cylinder", "steel"]])
+def test_a_word_that_is_not_known_in_json(words: list[str]) -> None:
+    """2, no result, and the complaint of the text among the problems."""
+    done = run("ballast", "--json", TWINSET, *words)
+    assert (done.returncode, done.stderr) == (2, "")
+    answer = json.loads(done.stdout)
+    assert answer["result"] is None
+    [problem] = answer["problems"]
+    assert run("ballast", TWINSET, *words).stderr == f"kitbuilder: {problem['message']}\n"
 
 
 def test_a_diver_file_is_no_kit() -> None:
@@ -170,8 +204,11 @@ def test_a_diver_file_that_is_missing_is_told_and_the_lead_is_worked_out(tmp_pat
     done = run("ballast", str(path))
     assert done.returncode == 0
     assert "The diver file cannot be used: diver.toml" in " ".join(done.stdout.split())
-    problems = json.loads(run("ballast", "--json", str(path)).stdout)["linked_problems"]
-    assert problems == ["diver.toml is not in this folder.", "gear.toml is not in this folder."]
+    problems = json.loads(run("ballast", "--json", str(path)).stdout)["problems"]
+    assert [problem["message"] for problem in problems] == [
+        "diver.toml is not in this folder.",
+        "gear.toml is not in this folder.",
+    ]
 
 
 def test_a_float_check_beside_it_makes_it_surer(tmp_path: Path) -> None:
@@ -180,13 +217,13 @@ def test_a_float_check_beside_it_makes_it_surer(tmp_path: Path) -> None:
     path.write_text(Path(TWINSET).read_text(encoding="utf-8"), encoding="utf-8")
     told = Path(DIVER).read_text(encoding="utf-8")
     diver.write_text(told, encoding="utf-8")
-    before = json.loads(run("ballast", "--json", str(path)).stdout)["answers"]
+    before = result_of(run("ballast", "--json", str(path)))["answers"][0]["balance"]
     check = '\n[[float_check]]\ntag = "ladder"\nkit = "twinset.toml"\nseen = "neutral"\nlead = "2 kg"\n'
     diver.write_text(told + check, encoding="utf-8")
-    after = json.loads(run("ballast", "--json", str(path)).stdout)["answers"]
-    assert after[0]["lead_needed_kg"]["spread"] < before[0]["lead_needed_kg"]["spread"] / 2
-    assert after[0]["float_checks"][0]["tag"] == "ladder"
-    assert after[0]["lead_needed_kg"]["value"] == pytest.approx(2.0, abs=after[0]["lead_needed_kg"]["spread"])
+    after = result_of(run("ballast", "--json", str(path)))["answers"][0]["balance"]
+    assert after["lead_needed_kg"]["spread"] < before["lead_needed_kg"]["spread"] / 2
+    assert after["float_checks"][0]["tag"] == "ladder"
+    assert after["lead_needed_kg"]["value"] == pytest.approx(2.0, abs=after["lead_needed_kg"]["spread"])
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252"])

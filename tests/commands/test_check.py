@@ -4,12 +4,19 @@ import json
 import re
 import subprocess
 from pathlib import Path
+from typing import Any
 
+import jsonschema
 import pytest
 
 from kitbuilder.assess.assessment import assess
+from kitbuilder.cli import main
+from kitbuilder.commands.check import shape
+from kitbuilder.kit.file_kinds import FileKind
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kitfile.read import read_written, resolve_at
+from kitbuilder.kitfile.read import read, read_written, resolve_at
+from kitbuilder.kitfile.reader import ParseResult
+from kitbuilder.report.shapes import answer_schema
 from tests.commands.run import CAUTIOUS, CONFIGS, DIVER, GOOD, PYTHON, ROOT, TWINSET, WRONG, run, run_process
 
 CAUTION_WORDS = "kitbuilder advises and never certifies."
@@ -25,6 +32,18 @@ def broken(tmp_path: Path) -> str:
         encoding="utf-8",
     )
     return str(path)
+
+
+def answered(*names: str) -> dict[str, Any]:
+    """What check prints as JSON about files."""
+    found: dict[str, Any] = json.loads(run("check", "--json", *names).stdout)
+    return found
+
+
+def checked(*names: str) -> list[dict[str, Any]]:
+    """What check says of each file that can be read, as JSON."""
+    found: list[dict[str, Any]] = answered(*names)["result"]["files"]
+    return found
 
 
 # --- exit codes -------------------------------------------------------------------------------------------------------
@@ -116,7 +135,7 @@ def test_no_cautions_follow_when_nothing_could_be_read(tmp_path: Path) -> None:
 def test_imperial_units() -> None:
     """75 cm are 29.5 in; metric units are gone from the figures, but where a preset's name has them."""
     text = run("check", "--units", "imperial", GOOD).stdout
-    table = text[: text.index("What would make")]
+    table = text[text.index("hose ") : text.index("What to weigh next")]
     assert "29.5 in" in table
     assert " lb" in table
     assert " psi" in table
@@ -127,20 +146,59 @@ def test_imperial_units() -> None:
 # --- JSON -------------------------------------------------------------------------------------------------------------
 
 
-def test_json_is_one_list_of_all_files(broken: str) -> None:
-    """Unreadable ones with their problems, and nothing on the error output."""
+def test_json_is_one_answer_for_all_files(broken: str) -> None:
+    """An object per file that can be read, the others among the problems, and nothing on the error output."""
     done = run("check", "--json", GOOD, broken, CAUTIOUS)
     assert (done.returncode, done.stderr) == (2, "")
-    rows = json.loads(done.stdout)
-    assert [row["file"] for row in rows] == [GOOD, broken, CAUTIOUS]
+    answer = json.loads(done.stdout)
+    rows = answer["result"]["files"]
+    assert [row["file"] for row in rows] == [row["file"] for row in answer["files"]] == [GOOD, CAUTIOUS]
     assert rows[0]["name"] == "Reef single, warm water"
-    assert rows[1]["problems"][0]["line"] == 7
-    assert [row.get("worst") for row in rows] == ["notice", None, "caution"]
+    assert [row["worst"] for row in rows] == ["notice", "caution"]
+    [problem] = [problem for problem in answer["problems"] if problem["file"] == broken]
+    assert (problem["line"], problem["place"], problem["found"]) == (7, 'hose "hose", body', 'found "ruber"')
+    assert '"rubber"' in problem["accepted"]
 
 
 def test_json_of_one_file_is_a_list_too() -> None:
     """So that a program need not ask how many there were."""
-    assert len(json.loads(run("check", "--json", GOOD).stdout)) == 1
+    assert len(checked(GOOD)) == 1
+
+
+def test_json_of_files_that_cannot_be_read_has_no_result(broken: str) -> None:
+    """2, and a problem with file, line, place, what was found and what is accepted."""
+    done = run("check", "--json", broken)
+    assert (done.returncode, done.stderr) == (2, "")
+    answer = json.loads(done.stdout)
+    assert (answer["result"], answer["files"]) == (None, [])
+    [problem] = answer["problems"]
+    assert (problem["file"], problem["line"]) == (broken, 7)
+    assert problem["place"]
+    assert problem["found"]
+    assert problem["accepted"]
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_json_of_every_shipped_file_keeps_to_the_schema(units: str) -> None:
+    """Kits in order and not, a diver, a stock and a gear file; the reader's units change nothing."""
+    names = sorted(map(str, CONFIGS.glob("*.toml")))
+    answer = json.loads(run("check", "--json", "--units", units, *names).stdout)
+    jsonschema.Draft202012Validator(answer_schema("check", shape())).validate(answer)
+    assert [row["file"] for row in answer["result"]["files"]] == names
+    assert {row["holds"] for row in answer["result"]["files"]} == {"kit", "diver", "stock", "gear"}
+    assert answer["result"] == answered(*names)["result"]
+
+
+def test_a_linked_file_that_cannot_be_used_stands_among_the_problems(tmp_path: Path) -> None:
+    """With the name of the kit; the kit is answered all the same."""
+    kit = Path(GOOD).read_text(encoding="utf-8").replace('diver  = "diver.toml"', 'stock = "shelf.csv"')
+    path = tmp_path / "kit.toml"
+    path.write_text(kit, encoding="utf-8")
+    answer = answered(str(path))
+    assert answer["result"]["files"]
+    [problem] = answer["problems"]
+    assert problem["message"].startswith(f"{path}: ")
+    assert "shelf.csv" in problem["message"]
 
 
 def test_json_is_plain_ascii_and_says_everything(tmp_path: Path) -> None:
@@ -149,7 +207,7 @@ def test_json_is_plain_ascii_and_says_everything(tmp_path: Path) -> None:
     path.write_text('format = 1\nname = "Flöte\\u009b \\u202e長い"\nlayout = "single"\n', encoding="utf-8")
     done = run("check", "--json", str(path))
     assert done.stdout.isascii()
-    assert json.loads(done.stdout)[0]["name"] == "Flöte\x9b \u202e長い"
+    assert json.loads(done.stdout)["result"]["files"][0]["name"] == "Flöte\x9b \u202e長い"
 
 
 # --- the balance ------------------------------------------------------------------------------------------------------
@@ -157,15 +215,16 @@ def test_json_is_plain_ascii_and_says_everything(tmp_path: Path) -> None:
 
 def test_json_carries_the_balance_of_each_kit() -> None:
     """With the lead that was worked out for the diver whose file lies beside it."""
-    [found] = json.loads(run("check", "--json", TWINSET).stdout)
+    [found] = checked(TWINSET)
     kit = read_written(Path(TWINSET)).kit
     assert kit is not None
     balance = assess(resolve(kit, resolve_at(Path(TWINSET), kit).linked)).balance
     assert balance is not None
-    assert found["balance"]["lead_needed_kg"]["value"] == pytest.approx(balance.lead.value)
-    assert found["balance"]["lead_needed_kg"]["spread"] == pytest.approx(balance.lead.spread)
+    last_digit = 0.005 * balance.lead.spread  # three digits of the spread are printed
+    assert found["balance"]["lead_needed_kg"]["value"] == pytest.approx(balance.lead.value, abs=last_digit)
+    assert found["balance"]["lead_needed_kg"]["spread"] == pytest.approx(balance.lead.spread, abs=last_digit)
     assert [moment["name"] for moment in found["balance"]["moments"]] == [moment.name for moment in balance.moments]
-    assert found["balance"]["trim"]["reserve"]["pitch_rad"] == pytest.approx(balance.trim.end.pitch_rad)
+    assert found["balance"]["trim"]["reserve"]["pitch_rad"] == pytest.approx(balance.trim.end.pitch_rad, rel=1e-5)
 
 
 def test_the_diver_beside_it_counts(tmp_path: Path) -> None:
@@ -176,7 +235,7 @@ def test_the_diver_beside_it_counts(tmp_path: Path) -> None:
     leads = []
     for mass in ("60 kg", "110 kg"):
         (tmp_path / "diver.toml").write_text(f'{body}"{mass}"\n', encoding="utf-8")
-        [found] = json.loads(run("check", "--json", str(tmp_path / "kit.toml")).stdout)
+        [found] = checked(str(tmp_path / "kit.toml"))
         leads.append(found["balance"]["lead_needed_kg"]["value"])
     assert leads[0] != leads[1]
     (tmp_path / "diver.toml").write_text(f"{body}110\n", encoding="utf-8")
@@ -190,8 +249,8 @@ def test_a_diver_file_can_be_checked_too() -> None:
     done = run("check", DIVER)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith(f"{DIVER}\nthe diver of these kits · diver file, can be read · 0 float checks\n")
-    [found] = json.loads(run("check", "--json", DIVER).stdout)
-    assert found == {"file": DIVER, "name": "the diver of these kits", "holds": "diver", "float_checks": 0}
+    [found] = checked(DIVER)
+    assert found == {"file": DIVER, "holds": "diver", "name": "the diver of these kits", "entries": 0}
     assert run("check", DIVER, TWINSET).returncode == run("check", TWINSET).returncode
 
 
@@ -225,14 +284,8 @@ def test_a_stock_file_can_be_checked_too() -> None:
     done = run("check", STOCK)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith(f"{STOCK}\nan invented shop's shelf · stock file, can be read · {hoses} hoses\n")
-    [found] = json.loads(run("check", "--json", STOCK).stdout)
-    assert found == {
-        "file": STOCK,
-        "name": "an invented shop's shelf",
-        "holds": "stock",
-        "hoses": hoses,
-        "problems": [],
-    }
+    [found] = checked(STOCK)
+    assert found == {"file": STOCK, "holds": "stock", "name": "an invented shop's shelf", "entries": hoses}
 
 
 def test_a_broken_row_of_a_stock_is_found_and_the_others_count(half_broken: str) -> None:
@@ -244,8 +297,9 @@ def test_a_broken_row_of_a_stock_is_found_and_the_others_count(half_broken: str)
     assert len(done.stderr.splitlines()) == 1
     done = run("check", "--json", half_broken)
     assert (done.returncode, done.stderr) == (1, "")
-    [found] = json.loads(done.stdout)
-    assert (found["hoses"], [problem["line"] for problem in found["problems"]]) == (1, [3])
+    answer = json.loads(done.stdout)
+    assert [(row["holds"], row["entries"]) for row in answer["result"]["files"]] == [("stock", 1)]
+    assert [(problem["file"], problem["line"]) for problem in answer["problems"]] == [(half_broken, 3)]
 
 
 @pytest.mark.parametrize(
@@ -258,15 +312,16 @@ def test_a_stock_that_cannot_be_used_at_all(tmp_path: Path, name: str, text: str
     done = run("check", str(path))
     assert (done.returncode, "can be read" in done.stdout) == (2, False)
     assert done.stderr.startswith(str(path))
-    [found] = json.loads(run("check", "--json", str(path)).stdout)
-    assert found["problems"]
+    answer = answered(str(path))
+    assert (answer["result"], bool(answer["problems"])) == (None, True)
 
 
 def test_kits_and_stock_files_stand_in_the_order_they_were_named(half_broken: str) -> None:
     """And the worst of all counts."""
     done = run("check", "--json", GOOD, half_broken, DIVER)
     assert done.returncode == 1
-    assert [row.get("holds", "kit") for row in json.loads(done.stdout)] == ["kit", "stock", "diver"]
+    rows = json.loads(done.stdout)["result"]["files"]
+    assert [row["holds"] for row in rows] == ["kit", "stock", "diver"]
 
 
 def test_the_stock_that_a_kit_names_is_looked_at_with_it(tmp_path: Path) -> None:
@@ -277,7 +332,7 @@ def test_the_stock_that_a_kit_names_is_looked_at_with_it(tmp_path: Path) -> None
     for shelf, signal in ((None, "caution"), ("length,body\n75 cm,rubber\n75,rubber\n", "notice")):
         if shelf is not None:
             (tmp_path / "shelf.csv").write_text(shelf, encoding="utf-8")
-        [found] = json.loads(run("check", "--json", str(path)).stdout)
+        [found] = checked(str(path))
         told = [finding for finding in found["findings"] if finding["rule"] == "stock file"]
         assert [(finding["signal"], finding["key"]) for finding in told] == [(signal, "stock")]
         assert "shelf.csv" in told[0]["what"]
@@ -293,6 +348,23 @@ def test_a_terminal_without_the_signs_gets_plain_ones(encoding: str) -> None:
     assert (done.returncode, done.stderr) == (0, "")
     assert re.search(r" -\d+", done.stdout)
     assert "\\u" not in done.stdout
+
+
+def test_each_file_is_printed_before_the_next_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ten thousand kits need no more memory than one, and `head` ends the run: nothing waits for the last file."""
+    seen = list[str]()
+    printed = list[str]()
+
+    def read_file(path: Path, kind: FileKind | None = None) -> ParseResult:
+        seen.append(f"{len(printed)} printed before {path.name}")
+        return read(path, kind)
+
+    monkeypatch.setattr("kitbuilder.kitfile.read.read", read_file)
+    monkeypatch.setattr("kitbuilder.commands.response.write_out", printed.append)
+    assert main(["check", GOOD, DIVER, CAUTIOUS]) == 1
+    names = [Path(name).name for name in (GOOD, DIVER, CAUTIOUS)]
+    assert seen == [f"{number} printed before {name}" for number, name in enumerate(names)]
+    assert len(printed) == 4, "three files and the cautions"
 
 
 def test_a_reader_that_goes_away_is_no_error() -> None:

@@ -1,6 +1,7 @@
 """kitbuilder fewest: the smallest set of hoses that serves several kits."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,8 @@ def found(*words: str) -> dict[str, object]:
     done = run("fewest", "--json", *words)
     assert done.returncode in (0, 1), done.stderr
     assert done.stdout.isascii()
-    return json.loads(done.stdout)
+    said: dict[str, object] = json.loads(done.stdout)["result"]
+    return said
 
 
 def test_single_twinset_and_sidemount_of_one_diver_are_served() -> None:
@@ -32,7 +34,7 @@ def test_single_twinset_and_sidemount_of_one_diver_are_served() -> None:
 def test_the_text_is_made_for_a_terminal() -> None:
     done = run("fewest", *THREE)
     assert (done.returncode, done.stderr) == (0, "")
-    assert "proved: no fewer will do" in done.stdout
+    assert "Proved: no set has fewer." in done.stdout
     assert "Why each is needed" in done.stdout
     assert max(map(len, done.stdout.splitlines())) <= 100
 
@@ -68,6 +70,49 @@ def test_a_kit_with_errors_is_named_and_the_others_go_on(tmp_path: Path) -> None
     assert "Sidemount, sea" in done.stdout
 
 
+def test_json_has_a_kit_with_errors_among_the_problems(tmp_path: Path) -> None:
+    """The others go on as in text; standard error stays empty."""
+    half = tmp_path / "half.toml"
+    half.write_text('format = 1\nname = "half"\nlayout = "singel"\n')
+    done = run("fewest", TWINSET, str(half), "--json")
+    assert (done.returncode, done.stderr) == (2, "")
+    answer = json.loads(done.stdout)
+    [problem] = answer["problems"]
+    assert (problem["file"], problem["line"], problem["place"]) == (str(half), 3, "layout")
+    assert problem["found"] == 'found "singel"'
+    assert '"single"' in problem["accepted"]
+    assert [file["file"] for file in answer["files"]] == [TWINSET]
+    assert [row["file"] for row in answer["result"]["kits"]] == [TWINSET]
+    alone = json.loads(run("fewest", str(half), "--json").stdout)
+    assert (alone["result"], alone["problems"]) == (None, answer["problems"])
+
+
+@pytest.mark.parametrize("words", [(TWINSET, TWINSET), (TWINSET, "--time=-1")])
+def test_what_is_refused_is_in_json(words: tuple[str, ...]) -> None:
+    done = run("fewest", "--json", *words)
+    assert (done.returncode, done.stderr) == (2, "")
+    answer = json.loads(done.stdout)
+    assert answer["result"] is None
+    [problem] = answer["problems"]
+    assert problem["message"].startswith("fewest: ")
+
+
+def test_a_linked_file_that_is_gone_is_in_text_and_json(tmp_path: Path) -> None:
+    """Once, with the kit that names it; the set is found without it."""
+    path = tmp_path / "kit.toml"
+    path.write_text(re.sub(r"(?m)^gear.*$", 'gear = "gone.toml"', Path(TWINSET).read_text()))
+    says = f"{path}: gone.toml is not in this folder."
+    assert says in " ".join(run("fewest", str(path)).stdout.split())
+    answer = json.loads(run("fewest", str(path), "--json").stdout)
+    assert says in [problem["message"] for problem in answer["problems"]]
+    assert answer["result"]["gear"] is None
+
+
+def test_json_does_not_depend_on_units() -> None:
+    words = ("fewest", SINGLE, TWINSET, "--json")
+    assert run(*words, "--units", "imperial").stdout == run(*words).stdout
+
+
 def test_no_kit_at_all_can_be_read() -> None:
     done = run("fewest", DIVER)
     assert (done.returncode, done.stdout) == (2, "")
@@ -79,7 +124,7 @@ def test_an_empty_gear_file_has_nothing_for_anybody(tmp_path: Path) -> None:
     assert done.returncode == 1
     assert "Traceback" not in done.stderr
     said = json.loads(run("fewest", TWINSET, "--from", "gear", "--gear", str(tmp_path / "empty.toml"), "--json").stdout)
-    assert len(said["without_hose"]) == 5
+    assert len(said["result"]["without_hose"]) == 5
 
 
 def test_a_stock_that_is_none() -> None:
@@ -106,5 +151,5 @@ def test_out_of_time_it_says_so_plainly() -> None:
     """No time at all: nothing is called proved."""
     done = run("fewest", *THREE, "--time", "0")
     assert (done.returncode, done.stderr) == (1, "")
-    assert "the time was up" in done.stdout
-    assert "proved: no fewer" not in done.stdout
+    assert "none was found in the time allowed" in done.stdout
+    assert "Proved: no set" not in done.stdout

@@ -30,7 +30,7 @@ def test_check_names_the_line_and_both_words(folder: Path) -> None:
 
 
 def test_check_names_it_for_programs(folder: Path) -> None:
-    [checked] = json.loads(run("check", "--json", "kit.toml", cwd=folder).stdout)
+    [checked] = json.loads(run("check", "--json", "kit.toml", cwd=folder).stdout)["result"]["files"]
     [found] = [finding for finding in checked["findings"] if finding["rule"] == "old word"]
     assert (found["signal"], found["key"], found["line"]) == ("notice", "gear", 4)
 

@@ -80,7 +80,7 @@ def test_a_curve_keeps_its_place_between_the_ticks():
 
 
 def test_the_labels_stand_at_their_ticks():
-    """To the left at the ends and at nought, below at both ends and in the middle."""
+    """To the left at the ends and at zero, below at both ends and in the middle."""
     lines = plot(60, 21)
     assert [(y, line[:MARGIN].strip()) for y, line in enumerate(lines[:-1]) if line[:MARGIN].strip()] == [
         (0, "+2 kg"), (4, "0"), (19, "−8")
@@ -97,7 +97,7 @@ def test_labels_never_run_into_each_other():
         assert below in (["0", "m", "15", "m", "30", "m"], ["0", "m", "30", "m"])
 
 
-def test_the_line_of_nought_is_drawn():
+def test_the_zero_line_is_drawn():
     """In signs and in dots, across the whole plot, where no curve hides it."""
     plain = plot(60, 21, plain=True)[4][MARGIN:]
     assert plain[10:].split() == ["-"] * 22

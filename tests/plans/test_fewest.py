@@ -214,6 +214,9 @@ def test_prices_add_up_and_what_is_owned_costs_nothing() -> None:
     plan = find_fewest(kits(runs), sources)
     assert (plan.price, plan.without_price, len(plan.owned), len(plan.bought)) == (49.0, 1, 1, 3)
     assert [(purchase.pieces, purchase.price) for purchase in plan.purchases] == [(2, 49.0), (1, None)]
+    assert [sorted(purchase.tags) for purchase in plan.purchases] == [["a", "b"], ["c"]]
+    assert plan.known_price == 49.0
+    assert find_fewest(kits((hose("c", 75, 69),)), stock(shelved(75))).known_price is None
     assert plan.served == 4
 
 

@@ -17,15 +17,17 @@ from kitbuilder.kit.items import KINDS, Header, Kit
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kitfile.choices import choices_for
+from kitbuilder.pictures.side_marks import side_marks
 from kitbuilder.plans.ballast import ask_ballast
 from kitbuilder.plans.fitting import plan_fitting
-from kitbuilder.report.balance import balance_json, balance_lines
-from kitbuilder.report.balance_pictures import plot_rows, spot_marks
-from kitbuilder.report.ballast import ballast_text
+from kitbuilder.report.balance import balance_section
+from kitbuilder.report.balance_pictures import plot_rows
+from kitbuilder.report.ballast import ballast_page
 from kitbuilder.report.fit import fit_page
 from kitbuilder.report.measuring import measuring_steps
 from kitbuilder.report.numbers import System
-from kitbuilder.report.origins import lead_origin_lines
+from kitbuilder.report.origins import lead_origins_page
+from kitbuilder.report.page import Page
 from kitbuilder.report.route_picture import route_svg
 from kitbuilder.report.words import sentence
 from tests.laws import tried
@@ -121,7 +123,7 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
         assert all(sentence(part, system) for part in (finding.what, finding.why, finding.do))
     for item in assessment.unchecked:
         assert sentence(item.because, system)
-    assert ballast_text("own.toml", ask_ballast(resolve(kit, beside)), (), system)
+    assert page_text(ballast_page("own.toml", ask_ballast(resolve(kit, beside)), ()), system)
     plan = plan_fitting(assessment)
     assert page_text(fit_page("own.toml", plan), system)
     assert json.dumps(page_json(fit_page("own.toml", plan)), allow_nan=False)
@@ -129,12 +131,12 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
     balance = assessment.balance
     if balance is None:
         return
-    text = "\n".join([*balance_lines(balance, system), *lead_origin_lines(balance, system)])
-    assert "nan" not in text.lower().split()
-    told = json.dumps(balance_json(balance))
-    assert "NaN" not in told
-    assert "Infinity" not in told
-    assert spot_marks(balance) is not None
+    page = Page([balance_section(balance)])
+    for width in (60, 100):
+        assert not {"nan", "inf"} & set(page_text(page, system, width).lower().split())
+    assert "nan" not in page_text(lead_origins_page(balance), system).lower().split()
+    assert json.dumps(page_json(page), allow_nan=False)
+    assert side_marks(balance) is not None
     for curves in (over_depth(balance), over_gas(balance)):
         ticks = [value for value, _ in plot_rows(curves, system).y_ticks]
         assert ticks[0] <= min(y for _, points in curves.lines for _, y in points) + 1e-9

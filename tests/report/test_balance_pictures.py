@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.curves import Curves, over_depth, over_gas
 from kitbuilder.kit.items import Cylinder, Lead, Wing
-from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, PlotRows, plot_rows, spot_marks
+from kitbuilder.pictures.side_marks import side_marks
+from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, PlotRows, plot_rows
 from kitbuilder.report.numbers import System, shown
 from tests.assess.kits import PLAIN, WHOLE, WRONG, balance_of, beside, kit_of, shipped, swapped, without
 
@@ -126,7 +127,7 @@ def test_every_cylinder_bladder_and_piece_of_lead_is_marked(name: str) -> None:
     """At its place in statures, lead above all; a cylinder has its length and its radius."""
     found = of_config(name)
     stature, items = found.buoyancy_model.body.stature.value, found.buoyancy_model.kit.items
-    marks = spot_marks(found)
+    marks = side_marks(found)
     signs = "".join(mark.sign for mark in marks)
     assert signs.count("L") == sum(isinstance(item, Lead) for item in items)
     assert signs.count("C") == len(found.buoyancy_model.vessels) == sum(isinstance(item, Cylinder) for item in items)
@@ -154,14 +155,14 @@ def test_other_items_are_marked_when_they_pull_by_half_a_kilogram(name: str) -> 
         if spot.item is not None and not isinstance(items[spot.item], (Cylinder, Lead, Wing))
         and items[spot.item].kind != "jacket"
     ]  # fmt: skip
-    signs = [mark.sign for mark in spot_marks(found)]
+    signs = [mark.sign for mark in side_marks(found)]
     assert signs.count("+") == sum(value >= 0.5 for value in others)
     assert signs.count("−") == sum(value <= -0.5 for value in others)
 
 
 def test_every_sign_is_explained() -> None:
     """Below the picture."""
-    signs = {mark.sign for name in ALL for mark in spot_marks(of_config(name))}
+    signs = {mark.sign for name in ALL for mark in side_marks(of_config(name))}
     assert signs == {"L", "C", "W", "+", "−"}
     assert all(f" {sign} " in MARKS for sign in signs)
     assert all(f" {sign} " in f" {BRIEF_MARKS}" for sign in "LCW")
@@ -170,11 +171,11 @@ def test_every_sign_is_explained() -> None:
 def test_a_place_told_moves_the_mark() -> None:
     """89 cm below the shoulders of a diver of 178 cm is half a stature."""
     kit = swapped(kit_of(PLAIN), "belt", along_m=0.89, behind_m=-0.089)
-    [lead] = [mark for mark in spot_marks(balance_of(kit, beside())) if mark.sign == "L"]
+    [lead] = [mark for mark in side_marks(balance_of(kit, beside())) if mark.sign == "L"]
     assert (lead.along, lead.behind) == (pytest.approx(0.5), pytest.approx(-0.05))
 
 
 def test_a_kit_without_lead_or_bladder_has_no_such_mark() -> None:
     """Nothing is drawn that is not there."""
     found = balance_of(kit_of(without(without(PLAIN, "belt"), "wing")))
-    assert {mark.sign for mark in spot_marks(found)} & {"L", "W"} == set()
+    assert {mark.sign for mark in side_marks(found)} & {"L", "W"} == set()

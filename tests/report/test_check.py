@@ -1,6 +1,5 @@
 """The report of one kit: text and JSON say the same, and findings point at the right line of the file."""
 
-import json
 import re
 from typing import Any
 
@@ -8,28 +7,31 @@ import pytest
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.resolved import resolve
-from kitbuilder.kitfile.reader import ParseResult, read_kit
-from kitbuilder.report.check import WIDTH, check_json, check_text, problems_json, problems_text
-from kitbuilder.report.numbers import System, digits, shown
+from kitbuilder.kitfile.reader import read_kit
+from kitbuilder.report.check import check_page, kit_section
+from kitbuilder.report.numbers import MEASURES, MINUS, System, digits, shown
+from kitbuilder.report.page import Page
+from kitbuilder.units import convert
 from tests.assess.kits import WHOLE, WRONG, changed, config, hose_text, lone_hose, with_keys
+from tests.report.pages import page_json, page_text
 
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 ALL = [*WHOLE, WRONG]
+WIDTHS = (60, 80, 100)
 
 
-def text_of(kit: str, system: System = METRIC) -> str:
+def page_of(kit: str, file: str = "kit.toml") -> Page:
     reading = read_kit(kit)
     assert reading.kit is not None
-    return check_text("kit.toml", assess(resolve(reading.kit, lines=reading.lines)), system)
+    return check_page([kit_section(file, assess(resolve(reading.kit, lines=reading.lines)))])
 
 
-def json_of(kit: str, system: System = METRIC) -> dict[str, Any]:
-    """As a program reads it, after a trip through JSON."""
-    reading = read_kit(kit)
-    assert reading.kit is not None
-    found: dict[str, Any] = json.loads(
-        json.dumps(check_json("kit.toml", assess(resolve(reading.kit, lines=reading.lines)), system))
-    )
+def text_of(kit: str, system: System = METRIC, width: int = 100) -> str:
+    return page_text(page_of(kit), system, width)
+
+
+def json_of(kit: str) -> dict[str, Any]:
+    [found] = page_json(page_of(kit))["files"]
     return found
 
 
@@ -38,7 +40,23 @@ def joined(text: str) -> str:
     return " ".join(text.split())
 
 
+def about(result: dict[str, Any]) -> str:
+    return "kit" if result["item"] is None else f'"{result["item"]}"'
+
+
 # --- text and JSON ----------------------------------------------------------------------------------------------------
+
+
+def figures_agree(found: list[str], weight: dict[str, Any], measures: tuple[str, str], system: System) -> None:
+    """Hold mass and buoyancy of a row, each "0.78", "±", "0.08", against JSON, which has three digits of a spread."""
+    mass, buoyancy = weight["mass_kg"], weight["buoyancy_kgf"]
+    assert (found[1], found[4]) == ("±", "±")
+    figures = [(mass, "value"), (mass, "spread"), (buoyancy, "value"), (buoyancy, "spread")]
+    for number, (figure, key) in zip((found[0], found[2], found[3], found[5]), figures, strict=True):
+        shape = MEASURES[measures[0] if figure is mass else measures[1]][system]
+        last_digits = 0.5 * 10**-shape.decimals + 0.005 * convert(figure["spread"], shape.unit, shape.dimension)
+        said = convert(figure[key], shape.unit, shape.dimension)
+        assert float(number.replace(MINUS, "-")) == pytest.approx(said, abs=last_digits)
 
 
 @pytest.mark.parametrize("system", System)
@@ -47,48 +65,45 @@ def test_the_hoses_of_both_agree_to_the_last_digit(name: str, system: System) ->
     """Tag, length, mass and buoyancy with their spreads, and how it fits, one row a hose in the order of the file."""
     rows = text_of(config(name), system).splitlines()
     start = next(number for number, row in enumerate(rows) if row.split()[:2] == ["hose", "length"]) + 1
-    hoses = json_of(config(name), system)["hoses"]
-    table = [row for row in rows[start : rows.index("", start)] if not row.startswith(" " * 21)]  # without the details
-    for row, hose in zip(table, hoses, strict=True):
-        told = [hose["tag"], shown(hose["length_m"], "length", system)]
-        for key, measure in (("mass_kg", "hose mass"), ("buoyancy_kgf", "hose buoyancy")):
-            told += [digits(hose[key]["value"], measure, system), "±"]
-            told += [digits(hose[key]["spread"], measure, system).lstrip("+")]
-            told += [{METRIC: "g", IMPERIAL: "oz"}[system]]
-        assert row.split() == [*" ".join(told).split(), *hose["fit_text"].split()]
+    unit = {METRIC: "g", IMPERIAL: "oz"}[system]
+    assert rows[start - 1].split() == ["hose", "length", "mass", unit, "buoyancy", unit, "fit"]
+    for row, hose in zip(rows[start : rows.index("", start)], json_of(config(name))["hoses"], strict=True):
+        told = f"{hose['tag']} {shown(hose['length_m'], 'length', system)}".split()
+        found = row.split()
+        assert found[: len(told)] == told
+        figures_agree(found[len(told) : len(told) + 6], hose, ("hose mass", "hose buoyancy"), system)
+        verdict = hose["fit"]["verdict"] if hose["fit"] else "run not measured"
+        assert " ".join(found[len(told) + 6 :]).startswith(verdict)
 
 
 @pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("name", ALL)
 def test_the_totals_of_both_agree_to_the_last_digit(name: str, system: System) -> None:
     """As they are, were they all of one body, and everything."""
-    text, data = text_of(config(name), system), json_of(config(name), system)
+    text, data = text_of(config(name), system), json_of(config(name))
     rows = {"hoses as they are": data["all_hoses"], f"all {data['items']} items": data["everything"]}
     rows |= {f"if all were {body}": weight for body, weight in data["if_all"].items()}
     rows |= {f"of them {body}": weight for body, weight in data["by_body"].items() if len(data["by_body"]) > 1}
     assert data["items_weighed"] == data["items"]
+    unit = {METRIC: "kg", IMPERIAL: "lb"}[system]
+    assert re.search(rf"^ +mass {unit} +buoyancy {unit}$", text, re.MULTILINE)
     for label, weight in rows.items():
         [row] = [row for row in text.splitlines() if re.match(rf"\s*(\d+ )?{label} ", row)]
-        told = []
-        for key, measure in (("mass_kg", "mass"), ("buoyancy_kgf", "buoyancy")):
-            told += [digits(weight[key]["value"], measure, system), "±"]
-            told += [digits(weight[key]["spread"], measure, system).lstrip("+"), {METRIC: "kg", IMPERIAL: "lb"}[system]]
-        assert row.split()[-len(told) :] == told
+        figures_agree(row.split()[-6:], weight, ("mass", "buoyancy"), system)
 
 
-@pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("name", ALL)
-def test_the_findings_of_both_agree_word_for_word(name: str, system: System) -> None:
+def test_the_findings_of_both_agree_word_for_word(name: str) -> None:
     """Signal word, item, rule, line, and what, why and do, in the same order."""
-    text, data = joined(text_of(config(name), system)), json_of(config(name), system)
+    text, data = joined(text_of(config(name))), json_of(config(name))
     place = 0
     for finding in data["findings"]:
         thumb = ", a rule of thumb" if finding["rule_of_thumb"] else ""
-        head = f"{finding['signal'].upper()} {finding['item'] or 'kit'}: {finding['rule']}"
+        head = f"{finding['signal'].upper()} {about(finding)}: {finding['rule']}"
         whole = joined(f"{head} (line {finding['line']}{thumb}) {finding['what']} {finding['why']} {finding['do']}")
         place = text.index(whole, place) + len(whole)
     for item in data["not_checked"]:
-        told = f"{item['item'] or 'kit'}: {item['because']} Set {item['key']} (line {item['line']})."
+        told = f"{about(item)}: {item['because']} Set {item['key']} (line {item['line']})."
         place = text.index(joined(told), place) + len(told)
     assert data["worst"] == (data["findings"][0]["signal"] if data["findings"] else None)
 
@@ -108,29 +123,29 @@ def test_the_count_of_findings_is_the_count(name: str) -> None:
 @pytest.mark.parametrize("name", ALL)
 def test_the_lead_of_both_agrees_to_the_last_digit(name: str, system: System) -> None:
     """Lead needed with its spread, and the pieces to take."""
-    balance = json_of(config(name), system)["balance"]
+    balance = json_of(config(name))["balance"]
     lead, kg = balance["lead_needed_kg"], {METRIC: "kg", IMPERIAL: "lb"}[system]
     needed = f"{digits(lead['value'], 'lead', system)} ± {digits(lead['spread'], 'lead', system)} {kg}"
-    [line] = [line for line in text_of(config(name), system).splitlines() if line.startswith("Lead: ")]
-    assert line.startswith(f"Lead: {needed}; take ")
-    counts = [int(count) for count in re.findall(r"(\d+) × ", line)]
+    lines = [" ".join(line.split()) for line in text_of(config(name), system).splitlines()]
+    assert f"lead needed {needed}" in lines
+    [pieces] = [line for line in lines if line.startswith("pieces to take ")]
+    counts = [int(count) for count in re.findall(r"(\d+) × ", pieces)]
     assert counts == [piece["count"] for piece in balance["pieces"]]
 
 
 def test_a_kit_without_a_cylinder_has_no_balance() -> None:
     """Null for programs, no word of lead for people, and what is missing among what was not checked."""
     assert json_of(lone_hose())["balance"] is None
-    assert "Lead: " not in text_of(lone_hose())
+    assert "lead needed" not in text_of(lone_hose())
     assert "kit: lead and balance: the kit has no cylinder." in joined(text_of(lone_hose()))
 
 
-def test_json_has_si_units_whatever_the_reader_s() -> None:
-    """Only the sentences change."""
-    metric, imperial = json_of(config("sidemount")), json_of(config("sidemount"), IMPERIAL)
-    assert metric["hoses"][0]["length_m"] == imperial["hoses"][0]["length_m"] == pytest.approx(2.1)
-    assert metric["everything"] == imperial["everything"]
-    assert metric["findings"][0]["what"] != imperial["findings"][0]["what"]
-    assert " lb " in imperial["findings"][0]["what"]
+def test_json_has_si_units_and_metric_sentences() -> None:
+    """Whatever the reader's units are: the page of JSON knows none."""
+    found = json_of(config("sidemount"))
+    assert found["hoses"][0]["length_m"] == pytest.approx(2.1)
+    assert any(" kg" in finding["what"] for finding in found["findings"])
+    assert not any(" lb" in finding["what"] for finding in found["findings"])
 
 
 def test_the_fit_in_json() -> None:
@@ -148,13 +163,33 @@ def test_the_fit_in_json() -> None:
     assert json_of(no_route_is_usual)["hoses"][0]["fit"] is None
 
 
-def test_text_keeps_within_its_width() -> None:
-    """A hundred columns, so that nothing is wrapped a second time; in inches the table of hoses is a little wider."""
-    for name in ALL:
-        assert max(map(len, text_of(config(name)).splitlines())) <= WIDTH
-        lines = text_of(config(name), IMPERIAL).splitlines()
-        start = next(number for number, line in enumerate(lines) if line.startswith("Lead: "))
-        assert max(map(len, lines[start:])) <= WIDTH
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("name", ALL)
+def test_text_keeps_within_its_width_and_divides_no_word(name: str, width: int) -> None:
+    """So that nothing is wrapped a second time; every word of the widest text is there."""
+    for system in System:
+        assert max(map(len, text_of(config(name), system, width).splitlines())) <= width
+    widest = set(text_of(config(name), width=1000).split())
+    assert set(text_of(config(name), width=width).split()) <= widest
+
+
+def test_findings_stand_before_the_figures_and_what_was_not_checked_after_them() -> None:
+    """A file is checked for what is wrong with it."""
+    text = text_of(config(WRONG))
+    places = [text.index(part) for part in ("\nFindings: ", "\nhose ", "\nLead and balance", "\nNot checked: ")]
+    assert places == sorted(places)
+
+
+def test_a_hose_that_does_not_fit_is_explained() -> None:
+    """Slack, free span and bend, and the stock lengths around it; one that fits is not named again."""
+    text = text_of(config(WRONG))
+    part = text[text.index("Hoses that do not fit") : text.index("mass kg", text.index("Hoses that do not fit"))]
+    wrong = [
+        hose["tag"] for hose in json_of(config(WRONG))["hoses"] if hose["fit"] and hose["fit"]["verdict"] != "right"
+    ]
+    assert re.findall(r'^  -  "(.*?)": ', part, re.MULTILINE) == wrong
+    assert "Slack −5 ± 2 cm over a free span of 80 cm." in part
+    assert "Hoses that do not fit" not in text_of(config("sidemount"))
 
 
 def test_a_kit_without_hoses_says_so() -> None:
@@ -219,33 +254,17 @@ def test_nothing_from_a_file_reaches_the_terminal_as_a_command(system: System) -
     shown_text = text_of(text, system)
     assert all(line.isprintable() for line in shown_text.splitlines())
     assert shown_text.count(r"\x1b[2J\u202e[red]x") > 5
-    for finding in json_of(text, system)["findings"]:
+    for finding in json_of(text)["findings"]:
         assert all(finding[part].isprintable() for part in ("what", "why", "do"))
 
 
 def test_the_name_of_a_file_is_only_shown() -> None:
     """It may hold anything but a slash."""
-    reading = read_kit(config("twinset"))
-    assert reading.kit is not None
-    assert check_text("\x1b[2J.toml", assess(resolve(reading.kit)), METRIC).startswith("\\x1b[2J.toml\n")
-
-
-def test_problems_of_a_file_are_printable_too() -> None:
-    """One line a problem, with file and line in front."""
-    reading: ParseResult = read_kit(f'format = 1\nname = "x"\nlayout = "{EVIL}"\n"{EVIL}" = 3\n')
-    assert reading.kit is None
-    text = problems_text("a\x1b[31m.toml", reading.problems)
-    assert all(line.isprintable() for line in text.splitlines())
-    assert [line.split(": ")[0] for line in text.splitlines()] == [r"a\x1b[31m.toml:3", r"a\x1b[31m.toml:4"]
-    data = problems_json("a.toml", reading.problems)
-    assert [problem["line"] for problem in data["problems"]] == [3, 4]
-    assert all(problem["found"] and problem["accepted"] for problem in data["problems"])
+    assert page_text(page_of(config("twinset"), "\x1b[2J.toml")).startswith("\\x1b[2J.toml\n")
 
 
 def test_a_missing_value_says_which_key_to_set() -> None:
     """And on which line: that of the item, which lacks it."""
     text = with_keys(lone_hose(), "hose", from_="first LP1", to="primary") + hose_text(tag="other", run="70 cm")
-    assert (
-        "hose: whether its length surely fits: the run was not measured but estimated from landmarks. Set run (line 6)."
-        in joined(text_of(text))
-    )
+    because = "whether its length surely fits: the run was not measured but estimated from landmarks."
+    assert f'"hose": {because} Set run (line 6).' in joined(text_of(text))

@@ -1,112 +1,142 @@
 """Two kits side by side as text and as JSON."""
 
-import json
+import re
+from math import hypot
 from typing import Any
 
+import jsonschema
 import pytest
 
-from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.figures import Figure, difference
+from kitbuilder.kit.items import Kit
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.plans.side_by_side import SideBySide, set_side_by_side
-from kitbuilder.report.compare import Line, compare_json, compare_text, pair_lines, total_lines
+from kitbuilder.report.compare import SHAPE, compare_page
 from kitbuilder.report.numbers import System, shown, with_spread
-from tests.assess.kits import assessed, changed, config, lone_hose, shipped, with_keys, without
+from kitbuilder.report.shapes import DEFINITIONS
+from tests.assess.kits import assessed, changed, config, kit_of, lone_hose, shipped, with_keys, without
+from tests.assess.kits import beside as worn_by
+from tests.report.pages import page_json, page_text
 
-TWINSET = config("twinset")
+TWINSET, SIDEMOUNT = config("twinset"), config("sidemount")
 CHANGED = with_keys(without(TWINSET, "gauge hose"), "wing hose", body="braided")
+FILES = ("left.toml", "right.toml")
+LEAD = "lead for the stop"
 
 
 def beside(left: str, right: str) -> SideBySide:
     return set_side_by_side(assessed(left), assessed(right))
 
 
-def text(left: str, right: str, system: System = System.METRIC) -> str:
-    return compare_text(beside(left, right), ("left.toml", "right.toml"), system)
+def said(found: SideBySide, system: System = System.METRIC, width: int = 100) -> str:
+    return page_text(compare_page(found, FILES), system, width)
+
+
+def row(found: SideBySide, label: str, system: System = System.METRIC) -> tuple[bool, list[str]]:
+    """Whether a line is marked, and its cells."""
+    lines = (re.sub(r"± +", "± ", line) for line in said(found, system).splitlines())
+    [line] = [line for line in lines if line.removeprefix("*").strip().startswith(label)]
+    return line.startswith("*"), re.split(r"  +", line.removeprefix("*").strip())[1:]
 
 
 def data(left: str, right: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(json.dumps(compare_json(beside(left, right), ("left.toml", "right.toml"))))
+    """The JSON, which keeps to its shape."""
+    found = page_json(compare_page(beside(left, right), FILES))
+    jsonschema.Draft202012Validator(SHAPE | {"$defs": DEFINITIONS}).validate(found)
     return found
 
 
+def pairs_of(found: SideBySide) -> list[list[str]]:
+    """The lines of each pair of hoses."""
+    return [block.splitlines() for block in said(found).split("\n\n") if "length and body" in block]
+
+
+# --- hoses ------------------------------------------------------------------------------------------------------------
+
+
 def test_a_missing_hose_is_called_none_and_leads() -> None:
-    """With what the other kit has in its column."""
-    lines = (
-        *pair_lines(beside(TWINSET, CHANGED), System.METRIC),
-        *total_lines(beside(TWINSET, CHANGED), System.METRIC),
-    )
-    assert (lines[0].label, lines[0].left, lines[0].right) == ("gauge", "gauge hose", "none")
-    assert (lines[1].left, lines[1].right) == ("61 cm rubber", "")
-    assert all(line.differs for line in lines[: next(n for n, line in enumerate(lines[1:], 1) if line.is_head)])
+    """With what the other kit has in its column; every line of the pair is marked."""
+    first = pairs_of(beside(TWINSET, CHANGED))[0]
+    assert re.split(r"  +", first[0]) == ["*", "gauge", "gauge hose", "none"]
+    assert re.split(r"  +", first[1].strip()) == ["*", "length and body", "61 cm rubber"]
+    assert len(first) == 5
+    assert all(line.startswith("*") for line in first)
 
 
 def test_an_asterisk_marks_what_differs_and_nothing_else() -> None:
     """The body of the wing hose differs; its ends and its fit do not."""
-    rows = text(TWINSET, CHANGED).splitlines()
-    start = next(number for number, row in enumerate(rows) if row.startswith("* wing inflator"))
-    marks = {row[2:24].strip(): row[0] for row in rows[start : rows.index("", start)]}
-    assert marks == {
+    [pair] = [lines for lines in pairs_of(beside(TWINSET, CHANGED)) if "wing inflator" in lines[0]]
+    assert {re.split(r"  +", line[1:].strip())[0]: line[0] for line in pair} == {
         "wing inflator": "*",
         "length and body": "*",
         "ends": " ",
         "fit": " ",
         "mass, buoyancy": "*",
     }
-    assert "* differs" in rows
+    assert "* differs." in said(beside(TWINSET, CHANGED))
 
 
 def test_an_equal_pair_takes_two_lines() -> None:
-    """Its name and its build; the rest is the same in both."""
-    hoses, totals = (lines(beside(TWINSET, TWINSET), System.METRIC) for lines in (pair_lines, total_lines))
-    assert [line.is_head for line in hoses] == [True, False] * 5
-    assert not any(line.differs for line in (*hoses, *totals))
+    """Its name and its build; the rest is the same in both, and nothing is marked."""
+    found = beside(TWINSET, TWINSET)
+    assert [len(lines) for lines in pairs_of(found)] == [2] * 5
+    assert [line for line in said(found).splitlines() if line.startswith("*")] == [
+        "* differs. A difference is the right one less the left one; what both kits share cancels out in it."
+    ]
 
 
 def test_kits_of_different_water_and_layout_are_marked() -> None:
-    """In the heading."""
-    other = changed(TWINSET, ('"ocean"', '"fresh"'), ('"twinset"', '"sidemount"'))
-    rows = text(TWINSET, other).splitlines()
-    assert [row[0] for row in rows[:4]] == [" ", " ", "*", "*"]
-    assert "ocean water, 1026 kg/m³" in rows[3]
-    assert "fresh water, " in rows[3]
+    found = beside(TWINSET, changed(TWINSET, ('"ocean"', '"fresh"'), ('"twinset"', '"sidemount"')))
+    assert row(found, "layout") == (True, ["twinset", "sidemount"])
+    is_marked, [left, right] = row(found, "water")
+    assert is_marked
+    assert left == "ocean water, 1026 kg/m³"
+    assert right.startswith("fresh water, ")
+
+
+def test_a_hose_without_its_ends_says_so() -> None:
+    """75 cm end to end are not 75 cm without the ends."""
+    bare = beside(TWINSET, with_keys(TWINSET, "drysuit hose", measured="hose only"))
+    [line] = [lines[1] for lines in pairs_of(bare) if "drysuit" in lines[0]]
+    assert re.split(r"  +", line) == ["*", "length and body", "75 cm rubber", "75 cm rubber without its ends"]
 
 
 @pytest.mark.parametrize("system", System)
 def test_text_and_json_agree(system: System) -> None:
     """Pairs in the same order, with the figures of each hose."""
-    found = data(TWINSET, CHANGED)
-    lines = pair_lines(beside(TWINSET, CHANGED), system)
-    heads = [line for line in lines if line.is_head]
-    assert [pair["role"] for pair in found["pairs"]] == [line.label for line in heads]
-    assert [not pair["equal"] for pair in found["pairs"]] == [line.differs for line in heads]
+    found, compared = data(TWINSET, CHANGED), beside(TWINSET, CHANGED)
+    heads = [lines[0] for lines in pairs_of(compared)]
+    assert [pair["role"] for pair in found["pairs"]] == [re.split(r"  +", head[3:])[0] for head in heads]
+    assert [not pair["equal"] for pair in found["pairs"]] == [head.startswith("*") for head in heads]
     [wing] = [pair for pair in found["pairs"] if pair["role"] == "wing inflator"]
     assert wing["differs_in"] == ["body"]
-    place = next(number for number, line in enumerate(lines) if line.label == "wing inflator")
-    told = next(line for line in lines[place:] if line.label.strip() == "mass, buoyancy")
-    for side, cell in (("left", told.left), ("right", told.right)):
-        mass, buoyancy = wing[side]["mass_kg"], wing[side]["buoyancy_kgf"]
-        assert cell == f"{shown(mass, 'hose mass', system)}, {shown(buoyancy, 'hose buoyancy', system)}"
+    text = said(compared, system)
+    for side in ("left", "right"):
+        mass, buoyancy = wing[side]["mass_kg"]["value"], wing[side]["buoyancy_kgf"]["value"]
+        mass_digits = shown(mass, "hose mass", system).split()[0]
+        buoyancy_digits = shown(buoyancy, "hose buoyancy", system).split()[0]
+        assert re.search(rf"{mass_digits} ± \S+ \w+,\s+{re.escape(buoyancy_digits)} ± ", text)
 
 
-# --- the lead ---------------------------------------------------------------------------------------------------------
-
-
-def lead_line(found: SideBySide, system: System = System.METRIC) -> Line:
-    [line] = [line for line in total_lines(found, system) if line.label == "lead for the stop"]
-    return line._replace(right=line.right.replace("\N{NO-BREAK SPACE}", " "))
+# --- totals -----------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("system", System)
-def test_the_lead_of_both_and_how_much_more_the_right_one_asks_for(system: System) -> None:
-    """The difference is surer than either: body and suit are the same diver's."""
-    left, right = shipped("twinset"), shipped("sidemount")
-    line = lead_line(set_side_by_side(left, right), system)
-    of_left, of_right = lead_of(left), lead_of(right)
-    change = difference(of_right, of_left, "")
-    assert line.left == with_spread(of_left, "lead", system)
-    assert line.right == f"{with_spread(of_right, 'lead', system)} ({with_spread(change, 'lift', system)})"
-    assert line.differs
-    assert change.spread < (of_left.spread**2 + of_right.spread**2) ** 0.5
+def test_the_totals_are_those_of_the_kits(system: System) -> None:
+    """With their spreads, and the difference between them, which is more certain where both kits share something."""
+    found = beside(TWINSET, SIDEMOUNT)
+    for label, weight in (("hoses", "all_hoses"), ("all items", "everything")):
+        for name in ("mass", "buoyancy"):
+            of = f"{name} of {'the ' if label == 'hoses' else ''}{label}"
+            left, right = (getattr(getattr(side, weight), name) for side in (found.left, found.right))
+            is_marked, cells = row(found, of, system)
+            assert is_marked
+            assert cells == [
+                with_spread(left, name, system),
+                with_spread(right, name, system),
+                with_spread(difference(right, left, ""), "buoyancy", system),
+            ]
 
 
 def lead_of(assessment: Assessment) -> Figure:
@@ -114,31 +144,79 @@ def lead_of(assessment: Assessment) -> Figure:
     return assessment.balance.lead
 
 
-def test_the_lead_of_one_kit_beside_itself_does_not_differ() -> None:
-    """Nought, and surely so."""
-    line = lead_line(beside(TWINSET, TWINSET))
-    assert not line.differs
-    assert line.right.endswith("(0.0 ± 0.0 kg)")
+@pytest.mark.parametrize("system", System)
+def test_the_lead_of_both_and_how_much_more_the_right_one_needs(system: System) -> None:
+    """The difference is more certain than either: body and suit are the same diver's."""
+    left, right = shipped("twinset"), shipped("sidemount")
+    of_left, of_right = lead_of(left), lead_of(right)
+    change = difference(of_right, of_left, "")
+    cells = [with_spread(of_left, "lead", system), with_spread(of_right, "lead", system)]
+    assert row(set_side_by_side(left, right), LEAD, system) == (True, [*cells, with_spread(change, "lift", system)])
+    assert change.spread < hypot(of_left.spread, of_right.spread)
+
+
+def test_a_kit_beside_itself_does_not_differ() -> None:
+    """Zero, and certainly so."""
+    is_marked, cells = row(beside(TWINSET, TWINSET), LEAD)
+    assert not is_marked
+    assert cells[2] == "0.0 ± 0.0 kg"
+
+
+def test_the_order_of_a_file_is_no_difference() -> None:
+    """The same items the other way round: nothing differs, and the difference is zero without a spread."""
+    kit = kit_of(SIDEMOUNT)
+    found = set_side_by_side(assess(resolve(kit)), assess(resolve(Kit(kit.header, kit.items[::-1]))))
+    for label in ("mass of the hoses", "buoyancy of the hoses", "mass of all items", "buoyancy of all items"):
+        is_marked, cells = row(found, label)
+        assert not is_marked
+        assert cells[2] == "0.00 ± 0.00 kg"
 
 
 def test_a_kit_whose_lead_is_not_known_says_so() -> None:
     """No cylinder, no lead; two such kits do not differ in it."""
-    line = lead_line(beside(lone_hose(), TWINSET))
-    assert (line.left, line.differs) == ("not known", True)
-    assert line.right == with_spread(lead_of(assessed(TWINSET)), "lead", System.METRIC)
-    assert lead_line(beside(lone_hose(), lone_hose()))[1:4] == ("not known", "not known", False)
+    one = row(beside(lone_hose(), TWINSET), LEAD)
+    assert one == (True, ["not known", with_spread(lead_of(assessed(TWINSET)), "lead", System.METRIC)])
+    assert row(beside(lone_hose(), lone_hose()), LEAD) == (False, ["not known", "not known"])
 
 
-def test_the_lead_of_both_is_in_json() -> None:
-    """As the balance of each has it; null where it is not known."""
-    found = data(TWINSET, lone_hose())
-    assert found["left"]["lead_needed_kg"] == lead_of(assessed(TWINSET)).value
-    assert found["right"]["lead_needed_kg"] is None
+def test_the_figures_of_both_and_their_difference_are_in_json() -> None:
+    """As the balance of each has them; null where it is not known."""
+    found = data(TWINSET, SIDEMOUNT)
+    left, right = assessed(TWINSET), assessed(SIDEMOUNT)
+    change = difference(lead_of(right), lead_of(left), "")
+    assert found["left"]["lead_needed_kg"]["value"] == pytest.approx(
+        lead_of(left).value, abs=lead_of(left).spread / 100
+    )
+    assert found["right_less_left"]["lead_needed_kg"]["spread"] == pytest.approx(change.spread, rel=0.01)
+    assert found["right"]["everything_mass_kg"]["value"] == pytest.approx(right.everything.mass.value, abs=0.01)
+    unknown = data(TWINSET, lone_hose())
+    assert unknown["right"]["lead_needed_kg"] is None
+    assert unknown["right_less_left"]["lead_needed_kg"] is None
+
+
+# --- who wears them, and what a file may say --------------------------------------------------------------------------
+
+
+def test_who_wears_the_kits_is_said_when_either_kit_says() -> None:
+    somebody, nobody = assess(resolve(kit_of(TWINSET), worn_by())), assessed(SIDEMOUNT)
+    assert row(set_side_by_side(somebody, nobody), "worn by") == (True, ["somebody, 82 kg", "no diver file"])
+    assert row(set_side_by_side(somebody, somebody), "worn by") == (False, ["somebody, 82 kg", "somebody, 82 kg"])
+    assert "worn by" not in said(set_side_by_side(nobody, nobody))
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_no_line_is_too_long_and_no_number_is_parted(width: int, system: System) -> None:
+    found = set_side_by_side(shipped("cold-single"), shipped("sidemount"))
+    lines = said(found, system, width).splitlines()
+    assert max(map(len, lines)) <= width
+    assert not any(line.endswith("±") or line.strip().startswith("±") for line in lines)
 
 
 def test_names_from_files_are_only_shown() -> None:
     """A name that would clear the screen is written out."""
     evil = changed(TWINSET, ('"Twinset, coast"', '"\\u001b[2J"')).replace('"wing hose"', '"\\u202ewing"')
-    shown_text = compare_text(beside(TWINSET, evil), ("a\x1b.toml", "b.toml"), System.METRIC)
+    shown_text = page_text(compare_page(beside(TWINSET, evil), ("a\x1b.toml", "b.toml")))
     assert all(line.isprintable() for line in shown_text.splitlines())
     assert r"\u202ewing" in shown_text
+    assert r"\x1b[2J" in shown_text

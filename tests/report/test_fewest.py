@@ -1,7 +1,6 @@
-"""What the fewest hoses are told in: the table, the list for a counter, why each is needed; as text and as JSON."""
+"""What is said of the fewest hoses: the table, the list to buy, why each is needed; as text and as JSON."""
 
-import json
-
+import jsonschema
 import pytest
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
@@ -9,9 +8,13 @@ from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 from kitbuilder.kit.gear import Gear, GearHeader, OwnedHose
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.plans.fewest import BEST_SO_FAR, FewestPlan, Sources, Status, find_fewest
-from kitbuilder.report.fewest import WIDTH, buy_lines, fewest_json, fewest_lines, fewest_text, format_order, summary
+from kitbuilder.report.fewest import fewest_page, fewest_pane, format_order, summary, to_buy
+from kitbuilder.report.fewest_data import SHAPE
 from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Page, text
+from kitbuilder.report.shapes import DEFINITIONS
 from tests.assess.kits import SALT, assessed, hose_text, shipped
+from tests.report.pages import page_json, page_text
 
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 SECOND = "second stage 9/16"
@@ -56,73 +59,88 @@ def plan_of_all() -> FewestPlan:
     return find_fewest([first, second], shelf(*stocked)._replace(gear=gear))
 
 
+def said(plan: FewestPlan, system: System = METRIC, width: int = 100) -> str:
+    """The text of the result."""
+    return page_text(fewest_page(plan, ()), system, width)
+
+
+def flowing(plan: FewestPlan) -> str:
+    """The same, its lines joined."""
+    return " ".join(said(plan).split())
+
+
 def test_the_text(snapshot: SnapshotAssertion) -> None:
     """Read it as somebody with a box of hoses does."""
-    text = fewest_text(plan_of_all(), ("broken.toml cannot be read.",), METRIC)
-    assert text == snapshot.use_extension(TextSnapshot)
+    found = page_text(fewest_page(plan_of_all(), ("broken.toml cannot be read.",)))
+    assert found == snapshot.use_extension(TextSnapshot)
 
 
 def test_the_text_of_six_kits(snapshot: SnapshotAssertion) -> None:
     """Too many for columns: the kits stand below each hose."""
     kits = [(f"{number} {name}.toml", shipped(name)) for number, name in enumerate(SIX)]
-    text = fewest_text(find_fewest(kits, Sources()), (), METRIC)
-    assert text == snapshot.use_extension(TextSnapshot)
+    found = page_text(fewest_page(find_fewest(kits, Sources()), ()), width=80)
+    assert found == snapshot.use_extension(TextSnapshot)
 
 
 @pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("width", [44, 60, 80, 100])
 def test_lines_keep_within_their_width(width: int, system: System) -> None:
-    """Nothing is wrapped a second time; the ends of a hose to buy are the widest."""
+    """On paper, and in a pane beside the list of kits."""
     plan = plan_of_all()
-    to_buy = buy_lines(plan, width, system)
-    others = [line for line in fewest_lines(plan, width, system) if line not in to_buy]
-    assert max(map(len, others)) <= width
-    assert max(map(len, to_buy)) <= max(width, 70)
+    for page in (fewest_page(plan, ()), fewest_pane(plan)):
+        assert max(map(len, page_text(page, system, width).splitlines())) <= width
 
 
 def test_each_run_stands_in_its_column_once() -> None:
     """The column of its kit, in the row of its hose."""
     plan = plan_of_all()
-    lines = fewest_lines(plan, WIDTH, METRIC)
-    head = next(number for number, line in enumerate(lines) if line.startswith(" #"))
+    lines = said(plan).splitlines()
+    head = next(number for number, line in enumerate(lines) if line.startswith("#"))
     columns = {name: lines[head].index(name) for name in ("First", "Second")}
     for number, one in enumerate(plan.hoses, start=1):
         row = lines[head + number]
         assert row.split()[0] == str(number)
+        assert row.split()[4] == ("own" if one.candidate.is_owned else "buy")
         for assignment in one.serves:
             name = plan.kits[assignment.run.kit][1].kit.header.name
             assert row[columns[name] :].startswith(assignment.run.hose.tag)
 
 
 def test_prices_and_pieces() -> None:
-    """Two of 24.50 for two at once; what is not told is told to be nothing."""
+    """Two of 24.50 for two at once, and for which hoses; what has no price is not added up."""
     two = find_fewest([kit("One", hose("a", 56, 50), hose("b", 56, 50))], shelf(rubber(56, 24.5, "B56")))
-    assert buy_lines(two, WIDTH, METRIC) == [
+    assert page_text(Page([to_buy(two)])).splitlines() == [
         "To buy",
-        "  2 × 56 cm (22 in), LP, rubber, 49.00 EUR [B56]",
-        "      first stage: LP 3/8 (male 3/8-24 UNF)",
-        "      other end:   standard nipple coupling (female standard nipple)",
-        "  together 49.00 EUR",
+        '  2 × 56 cm (22 in), LP, rubber, "B56", 49.00 EUR',
+        "    First stage end: LP 3/8 (male 3/8-24 UNF)",
+        "    Other end: standard nipple coupling (female standard nipple)",
+        '    For "a", "b"',
+        "",
+        "  Together 49.00 EUR",
     ]
-    untold = find_fewest([kit("One", hose("a", 56, 50))], shelf(rubber(56), currency=None))
-    assert buy_lines(untold, WIDTH, METRIC)[-1] == "  together 1 without a price, which counts as nothing"
+    assert page_json(Page([to_buy(two)]))["price"] == 49.0
+    unpriced = find_fewest([kit("One", hose("a", 56, 50))], shelf(rubber(56), currency=None))
+    assert "Together" not in page_text(Page([to_buy(unpriced)]))
+    found = page_json(Page([to_buy(unpriced)]))
+    assert (found["price"], found["currency"], found["hoses_without_price"]) == (None, None, 1)
 
 
 @pytest.mark.parametrize(
     ("length_cm", "says"),
     [
-        (45, "nearest is 45 cm rubber [S], which is 5 cm too short"),
-        (50, "nearest is 50 cm rubber [S], which is only 50 % sure to be long enough"),
-        (90, "nearest is 90 cm rubber [S], which hangs in a loop"),
-        (65, "nearest is 65 cm rubber [S], which stands 10 cm off"),
+        (45, 'nearest is 45 cm rubber "S", which is 5 cm too short'),
+        (50, 'nearest is 50 cm rubber "S", which has only a 50 % chance of being long enough'),
+        (90, 'nearest is 90 cm rubber "S", which hangs in a loop'),
+        (65, 'nearest is 65 cm rubber "S", which bows out 10 cm from the body'),
     ],
 )
 def test_the_nearest_miss(length_cm: int, says: str) -> None:
-    """50 cm of run over a free span of 12: 15 cm of slack stand 10.4 cm off, 40 cm are beyond three spans."""
+    """50 cm of run over a free span of 12: 15 cm of slack bow out 10.4 cm, 40 cm are beyond three spans."""
     plan = find_fewest([kit("One", hose("a", 120, 50))], shelf(rubber(length_cm, tag="S")))
-    lines = fewest_lines(plan, WIDTH, METRIC)
+    lines = said(plan).splitlines()
     assert lines[0] == "No set: none of these hoses has one that would do."
-    assert f"  a (One): {says}" in lines
+    assert f'  "a" of "One": {says}' in lines
+    assert "To buy" not in said(plan)
 
 
 def test_what_is_least_is_said_in_its_order() -> None:
@@ -130,55 +148,78 @@ def test_what_is_least_is_said_in_its_order() -> None:
 
 
 @pytest.mark.parametrize(
-    ("order", "least", "says"),
+    ("order", "least", "says", "data"),
     [
-        ("count", 3, "fewer than 3 hoses will not do"),
-        ("mass", 4321, "below 0.43 kg will not do"),
-        ("price", 1250, "below 12.50 will not do"),
+        ("count", 3, "every set has at least 3 hoses.", {"count": 3, "mass_kg": None, "price": None}),
+        ("mass", 4321, "every set weighs at least 0.43 kg.", {"count": None, "mass_kg": 0.4321, "price": None}),
+        ("price", 1250, "every set costs at least 12.50 EUR.", {"count": None, "mass_kg": None, "price": 12.5}),
     ],
 )
-def test_the_best_so_far_has_its_bound(order: str, least: int, says: str) -> None:
+def test_the_best_so_far_has_its_bound(order: str, least: int, says: str, data: dict[str, object]) -> None:
     """Hoses, tenths of a gram, cents."""
     order_of_all = (order, *(name for name in ("count", "mass", "price") if name != order))
     plan = plan_of_all()._replace(order=order_of_all, status=Status(BEST_SO_FAR, least, is_first_proved=False))
-    assert summary(plan, METRIC).endswith(f"best so far, since the time was up; {says}")
+    assert page_text(Page([text(*summary(plan))]), width=200).endswith(f"The best found in the time allowed; {says}\n")
+    assert page_json(fewest_page(plan, ()))["least"] == data
 
 
 def test_when_time_was_up_but_the_count_is_proved() -> None:
     plan = plan_of_all()._replace(status=Status(BEST_SO_FAR, 4, is_first_proved=True))
-    assert "proved: no fewer will do; of these the best so far" in summary(plan, METRIC)
+    assert "Proved: no set has fewer; of these sets, it is the best found in the time allowed." in flowing(plan)
 
 
 def test_no_time_at_all() -> None:
     plan = find_fewest([kit("One", hose("a", 56, 50))], Sources(), time_limit_s=0)
-    lines = fewest_lines(plan, WIDTH, METRIC)
-    assert lines[0].startswith("No set: the time was up before any was found.")
-    assert "  a (One): the time was up before it was its turn" in lines
+    assert said(plan).startswith("No set: none was found in the time allowed.")
+    assert '  "a" of "One": the time was up before its turn\n' in said(plan)
 
 
-def test_json_can_be_written_and_says_the_same() -> None:
+def test_a_kit_with_dangers_is_named() -> None:
+    """Its hoses are taken all the same, so it is said in text and JSON."""
+    plan = find_fewest([("wrong.toml", shipped("wrong-on-purpose")), ("twin.toml", shipped("twinset"))], Sources())
+    assert '"wrong.toml" has dangers of its own; its hoses are taken as the file says.' in flowing(plan)
+    assert "has dangers" not in flowing(plan_of_all())
+    worst = [row["worst_finding"] for row in page_json(fewest_page(plan, ()))["kits"]]
+    assert worst == ["danger", "caution"]
+
+
+def test_json_says_the_same_and_keeps_to_its_shape() -> None:
+    """With a hose as now, one that goes without and its nearest, reasons, and a price."""
     plan = plan_of_all()
-    found = json.loads(json.dumps(fewest_json(plan, ("broken.toml cannot be read.",))))
+    found = page_json(fewest_page(plan, ("broken.toml cannot be read.",)))
+    jsonschema.Draft202012Validator(SHAPE | {"$defs": DEFINITIONS}).validate(found)
     assert found["count"] == len(plan.hoses) == len(found["hoses"])
     assert found["status"] == "proved"
     assert found["runs"] == 6
-    assert found["price"] == 30.0
+    assert (found["price"], found["currency"]) == (30.0, "EUR")
     assert found["hoses_without_price"] == plan.without_price
     assert [row["tag"] for row in found["without_hose"]] == ["long", "d"]
-    assert found["linked_problems"] == ["broken.toml cannot be read."]
+    assert found["without_hose"][0]["nearest"]["tags"] == ["B210"]
     served = {(assignment["file"], assignment["tag"]) for row in found["hoses"] for assignment in row["serves"]}
     assert served == {("First.toml", "a"), ("First.toml", "b"), ("Second.toml", "c"), ("Second.toml", "e")}
 
 
+def test_a_second_best_and_free_bodies_keep_to_the_shape() -> None:
+    """Two lengths that do for one run, and a braided hose in the place of a rubber one."""
+    plan = find_fewest([kit("One", hose("a", 56, 50))], shelf(rubber(56, tag="X"), rubber(57, tag="Y")))
+    found = page_json(fewest_page(plan, ()))
+    jsonschema.Draft202012Validator(SHAPE | {"$defs": DEFINITIONS}).validate(found)
+    [instead], [without] = found["second_best"]["instead"], found["second_best"]["without"]
+    assert {*instead["tags"], *without["tags"]} == {"X", "Y"}
+    assert found["if_any_body"] == {"hoses": 1, "left_out": 0}
+    assert "Second best: 1 hose, " in flowing(plan)
+
+
 def test_imperial_units() -> None:
-    assert "22.0 in" in "\n".join(fewest_lines(plan_of_all(), WIDTH, IMPERIAL))
+    assert "22.0 in" in said(plan_of_all(), IMPERIAL)
 
 
 def test_a_hostile_tag_is_written_out() -> None:
-    """In the table, in the reasons and among the misses."""
+    """In the table, in the reasons and among the misses; and the name of a kit, which heads a column."""
     evil = "\x1b[2J\u202e[red]"
-    plan = find_fewest([kit("One", hose(evil, 56, 50), hose(f"{evil} 2", 150, 140))], shelf(rubber(56)))
-    text = fewest_text(plan, (), METRIC)
-    assert r"\x1b[2J\u202e[red]" in text
-    assert "\x1b" not in text
-    assert "\u202e" not in text
+    plan = find_fewest([kit(r"\u001b[3JOne", hose(evil, 56, 50), hose(f"{evil} 2", 150, 140))], shelf(rubber(56)))
+    found = said(plan)
+    assert r"from  \x1b[3JOne" in found
+    assert r"\x1b[2J\u202e[red]" in found
+    assert "\x1b" not in found
+    assert "\u202e" not in found

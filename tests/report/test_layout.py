@@ -10,6 +10,7 @@ from kitbuilder.report.layout import entry_rows, lay_out, list_fields, list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
+    Between,
     BothUnits,
     Box,
     Column,
@@ -116,12 +117,32 @@ def test_a_head_that_is_longer_than_its_numbers_wraps_before_rows_go_below_each_
     assert written(table, width=60).splitlines()[0] == "moment    buoyancy, wing empty"
 
 
+def test_heads_wrap_before_cells_do():
+    """A row in one line is read more easily than a head is."""
+    columns = [Column("", "cylinder", may_wrap=True), Column("lift_kgf", "buoyancy at depth, gas full")]
+    table = Table("", columns, [["steel 12 L 232 long", Amount(-6.0, "lift")]])
+    assert written(table, width=32).splitlines() == [
+        "                     buoyancy at",
+        "                      depth, gas",
+        "cylinder                    full",
+        "steel 12 L 232 long      −6.0 kg",
+    ]
+
+
 def test_amounts_that_belong_together_have_one_unit_and_each_number_once():
     """6.000 and 6.004 MPa read the same in bar and not in psi: 1 psi is 6.894757 kPa (NIST SP 811:2008, B.8)."""
     gauges = Amounts((23.0e6, 6.0e6, 6.004e6), "pressure")
     assert written(text("with ", gauges, " left")) == "with 230, 60 bar left"
     assert written(text("with ", gauges, " left"), system=IMPERIAL) == "with 3336, 870, 871 psi left"
     assert written(text("with ", Amounts((), "pressure"), "no gas")) == "with no gas"
+
+
+def test_columns_that_are_equally_wide_give_way_alike():
+    """Two kits side by side: 41 characters less 2 for the gap, the odd one for the second."""
+    words = " ".join(["word"] * 10)
+    table = Table("", [Column("", "left", may_wrap=True), Column("", "right", may_wrap=True)], [[words, words]])
+    heads = {written(table, width=width).splitlines()[0].index("right") for width in (41, 42)}
+    assert heads == {21, 22}
 
 
 def test_a_column_that_is_repeated_elsewhere_is_left_out_where_there_is_no_room():
@@ -202,6 +223,14 @@ def test_a_number_keeps_its_unit_beside_it():
         assert "11 cm" in lines
 
 
+def test_a_number_keeps_its_unit_in_a_column_that_wraps():
+    """Beside the others, and where its row stands below its head."""
+    columns = [Column("", "hose"), Column("", "fit", may_wrap=True)]
+    fit = ("bows out ", estimate(0.11, 0.02, "length"), " off")
+    for width in range(13, 40):
+        assert "11 ± 2 cm" in written(Table("", columns, [["long hose", fit]]), width=width)
+
+
 def test_an_interval_shows_both_ends():
     assert written(text(Interval(Range(0.11, 0.09, 0.13), "length"))) == "11 cm (9 to 13)"
 
@@ -216,6 +245,12 @@ def test_a_length_of_stock_hoses_and_a_value_may_stand_in_both_units():
 def test_sentences_in_a_row():
     assert written(text(*joined([("one ", 1), ("two",), ()], "; "))) == "one 1; two; "
     assert joined([], "; ") == ()
+
+
+def test_two_ends_that_read_the_same_stand_once():
+    """In the reader's units: 1 in is 2.54 cm exactly (NIST SP 811:2008, B.8)."""
+    assert written(text(Between(0.556, 0.564, "length"))) == "56 cm"
+    assert written(text(Between(0.556, 0.564, "length")), system=IMPERIAL) == "21.9 to 22.2 in"
 
 
 WORDS = st.text(alphabet="abcdefghij ", min_size=1, max_size=60)
@@ -295,3 +330,18 @@ def test_a_column_has_a_role_and_a_signal_word_its_own():
     _, [first, second] = list_rows(Table("", columns, [["a", "long"], ["b", Signal.DANGER]]), 60, METRIC)
     assert [span.role for span in first] == ["", "", "note"]
     assert second[-1] == ("DANGER", "danger")
+
+
+def test_a_list_cuts_a_long_word_rather_than_a_number():
+    table = Table("", [Column("", "body", may_wrap=True), Column("", "mass")], [["polyurethane", Amount(12.5, "mass")]])
+    _, [row] = list_rows(table, 19, METRIC)
+    assert plain(row) == "polyuret…  12.50 kg"
+    _, [row] = list_rows(table, 10, METRIC)
+    assert plain(row) == "polyure…  12.50 kg"
+
+
+def test_a_list_has_plain_spaces_between_number_and_unit():
+    """What holds them together where lines wrap would be copied along with them."""
+    table = Table("", [Column("", "what")], [[(Amount(0.75, "length"), " rubber")]])
+    _, [row] = list_rows(table, 40, METRIC)
+    assert plain(row) == "75 cm rubber"

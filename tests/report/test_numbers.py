@@ -113,7 +113,7 @@ def test_next_to_nothing_has_no_sign(measure: str, system: System, value: float)
 @each("measure", MEASURES)
 def test_plus_is_written_where_both_signs_occur(measure: str, system: System) -> None:
     """A buoyancy without a sign is a riddle; a length with a plus is noise."""
-    signed = measure in ("slack", "hose buoyancy", "buoyancy", "lift", "moment")
+    signed = measure in ("slack", "hose buoyancy", "buoyancy", "lead change", "lift", "moment")
     assert digits(SIZES.get(measure, 1.0), measure, system).startswith("+") == signed
     assert digits(-SIZES.get(measure, 1.0), measure, system).startswith(MINUS)
 

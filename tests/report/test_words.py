@@ -4,7 +4,7 @@ import pytest
 
 from kitbuilder.assess.findings import Amount, Tag, words
 from kitbuilder.report.numbers import System
-from kitbuilder.report.words import CAUTIONS, cut, sentence
+from kitbuilder.report.words import CAUTIONS, counted_items, cut, ended, sentence
 
 
 def test_a_sentence_shows_its_amounts_in_the_reader_s_units() -> None:
@@ -19,6 +19,16 @@ def test_a_sentence_ends_once(end: str) -> None:
     """A full stop is put where there is none."""
     assert sentence(words("Measure again" + end), System.METRIC) == "Measure again" + end
     assert sentence(words("Measure again"), System.METRIC) == "Measure again."
+
+
+def test_a_sentence_of_values_ends_once_too() -> None:
+    """An amount at its end is followed by the full stop."""
+    assert ended(("Take ", Amount(0.8, "length"))) == ("Take ", Amount(0.8, "length"), ".")
+    assert ended(("Take 80 cm.",)) == ("Take 80 cm.",)
+
+
+def test_items_are_counted_in_singular_and_plural() -> None:
+    assert [counted_items(count, "hose") for count in (0, 1, 2)] == ["0 hoses", "1 hose", "2 hoses"]
 
 
 def test_a_tag_in_a_sentence_is_made_visible() -> None:

@@ -5,13 +5,14 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, Static
+from textual.widgets import Footer
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import Choose, TextPage
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.diver_question import DiverQuestion
+from kitbuilder.app.widgets.page_view import PageView, styled
 from kitbuilder.app.widgets.plot_panel import Plot
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
@@ -21,18 +22,15 @@ from kitbuilder.kitfile.document import Document
 from kitbuilder.plans.ballast import counterparts, own_cylinders, swappable, what_if
 from kitbuilder.report.balance import (
     SWITCH_WORDS,
-    detail_lines,
+    details_page,
     format_asked,
-    format_lead,
-    format_likely_lead,
-    format_outcome,
-    format_pieces,
-    lead_sentence,
+    lead_page,
     switch_hints,
 )
 from kitbuilder.report.form import Choice, cylinder_choices, water_choices
-from kitbuilder.report.origins import lead_origin_lines
-from kitbuilder.report.words import CAUTIONS
+from kitbuilder.report.layout import lay_out
+from kitbuilder.report.origins import lead_origins_page
+from kitbuilder.report.page import Page, text
 
 
 class BalanceScreen(KitbuilderScreen):
@@ -70,12 +68,12 @@ class BalanceScreen(KitbuilderScreen):
     def compose(self) -> ComposeResult:
         """Top line, the lead, the pictures, the table, and the keys."""
         yield TitleBar()
-        yield Static("", id="lead", markup=False)
+        yield PageView(id="lead")
         with Container(id="pictures"):
             yield Plot(plain=self.app.plain_pictures, id="plot")
             yield TrimPicture(plain=self.app.plain_pictures, id="trim")
         with VerticalScroll(id="details"):
-            yield Static("", id="detail-lines", markup=False)
+            yield PageView(id="detail-lines")
         yield Footer(compact=True)
 
     def on_mount(self) -> None:
@@ -95,15 +93,10 @@ class BalanceScreen(KitbuilderScreen):
         self.query_one(TitleBar).show("balance", name, unsaved=self.document.is_dirty, right=water)
         self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
         found = self._asked_balance()
-        lead = self.query_one("#lead", Static)
+        lead = self.query_one("#lead", PageView)
         lead.border_title = Content(f"Lead{self._asked()}")
-        if found is None:
-            lead.update(Content(NO_CYLINDER))
-            self.query_one("#detail-lines", Static).update("")
-        else:
-            lead.update(self._lead(found))
-            lines = detail_lines(found, self.system)
-            self.query_one("#detail-lines", Static).update(Content("\n".join(lines)))
+        lead.show(lead_page(found) if found else Page([text(line) for line in NO_CYLINDER]), self.system)
+        self.query_one("#detail-lines", PageView).show(details_page(found) if found else Page([]), self.system)
         self.query_one(Plot).show(found, self.system)
         self.query_one(TrimPicture).show(found, self.system)
 
@@ -113,18 +106,6 @@ class BalanceScreen(KitbuilderScreen):
     def _asked(self) -> str:
         words = format_asked(self.water, self.cylinder)
         return f" {words}" if words else ""
-
-    def _lead(self, found: Balance) -> Content:
-        system = self.system
-        outcome = format_outcome(found, system)
-        return Content.assemble(
-            (format_lead(found, system), "bold"),
-            ("   take ", "$foreground-muted"),
-            (format_pieces(found.pieces), "bold"),
-            "\n",
-            f"{lead_sentence(found, system)}\n",
-            (outcome, "bold") if outcome else (format_likely_lead(found), "$foreground-muted"),
-        )
 
     # ---- asking ----
 
@@ -190,9 +171,8 @@ class BalanceScreen(KitbuilderScreen):
 
     def action_origins(self) -> None:
         """What the spread of the lead is made of, and what it all rests on."""
-        found = self._asked_balance()
-        lines = [*lead_origin_lines(found, self.system), ""] if found else []
-        self.app.push_screen(TextPage("Where the figures come from", Content("\n".join([*lines, TRUST, "", CAUTIONS]))))
+        lines = lay_out(lead_origins_page(self._asked_balance()), READING_WIDTH, self.system)
+        self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
     def action_bench(self) -> None:
         """Back to the bench."""
@@ -201,14 +181,6 @@ class BalanceScreen(KitbuilderScreen):
 
 OWN = "as in the kit"
 NO_CYLINDER = (
-    "The lead cannot be worked out yet: nothing is known of any cylinder of this kit.\n"
-    "Go back with esc, add a cylinder with a, and choose its preset."
-)
-TRUST = (
-    "The lead is what makes diver and kit neutral at the stop, with the reserve in the cylinders, an empty wing and "
-    "the breath half way. The number behind ± is the range in which nearly every real diver and kit falls: it comes "
-    "from body, suit, cylinders and water, each with what is known of it. One float check at the end tells more "
-    "than all of these together; weighing items tells a little more.\n\n"
-    "Foam under pressure: the sources contradict each other, and the spread covers them all. Trim: the places are "
-    "usual ones, the body is a rigid one, and a diver levels himself by posture and fins."
+    "The lead cannot be worked out yet: nothing is known of any cylinder of this kit.",
+    "Go back with esc, add a cylinder with a, and choose its preset.",
 )

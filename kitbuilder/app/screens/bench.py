@@ -8,26 +8,28 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.widgets import Footer, OptionList
 
-from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
-from kitbuilder.app.screens.dialogs import Choose, TextPage
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
-from kitbuilder.app.signals import STYLES
 from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.item_list import ItemList
+from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.app.widgets.picture import Picture
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.defaults import default_in_kit
-from kitbuilder.assess.findings import Finding
+from kitbuilder.foreign import NO_BREAK
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.items import KINDS, Hose, Kit
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import first_values, which_key
+from kitbuilder.report.cells import format_cell
+from kitbuilder.report.check import water_words
+from kitbuilder.report.findings import result_page, subject
 from kitbuilder.report.form import (
     Choice,
     form_rows,
@@ -36,9 +38,8 @@ from kitbuilder.report.form import (
     typed_note,
     which_choices,
 )
-from kitbuilder.report.origins import origin_lines
-from kitbuilder.report.tables import format_water
-from kitbuilder.report.words import CAUTIONS, sentence, subject
+from kitbuilder.report.layout import lay_out
+from kitbuilder.report.origins import origins_page
 
 
 class Bench(Editing):
@@ -110,8 +111,8 @@ class Bench(Editing):
     def show_title(self) -> None:
         """The kit and its file, the water to the right."""
         name = f"{self.assessment.kit.header.name} · {self.document.path.name}"
-        right = f"{format_water(self.assessment, self.system)}"
-        self.query_one(TitleBar).show("bench", name, unsaved=self.document.is_dirty, right=right)
+        water = format_cell(water_words(self.assessment), self.system).replace(NO_BREAK, " ")
+        self.query_one(TitleBar).show("bench", name, unsaved=self.document.is_dirty, right=water)
         self.query_one(TitleBar).show_not_used(self.assessment.kit.linked.problems)
 
     def _show_form(self) -> None:
@@ -257,28 +258,13 @@ class Bench(Editing):
         if result is None:
             self.notify("There are no findings.", markup=False)
             return
-        about = subject(self.assessment.kit, result)
-        if not isinstance(result, Finding):
-            where = f"\n\nSet {result.key}, line {result.line} of the file." if result.key else ""
-            text = Content(f"{sentence(result.because, self.system)}{where}")
-        else:
-            thumb = "\n\nThis is a rule of thumb: common practice, no source." if result.rule_of_thumb else ""
-            text = Content.assemble(
-                (result.signal.word, STYLES[result.signal]),
-                f"  {result.rule}, line {result.line} of the file\n\n",
-                f"{sentence(result.what, self.system)}\n\n",
-                ("Why: ", "bold"),
-                f"{sentence(result.why, self.system)}\n\n",
-                ("Do: ", "bold"),
-                f"{sentence(result.do, self.system)}{thumb}\n\n",
-                (CAUTIONS, "$foreground-muted"),
-            )
-        self.app.push_screen(TextPage(about, text))
+        lines = lay_out(result_page(result), READING_WIDTH, self.system)
+        self.app.push_screen(TextPage(subject(result, self.assessment.kit), styled(lines)))
 
     def action_origins(self) -> None:
         """Where the figures of the item come from."""
-        lines = origin_lines(self.assessment, self.item, self.system)
-        self.app.push_screen(TextPage("Where the figures come from", Content("\n".join(lines))))
+        lines = lay_out(origins_page(self.assessment, self.item), READING_WIDTH, self.system)
+        self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
     def action_shelf(self) -> None:
         """Back to the kits of this folder, after asking about edits that are not saved."""

@@ -6,30 +6,32 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer, OptionList
 
-from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.widgets.form_panel import Form
-from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
+from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.assess.buoyancy.float_checks import look_at_check
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.folder import files_holding, kit_in
+from kitbuilder.kitfile.folder import files_holding, kit_in, kit_worn_by
 from kitbuilder.kitfile.reader import ParseResult
-from kitbuilder.report.diver import check_lines, check_row, default_for_diver, first_check, procedure_lines
+from kitbuilder.report.diver import check_page, checks_list, default_for_diver, first_check
 from kitbuilder.report.form import Choice, form_rows, typed_note
+from kitbuilder.report.layout import list_rows
 
 Worn = tuple[str, ResolvedKit]
 """A kit with the name of its file."""
 
 
 class DiverScreen(Editing):
-    """The float checks as a list, the form of one, and what it tells."""
+    """The float checks as a list, the form of one, and what it shows."""
 
     NAME = "diver's page"
 
@@ -63,7 +65,7 @@ class DiverScreen(Editing):
             yield Listing(id="checks")
             yield Form(id="form")
             with VerticalScroll(id="procedure"):
-                yield Static("", id="procedure-lines", markup=False)
+                yield PageView(id="procedure-lines")
         yield Footer(compact=True)
 
     def on_mount(self) -> None:
@@ -81,11 +83,15 @@ class DiverScreen(Editing):
             self.query_one(Form).go_to("stature")
             self.query_one("#checks").focus()
 
+    def lay_out(self) -> None:
+        """Show the list at the present width."""
+        listing = self.query_one("#checks", Listing)
+        _, rows = list_rows(checks_list(self.diver), max(listing.size.width - len(NO_CURSOR), 0), self.system)
+        listing.show_rows([styled_line(row) for row in rows], 0 if self.item is None else self.item + 1)
+
     def show_all(self) -> None:
         """Show everything."""
-        rows = ["diver", *(check_row(check) for check in self.diver.items)]
-        cursor = 0 if self.item is None else self.item + 1
-        self.query_one("#checks", Listing).show_rows([Content(row) for row in rows], cursor)
+        self.lay_out()
         self._show_form()
         self.show_title()
         self.show_figures(self.document.reading)
@@ -105,11 +111,12 @@ class DiverScreen(Editing):
         self.query_one(TitleBar).show("diver", name, unsaved=self.document.is_dirty)
 
     def show_figures(self, reading: ParseResult) -> None:
-        """How a float check is made, and what the selected one tells."""
+        """How a float check is made, and what the selected one shows."""
         assert isinstance(reading.contents, Diver)
-        told = check_lines(reading.contents, self.item, self.document.path, self.system)
-        lines = [*told, *([""] if told else []), *procedure_lines(self.system)]
-        self.query_one("#procedure-lines", Static).update(Content("\n".join(lines)))
+        check = None if self.item is None else reading.contents.items[self.item]
+        kit = kit_worn_by(self.document.path, check.kit, reading.contents) if check else None
+        seen = look_at_check(check, kit) if check and kit else None
+        self.query_one("#procedure-lines", PageView).show(check_page(check, kit, seen), self.system)
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """The typed value in other units."""

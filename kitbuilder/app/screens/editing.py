@@ -5,6 +5,7 @@ from collections.abc import Callable
 from textual import on
 from textual.binding import Binding, BindingType
 
+from kitbuilder.app.changes import change_lines
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
@@ -19,7 +20,6 @@ from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.folder import files_holding, gear_in
 from kitbuilder.kitfile.reader import ParseResult, parse_as
-from kitbuilder.report.changes import change_lines
 from kitbuilder.report.form import Choice, choices_of
 
 EDITING_KEYS: list[BindingType] = [

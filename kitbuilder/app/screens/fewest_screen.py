@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from textwrap import wrap
 from typing import ClassVar, NamedTuple
 
 from textual import on, work
@@ -10,21 +9,24 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, VerticalScroll
 from textual.message import Message
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer, OptionList
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.kit.file_kinds import KIT_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewest, sources_beside
-from kitbuilder.report.fewest import HOW_SURE, buy_lines, fewest_lines, format_source
+from kitbuilder.report.fewest import fewest_pane, to_buy
+from kitbuilder.report.layout import lay_out, list_rows, plain
 from kitbuilder.report.linked import problems_of
+from kitbuilder.report.page import Column, Page, Row, Table, text
 from kitbuilder.report.words import CAUTIONS, box, cut
 
 AT_ONCE = 20
@@ -58,7 +60,7 @@ class FewestScreen(KitbuilderScreen):
         key("space", "mark", "Mark", "Mark this kit, or take the mark back.", display="space"),
         key("o", "order", "Order", "What comes first: the fewest, the lightest or the cheapest."),
         key("B", "any_body", "Any body", "Let hoses have any body, or that of their kit."),
-        key("w", "source", "From", "Use what is owned, what is to be had, or both."),
+        key("w", "source", "From", "Use hoses that are owned, hoses from shops, or both."),
         key("y", "to_buy", "To buy", "What to buy, with threads and ends."),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
         key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
@@ -91,7 +93,7 @@ class FewestScreen(KitbuilderScreen):
         with Container(id="fewest-panes"):
             yield Kits(id="fewest-kits")
             with VerticalScroll(id="fewest"):
-                yield Static("", id="fewest-lines", markup=False)
+                yield PageView(id="fewest-lines")
         yield Footer(compact=True)
 
     def on_mount(self) -> None:
@@ -165,31 +167,33 @@ class FewestScreen(KitbuilderScreen):
         self.query_one(TitleBar).show("fewest hoses", str(self.folder), right=marked)
         self.query_one(TitleBar).show_not_used(problems_of((name, found.kit) for name, found in self.marked))
         listing = self.query_one(Kits)
-        listing.show_rows([self._row(kit, listing.size.width - 3) for kit in self._kits])
+        listing.show_rows(self._rows(max(10, listing.size.width - 3)))
         pane = self.query_one("#fewest")
         pane.border_title = Content(self._title(max(10, pane.size.width - 4)))
-        lines = self._lines(max(30, pane.size.width - 2))
-        self.query_one("#fewest-lines", Static).update(Content("\n".join(lines)))
+        self.query_one(PageView).show(self._page(), self.system)
 
-    def _row(self, kit: Markable, width: int) -> Content:
+    def _rows(self, width: int) -> list[Content]:
+        columns = [Column("", " "), Column("", "kit", may_wrap=True), Column("", "layout")]
+        _, lines = list_rows(Table("", columns, [self._cells(kit) for kit in self._kits]), width, self.system)
+        return [
+            styled_line(line) if kit.assessment else Content.styled(plain(line), "$foreground-muted")
+            for kit, line in zip(self._kits, lines, strict=True)
+        ]
+
+    def _cells(self, kit: Markable) -> Row:
         if kit.assessment is None:
-            return Content.styled(cut(f"    {kit.name} cannot be read", width), "$foreground-muted")
+            return ["", kit.name, "unreadable"]
         header = kit.assessment.kit.header
-        name_width = max(10, width - 17)
-        name = f"{cut(header.name, name_width):<{name_width}}"
-        return Content(f"{box(kit.name in self._marked)} {name} {header.layout}")
+        return [box(kit.name in self._marked), header.name, header.layout]
 
     def _title(self, width: int) -> str:
         order, body = tuple(ORDERS)[self._order], "any body" if self._any_body else "bodies as they are"
         return cut(f"{order} first, {body}, from {SOURCE_WORDS[FROM[self._source]]}", width)
 
-    def _lines(self, width: int) -> list[str]:
+    def _page(self) -> Page:
         if self.is_working:
-            return ["Working …"]
-        if self.plan is None:
-            return wrap(HOW_TO, width)
-        about = wrap(f"From {format_source(self.plan)}.", width)
-        return [*fewest_lines(self.plan, width, self.system), "", *about, *wrap(HOW_SURE, width)]
+            return Page([text("Working …")])
+        return Page([text(HOW_TO)]) if self.plan is None else fewest_pane(self.plan)
 
     # ---- keys ----
 
@@ -226,8 +230,8 @@ class FewestScreen(KitbuilderScreen):
         if self.plan is None or self.is_working:
             self.notify("There is no set yet.", severity="warning", markup=False)
             return
-        lines = [*buy_lines(self.plan, PAGE_WIDTH, self.system), "", CAUTIONS]
-        self.app.push_screen(TextPage("To buy", Content("\n".join(lines))))
+        page = Page([to_buy(self.plan), text(CAUTIONS)])
+        self.app.push_screen(TextPage("To buy", styled(lay_out(page, PAGE_WIDTH, self.system))))
 
     def action_shelf(self) -> None:
         """Back to the shelf."""
@@ -246,8 +250,8 @@ def _read(path: Path) -> Markable | None:
 
 PAGE_WIDTH = 70
 """Columns of a page."""
-SOURCE_WORDS = {"both": "gear and trade", "gear": "gear", "stock": "trade"}
+SOURCE_WORDS = {"both": "gear and shops", "gear": "gear", "stock": "shops"}
 HOW_TO = (
     "Mark the kits that are never dived at once, with space or enter. The smallest set of hoses that serves all of "
-    "them is shown here: each hose goes from kit to kit. Two kits or more make sense."
+    "them is shown here: each hose goes from kit to kit. Mark two kits or more."
 )

@@ -93,7 +93,7 @@ class GearScreen(Editing):
             for number, item in enumerate(self.gear.items)
         )
         header = OwnedRow("gear", visible(self.gear.header.name), look.worst.get(None))
-        self.query_one(OwnedList).show((header, *rows), self.item)
+        self.query_one(OwnedList).show((header, *rows), self.item, self.system)
         self._show_form()
         self.show_title()
         self.show_figures(self.document.reading)

@@ -1,5 +1,6 @@
 """The shelf: the kits of a folder."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar, NamedTuple
 
@@ -13,10 +14,10 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
-from kitbuilder.app.signals import STYLES
-from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import styled
-from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.app.widgets.signal_rows import signal_rows
+from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
@@ -28,13 +29,16 @@ from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import gear_text, starter_text
-from kitbuilder.report.balance import format_lead
+from kitbuilder.report.balance import lead_estimate
+from kitbuilder.report.cells import format_sentence
+from kitbuilder.report.findings import counted
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
-from kitbuilder.report.linked import not_used_line, problems_of
-from kitbuilder.report.numbers import System, unit, with_spread
-from kitbuilder.report.tables import counted
-from kitbuilder.report.words import CAUTIONS, cut
+from kitbuilder.report.linked import problems_of
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Column, Row, Sentence, Table, Tag
+from kitbuilder.report.totals import estimates
+from kitbuilder.report.words import CAUTIONS
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -116,15 +120,15 @@ class Shelf(KitbuilderScreen):
 
     def lay_out(self) -> None:
         """Show the kits read so far at the present width."""
-        system = self.system
         listing = self.query_one(Listing)
         width = max(self.size.width, 60)
-        self.query_one("#columns", Static).update(_heading(width, system))
+        heads, rows = _rows(self._books, width, self.system)
+        self.query_one("#columns", Static).update(Content(NO_CURSOR) + heads)
         paths = [book.path for book in self._books]
         cursor = paths.index(self._select) if self._select in paths else None
         if cursor is not None:
             self._select = None
-        listing.show_rows([_row(book, width, system) for book in self._books], cursor)
+        listing.show_rows(rows, cursor)
         more = f", reading {len(self._unread)} more" if self._unread else ""
         self.query_one(TitleBar).show("shelf", str(self.folder), right=f"{len(self._books)} kits{more}")
         self._show_about()
@@ -141,9 +145,10 @@ class Shelf(KitbuilderScreen):
             first, *others = book.reading.problems
             more = f"\nand {len(others)} more; enter shows them" if others else ""
             return Content(visible(first.located(book.path.name)) + more)
-        found, system = book.assessment.balance, self.system
-        lead = f" · lead {format_lead(found, system)}" if found else ""
-        about = f"{visible(book.path.name)} · findings: {counted(book.assessment)}{lead}"
+        balance = book.assessment.balance
+        lead: Sentence = (" · lead ", lead_estimate(balance)) if balance else ()
+        words = (f"{book.path.name} · findings: {counted(book.assessment.findings)}", *lead)
+        about = format_sentence(words, self.system)
         not_used = not_used_line(book.assessment.kit.linked.problems, self.size.width)
         return Content.assemble(about, (f"\n{not_used}" if not_used else "", "bold $text-warning"))
 
@@ -309,29 +314,32 @@ def _read_book(path: Path) -> KitEntry | None:
     return KitEntry(path, reading, assessment)
 
 
-def _heading(width: int, system: System) -> Content:
-    name = _name_width(width)
-    mass, buoyancy = f"mass {unit('mass', system)}", f"buoyancy {unit('buoyancy', system)}"
-    return Content.styled(
-        f"  {'kit':<{name}} {'layout':<9} {'hoses':>5} {mass:>13} {buoyancy:>14}  worst", "$foreground-muted"
-    )
+def _rows(books: Sequence[KitEntry], width: int, system: System) -> tuple[Content, list[Content]]:
+    """Give the heads, and a row for each file; one that cannot be read has the colour of an error."""
+    columns = [
+        Column("", "kit", may_wrap=True),
+        Column("", "layout"),
+        Column("", "hoses"),
+        Column("", "mass", unit_in_head=True),
+        Column("", "buoyancy", unit_in_head=True),
+    ]
+    table = Table("", columns, [_row(book) for book in books])
+    heads, rows = signal_rows(table, [_worst(book) for book in books], width, system)
+    pairs = zip(books, rows, strict=True)
+    return heads, [row if book.assessment else Content.styled(row.plain, UNREADABLE) for book, row in pairs]
 
 
-def _row(book: KitEntry, width: int, system: System) -> Content:
-    name = _name_width(width)
+def _row(book: KitEntry) -> Row:
     if book.assessment is None:
-        return Content.assemble(f"{cut(book.path.name, name):<{name}} ", ("cannot be read", UNREADABLE))
-    assessment, header = book.assessment, book.assessment.kit.header
-    mass = with_spread(assessment.all_hoses.mass, "mass", system).rpartition(" ")[0]
-    buoyancy = with_spread(assessment.all_hoses.buoyancy, "buoyancy", system).rpartition(" ")[0]
-    kit = f"{cut(header.name, name):<{name}} {header.layout:<9} {len(assessment.hoses):>5}"
-    cells = f"{kit} {mass:>13} {buoyancy:>14}  "
-    worst = assessment.worst
-    return Content.assemble(cells, (worst.word, STYLES[worst]) if worst else "none")
+        return [Tag(book.path.name), "cannot be read", None, None, None]
+    header, hoses = book.assessment.kit.header, book.assessment.all_hoses
+    return [Tag(header.name), header.layout, len(book.assessment.hoses), *estimates(hoses)]
+
+
+def _worst(book: KitEntry) -> Signal | str:
+    if book.assessment is None:
+        return ""
+    return book.assessment.worst or "none"
 
 
 UNREADABLE = "bold $text-error"
-
-
-def _name_width(width: int) -> int:
-    return max(16, min(40, width - 57))  # a scroll bar takes one column

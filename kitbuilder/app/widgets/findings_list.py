@@ -1,20 +1,24 @@
 """The findings of the kit, the worst first, each with what to do."""
 
 from functools import lru_cache
-from textwrap import wrap
 from typing import ClassVar
 
 from textual import events
 from textual.binding import Binding, BindingType
 
 from kitbuilder.app.content import Content
-from kitbuilder.app.signals import STYLES
-from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
+from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Finding, Unchecked
+from kitbuilder.report.findings import brief_entry, counted
+from kitbuilder.report.layout import Line, entry_rows
 from kitbuilder.report.numbers import System
-from kitbuilder.report.tables import counted
-from kitbuilder.report.words import sentence, subject
+
+WIDE = 100
+"""From this width on the findings say why, too."""
+LEAST_WIDTH = 20
+"""Characters of a line, at least."""
 
 
 class Findings(Listing):
@@ -39,37 +43,27 @@ class Findings(Listing):
         self._assessment, self._system = assessment, system
         self.results = (*assessment.findings, *assessment.unchecked)
         unchecked = f" · {len(assessment.unchecked)} not checked" if assessment.unchecked else ""
-        self.border_title = f"Findings: {counted(assessment)}{unchecked}"
-        self._wrap_rows()
+        self.border_title = f"Findings: {counted(assessment.findings)}{unchecked}"
+        self._lay_out()
 
     def on_resize(self, _event: events.Resize) -> None:
         """Wrap the rows to the new width."""
-        self._wrap_rows()
+        self._lay_out()
 
-    def _wrap_rows(self) -> None:
-        if self._assessment is not None:
-            self.show_rows([self._row(result, self._assessment) for result in self.results])
+    def _lay_out(self) -> None:
+        if self._assessment is None:
+            return
+        kit, with_why = self._assessment.kit, self.size.width >= WIDE
+        entries = [brief_entry(result, kit, with_why=with_why) for result in self.results]
+        width = max(self.size.width - len(NO_CURSOR) - SCROLL_BAR, LEAST_WIDTH)
+        self.show_rows([_paragraph(tuple(lines)) for lines in entry_rows(entries, width, self._system)])
 
-    def _row(self, result: Finding | Unchecked, assessment: Assessment) -> Content:
-        about = subject(assessment.kit, result)
-        width = max(20, self.size.width - 4)
-        if isinstance(result, Unchecked):
-            where = f" Set {result.key}." if result.key else ""
-            text = f"{about}: {sentence(result.because, self._system)}{where}"
-            return _paragraph("unchecked", "$foreground-muted", text, width)
-        parts = [result.what, result.do] if self.size.width < WIDE else [result.what, result.why, result.do]
-        text = f"{about}: {' '.join(sentence(part, self._system) for part in parts)}"
-        thumb = " (rule of thumb)" if result.rule_of_thumb else ""
-        return _paragraph(result.signal.word, STYLES[result.signal], text + thumb, width)
+
+SCROLL_BAR = 2
+"""Columns left free for the scroll bar."""
 
 
 @lru_cache(maxsize=512)
-def _paragraph(word: str, style: str, text: str, width: int) -> Content:
-    """A signal word and a text wrapped beside it."""
-    indent = len("unchecked ")
-    first, *rest = wrap(" " * indent + text, width, subsequent_indent="  " + " " * indent) or [""]
-    return Content.assemble((word, style), "\n".join([first[len(word) :], *rest]))
-
-
-WIDE = 100
-"""From this width on the findings say why, too."""
+def _paragraph(lines: tuple[Line, ...]) -> Content:
+    """Give the lines of one finding, the further ones in from where the cursor stands."""
+    return Content(f"\n{NO_CURSOR}").join(styled_line(line) for line in lines)

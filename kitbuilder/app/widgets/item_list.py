@@ -1,18 +1,16 @@
 """The kit's items as one list."""
 
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
-from kitbuilder.app.content import Content
-from kitbuilder.app.signals import STYLES
-from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.signal_rows import signal_rows
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.findings import Signal
-from kitbuilder.foreign import visible
+from kitbuilder.assess.findings import Amount
 from kitbuilder.kit.items import Hose, Item
-from kitbuilder.report.numbers import System, shown
-from kitbuilder.report.words import cut
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Cell, Column, Row, Table, Tag
 
 
 class ItemList(Listing):
@@ -29,17 +27,13 @@ class ItemList(Listing):
     def __init__(self, id: str | None = None) -> None:
         """Make an empty list."""
         super().__init__(id=id)
-        self._entries: list[ItemRow] = []
+        self._assessment: Assessment | None = None
+        self._system = System.METRIC
         self._first_cursor = 0
 
     def show(self, assessment: Assessment, system: System, selected: int | None) -> None:
         """Show the items of a kit with the cursor on one of them."""
-        worst = assessment.worst_by_item()
-        kit = ItemRow("kit", assessment.kit.header.layout, worst.get(None))
-        self._entries = [kit] + [
-            ItemRow(visible(item.tag), _detail(item, system), worst.get(number))
-            for number, item in enumerate(assessment.kit.items)
-        ]
+        self._assessment, self._system = assessment, system
         self._first_cursor = 0 if selected is None else selected + 1
         self._lay_out(self._first_cursor)
 
@@ -50,32 +44,14 @@ class ItemList(Listing):
         self.scroll_to_highlight()
 
     def _lay_out(self, cursor: int | None) -> None:
-        if self._entries and self.size.width:
-            self.show_rows(_aligned(self._entries, self.size.width - len(NO_CURSOR)), cursor)
+        if self._assessment is None or not self.size.width:
+            return
+        kit, worst = self._assessment.kit, self._assessment.worst_by_item()
+        rows: list[Row] = [["kit", kit.header.layout], *([Tag(item.tag), _detail(item)] for item in kit.items)]
+        signals = [worst.get(number, "") for number in (None, *range(len(kit.items)))]
+        table = Table("", [Column("", "item", may_wrap=True), Column("", "what it is")], rows)
+        self.show_rows(signal_rows(table, signals, self.size.width, self._system)[1], cursor)
 
 
-class ItemRow(NamedTuple):
-    """One row of the list."""
-
-    name: str
-    detail: str
-    signal: Signal | None
-
-
-def _detail(item: Item, system: System) -> str:
-    if not isinstance(item, Hose):
-        return item.title
-    return f"{shown(item.length_m, 'length', system)} {item.body}"
-
-
-def _aligned(entries: list[ItemRow], width: int) -> list[Content]:
-    """Rows of name, detail and signal word; the word is its first letter where room is scarce."""
-    detail_width = max(len(detail) for _, detail, _ in entries)
-    wide = width >= 39
-    name_width = max(10, width - detail_width - (10 if wide else 4))
-    rows = []
-    for name, detail, signal in entries:
-        word = "" if signal is None else signal.word if wide else signal.word[0]
-        cells = f"{cut(name, name_width):<{name_width}} {detail:<{detail_width}} "
-        rows.append(Content.assemble(cells, (word, STYLES[signal]) if signal else ""))
-    return rows
+def _detail(item: Item) -> Cell:
+    return (Amount(item.length_m, "length"), f" {item.body}") if isinstance(item, Hose) else item.title

@@ -5,26 +5,24 @@ from itertools import dropwhile
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
+from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.fit import Fit, rest_curve
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.pictures.hose_curve import draw_hose_curve
+from kitbuilder.report.hose_fit import brief_fit, fit_fields, fit_words
+from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
-from kitbuilder.report.tables import fit_rows, format_fit, format_picture
-
-
-def _title(fit: Fit | None) -> str:
-    if fit is not None and fit.is_estimated:
-        return "At rest, estimated"
-    return "At rest" if fit is None or fit.rest_is_measured else "In the pose of its run"
-
+from kitbuilder.report.page import Node, Page, text
 
 POINTS = 97
 """Points of the curve; enough for the widest pane."""
+ROOMY = 12
+"""Lines from which on the figures stand below each other, above the curve."""
 
 
 class Picture(Widget):
-    """The span, the curve and the stand-off. Every number in it is written as well."""
+    """The span, the curve and how far it bows out. Every number in it is written as well."""
 
     BORDER_TITLE = "At rest"
 
@@ -39,29 +37,44 @@ class Picture(Widget):
         """Show a hose; nothing for another item."""
         self._hose = None if item is None else assessment.hose_figures(item)
         self._system = system
-        fit = self._hose.fit if self._hose else None
-        self.border_title = _title(fit)
+        self.border_title = _title(self._hose.fit if self._hose else None)
         self.refresh()
 
     def render(self) -> Content:
-        """The picture at its present size."""
+        """Give the picture at its present size."""
         if self._hose is None:
-            return Content.styled("Choose a hose to see how it lies.", "$foreground-muted")
+            return self._words(text("Choose a hose to see how it lies."))
         fit = self._hose.fit
         if fit is None:
-            return Content.styled(
-                "Measure its run: lay a string over the worn kit, in the pose that needs most.", "$foreground-muted"
+            return self._words(
+                text("Measure its run: lay a string over the worn kit, in the position that needs the longest hose.")
             )
-        width, height = self.size
-        roomy = height >= 12
-        rows = [f"{label:<15} {value}" for label, value in fit_rows(self._hose.hose, fit, self._system)]
-        words = rows if roomy else [format_fit(fit, self._system), *format_picture(fit, self._system)]
-        room = height - len(words)
+        if self.size.height >= ROOMY:
+            words = self._words(fit_fields(self._hose.hose, fit))
+            curve = [*dropwhile(lambda line: not line.strip(), self._curve(fit, words))]
+            return _below(words, Content(""), *map(_drawn, curve))
+        verdict, tail = self._words(text(*fit_words(fit))), self._words(*(text(*words) for words in brief_fit(fit)))
+        return _below(verdict, *map(_drawn, self._curve(fit, verdict, tail)), tail)
+
+    def _words(self, *parts: Node) -> Content:
+        return styled(lay_out(Page(parts), self.size.width, self._system))
+
+    def _curve(self, fit: Fit, *words: Content) -> list[str]:
+        """Draw the hose in the lines that the words leave; nothing where there is no curve or no room."""
+        room = self.size.height - sum(part.plain.count("\n") + 1 for part in words)
         curve = rest_curve(fit, POINTS)
-        drawn = draw_hose_curve(curve, width, room, plain=self.plain) if curve and room >= 2 else []
-        if roomy:
-            drawn = ["", *dropwhile(lambda line: not line.strip(), drawn)]
-        head, tail = (words, []) if roomy else (words[:1], words[1:])
-        return Content("\n").join(
-            [*map(Content, head), *(Content.styled(line, "$text-accent") for line in drawn), *map(Content, tail)]
-        )
+        return draw_hose_curve(curve, self.size.width, room, plain=self.plain) if curve and room > 1 else []
+
+
+def _title(fit: Fit | None) -> str:
+    if fit is not None and fit.is_estimated:
+        return "At rest, estimated"
+    return "At rest" if fit is None or fit.rest_is_measured else "In the position it was measured in"
+
+
+def _drawn(line: str) -> Content:
+    return Content.styled(line, "$text-accent")
+
+
+def _below(*parts: Content) -> Content:
+    return Content("\n").join(parts)

@@ -6,7 +6,6 @@ from kitbuilder.app.content import Content
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.curves import Curves, over_depth, over_gas
 from kitbuilder.pictures.plot import draw_plot
-from kitbuilder.report.balance import bladder_word
 from kitbuilder.report.balance_pictures import PlotRows, plot_rows
 from kitbuilder.report.numbers import System
 
@@ -43,7 +42,7 @@ class Plot(Widget):
 
     def _rows(self, curves: Curves) -> PlotRows:
         assert self._balance is not None, "there are curves of a balance only"
-        bladder, is_full = bladder_word(self._balance), self._balance.switches.wing_full
+        bladder, is_full = self._balance.bladder, self._balance.switches.wing_full
         return plot_rows(curves, self._system, bladder=bladder, wing_full=is_full, plain=self.plain)
 
     def render(self) -> Content:

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from textual.widgets import Static
 
 from kitbuilder.app.content import Content
-from kitbuilder.report.linked import not_used_line
 from kitbuilder.report.words import cut
 
 
@@ -51,3 +50,11 @@ class TitleBar(Static):
             (right, "$foreground-muted"),
             " ",
         )
+
+
+def not_used_line(problems: Sequence[str], width: int) -> str:
+    """Name the first problem with linked files, cut to the width, and count the others; empty when there is none."""
+    if not problems:
+        return ""
+    count = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
+    return f"{cut(f'Not used: {problems[0]}', width - len(count))}{count}"

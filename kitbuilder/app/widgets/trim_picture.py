@@ -1,16 +1,16 @@
 """A lying diver with the items placed, and how he comes to lie."""
 
-from textwrap import wrap
-
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
+from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.assess.buoyancy.balance import Balance
-from kitbuilder.pictures.side_outline import Mark
+from kitbuilder.pictures.side_marks import side_marks
 from kitbuilder.pictures.side_view import draw_side_view
-from kitbuilder.report.balance import brief_trim, trim_rows
-from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, spot_marks
+from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS
+from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
+from kitbuilder.report.trim_section import brief_trim_page, trim_page
 
 
 class TrimPicture(Widget):
@@ -39,21 +39,15 @@ class TrimPicture(Widget):
         if self._balance is None:
             return Content("")
         width, height = self.size
-        roomy = height >= ROOMY
-        rows = (trim_rows if roomy else brief_trim)(self._balance, self._system)
-        indent = 13 if roomy else 5
-        words = [
-            line
-            for label, value in rows
-            for line in wrap(f"{label:<{indent}}{value}", max(width, 30), subsequent_indent=" " * indent)
-        ]
+        page = (trim_page if height >= ROOMY else brief_trim_page)(self._balance.trim)
+        words = lay_out(page, max(width, 1), self._system)
         room = height - len(words)
-        marks = [Mark(*mark) for mark in spot_marks(self._balance)]
+        marks = side_marks(self._balance)
         drawn = draw_side_view(marks, width, room, plain=self.plain) if room >= LEAST or not self.plain else []
-        return Content("\n").join([*(Content.styled(line, "$text-accent") for line in drawn), *map(Content, words)])
+        return Content("\n").join([*(Content.styled(line, "$text-accent") for line in drawn), *map(styled_line, words)])
 
 
 ROOMY = 14
 """Lines from which all of the words fit below the picture."""
 LEAST = 8
-"""Lines that a picture of plain signs needs to be told for a diver."""
+"""Lines that a picture of plain signs needs to be recognised as a diver."""

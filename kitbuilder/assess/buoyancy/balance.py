@@ -11,6 +11,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     TURN,
     BuoyancyModel,
     Switches,
+    bladder_of,
     build_buoyancy_model,
     is_stage,
     lead_sinks,
@@ -96,6 +97,21 @@ class Balance(NamedTuple):
     def heaviest(self) -> Moment:
         """The moment at which the wing must lift most."""
         return min(self.moments, key=lambda moment: moment.buoyancy.value)
+
+    @property
+    def deepest_m(self) -> float:
+        """The greatest depth of the dive [m]."""
+        return self.moments[1].depth_m
+
+    @property
+    def bladder(self) -> str:
+        """What holds the gas: "jacket", or "wing", also where there is neither."""
+        return bladder_of(self.buoyancy_model.kit) or "wing"
+
+    @property
+    def is_asked(self) -> bool:
+        """Whether anything but a full bladder is asked on top of the kit as it is."""
+        return self.switches._replace(wing_full=False) != AS_IT_IS
 
     @property
     def surplus_kg(self) -> float:

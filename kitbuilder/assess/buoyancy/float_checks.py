@@ -65,6 +65,11 @@ def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
     )
 
 
+def look_at_check(check: FloatCheck, kit: ResolvedKit) -> Seen | None:
+    """Give one float check of the diver in the kit that was worn; None when the diver of the kit has no such check."""
+    return next((seen for seen in look_at_checks(kit) if seen.check == check), None)
+
+
 def _offs(counted: Sequence[Seen]) -> list[tuple[float, float]]:
     """Say by how much each check is off from all else, and how far it may be."""
     observed, residuals = _observed(counted), _residuals(counted)
@@ -143,9 +148,9 @@ def _why_not(check: FloatCheck, kit: ResolvedKit) -> str:
     if check.excluded:
         return "it is excluded"
     if check.seen is None:
-        return "what was seen is not told"
+        return "what was seen is not given"
     if check.seen != "neutral" and check.by_kgf is None:
-        return "how much lead made it neutral is not told"
+        return "how much lead made it neutral is not given"
     if (check.seen == "floated" and (check.by_kgf or 0) < 0) or (check.seen == "sank" and (check.by_kgf or 0) > 0):
         return f"it {check.seen}, and yet lead was {'taken off' if check.seen == 'floated' else 'added'}"
     if check.worn is not None and check.worn != configuration_fingerprint(kit):

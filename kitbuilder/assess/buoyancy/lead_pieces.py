@@ -24,13 +24,20 @@ def is_cast_in_pounds(size_kg: float) -> bool:
     return abs(twentieths - round(twentieths)) > 0.02 and abs(quarters - round(quarters)) < 0.05
 
 
+def cast_on(size_kg: float) -> str:
+    """Give what is cast on a piece, whatever the reader's units: "0.5 kg", or "2 lb" where that is rounder."""
+    if is_cast_in_pounds(size_kg):
+        return f"{convert(size_kg, 'lb', 'mass'):.3g} lb"
+    return f"{size_kg:.3g} kg"
+
+
 @lru_cache(maxsize=256)
 def pieces_for(mass_kg: float, sizes_kg: tuple[float, ...]) -> Pieces:
     """Choose the least lead in whole pieces that is not less than a mass, in the fewest pieces.
 
     Args:
         mass_kg: Lead that is needed; none for less than nothing.
-        sizes_kg: Sizes to be had, as many of each as wanted; at least one.
+        sizes_kg: Available sizes, as many of each as wanted; at least one.
     """
     # Rounded down, so that pieces of an odd size are never counted for more than they weigh.
     true_size = {max(1, floor(size / STEP_KG + 1e-6)): size for size in sorted(sizes_kg, reverse=True)}

@@ -18,7 +18,7 @@ MOST_STEPS = 6
 
 
 class Priority(NamedTuple):
-    """One step, and how sure the lead would be after it."""
+    """One step, and the uncertainty of the lead after it."""
 
     what: str
     item: int | None
@@ -59,7 +59,7 @@ def _told_body(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
         return []
     sizes = (stature_of(buoyancy_model.body.who), mass_of(buoyancy_model.body.who))
     left = [share for source, share in lead.components.items() if source not in sizes]
-    return [Priority("tell stature and mass of the diver in a diver file", None, root_sum_square(left))]
+    return [Priority("give stature and mass of the diver in a diver file", None, root_sum_square(left))]
 
 
 def _weighings(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:

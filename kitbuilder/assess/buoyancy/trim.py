@@ -1,5 +1,6 @@
 """Trim: where items pull on a diver who lies face down, and what levels him."""
 
+from math import radians
 from typing import NamedTuple
 
 from kitbuilder.assess.buoyancy.buoyancy_model import (
@@ -23,7 +24,9 @@ from kitbuilder.physics.trim import is_steady, rest_pitch, shift_to_level
 UNSURE_RAD = 1.6
 """A pitch that may be off by so much, a right angle, is not worth naming."""
 FARTHEST_M = 1.0
-"""Nobody is told to move all lead farther than this along the body; chosen, no source."""
+"""All lead is never advised to move farther than this along the body; chosen, no source."""
+LEVEL_RAD = radians(0.5)
+"""A pitch below this is called level: nobody sees half a degree."""
 
 
 class Pull(NamedTuple):
@@ -40,6 +43,15 @@ class Pull(NamedTuple):
     """How it floats with the gas filled, at the stop [kgf]."""
     reserve: Figure
     """The same with the reserve."""
+
+
+class Turn(NamedTuple):
+    """A turning moment without its sign."""
+
+    head: str
+    """Which way it turns the head of a level diver: "down" or "up"."""
+    size: Figure
+    """[kgf m]"""
 
 
 class Pitch(NamedTuple):
@@ -65,6 +77,16 @@ class Pitch(NamedTuple):
         return self.pitch_high_rad - self.pitch_low_rad > UNSURE_RAD
 
 
+def turn_of(moment: Figure) -> Turn:
+    """Say which way a moment turns a level diver."""
+    return Turn("down", moment) if moment.value > 0 else Turn("up", scaled(moment, -1))
+
+
+def is_level(pitch_rad: float) -> bool:
+    """Say whether a pitch is as good as level."""
+    return abs(pitch_rad) < LEVEL_RAD
+
+
 class Shift(NamedTuple):
     """What would level the diver at the stop."""
 
@@ -72,6 +94,11 @@ class Shift(NamedTuple):
     """How far all lead would have to move: plus towards the head; None without lead."""
     pieces: float | None
     """Kilograms of lead to move from the waist to the upper cylinder (plus) or to the ankles (minus)."""
+
+    @property
+    def target(self) -> str:
+        """Where to the pieces move from the waist."""
+        return "upper cylinder" if (self.pieces or 0.0) > 0 else "ankles"
 
     @property
     def all_lead_will_do(self) -> bool:

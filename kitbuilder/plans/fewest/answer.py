@@ -87,7 +87,18 @@ class Purchase(NamedTuple):
     """Equal hoses to buy."""
 
     candidate: CandidateHose
-    pieces: int
+    hoses: tuple[SetHose, ...]
+    """The hoses of the set that they are."""
+
+    @property
+    def pieces(self) -> int:
+        """How many."""
+        return len(self.hoses)
+
+    @property
+    def tags(self) -> tuple[str, ...]:
+        """Of the hoses of the kits whose place they take, each once."""
+        return tuple(dict.fromkeys(assignment.run.hose.tag for hose in self.hoses for assignment in hose.serves))
 
     @property
     def price(self) -> float | None:
@@ -126,10 +137,10 @@ class FewestPlan(NamedTuple):
     @property
     def purchases(self) -> tuple[Purchase, ...]:
         """The hoses that have to be bought, equal ones together, in the order of the set."""
-        alike: dict[tuple[str, Spec], list[CandidateHose]] = {}
+        alike: dict[tuple[str, Spec], list[SetHose]] = {}
         for hose in self.bought:
-            alike.setdefault((hose.tag, hose.candidate.spec), []).append(hose.candidate)
-        return tuple(Purchase(candidates[0], len(candidates)) for candidates in alike.values())
+            alike.setdefault((hose.tag, hose.candidate.spec), []).append(hose)
+        return tuple(Purchase(hoses[0].candidate, tuple(hoses)) for hoses in alike.values())
 
     @property
     def served(self) -> int:
@@ -145,6 +156,11 @@ class FewestPlan(NamedTuple):
     def price(self) -> float:
         """Of what has to be bought, as far as it is given, in the currency of the stock."""
         return _sum_of_prices(self.hoses)
+
+    @property
+    def known_price(self) -> float | None:
+        """The price of what has to be bought, as far as it is given; None when no price of it is."""
+        return self.price if len(self.bought) > self.without_price else None
 
     @property
     def without_price(self) -> int:

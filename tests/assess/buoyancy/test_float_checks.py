@@ -157,7 +157,7 @@ def test_sank_or_floated_needs_the_lead_that_made_it_neutral(word: str) -> None:
     """By how much is not known, so it is not counted."""
     by = 1.0 if word == "floated" else -1.0
     [vague], [told] = seen(float_check(seen=word)), seen(float_check(seen=word, by_kgf=by))
-    assert vague.because == "how much lead made it neutral is not told"
+    assert vague.because == "how much lead made it neutral is not given"
     assert told.is_counted
 
 
@@ -166,8 +166,8 @@ def test_sank_or_floated_needs_the_lead_that_made_it_neutral(word: str) -> None:
     [
         ("floated", -1.0, "it floated, and yet lead was taken off"),
         ("sank", 1.0, "it sank, and yet lead was added"),
-        (None, 1.0, "what was seen is not told"),
-        (None, None, "what was seen is not told"),
+        (None, 1.0, "what was seen is not given"),
+        (None, None, "what was seen is not given"),
     ],
 )
 def test_what_cannot_have_been_seen_is_not_counted(word: str | None, by: float | None, because: str) -> None:

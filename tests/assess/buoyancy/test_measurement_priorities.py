@@ -90,7 +90,7 @@ def test_to_tell_the_body_gives_what_it_promises(name: str) -> None:
     before = balance_of(KITS[name], NOTHING_LINKED)
     told = balance_of(KITS[name], beside(stature_m=usual.stature.value, mass_kg=usual.mass.value))
     assert told.lead.value == pytest.approx(before.lead.value, abs=0.2 if name == "warm-single" else 1e-6)
-    found = [step for step in before.measurement_priorities if step.what.startswith("tell stature")]
+    found = [step for step in before.measurement_priorities if step.what.startswith("give stature")]
     for step in found:
         assert told.lead.spread == pytest.approx(step.spread_after_kg, rel=0.15)
     assert found or told.lead.spread > 0.99 * before.lead.spread

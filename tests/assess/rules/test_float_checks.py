@@ -48,7 +48,7 @@ CASES = [
         None,
         beside(float_check("vague", seen="sank")),
         beside(float_check("vague", seen="sank", by_kgf=-1.0)),
-        'float check "vague" in the diver file is not counted: how much lead made it neutral is not told',
+        'float check "vague" in the diver file is not counted: how much lead made it neutral is not given',
     ),
     case(
         None,
@@ -72,7 +72,7 @@ CASES = [
         None,
         beside(float_check("planned", seen=None)),
         beside(float_check("planned")),
-        'float check "planned" in the diver file is not counted: what was seen is not told',
+        'float check "planned" in the diver file is not counted: what was seen is not given',
     ),
     case(
         None,

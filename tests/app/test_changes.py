@@ -1,6 +1,6 @@
 """What changed in a file, in a few lines that leave room for what can be answered."""
 
-from kitbuilder.report.changes import MOST_LINES, WIDTH, change_lines
+from kitbuilder.app.changes import MOST_LINES, WIDTH, change_lines
 
 EVIL = "\x1b[2J\u202ex"
 

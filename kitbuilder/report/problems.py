@@ -1,0 +1,19 @@
+"""The page of a file that cannot be read: everything that is wrong with it, at once."""
+
+from collections.abc import Sequence
+
+from kitbuilder.kitfile.problems import Problem
+from kitbuilder.report.page import Entries, Entry, Page, text
+
+ADVICE = "Fix this file in a text editor, then press g. It has not been changed."
+
+
+def problems_page(problems: Sequence[Problem]) -> Page:
+    """Build the page: line by line what was found, and what is accepted."""
+    return Page([text(ADVICE), Entries("", [_entry(problem) for problem in problems])])
+
+
+def _entry(problem: Problem) -> Entry:
+    place = f"{problem.place}: " if problem.place else ""
+    mark = f"line {problem.line}" if problem.line else "file"
+    return Entry((f"{place}{problem.found}.",), [(problem.accepted,)], mark=mark)

@@ -1,0 +1,85 @@
+"""Mass and buoyancy of the hoses, of the kit, and of one item."""
+
+from typing import NamedTuple
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.figures import Weight
+from kitbuilder.kit.items import Hose
+from kitbuilder.report.page import Column, Estimate, Row, Sentence, Table
+from kitbuilder.report.words import counted_items
+
+SHORT_LABEL = 12
+"""Characters of a short label, at most."""
+
+
+class TotalRow(NamedTuple):
+    """Mass and buoyancy of several items together."""
+
+    label: str
+    short: str
+    """The label where room is scarce; empty for a row that can be left out there."""
+    weight: Weight
+
+
+def total_rows(assessment: Assessment) -> tuple[TotalRow, ...]:
+    """Give the hoses as they are, by body, were they all of one body; and everything in the kit."""
+    hoses = counted_items(len(assessment.hoses), "hose")
+    rows = [TotalRow(f"{hoses} as they are", hoses, assessment.all_hoses)]
+    if len(assessment.by_body) > 1:
+        rows += [TotalRow(f"of them {body}", "", weight) for body, weight in assessment.by_body.items()]
+    for body, weight in assessment.if_all.items():
+        short = f"if {body}"
+        rows.append(TotalRow(f"if all were {body}", short if len(short) <= SHORT_LABEL else body, weight))
+    known, count = assessment.weighed, len(assessment.weights)
+    items = counted_items(count, "item") if known == count else f"{known} of {count}"
+    label = f"all {items}" if known == count else f"{items} items"
+    return (*rows, TotalRow(label, items, assessment.everything))
+
+
+def totals_table(assessment: Assessment) -> Table:
+    """Build the table of all totals, for the text; JSON has them by name."""
+    return _table([(row.label, row.weight) for row in total_rows(assessment)])
+
+
+def brief_totals(assessment: Assessment, item: int | None, room: int) -> Table:
+    """Build the table of totals where room is scarce, an item that is shown in the same unit first.
+
+    Args:
+        assessment: The kit.
+        item: The number of the item that is looked at; None for the kit itself.
+        room: Rows that there is room for; those that can be left out are, where there are more.
+    """
+    rows = total_rows(assessment)
+    weight = None if item is None or _is_hose(assessment, item) else assessment.weights[item]
+    own = [] if weight is None else [("this item", weight)]
+    if len(own) + len(rows) > room:
+        rows = tuple(row for row in rows if row.short)
+    return _table([*own, *((row.short or row.label, row.weight) for row in rows)])
+
+
+def hose_words(assessment: Assessment, item: int | None) -> Sentence:
+    """Say mass and buoyancy of the hose that is looked at, in small units; nothing of another item."""
+    figures = None if item is None else assessment.hose_figures(item)
+    if figures is None:
+        return ()
+    mass, buoyancy = figures.weight.mass, figures.weight.buoyancy
+    return "this hose  ", Estimate(mass, "hose mass"), ", ", Estimate(buoyancy, "hose buoyancy")
+
+
+def estimates(weight: Weight) -> tuple[Estimate, Estimate]:
+    """Give mass and buoyancy of several items together, or of one that is no hose."""
+    return Estimate(weight.mass, "mass"), Estimate(weight.buoyancy, "buoyancy")
+
+
+def _is_hose(assessment: Assessment, item: int) -> bool:
+    return isinstance(assessment.kit.items[item], Hose)
+
+
+def _table(weights: list[tuple[str, Weight]]) -> Table:
+    columns = [
+        Column("", " ", may_wrap=True),
+        Column("", "mass", unit_in_head=True),
+        Column("", "buoyancy", unit_in_head=True),
+    ]
+    rows: list[Row] = [[label, *estimates(weight)] for label, weight in weights]
+    return Table("", columns, rows)

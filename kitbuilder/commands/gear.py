@@ -4,13 +4,13 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.answers import complain, print_cautions, print_json
 from kitbuilder.commands.command import DONE, FOUND, UNREADABLE, Command, Example
-from kitbuilder.commands.reading import write_problems
-from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
+    from kitbuilder.assess.gear.gear import GearReport
     from kitbuilder.commands.response import Response
+    from kitbuilder.report.gear import KitNeeds
+    from kitbuilder.report.shapes import Shape
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -25,41 +25,45 @@ def run(options: Namespace, response: "Response") -> int:
     """Print each item, and what each kit still needs."""
     from datetime import date
 
-    from kitbuilder.assess.findings import Signal
     from kitbuilder.assess.gear.gear import report_on_gear
     from kitbuilder.kit.file_kinds import GEAR_FILE
     from kitbuilder.kitfile.folder import kits_naming, unreadable_naming
     from kitbuilder.kitfile.overrides import override_day
-    from kitbuilder.kitfile.read import read
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.plans.gear import kits_using, needs_of, uses_of
-    from kitbuilder.report import gear
-    from kitbuilder.report.numbers import System
+    from kitbuilder.report.gear import gear_page
 
-    path, system = Path(options.file), System(options.units)
     try:
         day = date.today() if options.day is None else override_day(options.day)
     except Refusal as refusal:
-        return complain(f"gear: --day: {str(refusal).rstrip('.')}")
-    reading = read(path, GEAR_FILE)
+        return response.refuse(f"gear: --day: {refusal}")
+    reading = response.read(options.file, GEAR_FILE)
     if reading.gear is None:
-        write_problems(options.file, reading.problems)
-        return UNREADABLE
-    kits = kits_naming(path)
+        return response.without_answer()
+    kits = kits_naming(Path(options.file))
     uses = uses_of(reading.gear, kits)
     look = report_on_gear(reading.gear, day, kits_using(uses), reading.lines)
     needs = tuple((name, needs_of(kit, reading.gear)) for name, kit in kits)
-    broken = unreadable_naming(path)
-    for name, problems in broken:
-        write_problems(name, problems)
-    if options.json:
-        print_json(gear.gear_json(options.file, look, uses, needs, system))
-    else:
-        write_out(gear.gear_text(options.file, look, uses, needs, system) + "\n")
-        print_cautions()
+    left_out = unreadable_naming(Path(options.file))
+    for name, problems in left_out:
+        response.complain(name, problems)
+    code = UNREADABLE if left_out else _exit_code(look, needs)
+    return response.give(gear_page(options.file, look, uses, needs), code)
+
+
+def _exit_code(look: "GearReport", needs: "KitNeeds") -> int:
+    from kitbuilder.assess.findings import Signal
+
     worst = max((finding.signal for finding in look.findings), default=Signal.NOTICE)
     is_short = any(need.shortages for _, need in needs)
-    return UNREADABLE if broken else FOUND if worst >= Signal.CAUTION or is_short else DONE
+    return FOUND if worst >= Signal.CAUTION or is_short else DONE
+
+
+def shape() -> "Shape":
+    """Give the shape of the result in JSON."""
+    from kitbuilder.report.gear import SHAPE
+
+    return SHAPE
 
 
 COMMAND = Command(
@@ -75,4 +79,5 @@ COMMAND = Command(
     },
     add_arguments=add_arguments,
     run=run,
+    shape=shape,
 )

@@ -3,13 +3,11 @@
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.answers import print_json
 from kitbuilder.commands.command import DONE, UNREADABLE, Command, Example
-from kitbuilder.commands.reading import assessed_kits
-from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
+    from kitbuilder.report.shapes import Shape
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -20,17 +18,21 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(options: Namespace, response: "Response") -> int:
     """Print each failure and what it takes with it; the text ends with the cautions."""
     from kitbuilder.plans.losses import work_out_losses
-    from kitbuilder.report import losses
-    from kitbuilder.report.numbers import System
+    from kitbuilder.report.losses import losses_page
 
-    kits = assessed_kits([options.file])
-    for name, assessment in kits:
-        found = work_out_losses(assessment)
-        if options.json:
-            print_json(losses.losses_json(name, found))
-        else:
-            write_out(losses.losses_text(name, found, System(options.units)))
-    return DONE if kits else UNREADABLE
+    kits = response.assessed([options.file])
+    if not kits:
+        return response.without_answer()
+    [(name, assessment)] = kits
+    response.not_used(assessment.kit.linked.problems)
+    return response.give(losses_page(name, work_out_losses(assessment)), DONE)
+
+
+def shape() -> "Shape":
+    """Give the shape of the result in JSON."""
+    from kitbuilder.report.losses import SHAPE
+
+    return SHAPE
 
 
 COMMAND = Command(
@@ -43,4 +45,5 @@ COMMAND = Command(
     exit_codes={DONE: "the losses were worked out", UNREADABLE: "the file cannot be read"},
     add_arguments=add_arguments,
     run=run,
+    shape=shape,
 )

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
 from kitbuilder.assess.figures import Figure, Range, total
-from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.assess.findings import Amount, Tag, Words, words
 from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, first_stages_of, joined_cylinders
 from kitbuilder.assess.hoses.hose_weight import service_of
 from kitbuilder.assess.water import Water
@@ -77,7 +77,7 @@ class Losses(NamedTuple):
     cylinders: dict[str, tuple[str, ...]]
     """The tags of the cylinders behind each first stage, by its tag; empty where that is not known."""
     assumptions: tuple[Words, ...]
-    """What is taken for granted, a sentence each."""
+    """What is assumed, a sentence each."""
     left_out: tuple[Words, ...]
     """What nothing is said of, and why, a sentence each."""
 
@@ -204,22 +204,22 @@ def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterato
         yield Emptying(depth, time_to_empty(_service_at(hose), bore, vessels, ambient) if is_known else None)
 
 
-# ---- what is taken for granted, and what is left out ----
+# ---- assumptions, and what is left out ----
 
 
 def assumptions_of(kit: ResolvedKit) -> tuple[Words, ...]:
-    """Say what the losses and times of a kit take for granted, a sentence each; nothing where nothing can be lost."""
+    """Say what the losses and times of a kit assume, a sentence each; nothing where nothing can be lost."""
     joined, stages = joined_cylinders(kit), first_stages_of(kit)
     if not stages:
         return ()
     return (
         words(
-            "After a burst or a failed first stage its valve is closed, and all that this first stage feeds is lost. "
-            "Whether the valve can be reached in time is for the diver to try."
+            "After a burst or a failed first stage the diver closes its valve, and everything that this first stage "
+            "feeds is lost. Whether the diver can reach the valve in time is not worked out here: practise it."
         ),
         *([_format_joined(joined)] if joined else []),
         *([_STAGE_GAS] if any(_is_on_a_stage(stage, kit) for stage in stages) else []),
-        *_BESIDES,
+        *_NOT_COUNTED,
         *_format_time(),
     )
 
@@ -230,23 +230,25 @@ def left_out_of(kit: ResolvedKit) -> tuple[Words, ...]:
 
 
 _STAGE_GAS = words(
-    "What hangs on a stage cylinder counts as working; whether its gas may be breathed at that depth is not looked at, "
+    "What is fed by a stage cylinder counts as working; whether its gas may be breathed at that depth is not checked, "
     "and it is not counted in the gas that is left."
 )
-_BESIDES = (
+_NOT_COUNTED = (
     words(
         "A hose with a quick-disconnect can be taken off the item it feeds. That saves a wing or a suit from "
         "filling by itself; a burst hose goes on losing gas, so it is not counted here."
     ),
-    words("Gas already in a wing or a suit stays there, and blowing up a wing by mouth is not counted."),
+    words("Gas already in a wing or a suit stays there. Inflating a wing by mouth is not counted."),
 )
 
 
 def _format_joined(joined: tuple[Cylinder, ...]) -> Words:
-    tags = " and ".join(cylinder.tag for cylinder in joined)
+    tags = [piece for cylinder in joined for piece in (" and ", Tag(cylinder.tag))]
     return words(
-        f"A manifold joins {tags}, its isolator open: either valve closed leaves all gas to the other, and a burst "
-        "drains both until its valve is closed."
+        "A manifold joins ",
+        *tags[1:],
+        ", its isolator open: with either valve closed all gas is left to the other, and a burst drains both until "
+        "its valve is closed.",
     )
 
 
@@ -255,23 +257,23 @@ def _format_time() -> Iterator[Words]:
     lp, hp, intermediate = (limits[name] for name in ("lp_burst_section", "hp_burst_orifice", "intermediate"))
     discharge = limits["burst_discharge"]
     yield words(
-        "Times are estimates: the hose torn off at its first stage, the valve open, nobody breathing, the cylinders "
-        "as full as before the dive even at depth. They end when second stages stop giving, at ",
+        "Times are estimates: the hose is torn off at its first stage, the valve stays open, nobody breathes, and the "
+        "cylinders are as full as before the dive even at depth. They end when second stages stop delivering, at ",
         Amount(intermediate.value, "drop"),
         " above ambient.",
     )
     yield words(
-        "An LP burst is held back by a section of ",
+        "The flow of an LP burst is limited by a section of ",
         *_from_to(lp.value, lp.low, lp.high),
-        ", or by a narrower bore of the hose, with the first stage following; an HP burst by the small hole at "
+        ", or by a narrower bore of the hose, and the first stage keeps up; that of an HP burst by the small hole at "
         "the port, of ",
         *_from_to(hp.value, hp.low, hp.high),
         ". Both are from memory.",
     )
     yield words(
-        f"The gas is ideal and stays as warm as it was filled; the coefficient of discharge is {discharge.value:g} "
-        f"({discharge.low:g} to {discharge.high:g}). A cylinder that empties within minutes grows cold, which "
-        "makes the last of its gas slower."
+        "The gas is taken as ideal and as warm as it was filled; the coefficient of discharge is "
+        f"{discharge.value:g} ({discharge.low:g} to {discharge.high:g}). A cylinder that empties within minutes grows "
+        "cold, which makes the last of its gas slower."
     )
 
 
@@ -289,20 +291,20 @@ def _cylinders_left_out(kit: ResolvedKit) -> Iterator[Words]:
     for item in kit.items:
         if isinstance(item, Cylinder) and item.tag not in behind:
             kind = "a stage cylinder" if item.carried == "stage" else "a cylinder"
-            yield words(f"{item.tag}: {kind} without a first stage in this file; left out.")
+            yield words(Tag(item.tag), f": {kind} without a first stage in this file; left out.")
         elif isinstance(item, FirstStage) and not cylinders_behind(item, kit):
-            yield words(f'{item.tag}: on which cylinder it sits is not known; name it with the key "on".')
+            yield words(Tag(item.tag), ': on which cylinder it sits is not known; name it with the key "on".')
 
 
 def _hoses_left_out(kit: ResolvedKit) -> Iterator[Words]:
     stages = {stage.tag for stage in first_stages_of(kit)}
     for hose in kit.hoses:
         if split_port(hose.from_ or "")[0] not in stages:
-            yield words(f"{hose.tag}: on no first stage; its burst is left out.")
+            yield words(Tag(hose.tag), ": on no first stage; its burst is left out.")
 
 
 def _items_left_out(kit: ResolvedKit) -> Iterator[Words]:
     feeds, kinds = fed_from(kit), tuple(kind for each in FUNCTIONS.values() for kind in each)
     for item in kit.items:
         if isinstance(item, kinds) and item.tag not in feeds:
-            yield words(f"{item.tag}: no gas reaches it, whatever fails; left out.")
+            yield words(Tag(item.tag), ": no gas reaches it, whatever fails; left out.")

@@ -8,12 +8,23 @@ from kitbuilder.assess.findings import Amount, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.lengths import stock_length
-from kitbuilder.report.numbers import System, digits, percent, shown, spread_digits, unit, with_range, with_spread
+from kitbuilder.report.numbers import (
+    System,
+    digits,
+    duration,
+    percent,
+    shown,
+    spread_digits,
+    unit,
+    with_range,
+    with_spread,
+)
 from kitbuilder.report.page import (
     Amounts,
     Between,
     BothUnits,
     Cell,
+    Duration,
     Estimate,
     Interval,
     Price,
@@ -118,6 +129,8 @@ def _format_scalar(cell: Scalar, system: System) -> str:
             return f"{_format_scalar(value, system)} ({_format_scalar(value, system.other)})"
         case Share(value):
             return percent(value)
+        case Duration(found):
+            return duration(found)
         case Price(value, currency):
             return f"{value:.2f} {visible(currency)}".rstrip()
         case date():

@@ -41,8 +41,6 @@ GAP = "  "
 """Between two columns."""
 LEAST_COLUMN = 8
 """Characters of a column that wraps, at least."""
-NOT_GIVEN = "·"
-"""What a form shows where there is neither a value nor a note."""
 BOX_DIGITS = 3
 """Digits for which there is room beside a box, so that boxes are aligned from one list to the next."""
 LONG_WORD = 24
@@ -113,7 +111,7 @@ def _form_line(row: Field, width: int, system: System) -> Line:
     value, note = (text.replace(NO_BREAK, " ") for text in (_value_text(row, system), format_cell(row.note, system)))
     label = Span(f"{row.label:<{width}}", "label")
     if not value:
-        return label, Span(note or NOT_GIVEN, "note")
+        return label, Span(note or "·", "note")
     return (label, Span(value), Span(f"{GAP}{note}", "note")) if note else (label, Span(value))
 
 
@@ -173,7 +171,7 @@ def _with_title(title: str, empty: str, lines: list[Line], room: Room) -> Iterat
     if not lines and not empty:
         return
     if not lines:
-        text = f"{title}: {empty}" if title else empty
+        text = visible(f"{title}: {empty}" if title else empty)
         yield from ((Span(row),) for row in _wrapped(text, room.width))
     elif title:
         yield from _titled(title, lines, room)
@@ -206,8 +204,7 @@ def _field_lines(rows: Sequence[tuple[str, str]], room: Room) -> Iterator[Line]:
 
 
 def _field_text(row: Field, system: System) -> str:
-    texts = (_value_text(row, system), format_cell(row.note, system))
-    return GAP.join(text for text in texts if text)
+    return GAP.join(filter(None, (_value_text(row, system), format_cell(row.note, system))))
 
 
 def _value_text(row: Field, system: System) -> str:

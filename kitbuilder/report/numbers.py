@@ -153,3 +153,19 @@ def percent(share: Figure | float) -> str:
     if 0 < value < 0.01:
         return "under 1 %"
     return f"{100 * value:.0f} %"
+
+
+LONGEST_SECONDS = 120.0
+"""A longer time is written in minutes."""
+
+
+def duration(found: Range) -> str:
+    """Write a time with the ends of its range, to two digits each: "80 s (43 to 180)", "18 min (6.5 to 49)"."""
+    if found.value <= LONGEST_SECONDS:
+        return f"{_two_digits(found.value)} s ({_two_digits(found.low)} to {_two_digits(found.high)})"
+    low, value, high = (_two_digits(each / 60) for each in (found.low, found.value, found.high))
+    return f"{value} min ({low} to {high})"
+
+
+def _two_digits(value: float) -> str:
+    return f"{float(f'{value:.2g}'):g}"

@@ -56,6 +56,13 @@ class Share(NamedTuple):
     value: float | Figure
 
 
+class Duration(NamedTuple):
+    """A time with both ends of the range it may lie in, to two digits: "80 s (43 to 180)"."""
+
+    range: Range
+    """[s]"""
+
+
 class Price(NamedTuple):
     """An amount of money, in the currency that its file names; empty when it names none."""
 
@@ -78,22 +85,10 @@ class BothUnits(NamedTuple):
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Scalar = (
-    str
-    | int
-    | bool
-    | date
-    | Amount
-    | Amounts
-    | Estimate
-    | Interval
-    | Between
-    | StockLength
-    | BothUnits
-    | Share
-    | Price
-    | Signal
-)
+Quantity = Amount | Amounts | Estimate | Interval | Between | StockLength | BothUnits | Share | Duration | Price
+"""A value with a unit."""
+
+Scalar = str | int | bool | date | Quantity | Signal
 """One value."""
 
 Cell = Scalar | Sentence | None

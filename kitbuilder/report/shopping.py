@@ -105,8 +105,8 @@ def _total(total: ShoppingTotal) -> Iterator[Node]:
 
 def _entry(hoses: HosesToBuy, currency: str) -> Entry:
     body: list[Sentence] = [
-        (f"First stage end: {_format_end(hoses.at_first_stage)}",),
-        (f"Other end: {_format_end(hoses.at_device)}",),
+        (f"First stage end: {format_end(hoses.at_first_stage)}",),
+        (f"Other end: {format_end(hoses.at_device)}",),
     ]
     if hoses.tags:
         body.append(("For ", *joined(((Tag(tag),) for tag in hoses.tags), ", ")))
@@ -123,7 +123,8 @@ def _head(hoses: HosesToBuy, currency: str) -> Sentence:
     return (hoses.pieces, " × ", *length, f"{bare}, {hoses.service}, {hoses.body}", *name, *price)
 
 
-def _format_end(end: Fitting) -> str:
+def format_end(end: Fitting) -> str:
+    """Name an end of a hose with its thread: "LP 3/8 (male 3/8-24 UNF)"."""
     return f"{end.name} ({end.gender} {end.joint})"
 
 
@@ -136,12 +137,13 @@ def _data(hoses: HosesToBuy, currency: str) -> list[Field]:
         Field("is_made", "", hoses.is_made),
         Field("service", "", hoses.service),
         Field("body", "", hoses.body),
-        Field("first_stage_end", "", _end_data(hoses.at_first_stage)),
-        Field("device_end", "", _end_data(hoses.at_device)),
+        Field("first_stage_end", "", end_data(hoses.at_first_stage)),
+        Field("device_end", "", end_data(hoses.at_device)),
         Field("stock_tag", "", Tag(hoses.stock_tag) if hoses.stock_tag else None),
         Field("price", "", None if hoses.price is None else Price(hoses.price, currency)),
     ]
 
 
-def _end_data(end: Fitting) -> Fields:
+def end_data(end: Fitting) -> Fields:
+    """Give an end of a hose for JSON."""
     return only_data(("name", end.name), ("joint", end.joint), ("gender", end.gender))

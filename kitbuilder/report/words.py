@@ -1,8 +1,8 @@
 """Sentences for a reader, with amounts in the reader's units."""
 
 from kitbuilder.assess.findings import Words
-from kitbuilder.foreign import NO_BREAK, visible
-from kitbuilder.report.cells import format_sentence
+from kitbuilder.foreign import visible
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.numbers import System
 
 CAUTIONS = (
@@ -36,4 +36,4 @@ def counted_items(count: int, name: str) -> str:
 
 def sentence(words: Words, system: System) -> str:
     """Write words and amounts in the reader's units with a full stop last."""
-    return format_sentence(ended(words), system).replace(NO_BREAK, " ")
+    return format_line(ended(words), system)

@@ -46,7 +46,7 @@ async def test_opening(opened, pictured):
     async with opened("gear") as pilot:
         await pictured(pilot, "", SMALL, LARGE)
         await press(pilot, "home")
-        await pictured(pilot, "what to get")
+        await pictured(pilot, "what to buy")
         for words, tag in (("due", "black"), ("out of use", "octopus 100"), ("its date missing", "gauge B")):
             await put_cursor(pilot, "#owned", tag)
             await pictured(pilot, words)
@@ -133,19 +133,19 @@ async def test_a_service_is_written_and_all_follows(opened, kits):
         gear = pilot.app.screen
         before = (kits / "gear.toml").read_text()
         await put_cursor(pilot, "#owned", "black")
-        assert "CAUTION: service of a regulator" in lines_of(gear)
+        assert 'CAUTION  "black": service of a regulator' in lines_of(gear)
         await fill_in(pilot, "serviced", "2027-01-10")
         assert "service of a regulator" not in lines_of(gear)
         await press(pilot, "s")
         after = (kits / "gear.toml").read_text()
         assert after == before.replace('"2025-12-20"', '"2027-01-10"')
         await press(pilot, "u")
-        assert "CAUTION: service of a regulator" in lines_of(gear)
+        assert 'CAUTION  "black": service of a regulator' in lines_of(gear)
         pilot.app.clear_notifications()
         await put_cursor(pilot, "#owned", "grey")
         await fill_in(pilot, "tag", "silver")
         assert gear.gear.items[0].tag == "silver"
-        assert told(pilot.app) == "The old tag still stands in cold-single.toml, sidemount.toml, twinset.toml."
+        assert told(pilot.app) == "The old tag is still used in cold-single.toml, sidemount.toml, twinset.toml."
 
 
 async def test_every_sort_of_item_can_be_added_and_leaving_asks(opened):

@@ -62,6 +62,19 @@ async def test_walking_the_causes(opened, pictured):
         assert pilot.app.screen.document is losses.document
 
 
+async def test_units_changed_before_the_screen_knows_of_the_cursor(opened):
+    """Quick keys: the list has moved, its message is on the way. The cursor stays on what the pane is about."""
+    async with opened("twinset") as pilot:
+        losses = await open_losses(pilot)
+        listing = losses.query_one("#causes", Listing)
+        listing.highlighted = 2
+        losses.action_units()
+        await settle(pilot)
+        assert (listing.highlighted, losses.loss.tag) == (2, "long hose")
+        assert "▸ long hose" in screen_text(pilot.app)
+        assert "long hose: LP burst" in str(losses.query_one("#loss").border_title)
+
+
 async def test_what_it_rests_on(opened, pictured):
     async with opened("twinset", LARGE) as pilot:
         losses = await open_losses(pilot)

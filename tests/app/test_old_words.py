@@ -14,7 +14,7 @@ async def test_the_gear_screen_names_the_new_word(opened, kits):
         assert "NOTICE" in screen_text(pilot.app)
         lines = str(pilot.app.screen.query_one("#owned-lines", Static).content)
         assert 'Write `holds = "gear"` instead.' in lines
-        assert "To get, for each kit by itself" in lines
+        assert "To buy, for each kit by itself" in lines
 
 
 async def test_a_kit_that_says_locker_is_edited_on_the_bench(opened, kits):

@@ -1,11 +1,14 @@
-"""kitbuilder gear: the items owned, where each is used, what is due, and what kits need besides."""
+"""kitbuilder gear: the items owned, where each is used, what is due, and what kits need more."""
 
 import json
 import shutil
 from pathlib import Path
 
+import jsonschema
 import pytest
 
+from kitbuilder.report.gear import SHAPE
+from kitbuilder.report.shapes import answer_schema
 from tests.commands.run import CONFIGS, DIVER, run
 
 GEAR = str(CONFIGS / "gear.toml")
@@ -34,7 +37,7 @@ def write(folder: Path, text: str, name: str = "gear.toml") -> Path:
 
 
 def test_what_is_due_depends_on_the_day(tmp_path: Path) -> None:
-    """Five years after March 2020 by custom: due on 1 March 2025."""
+    """Five years after March 2020 by common practice: due on 1 March 2025."""
     path = write(tmp_path, TOP + HOSE)
     assert "due since 1 March 2025" in said(path, "--day", "2025-03-02")[1]
     assert said(path, "--day", "2025-03-02")[0] == 1
@@ -68,7 +71,7 @@ def test_a_tag_twice_is_named_with_both_lines(tmp_path: Path) -> None:
     assert 'found "B75" a second time' in errors
 
 
-def test_a_item_in_two_places_of_a_kit_and_a_tag_that_is_nowhere(tmp_path: Path) -> None:
+def test_an_item_in_two_places_of_a_kit_and_a_tag_that_is_nowhere(tmp_path: Path) -> None:
     write(tmp_path, TOP + HOSE)
     hose = '\n[[hose]]\ntag = "{}"\nrole = "primary"\nbody = "rubber"\nlength = "75 cm"\nowned = "{}"\n'
     kit = write(
@@ -108,5 +111,56 @@ def test_json_tells_uses_dues_and_needs(tmp_path: Path) -> None:
         shutil.copy(path, tmp_path / path.name)
     done = run("gear", str(tmp_path / "gear.toml"), "--day", "2027-01-15", "--json")
     assert done.stdout.isascii()
-    items = {item["tag"]: item for item in json.loads(done.stdout)["items"]}
+    items = {item["tag"]: item for item in json.loads(done.stdout)["result"]["items"]}
     assert {use["file"] for use in items["long 210"]["used"]} == {"sidemount.toml", "twinset.toml"}
+
+
+@pytest.mark.parametrize("path", sorted(CONFIGS.glob("*.toml")), ids=lambda path: path.stem)
+def test_json_of_every_file_keeps_to_the_schema_in_both_units(path: Path) -> None:
+    """Files that hold no gear have no result."""
+    words = ("gear", str(path), "--day", "2027-05-14", "--json")
+    done = run(*words)
+    said = json.loads(done.stdout)
+    jsonschema.validate(said, answer_schema("gear", SHAPE))
+    assert (said["result"] is None, done.stderr) == (done.returncode == 2, "")
+    assert run(*words, "--units", "imperial").stdout == done.stdout
+
+
+def test_json_of_a_file_that_cannot_be_read(tmp_path: Path) -> None:
+    """The problem stands in the answer: where it is, what was found, what is accepted."""
+    path = write(tmp_path, TOP + HOSE.replace('"75 cm"', '"75 kg"'))
+    done = run("gear", str(path), "--json")
+    said = json.loads(done.stdout)
+    assert (done.returncode, done.stderr, said["result"], said["files"]) == (2, "", None, [])
+    [problem] = said["problems"]
+    assert (problem["file"], problem["line"]) == (str(path), 8)
+    assert "length" in problem["place"]
+    assert "75 kg" in problem["found"]
+    assert "cm" in problem["accepted"]
+
+
+def test_json_of_a_day_that_is_none() -> None:
+    done = run("gear", GEAR, "--day", "tomorrow", "--json")
+    said = json.loads(done.stdout)
+    assert (done.returncode, done.stderr, said["result"]) == (2, "", None)
+    assert "--day" in said["problems"][0]["message"]
+
+
+def test_json_names_a_kit_that_cannot_be_read(tmp_path: Path) -> None:
+    """With exit code 2, as in the text; what is known of the others is there."""
+    write(tmp_path, TOP + HOSE)
+    write(tmp_path, KIT, "kit.toml")
+    write(tmp_path, KIT + '\n[[hose]]\ntag = "half"\n', "half.toml")
+    done = run("gear", str(tmp_path / "gear.toml"), "--json")
+    said = json.loads(done.stdout)
+    assert (done.returncode, done.stderr) == (2, "")
+    assert {problem["file"] for problem in said["problems"]} == {"half.toml"}
+    assert [kit["file"] for kit in said["result"]["kits"]] == ["kit.toml"]
+
+
+@pytest.mark.parametrize("columns", [60, 80, 100])
+def test_the_text_keeps_within_the_terminal(columns: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    done = run("gear", GEAR, "--day", "2027-05-14")
+    assert max(map(len, done.stdout.splitlines())) <= columns
+    assert "never certifies" in done.stdout

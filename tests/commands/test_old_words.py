@@ -46,7 +46,7 @@ def test_gear_names_the_line_and_both_words(folder: Path) -> None:
 
 
 def test_gear_names_it_for_programs(folder: Path) -> None:
-    said = json.loads(run("gear", "--json", "cellar.toml", cwd=folder).stdout)
+    said = json.loads(run("gear", "--json", "cellar.toml", cwd=folder).stdout)["result"]
     assert said["holds"] == "gear"
     [found] = said["findings"]
     assert (found["signal"], found["rule"], found["line"]) == ("notice", "old word", 2)

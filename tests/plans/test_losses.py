@@ -228,25 +228,25 @@ def test_a_stage_with_its_first_stage_counts_for_breathing_and_not_for_gas() -> 
     assert found.shut_in == ("stage",)
     assert "stage second" in works(loss(assessment, VALVE_CLOSED, "left post"))["breathing"]
     assert "whether its gas may be breathed" in told(assumptions_of(assessment.kit))
-    assert "stage:" not in told(left_out_of(assessment.kit))
+    assert '"stage":' not in told(left_out_of(assessment.kit))
 
 
 def test_what_is_left_out_is_told() -> None:
     """Read off the files."""
     assert told(left_out_of(shipped("twinset").kit)) == (
-        "stage: a stage cylinder without a first stage in this file; left out."
+        '"stage": a stage cylinder without a first stage in this file; left out.'
     )
     assert left_out_of(shipped("sidemount").kit) == ()
     wrong = told(left_out_of(shipped(WRONG).kit))
-    for tag in ("spare hose:", "second gauge hose:", "sender hose:", "spare second:"):
-        assert tag in wrong
+    for tag in ("spare hose", "second gauge hose", "sender hose", "spare second"):
+        assert f'"{tag}":' in wrong
 
 
 def test_a_first_stage_on_an_unknown_cylinder_is_told() -> None:
     text = changed(SIDEMOUNT, ('"right cylinder"', '"bottle"'))
     kit = kit_of(text)
     assert cylinders_behind(first_stages_of(kit)[0], kit) == ()
-    assert 'right: on which cylinder it sits is not known; name it with the key "on"' in told(left_out_of(kit))
+    assert '"right": on which cylinder it sits is not known; name it with the key "on"' in told(left_out_of(kit))
     named = kit_of(with_keys(text, "right", on="bottle"))
     assert [cylinder.tag for cylinder in cylinders_behind(first_stages_of(named)[0], named)] == ["bottle"]
 

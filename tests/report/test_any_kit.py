@@ -4,6 +4,7 @@ import json
 from itertools import pairwise
 from xml.etree import ElementTree
 
+import jsonschema
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -23,12 +24,15 @@ from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.balance import balance_section
 from kitbuilder.report.balance_pictures import plot_rows
 from kitbuilder.report.ballast import ballast_page
+from kitbuilder.report.check import SHAPE as CHECK
+from kitbuilder.report.check import check_page, kit_section
 from kitbuilder.report.fit import fit_page
 from kitbuilder.report.measuring import measuring_steps
 from kitbuilder.report.numbers import System
 from kitbuilder.report.origins import lead_origins_page
 from kitbuilder.report.page import Page
 from kitbuilder.report.route_picture import route_svg
+from kitbuilder.report.shapes import DEFINITIONS
 from kitbuilder.report.words import sentence
 from tests.laws import tried
 from tests.report.pages import page_json, page_text
@@ -119,10 +123,14 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
     worn = (("other.toml", resolve(other, LinkedFiles(diver=diver))),)
     beside = LinkedFiles("own.toml", diver, worn, stock=stock)
     assessment = assess(resolve(kit, beside))
-    for finding in assessment.findings:
-        assert all(sentence(part, system) for part in (finding.what, finding.why, finding.do))
-    for item in assessment.unchecked:
-        assert sentence(item.because, system)
+    checked = check_page([kit_section("own.toml", assessment)])
+    for width in (60, 100):
+        lines = page_text(checked, system, width).splitlines()
+        assert not {"nan", "inf"} & set(" ".join(lines).lower().split())
+        assert max(map(len, lines)) <= width
+    said = json.loads(json.dumps(page_json(checked), allow_nan=False))
+    jsonschema.validate(said, CHECK | {"$defs": DEFINITIONS})
+    assert all(finding[part] for finding in said["files"][0]["findings"] for part in ("what", "why", "do"))
     assert page_text(ballast_page("own.toml", ask_ballast(resolve(kit, beside)), ()), system)
     plan = plan_fitting(assessment)
     assert page_text(fit_page("own.toml", plan), system)

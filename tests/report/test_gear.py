@@ -1,35 +1,27 @@
-"""A gear file in words and for programs: dates in words, what is due, where it is used, what to get."""
+"""The page of a gear file: dates, what is due, where items are used, what to buy."""
 
-import json
+import re
 from datetime import date
 
+import jsonschema
 import pytest
 
-from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.assess.gear.gear import GearReport, report_on_gear
-from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.file_kinds import GEAR_FILE
-from kitbuilder.kit.gear import GEAR_KINDS, GearHeader, Owned, OwnedFirstStage, OwnedGauge
+from kitbuilder.kit.gear import GEAR_KINDS, GearHeader, Owned, OwnedFirstStage
 from kitbuilder.kit.items import Cylinder, FirstStage
-from kitbuilder.kit.resolved import resolve
+from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.reader import ParseResult, parse_as
 from kitbuilder.plans.gear import Needs, Use, Uses, kits_using, needs_of, uses_of
-from kitbuilder.report.form import choices_of, format_default, typed_note
-from kitbuilder.report.gear import (
-    NO_KITS,
-    date_rows,
-    default_in_gear,
-    detail_lines,
-    format_owned,
-    format_shortage,
-    gear_json,
-    gear_rows,
-    gear_text,
-    owned_choices,
-)
+from kitbuilder.report.gear import NO_KITS, SHAPE, gear_file_page, gear_page, item_page, needs_section, owned_list
+from kitbuilder.report.gear_form import format_owned
 from kitbuilder.report.numbers import System
-from tests.assess.kits import assessed, kit_of
+from kitbuilder.report.owned import date_words
+from kitbuilder.report.page import Page
+from kitbuilder.report.shapes import DEFINITIONS
+from tests.assess.kits import kit_of
 from tests.plans.test_gear import gear, hose, kit
+from tests.report.pages import page_json, page_text
 
 METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 DAY = date(2027, 1, 15)
@@ -139,9 +131,19 @@ def item(tag: str) -> Owned:
     return found
 
 
-def printed(system: System = METRIC) -> str:
+def page() -> Page:
     look, uses, needs = looked()
-    return gear_text("gear.toml", look, uses, needs, system)
+    return gear_page("gear.toml", look, uses, needs)
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+def to_buy(found: ResolvedKit, *owned: Owned, system: System = METRIC) -> str:
+    """What one kit needs more than a gear file of these items."""
+    need = needs_of(found, gear(*owned))
+    return flat(page_text(Page([needs_section([("kit.toml", need)])]), system, 200))
 
 
 # ---- words ----
@@ -161,7 +163,7 @@ def printed(system: System = METRIC) -> str:
         ("box", "other item"),
     ],
 )
-def test_what_a_item_is(tag: str, words: str) -> None:
+def test_what_an_item_is(tag: str, words: str) -> None:
     assert format_owned(item(tag), METRIC) == words
 
 
@@ -171,80 +173,120 @@ def test_what_a_hose_is_in_inches() -> None:
 
 
 def test_dates_and_when_they_run_out() -> None:
-    """Five years after 3 November 2021; a year after 14 May 2026; and nobody counts a test by custom."""
+    """Five years after 3 November 2021; a year after 14 May 2026; common practice asks for no pressure test."""
     gear = read().gear
     assert gear is not None
-    assert date_rows(item("tank"), gear) == (
-        "inspected 14 May 2026: due 14 May 2027 (custom)",
-        "tested 3 November 2021: due 3 November 2026 (rule, United States)",
-    )
+    assert date_words(item("tank"), gear) == {
+        "inspected": "14 May 2026, due 14 May 2027",
+        "tested": "3 November 2021, due 3 November 2026 by rule",
+    }
     free = type(gear)(GearHeader(format=1, holds="gear", name="x"), gear.items)
-    assert date_rows(item("tank"), free)[1] == "tested 3 November 2021"
+    assert date_words(item("tank"), free)["tested"] == "3 November 2021"
 
 
-def test_what_to_get_has_its_ends_and_threads() -> None:
-    (shortage, lead) = looked()[2][0][1].shortages
-    assert format_shortage(shortage, METRIC) == (
-        "1 × hose, 210 cm (84 in), rubber: LP 3/8 (male 3/8-24 UNF) to second stage 9/16 (female 9/16-18 UNF)"
-    )
-    assert format_shortage(lead, METRIC) == "2 × lead, 1.0 kg a piece"
-    assert format_shortage(lead, IMPERIAL) == "2 × lead, 2.2 lb a piece"
+def test_what_to_buy_has_its_ends_and_threads() -> None:
+    """The kit has six pieces of 1 kg, the gear file four; 1 kg is 2.2 lb."""
+    needs = looked()[2]
+    metric, imperial = (flat(page_text(Page([needs_section(needs)]), system, 200)) for system in System)
+    assert (
+        "1 × hose, 210 cm (84 in), rubber LP 3/8 (male 3/8-24 UNF) to second stage 9/16 (female 9/16-18 UNF) "
+        'For "long hose"'
+    ) in metric
+    assert "1 × hose, 84 in (210 cm), rubber" in imperial
+    assert '2 × lead, 1.0 kg each For "belt"' in metric
+    assert "2 × lead, 2.2 lb each" in imperial
 
 
 def test_a_hose_measured_without_its_ends_says_so() -> None:
-    (shortage,) = needs_of(resolve(kit(hose(measured="hose only"))), gear()).shortages
-    assert "75 cm (30 in) without its ends" in format_shortage(shortage, METRIC)
+    assert "75 cm (30 in) without its ends, rubber" in to_buy(resolve(kit(hose(measured="hose only"))))
 
 
 def test_what_has_to_be_clean_says_so() -> None:
     """29 CFR 1910.430: gear for more than 40 % oxygen is cleaned for it."""
     rich = Cylinder(tag="tank", preset="steel 12 L 232 long", oxygen=0.5)
     stage = FirstStage(tag="first", preset="brass, DIN, 4 LP 2 HP", on="tank")
-    mine = gear(OwnedFirstStage(tag="grey", preset=stage.preset))
-    (shortage,) = needs_of(resolve(kit(rich, stage)), mine).shortages
-    assert format_shortage(shortage, METRIC) == "1 × first stage, brass, DIN, 4 LP 2 HP, clean for oxygen"
+    grey = OwnedFirstStage(tag="grey", preset=stage.preset)
+    assert "1 × first stage, brass, DIN, 4 LP 2 HP, clean for oxygen" in to_buy(resolve(kit(rich, stage)), grey)
 
 
-def test_all_there_is_to_say_about_a_item() -> None:
+def test_all_there_is_to_say_about_an_item() -> None:
     look, uses, _ = looked()
     number = [entry.tag for entry in look.gear.items].index("B75")
-    assert detail_lines(look, number, uses, METRIC) == [
-        "Used: reef.toml (primary hose)",
-        "CAUTION: replacement of a rubber hose has been due since 1 May 2026: 5 years after it was made on 1 May 2021, "
-        "by custom. Rubber hardens and cracks with the years, from inside as well. Some wait until 1 May 2028, but no "
-        "longer. Replace the hose, however good it looks. Until then bend it every few centimetres, and slide the "
-        "sleeves back to see the crimps.",
-        "Made 1 May 2021: due 1 May 2026 (custom)",
-    ]
-    first = detail_lines(look, 1, uses, METRIC)
-    assert first[0] == "Used: in no kit"
-    assert any(line.startswith("Not checked: when it was cleaned is not told") for line in first)
-    assert "To be watched; clean for oxygen; kept in box" in first
+    finding, _, *fields = page_text(item_page(look, number, uses), width=1000).splitlines()
+    assert finding == (
+        'CAUTION  "B75": replacement of a rubber hose has been due since 1 May 2026: 5 years after it was made on '
+        "1 May 2021, by common practice. Rubber hardens and cracks with the years, from inside as well. Some wait "
+        "until 1 May 2028, but no longer. Replace the hose, however good it looks. Until then bend it every few "
+        "centimetres, and slide the sleeves back to see the crimps. (rule of thumb)"
+    )
+    assert fields == ["used  reef.toml (primary hose)", "made  1 May 2021, due 1 May 2026"]
+    first = page_text(item_page(look, 1, uses), width=200).splitlines()
+    assert "used      in no kit" in first
+    assert "state     to be watched; clean for oxygen; kept in box" in first
+    assert any(line.startswith("unchecked ") and "when it was cleaned" in line for line in first)
+
+
+def test_the_list_has_the_gear_file_first() -> None:
+    """Then its items in the order of the file."""
+    rows = page_text(Page([owned_list(looked()[0].gear)]), width=200).splitlines()
+    assert [row.split("  ")[0] for row in rows] == [
+        "gear", "B75", "grey", "tank", "hood", "plugs", "elbow", "rings", "lead", "console", "box",
+    ]  # fmt: skip
+    assert rows[0].endswith("  cellar")
+    assert rows[5].endswith("  3 × 3/8-24 UNF")
 
 
 # ---- the text ----
 
 
 def test_the_text() -> None:
-    text = printed()
+    text = page_text(page())
     assert text.startswith(
-        "gear.toml\ncellar · 10 items · on 15 January 2027 · rules of United States\n\nhose, 1\n  B75"
+        "gear.toml\ncellar · 10 items · on 15 January 2027 · rules of United States\n\n"
+        "Findings: 1 warning, 1 caution, 1 notice\n"
+        '  WARNING  "tank": due (line 26)\n           pressure test by rule, US has been due since'
     )
-    assert "  WARNING  tank: due (line 26)\n           pressure test by rule, US has been due since" in text
-    assert "Findings: 1 warning, 1 caution, 1 notice" in text
-    assert "Not checked: 2" in text
-    assert "Set serviced (line 52)." in " ".join(text.split())
-    assert "To get, for each kit by itself\n  reef.toml, Reef\n    1 × hose, 210 cm (84 in), rubber: " in text
-    assert "for long hose" in text
+    assert "Not checked: 2\n" in text
+    assert "Set serviced (line 52)." in flat(text)
+    assert "To buy, for each kit by itself\n  reef.toml, Reef\n    1 × hose, 210 cm (84 in), rubber\n" in text
+    assert 'For "long hose"' in text
+    assert "never certifies" in text
+
+
+def test_the_items_stand_in_a_table_for_each_kind() -> None:
+    """With the columns that any of them fills."""
+    lines = page_text(page(), width=200).splitlines()
+    tables = {title: lines[number + 1 :] for number, title in enumerate(lines)}
+    rows = {title: [re.split(r"\s{2,}", row.strip()) for row in below[:2]] for title, below in tables.items()}
+    assert rows["hose, 1"] == [
+        ["item", "what", "made", "used in"],
+        ["B75", "75 cm rubber, LP 3/8 to second stage 9/16", "1 May 2021, due 1 May 2026", "reef.toml (primary hose)"],
+    ]
+    assert rows["plug, 1"] == [["item", "pieces", "what"], ["plugs", "3", "3/8-24 UNF"]]
+    assert rows["cylinder, 1"] == [
+        ["item", "what", "inspected", "tested", "used in"],
+        [
+            "tank",
+            "steel 12 L 232 long",
+            "14 May 2026, due 14 May 2027",
+            "3 November 2021, due 3 November 2026 by rule",
+            "in no kit",
+        ],
+    ]
+    assert rows["first stage, 1"][1][1] == "brass, DIN, 4 LP 2 HP; to be watched; clean for oxygen; kept in box"
+    assert rows["other item, 1"] == [["item", "used in"], ["box", "in no kit"]]
 
 
 @pytest.mark.parametrize("system", System)
-def test_no_line_is_longer_than_the_page(system: System) -> None:
-    assert max(map(len, printed(system).splitlines())) <= 100
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_no_line_is_longer_than_the_page_and_no_word_is_divided(system: System, width: int) -> None:
+    text = page_text(page(), system, width)
+    assert max(map(len, text.splitlines())) <= width
+    assert set(text.split()) <= set(page_text(page(), system, 1000).split())
 
 
 def test_kinds_stand_in_one_order_whatever_the_file() -> None:
-    heads = [line.partition(",")[0] for line in printed().splitlines() if line and not line.startswith(" ")]
+    heads = [line.partition(",")[0] for line in page_text(page()).splitlines() if line and not line.startswith(" ")]
     titles = [record.title for record in GEAR_KINDS.values()]
     kinds = [head for head in heads if head in titles]
     assert kinds == sorted(kinds, key=titles.index)
@@ -253,13 +295,20 @@ def test_kinds_stand_in_one_order_whatever_the_file() -> None:
 
 def test_a_gear_file_that_no_kit_names() -> None:
     look, _, _ = looked()
-    assert NO_KITS in gear_text("gear.toml", look, {}, [], METRIC)
+    assert NO_KITS in page_text(gear_page("gear.toml", look, {}, []))
+    assert NO_KITS in page_text(gear_file_page(look, []))
+
+
+def test_a_kit_that_needs_nothing_more() -> None:
+    look, uses, _ = looked()
+    needs = [("reef.toml", Needs("Reef", (), ()))]
+    assert "reef.toml: nothing, all of it is owned" in page_text(gear_page("gear.toml", look, uses, needs))
 
 
 def test_an_empty_gear_file() -> None:
     reading = parse_as(TEXT[: TEXT.index("\n[[")], GEAR_FILE)
     assert reading.gear is not None
-    text = gear_text("x", report_on_gear(reading.gear, DAY, {}, reading.lines), {}, [], METRIC)
+    text = page_text(gear_page("x", report_on_gear(reading.gear, DAY, {}, reading.lines), {}, []))
     assert "nothing in it yet" in text
     assert "Findings: none" in text
 
@@ -270,9 +319,12 @@ def test_what_a_terminal_would_obey_is_written_out() -> None:
     reading = parse_as(text, GEAR_FILE)
     assert reading.gear is not None
     look = report_on_gear(reading.gear, DAY, {}, reading.lines)
-    shown = gear_text("gear.toml", look, {"B\x1b[31m": (Use("r\x1b.toml", "h\x1b"),)}, [], METRIC)
+    uses: Uses = {"B\x1b[31m": (Use("r\x1b.toml", "h\x1b"),)}
+    (lack,) = [shortage for shortage in looked()[2][0][1].shortages if shortage.hose]
+    needs = [("r\x1b.toml", Needs("n\x07", (), (lack._replace(tags=("t\x1b",)),)))]
+    shown = page_text(gear_page("gear.toml", look, uses, needs)) + page_text(gear_file_page(look, needs))
     for number in range(len(look.gear.items)):
-        shown += "".join(detail_lines(look, number, {}, METRIC))
+        shown += page_text(item_page(look, number, uses))
     assert all(character.isprintable() or character == "\n" for character in shown)
 
 
@@ -280,8 +332,8 @@ def test_what_a_terminal_would_obey_is_written_out() -> None:
 
 
 def test_the_json() -> None:
-    look, uses, needs = looked()
-    found = json.loads(json.dumps(gear_json("gear.toml", look, uses, needs, METRIC)))
+    found = page_json(page())
+    jsonschema.validate(found, SHAPE | {"$defs": DEFINITIONS})
     assert (found["file"], found["holds"], found["day"], found["region"]) == (
         "gear.toml",
         "gear",
@@ -294,99 +346,25 @@ def test_the_json() -> None:
         ("2026-11-03", "United States", True),
         ("2027-05-14", None, False),
     ]
-    assert found["items"][0]["used"] == [{"file": "reef.toml", "tag": "primary hose"}]
+    hose, plugs = found["items"][0], found["items"][4]
+    assert hose["what"] == "75 cm rubber, LP 3/8 to second stage 9/16"
+    assert (plugs["what"], plugs["pieces"], plugs["condition"]) == ("3 × 3/8-24 UNF", 3, "in order")
+    assert hose["used"] == [{"file": "reef.toml", "tag": "primary hose"}]
     assert [(row["item"], row["signal"]) for row in found["findings"]] == [
         ("tank", "warning"),
         ("B75", "caution"),
         ("grey", "notice"),
     ]
     assert {row["line"] for row in found["not_checked"]} == {14, 52}
-    (reef,) = found["kits"]
-    assert reef["taken"] == {"primary hose": "B75"}
-    assert [(row["kind"], row["pieces"], row["for"]) for row in reef["to_get"]] == [
-        ("hose", 1, ["long hose"]),
-        ("lead", 2, ["belt"]),
-    ]
-    assert reef["to_get"][0]["device_end"] == {
-        "name": "second stage 9/16",
-        "joint": "9/16-18 UNF",
-        "gender": "female",
-    }
 
 
-# ---- forms ----
-
-
-def test_the_rows_of_a_form_say_when_it_is_due() -> None:
-    gear = read().gear
-    assert gear is not None
-    rows = {row.field.key: row for row in gear_rows(gear, {"made": "2021-05"}, 0, METRIC)}
-    assert rows["made"].note == "due 1 May 2026"
-    assert rows["condition"].note == "in order, unless said"
-    assert rows["cleaned"].note == "not told"
-    header = {row.field.key: row for row in gear_rows(gear, {}, None, METRIC)}
-    assert header["region"].note == "custom alone"
-
-
-def test_what_a_preset_tells() -> None:
-    """A brass gauge weighs 0.15 to 0.3 kg in the catalogue."""
-    gauge = OwnedGauge(tag="gauge", preset="brass gauge")
-    assert default_in_gear(gauge, field_named(OwnedGauge, "mass"), METRIC) == "0.15 kg to 0.30 kg, preset"
-    assert default_in_gear(gauge, field_named(OwnedGauge, "inlet"), METRIC) == "gauge swivel, preset"
-    assert default_in_gear(gauge, field_named(OwnedGauge, "make"), METRIC) == ""
-    bare = OwnedGauge(tag="gauge")
-    assert default_in_gear(bare, field_named(OwnedGauge, "mass"), METRIC) == ""
-
-
-def test_a_day_is_told_in_words_while_it_is_typed() -> None:
-    gear = read().gear
-    assert gear is not None
-    field = field_named(type(gear.items[0]), "made")
-    assert typed_note(gear, 0, field, METRIC) == "1 May 2021"
-
-
-def test_what_a_item_may_be_kept_in() -> None:
-    """Anything but itself, boxes and bags first."""
-    gear = read().gear
-    assert gear is not None
-    choices = choices_of(gear, 0, field_named(type(gear.items[0]), "kept_in"), METRIC)
-    assert choices[0].word == "box"
-    assert len(choices) == len(gear.items) - 1
-    assert "B75" not in [choice.word for choice in choices]
-
-
-def test_a_first_stage_sits_on_a_cylinder() -> None:
-    """The tag of one kind of item: only those are offered."""
-    text = KIT + '\n[[first_stage]]\ntag = "first"\n\n[[cylinder]]\ntag = "tank"\npreset = "steel 12 L 232 long"\n'
-    found = kit_of(text)
-    number = [each.tag for each in found.items].index("first")
-    choices = choices_of(found, number, field_named(type(found.items[number]), "on"), METRIC)
-    assert [choice.word for choice in choices] == ["tank"]
-
-
-def test_what_a_item_of_a_kit_may_be() -> None:
-    """The items of its kind in the gear file, each with what it is."""
-    assert [choice.word for choice in owned_choices(read().gear, "gauge", METRIC)] == ["console"]
-    assert owned_choices(read().gear, "hose", METRIC)[0].note == "75 cm rubber, LP 3/8 to second stage 9/16"
-    assert owned_choices(None, "hose", METRIC) == ()
-
-
-@pytest.mark.parametrize(
-    ("key", "line", "told"),
-    [
-        ("mass", 'mass = "0.2 kg"', "0.20 kg, from the gear file"),
-        ("make", 'make = "grey"', "grey, from the gear file"),
-        ("swivel_pin", "swivel_pin = true", "yes, from the gear file"),
-        ("to_end", "", "second stage 9/16, from the gear file"),
-        ("bore", "", "6.4"),
-    ],
-)
-def test_what_the_gear_file_tells_of_a_item_of_a_kit(key: str, line: str, told: str) -> None:
-    """Where the kit says nothing; what neither says is as usual: 6.4 mm is the bore of a rubber hose."""
-    gear = parse_as(TEXT.replace('made     = "2021-05"', line), GEAR_FILE).gear
-    assessment = assessed(KIT)
-    found = assessed(KIT, assessment.kit.linked._replace(gear=gear))
-    field = field_named(type(found.kit.items[0]), key)
-    taken = format_default(default_in_kit(found, 0, field), METRIC)
-    assert taken.startswith(told)
-    assert taken.endswith("from the gear file") == ("from the gear file" in told)
+def test_the_json_of_what_a_kit_needs() -> None:
+    """The piece of lead is 1 kg, the hose 2.1 m."""
+    (reef,) = page_json(page())["kits"]
+    assert (reef["file"], reef["name"], reef["taken"]) == ("reef.toml", "Reef", {"primary hose": "B75"})
+    long, lead = reef["to_buy"]
+    assert (long["kind"], long["pieces"], long["for"], long["mass_kg"]) == ("hose", 1, ["long hose"], None)
+    assert (long["length_m"], long["measured"], long["body"]) == (2.1, "end to end", "rubber")
+    assert long["device_end"] == {"name": "second stage 9/16", "joint": "9/16-18 UNF", "gender": "female"}
+    assert (lead["kind"], lead["pieces"], lead["for"], lead["mass_kg"]) == ("lead", 2, ["belt"], 1.0)
+    assert (lead["length_m"], lead["device_end"]) == (None, None)

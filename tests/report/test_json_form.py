@@ -16,6 +16,7 @@ from kitbuilder.report.page import (
     Amounts,
     BothUnits,
     Column,
+    Duration,
     Entries,
     Entry,
     Estimate,
@@ -79,6 +80,19 @@ def test_a_key_that_does_not_name_its_unit_is_refused():
         data_of(("length", StockLength(0.75)))
     with pytest.raises(AssertionError, match="'_kg'"):
         data_of(("masses", Values([Amount(1.0, "mass")])))
+    with pytest.raises(AssertionError, match="'_s'"):
+        data_of(("time", Duration(Range(80.0, 43.0, 180.0))))
+
+
+def test_a_time_is_in_seconds_and_a_share_keeps_its_spread():
+    """However they are written for people."""
+    assert data_of(("time_s", Duration(Range(200.0, 106.5, 461.0)))) == {
+        "time_s": {"value": 200.0, "low": 106.5, "high": 461.0}
+    }
+    half = Figure(0.5, {"filling": 0.0071}, "filling, by mass")
+    assert data_of(("gas_left", Share(half))) == {
+        "gas_left": {"value": 0.5, "spread": 0.0071, "origin": "filling, by mass"}
+    }
 
 
 def test_a_value_in_both_units_is_in_si_once():

@@ -14,6 +14,7 @@ from kitbuilder.report.page import (
     BothUnits,
     Box,
     Column,
+    Duration,
     Entries,
     Entry,
     Estimate,
@@ -22,6 +23,7 @@ from kitbuilder.report.page import (
     Interval,
     Page,
     Section,
+    Share,
     StockLength,
     Table,
     Tag,
@@ -330,6 +332,40 @@ def test_a_column_has_a_role_and_a_signal_word_its_own():
     _, [first, second] = list_rows(Table("", columns, [["a", "long"], ["b", Signal.DANGER]]), 60, METRIC)
     assert [span.role for span in first] == ["", "", "note"]
     assert second[-1] == ("DANGER", "danger")
+
+
+def test_a_time_and_a_share_with_its_spread_stand_in_a_sentence_and_in_a_table():
+    """A spread is never rounded to zero; a share without one has none."""
+    half, rest = Figure(0.5, {"a": 0.001}, ""), Figure(1.0, {}, "")
+    time = Duration(Range(79.6, 42.9, 184.7))
+    assert written(text("after ", time, ", ", Share(half))) == "after 80 s (43 to 180), 50 ± 1 %"
+    columns = [Column("time_s", "empty after"), Column("gas_left", "gas left")]
+    assert written(Table("", columns, [[time, Share(rest)]])).splitlines() == [
+        "empty after       gas left",
+        "80 s (43 to 180)     100 %",
+    ]
+
+
+def test_a_title_with_words_of_a_file_is_written_out():
+    """Its width counts as it is shown."""
+    entries = Entries("", [Entry(("Buy it.",))], title="kit \x1b[2J.toml")
+    assert written(entries, Section("\u202eevil", [text("a")])).splitlines() == [
+        r"kit \x1b[2J.toml",
+        "  Buy it.",
+        "",
+        r"\u202eevil",
+        "  a",
+    ]
+    assert written(entries._replace(entries=[], empty="nothing")) == r"kit \x1b[2J.toml: nothing"
+
+
+def test_a_number_in_a_cell_that_wraps_stays_with_its_unit():
+    """Such a pair counts as one word: a narrower column would divide it."""
+    columns = [Column("", "what", may_wrap=True), Column("", "used in", may_wrap=True)]
+    rows = [[("a hose of ", Amount(2.1, "length"), " in all"), "sidemount.toml"]]
+    text = written(Table("", columns, rows), width=24)
+    assert "210 cm" in text
+    assert "sidemount.toml" in text
 
 
 def test_a_list_cuts_a_long_word_rather_than_a_number():

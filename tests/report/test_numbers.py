@@ -17,6 +17,7 @@ from kitbuilder.report.numbers import (
     MINUS,
     System,
     digits,
+    duration,
     percent,
     shown,
     spread_digits,
@@ -170,6 +171,22 @@ def test_a_range_that_is_not_the_same_to_both_sides() -> None:
     """The stand-off of 3 cm of slack may be nothing at all."""
     assert with_range(Range(0.09, 0.05, 0.114), "length", METRIC) == "9 cm (5 to 11)"
     assert with_range(Range(0.09, 0.0, 0.114), "length", IMPERIAL) == "3.5 in (0.0 to 4.5)"
+
+
+@pytest.mark.parametrize(
+    ("time", "says"),
+    [
+        (Range(79.6, 42.9, 184.7), "80 s (43 to 180)"),
+        (Range(55.4, 5.04, 127.8), "55 s (5 to 130)"),
+        (Range(0.0, 0.0, 0.0), "0 s (0 to 0)"),
+        (Range(119.0, 64.0, 276.0), "120 s (64 to 280)"),
+        (Range(200.0, 106.5, 461.0), "3.3 min (1.8 to 7.7)"),
+        (Range(2387.0, 883.9, 6705.0), "40 min (15 to 110)"),
+    ],
+)
+def test_a_time_in_two_digits(time: Range, says: str) -> None:
+    """By hand: seconds up to two minutes, then minutes."""
+    assert duration(time) == says
 
 
 @pytest.mark.parametrize(

@@ -20,14 +20,13 @@ from kitbuilder.app.widgets.picture import Picture
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.defaults import default_in_kit
-from kitbuilder.foreign import NO_BREAK
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.items import KINDS, Hose, Kit
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import first_values, which_key
-from kitbuilder.report.cells import format_cell
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.check import water_words
 from kitbuilder.report.findings import result_page, subject
 from kitbuilder.report.form import (
@@ -111,7 +110,7 @@ class Bench(Editing):
     def show_title(self) -> None:
         """The kit and its file, the water to the right."""
         name = f"{self.assessment.kit.header.name} · {self.document.path.name}"
-        water = format_cell(water_words(self.assessment), self.system).replace(NO_BREAK, " ")
+        water = format_line(water_words(self.assessment), self.system)
         self.query_one(TitleBar).show("bench", name, unsaved=self.document.is_dirty, right=water)
         self.query_one(TitleBar).show_not_used(self.assessment.kit.linked.problems)
 

@@ -147,7 +147,7 @@ class Editing(KitbuilderScreen):
             holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
             return tuple(Choice(name, "") for name in files_holding(folder, holds))
         if field.kind is ValueKind.OWNED and isinstance(self.contents, Kit) and self.record is not None:
-            from kitbuilder.report.gear import owned_choices
+            from kitbuilder.report.gear_form import owned_choices
 
             gear = gear_in(folder, self.contents.header.gear) if self.contents.header.gear else None
             return owned_choices(gear, self.record.kind, self.system)

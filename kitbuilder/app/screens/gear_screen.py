@@ -1,22 +1,21 @@
 """The gear file: what is owned, with its dates, its state and where it is used."""
 
-from collections.abc import Iterable
 from datetime import date
-from textwrap import wrap
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer, OptionList
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import Choose, TypeName
 from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
 from kitbuilder.app.widgets.form_panel import Form
-from kitbuilder.app.widgets.owned_list import OwnedList, OwnedRow
+from kitbuilder.app.widgets.owned_list import OwnedList
+from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.assess.gear.gear import GearReport, report_on_gear
@@ -31,8 +30,11 @@ from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import first_owned, which_key
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.plans.gear import Uses, kits_using, needs_of, uses_of
+from kitbuilder.report.findings import counted
 from kitbuilder.report.form import Choice, typed_note, which_choices
-from kitbuilder.report.gear import counted_signals, detail_lines, format_owned, gear_rows, item_lines, need_lines
+from kitbuilder.report.gear import gear_file_page, item_page, owned_list
+from kitbuilder.report.gear_form import gear_rows
+from kitbuilder.report.page import Page
 
 
 class GearScreen(Editing):
@@ -42,7 +44,7 @@ class GearScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         key("a", "add", "Add", "Add an item below this one."),
-        key("D", "day", "Day", "Say on which day all is to be in order."),
+        key("D", "day", "Day", "Choose the day on which everything has to be in order."),
         key("escape", "back", "Back", "Back to the kits.", display="esc"),
         *EDITING_KEYS,
         key("c", "copy", "Copy item", "Copy this item below itself.", show=False),
@@ -73,7 +75,7 @@ class GearScreen(Editing):
             yield OwnedList(id="owned")
             yield Form(id="form")
             with VerticalScroll(id="owned-details"):
-                yield Static("", id="owned-lines", markup=False)
+                yield PageView(id="owned-lines")
         yield Footer(compact=True)
 
     def on_mount(self) -> None:
@@ -88,12 +90,8 @@ class GearScreen(Editing):
     def show_all(self) -> None:
         """Work everything out again and show it."""
         look = self._look(self.gear)
-        rows = (
-            OwnedRow(visible(item.tag), format_owned(item, self.system), look.worst.get(number))
-            for number, item in enumerate(self.gear.items)
-        )
-        header = OwnedRow("gear", visible(self.gear.header.name), look.worst.get(None))
-        self.query_one(OwnedList).show((header, *rows), self.item, self.system)
+        signals = [look.worst.get(number) for number in (None, *range(len(self.gear.items)))]
+        self.query_one(OwnedList).show(owned_list(self.gear), signals, self.system, self.item)
         self._show_form()
         self.show_title()
         self.show_figures(self.document.reading)
@@ -113,23 +111,17 @@ class GearScreen(Editing):
         """All there is to say about the selected item, as kept or just typed."""
         assert isinstance(reading.contents, Gear)
         look = self._look(reading.contents)
-        self.query_one("#owned-lines", Static).update(Content("\n".join(self._lines(look))))
+        self.query_one("#owned-lines", PageView).show(self._page(look), self.system)
         title = "gear" if self.record is None else visible(self.record.tag)
         self.query_one("#owned-details").border_title = Content(
-            f"About {title} · all findings: {counted_signals(look)}"
+            f"About {title} · all findings: {counted(look.findings)}"
         )
 
-    def _lines(self, look: GearReport) -> list[str]:
-        """What there is to say about the selected item; of the gear file itself, what its kits need more."""
-        width = max(self.query_one("#owned-details").size.width - 2, 40)
+    def _page(self, look: GearReport) -> Page:
+        """Build what there is to say about the selected item; of the gear file itself, what its kits need more."""
         if self.item is None:
-            needs = [(name, needs_of(kit, look.gear)) for name, kit in self._kits]
-            return [*_wrapped(item_lines(look, None, self.system), width), *need_lines(needs, self.system, width)]
-        return _wrapped(detail_lines(look, self.item, self._uses(look.gear), self.system), width)
-
-    def lay_out(self) -> None:
-        """Wrap the lines to the present width."""
-        self.show_figures(self.document.reading)
+            return gear_file_page(look, [(name, needs_of(kit, look.gear)) for name, kit in self._kits])
+        return item_page(look, self.item, self._uses(look.gear))
 
     def _look(self, gear: Gear) -> GearReport:
         """Look at the gear file, unless the last look was at the same one on the same day; the kits are read once."""
@@ -161,11 +153,11 @@ class GearScreen(Editing):
     # ---- editing ----
 
     def set_value(self, field: Field, text: str) -> None:
-        """Set a key; kits know an item by its tag, so a new tag is told with the kits that have the old one."""
+        """Set a key; kits know an item by its tag, so a new tag is reported with the kits that have the old one."""
         kits = kits_using(self._uses(self.gear)).get(self.record.tag, ()) if self.record else ()
         super().set_value(field, text)
         if field.key == "tag" and kits:
-            self.notify(f"The old tag still stands in {', '.join(kits)}.", severity="warning", markup=False)
+            self.notify(f"The old tag is still used in {', '.join(kits)}.", severity="warning", markup=False)
 
     def action_add(self) -> None:
         """Ask what to add, then which one, and add it."""
@@ -243,7 +235,3 @@ def _complain_of_day(text: str) -> str | None:
 
 def _said_of_day(text: str) -> str:
     return f"{format_day(override_day(text))}; enter looks at the gear file on that day."
-
-
-def _wrapped(lines: Iterable[str], width: int) -> list[str]:
-    return [row for line in lines for row in wrap(line, width, subsequent_indent="  ")]

@@ -1,34 +1,26 @@
 """The losses: one item that fails, what still works then, and how long the gas lasts."""
 
-from textwrap import wrap
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer, OptionList
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
-from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
+from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kitfile.document import Document
 from kitbuilder.plans.losses import Loss, work_out_losses
-from kitbuilder.report.losses import (
-    ESTIMATE,
-    NOTHING,
-    SHORT_CAUSES,
-    assumption_lines,
-    format_cause,
-    format_plain,
-    format_stage,
-    loss_rows,
-)
-from kitbuilder.report.words import CAUTIONS, cut
+from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.losses import NOTHING, causes_list, cautions_page, format_cause, loss_page, origins_page
+from kitbuilder.report.page import Page, text
 
 
 class LossesScreen(KitbuilderScreen):
@@ -59,9 +51,9 @@ class LossesScreen(KitbuilderScreen):
         with Container(id="losses-panes"):
             yield Listing(id="causes")
             with VerticalScroll(id="loss"):
-                yield Static("", id="loss-lines", markup=False)
+                yield PageView(id="loss-lines")
             with VerticalScroll(id="loss-cautions"):
-                yield Static("", id="loss-caution-lines", markup=False)
+                yield PageView(id="loss-caution-lines")
         yield Footer(compact=True)
 
     def on_mount(self) -> None:
@@ -82,44 +74,21 @@ class LossesScreen(KitbuilderScreen):
         self.query_one(TitleBar).show("losses", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
         self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
         listing = self.query_one("#causes", Listing)
-        listing.border_title = "If this fails, so many still work"
-        listing.show_rows(self._rows(listing.size.width - 2), self._place)
+        listing.border_title = "What fails, and what still works"
+        listing.show_rows(self._rows(listing.size.width - len(NO_CURSOR)))
         self._show_selected()
-        cautions = self.query_one("#loss-cautions")
-        cautions.border_title = "Mind, and what is taken for granted"
-        width = max(30, cautions.size.width - 2)
-        lines = [row for text in self._cautions() for row in wrap(text, width)]
-        self.query_one("#loss-caution-lines", Static).update(Content("\n".join(lines)))
+        self.query_one("#loss-cautions").border_title = "Cautions and assumptions"
+        self.query_one("#loss-caution-lines", PageView).show(cautions_page(self.found), self.system)
 
     def _rows(self, width: int) -> list[Content]:
-        tag_width = max(8, width - CAUSE_WIDTH - COUNT_WIDTH - 2)
-        rows = []
-        for loss in self.losses:
-            tag, count = cut(loss.tag, tag_width), f"{loss.works}/{loss.works + loss.lost}"
-            rows.append(Content(f"{tag:<{tag_width}} {SHORT_CAUSES[loss.cause]:<{CAUSE_WIDTH}} {count:>{COUNT_WIDTH}}"))
-        return rows or [Content.styled("nothing yet", "$foreground-muted")]
+        _, rows = list_rows(causes_list(self.found), max(width, 0), self.system)
+        return [styled_line(row) for row in rows] or [Content.styled("no first stage", "$foreground-muted")]
 
     def _show_selected(self) -> None:
-        loss, pane = self.loss, self.query_one("#loss")
-        pane.border_title = Content(format_cause(loss) if loss else "Losses")
-        width = max(30, pane.size.width - 2)
-        self.query_one("#loss-lines", Static).update(Content("\n").join(self._lines(loss, width)))
-
-    def _lines(self, loss: Loss | None, width: int) -> list[Content]:
-        if loss is None:
-            return [Content(row) for row in wrap(NOTHING, width)]
-        lines = []
-        for label, text in (*loss_rows(loss, self.system), ("from", format_stage(self.found, loss.stage))):
-            first, *rest = wrap(text, width - LABEL_WIDTH) or [""]
-            lines.append(Content.assemble((f"{label:<{LABEL_WIDTH}}", "$foreground-muted"), first))
-            lines += [Content(f"{'':<{LABEL_WIDTH}}{row}") for row in rest]
-        return lines
-
-    def _cautions(self) -> list[str]:
-        """What matters most first, since little room shows the first lines only."""
-        plain = format_plain(self.found)
-        first = [*([plain] if plain else []), ESTIMATE] if self.losses else []
-        return [*first, *assumption_lines(self.found, self.system), CAUTIONS]
+        loss = self.loss
+        self.query_one("#loss").border_title = Content(format_cause(loss) if loss else "Losses")
+        page = loss_page(self.found, loss) if loss else Page([text(NOTHING)])
+        self.query_one("#loss-lines", PageView).show(page, self.system)
 
     @on(OptionList.OptionHighlighted, "#causes")
     def _select(self, event: OptionList.OptionHighlighted) -> None:
@@ -131,14 +100,14 @@ class LossesScreen(KitbuilderScreen):
     # ---- the rest ----
 
     def action_origins(self) -> None:
-        """What the losses take for granted."""
-        lines = "\n\n".join([*assumption_lines(self.found, self.system), CAUTIONS])
-        self.app.push_screen(TextPage("Where the figures come from", Content(lines)))
+        """Say what the losses assume."""
+        lines = lay_out(origins_page(self.found), READING_WIDTH, self.system)
+        self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
     def action_bench(self) -> None:
         """Back to the bench."""
         self.dismiss()
 
 
-LABEL_WIDTH = 10
-CAUSE_WIDTH, COUNT_WIDTH = 12, 5
+READING_WIDTH = 70
+"""Characters of a line in a dialog."""

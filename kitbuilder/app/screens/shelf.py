@@ -30,7 +30,7 @@ from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import gear_text, starter_text
 from kitbuilder.report.balance import lead_estimate
-from kitbuilder.report.cells import format_sentence
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.findings import counted
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
@@ -148,7 +148,7 @@ class Shelf(KitbuilderScreen):
         balance = book.assessment.balance
         lead: Sentence = (" · lead ", lead_estimate(balance)) if balance else ()
         words = (f"{book.path.name} · findings: {counted(book.assessment.findings)}", *lead)
-        about = format_sentence(words, self.system)
+        about = format_line(words, self.system)
         not_used = not_used_line(book.assessment.kit.linked.problems, self.size.width)
         return Content.assemble(about, (f"\n{not_used}" if not_used else "", "bold $text-warning"))
 

@@ -5,7 +5,7 @@ from textual.widgets import Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.report.cells import format_sentence
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.layout import Span, list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.totals import brief_totals, hose_words
@@ -33,7 +33,7 @@ class Figures(Static):
         if self._assessment is None:
             return Content("")
         words = hose_words(self._assessment, self._item)
-        lines = [(Span(format_sentence(words, self._system), "title"),)] if words else []
+        lines = [(Span(format_line(words, self._system), "title"),)] if words else []
         room = self.size.height - len(lines) - 1
         head, rows = list_rows(brief_totals(self._assessment, self._item, room), self.size.width, self._system)
         return styled([*lines, head, *rows])

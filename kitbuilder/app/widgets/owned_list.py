@@ -1,6 +1,7 @@
 """The list of the items of a gear file."""
 
-from typing import ClassVar, NamedTuple
+from collections.abc import Sequence
+from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
@@ -8,19 +9,11 @@ from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.signal_rows import signal_rows
 from kitbuilder.assess.findings import Signal
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Cell, Column, Row, Table
-
-
-class OwnedRow(NamedTuple):
-    """One item of the list."""
-
-    tag: str
-    what: Cell
-    signal: Signal | None
+from kitbuilder.report.page import Table
 
 
 class OwnedList(Listing):
-    """The gear file itself in the first row, then a row an item: its tag, what it is, and its worst signal word."""
+    """The gear file itself in the first row, then a row per item: its tag, what it is, and its worst signal word."""
 
     BORDER_TITLE = "Gear"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Form", tooltip="To the form of this item.")]
@@ -28,7 +21,8 @@ class OwnedList(Listing):
     def __init__(self, id: str | None = None) -> None:
         """Make an empty list."""
         super().__init__(id=id)
-        self._shown: tuple[OwnedRow, ...] = ()
+        self._table = Table("", [], [])
+        self._signals: Sequence[Signal | None] = ()
         self._system = System.METRIC
         self._first_cursor = 0
 
@@ -37,9 +31,9 @@ class OwnedList(Listing):
         """The number of the item under the cursor; None for the gear file itself."""
         return self.highlighted - 1 if self.highlighted else None
 
-    def show(self, rows: tuple[OwnedRow, ...], selected: int | None, system: System) -> None:
-        """Show the items with the cursor on one of them."""
-        self._shown, self._system = rows, system
+    def show(self, table: Table, signals: Sequence[Signal | None], system: System, selected: int | None) -> None:
+        """Show the items, each with its worst signal word, with the cursor on one of them."""
+        self._table, self._signals, self._system = table, signals, system
         self._first_cursor = 0 if selected is None else selected + 1
         self._lay_out(self._first_cursor)
 
@@ -49,8 +43,6 @@ class OwnedList(Listing):
         self.scroll_to_highlight()
 
     def _lay_out(self, cursor: int | None) -> None:
-        if self._shown and self.size.width:
-            rows: list[Row] = [[row.tag, row.what] for row in self._shown]
-            table = Table("", [Column("", "item", may_wrap=True), Column("", "what it is", may_wrap=True)], rows)
-            signals = [row.signal or "" for row in self._shown]
-            self.show_rows(signal_rows(table, signals, self.size.width, self._system)[1], cursor)
+        if self._signals and self.size.width:
+            signals = [signal or "" for signal in self._signals]
+            self.show_rows(signal_rows(self._table, signals, self.size.width, self._system)[1], cursor)

@@ -54,7 +54,7 @@ def dues_of(item: Owned, region: str | None) -> tuple[Due, ...]:
 
     Args:
         item: The item.
-        region: Whose rules count besides custom; None for none.
+        region: Whose rules count besides common practice; None for none.
     """
     told = ((interval, getattr(item, interval.since)) for interval in intervals_for(item, region))
     dues = [
@@ -103,8 +103,8 @@ def format_term(months: int) -> str:
 
 
 def asked_by(interval: Interval) -> str:
-    """Say who asks for the upkeep: "by custom", "by rule (European Union)"."""
-    return f"by rule ({interval.region})" if interval.is_rule else "by custom"
+    """Say who asks for the upkeep: "by common practice", "by rule (European Union)"."""
+    return f"by rule ({interval.region})" if interval.is_rule else "by common practice"
 
 
 def _is_for(interval: Interval, item: Owned, region: str | None) -> bool:

@@ -45,9 +45,11 @@ def report_on_gear(gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LIN
         used: Which kits use what.
         lines: Where everything stands in the file of the gear file.
     """
-    every: list[Finding | Unchecked] = [*notice_old_words(gear.old_words)]
-    every += [result for number, item in enumerate(gear.items) for result in _look_at(number, item, gear, day, used)]
-    found = [result._replace(line=lines.of(result.item, result.key)) for result in every]
+    every = [result for number, item in enumerate(gear.items) for result in _look_at(number, item, gear, day, used)]
+    found = [
+        *findings_of_file(gear, lines),
+        *(result._replace(line=lines.of(result.item, result.key)) for result in every),
+    ]
     findings = [result for result in found if isinstance(result, Finding)]
     return GearReport(
         gear,
@@ -56,6 +58,16 @@ def report_on_gear(gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LIN
         tuple(result for result in found if isinstance(result, Unchecked)),
         lines,
     )
+
+
+def findings_of_file(gear: Gear, lines: Lines = NO_LINES) -> tuple[Finding, ...]:
+    """Look at a gear file by itself: what is true of it on any day, whatever kits use it.
+
+    Args:
+        gear: The gear file.
+        lines: Where everything stands in its file.
+    """
+    return tuple(found._replace(line=lines.of(found.item, found.key)) for found in notice_old_words(gear.old_words))
 
 
 def _look_at(number: int, item: Owned, gear: Gear, day: date, used: UsesByTag) -> RuleResults:
@@ -122,7 +134,10 @@ def _no_date(number: int, item: Owned, region: str | None) -> RuleResults:
     for key, interval in missing.items():
         term = format_term(interval.months)
         yield Unchecked(
-            number, key, words(f"when it was {key} is not told: {interval.name}, after {term}"), "date missing"
+            number,
+            key,
+            words(f"it is not known when it was {key}: {interval.name} is due {term} after that"),
+            "date missing",
         )
 
 
@@ -138,7 +153,7 @@ def _dates_wrong(number: int, item: Owned, day: date) -> RuleResults:
                 number,
                 key,
                 words(f"it was {key} on {format_day(told)}, a date in the future on {format_day(day)}"),
-                words("What counts from it would never be due in time."),
+                words("What counts from this date would be due too late."),
                 words("Correct the date."),
                 "date in the future",
             )
@@ -154,8 +169,8 @@ def _dates_out_of_order(number: int, dates: dict[str, date]) -> RuleResults:
                 number,
                 key,
                 words(f"it was {key} on {format_day(told)}, before it was made on {format_day(made)}"),
-                words("One of the two dates is wrong, and what counts from it as well."),
-                words("Read the stamp again, and correct the date."),
+                words("One of the two dates is wrong, and so is every due date that counts from it."),
+                words("Read the stamp again. Correct the date."),
                 "dates out of order",
             )
     if "inspected" in dates and "tested" in dates and dates["inspected"] < dates["tested"]:
@@ -165,8 +180,8 @@ def _dates_out_of_order(number: int, dates: dict[str, date]) -> RuleResults:
             number,
             "inspected",
             words(f"it was tested on {tested}, after it was inspected last on {inspected}"),
-            words("Whoever tests a cylinder looks inside as well; the next look counts from the older date here."),
-            words("Write the day of the test as its inspection too, if so."),
+            words("A pressure test includes an inspection. Here the next inspection counts from the older date."),
+            words("If it was inspected at the test, write that day as its inspection too."),
             "dates out of order",
         )
 
@@ -181,8 +196,8 @@ def _used_although(number: int, item: Owned, used: UsesByTag) -> RuleResults:
             number,
             "condition",
             words(f"it is out of use, and {', '.join(kits)} {'has' if len(kits) == 1 else 'have'} it"),
-            words("Somebody took it out of use for a reason."),
-            words("Take another in its place, or put it in order and say so."),
+            words("It was taken out of use for a reason."),
+            words("Use another item in its place, or put it in order and change its condition."),
             "out of use",
         )
 
@@ -196,7 +211,7 @@ def _place(number: int, item: Owned, gear: Gear) -> RuleResults:
             number,
             "kept_in",
             words(f'it is kept in "{item.kept_in}", which is not in the gear file'),
-            words("Whoever looks for it does not find it."),
+            words("Nobody finds it there."),
             words("Correct the tag, or add the box or bag to the gear file."),
             "kept nowhere",
         )
@@ -206,8 +221,8 @@ def _place(number: int, item: Owned, gear: Gear) -> RuleResults:
             number,
             "kept_in",
             words("it is kept in itself", f", by way of {', '.join(way[:-1])}" if len(way) > 1 else ""),
-            words("No box lies within itself."),
-            words("Say what it is really kept in."),
+            words("Nothing can be kept inside itself."),
+            words("Correct `kept_in`."),
             "kept in itself",
         )
 

@@ -20,6 +20,7 @@ from kitbuilder.report.page import (
     Between,
     BothUnits,
     Cell,
+    Duration,
     Entries,
     Estimate,
     Field,
@@ -136,13 +137,19 @@ def _value(key: str, value: Cell | Node) -> Json:
 def _check_suffix(key: str, values: Sequence[Cell]) -> None:
     """Hold a key to the unit of its values, so that no program has to guess it."""
     for value in values:
-        if isinstance(value, BothUnits):
-            _check_suffix(key, [value.value])
-        elif isinstance(value, StockLength):
-            assert key.endswith("_m"), f"the key {key!r} does not end in '_m'"
-        elif isinstance(value, Amount | Amounts | Estimate | Interval | Between):
-            suffix = SUFFIXES[MEASURES[value.measure][System.METRIC].dimension]
-            assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
+        suffix = _suffix(value.value if isinstance(value, BothUnits) else value)
+        assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
+
+
+def _suffix(value: Cell) -> str:
+    match value:
+        case Amount() | Amounts() | Estimate() | Interval() | Between():
+            return SUFFIXES[MEASURES[value.measure][System.METRIC].dimension]
+        case StockLength():
+            return "_m"
+        case Duration():
+            return "_s"
+    return ""
 
 
 def _cell(cell: Cell) -> Json:
@@ -163,7 +170,7 @@ def _cell(cell: Cell) -> Json:
             return [rounded(value) for value in values]
         case Estimate(figure, _):
             return _figure(figure)
-        case Interval(found, _):
+        case Interval(found, _) | Duration(found):
             return {"value": rounded(found.value), "low": rounded(found.low), "high": rounded(found.high)}
         case Between(low, high, _):
             return {"low": rounded(low), "high": rounded(high)}

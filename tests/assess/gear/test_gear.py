@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
 from kitbuilder.assess.gear.due import dues_of, format_day, format_term, intervals_for, months_after
-from kitbuilder.assess.gear.gear import GearReport, report_on_gear
+from kitbuilder.assess.gear.gear import GearReport, findings_of_file, report_on_gear
 from kitbuilder.catalogue.upkeep import upkeep
+from kitbuilder.kit.file_kinds import GEAR_FILE
 from kitbuilder.kit.gear import (
     OUT_OF_USE,
     Gear,
@@ -22,6 +23,7 @@ from kitbuilder.kit.gear import (
     OwnedOther,
     Plug,
 )
+from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 
@@ -144,7 +146,7 @@ def test_the_sentence_tells_what_when_and_by_whose_word() -> None:
     (finding,) = look(OwnedFirstStage(tag="black", serviced=date(2025, 12, 20))).findings
     assert words(finding) == (
         "service of a regulator has been due since 20 December 2026: 12 months after it was serviced on "
-        "20 December 2025, by custom."
+        "20 December 2025, by common practice."
     )
     assert "20 December 2027" in sentence(finding.why, System.METRIC)
     assert (finding.key, finding.rule_of_thumb) == ("serviced", True)
@@ -205,15 +207,23 @@ def test_any_dates_on_any_day(region: list[str], inspected: date, day: date) -> 
     assert set(alone.findings) <= set(ruled.findings)
 
 
-# ---- what is not told ----
+# ---- what is not known ----
 
 
 @pytest.mark.parametrize(
     ("item", "key", "because"),
     [
-        (hose(), "made", "when it was made is not told: replacement of a rubber hose, after 5 years."),
-        (OwnedGauge(tag="gauge"), "serviced", "when it was serviced is not told: comparison of a gauge, "),
-        (cylinder(tested=date(2026, 1, 1)), "inspected", "when it was inspected is not told: look inside"),
+        (hose(), "made", "it is not known when it was made: replacement of a rubber hose is due 5 years after that."),
+        (
+            OwnedGauge(tag="gauge"),
+            "serviced",
+            "it is not known when it was serviced: comparison of a gauge is due 12 months after that.",
+        ),
+        (
+            cylinder(tested=date(2026, 1, 1)),
+            "inspected",
+            "it is not known when it was inspected: internal inspection of",
+        ),
     ],
 )
 def test_a_date_that_is_missing(item: Owned, key: str, because: str) -> None:
@@ -223,7 +233,7 @@ def test_a_date_that_is_missing(item: Owned, key: str, because: str) -> None:
 
 
 def test_a_missing_date_is_told_once_however_much_counts_from_it() -> None:
-    """In a region an inspection is asked for twice, by custom and by rule."""
+    """In a region an inspection is asked for twice, by common practice and by rule."""
     items = look(cylinder(), region=EUROPE).unchecked
     assert sorted(item.key for item in items) == ["inspected", "tested"]
 
@@ -309,3 +319,16 @@ def test_the_worst_stands_first() -> None:
     assert said(found) == [(Signal.WARNING, "due", 1), (Signal.CAUTION, "due", 0)]
     assert found.worst == {1: Signal.WARNING, 0: Signal.CAUTION}
     assert [item.rule for item in found.of_item(2)] == ["date missing"]
+
+
+# ---- the file itself ----
+
+
+def test_an_old_word_is_found_without_a_day_or_kits() -> None:
+    """On its line; on a day it is among the findings of the day."""
+    reading = parse_as('format = 1\nholds = "locker"\nname = "mine"\n', GEAR_FILE)
+    assert reading.gear is not None
+    [found] = findings_of_file(reading.gear, reading.lines)
+    assert (found.signal, found.item, found.rule, found.line) == (Signal.NOTICE, None, "old word", 2)
+    assert report_on_gear(reading.gear, DAY, {}, reading.lines).findings == (found,)
+    assert findings_of_file(gear()) == ()

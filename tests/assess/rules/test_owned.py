@@ -210,7 +210,7 @@ CASES = [
         "owned",
         kit(day="2026-05-01"),
         kit(day="2026-04-30"),  # five years less a day
-        says=("replacement of a rubber hose has been due since 1 May 2026", "by custom"),
+        says=("replacement of a rubber hose has been due since 1 May 2026", "by common practice"),
         do=("Replace the hose",),
         beside_wrong=beside(hose(made=date(2021, 5, 1))),
         beside_right=beside(hose(made=date(2021, 5, 1))),

@@ -1,0 +1,88 @@
+"""The form of an item of a gear file, and what a gear file offers to a kit."""
+
+import pytest
+
+from kitbuilder.assess.defaults import default_in_kit
+from kitbuilder.kit.fields import field_named
+from kitbuilder.kit.file_kinds import GEAR_FILE
+from kitbuilder.kit.gear import OwnedGauge
+from kitbuilder.kitfile.reader import parse_as
+from kitbuilder.report.form import choices_of, format_default, typed_note
+from kitbuilder.report.gear_form import default_in_gear, gear_rows, owned_choices
+from tests.assess.kits import assessed, kit_of
+from tests.report.test_gear import KIT, METRIC, TEXT, read
+
+
+def test_the_rows_of_a_form_say_when_it_is_due() -> None:
+    gear = read().gear
+    assert gear is not None
+    rows = {row.field.key: row for row in gear_rows(gear, {"made": "2021-05"}, 0, METRIC)}
+    assert rows["made"].note == "due 1 May 2026"
+    assert rows["condition"].note == "in order (default)"
+    assert rows["cleaned"].note == "not given"
+    header = {row.field.key: row for row in gear_rows(gear, {}, None, METRIC)}
+    assert header["region"].note == "common practice only"
+
+
+def test_what_a_preset_tells() -> None:
+    """A brass gauge weighs 0.15 to 0.3 kg in the catalogue."""
+    gauge = OwnedGauge(tag="gauge", preset="brass gauge")
+    assert default_in_gear(gauge, field_named(OwnedGauge, "mass"), METRIC) == "0.15 kg to 0.30 kg, preset"
+    assert default_in_gear(gauge, field_named(OwnedGauge, "inlet"), METRIC) == "gauge swivel, preset"
+    assert default_in_gear(gauge, field_named(OwnedGauge, "make"), METRIC) == ""
+    bare = OwnedGauge(tag="gauge")
+    assert default_in_gear(bare, field_named(OwnedGauge, "mass"), METRIC) == ""
+
+
+def test_a_day_is_told_in_words_while_it_is_typed() -> None:
+    gear = read().gear
+    assert gear is not None
+    field = field_named(type(gear.items[0]), "made")
+    assert typed_note(gear, 0, field, METRIC) == "1 May 2021"
+
+
+def test_what_an_item_may_be_kept_in() -> None:
+    """Anything but itself, boxes and bags first."""
+    gear = read().gear
+    assert gear is not None
+    choices = choices_of(gear, 0, field_named(type(gear.items[0]), "kept_in"), METRIC)
+    assert choices[0].word == "box"
+    assert len(choices) == len(gear.items) - 1
+    assert "B75" not in [choice.word for choice in choices]
+
+
+def test_a_first_stage_sits_on_a_cylinder() -> None:
+    """The tag of one kind of item: only those are offered."""
+    text = KIT + '\n[[first_stage]]\ntag = "first"\n\n[[cylinder]]\ntag = "tank"\npreset = "steel 12 L 232 long"\n'
+    found = kit_of(text)
+    number = [each.tag for each in found.items].index("first")
+    choices = choices_of(found, number, field_named(type(found.items[number]), "on"), METRIC)
+    assert [choice.word for choice in choices] == ["tank"]
+
+
+def test_what_an_item_of_a_kit_may_be() -> None:
+    """The items of its kind in the gear file, each with what it is."""
+    assert [choice.word for choice in owned_choices(read().gear, "gauge", METRIC)] == ["console"]
+    assert owned_choices(read().gear, "hose", METRIC)[0].note == "75 cm rubber, LP 3/8 to second stage 9/16"
+    assert owned_choices(None, "hose", METRIC) == ()
+
+
+@pytest.mark.parametrize(
+    ("key", "line", "told"),
+    [
+        ("mass", 'mass = "0.2 kg"', "0.20 kg, from the gear file"),
+        ("make", 'make = "grey"', "grey, from the gear file"),
+        ("swivel_pin", "swivel_pin = true", "yes, from the gear file"),
+        ("to_end", "", "second stage 9/16, from the gear file"),
+        ("bore", "", "6.4"),
+    ],
+)
+def test_what_the_gear_file_tells_of_an_item_of_a_kit(key: str, line: str, told: str) -> None:
+    """Where the kit says nothing; what neither says is as usual: 6.4 mm is the bore of a rubber hose."""
+    gear = parse_as(TEXT.replace('made     = "2021-05"', line), GEAR_FILE).gear
+    assessment = assessed(KIT)
+    found = assessed(KIT, assessment.kit.linked._replace(gear=gear))
+    field = field_named(type(found.kit.items[0]), key)
+    taken = format_default(default_in_kit(found, 0, field), METRIC)
+    assert taken.startswith(told)
+    assert taken.endswith("from the gear file") == ("from the gear file" in told)

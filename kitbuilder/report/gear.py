@@ -170,9 +170,10 @@ def _kind_table(title: str, items: Sequence[Owned], gear: Gear, uses: Uses) -> T
 
 
 def _what_and_state(item: Owned) -> Sentence:
+    """Say what one piece is, unless the title of its table says so already, and its state."""
     words, state = piece_words(item), state_words(item)
-    told = (words, (state,)) if words != (item.title,) else ((state,),)
-    return joined((part for part in told if part != ("",)), "; ")
+    parts = [*([] if words == (item.title,) else [words]), *([(state,)] if state else [])]
+    return joined(parts, "; ")
 
 
 def _used_in(item: Owned, used: Sequence[Use]) -> str:

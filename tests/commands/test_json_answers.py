@@ -2,48 +2,220 @@
 
 import json
 import shutil
+from collections.abc import Iterator
+from itertools import permutations
+from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
 
-from kitbuilder.commands import all_commands
+from kitbuilder.commands import NAMES, all_commands, command_named
 from kitbuilder.report.shapes import answer_schema
-from tests.commands.run import CONFIGS, run
+from tests.commands.run import CONFIGS, ROOT, run
 from tests.commands.test_registry import example_words
+from tests.each import each
 
-COMMANDS = [command for command in all_commands() if command.shape is not None]
+KITS = ("warm-single.toml", "cold-single.toml", "twinset.toml", "sidemount.toml", "wrong-on-purpose.toml")
+TECHNICAL = ("twin.toml", "twinstage.toml", "side.toml", "fewer.toml", "two.toml")
+OTHERS = ("diver.toml", "gear.toml", "stock.toml")
+CHECKED, HOSE_ONLY = "checked.toml", "hose-only.toml"
+FLOAT_CHECKS = """
+[[float_check]]
+tag  = "ladder"
+kit  = "checked.toml"
+seen = "neutral"
+lead = "2 kg"
+
+[[float_check]]
+tag      = "pier"
+kit      = "checked.toml"
+seen     = "sank"
+by       = "-3 kg"
+excluded = true
+
+# [[float_check]]"""
+BROKEN, ABSENT = "broken.toml", "absent.toml"
 
 
-def schema_of(command):
-    schema = answer_schema(command.name, command.shape())
-    jsonschema.Draft202012Validator.check_schema(schema)
-    return schema
+def questions() -> Iterator[tuple[str, ...]]:
+    """Every command on every file that it may be given, and on files that it cannot use."""
+    for file in (*KITS, *TECHNICAL, CHECKED, *OTHERS, BROKEN, ABSENT):
+        yield "check", file
+    yield "check", *KITS, BROKEN, *OTHERS
+    for command in ("losses", "ballast", "fit"):
+        yield from ((command, file) for file in (*KITS, *TECHNICAL, "diver.toml", BROKEN, ABSENT))
+    yield "ballast", CHECKED
+    yield "ballast", "twinset.toml", "--water", "fresh", "--water", "ocean", "--cylinder", "steel 12 L 232 long"
+    yield "fit", "--layout", "sidemount", "--stature", "178 cm", "--mass", "82 kg"
+    yield "fit", "twinset.toml", "--stock", "stock.toml", "--run", "long hose=190 cm"
+    yield "fit", "wrong-on-purpose.toml", "--stock", "stock.toml"
+    yield "fit", "--layout", "twinset", "--stock", HOSE_ONLY
+    yield "fit", "twinset.toml", "--run", "nothing"
+    for command in ("compare", "changeover"):
+        yield from ((command, *pair) for pair in permutations(KITS[:4], 2))
+        yield from (
+            (command, "twin.toml", other) for other in (*TECHNICAL[1:], "wrong-on-purpose.toml", BROKEN, ABSENT)
+        )
+    yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "gear.toml"
+    yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "twinset.toml"
+    yield "fewest", "twin.toml", "side.toml", "--gear", "cellar.toml"
+    yield "fewest", "cold-single.toml", "warm-single.toml", "--order", "lightest", "--any-body"
+    yield "fewest", "cold-single.toml", "twinset.toml", "--from", "stock", "--stock", "stock.toml"
+    yield "fewest", "cold-single.toml", "twinset.toml", "--from", "gear", "--gear", "gear.toml"
+    yield "fewest", "cold-single.toml", "twinset.toml", "--from", "stock", "--stock", HOSE_ONLY, "--order", "cheapest"
+    yield "fewest", "twin.toml", "wrong-on-purpose.toml", "--from", "stock", "--stock", HOSE_ONLY
+    yield "fewest", "cold-single.toml", BROKEN
+    yield from (("gear", file) for file in ("gear.toml", "cellar.toml", "twinset.toml", BROKEN, ABSENT))
+    yield "gear", "gear.toml", "--day", "2031-01-01"
+    yield "threads", "--major", "9.5 mm"
+    yield "threads", "--minor", "8.6 mm", "--pitch", "24 tpi"
+    yield "threads", "--major", "11.7 mm"
+    yield ("threads",)
+    yield ("format",)
 
 
-def answer_of(command, *words: str, **how):
-    """What a command prints as JSON, once it is held against its schema."""
-    done = run(*words, "--json", **how)
-    assert done.stderr == ""
-    answer = json.loads(done.stdout)
-    jsonschema.Draft202012Validator(schema_of(command)).validate(answer)
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory) -> Path:
+    """The shipped files, those of a technical diver, and one that cannot be read."""
+    made = tmp_path_factory.mktemp("answers")
+    for source in (CONFIGS, ROOT / "tests" / "cases" / "technical"):
+        for file in source.glob("*.toml"):
+            shutil.copy(file, made)
+    changed(made, "diver.toml", "seen.toml", "# [[float_check]]", FLOAT_CHECKS)
+    changed(made, "twinset.toml", CHECKED, '"diver.toml"', '"seen.toml"')
+    changed(made, "stock.toml", HOSE_ONLY, "[[hose]]\n", '[[hose]]\nmeasured = "hose only"\n')
+    (made / BROKEN).write_text('format = 1\nname = "broken"\nlayout = "triple"\n', encoding="utf-8")
+    return made
+
+
+@pytest.fixture(scope="module")
+def answers(folder) -> dict[tuple[str, ...], dict[str, Any]]:
+    """What each question is answered, once what holds for all of them is asserted."""
+    return {words: answer_to(*words, cwd=folder) for words in questions()}
+
+
+def changed(folder: Path, file: str, new: str, old: str, by: str) -> None:
+    """Put a file beside another that differs from it in one text."""
+    text = (folder / file).read_text(encoding="utf-8")
+    assert old in text
+    (folder / new).write_text(text.replace(old, by), encoding="utf-8")
+
+
+def answer_to(*words: str, cwd: Path) -> dict[str, Any]:
+    done = run(*words, "--json", cwd=cwd)
+    assert done.stderr == "", words
+    answer: dict[str, Any] = json.loads(done.stdout)
     if answer["result"] is None:
-        assert done.returncode == 2
-        assert answer["problems"]
+        assert done.returncode == 2, words
+        assert answer["problems"], words
     return answer
 
 
-@pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.name)
-def test_the_example_keeps_to_the_schema(command, tmp_path):
-    shutil.copytree(CONFIGS, tmp_path / "configs")
-    answer = answer_of(command, *example_words(command), cwd=tmp_path)
-    assert answer["command"] == command.name
+def schema_of(name: str) -> dict[str, Any]:
+    shape = command_named(name).shape
+    assert shape is not None
+    return answer_schema(name, shape())
 
 
-@pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.name)
-def test_json_does_not_depend_on_units_or_width(command, monkeypatch):
+def test_every_command_is_asked():
+    assert {words[0] for words in questions()} == set(NAMES)
+
+
+@each("name", NAMES)
+def test_a_schema_is_one(name):
+    jsonschema.Draft202012Validator.check_schema(schema_of(name))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_answer_keeps_to_its_schema(name, answers):
+    validator = jsonschema.Draft202012Validator(schema_of(name))
+    for words, answer in answers.items():
+        if words[0] == name:
+            wrong = [
+                f"{' '.join(words)}: {error.json_path}: {error.message[:200]}"
+                for error in validator.iter_errors(answer)
+            ]
+            assert not wrong, "\n".join(wrong[:5])
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_key_of_a_result_has_a_value_in_some_answer(name, answers):
+    """A promise that is never kept would be found by nobody else."""
+    given = {
+        path for words, answer in answers.items() if words[0] == name for path in paths_with_value(answer["result"])
+    }
+    schema = schema_of(name)
+    promised = set(paths_of(schema["properties"]["result"], schema))
+    assert not promised - given, "\n".join(sorted(promised - given))
+
+
+def test_every_key_of_the_envelope_has_a_value_in_some_answer(answers):
+    given = {path for answer in answers.values() for path in paths_with_value(answer | {"result": None})}
+    schema = schema_of("check")
+    promised = {path for path in paths_of(schema, schema) if not path.startswith(".result.")}
+    assert promised - given == {".result"}
+
+
+def paths_with_value(data: Any, path: str = "") -> Iterator[str]:
+    """The paths of all keys whose value is not null; places in arrays are left out."""
+    if isinstance(data, dict):
+        for key, value in data.items():
+            if value is not None:
+                yield f"{path}.{key}"
+                yield from paths_with_value(value, f"{path}.{key}")
+    elif isinstance(data, list):
+        for value in data:
+            yield from paths_with_value(value, path)
+
+
+def paths_of(schema: dict[str, Any], whole: dict[str, Any], path: str = "") -> Iterator[str]:
+    """The paths of all keys that a schema names."""
+    if "$ref" in schema:
+        schema = whole["$defs"][schema["$ref"].rpartition("/")[2]]
+    for key, below in schema.get("properties", {}).items():
+        yield f"{path}.{key}"
+        yield from paths_of(below, whole, f"{path}.{key}")
+    if "items" in schema:
+        yield from paths_of(schema["items"], whole, path)
+    for choice in schema.get("anyOf", ()):
+        yield from paths_of(choice, whole, path)
+
+
+@pytest.mark.parametrize("file", [BROKEN, ABSENT])
+@pytest.mark.parametrize("name", ["check", "losses", "ballast", "fit", "gear"])
+def test_a_file_that_cannot_be_used_is_a_problem_with_its_place(name, file, answers):
+    answer = answers[name, file]
+    assert answer["result"] is None
+    problem = answer["problems"][0]
+    assert problem["file"] == file
+    assert problem["found"]
+    assert problem["accepted"]
+    assert problem["message"].startswith(file)
+
+
+def test_a_wrong_value_is_named_with_its_line_and_key(answers):
+    problems = answers["check", BROKEN]["problems"]
+    [layout] = [problem for problem in problems if problem["place"].endswith("layout")]
+    assert layout["line"] == 3
+    assert "triple" in layout["found"]
+
+
+@pytest.mark.parametrize("command", all_commands(), ids=lambda command: command.name)
+def test_json_does_not_depend_on_units_or_width(command, monkeypatch, folder):
     if command.without_units:
         return
-    words = example_words(command)
-    metric = run(*words, "--json").stdout
+    words = [word.removeprefix("configs/") for word in example_words(command)]
+    metric = run(*words, "--json", cwd=folder).stdout
     monkeypatch.setenv("COLUMNS", "60")
-    assert run(*words, "--json", "--units", "imperial").stdout == metric
+    assert run(*words, "--json", "--units", "imperial", cwd=folder).stdout == metric
+
+
+@pytest.mark.parametrize("command", all_commands(), ids=lambda command: command.name)
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_no_line_of_a_text_is_wider_than_the_terminal(command, width, monkeypatch, folder):
+    """But for the reference page, which is Markdown for files."""
+    monkeypatch.setenv("COLUMNS", str(width))
+    words = [word.removeprefix("configs/") for word in example_words(command)]
+    lines = run(*words, cwd=folder).stdout.splitlines()
+    assert command.name == "format" or max(map(len, lines)) <= width

@@ -294,15 +294,6 @@ MAY_PAD = {
     "pictures": "draws in cells",
 }
 """The files, and the part, that may pad a text to a width, and what for."""
-STILL_PADS: set[str] = {
-    "app/keys.py",
-    "app/screens/dialogs.py",
-    "app/screens/losses_screen.py",
-    "app/widgets/form_panel.py",
-    "report/gear.py",
-    "report/losses.py",
-}
-"""Files that may pad until they build pages; one that no longer does is taken out."""
 
 
 def padding(source: str) -> list[str]:
@@ -322,12 +313,12 @@ def padding(source: str) -> list[str]:
 def test_columns_are_made_by_the_layout_only(path):
     """Elsewhere a column is a `Column`, as wide as its content; a file that may pad and does not leaves the list."""
     name = path.relative_to(PACKAGE).as_posix()
-    if part_of(path) != "pictures" and name not in STILL_PADS:
+    if part_of(path) != "pictures":
         assert bool(padding(path.read_text())) is (name in MAY_PAD), padding(path.read_text())
 
 
 def test_every_file_that_may_pad_is_there():
-    assert all((PACKAGE / name).exists() for name in {*MAY_PAD, *STILL_PADS})
+    assert all((PACKAGE / name).exists() for name in MAY_PAD)
 
 
 @each("source", ["row = f'{tag:<{width}} |'", "f'{length:>7}'", "f'{name:^12}'", "f'{name:.<12}'", "tag.ljust(8)"])

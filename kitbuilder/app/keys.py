@@ -7,7 +7,7 @@ from typing import Any
 from textual.binding import Binding
 from textual.screen import Screen
 
-from kitbuilder.app.content import Content
+from kitbuilder.report.page import Column, Page, Table, text
 
 KEY_NAMES = {
     "plus": "+",
@@ -28,7 +28,7 @@ def key(  # noqa: PLR0913 - what Textual asks of a key
     show: bool = True,
     priority: bool = False,
 ) -> Binding:
-    """A key of a screen. Its id lets a user give the action another key.
+    """Declare a key of a screen. Its id lets a user give the action another key.
 
     Args:
         keys: The keys, separated by commas.
@@ -45,7 +45,7 @@ def key(  # noqa: PLR0913 - what Textual asks of a key
 
 
 def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
-    """The keys that a person may want to know, each action once, in the order they are declared."""
+    """Give the keys that a person may want to know, each action once, in the order they are declared."""
     seen: set[str] = set()
     for active in screen.active_bindings.values():
         binding = active.binding
@@ -55,21 +55,17 @@ def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
             yield binding
 
 
-def keys_page(screen: Screen[Any]) -> Content:
-    """The page of keys of a screen."""
-    rows = [
-        Content.assemble(
-            (f"{_keys(screen, binding):<15}", "bold"),
-            f"{binding.description:<15}",
-            (binding.tooltip, "$foreground-muted"),
-        )
-        for binding in bindings_of(screen)
-    ]
-    tail = Content(
-        "\n\nArrows and tab move, the mouse works everywhere. ctrl+p lists every command and theme.\n"
-        "To copy text, hold shift while you drag."
+def keys_page(screen: Screen[Any]) -> Page:
+    """Build the page of keys of a screen."""
+    columns = [Column("", " ", role="title"), Column("", " "), Column("", " ", may_wrap=True, role="note")]
+    rows = [[_keys(screen, binding), binding.description, binding.tooltip] for binding in bindings_of(screen)]
+    return Page(
+        [
+            Table("", columns, rows),
+            text("Arrows and tab move, the mouse works everywhere. ctrl+p lists every command and theme."),
+            text("To copy text, hold shift while you drag."),
+        ]
     )
-    return Content("\n").join(rows) + tail
 
 
 def _keys(screen: Screen[Any], wanted: Binding) -> str:

@@ -168,11 +168,11 @@ def outcome_tables(outcomes: Sequence[PartOutcome]) -> Iterator[Table]:
 
 PARTS = {"first stage": ("first_stage",), "hose": ("hose",), "adapter": ("adapter",), "device": ()}
 """The parts by kind, as the table heads them; the last takes all others."""
-TOLD_APART = ("first_stage", "hose", "adapter")
+LISTED_APART = ("first_stage", "hose", "adapter")
 
 
 def _is_of(outcome: PartOutcome, kinds: Sequence[str]) -> bool:
-    return outcome.kind in kinds if kinds else outcome.kind not in TOLD_APART
+    return outcome.kind in kinds if kinds else outcome.kind not in LISTED_APART
 
 
 def _outcome_row(outcome: PartOutcome) -> Row:

@@ -48,7 +48,7 @@ LONG_WORD = 24
 
 
 class Span(NamedTuple):
-    """Text in one line, and what it is: "", "title", "head", "label", or a signal word in small letters."""
+    """Text in one line, and what it is: "", "title", "head", "label", "note", or a signal word in small letters."""
 
     text: str
     role: str = ""
@@ -99,6 +99,20 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
 def entry_rows(entries: Sequence[Entry], width: int, system: System) -> list[list[Line]]:
     """Lay entries out, the lines of each by themselves, as a list with a cursor needs them; marks are aligned."""
     return list(_entries_apart(entries, Room(width, system)))
+
+
+def list_fields(rows: Sequence[Field], system: System) -> list[Line]:
+    """Lay fields out with one line for each, as a form with a cursor needs it: label, value and note."""
+    width = max((len(row.label) for row in rows), default=0) + 1
+    return [_form_line(row, width, system) for row in rows]
+
+
+def _form_line(row: Field, width: int, system: System) -> Line:
+    value, note = (text.replace(NO_BREAK, " ") for text in (_value_text(row, system), format_cell(row.note, system)))
+    label = Span(f"{row.label:<{width}}", "label")
+    if not value:
+        return label, Span(note or "·", "note")
+    return (label, Span(value), Span(f"{GAP}{note}", "note")) if note else (label, Span(value))
 
 
 def plain(line: Line) -> str:
@@ -190,6 +204,10 @@ def _field_lines(rows: Sequence[tuple[str, str]], room: Room) -> Iterator[Line]:
 
 
 def _field_text(row: Field, system: System) -> str:
+    return GAP.join(filter(None, (_value_text(row, system), format_cell(row.note, system))))
+
+
+def _value_text(row: Field, system: System) -> str:
     if isinstance(row.value, Values):
         return ", ".join(format_cell(value, system) for value in row.value.values)
     return format_cell(row.value, system)  # type: ignore[arg-type]  # a node has no label
@@ -242,10 +260,10 @@ class _Set(NamedTuple):
     def of(cls, column: Column, cells: Sequence[Cell], system: System) -> "_Set":
         """Set the cells of one column."""
         right = any(map(is_number, cells))
-        roles = [cell.word.lower() if isinstance(cell, Signal) else "" for cell in cells]
         texts, head = _aligned(cells, system), column.head
         if column.unit_in_head and (word := _unit_of(cells, system)):
             texts, head = [text.removesuffix(word).rstrip() for text in texts], f"{head} {word}"
+        roles = [cell.word.lower() if isinstance(cell, Signal) else column.role for cell in cells]
         wraps = column.may_wrap and not right
         return cls(visible(head), texts, roles, right, wraps, column.names_row)
 

@@ -102,6 +102,8 @@ class Field(NamedTuple):
     label: str
     value: "Cell | Node"
     """A node, such as `Fields` or a `Table`, is for JSON alone: what belongs to this value there."""
+    note: "Cell" = None
+    """What stands behind the value, and not in JSON: the same in other units, or what is used where it is not given."""
 
 
 class Fields(NamedTuple):
@@ -123,6 +125,8 @@ class Column(NamedTuple):
     """Whether it stands beside the first column, without its head, where rows stand below each other."""
     unit_in_head: bool = False
     """Whether its amounts and figures, all of one measure, have their unit in the head: "mass kg", "0.78 ± 0.08"."""
+    role: str = ""
+    """How its cells look on a screen: "" or a role of a span, such as "note"; a signal word keeps its own."""
     is_repeated: bool = False
     """Whether the text says the same elsewhere too, so that it is left out of a table that has no room for it."""
 

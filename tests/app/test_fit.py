@@ -302,7 +302,7 @@ async def test_leading_a_hose_another_way(opened):
         await press(pilot, "u")
         assert fit.document.text == text
         await press(pilot, "r", "p")
-        await type_in(pilot, "not said", "enter")
+        await type_in(pilot, "not given", "enter")
         assert fit.document.text == text
         assert fit.fitted.figures.routed.route.name == usual
 

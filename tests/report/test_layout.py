@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import Amount, Signal
-from kitbuilder.report.layout import entry_rows, lay_out, list_rows, plain
+from kitbuilder.report.layout import entry_rows, lay_out, list_fields, list_rows, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,
@@ -308,6 +308,30 @@ def test_boxes_are_aligned_from_one_list_to_the_next() -> None:
         Entries("", [Entry(("Loosen the hose.",), mark=Box(10, is_ticked=False))]),
     ]
     assert written(*lists) == "[x]   9  Close every valve.\n\n[ ]  10  Loosen the hose."
+
+
+def test_a_field_with_its_note_is_one_line_of_a_form():
+    """A note without a value stands in its place; with neither, a dot does."""
+    rows = [
+        Field("", "length", "60 cm", note=("= ", Amount(0.6, "length"))),
+        Field("", "body", None, note="rubber, preset"),
+        Field("", "make", None),
+    ]
+    lines = list_fields(rows, IMPERIAL)
+    assert [plain(line) for line in lines] == ["length 60 cm  = 23.6 in", "body   rubber, preset", "make   ·"]
+    assert [[span.role for span in line] for line in lines] == [
+        ["label", "", "note"],
+        ["label", "note"],
+        ["label", "note"],
+    ]
+    assert written(Fields(rows[:1]), system=IMPERIAL) == "length  60 cm  = 23.6 in"
+
+
+def test_a_column_has_a_role_and_a_signal_word_its_own():
+    columns = [Column("", "rule"), Column("", "what", role="note")]
+    _, [first, second] = list_rows(Table("", columns, [["a", "long"], ["b", Signal.DANGER]]), 60, METRIC)
+    assert [span.role for span in first] == ["", "", "note"]
+    assert second[-1] == ("DANGER", "danger")
 
 
 def test_a_time_and_a_share_with_its_spread_stand_in_a_sentence_and_in_a_table():

@@ -6,7 +6,9 @@ from textual import getters
 from textual.screen import Screen
 
 from kitbuilder.app.keys import keys_page
-from kitbuilder.app.screens.dialogs import TextPage
+from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
+from kitbuilder.app.widgets.page_view import styled
+from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
 
 if TYPE_CHECKING:
@@ -50,4 +52,5 @@ class KitbuilderScreen(Screen[None]):
 
     def action_keys(self) -> None:
         """Show every key."""
-        self.app.push_screen(TextPage(f"Keys of the {self.NAME}", keys_page(self)))
+        lines = lay_out(keys_page(self), READING_WIDTH, self.system)
+        self.app.push_screen(TextPage(f"Keys of the {self.NAME}", styled(lines)))

@@ -13,7 +13,7 @@ from textual.widgets import Footer, OptionList
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, TextPage, TypeName, Way
+from kitbuilder.app.screens.dialogs import PATH_INVITATION, READING_WIDTH, Ask, TextPage, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -207,7 +207,7 @@ class ChangeoverScreen(KitbuilderScreen):
         self._read("How each joint is made", joints_page(self.plan))
 
     def _read(self, title: str, page: Page) -> None:
-        self.app.push_screen(TextPage(title, styled(lay_out(page, PAGE_WIDTH, self.system))))
+        self.app.push_screen(TextPage(title, styled(lay_out(page, READING_WIDTH, self.system))))
 
     def action_print(self) -> None:
         """Ask for a name and write the checklist there."""
@@ -240,7 +240,5 @@ class ChangeoverScreen(KitbuilderScreen):
         self.app.show_shelf(self.source.parent, self.source)
 
 
-PAGE_WIDTH = 68
-"""Characters of a line of a page to read."""
 PRINTED_WIDTH = 80
 """Characters of a line that every printer puts on a page."""

@@ -12,8 +12,12 @@ from textual.widgets import Footer, Input, OptionList, Static
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
 from kitbuilder.report.form import Choice
+from kitbuilder.report.layout import list_rows
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Column, Table
 
 BACK = Binding("escape", "back", "Back", tooltip="Close this without doing anything.")
 
@@ -94,7 +98,9 @@ class Choose(Dialog):
         """Offer words, the cursor on the current one."""
         super().__init__()
         self._question, self._current = question, current
-        self._choices = (*choices, Choice("", "not said: take the key out")) if may_clear else tuple(choices)
+        self._choices = (
+            (*choices, Choice("", "not given: take the key out of the file")) if may_clear else tuple(choices)
+        )
         self._offered = self._choices
 
     def compose(self) -> ComposeResult:
@@ -136,11 +142,16 @@ class Choose(Dialog):
 
     def _offer(self, choices: tuple[Choice, ...], cursor: int) -> None:
         self._offered = choices
-        shown = [(visible(choice.word), visible(choice.note)) for choice in choices]
-        width = max((len(word) for word, _ in shown), default=0) + 2
-        rows = [Content.assemble(word.ljust(width), (note, "$foreground-muted")) for word, note in shown]
-        rows = rows or [Content.styled(NONE_FITS, "$foreground-muted")]
+        rows = choice_rows(choices) or [Content.styled(NONE_FITS, "$foreground-muted")]
         self.query_one(Listing).show_rows(rows, cursor)
+
+
+def choice_rows(choices: Sequence[Choice]) -> list[Content]:
+    """Give choices as rows of a list, the notes below each other; the list cuts what it has no room for."""
+    columns = [Column("", "choice"), Column("", "note", role="note")]
+    table = Table("", columns, [[choice.word, choice.note] for choice in choices])
+    _, lines = list_rows(table, 0, System.METRIC)  # neither wraps, and neither holds a quantity
+    return [styled_line(line) for line in lines]
 
 
 NONE_FITS = "Nothing fits what is typed; take some of it back."

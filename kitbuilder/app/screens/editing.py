@@ -263,7 +263,7 @@ class Editing(KitbuilderScreen):
             Way("m", "keep mine: write over the file", "mine"),
         ]
         if change.theirs is not None and parse_as(change.theirs, self.document.file).contents is not None:
-            ways.append(Way("t", "take theirs: my edits can be had back with u", "theirs"))
+            ways.append(Way("t", "take theirs; u brings my edits back", "theirs"))
         text = change_lines(self.document.saved_text, change.theirs)
         question = str(change)[0].upper() + str(change)[1:]
         self.app.push_screen(Ask(question, text, ways), self._settle_theirs)

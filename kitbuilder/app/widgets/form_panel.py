@@ -11,11 +11,12 @@ from textual.widgets import Input, OptionList, Static
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import CURSOR, Listing
+from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
 from kitbuilder.report.form import FormRow
-
-LABEL_WIDTH = 13
-"""Of the labels, at least."""
+from kitbuilder.report.layout import list_fields
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Field
 
 
 class FormRows(Listing):
@@ -102,9 +103,10 @@ class Form(Container):
         """Show the rows of an item."""
         self.border_title = Content(visible(title))
         self.rows = rows
-        width = max(LABEL_WIDTH, *(len(row.label) + 1 for row in rows))
-        self.query_one("#label").styles.width = width + len(CURSOR)
-        self.listing.show_rows([_content(row, width) for row in rows])
+        fields = [Field("", row.label, row.value, note=row.note) for row in rows]
+        lines = list_fields(fields, System.METRIC)  # its values are texts of the file, and notes of its rows
+        self.query_one("#label").styles.width = len(lines[0][0].text) + len(CURSOR)
+        self.listing.show_rows([styled_line(line) for line in lines])
 
     def go_to(self, key: str | None) -> None:
         """Put the cursor on a key."""
@@ -179,12 +181,3 @@ class Form(Container):
 
 SAID_LINES = 3
 """Lines kept for what is said beside the open row; the style sheet has the same number."""
-
-
-def _content(row: FormRow, label_width: int) -> Content:
-    label, note = f"{row.label:<{label_width}}", visible(row.note)
-    if row.value:
-        return Content.assemble(
-            (label, "$foreground-muted"), row.value, (f"  {note}" if note else "", "$foreground-muted")
-        )
-    return Content.assemble((label, "$foreground-muted"), (note or "·", "$foreground-muted"))

@@ -13,6 +13,7 @@ ROLES = {
     "title": "bold",
     "head": "$foreground-muted",
     "label": "$foreground-muted",
+    "note": "$foreground-muted",
     **{signal.word.lower(): style for signal, style in STYLES.items()},
 }
 """The style of each role that a span of a line may have."""

@@ -133,7 +133,7 @@ def _wrong_joints(assessment: Assessment) -> Iterator[Words]:
 
 
 KINDS_IN_ORDER = ("first_stage", "hose", ADAPTER)
-"""The kinds told first, and in which order."""
+"""The kinds listed first, and in which order."""
 
 
 def _outcomes(match: Match) -> Iterator[PartOutcome]:

@@ -289,6 +289,7 @@ def test_looking_at_a_figure_is_no_computing(source):
 
 MAY_PAD = {
     "report/layout.py": "lays pages and lists out",
+    "report/columns.py": "sets the columns of a table",
     "report/numbers.py": "writes figures",
     "commands/parser.py": "lays help out",
     "pictures": "draws in cells",

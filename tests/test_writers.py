@@ -25,6 +25,7 @@ from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
 from kitbuilder.kitfile.progress import clear_progress, write_progress
 from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Page, text
 from tests.kitfile.support import SMALL, opened
 
 pytestmark = pytest.mark.usefixtures("no_waiting")
@@ -100,7 +101,7 @@ def _make_diver(path: Path) -> None:
 
 def _print(path: Path) -> None:
     screen: Any = SimpleNamespace(
-        source=path, target=path, plan=None, system=System.METRIC, _ticked=frozenset(), notify=_say
+        source=path, target=path, plan=None, system=System.METRIC, _files=("", ""), _ticked=frozenset(), notify=_say
     )
     ChangeoverScreen._print(screen, path.name)
 
@@ -161,7 +162,8 @@ def _prepared(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("secrets.token_hex", lambda _count: OWNER)
     monkeypatch.setattr("kitbuilder.kitfile.journal.state_folder", lambda: tmp_path / "state")
     monkeypatch.setattr("kitbuilder.report.route_picture.route_svg", lambda _plan, _system: "<svg/>")
-    monkeypatch.setattr("kitbuilder.app.screens.changeover_screen.changeover_text", lambda *_words: "the steps")
+    page = Page([text("the steps")])
+    monkeypatch.setattr("kitbuilder.app.screens.changeover_screen.changeover_page", lambda *_words: page)
 
 
 def contents(folder: Path) -> dict[str, tuple[int, str]]:

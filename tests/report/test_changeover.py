@@ -7,7 +7,8 @@ import pytest
 from kitbuilder.kit.gear import Gear, GearHeader, ORing, Owned
 from kitbuilder.plans.changeover import Changeover, Unbuildable, plan_changeover
 from kitbuilder.report.changeover import changeover_page, step_page, steps_table, tick_key, unbuildable_page
-from kitbuilder.report.layout import list_rows, plain
+from kitbuilder.report.layout import list_rows
+from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
 from tests.assess.kits import shipped
 from tests.report.pages import page_json, page_text

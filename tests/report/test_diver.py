@@ -10,7 +10,8 @@ from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.report.balance import details_page
 from kitbuilder.report.diver import check_page, checks_list
-from kitbuilder.report.layout import list_rows, plain
+from kitbuilder.report.layout import list_rows
+from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System, with_spread
 from tests.assess.kits import beside, float_check, shipped
 from tests.report.pages import page_text

@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import Amount, Signal
-from kitbuilder.report.layout import entry_rows, lay_out, list_fields, list_rows, plain
+from kitbuilder.report.layout import entry_rows, lay_out, list_fields, list_rows
+from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Amounts,

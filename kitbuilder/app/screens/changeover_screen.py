@@ -35,7 +35,8 @@ from kitbuilder.report.changeover import (
     steps_table,
     tick_key,
 )
-from kitbuilder.report.layout import lay_out, list_rows, plain
+from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.lines import plain
 from kitbuilder.report.page import Page
 
 

@@ -24,7 +24,8 @@ from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewest, sources_beside
 from kitbuilder.report.fewest import fewest_pane, to_buy
-from kitbuilder.report.layout import lay_out, list_rows, plain
+from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.lines import plain
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.page import Column, Page, Row, Table, text
 from kitbuilder.report.words import CAUTIONS, box, cut

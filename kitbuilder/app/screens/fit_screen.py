@@ -30,8 +30,9 @@ from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.fit import caution_parts, hose_list, hose_page, route_name, shopping_part
 from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note
-from kitbuilder.report.layout import lay_out, list_rows, plain
+from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lengths import written_length
+from kitbuilder.report.lines import plain
 from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
 from kitbuilder.report.page import Page as ReportPage
 from kitbuilder.report.page import text

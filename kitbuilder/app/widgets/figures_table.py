@@ -6,7 +6,8 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.report.cells import format_line
-from kitbuilder.report.layout import Span, list_rows
+from kitbuilder.report.layout import list_rows
+from kitbuilder.report.lines import Span
 from kitbuilder.report.numbers import System
 from kitbuilder.report.totals import brief_totals, hose_words
 

@@ -12,7 +12,8 @@ from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.report.findings import brief_entry, counted
-from kitbuilder.report.layout import Line, entry_rows
+from kitbuilder.report.layout import entry_rows
+from kitbuilder.report.lines import Line
 from kitbuilder.report.numbers import System
 
 WIDE = 100

@@ -5,7 +5,8 @@ from textual.widgets import Static
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.signals import STYLES
-from kitbuilder.report.layout import Line, lay_out
+from kitbuilder.report.layout import lay_out
+from kitbuilder.report.lines import Line
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page
 

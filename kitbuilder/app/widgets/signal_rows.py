@@ -6,7 +6,8 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import NO_CURSOR
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.assess.findings import Signal
-from kitbuilder.report.layout import GAP, Line, Span, list_rows, plain
+from kitbuilder.report.layout import list_rows
+from kitbuilder.report.lines import GAP, Line, Span, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Table
 

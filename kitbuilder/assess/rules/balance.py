@@ -88,7 +88,7 @@ def _short_at_the_stop(context: Context, found: Balance, *, is_sure: bool) -> Fi
                 "at the stop with the reserve it floats: it carries ",
                 carried,
                 " of lead and needs ",
-                *_give_or_take(found),
+                *_lead_with_spread(found),
             ),
             words("The stop cannot be held when the gas is low, which is when it counts."),
             do,
@@ -97,7 +97,7 @@ def _short_at_the_stop(context: Context, found: Balance, *, is_sure: bool) -> Fi
         Signal.CAUTION,
         number,
         key,
-        words("the lead may be short at the stop: it carries ", carried, " and needs ", *_give_or_take(found)),
+        words("the lead may be short at the stop: it carries ", carried, " and needs ", *_lead_with_spread(found)),
         words("Within what is not known of body, suit and cylinder the stop may float off."),
         do,
     )
@@ -114,7 +114,7 @@ def _heavy_at_the_stop(context: Context, found: Balance) -> Finding:
             words(
                 "without any lead it is ",
                 Amount(-needed.value, "lead"),
-                " too heavy at the stop with the reserve (give or take ",
+                " too heavy at the stop with the reserve (± ",
                 Amount(needed.spread, "lead"),
                 ")",
             ),
@@ -169,7 +169,7 @@ def lift_of_the_wing(context: Context) -> RuleResults:
         Amount(heavy, "lead"),
         " heavy, and the bladder lifts ",
         Amount(lift.value, "lead"),
-        " when full (give or take ",
+        " when full (± ",
         Amount(unsure, "lead"),
         " between them)",
     )
@@ -203,7 +203,7 @@ def failed_wing(context: Context) -> RuleResults:
         Amount(failed.depth_m, "depth"),
         " and the cylinders full it is ",
         Amount(heavy, "lead"),
-        " heavy (give or take ",
+        " heavy (± ",
         Amount(failed.buoyancy.spread, "lead"),
         ")",
     )
@@ -259,7 +259,7 @@ def flooded_drysuit(context: Context) -> RuleResults:
         Signal.WARNING if heavy > lift.value else Signal.CAUTION,
         _first(context, (Drysuit,)),
         None,
-        (*what, " (give or take ", Amount(unsure, "lead"), " between them)"),
+        (*what, " (± ", Amount(unsure, "lead"), " between them)"),
         words("Cold and heavy at once, with the wing as the only lift."),
         words("Take a bladder with more lift, or droppable lead, or a lighter undersuit and less lead with it."),
     )
@@ -278,7 +278,7 @@ def dropped_lead(context: Context) -> RuleResults:
         words(
             "with all droppable lead gone at the stop it floats up with ",
             Amount(dropped.buoyancy.value, "lead"),
-            " (give or take ",
+            " (± ",
             Amount(dropped.buoyancy.spread, "lead"),
             ")",
         ),
@@ -304,7 +304,7 @@ def lost_stage(context: Context) -> RuleResults:
         words(
             "without its stages it floats at the stop with ",
             Amount(floats, "lead"),
-            " (give or take ",
+            " (± ",
             Amount(spread, "lead"),
             "), the reserve in the other cylinders",
         ),
@@ -332,7 +332,7 @@ def trim(context: Context) -> RuleResults:
         words(
             f"at the stop a level diver is turned head {'down' if turn.value > 0 else 'up'} by ",
             Amount(abs(turn.value), "turn"),
-            " (give or take ",
+            " (± ",
             Amount(turn.spread, "turn"),
             ")",
             *rests,
@@ -343,15 +343,15 @@ def trim(context: Context) -> RuleResults:
     )
 
 
-def _give_or_take(found: Balance) -> Words:
-    return (Amount(found.lead.value, "lead"), " (give or take ", Amount(found.lead.spread, "lead"), ")")
+def _lead_with_spread(found: Balance) -> Words:
+    return (Amount(found.lead.value, "lead"), " (± ", Amount(found.lead.spread, "lead"), ")")
 
 
 def _needs(found: Balance) -> Words:
     if found.lead.value > 0:
-        return _give_or_take(found)
+        return _lead_with_spread(found)
     sinks = -found.lead.value
-    return ("none: without any it is ", Amount(sinks, "lead"), " too heavy (give or take ", *_give_or_take(found)[2:])
+    return ("none: without any it is ", Amount(sinks, "lead"), " too heavy (± ", *_lead_with_spread(found)[2:])
 
 
 def _advice(found: Balance) -> str:

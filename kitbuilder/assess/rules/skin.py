@@ -50,7 +50,7 @@ def long_hose_floats(context: Context) -> RuleResults:
             words(
                 f"{floats}: ",
                 Amount(buoyancy.value, "hose buoyancy"),
-                " give or take ",
+                " ± ",
                 Amount(buoyancy.spread, "hose mass"),
                 f" in {context.water.name} water",
             ),

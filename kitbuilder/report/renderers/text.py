@@ -1,7 +1,8 @@
 """A page as text for people."""
 
 from kitbuilder.report.answer import Answer
-from kitbuilder.report.layout import lay_out, plain
+from kitbuilder.report.layout import lay_out
+from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
 
 

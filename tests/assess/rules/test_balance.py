@@ -60,7 +60,7 @@ CASES = [
         "mass",
         belt(1),
         belt(6),
-        says=("at the stop with the reserve it floats: it carries 1.0 kg of lead and needs ", "(give or take "),
+        says=("at the stop with the reserve it floats: it carries 1.0 kg of lead and needs ", "(± "),
         do=("Take 6 × 1 kg", "float check at the stop, with the reserve and an empty wing"),
     ),
     worn(

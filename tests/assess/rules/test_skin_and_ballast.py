@@ -73,7 +73,7 @@ CASES = [
         "body",
         with_keys(TWINSET, "long hose", body="braided"),
         TWINSET,
-        says=("it may float: +", " g give or take ", " g in ocean water"),
+        says=("it may float: +", " g ± ", " g in ocean water"),
         do=("Tuck the surplus",),
     ),
     Case(

@@ -80,7 +80,7 @@ def test_lead_against_what_is_needed(short: float, spread: float, signal: list[S
     found = with_balance(WORN, lead=figure(6.0 + short, spread))
     assert signals("lead for the stop", found) == signal
     if signal:
-        assert f"(give or take {spread:.1f} kg)" in told("lead for the stop", found)
+        assert f"(± {spread:.1f} kg)" in told("lead for the stop", found)
 
 
 @pytest.mark.parametrize(("heavy", "signal"), [(3.0 - 1e-3, []), (3.0 + 1e-3, [NOTICE])])
@@ -88,7 +88,7 @@ def test_a_kit_without_lead_that_is_too_heavy(heavy: float, signal: list[Signal]
     """Beyond its spread of 3 kg it is surely so; there is nothing to take off."""
     found = with_balance(BARE, lead=figure(-heavy, 3.0))
     assert signals("lead for the stop", found) == signal
-    assert not signal or "(give or take 3.0 kg)" in told("lead for the stop", found)
+    assert not signal or "(± 3.0 kg)" in told("lead for the stop", found)
 
 
 def test_without_a_diver_the_doubt_about_the_lead_is_said() -> None:
@@ -118,7 +118,7 @@ def test_the_lift_of_the_wing(lift: float, signal: list[Signal]) -> None:
     buoyancy_model = WORN.balance.buoyancy_model._replace(lift=figure(lift, 4.0))
     found = with_balance(WORN, moments=heavy, buoyancy_model=buoyancy_model)
     assert signals("lift of the wing", found) == signal
-    assert not signal or "(give or take 5.0 kg between them)" in told("lift of the wing", found)
+    assert not signal or "(± 5.0 kg between them)" in told("lift of the wing", found)
 
 
 @pytest.mark.parametrize(("lift", "signal"), [(10.0 - 1e-3, [WARNING]), (15.0 - 1e-3, [CAUTION]), (15.0 + 1e-3, [])])
@@ -131,7 +131,7 @@ def test_a_flooded_drysuit(lift: float, signal: list[Signal]) -> None:
         dry, what_ifs=what_ifs, buoyancy_model=dry.balance.buoyancy_model._replace(lift=figure(lift, 4.0))
     )
     assert signals("flooded drysuit", found) == signal
-    assert not signal or "(give or take 5.0 kg between them)" in told("flooded drysuit", found)
+    assert not signal or "(± 5.0 kg between them)" in told("flooded drysuit", found)
 
 
 @pytest.mark.parametrize(
@@ -144,7 +144,7 @@ def test_a_lost_stage(floats: float, signal: list[Signal]) -> None:
     what_ifs = tuple(each._replace(buoyancy=figure(floats, 2.0)) for each in staged.balance.what_ifs)
     found = with_balance(staged, what_ifs=what_ifs)
     assert signals("lost stage", found) == signal
-    assert not signal or "(give or take 2.0 kg)" in told("lost stage", found)
+    assert not signal or "(± 2.0 kg)" in told("lost stage", found)
 
 
 @pytest.mark.parametrize(("floats", "signal"), [(0.0, []), (1.0, [NOTICE])])
@@ -155,7 +155,7 @@ def test_dropped_lead(floats: float, signal: list[Signal]) -> None:
     what_ifs = tuple(each._replace(buoyancy=figure(floats, 2.0)) for each in kit.balance.what_ifs)
     found = with_balance(kit, what_ifs=what_ifs)
     assert signals("dropped lead", found) == signal
-    assert not signal or "(give or take 2.0 kg)" in told("dropped lead", found)
+    assert not signal or "(± 2.0 kg)" in told("dropped lead", found)
 
 
 @pytest.mark.parametrize(("heavy", "signal"), [(4.5, []), (4.5 + 1e-3, [WARNING])])
@@ -165,7 +165,7 @@ def test_a_failed_wing(heavy: float, signal: list[Signal]) -> None:
     what_ifs = tuple(each._replace(buoyancy=figure(-heavy, 2.0)) for each in WORN.balance.what_ifs)
     found = with_balance(WORN, what_ifs=what_ifs)
     assert signals("failed wing", found) == signal
-    assert not signal or "(give or take 2.0 kg)" in told("failed wing", found)
+    assert not signal or "(± 2.0 kg)" in told("failed wing", found)
 
 
 @pytest.mark.parametrize(
@@ -193,7 +193,7 @@ def test_trim(moment: float, low: float, steady: bool, signal: list[Signal]) -> 
     found = with_balance(WORN, trim=trim._replace(end=end))
     assert signals("trim", found) == signal
     assert not signal or f"head {'down' if moment > 0 else 'up'}" in told("trim", found)
-    assert not signal or "(give or take 2.0 " in told("trim", found)
+    assert not signal or "(± 2.0 " in told("trim", found)
 
 
 # --- hoses ------------------------------------------------------------------------------------------------------------
@@ -252,7 +252,7 @@ def test_a_long_hose_that_floats(floats: float, says: str) -> None:
     found = LONG._replace(hoses=(hose._replace(weights=weights),))
     spoken = told("long hose floats", found)
     assert spoken.startswith(says) and bool(spoken) is bool(says)
-    assert not says or "give or take 50 g" in spoken
+    assert not says or "± 50 g" in spoken
 
 
 @pytest.mark.parametrize(("lighter", "signal"), [(0.1 - HAIR, []), (0.1 + HAIR, [NOTICE])])
@@ -262,7 +262,7 @@ def test_bodies_and_lead(lighter: float, signal: list[Signal]) -> None:
     light = Weight(Figure(1.0, {}, ""), Figure(-0.2, {}, ""))
     found = LONG._replace(if_all={"rubber": heavy, "braided": light})
     assert signals("bodies and lead", found) == signal
-    assert not signal or "(give or take 0.10 kg)" in told("bodies and lead", found)
+    assert not signal or "(± 0.10 kg)" in told("bodies and lead", found)
 
 
 SENDER = context_of(assessed(lone_hose(role="transmitter", length="15 cm")))

@@ -60,14 +60,10 @@ def part_of(path: Path) -> str:
 
 
 @cache
-def imported(path: Path, *, when_run_only: bool = False) -> set[str]:
-    """Every module a file imports, at its head or later; `when_run_only`: without those for the type checker alone."""
+def imported(path: Path) -> set[str]:
+    """Every module a file imports, at its head or later, or for the type checker alone."""
     found: set[str] = set()
-    tree = ast.parse(path.read_text())
-    left_out = set(for_types_only(tree)) if when_run_only else set()
-    for node in ast.walk(tree):
-        if node in left_out:
-            continue
+    for node in ast.walk(ast.parse(path.read_text())):
         if isinstance(node, ast.Import):
             found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
@@ -75,14 +71,6 @@ def imported(path: Path, *, when_run_only: bool = False) -> set[str]:
             found.add(node.module or "")
             found |= {f"{node.module}.{alias.name}" for alias in node.names}
     return found
-
-
-def for_types_only(tree: ast.Module) -> Iterator[ast.AST]:
-    """Everything below `if TYPE_CHECKING`."""
-    for node in ast.walk(tree):
-        if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING":
-            for statement in node.body:
-                yield from ast.walk(statement)
 
 
 def module_name(path: Path) -> str:
@@ -122,7 +110,8 @@ def test_a_part_may_only_import_what_stands_above_it_in_the_table(table):
 
 
 def test_no_modules_need_each_other_in_a_circle():
-    needs = {name: (imported(path, when_run_only=True) & MODULES.keys()) - {name} for name, path in MODULES.items()}
+    """Not even for the type checker."""
+    needs = {name: (imported(path) & MODULES.keys()) - {name} for name, path in MODULES.items()}
     try:
         TopologicalSorter(needs).prepare()
     except CycleError as circle:

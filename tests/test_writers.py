@@ -84,7 +84,7 @@ def _shelf(path: Path) -> Any:
         raise error
 
     app = SimpleNamespace(open_kit=lambda _path: None, show_gear=lambda _path: None)
-    return SimpleNamespace(folder=path.parent, app=app, _say_refused=refuse)
+    return SimpleNamespace(folder=path.parent, shell=app, _say_refused=refuse)
 
 
 def _say(text: str, *, severity: str = "information", **_words: object) -> None:

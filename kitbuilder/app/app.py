@@ -19,6 +19,7 @@ from textual.screen import Screen
 
 from kitbuilder.app.content import Content, OnlyVisible
 from kitbuilder.app.keys import bindings_of
+from kitbuilder.app.screens.base import Shell
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems_screen import Problems
@@ -204,6 +205,11 @@ class KitbuilderApp(App[None]):
         from kitbuilder.app.screens.gear_screen import GearScreen
 
         return GearScreen(document, self.day)
+
+
+if TYPE_CHECKING:
+    # The type checker holds the app to what screens ask of it.
+    _SHELL: Shell = KitbuilderApp(Path())
 
 
 def run_app(path: Path, system: System, *, plain_pictures: bool) -> int:

@@ -70,8 +70,8 @@ class BalanceScreen(KitbuilderScreen):
         yield TitleBar()
         yield PageView(id="lead")
         with Container(id="pictures"):
-            yield Plot(plain=self.app.plain_pictures, id="plot")
-            yield TrimPicture(plain=self.app.plain_pictures, id="trim")
+            yield Plot(plain=self.shell.plain_pictures, id="plot")
+            yield TrimPicture(plain=self.shell.plain_pictures, id="trim")
         with VerticalScroll(id="details"):
             yield PageView(id="detail-lines")
         yield Footer(compact=True)

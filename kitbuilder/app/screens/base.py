@@ -1,18 +1,46 @@
-"""What every screen has in common: the app it belongs to, the units, the page of keys, and a new width."""
+"""What every screen has in common: what it asks of the app, the units, the page of keys, and a new width."""
 
-from typing import TYPE_CHECKING, ClassVar
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
-from textual import getters
 from textual.screen import Screen
 
 from kitbuilder.app.keys import keys_page
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
 from kitbuilder.app.widgets.page_view import styled
+from kitbuilder.assess.assessment import Assessment
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
 
 if TYPE_CHECKING:
-    from kitbuilder.app.app import KitbuilderApp
+    from kitbuilder.plans.changeover import Changeover
+
+
+class Shell(Protocol):
+    """What screens ask of the app, beyond what every app of Textual has; screens do not import the app."""
+
+    system: System
+    """The units shown."""
+    plain_pictures: bool
+    """Whether pictures are drawn with letters and signs."""
+
+    def open_kit(self, path: Path) -> None:
+        """Show a kit file: on the bench, or with its problems."""
+
+    def show_shelf(self, folder: Path, select: Path | None = None) -> None:
+        """Show the kits of a folder."""
+
+    def show_gear(self, path: Path) -> None:
+        """Show a gear file, or its problems."""
+
+    def show_beside(self, left: tuple[Path, Assessment], right: tuple[Path, Assessment]) -> None:
+        """Show two kits side by side."""
+
+    def show_changeover(self, plan: "Changeover", source: Path, target: Path) -> None:
+        """Show how one kit is rebuilt as another."""
+
+    def show_fewest(self, folder: Path, marked: list[str]) -> None:
+        """Show the smallest set of hoses for the kits of a folder, some of them marked."""
 
 
 class KitbuilderScreen(Screen[None]):
@@ -20,10 +48,6 @@ class KitbuilderScreen(Screen[None]):
 
     NAME: ClassVar[str]
     """What the screen is called in its help."""
-
-    if TYPE_CHECKING:
-        # Textual types `app` as any app. Ours imports the screens, so that only the type checker may import it here.
-        app = getters.app(KitbuilderApp)
 
     # ---- what a screen fills in ----
 
@@ -37,9 +61,14 @@ class KitbuilderScreen(Screen[None]):
     # ---- what they share ----
 
     @property
+    def shell(self) -> Shell:
+        """The app, as far as screens ask it for more than Textual gives."""
+        return cast(Shell, self.app)
+
+    @property
     def system(self) -> System:
         """The units shown."""
-        return self.app.system
+        return self.shell.system
 
     def on_resize(self) -> None:
         """Lay the lines out once the panes have their new width."""
@@ -47,7 +76,7 @@ class KitbuilderScreen(Screen[None]):
 
     def action_units(self) -> None:
         """Show the other units."""
-        self.app.system = self.system.other
+        self.shell.system = self.system.other
         self.show_all()
 
     def action_keys(self) -> None:

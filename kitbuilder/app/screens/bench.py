@@ -82,7 +82,7 @@ class Bench(Editing):
             yield ItemList(id="items")
             yield Form(id="form")
             yield Figures(id="figures")
-            yield Picture(plain=self.app.plain_pictures, id="picture")
+            yield Picture(plain=self.shell.plain_pictures, id="picture")
             yield Findings(id="findings")
         yield Footer(compact=True)
 
@@ -289,4 +289,4 @@ class Bench(Editing):
 
     def go_back(self) -> None:
         """Back to the kits of this folder."""
-        self.app.show_shelf(self.document.path.parent, self.document.path)
+        self.shell.show_shelf(self.document.path.parent, self.document.path)

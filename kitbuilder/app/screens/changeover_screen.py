@@ -238,7 +238,7 @@ class ChangeoverScreen(KitbuilderScreen):
 
     def action_shelf(self) -> None:
         """Back to the shelf."""
-        self.app.show_shelf(self.source.parent, self.source)
+        self.shell.show_shelf(self.source.parent, self.source)
 
 
 PRINTED_WIDTH = 80

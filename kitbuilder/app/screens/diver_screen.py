@@ -173,6 +173,6 @@ class DiverScreen(Editing):
     def go_back(self) -> None:
         """Back to the balance, or to the kits of the folder."""
         if self._worn is None:
-            self.app.show_shelf(self.document.path.parent)
+            self.shell.show_shelf(self.document.path.parent)
         else:
             self.dismiss()

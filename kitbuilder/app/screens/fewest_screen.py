@@ -238,7 +238,7 @@ class FewestScreen(KitbuilderScreen):
         """Back to the shelf."""
         number = self.query_one(Kits).highlighted
         here = self._kits[number].name if number is not None and number < len(self._kits) else None
-        self.app.show_shelf(self.folder, self.folder / here if here else None)
+        self.shell.show_shelf(self.folder, self.folder / here if here else None)
 
 
 def _read(path: Path) -> Markable | None:

@@ -83,7 +83,7 @@ class FitScreen(KitbuilderScreen):
         yield TitleBar()
         with Container(id="fit-panes"):
             yield Hoses(id="hoses")
-            yield BodyPanel(plain=self.app.plain_pictures, id="standing")
+            yield BodyPanel(plain=self.shell.plain_pictures, id="standing")
             with VerticalScroll(id="advice"):
                 yield PageView(id="advice-lines")
         yield Footer(compact=True)

@@ -222,7 +222,7 @@ class GearScreen(Editing):
 
     def go_back(self) -> None:
         """Back to the kits of the folder."""
-        self.app.show_shelf(self.document.path.parent)
+        self.shell.show_shelf(self.document.path.parent)
 
 
 def _complain_of_day(text: str) -> str | None:

@@ -48,8 +48,8 @@ class Problems(KitbuilderScreen):
 
     def action_reload(self) -> None:
         """Read the file again."""
-        self.app.open_kit(self.path)
+        self.shell.open_kit(self.path)
 
     def action_shelf(self) -> None:
         """Back to the shelf."""
-        self.app.show_shelf(self.path.parent, self.path)
+        self.shell.show_shelf(self.path.parent, self.path)

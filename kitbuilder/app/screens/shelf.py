@@ -160,7 +160,7 @@ class Shelf(KitbuilderScreen):
     def action_open(self) -> None:
         """Open the kit under the cursor."""
         if book := self._book():
-            self.app.open_kit(book.path)
+            self.shell.open_kit(book.path)
 
     def action_new(self) -> None:
         """Ask for a layout and a file name, write the kit and open it."""
@@ -183,7 +183,7 @@ class Shelf(KitbuilderScreen):
         except OSError as error:
             self._say_refused("Not made", error)
             return
-        self.app.open_kit(path)
+        self.shell.open_kit(path)
 
     def action_rename(self) -> None:
         """Ask for another file name."""
@@ -218,7 +218,7 @@ class Shelf(KitbuilderScreen):
 
         def show(name: str | None) -> None:
             if name is not None:
-                self.app.show_beside((book.path, left), (self.folder / name, readable[name]))
+                self.shell.show_beside((book.path, left), (self.folder / name, readable[name]))
 
         self.app.push_screen(Choose(f"Beside {left.kit.header.name}", choices), show)
 
@@ -256,7 +256,7 @@ class Shelf(KitbuilderScreen):
             page = unbuildable_page(problem, source.assessment.kit, files, linked)
             self.app.push_screen(TextPage("No changeover", styled(lay_out(page, READING_WIDTH, self.system))))
             return
-        self.app.show_changeover(plan, source.path, target.path)
+        self.shell.show_changeover(plan, source.path, target.path)
 
     def action_gear(self) -> None:
         """Open the gear file this kit names, else one of the folder; offer to make one where there is none."""
@@ -264,10 +264,10 @@ class Shelf(KitbuilderScreen):
         named = book.assessment.kit.header.gear if book and book.assessment else None
         there = (named,) if named else files_holding(self.folder, GEAR_FILE.name)
         if len(there) == 1:
-            self.app.show_gear(self.folder / there[0])
+            self.shell.show_gear(self.folder / there[0])
         elif there:
             ask = Choose("Which gear file", [Choice(name, "") for name in there])
-            self.app.push_screen(ask, lambda name: self.app.show_gear(self.folder / name) if name else None)
+            self.app.push_screen(ask, lambda name: self.shell.show_gear(self.folder / name) if name else None)
         else:
             ask_name = TypeName("New gear file: name", "gear.toml", lambda name: complain_of_name(self.folder, name))
             self.app.push_screen(ask_name, self._make_gear)
@@ -280,7 +280,7 @@ class Shelf(KitbuilderScreen):
         except OSError as error:
             self._say_refused("Not made", error)
             return
-        self.app.show_gear(self.folder / name)
+        self.shell.show_gear(self.folder / name)
 
     def action_fewest(self) -> None:
         """Show the smallest set of hoses for this kit and the sound ones of the same gear file."""
@@ -295,7 +295,7 @@ class Shelf(KitbuilderScreen):
             and other.assessment.worst is not Signal.DANGER
         ]
         own = [book.path.name] if book and book.assessment else []
-        self.app.show_fewest(self.folder, [*dict.fromkeys((*own, *alike))])
+        self.shell.show_fewest(self.folder, [*dict.fromkeys((*own, *alike))])
 
 
 _LAYOUT_NOTES = {

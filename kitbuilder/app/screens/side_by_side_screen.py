@@ -83,4 +83,4 @@ class SideBySideScreen(KitbuilderScreen):
 
     def action_shelf(self) -> None:
         """Back to the shelf."""
-        self.app.show_shelf(self._left[0].parent, self._left[0])
+        self.shell.show_shelf(self._left[0].parent, self._left[0])

@@ -234,6 +234,6 @@ def _choice_note(table: str, field: Field, word: str, system: System) -> str:
 
 
 def _port_choices(kit: Kit) -> Iterator[Choice]:
-    for reference, port, taken_by, is_plugged in port_states(kit.items):
-        state = f"taken by {taken_by}" if taken_by else "plugged" if is_plugged else "free"
-        yield Choice(reference, f"{port.thread}, {state}")
+    for found in port_states(kit.items):
+        state = f"taken by {', '.join(found.taken_by)}" if found.taken_by else found.state
+        yield Choice(found.reference, f"{found.port.thread}, {state}")

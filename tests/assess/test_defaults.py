@@ -1,5 +1,6 @@
 """What is taken for a key that a file does not have, and where that comes from."""
 
+from collections import Counter
 from typing import Any
 
 import pytest
@@ -8,12 +9,12 @@ from kitbuilder.assess.defaults import Default, default_in_diver, default_in_kit
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.fit.fit import inches_sold_by
 from kitbuilder.assess.fit.routes import ranked_routes
-from kitbuilder.assess.rules.context import port_states
+from kitbuilder.assess.rules.context import FREE, PLUGGED, TAKEN, port_states
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.fields import field_named, fields_of
 from kitbuilder.kit.items import FirstStage
-from tests.assess.kits import PLAIN, WHOLE, WRONG, assessed, config, with_keys
+from tests.assess.kits import PLAIN, WHOLE, WRONG, assessed, config, kit_of, with_keys
 
 TWINSET = assessed(config("twinset"))
 
@@ -68,13 +69,24 @@ def test_inches_are_those_by_which_a_hose_is_sold(length_m: float, inches: int |
 
 def test_a_port_is_free_plugged_or_taken() -> None:
     states = {state.reference: state for state in port_states(TWINSET.kit.items)}
-    hoses = {hose.from_: hose.tag for hose in TWINSET.kit.hoses}
+    hoses = {hose.from_: (hose.tag,) for hose in TWINSET.kit.hoses}
     assert {reference: states[reference].taken_by for reference in hoses} == hoses
     plugged = {
         f"{stage.tag} {name}" for stage in TWINSET.kit.items if isinstance(stage, FirstStage) for name in stage.plugged
     }
     assert {state.reference for state in states.values() if state.is_plugged} == plugged
     assert len(states) == 14, "two turrets of 5 LP and 2 HP"
+    assert Counter(state.state for state in states.values()) == {TAKEN: 5, PLUGGED: 9}, "as the file lists them"
+
+
+def test_a_port_that_a_file_fills_twice_names_both_and_a_plug_gives_way() -> None:
+    """The file says LP1 twice; that it calls LP1 plugged as well takes nothing out of it."""
+    text = with_keys(config("warm-single"), "octopus hose", from_="first LP1")
+    kit = kit_of(with_keys(text, "first", plugged=["LP1", "HP2"]))
+    states = {state.port.name: state for state in port_states(kit.items)}
+    assert (states["LP1"].taken_by, states["LP1"].state) == (("primary hose", "octopus hose"), TAKEN)
+    assert (states["LP2"].taken_by, states["LP2"].state) == ((), FREE)
+    assert (states["HP2"].taken_by, states["HP2"].state) == ((), PLUGGED)
 
 
 @pytest.mark.parametrize("name", [*WHOLE, WRONG])

@@ -65,23 +65,43 @@ def make_context(  # noqa: PLR0913 - what each step before the rules gave
     return Context(kit, water, wearer, hoses, if_all, numbers, ports, in_ports, weights, balance)
 
 
+TAKEN, PLUGGED, FREE = "taken", "plugged", "free"
+"""What may be said of a port."""
+
+
 class PortState(NamedTuple):
     """A port of a kit, and what is in it."""
 
     reference: str
     """As a hose names it: "right post LP1"."""
     port: Port
-    taken_by: str | None
-    """The tag of what is in it; None when nothing is, or a plug."""
+    taken_by: tuple[str, ...]
+    """The tags of what is in it, in the order of the file: several where a file fills a port twice; empty when nothing
+    is, or a plug."""
     is_plugged: bool
+    """Whether the file says so, of a port that is taken as well."""
+
+    @property
+    def state(self) -> str:
+        """`TAKEN`, `PLUGGED` or `FREE`: what is screwed in counts before a plug that the file says is there."""
+        if self.taken_by:
+            return TAKEN
+        return PLUGGED if self.is_plugged else FREE
 
 
 def port_states(items: Sequence[Item]) -> Iterator[PortState]:
     """List every known port of the first stages, in the order of the file, with what is in it."""
-    taken = {reference: item.tag for item in items if (reference := port_reference(item))}
     for stage in items:
-        if not isinstance(stage, FirstStage):
-            continue
-        for name, port in ports_of(stage).items():
-            reference = f"{stage.tag} {name}"
-            yield PortState(reference, port, taken.get(reference), name in stage.plugged)
+        if isinstance(stage, FirstStage):
+            yield from port_states_of(stage, items)
+
+
+def port_states_of(stage: FirstStage, items: Sequence[Item]) -> Iterator[PortState]:
+    """List the ports of one first stage with what is in each; none when they are not known."""
+    taken: dict[str, tuple[str, ...]] = {}
+    for item in items:
+        if reference := port_reference(item):
+            taken[reference] = (*taken.get(reference, ()), item.tag)
+    for name, port in ports_of(stage).items():
+        reference = f"{stage.tag} {name}"
+        yield PortState(reference, port, taken.get(reference, ()), name in stage.plugged)

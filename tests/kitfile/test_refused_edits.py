@@ -9,6 +9,7 @@ import tomlkit
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kitbuilder.catalogue import catalogue
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
@@ -28,6 +29,9 @@ def refuse(document: Document, edit: Callable[[], object]) -> str:
     return str(refused.value)
 
 
+BODIES = ", ".join(f'"{name}"' for service, name in catalogue().bodies if service == "LP")
+
+
 @pytest.mark.parametrize(
     ("item", "key", "value", "because"),
     [
@@ -37,7 +41,7 @@ def refuse(document: Document, edit: Callable[[], object]) -> str:
         (0, "length", 75, 'found 75, a number without a unit. Write it in quotes with its unit: "75 cm" or "75 in".'),
         (0, "length", "", 'nothing is written. Write "75 cm" or "28 in".'),
         (0, "length", None, 'this key is missing. Add a line such as: length = "75 cm"'),
-        (0, "body", "ruber", 'found "ruber". Accepted: "rubber", "braided", "polyurethane". Did you mean "rubber"?'),
+        (0, "body", "ruber", f'found "ruber". Accepted: {BODIES}. Did you mean "rubber"?'),
         (0, "from", "LP1", 'found "LP1". Write the tag of a first stage, a space and the port: "first LP1".'),
         (0, "swivel_pin", "yes", 'found "yes". Accepted: true, false; without quotes.'),
         (0, "tag", "gauge", 'found "gauge" a second time. It stands on line '),

@@ -60,11 +60,14 @@ def test_mass_grows_with_length(role: str, body: str, lengths: tuple[float, floa
 
 @given(role=st.sampled_from(ROLES), body=st.sampled_from(BODIES), lengths=st.tuples(LENGTHS, LENGTHS))
 def test_buoyancy_goes_one_way_with_length(role: str, body: str, lengths: tuple[float, float]) -> None:
-    """A longer LP hose floats more, for its body is lighter than water; the body of an HP rubber hose is heavier."""
+    """A longer hose floats more if a metre of its body and gas is lighter than the water it displaces (Archimedes)."""
     short, long = sorted(lengths)
     assume(long - short > 1e-3)
     change = weigh(hose(role, body, long)).buoyancy.value - weigh(hose(role, body, short)).buoyancy.value
-    assert (change < 0) == (catalogue().roles[role].service == "HP" and body == "rubber")
+    made_of = catalogue().bodies[catalogue().roles[role].service, body]
+    gas = catalogue().gas_density[made_of.service].value * pi / 4 * made_of.bore.value**2
+    displaced = 1025 * pi / 4 * made_of.outside_diameter.value**2
+    assert (change < 0) == (made_of.mass_per_length.value + gas > displaced)
 
 
 @given(any_hose=HOSES, densities=st.tuples(DENSITIES, DENSITIES))

@@ -16,6 +16,7 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.buoyancy.float_checks import look_at_check, look_at_checks
 from kitbuilder.assess.findings import Unchecked
 from kitbuilder.cli import main
+from kitbuilder.commands import NAMES
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import ResolvedKit, resolve
@@ -150,6 +151,13 @@ ANSWERS = {
     "changeover": ("twin.toml", "side.toml"),
     "fewest": ("twin.toml", "side.toml"),
 }
+"""A question for each command that reads kits."""
+READ_NO_KIT = {"gear", "threads", "format"}
+"""Commands without a kit, or, as that of the gear file, with the kits that name it."""
+
+
+def test_every_command_is_asked() -> None:
+    assert {*ANSWERS, *READ_NO_KIT} == set(NAMES)
 
 
 @pytest.mark.parametrize("name", BROKEN.values(), ids=BROKEN)

@@ -203,7 +203,7 @@ def test_a_wrong_value_is_named_with_its_line_and_key(answers):
     assert "triple" in layout["found"]
 
 
-@pytest.mark.parametrize("command", all_commands(), ids=lambda command: command.name)
+@pytest.mark.parametrize("command", [*all_commands()], ids=lambda command: command.name)
 def test_json_does_not_depend_on_units_or_width(command, monkeypatch, folder):
     if command.without_units:
         return
@@ -213,7 +213,7 @@ def test_json_does_not_depend_on_units_or_width(command, monkeypatch, folder):
     assert run(*words, "--json", "--units", "imperial", cwd=folder).stdout == metric
 
 
-@pytest.mark.parametrize("command", all_commands(), ids=lambda command: command.name)
+@pytest.mark.parametrize("command", [*all_commands()], ids=lambda command: command.name)
 @pytest.mark.parametrize("width", [60, 80, 100])
 def test_no_line_of_a_text_is_wider_than_the_terminal(command, width, monkeypatch, folder):
     """But for the reference page, which is Markdown for files."""

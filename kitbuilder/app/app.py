@@ -61,7 +61,7 @@ class KitbuilderApp(App[None]):
             path: The folder or the file.
             system: The units shown at first.
             plain_pictures: Whether pictures are drawn with letters and signs.
-            day: The day by which the gear file is looked at; today unless told.
+            day: The day for which the gear file is checked; today by default.
         """
         super().__init__()
         self.day = day or date.today()
@@ -183,7 +183,7 @@ class KitbuilderApp(App[None]):
         return Shelf(folder, select)
 
     def _file_screen(self, path: Path) -> Screen[None]:
-        """The screen of a file, by what it holds; a stock has none of its own yet."""
+        """Choose the screen for what a file holds; a stock has no screen of its own yet."""
         document = Document(path)
         match document.reading.contents:
             case Kit():
@@ -222,7 +222,7 @@ def run_app(path: Path, system: System, *, plain_pictures: bool) -> int:
 def _end_without_terminal() -> None:
     """End the program when its terminal is gone, as the system does to programs that belong to a session.
 
-    Textual would try to read from it for ever. Nothing is left to put right, and every edit is in its journal.
+    Textual would try to read from it forever. Nothing needs restoring: every edit is in its journal.
     """
     while os.isatty(0):
         time.sleep(LOOK_S)

@@ -1,4 +1,4 @@
-"""What `kitbuilder fit` says to programs only: every position tried with every length, and the body in numbers."""
+"""The part of `kitbuilder fit` that only JSON has: every position tried with every length, and the body in numbers."""
 
 from collections.abc import Sequence
 

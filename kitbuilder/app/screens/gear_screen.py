@@ -69,7 +69,7 @@ class GearScreen(Editing):
         return self.contents
 
     def compose(self) -> ComposeResult:
-        """Top line, the list, the form, what there is to say, and the keys."""
+        """Lay out the title bar, the list, the form, what there is to say, and the keys."""
         yield TitleBar()
         with Container(id="gear-panes"):
             yield OwnedList(id="owned")
@@ -102,13 +102,13 @@ class GearScreen(Editing):
         self.query_one(Form).show(title, rows)
 
     def show_title(self) -> None:
-        """The gear and the file, the day and the findings to the right."""
+        """Show the gear and the file, the day and the findings to the right."""
         name = f"{self.gear.header.name} · {self.document.path.name}"
         right = f"on {format_day(self.day)}"
         self.query_one(TitleBar).show("gear", name, unsaved=self.document.is_dirty, right=right)
 
     def show_figures(self, reading: ParseResult) -> None:
-        """All there is to say about the selected item, as kept or just typed."""
+        """Show all there is to say about the selected item, as saved or just typed."""
         assert isinstance(reading.contents, Gear)
         look = self._look(reading.contents)
         self.query_one("#owned-lines", PageView).show(self._page(look), self.system)
@@ -134,7 +134,7 @@ class GearScreen(Editing):
         return uses_of(gear, self._kits)
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
-        """The typed value in other units, or the day in words."""
+        """Give the typed value in other units, or the day in words."""
         assert reading.contents is not None
         return typed_note(reading.contents, self.item, field, self.system)
 
@@ -217,11 +217,11 @@ class GearScreen(Editing):
         self.query_one(OwnedList).focus()
 
     def action_back(self) -> None:
-        """Back to the kits, after asking about edits that are not saved."""
+        """Go back to the kits, after asking about edits that are not saved."""
         self.leave(self.go_back)
 
     def go_back(self) -> None:
-        """Back to the kits of the folder."""
+        """Go back to the kits of the folder."""
         self.shell.show_shelf(self.document.path.parent)
 
 

@@ -1,4 +1,4 @@
-"""Upkeep, from `upkeep.toml`: what is to be done again after how long. Read when first asked, not at the start."""
+"""Upkeep, from `upkeep.toml`: which tasks recur and how often. Read on first use, not at the start."""
 
 import tomllib
 from functools import lru_cache
@@ -16,7 +16,7 @@ SIGNALS = ("notice", "caution", "warning")
 
 
 class Interval(NamedTuple):
-    """One task to be done again, and after how long."""
+    """One recurring task and its interval."""
 
     name: str
     kinds: tuple[str, ...]
@@ -51,7 +51,7 @@ class Interval(NamedTuple):
 
 
 class Upkeep(NamedTuple):
-    """All there is to know about upkeep."""
+    """The intervals of all recurring tasks."""
 
     intervals: tuple[Interval, ...]
     due_soon_days: int

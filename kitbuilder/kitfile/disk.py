@@ -1,4 +1,4 @@
-"""Bytes from the disk and back: whole or not at all, and never through a link that somebody put there.
+"""Bytes from the disk and back: completely or not at all, and never through a link that somebody put there.
 
 A kit folder may come from an archive, which can hold links, pipes and folders under any name. Everything the project
 writes, renames or deletes goes through this file; `tests/test_writers.py` fails when something does not.
@@ -35,7 +35,7 @@ class UnreadableFile(Exception):
 
 
 class Over(Enum):
-    """What a write may replace."""
+    """Which existing file a write may replace."""
 
     NOTHING = "nothing: the file is a new one"
     FILE = "a regular file of that name; a link is refused"

@@ -35,8 +35,8 @@ class RefusedEdit(Exception):
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
         """Say what is wrong and what is accepted; the place is known to whoever edits."""
-        told = "; ".join(f"{problem.found}. {problem.accepted}" for problem in problems)
-        super().__init__(told or "This edit would touch more of the file than it names. Edit the file by hand.")
+        reasons = "; ".join(f"{problem.found}. {problem.accepted}" for problem in problems)
+        super().__init__(reasons or "This edit would touch more of the file than it names. Edit the file by hand.")
 
 
 class Document:

@@ -1,4 +1,4 @@
-"""Edits on the text of a kit file: each changes the lines of one item and no byte besides.
+"""Edits on the text of a kit file: each changes the lines of one item and no other byte.
 
 A value is replaced by tomlkit inside the lines of its own key, so its comment, spacing and kind of quote survive.
 Whole items are moved, copied and removed as blocks of lines.

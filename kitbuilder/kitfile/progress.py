@@ -1,4 +1,4 @@
-"""The ticked steps of a checklist, kept beside the kits, so that a pulled plug costs no tick.
+"""The ticked steps of a checklist, kept beside the kits, so that a power cut loses no tick.
 
 The ticks of the changeover from `a.toml` to `b.toml` are `.a.toml--b.toml.ticks`: a line a step, each by its own
 sentence, so that a step that a later edit of a kit changes is simply not ticked any more.

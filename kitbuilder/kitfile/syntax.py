@@ -1,4 +1,4 @@
-"""From text to what TOML makes of it, or to the parser's complaint in a diver's words."""
+"""Parses TOML; turns the parser's error into words that a diver understands."""
 
 import re
 import tomllib

@@ -21,7 +21,7 @@ class BodyOutline(NamedTuple):
     silhouette: Curve
     """Once round, the last spot beside the first."""
     front: tuple[Curve, ...]
-    """A few lines of the front, by which it is told from the back."""
+    """A few lines on the front that distinguish it from the back."""
     back: tuple[Curve, ...]
 
     def holds(self, spot: OutlinePoint) -> bool:

@@ -20,7 +20,7 @@ class HoseLine(NamedTuple):
     number: int
     """Of the hose in the kit."""
     letter: str
-    """One letter, by which it is told from the others."""
+    """One letter that distinguishes it from the others."""
     points: tuple[PicturePoint, ...]
     """Where it lies, from the port to the other end."""
     free: tuple[int, int] | None

@@ -46,10 +46,10 @@ def body_svg(picture: BodyPicture, title: str, legend: Sequence[tuple[str, str]]
         legend: Letters and what to say of them, in any text.
     """
     page = _Page(picture, legend)
-    told = "; ".join(f"{letter} {words}" for letter, words in legend)
+    hoses = "; ".join(f"{letter} {words}" for letter, words in legend)
     parts = [
         _tag("title", visible(title)),
-        _tag("desc", visible(f"A standing diver, front and back, with hoses: {told}.")),
+        _tag("desc", visible(f"A standing diver, front and back, with hoses: {hoses}.")),
         _tag("rect", width="100%", height="100%", fill=PAPER),
         _text(page.width / 2, 24, visible(title), size=17, weight="bold"),
         *(part for number, view in enumerate(picture.views) for part in _view(page, number, view)),

@@ -15,9 +15,9 @@ Polyline = Sequence[tuple[float, float]]
 ROLES = {"item": ".", "body": ".", "hidden": ":", "bow": "+", "hose": "*", "selected": "#"}
 """What is drawn, the lowest first, and its sign where dots are not drawn."""
 PATTERNS = {"item": (3, 1), "body": (2, 1), "hidden": (4, 1), "bow": (6, 4), "hose": (1, 1), "selected": (1, 1)}
-"""Of how many dots how many are drawn, so that each is told from the others without colour."""
+"""Of how many dots how many are drawn, so that the kinds of line differ without colour."""
 LEAST_WIDTH, LEAST_HEIGHT = 24, 8
-"""Cells below which nothing could be told."""
+"""A picture of fewer cells would be unreadable."""
 ROOM_FOR_LINES = 60
 """Dots a metre from which plain signs can show the lines within a body."""
 BARE_HEADING = len("R front L")

@@ -1,4 +1,4 @@
-"""How long it takes until a burst hose has emptied a cylinder: an estimate, with what it takes for granted."""
+"""How long it takes until a burst hose has emptied a cylinder: an estimate, with its assumptions."""
 
 from collections.abc import Callable, Sequence
 

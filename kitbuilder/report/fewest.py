@@ -153,10 +153,10 @@ def _proof(plan: FewestPlan) -> Sentence:
         return (f"Proved: {NO_BETTER[first]}; of these sets, it is the best found in the time allowed",)
     found: Sentence = ("The best found in the time allowed; every set ",)
     if first == COUNT:
-        return (*found, f"has at least {counted_items(status.least, 'hose')}")
+        return (*found, f"has at least {counted_items(status.bound, 'hose')}")
     if first == MASS:
-        return (*found, "weighs at least ", Amount(status.least_mass_kg, "mass"))
-    return (*found, "costs at least ", Price(status.least_price, _currency(plan) or ""))
+        return (*found, "weighs at least ", Amount(status.bound_mass_kg, "mass"))
+    return (*found, "costs at least ", Price(status.bound_price, _currency(plan) or ""))
 
 
 def _dangers(plan: FewestPlan) -> Iterator[Text]:

@@ -94,9 +94,9 @@ def _least(plan: FewestPlan) -> Fields:
     """Give the proved lower bound, in the unit of the cost that is minimised first."""
     first, status = plan.order[0], plan.status
     return fields(
-        ("count", status.least if first == COUNT else None),
-        ("mass_kg", Amount(status.least_mass_kg, "mass") if first == MASS else None),
-        ("price", Price(status.least_price, "") if first == PRICE else None),
+        ("count", status.bound if first == COUNT else None),
+        ("mass_kg", Amount(status.bound_mass_kg, "mass") if first == MASS else None),
+        ("price", Price(status.bound_price, "") if first == PRICE else None),
     )
 
 

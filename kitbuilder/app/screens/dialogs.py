@@ -197,7 +197,7 @@ class TypeName(Dialog):
         yield Footer()
 
     @on(Input.Changed)
-    def _look(self, event: Input.Changed) -> None:
+    def _comment(self, event: Input.Changed) -> None:
         wrong = self._complain(event.value) if event.value != self._value else None
         said = self.query_one("#said", Static)
         said.update(Content(wrong or self._says(event.value)))

@@ -15,7 +15,7 @@ from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
-from kitbuilder.assess.buoyancy.float_checks import look_at_check
+from kitbuilder.assess.buoyancy.float_checks import evaluate_check
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.resolved import ResolvedKit
@@ -115,7 +115,7 @@ class DiverScreen(Editing):
         assert isinstance(reading.contents, Diver)
         check = None if self.item is None else reading.contents.items[self.item]
         kit = kit_worn_by(self.document.path, check.kit, reading.contents) if check else None
-        seen = look_at_check(check, kit) if check and kit else None
+        seen = evaluate_check(check, kit) if check and kit else None
         self.query_one("#procedure-lines", PageView).show(check_page(check, kit, seen), self.system)
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:

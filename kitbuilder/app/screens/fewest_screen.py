@@ -115,7 +115,7 @@ class FewestScreen(KitbuilderScreen):
             self.call_later(self._read_some)
             self.lay_out()
         else:
-            self._look()
+            self._search()
 
     # ---- looking ----
 
@@ -129,7 +129,7 @@ class FewestScreen(KitbuilderScreen):
         """Whether a set is being looked for."""
         return self._answered < self._asked
 
-    def _look(self) -> None:
+    def _search(self) -> None:
         """Look for the set of what is marked now; an answer to an earlier question comes too late."""
         self._asked += 1
         kits = self.marked
@@ -209,22 +209,22 @@ class FewestScreen(KitbuilderScreen):
             self.notify(f"{kit.name} cannot be read.", severity="warning", markup=False)
             return
         self._marked ^= {kit.name}
-        self._look()
+        self._search()
 
     def action_order(self) -> None:
         """Let the next come first."""
         self._order = (self._order + 1) % len(ORDERS)
-        self._look()
+        self._search()
 
     def action_any_body(self) -> None:
         """Switch between free hose bodies and those the files name."""
         self._any_body = not self._any_body
-        self._look()
+        self._search()
 
     def action_source(self) -> None:
         """Take the hoses from elsewhere."""
         self._source = (self._source + 1) % len(FROM)
-        self._look()
+        self._search()
 
     def action_to_buy(self) -> None:
         """Show what to buy."""

@@ -17,7 +17,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     lead_sinks,
     total_buoyancy,
 )
-from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, deepest_of, look_at_checks, stop_of
+from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, deepest_of, evaluate_checks, stop_of
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces, pieces_for
 from kitbuilder.assess.buoyancy.measurement_priorities import Priority, measurement_priorities
 from kitbuilder.assess.buoyancy.trim import Trim, assess_trim
@@ -31,7 +31,7 @@ JUST_KG = 0.05
 
 
 class Moment(NamedTuple):
-    """How all of it floats at one moment of the dive, the wing empty."""
+    """How diver and kit float at one moment of the dive, with an empty wing."""
 
     name: str
     depth_m: float
@@ -42,7 +42,7 @@ class Moment(NamedTuple):
 
 
 class WhatIf(NamedTuple):
-    """How all of it would float if something failed, was dropped or lost, the wing empty."""
+    """How diver and kit would float after a failure, or after something is dropped or lost, with an empty wing."""
 
     name: str
     """"wing fails", "drysuit floods", "lead dropped" or "stage lost"."""
@@ -60,9 +60,9 @@ class BladderNeed(NamedTuple):
     floats_up: bool
     """Whether he is too light already, so that no bladder helps."""
     part: float | None
-    """Of its lift, above 1 where that is not enough; None when he floats up, and where the lift is not told."""
+    """Of its lift, above 1 where that is not enough; None when the diver floats up, and where the lift is not given."""
     lacking_kgf: float
-    """What its lift is short of; 0 where it is enough, or not told."""
+    """By how much its lift is too small; 0 where it is enough, or not given."""
 
 
 class Balance(NamedTuple):
@@ -70,7 +70,7 @@ class Balance(NamedTuple):
 
     buoyancy_model: BuoyancyModel
     switches: Switches
-    """What was asked; a full wing shows in the curves only, since the moments are told with an empty one."""
+    """The changes that were asked for; a full wing shows in the curves only, since the moments have an empty one."""
     checks: tuple[Seen, ...]
     moments: tuple[Moment, ...]
     """In the order of the dive: going in, at depth, turning, leaving, at the stop, coming out."""
@@ -160,7 +160,7 @@ def work_out_balance(kit: ResolvedKit, water: Water, switches: Switches = AS_IT_
     buoyancy_model = build_buoyancy_model(kit, water)
     if not buoyancy_model.vessels:
         return None
-    return balance_of(buoyancy_model, look_at_checks(kit), switches)
+    return balance_of(buoyancy_model, evaluate_checks(kit), switches)
 
 
 def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: Switches = AS_IT_IS) -> Balance:

@@ -1,4 +1,4 @@
-"""Float checks: what was seen in the water against what is computed, and what it teaches."""
+"""Float checks: what was seen in the water against what is computed, and the correction that follows."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -20,7 +20,7 @@ class Seen(NamedTuple):
 
     check: FloatCheck
     computed: Figure | None
-    """How diver and kit should have floated [kgf], its reading among the sources; None when it cannot be told."""
+    """The computed buoyancy of diver and kit [kgf], its reading among the sources; None when it cannot be computed."""
     measured: float
     """How they did float [kgf]."""
     because: str
@@ -47,27 +47,27 @@ class Seen(NamedTuple):
         return self.is_counted and abs(self.off) > self.off_spread
 
 
-def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
+def evaluate_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
     """Give every float check of the diver, with what is computed for it."""
     diver = kit.linked.diver
     if diver is None:
         return ()
-    checks = [_look(check, kit) for check in diver.items]
+    checks = [_evaluate(check, kit) for check in diver.items]
     counted = [seen for seen in checks if seen.is_counted]
     offs = _offs(counted)
-    told = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
+    off_by_tag = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
     wider = _until_they_agree(counted, offs)
     return tuple(
-        _wider(seen, wider)._replace(off=told[seen.check.tag][0], off_spread=told[seen.check.tag][1])
+        _wider(seen, wider)._replace(off=off_by_tag[seen.check.tag][0], off_spread=off_by_tag[seen.check.tag][1])
         if seen.is_counted
         else seen
         for seen in checks
     )
 
 
-def look_at_check(check: FloatCheck, kit: ResolvedKit) -> Seen | None:
+def evaluate_check(check: FloatCheck, kit: ResolvedKit) -> Seen | None:
     """Give one float check of the diver in the kit that was worn; None when the diver of the kit has no such check."""
-    return next((seen for seen in look_at_checks(kit) if seen.check == check), None)
+    return next((seen for seen in evaluate_checks(kit) if seen.check == check), None)
 
 
 def _offs(counted: Sequence[Seen]) -> list[tuple[float, float]]:
@@ -117,7 +117,7 @@ def reading_spread(check: FloatCheck) -> float:
     return limits["float_check_spread" if check.by_kgf is None else "float_check_pieces_spread"].value
 
 
-def _look(check: FloatCheck, own: ResolvedKit) -> Seen:
+def _evaluate(check: FloatCheck, own: ResolvedKit) -> Seen:
     kit = own.worn_as(check.kit)
     if kit is None:
         return Seen(check, None, 0.0, f"{check.kit}, the kit that was worn, is not in this folder or cannot be read")

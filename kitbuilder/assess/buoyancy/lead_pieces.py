@@ -7,7 +7,7 @@ from typing import NamedTuple
 from kitbuilder.units import convert
 
 STEP_KG = 0.01
-"""Sizes of pieces are told apart to this."""
+"""Pieces whose sizes differ by less than this are the same size."""
 
 
 class Pieces(NamedTuple):

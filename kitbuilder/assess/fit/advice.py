@@ -1,4 +1,4 @@
-"""Which length to buy for a hose: each stock length tried in every pose, and how sure that is."""
+"""Which length to buy for a hose: each stock length tried in every pose, and how certain that is."""
 
 from collections.abc import Sequence
 from itertools import count
@@ -8,7 +8,7 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Figure, Range, difference, scaled, total
 from kitbuilder.assess.fit.fit import is_one_stock_length, stand_off_range, stock_lengths, stowed_of, string_run
 from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.assess.fit.routed_hose import AT_REST, Need, RoutedHose, most_of
+from kitbuilder.assess.fit.routed_hose import AT_REST, RequiredLength, RoutedHose, most_of
 from kitbuilder.assess.hoses.hose_weight import ends_of, reach, service_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Hose
@@ -17,7 +17,7 @@ from kitbuilder.kit.stock import Stock, StockHose
 END_TO_END = "end to end"
 """How a length is stated unless the file says."""
 BY_STRING = "as measured"
-"""The one pose of a hose of which only a string tells."""
+"""The only pose of a hose whose run is known from a string alone."""
 
 CERTAIN = 1 - 1e-13
 """The best odds: a normal distribution is never quite certain, but a float rounds it to 0 or 1."""
@@ -96,13 +96,13 @@ class Trial(NamedTuple):
     """What a hose must do, to try lengths for it."""
 
     figures: HoseFigures
-    needs: tuple[Need, ...]
+    needs: tuple[RequiredLength, ...]
     """At rest and in each pose, by string where that was measured."""
-    demanded: Need
+    demanded: RequiredLength
     left: tuple[Figure, ...]
     """What each need leaves of the present hose were nothing of it stowed [m]."""
     lacks_m: float
-    """What the present hose lacks where it is worn, with as much of it stowed as is told, in whole centimetres [m]."""
+    """How much the present hose is too short as worn, with the stowed length given, in whole centimetres [m]."""
 
     @property
     def hose(self) -> Hose:
@@ -114,15 +114,15 @@ class Advice(NamedTuple):
     """What to buy for a hose, and the lengths around it."""
 
     figures: HoseFigures
-    needs: tuple[Need, ...]
+    needs: tuple[RequiredLength, ...]
     """At rest and in each pose, by string where that was measured."""
-    demanded: Need
+    demanded: RequiredLength
     string_less_estimate: Figure | None
     """What the string measured more than the landmarks tell [m]; None unless both are there."""
     present: Option
     """The hose as it is."""
     buy: Option | None
-    """The shortest length to be had that is sure enough; None when none is."""
+    """The shortest available length that is certain enough; None when none is."""
     shorter: Option | None
     longer: Option | None
     made_m: float
@@ -156,7 +156,7 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
 
     Args:
         figures: The hose.
-        stock: What is to be had; every stock length when None.
+        stock: What is available; every stock length when None.
     """
     trial = trial_of(figures)
     if trial is None:
@@ -189,7 +189,7 @@ def trial_of(figures: HoseFigures) -> Trial | None:
     return Trial(figures, needs, most_of(needs), left, _lacking(figures.hose, needs, left))
 
 
-def _lacking(hose: Hose, needs: Sequence[Need], left: Sequence[Figure]) -> float:
+def _lacking(hose: Hose, needs: Sequence[RequiredLength], left: Sequence[Figure]) -> float:
     """Say what a hose of which something is stowed lacks to be sure enough where it is worn [m]."""
     if not hose.stowed_m:
         return 0.0
@@ -198,11 +198,11 @@ def _lacking(hose: Hose, needs: Sequence[Need], left: Sequence[Figure]) -> float
     return next(n / 100 for n in count() if all(_odds(_moved_by(each, n / 100)) >= enough for each in worn))
 
 
-def _must_be_worn(need: Need) -> bool:
+def _must_be_worn(need: RequiredLength) -> bool:
     return need.is_worn and need.is_asked
 
 
-def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[Need, ...]:
+def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[RequiredLength, ...]:
     """Say what a hose needs at rest and in each pose: the landmarks' lengths, all moved by what a string found.
 
     A string measures the worn pose that needs most; how much less the other poses need stays the landmarks' word, and
@@ -212,12 +212,12 @@ def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[Need, ...]:
         return routed.needs if routed else ()
     run = string_run(hose, hose.run_m)
     if routed is None:
-        return (Need(BY_STRING, "In the pose in which the string was laid.", (), run, is_asked=True),)
+        return (RequiredLength(BY_STRING, "In the pose in which the string was laid.", (), run, is_asked=True),)
     strung = routed.strung
     return tuple(_moved(need, strung, run, hose) if need.is_worn else need for need in routed.needs)
 
 
-def _moved(need: Need, strung: Need, run: Figure, hose: Hose) -> Need:
+def _moved(need: RequiredLength, strung: RequiredLength, run: Figure, hose: Hose) -> RequiredLength:
     if need is strung:
         return need._replace(length=run)
     if need.pose == AT_REST and hose.rest_run_m is not None:
@@ -359,7 +359,7 @@ def _least_odds(trial: Trial, length_m: float) -> float:
     return min(_odds(margin) for need, margin in margins if need.is_asked)
 
 
-def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: Need) -> tuple[Range | None, Range | None]:
+def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: RequiredLength) -> tuple[Range | None, Range | None]:
     """Say how far a hose stands off at rest, as held now and with one more hold in its longest free span."""
     routed, hose = figures.routed, figures.hose
     span = min(hose.span_m or (routed.span_m if routed else rest.length.value), rest.length.value)

@@ -138,7 +138,7 @@ def stowed_of(stowed_m: float, longer_m: float, lacks_m: float) -> float:
 
 
 class _Demand(NamedTuple):
-    """What the way of a hose asks of it."""
+    """The run and the bends that the route of a hose asks for."""
 
     run: Figure
     """In the pose that needs most. [m]"""

@@ -25,7 +25,7 @@ TAPES = {
     "shoulders": "shoulder breadth",
     "neck": "neck base circumference",
 }
-"""The measure of the survey that each key of a diver file tells, besides stature and mass."""
+"""The measure of the survey that each key of a diver file gives; stature and mass are apart."""
 MEASURE_OF_KEY = TAPES | {"mass": "mass"}
 """What a key that can be doubted is called in a sentence."""
 
@@ -33,7 +33,7 @@ STATURE_SPREAD_M = 0.01
 LEAST_OF_MEAN = 0.4
 """No measure is estimated smaller than this part of the survey's mean: straight lines do not end where bodies do."""
 DOUBTFUL = 2.0
-"""Spreads of what is expected, each two standard deviations, from which a told measure is doubted."""
+"""A given measure is implausible from this many spreads off what is expected; a spread is two standard deviations."""
 LEANEST_KG_M2, HEAVIEST_KG_M2 = 13.0, 60.0
 """Mass over stature squared between which living bodies lie: from memory."""
 OUTSIDE_SD = 3.0
@@ -43,7 +43,7 @@ HOODS = ("hood", "hooded vest")
 
 
 class ImplausibleMeasure(NamedTuple):
-    """A told measure that does not go with the others."""
+    """A given measure that does not fit the others."""
 
     key: str
     """Of the diver file."""
@@ -70,7 +70,7 @@ class Wearer:
     suit: Figure
     """Thickness of what is worn over the trunk [m]."""
     is_given: bool
-    """Whether stature, mass, sex or a tape is told."""
+    """Whether stature, mass, sex or a tape measure is given."""
     implausible: tuple[ImplausibleMeasure, ...]
     is_outside_survey: bool
     """Whether stature or mass is beyond nearly all of the survey's."""

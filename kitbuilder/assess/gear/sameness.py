@@ -1,4 +1,4 @@
-"""Whether one item does for another, and which item serves which need: one answer for all who ask.
+"""Whether one item can replace another, and which item serves which need.
 
 The gear's needs, the changeover and fewest hoses ask here. A record holds what decides and nothing else. What is not
 in it does not decide: tag, role and route say where an item is used; adapters are items of their own; a swivel pin can

@@ -256,7 +256,7 @@ MEASURE_OF = {
     "pressure": "pressure",
     "density": "density",
 }
-"""The measure in which a quantity of a dimension is told."""
+"""The measure in which a quantity of a dimension is shown."""
 
 
 def _differences(item: Item, entry: Owned, names: list[str]) -> Words:

@@ -1,4 +1,4 @@
-"""The hoses that may be in the set: those that are owned, each once, and those to be had, any number of each."""
+"""The hoses that may be in the set: those owned, each once, and those available to buy, any number of each."""
 
 from collections.abc import Iterator, Sequence
 from math import inf
@@ -27,11 +27,11 @@ class Sources(NamedTuple):
     """What is owned; None when nothing of it is to be used."""
     may_buy: bool = True
     stock: Stock | None = None
-    """What is to be had where hoses may be bought; every customary length when None."""
+    """What is available where hoses may be bought; every customary length when None."""
 
 
 class Spec(NamedTuple):
-    """What a hose is: two of the same do the same."""
+    """What decides what a hose can serve: two hoses with the same spec are interchangeable."""
 
     service: str
     body: str
@@ -57,7 +57,7 @@ class CandidateHose(NamedTuple):
     tags: tuple[str, ...]
     """Of equal hoses of the gear file, or of the one of the stock; empty where it has none."""
     price: float | None
-    """Of one; nothing for one that is owned; None when it is not told."""
+    """Of one; zero for one that is owned; None when it is not given."""
     mass: Figure
     """Of one [kg]."""
     record: HoseRecord
@@ -72,7 +72,7 @@ class CandidateHose(NamedTuple):
 
     @property
     def pieces(self) -> int | None:
-        """How many there are; None when any number is to be had."""
+        """How many there are; None when any number is available."""
         return len(self.tags) if self.is_owned else None
 
     @property

@@ -119,7 +119,7 @@ class Search:
     def second_best(self, solved: Sequence[tuple[Task, Solution]], hoses: tuple[SetHose, ...]) -> SecondBest | None:
         """Give the best set that has fewer of some hoses that are alike than the best has, if it costs little more.
 
-        Every other set is such a one, or has all the hoses of the best and needless ones besides. None when there is
+        Every other set is such a one, or has all the hoses of the best set and needless ones. None when there is
         none, or it is not proved in time.
         """
         best: tuple[tuple[int, ...], int, Solution] | None = None

@@ -91,8 +91,8 @@ def solve(task: Task) -> Solution | None:
     stages = (LEFT_OUT, *task.stages)
     found: Solution | None = None
     for place, stage in enumerate(stages):
-        if found is None or found.values[place] > 0:  # what is nought already cannot be less
-            solved = programme.least(stage)
+        if found is None or found.values[place] > 0:  # what is zero already cannot be less
+            solved = programme.solve_stage(stage)
             if solved is None:
                 return found
             pieces, serves, bound = solved
@@ -193,7 +193,7 @@ class _Programme:
         at_once = max(Counter(self._task.kits[run] for run in kind.serves).values(), default=0)
         return at_once if kind.pieces is None else min(kind.pieces, at_once)
 
-    def least(self, stage: int) -> tuple[dict[int, int], dict[int, int], int] | None:
+    def solve_stage(self, stage: int) -> tuple[dict[int, int], dict[int, int], int] | None:
         """Give pieces and runs served with a cost as small as it can be, and below what that cannot come."""
         found = minimise(self._costs(stage), self._rows, self._most(), self._task.until)
         if found is None:

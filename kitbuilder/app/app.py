@@ -129,8 +129,10 @@ class KitbuilderApp(App[None]):
 
     def _end_with_the_system(self) -> None:
         """Put the terminal right when the system ends the app, and end when the terminal is gone."""
+        # asyncio has no signal handlers on Windows.
         if sys.platform != "win32":
             asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, self._end_at_once)
+        # A thread and not a timer of the app: without a terminal, Textual's writer may block the loop.
         Thread(target=_end_without_terminal, name="terminal-watch", daemon=True).start()
 
     def _end_at_once(self) -> None:
@@ -159,6 +161,7 @@ class KitbuilderApp(App[None]):
         """Give every key of the screen, what Textual brings, such as themes, and the commands of the command line."""
         for binding in bindings_of(screen):
             action = binding.action
+            # The default binds the action now; a closure would run the last action of the loop.
             yield SystemCommand(binding.description, binding.tooltip, lambda action=action: self._run(screen, action))
         for command in super().get_system_commands(screen):
             if command.title != "Keys":
@@ -226,6 +229,7 @@ def _end_without_terminal() -> None:
     """
     while os.isatty(0):
         time.sleep(LOOK_S)
+    # sys.exit would end this thread alone.
     os._exit(HUNG_UP)
 
 

@@ -19,7 +19,7 @@ class Signal(IntEnum):
 
     @property
     def word(self) -> str:
-        """As it is written on screens and reports."""
+        """The signal word as written on screens and reports."""
         return self.name
 
 

@@ -46,7 +46,7 @@ class Interval(NamedTuple):
 
     @property
     def is_rule(self) -> bool:
-        """Whether a regulation asks for it, and not only custom."""
+        """Whether a regulation requires it, and not only common practice."""
         return bool(self.region)
 
 

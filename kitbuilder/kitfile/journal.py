@@ -80,6 +80,7 @@ class Journal:
                 handle = save_held(kept, f"{_base_line(saved)}\n{text}")
             except OSError:
                 continue
+            # The new journal is on the disk before the old one goes, so that there is one at every moment.
             if kept != self.kept:
                 self.clear()
             self._hold(handle)

@@ -40,7 +40,7 @@ def write_progress(path: Path, ticked: Iterable[str]) -> bool:
 
 
 def clear_progress(path: Path) -> None:
-    """Forget the ticks and begin anew."""
+    """Delete the ticks, so that the checklist starts again."""
     with contextlib.suppress(OSError):
         remove_file(path, _HEAD)
 

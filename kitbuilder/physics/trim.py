@@ -109,6 +109,7 @@ def shift_to_level(moment_kgf_m: float, weight_kgf: float) -> float:
     _require_finite(moment_kgf_m, weight_kgf)
     if not weight_kgf > 0.0:
         raise ValueError(f"a weight to be moved weighs more than zero in water, not {weight_kgf}")
+    # Adding zero turns -0.0 into 0.0.
     return -moment_kgf_m / weight_kgf + 0.0
 
 

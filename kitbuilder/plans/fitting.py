@@ -61,7 +61,7 @@ class ShoppingLine(NamedTuple):
 
     @property
     def price(self) -> float | None:
-        """For all of them, in the currency of the stock; None when it does not tell."""
+        """For all of them, in the currency of the stock; None when the stock gives no price."""
         if self.stocked is None or self.stocked.price is None:
             return None
         return round(self.stocked.price * self.pieces, 2)

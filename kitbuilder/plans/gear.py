@@ -56,7 +56,7 @@ def kits_using(uses: Uses) -> dict[str, tuple[str, ...]]:
 
 
 def needs_of(kit: ResolvedKit, gear: Gear) -> Needs:
-    """Say what a kit needs more than a gear file has, and what it takes from there.
+    """Give what a kit needs and a gear file lacks, and what it takes from there.
 
     Args:
         kit: The kit.

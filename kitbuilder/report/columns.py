@@ -89,6 +89,7 @@ def head_lines(columns: Sequence[SetColumn], widths: Sequence[int]) -> Iterator[
 
 def widths_of(columns: Sequence[SetColumn], room: int) -> list[int] | None:
     """Find how wide columns may be: heads wrap before cells do; None where there is no room for them."""
+    # Heads wrap first: otherwise a table became one block per row although its numbers had room.
     one_line = [column.least_in_one_line for column in columns]
     widths = shrunk([column.width for column in columns], one_line, room)
     return widths or shrunk(one_line, [column.least for column in columns], room)

@@ -154,6 +154,7 @@ class FewestScreen(KitbuilderScreen):
 
     @on(Found)
     def _take(self, found: Found) -> None:
+        # A thread cannot be stopped: the answer to an earlier question still arrives, and is ignored.
         if found.asked == self._asked:
             self.plan, self._answered = found.plan, found.asked
             self.lay_out()

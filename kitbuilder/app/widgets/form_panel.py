@@ -132,6 +132,7 @@ class Form(Container):
         editor.display = True
         self.query_one("#label", Static).update(Content(f"{CURSOR}{row.label}"))
         typed = self.query_one(Typed)
+        # Putting the old value into the line is not typing; the message would try it as an edit.
         with typed.prevent(Input.Changed):
             typed.value = row.value
         typed.focus()

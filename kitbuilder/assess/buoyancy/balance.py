@@ -91,6 +91,7 @@ class Balance(NamedTuple):
     @property
     def stop(self) -> Moment:
         """At the stop with the reserve."""
+        # Counted in the order of `plan` in `balance_of`.
         return self.moments[4]
 
     @property
@@ -110,7 +111,7 @@ class Balance(NamedTuple):
 
     @property
     def is_asked(self) -> bool:
-        """Whether anything but a full bladder is asked on top of the kit as it is."""
+        """Whether any change but a full bladder is tried on the kit."""
         return self.switches._replace(wing_full=False) != AS_IT_IS
 
     @property
@@ -120,12 +121,12 @@ class Balance(NamedTuple):
 
     @property
     def carries_just_enough(self) -> bool:
-        """Whether the lead that is carried is that which is needed, as near as it is worth naming."""
+        """Whether the carried lead is the needed lead, to within `JUST_KG`."""
         return abs(self.surplus_kg) < JUST_KG
 
     @property
     def lead_left_kg(self) -> float:
-        """The lead on the kit, without what is dropped when that is asked."""
+        """The lead on the kit, less the droppable lead when dropping it is tried."""
         return self.buoyancy_model.lead_kg - (self.buoyancy_model.droppable_kg if self.switches.lead_dropped else 0.0)
 
     @property
@@ -207,6 +208,7 @@ def _lead(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float) ->
     def floats(lead_kg: float) -> Figure:
         return corrected(total_buoyancy(buoyancy_model, stop, RESERVE, lead_kg), checks)
 
+    # Buoyancy is linear in the lead, so that two values give the mass at which it is zero.
     bare, sunk = floats(0.0).value, floats(1.0).value
     needed = bare / (bare - sunk)
     left = scaled(floats(needed), 1 / lead_sinks(buoyancy_model.water))
@@ -214,7 +216,7 @@ def _lead(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float) ->
 
 
 def _what_ifs(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float, deepest: float) -> list[WhatIf]:
-    """Give each failure, at the moment at which it is worst."""
+    """Compute each failure at its worst moment of the dive."""
 
     def ask(name: str, depth: float, gas: str, switches: Switches) -> WhatIf:
         return WhatIf(

@@ -32,18 +32,18 @@ class Seen(NamedTuple):
 
     @property
     def is_counted(self) -> bool:
-        """Whether it is used."""
+        """Whether it corrects the figures."""
         return not self.because
 
     @property
     def more_than_computed_kgf(self) -> float | None:
-        """How much more it floated than computed; None where the check or the kit does not tell."""
+        """How much more it floated than computed; None where check or kit does not give it."""
         is_given = self.check.seen == "neutral" or (self.check.seen is not None and self.check.by_kgf is not None)
         return self.measured - self.computed.value if self.computed and is_given else None
 
     @property
     def contradicts(self) -> bool:
-        """Whether it is farther off than it can be."""
+        """Whether it is off by more than its uncertainty allows."""
         return self.is_counted and abs(self.off) > self.off_spread
 
 
@@ -56,6 +56,7 @@ def evaluate_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
     counted = [seen for seen in checks if seen.is_counted]
     offs = _offs(counted)
     off_by_tag = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
+    # Contradictions are reported as they were before the widening, after which no check contradicts the others.
     wider = _until_they_agree(counted, offs)
     return tuple(
         _wider(seen, wider)._replace(off=off_by_tag[seen.check.tag][0], off_spread=off_by_tag[seen.check.tag][1])
@@ -95,7 +96,7 @@ def _worst(offs: Sequence[tuple[float, float]]) -> float:
 
 
 def _wider(seen: Seen, factor: float) -> Seen:
-    """Give a check whose reading is so many times less certain."""
+    """Multiply the uncertainty of a check's reading by a factor."""
     assert seen.computed is not None
     reading = _reading_of(seen.check)
     components = {**seen.computed.components, reading: seen.computed.components[reading] * factor}

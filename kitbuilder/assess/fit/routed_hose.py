@@ -25,13 +25,13 @@ class RequiredLength(NamedTuple):
 
     pose: str
     how: str
-    """What to do to see it, in a sentence."""
+    """How to take this pose, in a sentence."""
     path: tuple[str, ...]
     """The landmarks it then goes by."""
     length: Figure
     """[m]"""
     is_asked: bool
-    """Whether it must be possible; else it would be good to have."""
+    """Whether the task must be possible; otherwise it is only good to have."""
     is_worn: bool = True
     """Whether it is measured by a string over the worn kit; otherwise it is how far a stowed hose must go."""
 
@@ -82,22 +82,22 @@ class RoutedHose:
 
     @property
     def rest(self) -> RequiredLength:
-        """What it needs at rest."""
+        """The length it needs at rest."""
         return self.needs[0]
 
     @property
     def demanded(self) -> RequiredLength:
-        """What asks for most among all that must be possible."""
+        """The longest length among those that must be possible."""
         return most_of(self.needs)
 
     @property
     def strung(self) -> RequiredLength:
-        """The same among what a string over the worn kit measures: the pose of the run."""
+        """The longest length among those that a string over the worn kit measures: the pose of the run."""
         return most_of([need for need in self.needs if need.is_worn])
 
     @property
     def hold(self) -> HoldingPoint:
-        """Where one more hold parts the longest free stretch best: a landmark near its middle, else the middle."""
+        """The best place for one more hold in the longest free stretch: a landmark near its middle, else the middle."""
         start, end = self.span
         gone, places = 0.0, []
         for number, stretch in enumerate(self.stretches[start:end], start):
@@ -120,7 +120,7 @@ class RoutedHose:
 
 
 def most_of(needs: Sequence[RequiredLength]) -> RequiredLength:
-    """Give the need that asks for most among those that must be possible."""
+    """Find the longest length among those that must be possible."""
     return max((need for need in needs if need.is_asked), key=lambda need: need.length.value)
 
 

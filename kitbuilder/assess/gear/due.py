@@ -82,7 +82,7 @@ def dates_of(item: Owned) -> dict[str, date]:
 
 
 def months_after(since: date, months: int) -> date:
-    """Give the same day so many months on; the last of the month where it is shorter, and of the calendar beyond it."""
+    """Give the same day some months later; the last day of a shorter month, or of the calendar beyond its end."""
     years, month = divmod(since.month - 1 + months, 12)
     year, month = since.year + years, month + 1
     if year > date.max.year:

@@ -112,7 +112,7 @@ def _due(number: int, due: Due, day: date) -> RuleResults:
 
 
 def format_due(due: Due, day: date) -> Words:
-    """Say what is due, by whose word, since when or how soon, and from which date it counts."""
+    """Say what is due, who requires it, since when or how soon, and from which date it counts."""
     interval, on = due.interval, format_day(due.on)
     when = f"has been due since {on}" if due.is_due(day) else f"will be due in {_days((due.on - day).days)}, on {on}"
     term = f"{format_term(interval.months)} after it was {interval.since} on {format_day(due.since)}"

@@ -210,6 +210,7 @@ def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
     Needs that name an item come first. Later ones move earlier ones to another of theirs where that makes room, so
     that the order of the files does not decide how many are served.
     """
+    # Grouped first, since asking every pair took too long at each edit of a kit; see `_group`.
     groups: dict[object, list[int]] = {}
     for number, have in enumerate(haves):
         groups.setdefault(_group(have.record), []).append(number)
@@ -218,6 +219,7 @@ def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
         for place, want in enumerate(wants)
     }
     holder: dict[int, int] = {}
+    # False sorts before True: needs that name their item come first.
     for place in sorted(fits, key=lambda place: wants[place].owned is None):
         _find_place(place, fits, holder, set())
     return {place: number for number, place in holder.items()}

@@ -59,7 +59,7 @@ def pieces_in(gear: Gear) -> Iterator[Stored]:
 
 
 def allocate_from(gear: Gear, kit: ResolvedKit) -> Allocation:
-    """Say what a kit takes from a gear file to be built, and what it lacks.
+    """Give what a kit takes from a gear file, and what is missing.
 
     An item that names an entry by `owned` takes that one and no other; any other item takes one that does for it. An
     entry that several items name is the first one's, and the others take what does for them.

@@ -181,7 +181,7 @@ NOWHERE = Position("", "")
 
 
 def _carried(match: Match, position: Position) -> Position:
-    """Give a seat of the source by the names of the target; the valve of a cylinder keeps its own."""
+    """Give a position of the source by the names of the target; the valve of a cylinder keeps its own."""
     return position if position.slot == VALVE else Position(match.becomes.get(position.on, ""), position.slot)
 
 

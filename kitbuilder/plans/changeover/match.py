@@ -32,7 +32,7 @@ class Match(NamedTuple):
 
     @property
     def bought(self) -> tuple[str, ...]:
-        """The keys of the target's parts that are nowhere."""
+        """The keys of the target's parts that neither the source nor the gear file has."""
         return tuple(key for key in self.target.parts if key not in self.taken and key not in self.fetched)
 
     @property
@@ -217,6 +217,7 @@ def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[Constr
 
 def _gains(source: Build, target: Build, pairs: list[_Pair], kept: int, idle: int) -> list[int]:
     """Say what each unknown is worth, so that the least cost is the greatest gain; see the head of this file."""
+    # Each weight exceeds all that the smaller ones can add up to: one programme decides the four costs in order.
     near = 1
     make = near * (1 + len(target.parts))
     undo = make * (1 + len(target.screwed) + len(target.plugs))

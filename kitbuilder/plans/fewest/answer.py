@@ -45,18 +45,18 @@ class Status(NamedTuple):
     word: str
     """Proved; the best found so far; nothing found; infeasible, since no run has any hose that would do."""
     bound: int
-    """Below this the first of what is made least cannot come, in hoses, tenths of a gram or cents."""
+    """The lower bound of the cost that is minimised first, in hoses, tenths of a gram or cents."""
     is_first_proved: bool
-    """Whether at least the first of what is made least is proved."""
+    """Whether at least the cost that is minimised first is proved."""
 
     @property
     def bound_mass_kg(self) -> float:
-        """Below this the mass cannot come, where that is made least first [kg]."""
+        """The lower bound of the mass, where mass is minimised first [kg]."""
         return self.bound * MASS_STEP_KG
 
     @property
     def bound_price(self) -> float:
-        """Below this the price cannot come, where that is made least first."""
+        """The lower bound of the price, where price is minimised first."""
         return self.bound * PRICE_STEP
 
 
@@ -102,7 +102,7 @@ class Purchase(NamedTuple):
 
     @property
     def price(self) -> float | None:
-        """For all of them, in the currency of the stock; None when it does not tell."""
+        """For all of them, in the currency of the stock; None when the stock gives no price."""
         return None if self.candidate.price is None else self.candidate.price * self.pieces
 
 

@@ -45,7 +45,7 @@ class Spec(NamedTuple):
 
     @property
     def unweighed(self) -> "Spec":
-        """The same whatever it weighs: hoses of which one does as well as the other."""
+        """The spec without the weight: hoses with the same one are interchangeable."""
         return self._replace(mass_kg=None)
 
 
@@ -156,14 +156,14 @@ def _stocked(runs: Sequence[Run], stock: Stock) -> Iterator[CandidateHose]:
                 continue
             spec = Spec(kind[0], stocked.body, kind[1], kind[2], round(stocked.length_m, 6), stocked.measured)
             known = cheapest.get(spec)
-            if known is None or _told_price(stocked) < _told_price(known):
+            if known is None or _price_of(stocked) < _price_of(known):
                 cheapest[spec] = stocked
     for spec, stocked in cheapest.items():
         tags = (stocked.tag,) if stocked.tag else ()
         yield CandidateHose(STOCKED, spec, tags, stocked.price, mass_of(spec, stocked.tag), _record_of(spec))
 
 
-def _told_price(stocked: StockHose) -> float:
+def _price_of(stocked: StockHose) -> float:
     return inf if stocked.price is None else stocked.price
 
 

@@ -51,7 +51,7 @@ class Unserved(NamedTuple):
     by_m: float
     """How much it is too short, or bows out; zero where that is not the reason, or it hangs in a loop [m]."""
     odds: float
-    """How sure it is to be long enough, from 0 to 1."""
+    """How likely it is to be long enough, from 0 to 1."""
 
 
 def runs_apart(task: Task) -> tuple[int, ...]:
@@ -138,7 +138,7 @@ def unserved_of(
 
 
 def _nearest_by_length(run: Run, alike: Sequence[CandidateHose], lengths: Lengths) -> Unserved:
-    """Give the length nearest to the shortest that would be sure, and what is wrong with it."""
+    """Find the hose nearest to the shortest certain length, and what is wrong with it."""
     wanted = made_length(run.trial) if run.trial else run.hose.length_m
     nearest = min(alike, key=lambda candidate: abs(length_on(run, candidate.spec) - wanted))
     option = lengths.tried(run, length_on(run, nearest.spec))

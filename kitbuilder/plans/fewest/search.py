@@ -13,7 +13,7 @@ from kitbuilder.plans.fewest.solver import HoseKind, Solution, Task, clusters, s
 
 COSTS = {COUNT: (0, 4), MASS: (1,), PRICE: (2, 3)}
 """The places of what is made least. Of two sets of one size that with fewer hoses to buy, since nobody buys another to
-save a gram; of two of one price that with fewer hoses whose price is not told, since that counts as nothing.
+save a gram; of two of one price that with fewer hoses without a price, since those count as free.
 """
 MOST_MORE = 1
 """How many hoses more than the best a second best may have to be worth telling: one hose is what a spare costs."""

@@ -57,7 +57,7 @@ class Solution(NamedTuple):
     values: tuple[int, ...]
     """How many runs are left out, then each cost in the order of the stages."""
     bounds: tuple[int, ...]
-    """Below what each of them cannot come, those before it held; as far as the time went."""
+    """The lower bound of each, with those before it fixed; as far as the time limit allowed."""
 
     @property
     def is_proved(self) -> bool:
@@ -116,6 +116,7 @@ def _without_dominated(task: Task) -> dict[int, HoseKind]:
     """Give the kinds without those in whose place any number of another does as much and costs no more."""
     kept: dict[int, HoseKind] = {}
     endless: list[HoseKind] = []
+    # Endless kinds come first, the cheapest ahead: whatever can replace a kind is known before the kind is judged.
     for number, kind in sorted(task.kinds.items(), key=lambda item: (not task.is_endless(item[0]), item[1].costs)):
         if any(_does_instead(other, kind) for other in endless):
             continue
@@ -194,7 +195,7 @@ class _Programme:
         return at_once if kind.pieces is None else min(kind.pieces, at_once)
 
     def solve_stage(self, stage: int) -> tuple[dict[int, int], dict[int, int], int] | None:
-        """Give pieces and runs served with a cost as small as it can be, and below what that cannot come."""
+        """Minimise one cost: give the pieces, the runs they serve, and the lower bound of the cost."""
         found = minimise(self._costs(stage), self._rows, self._most(), self._task.until)
         if found is None:
             return None

@@ -62,6 +62,7 @@ def _replaced(statement: str, key: str, value: TomlValue) -> str:
 
     statement = renew_statement(statement, key)
     document = tomlkit.parse(statement)
+    # tomlkit writes double quotes by default; a value that stands in single quotes keeps them.
     single = statement.partition("=")[2].lstrip().startswith("'")
     if single and isinstance(value, str) and value.isprintable() and "'" not in value:
         document[key] = tomlkit.string(value, literal=True)

@@ -76,6 +76,7 @@ def ask_ballast(kit: ResolvedKit, waters: Sequence[str] = (), cylinders: Sequenc
     others = tuple(cylinders) or counterparts(kit)
     asked_cylinders = (None, *others)
     checks = evaluate_checks(kit)
+    # The float checks are those of the kit as it is: they were made in it, not in the changed ones.
     answers = _answers(
         [
             (water, cylinder, found)
@@ -115,6 +116,7 @@ def with_water(kit: ResolvedKit, water: str) -> ResolvedKit:
         raise KeyError(water)
     if water == (kit.header.water or USUAL_WATER):
         return kit
+    # What the file says about its own water does not hold for another.
     header = replace(kit.header, water=water, salinity_kg_per_kg=None, temperature_k=None, density_kg_m3=None)
     return replace(kit, header=header)
 

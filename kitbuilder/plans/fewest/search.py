@@ -129,6 +129,7 @@ class Search:
                 other = solve(part._replace(alike=alike, most_alike=pieces - 1))
                 if other is None or not other.is_proved:
                     return None  # the time was up: which of the others is best is not known
+                # A set that leaves more runs without a hose is no second best.
                 if other.values[0] > choice.values[0]:
                     continue
                 more = tuple(new - old for new, old in zip(other.values, choice.values, strict=True))

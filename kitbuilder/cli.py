@@ -1,4 +1,4 @@
-"""Picks what the words of the command line ask for: a command, or the app."""
+"""Starts what the command line asks for: a command, or the app."""
 
 import gc
 import os

@@ -1,12 +1,12 @@
-"""Text from a file, an argument or the system: it is only shown, and no terminal obeys it."""
+"""Text from outside (a file, an argument, the system), made safe to show: no terminal obeys anything in it."""
 
 import unicodedata
 
 
 def visible(text: str) -> str:
-    """Write out what a terminal would obey or nobody would see: control, escape and direction characters, zero widths.
+    """Write out characters that a terminal would obey or that nobody would see: control, escape, direction, zero width.
 
-    A text that is visible already stays as it is, so the function may be applied twice.
+    A text that is visible already stays unchanged, so the function may be applied twice.
     """
     if text.isprintable():
         return text

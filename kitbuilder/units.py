@@ -50,7 +50,7 @@ class Dimension(NamedTuple):
 
     @property
     def accepted(self) -> str:
-        """The forms to show somebody who wrote something else."""
+        """The accepted forms, shown when a quantity cannot be read."""
         return _listed(self.examples)
 
     def with_units(self, number: str) -> str:

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.buoyancy.float_checks import look_at_check, look_at_checks
+from kitbuilder.assess.buoyancy.float_checks import evaluate_check, evaluate_checks
 from kitbuilder.assess.findings import Unchecked
 from kitbuilder.cli import main
 from kitbuilder.commands import NAMES
@@ -99,7 +99,7 @@ def test_a_float_check_made_with_owned_cylinders_is_counted(folder: Path) -> Non
     diver = Document(folder / "me.toml")
     diver.add_item(FloatCheck.kind, values | {"seen": "neutral"}, None)
     diver.save()
-    [seen] = look_at_checks(read(folder / "twin.toml").resolved)
+    [seen] = evaluate_checks(read(folder / "twin.toml").resolved)
     assert (seen.is_counted, seen.because) == (True, "")
 
 
@@ -108,7 +108,7 @@ def test_a_check_in_another_kit_counts_what_that_kit_takes_from_the_gear_file(fo
     values = first_check("side.toml", "pier", kit_in(folder, "side.toml"))
     diver.add_item(FloatCheck.kind, values | {"seen": "neutral"}, None)
     diver.save()
-    [seen] = look_at_checks(read(folder / "twin.toml").resolved)
+    [seen] = evaluate_checks(read(folder / "twin.toml").resolved)
     assert seen.is_counted
 
 
@@ -123,7 +123,7 @@ def test_a_check_in_a_kit_whose_gear_file_cannot_be_used_is_not_counted(folder: 
     del values["worn"]
     diver.add_item(FloatCheck.kind, values, None)
     diver.save()
-    [seen] = look_at_checks(read(folder / "twin.toml").resolved)
+    [seen] = evaluate_checks(read(folder / "twin.toml").resolved)
     assert not seen.is_counted
     assert "garage.toml:2: " in seen.because
 
@@ -134,7 +134,7 @@ def test_the_page_of_the_diver_names_the_gear_file_of_the_kit_that_was_worn(fold
     (folder / "cellar.toml").write_text("format = 1\nholds = ", encoding="utf-8")
     contents = diver.reading.contents
     kit = kit_worn_by(diver.path, "twin.toml", contents)
-    lines = page_text(check_page(contents.items[0], kit, look_at_check(contents.items[0], kit))).splitlines()
+    lines = page_text(check_page(contents.items[0], kit, evaluate_check(contents.items[0], kit))).splitlines()
     assert [line for line in lines if line.startswith("Not used: cellar.toml:2: ")]
 
 

@@ -61,7 +61,7 @@ class KitbuilderApp(App[None]):
             path: The folder or the file.
             system: The units shown at first.
             plain_pictures: Whether pictures are drawn with letters and signs.
-            day: The day by which the gear file is looked at; today unless told.
+            day: The day for which the gear file is checked; today by default.
         """
         super().__init__()
         self.day = day or date.today()
@@ -129,8 +129,10 @@ class KitbuilderApp(App[None]):
 
     def _end_with_the_system(self) -> None:
         """Put the terminal right when the system ends the app, and end when the terminal is gone."""
+        # asyncio has no signal handlers on Windows.
         if sys.platform != "win32":
             asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, self._end_at_once)
+        # A thread and not a timer of the app: without a terminal, Textual's writer may block the loop.
         Thread(target=_end_without_terminal, name="terminal-watch", daemon=True).start()
 
     def _end_at_once(self) -> None:
@@ -159,6 +161,7 @@ class KitbuilderApp(App[None]):
         """Give every key of the screen, what Textual brings, such as themes, and the commands of the command line."""
         for binding in bindings_of(screen):
             action = binding.action
+            # The default binds the action now; a closure would run the last action of the loop.
             yield SystemCommand(binding.description, binding.tooltip, lambda action=action: self._run(screen, action))
         for command in super().get_system_commands(screen):
             if command.title != "Keys":
@@ -183,7 +186,7 @@ class KitbuilderApp(App[None]):
         return Shelf(folder, select)
 
     def _file_screen(self, path: Path) -> Screen[None]:
-        """The screen of a file, by what it holds; a stock has none of its own yet."""
+        """Choose the screen for what a file holds; a stock has no screen of its own yet."""
         document = Document(path)
         match document.reading.contents:
             case Kit():
@@ -222,10 +225,11 @@ def run_app(path: Path, system: System, *, plain_pictures: bool) -> int:
 def _end_without_terminal() -> None:
     """End the program when its terminal is gone, as the system does to programs that belong to a session.
 
-    Textual would try to read from it for ever. Nothing is left to put right, and every edit is in its journal.
+    Textual would try to read from it forever. Nothing needs restoring: every edit is in its journal.
     """
     while os.isatty(0):
         time.sleep(LOOK_S)
+    # sys.exit would end this thread alone.
     os._exit(HUNG_UP)
 
 

@@ -9,7 +9,7 @@ MOST_LINES, WIDTH = 8, 72
 
 
 def change_lines(before: str, after: str | None) -> str:
-    """The lines that differ, "-" for what was and "+" for what is; at most a few."""
+    """List the lines that differ, "-" for the old and "+" for the new text; a few at most."""
     if after is None:
         return "The file is gone, or can no longer be read."
     rows = [

@@ -1,4 +1,4 @@
-"""Every key of a screen, for the help page and the command palette: one name an action."""
+"""Every key of a screen, for the help page and the command palette: one name per action."""
 
 import re
 from collections.abc import Iterator
@@ -45,7 +45,7 @@ def key(  # noqa: PLR0913 - what Textual asks of a key
 
 
 def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
-    """Give the keys that a person may want to know, each action once, in the order they are declared."""
+    """List the keys to show to a user, each action once, in the order they are declared."""
     seen: set[str] = set()
     for active in screen.active_bindings.values():
         binding = active.binding

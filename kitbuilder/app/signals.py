@@ -1,4 +1,4 @@
-"""How signal words look; the word itself is always written."""
+"""Colours of signal words. The word itself is always written, so colour is never the only signal."""
 
 from kitbuilder.assess.findings import Signal
 

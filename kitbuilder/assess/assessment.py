@@ -29,7 +29,7 @@ class Assessment(NamedTuple):
     wearer: Wearer
     hoses: tuple[HoseFigures, ...]
     weights: tuple[Weight | None, ...]
-    """Of each item, in the order of the kit, a cylinder filled; None where neither preset nor scale tells."""
+    """Of each item, in the order of the kit, a cylinder filled; None where neither preset nor weighing is given."""
     all_hoses: Weight
     by_body: dict[str, Weight]
     """The hoses of each body there is."""

@@ -26,7 +26,7 @@ class DiverBody:
     area: Figure
     """[m2]"""
     is_given: bool
-    """Whether the diver file tells both stature and mass."""
+    """Whether the diver file gives both stature and mass."""
 
 
 def assess_body(diver: Diver | None) -> DiverBody:

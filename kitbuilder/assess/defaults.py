@@ -1,4 +1,4 @@
-"""What is taken for a key that a file does not have, and where that comes from."""
+"""Defaults for keys that a file does not have, and where each comes from."""
 
 from dataclasses import replace
 from typing import NamedTuple
@@ -39,7 +39,7 @@ MEASURE_OF = {
 
 
 class Default(NamedTuple):
-    """What is taken for one key that the file does not have."""
+    """The default for one key that the file does not have."""
 
     value: Figure | Range | float | tuple[str, ...] | str
     """A figure, a range or an amount, in SI; or words."""

@@ -1,4 +1,4 @@
-"""One finding the tool has to report about a kit, and what it could not look at."""
+"""Findings about a kit, and the rules that could not run."""
 
 from collections.abc import Iterator
 from enum import IntEnum
@@ -19,7 +19,7 @@ class Signal(IntEnum):
 
     @property
     def word(self) -> str:
-        """As it is written on screens and reports."""
+        """The signal word as written on screens and reports."""
         return self.name
 
 
@@ -60,7 +60,7 @@ class Finding(NamedTuple):
 
 
 class Unchecked(NamedTuple):
-    """A rule that could not run for want of a value."""
+    """A rule that could not run because a value is missing."""
 
     item: int | None
     key: str

@@ -103,7 +103,7 @@ class Route(NamedTuple):
     path: tuple[str, ...]
     """Landmarks at rest, from the port to the other end."""
     holds: tuple[str, ...]
-    """Landmarks of the path at which something holds it, besides both ends."""
+    """Landmarks of the path, other than its ends, at which something holds it."""
     in_use: tuple[str, ...]
     """Landmarks when the second stage is in the mouth and the hose is pulled."""
     bow: float

@@ -10,7 +10,7 @@ from kitbuilder.catalogue.body_entries import Landmark, Pose, Route, Survey
 
 
 class Value(NamedTuple):
-    """A number of the trade: what to take for it, how far it may be off, and where it comes from."""
+    """A number of the trade: its value, how far it may be off, and where it comes from."""
 
     value: float
     low: float
@@ -154,7 +154,7 @@ class Role(NamedTuple):
 
 
 class Preset(NamedTuple):
-    """A device to start from, until the diver weighs his own.
+    """A device to start from, until the diver weighs the real one.
 
     A solid item has a density, so that its buoyancy follows a weighed mass; an item with padding or trapped gas has a
     buoyancy instead. Each preset has exactly one of the two.
@@ -266,7 +266,7 @@ class Place(NamedTuple):
 
 
 class BodyFacts(NamedTuple):
-    """What is taken for a body of which nothing was measured."""
+    """The default body, for which nothing was measured."""
 
     density: Value
     """At resting lung volume; low and high are two standard deviations away. [kg/m3]"""

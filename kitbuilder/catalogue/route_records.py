@@ -1,4 +1,4 @@
-"""Readers for landmarks, poses and routes: what stands for the right side is made for the left side as well."""
+"""Readers for landmarks, poses and routes: an entry for the right side is mirrored for the left side."""
 
 import re
 from collections.abc import Collection, Iterator, Mapping

@@ -1,4 +1,4 @@
-"""Upkeep, from `upkeep.toml`: what is to be done again after how long. Read when first asked, not at the start."""
+"""Upkeep, from `upkeep.toml`: which tasks recur and how often. Read on first use, not at the start."""
 
 import tomllib
 from functools import lru_cache
@@ -16,7 +16,7 @@ SIGNALS = ("notice", "caution", "warning")
 
 
 class Interval(NamedTuple):
-    """One task to be done again, and after how long."""
+    """One recurring task and its interval."""
 
     name: str
     kinds: tuple[str, ...]
@@ -46,12 +46,12 @@ class Interval(NamedTuple):
 
     @property
     def is_rule(self) -> bool:
-        """Whether a regulation asks for it, and not only custom."""
+        """Whether a regulation requires it, and not only common practice."""
         return bool(self.region)
 
 
 class Upkeep(NamedTuple):
-    """All there is to know about upkeep."""
+    """The intervals of all recurring tasks."""
 
     intervals: tuple[Interval, ...]
     due_soon_days: int

@@ -41,7 +41,7 @@ def shape() -> "Shape":
 
 
 def _check_file(name: str, response: "Response") -> "tuple[Section | None, int]":
-    """Say what there is to say about one file, and with which exit code; None for a file that cannot be read."""
+    """Build the section of one file, with its exit code; None for a file that cannot be read."""
     from kitbuilder.report.check import file_section
 
     reading = response.read(name)

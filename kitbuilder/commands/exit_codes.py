@@ -1,4 +1,4 @@
-"""What the exit code of every command says."""
+"""The exit codes of every command."""
 
 DONE, FOUND, UNREADABLE = 0, 1, 2
 """Fine; something was found; something cannot be read or understood."""

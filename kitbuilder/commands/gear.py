@@ -43,19 +43,19 @@ def run(options: Namespace, response: "Response") -> int:
         return response.without_answer()
     kits = kits_naming(Path(options.file))
     uses = uses_of(reading.gear, kits)
-    look = report_on_gear(reading.gear, day, kits_using(uses), reading.lines)
+    report = report_on_gear(reading.gear, day, kits_using(uses), reading.lines)
     needs = tuple((name, needs_of(kit, reading.gear)) for name, kit in kits)
     left_out = unreadable_naming(Path(options.file))
     for name, problems in left_out:
         response.complain(name, problems)
-    code = UNREADABLE if left_out else _exit_code(look, needs)
-    return response.give(gear_page(options.file, look, uses, needs), code)
+    code = UNREADABLE if left_out else _exit_code(report, needs)
+    return response.give(gear_page(options.file, report, uses, needs), code)
 
 
-def _exit_code(look: "GearReport", needs: "KitNeeds") -> int:
+def _exit_code(report: "GearReport", needs: "KitNeeds") -> int:
     from kitbuilder.assess.findings import Signal
 
-    worst = max((finding.signal for finding in look.findings), default=Signal.NOTICE)
+    worst = max((finding.signal for finding in report.findings), default=Signal.NOTICE)
     is_short = any(need.shortages for _, need in needs)
     return FOUND if worst >= Signal.CAUTION or is_short else DONE
 

@@ -17,7 +17,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(options: Namespace, response: "Response") -> int:
-    """Print each failure and what it takes with it; the text ends with the cautions."""
+    """Print each failure and what it disables; the text ends with the cautions."""
     from kitbuilder.plans.losses import work_out_losses
     from kitbuilder.report.losses import losses_page
 

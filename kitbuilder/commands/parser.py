@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 class Parser(argparse.ArgumentParser):
-    """Reads the words of the command line. Its errors repeat arguments, so they are written as everything else is."""
+    """Reads the words of the command line. Its errors repeat arguments, so they pass through `streams` too."""
 
     def __init__(self, prog: str, description: str) -> None:
         """Make a parser that keeps line breaks below the options, without colours: `streams` would write those out."""

@@ -1,4 +1,4 @@
-"""What one run of a command reads, what is wrong with it, and how its answer is printed."""
+"""One run of a command: what it reads, the problems it finds, and how its answer is printed."""
 
 from argparse import Namespace
 from collections.abc import Iterable

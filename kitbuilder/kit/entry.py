@@ -1,4 +1,4 @@
-"""What every item of a file has: its tag; in a kit its place; and what a hose may feed also its preset and inlet."""
+"""What items share: a tag, in a kit also a place, and where a hose may feed the item also a preset and an inlet."""
 
 from dataclasses import dataclass, fields
 from typing import ClassVar
@@ -17,8 +17,8 @@ class Entry:
 
     def __repr__(self) -> str:
         """Show what the file says. Written once here: one for every record would double their time at the start."""
-        told = ((known.name, getattr(self, known.name)) for known in fields(self))
-        return f"{type(self).__name__}({', '.join(f'{name}={value!r}' for name, value in told if value is not None)})"
+        given = ((known.name, getattr(self, known.name)) for known in fields(self))
+        return f"{type(self).__name__}({', '.join(f'{name}={value!r}' for name, value in given if value is not None)})"
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)

@@ -44,7 +44,9 @@ class GearHeader:
     holds: str = choice("What this file holds.", '"gear"', choices=("gear",), required=True)
     name: str = name("What the gear file is called in reports.", '"the shelf in the cellar"')
     region: str | None = choice(
-        "Whose rules for cylinders count, besides custom. None unless said.", '"European Union"', vocabulary="region"
+        "Whose rules for cylinders count, in addition to common practice. None unless said.",
+        '"European Union"',
+        vocabulary="region",
     )
     notes: str | None = text("Anything else.", '"Keys are with the neighbour."')
 

@@ -35,7 +35,7 @@ class Hose(Item):
         fewest=2,
     )
     holds: tuple[str, ...] = landmarks(
-        "The landmarks of its way at which something holds it, besides both ends and those of its route.",
+        "Landmarks of its way, other than its ends and those of its route, at which something holds it.",
         '["left flank"]',
     )
     run_m: float | None = quantity(

@@ -1,4 +1,4 @@
-"""The lines of a file on which items and their keys stand, so that a finding can name its own."""
+"""The lines of a file on which items and keys are, so that a finding can name its line."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field

@@ -25,7 +25,7 @@ def differing(item: Item, entry: Owned) -> tuple[str, ...]:
     return tuple(
         name
         for name in shared_attributes(item.kind)
-        if _is_told(kits := getattr(item, name)) and _is_told(own := getattr(entry, name)) and not _agree(kits, own)
+        if _is_given(kits := getattr(item, name)) and _is_given(own := getattr(entry, name)) and not _agree(kits, own)
     )
 
 
@@ -43,16 +43,17 @@ def _filled(item: Item, entry: Owned | None) -> Item:
     if entry is None:
         return item
     names = shared_attributes(item.kind)
-    missing = {name: getattr(entry, name) for name in names if not _is_told(getattr(item, name))}
+    missing = {name: getattr(entry, name) for name in names if not _is_given(getattr(item, name))}
     return dataclasses.replace(item, **missing) if missing else item
 
 
 def _agree(kits: object, own: object) -> bool:
     """Say whether two values are the same; one length written in two units does."""
     if isinstance(kits, float) and isinstance(own, float):
+        # 0.13 in and 3.302 mm are one bore, and differ in their last bits as floats.
         return isclose(kits, own, rel_tol=1e-6)
     return kits == own
 
 
-def _is_told(value: object) -> bool:
+def _is_given(value: object) -> bool:
     return value is not None and value != ()

@@ -12,7 +12,7 @@ from kitbuilder.kit.stock import Stock
 
 
 class LinkedFiles(NamedTuple):
-    """What the other files of the folder say that a kit refers to."""
+    """What a kit takes from the other files of its folder."""
 
     own: str = ""
     """The file name of the kit itself; a float check that names it speaks of the kit as it is now."""

@@ -1,4 +1,4 @@
-"""What the diver wears besides the regulators: bladders, suits, lead and everything else with a mass."""
+"""What the diver wears apart from the regulators: bladders, suits, lead and everything else with a mass."""
 
 from dataclasses import dataclass
 from typing import ClassVar

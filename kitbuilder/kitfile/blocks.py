@@ -81,6 +81,7 @@ def _unquoted(name: str) -> str:
     if not {'"', "'", "."} & set(name):
         return name
     parts: list[str] = []
+    # The TOML parser reads the name, so that quotes and escapes mean here what they mean there.
     inner = tomllib.loads(f"{name} = 0")
     while isinstance(inner, dict):
         ((part, inner),) = inner.items()

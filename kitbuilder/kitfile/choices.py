@@ -1,4 +1,4 @@
-"""The words a key may take: written with the key, or listed in the catalogue."""
+"""The words a key accepts: declared with the key, or listed in the catalogue."""
 
 from functools import cache
 

@@ -1,4 +1,4 @@
-"""Bytes from the disk and back: whole or not at all, and never through a link that somebody put there.
+"""Bytes from the disk and back: completely or not at all, and never through a link that somebody put there.
 
 A kit folder may come from an archive, which can hold links, pipes and folders under any name. Everything the project
 writes, renames or deletes goes through this file; `tests/test_writers.py` fails when something does not.
@@ -27,6 +27,7 @@ _unflushed: set[Path] = set()
 _is_flushing = False
 
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+# Opening a pipe waits for its other end, and Windows changes line ends, unless these flags are set.
 _NO_WAIT = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 
@@ -35,7 +36,7 @@ class UnreadableFile(Exception):
 
 
 class Over(Enum):
-    """What a write may replace."""
+    """Which existing file a write may replace."""
 
     NOTHING = "nothing: the file is a new one"
     FILE = "a regular file of that name; a link is refused"
@@ -55,6 +56,7 @@ def read_text(path: Path, *, follow: bool = True) -> str:
     try:
         with open_regular(path, follow=follow) as file:
             size = os.fstat(file.fileno()).st_size
+            # One byte more than it should have, to notice a file that has grown or is too large.
             data = file.read(min(size, LARGEST_FILE) + 1)
             if len(data) > size:  # it has grown since
                 data += file.read(max(0, LARGEST_FILE + 1 - len(data)))
@@ -94,6 +96,7 @@ def open_regular(path: Path, *, follow: bool) -> BufferedReader:
         raise IsADirectoryError(errno.EISDIR, "this is a folder", str(path))
     if not stat.S_ISREG(mode):
         raise UnreadableFile("this is a device or a pipe, not a file. Name a kit file")
+    # The flag refuses a link once more: one may have taken its place since its kind was checked.
     return BufferedReader(FileIO(os.open(path, os.O_RDONLY | _NO_WAIT | (0 if follow else _NO_LINK))))
 
 
@@ -256,9 +259,12 @@ def _put(target: Path, data: bytes, mode: int, *, is_new: bool = False, is_held:
             file.write(data)
             file.flush()
             if is_held:
+                # Held before it gets its name: no other app can take it for the journal of a crashed one.
+                # Flushed later, by `save_held`: waiting for the disk added 9 ms to each edit.
                 held = hold(file.fileno())
             else:
                 os.fsync(file.fileno())
+        # mkstemp makes a file for its owner alone; the new file has the mode of the old one.
         Path(beside).chmod(mode)
         if is_new:
             _claim(target)
@@ -349,6 +355,7 @@ def _flush_folder(folder: Path) -> None:
 
 
 def _umask() -> int:
+    # The mask can only be read by setting another.
     mask = os.umask(0)
     os.umask(mask)
     return mask

@@ -35,8 +35,8 @@ class RefusedEdit(Exception):
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
         """Say what is wrong and what is accepted; the place is known to whoever edits."""
-        told = "; ".join(f"{problem.found}. {problem.accepted}" for problem in problems)
-        super().__init__(told or "This edit would touch more of the file than it names. Edit the file by hand.")
+        reasons = "; ".join(f"{problem.found}. {problem.accepted}" for problem in problems)
+        super().__init__(reasons or "This edit would touch more of the file than it names. Edit the file by hand.")
 
 
 class Document:
@@ -54,7 +54,7 @@ class Document:
         self._earlier = read_journals(path, self._saved) if self.reading.contents else ()
         self.journal = Journal(path)
         self._news = [] if self.journal.is_alone() else [News.OTHER_APP]
-        self._told: set[News] = set()
+        self._news_given: set[News] = set()
 
     @property
     def text(self) -> str:
@@ -78,18 +78,18 @@ class Document:
 
     @property
     def recovered(self) -> Recovered | None:
-        """The newest edits that an earlier app has left unsaved and that are neither taken up nor dropped yet."""
+        """The newest unsaved edits of an earlier session that are neither restored nor dropped yet."""
         return self._earlier[0] if self._earlier else None
 
     @property
     def earlier(self) -> int:
-        """How many times edits were left unsaved and are neither taken up nor dropped yet."""
+        """How many earlier sessions left unsaved edits that are neither restored nor dropped yet."""
         return len(self._earlier)
 
     def take_news(self) -> tuple[News, ...]:
         """Give what the person has to know of where unsaved edits are; each is given once."""
-        news = tuple(dict.fromkeys(each for each in self._news if each not in self._told))
-        self._told.update(news)
+        news = tuple(dict.fromkeys(each for each in self._news if each not in self._news_given))
+        self._news_given.update(news)
         self._news = []
         return news
 
@@ -225,6 +225,7 @@ class Document:
         if parse_as(earlier.text, self.file).contents is None:
             return False
         self._record(earlier.text)
+        # The old journal goes only when a new one holds its edits.
         if self.journal.kept is not None and earlier.kept is not None:
             forget_journal(earlier.kept)
         return True
@@ -273,7 +274,7 @@ class Document:
         save_text(path, self.text, Over.NOTHING)
         self.journal.clear()
         self.path, self._saved = path, self.text
-        self.journal, self._told, self._leads_to = Journal(path), set(), os.path.realpath(path)
+        self.journal, self._news_given, self._leads_to = Journal(path), set(), os.path.realpath(path)
 
     def take_theirs(self) -> None:
         """Replace the text by what is on the disk now, as one edit that can be undone."""
@@ -321,6 +322,7 @@ class Document:
         for change in changes:
             text, expected = change.text(text, reading), change.rows(expected)
             reading = parse_as(text, self.file)
+            # The TOML library loses comments and keys in rare cases: an edit that would is refused.
             if reading.rows != expected:
                 raise RefusedEdit(reading.problems)
         if reading.contents is None or reading.problems:
@@ -331,6 +333,7 @@ class Document:
         if text == self.text:
             return
         self._history[self._now + 1 :] = [text]
+        # One text more than steps: the text before the first step that can be undone.
         del self._history[: -MOST_STEPS - 1]
         self._now = len(self._history) - 1
         self._show(reading or parse_as(text, self.file))

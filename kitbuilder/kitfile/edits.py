@@ -1,4 +1,4 @@
-"""Edits on the text of a kit file: each changes the lines of one item and no byte besides.
+"""Edits on the text of a kit file: each changes the lines of one item and no other byte.
 
 A value is replaced by tomlkit inside the lines of its own key, so its comment, spacing and kind of quote survive.
 Whole items are moved, copied and removed as blocks of lines.
@@ -62,6 +62,7 @@ def _replaced(statement: str, key: str, value: TomlValue) -> str:
 
     statement = renew_statement(statement, key)
     document = tomlkit.parse(statement)
+    # tomlkit writes double quotes by default; a value that stands in single quotes keeps them.
     single = statement.partition("=")[2].lstrip().startswith("'")
     if single and isinstance(value, str) and value.isprintable() and "'" not in value:
         document[key] = tomlkit.string(value, literal=True)

@@ -1,4 +1,4 @@
-"""The other files of a folder: which of them hold what, and which kits name a file."""
+"""The other files of a folder: what each of them holds, and which kits name a file."""
 
 from pathlib import Path
 

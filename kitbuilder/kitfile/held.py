@@ -1,4 +1,4 @@
-"""A file that a running app holds. The system lets go of it when the app ends, however it ends.
+"""A file that a running app holds. The system releases it when the app ends, even after a crash.
 
 A lock (flock) and not a process number: after a crash or a restart another program may have that number, and inside a
 container it means nothing outside. Nothing is left to clean up after a crash. Where there is no such lock, on Windows

@@ -1,4 +1,4 @@
-"""Unsaved edits kept on the disk, so that a pulled plug costs nothing already typed.
+"""Unsaved edits kept on the disk, so that a power cut loses nothing already typed.
 
 The journal of `reef.toml` is `.reef.toml.4f0c91d2.unsaved`, where the middle is drawn at random by each running app: a
 second app on the same file keeps a journal of its own, and nobody can put a link under its name beforehand. Where the
@@ -50,7 +50,7 @@ class Recovered:
 
 
 class News(Enum):
-    """What a person has to know of where unsaved edits are."""
+    """What the user has to know about where unsaved edits are."""
 
     OTHER_APP = "another running app has edits of this file that are not saved"
     OTHER_FOLDER = "they are not kept beside the file but where programs keep their state"
@@ -80,6 +80,7 @@ class Journal:
                 handle = save_held(kept, f"{_base_line(saved)}\n{text}")
             except OSError:
                 continue
+            # The new journal is on the disk before the old one goes, so that there is one at every moment.
             if kept != self.kept:
                 self.clear()
             self._hold(handle)

@@ -1,4 +1,4 @@
-"""The ticked steps of a checklist, kept beside the kits, so that a pulled plug costs no tick.
+"""The ticked steps of a checklist, kept beside the kits, so that a power cut loses no tick.
 
 The ticks of the changeover from `a.toml` to `b.toml` are `.a.toml--b.toml.ticks`: a line a step, each by its own
 sentence, so that a step that a later edit of a kit changes is simply not ticked any more.
@@ -40,7 +40,7 @@ def write_progress(path: Path, ticked: Iterable[str]) -> bool:
 
 
 def clear_progress(path: Path) -> None:
-    """Forget the ticks and begin anew."""
+    """Delete the ticks, so that the checklist starts again."""
     with contextlib.suppress(OSError):
         remove_file(path, _HEAD)
 

@@ -48,38 +48,38 @@ class ParseResult:
 
     @property
     def kit(self) -> Kit | None:
-        """The kit; None if the text is none."""
+        """The kit; None if the text is not a kit."""
         return self.contents if isinstance(self.contents, Kit) else None
 
     @property
     def resolved(self) -> ResolvedKit | None:
-        """The kit with all it refers to; None if the text is none, or was read by itself."""
+        """The kit with all it refers to; None if the text is not a kit, or was read by itself."""
         return self.contents if isinstance(self.contents, ResolvedKit) else None
 
     @property
     def diver(self) -> Diver | None:
-        """The diver; None if the text is none."""
+        """The diver; None if the text is not a diver file."""
         return self.contents if isinstance(self.contents, Diver) else None
 
     @property
     def stock(self) -> Stock | None:
-        """The stock, less its broken rows; None if the text is none."""
+        """The stock, without its broken rows; None if the text is not a stock."""
         return self.contents if isinstance(self.contents, Stock) else None
 
     @property
     def gear(self) -> Gear | None:
-        """The gear file; None if the text is none."""
+        """The gear file; None if the text is not one."""
         return self.contents if isinstance(self.contents, Gear) else None
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:
-        """The heading, then one block an item; looked for when first asked. Empty when they are not told apart."""
+        """The heading, then one block per item; found on first use. Empty when the blocks cannot be separated."""
         blocks = renew_heading(find_blocks(self.text), self.old_keys) if self.rows else ()
         return blocks if len(blocks) == len(self.rows) else ()
 
     @cached_property
     def lines(self) -> Lines:
-        """Where everything stands; looked for when first asked."""
+        """The lines of items and keys; found on first use."""
         plain = _plain_lines(self.text, self.starts) if self.starts else ()
         has_all = all(row.keys() <= keys.keys() for (_, row), (_, keys) in zip(self.rows, plain, strict=False))
         if plain and has_all:
@@ -145,7 +145,7 @@ class _FileReader:
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:
-        """Where everything stands; needed only to say where something is wrong."""
+        """The blocks of the text; needed only to say where a problem is."""
         return renew_heading(find_blocks(self.text), self.old_keys)
 
     def read(self) -> ParseResult:
@@ -172,6 +172,7 @@ class _FileReader:
     def _find_newer_format(self) -> Problem | None:
         """Give the one problem of a file of a later format; what else it holds is not ours to judge."""
         found = self.data.get("format")
+        # Not `isinstance`: true and false are integers to Python.
         if type(found) is not int or found <= FORMAT:
             return None
         accepted = f"This program reads format {FORMAT}. A newer file needs a newer program."
@@ -284,6 +285,7 @@ def _plain_tables(data: dict[str, Any], text: str) -> tuple[tuple[int, ...], tup
     found = list(_TABLE.finditer(text))
     names = tuple(match[1] for match in found)
     parsed = {key: len(value) for key, value in data.items() if isinstance(value, list) and is_toml_table(value)}
+    # In a text of several lines, a line of the text may look like a table.
     is_plain = Counter(names) == parsed and '"""' not in text and "'''" not in text
     if not is_plain or any(isinstance(value, dict) for value in data.values()):
         return (), ()

@@ -1,4 +1,4 @@
-"""From text to what TOML makes of it, or to the parser's complaint in a diver's words."""
+"""Parses TOML; turns the parser's error into words that a diver understands."""
 
 import re
 import tomllib
@@ -52,6 +52,7 @@ def parse_toml(text: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise NotToml(_explained(text, error)) from None
+    # Python's own refusal of endless numbers, which tomllib lets through; it is no TOMLDecodeError.
     except ValueError:
         raise NotToml(_endless_number(text)) from None
     except RecursionError:

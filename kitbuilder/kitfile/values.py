@@ -192,9 +192,9 @@ def format_limits(field: Field) -> str:
 
 
 _LONGEST_OF_ITEMS_M = 5.0
-"""What may be longer is a depth, told in metres."""
+"""A limit above this is a depth, shown in metres."""
 _THINNEST_IN_CM_M = 0.02
-"""What is always thinner is a foam or a bore, told in millimetres."""
+"""A limit below this is a foam or a bore, shown in millimetres."""
 
 _LIMIT_UNITS = {
     "length": ("cm", 0.01),
@@ -292,7 +292,7 @@ def _parse_date(field: Field, _table: str, raw: object) -> date:
 
 
 EARLIEST_YEAR = 1940
-"""Nothing that is dived with is older."""
+"""No dive gear in use is older."""
 
 
 def _named_twice(names: Iterable[str]) -> str | None:

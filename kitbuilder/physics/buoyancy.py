@@ -1,4 +1,4 @@
-"""What an item weighs under water.
+"""The weight of an item under water.
 
 Buoyancy is kept in kilogram-force with plus for "floats": the mass in kilograms that would have to be hung on the
 item to make it neutral, weighed in air. Gravity then drops out of every formula. The buoyancy of air (0.1 % of what

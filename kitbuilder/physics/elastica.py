@@ -89,6 +89,7 @@ def bend(length_m: float, span_m: float) -> Bend:
     Source: A treatise on the mathematical theory of elasticity, 4th ed., 262 to 263; Theory of elastic stability,
     2nd ed. (1961), 2.7. The clamped hose is the pinned one continued by a quarter wave at both ends.
     """
+    # Refusals in this package are written as "not ... >", so that NaN, which compares false, is refused as well.
     if not span_m > 0.0:
         raise ValueError(f"a span is above zero, not {span_m}")
     if not length_m >= span_m:
@@ -168,6 +169,7 @@ def _shape(half_slack_share: float) -> tuple[float, float]:
 def _means(modulus: float) -> list[tuple[float, float]]:
     """Give the chain of arithmetic means a and half differences c, from a = 1 and c = modulus down."""
     arithmetic = 1.0
+    # Factored: 1 - modulus**2 loses digits for a modulus near 1.
     geometric = math.sqrt((1.0 - modulus) * (1.0 + modulus))
     chain = [(1.0, modulus)]
     difference = 1.0

@@ -133,6 +133,7 @@ def _crossing(
         else:
             weight_low /= 2 if last_moved == "high" else 1
             high, below, weight_high, last_moved = place, value, value, "high"
+    # The high end: there the contradiction is believed, at the low one it is still too large.
     return high
 
 

@@ -192,6 +192,7 @@ def regulated_emptying_time(
 def _flow_number(ratio: float, heat_ratio: float) -> float:
     """Give the flow per area over pressure before the opening, in units of 1 / sqrt(R T), at a ratio of pressures."""
     bracket = ratio ** (2.0 / heat_ratio) - ratio ** ((heat_ratio + 1.0) / heat_ratio)
+    # Only rounding can leave the bracket below zero, where the two pressures are nearly equal.
     return math.sqrt(2.0 * heat_ratio / (heat_ratio - 1.0) * max(bracket, 0.0))
 
 

@@ -73,6 +73,7 @@ def friction_factor(reynolds: float, relative_roughness: float) -> float:
     if reynolds < LARGEST_LAMINAR_REYNOLDS:
         return 64.0 / reynolds
 
+    # Solved for 1/sqrt(f): written so, the equation rises and bends downwards, as `_root_above` requires.
     def colebrook(root: float) -> tuple[float, float]:
         inner = relative_roughness / 3.7 + 2.51 / reynolds * root
         return root + 2.0 * math.log10(inner), 1.0 + 2.0 / math.log(10.0) * 2.51 / reynolds / inner
@@ -212,6 +213,7 @@ def _lost_share(
         raise Choked(
             f"{mass_flow_kg_s} kg/s does not pass a bore of {bore_m} m over {length_m} m from {inlet_pressure_pa} Pa"
         )
+    # Rounding may carry the root past the share at which the flow chokes.
     return min(_root_above(0.0, balance), 1.0 - speed)
 
 
@@ -227,6 +229,7 @@ def _root_above(start: float, value_and_slope: Callable[[float], tuple[float, fl
         if not slope > 0.0:
             break
         further = place - value / slope
+        # From below, Newton's steps never pass the root of such a function: one that does not rise is rounding.
         if not further > place:
             break
         place = further

@@ -123,6 +123,7 @@ def unified_limits(basic_major_m: float, threads_per_inch: float, engagement_m: 
     major = basic_major_m / INCH_M
     engagement = major if engagement_m is None else engagement_m / INCH_M
     _require_unified(major, threads_per_inch, engagement)
+    # Each step is rounded as in the handbook: limits computed in one go can miss its tables by a digit.
     pitch = round(1.0 / threads_per_inch, 8)
 
     pitch_power = pitch ** (2.0 / 3.0)
@@ -354,6 +355,7 @@ def _require_pitch(pitch_m: float, major_m: float) -> None:
 
 def _require_unified(major: float, threads_per_inch: float, engagement: float) -> None:
     """Refuse a unified thread outside the range of the formulas; diameter and engagement in inches."""
+    # The slack lets in 1/4 in that was converted from metres.
     if not major >= 0.25 - 1e-9:
         raise ValueError(f"unified limits are given from 1/4 in upwards, not for {major:.4f} in")
     if not 4.0 <= threads_per_inch <= 80.0:

@@ -61,7 +61,7 @@ def rest_pitch(moment_along_kgf_m: float, moment_behind_kgf_m: float) -> float:
     _require_finite(moment_along_kgf_m, moment_behind_kgf_m)
     if moment_behind_kgf_m == 0.0:
         return math.pi / 2.0 if moment_along_kgf_m else 0.0
-    # A nought added turns a minus nought into a plain one.
+    # Adding zero turns -0.0 into 0.0.
     return math.atan2(-math.copysign(1.0, moment_behind_kgf_m) * moment_along_kgf_m, abs(moment_behind_kgf_m)) + 0.0
 
 
@@ -109,6 +109,7 @@ def shift_to_level(moment_kgf_m: float, weight_kgf: float) -> float:
     _require_finite(moment_kgf_m, weight_kgf)
     if not weight_kgf > 0.0:
         raise ValueError(f"a weight to be moved weighs more than zero in water, not {weight_kgf}")
+    # Adding zero turns -0.0 into 0.0.
     return -moment_kgf_m / weight_kgf + 0.0
 
 

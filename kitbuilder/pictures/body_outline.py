@@ -16,16 +16,16 @@ STEPS = 5
 
 
 class BodyOutline(NamedTuple):
-    """A body seen from the front; from the back it is the same, left and right changed about."""
+    """A body seen from the front; seen from the back it is the same with left and right swapped."""
 
     silhouette: Curve
     """Once round, the last spot beside the first."""
     front: tuple[Curve, ...]
-    """A few lines of the front, by which it is told from the back."""
+    """A few lines on the front that distinguish it from the back."""
     back: tuple[Curve, ...]
 
     def holds(self, spot: OutlinePoint) -> bool:
-        """Whether a spot lies within the silhouette: a line outward from there leaves it once more than it enters."""
+        """Say whether a point is inside the outline: a line outward from it leaves once more than it enters."""
         x, z = abs(spot[0]), spot[1]
         crossings = 0
         for (x0, z0), (x1, z1) in pairwise(self.silhouette[: len(self.silhouette) // 2 + 1]):
@@ -35,12 +35,12 @@ class BodyOutline(NamedTuple):
 
 
 def outline(measures: Measures) -> BodyOutline:
-    """A body that stands at ease, its arms a little away from it and its feet apart.
+    """Draw a body that stands relaxed, its arms a little away from it and its feet apart.
 
     Args:
         measures: Heights, breadths and lengths of the body survey ANSUR II of 2012, by their names [m].
 
-    Where the survey tells nothing, a part of what it tells is taken: proportions from memory, for the look of it.
+    Where the survey has no measure, a proportion of one that it has is used: from memory, for appearance only.
     """
     half = _half(measures)
     around = (*half, *mirrored(half)[-2:0:-1])
@@ -53,7 +53,7 @@ def outline(measures: Measures) -> BodyOutline:
 
 
 def mirrored(curve: Curve) -> Curve:
-    """The same with right and left changed about."""
+    """Swap right and left."""
     return tuple((-x, z) for x, z in curve)
 
 
@@ -65,7 +65,7 @@ def _lowered(curve: Curve, drop: float) -> Curve:
 
 
 def _half(measures: Measures) -> Curve:
-    """The right half, from the top of the head to the crotch."""
+    """Draw the right half, from the top of the head to the crotch."""
     arm, trunk = _arm(measures), _trunk(measures)
     head = _head(measures)
     # Begun on the other side, so that the top of the head is round.
@@ -95,7 +95,7 @@ def _head(measures: Measures) -> Curve:
 
 
 def _shoulder(measures: Measures) -> Curve:
-    """Down the neck and over the muscle of the shoulder to the upper arm."""
+    """Draw from the neck over the muscle of the shoulder to the upper arm."""
     neck, point = neck_half_breadth(measures), measures["shoulder breadth"] / 2
     root, shoulder = measures["C7 height"], measures["acromion height"]
     widest = measures["breadth over the upper arms"] / 2
@@ -110,7 +110,7 @@ def _shoulder(measures: Measures) -> Curve:
 
 
 class _Bones(NamedTuple):
-    """The middle of an arm."""
+    """The joints along the middle of an arm."""
 
     shoulder: OutlinePoint
     elbow: OutlinePoint
@@ -120,7 +120,7 @@ class _Bones(NamedTuple):
 
 
 def _bones(measures: Measures) -> _Bones:
-    """An arm that hangs as near to the body as trunk and hip let it."""
+    """Place the bones of an arm that hangs as close to the body as trunk and hip allow."""
     widest = measures["breadth over the upper arms"] / 2
     radius = 0.53 * (2 * widest - measures["shoulder breadth"])
     shoulder = (widest - radius, measures["acromion height"] - 0.065)
@@ -134,13 +134,13 @@ def _side(measures: Measures) -> float:
 
 
 def _hung(start: OutlinePoint, length: float, clear: float, least: float) -> OutlinePoint:
-    """The lower end of a bone, so far out that it is clear of the body, and tilted by so many degrees at least."""
+    """Find the lower end of a bone: far enough out to be clear of the body, and tilted by at least `least` degrees."""
     across = min(max(clear - start[0], length * sin(radians(least))), 0.6 * length)
     return start[0] + across, start[1] - (length**2 - across**2) ** 0.5
 
 
 def _arm(measures: Measures) -> Curve:
-    """From the outside of the upper arm round the hand and up to the armpit."""
+    """Draw from the outside of the upper arm, round the hand and up to the armpit."""
     bones = _bones(measures)
     palm = _along((bones.elbow, bones.wrist), 1 + HAND_OF_SPAN * measures["arm span"] / measures["forearm"])
     ends = {
@@ -174,7 +174,7 @@ def _along(bone: tuple[OutlinePoint, OutlinePoint], share: float) -> OutlinePoin
 
 
 def _beside(bone: tuple[OutlinePoint, OutlinePoint], share: float, across: float) -> OutlinePoint:
-    """A spot beside a bone, outward."""
+    """Find a point beside a bone; positive `across` is outward."""
     (x0, z0), (x1, z1) = bone
     x, z = _along(bone, share)
     length = dist((x0, z0), (x1, z1))
@@ -182,7 +182,7 @@ def _beside(bone: tuple[OutlinePoint, OutlinePoint], share: float, across: float
 
 
 def _trunk(measures: Measures) -> Curve:
-    """From below the armpit to the hip."""
+    """Draw from below the armpit to the hip."""
     chest, waist, hip = (measures[f"{part} breadth"] / 2 for part in ("chest", "waist", "hip"))
     armpit, nipples, rib = (measures[f"{part} height"] for part in ("armpit", "chest", "tenth rib"))
     crest = measures["hip crest height"]
@@ -201,7 +201,7 @@ def _hip_height(measures: Measures) -> float:
 
 
 def _leg(measures: Measures) -> Curve:
-    """From the outside of the thigh round the foot and up to the crotch."""
+    """Draw from the outside of the thigh, round the foot and up to the crotch."""
     hip, crotch, knee = measures["hip breadth"] / 2, measures["crotch height"], measures["knee height"]
     middle = 0.6 * hip
     ankle = (0.57 * hip, 0.2 * knee)
@@ -231,26 +231,26 @@ def _leg(measures: Measures) -> Curve:
 
 
 def chin_height(measures: Measures) -> float:
-    """Of the chin, above the ground [m]; the bridge of the nose stands a little above the ear, from memory."""
+    """Estimate how high the chin is above the ground [m], from the ear; from memory."""
     return measures["stature"] - measures["ear to top of head"] - 0.82 * measures["chin to brow"]
 
 
 def neck_half_breadth(measures: Measures) -> float:
-    """Of a neck a little deeper than broad [m]."""
+    """Estimate half the breadth of a neck that is a little deeper than broad [m]."""
     return 0.148 * measures["neck circumference"]
 
 
 HAND_OF_SPAN = 0.1078
 """The length of a hand, of the arm span; means of the body survey ANSUR II of 2012."""
 CHEST_MUSCLE = 0.02
-"""What stands beside the breadth of the chest below the armpits [m]; from memory, for the look of it."""
+"""Muscle beside the breadth of the chest below the armpits [m]; from memory, for appearance only."""
 
 
 # ---- the lines within ----
 
 
 def _front(measures: Measures) -> tuple[Curve, ...]:
-    """A diving mask, the jaw, the collarbones, the navel and the folds of the groin."""
+    """Draw a diving mask, the jaw, the collarbones, the navel and the folds of the groin."""
     top, chin = measures["stature"], chin_height(measures)
     wide, ear = measures["head breadth"] / 2, measures["stature"] - measures["ear to top of head"]
     notch, point = measures["breastbone height"], measures["shoulder breadth"] / 2
@@ -276,7 +276,7 @@ def _mask(wide: float, ear: float) -> Curve:
 
 
 def _back(measures: Measures) -> tuple[Curve, ...]:
-    """The hairline of the neck, the spine, the shoulder blades and the seat."""
+    """Draw the hairline of the neck, the spine, the shoulder blades and the seat."""
     point, armpit = measures["shoulder breadth"] / 2, measures["armpit height"]
     root, crest, crotch = measures["C7 height"], measures["hip crest height"], measures["crotch height"]
     hip = measures["hip breadth"] / 2
@@ -294,7 +294,7 @@ def _back(measures: Measures) -> tuple[Curve, ...]:
 
 
 def smooth(points: Sequence[tuple[float, ...]], steps: int = STEPS) -> tuple[tuple[float, ...], ...]:
-    """A curve through points of any dimension: a centripetal Catmull-Rom spline, which makes no loops of its own."""
+    """Draw a curve through points of any dimension: a centripetal Catmull-Rom spline, which adds no loops."""
     apart = [points[0], *(point for last, point in pairwise(points) if dist(last, point) > 1e-9)]
     if len(apart) < 2:
         return tuple(apart)
@@ -312,7 +312,7 @@ def _beyond(inner: tuple[float, ...], end: tuple[float, ...]) -> tuple[float, ..
 
 
 def _piece(points: Sequence[tuple[float, ...]], steps: int) -> Iterator[tuple[float, ...]]:
-    """From the second of four points to the third, by the pyramid of straight lines; the second left out."""
+    """Draw the curve from the second of four points to the third (left out), by repeated linear interpolation."""
     times = [0.0]
     for a, b in pairwise(points):
         times.append(times[-1] + dist(a, b) ** 0.5)

@@ -20,7 +20,7 @@ class HoseLine(NamedTuple):
     number: int
     """Of the hose in the kit."""
     letter: str
-    """One letter, by which it is told from the others."""
+    """One letter that distinguishes it from the others."""
     points: tuple[PicturePoint, ...]
     """Where it lies, from the port to the other end."""
     free: tuple[int, int] | None
@@ -52,7 +52,7 @@ class DrawnHose(NamedTuple):
 
 
 class View(NamedTuple):
-    """A body as one looks at it: across to the right of the picture, and up, from the skin over C7 [m]."""
+    """A body seen from one side: lengths across to the right of the picture, and up, from the skin over C7 [m]."""
 
     name: str
     left: str
@@ -75,7 +75,7 @@ class LetterPlace(NamedTuple):
 
 
 class Lettered(NamedTuple):
-    """A hose, and where its letter may stand, the best place first."""
+    """A hose and the places for its letter, the best first."""
 
     line: HoseLine
     places: tuple[LetterPlace, ...]
@@ -103,7 +103,7 @@ class BodyPicture(NamedTuple):
 
 
 def body_picture(measures: Measures, lines: Sequence[HoseLine], extras: Sequence[Extra] = ()) -> BodyPicture:
-    """The body of some measures with hoses over it.
+    """Draw the body of the given measures with hoses over it.
 
     Args:
         measures: Of the body survey ANSUR II of 2012, by their names [m]; those of `outline`, and the depths of
@@ -133,14 +133,14 @@ def _outline(measures: tuple[tuple[str, float], ...]) -> BodyOutline:
 
 
 class _Halves(NamedTuple):
-    """Where the front half of a body ends and the back half begins: how far forward, by height [m]."""
+    """The surface between the front half of a body and the back half: how far forward it is at each height [m]."""
 
     corners: tuple[tuple[float, float], ...]
     """Height and forward, from the neck down."""
 
     @staticmethod
     def of(measures: Measures) -> "_Halves":
-        """Of a body whose neck is round and whose trunk begins below C7."""
+        """Find the halves of a body whose neck is round and whose trunk begins below C7."""
         root = measures["C7 height"]
         return _Halves((
             (0.0, NECK_RADIUS * measures["neck circumference"]),
@@ -149,7 +149,7 @@ class _Halves(NamedTuple):
         ))  # fmt: skip
 
     def forward(self, height: float) -> float:
-        """The middle at a height."""
+        """Give how far forward the middle of the body is at a height [m]."""
         first, last = self.corners[0], self.corners[-1]
         if height >= first[0]:
             return first[1]
@@ -182,7 +182,7 @@ class _Led(NamedTuple):
 
     @staticmethod
     def of(line: HoseLine) -> "_Led":
-        """A hose whose points are led through."""
+        """Draw a smooth curve through the points of a hose."""
         start, end = line.free or (0, 0)
         free = _curve(line.points[start : end + 1], 2 * PIECES) if line.stand_off_m else ()
         return _Led(line, _curve(line.points, PIECES), free, _bowed(free, line.stand_off_m or 0.0))
@@ -213,7 +213,7 @@ def _flat(points: Iterable[PicturePoint], side: int) -> Curve:
 
 
 def _turned(curve: Curve, side: int) -> Curve:
-    """From the diver's right to the picture's: a diver who faces the reader has his right at the left."""
+    """Turn the diver's right into the picture's left: a diver who faces the reader has the right hand at the left."""
     return mirrored(curve) if side == FRONT else curve
 
 
@@ -227,7 +227,7 @@ def _drawn(side: int, body: BodyOutline, halves: _Halves, led: _Led) -> DrawnHos
 def _parted(
     points: tuple[PicturePoint, ...], drawn: tuple[PicturePoint, ...], side: int, body: BodyOutline, halves: _Halves
 ) -> tuple[tuple[Curve, ...], tuple[Curve, ...]]:
-    """What is seen and what is hidden of a curve, drawn where it lies or elsewhere; a piece with one end hidden is."""
+    """Divide a curve into seen and hidden pieces, drawn where it lies or elsewhere; one hidden end hides a piece."""
     seen = [_is_seen(point, side, body, halves) for point in points]
     pieces = [first and last for first, last in pairwise(seen)]
     stretches: tuple[list[Curve], list[Curve]] = ([], [])
@@ -240,12 +240,12 @@ def _parted(
 
 
 def _is_seen(point: PicturePoint, side: int, body: BodyOutline, halves: _Halves) -> bool:
-    """Whether no body lies before a point."""
+    """Say whether no part of the body is in front of a point."""
     return _before(point, side, halves) >= 0 or not body.holds((point[0], point[2]))
 
 
 def _before(point: PicturePoint, side: int, halves: _Halves) -> float:
-    """How far a point lies before what is hidden in a view; below nought when hidden [m]."""
+    """Measure how far a point is in front of what would hide it in a view; below zero when it is hidden [m]."""
     _, forward, up = point
     from_middle = forward - halves.forward(up)
     return (from_middle if side == FRONT else -from_middle) + EDGE_M
@@ -255,7 +255,7 @@ def _before(point: PicturePoint, side: int, halves: _Halves) -> float:
 
 
 def _bowed(points: Sequence[PicturePoint], stand_off_m: float) -> tuple[PicturePoint, ...]:
-    """A stretch moved away from the body, as a rod held at both ends bends: by the square of a sine."""
+    """Move a stretch away from the body as a rod held at both ends bends: by the square of a sine."""
     gone = list(accumulate((dist(*ends) for ends in pairwise(points)), initial=0.0))
     across, upward = _away(points)
     offs = [stand_off_m * sin(pi * along / (gone[-1] or 1.0)) ** 2 for along in gone]
@@ -263,7 +263,7 @@ def _bowed(points: Sequence[PicturePoint], stand_off_m: float) -> tuple[PictureP
 
 
 def _away(points: Sequence[PicturePoint]) -> OutlinePoint:
-    """The direction square to a stretch that leads away from the middle of the trunk, seen from the front."""
+    """Find the direction square to a stretch that leads away from the middle of the trunk, seen from the front."""
     if not points:
         return 0.0, 0.0
     (x0, _, z0), (x1, _, z1) = points[0], points[-1]
@@ -283,7 +283,7 @@ MIDDLE_M = -0.25
 
 
 def _letters(views: Sequence[View]) -> Iterator[Lettered]:
-    """Every hose with the places for its letter: where more of it is seen, clear of others, near its middle."""
+    """List the places for each hose's letter: in the view that shows more of it, clear of others, near its middle."""
     samples = [[list(_samples(hose.seen)) for hose in view.hoses] for view in views]
     for number, hose in enumerate(views[FRONT].hoses):
         main = max((FRONT, BACK), key=lambda side: len(samples[side][number]))
@@ -305,7 +305,7 @@ def _samples(curves: Iterable[Curve]) -> Iterator[OutlinePoint]:
 
 
 def _hidden_place(views: Sequence[View], number: int) -> LetterPlace:
-    """Of a hose that neither view shows."""
+    """Choose a place for the letter of a hose that neither view shows."""
     hose = views[BACK].hoses[number]
     return LetterPlace(BACK, hose.hidden[0][0] if hose.hidden else (0.0, 0.0))
 
@@ -317,7 +317,7 @@ CLEAR_M = 0.06
 def place_letters(
     wishes: Sequence[Sequence[OutlinePoint]], apart: OutlinePoint, least: OutlinePoint, most: OutlinePoint
 ) -> list[OutlinePoint]:
-    """A spot for each letter, in any one unit: the first it wishes that is free, else the nearest free one around it.
+    """Place each letter, in any one unit, at its first free wish, or else at the nearest free spot around that.
 
     Args:
         wishes: The spots each letter may have, the best first; at least one.
@@ -344,7 +344,7 @@ def _is_free(spot: OutlinePoint, taken: Iterable[OutlinePoint], apart: OutlinePo
 def _near(
     spot: OutlinePoint, taken: Sequence[OutlinePoint], apart: OutlinePoint, least: OutlinePoint, most: OutlinePoint
 ) -> OutlinePoint:
-    """The nearest free spot in rings around one; the spot itself when the picture is full."""
+    """Find the nearest free spot in rings around a wish; the wish itself when the picture is full."""
     reach = int(max((most[0] - least[0]) / apart[0], (most[1] - least[1]) / apart[1])) + 1
     for ring in range(1, reach + 1):
         steps = range(-ring, ring + 1)

@@ -38,7 +38,7 @@ BADGES = {
 
 
 def body_svg(picture: BodyPicture, title: str, legend: Sequence[tuple[str, str]]) -> str:
-    """The picture with a title, a scale, and a line of words for each letter.
+    """Write the picture as SVG, with a title, a scale, and a line of words for each letter.
 
     Args:
         picture: The body and its hoses.
@@ -46,10 +46,10 @@ def body_svg(picture: BodyPicture, title: str, legend: Sequence[tuple[str, str]]
         legend: Letters and what to say of them, in any text.
     """
     page = _Page(picture, legend)
-    told = "; ".join(f"{letter} {words}" for letter, words in legend)
+    hoses = "; ".join(f"{letter} {words}" for letter, words in legend)
     parts = [
         _tag("title", visible(title)),
-        _tag("desc", visible(f"A standing diver, front and back, with hoses: {told}.")),
+        _tag("desc", visible(f"A standing diver, front and back, with hoses: {hoses}.")),
         _tag("rect", width="100%", height="100%", fill=PAPER),
         _text(page.width / 2, 24, visible(title), size=17, weight="bold"),
         *(part for number, view in enumerate(picture.views) for part in _view(page, number, view)),
@@ -88,11 +88,11 @@ class _Page:
         yield from (("", row) for row in rows[1:])
 
     def place(self, number: int, spot: OutlinePoint) -> OutlinePoint:
-        """The pixel of a spot in one of the views."""
+        """Find the pixel of a point in one of the views."""
         return self.half * (1 + 2 * number) + spot[0] * PER_M, HEAD + (self.top - spot[1]) * PER_M
 
     def path(self, number: int, curve: Curve) -> str:
-        """A curve as the data of a path."""
+        """Write a curve as the data of a path."""
         return "M" + " L".join(f"{x:.1f},{y:.1f}" for x, y in (self.place(number, spot) for spot in curve))
 
 
@@ -125,7 +125,7 @@ def _view(page: _Page, number: int, view: View) -> Iterator[str]:
 
 
 def _hose(page: _Page, number: int, hose: DrawnHose) -> Iterator[str]:
-    """What is hidden dotted, the bow dashed, and the hose itself with a bright edge, so that crossings are told."""
+    """Draw a hose: hidden parts dotted, the bow dashed, and a bright edge so that crossings can be seen."""
     colour, wide = page.colours[hose.line.number], HOSE_M * PER_M * (1.5 if hose.line.is_selected else 1.0)
     for curve in hose.hidden:
         yield _path(page.path(number, curve), colour, 2, dash="0.1 6", css="hidden")
@@ -140,7 +140,7 @@ def _hose(page: _Page, number: int, hose: DrawnHose) -> Iterator[str]:
 
 
 def _letters(page: _Page) -> Iterator[str]:
-    """Each letter once, in a circle on its hose, with the signal word's first letter beside it."""
+    """Draw each letter once, in a circle on its hose, with the first letter of its signal word beside it."""
     wishes = [[page.place(*place) for place in lettered.places] for lettered in page.picture.letters]
     most = (float(page.width - 2 * RADIUS), float(page.feet))
     places = place_letters(wishes, (2.6 * RADIUS, 2.6 * RADIUS), (2.0 * RADIUS, HEAD + 0.0), most)
@@ -178,7 +178,7 @@ def _scale_bar(page: _Page) -> Iterator[str]:
 
 
 def _key(page: _Page) -> Iterator[str]:
-    """What the kinds of line and the shapes stand for; only of what is drawn."""
+    """Explain the kinds of line and the shapes; only those that are drawn."""
     hoses = [hose for view in page.picture.views for hose in view.hoses]
     x, y = 24.0, page.feet + 2.5 * ROW
     kinds = [
@@ -210,13 +210,13 @@ def _legend(page: _Page) -> Iterator[str]:
 
 
 def _tag(name: str, content: str = "", **attributes: str) -> str:
-    """An element with text in it."""
+    """Write an element with text in it."""
     words = "".join(f" {key}={quoteattr(value)}" for key, value in attributes.items())
     return f"<{name}{words}>{escape(content)}</{name}>"
 
 
 def _around(name: str, parts: Sequence[str], **attributes: str) -> str:
-    """An element with elements in it."""
+    """Write an element with other elements in it."""
     words = "".join(f" {key}={quoteattr(value)}" for key, value in attributes.items())
     return "\n".join([f"<{name}{words}>", *parts, f"</{name}>"])
 

@@ -15,9 +15,9 @@ Polyline = Sequence[tuple[float, float]]
 ROLES = {"item": ".", "body": ".", "hidden": ":", "bow": "+", "hose": "*", "selected": "#"}
 """What is drawn, the lowest first, and its sign where dots are not drawn."""
 PATTERNS = {"item": (3, 1), "body": (2, 1), "hidden": (4, 1), "bow": (6, 4), "hose": (1, 1), "selected": (1, 1)}
-"""Of how many dots how many are drawn, so that each is told from the others without colour."""
+"""Of how many dots how many are drawn, so that the kinds of line differ without colour."""
 LEAST_WIDTH, LEAST_HEIGHT = 24, 8
-"""Cells below which nothing could be told."""
+"""A picture of fewer cells would be unreadable."""
 ROOM_FOR_LINES = 60
 """Dots a metre from which plain signs can show the lines within a body."""
 BARE_HEADING = len("R front L")
@@ -27,7 +27,7 @@ WHOLE = 36
 
 
 def draw_body_view(picture: BodyPicture, width: int, height: int, plain: bool = False) -> list[list[StyledText]]:
-    """Lines of `width` by `height` cells: a heading, and both views beside each other, to one scale.
+    """Draw lines of `width` by `height` cells: a heading, and both views beside each other at one scale.
 
     Args:
         picture: The body and its hoses.
@@ -64,7 +64,7 @@ class _BodyScale(NamedTuple):
 
     @staticmethod
     def fitted(picture: BodyPicture, width: int, height: int) -> "_BodyScale":
-        """As large as both views fit, down to the feet or the thighs."""
+        """Find the largest scale at which both views fit, down to the feet or the thighs."""
         half = width // 2
         lowest = picture.sole if height + 1 >= WHOLE else picture.thigh
         across = ((half - 1) * COLUMNS - 1) / (2 * picture.half_breadth)
@@ -74,15 +74,15 @@ class _BodyScale(NamedTuple):
         return _BodyScale(breadth, per_m, picture.top, half, width - half, height)
 
     def dot(self, view: int, spot: tuple[float, float]) -> tuple[float, float]:
-        """The place of a spot among the dots of the picture, not yet rounded."""
+        """Convert a point to dots of the picture, not yet rounded."""
         return self.middle(view) + spot[0] * self.per_m, (self.top - spot[1]) * self.per_m
 
     def middle(self, view: int) -> float:
-        """Where the middle of the body lies among the dots."""
+        """Find the dot column of the middle of the body."""
         return view * self.second * COLUMNS + (self.half * COLUMNS - 1) / 2
 
     def holds(self, view: int, dot: Dot) -> bool:
-        """Whether a dot lies within its view."""
+        """Say whether a dot is inside its view."""
         start = view * self.second * COLUMNS
         return start <= dot[0] < start + self.half * COLUMNS and 0 <= dot[1] < self.height * ROWS
 
@@ -91,7 +91,7 @@ class _BodyScale(NamedTuple):
 
 
 def _cells(picture: BodyPicture, scale: _BodyScale, width: int, height: int, plain: bool) -> list[list[StyledText]]:
-    """Every cell with its sign and its role; where several meet, the uppermost."""
+    """Give every cell its sign and its role; where several meet, the topmost one."""
     dots: dict[str, set[Dot]] = {role: set() for role in ROLES}
     within = not plain or scale.per_m >= ROOM_FOR_LINES
     for number, view in enumerate(picture.views):
@@ -112,7 +112,7 @@ def _cells(picture: BodyPicture, scale: _BodyScale, width: int, height: int, pla
 
 
 def _dots(number: int, view: View, scale: _BodyScale, within: bool) -> Iterator[tuple[str, Dot]]:
-    """The dots of a view with their roles."""
+    """List the dots of a view with their roles."""
     for role, curve in _curves(view, within):
         places = [scale.dot(number, spot) for spot in curve]
         for x, y in _line(places, PATTERNS[role], scale.middle(number)):
@@ -123,7 +123,7 @@ def _dots(number: int, view: View, scale: _BodyScale, within: bool) -> Iterator[
 
 
 def _curves(view: View, within: bool) -> Iterator[tuple[str, Polyline]]:
-    """What is drawn of a view; what is hidden, and the bow, of the selected hose only, to keep the rest clear."""
+    """List the curves of a view; only the selected hose shows its hidden parts and its bow, which keeps it clear."""
     yield from (("item", (*curve, *curve[:1])) for curve in view.before)
     yield "body", (*view.silhouette, view.silhouette[0])
     if within:
@@ -136,7 +136,7 @@ def _curves(view: View, within: bool) -> Iterator[tuple[str, Polyline]]:
 
 
 def _line(places: Sequence[tuple[float, float]], pattern: tuple[int, int], middle: float) -> Iterator[Dot]:
-    """The dots along a line, some left out: counted downward where it is steep, from the middle outward where flat."""
+    """List the dots along a line with gaps: counted downward where it is steep, from the middle outward where flat."""
     period, drawn = pattern
     for (x0, y0), (x1, y1) in pairwise(places):
         is_steep = abs(y1 - y0) >= abs(x1 - x0)
@@ -148,7 +148,7 @@ def _line(places: Sequence[tuple[float, float]], pattern: tuple[int, int], middl
 
 
 def _half_up(value: float) -> int:
-    """The nearest whole number, of two the larger: steps are alike all along a line."""
+    """Round to the nearest whole number, halves always up, so that steps along a line are even."""
     return floor(value + 0.5)
 
 
@@ -156,7 +156,7 @@ def _half_up(value: float) -> int:
 
 
 def _letter_cells(picture: BodyPicture, scale: _BodyScale) -> list[tuple[int, int]]:
-    """Columns and rows of the letters, room beside each for the mark of its finding and, if there is any, a gap."""
+    """List the cells of the letters; beside each there is room for the mark of its finding and, if possible, a gap."""
     wishes = []
     for lettered in picture.letters:
         found = [(place.view, _cell(scale.dot(place.view, place.spot))) for place in lettered.places]
@@ -171,7 +171,7 @@ def _cell(dot: tuple[float, float]) -> tuple[float, float]:
 
 
 def _heading(picture: BodyPicture, scale: _BodyScale) -> list[StyledText]:
-    """Which view is which, and the sides of the diver over his hands."""
+    """Write which view is which, and left and right of the diver above the hands."""
     words = [f"{view.left}{view.name:^{scale.breadth - 2}}{view.right}" for view in picture.views]
     first, second = (f"{word:^{scale.half}}" for word in words)
     return [(f"{first:<{scale.second}}{second}", "label")]

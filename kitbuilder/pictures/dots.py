@@ -16,7 +16,7 @@ Place = tuple[float, float]
 
 
 def line_between(places: Iterable[Place], nearest: Callable[[float], int] = round) -> Iterator[Dot]:
-    """The dots of a line through some places, without gaps.
+    """List the dots of a line through some places, without gaps.
 
     Args:
         places: Corners of the line, in dots.
@@ -30,7 +30,7 @@ def line_between(places: Iterable[Place], nearest: Callable[[float], int] = roun
 
 
 def dot_lines(dots: Iterable[Dot], width: int, height: int) -> list[str]:
-    """Lines of `width` by `height` cells with every (x, y) dot inside them set; y grows downward."""
+    """Draw lines of `width` by `height` cells with every (x, y) dot inside them set; y grows downward."""
     cells = [[0] * width for _ in range(height)]
     for x, y in dots:
         if 0 <= x < width * COLUMNS and 0 <= y < height * ROWS:
@@ -39,7 +39,7 @@ def dot_lines(dots: Iterable[Dot], width: int, height: int) -> list[str]:
 
 
 def plain_lines(dots: Iterable[Dot], width: int, height: int, sign: str = "*") -> list[str]:
-    """The same picture with one sign in each cell that has a dot."""
+    """Draw the same picture with one sign in each cell that has a dot."""
     cells = [[" "] * width for _ in range(height)]
     for x, y in dots:
         if 0 <= x < width * COLUMNS and 0 <= y < height * ROWS:

@@ -8,7 +8,7 @@ SpanPoint = tuple[float, float]
 
 
 def draw_hose_curve(curve: Sequence[SpanPoint], width: int, height: int, *, plain: bool = False) -> list[str]:
-    """Lines of `width` by `height` cells.
+    """Draw the hose and the line of the body in lines of `width` by `height` cells.
 
     Args:
         curve: Points of the hose from hold to hold; x along the body, y away from it, in any one unit.

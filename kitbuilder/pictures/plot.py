@@ -21,7 +21,7 @@ def draw_plot(  # noqa: PLR0913 - two axes, two sizes and what lies on them
     mark: PlotPoint | None = None,
     plain: bool = False,
 ) -> list[str]:
-    """Lines of `width` by `height` cells: labels to the left, curves, and the labels of the axis below.
+    """Draw a plot in `width` by `height` cells: labels to the left, curves, and the labels of the axis below.
 
     Args:
         curves: Points in any one pair of units; the first curve is drawn whole, the second broken.
@@ -61,12 +61,12 @@ class _PlotScale:
         self.per_y = (self.rows - 1) / (high - low)
 
     def dot(self, point: PlotPoint) -> Dot:
-        """The dot of a point."""
+        """Find the dot of a point."""
         x, y = point
         return round((x - self.left) * self.per_x), round((self.high - y) * self.per_y)
 
     def line(self, curve: Sequence[PlotPoint]) -> Iterator[Dot]:
-        """The dots of a curve, without gaps."""
+        """List the dots of a curve, without gaps."""
         return line_between(map(self.dot, curve))
 
     def zero_line(self) -> list[Dot]:
@@ -76,7 +76,7 @@ class _PlotScale:
 
 
 def _broken(dots: Iterator[Dot], number: int) -> Iterator[Dot]:
-    """Every dot of the first curve, short dashes of the others."""
+    """List every dot of the first curve, and short dashes of the others."""
     return (dot for dot in dots if number == 0 or dot[0] % 6 < 3)
 
 
@@ -96,7 +96,7 @@ def _put(line: str, column: int, sign: str) -> str:
 
 
 def _axis(ticks: Sequence[Tick], scale: _PlotScale, across: int) -> str:
-    """The words below, each centred on its place; one that would run into another is left out."""
+    """Write the labels below the axis, each centred on its place; one that would run into another is left out."""
     line = " " * across
     for x, words in sorted(ticks, key=lambda tick: tick is not ticks[0] and tick is not ticks[-1]):
         centre = scale.dot((x, 0.0))[0] // COLUMNS

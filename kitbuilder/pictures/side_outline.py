@@ -34,7 +34,7 @@ class Mark(NamedTuple):
 
 
 def cylinder_outline(mark: Mark) -> Outline:
-    """A cylinder from the side: valve end to the left, round at the bottom."""
+    """Draw a cylinder from the side: valve end to the left, round at the bottom."""
     left, right = mark.along - mark.length / 2, mark.along + mark.length / 2
     low, high = mark.behind - mark.radius, mark.behind + mark.radius
     bow = [

@@ -7,7 +7,7 @@ from kitbuilder.pictures.side_outline import FIGURE, LEFT, RIGHT, Mark, cylinder
 
 
 def draw_side_view(marks: Sequence[Mark], width: int, height: int, *, plain: bool = False) -> list[str]:
-    """Lines of `width` by `height` cells; later marks lie over earlier ones."""
+    """Draw the diver and the marks in lines of `width` by `height` cells; later marks cover earlier ones."""
     if width < 16 or height < 3:
         return [""] * max(height, 0)
     scale = min((width * COLUMNS - 1) / (RIGHT - LEFT), (height * ROWS - 1) / 0.42)

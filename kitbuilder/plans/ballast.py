@@ -7,7 +7,7 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.buoyancy.balance import Balance, balance_of
 from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, Switches, build_buoyancy_model
-from kitbuilder.assess.buoyancy.float_checks import Seen, look_at_checks
+from kitbuilder.assess.buoyancy.float_checks import Seen, evaluate_checks
 from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.assess.findings import Unchecked
 from kitbuilder.assess.water import USUAL_WATER, assess_water
@@ -75,7 +75,8 @@ def ask_ballast(kit: ResolvedKit, waters: Sequence[str] = (), cylinders: Sequenc
     asked_waters = tuple(dict.fromkeys(waters or (own_water, *USUAL_WATERS)))
     others = tuple(cylinders) or counterparts(kit)
     asked_cylinders = (None, *others)
-    checks = look_at_checks(kit)
+    checks = evaluate_checks(kit)
+    # The float checks are those of the kit as it is: they were made in it, not in the changed ones.
     answers = _answers(
         [
             (water, cylinder, found)
@@ -101,7 +102,7 @@ def missing_for_lead(kit: ResolvedKit) -> tuple[Unchecked, ...]:
 
 def what_if(kit: ResolvedKit, water: str | None, cylinder: str | None, switches: Switches = AS_IT_IS) -> Balance | None:
     """Give the balance of a kit in another water, with other cylinders or switches; None when there is none."""
-    checks = look_at_checks(kit)
+    checks = evaluate_checks(kit)
     return _balance(with_cylinders(kit if water is None else with_water(kit, water), cylinder), checks, switches)
 
 
@@ -115,6 +116,7 @@ def with_water(kit: ResolvedKit, water: str) -> ResolvedKit:
         raise KeyError(water)
     if water == (kit.header.water or USUAL_WATER):
         return kit
+    # What the file says about its own water does not hold for another.
     header = replace(kit.header, water=water, salinity_kg_per_kg=None, temperature_k=None, density_kg_m3=None)
     return replace(kit, header=header)
 

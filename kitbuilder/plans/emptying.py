@@ -1,4 +1,4 @@
-"""How long it takes until a burst hose has emptied a cylinder: an estimate, with what it takes for granted."""
+"""How long it takes until a burst hose has emptied a cylinder: an estimate, with its assumptions."""
 
 from collections.abc import Callable, Sequence
 
@@ -112,4 +112,5 @@ def _range_of(time: Callable[..., float], inputs: tuple[Value, ...]) -> Range:
         before, after = middle[:place], middle[place + 1 :]
         shorter.append(value - time(*before, each.high, *after))
         longer.append(time(*before, each.low, *after) - value)
+    # The inputs are independent of each other, so that their effects combine by root sum of squares.
     return Range(value, max(value - root_sum_square(shorter), 0.0), value + root_sum_square(longer))

@@ -20,7 +20,7 @@ class FittedHose(NamedTuple):
     flow: Flow | None
     """None for a hose nobody breathes through."""
     is_bought: bool
-    """Whether a hose has to be got in its place."""
+    """Whether a hose has to be bought to replace it."""
 
     @property
     def to_have(self) -> Option | None:
@@ -46,7 +46,7 @@ class ShoppingLine(NamedTuple):
     measured: str | None
     """What the length covers, as a file says it; end to end when None."""
     is_made: bool
-    """Whether it is no length to be had, and has to be made."""
+    """Whether no such length is available, so that it has to be made."""
     body: str
     service: str
     at_first_stage: Fitting
@@ -61,7 +61,7 @@ class ShoppingLine(NamedTuple):
 
     @property
     def price(self) -> float | None:
-        """For all of them, in the currency of the stock; None when it does not tell."""
+        """For all of them, in the currency of the stock; None when the stock gives no price."""
         if self.stocked is None or self.stocked.price is None:
             return None
         return round(self.stocked.price * self.pieces, 2)

@@ -1,4 +1,4 @@
-"""A gear file among the kits of its folder: where each item is used, and what each kit needs more than is there."""
+"""A gear file and the kits of its folder: where each item is used, and what each kit still needs."""
 
 from collections import defaultdict
 from collections.abc import Iterable
@@ -31,7 +31,7 @@ class Needs(NamedTuple):
     taken: tuple[tuple[str, str], ...]
     """The tags, in the kit and in the gear file, of what is taken."""
     shortages: tuple[Shortage, ...]
-    """What is to be got: single items in the order of the kit, then plugs, adapters and lead."""
+    """What has to be bought: single items in the order of the kit, then plugs, adapters and lead."""
 
 
 def uses_of(gear: Gear, kits: Iterable[tuple[str, Kit]]) -> Uses:
@@ -56,7 +56,7 @@ def kits_using(uses: Uses) -> dict[str, tuple[str, ...]]:
 
 
 def needs_of(kit: ResolvedKit, gear: Gear) -> Needs:
-    """Say what a kit needs more than a gear file has, and what it takes from there.
+    """Give what a kit needs and a gear file lacks, and what it takes from there.
 
     Args:
         kit: The kit.

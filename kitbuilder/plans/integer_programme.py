@@ -39,6 +39,7 @@ def minimise(
         return None
     # The public class writes a banner to the process's own stdout while it is set up, before it can be silenced.
     solver = _Highs()
+    # A gap of zero: by default the solver may stop a little short of the best, which proves nothing.
     for option, value in (("output_flag", False), ("mip_rel_gap", 0.0), ("time_limit", left)):
         solver.setOptionValue(option, value)
     solver.passModel(_programme(costs, rows, most))
@@ -50,6 +51,7 @@ def minimise(
     if solver.getModelStatus() == HighsModelStatus.kOptimal:
         return values, round(info.objective_function_value)
     bound, below = info.mip_dual_bound, sum(min(0.0, cost) * high for cost, high in zip(costs, most, strict=True))
+    # Costs are whole numbers, so that a bound between two of them is as good as the upper one.
     return values, ceil(max(bound, below) - ROUNDING) if isfinite(bound) else round(below)
 
 

@@ -1,4 +1,4 @@
-"""What still works when one item fails: a valve closed, a first stage lost, a hose burst; and how fast gas is lost."""
+"""What still works when one item fails (closed valve, lost first stage, burst hose), and how fast gas is lost."""
 
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple

@@ -1,1 +1,1 @@
-"""An assessment or a plan as text, JSON and rows of a table; the words and digits of screens and reports."""
+"""Pages built from an assessment or a plan, and their renderers; the words and digits of screens and reports."""

@@ -1,4 +1,4 @@
-"""What a command answers: the files it read, what is wrong with them, and the page; every renderer takes one."""
+"""The answer of a command: the files it read, the problems with them, and the page. Every renderer takes one."""
 
 from typing import NamedTuple
 
@@ -32,7 +32,7 @@ class Complaint(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """One answer of one command."""
+    """The answer of one command."""
 
     command: str
     files: tuple[FileRead, ...]

@@ -80,12 +80,12 @@ WHAT_IF_WORDS = {
 
 
 def balance_section(balance: Balance) -> Section:
-    """Build the section of `check`: the lead first, then all that it follows from."""
+    """Build the section of `check`: the lead first, then everything it follows from."""
     return Section("Lead and balance", [*lead_parts(balance), *detail_parts(balance)], key="balance")
 
 
 def lead_page(balance: Balance) -> Page:
-    """Build the pane of the lead; what comes of what is asked stands in place of where the lead comes from."""
+    """Build the pane of the lead. When a change is asked for, its outcome takes the place of the source of the lead."""
     lead = text(lead_estimate(balance), "; take ", format_pieces(balance.pieces))
     return Page([lead, Text(lead_sentence(balance)), Text(outcome_of(balance) or lead_source(balance))])
 
@@ -99,7 +99,7 @@ def details_page(balance: Balance) -> Page:
 
 
 def lead_parts(balance: Balance) -> list[Node]:
-    """Build what is said of the lead: how much, in which pieces, what for, and where the answer comes from."""
+    """Build what the page says about the lead: how much, in which pieces, what for, and where the answer comes from."""
     return [
         only_data(("water", balance.buoyancy_model.water.name)),
         Fields(
@@ -330,7 +330,7 @@ def format_asked(water: str | None, cylinder: str | None) -> str:
 
 
 def switch_hints(kit: ResolvedKit) -> str:
-    """Give the keys of what may be asked of a kit."""
+    """List the keys of the changes that can be tried on a kit."""
     bladder = [f"l {kind} full"] if (kind := bladder_of(kit)) else []
     asked = [f"{SWITCH_WORDS[name][0]} {SWITCH_WORDS[name][1]}" for name in switches_of(kit)]
     return f"What if:  {'  '.join([*bladder, *asked, '0 as it is'])}"

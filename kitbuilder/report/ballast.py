@@ -76,7 +76,7 @@ def ballast_page(file: str, found: Ballast, missing: Sequence[Unchecked]) -> Pag
 
 
 def _what_they_mean(found: Ballast) -> list[Node]:
-    """Build what stands below the answers: what the lead is for, the changes alone, and what would narrow it."""
+    """Build the text below the answers: what the lead is for, each change alone, and what would narrow it."""
     own = found.answers[0].balance
     steps = next_steps(own)._replace(
         key="", title="What to weigh next, and how much it narrows the lead of the first row"

@@ -105,7 +105,7 @@ def cell_parts(cell: Cell, system: System) -> Parts:
 
 
 def is_number(cell: Cell) -> bool:
-    """Whether a cell is set flush right: a quantity, a count, a price."""
+    """Say whether a cell is set flush right: a quantity, a count, a price."""
     if isinstance(cell, bool | Signal):
         return False
     return isinstance(cell, Amount | Estimate | StockLength | BothUnits | Share | Price | int)

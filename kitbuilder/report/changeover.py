@@ -238,7 +238,7 @@ def phase_title(phase: str) -> str:
 
 
 def tick_key(step: Step) -> str:
-    """Say by what a step is known when it was ticked, whatever units are shown and wherever it stands now."""
+    """Give the name by which a ticked step is found again, whatever the units and its place in the list."""
     return f"{step.phase}: {sentence(step.what, System.METRIC)}"
 
 

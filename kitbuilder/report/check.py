@@ -91,7 +91,7 @@ def check_page(sections: Sequence[Section]) -> Page:
 
 
 def file_section(file: str, kind: FileKind, contents: Contents, lines: Lines = NO_LINES) -> Section:
-    """Build what is said of a file that is no kit: that it can be read, how many entries it has, what is found."""
+    """Build the section of a file that is not a kit: whether it can be read, its entries, and its findings."""
     count = len(contents.items)
     what = f"{kind.name} file, can be read · {counted_items(count, _entry_name(contents))}"
     data = only_data(("file", file), ("holds", kind.name), ("name", contents.header.name), ("entries", count))
@@ -99,7 +99,7 @@ def file_section(file: str, kind: FileKind, contents: Contents, lines: Lines = N
 
 
 def _findings_of(contents: Contents, lines: Lines) -> Node:
-    """Build the findings of a file that is no kit; only gear has any."""
+    """Build the findings of a file that is not a kit; only gear files have any."""
     found = findings_of_file(contents, lines) if isinstance(contents, Gear) else ()
     if not isinstance(contents, Gear) or not found:
         return only_data(("findings", Values([])))
@@ -107,7 +107,7 @@ def _findings_of(contents: Contents, lines: Lines) -> Node:
 
 
 def kit_section(file: str, assessment: Assessment) -> Section:
-    """Build what is said of a kit: what is wrong with it, its hoses, its mass and buoyancy, lead and trim."""
+    """Build the section of a kit: problems, hoses, mass and buoyancy, lead and trim."""
     kit = assessment.kit
     balance: Node = balance_section(assessment.balance) if assessment.balance else only_data(("balance", None))
     return Section(

@@ -16,7 +16,7 @@ LEAST_COLUMN = 8
 
 
 def set_columns(table: Table, system: System) -> list["SetColumn"]:
-    """Set the columns that have a head; the others are not on paper."""
+    """Set the columns that have a head; columns without one are for JSON only."""
     shown = [(place, column) for place, column in enumerate(table.columns) if column.head]
     return [SetColumn.of(column, [row[place] for row in table.rows], system) for place, column in shown]  # type: ignore[misc]
 
@@ -55,7 +55,7 @@ class SetColumn(NamedTuple):
 
     @property
     def least(self) -> int:
-        """Characters below which a word would be divided, except for the longest words. Every head may wrap."""
+        """Characters below which a word would be split, except for the longest words. Every head may wrap."""
         if not self.may_wrap:
             return self.least_in_one_line
         words = (word for text in (self.head, *self.cells) for word in text.split(" "))
@@ -89,6 +89,7 @@ def head_lines(columns: Sequence[SetColumn], widths: Sequence[int]) -> Iterator[
 
 def widths_of(columns: Sequence[SetColumn], room: int) -> list[int] | None:
     """Find how wide columns may be: heads wrap before cells do; None where there is no room for them."""
+    # Heads wrap first: otherwise a table became one block per row although its numbers had room.
     one_line = [column.least_in_one_line for column in columns]
     widths = shrunk([column.width for column in columns], one_line, room)
     return widths or shrunk(one_line, [column.least for column in columns], room)

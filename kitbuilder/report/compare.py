@@ -140,7 +140,7 @@ def kit_lines(found: SideBySide) -> list[Line]:
 
 
 def pair_lines(pair: Pair) -> list[Line]:
-    """Give what there is to compare of two hoses of one role; of equal ones, no more than what they are."""
+    """Give what there is to compare of two hoses of one role; for equal hoses, only what they are."""
     left, right = pair.left, pair.right
     head = Line(pair.role, _tag(left), _tag(right), not pair.is_equal)
     build = Line("  length and body", _build(left), _build(right), pair.build_differs)

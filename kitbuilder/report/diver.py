@@ -96,7 +96,7 @@ SAFETY = (
 
 
 def default_for_diver(diver: Diver, record: Entry | None, field: Field, system: System) -> str:
-    """Say what is taken for a key that the diver file does not have."""
+    """Say which default applies to a key that the diver file does not have."""
     default = default_in_diver(diver, record is not None, field.key)
     if default is None:
         return ""

@@ -101,7 +101,7 @@ def fewest_page(plan: FewestPlan, problems: tuple[str, ...]) -> Page:
 
 
 def fewest_pane(plan: FewestPlan) -> Page:
-    """Build the page of the pane beside the list of kits. What is not used of their files stands above both."""
+    """Build the page beside the list of kits; what could not be used of their files comes first."""
     return Page([*_result(plan, ()), _about(plan), text(HOW_CERTAIN)])
 
 
@@ -121,7 +121,7 @@ def _result(plan: FewestPlan, problems: tuple[str, ...]) -> list[Node]:
 
 
 def format_order(order: Sequence[str]) -> str:
-    """Say what is made least, in its order: "the fewest, then the lightest, then the cheapest"."""
+    """Say what the set keeps smallest, in order: "the fewest, then the lightest, then the cheapest"."""
     return ", then ".join(f"the {FIRST[name]}" for name in order)
 
 
@@ -153,10 +153,10 @@ def _proof(plan: FewestPlan) -> Sentence:
         return (f"Proved: {NO_BETTER[first]}; of these sets, it is the best found in the time allowed",)
     found: Sentence = ("The best found in the time allowed; every set ",)
     if first == COUNT:
-        return (*found, f"has at least {counted_items(status.least, 'hose')}")
+        return (*found, f"has at least {counted_items(status.bound, 'hose')}")
     if first == MASS:
-        return (*found, "weighs at least ", Amount(status.least_mass_kg, "mass"))
-    return (*found, "costs at least ", Price(status.least_price, _currency(plan) or ""))
+        return (*found, "weighs at least ", Amount(status.bound_mass_kg, "mass"))
+    return (*found, "costs at least ", Price(status.bound_price, _currency(plan) or ""))
 
 
 def _dangers(plan: FewestPlan) -> Iterator[Text]:
@@ -191,7 +191,7 @@ def _owned(plan: FewestPlan) -> Iterator[Text]:
 
 
 def _about(plan: FewestPlan) -> Fields:
-    """Give the kits, where hoses may come from, what is made least, and what is held."""
+    """Give the kits, the sources of hoses, what is kept smallest, and what is fixed."""
     gear, stock = plan.sources.gear, plan.sources.stock
     places = [gear.header.name] if gear else []
     if plan.sources.may_buy:
@@ -263,7 +263,7 @@ def _wrong(unserved: Unserved) -> Sentence:
 
 
 def _others(plan: FewestPlan) -> Iterator[Text]:
-    """Give the second best, and what would do were bodies free."""
+    """Give the second-best set, and the set that would do if hose bodies were free."""
     second, free = plan.second, plan.if_any_body
     if second:
         swapped = (*(_list(second.instead) or ("nothing",)), " in place of ", *_list(second.without), ".")
@@ -284,7 +284,7 @@ def _list(candidates: Sequence[CandidateHose]) -> Sentence:
 
 
 def _reasons(plan: FewestPlan) -> Iterator[Entry]:
-    """Give the reason of each hose, and then what there is to say of those that no run forces."""
+    """Give the reason for each hose, and then what to say about hoses that no run forces."""
     loose = []
     for number, hose in enumerate(plan.hoses, start=1):
         if hose.reason is None:

@@ -1,4 +1,4 @@
-"""The fewest hoses for programs: each hose of the set, whom it serves and why it is needed."""
+"""The set of fewest hoses as data for JSON: each hose, which runs it serves, and why it is needed."""
 
 from collections.abc import Iterable, Sequence
 
@@ -91,12 +91,12 @@ def _kits(plan: FewestPlan) -> Table:
 
 
 def _least(plan: FewestPlan) -> Fields:
-    """Give what no set comes below, in the unit of what is made least first."""
+    """Give the proved lower bound, in the unit of the cost that is minimised first."""
     first, status = plan.order[0], plan.status
     return fields(
-        ("count", status.least if first == COUNT else None),
-        ("mass_kg", Amount(status.least_mass_kg, "mass") if first == MASS else None),
-        ("price", Price(status.least_price, "") if first == PRICE else None),
+        ("count", status.bound if first == COUNT else None),
+        ("mass_kg", Amount(status.bound_mass_kg, "mass") if first == MASS else None),
+        ("price", Price(status.bound_price, "") if first == PRICE else None),
     )
 
 

@@ -148,7 +148,7 @@ def _hose_section(fitted: FittedHose, plan: FittingPlan) -> Section:
 
 
 def caution_parts() -> list[Section]:
-    """Build what lengths from landmarks are worth, and the cautions."""
+    """Build how far lengths from landmarks can be trusted, and the cautions."""
     return [Section("", [text(UNCERTAINTY)]), Section("", [text(CAUTIONS)])]
 
 

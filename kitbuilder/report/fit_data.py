@@ -1,11 +1,11 @@
-"""What `kitbuilder fit` says to programs only: every position tried with every length, and the body in numbers."""
+"""The part of `kitbuilder fit` that only JSON has: every position tried with every length, and the body in numbers."""
 
 from collections.abc import Sequence
 
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.advice import Option, Test
 from kitbuilder.assess.fit.measures import Wearer
-from kitbuilder.assess.fit.routed_hose import Need, RoutedHose
+from kitbuilder.assess.fit.routed_hose import RequiredLength, RoutedHose
 from kitbuilder.assess.hoses.hose_flow import Flow
 from kitbuilder.plans.fitting import FittedHose
 from kitbuilder.report.fit_words import BUY, KEEP, LANDMARKS, MAKE, STRING, action_word, source_word
@@ -124,7 +124,7 @@ def hose_data(fitted: FittedHose) -> Row:
     ]
 
 
-def _needs(needs: Sequence[Need]) -> Table:
+def _needs(needs: Sequence[RequiredLength]) -> Table:
     columns = [Column(key, "") for key in ("pose", "how", "length_m", "asked")]
     rows: list[Row] = [[need.pose, need.how, Estimate(need.length, "length"), need.is_asked] for need in needs]
     return Table("needs", columns, rows)

@@ -43,7 +43,7 @@ class Choice(NamedTuple):
 def form_rows(
     contents: Contents, raw_values: dict[str, str], item: int | None, system: System, taken: Callable[[Field], str]
 ) -> tuple[FormRow, ...]:
-    """The rows of an entry of a file, or of its top when None.
+    """Build the rows of the form of one entry, or of the top of the file when `item` is None.
 
     Args:
         contents: What the file says.
@@ -67,7 +67,7 @@ def form_rows(
 def choices_of(
     contents: Contents, item: int | None, field: Field, system: System, elsewhere: tuple[Choice, ...] = ()
 ) -> tuple[Choice, ...]:
-    """The words a field may take, with a note; empty for a field that is typed.
+    """List the words a field may take, each with a note; empty for a field that is typed.
 
     Args:
         contents: What the file says.
@@ -97,7 +97,7 @@ def choices_of(
 
 
 def _may_name(field: Field, other: Entry) -> bool:
-    """Whether the tag of an item may stand in a field."""
+    """Say whether the tag of an item may stand in a field."""
     match field.vocabulary:
         case "any":
             return True
@@ -108,7 +108,7 @@ def _may_name(field: Field, other: Entry) -> bool:
 
 
 def route_choices(hose: Hose, layout: str) -> tuple[Choice, ...]:
-    """The routes: those of the hose's role and layout, then those of its role, then all others of the layout."""
+    """List the routes: those of the hose's role and layout, then those of its role, then the rest of the layout."""
     return tuple(
         Choice(route.name, "usual" if is_usual else f"{', '.join(route.roles)}; {', '.join(route.layouts)}")
         for route, is_usual in ranked_routes(hose.role, layout)
@@ -116,12 +116,12 @@ def route_choices(hose: Hose, layout: str) -> tuple[Choice, ...]:
 
 
 def landmark_choices() -> tuple[Choice, ...]:
-    """Every landmark, with where it is."""
+    """List every landmark, with where it is."""
     return tuple(Choice(landmark.name, landmark.where) for landmark in catalogue().landmarks.values())
 
 
 def which_choices(kind: str, system: System, file: FileKind = KIT_FILE) -> tuple[Choice, ...]:
-    """The words that say which one of its kind a new item of a file is."""
+    """List the presets or kinds to choose from when an item is added to a file."""
     key = which_key(kind, file)
     if key is None:
         return ()
@@ -130,25 +130,25 @@ def which_choices(kind: str, system: System, file: FileKind = KIT_FILE) -> tuple
 
 
 def water_choices() -> tuple[Choice, ...]:
-    """The waters to choose from."""
+    """List the waters to choose from."""
     return tuple(Choice(water.name, water.note) for water in catalogue().waters.values())
 
 
 def cylinder_choices(first: tuple[str, ...], system: System) -> tuple[Choice, ...]:
-    """The cylinders to choose from, some of them first."""
+    """List the cylinders to choose from, some of them first."""
     presets = catalogue().cylinders
     names = (*first, *(name for name in presets if name not in first))
     return tuple(Choice(name, f"{shown(presets[name].mass.value, 'mass', system)} without valve") for name in names)
 
 
 def next_length(hose: Hose, by: int, system: System) -> str | None:
-    """The next stock length up (+1) or down (-1), written as the file would; None at the end of the list."""
+    """Find the next stock length up (+1) or down (-1), written as in the file; None at the end of the list."""
     length = neighbour_length(hose, by)
     return None if length is None else written_length(length, system)
 
 
 def typed_note(contents: Contents, item: int | None, field: Field, system: System) -> str:
-    """What to say beside a value while it is typed: the same in the other units, and how to go on."""
+    """Say what a typed value is in the other units, and how to go on typing."""
     record = contents.header if item is None else contents.items[item]
     value = getattr(record, field.attribute)
     if field.kind is ValueKind.DATE and value is not None:
@@ -160,7 +160,7 @@ def typed_note(contents: Contents, item: int | None, field: Field, system: Syste
 
 
 def _converted(record: object, field: Field, text: str, system: System) -> str:
-    """The value again in the reader's unit, when the file is in another; a date in words."""
+    """Convert a value to the reader's unit when the file uses another one; write a date in words."""
     value = getattr(record, field.attribute)
     if field.kind is ValueKind.DATE:
         return format_day(value)
@@ -182,7 +182,7 @@ def format_default(default: Default | None, system: System) -> str:
 
 
 def default_value(default: Default, system: System) -> str:
-    """What is taken."""
+    """Say which default applies to a key that the file does not have."""
     match default.value:
         case Figure() as figure:
             return with_spread(figure, default.measure, system)

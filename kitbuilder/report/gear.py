@@ -90,27 +90,27 @@ KitNeeds = Sequence[tuple[str, Needs]]
 """What each kit that names the gear file needs, by its file name."""
 
 
-def gear_page(file: str, look: GearReport, uses: Uses, needs: KitNeeds) -> Page:
+def gear_page(file: str, report: GearReport, uses: Uses, needs: KitNeeds) -> Page:
     """Build the page of a gear file: findings first, then what to buy, then all items.
 
     Args:
         file: The name of the gear file.
-        look: What there is to say about it on a day.
+        report: What there is to say about it on a day.
         uses: Where its items are used.
         needs: What the kits that name it need more.
     """
-    header, items = look.gear.header, look.gear.items
+    header, items = report.gear.header, report.gear.items
     rules = f"rules of {header.region}" if header.region else "common practice only"
     return Page(
         [
-            only_data(("file", file), ("name", Tag(header.name)), ("holds", "gear"), ("day", look.day)),
-            only_data(("region", header.region), ("items", _items_data(look, uses)), ("kits", _kits_data(needs))),
+            only_data(("file", file), ("name", Tag(header.name)), ("holds", "gear"), ("day", report.day)),
+            only_data(("region", header.region), ("items", _items_data(report, uses)), ("kits", _kits_data(needs))),
             text(file),
-            text(f"{header.name} · {counted_items(len(items), 'item')} · on ", look.day, f" · {rules}"),
-            finding_entries(look.findings, look.gear),
-            unchecked_entries(look.unchecked, look.gear),
+            text(f"{header.name} · {counted_items(len(items), 'item')} · on ", report.day, f" · {rules}"),
+            finding_entries(report.findings, report.gear),
+            unchecked_entries(report.unchecked, report.gear),
             needs_section(needs),
-            *(_kind_tables(look.gear, uses) if items else [Section("", [text(f"Items: {NOTHING_OWNED}")])]),
+            *(_kind_tables(report.gear, uses) if items else [Section("", [text(f"Items: {NOTHING_OWNED}")])]),
             Section("", [text(CAUTIONS)]),
         ]
     )
@@ -126,21 +126,21 @@ def owned_list(gear: Gear) -> Table:
     return Table("", [Column("", " ", may_wrap=True), Column("", " ", may_wrap=True)], rows)
 
 
-def item_page(look: GearReport, number: int, uses: Uses) -> Page:
+def item_page(report: GearReport, number: int, uses: Uses) -> Page:
     """Build all there is to say about one item: where it is used, its state and its dates, and its findings."""
-    item = look.gear.items[number]
-    dates = (Field("", key, words) for key, words in date_words(item, look.gear).items())
+    item = report.gear.items[number]
+    dates = (Field("", key, words) for key, words in date_words(item, report.gear).items())
     rows = [Field("", "used", use_words(uses.get(item.tag, ()))), Field("", "state", state_words(item)), *dates]
-    return Page([_results(look, number), Fields([row for row in rows if row.value])])
+    return Page([_results(report, number), Fields([row for row in rows if row.value])])
 
 
-def gear_file_page(look: GearReport, needs: KitNeeds) -> Page:
+def gear_file_page(report: GearReport, needs: KitNeeds) -> Page:
     """Build what there is to say about the gear file itself, and what its kits need more."""
-    return Page([_results(look, None), needs_section(needs)])
+    return Page([_results(report, None), needs_section(needs)])
 
 
-def _results(look: GearReport, number: int | None) -> Entries:
-    return Entries("", [brief_entry(result, look.gear, with_why=True) for result in look.of_item(number)])
+def _results(report: GearReport, number: int | None) -> Entries:
+    return Entries("", [brief_entry(result, report.gear, with_why=True) for result in report.of_item(number)])
 
 
 # ---- items ----
@@ -180,28 +180,28 @@ def _used_in(item: Owned, used: Sequence[Use]) -> str:
     return "" if isinstance(item, Counted) and not used else use_words(used)
 
 
-def _items_data(look: GearReport, uses: Uses) -> Table:
+def _items_data(report: GearReport, uses: Uses) -> Table:
     keys = ("tag", "kind", "line", "what", "pieces", "condition", "oxygen_clean", "kept_in", "dates", "due", "used")
     rows: list[Row] = [
         [
             Tag(item.tag),
             item.kind,
-            look.lines.of(number, None),
+            report.lines.of(number, None),
             owned_words(item),
             pieces_of(item),
             item.condition or IN_ORDER,
             bool(item.oxygen_clean),
             item.kept_in,
             only_data(*dates_of(item).items()),
-            _dues_data(item, look),
+            _dues_data(item, report),
             _uses_data(uses.get(item.tag, ())),
         ]
-        for number, item in enumerate(look.gear.items)
+        for number, item in enumerate(report.gear.items)
     ]
     return Table("items", [Column(key, "") for key in keys], rows)
 
 
-def _dues_data(item: Owned, look: GearReport) -> Table:
+def _dues_data(item: Owned, report: GearReport) -> Table:
     keys = ("name", "since", "on", "region", "is_due", "origin")
     rows: list[Row] = [
         [
@@ -209,10 +209,10 @@ def _dues_data(item: Owned, look: GearReport) -> Table:
             due.interval.since,
             due.on,
             due.interval.region or None,
-            due.is_due(look.day),
+            due.is_due(report.day),
             due.interval.origin,
         ]
-        for due in dues_of(item, look.gear.header.region)
+        for due in dues_of(item, report.gear.header.region)
     ]
     return Table("due", [Column(key, "") for key in keys], rows)
 

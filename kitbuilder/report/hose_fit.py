@@ -1,4 +1,4 @@
-"""How one hose fits its run: the same words and figures wherever a hose is told of."""
+"""How one hose fits its run: the same words and figures on every page that shows a hose."""
 
 from collections.abc import Iterator
 
@@ -37,7 +37,7 @@ def fit_words(fit: Fit | None) -> Sentence:
 
 
 def fit_fields(hose: Hose, fit: Fit) -> Fields:
-    """Build all that is known of a hose on its run. What has no value is in JSON alone."""
+    """Build all that is known about a hose on its run. Values that are missing stand in the JSON only."""
     best = fit.best_stock
     to_choose = fit.verdict != RIGHT and not hose.stowed_m
     return Fields(

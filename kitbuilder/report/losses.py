@@ -138,7 +138,7 @@ def loss_page(found: Losses, loss: Loss) -> Page:
 
 
 def cautions_page(found: Losses) -> Page:
-    """Build what the losses rest on, what matters most first, since little room shows the first lines only."""
+    """Build what the losses rest on, the most important first: in a small pane only the first lines are visible."""
     plain = [text(words) for words in (plain_words(found), ESTIMATE) if words] if found.losses else []
     return Page([*plain, *origins_page(found).parts])
 

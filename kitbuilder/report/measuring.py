@@ -1,4 +1,4 @@
-"""How two people measure a hose's run with a string: which point to hold, which posture, which way, what to enter."""
+"""How two people measure a hose's run with a string: the points, the posture, the way, and what to enter."""
 
 from collections.abc import Iterator
 from typing import NamedTuple

@@ -92,7 +92,7 @@ MEASURES: dict[str, dict[System, Shape]] = {
 
 
 def digits(value_si: float, measure: str, system: System) -> str:
-    """The number alone, with its sign if the measure has one; never "-0"."""
+    """Write the number alone, with its sign if the measure has one; never "-0"."""
     shape = MEASURES[measure][system]
     number = f"{convert(abs(value_si), shape.unit, shape.dimension):.{shape.decimals}f}"
     if not (value_si < 0 or shape.signed) or not number.strip("0."):
@@ -101,7 +101,7 @@ def digits(value_si: float, measure: str, system: System) -> str:
 
 
 def unit(measure: str, system: System) -> str:
-    """The unit of a measure, as shown."""
+    """Give the unit of a measure, as shown."""
     shape = MEASURES[measure][system]
     return shape.label or shape.unit
 
@@ -113,13 +113,13 @@ def unit_size(measure: str, system: System) -> float:
 
 
 def shown(value_si: float, measure: str, system: System) -> str:
-    """A number with its unit: "11 cm"; a degree stands close to its number: "12°"."""
+    """Write a number with its unit: "11 cm". A degree sign follows its number without a space: "12°"."""
     word = unit(measure, system)
     return f"{digits(value_si, measure, system)}{'' if word == '°' else ' '}{word}"
 
 
 def spread_digits(figure: Figure, measure: str, system: System) -> str:
-    """The spread of a figure, without sign; a small one is rounded up to the last digit, never to nought."""
+    """Write the spread of a figure without a sign; a small one is rounded up to the last digit, never to zero."""
     spread = figure.spread
     shown_spread = digits(spread, measure, system).lstrip("+")
     if spread > NEGLIGIBLE and not shown_spread.strip("0."):
@@ -128,14 +128,14 @@ def spread_digits(figure: Figure, measure: str, system: System) -> str:
 
 
 def with_spread(figure: Figure, measure: str, system: System, *, value_width: int = 0, spread_width: int = 0) -> str:
-    """A figure with its spread: "282 ± 46 g". Widths align a column on the decimal point."""
+    """Write a figure with its spread: "282 ± 46 g". Widths align a column on the decimal point."""
     value = digits(figure.value, measure, system).rjust(value_width)
     spread = spread_digits(figure, measure, system).rjust(spread_width)
     return f"{value} ± {spread} {unit(measure, system)}"
 
 
 def with_range(found: Range, measure: str, system: System) -> str:
-    """A value with the ends of its range: "11 cm (9 to 13)"."""
+    """Write a value with the ends of its range: "11 cm (9 to 13)"."""
     low, high = digits(found.low, measure, system), digits(found.high, measure, system)
     return f"{shown(found.value, measure, system)} ({low} to {high})"
 

@@ -1,4 +1,4 @@
-"""What is said of one item of a gear file, wherever it is said: on the page, in lists, in the note of a choice."""
+"""What is said about one item of a gear file, on every page, in lists and in the note of a choice."""
 
 from collections.abc import Sequence
 

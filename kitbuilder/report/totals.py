@@ -22,7 +22,7 @@ class TotalRow(NamedTuple):
 
 
 def total_rows(assessment: Assessment) -> tuple[TotalRow, ...]:
-    """Give the hoses as they are, by body, were they all of one body; and everything in the kit."""
+    """Give the totals: the hoses as they are, the hoses if all had one body, for each body, and the kit."""
     hoses = counted_items(len(assessment.hoses), "hose")
     rows = [TotalRow(f"{hoses} as they are", hoses, assessment.all_hoses)]
     if len(assessment.by_body) > 1:

@@ -13,7 +13,7 @@ CAUTIONS = (
 
 
 def cut(text: str, width: int) -> str:
-    """The text made visible, or its beginning and an ellipsis, so that it is no longer than a column."""
+    """Make a text visible and cut it to the width of a column, with an ellipsis at the end."""
     text = visible(text)
     return text if len(text) <= width else text[: max(width - 1, 0)] + "…"
 

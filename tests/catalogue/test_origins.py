@@ -117,7 +117,7 @@ def test_every_value_lies_in_its_range() -> None:
 
 
 def test_the_spread_is_half_the_range() -> None:
-    """And nought where no range is known."""
+    """And zero where no range is known."""
     assert Value(3.0, 2.0, 5.0, "an example").spread == 1.5
     assert Value(3.0, 3.0, 3.0, "an example").spread == 0
 

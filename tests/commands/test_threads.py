@@ -39,7 +39,7 @@ def test_a_better_caliper_decides_differently() -> None:
         ([], "--major"),
         (["--major", "9.5"], '"9.5" has no unit'),
         (["--major", "9.5 kg"], "is a mass, not a length"),
-        (["--major=-9.5 mm"], "above nought"),
+        (["--major=-9.5 mm"], "above zero"),
         (["--pitch", "0 tpi"], '"0 tpi" is not a'),
     ],
 )

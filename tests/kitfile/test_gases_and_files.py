@@ -153,7 +153,7 @@ def test_a_gas_of_name_and_parts_are_both_kept() -> None:
 
 
 def cylinders(keys: str) -> list[Cylinder]:
-    """The cylinders of a kit that has one, with these keys besides its tag."""
+    """The cylinders of a kit that has one, with these keys and its tag."""
     kit = read_kit(f'format = 1\nname = "x"\nlayout = "single"\n[[cylinder]]\ntag = "gas"\n{keys}\n').kit
     assert isinstance(kit, Kit)
     return [item for item in kit.items if isinstance(item, Cylinder)]

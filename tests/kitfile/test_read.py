@@ -133,7 +133,7 @@ def beside_again(folder: Path) -> LinkedFiles:
 
 
 def test_a_diver_being_edited_is_read_with_the_kits_of_the_folder(tmp_path: Path) -> None:
-    """As the text says now, not as the disk does; a kit is named besides those of the checks."""
+    """As the text says now, not as the disk does; a kit is named in addition to those of the checks."""
     edited = parse_as(DIVER + CHECK.format("a", "other.toml"), DIVER_FILE).diver
     assert edited is not None
     for name, text in {"me": DIVER, "other": OTHER, "kit": KIT}.items():

@@ -200,7 +200,7 @@ def test_what_does_not_fit_together_is_refused() -> None:
 CONTRADICTIONS = st.lists(
     st.tuples(st.floats(0.0, 100.0), st.floats(0.0, 10.0), st.floats(0.01, 2.0)), min_size=1, max_size=5
 )
-"""Each miss, what is uncertain of it besides the reading, and the error of reading."""
+"""Each miss, what is uncertain of it apart from the reading, and the error of reading."""
 Contradictions = list[tuple[float, float, float]]
 
 

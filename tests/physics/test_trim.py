@@ -16,7 +16,7 @@ MOMENTS = st.floats(-20.0, 20.0).filter(lambda value: abs(value) > 0.01)
 
 
 def neutral(points: list[Point]) -> list[Point]:
-    """Add an item at the origin that makes the forces add up to nought."""
+    """Add an item at the origin that makes the forces add up to zero."""
     return [*points, (-math.fsum(force for force, _, _ in points), 0.0, 0.0)]
 
 

@@ -75,7 +75,7 @@ def owned(tag: str, length_cm: float, **more: object) -> OwnedHose:
 
 
 def gear(*hoses: OwnedHose, buys: Sources | None = None) -> Sources:
-    """What is owned, and what is to be had besides."""
+    """What is owned, and what else is available."""
     found = Gear(GearHeader(format=1, holds="gear", name="a gear file"), hoses)
     return Sources(found, may_buy=buys is not None, stock=buys.stock if buys else None)
 
@@ -497,7 +497,7 @@ def test_three_kits_of_which_any_two_can_share_but_not_all() -> None:
     """
     ring = kits((hose("a", 100, 56),), (hose("b", 90, 62),), (hose("c", 90, 50),))
     plan = find_fewest(ring, stock(shelved(60), shelved(70), shelved(90)))
-    assert (len(plan.hoses), plan.status.word, plan.status.least) == (2, PROVED, 2)
+    assert (len(plan.hoses), plan.status.word, plan.status.bound) == (2, PROVED, 2)
     assert [one.reason for one in plan.hoses] == [None, None]
 
 
@@ -631,7 +631,7 @@ def test_when_the_time_is_up_the_best_so_far_has_its_bound(monkeypatch: pytest.M
     monkeypatch.setattr(solver, "minimise", stopped)
     plan = find_fewest(kits(*PAIR), Sources())
     assert plan.status.word == BEST_SO_FAR
-    assert (plan.status.least, plan.status.is_first_proved) == (1, False)
+    assert (plan.status.bound, plan.status.is_first_proved) == (1, False)
     assert sorted(tag for tags in users(plan) for tag in tags) == ["a", "b", "c"]
 
 
@@ -645,7 +645,7 @@ def test_the_count_may_be_proved_and_the_mass_not(monkeypatch: pytest.MonkeyPatc
 
     monkeypatch.setattr(solver, "minimise", stops)
     plan = find_fewest(kits((hose("a", 56, 50),)), Sources())
-    assert (plan.status.word, plan.status.least, plan.status.is_first_proved) == (BEST_SO_FAR, 1, True)
+    assert (plan.status.word, plan.status.bound, plan.status.is_first_proved) == (BEST_SO_FAR, 1, True)
 
 
 def test_a_kind_in_whose_place_another_does_is_not_given_to_the_solver(monkeypatch: pytest.MonkeyPatch) -> None:

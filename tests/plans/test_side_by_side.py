@@ -222,7 +222,7 @@ def test_the_lead_of_a_kit_without_a_cylinder_is_not_known() -> None:
 
 
 def test_what_is_common_to_both_kits_cancels_in_the_difference() -> None:
-    """JCGM 100:2008, 5.2.2: a hose 15 cm longer is 15.75 g heavier, give or take what 15 cm of rubber may be off.
+    """JCGM 100:2008, 5.2.2: a hose 15 cm longer is 15.75 g heavier, ± what 15 cm of rubber may be off.
 
     By the range of its diameter (125 - 82)/2 g/m, and by the density of its wall, 100 kg/m3 on 80.9 mm2; the
     ends, the stated length of the same hose and all the other hoses are no part of it.

@@ -37,7 +37,7 @@ def number(words: str) -> int:
 
 
 def check_ticks(rows: PlotRows, values: list[float], system: System) -> None:
-    """Ascending, at whole numbers of the unit, around every value and nought, the unit at the highest only."""
+    """Ascending, at whole numbers of the unit, around every value and zero, the unit at the highest only."""
     places = [place for place, _ in rows.y_ticks]
     assert places == sorted(set(places))
     assert 0.0 in places

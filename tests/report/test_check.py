@@ -217,7 +217,7 @@ def test_findings_point_at_the_key_they_speak_of(name: str) -> None:
 
 
 def block_of(lines: list[str], tag: str) -> tuple[int, int]:
-    """The first and the last but one line of the item with a tag, counted from nought."""
+    """The first and the last but one line of the item with a tag, counted from zero."""
     [found] = [number for number, row in enumerate(lines) if re.match(rf'tag\s*= "{tag}"', row)]
     start = max(number for number in range(found) if lines[number].startswith("[["))
     return start, next((n for n in range(found, len(lines)) if lines[n].startswith("[[")), len(lines))

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from kitbuilder.assess.assessment import assess
-from kitbuilder.assess.buoyancy.float_checks import look_at_check
+from kitbuilder.assess.buoyancy.float_checks import evaluate_check
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.report.balance import details_page
@@ -46,7 +46,7 @@ def test_a_float_check_shows_the_same_as_on_the_balance_of_its_kit(system: Syste
     """With what is computed without it."""
     check = float_check("pier", kit="twinset.toml", lead_kg=2.0)
     kit = resolve(shipped("twinset").kit, beside(check)._replace(own="twinset.toml"))
-    seen = look_at_check(check, kit)
+    seen = evaluate_check(check, kit)
     balance = assess(kit).balance
     assert seen is not None
     assert seen.computed is not None
@@ -61,7 +61,7 @@ def test_a_float_check_that_is_not_counted_says_why() -> None:
     """In a sentence."""
     check = float_check("pier", kit="twinset.toml", lead_kg=2.0, excluded=True)
     kit = resolve(shipped("twinset").kit, beside(check)._replace(own="twinset.toml"))
-    first = page_text(check_page(check, kit, look_at_check(check, kit))).splitlines()[0]
+    first = page_text(check_page(check, kit, evaluate_check(check, kit))).splitlines()[0]
     assert first.startswith("This check is not counted, it is excluded; floated ")
 
 
@@ -77,7 +77,7 @@ def test_a_float_check_in_a_kit_that_is_gone_says_so() -> None:
 def test_a_check_that_the_diver_does_not_have_is_not_looked_at() -> None:
     """As while a new one is typed."""
     kit = resolve(shipped("twinset").kit, beside(float_check("pier", kit="twinset.toml")))
-    assert look_at_check(float_check("quay"), kit) is None
+    assert evaluate_check(float_check("quay"), kit) is None
 
 
 @pytest.mark.parametrize("system", System)

@@ -1,1 +1,1 @@
-"""One file a screen or dialog."""
+"""One file per screen or dialog."""

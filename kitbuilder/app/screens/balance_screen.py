@@ -66,7 +66,7 @@ class BalanceScreen(KitbuilderScreen):
         self.switches = AS_IT_IS
 
     def compose(self) -> ComposeResult:
-        """Top line, the lead, the pictures, the table, and the keys."""
+        """Lay out the title bar, the lead, the pictures, the table, and the keys."""
         yield TitleBar()
         yield PageView(id="lead")
         with Container(id="pictures"):
@@ -170,12 +170,12 @@ class BalanceScreen(KitbuilderScreen):
     # ---- the rest ----
 
     def action_origins(self) -> None:
-        """What the spread of the lead is made of, and what it all rests on."""
+        """Show what the spread of the lead is made of, and what the lead rests on."""
         lines = lay_out(lead_origins_page(self._asked_balance()), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
     def action_bench(self) -> None:
-        """Back to the bench."""
+        """Go back to the bench."""
         self.dismiss()
 
 

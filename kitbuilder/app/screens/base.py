@@ -1,4 +1,4 @@
-"""What every screen has in common: what it asks of the app, the units, the page of keys, and a new width."""
+"""What all screens share: what they ask of the app, the units, the page of keys, and the change of width."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 class Shell(Protocol):
-    """What screens ask of the app, beyond what every app of Textual has; screens do not import the app."""
+    """What screens ask of the app beyond Textual's own interface. A protocol, since screens must not import the app."""
 
     system: System
     """The units shown."""

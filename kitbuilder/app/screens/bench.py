@@ -76,7 +76,7 @@ class Bench(Editing):
         return self.contents
 
     def compose(self) -> ComposeResult:
-        """Top line, the panes, and the keys."""
+        """Lay out the title bar, the panes, and the keys."""
         yield TitleBar()
         with Container(id="panes"):
             yield ItemList(id="items")
@@ -108,7 +108,7 @@ class Bench(Editing):
         self._show_assessment(self.assessment)
 
     def show_title(self) -> None:
-        """The kit and its file, the water to the right."""
+        """Show the kit and its file, the water to the right."""
         name = f"{self.assessment.kit.header.name} · {self.document.path.name}"
         water = format_line(water_words(self.assessment), self.system)
         self.query_one(TitleBar).show("bench", name, unsaved=self.document.is_dirty, right=water)
@@ -134,12 +134,12 @@ class Bench(Editing):
         self._show_assessment(self._previewed)
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
-        """The typed value in other units."""
+        """Give the typed value in other units."""
         assert reading.kit is not None
         return typed_note(reading.kit, self.item, field, self.system)
 
     def _assessed(self, kit: ResolvedKit) -> Assessment:
-        """Assess a kit, unless it is the one shown or the one last typed, with linked files that still say the same."""
+        """Assess a kit, unless it is the one shown or last typed and its linked files say the same as then."""
         kept = (each for each in (self.assessment, self._previewed) if each.kit == kit)
         return next(kept, None) or assess(kit)
 
@@ -261,32 +261,32 @@ class Bench(Editing):
         self.app.push_screen(TextPage(subject(result, self.assessment.kit), styled(lines)))
 
     def action_origins(self) -> None:
-        """Where the figures of the item come from."""
+        """Show where the figures of the item come from."""
         lines = lay_out(origins_page(self.assessment, self.item), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
     def action_shelf(self) -> None:
-        """Back to the kits of this folder, after asking about edits that are not saved."""
+        """Go back to the kits of this folder, after asking about edits that are not saved."""
         self.leave(self.go_back)
 
     def action_balance(self) -> None:
-        """Lead, buoyancy over the dive, and trim."""
+        """Open the lead, the buoyancy over the dive, and the trim."""
         from kitbuilder.app.screens.balance_screen import BalanceScreen
 
         self.app.push_screen(BalanceScreen(self.document), lambda _: self.refresh_all())
 
     def action_fit(self) -> None:
-        """Every hose on the body, and which length it should have."""
+        """Open the hoses on the body, with the length each should have."""
         from kitbuilder.app.screens.fit_screen import FitScreen
 
         self.app.push_screen(FitScreen(self.document, self.item), lambda _: self.refresh_all())
 
     def action_losses(self) -> None:
-        """What still works when something fails."""
+        """Open what still works when one item fails."""
         from kitbuilder.app.screens.losses_screen import LossesScreen
 
         self.app.push_screen(LossesScreen(self.document), lambda _: self.refresh_all())
 
     def go_back(self) -> None:
-        """Back to the kits of this folder."""
+        """Go back to the kits of this folder."""
         self.shell.show_shelf(self.document.path.parent, self.document.path)

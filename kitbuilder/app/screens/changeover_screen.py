@@ -41,7 +41,7 @@ from kitbuilder.report.page import Page
 
 
 class Steps(Listing):
-    """A row a step with its box, under the heading of its phase."""
+    """One row per step with its box, under the heading of its phase."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select", "Tick", show=False, tooltip="Tick this step, or take the tick back."),
@@ -49,7 +49,7 @@ class Steps(Listing):
 
 
 class ChangeoverScreen(KitbuilderScreen):
-    """The steps, what the one under the cursor takes, and how many are done. Ticks outlive a crash."""
+    """The steps, what the selected one takes, and how many are done. Ticks survive a crash."""
 
     NAME = "changeover"
 
@@ -79,7 +79,7 @@ class ChangeoverScreen(KitbuilderScreen):
             self._rows += [phase, *of_phase]
 
     def compose(self) -> ComposeResult:
-        """Top line, the steps, what the selected one takes, and the keys."""
+        """Lay out the title bar, the steps, what the selected one takes, and the keys."""
         yield TitleBar()
         with Container(id="changeover-panes"):
             yield Steps(id="steps")
@@ -88,7 +88,7 @@ class ChangeoverScreen(KitbuilderScreen):
         yield Footer(compact=True)
 
     def on_mount(self) -> None:
-        """Go on where it was left."""
+        """Go on at the first step that is not done."""
         self.query_one(Steps).focus()
         self.query_one(Steps).border_title = Content(format_sentence(effort(self.plan), self.system))
         self._show(self._first_open(0))
@@ -117,7 +117,7 @@ class ChangeoverScreen(KitbuilderScreen):
         self._show_step()
 
     def _contents(self) -> list[Content]:
-        """Give the rows of the list: headings, and steps in one line each."""
+        """Build the rows of the list: headings, and one line per step."""
         width = max(20, self.query_one(Steps).size.width - 4)
         _, lines = list_rows(steps_table(self.plan.steps, self._ticked), width, self.system)
         contents = []
@@ -148,7 +148,7 @@ class ChangeoverScreen(KitbuilderScreen):
 
     @on(OptionList.OptionSelected, "#steps")
     def action_tick(self) -> None:
-        """Tick the step and go on, or take its tick back."""
+        """Tick the step and go to the next one, or take its tick back."""
         step = self.step
         if step is None:
             self.query_one(Steps).action_cursor_down()
@@ -168,7 +168,7 @@ class ChangeoverScreen(KitbuilderScreen):
             self.notify("This folder does not take the ticks: they are lost with the screen.", severity="warning")
 
     def _first_open(self, start: int) -> int:
-        """The first row from one on that is a step not done; the last row when all are."""
+        """Find the next row, from `start` on, whose step is not done; the last row when all are done."""
         rows = list(enumerate(self._rows))
         for number, row in (*rows[start:], *rows[:start]):
             if isinstance(row, Step) and tick_key(row) not in self._ticked:
@@ -237,7 +237,7 @@ class ChangeoverScreen(KitbuilderScreen):
         self.notify(f"Written to {name}.", markup=False)
 
     def action_shelf(self) -> None:
-        """Back to the shelf."""
+        """Go back to the shelf."""
         self.shell.show_shelf(self.source.parent, self.source)
 
 

@@ -1,4 +1,4 @@
-"""Small questions: choose one of a few ways, choose a word from a list, type a name, read a page."""
+"""Small dialogs: choose an answer, choose a word from a list, type a name, read a page."""
 
 from collections.abc import Callable, Sequence
 from typing import ClassVar, NamedTuple
@@ -23,7 +23,7 @@ BACK = Binding("escape", "back", "Back", tooltip="Close this without doing anyth
 
 
 class Way(NamedTuple):
-    """One answer to a question."""
+    """One possible answer to a question."""
 
     key: str
     """The letter that gives it at once."""
@@ -44,7 +44,7 @@ class Dialog(ModalScreen[str | None]):
 
 
 class Ask(Dialog):
-    """A question with a few ways to go on; gives the result of the chosen way, None for none."""
+    """A question with a few possible answers; returns the result of the chosen one, None for none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [BACK]
 
@@ -54,7 +54,7 @@ class Ask(Dialog):
         self._question, self._text, self._ways = question, text, tuple(ways)
 
     def compose(self) -> ComposeResult:
-        """The question, its text and the ways."""
+        """Lay out the question, its text and the answers."""
         with Vertical(classes="dialog") as dialog:
             dialog.border_title = Content(visible(self._question))
             if self._text:
@@ -69,7 +69,7 @@ class Ask(Dialog):
         listing.focus()
 
     def on_key(self, event: events.Key) -> None:
-        """A way's letter chooses it."""
+        """Choose an answer by its letter."""
         for way in self._ways:
             if event.key == way.key:
                 event.stop()
@@ -85,7 +85,7 @@ class Ask(Dialog):
 
 
 class Choose(Dialog):
-    """A list to choose a word from; typing narrows it. Gives the word, "" to take the key out, None for no change."""
+    """A list to choose a word from; typing narrows it. Returns the word, "" to remove the key, None for no change."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         BACK,
@@ -104,7 +104,7 @@ class Choose(Dialog):
         self._offered = self._choices
 
     def compose(self) -> ComposeResult:
-        """A line to narrow the list, and the list."""
+        """Lay out a line to narrow the list, and the list."""
         with Vertical(classes="dialog") as dialog:
             dialog.border_title = Content(visible(self._question))
             yield Input(placeholder="type to narrow the list", compact=True, id="narrow")
@@ -137,7 +137,7 @@ class Choose(Dialog):
             self.answer(self._offered[number].word)
 
     def action_back(self) -> None:
-        """Change nothing."""
+        """Close without a change."""
         self.answer(None)
 
     def _offer(self, choices: tuple[Choice, ...], cursor: int) -> None:
@@ -160,7 +160,7 @@ PATH_INVITATION = "Type a name, or a path to another folder; enter goes on."
 
 
 class TypeName(Dialog):
-    """A line to type a name or a length in; gives it once it is accepted, None for none."""
+    """A line to type a name or a length in; returns it once it is accepted, None for none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [BACK]
 
@@ -187,7 +187,7 @@ class TypeName(Dialog):
         self._text, self._says = text, says
 
     def compose(self) -> ComposeResult:
-        """What to know, the line, and what there is to say about it."""
+        """Lay out what to know before typing, the line, and the comment on what is typed."""
         with Vertical(classes="dialog") as dialog:
             dialog.border_title = Content(visible(self._question))
             if self._text:
@@ -197,7 +197,7 @@ class TypeName(Dialog):
         yield Footer()
 
     @on(Input.Changed)
-    def _look(self, event: Input.Changed) -> None:
+    def _comment(self, event: Input.Changed) -> None:
         wrong = self._complain(event.value) if event.value != self._value else None
         said = self.query_one("#said", Static)
         said.update(Content(wrong or self._says(event.value)))
@@ -236,7 +236,7 @@ class TextPage(Dialog):
         self._title, self._text = title, text
 
     def compose(self) -> ComposeResult:
-        """The text, which scrolls."""
+        """Lay out the text, which scrolls."""
         with VerticalScroll(classes="dialog page") as page:
             page.border_title = Content(visible(self._title))
             yield Static(self._text, markup=False)

@@ -1,4 +1,4 @@
-"""Whose kit is it: the diver's page of a kit, after asking for what is missing on the way there."""
+"""Opens the diver's page of a kit, after asking for whatever is missing."""
 
 import os
 from dataclasses import dataclass

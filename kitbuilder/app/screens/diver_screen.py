@@ -15,7 +15,7 @@ from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
-from kitbuilder.assess.buoyancy.float_checks import look_at_check
+from kitbuilder.assess.buoyancy.float_checks import evaluate_check
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.resolved import ResolvedKit
@@ -59,7 +59,7 @@ class DiverScreen(Editing):
         return self.contents
 
     def compose(self) -> ComposeResult:
-        """Top line, the list, the form, how a float check is made, and the keys."""
+        """Lay out the title bar, the list, the form, how a float check is made, and the keys."""
         yield TitleBar()
         with Container(id="diver-panes"):
             yield Listing(id="checks")
@@ -106,20 +106,20 @@ class DiverScreen(Editing):
         self.query_one(Form).show(title, rows)
 
     def show_title(self) -> None:
-        """The diver and the file."""
+        """Show the diver and the file."""
         name = f"{self.diver.header.name} · {self.document.path.name}"
         self.query_one(TitleBar).show("diver", name, unsaved=self.document.is_dirty)
 
     def show_figures(self, reading: ParseResult) -> None:
-        """How a float check is made, and what the selected one shows."""
+        """Show how a float check is made, and what the selected one shows."""
         assert isinstance(reading.contents, Diver)
         check = None if self.item is None else reading.contents.items[self.item]
         kit = kit_worn_by(self.document.path, check.kit, reading.contents) if check else None
-        seen = look_at_check(check, kit) if check and kit else None
+        seen = evaluate_check(check, kit) if check and kit else None
         self.query_one("#procedure-lines", PageView).show(check_page(check, kit, seen), self.system)
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
-        """The typed value in other units."""
+        """Give the typed value in other units."""
         assert reading.contents is not None
         return typed_note(reading.contents, self.item, field, self.system)
 
@@ -167,11 +167,11 @@ class DiverScreen(Editing):
         self.query_one("#checks").focus()
 
     def action_back(self) -> None:
-        """Back to where you came from, after asking about edits that are not saved."""
+        """Go back to where you came from, after asking about edits that are not saved."""
         self.leave(self.go_back)
 
     def go_back(self) -> None:
-        """Back to the balance, or to the kits of the folder."""
+        """Go back to the balance, or to the kits of the folder."""
         if self._worn is None:
             self.shell.show_shelf(self.document.path.parent)
         else:

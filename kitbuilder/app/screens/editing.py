@@ -39,7 +39,7 @@ EDITING_KEYS: list[BindingType] = [
 
 
 class Editing(KitbuilderScreen):
-    """What the bench and the diver's page have in common. One entry of the file is selected, its keys in the form."""
+    """What the screens that edit a file share. One entry of the file is selected and its keys are in the form."""
 
     def __init__(self, document: Document) -> None:
         """Open a document that reads as what it should hold."""
@@ -59,7 +59,7 @@ class Editing(KitbuilderScreen):
         raise NotImplementedError
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
-        """What to say beside a value while it is typed."""
+        """Say what to write beside a value while it is typed."""
         raise NotImplementedError
 
     def show_title(self) -> None:
@@ -67,13 +67,13 @@ class Editing(KitbuilderScreen):
         raise NotImplementedError
 
     def go_back(self) -> None:
-        """Leave the screen, everything being saved or dropped."""
+        """Leave the screen; by then everything is saved or dropped."""
         raise NotImplementedError
 
     # ---- what they share ----
 
     def check_action(self, action: str, _parameters: tuple[object, ...]) -> bool | None:
-        """While a value is typed, letters are letters."""
+        """Switch the keys of actions off while a value is typed, so that letters are letters."""
         return action not in self._own_actions() or not self.query_one(Form).is_editing
 
     def _own_actions(self) -> set[str]:
@@ -111,10 +111,10 @@ class Editing(KitbuilderScreen):
         tell_news(self, self.document)
 
     def start(self) -> None:
-        """What the screen does first, once edits of an earlier time are settled."""
+        """Do what the screen does first, once unsaved edits of an earlier session are settled."""
 
     def settle_earlier(self) -> None:
-        """Offer edits of an earlier time that were never saved, then start."""
+        """Offer unsaved edits of an earlier session, then start."""
         tell_news(self, self.document)
         if self.document.recovered is not None:
             self._ask_recover()
@@ -141,7 +141,7 @@ class Editing(KitbuilderScreen):
         self.app.push_screen(ask, lambda word: self._chosen(field, word))
 
     def _elsewhere(self, field: Field) -> tuple[Choice, ...]:
-        """What other files of the folder offer for a field: their names, or the items of the gear file."""
+        """List what other files of the folder offer for a field: their names, or the items of the gear file."""
         folder = self.document.path.parent
         if field.kind is ValueKind.FILE:
             holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
@@ -355,7 +355,7 @@ class Editing(KitbuilderScreen):
 
 
 def value_of(field: Field, text: str) -> TomlValue | None:
-    """What a typed or chosen text stands for in the file; nothing for an empty one."""
+    """Find what a typed or chosen text means in the file; None for an empty one."""
     if text == "" and not field.required:
         return None
     match field.kind:

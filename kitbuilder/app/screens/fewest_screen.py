@@ -45,7 +45,7 @@ class Markable(NamedTuple):
 
 
 class Kits(Listing):
-    """A row a kit with its box."""
+    """One row per kit with its box."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select", "Mark", show=False, tooltip="Mark this kit, or take the mark back."),
@@ -53,7 +53,7 @@ class Kits(Listing):
 
 
 class FewestScreen(KitbuilderScreen):
-    """The kits to serve, and the set of hoses that serves them. It is looked for beside, so that keys keep working."""
+    """The kits to serve and the set of hoses for them. The search runs in a thread, so that keys keep working."""
 
     NAME = "fewest hoses"
 
@@ -89,7 +89,7 @@ class FewestScreen(KitbuilderScreen):
         self._asked, self._answered = 0, 0
 
     def compose(self) -> ComposeResult:
-        """Top line, the kits, the set, and the keys."""
+        """Lay out the title bar, the kits, the set, and the keys."""
         yield TitleBar()
         with Container(id="fewest-panes"):
             yield Kits(id="fewest-kits")
@@ -115,7 +115,7 @@ class FewestScreen(KitbuilderScreen):
             self.call_later(self._read_some)
             self.lay_out()
         else:
-            self._look()
+            self._search()
 
     # ---- looking ----
 
@@ -129,7 +129,7 @@ class FewestScreen(KitbuilderScreen):
         """Whether a set is being looked for."""
         return self._answered < self._asked
 
-    def _look(self) -> None:
+    def _search(self) -> None:
         """Look for the set of what is marked now; an answer to an earlier question comes too late."""
         self._asked += 1
         kits = self.marked
@@ -154,6 +154,7 @@ class FewestScreen(KitbuilderScreen):
 
     @on(Found)
     def _take(self, found: Found) -> None:
+        # A thread cannot be stopped: the answer to an earlier question still arrives, and is ignored.
         if found.asked == self._asked:
             self.plan, self._answered = found.plan, found.asked
             self.lay_out()
@@ -209,25 +210,25 @@ class FewestScreen(KitbuilderScreen):
             self.notify(f"{kit.name} cannot be read.", severity="warning", markup=False)
             return
         self._marked ^= {kit.name}
-        self._look()
+        self._search()
 
     def action_order(self) -> None:
         """Let the next come first."""
         self._order = (self._order + 1) % len(ORDERS)
-        self._look()
+        self._search()
 
     def action_any_body(self) -> None:
-        """Free the bodies, or hold them."""
+        """Switch between free hose bodies and those the files name."""
         self._any_body = not self._any_body
-        self._look()
+        self._search()
 
     def action_source(self) -> None:
         """Take the hoses from elsewhere."""
         self._source = (self._source + 1) % len(FROM)
-        self._look()
+        self._search()
 
     def action_to_buy(self) -> None:
-        """What to buy."""
+        """Show what to buy."""
         if self.plan is None or self.is_working:
             self.notify("There is no set yet.", severity="warning", markup=False)
             return
@@ -235,14 +236,14 @@ class FewestScreen(KitbuilderScreen):
         self.app.push_screen(TextPage("To buy", styled(lay_out(page, PAGE_WIDTH, self.system))))
 
     def action_shelf(self) -> None:
-        """Back to the shelf."""
+        """Go back to the shelf."""
         number = self.query_one(Kits).highlighted
         here = self._kits[number].name if number is not None and number < len(self._kits) else None
         self.shell.show_shelf(self.folder, self.folder / here if here else None)
 
 
 def _read(path: Path) -> Markable | None:
-    """A kit, or a file that might be one; None for a file that says it holds something else."""
+    """Read a kit, or a file that might be one; None for a file that says it holds something else."""
     reading = read(path)
     if reading.file is not KIT_FILE:
         return None

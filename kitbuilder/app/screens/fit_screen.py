@@ -324,4 +324,4 @@ class FitScreen(KitbuilderScreen):
 PAGE_WIDTH = 70
 NO_HOSE = "This kit has no hose yet. Add one on the bench with a."
 MEASURED = ("run", "rest_run", "span")
-"""The keys of a hose that a string tells."""
+"""The keys of a hose that hold what a string measured."""

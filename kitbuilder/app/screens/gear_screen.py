@@ -60,7 +60,7 @@ class GearScreen(Editing):
         super().__init__(document)
         self.day = day
         self._kits = kits_naming(document.path)
-        self._last_look: GearReport | None = None
+        self._last_report: GearReport | None = None
 
     @property
     def gear(self) -> Gear:
@@ -69,7 +69,7 @@ class GearScreen(Editing):
         return self.contents
 
     def compose(self) -> ComposeResult:
-        """Top line, the list, the form, what there is to say, and the keys."""
+        """Lay out the title bar, the list, the form, what there is to say, and the keys."""
         yield TitleBar()
         with Container(id="gear-panes"):
             yield OwnedList(id="owned")
@@ -89,8 +89,8 @@ class GearScreen(Editing):
 
     def show_all(self) -> None:
         """Work everything out again and show it."""
-        look = self._look(self.gear)
-        signals = [look.worst.get(number) for number in (None, *range(len(self.gear.items)))]
+        report = self._report(self.gear)
+        signals = [report.worst.get(number) for number in (None, *range(len(self.gear.items)))]
         self.query_one(OwnedList).show(owned_list(self.gear), signals, self.system, self.item)
         self._show_form()
         self.show_title()
@@ -102,39 +102,39 @@ class GearScreen(Editing):
         self.query_one(Form).show(title, rows)
 
     def show_title(self) -> None:
-        """The gear and the file, the day and the findings to the right."""
+        """Show the gear and the file, the day and the findings to the right."""
         name = f"{self.gear.header.name} · {self.document.path.name}"
         right = f"on {format_day(self.day)}"
         self.query_one(TitleBar).show("gear", name, unsaved=self.document.is_dirty, right=right)
 
     def show_figures(self, reading: ParseResult) -> None:
-        """All there is to say about the selected item, as kept or just typed."""
+        """Show all there is to say about the selected item, as saved or just typed."""
         assert isinstance(reading.contents, Gear)
-        look = self._look(reading.contents)
-        self.query_one("#owned-lines", PageView).show(self._page(look), self.system)
+        report = self._report(reading.contents)
+        self.query_one("#owned-lines", PageView).show(self._page(report), self.system)
         title = "gear" if self.record is None else visible(self.record.tag)
         self.query_one("#owned-details").border_title = Content(
-            f"About {title} · all findings: {counted(look.findings)}"
+            f"About {title} · all findings: {counted(report.findings)}"
         )
 
-    def _page(self, look: GearReport) -> Page:
+    def _page(self, report: GearReport) -> Page:
         """Build what there is to say about the selected item; of the gear file itself, what its kits need more."""
         if self.item is None:
-            return gear_file_page(look, [(name, needs_of(kit, look.gear)) for name, kit in self._kits])
-        return item_page(look, self.item, self._uses(look.gear))
+            return gear_file_page(report, [(name, needs_of(kit, report.gear)) for name, kit in self._kits])
+        return item_page(report, self.item, self._uses(report.gear))
 
-    def _look(self, gear: Gear) -> GearReport:
-        """Look at the gear file, unless the last look was at the same one on the same day; the kits are read once."""
-        last = self._last_look
+    def _report(self, gear: Gear) -> GearReport:
+        """Report on the gear file; the last report is kept while file and day are the same. Kits are read once."""
+        last = self._last_report
         if last is None or last.gear is not gear or last.day != self.day:
-            last = self._last_look = report_on_gear(gear, self.day, kits_using(self._uses(gear)))
+            last = self._last_report = report_on_gear(gear, self.day, kits_using(self._uses(gear)))
         return last
 
     def _uses(self, gear: Gear) -> Uses:
         return uses_of(gear, self._kits)
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
-        """The typed value in other units, or the day in words."""
+        """Give the typed value in other units, or the day in words."""
         assert reading.contents is not None
         return typed_note(reading.contents, self.item, field, self.system)
 
@@ -217,11 +217,11 @@ class GearScreen(Editing):
         self.query_one(OwnedList).focus()
 
     def action_back(self) -> None:
-        """Back to the kits, after asking about edits that are not saved."""
+        """Go back to the kits, after asking about edits that are not saved."""
         self.leave(self.go_back)
 
     def go_back(self) -> None:
-        """Back to the kits of the folder."""
+        """Go back to the kits of the folder."""
         self.shell.show_shelf(self.document.path.parent)
 
 

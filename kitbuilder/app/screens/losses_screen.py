@@ -46,7 +46,7 @@ class LossesScreen(KitbuilderScreen):
         self._place = 0
 
     def compose(self) -> ComposeResult:
-        """Top line, the causes and what comes of one side by side, the cautions below, and the keys."""
+        """Lay out the title bar, the causes beside the effects of one, the cautions below, and the keys."""
         yield TitleBar()
         with Container(id="losses-panes"):
             yield Listing(id="causes")
@@ -105,7 +105,7 @@ class LossesScreen(KitbuilderScreen):
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
     def action_bench(self) -> None:
-        """Back to the bench."""
+        """Go back to the bench."""
         self.dismiss()
 
 

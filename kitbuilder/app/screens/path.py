@@ -25,7 +25,7 @@ Landmarks = tuple[str, ...]
 
 
 class EditPath(ModalScreen[Landmarks | None]):
-    """The landmarks of a path in order, from the port; gives them once they are accepted, None for no change."""
+    """The landmarks of a path in order, from the port; returns them once they are accepted, None for no change."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         BACK,
@@ -130,7 +130,7 @@ class EditPath(ModalScreen[Landmarks | None]):
             self._answer(tuple(self.path))
 
     def action_back(self) -> None:
-        """Change nothing."""
+        """Close without a change."""
         self._answer(None)
 
     def _answer(self, path: Landmarks | None) -> None:

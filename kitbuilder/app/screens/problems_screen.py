@@ -33,7 +33,7 @@ class Problems(KitbuilderScreen):
         self.path, self._problems = path, problems
 
     def compose(self) -> ComposeResult:
-        """Top line, the problems, and the keys."""
+        """Lay out the title bar, the problems, and the keys."""
         yield TitleBar()
         with VerticalScroll(id="problems") as page:
             page.border_title = f"Problems: {len(self._problems)}"
@@ -51,5 +51,5 @@ class Problems(KitbuilderScreen):
         self.shell.open_kit(self.path)
 
     def action_shelf(self) -> None:
-        """Back to the shelf."""
+        """Go back to the shelf."""
         self.shell.show_shelf(self.path.parent, self.path)

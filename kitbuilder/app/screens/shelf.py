@@ -86,7 +86,7 @@ class Shelf(KitbuilderScreen):
         self._complaint = ""
 
     def compose(self) -> ComposeResult:
-        """Top line, the kits, what there is to say about the one under the cursor, and the keys."""
+        """Lay out the title bar, the kits, what there is to say about the selected one, and the keys."""
         yield TitleBar()
         with Container(id="kits") as kits:
             kits.border_title = "Kits, and the mass and buoyancy of their hoses"
@@ -306,7 +306,7 @@ _LAYOUT_NOTES = {
 
 
 def _read_book(path: Path) -> KitEntry | None:
-    """A kit, or a file that might be one; None for a file that says it holds something else."""
+    """Read a kit, or a file that might be one; None for a file that says it holds something else."""
     reading = read(path)
     if reading.file is not KIT_FILE:
         return None

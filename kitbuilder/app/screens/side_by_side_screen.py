@@ -43,7 +43,7 @@ class SideBySideScreen(KitbuilderScreen):
         self._only_differences = False
 
     def compose(self) -> ComposeResult:
-        """Top line, the names, the columns, the totals, and the keys."""
+        """Lay out the title bar, the names, the columns, the totals, and the keys."""
         yield TitleBar()
         yield Static("", id="names", markup=False)
         with VerticalScroll(id="pairs"):
@@ -82,5 +82,5 @@ class SideBySideScreen(KitbuilderScreen):
         self.lay_out()
 
     def action_shelf(self) -> None:
-        """Back to the shelf."""
+        """Go back to the shelf."""
         self.shell.show_shelf(self._left[0].parent, self._left[0])

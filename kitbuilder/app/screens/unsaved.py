@@ -1,4 +1,4 @@
-"""What is said of unsaved edits that are not kept as usual, or that somebody else has as well."""
+"""Messages about unsaved edits that are not kept as usual, or that another running app has too."""
 
 from typing import Any
 

@@ -1,1 +1,1 @@
-"""One file a widget."""
+"""One file per widget."""

@@ -23,7 +23,7 @@ LEAST_WIDTH = 20
 
 
 class Findings(Listing):
-    """One row a finding; below them one row for each item that could not be checked."""
+    """One row per finding; below them one row for each item that could not be checked."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Go to", tooltip="To the field it is about.")]
 

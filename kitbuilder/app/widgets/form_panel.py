@@ -1,4 +1,4 @@
-"""The form of one item: a row a key, edited in place."""
+"""The form of one item: one row per key, edited in place."""
 
 from typing import ClassVar
 
@@ -34,10 +34,10 @@ class Typed(Input):
     ]
 
     class Dropped(Message):
-        """Somebody wants the old value back."""
+        """The user wants the old value back."""
 
     def on_blur(self) -> None:
-        """Whoever goes elsewhere drops what is typed; another window of the terminal is not elsewhere."""
+        """Drop what is typed when the focus goes elsewhere in the app, but not when it goes to another window."""
         if self.app.app_focus:
             self.post_message(self.Dropped())
 
@@ -52,7 +52,7 @@ class Form(Container):
     BORDER_TITLE = "Form"
 
     class EditWanted(Message):
-        """Somebody chose a row to edit."""
+        """The user chose a row to edit."""
 
         def __init__(self, row: FormRow) -> None:
             """Keep the row."""
@@ -60,7 +60,7 @@ class Form(Container):
             self.row = row
 
     class Edited(Message):
-        """The text in the open row changed, or was put in or dropped."""
+        """The text in the open row changed, was accepted, or was dropped."""
 
         def __init__(self, row: FormRow, text: str | None, *, done: bool) -> None:
             """Keep the row and its text; a text of None drops the edit."""
@@ -74,7 +74,7 @@ class Form(Container):
         self._open: FormRow | None = None
 
     def compose(self) -> ComposeResult:
-        """The rows, and over them the line that is typed in, with what it has to say above or below."""
+        """Lay out the rows, and the line for typing over them, with its note above or below."""
         yield FormRows(id="rows")
         with Container(id="editor"):
             yield Static("", id="above", classes="said", markup=False)
@@ -132,6 +132,7 @@ class Form(Container):
         editor.display = True
         self.query_one("#label", Static).update(Content(f"{CURSOR}{row.label}"))
         typed = self.query_one(Typed)
+        # Putting the old value into the line is not typing; the message would try it as an edit.
         with typed.prevent(Input.Changed):
             typed.value = row.value
         typed.focus()
@@ -145,7 +146,7 @@ class Form(Container):
             said.set_class(wrong, "wrong")
 
     def close(self) -> None:
-        """Close the open row without a word."""
+        """Close the open row and send no message."""
         self._open = None
         was_typing = self.query_one(Typed).has_focus
         self.query_one("#editor").display = False

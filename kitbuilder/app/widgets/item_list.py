@@ -14,7 +14,7 @@ from kitbuilder.report.page import Cell, Column, Row, Table, Tag
 
 
 class ItemList(Listing):
-    """The kit itself in the first row, then a row an item: its tag, what it is, and its worst signal word."""
+    """The kit itself in the first row, then one row per item: its tag, what it is, and its worst signal word."""
 
     BORDER_TITLE = "Items"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Form", tooltip="To the form of this item.")]

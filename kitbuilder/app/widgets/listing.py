@@ -36,6 +36,7 @@ class Listing(OptionList):
         before, self.rows = self.rows, tuple(rows)
         last = len(rows) - 1
         place = None if last < 0 else min(max(wanted or 0, 0), last)
+        # Rows that are replaced are not a move by the user, so no message says that they are.
         with self.prevent(OptionList.OptionHighlighted):
             if len(before) == len(rows):
                 for number, (old, new) in enumerate(zip(before, rows, strict=True)):

@@ -46,7 +46,7 @@ class Plot(Widget):
         return plot_rows(curves, self._system, bladder=bladder, wing_full=is_full, plain=self.plain)
 
     def render(self) -> Content:
-        """The plot at its present size."""
+        """Draw the plot at its present size."""
         if self._curves is None:
             return Content("")
         rows = self._rows(self._curves)

@@ -29,7 +29,7 @@ class TitleBar(Static):
         self.refresh()
 
     def render(self) -> Content:
-        """The bar at its present width; the middle part gives way first."""
+        """Draw the bar at its present width; the middle part is shortened first."""
         if not self._not_used:
             return self._place()
         text = not_used_line(self._not_used, self.size.width - 2)

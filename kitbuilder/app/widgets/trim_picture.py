@@ -35,7 +35,7 @@ class TrimPicture(Widget):
         self.border_title = MARKS if self.size.width > len(MARKS) else BRIEF_MARKS
 
     def render(self) -> Content:
-        """The picture with as many words as there is room for; words alone where it would be too small."""
+        """Draw the picture with as many words as there is room for; words alone where it would be too small."""
         if self._balance is None:
             return Content("")
         width, height = self.size

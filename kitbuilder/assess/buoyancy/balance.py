@@ -17,7 +17,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     lead_sinks,
     total_buoyancy,
 )
-from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, deepest_of, look_at_checks, stop_of
+from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, deepest_of, evaluate_checks, stop_of
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces, pieces_for
 from kitbuilder.assess.buoyancy.measurement_priorities import Priority, measurement_priorities
 from kitbuilder.assess.buoyancy.trim import Trim, assess_trim
@@ -31,7 +31,7 @@ JUST_KG = 0.05
 
 
 class Moment(NamedTuple):
-    """How all of it floats at one moment of the dive, the wing empty."""
+    """How diver and kit float at one moment of the dive, with an empty wing."""
 
     name: str
     depth_m: float
@@ -42,7 +42,7 @@ class Moment(NamedTuple):
 
 
 class WhatIf(NamedTuple):
-    """How all of it would float if something failed, was dropped or lost, the wing empty."""
+    """How diver and kit would float after a failure, or after something is dropped or lost, with an empty wing."""
 
     name: str
     """"wing fails", "drysuit floods", "lead dropped" or "stage lost"."""
@@ -60,9 +60,9 @@ class BladderNeed(NamedTuple):
     floats_up: bool
     """Whether he is too light already, so that no bladder helps."""
     part: float | None
-    """Of its lift, above 1 where that is not enough; None when he floats up, and where the lift is not told."""
+    """Of its lift, above 1 where that is not enough; None when the diver floats up, and where the lift is not given."""
     lacking_kgf: float
-    """What its lift is short of; 0 where it is enough, or not told."""
+    """By how much its lift is too small; 0 where it is enough, or not given."""
 
 
 class Balance(NamedTuple):
@@ -70,7 +70,7 @@ class Balance(NamedTuple):
 
     buoyancy_model: BuoyancyModel
     switches: Switches
-    """What was asked; a full wing shows in the curves only, since the moments are told with an empty one."""
+    """The changes that were asked for; a full wing shows in the curves only, since the moments have an empty one."""
     checks: tuple[Seen, ...]
     moments: tuple[Moment, ...]
     """In the order of the dive: going in, at depth, turning, leaving, at the stop, coming out."""
@@ -91,6 +91,7 @@ class Balance(NamedTuple):
     @property
     def stop(self) -> Moment:
         """At the stop with the reserve."""
+        # Counted in the order of `plan` in `balance_of`.
         return self.moments[4]
 
     @property
@@ -110,7 +111,7 @@ class Balance(NamedTuple):
 
     @property
     def is_asked(self) -> bool:
-        """Whether anything but a full bladder is asked on top of the kit as it is."""
+        """Whether any change but a full bladder is tried on the kit."""
         return self.switches._replace(wing_full=False) != AS_IT_IS
 
     @property
@@ -120,12 +121,12 @@ class Balance(NamedTuple):
 
     @property
     def carries_just_enough(self) -> bool:
-        """Whether the lead that is carried is that which is needed, as near as it is worth naming."""
+        """Whether the carried lead is the needed lead, to within `JUST_KG`."""
         return abs(self.surplus_kg) < JUST_KG
 
     @property
     def lead_left_kg(self) -> float:
-        """The lead on the kit, without what is dropped when that is asked."""
+        """The lead on the kit, less the droppable lead when dropping it is tried."""
         return self.buoyancy_model.lead_kg - (self.buoyancy_model.droppable_kg if self.switches.lead_dropped else 0.0)
 
     @property
@@ -160,7 +161,7 @@ def work_out_balance(kit: ResolvedKit, water: Water, switches: Switches = AS_IT_
     buoyancy_model = build_buoyancy_model(kit, water)
     if not buoyancy_model.vessels:
         return None
-    return balance_of(buoyancy_model, look_at_checks(kit), switches)
+    return balance_of(buoyancy_model, evaluate_checks(kit), switches)
 
 
 def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: Switches = AS_IT_IS) -> Balance:
@@ -207,6 +208,7 @@ def _lead(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float) ->
     def floats(lead_kg: float) -> Figure:
         return corrected(total_buoyancy(buoyancy_model, stop, RESERVE, lead_kg), checks)
 
+    # Buoyancy is linear in the lead, so that two values give the mass at which it is zero.
     bare, sunk = floats(0.0).value, floats(1.0).value
     needed = bare / (bare - sunk)
     left = scaled(floats(needed), 1 / lead_sinks(buoyancy_model.water))
@@ -214,7 +216,7 @@ def _lead(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float) ->
 
 
 def _what_ifs(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float, deepest: float) -> list[WhatIf]:
-    """Give each failure, at the moment at which it is worst."""
+    """Compute each failure at its worst moment of the dive."""
 
     def ask(name: str, depth: float, gas: str, switches: Switches) -> WhatIf:
         return WhatIf(

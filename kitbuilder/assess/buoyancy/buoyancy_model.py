@@ -33,7 +33,7 @@ GasLevel = str | float | GasUsed
 
 
 class Switches(NamedTuple):
-    """What may be asked on top of the kit as it is."""
+    """The changes that can be tried on a kit without editing its file."""
 
     wing_full: bool = False
     suit_flooded: bool = False

@@ -1,4 +1,4 @@
-"""What a kit is made of, as far as it floats: the words by which a float check knows the kit again."""
+"""What decides how a kit floats, as words: a float check recognises its kit by them."""
 
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Jacket, Lead, Suit, Wing
 from kitbuilder.kit.resolved import ResolvedKit

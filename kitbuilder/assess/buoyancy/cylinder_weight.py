@@ -136,7 +136,7 @@ def full_weight(vessel: Vessel) -> Weight:
     )
 
 
-def parts_told(cylinder: Cylinder) -> tuple[float, float, float]:
+def parts_given(cylinder: Cylinder) -> tuple[float, float, float]:
     """Give oxygen, helium and nitrogen as the file gives them, nitrogen being the rest unless it is given too."""
     gas = cylinder.gas or AIR
     if cylinder.oxygen is None and cylinder.helium is None and cylinder.nitrogen is None:
@@ -154,7 +154,7 @@ def parts_told(cylinder: Cylinder) -> tuple[float, float, float]:
 @lru_cache(maxsize=256)
 def mix_of(cylinder: Cylinder) -> Mix:
     """Give the gas of a cylinder; parts that do not add up are scaled until they do, which a rule reports."""
-    oxygen, helium, nitrogen = (max(0.0, part) for part in parts_told(cylinder))
+    oxygen, helium, nitrogen = (max(0.0, part) for part in parts_given(cylinder))
     whole = oxygen + helium + nitrogen
     oxygen, helium = (oxygen / whole, helium / whole) if whole else (AIR.oxygen, 0.0)
     air = catalogue().body.air

@@ -1,4 +1,4 @@
-"""Float checks: what was seen in the water against what is computed, and what it teaches."""
+"""Float checks: what was seen in the water against what is computed, and the correction that follows."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -20,7 +20,7 @@ class Seen(NamedTuple):
 
     check: FloatCheck
     computed: Figure | None
-    """How diver and kit should have floated [kgf], its reading among the sources; None when it cannot be told."""
+    """The computed buoyancy of diver and kit [kgf], its reading among the sources; None when it cannot be computed."""
     measured: float
     """How they did float [kgf]."""
     because: str
@@ -32,42 +32,43 @@ class Seen(NamedTuple):
 
     @property
     def is_counted(self) -> bool:
-        """Whether it is used."""
+        """Whether it corrects the figures."""
         return not self.because
 
     @property
     def more_than_computed_kgf(self) -> float | None:
-        """How much more it floated than computed; None where the check or the kit does not tell."""
+        """How much more it floated than computed; None where check or kit does not give it."""
         is_given = self.check.seen == "neutral" or (self.check.seen is not None and self.check.by_kgf is not None)
         return self.measured - self.computed.value if self.computed and is_given else None
 
     @property
     def contradicts(self) -> bool:
-        """Whether it is farther off than it can be."""
+        """Whether it is off by more than its uncertainty allows."""
         return self.is_counted and abs(self.off) > self.off_spread
 
 
-def look_at_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
+def evaluate_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
     """Give every float check of the diver, with what is computed for it."""
     diver = kit.linked.diver
     if diver is None:
         return ()
-    checks = [_look(check, kit) for check in diver.items]
+    checks = [_evaluate(check, kit) for check in diver.items]
     counted = [seen for seen in checks if seen.is_counted]
     offs = _offs(counted)
-    told = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
+    off_by_tag = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
+    # Contradictions are reported as they were before the widening, after which no check contradicts the others.
     wider = _until_they_agree(counted, offs)
     return tuple(
-        _wider(seen, wider)._replace(off=told[seen.check.tag][0], off_spread=told[seen.check.tag][1])
+        _wider(seen, wider)._replace(off=off_by_tag[seen.check.tag][0], off_spread=off_by_tag[seen.check.tag][1])
         if seen.is_counted
         else seen
         for seen in checks
     )
 
 
-def look_at_check(check: FloatCheck, kit: ResolvedKit) -> Seen | None:
+def evaluate_check(check: FloatCheck, kit: ResolvedKit) -> Seen | None:
     """Give one float check of the diver in the kit that was worn; None when the diver of the kit has no such check."""
-    return next((seen for seen in look_at_checks(kit) if seen.check == check), None)
+    return next((seen for seen in evaluate_checks(kit) if seen.check == check), None)
 
 
 def _offs(counted: Sequence[Seen]) -> list[tuple[float, float]]:
@@ -95,7 +96,7 @@ def _worst(offs: Sequence[tuple[float, float]]) -> float:
 
 
 def _wider(seen: Seen, factor: float) -> Seen:
-    """Give a check whose reading is so many times less certain."""
+    """Multiply the uncertainty of a check's reading by a factor."""
     assert seen.computed is not None
     reading = _reading_of(seen.check)
     components = {**seen.computed.components, reading: seen.computed.components[reading] * factor}
@@ -117,7 +118,7 @@ def reading_spread(check: FloatCheck) -> float:
     return limits["float_check_spread" if check.by_kgf is None else "float_check_pieces_spread"].value
 
 
-def _look(check: FloatCheck, own: ResolvedKit) -> Seen:
+def _evaluate(check: FloatCheck, own: ResolvedKit) -> Seen:
     kit = own.worn_as(check.kit)
     if kit is None:
         return Seen(check, None, 0.0, f"{check.kit}, the kit that was worn, is not in this folder or cannot be read")

@@ -1,4 +1,4 @@
-"""What the other items weigh and how they float: weighed, else as their preset."""
+"""Mass and buoyancy of the other items: from a weighing, else from their preset."""
 
 from functools import lru_cache
 

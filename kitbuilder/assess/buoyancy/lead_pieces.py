@@ -7,7 +7,7 @@ from typing import NamedTuple
 from kitbuilder.units import convert
 
 STEP_KG = 0.01
-"""Sizes of pieces are told apart to this."""
+"""Pieces whose sizes differ by less than this are the same size."""
 
 
 class Pieces(NamedTuple):
@@ -40,10 +40,13 @@ def pieces_for(mass_kg: float, sizes_kg: tuple[float, ...]) -> Pieces:
         sizes_kg: Available sizes, as many of each as wanted; at least one.
     """
     # Rounded down, so that pieces of an odd size are never counted for more than they weigh.
+    # The addition keeps sizes that floats divide to just below a step: 0.29 kg gives 28.999... steps.
     true_size = {max(1, floor(size / STEP_KG + 1e-6)): size for size in sorted(sizes_kg, reverse=True)}
     unit = gcd(*true_size)
     sizes = [step // unit for step in sorted(true_size, reverse=True)]
+    # Rounded before it is rounded up, so that the last bits of a float do not add a step.
     wanted = max(0, ceil(round(mass_kg / STEP_KG / unit, 6)))
+    # The least lead that is enough is above what is wanted by less than the largest piece: the table ends there.
     fewest = [0] + [10**6] * (wanted + sizes[0])
     taken = [0] * len(fewest)
     for amount in range(1, len(fewest)):

@@ -33,9 +33,10 @@ def measurement_priorities(
     """Give steps that narrow the lead, the best first."""
     steps = [
         _float_check(buoyancy_model, lead, checks, stop_m),
-        *_told_body(buoyancy_model, lead),
+        *_given_body(buoyancy_model, lead),
         *_weighings(buoyancy_model, lead),
     ]
+    # A step that narrows the lead by less than half a per cent is not worth naming.
     useful = [step for step in steps if step.spread_after_kg < 0.995 * lead.spread]
     return tuple(sorted(useful, key=lambda step: step.spread_after_kg)[:MOST_STEPS])
 
@@ -47,6 +48,7 @@ def _float_check(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[S
     before = [seen.computed.components for seen in checks if seen.is_counted and seen.computed]
     # What earlier checks have taught is in the lead already; only what they left is asked of the next one.
     taught = condition(components, before, [0.0] * len(before))[1] if before else components
+    # The residual of a check not made yet is not known, and the spread that it leaves does not depend on it.
     _, left = condition(lead.components, [taught], [0.0])
     return Priority("make a float check in this kit" if not before else "make another float check", None, _rss(left))
 
@@ -54,7 +56,7 @@ def _float_check(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[S
 _PROBE = FloatCheck(tag="next", kit="", seen="neutral")
 
 
-def _told_body(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
+def _given_body(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
     if buoyancy_model.body.is_given:
         return []
     sizes = (stature_of(buoyancy_model.body.who), mass_of(buoyancy_model.body.who))

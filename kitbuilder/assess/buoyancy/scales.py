@@ -1,4 +1,4 @@
-"""How far the scale may be off that a diver has for a mass, and the water of the bucket it hangs over."""
+"""The error of the scale that a diver has for a mass, and the density of the water in the bucket for weighing."""
 
 from kitbuilder.catalogue import catalogue
 

@@ -47,7 +47,7 @@ def weigh_suit(suit: Suit, water: Water, body: DiverBody) -> FoamWeight:
         displaced = {source: share * volume * density for source, share in relative.items()}
         lift = Figure(volume * density, displaced, "body, cut and thickness")
         if suit.mass_kg is not None:
-            lift = _told_by_mass(lift, predicted, mass)
+            lift = _narrowed_by_mass(lift, predicted, mass)
     floats = dict(lift.components)
     for source, share in mass.components.items():
         add_component(floats, source, -share)
@@ -56,7 +56,7 @@ def weigh_suit(suit: Suit, water: Water, body: DiverBody) -> FoamWeight:
     return FoamWeight(Weight(mass, Figure(lift.value - mass.value, floats, lift.origin)), lift)
 
 
-def _told_by_mass(lift: Figure, predicted: Figure, weighed: Figure) -> Figure:
+def _narrowed_by_mass(lift: Figure, predicted: Figure, weighed: Figure) -> Figure:
     """Say what the foam displaces, given its mass: a suit heavier than predicted has more foam, or denser foam."""
     observed = dict(predicted.components)
     for source, share in weighed.components.items():

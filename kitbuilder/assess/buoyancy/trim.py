@@ -73,7 +73,7 @@ class Pitch(NamedTuple):
 
     @property
     def is_unsure(self) -> bool:
-        """Whether it may be off by so much that no pitch is worth naming."""
+        """Whether it is too uncertain for any pitch to be shown."""
         return self.pitch_high_rad - self.pitch_low_rad > UNSURE_RAD
 
 
@@ -97,12 +97,12 @@ class Shift(NamedTuple):
 
     @property
     def target(self) -> str:
-        """Where to the pieces move from the waist."""
+        """The place to which pieces move from the waist."""
         return "upper cylinder" if (self.pieces or 0.0) > 0 else "ankles"
 
     @property
     def all_lead_will_do(self) -> bool:
-        """Whether moving all lead would level him without putting it where nobody can carry it."""
+        """Whether moving all lead would level the diver and leave it where lead can be carried."""
         return self.lead_m is not None and abs(self.lead_m) <= FARTHEST_M
 
 

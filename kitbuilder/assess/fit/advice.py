@@ -1,4 +1,4 @@
-"""Which length to buy for a hose: each stock length tried in every pose, and how sure that is."""
+"""Which length to buy for a hose: each stock length tried in every pose, and how certain that is."""
 
 from collections.abc import Sequence
 from itertools import count
@@ -8,7 +8,7 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Figure, Range, difference, scaled, total
 from kitbuilder.assess.fit.fit import is_one_stock_length, stand_off_range, stock_lengths, stowed_of, string_run
 from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.assess.fit.routed_hose import AT_REST, Need, RoutedHose, most_of
+from kitbuilder.assess.fit.routed_hose import AT_REST, RequiredLength, RoutedHose, most_of
 from kitbuilder.assess.hoses.hose_weight import ends_of, reach, service_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Hose
@@ -17,7 +17,7 @@ from kitbuilder.kit.stock import Stock, StockHose
 END_TO_END = "end to end"
 """How a length is stated unless the file says."""
 BY_STRING = "as measured"
-"""The one pose of a hose of which only a string tells."""
+"""The only pose of a hose whose run is known from a string alone."""
 
 CERTAIN = 1 - 1e-13
 """The best odds: a normal distribution is never quite certain, but a float rounds it to 0 or 1."""
@@ -44,12 +44,12 @@ class Test(NamedTuple):
 
 
 class Option(NamedTuple):
-    """One length for a hose, and what it would do."""
+    """One length for a hose, tried in every pose."""
 
     length_m: float
     tests: tuple[Test, ...]
     spare: Figure
-    """What is left in the pose that needs most [m]."""
+    """The margin in the pose that needs the longest hose [m]."""
     rest_slack: Figure
     """What is left at rest [m]."""
     by_design: bool
@@ -57,7 +57,7 @@ class Option(NamedTuple):
     stand_off: Range | None
     """In the longest free span, at rest [m]; None when too short, a loop, or slack on purpose."""
     held_stand_off: Range | None
-    """The same, were it held at `RoutedHose.hold` as well, its slack shared out to both sides [m]."""
+    """The same if it were also held at `RoutedHose.hold`, with its slack shared between both sides [m]."""
     is_overdone: bool
     """Whether so much more of it than of the present hose is folded away, or hangs, that it is in the way."""
     stocked: StockHose | None
@@ -65,22 +65,22 @@ class Option(NamedTuple):
 
     @property
     def failed(self) -> tuple[Test, ...]:
-        """What it must do and does not."""
+        """The required poses for which it is too short."""
         return tuple(test for test in self.tests if test.is_asked and not test.passes)
 
     @property
     def failed_worst_first(self) -> tuple[Test, ...]:
-        """The same, what lacks most first."""
+        """The same, the most too short first."""
         return tuple(sorted(self.failed, key=lambda test: test.margin.value))
 
     @property
     def odds(self) -> float:
-        """How likely it does all it must, from 0 to 1: no likelier than what is least likely of it."""
+        """The odds of the least likely required pose, from 0 to 1."""
         return min(test.odds for test in self.tests if test.is_asked)
 
     @property
     def is_sure(self) -> bool:
-        """Whether it is sure enough to do all it must."""
+        """Whether it is certain enough to be long enough in every required pose."""
         return self.odds >= catalogue().limits["sure_enough"].value
 
     @property
@@ -93,20 +93,20 @@ class Option(NamedTuple):
 
 
 class Trial(NamedTuple):
-    """What a hose must do, to try lengths for it."""
+    """The lengths that a hose must have, for trying other lengths in its place."""
 
     figures: HoseFigures
-    needs: tuple[Need, ...]
+    needs: tuple[RequiredLength, ...]
     """At rest and in each pose, by string where that was measured."""
-    demanded: Need
+    demanded: RequiredLength
     left: tuple[Figure, ...]
-    """What each need leaves of the present hose were nothing of it stowed [m]."""
+    """The margin of the present hose in each pose if nothing of it were stowed [m]."""
     lacks_m: float
-    """What the present hose lacks where it is worn, with as much of it stowed as is told, in whole centimetres [m]."""
+    """How much the present hose is too short as worn, with the stowed length given, in whole centimetres [m]."""
 
     @property
     def hose(self) -> Hose:
-        """The hose as it is."""
+        """The present hose."""
         return self.figures.hose
 
 
@@ -114,21 +114,21 @@ class Advice(NamedTuple):
     """What to buy for a hose, and the lengths around it."""
 
     figures: HoseFigures
-    needs: tuple[Need, ...]
+    needs: tuple[RequiredLength, ...]
     """At rest and in each pose, by string where that was measured."""
-    demanded: Need
+    demanded: RequiredLength
     string_less_estimate: Figure | None
     """What the string measured more than the landmarks tell [m]; None unless both are there."""
     present: Option
-    """The hose as it is."""
+    """The present hose."""
     buy: Option | None
-    """The shortest length to be had that is sure enough; None when none is."""
+    """The shortest available length that is certain enough; None when none is."""
     shorter: Option | None
     longer: Option | None
     made_m: float
-    """The shortest length in whole centimetres that is sure enough, were one made [m]."""
+    """The shortest length in whole centimetres that would be certain enough if it were made [m]."""
     is_best: bool
-    """Whether the present hose is the one to have."""
+    """Whether the present hose is the one advised."""
 
     @property
     def hose(self) -> Hose:
@@ -147,7 +147,7 @@ class Advice(NamedTuple):
 
     @property
     def is_measured(self) -> bool:
-        """Whether a string tells what it must cover."""
+        """Whether a string measured the run it must cover."""
         return self.hose.run_m is not None and self.demanded.is_worn
 
 
@@ -156,7 +156,7 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
 
     Args:
         figures: The hose.
-        stock: What is to be had; every stock length when None.
+        stock: What is available; every stock length when None.
     """
     trial = trial_of(figures)
     if trial is None:
@@ -180,7 +180,7 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
 
 
 def trial_of(figures: HoseFigures) -> Trial | None:
-    """Say what a hose must do; None when its run was neither measured nor can be estimated."""
+    """Find the lengths that a hose must have; None when its run is neither measured nor can be estimated."""
     needs = needs_of(figures.hose, figures.routed)
     if not needs:
         return None
@@ -189,8 +189,8 @@ def trial_of(figures: HoseFigures) -> Trial | None:
     return Trial(figures, needs, most_of(needs), left, _lacking(figures.hose, needs, left))
 
 
-def _lacking(hose: Hose, needs: Sequence[Need], left: Sequence[Figure]) -> float:
-    """Say what a hose of which something is stowed lacks to be sure enough where it is worn [m]."""
+def _lacking(hose: Hose, needs: Sequence[RequiredLength], left: Sequence[Figure]) -> float:
+    """Find how much a partly stowed hose is too short to be certain enough where it is worn [m]."""
     if not hose.stowed_m:
         return 0.0
     worn = [_moved_by(each, -hose.stowed_m) for need, each in zip(needs, left, strict=True) if _must_be_worn(need)]
@@ -198,11 +198,11 @@ def _lacking(hose: Hose, needs: Sequence[Need], left: Sequence[Figure]) -> float
     return next(n / 100 for n in count() if all(_odds(_moved_by(each, n / 100)) >= enough for each in worn))
 
 
-def _must_be_worn(need: Need) -> bool:
+def _must_be_worn(need: RequiredLength) -> bool:
     return need.is_worn and need.is_asked
 
 
-def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[Need, ...]:
+def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[RequiredLength, ...]:
     """Say what a hose needs at rest and in each pose: the landmarks' lengths, all moved by what a string found.
 
     A string measures the worn pose that needs most; how much less the other poses need stays the landmarks' word, and
@@ -212,12 +212,12 @@ def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[Need, ...]:
         return routed.needs if routed else ()
     run = string_run(hose, hose.run_m)
     if routed is None:
-        return (Need(BY_STRING, "In the pose in which the string was laid.", (), run, is_asked=True),)
+        return (RequiredLength(BY_STRING, "In the pose in which the string was laid.", (), run, is_asked=True),)
     strung = routed.strung
     return tuple(_moved(need, strung, run, hose) if need.is_worn else need for need in routed.needs)
 
 
-def _moved(need: Need, strung: Need, run: Figure, hose: Hose) -> Need:
+def _moved(need: RequiredLength, strung: RequiredLength, run: Figure, hose: Hose) -> RequiredLength:
     if need is strung:
         return need._replace(length=run)
     if need.pose == AT_REST and hose.rest_run_m is not None:
@@ -253,6 +253,7 @@ def length_as_stated(length_m: float, measured: str | None, hose: Hose) -> float
 
     To the micrometre, so that one length written in two units is one length.
     """
+    # Rounded, so that one length in two entries of a stock is one key in `_lengths`.
     if (measured or END_TO_END) == (hose.measured or END_TO_END):
         return round(length_m, 6)
     ends = ends_of(hose)
@@ -288,7 +289,7 @@ def _price(stocked: StockHose) -> float:
 
 
 def try_length(trial: Trial, length_m: float, stocked: StockHose | None = None) -> Option:
-    """Say what a hose of another length, or of its own, would do in the place of the present one.
+    """Try a hose of another length, or of its own, in the place of the present one.
 
     Args:
         trial: What it must do.
@@ -347,9 +348,10 @@ def _is_slack_by_design(figures: HoseFigures) -> bool:
 
 
 def made_length(trial: Trial) -> float:
-    """Give the shortest length in whole centimetres that is sure enough, were one made [m]."""
+    """Find the shortest length in whole centimetres that would be certain enough if it were made [m]."""
     enough = catalogue().limits["sure_enough"].value
     least = trial.hose.length_m - trial.left[trial.needs.index(trial.demanded)].value
+    # Rounded before it is rounded up: the last bits of a float would add a whole centimetre.
     centimetres = count(ceil(round(least * 100, 6)))
     return next(n / 100 for n in centimetres if _least_odds(trial, n / 100) >= enough)
 
@@ -359,7 +361,7 @@ def _least_odds(trial: Trial, length_m: float) -> float:
     return min(_odds(margin) for need, margin in margins if need.is_asked)
 
 
-def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: Need) -> tuple[Range | None, Range | None]:
+def _stand_offs(figures: HoseFigures, rest_slack: Figure, rest: RequiredLength) -> tuple[Range | None, Range | None]:
     """Say how far a hose stands off at rest, as held now and with one more hold in its longest free span."""
     routed, hose = figures.routed, figures.hose
     span = min(hose.span_m or (routed.span_m if routed else rest.length.value), rest.length.value)

@@ -43,7 +43,7 @@ class Fit(NamedTuple):
     is_estimated: bool
     """Whether the run comes from landmarks, since nobody has laid a string."""
     slack_by_design: str
-    """What becomes of its slack at rest on purpose: "hangs", "stowed", or nothing."""
+    """How slack at rest is meant to be used up: "hangs", "stowed", or empty."""
     span_m: float
     """The longest free stretch, in which all the slack can gather [m]."""
     slack: Figure
@@ -74,7 +74,7 @@ class Fit(NamedTuple):
 
     @property
     def is_loop(self) -> bool:
-        """Whether the hose has so much slack that it hangs in a loop and no stand-off can be told."""
+        """Whether the hose has so much slack that it hangs in a loop and no stand-off can be computed."""
         return not self.slack_by_design and self.slack.value >= 0 and self.rest_slack.value > 0 and self.bend is None
 
 
@@ -125,7 +125,7 @@ class _Slacks(NamedTuple):
 
 
 def stowed_of(stowed_m: float, longer_m: float, lacks_m: float) -> float:
-    """Say how much of another length is folded away: so much more or less than now as it is longer or shorter [m].
+    """Find how much of another length is folded away: now plus the extra length, or less the missing length [m].
 
     Args:
         stowed_m: What is folded away of the present hose; of one that has nothing folded, all slack stays slack.
@@ -138,7 +138,7 @@ def stowed_of(stowed_m: float, longer_m: float, lacks_m: float) -> float:
 
 
 class _Demand(NamedTuple):
-    """What the way of a hose asks of it."""
+    """The run and the bends that the route of a hose asks for."""
 
     run: Figure
     """In the pose that needs most. [m]"""
@@ -228,7 +228,7 @@ def stand_off_range(slack: Figure, span_m: float) -> Range | None:
     if value is None:
         return None
     low = _stand_off(max(0.0, slack.value - slack.spread), span_m)
-    # More slack than a stand-off can be told for is a loop; the range then ends where loops begin.
+    # More slack than a stand-off can be computed for is a loop; the range then ends where loops begin.
     most_slack = (LARGEST_RATIO - 1) * span_m * (1 - 1e-9)
     high = _stand_off(min(slack.value + slack.spread, most_slack), span_m)
     return Range(value, low if low is not None else 0.0, max(value, high if high is not None else value))

@@ -33,7 +33,7 @@ class HoseFigures(NamedTuple):
 
     @property
     def weight(self) -> Weight:
-        """As it is."""
+        """Mass and buoyancy of the present hose."""
         return self.weights[self.hose.body]
 
 

@@ -25,7 +25,7 @@ TAPES = {
     "shoulders": "shoulder breadth",
     "neck": "neck base circumference",
 }
-"""The measure of the survey that each key of a diver file tells, besides stature and mass."""
+"""The measure of the survey that each key of a diver file gives; stature and mass are apart."""
 MEASURE_OF_KEY = TAPES | {"mass": "mass"}
 """What a key that can be doubted is called in a sentence."""
 
@@ -33,7 +33,7 @@ STATURE_SPREAD_M = 0.01
 LEAST_OF_MEAN = 0.4
 """No measure is estimated smaller than this part of the survey's mean: straight lines do not end where bodies do."""
 DOUBTFUL = 2.0
-"""Spreads of what is expected, each two standard deviations, from which a told measure is doubted."""
+"""A given measure is implausible from this many spreads off what is expected; a spread is two standard deviations."""
 LEANEST_KG_M2, HEAVIEST_KG_M2 = 13.0, 60.0
 """Mass over stature squared between which living bodies lie: from memory."""
 OUTSIDE_SD = 3.0
@@ -43,7 +43,7 @@ HOODS = ("hood", "hooded vest")
 
 
 class ImplausibleMeasure(NamedTuple):
-    """A told measure that does not go with the others."""
+    """A given measure that does not fit the others."""
 
     key: str
     """Of the diver file."""
@@ -59,7 +59,7 @@ class Wearer:
     """The body that wears a kit, and what it wears. The same body is one object, so that figures of it can be kept."""
 
     who: str
-    """The diver it belongs to: what is not known of one body is not what is not known of another."""
+    """The diver it belongs to: the unknowns of two bodies are independent, so their sources have this name."""
     sex: str | None
     measures: Mapping[str, Figure]
     """Stature and the measures of the survey, by name [m]."""
@@ -70,7 +70,7 @@ class Wearer:
     suit: Figure
     """Thickness of what is worn over the trunk [m]."""
     is_given: bool
-    """Whether stature, mass, sex or a tape is told."""
+    """Whether stature, mass, sex or a tape measure is given."""
     implausible: tuple[ImplausibleMeasure, ...]
     is_outside_survey: bool
     """Whether stature or mass is beyond nearly all of the survey's."""
@@ -82,7 +82,7 @@ def wearer_of(kit: ResolvedKit) -> Wearer:
     foams = tuple((suit.tag, suit.cut, suit.thickness_m) for suit in kit.items if isinstance(suit, Suit))
     drysuits = tuple((suit.tag, suit.undersuit) for suit in kit.items if isinstance(suit, Drysuit))
     is_covered = kit.header.neck == "covered" or bool(drysuits) or any(cut in HOODS for _, cut, _ in foams)
-    return _wearer(_told(diver.header) if diver else _GivenBody(), foams, drysuits, is_covered)
+    return _wearer(_given_by(diver.header) if diver else _GivenBody(), foams, drysuits, is_covered)
 
 
 class _GivenBody(NamedTuple):
@@ -96,11 +96,11 @@ class _GivenBody(NamedTuple):
 
     @property
     def sexes(self) -> tuple[str, ...]:
-        """Which it may be."""
+        """The sexes it may have."""
         return (self.sex,) if self.sex else SEXES
 
 
-def _told(header: DiverHeader) -> _GivenBody:
+def _given_by(header: DiverHeader) -> _GivenBody:
     given = ((name, getattr(header, f"{key}_m")) for key, name in TAPES.items())
     tapes = tuple((name, value) for name, value in given if value is not None)
     return _GivenBody(header.name, header.sex, header.stature_m, header.mass_kg, tapes, header.neck_turns or "free")
@@ -136,7 +136,7 @@ def _measures(given: _GivenBody) -> dict[str, Figure]:
 
 
 def _known(given: _GivenBody) -> dict[str, Figure]:
-    """Say what estimates are made from: all that is given, and stature, which is the survey's when it is not."""
+    """Give what estimates are made from: all given measures, and stature, from the survey when it is not given."""
     known = {STATURE: _stature(given)}
     if given.mass_kg is not None:
         spread = catalogue().limits["body_scale_spread"].value
@@ -178,7 +178,7 @@ def _estimated(measure: Measure, given: _GivenBody) -> Figure:
 
 
 def _estimated_of(sex: str, measure: Measure, given: _GivenBody) -> Figure:
-    """Estimate a measure from what is known, by the estimate about which single bodies lie closest."""
+    """Estimate a measure from what is known, by the estimate with the smallest spread of single bodies."""
     statistics, known = measure.of[sex], _known(given)
     made = [estimate for estimate in statistics.estimates if estimate.times.keys() <= known.keys()]
     best = min(made, key=lambda estimate: estimate.sd)

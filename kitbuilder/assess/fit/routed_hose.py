@@ -17,23 +17,23 @@ BodyPoint = tuple[float, float, float]
 
 AT_REST, IN_USE = "at rest", "in the mouth"
 SUIT, NECK_TURN, NECK_BACK = "suit", "neck turn", "neck back"
-"""What a path depends on besides the measures of the survey."""
+"""What a path depends on in addition to the measures of the survey."""
 
 
-class Need(NamedTuple):
+class RequiredLength(NamedTuple):
     """The length a hose must have for one task."""
 
     pose: str
     how: str
-    """What to do to see it, in a sentence."""
+    """How to take this pose, in a sentence."""
     path: tuple[str, ...]
     """The landmarks it then goes by."""
     length: Figure
     """[m]"""
     is_asked: bool
-    """Whether it must be possible; else it would be good to have."""
+    """Whether the task must be possible; otherwise it is only good to have."""
     is_worn: bool = True
-    """Whether the run tells it: a string over the worn kit; else it is how far a stowed hose must go."""
+    """Whether it is measured by a string over the worn kit; otherwise it is how far a stowed hose must go."""
 
 
 class Knob(NamedTuple):
@@ -48,7 +48,7 @@ class Knob(NamedTuple):
         return self.distance_m < catalogue().limits["knob_clearance"].value
 
 
-class Hold(NamedTuple):
+class HoldingPoint(NamedTuple):
     """One more place at which a hose could be held."""
 
     landmark: str
@@ -59,7 +59,7 @@ class Hold(NamedTuple):
     """The longer part of the free stretch that it leaves, of the whole stretch."""
 
 
-def hold_place(hold: Hold) -> str:
+def hold_place(hold: HoldingPoint) -> str:
     """Say where a hold is, in words."""
     return f"in the middle, between {hold.landmark} and {hold.until}" if hold.until else f"at the {hold.landmark}"
 
@@ -71,7 +71,7 @@ class RoutedHose:
     route: Route
     points: tuple[BodyPoint, ...]
     """The landmarks of its path at rest."""
-    needs: tuple[Need, ...]
+    needs: tuple[RequiredLength, ...]
     """At rest, then each pose."""
     span: tuple[int, int]
     """The landmarks of the path between which its longest free stretch lies."""
@@ -81,34 +81,37 @@ class RoutedHose:
     """The knobs of the layout, the nearest first."""
 
     @property
-    def rest(self) -> Need:
-        """What it needs at rest."""
+    def rest(self) -> RequiredLength:
+        """The length it needs at rest."""
         return self.needs[0]
 
     @property
-    def demanded(self) -> Need:
-        """What asks for most among all that must be possible."""
+    def demanded(self) -> RequiredLength:
+        """The longest length among those that must be possible."""
         return most_of(self.needs)
 
     @property
-    def strung(self) -> Need:
-        """The same among what a string over the worn kit measures: the pose of the run."""
+    def strung(self) -> RequiredLength:
+        """The longest length among those that a string over the worn kit measures: the pose of the run."""
         return most_of([need for need in self.needs if need.is_worn])
 
     @property
-    def hold(self) -> Hold:
-        """Where one more hold parts the longest free stretch best: a landmark near its middle, else the middle."""
+    def hold(self) -> HoldingPoint:
+        """The best place for one more hold in the longest free stretch: a landmark near its middle, else the middle."""
         start, end = self.span
         gone, places = 0.0, []
         for number, stretch in enumerate(self.stretches[start:end], start):
             places.append((number, gone, gone + stretch))
             gone += stretch
-        inner = [Hold(self.route.path[number], "", max(begin, gone - begin) / gone) for number, begin, _ in places[1:]]
+        inner = [
+            HoldingPoint(self.route.path[number], "", max(begin, gone - begin) / gone)
+            for number, begin, _ in places[1:]
+        ]
         best = min(inner, key=lambda hold: hold.share, default=None)
         if best is not None and best.share <= NEAR_THE_MIDDLE:
             return best
         number = next(number for number, _, finish in places if finish >= gone / 2)
-        return Hold(self.route.path[number], self.route.path[number + 1], 0.5)
+        return HoldingPoint(self.route.path[number], self.route.path[number + 1], 0.5)
 
     @property
     def stretches(self) -> tuple[float, ...]:
@@ -116,8 +119,8 @@ class RoutedHose:
         return tuple(self.route.bow * dist(*ends) for ends in pairwise(self.points))
 
 
-def most_of(needs: Sequence[Need]) -> Need:
-    """Give the need that asks for most among those that must be possible."""
+def most_of(needs: Sequence[RequiredLength]) -> RequiredLength:
+    """Find the longest length among those that must be possible."""
     return max((need for need in needs if need.is_asked), key=lambda need: need.length.value)
 
 
@@ -180,7 +183,7 @@ class _Posed(NamedTuple):
     """What the head does."""
 
 
-def _needs(route: Route, wearer: Wearer, values: dict[str, float]) -> Iterator[Need]:
+def _needs(route: Route, wearer: Wearer, values: dict[str, float]) -> Iterator[RequiredLength]:
     poses = catalogue().poses
     at_rest = _Posed(AT_REST, "Stand at ease, arms down, looking ahead.", route.path, route.bow)
     yield _need(at_rest, route, wearer, values)
@@ -199,7 +202,7 @@ def _pulled(pose: Pose, path: tuple[str, ...]) -> _Posed:
     return _Posed(pose.name, pose.how, path, catalogue().limits["taut"].value, pose.turn)
 
 
-def _need(posed: _Posed, route: Route, wearer: Wearer, values: dict[str, float]) -> Need:
+def _need(posed: _Posed, route: Route, wearer: Wearer, values: dict[str, float]) -> RequiredLength:
     """Give the length of a path, with what each unknown of the body adds to its uncertainty."""
     path, turn = posed.path, posed.turn
     length = posed.bow * polyline_length(_points(path, values, turn))
@@ -215,7 +218,7 @@ def _need(posed: _Posed, route: Route, wearer: Wearer, values: dict[str, float])
         change = (posed.bow * polyline_length(_points(path, moved, turn)) - length) / step
         for source, share in figure.components.items():
             components[source] = components.get(source, 0.0) + change * share
-    return Need(posed.pose, posed.how, path, Figure(length, components, "landmarks"), is_asked=True)
+    return RequiredLength(posed.pose, posed.how, path, Figure(length, components, "landmarks"), is_asked=True)
 
 
 @lru_cache(maxsize=1024)

@@ -1,4 +1,4 @@
-"""Which way a hose of a kit is led: as its file says, else as usual for its role in the layout."""
+"""The route of a hose: as its file says, else as usual for its role in the layout."""
 
 import re
 from typing import NamedTuple

@@ -89,7 +89,7 @@ def oxygen_reaching(kit: ResolvedKit) -> dict[str, float]:
 
 
 def needs_clean(kit: ResolvedKit) -> frozenset[str]:
-    """Give the tags of all that gas reaches which has so much oxygen that it has to be clean for it."""
+    """Give the tags of all items that have to be clean for the oxygen-rich gas that reaches them."""
     limit = catalogue().limits["oxygen_clean_from"].value
     if all(oxygen_of(item) <= limit for item in kit.items if isinstance(item, Cylinder)):
         return frozenset()  # as nearly always, and the way of every gas need not be followed

@@ -54,12 +54,12 @@ def dues_of(item: Owned, region: str | None) -> tuple[Due, ...]:
 
     Args:
         item: The item.
-        region: Whose rules count besides common practice; None for none.
+        region: Whose rules count in addition to common practice; None for none.
     """
-    told = ((interval, getattr(item, interval.since)) for interval in intervals_for(item, region))
+    starts = ((interval, getattr(item, interval.since)) for interval in intervals_for(item, region))
     dues = [
         Due(interval, since, months_after(since, interval.months), months_after(since, interval.latest))
-        for interval, since in told
+        for interval, since in starts
         if since is not None
     ]
     return tuple(sorted(dues, key=lambda due: due.on))
@@ -82,7 +82,7 @@ def dates_of(item: Owned) -> dict[str, date]:
 
 
 def months_after(since: date, months: int) -> date:
-    """Give the same day so many months on; the last of the month where it is shorter, and of the calendar beyond it."""
+    """Give the same day some months later; the last day of a shorter month, or of the calendar beyond its end."""
     years, month = divmod(since.month - 1 + months, 12)
     year, month = since.year + years, month + 1
     if year > date.max.year:

@@ -1,4 +1,4 @@
-"""A gear file by itself, looked at on a day: what is due, what is not dated, and what cannot be so."""
+"""A gear file by itself on a given day: what is due, what has no date, and what cannot be true."""
 
 from collections.abc import Mapping, Sequence
 from datetime import date
@@ -45,7 +45,9 @@ def report_on_gear(gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LIN
         used: Which kits use what.
         lines: Where everything stands in the file of the gear file.
     """
-    every = [result for number, item in enumerate(gear.items) for result in _look_at(number, item, gear, day, used)]
+    every = [
+        result for number, item in enumerate(gear.items) for result in _item_results(number, item, gear, day, used)
+    ]
     found = [
         *findings_of_file(gear, lines),
         *(result._replace(line=lines.of(result.item, result.key)) for result in every),
@@ -70,7 +72,7 @@ def findings_of_file(gear: Gear, lines: Lines = NO_LINES) -> tuple[Finding, ...]
     return tuple(found._replace(line=lines.of(found.item, found.key)) for found in notice_old_words(gear.old_words))
 
 
-def _look_at(number: int, item: Owned, gear: Gear, day: date, used: UsesByTag) -> RuleResults:
+def _item_results(number: int, item: Owned, gear: Gear, day: date, used: UsesByTag) -> RuleResults:
     yield from _dates_wrong(number, item, day)
     yield from _place(number, item, gear)
     if item.condition == OUT_OF_USE:  # what is not dived with need not be in date
@@ -110,7 +112,7 @@ def _due(number: int, due: Due, day: date) -> RuleResults:
 
 
 def format_due(due: Due, day: date) -> Words:
-    """Say what is due, by whose word, since when or how soon, and from which date it counts."""
+    """Say what is due, who requires it, since when or how soon, and from which date it counts."""
     interval, on = due.interval, format_day(due.on)
     when = f"has been due since {on}" if due.is_due(day) else f"will be due in {_days((due.on - day).days)}, on {on}"
     term = f"{format_term(interval.months)} after it was {interval.since} on {format_day(due.since)}"
@@ -146,13 +148,13 @@ def _no_date(number: int, item: Owned, region: str | None) -> RuleResults:
 
 def _dates_wrong(number: int, item: Owned, day: date) -> RuleResults:
     dates = dates_of(item)
-    for key, told in dates.items():
-        if told > day:
+    for key, given in dates.items():
+        if given > day:
             yield Finding(
                 Signal.WARNING,
                 number,
                 key,
-                words(f"it was {key} on {format_day(told)}, a date in the future on {format_day(day)}"),
+                words(f"it was {key} on {format_day(given)}, a date in the future on {format_day(day)}"),
                 words("What counts from this date would be due too late."),
                 words("Correct the date."),
                 "date in the future",
@@ -162,13 +164,13 @@ def _dates_wrong(number: int, item: Owned, day: date) -> RuleResults:
 
 def _dates_out_of_order(number: int, dates: dict[str, date]) -> RuleResults:
     made = dates.get("made")
-    for key, told in dates.items():
-        if made is not None and told < made:
+    for key, given in dates.items():
+        if made is not None and given < made:
             yield Finding(
                 Signal.CAUTION,
                 number,
                 key,
-                words(f"it was {key} on {format_day(told)}, before it was made on {format_day(made)}"),
+                words(f"it was {key} on {format_day(given)}, before it was made on {format_day(made)}"),
                 words("One of the two dates is wrong, and so is every due date that counts from it."),
                 words("Read the stamp again. Correct the date."),
                 "dates out of order",

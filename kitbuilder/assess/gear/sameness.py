@@ -1,4 +1,4 @@
-"""Whether one item does for another, and which item serves which need: one answer for all who ask.
+"""Whether one item can replace another, and which item serves which need.
 
 The gear's needs, the changeover and fewest hoses ask here. A record holds what decides and nothing else. What is not
 in it does not decide: tag, role and route say where an item is used; adapters are items of their own; a swivel pin can
@@ -210,6 +210,7 @@ def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
     Needs that name an item come first. Later ones move earlier ones to another of theirs where that makes room, so
     that the order of the files does not decide how many are served.
     """
+    # Grouped first, since asking every pair took too long at each edit of a kit; see `_group`.
     groups: dict[object, list[int]] = {}
     for number, have in enumerate(haves):
         groups.setdefault(_group(have.record), []).append(number)
@@ -218,6 +219,7 @@ def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
         for place, want in enumerate(wants)
     }
     holder: dict[int, int] = {}
+    # False sorts before True: needs that name their item come first.
     for place in sorted(fits, key=lambda place: wants[place].owned is None):
         _find_place(place, fits, holder, set())
     return {place: number for number, place in holder.items()}

@@ -1,4 +1,4 @@
-"""What a kit needs more than a gear file has: each item takes an entry that is the same item, and some find none."""
+"""What a kit needs and a gear file lacks: each item takes an entry that is the same; what finds none is missing."""
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -13,7 +13,7 @@ from kitbuilder.kit.items import FirstStage, Gauge, Hose, Item, Lead, SecondStag
 from kitbuilder.kit.resolved import ResolvedKit
 
 SINGLE = (Hose, FirstStage, SecondStage, Gauge, Transmitter)
-"""The items of a kit that are looked for one by one; plugs, adapters and lead are counted."""
+"""The items of a kit that are matched one by one; plugs, adapters and lead are counted."""
 
 
 class Shortage(NamedTuple):
@@ -23,7 +23,7 @@ class Shortage(NamedTuple):
     """The table of the gear file that would hold it."""
     pieces: int
     what: str
-    """Its preset, thread, adapter; empty for hoses, for lead and where nothing is told."""
+    """Its preset, thread, adapter; empty for hoses, for lead and where nothing is given."""
     tags: tuple[str, ...]
     """The items of the kit that it is for."""
     hose: Hose | None = None
@@ -34,7 +34,7 @@ class Shortage(NamedTuple):
 
 
 class Allocation(NamedTuple):
-    """Which entry of a gear file each item of a kit is, and what is left to get."""
+    """Which entry of a gear file each item of a kit is, and what is still missing."""
 
     taken: tuple[tuple[int, str], ...]
     """The number of an item of the kit, and the tag in the gear file."""
@@ -59,7 +59,7 @@ def pieces_in(gear: Gear) -> Iterator[Stored]:
 
 
 def allocate_from(gear: Gear, kit: ResolvedKit) -> Allocation:
-    """Say what a kit takes from a gear file to be built, and what it lacks.
+    """Give what a kit takes from a gear file, and what is missing.
 
     An item that names an entry by `owned` takes that one and no other; any other item takes one that does for it. An
     entry that several items name is the first one's, and the others take what does for them.

@@ -28,7 +28,7 @@ class Flow(NamedTuple):
 
     @property
     def is_too_much(self) -> bool:
-        """Whether a second stage would notice."""
+        """Whether the loss is above the limit at which a second stage would notice it."""
         return self.drop is None or self.drop.value > catalogue().limits["hose_drop"].value
 
 

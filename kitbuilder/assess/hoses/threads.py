@@ -70,7 +70,7 @@ class ThreadCandidate(NamedTuple):
     used_for: str
     sizes: tuple[Measured, ...]
     allowed: bool
-    """Whether every diameter lies within its limits, give or take the spread of the caliper, and the pitch too."""
+    """Whether every diameter and the pitch are within their limits, ± the spread of the caliper."""
     mistakes: tuple[str, ...]
     """What this thread is taken for, or forced into, and what comes of it."""
 
@@ -104,7 +104,7 @@ def identify(reading: ThreadReading, caliper_spread_m: float) -> tuple[ThreadCan
             "measure the outside of a male thread (--major), the inside of a female one (--minor) or the pitch"
         )
     if min(sizes) <= 0 or caliper_spread_m < 0:
-        raise ValueError("a measured size is above nought")
+        raise ValueError("a measured size is above zero")
     candidates = [_candidate(name, reading, caliper_spread_m) for name in catalogue().threads]
     return tuple(sorted(candidates, key=lambda candidate: -candidate.margin))
 

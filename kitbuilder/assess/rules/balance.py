@@ -56,7 +56,7 @@ def diver_file(context: Context) -> RuleResults:
             "diver",
             words(f"the diver file cannot be used: {problem}"),
             words("The lead is that of a diver who is not told, float checks and all."),
-            words("Mend it, or name another; the balance makes a new one."),
+            words("Fix it, or name another; the balance makes a new one."),
         )
 
 
@@ -357,7 +357,7 @@ def _needs(found: Balance) -> Words:
 def _advice(found: Balance) -> str:
     """Advise what to take; give nothing that a float check which contradicts all else asks for."""
     if any(seen.contradicts for seen in found.checks):
-        return "Mend the float check that contradicts the rest first"
+        return "Fix the float check that contradicts the rest first"
     counts = [f"{count} × {size:g} kg" for size, count in found.pieces.counts]
     return f"Take {' and '.join(counts)}" if counts else "Take no lead"
 

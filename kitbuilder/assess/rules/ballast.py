@@ -1,4 +1,4 @@
-"""What the body of the hoses means for lead and luggage: little, and it should be said."""
+"""What the body of the hoses changes in lead and luggage: very little, which is worth saying."""
 
 from kitbuilder.assess.figures import difference
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words

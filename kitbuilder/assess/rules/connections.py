@@ -1,4 +1,4 @@
-"""Where hoses lead: nothing loose, nothing forgotten, the right item at the end."""
+"""What hoses connect: no loose ends, no device left out, and the right item at each end."""
 
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, words
 from kitbuilder.assess.hoses.ports import service_of_device

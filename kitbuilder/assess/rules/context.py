@@ -1,4 +1,4 @@
-"""What the rules look at: the kit, and what connects to what in it."""
+"""What the rules read: the kit, and what connects to what in it."""
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
@@ -15,7 +15,7 @@ from kitbuilder.kit.resolved import ResolvedKit
 
 
 class Context(NamedTuple):
-    """One kit, looked at from every side a rule needs."""
+    """One kit, with everything a rule needs to know about it."""
 
     kit: ResolvedKit
     water: Water

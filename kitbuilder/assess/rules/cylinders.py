@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, parts_told, preset_of, work_out_vessel
+from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, parts_given, preset_of, work_out_vessel
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
@@ -53,10 +53,10 @@ def overfilled(context: Context) -> RuleResults:
 def reserve_above_filling(context: Context) -> RuleResults:
     """Report pressures that do not follow one another."""
     for number, vessel in _vessels(context):
-        told = [("reserve", vessel.reserve_pa)]
+        given = [("reserve", vessel.reserve_pa)]
         if vessel.cylinder.turn_pa is not None:
-            told.append(("turn", vessel.turn_pa))
-        for key, pressure in told:
+            given.append(("turn", vessel.turn_pa))
+        for key, pressure in given:
             if pressure <= vessel.filled_pa and (key != "turn" or pressure >= vessel.reserve_pa):
                 continue
             limit, word = (
@@ -79,17 +79,17 @@ def gas_adds_up(context: Context) -> RuleResults:
     """Report parts of a gas that do not add up to one."""
     tolerance = catalogue().limits["mix_tolerance"].value
     for number, cylinder in _cylinders(context):
-        oxygen, helium, nitrogen = parts_told(cylinder)
+        oxygen, helium, nitrogen = parts_given(cylinder)
         whole = oxygen + helium + nitrogen
         if abs(whole - 1.0) <= tolerance and min(oxygen, helium, nitrogen) >= -1e-9:
             continue
         key = "oxygen" if cylinder.oxygen is not None else "helium" if cylinder.helium is not None else "nitrogen"
-        told = f"oxygen {oxygen:.1%}, helium {helium:.1%}, nitrogen {nitrogen:.1%}".replace("%", " %").replace("-", "−")
+        mix = f"oxygen {oxygen:.1%}, helium {helium:.1%}, nitrogen {nitrogen:.1%}".replace("%", " %").replace("-", "−")
         yield Finding(
             Signal.DANGER,
             number,
             key,
-            words(f"its gas does not add up: {told}, together {whole:.1%}".replace("%", " %").replace("  %", " %")),
+            words(f"its gas does not add up: {mix}, together {whole:.1%}".replace("%", " %").replace("  %", " %")),
             words("A gas that is not known must not be breathed."),
             words("Analyse it, and write what the analyser shows; nitrogen is the rest."),
         )

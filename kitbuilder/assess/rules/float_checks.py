@@ -32,7 +32,7 @@ def float_check(context: Context) -> RuleResults:
             ),
             words("It is counted all the same: it pulls the lead its way, and all checks are taken for less sure."),
             words(
-                "Look at its lead, pressure, water and depth in the diver file; if it cannot be mended, write "
+                "Look at its lead, pressure, water and depth in the diver file; if it cannot be fixed, write "
                 "excluded = true in it."
             ),
         )

@@ -1,4 +1,4 @@
-"""One failure that takes too much: what hangs on one first stage and has no second way to its gas."""
+"""Single failures that take too much: what hangs on one first stage, with no second way to its gas."""
 
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, words
 from kitbuilder.assess.gas.feeds import fed_from, first_stages_of

@@ -256,7 +256,7 @@ MEASURE_OF = {
     "pressure": "pressure",
     "density": "density",
 }
-"""The measure in which a quantity of a dimension is told."""
+"""The measure in which a quantity of a dimension is shown."""
 
 
 def _differences(item: Item, entry: Owned, names: list[str]) -> Words:
@@ -269,7 +269,7 @@ def _differences(item: Item, entry: Owned, names: list[str]) -> Words:
         pieces += ["; " if pieces else "", f"{field.key.replace('_', ' ')} "]
         for record, where in ((item, " here, "), (entry, " there")):
             without = " without its ends" if name == "length_m" and _is_hose_only(record) else ""
-            pieces += [_told(getattr(record, name), measure), f"{without}{where}"]
+            pieces += [_quoted(getattr(record, name), measure), f"{without}{where}"]
     return tuple(pieces)
 
 
@@ -277,7 +277,7 @@ def _is_hose_only(record: Item | Owned) -> bool:
     return isinstance(record, Hose) and record.measured == HOSE_ONLY
 
 
-def _told(value: object, measure: str | None) -> str | Amount:
+def _quoted(value: object, measure: str | None) -> str | Amount:
     if measure is not None and isinstance(value, float):
         return Amount(value, measure)
     if isinstance(value, bool):

@@ -1,4 +1,4 @@
-"""Ports: enough of them, none used twice, none left open."""
+"""Ports: there must be enough, none used twice and none left open."""
 
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.hoses.ports import port_reference

@@ -181,7 +181,7 @@ def stock_file(context: Context) -> RuleResults:
             "stock",
             words(f"the stock file: {problem}"),
             words("Advice takes every customary length." if is_lost else "Advice takes what else it has."),
-            words("Mend the stock file, or name another."),
+            words("Fix the stock file, or name another."),
         )
 
 

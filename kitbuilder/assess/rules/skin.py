@@ -1,4 +1,4 @@
-"""What the body of a hose does to skin, and where it drifts in the water."""
+"""What the body of a hose does to skin, and whether the hose floats or hangs in the water."""
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.rules.context import Context

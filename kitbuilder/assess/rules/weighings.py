@@ -36,8 +36,8 @@ def unlike_its_preset(context: Context) -> RuleResults:
     """Report a mass far from what such an item weighs: a slip of the unit or the comma, or another item."""
     far = catalogue().limits["unlike_preset"].value
     for number, item in enumerate(context.kit.items):
-        told, usual = _told_mass(item), _usual_mass(item)
-        if told is None or usual is None or usual.low / far <= told <= usual.high * far:
+        given, usual = _given_mass(item), _usual_mass(item)
+        if given is None or usual is None or usual.low / far <= given <= usual.high * far:
             continue
         yield Finding(
             Signal.CAUTION,
@@ -45,7 +45,7 @@ def unlike_its_preset(context: Context) -> RuleResults:
             "stamped_mass" if isinstance(item, Cylinder) and item.mass_kg is None else "mass",
             words(
                 "it weighs ",
-                Amount(told, "mass"),
+                Amount(given, "mass"),
                 f", and {getattr(item, 'preset', None)} weighs from ",
                 Amount(usual.low, "mass"),
                 " to ",
@@ -57,7 +57,7 @@ def unlike_its_preset(context: Context) -> RuleResults:
         )
 
 
-def _told_mass(item: Item) -> float | None:
+def _given_mass(item: Item) -> float | None:
     if isinstance(item, Cylinder):
         return item.stamped_mass_kg if item.mass_kg is None else item.mass_kg
     return item.mass_kg if isinstance(item, (FirstStage, Device)) else None

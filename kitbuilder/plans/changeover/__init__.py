@@ -34,7 +34,7 @@ STAYS, MOVES, FETCHED, BOUGHT, STORED = "stays", "moves", "from your gear", "to 
 
 
 class PartOutcome(NamedTuple):
-    """What becomes of a part."""
+    """What happens to a part."""
 
     kind: str
     """A table of the kit file, or "adapter"."""
@@ -137,7 +137,7 @@ KINDS_IN_ORDER = ("first_stage", "hose", ADAPTER)
 
 
 def _outcomes(match: Match) -> Iterator[PartOutcome]:
-    before, after = _seats(match.source), _seats(match.target)
+    before, after = _positions(match.source), _positions(match.target)
     for key in sorted(match.target.parts, key=lambda key: _rank(match.target.parts[key])):
         yield _outcome(match, key, before, after)
     for key in sorted(match.left_over, key=lambda key: _rank(match.source.parts[key])):
@@ -181,14 +181,14 @@ NOWHERE = Position("", "")
 
 
 def _carried(match: Match, position: Position) -> Position:
-    """Give a seat of the source by the names of the target; the valve of a cylinder keeps its own."""
+    """Give a position of the source by the names of the target; the valve of a cylinder keeps its own."""
     return position if position.slot == VALVE else Position(match.becomes.get(position.on, ""), position.slot)
 
 
 VALVE = "valve"
 
 
-def _seats(build: Build) -> dict[str, Position]:
+def _positions(build: Build) -> dict[str, Position]:
     """Say where each part sits: a first stage on its cylinder, any other on what is nearer to the cylinder."""
     positions = {joint.outer: Position(joint.inner, joint.inner_slot) for joint in build.joints}
     for item in build.kit.items:

@@ -43,7 +43,7 @@ class Part(NamedTuple):
     must_be_clean: bool = False
     """Whether it is used with gas so rich that it has to be."""
     kept_in: str = ""
-    """Where it is kept, as the gear file tells."""
+    """Where it is kept, from the gear file."""
     is_watched: bool = False
     """Whether the gear file says that it is to be watched."""
     notes: str = ""
@@ -125,7 +125,7 @@ class Build(NamedTuple):
 
 
 class Unbuildable(Exception):
-    """A kit cannot be put together, or must not; a sentence for each reason."""
+    """A kit cannot be assembled, or must not be; one sentence for each reason."""
 
     def __init__(self, kit: ResolvedKit, reasons: tuple[Words, ...]) -> None:
         """Keep whose reasons they are."""

@@ -22,7 +22,7 @@ class Match(NamedTuple):
     source: Build
     target: Build
     store: dict[str, Part]
-    """The parts at hand besides the source, by key."""
+    """The spare parts at hand, outside the source kit, by key."""
     taken: dict[str, str]
     """The key of a part of the source, by that of the target's."""
     fetched: dict[str, str]
@@ -32,7 +32,7 @@ class Match(NamedTuple):
 
     @property
     def bought(self) -> tuple[str, ...]:
-        """The keys of the target's parts that are nowhere."""
+        """The keys of the target's parts that neither the source nor the gear file has."""
         return tuple(key for key in self.target.parts if key not in self.taken and key not in self.fetched)
 
     @property
@@ -83,7 +83,7 @@ class Match(NamedTuple):
 
     @property
     def caps_out(self) -> tuple[PluggedPort, ...]:
-        """What comes out of first stages that are fetched or got: all their ports are closed, as they were put away."""
+        """Plugs that come out of first stages that were put away, or are new: all their ports are closed."""
         return tuple(
             PluggedPort(joint.inner, joint.inner_slot, joint.thread)
             for joint in self.target.screwed
@@ -92,7 +92,7 @@ class Match(NamedTuple):
 
     @property
     def plugs_in(self) -> tuple[PluggedPort, ...]:
-        """The plugs of the target that go in; what is fetched or got has them in already."""
+        """The plugs of the target that go in; a part from the gear file or newly bought has them in already."""
         there = {(plug.stage, plug.port) for plug in self.source.plugs}
         stay = (plug for plug in self.target.plugs if plug.stage in self.taken)
         return tuple(plug for plug in stay if (self.taken[plug.stage], plug.port) not in there)
@@ -109,7 +109,7 @@ class Match(NamedTuple):
 
     @property
     def cost(self) -> tuple[int, int, int, int]:
-        """Parts got from elsewhere, joints undone, joints made, parts fetched: what is least, in this order."""
+        """Parts bought, joints undone, joints made, parts taken from the gear file: minimised in this order."""
         undone = len(self.undone) + len(self.plugs_out) + len(self.caps_out)
         made = len(self.made) + len(self.plugs_in)
         return len(self.bought), undone, made, len(self.fetched)
@@ -121,7 +121,7 @@ def match_builds(source: Build, target: Build, store: tuple[Part, ...] = (), lim
     Args:
         source: What is built now.
         target: What is to be built.
-        store: The parts at hand besides; their keys are their own.
+        store: The spare parts at hand; their keys differ from those of the source.
         limit_s: When to stop and give the best found so far.
     """
     sources = [("source", part) for part in source.parts.values()] + [("store", part) for part in store]
@@ -217,6 +217,7 @@ def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[Constr
 
 def _gains(source: Build, target: Build, pairs: list[_Pair], kept: int, idle: int) -> list[int]:
     """Say what each unknown is worth, so that the least cost is the greatest gain; see the head of this file."""
+    # Each weight exceeds all that the smaller ones can add up to: one programme decides the four costs in order.
     near = 1
     make = near * (1 + len(target.parts))
     undo = make * (1 + len(target.screwed) + len(target.plugs))
@@ -237,7 +238,7 @@ def _taken_gain(pair: _Pair, plugs: dict[tuple[str, str], tuple[int, int]], near
 def _plug_gains(source: Build, target: Build) -> dict[tuple[str, str], tuple[int, int]]:
     """Count the plugs that need not come out, and those that go in, for a first stage of the source kept in the target.
 
-    Against one that is fetched or got, which has all its ports closed.
+    For one from the gear file or newly bought, which has all its ports closed.
     """
     stages = [[key for key, part in where.parts.items() if part.kind == FirstStage.kind] for where in (source, target)]
     plugged = {(key, port) for key, port, _ in source.plugs}

@@ -51,7 +51,7 @@ from kitbuilder.plans.changeover.step import (
     CLOSE,
     FETCH,
     GET,
-    LOOK,
+    INSPECT,
     MAKE,
     MOUNTED,
     OFF_VALVE,
@@ -112,7 +112,7 @@ class _Writer:
         yield from self._make_safe()
         yield from self._take_apart()
         yield from self._put_away()
-        yield from self._look()
+        yield from self._inspect()
         yield from self._put_together()
         yield from self._turn_and_tighten()
         yield from self._checks(CLOSED)
@@ -203,15 +203,15 @@ class _Writer:
             if phase == wanted:
                 yield _step(phase, STORE, words("Put ", *first, *still_on, *where, end), *places)
 
-    def _look(self) -> Iterator[Step]:
+    def _inspect(self) -> Iterator[Step]:
         hoses = [self._name(key) for key, part in self.target.parts.items() if part.kind == "hose"]
         if hoses:
-            yield _step(LOOK, WORK, words("Inspect ", *listed(hoses), f". {INSPECT_HOSES}"))
+            yield _step(INSPECT, WORK, words("Inspect ", *listed(hoses), f". {INSPECT_HOSES}"))
         if rings := rings_of(self.match):
             sizes = ", ".join(f"{pieces} × {size}" for size, pieces in sorted(rings.items()))
-            yield _step(LOOK, WORK, words(f"Lay out an O-ring for each joint, new or undamaged: {sizes}."))
+            yield _step(INSPECT, WORK, words(f"Lay out an O-ring for each joint, new or undamaged: {sizes}."))
         grease = "Use no grease, or a trace of oxygen-compatible grease. Never mix the two kinds."
-        yield _step(LOOK, WORK, words(grease))
+        yield _step(INSPECT, WORK, words(grease))
 
     # ---- after ----
 

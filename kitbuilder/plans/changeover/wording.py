@@ -1,4 +1,4 @@
-"""How the steps of a changeover name parts, ports and valves."""
+"""The names of parts, ports and valves in the steps of a changeover."""
 
 from collections.abc import Iterable
 

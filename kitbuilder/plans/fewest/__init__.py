@@ -59,7 +59,7 @@ __all__ = [
 ]
 
 FROM = ("both", "gear", "stock")
-"""Where hoses may come from: what is owned, what is to be had, or both."""
+"""Where hoses may come from: what is owned, what can be bought, or both."""
 
 TIME_LIMIT_S = 10.0
 
@@ -77,7 +77,7 @@ def sources_beside(kits: Sequence[tuple[str, Assessment]], source: str) -> Sourc
 
 
 def sources_from(source: str, gear: Gear | None, stock: Stock | None) -> Sources:
-    """Say what may be used of a gear file and a stock; without a stock, every customary length is to be had."""
+    """Say what may be used of a gear file and a stock; without a stock, every customary length is available."""
     return Sources(None if source == "stock" else gear, source != "gear", stock)
 
 

@@ -1,4 +1,4 @@
-"""The set that was found: its hoses, whom they serve, why each is needed, and how sure all that is."""
+"""The set that was found: its hoses, which runs they serve, why each is needed, and how certain that is."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -13,7 +13,7 @@ COUNT, MASS, PRICE = "count", "mass", "price"
 ORDERS = {"fewest": (COUNT, MASS, PRICE), "lightest": (MASS, COUNT, PRICE), "cheapest": (PRICE, COUNT, MASS)}
 """The usual orders, by what comes first. Of as many hoses those are taken of which fewer have to be bought."""
 MASS_STEP_KG, PRICE_STEP = 1e-4, 0.01
-"""What two masses and two prices must differ by to be told apart: a tenth of a gram, far below any scale; a cent."""
+"""Differences below these count as equal: a tenth of a gram, far below any scale, and a cent."""
 
 PROVED, BEST_SO_FAR, NOTHING_FOUND, INFEASIBLE = "proved", "best so far", "nothing found", "infeasible"
 
@@ -40,28 +40,28 @@ class SetHose(NamedTuple):
 
 
 class Status(NamedTuple):
-    """How sure it is that there is no better set."""
+    """How certain it is that there is no better set."""
 
     word: str
     """Proved; the best found so far; nothing found; infeasible, since no run has any hose that would do."""
-    least: int
-    """Below this the first of what is made least cannot come, in hoses, tenths of a gram or cents."""
+    bound: int
+    """The lower bound of the cost that is minimised first, in hoses, tenths of a gram or cents."""
     is_first_proved: bool
-    """Whether at least the first of what is made least is proved."""
+    """Whether at least the cost that is minimised first is proved."""
 
     @property
-    def least_mass_kg(self) -> float:
-        """Below this the mass cannot come, where that is made least first [kg]."""
-        return self.least * MASS_STEP_KG
+    def bound_mass_kg(self) -> float:
+        """The lower bound of the mass, where mass is minimised first [kg]."""
+        return self.bound * MASS_STEP_KG
 
     @property
-    def least_price(self) -> float:
-        """Below this the price cannot come, where that is made least first."""
-        return self.least * PRICE_STEP
+    def bound_price(self) -> float:
+        """The lower bound of the price, where price is minimised first."""
+        return self.bound * PRICE_STEP
 
 
 class SecondBest(NamedTuple):
-    """The best of all other sets."""
+    """The second-best set."""
 
     hoses: tuple[SetHose, ...]
     without: tuple[CandidateHose, ...]
@@ -76,7 +76,7 @@ class SecondBest(NamedTuple):
 
 
 class AnyBody(NamedTuple):
-    """The smallest set were the body of every hose free."""
+    """The smallest set if every hose could have any body."""
 
     hoses: int
     left_out: int
@@ -102,7 +102,7 @@ class Purchase(NamedTuple):
 
     @property
     def price(self) -> float | None:
-        """For all of them, in the currency of the stock; None when it does not tell."""
+        """For all of them, in the currency of the stock; None when the stock gives no price."""
         return None if self.candidate.price is None else self.candidate.price * self.pieces
 
 

@@ -1,4 +1,4 @@
-"""The hoses that may be in the set: those that are owned, each once, and those to be had, any number of each."""
+"""The hoses that may be in the set: those owned, each once, and those available to buy, any number of each."""
 
 from collections.abc import Iterator, Sequence
 from math import inf
@@ -27,11 +27,11 @@ class Sources(NamedTuple):
     """What is owned; None when nothing of it is to be used."""
     may_buy: bool = True
     stock: Stock | None = None
-    """What is to be had where hoses may be bought; every customary length when None."""
+    """What is available where hoses may be bought; every customary length when None."""
 
 
 class Spec(NamedTuple):
-    """What a hose is: two of the same do the same."""
+    """What decides what a hose can serve: two hoses with the same spec are interchangeable."""
 
     service: str
     body: str
@@ -45,7 +45,7 @@ class Spec(NamedTuple):
 
     @property
     def unweighed(self) -> "Spec":
-        """The same whatever it weighs: hoses of which one does as well as the other."""
+        """The spec without the weight: hoses with the same one are interchangeable."""
         return self._replace(mass_kg=None)
 
 
@@ -57,7 +57,7 @@ class CandidateHose(NamedTuple):
     tags: tuple[str, ...]
     """Of equal hoses of the gear file, or of the one of the stock; empty where it has none."""
     price: float | None
-    """Of one; nothing for one that is owned; None when it is not told."""
+    """Of one; zero for one that is owned; None when it is not given."""
     mass: Figure
     """Of one [kg]."""
     record: HoseRecord
@@ -72,7 +72,7 @@ class CandidateHose(NamedTuple):
 
     @property
     def pieces(self) -> int | None:
-        """How many there are; None when any number is to be had."""
+        """How many there are; None when any number is available."""
         return len(self.tags) if self.is_owned else None
 
     @property
@@ -156,14 +156,14 @@ def _stocked(runs: Sequence[Run], stock: Stock) -> Iterator[CandidateHose]:
                 continue
             spec = Spec(kind[0], stocked.body, kind[1], kind[2], round(stocked.length_m, 6), stocked.measured)
             known = cheapest.get(spec)
-            if known is None or _told_price(stocked) < _told_price(known):
+            if known is None or _price_of(stocked) < _price_of(known):
                 cheapest[spec] = stocked
     for spec, stocked in cheapest.items():
         tags = (stocked.tag,) if stocked.tag else ()
         yield CandidateHose(STOCKED, spec, tags, stocked.price, mass_of(spec, stocked.tag), _record_of(spec))
 
 
-def _told_price(stocked: StockHose) -> float:
+def _price_of(stocked: StockHose) -> float:
     return inf if stocked.price is None else stocked.price
 
 

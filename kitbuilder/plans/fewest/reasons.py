@@ -49,9 +49,9 @@ class Unserved(NamedTuple):
     nearest: CandidateHose | None
     why: str
     by_m: float
-    """How much it is too short, or stands off; nought where that is not the reason, or it hangs in a loop [m]."""
+    """How much it is too short, or bows out; zero where that is not the reason, or it hangs in a loop [m]."""
     odds: float
-    """How sure it is to be long enough, from 0 to 1."""
+    """How likely it is to be long enough, from 0 to 1."""
 
 
 def runs_apart(task: Task) -> tuple[int, ...]:
@@ -118,7 +118,7 @@ def unserved_of(
 
     Args:
         run: The run.
-        candidates: All that is owned or to be had.
+        candidates: All that is owned or available.
         suited: Those of them that would serve it.
         lengths: Which lengths were tried.
         any_body: Whether a hose of another body would do.
@@ -134,11 +134,11 @@ def unserved_of(
             and lengths.why_it_does(run, candidate.record, length_on(run, candidate.spec))
         ):
             return Unserved(run, candidate, UNLIKE[differs[0]], 0.0, 0.0)
-    return _miss_by_length(run, alike, lengths) if alike else Unserved(run, None, NOTHING, 0.0, 0.0)
+    return _nearest_by_length(run, alike, lengths) if alike else Unserved(run, None, NOTHING, 0.0, 0.0)
 
 
-def _miss_by_length(run: Run, alike: Sequence[CandidateHose], lengths: Lengths) -> Unserved:
-    """Give the length nearest to the shortest that would be sure, and what is wrong with it."""
+def _nearest_by_length(run: Run, alike: Sequence[CandidateHose], lengths: Lengths) -> Unserved:
+    """Find the hose nearest to the shortest certain length, and what is wrong with it."""
     wanted = made_length(run.trial) if run.trial else run.hose.length_m
     nearest = min(alike, key=lambda candidate: abs(length_on(run, candidate.spec) - wanted))
     option = lengths.tried(run, length_on(run, nearest.spec))

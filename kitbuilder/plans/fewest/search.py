@@ -13,7 +13,7 @@ from kitbuilder.plans.fewest.solver import HoseKind, Solution, Task, clusters, s
 
 COSTS = {COUNT: (0, 4), MASS: (1,), PRICE: (2, 3)}
 """The places of what is made least. Of two sets of one size that with fewer hoses to buy, since nobody buys another to
-save a gram; of two of one price that with fewer hoses whose price is not told, since that counts as nothing.
+save a gram; of two of one price that with fewer hoses without a price, since those count as free.
 """
 MOST_MORE = 1
 """How many hoses more than the best a second best may have to be worth telling: one hose is what a spare costs."""
@@ -119,7 +119,7 @@ class Search:
     def second_best(self, solved: Sequence[tuple[Task, Solution]], hoses: tuple[SetHose, ...]) -> SecondBest | None:
         """Give the best set that has fewer of some hoses that are alike than the best has, if it costs little more.
 
-        Every other set is such a one, or has all the hoses of the best and needless ones besides. None when there is
+        Every other set is such a one, or has all the hoses of the best set and needless ones. None when there is
         none, or it is not proved in time.
         """
         best: tuple[tuple[int, ...], int, Solution] | None = None
@@ -129,6 +129,7 @@ class Search:
                 other = solve(part._replace(alike=alike, most_alike=pieces - 1))
                 if other is None or not other.is_proved:
                     return None  # the time was up: which of the others is best is not known
+                # A set that leaves more runs without a hose is no second best.
                 if other.values[0] > choice.values[0]:
                     continue
                 more = tuple(new - old for new, old in zip(other.values, choice.values, strict=True))

@@ -57,7 +57,7 @@ class Solution(NamedTuple):
     values: tuple[int, ...]
     """How many runs are left out, then each cost in the order of the stages."""
     bounds: tuple[int, ...]
-    """Below what each of them cannot come, those before it held; as far as the time went."""
+    """The lower bound of each, with those before it fixed; as far as the time limit allowed."""
 
     @property
     def is_proved(self) -> bool:
@@ -91,8 +91,8 @@ def solve(task: Task) -> Solution | None:
     stages = (LEFT_OUT, *task.stages)
     found: Solution | None = None
     for place, stage in enumerate(stages):
-        if found is None or found.values[place] > 0:  # what is nought already cannot be less
-            solved = programme.least(stage)
+        if found is None or found.values[place] > 0:  # what is zero already cannot be less
+            solved = programme.solve_stage(stage)
             if solved is None:
                 return found
             pieces, serves, bound = solved
@@ -116,6 +116,7 @@ def _without_dominated(task: Task) -> dict[int, HoseKind]:
     """Give the kinds without those in whose place any number of another does as much and costs no more."""
     kept: dict[int, HoseKind] = {}
     endless: list[HoseKind] = []
+    # Endless kinds come first, the cheapest ahead: whatever can replace a kind is known before the kind is judged.
     for number, kind in sorted(task.kinds.items(), key=lambda item: (not task.is_endless(item[0]), item[1].costs)):
         if any(_does_instead(other, kind) for other in endless):
             continue
@@ -193,8 +194,8 @@ class _Programme:
         at_once = max(Counter(self._task.kits[run] for run in kind.serves).values(), default=0)
         return at_once if kind.pieces is None else min(kind.pieces, at_once)
 
-    def least(self, stage: int) -> tuple[dict[int, int], dict[int, int], int] | None:
-        """Give pieces and runs served with a cost as small as it can be, and below what that cannot come."""
+    def solve_stage(self, stage: int) -> tuple[dict[int, int], dict[int, int], int] | None:
+        """Minimise one cost: give the pieces, the runs they serve, and the lower bound of the cost."""
         found = minimise(self._costs(stage), self._rows, self._most(), self._task.until)
         if found is None:
             return None

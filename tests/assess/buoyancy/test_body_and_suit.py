@@ -102,7 +102,7 @@ def test_a_flooded_heavy_undersuit_takes_its_lift() -> None:
 
 
 def test_a_body_that_is_not_told_is_wide() -> None:
-    """78 kg give or take 26 (two standard deviations of men and women, survey of 2012); a told one to a kilogram."""
+    """78 kg ± 26 (two standard deviations of men and women, survey of 2012); a told one to a kilogram."""
     told, untold = body(), body(None, None)
     assert untold.mass.spread == pytest.approx(26.0)
     assert told.mass.spread == pytest.approx(1.0)

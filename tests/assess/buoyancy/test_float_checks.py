@@ -8,7 +8,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, build_buoyancy_model, lead_sinks, total_buoyancy
-from kitbuilder.assess.buoyancy.float_checks import Seen, look_at_checks
+from kitbuilder.assess.buoyancy.float_checks import Seen, evaluate_checks
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.diver import FloatCheck
@@ -41,13 +41,13 @@ CHECKS = st.lists(
 
 
 def seen(*checks: FloatCheck, kit: Kit = KIT, kits: tuple[tuple[str, Kit], ...] = ()) -> tuple[Seen, ...]:
-    return look_at_checks(resolve(kit, beside(*checks, kits=kits)))
+    return evaluate_checks(resolve(kit, beside(*checks, kits=kits)))
 
 
 def least_squares(prior: Figure, checks: tuple[Seen, ...]) -> tuple[float, float]:
-    """Value and spread of a figure after the checks: every source of error is one unknown, nought give or take one.
+    """Value and spread of a figure after the checks: every source of error is one unknown, zero ± one.
 
-    One row for each unknown says that it is nought; one for each check says that it was seen as it was. The reading of
+    One row for each unknown says that it is zero; one for each check says that it was seen as it was. The reading of
     a check is divided out, as its own error.
     """
     told = [(each.computed, each.measured) for each in checks if each.is_counted and each.computed]
@@ -85,7 +85,7 @@ def test_float_checks_teach_as_least_squares_do(checks: list[FloatCheck]) -> Non
 @pytest.mark.parametrize("name", WHOLE)
 @pytest.mark.parametrize("lead", [1.0, 4.0, 8.0])
 def test_with_the_answer_of_a_check_the_stop_is_neutral(name: str, lead: float) -> None:
-    """The lead that is told makes the corrected total nought; and it goes where the check was."""
+    """The lead that is told makes the corrected total zero; and it goes where the check was."""
     kit, check = kit_of(config(name)), float_check(lead_kg=lead)
     found = balance_of(kit, beside(check))
     others = (replace(item, mass_kg=1e-9) if isinstance(item, Lead) else item for item in kit.items)
@@ -216,7 +216,7 @@ def test_a_check_in_a_kit_without_a_known_cylinder_is_told() -> None:
 
 def test_without_a_diver_there_are_no_checks() -> None:
     """They stand in the diver's file."""
-    assert look_at_checks(resolve(KIT, LinkedFiles(OWN))) == ()
+    assert evaluate_checks(resolve(KIT, LinkedFiles(OWN))) == ()
 
 
 # --- contradictions ---------------------------------------------------------------------------------------------------
@@ -246,8 +246,7 @@ def test_it_stays_counted_until_it_is_excluded() -> None:
     """The lead is pulled its way, and is much less sure; both come back.
 
     By hand: 15 kg and three times 5.6 kg are 8 kg on average. They are 9.4 kg apart, so that each must be off by about
-    that much, their average by half of it, 4.4 kg; by itself the lead is 5.6 give or take 2.7. That is 6.3, give or
-    take 2.3.
+    that much, their average by half of it, 4.4 kg; by itself the lead is 5.6 ± 2.7. That is 6.3 ± 2.3.
     """
     without_it = balance_of(KIT, beside(*GOOD)).lead
     with_it = balance_of(KIT, beside(*GOOD, BAD)).lead
@@ -327,7 +326,7 @@ def read_to(each: Seen, spread: float) -> Figure:
 def test_two_hovers_that_contradict_each_other_leave_the_lead_wide(name: str, lead: float) -> None:
     """Neutral with 7 kg of lead more: by themselves the two cannot tell better than about half of that, 3.5 kg.
 
-    Nor are they worse than all of it. What is known of body, suit and cylinder besides is as sure as before; together
+    Nor are they worse than all of it. What else is known of body, suit and cylinder is as certain as before; together
     by the rule for two independent answers. Two hovers that agree leave half a kilogram.
     """
     kit = KIT if name == "plain" else kit_of(config(name))
@@ -342,7 +341,7 @@ def test_two_hovers_that_contradict_each_other_leave_the_lead_wide(name: str, le
 
 
 def test_an_absurd_check_leaves_the_answer_wide_and_flagged() -> None:
-    """Floated with 30 kg and wanted 14 more, where 5.6 kg give or take 3 are told: it makes the lead hardly surer."""
+    """Floated with 30 kg and wanted 14 more, where 5.6 kg ± 3 are computed: it hardly narrows the lead."""
     check = float_check(seen="floated", by_kgf=14.0, lead_kg=30.0)
     before, after = balance_of(KIT), balance_of(KIT, beside(check))
     [found] = after.checks
@@ -354,7 +353,7 @@ def test_an_absurd_check_leaves_the_answer_wide_and_flagged() -> None:
 
 
 def test_a_single_check_may_contradict_body_suit_and_cylinder() -> None:
-    """Neutral with 30 kg, where 5.6 kg give or take 3 are told."""
+    """Neutral with 30 kg, where 5.6 kg ± 3 are computed."""
     [found] = seen(float_check(lead_kg=30.0))
     assert found.contradicts
     assert found.off == pytest.approx(found.measured - found.computed.value)

@@ -57,7 +57,7 @@ def test_the_slack_is_known_as_well_as_length_and_string() -> None:
 
 
 def test_a_hose_as_long_as_its_run_and_what_is_stowed_fits() -> None:
-    """No rounding of floats makes it too short: 0.9 - 0.7 - 0.2 is not nought in a computer."""
+    """No rounding of floats makes it too short: 0.9 - 0.7 - 0.2 is not zero in a computer."""
     for stowed in range(1, 60):
         assert fit(length="90 cm", run=f"{90 - stowed} cm", stowed=f"{stowed} cm").verdict == RIGHT
 
@@ -113,7 +113,7 @@ def test_a_hose_without_slack_lies_straight() -> None:
 
 
 def test_the_range_of_the_stand_off_comes_from_the_spread_of_the_slack() -> None:
-    """5 cm of slack give or take hypot(1, 1.5) cm over 65 cm; the formula is good to 1 in 1000 there."""
+    """5 cm of slack ± hypot(1, 1.5) cm over 65 cm; the formula is good to 1 in 1000 there."""
     found = fit(length="70 cm", run="65 cm", span="65 cm").stand_off
     assert found is not None
     spread = hypot(1, 1.5)
@@ -122,7 +122,7 @@ def test_the_range_of_the_stand_off_comes_from_the_spread_of_the_slack() -> None
 
 
 def test_slack_within_its_spread_may_be_none() -> None:
-    """1 cm give or take 1.8: the hose may lie straight."""
+    """1 cm ± 1.8: the hose may lie straight."""
     found = fit(length="66 cm", run="65 cm").stand_off
     assert found is not None
     assert found.low == 0 < found.value
@@ -146,7 +146,7 @@ def test_more_than_three_times_the_span_is_a_loop() -> None:
 
 
 def test_near_a_loop_the_range_ends_where_loops_begin() -> None:
-    """19 cm give or take 1.8 over 10 cm; at three times the span the separate calculation gives 1.19161 spans."""
+    """19 cm ± 1.8 over 10 cm; at three times the span the separate calculation gives 1.19161 spans."""
     found = fit(length="79 cm", run="60 cm", span="10 cm").stand_off
     assert found is not None
     assert found.low < found.value < found.high

@@ -119,7 +119,7 @@ def test_a_waist_of_a_percentile_is_as_broad_and_deep_as_that_percentile(name: s
 
 @each("name", SURVEY)
 def test_what_nothing_is_told_of_may_be_any_diver(name: str) -> None:
-    """Half way between men and women; nine of ten of both lie in its spread, give or take a tenth of it."""
+    """Half way between men and women; nine of ten of both lie in its spread, to within a tenth of it."""
     figure, sd = body().measures[name], {sex: published(name, sex, "sd") for sex in SEXES}
     men, women = (published(name, sex, "mean") for sex in SEXES)
     assert figure.value == pytest.approx((men + women) / 2, abs=0.2 * MM)
@@ -354,7 +354,7 @@ def test_stature_and_mass_are_the_same_unknowns_as_in_the_balance() -> None:
 
 
 def test_the_same_body_is_the_same_object() -> None:
-    """Figures of it can be kept; what the file says besides does not matter, what it says of the body does."""
+    """Figures of it can be kept; what else the file says does not matter, what it says of the body does."""
     header = DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.8)
     other = DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.8, lead_sizes_kg=(2.0,), notes="cold")
     longer = DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.81)

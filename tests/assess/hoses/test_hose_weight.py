@@ -141,7 +141,7 @@ def test_a_length_stated_without_the_ends_knows_its_body_better() -> None:
 
 
 def test_a_weighed_mass_beats_the_computed_one() -> None:
-    """131 g on a kitchen scale, give or take 2 g; what it displaces stays as computed."""
+    """131 g on a kitchen scale, ± 2 g; what it displaces stays as computed."""
     computed, weighed = hose_figures().weight, hose_figures(mass="131 g").weight
     assert weighed.mass.value == pytest.approx(131 * GRAM)
     assert weighed.mass.spread == pytest.approx(2 * GRAM)

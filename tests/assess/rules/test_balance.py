@@ -19,7 +19,7 @@ DIVER_FILE = "diver file"
 
 
 def belt(kilograms: float, more: str = "", text: str = PLAIN) -> str:
-    """The plain kit with so much lead on the belt; it needs 5.6 kg give or take 3, as added up beside its text."""
+    """The plain kit with so much lead on the belt; it needs 5.6 kg ± 3, as added up beside its text."""
     return changed(text, ('mass = "1 kg"\npieces = 6\n', f'mass = "{kilograms / 2} kg"\npieces = 2\n{more}'))
 
 
@@ -31,7 +31,7 @@ DRYSUIT = '\n[[drysuit]]\ntag = "drysuit"\npreset = "trilaminate shell"\n'
 DRY = without(PLAIN, "suit") + DRYSUIT + 'undersuit = "heavy"\n'
 """With 13 L of gas in the suit it needs about 16 kg: body +0.7, cylinder and gas +1.2, gas of the suit +13.3.
 
-Flooded at 30 m with 16 kg of lead and the gas full it is 15 kg heavy, give or take 3.
+Flooded at 30 m with 16 kg of lead and the gas full it is 15 kg heavy, ± 3.
 """
 STAGE = '\n[[cylinder]]\ntag = "stage"\npreset = "steel 7 L 232"\ncarried = "stage"\n'
 UNKNOWN = '\n[[cylinder]]\ntag = "found in a shed"\n'
@@ -104,7 +104,7 @@ CASES = [
         says=("it has 16.0 kg of lead; more than 15.0 kg is seldom dived with",),
         do=("Check the number and the unit",),
     ),
-    # --- lift: with 8 kg of lead it is 7.0 kg heavy at 30 m with the gas full, give or take 3 ---
+    # --- lift: with 8 kg of lead it is 7.0 kg heavy at 30 m with the gas full, ± 3 ---
     worn(
         LIFT,
         DANGER,
@@ -285,7 +285,7 @@ CASES = [
         PLAIN,
         PLAIN,
         says=("the diver file cannot be used: me.toml is not in this folder.",),
-        do=("Mend it, or name another",),
+        do=("Fix it, or name another",),
         beside_wrong=GONE,
         beside_right=TOLD,
     ),
@@ -297,7 +297,7 @@ CASES = [
         without(PLAIN, "tank"),  # no balance, and told all the same
         PLAIN,
         says=('me.toml:5: mass: found "5 kg".',),
-        do=("Mend it, or name another",),
+        do=("Fix it, or name another",),
         beside_wrong=NOTHING_LINKED._replace(
             diver_problems=('me.toml:5: mass: found "5 kg". Accepted: from 30 to 200 kg.',)
         ),
@@ -346,8 +346,8 @@ def test_pieces_are_those_the_diver_has() -> None:
 
 
 def test_no_lead_is_asked_for_by_a_check_that_contradicts_the_rest() -> None:
-    """Neutral with 30 kg, where 5.6 give or take 3 are told: the check is to be mended, not the lead."""
-    for slip, advice in ((False, "Take 7 × 1 kg"), (True, "Mend the float check that contradicts the rest first")):
+    """Neutral with 30 kg, where 5.6 ± 3 are computed: the check is to be fixed, not the lead."""
+    for slip, advice in ((False, "Take 7 × 1 kg"), (True, "Fix the float check that contradicts the rest first")):
         told = beside(float_check(lead_kg=30.0 if slip else 7.0))
         [finding] = of_item(assessed(belt(1), told), LEAD, "belt")
         text = sentence(finding.do, System.METRIC)
@@ -356,7 +356,7 @@ def test_no_lead_is_asked_for_by_a_check_that_contradicts_the_rest() -> None:
 
 
 def test_a_diver_file_that_cannot_be_used_is_said_once() -> None:
-    """And not, besides, that the diver is not told; of several problems each is a finding."""
+    """And not, in addition, that no diver is given; each of several problems is a finding."""
     found = assessed(PLAIN, GONE)
     assert not [item for item in found.unchecked if "stature" in sentence(item.because, System.METRIC)]
     problems = ("me.toml:4: one item.", "me.toml:5: another.")

@@ -303,7 +303,7 @@ def test_both_limits_are_told_with_their_origin() -> None:
 
 
 def test_the_worst_of_one_item_due_twice() -> None:
-    """A regulator that nobody serviced for years, and that was cleaned too long ago besides."""
+    """A regulator that nobody serviced for years, and that was also cleaned too long ago."""
     old = OwnedFirstStage(
         tag="grey", preset=TURRET, serviced=date(2020, 1, 1), oxygen_clean=True, cleaned=date(2026, 1, 1)
     )

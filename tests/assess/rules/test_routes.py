@@ -265,7 +265,7 @@ CASES = [
         lone_hose(),
         lone_hose(),
         says=("the stock file: shop.toml is not in this folder",),
-        do=("Mend the stock file, or name another",),
+        do=("Fix the stock file, or name another",),
         beside_wrong=LOST,
     ),
     Case(
@@ -276,7 +276,7 @@ CASES = [
         lone_hose(),
         lone_hose(),
         says=('the stock file: shop.toml, line 7: length: "75" has no unit',),
-        do=("Mend the stock file",),
+        do=("Fix the stock file",),
         beside_wrong=HALF,
         beside_right=WHOLE_STOCK,
     ),

@@ -200,7 +200,32 @@ def test_a_wrong_value_is_named_with_its_line_and_key(answers):
     problems = answers["check", BROKEN]["problems"]
     [layout] = [problem for problem in problems if problem["place"].endswith("layout")]
     assert layout["line"] == 3
-    assert "triple" in layout["found"]
+    assert layout["found"] == '"triple"', "the value alone, as the file writes it"
+    assert layout["message"].startswith(f'{BROKEN}:3: layout: found "triple". ')
+
+
+WRONG_WORDS = {
+    ("ballast", "twinset.toml", "--water", "mercury"): ("ballast: --water", "mercury", '"ocean"'),
+    ("ballast", "twinset.toml", "--cylinder", "tin 3 L"): ("ballast: --cylinder", "tin 3 L", '"steel 12 L 232"'),
+    ("fit", "--layout", "quad"): ("fit: --layout", "quad", '"sidemount"'),
+}
+
+
+@pytest.mark.parametrize("words", WRONG_WORDS)
+def test_an_argument_that_is_refused_is_a_problem_in_its_parts(words, folder):
+    place, found, accepted = WRONG_WORDS[words]
+    [problem] = answer_to(*words, cwd=folder)["problems"]
+    assert (problem["place"], problem["found"]) == (place, f'"{found}"')
+    assert accepted in problem["accepted"]
+    assert problem["message"].startswith(f'{place}: found "{found}".')
+
+
+@pytest.mark.parametrize("name", ["check", "ballast", "fit", "losses"])
+def test_what_is_wrong_with_a_linked_file_names_the_kit(name, folder):
+    changed(folder, "twinset.toml", "unlinked.toml", '"diver.toml"', '"gone.toml"')
+    [problem] = answer_to(name, "unlinked.toml", cwd=folder)["problems"]
+    assert problem["file"] == "unlinked.toml"
+    assert "gone.toml" in problem["message"]
 
 
 @pytest.mark.parametrize("command", all_commands(), ids=lambda command: command.name)

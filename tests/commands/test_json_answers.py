@@ -206,7 +206,7 @@ def test_a_wrong_value_is_named_with_its_line_and_key(answers):
 
 WRONG_WORDS = {
     ("ballast", "twinset.toml", "--water", "mercury"): ("ballast: --water", "mercury", '"ocean"'),
-    ("ballast", "twinset.toml", "--cylinder", "tin 3 L"): ("ballast: --cylinder", "tin 3 L", '"steel 12 L 232"'),
+    ("ballast", "twinset.toml", "--cylinder", "tin 3 L"): ("ballast: --cylinder", "tin 3 L", '"steel 12 L 232 long"'),
     ("fit", "--layout", "quad"): ("fit: --layout", "quad", '"sidemount"'),
 }
 

@@ -73,8 +73,12 @@ def _entry(candidate: ThreadCandidate) -> Entry:
     mistakes = (*candidate.beware, *candidate.mistakes)
     return Entry(
         head=(f"{candidate.thread}: {candidate.used_for}",),
-        body=[*map(_size, candidate.sizes), *((f"Beware: {mistake}.",) for mistake in mistakes)],
+        body=[*map(_size, candidate.sizes), *map(_mistake, mistakes)],
     )
+
+
+def _mistake(words: str) -> Sentence:
+    return (f"{words}." if words.startswith("DANGER: ") else f"Beware: {words}.",)
 
 
 def _size(size: Measured) -> Sentence:

@@ -140,6 +140,27 @@ def test_every_answer_keeps_to_its_schema(name, answers):
             assert not wrong, "\n".join(wrong[:5])
 
 
+def test_every_figure_says_where_it_comes_from(answers):
+    silent = {(words[0], path) for words, answer in answers.items() for path in paths_to("origin", "", answer)}
+    assert not silent
+
+
+def test_a_part_without_a_port_has_none(answers):
+    """Null, as everywhere in place of what is not there, and not an empty word."""
+    assert not [words for words, answer in answers.items() if [*paths_to("slot", "", answer)]]
+
+
+def paths_to(key: str, value: Any, data: Any, path: str = "") -> Iterator[str]:
+    """The paths of a key that has a value; places in arrays are left out."""
+    if isinstance(data, dict):
+        yield from (f"{path}.{name}" for name, below in data.items() if name == key and below == value)
+        for name, below in data.items():
+            yield from paths_to(key, value, below, f"{path}.{name}")
+    elif isinstance(data, list):
+        for below in data:
+            yield from paths_to(key, value, below, path)
+
+
 def keys_of(schema: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
     """The keys that a schema names, each with its own schema."""
     for key, below in schema.get("properties", {}).items():

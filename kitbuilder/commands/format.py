@@ -31,14 +31,14 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(options: Namespace, response: "Response") -> int:
-    """Print a schema, the page, or as JSON the list of schemas."""
+    """Print a schema, the page, which is Markdown as it stands, or as JSON the list of schemas."""
     from kitbuilder.kitfile.reference import reference_page
     from kitbuilder.report.schemas import schemas_page
 
     if options.json_schema:
         write_out(_schema_text(options.json_schema))
         return DONE
-    if response.is_text:
+    if response.is_for_people:
         write_out(reference_page())
         return DONE
     return response.give(schemas_page(_titles()), DONE)

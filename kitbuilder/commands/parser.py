@@ -49,7 +49,7 @@ def parser_of(command: Command) -> Parser:
     json_help = "the same as --form json: quantities in SI units, for programs"
     parser.add_argument("--json", dest="form", action="store_const", const="json", help=json_help)
     if not command.without_units:
-        add_units(parser, "units of the text (default: metric)")
+        add_units(parser, "units of what people read (default: metric)")
     return parser
 
 

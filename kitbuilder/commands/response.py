@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.foreign import visible
+from kitbuilder.report.forms import FOR_PEOPLE
 from kitbuilder.streams import write_error, write_out
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ NARROWEST, WIDEST = 60, 100
 class Response:
     """Collects what a command reads and what it complains about, and prints its answer in the form that was asked.
 
-    Complaints go to standard error at once when the answer is text. Every other form has them in the answer, so that
+    Complaints go to standard error at once when the answer is for people. For programs they are in the answer, so that
     a program finds them in one place.
     """
 
@@ -40,9 +41,9 @@ class Response:
         self.problems: list[Complaint] = []
 
     @property
-    def is_text(self) -> bool:
-        """Whether the answer is for people."""
-        return bool(self.options.form == "text")
+    def is_for_people(self) -> bool:
+        """Whether people read the answer, rather than a program."""
+        return self.options.form in FOR_PEOPLE
 
     # ---- reading ----
 
@@ -102,7 +103,7 @@ class Response:
             self._add(Complaint(file, found.line, found.place, found.value, found.accepted, message), message)
 
     def not_used(self, messages: Iterable[str], file: str | None = None) -> None:
-        """Keep what is wrong with linked files for the answer. As text, the page says so itself.
+        """Keep what is wrong with linked files for the answer. For people, the page says so itself.
 
         Args:
             messages: What is wrong, a sentence each.
@@ -113,7 +114,7 @@ class Response:
         self.problems += [Complaint(file, None, "", "", "", message) for message in messages]
 
     def refuse(self, sentence: str) -> int:
-        """Say why there is no answer, print what other forms than text need, and give the exit code for it."""
+        """Say why there is no answer, print what a program needs, and give the exit code for it."""
         return self._refuse(sentence, "", "", "")
 
     def refuse_word(self, place: str, word: str, known: Iterable[str]) -> int:
@@ -133,7 +134,7 @@ class Response:
 
     def _add(self, complaint: "Complaint", line: str) -> None:
         self.problems.append(complaint)
-        if self.is_text:
+        if self.is_for_people:
             write_error(f"{visible(line)}\n")
 
     # ---- answering ----
@@ -141,13 +142,13 @@ class Response:
     def print_now(self, section: "Section") -> bool:
         """Print a part of a long answer before the rest is worked out, and a blank line; says whether it did.
 
-        Only text can be printed in parts. Every other form has to have the section on its page.
+        Only what people read can be printed in parts. A form for programs has to have the section on its page.
         """
         from kitbuilder.report.page import Page
 
-        if self.is_text:
+        if self.is_for_people:
             self._write(Page([section]), "\n")
-        return self.is_text
+        return self.is_for_people
 
     def give(self, page: "Page | None", code: int) -> int:
         """Print the answer; gives the exit code back."""

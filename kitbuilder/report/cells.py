@@ -27,11 +27,14 @@ from kitbuilder.report.page import (
     Duration,
     Estimate,
     Interval,
+    Node,
     Price,
     Scalar,
     Sentence,
     Share,
     StockLength,
+    Values,
+    is_node,
     is_sentence,
 )
 
@@ -53,6 +56,13 @@ def format_cell(cell: Cell, system: System) -> str:
     if is_sentence(cell):
         return format_sentence(cell, system)
     return _format_scalar(cell, system)
+
+
+def format_value(value: Cell | Node, system: System) -> str:
+    """Write the value of a field; several values stand beside each other. Another node is for programs alone."""
+    if isinstance(value, Values):
+        return ", ".join(format_cell(each, system) for each in value.values)
+    return "" if is_node(value) else format_cell(value, system)  # type: ignore[arg-type]  # see renderers/json.py
 
 
 def format_sentence(words: Sentence, system: System) -> str:

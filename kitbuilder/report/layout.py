@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import NO_BREAK, visible
-from kitbuilder.report.cells import format_cell, format_sentence
+from kitbuilder.report.cells import format_cell, format_sentence, format_value
 from kitbuilder.report.columns import LEAST_COLUMN, SetColumn, head_lines, joined, set_columns, shrunk, widths_of
 from kitbuilder.report.lines import GAP, LONG_WORD, STEP, Line, Span, cut, wrapped
 from kitbuilder.report.numbers import System
@@ -86,7 +86,9 @@ def list_fields(rows: Sequence[Field], system: System) -> list[Line]:
 
 
 def _form_line(row: Field, width: int, system: System) -> Line:
-    value, note = (text.replace(NO_BREAK, " ") for text in (_value_text(row, system), format_cell(row.note, system)))
+    value, note = (
+        text.replace(NO_BREAK, " ") for text in (format_value(row.value, system), format_cell(row.note, system))
+    )
     label = Span(f"{row.label:<{width}}", "label")
     if not value:
         return label, Span(note or "·", "note")
@@ -177,13 +179,7 @@ def _field_lines(rows: Sequence[tuple[str, str]], room: Room) -> Iterator[Line]:
 
 
 def _field_text(row: Field, system: System) -> str:
-    return GAP.join(filter(None, (_value_text(row, system), format_cell(row.note, system))))
-
-
-def _value_text(row: Field, system: System) -> str:
-    if isinstance(row.value, Values):
-        return ", ".join(format_cell(value, system) for value in row.value.values)
-    return format_cell(row.value, system)  # type: ignore[arg-type]  # a node has no label
+    return GAP.join(filter(None, (format_value(row.value, system), format_cell(row.note, system))))
 
 
 # ---- entries ----

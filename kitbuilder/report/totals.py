@@ -47,13 +47,15 @@ def brief_totals(assessment: Assessment, item: int | None, room: int) -> Table:
     Args:
         assessment: The kit.
         item: The number of the item that is looked at; None for the kit itself.
-        room: Rows that there is room for; those that can be left out are, where there are more.
+        room: Rows that there is room for. Where there are more, those by body are left out, then the last of those
+            were all hoses of one body.
     """
     rows = total_rows(assessment)
     weight = None if item is None or _is_hose(assessment, item) else assessment.weights[item]
     own = [] if weight is None else [("this item", weight)]
     if len(own) + len(rows) > room:
-        rows = tuple(row for row in rows if row.short)
+        hoses, *if_all, everything = (row for row in rows if row.short)
+        rows = (hoses, *if_all[: max(room - len(own) - 2, 0)], everything)
     return _table([*own, *((row.short or row.label, row.weight) for row in rows)])
 
 

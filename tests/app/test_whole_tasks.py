@@ -11,6 +11,7 @@ from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.picture import Picture
 from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.fit.hose_figures import BODIES
 from kitbuilder.kit.items import FirstStage, Hose, SecondStage
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import resolve_at
@@ -85,7 +86,7 @@ def assert_agreement(app, printed: str) -> None:
     """Every figure and the fit of the selected hose stand in what was printed."""
     own, head, *totals = str(app.screen.query_one(Figures).render()).splitlines()
     fit = str(app.screen.query_one(Picture).render()).splitlines()[0]
-    assert len(totals) == 5
+    assert len(totals) == len(BODIES) + 2
     assert " ".join(head.split()) in printed
     for row in totals:
         assert " ".join(row.split()[-6:]) in printed

@@ -11,7 +11,8 @@ from kitbuilder.cli import main
 from kitbuilder.commands import NAMES, all_commands
 from kitbuilder.commands.parser import parser_of
 from kitbuilder.kit.file_kinds import FILE_KINDS
-from tests.hostile import OBEYED, broken_toml, hostile_folder, raw_in
+from tests.hostile import MARKUP, OBEYED, broken_toml, hostile_folder, raw_in
+from tests.markdown_reader import words as shown
 
 SEEN = r"\x1b[2J"
 """How the beginning of every hostile text is printed."""
@@ -78,6 +79,15 @@ def test_every_command_is_asked():
 def test_no_text_of_a_file_is_printed_raw(printed, words, units):
     out, _ = printed(*words, "--units", units)
     assert SEEN in out
+
+
+@pytest.mark.parametrize("words", ASKED.values(), ids=ASKED)
+def test_no_text_of_a_file_is_markdown(printed, words):
+    """It is written out as in the text, and every sign of that is escaped."""
+    out, _ = printed(*words, "--form", "markdown")
+    assert r"\\x1b\[2J" in out
+    assert SEEN in shown(out)
+    assert MARKUP in shown(out)
 
 
 @pytest.mark.parametrize("words", ASKED.values(), ids=ASKED)

@@ -7,6 +7,7 @@ from kitbuilder.kit.diver import CHECK_KINDS
 from kitbuilder.kit.gear import GEAR_KINDS
 from kitbuilder.kit.items import KINDS
 from tests.commands.run import run
+from tests.markdown_reader import structure
 
 
 def test_the_format_is_printed_as_a_page_and_as_a_schema() -> None:
@@ -22,6 +23,13 @@ def test_the_format_is_printed_as_a_page_and_as_a_schema() -> None:
     assert tables & gear.keys() == GEAR_KINDS.keys()
     assert run("format", "--json-schema", "kit").stdout == run("format", "--json-schema").stdout
     assert run("format", "--json-schema", "dive").returncode == 2
+
+
+def test_the_page_is_markdown_as_it_stands() -> None:
+    """Whichever form it is asked in: `--form markdown` has no list of schemas, which is for programs."""
+    done = run("format", "--form", "markdown")
+    assert (done.returncode, done.stdout) == (0, run("format").stdout)
+    assert {"heading_open h1", "table_open table"} <= set(structure(done.stdout))
 
 
 def test_the_schema_of_stock_files_has_the_keys_of_the_page() -> None:

@@ -281,7 +281,7 @@ def test_json_does_not_depend_on_units_or_width(name, monkeypatch, folder, answe
             assert answer_to(*words, "--units", "imperial", cwd=folder) == metric, words
 
 
-@pytest.mark.parametrize("command", all_commands(), ids=lambda command: command.name)
+@pytest.mark.parametrize("command", [*all_commands()], ids=lambda command: command.name)
 @pytest.mark.parametrize("width", [60, 80, 100])
 def test_no_line_of_a_text_is_wider_than_the_terminal(command, width, monkeypatch, folder):
     """But for the reference page, which is Markdown for files."""

@@ -47,6 +47,16 @@ def test_the_rows_by_body_go_first_where_room_is_scarce():
     assert [row[0] for row in short.rows] == ["6 hoses", *bodies, "21 items"]
 
 
+def test_the_sum_of_everything_is_never_left_out():
+    """However many bodies the catalogue has."""
+    found = shipped("sidemount")
+    for room in range(2, 12):
+        labels = [row[0] for row in brief_totals(found, None, room).rows]
+        assert len(labels) <= room
+        assert labels[0].startswith("6 hoses")
+        assert "21 items" in labels[-1]
+
+
 def test_the_item_looked_at_stands_first_and_a_hose_on_its_own_line():
     """A hose is told in grams, other items in kilograms like the totals."""
     found = shipped("sidemount")

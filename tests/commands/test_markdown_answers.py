@@ -1,0 +1,63 @@
+"""Answers as Markdown: every command gives one, with the words of its text, in the reader's units."""
+
+import pytest
+
+from kitbuilder.commands import all_commands
+from tests.commands.run import CAUTIOUS, CONFIGS, GOOD, run
+from tests.commands.test_registry import example_words
+from tests.markdown_reader import structure, words
+
+COMMANDS = tuple(all_commands())
+PARTS = {"heading", "paragraph", "bullet_list", "list_item", "table", "thead", "tbody", "tr", "th", "td", "strong"}
+
+
+def shown(text: str) -> set[str]:
+    """The words of an answer, without what a list has before its items and behind its labels."""
+    return {word.removesuffix(":") for word in text.split()} - {"-"}
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize(
+    "command", [command for command in COMMANDS if not command.without_units], ids=lambda c: c.name
+)
+def test_the_example_gives_markdown_with_the_words_of_the_text(command, units):
+    asked = [*example_words(command), "--units", units]
+    done = run(*asked, "--form", "markdown")
+    assert (done.returncode, done.stderr) == (command.example.exit_code, "")
+    found = {part.split()[0] for part in structure(done.stdout)}
+    assert found <= {"text", *(f"{part}_{end}" for part in PARTS for end in ("open", "close"))}
+    assert shown(run(*asked).stdout) == shown(words(done.stdout))
+
+
+def test_every_example_is_tried():
+    """That of `format` has no units, and stands in its own test."""
+    assert {command.name for command in COMMANDS if command.without_units} == {"format"}
+
+
+def test_complaints_go_to_standard_error_as_those_of_the_text_do():
+    """A page that people read has no place for them; what could be read is printed all the same."""
+    asked = ("check", GOOD, "missing.toml", CAUTIOUS)
+    markdown, text = run(*asked, "--form", "markdown"), run(*asked)
+    assert markdown.stderr == text.stderr
+    assert markdown.stderr.startswith("missing.toml: ")
+    assert markdown.returncode == text.returncode == 2
+    assert shown(words(markdown.stdout)) == shown(text.stdout)
+    nothing = run("fit", "missing.toml", "--form", "markdown")
+    assert (nothing.returncode, nothing.stdout) == (2, "")
+    assert nothing.stderr.startswith("missing.toml: ")
+
+
+def test_a_linked_file_that_cannot_be_used_is_told_on_the_page_once(tmp_path):
+    kit = (CONFIGS / "twinset.toml").read_text(encoding="utf-8")
+    (tmp_path / "kit.toml").write_text(kit, encoding="utf-8")
+    done = run("losses", "kit.toml", "--form", "markdown", cwd=tmp_path)
+    text = run("losses", "kit.toml", cwd=tmp_path)
+    assert done.stdout.count("Not used: ") == text.stdout.count("Not used: ") > 0
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_files_printed_one_by_one_make_one_page():
+    both = run("check", GOOD, CAUTIOUS, "--form", "markdown").stdout
+    first, second = (run("check", file, "--form", "markdown").stdout for file in (GOOD, CAUTIOUS))
+    cautions = first.rstrip("\n").rpartition("\n\n")[2]
+    assert both == first.removesuffix(f"{cautions}\n") + second

@@ -27,14 +27,17 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.plans.ballast import ask_ballast, cylinder_names, missing_for_lead, water_names
     from kitbuilder.report.ballast import ballast_page
 
-    for asked, known in ((options.water, water_names()), (options.cylinder, cylinder_names())):
+    for option, asked, known in (
+        ("--water", options.water, water_names()),
+        ("--cylinder", options.cylinder, cylinder_names()),
+    ):
         for name in asked:
             if name not in known:
-                return response.refuse_word("ballast", name, known)
+                return response.refuse_word(f"ballast: {option}", name, known)
     kit = response.kit(options.file)
     if kit is None:
         return response.without_answer()
-    response.not_used(kit.linked.problems)
+    response.not_used(kit.linked.problems, options.file)
     found = ask_ballast(kit, options.water, options.cylinder)
     page = ballast_page(options.file, found, missing_for_lead(kit))
     return response.give(page, DONE if found.answers else FOUND)

@@ -60,7 +60,7 @@ def _check_kit(name: str, kit: "ResolvedKit", response: "Response") -> "tuple[Se
     from kitbuilder.report.linked import problems_of
 
     assessment = assess(kit)
-    response.not_used(problems_of([(name, kit)]))
+    response.not_used(problems_of([(name, kit)]), name)
     is_found = assessment.worst is not None and assessment.worst >= Signal.CAUTION
     return kit_section(name, assessment), FOUND if is_found else DONE
 

@@ -107,7 +107,7 @@ COMMAND = Command(
     exit_codes={
         DONE: "every kit has a hose for each of its runs",
         FOUND: "a run has no suitable hose",
-        UNREADABLE: "a file cannot be read or is named twice",
+        UNREADABLE: "a file cannot be read or is named twice, or --time is out of range",
     },
     add_arguments=add_arguments,
     run=run,

@@ -86,7 +86,7 @@ def _fit_kit(options: Namespace, response: "Response", kit: "ResolvedKit") -> in
     name = options.file or f"layout {options.layout}"
     if options.svg is not None and (complaint := _write_picture(Path(options.svg), plan, System(options.units))):
         return response.refuse(complaint)
-    response.not_used(kit.linked.problems)
+    response.not_used(kit.linked.problems, options.file)
     code = FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
     return response.give(fit_page(name, plan), code)
 

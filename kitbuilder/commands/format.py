@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands import NAMES, command_named
 from kitbuilder.commands.command import Command, Example
-from kitbuilder.commands.exit_codes import DONE
+from kitbuilder.commands.exit_codes import DONE, UNREADABLE
 from kitbuilder.streams import write_out
 
 if TYPE_CHECKING:
@@ -81,7 +81,7 @@ COMMAND = Command(
     details="The page covers kit, diver, stock and gear files. With --json alone: the list of the JSON Schemas that "
     "--json-schema can print.",
     example=Example("kitbuilder format", DONE),
-    exit_codes={DONE: "the page or the schema was printed"},
+    exit_codes={DONE: "the page or the schema was printed", UNREADABLE: "there is no such schema"},
     add_arguments=add_arguments,
     run=run,
     shape=shape,

@@ -76,7 +76,7 @@ COMMAND = Command(
     exit_codes={
         DONE: "nothing is due and no kit needs more than is owned",
         FOUND: "a caution or worse, or a kit needs more",
-        UNREADABLE: "the gear file or a kit that names it cannot be read",
+        UNREADABLE: "the gear file or a kit that names it cannot be read, or --day is no day",
     },
     add_arguments=add_arguments,
     run=run,

@@ -25,7 +25,7 @@ def run(options: Namespace, response: "Response") -> int:
     if not kits:
         return response.without_answer()
     [(name, assessment)] = kits
-    response.not_used(assessment.kit.linked.problems)
+    response.not_used(assessment.kit.linked.problems, options.file)
     return response.give(losses_page(name, work_out_losses(assessment)), DONE)
 
 

@@ -100,28 +100,37 @@ class Response:
 
         for found in problems:
             message = found.located(file)
-            self._add(Complaint(file, found.line, found.place, found.found, found.accepted, message), message)
+            self._add(Complaint(file, found.line, found.place, found.value, found.accepted, message), message)
 
-    def not_used(self, messages: Iterable[str]) -> None:
-        """Keep what is wrong with linked files for the answer. For people, the page says so itself."""
+    def not_used(self, messages: Iterable[str], file: str | None = None) -> None:
+        """Keep what is wrong with linked files for the answer. For people, the page says so itself.
+
+        Args:
+            messages: What is wrong, a sentence each.
+            file: The kit that links to them; None where there are several.
+        """
         from kitbuilder.report.answer import Complaint
 
-        self.problems += [Complaint(None, None, "", "", "", message) for message in messages]
+        self.problems += [Complaint(file, None, "", "", "", message) for message in messages]
 
     def refuse(self, sentence: str) -> int:
         """Say why there is no answer, print what a program needs, and give the exit code for it."""
-        from kitbuilder.report.answer import Complaint
-
-        ended = _ended(sentence)
-        self._add(Complaint(None, None, "", "", "", ended), f"kitbuilder: {ended}")
-        return self.without_answer()
+        return self._refuse(sentence, "", "", "")
 
     def refuse_word(self, place: str, word: str, known: Iterable[str]) -> int:
         """Refuse a word that is not in a list: say what was found, what is accepted, and what was perhaps meant."""
         from kitbuilder.kitfile.problems import nearest
 
-        accepted = ", ".join(f'"{name}"' for name in known)
-        return self.refuse(f'{place}: found "{word}".{nearest(word, known)} Accepted: {accepted}')
+        hint, words = nearest(word, known), ", ".join(f'"{name}"' for name in known)
+        accepted = f"Accepted: {words}."
+        return self._refuse(f'{place}: found "{word}".{hint} {accepted}', place, f'"{word}"', f"{accepted}{hint}")
+
+    def _refuse(self, sentence: str, place: str, found: str, accepted: str) -> int:
+        from kitbuilder.report.answer import Complaint
+
+        ended = _ended(sentence)
+        self._add(Complaint(None, None, place, found, accepted, ended), f"kitbuilder: {ended}")
+        return self.without_answer()
 
     def _add(self, complaint: "Complaint", line: str) -> None:
         self.problems.append(complaint)

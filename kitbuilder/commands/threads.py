@@ -24,13 +24,13 @@ def run(options: Namespace, response: "Response") -> int:
     """Print the allowed threads, then those that the reading misses narrowly."""
     from kitbuilder.assess.hoses.threads import caliper_spread, identify
     from kitbuilder.report.threads import threads_page
-    from kitbuilder.units import QuantityError, parse_quantity
 
     try:
         reading = _reading(options)
-        spread_m = parse_quantity(options.caliper, "length") if options.caliper else caliper_spread()
+        spread_m = _parsed(options, "caliper", "length")
+        spread_m = caliper_spread() if spread_m is None else spread_m
         candidates = identify(reading, spread_m)
-    except (QuantityError, ValueError) as error:
+    except ValueError as error:
         return response.refuse(f"threads: {error}")
     code = DONE if any(candidate.allowed for candidate in candidates) else FOUND
     return response.give(threads_page(reading, spread_m, candidates), code)
@@ -47,16 +47,32 @@ def _reading(options: Namespace) -> "ThreadReading":
     """Read what was measured.
 
     Raises:
-        QuantityError: An option is no length, or no pitch.
+        ValueError: An option is no length, or no pitch.
     """
     from kitbuilder.assess.hoses.threads import ThreadReading
-    from kitbuilder.units import parse_quantity
 
     return ThreadReading(
-        major_m=parse_quantity(options.major, "length") if options.major else None,
-        minor_m=parse_quantity(options.minor, "length") if options.minor else None,
-        pitch_m=parse_quantity(options.pitch, "pitch") if options.pitch else None,
+        major_m=_parsed(options, "major", "length"),
+        minor_m=_parsed(options, "minor", "length"),
+        pitch_m=_parsed(options, "pitch", "pitch"),
     )
+
+
+def _parsed(options: Namespace, name: str, dimension: str) -> float | None:
+    """Read an option in SI units; None when it was not given.
+
+    Raises:
+        ValueError: It cannot be read; the message begins with its name.
+    """
+    from kitbuilder.units import QuantityError, parse_quantity
+
+    text: str | None = getattr(options, name)
+    if not text:
+        return None
+    try:
+        return parse_quantity(text, dimension)
+    except QuantityError as error:
+        raise ValueError(f"--{name}: {error}") from None
 
 
 COMMAND = Command(

@@ -15,6 +15,11 @@ class Problem(NamedTuple):
     found: str
     accepted: str
 
+    @property
+    def value(self) -> str:
+        """What was found, for programs: a value as the file writes it, without "found"; else what is wrong in words."""
+        return self.found.removeprefix("found ")
+
     def __str__(self) -> str:
         place = f"{self.place}: " if self.place else ""
         return f"{place}{self.found}. {self.accepted}"

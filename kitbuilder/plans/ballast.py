@@ -88,9 +88,12 @@ def ask_ballast(kit: ResolvedKit, waters: Sequence[str] = (), cylinders: Sequenc
     return Ballast(kit, own_cylinders(kit), asked_waters, asked_cylinders, answers, checks)
 
 
+CHANGE = "lead less the lead of the first answer"
+
+
 def _answers(found: Sequence[tuple[str, str | None, Balance]]) -> tuple[Answer, ...]:
     return tuple(
-        Answer(water, cylinder, balance, difference(balance.lead, found[0][2].lead, ""))
+        Answer(water, cylinder, balance, difference(balance.lead, found[0][2].lead, CHANGE))
         for water, cylinder, balance in found
     )
 

@@ -25,6 +25,7 @@ class Complaint(NamedTuple):
     place: str
     """The item and the key, or the argument; empty for the file as a whole."""
     found: str
+    """A value as it was written, or what is wrong in words."""
     accepted: str
     """What is accepted, and what to do."""
     message: str

@@ -66,7 +66,7 @@ BALANCE = record(
             contradicts=FLAG,
         )
     ),
-    next_steps=listed(record(what=TEXT, lead_spread_kg=NUMBER)),
+    next_steps=listed(record(what=TEXT, item=optional(TEXT), lead_spread_kg=NUMBER)),
     left_out=listed(TEXT),
 )
 """The shape of `balance_section`; kgf is plus where it floats, a moment is plus where it puts the head down."""
@@ -298,8 +298,16 @@ def check_result(seen: Seen) -> Sentence:
 
 def next_steps(balance: Balance) -> Table:
     """Build the table of what to weigh or check next, what narrows the lead most first."""
-    columns = [Column("what", "what to do", may_wrap=True), Column("lead_spread_kg", "lead then known to ±")]
-    rows: list[Row] = [[step.what, Amount(step.spread_after_kg, "lead")] for step in balance.measurement_priorities]
+    items = balance.buoyancy_model.kit.items
+    columns = [
+        Column("what", "what to do", may_wrap=True),
+        Column("item", ""),
+        Column("lead_spread_kg", "lead then known to ±"),
+    ]
+    rows: list[Row] = [
+        [step.what, None if step.item is None else Tag(items[step.item].tag), Amount(step.spread_after_kg, "lead")]
+        for step in balance.measurement_priorities
+    ]
     return Table("next_steps", columns, rows, title="What to weigh next, and how much it narrows the lead")
 
 

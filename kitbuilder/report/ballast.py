@@ -128,10 +128,10 @@ def _lift_taken(balance: Balance) -> Cell:
 def _meaning(balance: Balance) -> Sentence:
     return (
         "The lead makes diver and kit neutral at ", Amount(balance.stop.depth_m, "depth"), " with the reserve (",
-        gas_left(balance, balance.stop.gas), f") and an empty {balance.bladder}; it is taken in whole pieces. The last "
-        "columns: the buoyancy at ", Amount(balance.deepest_m, "depth"), " with full cylinders and those pieces, and "
-        f"how much of the lift of the {balance.bladder} that takes. Take the value in the middle, make a float check "
-        "at the stop, and change the lead by what that shows.",
+        gas_left(balance, balance.stop.gas), f") and an empty {balance.bladder}; it is taken in whole pieces. At "
+        "depth means at ", Amount(balance.deepest_m, "depth"), " with full cylinders and those pieces; the lift used "
+        f"is the part of the lift of the {balance.bladder} that this takes. Take the value in the middle, make a float "
+        "check at the stop, and change the lead by what that shows.",
     )  # fmt: skip
 
 

@@ -45,7 +45,7 @@ STEP = record(
     phase=TEXT,
     verb=TEXT,
     text=TEXT,
-    places=listed(record(origin=one_of("source", "store", "new"), part=TEXT, slot=TEXT)),
+    places=listed(record(origin=one_of("source", "store", "new"), part=TEXT, slot=optional(TEXT))),
     joint=optional(TEXT),
     turn_with=optional(TEXT),
     hold_with=optional(TEXT),
@@ -333,7 +333,7 @@ def _plugs_owned(plan: Changeover) -> Table | None:
 def _step_data(plan: Changeover, step: Step) -> Iterator[Field]:
     work = step.work
     torque = Between(work.torque.low, work.torque.high, "torque") if work and work.torque else None
-    places: list[Row] = [[place.origin, _name_of(plan, place), place.slot] for place in step.places]
+    places: list[Row] = [[place.origin, _name_of(plan, place), place.slot or None] for place in step.places]
     yield Field("phase", "", step.phase)
     yield Field("verb", "", step.verb)
     yield Field("text", "", ended(step.what))

@@ -185,7 +185,7 @@ def _row(plan: FewestPlan, number: int, hose: SetHose) -> Row:
 
 def _owned(plan: FewestPlan) -> Iterator[Text]:
     numbers = {id(hose): number for number, hose in enumerate(plan.hoses, start=1)}
-    pieces = [(f"{numbers[id(hose)]} ", Tag(hose.tag)) for hose in plan.owned]
+    pieces = [(f"#{numbers[id(hose)]} ", Tag(hose.tag)) for hose in plan.owned]
     if pieces:
         yield text("From your gear: ", *joined(pieces, ", "))
 

@@ -55,7 +55,7 @@ def advised_length(fitted: FittedHose) -> Sentence:
 
 
 def wearer_words(wearer: Wearer) -> Sentence:
-    """Say of whom the lengths are: "male, 178 ± 1 cm tall, 5 mm of suit, the head turns 79 ± 10 ° to a side"."""
+    """Say of whom the lengths are: "male, 178 ± 1 cm tall, 5 mm of suit, the head turns 79° ± 10° to a side"."""
     return (
         "" if wearer.is_given else "any diver, as no measure is given: ",
         f"{wearer.sex}, " if wearer.sex else "",
@@ -142,9 +142,9 @@ def _option_words(option: Option, stock: Stock | None) -> Sentence:
 def _failed_words(option: Option) -> Sentence:
     """Name the positions for which it is too short, the worst first; say how many more there are."""
     worst = option.failed_worst_first
-    named = ((f"{test.pose} (by ", Amount(abs(test.margin.value), "length"), ")") for test in worst[:MOST_FAILED])
+    named = ((f"{test.pose} by ", Amount(abs(test.margin.value), "length")) for test in worst[:MOST_FAILED])
     more = f" and {len(worst) - MOST_FAILED} more" if len(worst) > MOST_FAILED else ""
-    return ("too short for ", *joined(named, ", "), more)
+    return ("too short: ", *joined(named, ", "), more)
 
 
 def _rest_words(option: Option) -> Sentence:

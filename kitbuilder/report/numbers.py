@@ -131,7 +131,8 @@ def with_spread(figure: Figure, measure: str, system: System, *, value_width: in
     """Write a figure with its spread: "282 ± 46 g". Widths align a column on the decimal point."""
     value = digits(figure.value, measure, system).rjust(value_width)
     spread = spread_digits(figure, measure, system).rjust(spread_width)
-    return f"{value} ± {spread} {unit(measure, system)}"
+    word = unit(measure, system)
+    return f"{value}° ± {spread}°" if word == "°" else f"{value} ± {spread} {word}"
 
 
 def with_range(found: Range, measure: str, system: System) -> str:

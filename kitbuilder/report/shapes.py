@@ -6,6 +6,8 @@ holds every answer against it.
 
 from typing import Any
 
+from kitbuilder.report.meanings import MEANINGS
+
 Shape = dict[str, Any]
 """A JSON Schema (draft 2020-12), or a part of one."""
 
@@ -22,8 +24,14 @@ SIGNAL: Shape = {"enum": ["notice", "caution", "warning", "danger"]}
 
 
 def record(**keys: Shape) -> Shape:
-    """Declare an object with exactly these keys; a key that may have no value is `optional`."""
-    return {"type": "object", "properties": keys, "required": [*keys], "additionalProperties": False}
+    """Declare an object with exactly these keys; a key that may have no value is `optional`.
+
+    A key of `MEANINGS` is described in the schema.
+    """
+    described = {
+        key: {**shape, "description": MEANINGS[key]} if key in MEANINGS else shape for key, shape in keys.items()
+    }
+    return {"type": "object", "properties": described, "required": [*keys], "additionalProperties": False}
 
 
 def listed(shape: Shape) -> Shape:

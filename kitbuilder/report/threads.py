@@ -57,9 +57,7 @@ def threads_page(reading: ThreadReading, caliper_spread_m: float, candidates: Se
             _data(reading, caliper_spread_m, candidates),
             text(*limit) if allowed else text("No known thread is allowed."),
             Entries("", [_entry(candidate) for candidate in allowed]),
-            Entries(
-                "", [_entry(candidate) for candidate in near], title="Near misses (wear, dirt, a slanted caliper?)"
-            ),
+            Entries("", [_entry(candidate) for candidate in near], title=NEAR_MISSES),
             Section("", list(_pitch_advice(candidates, len(allowed)))),
             Section("", [text(PRESSURE_CLASS)]),
         ]
@@ -75,8 +73,12 @@ def _entry(candidate: ThreadCandidate) -> Entry:
     mistakes = (*candidate.beware, *candidate.mistakes)
     return Entry(
         head=(f"{candidate.thread}: {candidate.used_for}",),
-        body=[*map(_size, candidate.sizes), *((f"Beware: {mistake}.",) for mistake in mistakes)],
+        body=[*map(_size, candidate.sizes), *map(_mistake, mistakes)],
     )
+
+
+def _mistake(words: str) -> Sentence:
+    return (f"{words}." if words.startswith("DANGER: ") else f"Beware: {words}.",)
 
 
 def _size(size: Measured) -> Sentence:

@@ -104,7 +104,9 @@ def test_a_word_that_is_not_known(words: list[str], near: str, known: str) -> No
     """2; what was found, the nearest, and all that is accepted, in one line."""
     done = run("ballast", TWINSET, *words)
     assert (done.returncode, done.stdout) == (2, "")
-    assert done.stderr.startswith(f'kitbuilder: ballast: found "{words[-1]}". Did you mean "{near}"? Accepted: ')
+    assert done.stderr.startswith(
+        f'kitbuilder: ballast: {words[-2]}: found "{words[-1]}". Did you mean "{near}"? Accepted: '
+    )
     assert len(done.stderr.splitlines()) == 1
     accepted = done.stderr[done.stderr.index("Accepted: ") :]
     assert re.findall('"([^"]+)"', accepted) == list(getattr(catalogue(), known))
@@ -174,7 +176,7 @@ def test_a_problem_in_json_has_its_parts(tmp_path: Path) -> None:
     path = tmp_path / "half.toml"
     path.write_text('format = 1\nname = "Half"\nlayout = "singel"\n', encoding="utf-8")
     [problem] = json.loads(run("ballast", "--json", str(path)).stdout)["problems"]
-    assert (problem["file"], problem["line"], problem["found"]) == (str(path), 3, 'found "singel"')
+    assert (problem["file"], problem["line"], problem["found"]) == (str(path), 3, '"singel"')
     assert "layout" in problem["place"]
     assert '"single"' in problem["accepted"]
 

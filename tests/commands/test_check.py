@@ -156,7 +156,7 @@ def test_json_is_one_answer_for_all_files(broken: str) -> None:
     assert rows[0]["name"] == "Reef single, warm water"
     assert [row["worst"] for row in rows] == ["notice", "caution"]
     [problem] = [problem for problem in answer["problems"] if problem["file"] == broken]
-    assert (problem["line"], problem["place"], problem["found"]) == (7, 'hose "hose", body', 'found "ruber"')
+    assert (problem["line"], problem["place"], problem["found"]) == (7, 'hose "hose", body', '"ruber"')
     assert '"rubber"' in problem["accepted"]
 
 

@@ -46,7 +46,7 @@ def test_compare_as_json_says_what_is_wrong_with_a_file(tmp_path: Path) -> None:
     assert [file["file"] for file in answer["files"]] == [GOOD]
     [problem] = answer["problems"]
     assert (problem["file"], problem["line"], problem["place"]) == (str(half), 3, "layout")
-    assert problem["found"] == 'found "singel"'
+    assert problem["found"] == '"singel"'
     assert '"single"' in problem["accepted"]
 
 

@@ -79,7 +79,7 @@ def test_json_has_a_kit_with_errors_among_the_problems(tmp_path: Path) -> None:
     answer = json.loads(done.stdout)
     [problem] = answer["problems"]
     assert (problem["file"], problem["line"], problem["place"]) == (str(half), 3, "layout")
-    assert problem["found"] == 'found "singel"'
+    assert problem["found"] == '"singel"'
     assert '"single"' in problem["accepted"]
     assert [file["file"] for file in answer["files"]] == [TWINSET]
     assert [row["file"] for row in answer["result"]["kits"]] == [TWINSET]

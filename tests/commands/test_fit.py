@@ -306,7 +306,7 @@ def test_a_broken_kit_is_refused_in_json_too(tmp_path: Path) -> None:
         (str(path), 3, "layout"),
         (str(path), 4, "water"),
     ]
-    assert '"singel"' in answer["problems"][0]["found"]
+    assert answer["problems"][0]["found"] == '"singel"'
     assert '"single"' in answer["problems"][0]["accepted"]
 
 

@@ -11,6 +11,8 @@ import jsonschema
 import pytest
 
 from kitbuilder.commands import NAMES, all_commands, command_named
+from kitbuilder.report.meanings import MEANINGS
+from kitbuilder.report.renderers.json import SUFFIXES
 from kitbuilder.report.shapes import answer_schema
 from tests.commands.run import CONFIGS, ROOT, run
 from tests.commands.test_registry import example_words
@@ -19,7 +21,7 @@ from tests.each import each
 KITS = ("warm-single.toml", "cold-single.toml", "twinset.toml", "sidemount.toml", "wrong-on-purpose.toml")
 TECHNICAL = ("twin.toml", "twinstage.toml", "side.toml", "fewer.toml", "two.toml")
 OTHERS = ("diver.toml", "gear.toml", "stock.toml")
-CHECKED, HOSE_ONLY = "checked.toml", "hose-only.toml"
+CHECKED, HOSE_ONLY, UNLINKED = "checked.toml", "hose-only.toml", "unlinked.toml"
 FLOAT_CHECKS = """
 [[float_check]]
 tag  = "ladder"
@@ -85,6 +87,7 @@ def folder(tmp_path_factory) -> Path:
     changed(made, "diver.toml", "seen.toml", "# [[float_check]]", FLOAT_CHECKS)
     changed(made, "twinset.toml", CHECKED, '"diver.toml"', '"seen.toml"')
     changed(made, "stock.toml", HOSE_ONLY, "[[hose]]\n", '[[hose]]\nmeasured = "hose only"\n')
+    changed(made, "twinset.toml", UNLINKED, '"diver.toml"', '"gone.toml"')
     (made / BROKEN).write_text('format = 1\nname = "broken"\nlayout = "triple"\n', encoding="utf-8")
     return made
 
@@ -135,6 +138,48 @@ def test_every_answer_keeps_to_its_schema(name, answers):
                 for error in validator.iter_errors(answer)
             ]
             assert not wrong, "\n".join(wrong[:5])
+
+
+def test_every_figure_says_where_it_comes_from(answers):
+    silent = {(words[0], path) for words, answer in answers.items() for path in paths_to("origin", "", answer)}
+    assert not silent
+
+
+def test_a_part_without_a_port_has_none(answers):
+    """Null, as everywhere in place of what is not there, and not an empty word."""
+    assert not [words for words, answer in answers.items() if [*paths_to("slot", "", answer)]]
+
+
+def paths_to(key: str, value: Any, data: Any, path: str = "") -> Iterator[str]:
+    """The paths of a key that has a value; places in arrays are left out."""
+    if isinstance(data, dict):
+        yield from (f"{path}.{name}" for name, below in data.items() if name == key and below == value)
+        for name, below in data.items():
+            yield from paths_to(key, value, below, f"{path}.{name}")
+    elif isinstance(data, list):
+        for below in data:
+            yield from paths_to(key, value, below, path)
+
+
+def keys_of(schema: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """The keys that a schema names, each with its own schema."""
+    for key, below in schema.get("properties", {}).items():
+        yield key, below
+        yield from keys_of(below)
+    for part in (schema.get("items"), schema.get("additionalProperties"), *schema.get("anyOf", ())):
+        if isinstance(part, dict):
+            yield from keys_of(part)
+
+
+def test_every_quantity_says_in_the_schema_what_it_is():
+    """A unit in the name says neither what is measured nor which way is plus."""
+    keys = [pair for name in NAMES for pair in keys_of(schema_of(name))]
+    bare = {key for key, below in keys if key.endswith(tuple(SUFFIXES.values())) and not below.get("description")}
+    assert not bare, sorted(bare)
+
+
+def test_every_meaning_belongs_to_a_key():
+    assert set(MEANINGS) <= {key for name in NAMES for key, _ in keys_of(schema_of(name))}
 
 
 NEVER_FILLED = {".hoses.present.price"}
@@ -200,17 +245,40 @@ def test_a_wrong_value_is_named_with_its_line_and_key(answers):
     problems = answers["check", BROKEN]["problems"]
     [layout] = [problem for problem in problems if problem["place"].endswith("layout")]
     assert layout["line"] == 3
-    assert "triple" in layout["found"]
+    assert layout["found"] == '"triple"', "the value alone, as the file writes it"
+    assert layout["message"].startswith(f'{BROKEN}:3: layout: found "triple". ')
 
 
-@pytest.mark.parametrize("command", [*all_commands()], ids=lambda command: command.name)
-def test_json_does_not_depend_on_units_or_width(command, monkeypatch, folder):
-    if command.without_units:
-        return
-    words = [word.removeprefix("configs/") for word in example_words(command)]
-    metric = run(*words, "--json", cwd=folder).stdout
+WRONG_WORDS = {
+    ("ballast", "twinset.toml", "--water", "mercury"): ("ballast: --water", "mercury", '"ocean"'),
+    ("ballast", "twinset.toml", "--cylinder", "tin 3 L"): ("ballast: --cylinder", "tin 3 L", '"steel 12 L 232 long"'),
+    ("fit", "--layout", "quad"): ("fit: --layout", "quad", '"sidemount"'),
+}
+
+
+@pytest.mark.parametrize("words", WRONG_WORDS)
+def test_an_argument_that_is_refused_is_a_problem_in_its_parts(words, folder):
+    place, found, accepted = WRONG_WORDS[words]
+    [problem] = answer_to(*words, cwd=folder)["problems"]
+    assert (problem["place"], problem["found"]) == (place, f'"{found}"')
+    assert accepted in problem["accepted"]
+    assert problem["message"].startswith(f'{place}: found "{found}".')
+
+
+@pytest.mark.parametrize("name", ["check", "ballast", "fit", "losses"])
+def test_what_is_wrong_with_a_linked_file_names_the_kit(name, folder):
+    [problem] = answer_to(name, UNLINKED, cwd=folder)["problems"]
+    assert problem["file"] == UNLINKED
+    assert "gone.toml" in problem["message"]
+
+
+@pytest.mark.parametrize("name", [command.name for command in all_commands() if not command.without_units])
+def test_json_does_not_depend_on_units_or_width(name, monkeypatch, folder, answers):
+    """Every answer to every question above."""
     monkeypatch.setenv("COLUMNS", "60")
-    assert run(*words, "--json", "--units", "imperial", cwd=folder).stdout == metric
+    for words, metric in answers.items():
+        if words[0] == name:
+            assert answer_to(*words, "--units", "imperial", cwd=folder) == metric, words
 
 
 @pytest.mark.parametrize("command", [*all_commands()], ids=lambda command: command.name)

@@ -37,10 +37,11 @@ def test_a_better_caliper_decides_differently() -> None:
     ("words", "says"),
     [
         ([], "--major"),
-        (["--major", "9.5"], '"9.5" has no unit'),
+        (["--major", "9.5"], '--major: "9.5" has no unit'),
         (["--major", "9.5 kg"], "is a mass, not a length"),
         (["--major=-9.5 mm"], "above zero"),
-        (["--pitch", "0 tpi"], '"0 tpi" is not a'),
+        (["--pitch", "0 tpi"], '--pitch: "0 tpi" is not a'),
+        (["--major", "9.5 mm", "--caliper", "fine"], '--caliper: "fine" is not a length'),
     ],
 )
 def test_a_reading_that_is_none(words: list[str], says: str) -> None:

@@ -409,6 +409,10 @@ def test_json_has_the_values_worked_out(name: str) -> None:
     assert [step["lead_spread_kg"] for step in data["next_steps"]] == [
         pytest.approx(step.spread_after_kg, rel=1e-5) for step in found.measurement_priorities
     ]
+    items = model.kit.items
+    assert [step["item"] for step in data["next_steps"]] == [
+        None if step.item is None else items[step.item].tag for step in found.measurement_priorities
+    ]
 
 
 def assert_is(said: dict[str, Any] | None, figure: Figure | None) -> None:

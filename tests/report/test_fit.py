@@ -153,7 +153,7 @@ def test_a_string_is_told_with_what_the_landmarks_tell():
 def test_a_failed_pose_is_told_with_what_is_missing():
     """80 cm of run: a hose of 75 cm is 5 cm short where the head is turned furthest."""
     told = rows(lone_hose(run="80 cm"))
-    assert told["now"].startswith("75 cm (30 in), under 1 % certain; too short for head left (by 5 cm)")
+    assert told["now"].startswith("75 cm (30 in), under 1 % certain; too short: head left by 5 cm")
     assert told["buy"].startswith("90 cm (36 in)") or told["buy"].startswith("80 cm (32 in)")
 
 

@@ -144,6 +144,7 @@ def test_a_figure_with_its_spread() -> None:
     assert with_spread(Figure(0.1401, {"all": 0.0208}, ""), "hose mass", METRIC) == "140 ± 21 g"
     assert with_spread(Figure(-0.0506, {"all": -0.0131}, ""), "hose buoyancy", METRIC) == "−51 ± 13 g"
     assert with_spread(Figure(0.05, {"all": 0.018}, ""), "slack", IMPERIAL) == "+2.0 ± 0.7 in"
+    assert with_spread(Figure(1.065, {"all": 0.367}, ""), "pitch", METRIC) == "61° ± 21°"
 
 
 def test_columns_align_on_the_decimal_point() -> None:

@@ -65,7 +65,7 @@ def test_the_pitch_is_asked_for_where_the_diameter_leaves_a_choice() -> None:
 
 def test_the_deadly_pair_is_spelled_out() -> None:
     """25 mm in 26 mm, for both halves of it."""
-    danger = "Beware: DANGER: a male M25x2 screws into a female M26x2 and holds on part of the thread only."
+    danger = "DANGER: a male M25x2 screws into a female M26x2 and holds on part of the thread only."
     assert danger in " ".join(text(major_m=25.0 * MM).split())
     assert danger in " ".join(text(minor_m=24.0 * MM).split())
 

@@ -78,22 +78,23 @@ def _weighings(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
 def _how_to_weigh(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> str:
     """Say what to do about an item; nothing when it was done."""
     item = buoyancy_model.kit.items[part.item or 0]
+    tag = f'"{item.tag}"'
     if isinstance(item, Hose):
         return "weigh the hoses" if item.mass_kg is None else ""
     if isinstance(item, Cylinder):
         if item.mass_kg is not None or item.stamped_mass_kg is not None:
             return ""
-        return f"read the mass stamped on {item.preset}" if item.preset else f"read the mass stamped on {item.tag}"
+        return f"read the mass stamped on {item.preset or tag}"
     if isinstance(item, Suit):
-        return f"weigh {item.tag} wet in fresh water" if item.buoyancy_kgf is None else ""
+        return f"weigh {tag} wet in fresh water" if item.buoyancy_kgf is None else ""
     if isinstance(item, Drysuit) and (item.undersuit or item.suit_gas_m3):
         return ""  # its gas cannot be weighed apart from its wearer
     if getattr(item, "buoyancy_kgf", None) is not None:
         return ""
     preset = catalogue().presets.get((item.kind, getattr(item, "preset", None) or ""))
     if preset is not None and preset.density is not None:
-        return f"weigh {item.tag}" if getattr(item, "mass_kg", None) is None else ""
-    return f"weigh {item.tag} in fresh water"
+        return f"weigh {tag}" if getattr(item, "mass_kg", None) is None else ""
+    return f"weigh {tag} in fresh water"
 
 
 def _without(buoyancy_model: BuoyancyModel, lead: Figure, parts: Sequence[BuoyancyPart]) -> float:

@@ -185,7 +185,7 @@ def trial_of(figures: HoseFigures) -> Trial | None:
     if not needs:
         return None
     covers = reach(figures.hose)
-    left = tuple(difference(covers, need.length, "") for need in needs)
+    left = tuple(difference(covers, need.length, f"length less what it needs: {need.length.origin}") for need in needs)
     return Trial(figures, needs, most_of(needs), left, _lacking(figures.hose, needs, left))
 
 

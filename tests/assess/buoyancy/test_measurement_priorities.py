@@ -27,15 +27,15 @@ def carried_out(kit: Kit, step: Priority, around: LinkedFiles) -> Kit:
 
     def weighed(number: int, item: Item) -> Item:
         if isinstance(item, Cylinder):
-            named = step.what.removeprefix("read the mass stamped on ") in (item.preset, item.tag)
+            named = step.what.removeprefix("read the mass stamped on ") in (item.preset, f'"{item.tag}"')
             return replace(item, stamped_mass_kg=vessels[number].shell_mass_kg) if named else item
         if isinstance(item, Suit):
-            wet = step.what == f"weigh {item.tag} wet in fresh water"
+            wet = step.what == f'weigh "{item.tag}" wet in fresh water'
             return replace(item, buoyancy_kgf=in_bucket[number]) if wet else item
-        dry = ("weigh the hoses",) if isinstance(item, Hose) else (f"weigh {item.tag}",)
+        dry = ("weigh the hoses",) if isinstance(item, Hose) else (f'weigh "{item.tag}"',)
         if step.what in dry:
             return replace(item, mass_kg=mass_of(kit, number, around))
-        if step.what == f"weigh {item.tag} in fresh water":
+        if step.what == f'weigh "{item.tag}" in fresh water':
             return replace(item, mass_kg=mass_of(kit, number, around), buoyancy_kgf=in_bucket[number])
         return item
 

@@ -32,14 +32,14 @@ def left(found: Balance, *gone: str) -> float:
 def test_a_vest_below_a_suit_is_weighed() -> None:
     """Both are of foam that stretches and is squeezed alike, on one body: only what is the vest's own goes."""
     found = balance_of(with_items(kit_of(PLAIN), VEST))
-    after = promised(found, "weigh vest wet in fresh water")
+    after = promised(found, 'weigh "vest" wet in fresh water')
     assert after == pytest.approx(left(found, "coverage, vest", "thickness of vest"))
 
 
 def test_a_suit_on_a_body_that_is_not_known_is_weighed() -> None:
     """The mass of the diver is still not known: it floats the body, whatever is known of the suit."""
     found = balance_of(kit_of(PLAIN), NOTHING_LINKED)
-    after = promised(found, "weigh suit wet in fresh water")
+    after = promised(found, 'weigh "suit" wet in fresh water')
     assert after >= abs(found.lead.components["mass of the diver"])
     bucket = balance_of(with_header(kit_of(PLAIN), water=None, density_kg_m3=999.0), NOTHING_LINKED).buoyancy_model
     [part] = [part for part in bucket.parts if part.foam]
@@ -68,4 +68,4 @@ def test_a_drysuit_is_weighed_in_the_bucket_while_nothing_says_what_gas_it_holds
     drysuit = Drysuit(tag="drysuit", preset="trilaminate shell", **keys)  # type: ignore[arg-type]
     kit = kit_of(PLAIN)
     found = balance_of(Kit(kit.header, (*(item for item in kit.items if item.tag != "suit"), drysuit)))
-    assert ("weigh drysuit in fresh water" in {step.what for step in found.measurement_priorities}) is is_weighed
+    assert ('weigh "drysuit" in fresh water' in {step.what for step in found.measurement_priorities}) is is_weighed

@@ -198,8 +198,8 @@ def _moments(balance: Balance) -> Table:
         Column("gas", ""),
         Column("gauges_pa", ""),
         Column("", "gas left"),
-        Column("buoyancy_kgf", f"buoyancy, {balance.bladder} empty"),
-        Column("wing_full_kgf", f"buoyancy, {balance.bladder} full"),
+        Column("buoyancy_kgf", f"{balance.bladder} empty"),
+        Column("wing_full_kgf", f"{balance.bladder} full"),
         Column("", "to be neutral", may_wrap=True),
     ]
     return Table("moments", columns, [_moment(balance, moment) for moment in balance.moments])

@@ -96,7 +96,7 @@ def _needed(advice: Advice) -> Sentence:
 def _other_need_fields(advice: Advice, routed: RoutedHose | None) -> Iterator[Field]:
     """Say what the other positions need, and what the landmarks give where a string was laid."""
     others = [need for need in advice.needs if need is not advice.demanded]
-    for label, is_asked in (("shorter needs", True), ("not required", False)):
+    for label, is_asked in (("other needs", True), ("not required", False)):
         needs = [(f"{need.pose} ", Amount(need.length.value, "length")) for need in others if need.is_asked is is_asked]
         if needs:
             yield _field(label, joined(needs, ", "))
@@ -142,9 +142,9 @@ def _option_words(option: Option, stock: Stock | None) -> Sentence:
 def _failed_words(option: Option) -> Sentence:
     """Name the positions for which it is too short, the worst first; say how many more there are."""
     worst = option.failed_worst_first
-    named = ((f"{test.pose} by ", Amount(abs(test.margin.value), "length")) for test in worst[:MOST_FAILED])
+    named = ((Amount(abs(test.margin.value), "length"), f" ({test.pose})") for test in worst[:MOST_FAILED])
     more = f" and {len(worst) - MOST_FAILED} more" if len(worst) > MOST_FAILED else ""
-    return ("too short: ", *joined(named, ", "), more)
+    return ("too short by ", *joined(named, ", "), more)
 
 
 def _rest_words(option: Option) -> Sentence:

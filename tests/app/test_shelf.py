@@ -92,3 +92,15 @@ async def test_an_empty_folder(opened, pictured, kits):
         path.unlink()
     async with opened() as pilot:
         await pictured(pilot, "")
+
+
+async def test_a_row_takes_the_column_of_the_scroll_bar_while_there_is_none(opened, kits):
+    """One column more, and the longest name of the shipped kits stands in full; twenty kits need the scroll bar."""
+    async with opened() as pilot:
+        assert "▸ Lake single with drysuit  single" in screen_text(pilot.app)
+        for number in range(20):
+            (kits / f"copy-{number}.toml").write_bytes((kits / "cold-single.toml").read_bytes())
+        await press(pilot, "g")
+        text = screen_text(pilot.app)
+        assert "Lake single with drysu…  single" in text
+        assert "  CAUTION" in text

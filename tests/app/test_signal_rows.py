@@ -1,6 +1,7 @@
 """Rows that end in a signal word: aligned, and its first letter where the word has no room."""
 
 import pytest
+from textual.geometry import Size
 
 from kitbuilder.app.widgets.signal_rows import WIDE, signal_rows
 from kitbuilder.assess.findings import Amount, Signal
@@ -14,16 +15,17 @@ TABLE = Table(
 )
 
 
-@pytest.mark.parametrize(("width", "word"), [(WIDE + 3, "WARNING"), (WIDE + 2, "W")])
-def test_the_word_or_its_first_letter(width: int, word: str) -> None:
-    """The cursor takes two columns and the scroll bar one."""
-    _, rows = signal_rows(TABLE, [Signal.WARNING, ""], width, System.METRIC)
+@pytest.mark.parametrize(("width", "word"), [(WIDE, "WARNING"), (WIDE - 1, "W")])
+@pytest.mark.parametrize(("height", "taken"), [(2, 2), (1, 3)])
+def test_the_word_or_its_first_letter(width: int, word: str, height: int, taken: int) -> None:
+    """The cursor takes two columns, and the scroll bar one where there are more rows than lines."""
+    _, rows = signal_rows(TABLE, [Signal.WARNING, ""], Size(width, height), System.METRIC)
     assert rows[0].plain.endswith(f"75 cm  {word}")
-    assert len(rows[0].plain) <= width - 3
+    assert len(rows[0].plain) == width - taken
     assert rows[1].plain == "kit"
 
 
 def test_signals_stand_below_their_head_and_below_each_other() -> None:
-    head, rows = signal_rows(TABLE, [Signal.NOTICE, "none"], 70, System.METRIC)
+    head, rows = signal_rows(TABLE, [Signal.NOTICE, "none"], Size(70, 2), System.METRIC)
     places = [row.plain.index(word) for row, word in zip((head, *rows), ("worst", "NOTICE", "none"), strict=True)]
     assert len(set(places)) == 1

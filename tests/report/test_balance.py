@@ -215,6 +215,16 @@ def test_the_moments_stand_in_columns(name: str, system: System) -> None:
     assert len({found.start() for found in words if found}) == 1
 
 
+@pytest.mark.parametrize("name", ["cold-single", "warm-single", "sidemount"])
+def test_the_heads_of_the_moments_take_one_line_of_a_small_terminal(name: str) -> None:
+    """Their title says that it is buoyancy; two lines of heads push the stop out of the pane."""
+    found = of_config(name)
+    lines = page_text(details_page(found), METRIC, 78).splitlines()
+    head = lines[lines.index("Buoyancy over the dive") + 1]
+    expected = ["moment", "depth", "gas left", f"{found.bladder} empty", f"{found.bladder} full", "to be neutral"]
+    assert re.split(r"  +", head.strip()) == expected
+
+
 @pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("name", ALL)
 def test_every_what_if_is_listed(name: str, system: System) -> None:

@@ -150,10 +150,17 @@ def test_a_string_is_told_with_what_the_landmarks_tell():
     assert re.match(r"\d+ ± \d+ cm, head left; measured by string: \d+ ± \d+ cm (longer|shorter)$", told["estimated"])
 
 
+def test_what_the_other_positions_need_is_told():
+    """Each with its length; they need no more than the one that decides, and no less that matters."""
+    told = rows(lone_hose(run="70 cm"))
+    assert re.match(r"[a-z ]+ \d+ cm(, [a-z ]+ \d+ cm)*$", told["other needs"])
+    assert "head left" not in told["other needs"]
+
+
 def test_a_failed_pose_is_told_with_what_is_missing():
     """80 cm of run: a hose of 75 cm is 5 cm short where the head is turned furthest."""
     told = rows(lone_hose(run="80 cm"))
-    assert told["now"].startswith("75 cm (30 in), under 1 % certain; too short: head left by 5 cm")
+    assert told["now"].startswith("75 cm (30 in), under 1 % certain; too short by 5 cm (head left)")
     assert told["buy"].startswith("90 cm (36 in)") or told["buy"].startswith("80 cm (32 in)")
 
 

@@ -15,7 +15,7 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
-from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
@@ -169,7 +169,7 @@ class FewestScreen(KitbuilderScreen):
         self.query_one(TitleBar).show("fewest hoses", str(self.folder), right=marked)
         self.query_one(TitleBar).show_not_used(problems_of((name, found.kit) for name, found in self.marked))
         listing = self.query_one(Kits)
-        listing.show_rows(self._rows(max(10, listing.size.width - 3)))
+        listing.show_rows(self._rows(max(10, row_width(listing.size, len(self._kits)))))
         pane = self.query_one("#fewest")
         pane.border_title = Content(self._title(max(10, pane.size.width - 4)))
         self.query_one(PageView).show(self._page(), self.system)

@@ -8,6 +8,8 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
+from textual.geometry import Size
+from textual.message import Message
 from textual.widgets import Footer, OptionList, Static
 
 from kitbuilder.app.content import Content
@@ -56,6 +58,13 @@ class KitList(Listing):
     """The rows of the shelf."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Open", tooltip="Open the kit on the bench.")]
+
+    class Resized(Message):
+        """The room for the rows is another: what is said below them grows and shrinks."""
+
+    def on_resize(self) -> None:
+        """Ask for rows of the new size."""
+        self.post_message(self.Resized())
 
 
 class Shelf(KitbuilderScreen):
@@ -118,11 +127,12 @@ class Shelf(KitbuilderScreen):
         if self._unread:
             self.call_later(self._read_some)
 
+    @on(KitList.Resized)
     def lay_out(self) -> None:
         """Show the kits read so far at the present width."""
         listing = self.query_one(Listing)
-        width = max(self.size.width, 60)
-        heads, rows = _rows(self._books, width, self.system)
+        size = Size(max(self.size.width, 60), listing.size.height)
+        heads, rows = _rows(self._books, size, self.system)
         self.query_one("#columns", Static).update(Content(NO_CURSOR) + heads)
         paths = [book.path for book in self._books]
         cursor = paths.index(self._select) if self._select in paths else None
@@ -314,7 +324,7 @@ def _read_book(path: Path) -> KitEntry | None:
     return KitEntry(path, reading, assessment)
 
 
-def _rows(books: Sequence[KitEntry], width: int, system: System) -> tuple[Content, list[Content]]:
+def _rows(books: Sequence[KitEntry], size: Size, system: System) -> tuple[Content, list[Content]]:
     """Give the heads, and a row for each file; one that cannot be read has the colour of an error."""
     columns = [
         Column("", "kit", may_wrap=True),
@@ -324,7 +334,7 @@ def _rows(books: Sequence[KitEntry], width: int, system: System) -> tuple[Conten
         Column("", "buoyancy", unit_in_head=True),
     ]
     table = Table("", columns, [_row(book) for book in books])
-    heads, rows = signal_rows(table, [_worst(book) for book in books], width, system)
+    heads, rows = signal_rows(table, [_worst(book) for book in books], size, system)
     pairs = zip(books, rows, strict=True)
     return heads, [row if book.assessment else Content.styled(row.plain, UNREADABLE) for book, row in pairs]
 

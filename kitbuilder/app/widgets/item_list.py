@@ -50,7 +50,7 @@ class ItemList(Listing):
         rows: list[Row] = [["kit", kit.header.layout], *([Tag(item.tag), _detail(item)] for item in kit.items)]
         signals = [worst.get(number, "") for number in (None, *range(len(kit.items)))]
         table = Table("", [Column("", "item", may_wrap=True), Column("", "what it is")], rows)
-        self.show_rows(signal_rows(table, signals, self.size.width, self._system)[1], cursor)
+        self.show_rows(signal_rows(table, signals, self.size, self._system)[1], cursor)
 
 
 def _detail(item: Item) -> Cell:

@@ -5,12 +5,21 @@ from contextlib import suppress
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
+from textual.geometry import Size
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from kitbuilder.app.content import Content
 
 CURSOR, NO_CURSOR = "▸ ", "  "
+
+
+SCROLL_BAR = 1
+
+
+def row_width(size: Size, count: int) -> int:
+    """Give the columns of a row in a list of one-line rows: all but its cursor, and its scroll bar if it needs one."""
+    return size.width - len(CURSOR) - (SCROLL_BAR if count > size.height else 0)
 
 
 class Listing(OptionList):

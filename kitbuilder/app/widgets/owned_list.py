@@ -45,4 +45,4 @@ class OwnedList(Listing):
     def _lay_out(self, cursor: int | None) -> None:
         if self._signals and self.size.width:
             signals = [signal or "" for signal in self._signals]
-            self.show_rows(signal_rows(self._table, signals, self.size.width, self._system)[1], cursor)
+            self.show_rows(signal_rows(self._table, signals, self.size, self._system)[1], cursor)

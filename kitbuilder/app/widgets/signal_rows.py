@@ -2,8 +2,10 @@
 
 from collections.abc import Sequence
 
+from textual.geometry import Size
+
 from kitbuilder.app.content import Content
-from kitbuilder.app.widgets.listing import NO_CURSOR
+from kitbuilder.app.widgets.listing import row_width
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.assess.findings import Signal
 from kitbuilder.report.layout import list_rows
@@ -11,39 +13,36 @@ from kitbuilder.report.lines import GAP, Line, Span, plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Table
 
-WIDE = 39
-"""Columns from which on signal words are written out; below, their first letter stands for them."""
+WIDE = 42
+"""Columns of a list from which on signal words are written out; below, their first letter stands for them."""
 LONGEST = max(len(signal.word) for signal in Signal)
-
-
-SCROLL_BAR = 1
 HEAD = "worst"
 """Stands above the signal words."""
 
 
 def signal_rows(
-    table: Table, signals: Sequence[Signal | str], width: int, system: System
+    table: Table, signals: Sequence[Signal | str], size: Size, system: System
 ) -> tuple[Content, list[Content]]:
     """Lay a table out with one line for each row, and put the signal word of the row behind it; gives heads and rows.
 
     Args:
         table: The rows without their signals.
         signals: The signal of each row, or what stands in its place.
-        width: Columns of the list, its cursor and its scroll bar among them.
+        size: The list, its cursor among its columns, and its scroll bar where there are more rows than lines.
         system: The reader's units.
     """
-    width -= len(NO_CURSOR) + SCROLL_BAR
-    room = width - len(GAP) - (LONGEST if width >= WIDE else 1)
+    is_wide = size.width >= WIDE
+    room = row_width(size, len(signals)) - len(GAP) - (LONGEST if is_wide else 1)
     head, lines = list_rows(table, room, system)
     across = max(map(len, map(plain, [head, *lines])), default=0)
-    rows = [_row(line, across, _word(signal, width)) for line, signal in zip(lines, signals, strict=True)]
+    rows = [_row(line, across, _word(signal, is_wide=is_wide)) for line, signal in zip(lines, signals, strict=True)]
     return _row(head, across, Span(HEAD, "head")), rows
 
 
-def _word(signal: Signal | str, width: int) -> Span:
+def _word(signal: Signal | str, *, is_wide: bool) -> Span:
     if not isinstance(signal, Signal):
         return Span(signal)
-    return Span(signal.word if width >= WIDE else signal.word[0], signal.word.lower())
+    return Span(signal.word if is_wide else signal.word[0], signal.word.lower())
 
 
 def _row(line: Line, across: int, word: Span) -> Content:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.catalogue.load import FOLDER
 from kitbuilder.catalogue.records import SERVICES
-from kitbuilder.catalogue.table import CatalogueError, Table
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
 PORT, DEVICE = "port", "device"
 HOSE, PLUG, INSTRUMENT = "hose", "plug", "instrument"
@@ -88,7 +88,7 @@ def load_bench_work(path: Path) -> BenchWork:
     Raises:
         CatalogueError: A key is unknown or missing, a value has no origin, or a ring is not in the list.
     """
-    document = Table(tomllib.loads(path.read_text(encoding="utf-8")), path.name)
+    document = CatalogueTable(tomllib.loads(path.read_text(encoding="utf-8")), path.name)
     rings = {ring.name: ring for ring in map(_ring, document.tables("o_ring"))}
     joints = [_joint(table, rings) for table in document.tables("joint")]
     checks = tuple(map(_check, document.tables("check")))
@@ -99,7 +99,7 @@ def load_bench_work(path: Path) -> BenchWork:
     return BenchWork(rings, by_key, checks)
 
 
-def _ring(table: Table) -> ORingSize:
+def _ring(table: CatalogueTable) -> ORingSize:
     ring = ORingSize(
         name=table.text("name"),
         inner=table.value("inner", "length"),
@@ -111,7 +111,7 @@ def _ring(table: Table) -> ORingSize:
     return ring
 
 
-def _joint(table: Table, rings: dict[str, ORingSize]) -> JointWork:
+def _joint(table: CatalogueTable, rings: dict[str, ORingSize]) -> JointWork:
     work = JointWork(
         name=table.text("name"),
         at=table.text("at", (PORT, DEVICE)),
@@ -132,7 +132,7 @@ def _joint(table: Table, rings: dict[str, ORingSize]) -> JointWork:
     return work
 
 
-def _check(table: Table) -> Check:
+def _check(table: CatalogueTable) -> Check:
     check = Check(
         name=table.text("name"),
         phase=table.text("phase", (CLOSED, OPEN, COUPLED, WET)),

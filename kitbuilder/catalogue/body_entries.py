@@ -10,7 +10,7 @@ class Usual(NamedTuple):
     sd: float
 
 
-class Estimate(NamedTuple):
+class MeasureEstimate(NamedTuple):
     """One measure of a body from others: a sum of terms, and how far single bodies lie about it."""
 
     plus: float
@@ -26,7 +26,7 @@ class Statistics(NamedTuple):
 
     mean: float
     sd: float
-    estimates: tuple[Estimate, ...]
+    estimates: tuple[MeasureEstimate, ...]
     """The first from stature alone."""
 
 

@@ -34,7 +34,7 @@ from kitbuilder.catalogue.records import (
 )
 from kitbuilder.catalogue.route_records import make_landmarks, make_pose, make_routes
 from kitbuilder.catalogue.survey_records import make_survey
-from kitbuilder.catalogue.table import CatalogueError, Table
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
 FOLDER = Path(__file__).parent
 FILES = (
@@ -74,7 +74,7 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
     return catalogue
 
 
-def _made_of(documents: dict[str, Table], stock: Table) -> Catalogue:
+def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable) -> Catalogue:
     """Make the catalogue from its documents; what is referred to comes before what refers to it."""
     joints, ends, hoses, uses, devices, seas, limits, *others = documents.values()
     vessels, worn, spots, person, bodies, points, ways = others
@@ -127,9 +127,9 @@ def _made_of(documents: dict[str, Table], stock: Table) -> Catalogue:
     )
 
 
-def _open(folder: Path, name: str) -> Table:
+def _open(folder: Path, name: str) -> CatalogueTable:
     try:
-        return Table(tomllib.loads((folder / name).read_text(encoding="utf-8")), name)
+        return CatalogueTable(tomllib.loads((folder / name).read_text(encoding="utf-8")), name)
     except OSError as problem:
         raise CatalogueError(f"{name}: cannot be read: {problem.strerror}") from problem
     except ValueError as problem:
@@ -137,9 +137,9 @@ def _open(folder: Path, name: str) -> Table:
 
 
 def _read(
-    document: Table,
+    document: CatalogueTable,
     array: str,
-    build: Callable[Concatenate[Table, Known], EntryT],
+    build: Callable[Concatenate[CatalogueTable, Known], EntryT],
     *args: Known.args,
     **kwargs: Known.kwargs,
 ) -> Iterator[EntryT]:
@@ -149,7 +149,7 @@ def _read(
         table.finish()
 
 
-def _hose_bodies(table: Table) -> dict[tuple[str, str], HoseBody]:
+def _hose_bodies(table: CatalogueTable) -> dict[tuple[str, str], HoseBody]:
     """Read the bodies of hoses, LP and HP.
 
     Raises:

@@ -23,7 +23,7 @@ from kitbuilder.catalogue.entries import (
     Valve,
     WaterType,
 )
-from kitbuilder.catalogue.table import CatalogueError, Table
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
 SERVICES = ("LP", "HP")
 SURFACES = ("smooth", "coarse")
@@ -51,7 +51,7 @@ LIMIT_DIMENSIONS = ("length", "mass", "buoyancy", "pressure", "volume", "tempera
 _PORT = re.compile(r"((?:LP|HP)\d) (.+)")
 
 
-def make_body(table: Table, service: str) -> HoseBody:
+def make_body(table: CatalogueTable, service: str) -> HoseBody:
     """Make a hose body, LP or HP."""
     return HoseBody(
         name=table.text("name"),
@@ -66,21 +66,21 @@ def make_body(table: Table, service: str) -> HoseBody:
     )
 
 
-def make_gas_density(table: Table) -> dict[str, Value]:
+def make_gas_density(table: CatalogueTable) -> dict[str, Value]:
     """Make the density of the gas inside LP and HP hoses."""
     densities = {service: table.value(service, "density") for service in SERVICES}
     table.finish()
     return densities
 
 
-def make_common(table: Table) -> tuple[Value, Value]:
+def make_common(table: CatalogueTable) -> tuple[Value, Value]:
     """Make the density and envelope length of every hose end."""
     common = table.value("density", "density"), table.value("envelope_length", "length")
     table.finish()
     return common
 
 
-def make_fitting(table: Table, joints: Collection[str], density: Value, envelope: Value) -> Fitting:
+def make_fitting(table: CatalogueTable, joints: Collection[str], density: Value, envelope: Value) -> Fitting:
     """Make a hose end, with the density and envelope length of every end where it has none of its own."""
     return Fitting(
         name=table.text("name"),
@@ -95,7 +95,7 @@ def make_fitting(table: Table, joints: Collection[str], density: Value, envelope
     )
 
 
-def make_adapter(table: Table, joints: Collection[str], density: Value) -> Adapter:
+def make_adapter(table: CatalogueTable, joints: Collection[str], density: Value) -> Adapter:
     """Make an adapter, with the density of every end where it has none of its own."""
     return Adapter(
         name=table.text("name"),
@@ -110,13 +110,13 @@ def make_adapter(table: Table, joints: Collection[str], density: Value) -> Adapt
     )
 
 
-def _side(table: Table, joints: Collection[str]) -> tuple[str, str]:
+def _side(table: CatalogueTable, joints: Collection[str]) -> tuple[str, str]:
     side = table.text("joint", joints), table.text("gender", GENDERS)
     table.finish()
     return side
 
 
-def make_inlet(table: Table, joints: Collection[str]) -> Inlet:
+def make_inlet(table: CatalogueTable, joints: Collection[str]) -> Inlet:
     """Make the inlet of a device."""
     return Inlet(
         name=table.text("name"),
@@ -128,7 +128,7 @@ def make_inlet(table: Table, joints: Collection[str]) -> Inlet:
     )
 
 
-def make_thread(table: Table) -> Thread:
+def make_thread(table: CatalogueTable) -> Thread:
     """Make a thread; the tolerances of the unified ones follow from formulas and are not listed."""
     standard = table.text("standard", STANDARDS)
     tolerances, origin = ({}, "") if standard == UNIFIED else _tolerances(table.table("tolerances"))
@@ -145,14 +145,14 @@ def make_thread(table: Table) -> Thread:
     )
 
 
-def _tolerances(table: Table) -> tuple[dict[str, float], str]:
+def _tolerances(table: CatalogueTable) -> tuple[dict[str, float], str]:
     tolerances = {name: table.quantity(name, "length") for name in TOLERANCES}
     origin = table.text("origin")
     table.finish()
     return tolerances, origin
 
 
-def make_coupling(table: Table) -> Coupling:
+def make_coupling(table: CatalogueTable) -> Coupling:
     """Make a coupling."""
     return Coupling(
         name=table.text("name"),
@@ -162,7 +162,7 @@ def make_coupling(table: Table) -> Coupling:
     )
 
 
-def make_role(table: Table, fittings: Mapping[str, Fitting]) -> Role:
+def make_role(table: CatalogueTable, fittings: Mapping[str, Fitting]) -> Role:
     """Make a role, whose ends are fittings of its own service."""
     service = table.text("service", SERVICES)
     custom = table.table("customary")
@@ -186,7 +186,7 @@ def _ends(fittings: Mapping[str, Fitting], service: str, place: str) -> list[str
     return [name for name, end in fittings.items() if end.service == service and end.place == place]
 
 
-def make_lengths(stock: Table, service: str) -> tuple[float, ...]:
+def make_lengths(stock: CatalogueTable, service: str) -> tuple[float, ...]:
     """Make the stock lengths of LP or HP hoses, shortest first. [m]"""
     lengths = stock.quantities(service, "length")
     if sorted(set(lengths)) != lengths:
@@ -195,7 +195,7 @@ def make_lengths(stock: Table, service: str) -> tuple[float, ...]:
 
 
 def make_preset(
-    table: Table, kind: str, inlets: Mapping[str, Inlet], threads: Collection[str], places: Collection[str]
+    table: CatalogueTable, kind: str, inlets: Mapping[str, Inlet], threads: Collection[str], places: Collection[str]
 ) -> Preset:
     """Make a preset of a kind of device."""
     density = table.optional("density", "density")
@@ -219,7 +219,7 @@ def make_preset(
     )
 
 
-def _ports(table: Table, threads: Collection[str]) -> tuple[str, ...]:
+def _ports(table: CatalogueTable, threads: Collection[str]) -> tuple[str, ...]:
     ports = table.texts("ports")
     labels = set()
     for port in ports:
@@ -232,7 +232,7 @@ def _ports(table: Table, threads: Collection[str]) -> tuple[str, ...]:
     return tuple(ports)
 
 
-def make_water(table: Table) -> WaterType:
+def make_water(table: CatalogueTable) -> WaterType:
     """Make a water."""
     return WaterType(
         name=table.text("name"),
@@ -243,17 +243,17 @@ def make_water(table: Table) -> WaterType:
     )
 
 
-def make_metal(table: Table) -> Metal:
+def make_metal(table: CatalogueTable) -> Metal:
     """Make a metal."""
     return Metal(table.text("name"), table.value("density", "density"), table.value("strength", "pressure"))
 
 
-def make_valve(table: Table) -> Valve:
+def make_valve(table: CatalogueTable) -> Valve:
     """Make a valve."""
     return Valve(table.text("name"), table.value("mass", "mass"), table.value("density", "density"), table.note())
 
 
-def make_cylinder(table: Table, metals: Collection[str]) -> CylinderPreset:
+def make_cylinder(table: CatalogueTable, metals: Collection[str]) -> CylinderPreset:
     """Make a preset of a cylinder."""
     return CylinderPreset(
         name=table.text("name"),
@@ -267,17 +267,17 @@ def make_cylinder(table: Table, metals: Collection[str]) -> CylinderPreset:
     )
 
 
-def make_foam(table: Table) -> Foam:
+def make_foam(table: CatalogueTable) -> Foam:
     """Make a grade of foam."""
     return Foam(table.text("name"), table.value("density", "density"), table.note())
 
 
-def make_cut(table: Table, places: Collection[str]) -> Cut:
+def make_cut(table: CatalogueTable, places: Collection[str]) -> Cut:
     """Make a cut of suit."""
     return Cut(table.text("name"), table.value("coverage", "fraction"), table.text("place", places), table.note())
 
 
-def make_undersuit(table: Table) -> Undersuit:
+def make_undersuit(table: CatalogueTable) -> Undersuit:
     """Make an undersuit."""
     return Undersuit(
         name=table.text("name"),
@@ -288,7 +288,7 @@ def make_undersuit(table: Table) -> Undersuit:
     )
 
 
-def make_place(table: Table) -> Place:
+def make_place(table: CatalogueTable) -> Place:
     """Make a place on the diver."""
     return Place(
         name=table.text("name"),
@@ -299,7 +299,7 @@ def make_place(table: Table) -> Place:
     )
 
 
-def make_usual_places(table: Table, places: Collection[str]) -> dict[str, dict[str, str]]:
+def make_usual_places(table: CatalogueTable, places: Collection[str]) -> dict[str, dict[str, str]]:
     """Make the usual place of each kind of item, by layout, over what is usual in every layout."""
     every, kinds = table.table("every"), (*KINDS, "hose", "suit", "lead", *CARRIED)
     common = {kind: every.text(kind, places) for kind in kinds}
@@ -313,7 +313,7 @@ def make_usual_places(table: Table, places: Collection[str]) -> dict[str, dict[s
     return usual
 
 
-def make_body_facts(document: Table) -> BodyFacts:
+def make_body_facts(document: CatalogueTable) -> BodyFacts:
     """Make the facts used for a body and for the foam on it."""
     body, foam, air = (document.table(name) for name in ("body", "foam_suit", "air"))
     facts = BodyFacts(
@@ -331,7 +331,7 @@ def make_body_facts(document: Table) -> BodyFacts:
     return facts
 
 
-def make_limits(document: Table) -> dict[str, Value]:
+def make_limits(document: CatalogueTable) -> dict[str, Value]:
     """Make the limits, which stand in one table for each dimension."""
     tables = {dimension: document.table(dimension) for dimension in LIMIT_DIMENSIONS}
     return {name: table.value(name, dimension) for dimension, table in tables.items() for name in table}

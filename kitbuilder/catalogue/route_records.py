@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator, Mapping
 
 from kitbuilder.catalogue.body_entries import Landmark, Pose, Reach, Route, Terms
 from kitbuilder.catalogue.records import LAYOUTS
-from kitbuilder.catalogue.table import CatalogueError, Table
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
 TURNS = ("left", "right", "back")
 SIDES = ("left", "right")
@@ -20,7 +20,7 @@ def other_side(text: str) -> str:
     return _SIDE.sub(lambda match: "right" if match[0] == "left" else "left", text)
 
 
-def make_landmarks(tables: Iterator[Table], measures: Collection[str]) -> dict[str, Landmark]:
+def make_landmarks(tables: Iterator[CatalogueTable], measures: Collection[str]) -> dict[str, Landmark]:
     """Make all landmarks by name, those of the left side beside those of the right.
 
     Raises:
@@ -38,7 +38,7 @@ def make_landmarks(tables: Iterator[Table], measures: Collection[str]) -> dict[s
     return landmarks
 
 
-def _make_landmark(table: Table, measures: Collection[str]) -> Landmark:
+def _make_landmark(table: CatalogueTable, measures: Collection[str]) -> Landmark:
     return Landmark(
         name=table.text("name"),
         where=table.text("where"),
@@ -51,7 +51,7 @@ def _make_landmark(table: Table, measures: Collection[str]) -> Landmark:
     )
 
 
-def _terms(table: Table, axis: str, measures: Collection[str]) -> Terms:
+def _terms(table: CatalogueTable, axis: str, measures: Collection[str]) -> Terms:
     rows = table.table(axis)
     plus = rows.quantity("plus", "length") if "plus" in rows else 0.0
     times = {name: rows.number(name) for name in (*measures, SUIT) if name in rows}
@@ -68,13 +68,16 @@ def _mirrored(landmark: Landmark) -> Landmark:
     )
 
 
-def make_pose(table: Table) -> Pose:
+def make_pose(table: CatalogueTable) -> Pose:
     """Make a pose."""
     return Pose(table.text("name"), table.text("how"), table.choice("turn", TURNS), table.text("origin"))
 
 
 def make_routes(
-    tables: Iterator[Table], landmarks: Mapping[str, Landmark], poses: Mapping[str, Pose], roles: Collection[str]
+    tables: Iterator[CatalogueTable],
+    landmarks: Mapping[str, Landmark],
+    poses: Mapping[str, Pose],
+    roles: Collection[str],
 ) -> dict[str, Route]:
     """Make all routes by name, each mirrored one beside its original.
 
@@ -94,7 +97,7 @@ def make_routes(
 
 
 def _make_route(
-    table: Table, landmarks: Mapping[str, Landmark], poses: Mapping[str, Pose], roles: Collection[str]
+    table: CatalogueTable, landmarks: Mapping[str, Landmark], poses: Mapping[str, Pose], roles: Collection[str]
 ) -> Route:
     path = tuple(table.texts("path", landmarks))
     return Route(
@@ -115,7 +118,7 @@ def _make_route(
     )
 
 
-def _reach(table: Table, landmarks: Mapping[str, Landmark], poses: Mapping[str, Pose]) -> Reach:
+def _reach(table: CatalogueTable, landmarks: Mapping[str, Landmark], poses: Mapping[str, Pose]) -> Reach:
     reach = Reach(table.text("pose", poses), tuple(table.texts("path", landmarks)))
     table.finish()
     return reach

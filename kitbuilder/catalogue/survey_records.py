@@ -1,7 +1,7 @@
 """Readers for the survey of bodies: what is usual, and how one measure is estimated from others."""
 
-from kitbuilder.catalogue.body_entries import Estimate, Measure, Statistics, Survey, Usual
-from kitbuilder.catalogue.table import CatalogueError, Table
+from kitbuilder.catalogue.body_entries import Measure, MeasureEstimate, Statistics, Survey, Usual
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
 SEXES = ("male", "female")
 TERMS = {
@@ -20,7 +20,7 @@ ESTIMATES = {
 """The factors of each estimate; every measure has the first."""
 
 
-def make_survey(document: Table) -> Survey:
+def make_survey(document: CatalogueTable) -> Survey:
     """Make the survey.
 
     Raises:
@@ -34,32 +34,32 @@ def make_survey(document: Table) -> Survey:
     )
 
 
-def _usual_of_both(table: Table, dimension: str) -> dict[str, Usual]:
+def _usual_of_both(table: CatalogueTable, dimension: str) -> dict[str, Usual]:
     usual = {sex: _usual(table.table(sex), dimension) for sex in SEXES}
     table.finish()
     return usual
 
 
-def _usual(table: Table, dimension: str) -> Usual:
+def _usual(table: CatalogueTable, dimension: str) -> Usual:
     usual = Usual(_positive(table, "mean", dimension), _positive(table, "sd", dimension))
     table.finish()
     return usual
 
 
-def _positive(table: Table, key: str, dimension: str) -> float:
+def _positive(table: CatalogueTable, key: str, dimension: str) -> float:
     value = table.quantity(key, dimension)
     if value <= 0:
         raise CatalogueError(f"{table.place}, {key}: is not above zero")
     return value
 
 
-def _make_measure(table: Table) -> Measure:
+def _make_measure(table: CatalogueTable) -> Measure:
     measure = Measure(table.text("name"), table.text("where"), {sex: _statistics(table.table(sex)) for sex in SEXES})
     table.finish()
     return measure
 
 
-def _statistics(table: Table) -> Statistics:
+def _statistics(table: CatalogueTable) -> Statistics:
     first, *others = ESTIMATES
     names = (first, *(name for name in others if name in table))
     found = Statistics(
@@ -71,8 +71,8 @@ def _statistics(table: Table) -> Statistics:
     return found
 
 
-def _estimate(table: Table, terms: tuple[str, ...]) -> Estimate:
-    estimate = Estimate(
+def _estimate(table: CatalogueTable, terms: tuple[str, ...]) -> MeasureEstimate:
+    estimate = MeasureEstimate(
         plus=table.quantity("plus", "length"),
         times={TERMS[term]: _factor(table, term) for term in terms},
         sd=_positive(table, "sd", "length"),
@@ -81,5 +81,5 @@ def _estimate(table: Table, terms: tuple[str, ...]) -> Estimate:
     return estimate
 
 
-def _factor(table: Table, term: str) -> float:
+def _factor(table: CatalogueTable, term: str) -> float:
     return table.quantity(term, "length") if term == "per_kg" else table.number(term)

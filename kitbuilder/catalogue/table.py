@@ -12,7 +12,7 @@ class CatalogueError(ValueError):
     """The catalogue contradicts itself; the message names the file, the entry and the key."""
 
 
-class Table:
+class CatalogueTable:
     """A table of a catalogue file, which knows its place there."""
 
     __slots__ = ("_asked", "_rows", "place")
@@ -80,11 +80,11 @@ class Table:
             raise CatalogueError(f"{self.place}, {key}: is not true or false")
         return flag
 
-    def table(self, key: str) -> "Table":
+    def table(self, key: str) -> "CatalogueTable":
         """Give a table within the table; empty where it is left out."""
-        return Table(self._take(key) if key in self else {}, f"{self.place}, {key}")
+        return CatalogueTable(self._take(key) if key in self else {}, f"{self.place}, {key}")
 
-    def tables(self, key: str) -> Iterator["Table"]:
+    def tables(self, key: str) -> Iterator["CatalogueTable"]:
         """Give an array of tables, each placed by its name, which no other has."""
         rows = self._take(key)
         if not isinstance(rows, list):
@@ -96,14 +96,14 @@ class Table:
             if place in places:
                 raise CatalogueError(f"{place}, name: is there twice")
             places.add(place)
-            yield Table(row, place)
+            yield CatalogueTable(row, place)
 
-    def rows(self, key: str) -> list["Table"]:
+    def rows(self, key: str) -> list["CatalogueTable"]:
         """Give tables without names, written within a line; none where they are left out."""
         rows = self._take(key) if key in self else []
         if not isinstance(rows, list):
             raise CatalogueError(f"{self.place}, {key}: is not a list of tables")
-        return [Table(row, f"{self.place}, {key} {number}") for number, row in enumerate(rows, start=1)]
+        return [CatalogueTable(row, f"{self.place}, {key} {number}") for number, row in enumerate(rows, start=1)]
 
     def quantity(self, key: str, dimension: str) -> float:
         """Give a quantity, in SI."""

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from kitbuilder.catalogue.load import FOLDER
-from kitbuilder.catalogue.table import CatalogueError, Table
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
 SINCE = ("made", "serviced", "inspected", "tested", "cleaned")
 """The dates that something may count from, keys of the gear file."""
@@ -15,7 +15,7 @@ CLEANED = "cleaned"
 SIGNALS = ("notice", "caution", "warning")
 
 
-class Interval(NamedTuple):
+class UpkeepInterval(NamedTuple):
     """One recurring task and its interval."""
 
     name: str
@@ -53,7 +53,7 @@ class Interval(NamedTuple):
 class Upkeep(NamedTuple):
     """The intervals of all recurring tasks."""
 
-    intervals: tuple[Interval, ...]
+    intervals: tuple[UpkeepInterval, ...]
     due_soon_days: int
     """From how many days before on it is worth knowing."""
     due_soon_origin: str
@@ -76,7 +76,7 @@ def load_upkeep(path: Path) -> Upkeep:
     Raises:
         CatalogueError: A key is unknown or missing, an interval has no origin, or its months are no range.
     """
-    document = Table(tomllib.loads(path.read_text(encoding="utf-8")), path.name)
+    document = CatalogueTable(tomllib.loads(path.read_text(encoding="utf-8")), path.name)
     soon = document.table("due_soon")
     found = Upkeep(tuple(map(_interval, document.tables("upkeep"))), _whole(soon, "days"), soon.text("origin"))
     soon.finish()
@@ -84,9 +84,9 @@ def load_upkeep(path: Path) -> Upkeep:
     return found
 
 
-def _interval(table: Table) -> Interval:
+def _interval(table: CatalogueTable) -> UpkeepInterval:
     months = _whole(table, "months")
-    interval = Interval(
+    interval = UpkeepInterval(
         name=table.text("name"),
         kinds=tuple(table.texts("kinds")),
         bodies=tuple(table.texts("bodies")) if "bodies" in table else (),
@@ -107,7 +107,7 @@ def _interval(table: Table) -> Interval:
     return interval
 
 
-def _whole(table: Table, key: str) -> int:
+def _whole(table: CatalogueTable, key: str) -> int:
     """Give a whole number, more than zero."""
     number = table.number(key)
     if number != int(number) or number < 1:

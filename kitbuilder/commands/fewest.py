@@ -10,7 +10,7 @@ from kitbuilder.commands.exit_codes import DONE, FOUND, UNREADABLE
 if TYPE_CHECKING:
     from kitbuilder.assess.assessment import Assessment
     from kitbuilder.commands.response import Response
-    from kitbuilder.plans.fewest import Sources
+    from kitbuilder.plans.fewest import HoseSources
     from kitbuilder.report.shapes import Shape
 
 LONGEST_SOLVING_S = 3600.0
@@ -76,7 +76,7 @@ def _complaint_about(options: Namespace) -> str:
 
 def _sources(
     options: Namespace, response: "Response", kits: "list[tuple[str, Assessment]]"
-) -> "tuple[Sources, tuple[str, ...]] | None":
+) -> "tuple[HoseSources, tuple[str, ...]] | None":
     """Say where hoses may come from, and what is wrong in the linked files; None after a complaint."""
     from kitbuilder.plans.fewest import sources_beside, sources_from
     from kitbuilder.report.linked import problems_of

@@ -28,7 +28,7 @@ _DECIMAL_COMMA = re.compile(r"([+-]?[0-9]+),([0-9]+)([^0-9.,]*)")
 _BARE_NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]*)?")
 
 
-class Column(NamedTuple):
+class CsvColumn(NamedTuple):
     """One column of the table."""
 
     place: int
@@ -67,9 +67,9 @@ def plain_header(name: str, currency: str | None = None) -> StockHeader:
     return StockHeader(format=FORMAT, holds="stock", name=name, currency=currency)
 
 
-def _columns(heads: list[str], line: int) -> tuple[tuple[Column, ...], list[Problem]]:
+def _columns(heads: list[str], line: int) -> tuple[tuple[CsvColumn, ...], list[Problem]]:
     """Give the columns that are read, and a word about the others."""
-    columns: dict[str, Column] = {}
+    columns: dict[str, CsvColumn] = {}
     unknown: list[str] = []
     twice: list[str] = []
     for place, head in enumerate(heads):
@@ -77,7 +77,7 @@ def _columns(heads: list[str], line: int) -> tuple[tuple[Column, ...], list[Prob
         if key in columns:
             twice.append(head)
         elif key in FIELDS:
-            columns[key] = Column(place, FIELDS[key], unit)
+            columns[key] = CsvColumn(place, FIELDS[key], unit)
         elif key:
             unknown.append(head)
     problems = []
@@ -102,7 +102,7 @@ def _key_and_unit(head: str) -> tuple[str, str]:
     return "_".join(key.lower().replace("-", " ").replace("_", " ").split()), unit.replace(")", "").strip()
 
 
-def _find_lacking(columns: tuple[Column, ...], line: int) -> list[Problem]:
+def _find_lacking(columns: tuple[CsvColumn, ...], line: int) -> list[Problem]:
     """Report what keeps every row from being read."""
     found = {column.field.key for column in columns}
     lacking = [
@@ -118,7 +118,7 @@ def _find_lacking(columns: tuple[Column, ...], line: int) -> list[Problem]:
 
 
 def _read_rows(
-    rows: Sequence[tuple[int, str]], separator: str, columns: tuple[Column, ...], width: int
+    rows: Sequence[tuple[int, str]], separator: str, columns: tuple[CsvColumn, ...], width: int
 ) -> tuple[tuple[StockHose, ...], list[Problem]]:
     """Give the sound rows, and what is wrong with the others."""
     hoses: list[StockHose] = []
@@ -136,19 +136,19 @@ def _read_rows(
     return tuple(hoses), problems
 
 
-Complaint = tuple[str, str, str]
+RowComplaint = tuple[str, str, str]
 """The key, what was found, and what is accepted."""
 
 
 def _read_row(
-    row: str, separator: str, columns: tuple[Column, ...], width: int
-) -> tuple[StockHose | None, list[Complaint]]:
+    row: str, separator: str, columns: tuple[CsvColumn, ...], width: int
+) -> tuple[StockHose | None, list[RowComplaint]]:
     """Give the hose of a row, or what is wrong with it."""
     try:
         cells = _cells(row, separator)
     except Refusal as refusal:
         return None, [("", refusal.found, refusal.accepted)]
-    complaints: list[Complaint] = []
+    complaints: list[RowComplaint] = []
     if len(cells) > width:  # an empty last one as well: a price with a comma has pushed the others along
         found = f"found {len(cells)} cells below {width} heads"
         complaints.append(("", found, f'Put quotes round a cell that has a "{separator}" in it.'))

@@ -11,11 +11,11 @@ COLUMNS, ROWS = 2, 4
 
 Dot = tuple[int, int]
 
-Place = tuple[float, float]
+DotPlace = tuple[float, float]
 """Among the dots, between them too."""
 
 
-def line_between(places: Iterable[Place], nearest: Callable[[float], int] = round) -> Iterator[Dot]:
+def line_between(places: Iterable[DotPlace], nearest: Callable[[float], int] = round) -> Iterator[Dot]:
     """List the dots of a line through some places, without gaps.
 
     Args:

@@ -21,7 +21,7 @@ LEAD_RULES = ("balance", "totals", "float check")
 """The rules whose missing values leave the lead less certain."""
 
 
-class Answer(NamedTuple):
+class LeadAnswer(NamedTuple):
     """The balance of a kit in one water with one kind of cylinder."""
 
     water: str
@@ -40,11 +40,11 @@ class Ballast(NamedTuple):
     """What the kit's own cylinders are called."""
     waters: tuple[str, ...]
     cylinders: tuple[str | None, ...]
-    answers: tuple[Answer, ...]
+    answers: tuple[LeadAnswer, ...]
     """Water by water, cylinder by cylinder; none when the balance cannot be worked out."""
     checks: tuple[Seen, ...]
 
-    def answer(self, water: str, cylinder: str | None) -> Answer | None:
+    def answer(self, water: str, cylinder: str | None) -> LeadAnswer | None:
         """Give the answer for a water and a cylinder."""
         return next((found for found in self.answers if (found.water, found.cylinder) == (water, cylinder)), None)
 
@@ -91,9 +91,9 @@ def ask_ballast(kit: ResolvedKit, waters: Sequence[str] = (), cylinders: Sequenc
 CHANGE = "lead less the lead of the first answer"
 
 
-def _answers(found: Sequence[tuple[str, str | None, Balance]]) -> tuple[Answer, ...]:
+def _answers(found: Sequence[tuple[str, str | None, Balance]]) -> tuple[LeadAnswer, ...]:
     return tuple(
-        Answer(water, cylinder, balance, difference(balance.lead, found[0][2].lead, CHANGE))
+        LeadAnswer(water, cylinder, balance, difference(balance.lead, found[0][2].lead, CHANGE))
         for water, cylinder, balance in found
     )
 

@@ -13,8 +13,8 @@ from kitbuilder.report.page import (
     Cell,
     Column,
     Estimate,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Node,
     Page,
     Row,
@@ -102,11 +102,11 @@ def lead_parts(balance: Balance) -> list[Node]:
     """Build what the page says about the lead: how much, in which pieces, what for, and where the answer comes from."""
     return [
         only_data(("water", balance.buoyancy_model.water.name)),
-        Fields(
+        Facts(
             [
-                Field("lead_needed_kg", "lead needed", lead_estimate(balance)),
-                Field("", "pieces to take", format_pieces(balance.pieces)),
-                Field("lead_carried_kg", "lead carried", Amount(balance.buoyancy_model.lead_kg, "lead")),
+                Fact("lead_needed_kg", "lead needed", lead_estimate(balance)),
+                Fact("", "pieces to take", format_pieces(balance.pieces)),
+                Fact("lead_carried_kg", "lead carried", Amount(balance.buoyancy_model.lead_kg, "lead")),
             ]
         ),
         only_data(("pieces", _pieces(balance.pieces))),

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.findings import Amount, Unchecked
-from kitbuilder.plans.ballast import Answer, Ballast
+from kitbuilder.plans.ballast import Ballast, LeadAnswer
 from kitbuilder.report.balance import (
     BALANCE,
     balance_section,
@@ -102,7 +102,7 @@ def _answers(found: Ballast) -> Table:
     return Table("answers", columns, [_answer(answer) for answer in found.answers], empty=empty)
 
 
-def _answer(answer: Answer) -> Row:
+def _answer(answer: LeadAnswer) -> Row:
     balance = answer.balance
     return [
         answer.water,

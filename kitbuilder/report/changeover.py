@@ -15,14 +15,14 @@ from kitbuilder.report.page import (
     Between,
     Box,
     Column,
-    Entries,
-    Entry,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Page,
     Row,
     Section,
     Sentence,
+    Statement,
+    Statements,
     Table,
     Text,
     Values,
@@ -96,9 +96,9 @@ def changeover_page(plan: Changeover, files: tuple[str, str], ticked: frozenset[
     return Page(
         [
             _data(plan, files),
-            Fields(
+            Facts(
                 [
-                    Field("", label, f"{kit.header.name} ({file})")
+                    Fact("", label, f"{kit.header.name} ({file})")
                     for label, kit, file in zip(("from", "to"), kits, files, strict=True)
                 ]
             ),
@@ -107,7 +107,7 @@ def changeover_page(plan: Changeover, files: tuple[str, str], ticked: frozenset[
             *outcome_tables(plan.outcomes),
             Section(SUPPLIES, [needed(plan)]),
             *(
-                Section(phase_title(phase), [Entries("", [_step_entry(step, ticked) for step in steps])])
+                Section(phase_title(phase), [Statements("", [_step_entry(step, ticked) for step in steps])])
                 for phase, steps in phases(plan.steps)
             ),
             Section("How each joint is made", [joint_entries(plan)]),
@@ -131,7 +131,7 @@ def unbuildable_page(problem: Unbuildable, source: Kit, files: tuple[str, str], 
         [
             only_data(("from", Tag(files[0])), ("to", Tag(files[1])), ("not_buildable", Tag(file))),
             text("There is no plan until ", Tag(file), " is corrected:"),
-            Entries("", [Entry(ended(reason), mark="-") for reason in problem.reasons]),
+            Statements("", [Statement(ended(reason), mark="-") for reason in problem.reasons]),
             only_data(("refused", Values([ended(reason) for reason in problem.reasons]))),
             not_used(linked),
             Section("", [text(CAUTIONS)]),
@@ -184,20 +184,20 @@ def _outcome_row(outcome: PartOutcome) -> Row:
     return [name_cell, (outcome.what, *replaced), *others]
 
 
-def needed(plan: Changeover) -> Fields:
+def needed(plan: Changeover) -> Facts:
     """Build the list of what to have ready: tools, O-rings, plugs, parts."""
     plugs = [part for move in plan.plug_moves for part in ("; ", *_plug_words(move))][1:]
     if plan.spare_plugs is not None and plugs:
         owned = ", ".join(f"{pieces} × {kind}" for kind, pieces in plan.spare_plugs.items())
         plugs.append(f"; your gear has {owned}")
     to_buy = [word for key in plan.match.bought for word in ("; ", *part_words(plan, key))][1:]
-    return Fields(
+    return Facts(
         [
-            Field("", "spanners and keys", "; ".join(plan.tools) or "none"),
-            Field("", "other tools", OTHER_TOOLS),
-            Field("", "O-rings", "; ".join(_ring_words(*ring) for ring in _rings(plan)) or "none"),
-            Field("", "plugs", tuple(plugs) or "none"),
-            Field("", "to buy", tuple(to_buy) or "nothing"),
+            Fact("", "spanners and keys", "; ".join(plan.tools) or "none"),
+            Fact("", "other tools", OTHER_TOOLS),
+            Fact("", "O-rings", "; ".join(_ring_words(*ring) for ring in _rings(plan)) or "none"),
+            Fact("", "plugs", tuple(plugs) or "none"),
+            Fact("", "to buy", tuple(to_buy) or "nothing"),
         ]
     )
 
@@ -263,15 +263,15 @@ def _apart(*paragraphs: Text) -> list[Section]:
     return [Section("", [paragraph]) for paragraph in paragraphs]
 
 
-def joint_entries(plan: Changeover) -> Entries:
+def joint_entries(plan: Changeover) -> Statements:
     """Build the list of joints, each kind once: what it takes, how it is made, and where that comes from."""
     works = {step.work.name: step.work for step in plan.steps if step.work is not None}
-    return Entries("", [_work_entry(work) for work in works.values()])
+    return Statements("", [_work_entry(work) for work in works.values()])
 
 
-def _work_entry(work: JointWork) -> Entry:
+def _work_entry(work: JointWork) -> Statement:
     origins = dict.fromkeys((work.torque.origin if work.torque else work.origin, work.origin))
-    return Entry((work.name,), [work_words(work), (work.how,), (f"({'; '.join(origins)})",)])
+    return Statement((work.name,), [work_words(work), (work.how,), (f"({'; '.join(origins)})",)])
 
 
 def work_words(work: JointWork) -> Sentence:
@@ -287,15 +287,15 @@ def work_words(work: JointWork) -> Sentence:
     )
 
 
-def _step_entry(step: Step, ticked: frozenset[str]) -> Entry:
+def _step_entry(step: Step, ticked: frozenset[str]) -> Statement:
     joint = (f" [{step.work.name}]",) if step.work is not None and not step.work.by_hand else ()
-    return Entry((*ended(step.what), *joint), mark=Box(step.number, is_ticked=tick_key(step) in ticked))
+    return Statement((*ended(step.what), *joint), mark=Box(step.number, is_ticked=tick_key(step) in ticked))
 
 
 # ---- for programs ----
 
 
-def _data(plan: Changeover, files: tuple[str, str]) -> Fields:
+def _data(plan: Changeover, files: tuple[str, str]) -> Facts:
     bought, undone, made, fetched = plan.match.cost
     rings = [(*ring, bench_work().o_rings[ring[0]].used_for) for ring in _rings(plan)]
     parts = [plan.match.target.parts[key] for key in plan.match.bought]
@@ -313,7 +313,7 @@ def _data(plan: Changeover, files: tuple[str, str]) -> Fields:
         ("plugs", _data_table(("what", "service", "thread", "ports"), [_plug_row(move) for move in plan.plug_moves])),
         ("plugs_owned", _plugs_owned(plan)),
         ("to_buy", _data_table(("part", "what"), [(called(part), described(part)) for part in parts])),
-        ("steps", Entries("steps", [Entry((), data=[*_step_data(plan, step)]) for step in plan.steps])),
+        ("steps", Statements("steps", [Statement((), data=[*_step_data(plan, step)]) for step in plan.steps])),
     )
 
 
@@ -330,21 +330,21 @@ def _plugs_owned(plan: Changeover) -> Table | None:
     return None if owned is None else _data_table(("plug", "pieces"), [*owned.items()])
 
 
-def _step_data(plan: Changeover, step: Step) -> Iterator[Field]:
+def _step_data(plan: Changeover, step: Step) -> Iterator[Fact]:
     work = step.work
     torque = Between(work.torque.low, work.torque.high, "torque") if work and work.torque else None
     places: list[Row] = [[place.origin, _name_of(plan, place), place.slot or None] for place in step.places]
-    yield Field("phase", "", step.phase)
-    yield Field("verb", "", step.verb)
-    yield Field("text", "", ended(step.what))
-    yield Field("places", "", _data_table(("origin", "part", "slot"), places))
-    yield Field("joint", "", work.name if work else None)
-    yield Field("turn_with", "", work.turn_with or None if work else None)
-    yield Field("hold_with", "", work.hold_with or None if work else None)
-    yield Field("torque_nm", "", torque)
-    yield Field("o_rings", "", Values(work.o_rings if work else ()))
-    yield Field("how", "", work.how if work else None)
-    yield Field("origin", "", work.origin if work else None)
+    yield Fact("phase", "", step.phase)
+    yield Fact("verb", "", step.verb)
+    yield Fact("text", "", ended(step.what))
+    yield Fact("places", "", _data_table(("origin", "part", "slot"), places))
+    yield Fact("joint", "", work.name if work else None)
+    yield Fact("turn_with", "", work.turn_with or None if work else None)
+    yield Fact("hold_with", "", work.hold_with or None if work else None)
+    yield Fact("torque_nm", "", torque)
+    yield Fact("o_rings", "", Values(work.o_rings if work else ()))
+    yield Fact("how", "", work.how if work else None)
+    yield Fact("origin", "", work.origin if work else None)
 
 
 def _name_of(plan: Changeover, place: JointSlot) -> str:

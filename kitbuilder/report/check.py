@@ -19,17 +19,17 @@ from kitbuilder.report.findings import FINDING, UNCHECKED, finding_entries, unch
 from kitbuilder.report.hose_fit import FIT, fit_details, fit_fields, fit_words
 from kitbuilder.report.page import (
     Column,
-    Entries,
-    Entry,
     Estimate,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Node,
     Page,
     Row,
     Section,
     Sentence,
     Series,
+    Statement,
+    Statements,
     Table,
     Tag,
     Values,
@@ -116,7 +116,7 @@ def kit_section(file: str, assessment: Assessment) -> Section:
             *_heading(file, assessment),
             finding_entries(assessment.findings, kit),
             _hose_table(assessment),
-            Entries("", list(_misfits(assessment.hoses)), title="Hoses that do not fit"),
+            Statements("", list(_misfits(assessment.hoses)), title="Hoses that do not fit"),
             _totals(assessment),
             balance,
             unchecked_entries(assessment.unchecked, kit),
@@ -186,11 +186,11 @@ def _hose_row(figures: HoseFigures, line: int | None) -> Row:
     ]
 
 
-def _misfits(hoses: Sequence[HoseFigures]) -> Iterator[Entry]:
+def _misfits(hoses: Sequence[HoseFigures]) -> Iterator[Statement]:
     for figures in hoses:
         if figures.fit is not None and figures.fit.verdict != RIGHT:
             words: Sentence = (Tag(figures.hose.tag), ": ", *fit_words(figures.fit))
-            yield Entry(words, list(fit_details(figures.fit)), mark="-")
+            yield Statement(words, list(fit_details(figures.fit)), mark="-")
 
 
 def _totals(assessment: Assessment) -> Section:
@@ -205,10 +205,10 @@ def _totals(assessment: Assessment) -> Section:
     return Section("", [data, totals_table(assessment)])
 
 
-def _weights(weights: dict[str, Weight]) -> Fields:
-    return Fields([Field(body, "", _weight(weight)) for body, weight in weights.items()])
+def _weights(weights: dict[str, Weight]) -> Facts:
+    return Facts([Fact(body, "", _weight(weight)) for body, weight in weights.items()])
 
 
-def _weight(weight: Weight) -> Fields:
+def _weight(weight: Weight) -> Facts:
     mass, buoyancy = estimates(weight)
     return only_data(("mass_kg", mass), ("buoyancy_kgf", buoyancy))

@@ -15,7 +15,7 @@ from kitbuilder.report.page import (
     Cell,
     Column,
     Estimate,
-    Fields,
+    Facts,
     Page,
     Row,
     Section,
@@ -48,7 +48,7 @@ LEGEND = "* differs. A difference is the right one less the left one; what both 
 NOT_KNOWN = "not known"
 
 
-class Line(NamedTuple):
+class PairLine(NamedTuple):
     """One row of the table: what it is about, and a cell for each kit."""
 
     label: str
@@ -117,7 +117,7 @@ def _total(label: str, total: Compared, measure: str, change_measure: str) -> Ro
 # ---- the kits and their hoses ----
 
 
-def lines_table(found: SideBySide, *groups: Sequence[Line]) -> Table:
+def lines_table(found: SideBySide, *groups: Sequence[PairLine]) -> Table:
     """Build the table of lines for both kits, an empty row between two groups of them."""
     rows: list[Row] = []
     for group in groups:
@@ -127,7 +127,7 @@ def lines_table(found: SideBySide, *groups: Sequence[Line]) -> Table:
     return Table("", _columns(found), rows, empty="Nothing differs.")
 
 
-def kit_lines(found: SideBySide) -> list[Line]:
+def kit_lines(found: SideBySide) -> list[PairLine]:
     """Give what the kits are: layout, water and, if either kit says, who wears it."""
     left, right = found.left, found.right
     lines = [
@@ -139,19 +139,19 @@ def kit_lines(found: SideBySide) -> list[Line]:
     return lines
 
 
-def pair_lines(pair: Pair) -> list[Line]:
+def pair_lines(pair: Pair) -> list[PairLine]:
     """Give what there is to compare of two hoses of one role; for equal hoses, only what they are."""
     left, right = pair.left, pair.right
-    head = Line(pair.role, _tag(left), _tag(right), not pair.is_equal)
-    build = Line("  length and body", _build(left), _build(right), pair.build_differs)
+    head = PairLine(pair.role, _tag(left), _tag(right), not pair.is_equal)
+    build = PairLine("  length and body", _build(left), _build(right), pair.build_differs)
     if pair.is_equal:
         return [head, build]
     return [
         head,
         build,
-        Line("  ends", _ends(left), _ends(right), pair.ends_differ),
-        Line("  fit", _fit(left), _fit(right), pair.fit_differs),
-        Line("  mass, buoyancy", _weight(left), _weight(right), pair.weight_differs),
+        PairLine("  ends", _ends(left), _ends(right), pair.ends_differ),
+        PairLine("  fit", _fit(left), _fit(right), pair.fit_differs),
+        PairLine("  mass, buoyancy", _weight(left), _weight(right), pair.weight_differs),
     ]
 
 
@@ -164,8 +164,8 @@ def _columns(found: SideBySide) -> list[Column]:
     ]
 
 
-def _line(label: str, left: Cell, right: Cell) -> Line:
-    return Line(label, left, right, left != right)
+def _line(label: str, left: Cell, right: Cell) -> PairLine:
+    return PairLine(label, left, right, left != right)
 
 
 def _diver(assessment: Assessment) -> Cell:
@@ -208,7 +208,7 @@ def _weight(figures: HoseFigures | None) -> Cell:
 # ---- for programs ----
 
 
-def _kit(file: str, assessment: Assessment) -> Fields:
+def _kit(file: str, assessment: Assessment) -> Facts:
     header, diver, hoses = assessment.kit.header, assessment.kit.linked.diver, assessment.all_hoses
     return only_data(
         ("file", file),
@@ -224,7 +224,7 @@ def _kit(file: str, assessment: Assessment) -> Fields:
     )
 
 
-def _changes(found: SideBySide) -> Fields:
+def _changes(found: SideBySide) -> Facts:
     totals = (found.hoses_mass, found.hoses_buoyancy, found.mass, found.buoyancy, found.lead)
     measures = ("mass", "buoyancy", "mass", "buoyancy", "lead")
     return only_data(
@@ -243,7 +243,7 @@ def _pairs(found: SideBySide) -> Table:
     return Table("pairs", columns, rows)
 
 
-def _hose(figures: HoseFigures | None) -> Fields | None:
+def _hose(figures: HoseFigures | None) -> Facts | None:
     if figures is None:
         return None
     return only_data(

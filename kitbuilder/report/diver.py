@@ -15,8 +15,8 @@ from kitbuilder.report.balance import check_result
 from kitbuilder.report.form import default_value
 from kitbuilder.report.linked import not_used
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Column, Entries, Estimate, Node, Page, Row, Section, Sentence, Table, Tag, text
-from kitbuilder.report.page import Entry as Step
+from kitbuilder.report.page import Column, Estimate, Node, Page, Row, Section, Sentence, Statements, Table, Tag, text
+from kitbuilder.report.page import Statement as Step
 from kitbuilder.units import convert
 
 
@@ -86,7 +86,7 @@ def _procedure() -> Sequence[Node]:
         ("Write down lead, pressure, depth and water, here, the same day.",),
     ]  # fmt: skip
     numbered = [Step(words, mark=str(number)) for number, words in enumerate(steps, start=1)]
-    return [Entries("", numbered), Section("", [text(*SAFETY)])]
+    return [Statements("", numbered), Section("", [text(*SAFETY)])]
 
 
 SAFETY = (

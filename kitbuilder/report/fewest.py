@@ -29,11 +29,9 @@ from kitbuilder.report.linked import not_used
 from kitbuilder.report.page import (
     Between,
     Column,
-    Entries,
-    Entry,
     Estimate,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Node,
     Page,
     Price,
@@ -41,6 +39,8 @@ from kitbuilder.report.page import (
     Section,
     Sentence,
     Share,
+    Statement,
+    Statements,
     Table,
     Tag,
     Text,
@@ -116,7 +116,7 @@ def _result(plan: FewestPlan, problems: tuple[str, ...]) -> list[Node]:
         to_buy(plan),
         Section("", list(_owned(plan))),
         Section("", list(_others(plan))),
-        Entries("", list(_reasons(plan)), title="Why each is needed"),
+        Statements("", list(_reasons(plan)), title="Why each is needed"),
     ]
 
 
@@ -190,19 +190,19 @@ def _owned(plan: FewestPlan) -> Iterator[Text]:
         yield text("From your gear: ", *joined(pieces, ", "))
 
 
-def _about(plan: FewestPlan) -> Fields:
+def _about(plan: FewestPlan) -> Facts:
     """Give the kits, the sources of hoses, what is kept smallest, and what is fixed."""
     gear, stock = plan.sources.gear, plan.sources.stock
     places = [gear.header.name] if gear else []
     if plan.sources.may_buy:
         places.append(stock.header.name if stock else "every customary length")
     kits = "; ".join(f"{kit.kit.header.name} ({file})" for file, kit in plan.kits)
-    return Fields(
+    return Facts(
         [
-            Field("", "kits", kits),
-            Field("", "hoses from", " and ".join(places) or "no gear file"),
-            Field("", "order", format_order(plan.order)),
-            Field("", "body", "any body will do" if plan.any_body else "each hose has the body that its kit names"),
+            Fact("", "kits", kits),
+            Fact("", "hoses from", " and ".join(places) or "no gear file"),
+            Fact("", "order", format_order(plan.order)),
+            Fact("", "body", "any body will do" if plan.any_body else "each hose has the body that its kit names"),
         ]
     )
 
@@ -238,9 +238,9 @@ def _currency(plan: FewestPlan) -> str | None:
 # ---- what has no hose, and what else there is ----
 
 
-def _without_hose(plan: FewestPlan) -> Entries:
-    entries = [Entry((*_run(plan, unserved.run), ": ", *_miss(unserved))) for unserved in plan.unserved_runs]
-    return Entries("", entries, title="No hose for")
+def _without_hose(plan: FewestPlan) -> Statements:
+    entries = [Statement((*_run(plan, unserved.run), ": ", *_miss(unserved))) for unserved in plan.unserved_runs]
+    return Statements("", entries, title="No hose for")
 
 
 def _miss(unserved: Unserved) -> Sentence:
@@ -283,16 +283,16 @@ def _list(candidates: Sequence[CandidateHose]) -> Sentence:
 # ---- reasons ----
 
 
-def _reasons(plan: FewestPlan) -> Iterator[Entry]:
+def _reasons(plan: FewestPlan) -> Iterator[Statement]:
     """Give the reason for each hose, and then what to say about hoses that no run forces."""
     loose = []
     for number, hose in enumerate(plan.hoses, start=1):
         if hose.reason is None:
             loose.append(str(number))
         else:
-            yield Entry((*_run(plan, hose.reason.run), ": ", *format_reason(plan, hose.reason)), mark=str(number))
+            yield Statement((*_run(plan, hose.reason.run), ": ", *format_reason(plan, hose.reason)), mark=str(number))
     if loose:
-        yield Entry((f"{', '.join(loose)}: {_loose(plan)}",))
+        yield Statement((f"{', '.join(loose)}: {_loose(plan)}",))
 
 
 def _loose(plan: FewestPlan) -> str:

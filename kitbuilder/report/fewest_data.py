@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from kitbuilder.assess.figures import Range
 from kitbuilder.assess.findings import Amount
 from kitbuilder.plans.fewest import COUNT, MASS, PRICE, CandidateHose, FewestPlan, Reason, Run, SetHose, Unserved
-from kitbuilder.report.page import Between, Cell, Column, Estimate, Field, Fields, Node, Price, Row, Table, Values
+from kitbuilder.report.page import Between, Cell, Column, Estimate, Fact, Facts, Node, Price, Row, Table, Values
 from kitbuilder.report.page import only_data as fields
 from kitbuilder.report.shapes import COUNT as WHOLE
 from kitbuilder.report.shapes import FIGURE, FLAG, LIMITS, NUMBER, SIGNAL, TEXT, listed, one_of, optional, record
@@ -63,7 +63,7 @@ SHAPE = record(
 )
 
 
-def fewest_data(plan: FewestPlan) -> Fields:
+def fewest_data(plan: FewestPlan) -> Facts:
     """Give the set for programs; the list to buy has the keys of what it costs."""
     sources, free = plan.sources, plan.if_any_body
     return fields(
@@ -90,7 +90,7 @@ def _kits(plan: FewestPlan) -> Table:
     )
 
 
-def _least(plan: FewestPlan) -> Fields:
+def _least(plan: FewestPlan) -> Facts:
     """Give the proved lower bound, in the unit of the cost that is minimised first."""
     first, status = plan.order[0], plan.status
     return fields(
@@ -138,7 +138,7 @@ def _run(plan: FewestPlan, run: Run) -> tuple[str, str]:
     return plan.kits[run.kit][0], run.hose.tag
 
 
-def _reason(plan: FewestPlan, reason: Reason | None) -> Fields | None:
+def _reason(plan: FewestPlan, reason: Reason | None) -> Facts | None:
     if reason is None:
         return None
     apart = [[*_run(plan, conflict.run), conflict.why, _limits(conflict.lengths)] for conflict in reason.apart]
@@ -164,12 +164,12 @@ def _unserved(plan: FewestPlan, unserved: Unserved) -> Row:
     found = (
         None
         if nearest is None
-        else Fields([Field(key, "", value) for key, value in zip(_CANDIDATE, _candidate(nearest), strict=True)])
+        else Facts([Fact(key, "", value) for key, value in zip(_CANDIDATE, _candidate(nearest), strict=True)])
     )
     return [*_run(plan, unserved.run), found, unserved.why, Amount(unserved.by_m, "length")]
 
 
-def _second(plan: FewestPlan) -> Fields | None:
+def _second(plan: FewestPlan) -> Facts | None:
     second = plan.second
     if second is None:
         return None

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
-from kitbuilder.report.page import Entries, Entry, Field, Page, Section, Tag, Text, text
+from kitbuilder.report.page import Fact, Page, Section, Statement, Statements, Tag, Text, text
 from kitbuilder.report.shapes import COUNT, FLAG, SIGNAL, TEXT, optional, record
 from kitbuilder.report.words import CAUTIONS, counted_items, ended
 
@@ -24,23 +24,23 @@ FINDING = record(
 UNCHECKED = record(rule=TEXT, item=optional(TEXT), key=optional(TEXT), line=optional(COUNT), because=TEXT)
 """What could not be checked, in JSON, and the key that would let it be checked."""
 
-Contents = Kit | Gear
+Inspected = Kit | Gear
 """What findings are about."""
 DASH = "-"
 
 
-def finding_entries(findings: Sequence[Finding], contents: Contents) -> Entries:
+def finding_entries(findings: Sequence[Finding], contents: Inspected) -> Statements:
     """Build the list of findings under their count, in the order given."""
     entries = [_finding_entry(finding, contents) for finding in findings]
     if not entries:
-        return Entries("findings", [], title="Findings", empty="none")
-    return Entries("findings", entries, title=f"Findings: {counted(findings)}")
+        return Statements("findings", [], title="Findings", empty="none")
+    return Statements("findings", entries, title=f"Findings: {counted(findings)}")
 
 
-def unchecked_entries(results: Sequence[Unchecked], contents: Contents) -> Entries:
+def unchecked_entries(results: Sequence[Unchecked], contents: Inspected) -> Statements:
     """Build the list of what could not be checked, with the key that would let it be."""
     entries = [_unchecked_entry(result, contents) for result in results]
-    return Entries("not_checked", entries, title=f"Not checked: {len(entries)}" if entries else "")
+    return Statements("not_checked", entries, title=f"Not checked: {len(entries)}" if entries else "")
 
 
 def counted(findings: Iterable[Finding]) -> str:
@@ -50,15 +50,15 @@ def counted(findings: Iterable[Finding]) -> str:
     return ", ".join(parts) or "none"
 
 
-def brief_entry(result: Finding | Unchecked, contents: Contents, *, with_why: bool) -> Entry:
+def brief_entry(result: Finding | Unchecked, contents: Inspected, *, with_why: bool) -> Statement:
     """Build one result as a paragraph, for a list with a cursor; the reason is left out where room is scarce."""
     about = (*_subject(result, contents), ": ")
     if isinstance(result, Unchecked):
         where = (f" Set {result.key}.",) if result.key else ()
-        return Entry((*about, *ended(result.because), *where), mark="unchecked")
+        return Statement((*about, *ended(result.because), *where), mark="unchecked")
     why = (*ended(result.why), " ") if with_why else ()
     thumb = (" (rule of thumb)",) if result.rule_of_thumb else ()
-    return Entry((*about, *ended(result.what), " ", *why, *ended(result.do), *thumb), mark=result.signal)
+    return Statement((*about, *ended(result.what), " ", *why, *ended(result.do), *thumb), mark=result.signal)
 
 
 def result_page(result: Finding | Unchecked) -> Page:
@@ -66,13 +66,13 @@ def result_page(result: Finding | Unchecked) -> Page:
     if isinstance(result, Unchecked):
         where = [text(f"Set {result.key}, line {result.line} of the file.")] if result.key else []
         return Page(_apart([text(*ended(result.because)), *where]))
-    head = Entries("", [Entry((f"{result.rule}, line {result.line} of the file",), mark=result.signal)])
+    head = Statements("", [Statement((f"{result.rule}, line {result.line} of the file",), mark=result.signal)])
     thumb = [text("This is a rule of thumb: common practice, no source.")] if result.rule_of_thumb else []
     what = [text(*ended(result.what)), text("Why: ", *ended(result.why)), text("Do: ", *ended(result.do)), *thumb]
     return Page([head, *_apart([*what, text(CAUTIONS)])])
 
 
-def subject(result: Finding | Unchecked, contents: Contents) -> str:
+def subject(result: Finding | Unchecked, contents: Inspected) -> str:
     """Give the tag of the item that a result is about; for all of it, what it is."""
     if result.item is None:
         return "gear" if isinstance(contents, Gear) else "kit"
@@ -83,42 +83,42 @@ def _apart(paragraphs: Iterable[Text]) -> list[Section]:
     return [Section("", [paragraph]) for paragraph in paragraphs]
 
 
-def _subject(result: Finding | Unchecked, contents: Contents) -> tuple[str]:
+def _subject(result: Finding | Unchecked, contents: Inspected) -> tuple[str]:
     name = subject(result, contents)
     return (name if result.item is None else Tag(name),)
 
 
-def _finding_entry(finding: Finding, contents: Contents) -> Entry:
+def _finding_entry(finding: Finding, contents: Inspected) -> Statement:
     notes = [f"line {finding.line}"] if finding.line else []
     notes += ["a rule of thumb"] if finding.rule_of_thumb else []
     sentences = {"what": ended(finding.what), "why": ended(finding.why), "do": ended(finding.do)}
-    return Entry(
+    return Statement(
         head=(*_subject(finding, contents), f": {finding.rule}", f" ({', '.join(notes)})" if notes else ""),
         body=[*sentences.values()],
         data=[
-            Field("signal", "", finding.signal),
-            Field("rule", "", finding.rule),
-            Field("rule_of_thumb", "", finding.rule_of_thumb),
+            Fact("signal", "", finding.signal),
+            Fact("rule", "", finding.rule),
+            Fact("rule_of_thumb", "", finding.rule_of_thumb),
             *_place(finding, contents),
-            *(Field(key, "", words) for key, words in sentences.items()),
+            *(Fact(key, "", words) for key, words in sentences.items()),
         ],
         mark=finding.signal,
     )
 
 
-def _unchecked_entry(result: Unchecked, contents: Contents) -> Entry:
+def _unchecked_entry(result: Unchecked, contents: Inspected) -> Statement:
     because = ended(result.because)
     where = (f" Set {result.key} (line {result.line}).",) if result.key else ()
-    return Entry(
+    return Statement(
         head=(*_subject(result, contents), ": ", *because, *where),
-        data=[Field("rule", "", result.rule), *_place(result, contents), Field("because", "", because)],
+        data=[Fact("rule", "", result.rule), *_place(result, contents), Fact("because", "", because)],
         mark=DASH,
     )
 
 
-def _place(result: Finding | Unchecked, contents: Contents) -> list[Field]:
+def _place(result: Finding | Unchecked, contents: Inspected) -> list[Fact]:
     return [
-        Field("item", "", None if result.item is None else subject(result, contents)),
-        Field("key", "", result.key or None),
-        Field("line", "", result.line),
+        Fact("item", "", None if result.item is None else subject(result, contents)),
+        Fact("key", "", result.key or None),
+        Fact("line", "", result.line),
     ]

@@ -11,8 +11,8 @@ from kitbuilder.report.page import (
     Cell,
     Column,
     Estimate,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Page,
     Row,
     Section,
@@ -70,16 +70,16 @@ def fit_page(name: str, plan: FittingPlan) -> Page:
     )
 
 
-def _head(plan: FittingPlan) -> Iterator[Fields]:
+def _head(plan: FittingPlan) -> Iterator[Facts]:
     header, stock = plan.assessment.kit.header, plan.assessment.kit.linked.stock
     rows = [
-        Field("name", "kit", Tag(header.name)),
-        Field("layout", "layout", header.layout),
-        Field("", "body", wearer_words(plan.assessment.wearer)),
+        Fact("name", "kit", Tag(header.name)),
+        Fact("layout", "layout", header.layout),
+        Fact("", "body", wearer_words(plan.assessment.wearer)),
     ]
     if stock is not None:
-        rows.append(Field("", "lengths of", Tag(stock.header.name)))
-    yield Fields(rows)
+        rows.append(Fact("", "lengths of", Tag(stock.header.name)))
+    yield Facts(rows)
     yield only_data(
         ("body", wearer_data(plan.assessment.wearer)), ("stock", None if stock is None else Tag(stock.header.name))
     )
@@ -144,7 +144,7 @@ def _to_buy(line: ShoppingLine) -> HosesToBuy:
 
 def _hose_section(fitted: FittedHose, plan: FittingPlan) -> Section:
     stock = plan.assessment.kit.linked.stock
-    return Section(f"{fitted.figures.hose.tag}: {route_name(fitted)}", [Fields(hose_fields(fitted, stock))])
+    return Section(f"{fitted.figures.hose.tag}: {route_name(fitted)}", [Facts(hose_fields(fitted, stock))])
 
 
 def caution_parts() -> list[Section]:
@@ -191,5 +191,5 @@ def hose_page(fitted: FittedHose, plan: FittingPlan) -> Page:
     routed = fitted.figures.routed
     rows = hose_fields(fitted, plan.assessment.kit.linked.stock)
     if routed is not None:
-        rows.append(Field("", "path", Values(list(routed.route.path))))
-    return Page([Fields([*rows, Field("", "body", wearer_words(plan.assessment.wearer))])])
+        rows.append(Fact("", "path", Values(list(routed.route.path))))
+    return Page([Facts([*rows, Fact("", "body", wearer_words(plan.assessment.wearer))])])

@@ -12,7 +12,7 @@ from kitbuilder.report.fit_words import BUY, KEEP, LANDMARKS, MAKE, STRING, acti
 from kitbuilder.report.page import (
     Column,
     Estimate,
-    Fields,
+    Facts,
     Interval,
     Node,
     Price,
@@ -82,7 +82,7 @@ WEARER_SHAPE = record(
 )
 
 
-def wearer_data(wearer: Wearer) -> Fields:
+def wearer_data(wearer: Wearer) -> Facts:
     """Give the body that wears the kit."""
     measures: list[Row] = [[name, Estimate(figure, "length")] for name, figure in wearer.measures.items()]
     return only_data(
@@ -159,7 +159,7 @@ def _tests(tests: Sequence[Test]) -> Table:
     return Table("tests", columns, rows)
 
 
-def _hold(routed: RoutedHose) -> Fields:
+def _hold(routed: RoutedHose) -> Facts:
     hold = routed.hold
     return only_data(("landmark", hold.landmark), ("until", hold.until or None), ("share", Share(hold.share)))
 
@@ -169,7 +169,7 @@ def _knobs(routed: RoutedHose | None) -> Table:
     return Table("knobs", [Column("name", ""), Column("distance_m", "")], rows)
 
 
-def _flow(flow: Flow) -> Fields:
+def _flow(flow: Flow) -> Facts:
     return only_data(
         ("depth_m", Amount(flow.depth_m, "depth")),
         ("peak_flow_m3_s", Amount(flow.flow_m3_s, "flow")),

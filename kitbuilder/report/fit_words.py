@@ -12,7 +12,7 @@ from kitbuilder.plans.fitting import FittedHose
 from kitbuilder.report.page import (
     BothUnits,
     Estimate,
-    Field,
+    Fact,
     Interval,
     Price,
     Sentence,
@@ -69,7 +69,7 @@ def wearer_words(wearer: Wearer) -> Sentence:
     )
 
 
-def hose_fields(fitted: FittedHose, stock: Stock | None) -> list[Field]:
+def hose_fields(fitted: FittedHose, stock: Stock | None) -> list[Fact]:
     """Build all there is to say about the length of one hose, each with its label."""
     advice, routed = fitted.advice, fitted.figures.routed
     if advice is None:
@@ -84,8 +84,8 @@ def hose_fields(fitted: FittedHose, stock: Stock | None) -> list[Field]:
     ]
 
 
-def _field(label: str, words: Sentence) -> Field:
-    return Field("", label, words)
+def _field(label: str, words: Sentence) -> Fact:
+    return Fact("", label, words)
 
 
 def _needed(advice: Advice) -> Sentence:
@@ -93,7 +93,7 @@ def _needed(advice: Advice) -> Sentence:
     return (length, f", {advice.demanded.pose}; by {source_word(advice)}")
 
 
-def _other_need_fields(advice: Advice, routed: RoutedHose | None) -> Iterator[Field]:
+def _other_need_fields(advice: Advice, routed: RoutedHose | None) -> Iterator[Fact]:
     """Say what the other positions need, and what the landmarks give where a string was laid."""
     others = [need for need in advice.needs if need is not advice.demanded]
     for label, is_asked in (("other needs", True), ("not required", False)):
@@ -108,7 +108,7 @@ def _other_need_fields(advice: Advice, routed: RoutedHose | None) -> Iterator[Fi
         yield _field("estimated", (*estimate, "; measured by string: ", amount, f" {less}"))
 
 
-def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> Iterator[Field]:
+def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> Iterator[Fact]:
     buy, present = advice.buy, advice.present
     if not fitted.is_bought:
         yield _field("keep", _option_words(present, stock))
@@ -156,7 +156,7 @@ def _rest_words(option: Option) -> Sentence:
     return (slack, " slack at rest bows out ", Interval(option.stand_off, "length"), " from the body")
 
 
-def _hold_fields(fitted: FittedHose, advice: Advice, routed: RoutedHose) -> Iterator[Field]:
+def _hold_fields(fitted: FittedHose, advice: Advice, routed: RoutedHose) -> Iterator[Fact]:
     option = fitted.to_have or advice.present
     if option.is_tidy or option.stand_off is None or option.held_stand_off is None:
         return
@@ -165,7 +165,7 @@ def _hold_fields(fitted: FittedHose, advice: Advice, routed: RoutedHose) -> Iter
     yield _field("extra hold", (shared, before, " of bow becomes ", after))
 
 
-def _knob_fields(routed: RoutedHose) -> Iterator[Field]:
+def _knob_fields(routed: RoutedHose) -> Iterator[Fact]:
     if routed.knobs:
         nearest = routed.knobs[0]
         room = "in the way of a hand" if nearest.is_blocked else "room for a hand"

@@ -14,15 +14,15 @@ from kitbuilder.report.owned import date_words, owned_words, piece_words, state_
 from kitbuilder.report.page import (
     Cell,
     Column,
-    Entries,
-    Entry,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Node,
     Page,
     Row,
     Section,
     Sentence,
+    Statement,
+    Statements,
     StockLength,
     Table,
     Tag,
@@ -129,9 +129,9 @@ def owned_list(gear: Gear) -> Table:
 def item_page(report: GearReport, number: int, uses: Uses) -> Page:
     """Build all there is to say about one item: where it is used, its state and its dates, and its findings."""
     item = report.gear.items[number]
-    dates = (Field("", key, words) for key, words in date_words(item, report.gear).items())
-    rows = [Field("", "used", use_words(uses.get(item.tag, ()))), Field("", "state", state_words(item)), *dates]
-    return Page([_results(report, number), Fields([row for row in rows if row.value])])
+    dates = (Fact("", key, words) for key, words in date_words(item, report.gear).items())
+    rows = [Fact("", "used", use_words(uses.get(item.tag, ()))), Fact("", "state", state_words(item)), *dates]
+    return Page([_results(report, number), Facts([row for row in rows if row.value])])
 
 
 def gear_file_page(report: GearReport, needs: KitNeeds) -> Page:
@@ -139,8 +139,8 @@ def gear_file_page(report: GearReport, needs: KitNeeds) -> Page:
     return Page([_results(report, None), needs_section(needs)])
 
 
-def _results(report: GearReport, number: int | None) -> Entries:
-    return Entries("", [brief_entry(result, report.gear, with_why=True) for result in report.of_item(number)])
+def _results(report: GearReport, number: int | None) -> Statements:
+    return Statements("", [brief_entry(result, report.gear, with_why=True) for result in report.of_item(number)])
 
 
 # ---- items ----
@@ -230,14 +230,14 @@ def needs_section(needs: KitNeeds) -> Section:
         return Section("", [text(NO_KITS)])
     whole = [text(file, f": {NOTHING_TO_BUY}") for file, need in needs if not need.shortages]
     lists: list[Node] = [
-        Entries("", [_shortage_entry(shortage) for shortage in need.shortages], title=f"{file}, {need.name}")
+        Statements("", [_shortage_entry(shortage) for shortage in need.shortages], title=f"{file}, {need.name}")
         for file, need in needs
         if need.shortages
     ]
     return Section("To buy, for each kit by itself", [*whole, *lists])
 
 
-def _shortage_entry(shortage: Shortage) -> Entry:
+def _shortage_entry(shortage: Shortage) -> Statement:
     clean = ", clean for oxygen" if shortage.must_be_clean else ""
     body: list[Sentence] = []
     if shortage.hose is not None:
@@ -245,7 +245,7 @@ def _shortage_entry(shortage: Shortage) -> Entry:
         body += [(f"{format_end(ends.at_first_stage)} to {format_end(ends.at_device)}",)]
     if shortage.tags:
         body.append(("For ", *joined(((Tag(tag),) for tag in shortage.tags), ", ")))
-    return Entry((shortage.pieces, " × ", *_shortage_words(shortage), clean), body)
+    return Statement((shortage.pieces, " × ", *_shortage_words(shortage), clean), body)
 
 
 def _shortage_words(shortage: Shortage) -> Sentence:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.fit import LONG, RIGHT, SHORT, Fit, StockOption
 from kitbuilder.kit.items import Hose
-from kitbuilder.report.page import Estimate, Field, Fields, Interval, Sentence, only_data
+from kitbuilder.report.page import Estimate, Fact, Facts, Interval, Sentence, only_data
 from kitbuilder.report.shapes import FIGURE, FLAG, INTERVAL, NUMBER, one_of, optional, record
 
 VERDICT = one_of(SHORT, RIGHT, LONG)
@@ -36,25 +36,25 @@ def fit_words(fit: Fit | None) -> Sentence:
     return (*_verdict_words(fit), ", estimated") if fit.is_estimated else _verdict_words(fit)
 
 
-def fit_fields(hose: Hose, fit: Fit) -> Fields:
+def fit_fields(hose: Hose, fit: Fit) -> Facts:
     """Build all that is known about a hose on its run. Values that are missing stand in the JSON only."""
     best = fit.best_stock
     to_choose = fit.verdict != RIGHT and not hose.stowed_m
-    return Fields(
+    return Facts(
         [
-            Field("verdict", "", fit.verdict),
-            Field("", "fit", f"{fit.verdict}, estimated" if fit.is_estimated else fit.verdict),
-            Field("run_m", "", Estimate(fit.run, "length")),
-            Field("run_is_estimated", "", fit.is_estimated),
-            Field("slack_m", "slack", Estimate(fit.slack, "slack")),
-            Field("rest_slack_m", "slack at rest" if fit.rest_is_measured else "", Estimate(fit.rest_slack, "slack")),
-            Field("rest_is_measured", "", fit.rest_is_measured),
-            Field("span_m", "free span", Amount(fit.span_m, "length")),
+            Fact("verdict", "", fit.verdict),
+            Fact("", "fit", f"{fit.verdict}, estimated" if fit.is_estimated else fit.verdict),
+            Fact("run_m", "", Estimate(fit.run, "length")),
+            Fact("run_is_estimated", "", fit.is_estimated),
+            Fact("slack_m", "slack", Estimate(fit.slack, "slack")),
+            Fact("rest_slack_m", "slack at rest" if fit.rest_is_measured else "", Estimate(fit.rest_slack, "slack")),
+            Fact("rest_is_measured", "", fit.rest_is_measured),
+            Fact("span_m", "free span", Amount(fit.span_m, "length")),
             *_shape_fields(fit),
             *_stock_fields("stock_shorter", "next shorter", fit.shorter),
             *_stock_fields("stock_longer", "next longer", fit.longer),
-            Field("stock_that_fits_m", "", Amount(best.length_m, "length") if best else None),
-            Field("", "stock that fits" if to_choose else "", _length(best) if best else ("none: have one made",)),
+            Fact("stock_that_fits_m", "", Amount(best.length_m, "length") if best else None),
+            Fact("", "stock that fits" if to_choose else "", _length(best) if best else ("none: have one made",)),
         ]
     )
 
@@ -104,20 +104,20 @@ def _verdict_words(fit: Fit) -> Sentence:
     return f"{fit.verdict}: bows out ", Interval(fit.stand_off, "length")
 
 
-def _shape_fields(fit: Fit) -> Iterator[Field]:
+def _shape_fields(fit: Fit) -> Iterator[Fact]:
     stand_off = Interval(fit.stand_off, "length") if fit.stand_off else None
-    yield Field("stand_off_m", "bows out" if stand_off else "", stand_off)
+    yield Fact("stand_off_m", "bows out" if stand_off else "", stand_off)
     radius = None if fit.tightest_radius_m is None else Amount(fit.tightest_radius_m, "radius")
-    yield Field("tightest_radius_m", "bend radius" if radius else "", radius)
+    yield Fact("tightest_radius_m", "bend radius" if radius else "", radius)
 
 
-def _stock_fields(key: str, label: str, option: StockOption | None) -> Iterator[Field]:
-    yield Field(key, "", _stock_data(option) if option else None)
+def _stock_fields(key: str, label: str, option: StockOption | None) -> Iterator[Fact]:
+    yield Fact(key, "", _stock_data(option) if option else None)
     if option:
-        yield Field("", label, stock_words(option))
+        yield Fact("", label, stock_words(option))
 
 
-def _stock_data(option: StockOption) -> Fields:
+def _stock_data(option: StockOption) -> Facts:
     stand_off = None if option.stand_off_m is None else Amount(option.stand_off_m, "length")
     return only_data(
         ("length_m", Amount(option.length_m, "length")),

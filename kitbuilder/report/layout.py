@@ -17,15 +17,15 @@ from kitbuilder.report.lines import GAP, LONG_WORD, STEP, Line, Span, cut, wrapp
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Box,
-    Entries,
-    Entry,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Node,
     Page,
     Picture,
     Section,
     Series,
+    Statement,
+    Statements,
     Table,
     Text,
     Values,
@@ -74,18 +74,18 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     return head, rows
 
 
-def entry_rows(entries: Sequence[Entry], width: int, system: System) -> list[list[Line]]:
+def entry_rows(entries: Sequence[Statement], width: int, system: System) -> list[list[Line]]:
     """Lay entries out, the lines of each by themselves, as a list with a cursor needs them; marks are aligned."""
     return list(_entries_apart(entries, Room(width, system)))
 
 
-def list_fields(rows: Sequence[Field], system: System) -> list[Line]:
+def list_fields(rows: Sequence[Fact], system: System) -> list[Line]:
     """Lay fields out with one line for each, as a form with a cursor needs it: label, value and note."""
     width = max((len(row.label) for row in rows), default=0) + 1
     return [_form_line(row, width, system) for row in rows]
 
 
-def _form_line(row: Field, width: int, system: System) -> Line:
+def _form_line(row: Fact, width: int, system: System) -> Line:
     value, note = (
         text.replace(NO_BREAK, " ") for text in (format_value(row.value, system), format_cell(row.note, system))
     )
@@ -124,11 +124,11 @@ def _lines(part: Node, room: Room) -> Iterator[Line]:
         case Text(words, _, indent):
             for row in wrapped(format_sentence(words, room.system), room.within(indent).width):
                 yield (Span(" " * indent + row),)
-        case Fields(rows):
+        case Facts(rows):
             yield from _field_lines([(row.label, _field_text(row, room.system)) for row in rows if row.label], room)
         case Table():
             yield from _with_title(part.title, part.empty, list(_table_lines(part, _below(part.title, room))), room)
-        case Entries():
+        case Statements():
             lines = list(_entry_lines(part.entries, _below(part.title, room)))
             yield from _with_title(part.title, part.empty, lines, room)
         case Picture(drawing, height):
@@ -178,18 +178,18 @@ def _field_lines(rows: Sequence[tuple[str, str]], room: Room) -> Iterator[Line]:
             yield lead, Span(text)
 
 
-def _field_text(row: Field, system: System) -> str:
+def _field_text(row: Fact, system: System) -> str:
     return GAP.join(filter(None, (format_value(row.value, system), format_cell(row.note, system))))
 
 
 # ---- entries ----
 
 
-def _entry_lines(entries: Sequence[Entry], room: Room) -> Iterator[Line]:
+def _entry_lines(entries: Sequence[Statement], room: Room) -> Iterator[Line]:
     return (line for lines in _entries_apart(entries, room) for line in lines)
 
 
-def _entries_apart(entries: Sequence[Entry], room: Room) -> Iterator[list[Line]]:
+def _entries_apart(entries: Sequence[Statement], room: Room) -> Iterator[list[Line]]:
     marks = [_mark_text(entry.mark) for entry in entries]
     width = max(map(len, marks), default=0)
     indent = width + len(GAP) if width else 0

@@ -10,16 +10,16 @@ from kitbuilder.report.page import (
     Cell,
     Column,
     Duration,
-    Entries,
-    Entry,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Node,
     Page,
     Row,
     Section,
     Sentence,
     Share,
+    Statement,
+    Statements,
     Table,
     Tag,
     Text,
@@ -91,8 +91,8 @@ def losses_page(file: str, found: Losses) -> Page:
             not_used(found.kit.linked.problems),
             Section("", [text(plain)] if (plain := plain_words(found)) else []),
             *(_tables(found) if losses else ()),
-            Entries(
-                "", [Entry(words, mark="-") for words in (*found.assumptions, *found.left_out)], title="Assumptions"
+            Statements(
+                "", [Statement(words, mark="-") for words in (*found.assumptions, *found.left_out)], title="Assumptions"
             ),
             Section("", [text(CAUTIONS)]),
         ]
@@ -126,12 +126,12 @@ def loss_page(found: Losses, loss: Loss) -> Page:
     """Build all there is to say about one loss."""
     return Page(
         [
-            Fields([
+            Facts([
                 *_function_rows(loss),
-                Field("", "gas left", (_gas_left(loss), *_shut_in(loss))),
+                Fact("", "gas left", (_gas_left(loss), *_shut_in(loss))),
                 *_emptying_rows(loss),
-                Field("", "do", _do(loss.cause, Tag(loss.stage))),
-                Field("", "fed by", _first_stage(found, loss.stage)),
+                Fact("", "do", _do(loss.cause, Tag(loss.stage))),
+                Fact("", "fed by", _first_stage(found, loss.stage)),
             ])
         ]
     )  # fmt: skip
@@ -148,22 +148,22 @@ def origins_page(found: Losses) -> Page:
     return Page([*map(Text, (*found.assumptions, *found.left_out)), text(CAUTIONS)])
 
 
-def _function_rows(loss: Loss) -> Iterator[Field]:
+def _function_rows(loss: Loss) -> Iterator[Fact]:
     for name, function in loss.functions.items():
         if function.works or function.lost:
             works = ", ".join(function.works) or "nothing"
             gone = f"; lost: {', '.join(function.lost)}" if function.lost else ""
-            yield Field("", FUNCTION_WORDS[name], f"{works}{gone}")
+            yield Fact("", FUNCTION_WORDS[name], f"{works}{gone}")
 
 
 def _shut_in(loss: Loss) -> Sentence:
     return ("; the gas of ", *_listed(loss.shut_in), " is shut in") if loss.shut_in else ()
 
 
-def _emptying_rows(loss: Loss) -> Iterator[Field]:
+def _emptying_rows(loss: Loss) -> Iterator[Fact]:
     if loss.emptyings:
         times = ((_time(emptying), *_where(emptying)) for emptying in loss.emptyings)
-        yield Field("", "empty in", joined(times, "; "))
+        yield Fact("", "empty in", joined(times, "; "))
 
 
 def _where(emptying: Emptying) -> Sentence:
@@ -222,7 +222,7 @@ def _tables(found: Losses) -> Iterator[Node]:
     if bursts := [loss for loss in found.losses if loss.emptyings]:
         yield _times_table(bursts)
     advice = {ADVICE_LABELS[loss.cause]: _do(loss.cause, "its first stage") for loss in found.losses}
-    yield Section("What to do", [Fields([Field("", label, words) for label, words in advice.items()])])
+    yield Section("What to do", [Facts([Fact("", label, words) for label, words in advice.items()])])
 
 
 def _functions_table(losses: Sequence[Loss]) -> Table:
@@ -277,7 +277,7 @@ def _data(losses: Sequence[Loss]) -> Table:
             loss.cause,
             Tag(loss.tag),
             Tag(loss.stage),
-            Fields([Field(name, "", _works_and_lost(function)) for name, function in loss.functions.items()]),
+            Facts([Fact(name, "", _works_and_lost(function)) for name, function in loss.functions.items()]),
             Share(loss.gas_left) if loss.gas_left else None,
             Values(loss.shut_in),
             _emptyings(loss.emptyings),
@@ -288,7 +288,7 @@ def _data(losses: Sequence[Loss]) -> Table:
     return Table("losses", [Column(key, "") for key in keys], rows)
 
 
-def _works_and_lost(function: Function) -> Fields:
+def _works_and_lost(function: Function) -> Facts:
     return only_data(("works", Values(function.works)), ("lost", Values(function.lost)))
 
 

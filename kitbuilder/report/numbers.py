@@ -24,7 +24,7 @@ class System(Enum):
         return System.IMPERIAL if self is System.METRIC else System.METRIC
 
 
-class Shape(NamedTuple):
+class DisplayUnit(NamedTuple):
     """The unit and the digits a measure is shown with."""
 
     dimension: str
@@ -35,58 +35,61 @@ class Shape(NamedTuple):
     """The unit as shown, when it is not the unit's name."""
 
 
-MEASURES: dict[str, dict[System, Shape]] = {
-    "length": {System.METRIC: Shape("length", "cm", 0), System.IMPERIAL: Shape("length", "in", 1)},
-    "radius": {System.METRIC: Shape("length", "cm", 1), System.IMPERIAL: Shape("length", "in", 1)},
-    "bore": {System.METRIC: Shape("length", "mm", 1), System.IMPERIAL: Shape("length", "in", 2)},
-    "thickness": {System.METRIC: Shape("length", "mm", 0), System.IMPERIAL: Shape("length", "in", 2)},
+MEASURES: dict[str, dict[System, DisplayUnit]] = {
+    "length": {System.METRIC: DisplayUnit("length", "cm", 0), System.IMPERIAL: DisplayUnit("length", "in", 1)},
+    "radius": {System.METRIC: DisplayUnit("length", "cm", 1), System.IMPERIAL: DisplayUnit("length", "in", 1)},
+    "bore": {System.METRIC: DisplayUnit("length", "mm", 1), System.IMPERIAL: DisplayUnit("length", "in", 2)},
+    "thickness": {System.METRIC: DisplayUnit("length", "mm", 0), System.IMPERIAL: DisplayUnit("length", "in", 2)},
     "slack": {
-        System.METRIC: Shape("length", "cm", 0, signed=True),
-        System.IMPERIAL: Shape("length", "in", 1, signed=True),
+        System.METRIC: DisplayUnit("length", "cm", 0, signed=True),
+        System.IMPERIAL: DisplayUnit("length", "in", 1, signed=True),
     },
-    "hose mass": {System.METRIC: Shape("mass", "g", 0), System.IMPERIAL: Shape("mass", "oz", 1)},
+    "hose mass": {System.METRIC: DisplayUnit("mass", "g", 0), System.IMPERIAL: DisplayUnit("mass", "oz", 1)},
     "hose buoyancy": {
-        System.METRIC: Shape("buoyancy", "g", 0, signed=True),
-        System.IMPERIAL: Shape("buoyancy", "oz", 1, signed=True),
+        System.METRIC: DisplayUnit("buoyancy", "g", 0, signed=True),
+        System.IMPERIAL: DisplayUnit("buoyancy", "oz", 1, signed=True),
     },
-    "mass": {System.METRIC: Shape("mass", "kg", 2), System.IMPERIAL: Shape("mass", "lb", 2)},
+    "mass": {System.METRIC: DisplayUnit("mass", "kg", 2), System.IMPERIAL: DisplayUnit("mass", "lb", 2)},
     "buoyancy": {
-        System.METRIC: Shape("buoyancy", "kg", 2, signed=True),
-        System.IMPERIAL: Shape("buoyancy", "lb", 2, signed=True),
+        System.METRIC: DisplayUnit("buoyancy", "kg", 2, signed=True),
+        System.IMPERIAL: DisplayUnit("buoyancy", "lb", 2, signed=True),
     },
-    "lead": {System.METRIC: Shape("mass", "kg", 1), System.IMPERIAL: Shape("mass", "lb", 1)},
+    "lead": {System.METRIC: DisplayUnit("mass", "kg", 1), System.IMPERIAL: DisplayUnit("mass", "lb", 1)},
     "lead change": {
-        System.METRIC: Shape("mass", "kg", 1, signed=True),
-        System.IMPERIAL: Shape("mass", "lb", 1, signed=True),
+        System.METRIC: DisplayUnit("mass", "kg", 1, signed=True),
+        System.IMPERIAL: DisplayUnit("mass", "lb", 1, signed=True),
     },
     "lift": {
-        System.METRIC: Shape("buoyancy", "kg", 1, signed=True),
-        System.IMPERIAL: Shape("buoyancy", "lb", 1, signed=True),
+        System.METRIC: DisplayUnit("buoyancy", "kg", 1, signed=True),
+        System.IMPERIAL: DisplayUnit("buoyancy", "lb", 1, signed=True),
     },
-    "body mass": {System.METRIC: Shape("mass", "kg", 0), System.IMPERIAL: Shape("mass", "lb", 0)},
-    "depth": {System.METRIC: Shape("length", "m", 0), System.IMPERIAL: Shape("length", "ft", 0)},
-    "pressure": {System.METRIC: Shape("pressure", "bar", 0), System.IMPERIAL: Shape("pressure", "psi", 0)},
-    "drop": {System.METRIC: Shape("pressure", "bar", 1), System.IMPERIAL: Shape("pressure", "psi", 0)},
-    "volume": {System.METRIC: Shape("volume", "L", 1), System.IMPERIAL: Shape("volume", "ft3", 2, label="ft³")},
-    "flow": {System.METRIC: Shape("flow", "L/min", 0), System.IMPERIAL: Shape("flow", "L/min", 0)},
-    "pitch": {System.METRIC: Shape("angle", "°", 0), System.IMPERIAL: Shape("angle", "°", 0)},
+    "body mass": {System.METRIC: DisplayUnit("mass", "kg", 0), System.IMPERIAL: DisplayUnit("mass", "lb", 0)},
+    "depth": {System.METRIC: DisplayUnit("length", "m", 0), System.IMPERIAL: DisplayUnit("length", "ft", 0)},
+    "pressure": {System.METRIC: DisplayUnit("pressure", "bar", 0), System.IMPERIAL: DisplayUnit("pressure", "psi", 0)},
+    "drop": {System.METRIC: DisplayUnit("pressure", "bar", 1), System.IMPERIAL: DisplayUnit("pressure", "psi", 0)},
+    "volume": {
+        System.METRIC: DisplayUnit("volume", "L", 1),
+        System.IMPERIAL: DisplayUnit("volume", "ft3", 2, label="ft³"),
+    },
+    "flow": {System.METRIC: DisplayUnit("flow", "L/min", 0), System.IMPERIAL: DisplayUnit("flow", "L/min", 0)},
+    "pitch": {System.METRIC: DisplayUnit("angle", "°", 0), System.IMPERIAL: DisplayUnit("angle", "°", 0)},
     "turn": {
-        System.METRIC: Shape("moment", "kg m", 1, label="kg·m"),
-        System.IMPERIAL: Shape("moment", "lb ft", 1, label="lb·ft"),
+        System.METRIC: DisplayUnit("moment", "kg m", 1, label="kg·m"),
+        System.IMPERIAL: DisplayUnit("moment", "lb ft", 1, label="lb·ft"),
     },
     "moment": {
-        System.METRIC: Shape("moment", "kg m", 1, signed=True, label="kg·m"),
-        System.IMPERIAL: Shape("moment", "lb ft", 1, signed=True, label="lb·ft"),
+        System.METRIC: DisplayUnit("moment", "kg m", 1, signed=True, label="kg·m"),
+        System.IMPERIAL: DisplayUnit("moment", "lb ft", 1, signed=True, label="lb·ft"),
     },
     "torque": {
-        System.METRIC: Shape("torque", "Nm", 1, label="N·m"),
-        System.IMPERIAL: Shape("torque", "lbf·in", 0),
+        System.METRIC: DisplayUnit("torque", "Nm", 1, label="N·m"),
+        System.IMPERIAL: DisplayUnit("torque", "lbf·in", 0),
     },
     "density": {
-        System.METRIC: Shape("density", "kg/m3", 0, label="kg/m³"),
-        System.IMPERIAL: Shape("density", "lb/ft3", 1, label="lb/ft³"),
+        System.METRIC: DisplayUnit("density", "kg/m3", 0, label="kg/m³"),
+        System.IMPERIAL: DisplayUnit("density", "lb/ft3", 1, label="lb/ft³"),
     },
-    "thread": {System.METRIC: Shape("length", "mm", 3), System.IMPERIAL: Shape("length", "in", 4)},
+    "thread": {System.METRIC: DisplayUnit("length", "mm", 3), System.IMPERIAL: DisplayUnit("length", "in", 4)},
 }
 """Every measure that is shown, by name."""
 

@@ -92,25 +92,25 @@ Scalar = str | int | bool | date | Quantity | Signal
 """One value."""
 
 Cell = Scalar | Sentence | None
-"""What stands in a row of fields or of a table. None is not known: an empty place on paper, null in JSON."""
+"""What stands in a row of facts or of a table. None is not known: an empty place on paper, null in JSON."""
 
 
-class Field(NamedTuple):
+class Fact(NamedTuple):
     """One labelled value."""
 
     key: str
     label: str
     value: "Cell | Node"
-    """A node, such as `Fields` or a `Table`, is for JSON alone: what belongs to this value there."""
+    """A node, such as `Facts` or a `Table`, is for JSON alone: what belongs to this value there."""
     note: "Cell" = None
     """What stands behind the value, and not in JSON: the same in other units, or what is used where it is not given."""
 
 
-class Fields(NamedTuple):
+class Facts(NamedTuple):
     """Labelled values below each other. With a key they are an object of their own in JSON, else part of the one they
     stand in."""
 
-    rows: Sequence[Field]
+    rows: Sequence[Fact]
     key: str = ""
 
 
@@ -164,27 +164,27 @@ class Box(NamedTuple):
     is_ticked: bool
 
 
-class Entry(NamedTuple):
+class Statement(NamedTuple):
     """One of a list of items that need words: a finding, a step, an item to buy."""
 
     head: Sentence
     """Its first line."""
     body: Sequence[Sentence] = ()
     """What stands below, further in, a paragraph each."""
-    data: Sequence[Field] = ()
+    data: Sequence[Fact] = ()
     """Its object in JSON. Head and body are not in it."""
     mark: "str | Signal | Box" = ""
     """What stands in front of the first line, such as a signal word or a number; those of one list are aligned."""
 
 
-class Entries(NamedTuple):
-    """A list of entries; an array of objects in JSON."""
+class Statements(NamedTuple):
+    """A list of statements; an array of objects in JSON."""
 
     key: str
-    entries: Sequence[Entry]
+    entries: Sequence[Statement]
     title: str = ""
     empty: str = ""
-    """What the text says in place of a list without entries; empty for nothing."""
+    """What the text says in place of a list without statements; empty for nothing."""
 
 
 class Drawing(Protocol):
@@ -220,13 +220,13 @@ class Series(NamedTuple):
     sections: Sequence[Section]
 
 
-Node = Section | Series | Fields | Table | Values | Entries | Text | Picture
+Node = Section | Series | Facts | Table | Values | Statements | Text | Picture
 """A part of a page."""
 
 Row = Sequence[Cell | Node]
 """A row of a table: a value, or what belongs to it in JSON, for each column."""
 
-NODES = (Section, Series, Fields, Table, Values, Entries, Text, Picture)
+NODES = (Section, Series, Facts, Table, Values, Statements, Text, Picture)
 
 
 def is_node(value: Cell | Node) -> "TypeIs[Node]":
@@ -258,6 +258,6 @@ def joined(sentences: Iterable[Sentence], between: str) -> Sentence:
     return tuple(found)
 
 
-def only_data(*rows: tuple[str, "Cell | Node"]) -> Fields:
-    """Make fields that are in JSON and not on paper."""
-    return Fields([Field(key, "", value) for key, value in rows])
+def only_data(*rows: tuple[str, "Cell | Node"]) -> Facts:
+    """Make facts that are in JSON and not on paper."""
+    return Facts([Fact(key, "", value) for key, value in rows])

@@ -3,17 +3,17 @@
 from collections.abc import Sequence
 
 from kitbuilder.kitfile.problems import Problem
-from kitbuilder.report.page import Entries, Entry, Page, text
+from kitbuilder.report.page import Page, Statement, Statements, text
 
 ADVICE = "Fix this file in a text editor, then press g. It has not been changed."
 
 
 def problems_page(problems: Sequence[Problem]) -> Page:
     """Build the page: line by line what was found, and what is accepted."""
-    return Page([text(ADVICE), Entries("", [_entry(problem) for problem in problems])])
+    return Page([text(ADVICE), Statements("", [_entry(problem) for problem in problems])])
 
 
-def _entry(problem: Problem) -> Entry:
+def _entry(problem: Problem) -> Statement:
     place = f"{problem.place}: " if problem.place else ""
     mark = f"line {problem.line}" if problem.line else "file"
-    return Entry((f"{place}{problem.found}.",), [(problem.accepted,)], mark=mark)
+    return Statement((f"{place}{problem.found}.",), [(problem.accepted,)], mark=mark)

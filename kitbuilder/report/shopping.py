@@ -6,14 +6,14 @@ from typing import NamedTuple
 from kitbuilder.assess.findings import Amount
 from kitbuilder.catalogue import Fitting
 from kitbuilder.report.page import (
-    Entries,
-    Entry,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Node,
     Price,
     Section,
     Sentence,
+    Statement,
+    Statements,
     StockLength,
     Tag,
     Values,
@@ -92,8 +92,8 @@ def shopping_section(hoses: Sequence[HosesToBuy], total: ShoppingTotal, *, empty
         ("hoses_without_price", total.without_price),
     )
     if not hoses:
-        return Section("", [Entries("to_buy", [], title="To buy", empty=empty), data])
-    entries = Entries("to_buy", [_entry(each, total.currency or "") for each in hoses])
+        return Section("", [Statements("to_buy", [], title="To buy", empty=empty), data])
+    entries = Statements("to_buy", [_entry(each, total.currency or "") for each in hoses])
     return Section("To buy", [entries, *_total(total), data])
 
 
@@ -103,14 +103,14 @@ def _total(total: ShoppingTotal) -> Iterator[Node]:
         yield text("Together ", Price(total.price, total.currency or ""), *more)
 
 
-def _entry(hoses: HosesToBuy, currency: str) -> Entry:
+def _entry(hoses: HosesToBuy, currency: str) -> Statement:
     body: list[Sentence] = [
         (f"First stage end: {format_end(hoses.at_first_stage)}",),
         (f"Other end: {format_end(hoses.at_device)}",),
     ]
     if hoses.tags:
         body.append(("For ", *joined(((Tag(tag),) for tag in hoses.tags), ", ")))
-    return Entry(_head(hoses, currency), body, _data(hoses, currency))
+    return Statement(_head(hoses, currency), body, _data(hoses, currency))
 
 
 def _head(hoses: HosesToBuy, currency: str) -> Sentence:
@@ -128,22 +128,22 @@ def format_end(end: Fitting) -> str:
     return f"{end.name} ({end.gender} {end.joint})"
 
 
-def _data(hoses: HosesToBuy, currency: str) -> list[Field]:
+def _data(hoses: HosesToBuy, currency: str) -> list[Fact]:
     return [
-        Field("count", "", hoses.pieces),
-        Field("for", "", Values([Tag(tag) for tag in hoses.tags])),
-        Field("length_m", "", Amount(hoses.length_m, "length")),
-        Field("measured", "", hoses.measured),
-        Field("is_made", "", hoses.is_made),
-        Field("service", "", hoses.service),
-        Field("body", "", hoses.body),
-        Field("first_stage_end", "", end_data(hoses.at_first_stage)),
-        Field("device_end", "", end_data(hoses.at_device)),
-        Field("stock_tag", "", Tag(hoses.stock_tag) if hoses.stock_tag else None),
-        Field("price", "", None if hoses.price is None else Price(hoses.price, currency)),
+        Fact("count", "", hoses.pieces),
+        Fact("for", "", Values([Tag(tag) for tag in hoses.tags])),
+        Fact("length_m", "", Amount(hoses.length_m, "length")),
+        Fact("measured", "", hoses.measured),
+        Fact("is_made", "", hoses.is_made),
+        Fact("service", "", hoses.service),
+        Fact("body", "", hoses.body),
+        Fact("first_stage_end", "", end_data(hoses.at_first_stage)),
+        Fact("device_end", "", end_data(hoses.at_device)),
+        Fact("stock_tag", "", Tag(hoses.stock_tag) if hoses.stock_tag else None),
+        Fact("price", "", None if hoses.price is None else Price(hoses.price, currency)),
     ]
 
 
-def end_data(end: Fitting) -> Fields:
+def end_data(end: Fitting) -> Facts:
     """Give an end of a hose for JSON."""
     return only_data(("name", end.name), ("joint", end.joint), ("gender", end.gender))

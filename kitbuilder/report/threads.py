@@ -7,14 +7,14 @@ from kitbuilder.assess.hoses.threads import Measured, ThreadCandidate, ThreadRea
 from kitbuilder.report.page import (
     Between,
     Column,
-    Entries,
-    Entry,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Page,
     Row,
     Section,
     Sentence,
+    Statement,
+    Statements,
     Table,
     Text,
     Values,
@@ -56,8 +56,8 @@ def threads_page(reading: ThreadReading, caliper_spread_m: float, candidates: Se
         [
             _data(reading, caliper_spread_m, candidates),
             text(*limit) if allowed else text("No known thread is allowed."),
-            Entries("", [_entry(candidate) for candidate in allowed]),
-            Entries("", [_entry(candidate) for candidate in near], title=NEAR_MISSES),
+            Statements("", [_entry(candidate) for candidate in allowed]),
+            Statements("", [_entry(candidate) for candidate in near], title=NEAR_MISSES),
             Section("", list(_pitch_advice(candidates, len(allowed)))),
             Section("", [text(PRESSURE_CLASS)]),
         ]
@@ -69,9 +69,9 @@ def _pitch_advice(candidates: Sequence[ThreadCandidate], allowed: int) -> Iterat
         yield text("Measure the pitch as well: threads of one diameter differ in it.")
 
 
-def _entry(candidate: ThreadCandidate) -> Entry:
+def _entry(candidate: ThreadCandidate) -> Statement:
     mistakes = (*candidate.beware, *candidate.mistakes)
-    return Entry(
+    return Statement(
         head=(f"{candidate.thread}: {candidate.used_for}",),
         body=[*map(_size, candidate.sizes), *map(_mistake, mistakes)],
     )
@@ -90,11 +90,11 @@ def _size(size: Measured) -> Sentence:
     )  # fmt: skip
 
 
-def _data(reading: ThreadReading, caliper_spread_m: float, candidates: Sequence[ThreadCandidate]) -> Fields:
-    measured = Fields([
-        Field("major_m", "", _thread(reading.major_m)),
-        Field("minor_m", "", _thread(reading.minor_m)),
-        Field("pitch_m", "", _thread(reading.pitch_m)),
+def _data(reading: ThreadReading, caliper_spread_m: float, candidates: Sequence[ThreadCandidate]) -> Facts:
+    measured = Facts([
+        Fact("major_m", "", _thread(reading.major_m)),
+        Fact("minor_m", "", _thread(reading.minor_m)),
+        Fact("pitch_m", "", _thread(reading.pitch_m)),
     ])  # fmt: skip
     return only_data(
         ("reading", measured),

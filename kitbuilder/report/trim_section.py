@@ -3,7 +3,7 @@
 from kitbuilder.assess.buoyancy.trim import Pitch, Trim, is_level, turn_of
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount
-from kitbuilder.report.page import Column, Estimate, Field, Fields, Page, Row, Section, Sentence, Table, only_data, text
+from kitbuilder.report.page import Column, Estimate, Fact, Facts, Page, Row, Section, Sentence, Table, only_data, text
 from kitbuilder.report.shapes import FIGURE, FLAG, NUMBER, optional, record
 
 _PITCH = record(
@@ -52,11 +52,11 @@ def trim_page(trim: Trim) -> Page:
     start, end = trim.start, trim.end
     return Page(
         [
-            Fields(
+            Facts(
                 [
-                    Field("", "gas full", (*_turn(start.moment), "; left alone: ", *_rest(start))),
-                    Field("", "reserve", (*_turn(end.moment), "; left alone: ", *_rest(end))),
-                    Field("", "to level", _level(trim)),
+                    Fact("", "gas full", (*_turn(start.moment), "; left alone: ", *_rest(start))),
+                    Fact("", "reserve", (*_turn(end.moment), "; left alone: ", *_rest(end))),
+                    Fact("", "to level", _level(trim)),
                 ]
             )
         ]
@@ -107,7 +107,7 @@ def _level(trim: Trim) -> Sentence:
     return ("move all lead ", Amount(abs(shift.lead_m), "length"), way, *part)
 
 
-def _pitch(pitch: Pitch) -> Fields:
+def _pitch(pitch: Pitch) -> Facts:
     return only_data(
         ("pitch_rad", Amount(pitch.pitch_rad, "pitch")),
         ("low_rad", Amount(pitch.pitch_low_rad, "pitch")),

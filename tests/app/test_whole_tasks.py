@@ -9,7 +9,7 @@ from textual.widgets._footer import FooterKey
 
 from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.app.widgets.findings_list import Findings
-from kitbuilder.app.widgets.picture import Picture
+from kitbuilder.app.widgets.picture import HosePicture
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.fit.hose_figures import BODIES
 from kitbuilder.kit.items import FirstStage, Hose, SecondStage
@@ -85,7 +85,7 @@ async def test_after_an_edit_the_screen_agrees_with_the_command_to_the_last_digi
 def assert_agreement(app, printed: str) -> None:
     """Every figure and the fit of the selected hose stand in what was printed."""
     own, head, *totals = str(app.screen.query_one(Figures).render()).splitlines()
-    fit = str(app.screen.query_one(Picture).render()).splitlines()[0]
+    fit = str(app.screen.query_one(HosePicture).render()).splitlines()[0]
     assert len(totals) == len(BODIES) + 2
     assert " ".join(head.split()) in printed
     for row in totals:

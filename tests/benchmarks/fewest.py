@@ -12,7 +12,7 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.kit.items import Header, Hose, Kit
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
-from kitbuilder.plans.fewest import Sources, find_fewest
+from kitbuilder.plans.fewest import HoseSources, find_fewest
 
 KITS, HOSES, STOCKED, PAIRS = 6, 10, 300, 10
 AIM_S = 2.0
@@ -65,7 +65,7 @@ def _stocked(random: Random, number: int) -> StockHose:
 def time_finding(kits: list[tuple[str, Assessment]], stock: Stock) -> float:
     """Seconds to find the least set and prove it."""
     start = time.perf_counter()
-    plan = find_fewest(kits, Sources(stock=stock), time_limit_s=60.0)
+    plan = find_fewest(kits, HoseSources(stock=stock), time_limit_s=60.0)
     seconds = time.perf_counter() - start
     assert plan.status.word == "proved"
     assert len(plan.runs) == KITS * HOSES

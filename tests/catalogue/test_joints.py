@@ -4,7 +4,7 @@ import pytest
 
 from kitbuilder.catalogue import Adapter, Fitting, Preset, Role, catalogue
 from kitbuilder.catalogue.records import make_adapter
-from kitbuilder.catalogue.table import Table
+from kitbuilder.catalogue.table import CatalogueTable
 
 TRADE = catalogue()
 OTHER = {"male": "female", "female": "male"}
@@ -63,8 +63,8 @@ def test_an_adapter_has_the_density_of_every_end_unless_it_says_otherwise(
         "mass": {"value": "50 g", "origin": "scales"},
         "length": {"value": "2 cm", "origin": "ruler"},
     }
-    every_end = Table({"density": BRASS}, "every_end").value("density", "density")
-    table = Table(row | own, "adapter")
+    every_end = CatalogueTable({"density": BRASS}, "every_end").value("density", "density")
+    table = CatalogueTable(row | own, "adapter")
     adapter = make_adapter(table, ("9/16-18 UNF",), every_end)
     table.finish()
     assert adapter.density.value == density_kg_m3

@@ -5,10 +5,10 @@ from collections.abc import Callable
 import pytest
 
 from kitbuilder.catalogue.entries import Value
-from kitbuilder.catalogue.table import CatalogueError, Table
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
 ORIGIN = "common practice, no source"
-Ask = Callable[[Table], object]
+Ask = Callable[[CatalogueTable], object]
 
 
 def value(**keys: object) -> dict[str, object]:
@@ -68,7 +68,7 @@ REFUSED: list[tuple[Ask, object, str]] = [
 def test_a_row_of_the_wrong_kind_is_refused(ask: Ask, row: object, message: str) -> None:
     """With its place."""
     with pytest.raises(CatalogueError) as refused:
-        ask(Table({"x": row}, "file"))
+        ask(CatalogueTable({"x": row}, "file"))
     assert str(refused.value).startswith(message)
 
 
@@ -76,8 +76,8 @@ def test_a_row_of_the_wrong_kind_is_refused(ask: Ask, row: object, message: str)
 def test_a_row_that_is_missing_is_named(ask: Ask) -> None:
     """Flags, tables and rows may be left out."""
     with pytest.raises(CatalogueError, match=r"^file, x: is missing$"):
-        ask(Table({}, "file"))
-    empty = Table({}, "file")
+        ask(CatalogueTable({}, "file"))
+    empty = CatalogueTable({}, "file")
     assert (empty.flag("x"), empty.rows("x"), list(empty.table("x")), empty.note()) == (False, [], [], "")
     assert (empty.choice("x", ("a",)), empty.optional("x", "length")) == ("", None)
 
@@ -85,7 +85,7 @@ def test_a_row_that_is_missing_is_named(ask: Ask) -> None:
 def test_rows_of_the_right_kind() -> None:
     """What stands there is what is had."""
     row = value(value="5 m", low="4 m", high="7 m")
-    table = Table(
+    table = CatalogueTable(
         {"text": "a", "n": 3, "flag": True, "at": "2 m", "value": row, "middle": value(low="4 m", high="7 m")}, "f"
     )
     assert (table.text("text"), table.number("n"), table.flag("flag"), table.quantity("at", "length")) == (
@@ -96,14 +96,17 @@ def test_rows_of_the_right_kind() -> None:
     )
     assert table.value("value", "length") == Value(5.0, 4.0, 7.0, ORIGIN)
     assert table.value("middle", "length") == Value(5.5, 4.0, 7.0, ORIGIN)
-    assert Table({"x": value(value="5 m")}, "f").optional("x", "length") == Value(5.0, 5.0, 5.0, ORIGIN)
+    assert CatalogueTable({"x": value(value="5 m")}, "f").optional("x", "length") == Value(5.0, 5.0, 5.0, ORIGIN)
     table.finish()
-    assert [each.place for each in Table({"x": [{"name": "a"}, {}]}, "f").tables("x")] == ['f, x "a"', 'f, x "2"']
+    assert [each.place for each in CatalogueTable({"x": [{"name": "a"}, {}]}, "f").tables("x")] == [
+        'f, x "a"',
+        'f, x "2"',
+    ]
 
 
 def test_a_table_is_finished_when_all_its_keys_were_asked_for() -> None:
     """Asking whether a key is there is enough."""
-    table = Table({"known": 1, "colour": 2}, "file")
+    table = CatalogueTable({"known": 1, "colour": 2}, "file")
     assert "known" in table
     with pytest.raises(CatalogueError, match=r"^file, colour: unknown key$"):
         table.finish()

@@ -7,7 +7,7 @@ import pytest
 from kitbuilder.assess.fit.hose_figures import BODIES
 from kitbuilder.catalogue import CatalogueError
 from kitbuilder.catalogue.load import FOLDER
-from kitbuilder.catalogue.upkeep import SINCE, Interval, load_upkeep, upkeep
+from kitbuilder.catalogue.upkeep import SINCE, UpkeepInterval, load_upkeep, upkeep
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.gear import GEAR_KINDS
 
@@ -15,7 +15,7 @@ TEXT = (FOLDER / "upkeep.toml").read_text(encoding="utf-8")
 INTERVALS = pytest.mark.parametrize("interval", upkeep().intervals, ids=lambda interval: interval.name)
 
 
-def intervals(kind: str, since: str, region: str = "", body: str = "") -> list[Interval]:
+def intervals(kind: str, since: str, region: str = "", body: str = "") -> list[UpkeepInterval]:
     """What is asked for of a kind of item from a date on."""
     return [
         interval
@@ -57,19 +57,19 @@ def test_what_practice_and_rules_ask_for(
 
 
 @INTERVALS
-def test_everything_has_an_origin_that_says_how_far_to_trust_it(interval: Interval) -> None:
+def test_everything_has_an_origin_that_says_how_far_to_trust_it(interval: UpkeepInterval) -> None:
     assert any(word in interval.origin for word in ("no source", "from memory"))
     assert interval.why.endswith(".")
     assert interval.do.endswith(".")
 
 
 @INTERVALS
-def test_a_rule_warns_and_custom_cautions(interval: Interval) -> None:
+def test_a_rule_warns_and_custom_cautions(interval: UpkeepInterval) -> None:
     assert interval.signal == ("warning" if interval.is_rule else "caution")
 
 
 @INTERVALS
-def test_an_interval_counts_from_a_date_that_its_items_can_have(interval: Interval) -> None:
+def test_an_interval_counts_from_a_date_that_its_items_can_have(interval: UpkeepInterval) -> None:
     for kind in interval.kinds:
         assert interval.since in {field.key for field in fields_of(GEAR_KINDS[kind])}
     assert {*interval.bodies, *interval.all_bodies_but} <= set(BODIES)

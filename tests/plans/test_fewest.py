@@ -28,8 +28,8 @@ from kitbuilder.plans.fewest import (
     PROVED,
     CandidateHose,
     FewestPlan,
+    HoseSources,
     SetHose,
-    Sources,
     find_fewest,
     solver,
     sources_beside,
@@ -57,9 +57,9 @@ def hose(tag: str, length_cm: int, run_cm: int | None, **more: str) -> str:
     return hose_text(**(keys | ({"run": f"{run_cm} cm"} if run_cm else {}) | more))
 
 
-def stock(*shelf: StockHose) -> Sources:
+def stock(*shelf: StockHose) -> HoseSources:
     """Hoses to be had, and nothing owned."""
-    return Sources(stock=Stock(StockHeader(format=1, holds="stock", name="a shelf", currency="EUR"), shelf))
+    return HoseSources(stock=Stock(StockHeader(format=1, holds="stock", name="a shelf", currency="EUR"), shelf))
 
 
 def shelved(length_cm: float, price: float | None = None, **more: str) -> StockHose:
@@ -74,10 +74,10 @@ def owned(tag: str, length_cm: float, **more: object) -> OwnedHose:
     return OwnedHose(**keys, length_m=length_cm / 100)  # type: ignore[arg-type]
 
 
-def gear(*hoses: OwnedHose, buys: Sources | None = None) -> Sources:
+def gear(*hoses: OwnedHose, buys: HoseSources | None = None) -> HoseSources:
     """What is owned, and what else is available."""
     found = Gear(GearHeader(format=1, holds="gear", name="a gear file"), hoses)
-    return Sources(found, may_buy=buys is not None, stock=buys.stock if buys else None)
+    return HoseSources(found, may_buy=buys is not None, stock=buys.stock if buys else None)
 
 
 def centimetres(plan: FewestPlan) -> list[int]:
@@ -152,7 +152,7 @@ def test_what_is_out_of_use_or_out_of_stock_is_not_offered() -> None:
 
 def test_without_a_stock_every_customary_length_is_to_be_had() -> None:
     """51 to 64 cm are 56 and 61; the lighter is taken."""
-    assert centimetres(find_fewest(kits((hose("a", 80, 50),)), Sources())) == [56]
+    assert centimetres(find_fewest(kits((hose("a", 80, 50),)), HoseSources())) == [56]
 
 
 def test_a_length_stated_without_its_ends_counts_with_them() -> None:
@@ -282,7 +282,7 @@ def drawn_kits(drawn: list[list[tuple[int, int, str, str]]]) -> Kits:
 
 def drawn_sources(
     shelf: list[tuple[int, str, str | None, float | None]] | None, box: list[tuple[int, str, str]] | None
-) -> Sources:
+) -> HoseSources:
     """A stock, a gear file, or both."""
     rows = [
         shelved(length, price, body=body, tag=f"S{number}", **({"to_end": end} if end else {}))
@@ -290,7 +290,7 @@ def drawn_sources(
     ]
     hoses = [owned(f"o{n}", length, body=body, to_end=end) for n, (length, body, end) in enumerate(box or ())]
     buys = stock(*rows) if shelf is not None else None
-    return gear(*hoses, buys=buys) if box is not None else buys or Sources(may_buy=False)
+    return gear(*hoses, buys=buys) if box is not None else buys or HoseSources(may_buy=False)
 
 
 def does_by_hand(run: Run, candidate: CandidateHose, any_body: bool) -> bool:
@@ -429,7 +429,7 @@ def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
 @given(drawn=KITS, more=KITS)
 def test_more_kits_never_need_fewer_hoses(drawn, more) -> None:
     """Of every customary length, so that every run has one."""
-    few, many = (find_fewest(drawn_kits(each), Sources(), time_limit_s=PATIENT_S) for each in (drawn, drawn + more))
+    few, many = (find_fewest(drawn_kits(each), HoseSources(), time_limit_s=PATIENT_S) for each in (drawn, drawn + more))
     assert few.unserved_runs == many.unserved_runs == ()
     assert len(many.hoses) >= len(few.hoses)
 
@@ -474,7 +474,7 @@ def test_each_reason_by_hand() -> None:
     """One hose that meets four others: of its kit, of another body, of other ends, and of another length."""
     first = (hose("a", 56, 50), hose("same kit", 56, 50))
     others = (hose("body", 56, 50, body="braided"), hose("ends", 56, 50, to_end=SECOND), hose("length", 75, 70))
-    plan = find_fewest(kits(first, others), Sources())
+    plan = find_fewest(kits(first, others), HoseSources())
     assert plan.is_forced
     assert len(plan.hoses) == 5
     [reason] = [one.reason for one in plan.hoses if one.reason and one.reason.run.hose.tag == "a"]
@@ -604,7 +604,7 @@ def test_an_empty_gear_file_is_no_error() -> None:
 def test_kits_without_hoses_and_no_kits() -> None:
     """Nothing to serve."""
     for none in (kits(()), []):
-        plan = find_fewest(none, Sources())
+        plan = find_fewest(none, HoseSources())
         assert (plan.runs, plan.hoses, plan.unserved_runs, plan.second) == ((), (), (), None)
 
 
@@ -615,7 +615,7 @@ PAIR = ((hose("a", 56, 50), hose("b", 56, 50)), (hose("c", 61, 52),))
 
 def test_no_time_finds_nothing_and_says_so() -> None:
     """And no run is lost from sight."""
-    plan = find_fewest(kits(*PAIR), Sources(), time_limit_s=0)
+    plan = find_fewest(kits(*PAIR), HoseSources(), time_limit_s=0)
     assert (plan.status.word, plan.hoses, plan.second) == (NOTHING_FOUND, (), None)
     assert [unserved.why for unserved in plan.unserved_runs] == [why.NO_TIME] * 3
 
@@ -629,7 +629,7 @@ def test_when_the_time_is_up_the_best_so_far_has_its_bound(monkeypatch: pytest.M
         return None if found is None else (found[0], max(0, found[1] - 1))
 
     monkeypatch.setattr(solver, "minimise", stopped)
-    plan = find_fewest(kits(*PAIR), Sources())
+    plan = find_fewest(kits(*PAIR), HoseSources())
     assert plan.status.word == BEST_SO_FAR
     assert (plan.status.bound, plan.status.is_first_proved) == (1, False)
     assert sorted(tag for tags in users(plan) for tag in tags) == ["a", "b", "c"]
@@ -644,7 +644,7 @@ def test_the_count_may_be_proved_and_the_mass_not(monkeypatch: pytest.MonkeyPatc
         return real(costs, rows, most, until) if len(asked) <= 2 else None
 
     monkeypatch.setattr(solver, "minimise", stops)
-    plan = find_fewest(kits((hose("a", 56, 50),)), Sources())
+    plan = find_fewest(kits((hose("a", 56, 50),)), HoseSources())
     assert (plan.status.word, plan.status.bound, plan.status.is_first_proved) == (BEST_SO_FAR, 1, True)
 
 
@@ -676,7 +676,7 @@ def test_the_time_limit_is_kept() -> None:
     """More or less: what is asked for is a hundredth of a second."""
     many = kits(*([tuple(hose(f"h{n}", 50 + n, 49 + n) for n in range(12))] * 6))
     start = monotonic()
-    plan = find_fewest(many, Sources(), time_limit_s=0.01)
+    plan = find_fewest(many, HoseSources(), time_limit_s=0.01)
     assert plan.status.word in (PROVED, BEST_SO_FAR, NOTHING_FOUND)
     assert monotonic() - start < 60
 
@@ -697,7 +697,7 @@ def test_the_shipped_kits_by_hand() -> None:
     """
     three = [(name, shipped(name)) for name in ("cold-single", "twinset", "sidemount")]
     assert sum(len(kit.hoses) for _, kit in three) == 16
-    plan = find_fewest(three, Sources())
+    plan = find_fewest(three, HoseSources())
     assert (len(plan.hoses), plan.status.word, plan.is_forced, plan.unserved_runs) == (14, PROVED, True, ())
     shared = {
         tuple(sorted((assignment.run.kit_name, assignment.run.hose.tag) for assignment in hose.serves))
@@ -718,7 +718,7 @@ def test_the_shipped_kits_with_any_body_by_hand() -> None:
     than 56.
     """
     three = [(name, shipped(name)) for name in ("cold-single", "twinset", "sidemount")]
-    plan = find_fewest(three, Sources(), any_body=True)
+    plan = find_fewest(three, HoseSources(), any_body=True)
     assert (len(plan.hoses), plan.status.word) == (11, PROVED)
 
 
@@ -727,10 +727,10 @@ def test_sources_beside_the_kits() -> None:
     found = gear(owned("o", 56)).gear
     shelf = stock(shelved(56)).stock
     beside = [("a", assessed("\n".join(kits_text()), NOTHING_LINKED._replace(gear=found, stock=shelf)))]
-    assert sources_beside(beside, "both") == Sources(found, True, shelf)
-    assert sources_beside(beside, "gear") == Sources(found, False, shelf)
-    assert sources_beside(beside, "stock") == Sources(None, True, shelf)
-    assert sources_from("both", None, None) == Sources()
+    assert sources_beside(beside, "both") == HoseSources(found, True, shelf)
+    assert sources_beside(beside, "gear") == HoseSources(found, False, shelf)
+    assert sources_beside(beside, "stock") == HoseSources(None, True, shelf)
+    assert sources_from("both", None, None) == HoseSources()
     assert set(ORDERS) == {"fewest", "lightest", "cheapest"}
 
 

@@ -14,7 +14,7 @@ from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Header, Hose, Item
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.plans.changeover import plan_changeover
-from kitbuilder.plans.fewest import Sources, find_fewest
+from kitbuilder.plans.fewest import HoseSources, find_fewest
 from kitbuilder.plans.gear import needs_of
 from tests.assess.kits import kit_of
 
@@ -63,7 +63,7 @@ def lacking_of_changeover(wanted: Assessment, mine: Gear) -> int:
 
 
 def lacking_of_fewest(wanted: Assessment, mine: Gear) -> int:
-    return len(find_fewest([("kit.toml", wanted)], Sources(mine, may_buy=False)).unserved_runs)
+    return len(find_fewest([("kit.toml", wanted)], HoseSources(mine, may_buy=False)).unserved_runs)
 
 
 def say_all(wanted: Assessment, mine: Gear) -> tuple[int, int, int]:

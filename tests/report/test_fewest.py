@@ -7,7 +7,7 @@ from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
 from kitbuilder.kit.gear import Gear, GearHeader, OwnedHose
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
-from kitbuilder.plans.fewest import BEST_SO_FAR, FewestPlan, Sources, Status, find_fewest
+from kitbuilder.plans.fewest import BEST_SO_FAR, FewestPlan, HoseSources, Status, find_fewest
 from kitbuilder.report.fewest import fewest_page, fewest_pane, format_order, summary, to_buy
 from kitbuilder.report.fewest_data import SHAPE
 from kitbuilder.report.numbers import System
@@ -39,9 +39,9 @@ def hose(tag: str, length_cm: int, run_cm: int, **more: str) -> str:
     return hose_text(**(keys | more))
 
 
-def shelf(*hoses: StockHose, currency: str | None = "EUR") -> Sources:
+def shelf(*hoses: StockHose, currency: str | None = "EUR") -> HoseSources:
     """A shop's stock."""
-    return Sources(stock=Stock(StockHeader(format=1, holds="stock", name="a shop", currency=currency), hoses))
+    return HoseSources(stock=Stock(StockHeader(format=1, holds="stock", name="a shop", currency=currency), hoses))
 
 
 def rubber(length_cm: float, price: float | None = None, tag: str = "") -> StockHose:
@@ -78,7 +78,7 @@ def test_the_text(snapshot: SnapshotAssertion) -> None:
 def test_the_text_of_six_kits(snapshot: SnapshotAssertion) -> None:
     """Too many for columns: the kits stand below each hose."""
     kits = [(f"{number} {name}.toml", shipped(name)) for number, name in enumerate(SIX)]
-    found = page_text(fewest_page(find_fewest(kits, Sources()), ()), width=80)
+    found = page_text(fewest_page(find_fewest(kits, HoseSources()), ()), width=80)
     assert found == snapshot.use_extension(TextSnapshot)
 
 
@@ -169,14 +169,14 @@ def test_when_time_was_up_but_the_count_is_proved() -> None:
 
 
 def test_no_time_at_all() -> None:
-    plan = find_fewest([kit("One", hose("a", 56, 50))], Sources(), time_limit_s=0)
+    plan = find_fewest([kit("One", hose("a", 56, 50))], HoseSources(), time_limit_s=0)
     assert said(plan).startswith("No set: none was found in the time allowed.")
     assert '  "a" of "One": the time was up before its turn\n' in said(plan)
 
 
 def test_a_kit_with_dangers_is_named() -> None:
     """Its hoses are taken all the same, so it is said in text and JSON."""
-    plan = find_fewest([("wrong.toml", shipped("wrong-on-purpose")), ("twin.toml", shipped("twinset"))], Sources())
+    plan = find_fewest([("wrong.toml", shipped("wrong-on-purpose")), ("twin.toml", shipped("twinset"))], HoseSources())
     assert '"wrong.toml" has dangers of its own; its hoses are taken as the file says.' in flowing(plan)
     assert "has dangers" not in flowing(plan_of_all())
     worst = [row["worst_finding"] for row in page_json(fewest_page(plan, ()))["kits"]]

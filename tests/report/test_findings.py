@@ -16,7 +16,7 @@ from kitbuilder.report.findings import (
     unchecked_entries,
 )
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Entries, Page
+from kitbuilder.report.page import Page, Statements
 from kitbuilder.report.shapes import listed, record
 from kitbuilder.report.words import CAUTIONS
 from tests.assess.kits import config
@@ -116,7 +116,7 @@ def test_programs_get_the_same_with_the_tag_and_the_signal():
 
 def test_in_a_list_a_finding_is_one_paragraph():
     def row(result: Finding | Unchecked, *, with_why: bool) -> str:
-        return page_text(Page([Entries("", [brief_entry(result, kit(), with_why=with_why)])]), width=160).strip()
+        return page_text(Page([Statements("", [brief_entry(result, kit(), with_why=with_why)])]), width=160).strip()
 
     said = f'WARNING  "{tag()}": it is 5 cm short of its run. Take the next stock length. (rule of thumb)'
     assert row(SHORT, with_why=False) == said

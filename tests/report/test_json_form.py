@@ -17,16 +17,16 @@ from kitbuilder.report.page import (
     BothUnits,
     Column,
     Duration,
-    Entries,
-    Entry,
     Estimate,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Interval,
     Page,
     Section,
     Series,
     Share,
+    Statement,
+    Statements,
     StockLength,
     Table,
     Tag,
@@ -116,10 +116,10 @@ def test_every_kind_of_part_has_its_place():
             text("A heading"),
             text("Slack of ", Tag("long hose"), ": ", Amount(0.05, "slack"), key="says"),
             Section("Hoses", [Table("hoses", [Column("tag", "hose"), Column("", "fit")], [[Tag("long"), "fits"]])]),
-            Section("Water", [Fields([Field("name", "water", "fresh")])], key="water"),
+            Section("Water", [Facts([Fact("name", "water", "fresh")])], key="water"),
             Series("kits", [Section("A", [only_data(("name", Tag("A")))])]),
-            Entries(
-                "steps", [Entry(("Fit it.",), data=[Field("verb", "", "fit"), Field("odds", "", Share(0.123456))])]
+            Statements(
+                "steps", [Statement(("Fit it.",), data=[Fact("verb", "", "fit"), Fact("odds", "", Share(0.123456))])]
             ),
             only_data(
                 ("day", date(2026, 3, 1)),

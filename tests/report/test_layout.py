@@ -16,15 +16,15 @@ from kitbuilder.report.page import (
     Box,
     Column,
     Duration,
-    Entries,
-    Entry,
     Estimate,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Interval,
     Page,
     Section,
     Share,
+    Statement,
+    Statements,
     StockLength,
     Table,
     Tag,
@@ -182,8 +182,8 @@ def test_a_unit_in_the_head_is_that_of_all_rows():
 
 def test_each_entry_of_a_list_has_its_own_lines():
     entries = [
-        Entry(("It is 5 cm short.",), mark=Signal.NOTICE),
-        Entry(("The run is not measured.",), [("Measure it.",)], mark="-"),
+        Statement(("It is 5 cm short.",), mark=Signal.NOTICE),
+        Statement(("The run is not measured.",), [("Measure it.",)], mark="-"),
     ]
     rows = [[plain(line) for line in lines] for lines in entry_rows(entries, 24, METRIC)]
     assert rows == [
@@ -193,7 +193,7 @@ def test_each_entry_of_a_list_has_its_own_lines():
 
 
 def test_fields_stand_beside_their_labels():
-    fields = Fields([Field("", "slack", Amount(0.05, "slack")), Field("", "tightest bend", Amount(0.031, "radius"))])
+    fields = Facts([Fact("", "slack", Amount(0.05, "slack")), Fact("", "tightest bend", Amount(0.031, "radius"))])
     assert written(fields).splitlines() == ["slack          +5 cm", "tightest bend  3.1 cm"]
 
 
@@ -202,14 +202,16 @@ def test_what_has_no_label_is_not_on_paper():
 
 
 def test_entries_hang_from_their_marks():
-    entry = Entry(("slack of ", Tag("long hose")), [("It bows out ", Amount(0.11, "length"), ".")], mark=Signal.CAUTION)
-    lines = lay_out(Page([Entries("", [entry])]), 60, METRIC)
+    entry = Statement(
+        ("slack of ", Tag("long hose")), [("It bows out ", Amount(0.11, "length"), ".")], mark=Signal.CAUTION
+    )
+    lines = lay_out(Page([Statements("", [entry])]), 60, METRIC)
     assert [plain(line) for line in lines] == ['CAUTION  slack of "long hose"', "         It bows out 11 cm."]
     assert lines[0][0].role == "caution"
 
 
 def test_numbers_of_entries_are_aligned_on_the_right():
-    assert written(Entries("", [Entry(("a",), mark=str(number)) for number in (9, 10)])).splitlines() == [
+    assert written(Statements("", [Statement(("a",), mark=str(number)) for number in (9, 10)])).splitlines() == [
         " 9  a",
         "10  a",
     ]
@@ -305,8 +307,8 @@ def test_a_row_of_a_list_is_one_line(width):
 def test_boxes_are_aligned_from_one_list_to_the_next() -> None:
     """With room for a number of three digits."""
     lists = [
-        Entries("", [Entry(("Close every valve.",), mark=Box(9, is_ticked=True))]),
-        Entries("", [Entry(("Loosen the hose.",), mark=Box(10, is_ticked=False))]),
+        Statements("", [Statement(("Close every valve.",), mark=Box(9, is_ticked=True))]),
+        Statements("", [Statement(("Loosen the hose.",), mark=Box(10, is_ticked=False))]),
     ]
     assert written(*lists) == "[x]   9  Close every valve.\n\n[ ]  10  Loosen the hose."
 
@@ -314,9 +316,9 @@ def test_boxes_are_aligned_from_one_list_to_the_next() -> None:
 def test_a_field_with_its_note_is_one_line_of_a_form():
     """A note without a value stands in its place; with neither, a dot does."""
     rows = [
-        Field("", "length", "60 cm", note=("= ", Amount(0.6, "length"))),
-        Field("", "body", None, note="rubber, preset"),
-        Field("", "make", None),
+        Fact("", "length", "60 cm", note=("= ", Amount(0.6, "length"))),
+        Fact("", "body", None, note="rubber, preset"),
+        Fact("", "make", None),
     ]
     lines = list_fields(rows, IMPERIAL)
     assert [plain(line) for line in lines] == ["length 60 cm  = 23.6 in", "body   rubber, preset", "make   ·"]
@@ -325,7 +327,7 @@ def test_a_field_with_its_note_is_one_line_of_a_form():
         ["label", "note"],
         ["label", "note"],
     ]
-    assert written(Fields(rows[:1]), system=IMPERIAL) == "length  60 cm  = 23.6 in"
+    assert written(Facts(rows[:1]), system=IMPERIAL) == "length  60 cm  = 23.6 in"
 
 
 def test_a_column_has_a_role_and_a_signal_word_its_own():
@@ -349,7 +351,7 @@ def test_a_time_and_a_share_with_its_spread_stand_in_a_sentence_and_in_a_table()
 
 def test_a_title_with_words_of_a_file_is_written_out():
     """Its width counts as it is shown."""
-    entries = Entries("", [Entry(("Buy it.",))], title="kit \x1b[2J.toml")
+    entries = Statements("", [Statement(("Buy it.",))], title="kit \x1b[2J.toml")
     assert written(entries, Section("\u202eevil", [text("a")])).splitlines() == [
         r"kit \x1b[2J.toml",
         "  Buy it.",

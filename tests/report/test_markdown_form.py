@@ -14,16 +14,16 @@ from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Box,
     Column,
-    Entries,
-    Entry,
     Estimate,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Node,
     Page,
     Picture,
     Section,
     Series,
+    Statement,
+    Statements,
     StockLength,
     Table,
     Tag,
@@ -94,12 +94,12 @@ def test_a_column_that_is_repeated_elsewhere_stays():
 
 def test_fields_are_a_list():
     rows = [
-        Field("", "slack", Amount(0.05, "slack"), note=("from ", Tag("a_b"))),
-        Field("", "lengths", Values([Amount(0.7, "length"), Amount(0.8, "length")])),
-        Field("", "make", None),
-        Field("mass_kg", "", Amount(1.0, "mass")),
+        Fact("", "slack", Amount(0.05, "slack"), note=("from ", Tag("a_b"))),
+        Fact("", "lengths", Values([Amount(0.7, "length"), Amount(0.8, "length")])),
+        Fact("", "make", None),
+        Fact("mass_kg", "", Amount(1.0, "mass")),
     ]
-    assert written(Fields(rows)).splitlines() == [
+    assert written(Facts(rows)).splitlines() == [
         '- **slack:** +5 cm from "a\\_b"',
         "- **lengths:** 70 cm, 80 cm",
         "- **make:**",
@@ -109,17 +109,19 @@ def test_fields_are_a_list():
 def test_entries_are_a_list_with_their_marks():
     """Numbers are written out: those of a list may leave some out, and Markdown would count on."""
     entries = [
-        Entry(("It is ", Amount(0.05, "length"), " short."), [("Measure it.",), ("Then buy.",)], mark=Signal.NOTICE),
-        Entry(("first",), mark="7"),
-        Entry(("shut",), mark=Box(9, is_ticked=True)),
-        Entry(("open",), mark=Box(10, is_ticked=False)),
-        Entry(("bare",), mark="-"),
-        Entry(("none",)),
+        Statement(
+            ("It is ", Amount(0.05, "length"), " short."), [("Measure it.",), ("Then buy.",)], mark=Signal.NOTICE
+        ),
+        Statement(("first",), mark="7"),
+        Statement(("shut",), mark=Box(9, is_ticked=True)),
+        Statement(("open",), mark=Box(10, is_ticked=False)),
+        Statement(("bare",), mark="-"),
+        Statement(("none",)),
     ]
-    assert written(Entries("", entries[:1], title="Findings")) == (
+    assert written(Statements("", entries[:1], title="Findings")) == (
         "# Findings\n\n- **NOTICE** It is 5 cm short.\n\n  Measure it.\n\n  Then buy.\n"
     )
-    assert written(Entries("", entries[1:])).splitlines() == [
+    assert written(Statements("", entries[1:])).splitlines() == [
         "- **7** first",
         "- [x] **9** shut",
         "- [ ] **10** open",
@@ -130,7 +132,7 @@ def test_entries_are_a_list_with_their_marks():
 
 def test_two_lists_that_follow_each_other_stay_two():
     """With the same bullet they would be one (CommonMark 0.31, 5.3)."""
-    lists = [Entries("", [Entry((word,))]) for word in ("a", "b", "c")]
+    lists = [Statements("", [Statement((word,))]) for word in ("a", "b", "c")]
     assert written(*lists) == "- a\n\n* b\n\n- c\n"
     assert written(lists[0], text("between"), lists[1]) == "- a\n\nbetween\n\n- b\n"
     assert structure(written(*lists)).count("bullet_list_open ul") == 3
@@ -144,8 +146,8 @@ def test_each_paragraph_is_one_of_its_own():
 def test_what_is_empty_says_why_or_nothing():
     columns = [Column("", "hose")]
     assert written(Table("", columns, [], title="To buy", empty="nothing")) == "To buy: nothing\n"
-    assert written(Entries("", [], empty="Nothing differs.")) == "Nothing differs.\n"
-    for part in (Table("", columns, [], title="a"), Section("a", []), Fields([]), Series("", []), Values([])):
+    assert written(Statements("", [], empty="Nothing differs.")) == "Nothing differs.\n"
+    for part in (Table("", columns, [], title="a"), Section("a", []), Facts([]), Series("", []), Values([])):
         assert written(part) == ""
     assert written(Table("", [Column("key", "")], [["a"]], title="a"), only_data(("key", "a"))) == ""
 
@@ -187,8 +189,15 @@ def page_of(word: str) -> tuple[Node, ...]:
             [
                 text(word),
                 text("a ", word, " b"),
-                Fields([Field("", word, word, note=word), Field("", "tags", Values([Tag(word), Tag(word)]))]),
-                Entries("", [Entry((word,), [(word,), (word,)]), Entry((word,), mark=word), Entry((word,), mark="-")]),
+                Facts([Fact("", word, word, note=word), Fact("", "tags", Values([Tag(word), Tag(word)]))]),
+                Statements(
+                    "",
+                    [
+                        Statement((word,), [(word,), (word,)]),
+                        Statement((word,), mark=word),
+                        Statement((word,), mark="-"),
+                    ],
+                ),
                 Table("", [Column("", word), Column("", "two")], [[Tag(word), 1], [(word, 1), word]], title=word),
                 Table("", [Column("", "none")], [], title=word, empty=word),
                 Table("", [Column("", "none")], [], empty=word),

@@ -16,7 +16,7 @@ from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.item_list import ItemList
 from kitbuilder.app.widgets.page_view import styled
-from kitbuilder.app.widgets.picture import Picture
+from kitbuilder.app.widgets.picture import HosePicture
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.defaults import default_in_kit
@@ -82,7 +82,7 @@ class Bench(Editing):
             yield ItemList(id="items")
             yield Form(id="form")
             yield Figures(id="figures")
-            yield Picture(plain=self.shell.plain_pictures, id="picture")
+            yield HosePicture(plain=self.shell.plain_pictures, id="picture")
             yield Findings(id="findings")
         yield Footer(compact=True)
 
@@ -145,7 +145,7 @@ class Bench(Editing):
 
     def _show_assessment(self, assessment: Assessment) -> None:
         self.query_one(Figures).show(assessment, self.item, self.system)
-        self.query_one(Picture).show(assessment, self.item, self.system)
+        self.query_one(HosePicture).show(assessment, self.item, self.system)
         self.query_one(Findings).show(assessment, self.system)
 
     @on(OptionList.OptionHighlighted, "#items")

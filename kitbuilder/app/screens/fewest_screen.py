@@ -22,7 +22,7 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.kit.file_kinds import KIT_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
 from kitbuilder.kitfile.read import read
-from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, Sources, find_fewest, sources_beside
+from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, HoseSources, find_fewest, sources_beside
 from kitbuilder.report.fewest import fewest_pane, to_buy
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lines import plain
@@ -145,7 +145,7 @@ class FewestScreen(KitbuilderScreen):
         self,
         asked: int,
         kits: list[tuple[str, Assessment]],
-        sources: Sources,
+        sources: HoseSources,
         order: tuple[str, ...],
         any_body: bool,
     ) -> None:

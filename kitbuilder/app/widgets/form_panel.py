@@ -16,7 +16,7 @@ from kitbuilder.foreign import visible
 from kitbuilder.report.form import FormRow
 from kitbuilder.report.layout import list_fields
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Field
+from kitbuilder.report.page import Fact
 
 
 class FormRows(Listing):
@@ -103,7 +103,7 @@ class Form(Container):
         """Show the rows of an item."""
         self.border_title = Content(visible(title))
         self.rows = rows
-        fields = [Field("", row.label, row.value, note=row.note) for row in rows]
+        fields = [Fact("", row.label, row.value, note=row.note) for row in rows]
         lines = list_fields(fields, System.METRIC)  # its values are texts of the file, and notes of its rows
         self.query_one("#label").styles.width = len(lines[0][0].text) + len(CURSOR)
         self.listing.show_rows([styled_line(line) for line in lines])

@@ -21,7 +21,7 @@ ROOMY = 12
 """Lines from which on the figures stand below each other, above the curve."""
 
 
-class Picture(Widget):
+class HosePicture(Widget):
     """The span, the curve and how far it bows out. Every number in it is written as well."""
 
     BORDER_TITLE = "At rest"

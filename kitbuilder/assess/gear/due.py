@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
-from kitbuilder.catalogue.upkeep import CLEANED, SINCE, Interval, upkeep
+from kitbuilder.catalogue.upkeep import CLEANED, SINCE, UpkeepInterval, upkeep
 from kitbuilder.kit.gear import Owned, OwnedHose
 
 MONTHS = (
@@ -27,7 +27,7 @@ MONTHS = (
 class Due(NamedTuple):
     """One task to be done again, and by when."""
 
-    interval: Interval
+    interval: UpkeepInterval
     since: date
     on: date
     """The first day on which it is due."""
@@ -65,12 +65,12 @@ def dues_of(item: Owned, region: str | None) -> tuple[Due, ...]:
     return tuple(sorted(dues, key=lambda due: due.on))
 
 
-def without_date(item: Owned, region: str | None) -> tuple[Interval, ...]:
+def without_date(item: Owned, region: str | None) -> tuple[UpkeepInterval, ...]:
     """Give the upkeep of an item whose due date is not known, for want of a date."""
     return tuple(interval for interval in intervals_for(item, region) if getattr(item, interval.since) is None)
 
 
-def intervals_for(item: Owned, region: str | None) -> tuple[Interval, ...]:
+def intervals_for(item: Owned, region: str | None) -> tuple[UpkeepInterval, ...]:
     """Give the upkeep that an item needs."""
     return tuple(interval for interval in upkeep().intervals if _is_for(interval, item, region))
 
@@ -102,12 +102,12 @@ def format_term(months: int) -> str:
     return f"{months // 12} years"
 
 
-def asked_by(interval: Interval) -> str:
+def asked_by(interval: UpkeepInterval) -> str:
     """Say who asks for the upkeep: "by common practice", "by rule (European Union)"."""
     return f"by rule ({interval.region})" if interval.is_rule else "by common practice"
 
 
-def _is_for(interval: Interval, item: Owned, region: str | None) -> bool:
+def _is_for(interval: UpkeepInterval, item: Owned, region: str | None) -> bool:
     if item.kind not in interval.kinds or (interval.is_rule and interval.region != region):
         return False
     if isinstance(item, OwnedHose) and not interval.is_for_body(item.body):

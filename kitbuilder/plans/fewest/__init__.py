@@ -23,7 +23,7 @@ from kitbuilder.plans.fewest.answer import (
     SetHose,
     Status,
 )
-from kitbuilder.plans.fewest.candidates import CandidateHose, Sources, Spec
+from kitbuilder.plans.fewest.candidates import CandidateHose, HoseSources, Spec
 from kitbuilder.plans.fewest.reasons import Conflict, Reason, Unserved
 from kitbuilder.plans.fewest.runs import Run
 from kitbuilder.plans.fewest.search import COSTS, Search
@@ -44,12 +44,12 @@ __all__ = [
     "CandidateHose",
     "Conflict",
     "FewestPlan",
+    "HoseSources",
     "Purchase",
     "Reason",
     "Run",
     "SecondBest",
     "SetHose",
-    "Sources",
     "Spec",
     "Status",
     "Unserved",
@@ -64,7 +64,7 @@ FROM = ("both", "gear", "stock")
 TIME_LIMIT_S = 10.0
 
 
-def sources_beside(kits: Sequence[tuple[str, Assessment]], source: str) -> Sources:
+def sources_beside(kits: Sequence[tuple[str, Assessment]], source: str) -> HoseSources:
     """Give the first gear file and the first stock that the kits name.
 
     Args:
@@ -76,14 +76,14 @@ def sources_beside(kits: Sequence[tuple[str, Assessment]], source: str) -> Sourc
     return sources_from(source, next(gear_files, None), next(stocks, None))
 
 
-def sources_from(source: str, gear: Gear | None, stock: Stock | None) -> Sources:
+def sources_from(source: str, gear: Gear | None, stock: Stock | None) -> HoseSources:
     """Say what may be used of a gear file and a stock; without a stock, every customary length is available."""
-    return Sources(None if source == "stock" else gear, source != "gear", stock)
+    return HoseSources(None if source == "stock" else gear, source != "gear", stock)
 
 
 def find_fewest(
     kits: Sequence[tuple[str, Assessment]],
-    sources: Sources,
+    sources: HoseSources,
     order: tuple[str, ...] = ORDERS["fewest"],
     *,
     any_body: bool = False,

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, total
-from kitbuilder.plans.fewest.candidates import CandidateHose, Sources, Spec
+from kitbuilder.plans.fewest.candidates import CandidateHose, HoseSources, Spec
 from kitbuilder.plans.fewest.reasons import Reason, Unserved
 from kitbuilder.plans.fewest.runs import Run
 
@@ -111,7 +111,7 @@ class FewestPlan(NamedTuple):
 
     kits: tuple[tuple[str, Assessment], ...]
     runs: tuple[Run, ...]
-    sources: Sources
+    sources: HoseSources
     order: tuple[str, ...]
     any_body: bool
     hoses: tuple[SetHose, ...]

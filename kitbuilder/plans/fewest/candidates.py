@@ -20,7 +20,7 @@ from kitbuilder.plans.fewest.runs import Lengths, Run
 OWNED, STOCKED, CUSTOMARY = "owned", "in stock", "customary"
 
 
-class Sources(NamedTuple):
+class HoseSources(NamedTuple):
     """Where the hoses may come from."""
 
     gear: Gear | None = None
@@ -81,7 +81,7 @@ class CandidateHose(NamedTuple):
         return self.source == OWNED
 
 
-def candidates_for(runs: Sequence[Run], sources: Sources) -> tuple[CandidateHose, ...]:
+def candidates_for(runs: Sequence[Run], sources: HoseSources) -> tuple[CandidateHose, ...]:
     """Give all that may be in the set, whether it serves any run or not: what is owned first."""
     candidates = list(_owned(sources.gear)) if sources.gear else []
     if sources.may_buy:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Range
 from kitbuilder.plans.fewest.answer import COUNT, MASS, MASS_STEP_KG, PRICE, PRICE_STEP, Assignment, SecondBest, SetHose
-from kitbuilder.plans.fewest.candidates import CandidateHose, Sources, Spec, candidates_for, mass_of, why_it_serves
+from kitbuilder.plans.fewest.candidates import CandidateHose, HoseSources, Spec, candidates_for, mass_of, why_it_serves
 from kitbuilder.plans.fewest.reasons import NO_TIME, Unserved, ranges_of, reason_for, runs_apart, unserved_of
 from kitbuilder.plans.fewest.runs import Lengths, Run, runs_of
 from kitbuilder.plans.fewest.solver import HoseKind, Solution, Task, clusters, solve
@@ -25,7 +25,7 @@ class Search:
     def __init__(
         self,
         kits: Sequence[tuple[str, Assessment]],
-        sources: Sources,
+        sources: HoseSources,
         order: tuple[str, ...],
         *,
         any_body: bool,

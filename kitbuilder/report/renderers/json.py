@@ -21,10 +21,9 @@ from kitbuilder.report.page import (
     BothUnits,
     Cell,
     Duration,
-    Entries,
     Estimate,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Interval,
     Node,
     Page,
@@ -33,6 +32,7 @@ from kitbuilder.report.page import (
     Section,
     Series,
     Share,
+    Statements,
     StockLength,
     Table,
     Text,
@@ -99,9 +99,9 @@ def _object(parts: Sequence[Node]) -> dict[str, Json]:
         match part:
             case Section(_, below, key):
                 _put(found, {key: _object(below)} if key else _object(below))
-            case Fields(rows, key):
+            case Facts(rows, key):
                 _put(found, {key: _fields(rows)} if key else _fields(rows))
-            case Table() | Entries() | Series():
+            case Table() | Statements() | Series():
                 _put(found, {part.key: _node(part.key, part)} if part.key else {})
             case Text(words, key):
                 _put(found, {key: format_line(words, System.METRIC)} if key else {})
@@ -115,7 +115,7 @@ def _put(found: dict[str, Json], more: dict[str, Json]) -> None:
     found.update(more)
 
 
-def _fields(rows: Sequence[Field]) -> dict[str, Json]:
+def _fields(rows: Sequence[Fact]) -> dict[str, Json]:
     return {row.key: _value(row.key, row.value) for row in rows if row.key}
 
 
@@ -126,14 +126,14 @@ def _node(key: str, node: Node) -> Json:
                 {column.key: _value(column.key, cell) for column, cell in zip(columns, row, strict=True) if column.key}
                 for row in rows
             ]
-        case Entries(_, entries):
+        case Statements(_, entries):
             return [_fields(entry.data) for entry in entries]
         case Series(_, sections):
             return [_object(section.parts) for section in sections]
         case Values(values):
             _check_suffix(key, values)
             return [_cell(value) for value in values]
-        case Fields(rows):
+        case Facts(rows):
             return _fields(rows)
     return _object([node])
 

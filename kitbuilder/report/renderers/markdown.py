@@ -18,15 +18,15 @@ from kitbuilder.report.columns import set_columns
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
     Box,
-    Entries,
-    Entry,
-    Field,
-    Fields,
+    Fact,
+    Facts,
     Node,
     Picture,
     Section,
     Sentence,
     Series,
+    Statement,
+    Statements,
     Table,
     Text,
     Values,
@@ -45,7 +45,7 @@ MARKUP = re.compile(r"[\\`*_\[\]<>&|~#$]|:(?=//)|(?<=www)\.", re.IGNORECASE)
 START = re.compile(r"^(\d*)(?=[-+.)](?:[-\s]|$))")
 """Digits, if any, before a sign that would begin a list or draw a line across."""
 
-Block = str | list[str]
+MarkdownBlock = str | list[str]
 """What blank lines set apart: lines as they are, or the items of a list, without their bullets."""
 
 
@@ -79,7 +79,7 @@ def _paragraph(text: str) -> str:
     return START.sub(r"\1\\", escaped(text))
 
 
-def _written(blocks: Iterable[Block]) -> Iterator[str]:
+def _written(blocks: Iterable[MarkdownBlock]) -> Iterator[str]:
     bullet = ""
     for block in blocks:
         if isinstance(block, str):
@@ -94,12 +94,12 @@ def _written(blocks: Iterable[Block]) -> Iterator[str]:
 # ---- parts of a page ----
 
 
-def _stack(parts: Sequence[Node], at: Rendering) -> Iterator[Block]:
+def _stack(parts: Sequence[Node], at: Rendering) -> Iterator[MarkdownBlock]:
     for part in parts:
         yield from filter(None, _blocks(part, at))
 
 
-def _blocks(part: Node, at: Rendering) -> Iterator[Block]:
+def _blocks(part: Node, at: Rendering) -> Iterator[MarkdownBlock]:
     match part:
         case Section(title, parts):
             yield from _titled(title, "", list(_stack(parts, at.below(title))), at)
@@ -107,11 +107,11 @@ def _blocks(part: Node, at: Rendering) -> Iterator[Block]:
             yield from _stack(sections, at)
         case Text(words):
             yield _sentence(words, at.system)
-        case Fields(rows):
+        case Facts(rows):
             yield [_field(row, at.system) for row in rows if row.label]
         case Table():
             yield from _titled(part.title, part.empty, _table(part, at.system), at)
-        case Entries(_, entries):
+        case Statements(_, entries):
             items = [_entry(entry, at.system) for entry in entries]
             yield from _titled(part.title, part.empty, [items] if items else [], at)
         case Picture(drawing, height):
@@ -120,7 +120,7 @@ def _blocks(part: Node, at: Rendering) -> Iterator[Block]:
             return
 
 
-def _titled(title: str, empty: str, blocks: Sequence[Block], at: Rendering) -> Iterator[Block]:
+def _titled(title: str, empty: str, blocks: Sequence[MarkdownBlock], at: Rendering) -> Iterator[MarkdownBlock]:
     """Set blocks below their title; without blocks, say what there is to say about that."""
     if blocks and title:
         yield f"{'#' * min(at.level, DEEPEST)} {escaped(title)}"
@@ -133,12 +133,12 @@ def _sentence(words: Sentence, system: System) -> str:
     return _paragraph(format_sentence(words, system))
 
 
-def _field(row: Field, system: System) -> str:
+def _field(row: Fact, system: System) -> str:
     texts = (format_value(row.value, system), format_cell(row.note, system))
     return " ".join([f"**{escaped(row.label)}:**", *filter(None, map(escaped, texts))])
 
 
-def _entry(entry: Entry, system: System) -> str:
+def _entry(entry: Statement, system: System) -> str:
     """Write the mark and the first line, and the others as paragraphs below."""
     first, *others = (_sentence(words, system) for words in (entry.head, *entry.body))
     match entry.mark:
@@ -151,7 +151,7 @@ def _entry(entry: Entry, system: System) -> str:
     return "\n\n".join(filter(None, (first, *others)))
 
 
-def _table(table: Table, system: System) -> list[Block]:
+def _table(table: Table, system: System) -> list[MarkdownBlock]:
     """Write a table of which no row is too wide: a column that the text leaves out where it lacks room stays."""
     columns = set_columns(table, system)
     if not table.rows or not columns:

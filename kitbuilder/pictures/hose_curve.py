@@ -1,10 +1,28 @@
 """A hose at rest over its free span: the line of the body, the hose, and how far it stands off, to scale."""
 
 from collections.abc import Sequence
+from itertools import dropwhile
+from typing import NamedTuple
 
 from kitbuilder.pictures.dots import COLUMNS, ROWS, dot_lines, line_between, plain_lines
 
 SpanPoint = tuple[float, float]
+
+
+class HoseCurve(NamedTuple):
+    """A hose at rest, to be drawn wherever there is room."""
+
+    points: Sequence[SpanPoint]
+    """From hold to hold; x along the body, y away from it, in any one unit."""
+    plain: bool = False
+    """Whether it is drawn with signs instead of braille dots."""
+    at_the_top: bool = False
+    """Whether empty lines above it are left out, so that a flat hose lies close below its words."""
+
+    def lines(self, width: int, height: int) -> list[str]:
+        """Draw the hose and the line of the body in at most `height` lines of `width` cells."""
+        drawn = draw_hose_curve(self.points, width, height, plain=self.plain)
+        return [*dropwhile(lambda line: not line.strip(), drawn)] if self.at_the_top else drawn
 
 
 def draw_hose_curve(curve: Sequence[SpanPoint], width: int, height: int, *, plain: bool = False) -> list[str]:

@@ -99,13 +99,13 @@ def _form_line(row: Fact, width: int, system: System) -> Line:
 
 
 def _stack(parts: Sequence[Node], room: Room) -> Iterator[Line]:
-    """Set parts below each other, a blank line between two of them, none between two paragraphs."""
+    """Set parts below each other, a blank line between two of them, none between paragraphs or beside a picture."""
     before: Node | None = None
     for part in parts:
         lines = list(_lines(part, room))
         if not lines:
             continue
-        if before is not None and not (isinstance(before, Text) and isinstance(part, Text)):
+        if before is not None and not (isinstance(before, Text | Picture) and isinstance(part, Text | Picture)):
             yield ()
         yield from lines
         before = part
@@ -132,7 +132,7 @@ def _lines(part: Node, room: Room) -> Iterator[Line]:
             lines = list(_entry_lines(part.entries, _below(part.title, room)))
             yield from _with_title(part.title, part.empty, lines, room)
         case Picture(drawing, height):
-            yield from ((Span(row.rstrip()),) for row in drawing.lines(room.width, height))
+            yield from ((Span(row, "picture"),) for row in drawing.lines(room.width, height))
         case Values():
             return
 

@@ -15,7 +15,7 @@ LONG_WORD = 24
 
 
 class Span(NamedTuple):
-    """Text in one line, and what it is: "", "title", "head", "label", "note", or a signal word in small letters."""
+    """Text in one line, and what it is: "", "title", "head", "label", "note", "picture", or a signal word."""
 
     text: str
     role: str = ""

@@ -190,8 +190,8 @@ class Statements(NamedTuple):
 class Drawing(Protocol):
     """A picture that can be drawn in cells of a terminal."""
 
-    def lines(self, width: int, height: int, *, plain: bool = False) -> Sequence[str]:
-        """Draw the picture in lines of at most so many cells; `plain` uses signs of ASCII only."""
+    def lines(self, width: int, height: int) -> Sequence[str]:
+        """Draw the picture in at most so many lines of at most so many cells."""
 
 
 class Picture(NamedTuple):
@@ -199,7 +199,7 @@ class Picture(NamedTuple):
 
     drawing: Drawing
     height: int
-    """Lines that it takes."""
+    """Lines that it takes at most."""
 
 
 class Section(NamedTuple):

@@ -1,5 +1,7 @@
 """How a page is laid out: widths, wrapping, alignment, and what stands where there is no room."""
 
+from typing import NamedTuple
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -21,6 +23,7 @@ from kitbuilder.report.page import (
     Facts,
     Interval,
     Page,
+    Picture,
     Section,
     Share,
     Statement,
@@ -384,3 +387,20 @@ def test_a_list_has_plain_spaces_between_number_and_unit():
     table = Table("", [Column("", "what")], [[(Amount(0.75, "length"), " rubber")]])
     _, [row] = list_rows(table, 40, METRIC)
     assert plain(row) == "75 cm rubber"
+
+
+class Stairs(NamedTuple):
+    """A drawing, a step a line."""
+
+    steps: int
+
+    def lines(self, width: int, height: int) -> list[str]:
+        return ["#" * min(step, width) for step in range(1, min(self.steps, height) + 1)]
+
+
+def test_a_picture_takes_the_room_it_is_given_and_stands_close_to_its_words():
+    """It has a role of its own, for its colour."""
+    page = Page([text("How it lies:"), Picture(Stairs(9), 3), text("To scale.")])
+    lines = lay_out(page, 60, METRIC)
+    assert [plain(line) for line in lines] == ["How it lies:", "#", "##", "###", "To scale."]
+    assert lines[1][0].role == "picture"

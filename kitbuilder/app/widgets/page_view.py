@@ -15,6 +15,7 @@ ROLES = {
     "head": "$foreground-muted",
     "label": "$foreground-muted",
     "note": "$foreground-muted",
+    "picture": "$text-accent",
     **{signal.word.lower(): style for signal, style in STYLES.items()},
 }
 """The style of each role that a span of a line may have."""

@@ -1,7 +1,5 @@
 """The hose under the cursor at rest over its free span, to scale, with its figures in words."""
 
-from itertools import dropwhile
-
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
@@ -9,11 +7,12 @@ from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.fit import Fit, rest_curve
 from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.pictures.hose_curve import draw_hose_curve
+from kitbuilder.pictures.hose_curve import HoseCurve
 from kitbuilder.report.hose_fit import brief_fit, fit_fields, fit_words
 from kitbuilder.report.layout import lay_out
+from kitbuilder.report.lines import Line
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Node, Page, text
+from kitbuilder.report.page import Node, Page, Picture, text
 
 POINTS = 97
 """Points of the curve; enough for the widest pane."""
@@ -50,31 +49,25 @@ class HosePicture(Widget):
                 text("Measure its run: lay a string over the worn kit, in the position that needs the longest hose.")
             )
         if self.size.height >= ROOMY:
-            words = self._words(fit_fields(self._hose.hose, fit))
-            curve = [*dropwhile(lambda line: not line.strip(), self._curve(fit, words))]
-            return _below(words, Content(""), *map(_drawn, curve))
-        verdict, tail = self._words(text(*fit_words(fit))), self._words(*(text(*words) for words in brief_fit(fit)))
-        return _below(verdict, *map(_drawn, self._curve(fit, verdict, tail)), tail)
+            words: tuple[Node, ...] = (fit_fields(self._hose.hose, fit),)
+            return self._words(*words, *self._curve(fit, *words, at_the_top=True))
+        verdict, tail = text(*fit_words(fit)), [text(*words) for words in brief_fit(fit)]
+        return self._words(verdict, *self._curve(fit, verdict, *tail), *tail)
 
     def _words(self, *parts: Node) -> Content:
-        return styled(lay_out(Page(parts), self.size.width, self._system))
+        return styled(self._lines(*parts))
 
-    def _curve(self, fit: Fit, *words: Content) -> list[str]:
-        """Draw the hose in the lines that the words leave; nothing where there is no curve or no room."""
-        room = self.size.height - sum(part.plain.count("\n") + 1 for part in words)
-        curve = rest_curve(fit, POINTS)
-        return draw_hose_curve(curve, self.size.width, room, plain=self.plain) if curve and room > 1 else []
+    def _lines(self, *parts: Node) -> list[Line]:
+        return lay_out(Page(parts), self.size.width, self._system)
+
+    def _curve(self, fit: Fit, *words: Node, at_the_top: bool = False) -> list[Picture]:
+        """Give the hose in the lines that the words leave; nothing where there is no curve or no room."""
+        room = self.size.height - len(self._lines(*words))
+        points = rest_curve(fit, POINTS)
+        return [Picture(HoseCurve(points, self.plain, at_the_top), room)] if points and room > 1 else []
 
 
 def _title(fit: Fit | None) -> str:
     if fit is not None and fit.is_estimated:
         return "At rest, estimated"
     return "At rest" if fit is None or fit.rest_is_measured else "In the position it was measured in"
-
-
-def _drawn(line: str) -> Content:
-    return Content.styled(line, "$text-accent")
-
-
-def _below(*parts: Content) -> Content:
-    return Content("\n").join(parts)

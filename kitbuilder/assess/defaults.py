@@ -66,7 +66,7 @@ def default_in_kit(assessment: Assessment, item: int | None, field: Field) -> De
         return _default_of_place(assessment, item, field.key)
     if isinstance(record, Lead):
         words = {"pieces": "1", "droppable": "no"}.get(field.key)
-        return Default(words, source="unless said") if words else None
+        return Default(words, source="by default") if words else None
     if isinstance(record, Cylinder):
         vessel = work_out_vessel(record, assessment.water)
         return _default_of_cylinder(vessel, assessment.kit.header.layout, field.key) if vessel else None
@@ -134,7 +134,7 @@ def _default_of_cylinder(vessel: Vessel, layout: str, key: str) -> Default | Non
         case "carried":
             return Default(carried_as(vessel.cylinder, layout), source=USUAL)
         case "gas" if vessel.cylinder.oxygen is None:
-            return Default("air", source="unless oxygen is told")
+            return Default("air", source="unless oxygen is given")
         case "filled":
             return Default(vessel.filled_pa, "pressure", "its working pressure")
         case "turn":

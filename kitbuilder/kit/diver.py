@@ -26,7 +26,7 @@ class DiverHeader:
     stature_m: float | None = quantity("length", "Body height.", '"178 cm"', lowest=1.2, highest=2.2)
     mass_kg: float | None = quantity("mass", "Body mass.", '"82 kg"', lowest=30.0, highest=200.0)
     sex: str | None = choice(
-        "Which half of the body survey estimates are taken from. Between both unless said.",
+        "Sex of the survey sample used for estimates. Default: midway between the two.",
         '"female"',
         choices=("male", "female"),
     )
@@ -58,12 +58,12 @@ class DiverHeader:
         "length", "Round the base of the neck, where it meets the shoulders.", '"42 cm"', lowest=0.25, highest=0.65
     )
     neck_turns: str | None = choice(
-        "How far the head turns: as that of most, less as it comes with age, or stiff. Freely unless said.",
+        "How far the head turns: as that of most, less as it comes with age, or stiff. Default: free.",
         '"older"',
         choices=("free", "older", "stiff"),
     )
     lead_sizes_kg: tuple[float, ...] = quantities(
-        "mass", "Pieces of lead to be had. 1 kg unless said.", '["1 kg", "2 kg"]', lowest=0.05, highest=15.0
+        "mass", "Pieces of lead that are available. Default: 1 kg.", '["1 kg", "2 kg"]', lowest=0.05, highest=15.0
     )
     notes: str | None = text("Anything else.", '"colder than most"')
 
@@ -86,15 +86,15 @@ class FloatCheck(Entry):
         highest=15.0,
     )
     lead_kg: float | None = quantity(
-        "mass", "All lead that was carried. The kit's unless said.", '"6 kg"', lowest=0.0, highest=40.0
+        "mass", "All lead that was carried. Default: the kit's.", '"6 kg"', lowest=0.0, highest=40.0
     )
     pressure_pa: float | None = quantity(
-        "pressure", "Pressure in the cylinders. Their reserve unless said.", '"60 bar"', lowest=0.0, highest=305e5
+        "pressure", "Pressure in the cylinders. Default: their reserve.", '"60 bar"', lowest=0.0, highest=305e5
     )
     depth_m: float | None = quantity(
-        "length", "Depth at which it was seen. The kit's stop unless said.", '"5 m"', lowest=0.0, highest=15.0
+        "length", "Depth at which it was seen. Default: the kit's stop.", '"5 m"', lowest=0.0, highest=15.0
     )
-    water: str | None = choice("The water. The kit's unless said.", '"fresh"', vocabulary="water")
+    water: str | None = choice("The water. Default: the kit's.", '"fresh"', vocabulary="water")
     worn: str | None = text(
         "What the kit was made of then, as the app writes it. If the kit is made of other items now, the check is not "
         "counted; left out, the kit is taken to be what it was.",

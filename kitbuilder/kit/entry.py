@@ -30,7 +30,7 @@ class Item(Entry):
         '"long hose, grey"',
     )
     place: str | None = choice(
-        "Where it sits on the diver. As usual in the layout unless said.", '"waist"', vocabulary="place", last=True
+        "Where it sits on the diver. Default: as usual in the layout.", '"waist"', vocabulary="place", last=True
     )
     along_m: float | None = quantity(
         "length",

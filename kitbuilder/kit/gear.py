@@ -44,7 +44,7 @@ class GearHeader:
     holds: str = choice("What this file holds.", '"gear"', choices=("gear",), required=True)
     name: str = name("What the gear file is called in reports.", '"the shelf in the cellar"')
     region: str | None = choice(
-        "Whose rules for cylinders count, in addition to common practice. None unless said.",
+        "Whose rules for cylinders count, in addition to common practice. Default: none.",
         '"European Union"',
         vocabulary="region",
     )
@@ -67,12 +67,12 @@ class Owned(Entry):
     attributes: ClassVar[tuple[str, ...]]
 
     condition: str | None = choice(
-        "Its state. In order unless said; what is out of use is not built with.",
+        "Its state. Default: in order; what is out of use is not built with.",
         '"in order"',
         choices=CONDITIONS,
         last=True,
     )
-    oxygen_clean: bool | None = flag("Whether it is clean for gas rich in oxygen. No unless said.", "true", last=True)
+    oxygen_clean: bool | None = flag("Whether it is clean for gas rich in oxygen. Default: no.", "true", last=True)
     cleaned: date | None = day("When it was cleaned for oxygen.", '"2026-05"', last=True)
     kept_in: str | None = tag(
         "The item of the gear file it is kept in, such as a bag or a box.", '"blue bag"', kind="any", last=True
@@ -85,7 +85,7 @@ class Counted(Owned):
     """Items of one kind, all alike, kept as one."""
 
     pieces: int | None = whole(
-        "How many there are. One unless said.",
+        "How many there are. Default: one.",
         "4",
         choices=tuple(str(number) for number in range(1, MOST_PIECES + 1)),
     )
@@ -200,7 +200,7 @@ class Plug(Counted):
 
     thread: str = choice("The thread of the port it closes.", '"3/8-24 UNF"', vocabulary="thread", required=True)
     service: str | None = choice(
-        "The pressure it is made for. That of ports which usually have its thread unless said.",
+        "The pressure it is made for. Default: that of ports which usually have its thread.",
         '"LP"',
         choices=("LP", "HP"),
     )

@@ -20,12 +20,12 @@ class Hose(Item):
     body: str = choice("What the hose is made of.", '"rubber"', vocabulary="body", required=True)
     length_m: float = quantity("length", "Its stated length.", '"75 cm"', lowest=0.05, highest=5.0, required=True)
     measured: str | None = choice(
-        "What the stated length covers. End to end unless said.",
+        "What the stated length covers. Default: end to end.",
         '"end to end"',
         choices=("end to end", "hose only"),
     )
     route: str | None = choice(
-        "The way it is led. The usual one of its role, in this layout, unless said.",
+        "The way it is led. Default: the usual one of its role, in this layout.",
         '"over the right shoulder"',
         vocabulary="route",
     )
@@ -54,7 +54,7 @@ class Hose(Item):
     )
     span_m: float | None = quantity(
         "length",
-        "The longest stretch of the run that nothing holds, straight from hold to hold. The whole run unless said.",
+        "The longest stretch of the run that nothing holds, straight from hold to hold. Default: the whole run.",
         '"45 cm"',
         lowest=0.03,
         highest=5.0,
@@ -64,7 +64,7 @@ class Hose(Item):
     )
     bore_m: float | None = quantity(
         "length",
-        "Its inner diameter, for the pressure it costs. As usual for its body unless said.",
+        "Its inner diameter, for the pressure it costs. Default: as usual for its body.",
         '"6 mm"',
         lowest=0.002,
         highest=0.015,
@@ -78,7 +78,7 @@ class Hose(Item):
         "What sits between the hose and the item it feeds.", '"elbow 90"', vocabulary="adapter"
     )
     swivel_pin: bool | None = flag("Whether the gauge end has its swivel pin with both O-rings.", "true")
-    crosses_neck: bool | None = flag("Whether it lies on the neck. As usual for its role unless said.", "true")
+    crosses_neck: bool | None = flag("Whether it lies on the neck. Default: as usual for its role.", "true")
     mass_kg: float | None = quantity(
         "mass", "Mass as weighed, dry, with both ends.", '"0.21 kg"', lowest=0.01, highest=3.0
     )

@@ -57,7 +57,7 @@ class Header:
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
     name: str = name("What the kit is called on the shelf.", '"Reef single, warm water"')
     layout: str = choice("How the cylinders are carried.", '"single"', choices=LAYOUTS, required=True)
-    water: str | None = choice("The water it is dived in. Ocean unless said.", '"ocean"', vocabulary="water")
+    water: str | None = choice("The water of the dive. Default: ocean.", '"ocean"', vocabulary="water")
     salinity_kg_per_kg: float | None = quantity(
         "salinity", "Salinity of the water, instead of the preset's.", '"35 g/kg"', lowest=0.0, highest=0.042
     )
@@ -73,21 +73,21 @@ class Header:
     )
     deepest_m: float | None = quantity(
         "length",
-        "The greatest depth of the dive it is meant for. 30 m unless said.",
+        "The greatest depth of the dive it is meant for. Default: 30 m.",
         '"30 m"',
         lowest=3.0,
         highest=100.0,
     )
     stop_m: float | None = quantity(
         "length",
-        "The stop that must be held with the reserve and an empty wing. 5 m unless said.",
+        "The stop that must be held with the reserve and an empty wing. Default: 5 m.",
         '"5 m"',
         lowest=1.0,
         highest=15.0,
     )
     diver: str | None = file("The file of the diver who wears it: body, lead at hand, float checks.", '"diver.toml"')
     stock: str | None = file(
-        "What is to be had, in a stock file; limits advice to it. Every customary length unless said.",
+        "What is available, as a stock file; limits advice to it. Default: every customary length.",
         '"stock.toml"',
         endings=(".toml", ".csv"),
     )

@@ -31,20 +31,20 @@ class StockHose(Entry):
     body: str = choice("What the hose is made of.", '"rubber"', vocabulary="body", required=True)
     length_m: float = quantity("length", "Its stated length.", '"75 cm"', lowest=0.05, highest=5.0, required=True)
     measured: str | None = choice(
-        "What the stated length covers. End to end unless said.",
+        "What the stated length covers. Default: end to end.",
         '"end to end"',
         choices=("end to end", "hose only"),
     )
     from_end: str | None = choice(
-        "The end at the first stage. Any that is wanted unless said; of an HP hose one end at least is said.",
+        "The end at the first stage. Default: any that is wanted; of an HP hose one end at least is given.",
         '"LP 3/8"',
         vocabulary="first stage end",
     )
     to_end: str | None = choice(
-        "The other end. Any that is wanted unless said.", '"second stage 9/16"', vocabulary="device end"
+        "The other end. Default: any that is wanted.", '"second stage 9/16"', vocabulary="device end"
     )
     price: float | None = price("What it costs.", "24.50")
-    in_stock: bool | None = flag("Whether it is to be had now. Yes unless said.", "true")
+    in_stock: bool | None = flag("Whether it is available now. Default: yes.", "true")
     notes: str | None = text("Anything else.", '"two left"')
 
 

@@ -33,15 +33,15 @@ class Cylinder(Item):
         lowest=0.5,
         highest=45.0,
     )
-    valve: str | None = choice("Its valve. One outlet unless said.", '"single outlet"', vocabulary="valve")
+    valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
     diameter_m: float | None = quantity("length", "Outside diameter.", '"171 mm"', lowest=0.05, highest=0.35)
     length_m: float | None = quantity("length", "Length without valve.", '"69 cm"', lowest=0.15, highest=1.2)
     carried: str | None = choice(
-        "How it is carried. On the back, or in sidemount at the side, unless said.",
+        "How it is carried. Default: on the back, or in sidemount at the side.",
         '"back"',
         choices=("back", "side", "stage"),
     )
-    gas: Gas | None = gas_name("Its gas by name. Air unless said.", '"nitrox 32"')
+    gas: Gas | None = gas_name("Its gas by name. Default: air.", '"nitrox 32"')
     oxygen: float | None = quantity(
         "fraction", "Oxygen in its gas, instead of a name.", '"32 %"', lowest=0.0, highest=1.0
     )
@@ -49,31 +49,31 @@ class Cylinder(Item):
         "fraction", "Helium in its gas, beside `oxygen`.", '"35 %"', lowest=0.0, highest=1.0
     )
     nitrogen: float | None = quantity(
-        "fraction", "Nitrogen in its gas. The rest unless said.", '"68 %"', lowest=0.0, highest=1.0
+        "fraction", "Nitrogen in its gas. Default: the rest.", '"68 %"', lowest=0.0, highest=1.0
     )
     filled_pa: float | None = quantity(
         "pressure",
-        "Pressure before the dive. The working pressure unless said.",
+        "Pressure before the dive. Default: the working pressure.",
         '"220 bar"',
         lowest=0.0,
         highest=305e5,
     )
     temperature_k: float | None = quantity(
         "temperature",
-        "Temperature of the gas when that was read. 20 °C unless said.",
+        "Temperature of the gas when that was read. Default: 20 °C.",
         '"20 °C"',
         lowest=273.15,
         highest=313.15,
     )
     turn_pa: float | None = quantity(
         "pressure",
-        "Pressure at which the dive is turned. Two thirds of the filling unless said.",
+        "Pressure at which the dive is turned. Default: two thirds of the filling.",
         '"150 bar"',
         lowest=0.0,
         highest=305e5,
     )
     reserve_pa: float | None = quantity(
-        "pressure", "Pressure left at the end of the dive. 50 bar unless said.", '"50 bar"', lowest=0.0, highest=305e5
+        "pressure", "Pressure left at the end of the dive. Default: 50 bar.", '"50 bar"', lowest=0.0, highest=305e5
     )
     notes: str | None = text("Anything else.", '"inspected in May"')
 
@@ -93,13 +93,13 @@ class FirstStage(Item):
         '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
     )
     on: str | None = tag(
-        "The cylinder whose valve it sits on. The only one, or the one of its side, unless said.",
+        "The cylinder whose valve it sits on. Default: the only one, or the one of its side.",
         '"right cylinder"',
         kind="cylinder",
     )
     plugged: tuple[str, ...] = port_names("The ports that are closed with a blanking plug.", '["LP4", "HP2"]')
     side: str | None = choice(
-        "On which side it sits, as worn; told by its tag unless said.", '"right"', choices=("left", "right", "middle")
+        "On which side it sits, as worn. Default: as its tag says.", '"right"', choices=("left", "right", "middle")
     )
     mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
     make: str | None = text("Any word that tells one make from another.", '"grey"')

@@ -66,7 +66,7 @@ class Suit(Item):
     thickness_m: float = quantity(
         "length", "Thickness of its foam.", '"5 mm"', lowest=0.0005, highest=0.012, required=True
     )
-    foam: str | None = choice("How firm its foam is. Standard unless said.", '"standard"', vocabulary="foam")
+    foam: str | None = choice("How firm its foam is. Default: standard.", '"standard"', vocabulary="foam")
     area_m2: float | None = quantity(
         "area", "Area of its foam, instead of what follows from body and cut.", '"1.6 m2"', lowest=0.01, highest=5.0
     )
@@ -90,9 +90,9 @@ class Lead(Item):
 
     mass_kg: float = quantity("mass", "Mass of one piece.", '"1 kg"', lowest=0.05, highest=15.0, required=True)
     pieces: int | None = whole(
-        "How many there are. One unless said.", "4", choices=tuple(str(number) for number in range(1, 25))
+        "How many there are. Default: one.", "4", choices=tuple(str(number) for number in range(1, 25))
     )
-    droppable: bool | None = flag("Whether it can be dropped with one hand. No unless said.", "true")
+    droppable: bool | None = flag("Whether it can be dropped with one hand. Default: no.", "true")
     notes: str | None = text("Anything else.", '"in the belt"')
 
 

@@ -90,7 +90,7 @@ def _format_word(word: Scalar, system: System) -> str:
     if isinstance(word, Tag):
         return f'"{visible(word)}"'
     if isinstance(word, str):
-        return visible(word)
+        return visible(word).replace("± ", f"±{NO_BREAK}")
     return _format_scalar(word, system).replace(" ", NO_BREAK)
 
 

@@ -151,9 +151,9 @@ def test_a_diver_is_no_csv() -> None:
     assert "Write the name of a .toml file in the same folder" in problem
 
 
-def test_the_meanings_tell_what_is_taken_unless_said() -> None:
+def test_the_meanings_tell_the_default() -> None:
     for record, key in ((Hose, "route"), (Hose, "bore"), (FirstStage, "side"), (Header, "stock")):
-        assert "unless said" in field_named(record, key).meaning
+        assert "Default: " in field_named(record, key).meaning
 
 
 # ---- edited ----

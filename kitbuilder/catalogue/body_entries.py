@@ -115,5 +115,5 @@ class Route(NamedTuple):
     poses: tuple[str, ...]
     reaches: tuple[Reach, ...]
     wishes: tuple[Reach, ...]
-    """What would be good to have and is not asked."""
+    """Reaches that a longer hose would allow, and that are not required."""
     origin: str

@@ -47,7 +47,7 @@ class Hose(Item):
     )
     rest_run_m: float | None = quantity(
         "length",
-        "The same at rest: head forward, arms down. Unless said, slack and stand-off are those of the run's pose.",
+        "The same at rest: head forward, arms down. Default: slack and stand-off in the position of the run.",
         '"52 cm"',
         lowest=0.03,
         highest=5.0,

@@ -92,7 +92,7 @@ class Header:
         endings=(".toml", ".csv"),
     )
     gear: str | None = file("What the diver owns, in a gear file; items take it up by `owned`.", '"gear.toml"')
-    day: date | None = day("The day it is dived. What is due before, of the items owned, is told.", '"2027-05-14"')
+    day: date | None = day("The day of the dive. What is due before it, of the items owned, is named.", '"2027-05-14"')
     neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
     notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')
 

@@ -22,7 +22,7 @@ class StockHeader:
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class StockHose(Entry):
-    """A hose that is to be had: one length of one kind."""
+    """A hose that is available: one length of one kind."""
 
     kind: ClassVar = "hose"
     title: ClassVar = "hose"
@@ -46,6 +46,12 @@ class StockHose(Entry):
     price: float | None = price("What it costs.", "24.50")
     in_stock: bool | None = flag("Whether it is available now. Default: yes.", "true")
     notes: str | None = text("Anything else.", '"two left"')
+
+    def is_cheaper_than(self, other: "StockHose") -> bool:
+        """Say whether it costs less than another; any price beats one that is not known."""
+        if self.price is None or other.price is None:
+            return self.price is not None and other.price is None
+        return self.price < other.price
 
 
 STOCK_KINDS: dict[str, type[Entry]] = {StockHose.kind: StockHose}

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
+from kitbuilder.assess.buoyancy.float_checks import deepest_of
 from kitbuilder.assess.figures import Figure, Range, total
 from kitbuilder.assess.findings import Amount, Tag, Words, words
 from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, first_stages_of, joined_cylinders
@@ -185,11 +186,6 @@ def _known(cylinders: tuple[Cylinder, ...], water: Water) -> list[Vessel]:
 
 
 # ---- time to empty ----
-
-
-def deepest_of(kit: ResolvedKit) -> float:
-    """Give the greatest depth of the dive, as given or as usual [m]."""
-    return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m
 
 
 def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterator[Emptying]:

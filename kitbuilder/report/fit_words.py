@@ -55,7 +55,7 @@ def advised_length(fitted: FittedHose) -> Sentence:
 
 
 def wearer_words(wearer: Wearer) -> Sentence:
-    """Say of whom the lengths are: "male, 178 ± 1 cm tall, 5 mm of suit, the head turns 79° ± 10° to a side"."""
+    """Describe the body: "male, 178 ± 1 cm tall, 5 mm of suit, the head turns 79° ± 10° to a side"."""
     return (
         "" if wearer.is_given else "any diver, as no measure is given: ",
         f"{wearer.sex}, " if wearer.sex else "",

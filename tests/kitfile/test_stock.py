@@ -529,3 +529,19 @@ def test_the_shelf_of_an_invented_shop() -> None:
     right = [read_written(kit).kit for kit in KITS if kit.stem != "wrong-on-purpose"]
     asked = {(hose.body, hose.from_end, hose.to_end) for kit in right for hose in kit.hoses}
     assert asked <= kinds
+
+
+@pytest.mark.parametrize(
+    ("price", "other", "is_cheaper"),
+    [
+        (24.0, 25.5, True),
+        (25.5, 24.0, False),
+        (24.0, 24.0, False),
+        (24.0, None, True),
+        (None, 24.0, False),
+        (None, None, False),
+    ],
+)
+def test_a_price_beats_a_higher_one_and_one_that_is_not_known(price, other, is_cheaper) -> None:
+    one, two = (StockHose(tag="a", body="rubber", length_m=0.75, price=known) for known in (price, other))
+    assert one.is_cheaper_than(two) is is_cheaper

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from itertools import count
-from math import ceil, erf, inf, sqrt
+from math import ceil, erf, sqrt
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Range, difference, scaled, total
@@ -243,7 +243,7 @@ def _lengths(hose: Hose, stock: Stock | None) -> list[tuple[float, StockHose | N
     for stocked in fitting_stock(hose, stock):
         length = length_as_stated(stocked.length_m, stocked.measured, hose)
         known = found.get(length)
-        if known is None or _price(stocked) < _price(known):
+        if known is None or stocked.is_cheaper_than(known):
             found[length] = stocked
     return sorted(found.items())
 
@@ -282,10 +282,6 @@ def has_ends(stocked: StockHose, hose: Hose) -> bool:
     if not is_given and service_of(hose) != "LP":
         return False
     return (stocked.from_end or wanted[0], stocked.to_end or wanted[1]) == wanted
-
-
-def _price(stocked: StockHose) -> float:
-    return inf if stocked.price is None else stocked.price
 
 
 def try_length(trial: Trial, length_m: float, stocked: StockHose | None = None) -> Option:

@@ -1,4 +1,4 @@
-"""Fewest hoses: the smallest set of hoses that serves several kits which are never dived at once."""
+"""Fewest hoses: the smallest set of hoses that serves several kits which are never used at the same time."""
 
 from collections.abc import Sequence
 from time import monotonic
@@ -89,7 +89,7 @@ def find_fewest(
     any_body: bool = False,
     time_limit_s: float = TIME_LIMIT_S,
 ) -> FewestPlan:
-    """Find the smallest set of hoses that serves some kits, none of which is dived while another is.
+    """Find the smallest set of hoses that serves some kits, no two of which are used at the same time.
 
     Args:
         kits: What each is called, and the kit worked out; each once.

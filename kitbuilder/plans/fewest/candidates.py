@@ -1,7 +1,6 @@
 """The hoses that may be in the set: those owned, each once, and those available to buy, any number of each."""
 
 from collections.abc import Iterator, Sequence
-from math import inf
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
@@ -156,15 +155,11 @@ def _stocked(runs: Sequence[Run], stock: Stock) -> Iterator[CandidateHose]:
                 continue
             spec = Spec(kind[0], stocked.body, kind[1], kind[2], round(stocked.length_m, 6), stocked.measured)
             known = cheapest.get(spec)
-            if known is None or _price_of(stocked) < _price_of(known):
+            if known is None or stocked.is_cheaper_than(known):
                 cheapest[spec] = stocked
     for spec, stocked in cheapest.items():
         tags = (stocked.tag,) if stocked.tag else ()
         yield CandidateHose(STOCKED, spec, tags, stocked.price, mass_of(spec, stocked.tag), _record_of(spec))
-
-
-def _price_of(stocked: StockHose) -> float:
-    return inf if stocked.price is None else stocked.price
 
 
 def _customary(runs: Sequence[Run]) -> Iterator[CandidateHose]:

@@ -12,7 +12,7 @@ from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.kit.items import Hose
 
 SURE, AS_NOW, AS_NOW_UNKNOWN = "sure", "as long as now", "as long as now, its run not known"
-"""Why a length does: by the rules of advice; since it is what is dived; since no more than that is known."""
+"""Why a length does: by the rules of advice; since it is as long as now; since no more than that is known."""
 
 
 class Run(NamedTuple):

@@ -29,7 +29,7 @@ class HoseKind(NamedTuple):
 
 
 class Task(NamedTuple):
-    """Runs of kits that are never dived at once, and the kinds of hose there are for them."""
+    """Runs of kits that are never used at the same time, and the kinds of hose there are for them."""
 
     kits: Mapping[int, int]
     """The kit of each run."""

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-from kitbuilder.assess.figures import Figure, add_component
+from kitbuilder.assess.figures import Figure, add_component, source_named
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
@@ -80,9 +80,10 @@ def _area(who: str, stature: Figure, mass: Figure) -> Figure:
 def body_buoyancy(body: DiverBody, water: Water) -> Figure:
     """Say how the body alone floats, in the middle of a quiet breath [kgf]."""
     facts, density = catalogue().body, water.density.value
-    volume = body.mass.value / facts.density.value + facts.breath.value
+    volume = body.mass.value / facts.density.value + facts.breath.expected
     by_density = body.mass.value * density * (1 / facts.density.low - 1 / facts.density.high) / 2
-    components = {f"density of {body.who}": by_density, f"breath of {body.who}": density * facts.breath.spread}
+    breath = source_named(f"breath of {body.who}", facts.breath)
+    components = {f"density of {body.who}": by_density, breath: density * facts.breath.spread}
     add_component(components, mass_of(body.who), body.mass.spread * (density / facts.density.value - 1))
     for source, share in water.density.components.items():
         add_component(components, source, share * volume)

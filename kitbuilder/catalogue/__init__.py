@@ -16,6 +16,7 @@ from kitbuilder.catalogue.entries import (
     Role,
     Thread,
     Value,
+    Valve,
     WaterType,
 )
 from kitbuilder.catalogue.load import load_catalogue
@@ -40,6 +41,7 @@ __all__ = [
     "Thread",
     "Usual",
     "Value",
+    "Valve",
     "WaterType",
     "catalogue",
 ]

@@ -5,9 +5,9 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.buoyancy.scales import scale_spread
-from kitbuilder.assess.figures import Figure, Weight, add_component, total
+from kitbuilder.assess.figures import Figure, Weight, add_component, from_catalogue, source_named, total
 from kitbuilder.assess.water import Water
-from kitbuilder.catalogue import CylinderPreset, Value, catalogue
+from kitbuilder.catalogue import CylinderPreset, Value, Valve, catalogue
 from kitbuilder.kit.gas_mix import AIR
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.physics.cylinder import external_volume
@@ -76,7 +76,7 @@ def work_out_vessel(cylinder: Cylinder, water: Water) -> Vessel | None:
     working = cylinder.working_pressure_pa or (preset.working_pressure.value if preset else 0.0)
     filled = working if cylinder.filled_pa is None else cylinder.filled_pa
     limits = catalogue().limits
-    outside = external_volume(volume.value, shell.value, metal.density.value)
+    outside = external_volume(volume.value, shell.value, metal.density.expected)
     return Vessel(
         cylinder,
         metal.name,
@@ -168,7 +168,7 @@ def _volume(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
         spread = catalogue().limits["stamped_volume_spread"].value * cylinder.volume_m3
         return Figure(cylinder.volume_m3, {f"stamped volume of {cylinder.tag}": spread}, "as stamped")
     assert preset is not None
-    return Figure(preset.volume.value, {f"volume of {preset.name}": preset.volume.spread}, f"preset {preset.name}")
+    return from_catalogue(f"volume of {preset.name}", preset.volume, f"preset {preset.name}")
 
 
 def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
@@ -176,28 +176,33 @@ def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
     limits, valve = catalogue().limits, catalogue().valves[cylinder.valve or USUAL_VALVE]
     if cylinder.mass_kg is not None:
         components = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg)}
-        add_component(components, f"mass of valve, {valve.name}", -valve.mass.spread)
-        return Figure(max(cylinder.mass_kg - valve.mass.value, LEAST_SHELL_KG), components, "weighed")
+        add_component(components, _mass_of(valve), -valve.mass.spread)
+        return Figure(max(cylinder.mass_kg - valve.mass.expected, LEAST_SHELL_KG), components, "weighed")
     if cylinder.stamped_mass_kg is not None:
         components = {f"stamped mass of {cylinder.tag}": limits["stamp_spread"].value}
         return Figure(cylinder.stamped_mass_kg, components, "as stamped")
     assert preset is not None
-    return Figure(preset.mass.value, {f"mass of {preset.name}": preset.mass.spread}, f"preset {preset.name}")
+    return from_catalogue(f"mass of {preset.name}", preset.mass, f"preset {preset.name}")
+
+
+def _mass_of(valve: Valve) -> str:
+    return source_named(f"mass of valve, {valve.name}", valve.mass)
 
 
 def _empty(cylinder: Cylinder, volume: Figure, shell: Figure, metal_density: Value, water: Water) -> Weight:
     """Give mass and buoyancy with the valve, without gas."""
-    metal, metal_spread = metal_density.value, metal_density.spread
+    metal, metal_spread = metal_density.expected, metal_density.spread
     valve, density = catalogue().valves[cylinder.valve or USUAL_VALVE], water.density.value
     mass_shares = dict(shell.components)
-    add_component(mass_shares, f"mass of valve, {valve.name}", valve.mass.spread)
-    mass = Figure(shell.value + valve.mass.value, mass_shares, shell.origin)
-    outside = external_volume(volume.value, shell.value, metal) + valve.mass.value / valve.density.value
+    add_component(mass_shares, _mass_of(valve), valve.mass.spread)
+    mass = Figure(shell.value + valve.mass.expected, mass_shares, shell.origin)
+    outside = external_volume(volume.value, shell.value, metal) + valve.mass.expected / valve.density.value
     components = {source: share * (density / metal - 1) for source, share in shell.components.items()}
-    add_component(components, f"mass of valve, {valve.name}", valve.mass.spread * (density / valve.density.value - 1))
+    add_component(components, _mass_of(valve), valve.mass.spread * (density / valve.density.value - 1))
     for source, share in volume.components.items():
         add_component(components, source, share * density)
-    add_component(components, "density of the metal", density * shell.value * metal_spread / metal**2)
+    by_metal = -density * shell.value * metal_spread / metal**2
+    add_component(components, source_named("density of the metal", metal_density), by_metal)
     for source, share in water.density.components.items():
         add_component(components, source, share * outside)
     return Weight(mass, Figure(density * outside - mass.value, components, shell.origin))

@@ -12,7 +12,6 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Suit
 from kitbuilder.physics.estimation import condition
-from kitbuilder.physics.spread import root_sum_square
 
 MOST_STEPS = 6
 
@@ -50,7 +49,9 @@ def _float_check(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[S
     taught = condition(components, before, [0.0] * len(before))[1] if before else components
     # The residual of a check not made yet is not known, and the spread that it leaves does not depend on it.
     _, left = condition(lead.components, [taught], [0.0])
-    return Priority("make a float check in this kit" if not before else "make another float check", None, _rss(left))
+    return Priority(
+        "make a float check in this kit" if not before else "make another float check", None, _spread_of(left)
+    )
 
 
 _PROBE = FloatCheck(tag="next", kit="", seen="neutral")
@@ -60,8 +61,8 @@ def _given_body(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
     if buoyancy_model.body.is_given:
         return []
     sizes = (stature_of(buoyancy_model.body.who), mass_of(buoyancy_model.body.who))
-    left = [share for source, share in lead.components.items() if source not in sizes]
-    return [Priority("give stature and mass of the diver in a diver file", None, root_sum_square(left))]
+    left = {source: share for source, share in lead.components.items() if source not in sizes}
+    return [Priority("give stature and mass of the diver in a diver file", None, _spread_of(left))]
 
 
 def _weighings(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
@@ -103,8 +104,8 @@ def _without(buoyancy_model: BuoyancyModel, lead: Figure, parts: Sequence[Buoyan
     known = {source for part in parts for source in part.floats.components if source not in waters}
     kept = {source for part in buoyancy_model.parts if part not in parts for source in part.floats.components}
     known -= kept
-    return root_sum_square(share for source, share in lead.components.items() if source not in known)
+    return _spread_of({source: share for source, share in lead.components.items() if source not in known})
 
 
-def _rss(components: dict[str, float]) -> float:
-    return root_sum_square(components.values())
+def _spread_of(components: dict[str, float]) -> float:
+    return Figure(0.0, components, "").spread

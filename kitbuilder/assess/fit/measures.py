@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.body import mass_of, stature_of
-from kitbuilder.assess.figures import Figure, add_component, difference, scaled, total
+from kitbuilder.assess.figures import Figure, add_component, difference, from_catalogue, scaled, total
 from kitbuilder.catalogue import Measure, Usual, Value, catalogue
 from kitbuilder.kit.diver import DiverHeader
 from kitbuilder.kit.items import Drysuit, Suit
@@ -201,7 +201,7 @@ def _neck(what: str, given: _GivenBody, *, is_covered: bool) -> Figure:
 
 
 def _figure(source: str, value: Value) -> Figure:
-    return Figure(value.value, {source: value.spread}, value.origin)
+    return from_catalogue(source, value)
 
 
 def _foams(foams: tuple[tuple[str, str, float], ...]) -> Iterator[Figure]:

@@ -13,6 +13,8 @@ from kitbuilder.report.words import sentence
 from tests.assess.kits import SALT, assessed, beside
 from tests.laws import tried
 
+pytestmark = pytest.mark.usefixtures("usual_values")
+
 BAR = 1e5
 ROOM_K = 293.15
 SEA = assess_water(Header(format=1, name="sea", layout="single", density_kg_m3=1025.0))

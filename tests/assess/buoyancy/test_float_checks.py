@@ -76,10 +76,11 @@ def test_float_checks_teach_as_least_squares_do(checks: list[FloatCheck]) -> Non
     assert all(each.is_counted for each in found.checks)
     value, spread = least_squares(total_buoyancy(found.buoyancy_model, 5.0, RESERVE, found.lead.value), found.checks)
     assert value == pytest.approx(0, abs=1e-6)
-    assert found.lead.spread == pytest.approx(spread / (1 - 1025 / 11340))
+    assert found.lead.combined == pytest.approx(spread / (1 - 1025 / 11340))
     for one, other in zip(before.moments, found.moments, strict=True):
         value, spread = least_squares(one.buoyancy, found.checks)
-        assert (other.buoyancy.value, other.buoyancy.spread) == (pytest.approx(value, abs=1e-6), pytest.approx(spread))
+        assert other.buoyancy.value == pytest.approx(value, abs=1e-6)
+        assert other.buoyancy.combined == pytest.approx(spread)
 
 
 @pytest.mark.parametrize("name", WHOLE)
@@ -308,7 +309,7 @@ def held_against_the_others(found: tuple[Seen, ...], reading: float) -> list[tup
     told = []
     for number, each in enumerate(plain):
         prior, others = read_to(each, 0.0), plain[:number] + plain[number + 1 :]
-        value, spread = least_squares(prior, others) if others else (prior.value, prior.spread)
+        value, spread = least_squares(prior, others) if others else (prior.value, prior.combined)
         told.append((each.measured - value, float(np.hypot(spread, reading))))
     return told
 

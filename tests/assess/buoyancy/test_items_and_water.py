@@ -1,6 +1,6 @@
 """The other items: weighed, else as their preset; and the water they float in."""
 
-from math import hypot
+from math import hypot, sqrt
 
 import pytest
 
@@ -9,6 +9,8 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import FRESH, SALT, assessed, config, hose_text
+
+pytestmark = pytest.mark.usefixtures("usual_values")
 
 HEAD = 'format = 1\nname = "one item"\nlayout = "single"\n'
 
@@ -32,7 +34,7 @@ def test_a_brass_first_stage_by_its_preset() -> None:
     """0.50 to 0.85 kg of brass of 8400 kg/m3, of which sea water of 1025 kg/m3 carries 1025/8400."""
     found = weight("first_stage", preset="brass, DIN, 4 LP 2 HP")
     assert found.mass.value == pytest.approx(0.675)
-    assert found.mass.spread == pytest.approx(0.175)
+    assert found.mass.spread == pytest.approx(0.95 * 0.175, rel=0.001)  # 95 % of what lies evenly between the ends
     assert found.buoyancy.value == pytest.approx(-0.675 * (1 - 1025 / 8400))
     assert found.mass.origin == "preset brass, DIN, 4 LP 2 HP"
 
@@ -51,7 +53,7 @@ def test_a_item_with_padding_floats_as_its_preset_says() -> None:
     """Standard jacket: 2.8 to 4.0 kg and +0.3 to +1.8 kg in water of 1025 kg/m3."""
     found = weight("jacket", preset="standard jacket")
     assert found.buoyancy.value == pytest.approx(1.05)
-    assert found.buoyancy.spread == pytest.approx(0.75, abs=0.001)
+    assert found.buoyancy.spread == pytest.approx(0.95 * 0.75, abs=0.001)
 
 
 def test_the_same_jacket_floats_less_in_fresh_water() -> None:
@@ -74,7 +76,9 @@ def test_a_bucket_without_a_scale_leaves_little_of_the_doubt_about_the_mass() ->
     """A trilaminate suit of 2.6 to 4.2 kg, 0.4 kg in the bucket: 1025/999 - 1 of 0.8 kg is 21 g."""
     found = weight("drysuit", preset="trilaminate shell", buoyancy="-0.4 kg")
     hydrometer = 0.5 * (3.4 - 0.4) / 999
-    assert found.buoyancy.spread == pytest.approx(hypot(0.8 * (1025 / 999 - 1), 0.002, hydrometer))
+    evenly = 1.959964 / sqrt(3)
+    scale = 0.002 * 1025 / 999
+    assert found.buoyancy.combined == pytest.approx(hypot(evenly * 0.8 * (1025 / 999 - 1), scale, hydrometer))
 
 
 @pytest.mark.parametrize(
@@ -122,10 +126,13 @@ def test_a_source_has_the_tag_and_the_preset_in_its_name(tag: str, mass_source: 
 
 
 def test_two_first_stages_of_one_preset_are_two_parts() -> None:
-    """Each is heavy or light for itself: 0.175 kg twice is hypot(0.175, 0.175)."""
+    """Each is heavy or light for itself, evenly within 0.175 kg.
+
+    Two uniform deviations make a triangular one, 95 % of which lie within 2 less the root of 0.2 half-widths.
+    """
     one = 'preset = "brass, DIN, 4 LP 2 HP"\n'
     text = f'{HEAD}[[first_stage]]\ntag = "left"\n{one}[[first_stage]]\ntag = "right"\n{one}'
-    assert assessed(text).everything.mass.spread == pytest.approx(hypot(0.175, 0.175))
+    assert assessed(text).everything.mass.spread == pytest.approx((2 - sqrt(0.2)) * 0.175, rel=0.001)
 
 
 # --- water ------------------------------------------------------------------------------------------------------------

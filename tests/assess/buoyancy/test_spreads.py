@@ -5,6 +5,7 @@ off stands in the catalogue; where the literature says how far, that is checked 
 """
 
 from dataclasses import replace
+from math import sqrt
 
 import pytest
 
@@ -24,7 +25,7 @@ from kitbuilder.kit.items import Cylinder, Drysuit, FirstStage, Header, Kit, Lea
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
 from kitbuilder.physics.gas import gas_density
 from kitbuilder.physics.water import seawater_density
-from tests.assess.buoyancy.simulated import Inputs, Known, check_against, known
+from tests.assess.buoyancy.simulated import Inputs, Known, between, check_against, known
 from tests.assess.kits import beside
 
 BAR = 1e5
@@ -199,7 +200,7 @@ def test_the_area_of_a_body() -> None:
 def test_how_a_body_floats() -> None:
     """By its density, its breath, its mass and the water."""
     density, breath = "density of somebody", "breath of somebody"
-    inputs = {density: Known(1019.0, 26.0), breath: Known(0.25e-3, 0.25e-3), MASS: MAN[MASS], **HYDROMETER}
+    inputs = {density: Known(1019.0, 26.0), breath: between(0.0, 0.25e-3, 0.5e-3), MASS: MAN[MASS], **HYDROMETER}
     check_against(
         body_buoyancy(body(), SEA),
         inputs,
@@ -304,7 +305,8 @@ def test_the_squeeze_of_foam_has_all_that_is_said_of_it_inside() -> None:
     kit = Kit(HEADER, (Cylinder(tag="tank", preset="steel 12 L 232 long"), SUIT))
     buoyancy_model = build_buoyancy_model(resolve(kit, beside(stature_m=1.78, mass_kg=82.0)), SEA)
     surface, deep = (total_buoyancy(buoyancy_model, depth, RESERVE) for depth in (0.0, 10.0))
-    squeeze = deep.components["squeeze of foam"]
+    # All lies evenly between the statements; a component is 1.96 of its standard deviations.
+    squeeze = deep.components["squeeze of foam"] / 1.959964 * sqrt(3)
     assert "squeeze of foam" not in {source for source, share in surface.components.items() if share}
     lost, lift = surface.value - deep.value, buoyancy_model.foam.value
     assert lost - squeeze == pytest.approx((1 - 0.70) * lift, rel=0.02)
@@ -383,7 +385,7 @@ def test_what_turns_a_diver() -> None:
         assert abs(end.kit.components[f"where {tag} sits"]) == pytest.approx(abs(force.value) * place_is_off)
     offset = "offset of the lungs of somebody"
     density, breath = "density of somebody", "breath of somebody"
-    inputs = {density: Known(1019.0, 26.0), breath: Known(0.25e-3, 0.25e-3), MASS: MAN[MASS], **HYDROMETER}
+    inputs = {density: Known(1019.0, 26.0), breath: between(0.0, 0.25e-3, 0.5e-3), MASS: MAN[MASS], **HYDROMETER}
     arm = spots[None].along_m - 0.2
 
     def turns(at: dict[str, float]) -> float:
@@ -419,18 +421,16 @@ def test_a_water_by_salinity_and_temperature(name: str) -> None:
     preset = TRADE.waters[name]
     salinity, temperature = f"salinity of {name} water", f"temperature of {name} water"
     found = assess_water(Header(format=1, name="kit", layout="single", water=name)).density
-    for source, low, high in (
-        (salinity, (preset.salinity.low, preset.temperature.value), (preset.salinity.high, preset.temperature.value)),
-        (
-            temperature,
-            (preset.salinity.value, preset.temperature.low),
-            (preset.salinity.value, preset.temperature.high),
-        ),
+    ranges = (preset.salinity, preset.temperature)
+    means = tuple(known(each).middle for each in ranges)
+    for which, source, low, high in (
+        (0, salinity, (preset.salinity.low, means[1]), (preset.salinity.high, means[1])),
+        (1, temperature, (means[0], preset.temperature.low), (means[0], preset.temperature.high)),
     ):
-        half = (seawater_density(*high) - seawater_density(*low)) / 2
-        assert found.components[source] == pytest.approx(half)
+        change = (seawater_density(*high) - seawater_density(*low)) / (high[which] - low[which])
+        assert found.components[source] == pytest.approx(change * known(ranges[which]).half, rel=1e-4)
     assert found.components.keys() == {salinity, temperature}
-    assert found.value == pytest.approx(seawater_density(preset.salinity.value, preset.temperature.value))
+    assert found.value == pytest.approx(seawater_density(*means), rel=1e-6)
 
 
 def test_what_depth_can_take_is_the_lift_of_the_foam_alone() -> None:

@@ -29,6 +29,8 @@ from kitbuilder.kitfile.starters import starter_text
 from tests.assess.fit.bodies import STATURE_AND_MASS, body
 from tests.assess.kits import assessed, beside, hose_figures, kit_of, with_keys
 
+pytestmark = pytest.mark.usefixtures("usual_values")
+
 CM = 1e-2
 SURE = 0.75
 STRING = hypot(1.0, 1.5) * CM
@@ -211,7 +213,7 @@ def test_odds_follow_from_margin_and_spread_in_every_pose(way: str, told: Told, 
     for need, test in zip(found.needs, found.present.tests, strict=True):
         assert (test.pose, test.is_asked) == (need.pose, need.is_asked)
         assert test.margin.value == pytest.approx(length - need.length.value, abs=1e-8)
-        assert test.margin.spread == pytest.approx(hypot(CM, need.length.spread))
+        assert test.margin.combined == pytest.approx(hypot(CM, need.length.combined))
         assert test.odds == pytest.approx(NormalDist(0, test.margin.spread / 2).cdf(test.margin.value))
         assert test.passes == (test.margin.value >= 0)
 

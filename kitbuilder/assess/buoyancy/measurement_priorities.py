@@ -1,11 +1,12 @@
 """What to weigh or check next: which one would narrow the lead most."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.body import mass_of, stature_of
 from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, BuoyancyModel, BuoyancyPart, total_buoyancy
+from kitbuilder.assess.buoyancy.cylinder_weight import mass_of_preset, preset_of
 from kitbuilder.assess.buoyancy.float_checks import Seen, reading_spread
 from kitbuilder.assess.figures import Figure, add_component
 from kitbuilder.catalogue import catalogue
@@ -99,12 +100,19 @@ def _how_to_weigh(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> str:
 
 
 def _without(buoyancy_model: BuoyancyModel, lead: Figure, parts: Sequence[BuoyancyPart]) -> float:
-    """Give the spread of the lead if nothing but the water stayed unknown of some items."""
+    """Give the spread of the lead if all that a weighing tells of some items were known."""
     waters = buoyancy_model.water.density.components.keys()
-    known = {source for part in parts for source in part.floats.components if source not in waters}
+    known = {source for part in parts for source in _told_by_weighing(part) if source not in waters}
     kept = {source for part in buoyancy_model.parts if part not in parts for source in part.floats.components}
     known -= kept
     return _spread_of({source: share for source, share in lead.components.items() if source not in known})
+
+
+def _told_by_weighing(part: BuoyancyPart) -> Collection[str]:
+    """Name the sources that a weighing does away with; a stamp tells the mass of a cylinder and nothing else."""
+    if part.vessel and (preset := preset_of(part.vessel.cylinder)):
+        return (mass_of_preset(preset),)
+    return part.floats.components.keys()
 
 
 def _spread_of(components: dict[str, float]) -> float:

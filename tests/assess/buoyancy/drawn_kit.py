@@ -146,7 +146,8 @@ class DrawnKit:
             shell = self.value(f"shell {preset.name}", preset.mass)
         solid = self.value(f"metal {metal.name}", metal.density)
         volume = self.inside(item) + shell / solid + valve_mass / valve.density.value
-        return shell + valve_mass, volume
+        outside = self.about(f"outside {item.preset or item.tag}", 0.0, self.limit("cylinder_outside_spread"))
+        return shell + valve_mass, volume + outside
 
     def inside(self, item: Cylinder) -> Array:
         if item.volume_m3 is None:

@@ -27,18 +27,20 @@ class DiverBody:
     """[m2]"""
     is_given: bool
     """Whether the diver file gives both stature and mass."""
+    sex: str
+    """"male", "female", or nothing where it is not given."""
 
 
 def assess_body(diver: Diver | None) -> DiverBody:
     """Give the body of a diver; an average one with a wide spread where nothing is given."""
     header = diver.header if diver else None
     if header is None:
-        return _body("the diver", None, None)
-    return _body(header.name, header.stature_m, header.mass_kg)
+        return _body("the diver", None, None, "")
+    return _body(header.name, header.stature_m, header.mass_kg, header.sex or "")
 
 
 @lru_cache(maxsize=64)
-def _body(who: str, stature_m: float | None, mass_kg: float | None) -> DiverBody:
+def _body(who: str, stature_m: float | None, mass_kg: float | None, sex: str) -> DiverBody:
     usual, limits = catalogue().body, catalogue().limits
     stature = Figure(
         usual.stature.value if stature_m is None else stature_m,
@@ -50,7 +52,8 @@ def _body(who: str, stature_m: float | None, mass_kg: float | None) -> DiverBody
         {mass_of(who): usual.mass.spread if mass_kg is None else limits["body_scale_spread"].value},
         usual.mass.origin if mass_kg is None else "diver file",
     )
-    return DiverBody(who, stature, mass, _area(who, stature, mass), stature_m is not None and mass_kg is not None)
+    is_given = stature_m is not None and mass_kg is not None
+    return DiverBody(who, stature, mass, _area(who, stature, mass), is_given, sex)
 
 
 def stature_of(who: str) -> str:
@@ -80,11 +83,21 @@ def _area(who: str, stature: Figure, mass: Figure) -> Figure:
 def body_buoyancy(body: DiverBody, water: Water) -> Figure:
     """Say how the body alone floats, in the middle of a quiet breath [kgf]."""
     facts, density = catalogue().body, water.density.value
-    volume = body.mass.value / facts.density.value + facts.breath.expected
-    by_density = body.mass.value * density * (1 / facts.density.low - 1 / facts.density.high) / 2
+    own = facts.density[body.sex]
+    volume = body.mass.value / own.value + facts.breath.expected
+    by_density = body.mass.value * density * (1 / own.low - 1 / own.high) / 2
     breath = source_named(f"breath of {body.who}", facts.breath)
     components = {f"density of {body.who}": by_density, breath: density * facts.breath.spread}
-    add_component(components, mass_of(body.who), body.mass.spread * (density / facts.density.value - 1))
+    add_component(components, mass_of(body.who), body.mass.spread * (density / own.value - 1))
     for source, share in water.density.components.items():
         add_component(components, source, share * volume)
-    return Figure(density * volume - body.mass.value, components, "published flotation of bodies")
+    return Figure(density * volume - body.mass.value, components, FLOTATION[body.sex])
+
+
+FLOTATION = {
+    "male": "published flotation of 98 men",
+    "female": "published flotation of 98 men, since none of women is known; moved by the larger share of fat of women "
+    "and widened, which is assumed",
+    "": "published flotation of 98 men, widened to cover women, whose flotation is assumed: the sex is not given",
+}
+"""What is said of the origin of a body's buoyancy, by sex."""

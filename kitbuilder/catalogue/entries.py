@@ -282,8 +282,8 @@ class Place(NamedTuple):
 class BodyFacts(NamedTuple):
     """The default body, for which nothing was measured."""
 
-    density: Value
-    """At resting lung volume; low and high are two standard deviations away. [kg/m3]"""
+    density: dict[str, Value]
+    """At resting lung volume, of "male" and "female", and of a diver whose sex is not given by "". [kg/m3]"""
     breath: Value
     """Gas in the lungs beyond resting lung volume, in the middle of a breath. [m3]"""
     lung_offset: Value

@@ -14,7 +14,7 @@ from kitbuilder.report.words import CAUTIONS
 
 TRUST = (
     "The lead makes diver and kit neutral at the stop, with the reserve in the cylinders, an empty wing and the breath "
-    "half way. The number behind ± is the range in which nearly every real diver and kit falls: it comes from body, "
+    "half way. The range that ± gives covers 95 % of real divers and kits: it comes from body, "
     "suit, cylinders and water, each with what is known of it. One float check at the end of a dive narrows it more "
     "than all of these together; weighing items narrows it a little more.",
     "Foam under pressure: the sources contradict each other, and the spread covers them all. Trim: the places are "

@@ -36,7 +36,7 @@ BREAKAGES = [
         "diver.toml",
         'ends = "95 %"',
         'ends = "90 %"',
-        'diver.toml, body, density, ends: is left out for bounds, or "95 %" beside low and high',
+        'diver.toml, body, density_male, ends: is left out for bounds, or "95 %" beside low and high',
         id="another share",
     ),
     pytest.param(

@@ -42,6 +42,7 @@ PUBLISHED = (
     "EN 250:2014, 6.7.1",
     "29 CFR 1910.430",
     "Journal of Forensic Sciences 22 (1977) 573",
+    "American Journal of Clinical Nutrition 90 (2009) 1457",
     "Journal of Physical and Chemical Reference Data 29 (2000) 331",
     "Archives of Internal Medicine 17 (1916) 863",
     "body survey ANSUR II of 2012 (report NATICK/TR-15/007)",

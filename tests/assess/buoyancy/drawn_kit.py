@@ -100,7 +100,8 @@ class DrawnKit:
         return self.value("body mass", self.trade.body.mass)
 
     def body(self) -> Array:
-        volume = self.mass_of_body / self.value("body density", self.trade.body.density)
+        sex = (self.diver.sex if self.diver else None) or ""
+        volume = self.mass_of_body / self.value("body density", self.trade.body.density[sex])
         return self.water * (volume + self.value("breath", self.trade.body.breath)) - self.mass_of_body
 
     def skin(self) -> Array:

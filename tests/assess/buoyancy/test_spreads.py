@@ -190,7 +190,7 @@ MAN = {STATURE: Known(1.78, 0.01), MASS: Known(82.0, 1.0)}
 
 
 def body() -> DiverBody:
-    return assess_body(beside(stature_m=1.78, mass_kg=82.0).diver)
+    return assess_body(beside(stature_m=1.78, mass_kg=82.0, sex="male").diver)
 
 
 def skin(at: dict[str, float]) -> float:
@@ -377,7 +377,7 @@ def test_what_turns_a_diver() -> None:
     lead = Lead(tag="belt", mass_kg=8.0, along_m=0.9, behind_m=0.0)
     wing = Wing(tag="wing", preset="single-cylinder wing", lift_kgf=18.0, along_m=0.2, behind_m=0.15)
     tank = Cylinder(tag="tank", preset="steel 12 L 232 long", along_m=0.3, behind_m=0.2)
-    kit = resolve(Kit(HEADER, (tank, wing, lead)), beside(stature_m=1.78, mass_kg=82.0))
+    kit = resolve(Kit(HEADER, (tank, wing, lead)), beside(stature_m=1.78, mass_kg=82.0, sex="male"))
     buoyancy_model = build_buoyancy_model(kit, SEA)
     end = assess_trim(buoyancy_model, 5.0).end
     spots = {spot.item: spot for spot in assess_trim(buoyancy_model, 5.0).spots}

@@ -618,7 +618,7 @@ def test_who_tells_stature_mass_and_layout_gets_a_length_for_every_hose(
     layout: str, stature_m: float, mass_kg: float
 ) -> None:
     """To buy, with how far what it must cover may be off and how sure the length is."""
-    found = everything(assessed(STARTERS[layout], beside(stature_m=stature_m, mass_kg=mass_kg)))
+    found = everything(assessed(STARTERS[layout], beside(stature_m=stature_m, mass_kg=mass_kg, sex=None)))
     assert found
     for tag, hose in found.items():
         assert hose is not None, tag

@@ -31,8 +31,12 @@ def origins_page(assessment: Assessment, item: int | None) -> Page:
         return Page([*_weight_parts(assessment.everything, ""), Section("", rests_on)])
     record, weight = assessment.kit.items[item], assessment.weights[item]
     rests_on = list(_catalogue_lines(record))
-    if weight is None:
+    mass = assessment.masses[item]
+    if mass is None:
         return Page([text("Neither a preset nor a weighed mass gives what it weighs."), Section("", rests_on)])
+    if weight is None:
+        unknown = text("Neither a preset nor a weighing in fresh water gives how it floats.")
+        return Page([*_figure_parts("Mass", mass, "mass", "mass"), unknown, Section("", rests_on)])
     return Page([*_weight_parts(weight, "hose " if isinstance(record, Hose) else ""), Section("", rests_on)])
 
 

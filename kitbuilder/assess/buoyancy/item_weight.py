@@ -39,12 +39,23 @@ def foam_of(item: Item, weight: Weight) -> Figure | None:
 
 
 def _weigh_bare(item: FirstStage | Device, water: Water) -> Weight | None:
-    preset = catalogue().presets.get((item.kind, item.preset or ""))
-    mass = _mass(item, preset)
+    mass = _bare_mass(item)
     if mass is None:
         return None
-    buoyancy = _buoyancy(item, preset, mass, water)
+    buoyancy = _buoyancy(item, _preset_of(item), mass, water)
     return Weight(mass, buoyancy) if buoyancy else None
+
+
+def mass_alone(item: Item) -> Figure | None:
+    """Give the mass of an item whose buoyancy is not known, so that `weigh_item` gives nothing [kg]."""
+    if not isinstance(item, (FirstStage, Device)):
+        return None
+    mass = _bare_mass(item)
+    return _add_undersuit(item, mass) if isinstance(item, Drysuit) and mass else mass
+
+
+def _preset_of(item: FirstStage | Device) -> Preset | None:
+    return catalogue().presets.get((item.kind, item.preset or ""))
 
 
 def lead_mass(lead: Lead) -> float:
@@ -70,17 +81,22 @@ def _weigh_lead(lead: Lead, water: Water) -> Weight:
 
 def _with_undersuit(drysuit: Drysuit, shell: Weight, water: Water) -> Weight:
     """Add the undersuit, which is neutral without its gas, and the gas."""
-    gas, mass = suit_gas(drysuit, water), shell.mass
-    if drysuit.undersuit:
-        worn = catalogue().undersuits[drysuit.undersuit].mass
-        worn_mass = from_catalogue(f"mass of undersuit, {drysuit.undersuit}", worn)
-        mass = total((mass, worn_mass), f"{mass.origin}, and undersuit")
+    gas, mass = suit_gas(drysuit, water), _add_undersuit(drysuit, shell.mass)
     if gas is None:
         return Weight(mass, shell.buoyancy)
     return Weight(mass, total((shell.buoyancy, gas), f"{shell.buoyancy.origin}, and the gas in it"))
 
 
-def _mass(item: FirstStage | Device, preset: Preset | None) -> Figure | None:
+def _add_undersuit(drysuit: Drysuit, shell: Figure) -> Figure:
+    if not drysuit.undersuit:
+        return shell
+    worn = catalogue().undersuits[drysuit.undersuit].mass
+    worn_mass = from_catalogue(f"mass of undersuit, {drysuit.undersuit}", worn)
+    return total((shell, worn_mass), f"{shell.origin}, and undersuit")
+
+
+def _bare_mass(item: FirstStage | Device) -> Figure | None:
+    preset = _preset_of(item)
     if item.mass_kg is not None:
         return Figure(item.mass_kg, {f"scale reading of {item.tag}": scale_spread(item.mass_kg)}, "weighed")
     if preset is None:

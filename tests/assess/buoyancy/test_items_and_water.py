@@ -89,13 +89,25 @@ def test_a_bucket_without_a_scale_leaves_little_of_the_doubt_about_the_mass() ->
     ],
 )
 def test_a_item_that_cannot_be_weighed_is_said_to_be_missing_from_the_totals(keys: dict[str, str], says: str) -> None:
-    """It is left out of the sum, and never in silence."""
+    """What is not known of it is left out of the sums, and never in silence; a weighed mass counts on land."""
     found = kit("other", **keys)
     assert found.weights == (None,)
-    assert found.everything.mass.value == 0
+    assert found.everything.mass.value == (1.2 if keys else 0)
+    assert found.everything.buoyancy.value == 0
+    assert (found.weighed, found.floating) == (1 if keys else 0, 0)
     [missing] = [item for item in found.unchecked if item.rule == "totals"]
     assert (missing.item, missing.key) == (0, "preset")
     assert says in sentence(missing.because, System.METRIC)
+
+
+def test_a_buoyancy_by_preset_never_says_that_it_was_weighed() -> None:
+    """Only the mass was on a scale. A steel plate floats by its density, a jacket as its preset."""
+    jacket = weight("jacket", preset="standard jacket", mass="3.1 kg")
+    stage = weight("first_stage", preset="brass, DIN, 4 LP 2 HP", mass="0.66 kg")
+    assert (jacket.mass.origin, stage.mass.origin) == ("weighed", "weighed")
+    assert jacket.buoyancy.origin == "preset standard jacket"
+    assert stage.buoyancy.origin == "weighed mass, density of preset brass, DIN, 4 LP 2 HP"
+    assert jacket.buoyancy.value == pytest.approx(1.05)
 
 
 def test_everything_is_the_sum_of_hoses_and_items() -> None:

@@ -114,11 +114,13 @@ def gas_in(vessel: Vessel, pressure_pa: float, temperature_k: float, reading: st
     volume = vessel.volume
     components = {source: share * density for source, share in volume.components.items()}
     add_component(components, f"{reading} of {vessel.cylinder.tag}, gauge", step * slope * volume.value)
-    equation = "equation_of_state_helium" if vessel.mix.helium else "equation_of_state"
-    add_component(
-        components, "equation of state of the gas", catalogue().limits[equation].value * density * volume.value
-    )
+    add_component(components, "equation of state of the gas", density_spread(vessel.mix) * density * volume.value)
     return Figure(density * volume.value, components, "equation of state")
+
+
+def density_spread(mix: Mix) -> float:
+    """Give how far the density of a real gas may lie from that of the equation, as a part of it [1]."""
+    return catalogue().limits["gas_density_with_helium" if mix.helium else "gas_density_without_helium"].value
 
 
 def filling_temperature(vessel: Vessel) -> float:

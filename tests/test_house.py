@@ -36,14 +36,15 @@ MAY_IMPORT = {
 
 INSIDE_ASSESS = {
     "figures": set(),
+    "combined_range": {"figures"},
     "findings": set(),
     "old_words": {"findings"},
     "water": {"figures"},
     "body": {"figures", "water"},
     "hoses": {"figures", "water"},
     "fit": {"figures", "water", "body", "hoses"},
-    "gas": {"hoses", "fit"},
-    "buoyancy": {"figures", "water", "body", "fit"},
+    "gas": {"figures", "combined_range", "hoses", "fit"},
+    "buoyancy": {"figures", "water", "body", "fit", "gas"},
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},

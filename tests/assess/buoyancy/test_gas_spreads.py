@@ -5,7 +5,7 @@ Tables: `gas_density.tsv` and `gas_helium_oxygen.tsv` beside the tests of physic
 
 import pytest
 
-from kitbuilder.assess.buoyancy.cylinder_weight import Mix, density_spread
+from kitbuilder.assess.gas.mixes import Mix, density_spread
 from kitbuilder.physics.gas import gas_density
 from tests.physics.published import ZERO_CELSIUS, Row, rows
 

@@ -135,7 +135,7 @@ def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
     """Give the mass of the metal alone: weighed less the valve, as stamped, or as the preset."""
     limits, valve = catalogue().limits, catalogue().valves[cylinder.valve or USUAL_VALVE]
     if cylinder.mass_kg is not None:
-        components = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg)}
+        components = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg, cylinder.mass_spread_kg)}
         add_component(components, f"mass of valve, {valve.name}", -valve.mass.spread)
         return Figure(max(cylinder.mass_kg - valve.mass.value, LEAST_SHELL_KG), components, "weighed")
     if cylinder.stamped_mass_kg is not None:

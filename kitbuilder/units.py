@@ -176,7 +176,7 @@ _THREADS_PER_INCH = re.compile(rf"\s*({_NUMBER})\s*(?:tpi|threads per inch)\s*")
 _SLASH_IN_UNIT = re.compile(r"(?<=[^\W\d])\s*/\s*(?=[^\W\d])")
 _COMMA = re.compile(r"\d\s*,\s*\d")
 _PLUS_MINUS = re.compile(r"±|\+\s*/?\s*-")
-_CALCULATION = re.compile(r"\d.*?[+\-*/×·÷^()]\s*[(.\d]|\(.*\d.*[+\-*/×·÷^].*\)")
+_CALCULATION = re.compile(r"\d.*?[+\-*/×·\u00f7^()]\s*[(.\d]|\(.*\d.*[+\-*/×·\u00f7^].*\)")
 """What looks like two numbers with an operator between them."""
 _IN_PARTS = {"length", "mass", "buoyancy"}
 """Dimensions that are written in two units: "7 ft 2 in", "3 lb 7 oz"."""

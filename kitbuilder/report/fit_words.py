@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.advice import Advice, Option
 from kitbuilder.assess.fit.measures import Wearer
-from kitbuilder.assess.fit.routed_hose import RoutedHose, hold_place
-from kitbuilder.assess.hoses.hose_flow import Flow
+from kitbuilder.assess.fit.routed_hose import Knob, RoutedHose, hold_place
+from kitbuilder.assess.gas.hose_flow import Flow, Notice
 from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fitting import FittedHose
 from kitbuilder.report.page import (
@@ -168,14 +168,27 @@ def _hold_fields(fitted: FittedHose, advice: Advice, routed: RoutedHose) -> Iter
 def _knob_fields(routed: RoutedHose) -> Iterator[Fact]:
     if routed.knobs:
         nearest = routed.knobs[0]
-        room = "in the way of a hand" if nearest.is_blocked else "room for a hand"
-        yield _field("valve", (Amount(nearest.distance_m, "length"), f" from the {nearest.name}: {room}"))
+        words = f" from the {nearest.name}: {_hand_words(nearest)}"
+        yield _field("valve", (Estimate(nearest.distance, "length"), words))
+
+
+def _hand_words(knob: Knob) -> str:
+    if knob.is_clear:
+        return "room for a hand"
+    return "in the way of a hand" if knob.is_blocked else "perhaps in the way of a hand; reach for it, worn"
 
 
 def _flow_words(flow: Flow) -> Sentence:
     bore, depth = Amount(flow.bore_m, "bore"), Amount(flow.depth_m, "depth")
     if flow.drop is None:
         return (bore, " of bore cannot pass the peak of a hard breath at ", depth)
-    felt = "enough to notice" if flow.is_too_much else "too little to notice"
+    gas = ", the gas taken as air" if flow.is_air_assumed else ""
     lost = (Interval(flow.drop, "drop"), " lost through ", bore, " of bore")
-    return (*lost, " at the peak of a hard breath at ", depth, f": {felt}")
+    return (*lost, " at the peak of a hard breath at ", depth, f"{gas}: {FELT[flow.notice]}")
+
+
+FELT = {
+    Notice.NO: "too little to notice",
+    Notice.PERHAPS: "perhaps enough to notice",
+    Notice.YES: "enough to notice",
+}

@@ -98,7 +98,8 @@ def _add_undersuit(drysuit: Drysuit, shell: Figure) -> Figure:
 def _bare_mass(item: FirstStage | Device) -> Figure | None:
     preset = _preset_of(item)
     if item.mass_kg is not None:
-        return Figure(item.mass_kg, {f"scale reading of {item.tag}": scale_spread(item.mass_kg)}, "weighed")
+        spread = scale_spread(item.mass_kg, item.mass_spread_kg)
+        return Figure(item.mass_kg, {f"scale reading of {item.tag}": spread}, "weighed")
     if preset is None:
         return None
     return from_catalogue(_make_of(preset, item), preset.mass, f"preset {preset.name}")
@@ -106,13 +107,14 @@ def _bare_mass(item: FirstStage | Device) -> Figure | None:
 
 def _buoyancy(item: FirstStage | Device, preset: Preset | None, mass: Figure, water: Water) -> Figure | None:
     density = water.density.value
-    weighed = item.buoyancy_kgf if isinstance(item, Device) else None
-    if weighed is not None:
+    if isinstance(item, Device) and item.buoyancy_kgf is not None:
+        weighed = item.buoyancy_kgf
         volume = (mass.value + weighed) / FRESH_KG_M3
         # A mass that is off is off by as much in the bucket: only what the denser water adds is left of it.
         components = {source: share * (density / FRESH_KG_M3 - 1) for source, share in mass.components.items()}
         in_water = f"scale reading of {item.tag} in water"
-        add_component(components, in_water, scale_spread(weighed) * density / FRESH_KG_M3)
+        spread = scale_spread(weighed, item.buoyancy_spread_kgf)
+        add_component(components, in_water, spread * density / FRESH_KG_M3)
         return _with_water(volume, mass.value, components, "weighed in fresh water", water)
     if isinstance(item, Other) and (item.volume_m3 is not None or item.density_kg_m3 is not None):
         return _from_size(item, mass, water)

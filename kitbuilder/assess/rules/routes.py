@@ -7,8 +7,9 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.measures import MEASURE_OF_KEY
 from kitbuilder.assess.fit.routed_hose import hold_place
 from kitbuilder.assess.fit.routes import route_of
-from kitbuilder.assess.hoses.hose_flow import flow_through
+from kitbuilder.assess.gas.hose_flow import Flow, Notice, flow_through
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.limit_words import with_range
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 
@@ -103,7 +104,14 @@ def near_a_knob(context: Context) -> RuleResults:
                 Signal.CAUTION,
                 figures.number,
                 "path" if figures.hose.path else "route",
-                words("it passes ", _length(knobs[0].distance_m), f" from the {knobs[0].name}"),
+                words(
+                    "it passes ",
+                    _length(knobs[0].distance.value),
+                    " ± ",
+                    _length(knobs[0].distance.spread),
+                    f" from the {knobs[0].name}; a hand needs about ",
+                    *with_range(catalogue().limits["knob_clearance"], "length"),
+                ),
                 words("A valve that cannot be reached or turned cannot be shut when it must be."),
                 words("Lead it another way, and reach for the valve on land, worn, before you dive it."),
                 rule_of_thumb=True,
@@ -187,26 +195,21 @@ def stock_file(context: Context) -> RuleResults:
 
 @rule("pressure drop")
 def pressure_drop(context: Context) -> RuleResults:
-    """Report a hose so long or thin that a hard breath at depth starves."""
+    """Report a hose so long or thin that a hard breath at depth starves, or may starve."""
     limit = catalogue().limits["hose_drop"].value
     for figures in context.hoses:
-        flow = flow_through(figures.hose, context.kit.header)
-        if flow is None or not flow.is_too_much:
+        flow = flow_through(figures.hose, context.kit)
+        if flow is None or flow.notice is Notice.NO:
             continue
-        lost: Words = (
-            ("cannot pass the peak of a hard breath at all",)
-            if flow.drop is None
-            else ("costs ", Amount(flow.drop.value, "drop"), " at the peak of a hard breath")
-        )
         yield Finding(
-            Signal.WARNING if flow.drop is None else Signal.CAUTION,
+            Signal.WARNING if flow.drop is None else Signal.CAUTION if flow.drop.value > limit else Signal.NOTICE,
             figures.number,
             "bore" if figures.hose.bore_m else "length",
             words(
                 "at ",
                 Amount(flow.depth_m, "depth"),
                 " it ",
-                *lost,
+                *_lost(flow),
                 "; up to ",
                 Amount(limit, "drop"),
                 " goes unnoticed",
@@ -217,6 +220,13 @@ def pressure_drop(context: Context) -> RuleResults:
             ),
             words("Take a wider or a shorter hose for this depth."),
         )
+
+
+def _lost(flow: Flow) -> Words:
+    if flow.drop is None:
+        return ("cannot pass the peak of a hard breath at all",)
+    middle, low, high = (Amount(each, "drop") for each in flow.drop)
+    return ("costs ", middle, " at the peak of a hard breath, anything from ", low, " to ", high)
 
 
 def _other_holds(inner: tuple[str, ...]) -> str:

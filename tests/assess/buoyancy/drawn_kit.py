@@ -9,7 +9,7 @@ from functools import cached_property
 
 import numpy as np
 
-from kitbuilder.assess.buoyancy.cylinder_weight import mix_of
+from kitbuilder.assess.gas.mixes import mix_of
 from kitbuilder.assess.hoses.hose_weight import HoseEnds, ends_of, service_of
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.items import Cylinder, Device, Drysuit, FirstStage, Hose, Item, Lead, Other, Suit
@@ -168,7 +168,7 @@ class DrawnKit:
         grid = np.linspace(ATMOSPHERE, gauge + 2e6, 200)
         curve = [gas_density(*mix, pressure, kelvin) for pressure in grid]
         read = self.about(f"gauge {item.tag} {moment}", gauge, self.limit("gauge_spread"))
-        equation = "equation_of_state_helium" if mix.helium else "equation_of_state"
+        equation = "gas_density_with_helium" if mix.helium else "gas_density_without_helium"
         true = 1 + self.about("equation", 0.0, 1.0) * self.limit(equation)
         return self.inside(item) * true * np.interp(read + ATMOSPHERE, grid, curve)
 

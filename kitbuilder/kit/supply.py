@@ -34,6 +34,7 @@ class Cylinder(Item):
         highest=45.0,
     )
     mass_spread_kg: float | None = None
+    mass_half_digit_kg: float | None = None
     valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
     diameter_m: float | None = quantity("length", "Outside diameter.", '"171 mm"', lowest=0.05, highest=0.35)
     length_m: float | None = quantity("length", "Length without valve.", '"69 cm"', lowest=0.15, highest=1.2)
@@ -104,6 +105,7 @@ class FirstStage(Item):
     )
     mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
     mass_spread_kg: float | None = None
+    mass_half_digit_kg: float | None = None
     make: str | None = text("Any word that tells one make from another.", '"grey"')
     notes: str | None = text("Anything else.", '"serviced in spring"')
 

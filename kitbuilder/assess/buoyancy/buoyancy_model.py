@@ -6,10 +6,10 @@ from typing import NamedTuple
 from kitbuilder.assess.body import DiverBody, assess_body, body_buoyancy
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
 from kitbuilder.assess.buoyancy.item_weight import foam_of, lead_mass, weigh_item, weigh_lead
-from kitbuilder.assess.buoyancy.scales import FRESH_KG_M3
 from kitbuilder.assess.buoyancy.suit_weight import FoamWeight, suit_gas, weigh_suit
 from kitbuilder.assess.figures import Figure, add_component, evenly_within, from_catalogue, scaled, total
 from kitbuilder.assess.fit.hose_figures import work_out_hose
+from kitbuilder.assess.scales import FRESH_KG_M3
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Jacket, Lead, Suit, Wing

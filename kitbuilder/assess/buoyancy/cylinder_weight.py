@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-from kitbuilder.assess.buoyancy.scales import scale_spread
 from kitbuilder.assess.figures import Figure, Weight, add_component, from_catalogue, source_named, total
 from kitbuilder.assess.gas.mixes import Mix, density_spread, mix_of
+from kitbuilder.assess.scales import scale_components
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import CylinderPreset, Metal, Valve, catalogue
 from kitbuilder.kit.items import Cylinder
@@ -140,7 +140,8 @@ def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
     """Give the mass of the metal alone: weighed less the valve, as stamped, or as the preset."""
     limits, valve = catalogue().limits, catalogue().valves[cylinder.valve or USUAL_VALVE]
     if cylinder.mass_kg is not None:
-        components = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg, cylinder.mass_spread_kg)}
+        source, half_digit = f"scale reading of {cylinder.tag}", cylinder.mass_half_digit_kg
+        components = scale_components(source, cylinder.mass_kg, cylinder.mass_spread_kg, half_digit)
         add_component(components, _mass_of(valve), -valve.mass.spread)
         return Figure(max(cylinder.mass_kg - valve.mass.expected, LEAST_SHELL_KG), components, "weighed")
     if cylinder.stamped_mass_kg is not None:

@@ -2,9 +2,9 @@
 
 from functools import lru_cache
 
-from kitbuilder.assess.buoyancy.scales import FRESH_KG_M3, scale_spread
 from kitbuilder.assess.buoyancy.suit_weight import suit_gas
 from kitbuilder.assess.figures import Figure, Weight, add_component, from_catalogue, source_named, total
+from kitbuilder.assess.scales import FRESH_KG_M3, scale_components
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import Preset, catalogue
 from kitbuilder.kit.items import Device, Drysuit, FirstStage, Item, Lead, Other
@@ -98,8 +98,9 @@ def _add_undersuit(drysuit: Drysuit, shell: Figure) -> Figure:
 def _bare_mass(item: FirstStage | Device) -> Figure | None:
     preset = _preset_of(item)
     if item.mass_kg is not None:
-        spread = scale_spread(item.mass_kg, item.mass_spread_kg)
-        return Figure(item.mass_kg, {f"scale reading of {item.tag}": spread}, "weighed")
+        source = f"scale reading of {item.tag}"
+        components = scale_components(source, item.mass_kg, item.mass_spread_kg, item.mass_half_digit_kg)
+        return Figure(item.mass_kg, components, "weighed")
     if preset is None:
         return None
     return from_catalogue(_make_of(preset, item), preset.mass, f"preset {preset.name}")
@@ -113,8 +114,9 @@ def _buoyancy(item: FirstStage | Device, preset: Preset | None, mass: Figure, wa
         # A mass that is off is off by as much in the bucket: only what the denser water adds is left of it.
         components = {source: share * (density / FRESH_KG_M3 - 1) for source, share in mass.components.items()}
         in_water = f"scale reading of {item.tag} in water"
-        spread = scale_spread(weighed, item.buoyancy_spread_kgf)
-        add_component(components, in_water, spread * density / FRESH_KG_M3)
+        read = scale_components(in_water, weighed, item.buoyancy_spread_kgf, item.buoyancy_half_digit_kgf)
+        for source, share in read.items():
+            add_component(components, source, share * density / FRESH_KG_M3)
         return _with_water(volume, mass.value, components, "weighed in fresh water", water)
     if isinstance(item, Other) and (item.volume_m3 is not None or item.density_kg_m3 is not None):
         return _from_size(item, mass, water)

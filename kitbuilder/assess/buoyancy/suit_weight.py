@@ -4,8 +4,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.body import DiverBody
-from kitbuilder.assess.buoyancy.scales import FRESH_KG_M3, scale_spread
 from kitbuilder.assess.figures import Figure, Weight, add_component, source_named
+from kitbuilder.assess.scales import FRESH_KG_M3, scale_components
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.items import Drysuit, Suit
@@ -41,8 +41,10 @@ def weigh_suit(suit: Suit, water: Water, body: DiverBody) -> FoamWeight:
         volume = (mass.value + suit.buoyancy_kgf) / FRESH_KG_M3
         # A mass that is off is off by as much in the bucket: the foam displaces what both say together.
         displaced = {source: share * density / FRESH_KG_M3 for source, share in mass.components.items()}
-        in_water = scale_spread(suit.buoyancy_kgf, suit.buoyancy_spread_kgf) * density / FRESH_KG_M3
-        add_component(displaced, f"scale reading of {suit.tag} in water", in_water)
+        in_water, half_digit = f"scale reading of {suit.tag} in water", suit.buoyancy_half_digit_kgf
+        read = scale_components(in_water, suit.buoyancy_kgf, suit.buoyancy_spread_kgf, half_digit)
+        for source, share in read.items():
+            add_component(displaced, source, share * density / FRESH_KG_M3)
         lift = Figure(volume * density, displaced, "weighed")
     else:
         displaced = {source: share * volume * density for source, share in relative.items()}
@@ -78,7 +80,9 @@ def _covered(suit: Suit, body: DiverBody) -> Figure:
 
 
 def _weighed_mass(suit: Suit, mass_kg: float) -> Figure:
-    return Figure(mass_kg, {f"scale reading of {suit.tag}": scale_spread(mass_kg, suit.mass_spread_kg)}, "weighed")
+    source = f"scale reading of {suit.tag}"
+    components = scale_components(source, mass_kg, suit.mass_spread_kg, suit.mass_half_digit_kg)
+    return Figure(mass_kg, components, "weighed")
 
 
 def _suit_mass(volume: float, relative: dict[str, float], foam: Value, area: Figure) -> Figure:

@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Weight, difference, source_named, total
+from kitbuilder.assess.scales import scale_components
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import Adapter, Fitting, HoseBody, catalogue
 from kitbuilder.kit.items import Hose
@@ -116,8 +117,8 @@ def _computed_mass(body: HoseBody, ends: HoseEnds, bare: Figure) -> Figure:
 
 def _weighed_mass(hose: Hose, ends: HoseEnds) -> Figure:
     assert hose.mass_kg is not None
-    spread = catalogue().limits["scale_spread"].value if hose.mass_spread_kg is None else hose.mass_spread_kg
-    components = {f"scale reading of {hose.tag}": spread}
+    source = f"scale reading of {hose.tag}"
+    components = scale_components(source, hose.mass_kg, hose.mass_spread_kg, hose.mass_half_digit_kg)
     value = hose.mass_kg
     for adapter in ends.adapters:
         value += adapter.mass.expected

@@ -40,12 +40,12 @@ def test_a_brass_first_stage_by_its_preset() -> None:
 
 
 def test_a_weighed_first_stage_displaces_by_its_own_mass() -> None:
-    """0.66 kg on a scale that is off by 2 g; a hydrometer of 0.5 kg/m3 works on 0.66/8400 m3."""
-    found = weight("first_stage", preset="brass, DIN, 4 LP 2 HP", mass="0.66 kg")
-    assert (found.mass.value, found.mass.spread) == (pytest.approx(0.66), pytest.approx(0.002))
+    """0.660 kg on a scale that is off by 2 g; a hydrometer of 0.5 kg/m3 works on 0.66/8400 m3."""
+    found = weight("first_stage", preset="brass, DIN, 4 LP 2 HP", mass="0.6600 kg")
+    assert (found.mass.value, found.mass.spread) == (pytest.approx(0.66), pytest.approx(0.002, rel=0.001))
     assert found.mass.origin == "weighed"
     assert found.buoyancy.value == pytest.approx(-0.66 * (1 - 1025 / 8400))
-    scale, hydrometer = 0.002 * (1 - 1025 / 8400), 0.5 * 0.66 / 8400
+    scale, hydrometer = hypot(0.002, 1.959964 / sqrt(3) * 0.00005) * (1 - 1025 / 8400), 0.5 * 0.66 / 8400
     assert found.buoyancy.spread == pytest.approx(hypot(scale, hydrometer))
 
 
@@ -64,7 +64,7 @@ def test_the_same_jacket_floats_less_in_fresh_water() -> None:
 
 def test_a_item_weighed_in_air_and_in_a_bucket_needs_no_preset() -> None:
     """0.21 kg in air, 0.12 kg in tap water of 999 kg/m3: 90 mL, which sea water lifts by 92.3 g."""
-    found = weight("second_stage", mass="0.21 kg", buoyancy="-0.12 kg")
+    found = weight("second_stage", mass="0.210 kg", buoyancy="-0.120 kg")
     volume = (0.21 - 0.12) / 999
     assert volume == pytest.approx(90.1e-6, abs=0.05e-6)
     assert found.buoyancy.value == pytest.approx(volume * 1025 - 0.21)
@@ -77,7 +77,7 @@ def test_a_bucket_without_a_scale_leaves_little_of_the_doubt_about_the_mass() ->
     found = weight("drysuit", preset="trilaminate shell", buoyancy="-0.4 kg")
     hydrometer = 0.5 * (3.4 - 0.4) / 999
     evenly = 1.959964 / sqrt(3)
-    scale = 0.002 * 1025 / 999
+    scale = hypot(0.002, evenly * 0.05) * 1025 / 999  # of 2 g, and half of the digit that was typed
     assert found.buoyancy.combined == pytest.approx(hypot(evenly * 0.8 * (1025 / 999 - 1), scale, hydrometer))
 
 

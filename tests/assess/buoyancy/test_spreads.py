@@ -14,10 +14,10 @@ from kitbuilder.assess.buoyancy.balance import swing, work_out_balance
 from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, build_buoyancy_model, total_buoyancy
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, full_weight, gas_in, work_out_vessel
 from kitbuilder.assess.buoyancy.item_weight import weigh_item, weigh_lead
-from kitbuilder.assess.buoyancy.scales import scale_spread
 from kitbuilder.assess.buoyancy.suit_weight import suit_gas, weigh_suit
 from kitbuilder.assess.buoyancy.trim import assess_trim
 from kitbuilder.assess.figures import Figure, total
+from kitbuilder.assess.scales import scale_spread
 from kitbuilder.assess.water import assess_water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.gas_mix import gas_named

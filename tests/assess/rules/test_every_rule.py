@@ -96,9 +96,16 @@ FINDINGS = {
         # Its file names a day in January 2027; the hose was made in December 2021, and rubber is due at five years.
         (CAUTION, "due before the dive", "long hose"),
     },
-    # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
+    # Much gas and no lead to drop. Cylinders of this name are more often lighter than heavier than usual (12.2 to 15.5
+    # kg about 14.2), so that the lead is short by half a kilogram, and without the stage as well.
     # Of 28 % of oxygen some say that it asks for clean gear, and the gear file does not call every item clean.
-    "twinset": {LEAD, (CAUTION, "failed wing", "wing"), (NOTICE, "not clean for oxygen", None)},
+    "twinset": {
+        LEAD,
+        (CAUTION, "failed wing", "wing"),
+        (CAUTION, "lead for the stop", "upper pockets"),
+        (CAUTION, "lost stage", "stage"),
+        (NOTICE, "not clean for oxygen", None),
+    },
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
     "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit")},
 }

@@ -142,7 +142,10 @@ def _buoyancy(body: HoseBody, ends: HoseEnds, dry: Figure, bare: Figure, water: 
         _add(components, _mass_of(part), part.mass.spread / part.density.value * density)
     for source, share in water.density.components.items():
         _add(components, source, share * volume)
-    return Figure(buoyancy_kgf(volume, dry.value + gas.expected * bore, density), components, dry.origin)
+    # Nothing of its volume was weighed, whatever its mass rests on.
+    computed = f"computed from {body.name} and both ends"
+    origin = computed if dry.origin == computed else f"mass {dry.origin}; volume {computed}"
+    return Figure(buoyancy_kgf(volume, dry.value + gas.expected * bore, density), components, origin)
 
 
 def _diameter_of(body: HoseBody) -> str:

@@ -110,9 +110,16 @@ class DrawnKit:
 
     # ---- items: mass and volume, dry and without gas ----
 
-    def scale(self, name: str, reading: float) -> Array:
-        is_large = abs(reading) >= self.limit("large_scale_from")
-        return self.about(f"scale {name}", reading, self.limit("large_scale_spread" if is_large else "scale_spread"))
+    def scale(self, item: Item, what: str = "mass_kg") -> Array:
+        """The true weight behind a reading: off by the scale, and by anything within half of the last digit."""
+        name, unit = what.rsplit("_", 1)
+        reading, given = getattr(item, what), getattr(item, f"{name}_spread_{unit}")
+        if given is not None:
+            return self.about(f"scale {item.tag} {name}", reading, given)
+        size = "large_scale_spread" if abs(reading) >= self.limit("large_scale_from") else "scale_spread"
+        half_digit = getattr(item, f"{name}_half_digit_{unit}") or 0.0
+        shown = self.evenly(f"digit {item.tag} {name}", half_digit)
+        return self.about(f"scale {item.tag} {name}", reading, self.limit(size)) + shown
 
     def hose(self, item: Hose) -> tuple[Array, Array]:
         body, ends = self.trade.bodies[service_of(item), item.body], ends_of(item)
@@ -128,9 +135,7 @@ class DrawnKit:
             part_mass = self.value(f"mass {part.name}", part.mass)
             mass, volume = mass + part_mass, volume + part_mass / part.density.value
         if item.mass_kg is not None:
-            mass = self.scale(item.tag, item.mass_kg) + sum(
-                self.value(f"mass {part.name}", part.mass) for part in ends.adapters
-            )
+            mass = self.scale(item) + sum(self.value(f"mass {part.name}", part.mass) for part in ends.adapters)
         gas = self.value(f"gas {body.service}", self.trade.gas_density[body.service])
         return mass, volume - gas * np.pi / 4 * body.bore.value**2 * bare / self.water
 
@@ -140,7 +145,7 @@ class DrawnKit:
         metal = self.trade.metals[item.metal or preset.metal]
         valve_mass = self.value(f"valve {valve.name}", valve.mass)
         if item.mass_kg is not None:
-            shell = self.scale(item.tag, item.mass_kg) - valve_mass
+            shell = self.scale(item) - valve_mass
         elif item.stamped_mass_kg is not None:
             shell = self.about(f"stamp {item.tag}", item.stamped_mass_kg, self.limit("stamp_spread"))
         else:
@@ -192,12 +197,10 @@ class DrawnKit:
 
     def device(self, item: FirstStage | Device) -> tuple[Array, Array]:
         preset = self.trade.presets.get((item.kind, item.preset or ""))
-        mass = (
-            self.value(f"make {item.tag}", preset.mass) if item.mass_kg is None else self.scale(item.tag, item.mass_kg)
-        )
+        mass = self.value(f"make {item.tag}", preset.mass) if item.mass_kg is None else self.scale(item)
         weighed = getattr(item, "buoyancy_kgf", None)
         if weighed is not None:
-            return mass, (mass + self.scale(f"{item.tag} wet", weighed)) / BUCKET
+            return mass, (mass + self.scale(item, "buoyancy_kgf")) / BUCKET
         if isinstance(item, Other) and item.volume_m3 is not None:
             return mass, self.about(f"volume {item.tag}", item.volume_m3, self.limit("volume_spread") * item.volume_m3)
         if isinstance(item, Other) and item.density_kg_m3 is not None:
@@ -238,6 +241,21 @@ class DrawnKit:
                 found = found + self.gas(item, "filled")
             if isinstance(item, Drysuit) and item.undersuit:
                 found = found + self.value(f"undersuit {item.undersuit}", self.trade.undersuits[item.undersuit].mass)
+        return found
+
+    def buoyancy_of_everything(self) -> Array:
+        """At the surface, cylinders filled, with the lead and without the diver [kgf]."""
+        found = np.zeros(DRAWS)
+        for item in self.kit.items:
+            if isinstance(item, Lead):
+                found = found + item.mass_kg * (item.pieces or 1) * self.cast() * (self.water / LEAD - 1)
+                continue
+            mass, volume = self.dry(item)
+            found = found + volume * self.water - mass
+            if isinstance(item, Cylinder):
+                found = found - self.gas(item, "filled")
+            if isinstance(item, Drysuit):
+                found = found + self.drysuit_gas(item) * self.water
         return found
 
     def at_the_stop(self) -> Array:

@@ -43,6 +43,7 @@ def drawn_figures(found: Assessment, drawn: DrawnKit) -> dict[str, tuple[Figure,
         "mass of the hoses": (found.all_hoses.mass, drawn.mass_of_hoses()),
         "buoyancy of the hoses": (found.all_hoses.buoyancy, drawn.buoyancy_of_hoses()),
         "mass of everything": (found.everything.mass, drawn.mass_of_everything()),
+        "buoyancy of everything": (found.everything.buoyancy, drawn.buoyancy_of_everything()),
         "lead": (found.balance.lead, drawn.lead()),
     }
 

@@ -158,6 +158,8 @@ def test_a_weighed_mass_beats_the_computed_one() -> None:
     assert weighed.mass.combined == pytest.approx(hypot(2, 1.959964 / sqrt(3) * 0.5) * GRAM)  # and half of the digit
     assert weighed.mass.spread < computed.mass.spread / 5
     assert weighed.mass.origin == "weighed"
+    assert weighed.buoyancy.origin == "mass weighed; volume computed from rubber and both ends"
+    assert computed.buoyancy.origin == "computed from rubber and both ends"
     change = weighed.buoyancy.value - computed.buoyancy.value
     assert change == pytest.approx(computed.mass.value - 131 * GRAM)
 

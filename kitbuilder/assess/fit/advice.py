@@ -92,7 +92,7 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
     options = [try_length(trial, length, stocked) for length, stocked in _lengths(figures.hose, stock)]
     is_too_long = present.verdict.is_too_long
     place = next(
-        (number for number, option in enumerate(options) if _is_advised(option, trial, is_too_long=is_too_long)),
+        (number for number, option in enumerate(options) if _is_advised(option, is_too_long=is_too_long)),
         len(options),
     )
     buy = options[place] if place < len(options) else None
@@ -111,9 +111,11 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
     )
 
 
-def _is_advised(option: Option, trial: Trial, *, is_too_long: bool) -> bool:
+def _is_advised(option: Option, *, is_too_long: bool) -> bool:
     """Say whether a length may be bought. In place of a hose that is only too long, one that is certain to fit."""
-    return option.verdict.outcome == FITS if is_too_long else is_enough(option, trial)
+    if option.verdict.is_too_long:
+        return False
+    return option.verdict.outcome == FITS if is_too_long else is_enough(option)
 
 
 def string_less_estimate(figures: HoseFigures) -> Figure | None:

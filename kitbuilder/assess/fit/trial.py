@@ -140,8 +140,11 @@ def _lacking(trial: Trial) -> float:
         return 0.0
     pairs = zip(trial.needs, trial.left, strict=True)
     worn = [_moved_by(each, -stowed_m) for need, each in pairs if need.is_worn and _decides(need)]
+    is_certain = trial.hose.run_m is not None
     tried = (n / 100 for n in count())
-    return next(more for more in tried if all(_is_enough(_moved_by(each, more), trial) for each in worn))
+    return next(
+        more for more in tried if all(_is_enough(_moved_by(each, more), is_certain=is_certain) for each in worn)
+    )
 
 
 def _closest(trial: Trial) -> Closest | None:
@@ -324,16 +327,16 @@ def made_length(trial: Trial, *, is_certain: bool = False) -> float:
 
 
 def _is_length_enough(trial: Trial, length_m: float, *, is_certain: bool) -> bool:
-    pairs = zip(trial.needs, _margins(trial, length_m), strict=True)
-    return all(_is_enough(margin, trial, is_certain=is_certain) for need, margin in pairs if _decides(need))
+    tests = [test for test in try_length(trial, length_m).tests if test.decides]
+    return all(_is_enough(test.margin, is_certain=is_certain or test.by_string) for test in tests)
 
 
-def is_enough(option: Option, trial: Trial) -> bool:
+def is_enough(option: Option) -> bool:
     """Say whether a length is certain enough to be bought: as `sure_enough` says where no string was laid."""
-    return all(_is_enough(test.margin, trial) for test in option.tests if test.decides)
+    return all(_is_enough(test.margin, is_certain=test.by_string) for test in option.tests if test.decides)
 
 
-def _is_enough(margin: Figure, trial: Trial, *, is_certain: bool = False) -> bool:
-    if is_certain or trial.is_measured:
+def _is_enough(margin: Figure, *, is_certain: bool) -> bool:
+    if is_certain:
         return margin.value >= margin.spread
     return odds_of(margin) >= catalogue().limits["sure_enough"].value

@@ -80,6 +80,11 @@ class Verdict(NamedTuple):
     """Whether so much is left at rest that it bows out beyond the limit, not on purpose."""
 
     @property
+    def words(self) -> tuple[str, str, bool]:
+        """The verdict without its numbers: outcome, fault, and whether it has too much slack."""
+        return self.outcome, self.fault, self.has_slack
+
+    @property
     def is_right(self) -> bool:
         """Whether it fits and lies close, or its slack is there on purpose."""
         return self.outcome == FITS and not self.has_slack

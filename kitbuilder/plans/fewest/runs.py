@@ -102,7 +102,7 @@ class Lengths:
             return AS_NOW_UNKNOWN if is_same else ""
         if option.verdict.outcome == FITS:
             return SURE if not option.verdict.has_slack else SLACK if self._has_no_more_slack(run, option) else ""
-        may_be = is_owned or is_same or is_enough(option, run.trial)
+        may_be = is_owned or is_same or is_enough(option)
         return MEASURE_FIRST if option.verdict.is_open and may_be and self.is_as_good(run, option) else ""
 
     def _has_no_more_slack(self, run: Run, option: Option) -> bool:

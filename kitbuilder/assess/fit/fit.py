@@ -4,10 +4,11 @@ from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.fit.routed_hose import RoutedHose
-from kitbuilder.assess.fit.stand_off import bend_of
+from kitbuilder.assess.fit.stand_off import bend_of, least_stand_off
 from kitbuilder.assess.fit.stock_lengths import neighbour_length
 from kitbuilder.assess.fit.trial import Closest, Option, Trial, trial_of, try_length
 from kitbuilder.assess.fit.verdict import Verdict
+from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Hose
 from kitbuilder.physics.elastica import Bend, curve
 
@@ -51,6 +52,28 @@ class Fit(NamedTuple):
     def rest_is_measured(self) -> bool:
         """Whether a string was laid at rest as well, or the pose of the run is the one at rest."""
         return self.trial.rest_is_strung
+
+    @property
+    def slack_is_measured(self) -> bool:
+        """Whether a string shows too much slack: at rest, or in the pose of the run, where less is left."""
+        if self.rest_is_measured or self.strung_slack is None:
+            return self.rest_is_measured
+        least = least_stand_off(self.strung_slack, self.span_m)
+        return least is None or least > catalogue().limits["stand_off_caution"].value
+
+    @property
+    def strung_slack(self) -> Figure | None:
+        """What a string shows to be left: at rest, else in the pose of the run [m]; None where no string was laid."""
+        if self.rest_is_measured:
+            return self.rest_slack
+        return next((test.margin for test in self.present.tests if test.by_string and test.decides), None)
+
+    @property
+    def strung_radius_m(self) -> float | None:
+        """The tightest bend of that slack [m]; None when there is none, for a loop, and where no string was laid."""
+        slack = self.strung_slack
+        shape = bend_of(slack.value, self.span_m) if slack and slack.value > 0 and not self.slack_by_design else None
+        return shape.tightest_radius_clamped_m if shape else None
 
     @property
     def slack_by_design(self) -> str:

@@ -98,10 +98,10 @@ def just_reaches(context: Context) -> RuleResults:
 
 @rule("stands off")
 def stands_off(context: Context) -> RuleResults:
-    """Report slack, measured at rest, that lets a hose leave the body and snag."""
+    """Report slack, shown by a string, that lets a hose leave the body and snag."""
     limit = catalogue().limits["stand_off_warning"].value
     for figures, fit, advice in _judged(context):
-        if not fit.verdict.has_slack or not fit.rest_is_measured or fit.stand_off is None:
+        if not fit.verdict.has_slack or not fit.slack_is_measured or fit.stand_off is None:
             continue
         yield Finding(
             Signal.WARNING if fit.stand_off.value > limit else Signal.CAUTION,
@@ -129,9 +129,9 @@ def stands_off(context: Context) -> RuleResults:
 
 @rule("hangs in a loop")
 def hangs_in_a_loop(context: Context) -> RuleResults:
-    """Report so much slack, measured at rest, that no stand-off can be computed."""
+    """Report so much slack, shown by a string, that no stand-off can be computed."""
     for figures, fit, advice in _judged(context):
-        if fit.is_loop and fit.rest_is_measured:
+        if fit.is_loop and fit.slack_is_measured:
             yield Finding(
                 Signal.WARNING,
                 figures.number,
@@ -154,7 +154,7 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
     for figures, fit, advice in _judged(context):
         is_far = fit.is_loop or (fit.stand_off is not None and fit.stand_off.low > limit)
         is_longer = fit.closest_stock is not None and fit.closest_stock.length_m < figures.hose.length_m
-        if fit.rest_is_measured or not (fit.verdict.is_too_long or (is_far and is_longer)):
+        if fit.slack_is_measured or not (fit.verdict.is_too_long or (is_far and is_longer)):
             continue
         how_far: Words = (
             ("stands ", _length(fit.stand_off.value), " off the body (at least ", _length(fit.stand_off.low), ")")
@@ -181,7 +181,7 @@ def custom_length(context: Context) -> RuleResults:
     limit = catalogue().limits["stand_off_caution"].value
     for figures, fit, _ in _judged(context):
         closest, has_fault = fit.closest_stock, fit.verdict.is_too_short or fit.verdict.has_slack
-        if not has_fault or fit.is_estimated or not fit.rest_is_measured or figures.hose.stowed_m:
+        if not has_fault or fit.is_estimated or not fit.slack_is_measured or figures.hose.stowed_m:
             continue
         if closest and closest.stand_off and closest.stand_off.value <= limit:
             continue

@@ -15,8 +15,8 @@ def tight_bend(context: Context) -> RuleResults:
     """Report a bend below the smallest radius of the hose body."""
     for figures in context.hoses:
         fit, body = figures.fit, catalogue().bodies[figures.service, figures.hose.body]
-        radius, smallest = fit.tightest_radius_m if fit else None, body.minimum_bend_radius
-        if fit is None or not fit.rest_is_measured or radius is None or radius >= smallest.value:
+        radius, smallest = fit.strung_radius_m if fit else None, body.minimum_bend_radius
+        if radius is None or radius >= smallest.value:
             continue
         yield Finding(
             Signal.CAUTION,

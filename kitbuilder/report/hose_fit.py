@@ -57,7 +57,11 @@ def fit_fields(hose: Hose, fit: Fit) -> Facts:
             Fact("run_m", "", Estimate(fit.run, "length")),
             Fact("run_is_estimated", "", fit.is_estimated),
             Fact("slack_m", "slack", Estimate(fit.slack, "slack")),
-            Fact("rest_slack_m", "slack at rest" if fit.rest_is_measured else "", Estimate(fit.rest_slack, "slack")),
+            Fact(
+                "rest_slack_m",
+                "slack at rest" if fit.rest_slack != fit.slack else "",
+                Estimate(fit.rest_slack, "slack"),
+            ),
             Fact("rest_is_measured", "", fit.rest_is_measured),
             Fact("span_m", "free span", Amount(fit.span_m, "length")),
             *_shape_fields(fit),

@@ -1,8 +1,8 @@
 """The fitting of a kit: which hoses stay, and the list of what to buy.
 
 Most hoses here have no usual route and a run by string, so that what they need can be told by hand: length and string
-are known to hypot(1, 1.5) = 1.8 cm, two standard deviations, and 75 % of a normal distribution lie below 0.67 standard
-deviations: a hose is sure enough from 0.6 cm to spare. From 50 cm of run that makes 51 cm, and 56 cm of those in trade.
+are known to hypot(1, 1.5) = 1.8 cm, two standard deviations: a hose is bought with 1.8 cm to spare. From 50 cm of run
+that makes 52 cm, and 56 cm of those in trade.
 """
 
 import pytest

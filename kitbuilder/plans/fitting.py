@@ -3,8 +3,9 @@
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.fit.advice import Advice, Option, advise
+from kitbuilder.assess.fit.advice import Advice, advise
 from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.fit.trial import Option
 from kitbuilder.assess.hoses.hose_flow import Flow, flow_through
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.catalogue import Fitting
@@ -101,7 +102,7 @@ def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPla
 def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
     advice = advise(figures, assessment.kit.linked.stock)
     flow = flow_through(figures.hose, assessment.kit.header)
-    return FittedHose(figures, advice, flow, is_bought=advice is not None and (buy_all or not advice.serves))
+    return FittedHose(figures, advice, flow, is_bought=advice is not None and (buy_all or advice.is_replaced))
 
 
 def _shopping_list(hoses: tuple[FittedHose, ...]) -> tuple[ShoppingLine, ...]:

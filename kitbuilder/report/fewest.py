@@ -3,8 +3,9 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from kitbuilder.assess.figures import Range
+from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.fit.verdict import TOO_SHORT
 from kitbuilder.catalogue import catalogue
 from kitbuilder.plans.fewest import (
     BEST_SO_FAR,
@@ -23,7 +24,7 @@ from kitbuilder.plans.fewest import (
     Unserved,
 )
 from kitbuilder.plans.fewest import reasons as why
-from kitbuilder.plans.fewest.runs import AS_NOW, AS_NOW_UNKNOWN, SURE
+from kitbuilder.plans.fewest.runs import AS_NOW_UNKNOWN, MEASURE_FIRST, SLACK, SURE
 from kitbuilder.report.fewest_data import fewest_data
 from kitbuilder.report.linked import not_used
 from kitbuilder.report.page import (
@@ -32,6 +33,7 @@ from kitbuilder.report.page import (
     Estimate,
     Fact,
     Facts,
+    Interval,
     Node,
     Page,
     Price,
@@ -52,9 +54,10 @@ from kitbuilder.report.words import CAUTIONS, FEWEST_CAUTION, counted_items
 
 FIRST = {COUNT: "fewest", MASS: "lightest", PRICE: "cheapest"}
 NO_BETTER = {COUNT: "no set has fewer", MASS: "no set is lighter", PRICE: "no set is cheaper"}
-MARKS = {SURE: "", AS_NOW: " *", AS_NOW_UNKNOWN: " ?"}
+MARKS = {SURE: "", SLACK: " +", MEASURE_FIRST: " *", AS_NOW_UNKNOWN: " ?"}
 MARK_WORDS = {
-    AS_NOW: "* As long as it is now. That is not certain enough to advise, or it bows out, but it is not too short.",
+    SLACK: "+ Fits, with slack at rest: hold it in one more place, or stow the slack.",
+    MEASURE_FIRST: "* Measure this run first. Whether this length is enough cannot be said yet. It is as good as now.",
     AS_NOW_UNKNOWN: "? As long as it is now. Its run is not known, so no other length is considered.",
 }
 REASON_WORDS = {
@@ -251,15 +254,19 @@ def _miss(unserved: Unserved) -> Sentence:
 
 
 def _wrong(unserved: Unserved) -> Sentence:
-    by = Amount(unserved.by_m, "length")
-    match unserved.why:
-        case why.TOO_SHORT:
-            return ("is ", by, " too short")
-        case why.UNSURE:
-            return ("has only a ", Share(unserved.odds), " chance of being long enough")
-        case why.IN_THE_WAY:
-            return ("bows out ", by, " from the body") if unserved.by_m else ("hangs in a loop",)
+    if unserved.missing is not None:
+        return _too_short(unserved, unserved.missing)
+    if unserved.why == why.IN_THE_WAY:
+        out = unserved.stand_off
+        return ("bows out ", Interval(out, "length"), " from the body") if out else ("hangs in a loop",)
     return (WRONG_WORDS[unserved.why],)
+
+
+def _too_short(unserved: Unserved, missing: Figure) -> Sentence:
+    if unserved.why == TOO_SHORT:
+        return ("is ", Estimate(missing, "length"), " too short")
+    odds = Share(unserved.odds), " certain to be long enough; the present hose is ", Share(unserved.present_odds)
+    return ("is only ", *odds, ": measure this run first")
 
 
 def _others(plan: FewestPlan) -> Iterator[Text]:

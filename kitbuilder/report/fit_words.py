@@ -3,9 +3,11 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.fit.advice import Advice, Option
+from kitbuilder.assess.fit.advice import Advice
 from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.assess.fit.routed_hose import Knob, RoutedHose, hold_place
+from kitbuilder.assess.fit.trial import Option
+from kitbuilder.assess.fit.verdict import Test
 from kitbuilder.assess.hoses.hose_flow import Flow
 from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fitting import FittedHose
@@ -23,7 +25,7 @@ from kitbuilder.report.page import (
 
 MOST_FAILED = 2
 """Positions for which a length is too short that are named."""
-KEEP, BUY, MAKE = "keep", "buy", "make"
+KEEP, MEASURE, BUY, MAKE = "keep", "measure", "buy", "make"
 STRING, LANDMARKS = "string", "landmarks"
 UNKNOWN: Sentence = (
     "not known: no route is usual for it. Choose its route, write its path, or measure its run by string",
@@ -35,7 +37,7 @@ def action_word(fitted: FittedHose) -> str | None:
     if fitted.advice is None:
         return None
     if not fitted.is_bought:
-        return KEEP
+        return MEASURE if fitted.advice.must_measure else KEEP
     return BUY if fitted.advice.buy else MAKE
 
 
@@ -45,9 +47,11 @@ def source_word(advice: Advice) -> str:
 
 
 def advised_length(fitted: FittedHose) -> Sentence:
-    """Give the length to have with what to do: "buy 75 cm (30 in)", "make 77 cm"."""
+    """Give the length to have with what to do: "buy 75 cm (30 in)", "make 77 cm", "measure first"."""
     if fitted.length_to_have_m is None:
         return ("not known",)
+    if action_word(fitted) == MEASURE:
+        return ("measure first",)
     word = f"{action_word(fitted)} "
     if fitted.to_have is None:
         return (word, Amount(fitted.length_to_have_m, "length"))
@@ -111,9 +115,11 @@ def _other_need_fields(advice: Advice, routed: RoutedHose | None) -> Iterator[Fa
 def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> Iterator[Fact]:
     buy, present = advice.buy, advice.present
     if not fitted.is_bought:
-        yield _field("keep", _option_words(present, stock))
-        if buy is not None and buy.length_m < present.length_m and not advice.is_best:
-            yield _field("best", _option_words(buy, stock))
+        yield _field(KEEP if not advice.must_measure else "now", _option_words(present, stock))
+        if advice.must_measure:
+            yield _field("to do", _measure_words(advice))
+        if buy is not None and not advice.is_best:
+            yield _field("else", _option_words(buy, stock))
     elif buy is None:
         made = Amount(advice.made_m, "length")
         yield _field("make", ("no available length is certain enough; have one of ", made, " made"))
@@ -130,6 +136,8 @@ def _option_words(option: Option, stock: Stock | None) -> Sentence:
     start: Sentence = (StockLength(option.length_m), ", ", Share(option.odds), " certain")
     if option.failed:
         parts = [start, _failed_words(option)]
+        if option.verdict.pulls_and_bows:
+            parts.append(_rest_words(option))
     else:
         wished = [test.pose for test in option.tests if not test.is_asked and not test.passes]
         but = "".join(f" except {pose}, which is not required" for pose in wished)
@@ -139,12 +147,28 @@ def _option_words(option: Option, stock: Stock | None) -> Sentence:
     return joined(parts, "; ")
 
 
+def _measure_words(advice: Advice) -> Sentence:
+    """Say what to measure before anything is bought, and what a longer hose would not cure."""
+    pose = advice.verdict.test.pose
+    start = f"measure the run again ({pose})" if advice.is_measured else f"lay a string over the worn kit ({pose})"
+    if not advice.verdict.pulls_and_bows:
+        return (f"{start}, then decide",)
+    routed = advice.figures.routed
+    hold = f"; hold it {hold_place(routed.hold)}" if routed else ""
+    return (f"{start}{hold}. It bows out at rest, and a longer one would bow out further",)
+
+
 def _failed_words(option: Option) -> Sentence:
     """Name the positions for which it is too short, the worst first; say how many more there are."""
     worst = option.failed_worst_first
-    named = ((Amount(abs(test.margin.value), "length"), f" ({test.pose})") for test in worst[:MOST_FAILED])
+    named = ((_missing(test), f" ({test.pose})") for test in worst[:MOST_FAILED])
     more = f" and {len(worst) - MOST_FAILED} more" if len(worst) > MOST_FAILED else ""
-    return ("too short by ", *joined(named, ", "), more)
+    word = "too short by " if option.verdict.is_too_short else "may be too short by "
+    return (word, *joined(named, ", "), more)
+
+
+def _missing(test: Test) -> Estimate:
+    return Estimate(test.margin._replace(value=abs(test.margin.value)), "length")
 
 
 def _rest_words(option: Option) -> Sentence:
@@ -158,7 +182,7 @@ def _rest_words(option: Option) -> Sentence:
 
 def _hold_fields(fitted: FittedHose, advice: Advice, routed: RoutedHose) -> Iterator[Fact]:
     option = fitted.to_have or advice.present
-    if option.is_tidy or option.stand_off is None or option.held_stand_off is None:
+    if not option.verdict.has_slack or option.stand_off is None or option.held_stand_off is None:
         return
     before, after = Interval(option.stand_off, "length"), Interval(option.held_stand_off, "length")
     shared = f"{hold_place(routed.hold)}; with the slack on both sides of it, "

@@ -5,8 +5,8 @@ from typing import NamedTuple
 
 from kitbuilder.assess.defaults import MEASURE_OF, Default
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.fit.fit import neighbour_length
 from kitbuilder.assess.fit.routes import ranked_routes
+from kitbuilder.assess.fit.stock_lengths import neighbour_length
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.assess.rules.context import port_states
 from kitbuilder.catalogue import catalogue

@@ -7,8 +7,8 @@ import pytest
 
 from kitbuilder.assess.defaults import Default, default_in_diver, default_in_kit
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.fit.fit import inches_sold_by
 from kitbuilder.assess.fit.routes import ranked_routes
+from kitbuilder.assess.fit.stock_lengths import inches_sold_by
 from kitbuilder.assess.rules.context import FREE, PLUGGED, TAKEN, port_states
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader

@@ -34,6 +34,8 @@ class RequiredLength(NamedTuple):
     """Whether the task must be possible; otherwise it is only good to have."""
     is_worn: bool = True
     """Whether it is measured by a string over the worn kit; otherwise it is how far a stowed hose must go."""
+    is_covered: bool = False
+    """Whether a string was laid in a pose that needs at least as much, so that this one decides nothing."""
 
 
 class Knob(NamedTuple):

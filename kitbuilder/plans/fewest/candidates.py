@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.fit.advice import has_ends, length_as_stated
-from kitbuilder.assess.fit.fit import stock_lengths
+from kitbuilder.assess.fit.stock_lengths import stock_lengths
 from kitbuilder.assess.gear.sameness import HoseRecord, Piece, end_to_end_m, unfit
 from kitbuilder.assess.gear.shortage import pieces_in
 from kitbuilder.assess.hoses.hose_weight import weigh_hose
@@ -92,7 +92,13 @@ def why_it_serves(run: Run, candidate: CandidateHose, lengths: Lengths, *, any_b
     """Say why a hose serves a run; empty when it does not."""
     if why_not(run, candidate, any_body=any_body):
         return ""
-    return lengths.why_it_does(run, candidate.record, length_on(run, candidate.spec))
+    return may_be_as_long(run, candidate, lengths)
+
+
+def may_be_as_long(run: Run, candidate: CandidateHose, lengths: Lengths) -> str:
+    """Say why a hose is as long as a run needs, whatever else it is; empty when it is not."""
+    length_m = length_on(run, candidate.spec)
+    return lengths.why_it_does(run, candidate.record, length_m, is_owned=candidate.is_owned)
 
 
 def why_not(run: Run, candidate: CandidateHose, *, any_body: bool) -> tuple[str, ...]:

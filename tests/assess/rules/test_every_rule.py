@@ -104,21 +104,21 @@ FINDINGS = {
 }
 
 
-REST_UNKNOWN = {
+REST_UNKNOWN: dict[str, set[str]] = {
     "warm-single": {"primary hose"},
     "cold-single": {"long hose", "necklace hose"},
     "twinset": {"necklace hose"},
-    "sidemount": {"short hose"},
+    "sidemount": set(),  # its short hose needs most at rest, where the string was laid
 }
 """The hoses that follow the head, and whose run at rest nobody has measured."""
 
 
 @pytest.mark.parametrize("name", WHOLE)
 def test_the_kits_in_order_have_nothing_worse_than_a_caution(name: str) -> None:
-    """Cautions over what may fail or is not sure; and only the rest of hoses that follow the head is unchecked."""
+    """Cautions over what may fail or is uncertain; and only the rest of hoses that follow the head is unchecked."""
     assessment = shipped(name)
     assert said(assessment) == FINDINGS[name]
-    assert {item.rule for item in assessment.unchecked} == {"rest not measured"}
+    assert {item.rule for item in assessment.unchecked} <= {"rest not measured"}
     assert {tag_of(assessment, item) for item in assessment.unchecked} == REST_UNKNOWN[name]
     assert assessment.worst is (NOTICE if name == "warm-single" else CAUTION)
 
@@ -138,7 +138,6 @@ MISTAKES = {
     (CAUTION, "coarse on the neck", "long hose"),
     (WARNING, "leads nowhere", "long hose"),
     (NOTICE, "long hose floats", "long hose"),
-    (NOTICE, "custom length", "long hose"),
     (WARNING, "pressure drop", "long hose"),
     (DANGER, "coding defeated", "gauge hose"),
     (WARNING, "pressure class", "gauge hose"),

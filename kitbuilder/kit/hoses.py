@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Item
-from kitbuilder.kit.fields import choice, flag, landmarks, port, quantity, tag, text
+from kitbuilder.kit.fields import choice, flag, landmarks, port, quantity, tag, text, weighed
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -79,8 +79,9 @@ class Hose(Item):
     )
     swivel_pin: bool | None = flag("Whether the gauge end has its swivel pin with both O-rings.", "true")
     crosses_neck: bool | None = flag("Whether it lies on the neck. Default: as usual for its role.", "true")
-    mass_kg: float | None = quantity(
+    mass_kg: float | None = weighed(
         "mass", "Mass as weighed, dry, with both ends.", '"0.21 kg"', lowest=0.01, highest=3.0
     )
+    mass_spread_kg: float | None = None
     make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
     notes: str | None = text("Anything else.", '"new this year"')

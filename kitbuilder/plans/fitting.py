@@ -6,7 +6,7 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.advice import Advice, advise
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.trial import Option
-from kitbuilder.assess.hoses.hose_flow import Flow, flow_through
+from kitbuilder.assess.gas.hose_flow import Flow, flow_through
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.catalogue import Fitting
 from kitbuilder.kit.stock import StockHose
@@ -101,7 +101,7 @@ def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPla
 
 def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
     advice = advise(figures, assessment.kit.linked.stock)
-    flow = flow_through(figures.hose, assessment.kit.header)
+    flow = flow_through(figures.hose, assessment.kit)
     return FittedHose(figures, advice, flow, is_bought=advice is not None and (buy_all or advice.is_replaced))
 
 

@@ -8,7 +8,7 @@ from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.assess.fit.routed_hose import Knob, RoutedHose, hold_place
 from kitbuilder.assess.fit.trial import Option
 from kitbuilder.assess.fit.verdict import Test
-from kitbuilder.assess.hoses.hose_flow import Flow
+from kitbuilder.assess.gas.hose_flow import Flow, Notice
 from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fitting import FittedHose
 from kitbuilder.report.page import (
@@ -206,6 +206,13 @@ def _flow_words(flow: Flow) -> Sentence:
     bore, depth = Amount(flow.bore_m, "bore"), Amount(flow.depth_m, "depth")
     if flow.drop is None:
         return (bore, " of bore cannot pass the peak of a hard breath at ", depth)
-    felt = "enough to notice" if flow.is_too_much else "too little to notice"
+    gas = ", the gas taken as air" if flow.is_air_assumed else ""
     lost = (Interval(flow.drop, "drop"), " lost through ", bore, " of bore")
-    return (*lost, " at the peak of a hard breath at ", depth, f": {felt}")
+    return (*lost, " at the peak of a hard breath at ", depth, f"{gas}: {FELT[flow.notice]}")
+
+
+FELT = {
+    Notice.NO: "too little to notice",
+    Notice.PERHAPS: "perhaps enough to notice",
+    Notice.YES: "enough to notice",
+}

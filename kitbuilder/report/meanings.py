@@ -39,7 +39,7 @@ MEANINGS = {
     "distance_m": "From the hose to the knob.",
     "bore_m": "Inner diameter at its narrowest.",
     "peak_flow_m3_s": "Flow at the peak of a hard breath, at ambient pressure.",
-    "drop_pa": "Pressure lost in the hose at that flow.",
+    "drop_pa": "Pressure lost in the hose at that flow; null when the hose cannot pass it.",
     "suit_m": "Thickness of what is worn over the trunk.",
     "neck_turn_rad": "How far the head turns to one side.",
     "neck_back_rad": "How far the head tilts back.",

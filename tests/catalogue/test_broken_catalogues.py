@@ -62,15 +62,15 @@ BREAKAGES = [
     ),
     pytest.param(
         "bodies.toml",
-        f'bore = {{ value = "6.4 mm", origin = "{PRACTICE}" }}',
+        f'bore = {{ value = "6.4 mm", low = "6 mm", high = "6.8 mm", origin = "{PRACTICE}" }}',
         'bore = { value = "6.4 mm" }',
         'bodies.toml, LP_body "rubber", bore: has no origin',
         id="no origin",
     ),
     pytest.param(
         "bodies.toml",
-        f'"6.4 mm", origin = "{PRACTICE}"',
-        '"6.4 mm", origin = " "',
+        f'"6.8 mm", origin = "{PRACTICE}"',
+        '"6.8 mm", origin = " "',
         'bodies.toml, LP_body "rubber", bore: has no origin',
         id="blank origin",
     ),

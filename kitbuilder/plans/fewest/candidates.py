@@ -41,11 +41,13 @@ class Spec(NamedTuple):
     """What the length covers, as a file says it; end to end when None."""
     mass_kg: float | None = None
     """As weighed; None when it never was."""
+    mass_spread_kg: float | None = None
+    """As given with that; None when it is not."""
 
     @property
     def unweighed(self) -> "Spec":
         """The spec without the weight: hoses with the same one are interchangeable."""
-        return self._replace(mass_kg=None)
+        return self._replace(mass_kg=None, mass_spread_kg=None)
 
 
 class CandidateHose(NamedTuple):
@@ -122,6 +124,7 @@ def mass_of(spec: Spec, tag: str) -> Figure:
         from_end=spec.from_end,
         to_end=spec.to_end,
         mass_kg=spec.mass_kg,
+        mass_spread_kg=spec.mass_spread_kg,
     )
     return weigh_hose(hose, spec.body, water_named(USUAL_WATER)).mass
 
@@ -138,7 +141,8 @@ def _owned(gear: Gear) -> Iterator[CandidateHose]:
 
 def _spec_of(owned: OwnedHose, record: HoseRecord) -> Spec:
     ends = record.from_end, record.to_end
-    return Spec(record.service, record.body, *ends, round(owned.length_m, 6), owned.measured, owned.mass_kg)
+    weight = owned.mass_kg, owned.mass_spread_kg
+    return Spec(record.service, record.body, *ends, round(owned.length_m, 6), owned.measured, *weight)
 
 
 def _record_of(spec: Spec) -> HoseRecord:

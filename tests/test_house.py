@@ -42,12 +42,12 @@ INSIDE_ASSESS = {
     "body": {"figures", "water"},
     "hoses": {"figures", "water"},
     "fit": {"figures", "water", "body", "hoses"},
-    "gas": {"hoses", "fit"},
     "buoyancy": {"figures", "water", "body", "fit"},
+    "gas": {"water", "hoses", "fit", "buoyancy"},
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
-    "defaults": {"figures", "water", "hoses", "fit", "buoyancy", "rules", "assessment"},
+    "defaults": {"figures", "water", "hoses", "fit", "gas", "buoyancy", "rules", "assessment"},
 }
 """The same for the subjects of `assess`."""
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.gas.feeds import oxygen_reaching
+from kitbuilder.assess.gas.oxygen import format_part
 from kitbuilder.assess.gear.due import dues_of, format_term, without_date
 from kitbuilder.assess.gear.gear import format_due, why_due
 from kitbuilder.assess.gear.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
@@ -143,7 +144,9 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
             Signal.WARNING,
             number,
             "owned",
-            words(f"gas with {_percent(oxygen)} of oxygen reaches it, and the gear file does not say that it is clean"),
+            words(
+                f"gas with {format_part(oxygen)} of oxygen reaches it, and the gear file does not say that it is clean"
+            ),
             words(f"Oil and dust burn in gas rich in oxygen. {_thresholds()}"),
             words("Have it cleaned for oxygen and say so in the gear file, or take one that is."),
         )
@@ -153,7 +156,7 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
             None,
             "gear",
             words(
-                f"gas with up to {_percent(richest)} of oxygen reaches items that the gear file does not call clean "
+                f"gas with up to {format_part(richest)} of oxygen reaches items that the gear file does not call clean "
                 f"for it: {', '.join(doubtful)}"
             ),
             words(_thresholds()),
@@ -288,11 +291,7 @@ def _quoted(value: object, measure: str | None) -> str | Amount:
 def _thresholds() -> str:
     """Name both limits, and where they come from."""
     limit = catalogue().limits["oxygen_clean_from"]
-    return f"Two limits are in use, {_percent(limit.low)} and {_percent(limit.value)} ({limit.origin})."
-
-
-def _percent(part: float) -> str:
-    return f"{part * 100:.3g} %"
+    return f"Two limits are in use, {format_part(limit.low)} and {format_part(limit.value)} ({limit.origin})."
 
 
 def _counted(title: str, count: int) -> str:

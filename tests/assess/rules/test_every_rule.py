@@ -14,6 +14,7 @@ from tests.assess.rules import (
     test_couplings,
     test_cylinders,
     test_float_checks,
+    test_gases,
     test_lengths,
     test_losses,
     test_old_words,
@@ -35,6 +36,7 @@ CASES = [
         test_couplings,
         test_cylinders,
         test_float_checks,
+        test_gases,
         test_lengths,
         test_losses,
         test_old_words,
@@ -97,7 +99,7 @@ FINDINGS = {
         (CAUTION, "due before the dive", "long hose"),
     },
     # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
-    # Of 28 % of oxygen some say that it asks for clean gear, and the gear file does not call every item clean.
+    # Of 25 % of oxygen some say that it asks for clean gear, and the gear file does not call every item clean.
     "twinset": {LEAD, (CAUTION, "failed wing", "wing"), (NOTICE, "not clean for oxygen", None)},
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
     "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit")},

@@ -38,17 +38,18 @@ INSIDE_ASSESS = {
     "figures": set(),
     "combined_range": {"figures"},
     "findings": set(),
+    "depths": set(),
     "old_words": {"findings"},
     "water": {"figures"},
     "body": {"figures", "water"},
     "hoses": {"figures", "water"},
     "fit": {"figures", "water", "body", "hoses"},
-    "gas": {"figures", "combined_range", "hoses", "fit"},
-    "buoyancy": {"figures", "water", "body", "fit", "gas"},
+    "gas": {"figures", "combined_range", "depths", "water", "hoses", "fit"},
+    "buoyancy": {"figures", "depths", "water", "body", "fit", "gas"},
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
-    "defaults": {"figures", "water", "hoses", "fit", "buoyancy", "rules", "assessment"},
+    "defaults": {"figures", "depths", "water", "hoses", "fit", "gas", "buoyancy", "rules", "assessment"},
 }
 """The same for the subjects of `assess`."""
 

@@ -5,11 +5,12 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.buoyancy.cylinder_weight import USUAL_VALVE, Vessel, work_out_vessel
-from kitbuilder.assess.buoyancy.float_checks import deepest_of, stop_of
 from kitbuilder.assess.buoyancy.trim import carried_as, place_of
+from kitbuilder.assess.depths import deepest_of, stop_of
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.fit.measures import TAPES, wearer_of
 from kitbuilder.assess.fit.routes import route_of
+from kitbuilder.assess.gas.breathing import gas_uses, oxygen_limits
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.water import USUAL_WATER
@@ -67,6 +68,8 @@ def default_in_kit(assessment: Assessment, item: int | None, field: Field) -> De
     if isinstance(record, Lead):
         words = {"pieces": "1", "droppable": "no"}.get(field.key)
         return Default(words, source="by default") if words else None
+    if field.key in ("deepest", "shallowest"):
+        return _default_of_depth(assessment, item, field.key)
     if isinstance(record, Cylinder):
         vessel = work_out_vessel(record, assessment.water)
         return _default_of_cylinder(vessel, assessment.kit.header.layout, field.key) if vessel else None
@@ -85,6 +88,12 @@ def _default_of_header(kit: ResolvedKit, key: str) -> Default | None:
             return Default(deepest_of(kit), "depth", USUAL)
         case "stop":
             return Default(stop_of(kit), "depth", USUAL)
+        case "oxygen_limit":
+            return Default(oxygen_limits(kit.header).limit_pa, "oxygen pressure", USUAL)
+        case "oxygen_highest":
+            return Default(oxygen_limits(kit.header).highest_pa, "oxygen pressure", USUAL)
+        case "oxygen_lowest":
+            return Default(oxygen_limits(kit.header).lowest_pa, "oxygen pressure", USUAL)
         case "stock":
             return Default("every customary length")
     return None
@@ -115,6 +124,15 @@ def _default_of_place(assessment: Assessment, item: int, key: str) -> Default | 
     if spot is None:
         return None
     return Default(spot.along_m if key == "along" else spot.behind_m, "length", "of its place")
+
+
+def _default_of_depth(assessment: Assessment, item: int, key: str) -> Default | None:
+    """Find the depths at which the gas of a cylinder is breathed; None of one that only inflates."""
+    use = next((use for use in gas_uses(assessment.kit, assessment.water) if use.number == item), None)
+    if use is None:
+        return None
+    depth = use.deepest_m if key == "deepest" else use.shallowest_m
+    return Default("not known") if depth is None else Default(depth, "depth", USUAL)
 
 
 def _default_of_cylinder(vessel: Vessel, layout: str, key: str) -> Default | None:

@@ -52,6 +52,20 @@ class Cylinder(Item):
     nitrogen: float | None = quantity(
         "fraction", "Nitrogen in its gas. Default: the rest.", '"68 %"', lowest=0.0, highest=1.0
     )
+    deepest_m: float | None = quantity(
+        "length",
+        "The greatest depth at which its gas is breathed. Default: the kit's; not known of a stage with rich gas.",
+        '"21 m"',
+        lowest=1.0,
+        highest=100.0,
+    )
+    shallowest_m: float | None = quantity(
+        "length",
+        "The least depth at which its gas is breathed. Default: the surface; not known of a stage with lean gas.",
+        '"10 m"',
+        lowest=0.0,
+        highest=100.0,
+    )
     filled_pa: float | None = quantity(
         "pressure",
         "Pressure before the dive. Default: the working pressure.",

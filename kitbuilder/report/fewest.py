@@ -118,6 +118,7 @@ def _result(plan: FewestPlan, problems: tuple[str, ...]) -> list[Node]:
         _without_hose(plan),
         to_buy(plan),
         Section("", list(_owned(plan))),
+        Section("", list(_soiled(plan))),
         Section("", list(_others(plan))),
         Statements("", list(_reasons(plan)), title="Why each is needed"),
     ]
@@ -193,6 +194,17 @@ def _owned(plan: FewestPlan) -> Iterator[Text]:
         yield text("From your gear: ", *joined(pieces, ", "))
 
 
+def _soiled(plan: FewestPlan) -> Iterator[Text]:
+    """Ask about each hose that serves oxygen-rich gas and gas that asks for no clean hose."""
+    for number, hose in enumerate(plan.hoses, start=1):
+        if soiled_by := hose.soiled_by:
+            runs = joined((_run(plan, run) for run in soiled_by), ", ")
+            yield text(
+                f"#{number} must be clean for oxygen. Used as ", *runs, ", it counts as not clean until it is cleaned "
+                "again. Clean it before each change, or keep a hose of its own for the oxygen-rich gas.",
+            )  # fmt: skip
+
+
 def _about(plan: FewestPlan) -> Facts:
     """Give the kits, the sources of hoses, what is kept smallest, and what is fixed."""
     gear, stock = plan.sources.gear, plan.sources.stock
@@ -231,6 +243,7 @@ def _to_buy(purchase: Purchase) -> HosesToBuy:
         at_device=catalogue().fittings[spec.to_end],
         stock_tag=tags[0] if tags else "",
         price=purchase.price,
+        must_be_clean=purchase.must_be_clean,
     )
 
 

@@ -43,6 +43,16 @@ MEANINGS = {
     "suit_m": "Thickness of what is worn over the trunk.",
     "neck_turn_rad": "How far the head turns to one side.",
     "neck_back_rad": "How far the head tilts back.",
+    # gases
+    "oxygen": "Part of oxygen in the gas, from 0 to 1.",
+    "oxygen_at_surface_pa": "Oxygen pressure of the gas at the surface.",
+    "shallowest_m": "The least depth at which the gas is breathed; null when not given and not the surface.",
+    "oxygen_at_shallowest_pa": "Oxygen pressure of the gas there.",
+    "deepest_m": "The greatest depth at which the gas is breathed; null when not given and not that of the dive.",
+    "oxygen_at_deepest_pa": "Oxygen pressure of the gas there.",
+    "breathable_from_m": "The least depth at which the gas can be breathed; null without oxygen.",
+    "within_limit_to_m": "The greatest depth at which the oxygen pressure is within the limit of the kit.",
+    "breathable_to_m": "The greatest depth at which the gas can be breathed at all.",
     # mass, buoyancy and lead
     "mass_kg": "Mass in air.",
     "buoyancy_kgf": "Buoyancy: plus floats, minus sinks.",

@@ -32,6 +32,7 @@ SHOPPING_KEYS: dict[str, Shape] = {
             length_m=NUMBER,
             measured=optional(TEXT),
             is_made=FLAG,
+            oxygen_clean=FLAG,
             service=TEXT,
             body=TEXT,
             first_stage_end=END_SHAPE,
@@ -66,6 +67,8 @@ class HosesToBuy(NamedTuple):
     """Its name in the shop; empty when it has none there."""
     price: float | None = None
     """For all of them; None when it is not known."""
+    must_be_clean: bool = False
+    """Whether they have to be clean for oxygen."""
 
 
 class ShoppingTotal(NamedTuple):
@@ -118,9 +121,10 @@ def _head(hoses: HosesToBuy, currency: str) -> Sentence:
     if hoses.is_made:
         length = (Amount(hoses.length_m, "length"), ", made to measure")
     bare = " without its ends" if hoses.measured == "hose only" else ""
+    clean = ", clean for oxygen" if hoses.must_be_clean else ""
     name = (", ", Tag(hoses.stock_tag)) if hoses.stock_tag else ()
     price = () if hoses.price is None else (", ", Price(hoses.price, currency))
-    return (hoses.pieces, " × ", *length, f"{bare}, {hoses.service}, {hoses.body}", *name, *price)
+    return (hoses.pieces, " × ", *length, f"{bare}, {hoses.service}, {hoses.body}{clean}", *name, *price)
 
 
 def format_end(end: Fitting) -> str:
@@ -135,6 +139,7 @@ def _data(hoses: HosesToBuy, currency: str) -> list[Fact]:
         Fact("length_m", "", Amount(hoses.length_m, "length")),
         Fact("measured", "", hoses.measured),
         Fact("is_made", "", hoses.is_made),
+        Fact("oxygen_clean", "", hoses.must_be_clean),
         Fact("service", "", hoses.service),
         Fact("body", "", hoses.body),
         Fact("first_stage_end", "", end_data(hoses.at_first_stage)),

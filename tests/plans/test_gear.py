@@ -2,11 +2,13 @@
 
 from collections import Counter
 from dataclasses import replace
+from datetime import date
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kitbuilder.assess.gear.gear import report_on_gear
 from kitbuilder.assess.gear.sameness import does_for, record_of
 from kitbuilder.assess.gear.shortage import Shortage, allocate_from
 from kitbuilder.kit.file_kinds import GEAR_FILE
@@ -23,11 +25,11 @@ from kitbuilder.kit.gear import (
     Plug,
     pieces_of,
 )
-from kitbuilder.kit.items import FirstStage, Gauge, Header, Hose, Item, Kit, Lead, SecondStage
+from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Header, Hose, Item, Kit, Lead, SecondStage
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.folder import kits_naming
 from kitbuilder.kitfile.read import read_written
-from kitbuilder.plans.gear import Use, kits_using, needs_of, uses_of
+from kitbuilder.plans.gear import Use, contacts_of, kits_using, needs_of, uses_of
 from tests.assess.kits import CONFIGS, config, kit_of, with_keys
 
 FOUR_LP, TURRET = "brass, DIN, 4 LP 2 HP", "brass, DIN, turret 5 LP 2 HP"
@@ -68,6 +70,25 @@ def shipped_gear() -> Gear:
     found = read_written(CONFIGS / "gear.toml", GEAR_FILE).gear
     assert found is not None
     return found
+
+
+# ---- gases that items meet ----
+
+
+def test_a_clean_item_that_air_and_rich_gas_share_is_asked_about() -> None:
+    """Used in both kits; in the second one alone it is not."""
+    stage = OwnedFirstStage(tag="green", preset=FOUR_LP, oxygen_clean=True)
+    first = FirstStage(tag="first", preset=FOUR_LP, owned="green")
+    air, rich = (
+        resolve(kit(first, Cylinder(tag="tank", preset="steel 12 L 232 long", oxygen=oxygen))) for oxygen in (0.21, 0.5)
+    )
+    for kits, rules in (
+        ([("a.toml", air), ("b.toml", rich)], ["clean and used with air"]),
+        ([("b.toml", rich)], []),
+        ([("a.toml", air)], []),
+    ):
+        report = report_on_gear(gear(stage), date(2026, 5, 1), {}, contacts=contacts_of(kits))
+        assert [finding.rule for finding in report.findings] == rules
 
 
 # ---- where items are used ----

@@ -91,6 +91,7 @@ def test_json_has_the_same_in_metres():
         "length_m": 0.75,
         "measured": None,
         "is_made": False,
+        "oxygen_clean": False,
         "service": "LP",
         "body": "rubber",
         "first_stage_end": {"name": "LP 3/8", "joint": "3/8-24 UNF", "gender": "male"},

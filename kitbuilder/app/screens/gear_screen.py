@@ -29,7 +29,7 @@ from kitbuilder.kitfile.overrides import override_day
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.starters import first_owned, which_key
 from kitbuilder.kitfile.values import Refusal
-from kitbuilder.plans.gear import Uses, kits_using, needs_of, uses_of
+from kitbuilder.plans.gear import Uses, contacts_of, kits_using, needs_of, uses_of
 from kitbuilder.report.findings import counted
 from kitbuilder.report.form import Choice, typed_note, which_choices
 from kitbuilder.report.gear import gear_file_page, item_page, owned_list
@@ -127,7 +127,9 @@ class GearScreen(Editing):
         """Report on the gear file; the last report is kept while file and day are the same. Kits are read once."""
         last = self._last_report
         if last is None or last.gear is not gear or last.day != self.day:
-            last = self._last_report = report_on_gear(gear, self.day, kits_using(self._uses(gear)))
+            last = self._last_report = report_on_gear(
+                gear, self.day, kits_using(self._uses(gear)), contacts=contacts_of(self._kits)
+            )
         return last
 
     def _uses(self, gear: Gear) -> Uses:

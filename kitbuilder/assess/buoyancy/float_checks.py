@@ -6,6 +6,7 @@ from typing import NamedTuple
 from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, build_buoyancy_model, lead_sinks, total_buoyancy
 from kitbuilder.assess.buoyancy.configuration_fingerprint import configuration_fingerprint, difference_of
 from kitbuilder.assess.buoyancy.item_weight import lead_mass
+from kitbuilder.assess.depths import stop_of
 from kitbuilder.assess.figures import Figure, add_component
 from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
 from kitbuilder.catalogue import catalogue
@@ -179,16 +180,6 @@ def usual_check(kit: ResolvedKit) -> UsualCheck:
         kit.header.water or USUAL_WATER,
         configuration_fingerprint(kit),
     )
-
-
-def stop_of(kit: ResolvedKit) -> float:
-    """Give the depth of the stop that a kit must hold [m]."""
-    return catalogue().limits["stop"].value if kit.header.stop_m is None else kit.header.stop_m
-
-
-def deepest_of(kit: ResolvedKit) -> float:
-    """Give the greatest depth a kit is meant for [m]."""
-    return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m
 
 
 def _observed(counted: Sequence[Seen]) -> list[dict[str, float]]:

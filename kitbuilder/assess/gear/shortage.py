@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from kitbuilder.assess.gas.feeds import needs_clean
+from kitbuilder.assess.gas.oxygen_clean import needs_clean
 from kitbuilder.assess.gear.sameness import Piece, adapter_record, allot, record_of
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.ports import ports_of

@@ -36,10 +36,10 @@ from kitbuilder.plans.changeover.build import (
     ADAPTER,
     Build,
     Joint,
-    described,
     hose_and_end,
     named,
 )
+from kitbuilder.plans.changeover.cleaning import cleaning_of, described_clean, why_bought
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.material import rest_of, rings_of
 from kitbuilder.plans.changeover.step import (
@@ -137,7 +137,7 @@ class _Writer:
             yield _step(AT_HAND, FETCH, (*what, *becomes), JointSlot("store", key))
         for want in self.match.bought:
             part = self.target.parts[want]
-            what = words("Buy ", *self._name(want), " (", *described(part), "). Nothing that you own can replace it.")
+            what = words("Buy ", *self._name(want), " (", *described_clean(part), "). ", *why_bought(part))
             yield _step(AT_HAND, GET, what, JointSlot("new", want))
         more = Counter((plug.service, plug.thread) for plug in (*self.match.plugs_in, *self.match.open_in_store))
         out = (*self.match.plugs_out, *self.match.caps_out)
@@ -210,6 +210,8 @@ class _Writer:
         if rings := rings_of(self.match):
             sizes = ", ".join(f"{pieces} × {size}" for size, pieces in sorted(rings.items()))
             yield _step(INSPECT, WORK, words(f"Lay out an O-ring for each joint, new or undamaged: {sizes}."))
+        for what in cleaning_of(self.match, self._name):
+            yield _step(INSPECT, WORK, what)
         grease = "Use no grease, or a trace of oxygen-compatible grease. Never mix the two kinds."
         yield _step(INSPECT, WORK, words(grease))
 

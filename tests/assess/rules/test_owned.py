@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from kitbuilder.assess.findings import Unchecked
 from kitbuilder.kit.gear import (
     OUT_OF_USE,
     Gear,
@@ -22,10 +23,11 @@ from kitbuilder.kit.gear import (
 from kitbuilder.kit.resolved import NOTHING_LINKED, LinkedFiles
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
-from tests.assess.kits import assessed, changed, config, lone_hose, with_keys
+from tests.assess.kits import CASES_FOLDER, assessed, changed, config, lone_hose, with_keys
 from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_item
 
 FILE, NOWHERE, TWICE, UNLIKE = "gear file", "owned nowhere", "owned twice", "unlike the gear file"
+AIRED = "clean and used with air"
 BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the dive", "more than the gear file has"
 
 TURRET = "brass, DIN, turret 5 LP 2 HP"
@@ -204,6 +206,29 @@ CASES = [
         beside_right=set_of(clean=ALL),
     ),
     Case(
+        DIRTY,
+        None,
+        None,
+        "",
+        rich("100 %", on=False),
+        rich("21 %", on=False),
+        says=("up to 100 % of oxygen", "no gear file says: tank, first, second.", "23.5 % and 40 %"),
+        beside_wrong=set_of(clean=ALL),
+        beside_right=set_of(clean=ALL),
+    ),
+    Case(
+        AIRED,
+        NOTICE,
+        None,
+        "gear",
+        rich("21 %"),
+        rich("32 %"),
+        says=("gas of 21 % oxygen: hose, first",),
+        do=("set oxygen_clean to false",),
+        beside_wrong=set_of(clean="grey B75"),
+        beside_right=set_of(clean="grey B75"),
+    ),
+    Case(
         DUE,
         CAUTION,
         "hose",
@@ -260,7 +285,7 @@ def test_a_rule_speaks_and_is_silent(case: Case) -> None:
     check(case)
 
 
-RULES_OF_GEARS = (FILE, NOWHERE, TWICE, UNLIKE, BROKEN, DIRTY, DUE, MORE)
+RULES_OF_GEARS = (FILE, NOWHERE, TWICE, UNLIKE, BROKEN, DIRTY, AIRED, DUE, MORE)
 
 
 def test_without_a_gear_file_nothing_is_said() -> None:
@@ -288,6 +313,15 @@ def test_everything_that_the_gas_reaches_has_to_be_clean() -> None:
     lonely = assessed(rich("50 %", on=False), set_of())
     assert not of_item(lonely, DIRTY, "tank")
     assert len(of_item(lonely, DIRTY, "hose")) == 1
+
+
+def test_unowned_parts_of_a_user_with_100_per_cent_oxygen_are_not_silent() -> None:
+    """His second stage regulator for oxygen is in no gear file; nothing was said of it."""
+    text = (CASES_FOLDER / "technical" / "two.toml").read_text("utf-8")
+    (missing,) = of_item(assessed(text, beside()), DIRTY, None)
+    assert isinstance(missing, Unchecked)
+    said = sentence(missing.because, System.METRIC)
+    assert all(tag in said for tag in ("oxy first", "oxy hose", "oxy second", "oxy gauge"))
 
 
 def test_gas_of_a_cylinder_with_no_first_stage_reaches_only_itself() -> None:

@@ -19,6 +19,7 @@ from kitbuilder.assess.rules import (
     owned,
     ports,
     routes,
+    seatings,
     skin,
     weighings,
 )
@@ -43,6 +44,7 @@ __all__ = [
     "ports",
     "routes",
     "rule",
+    "seatings",
     "skin",
     "weighings",
 ]

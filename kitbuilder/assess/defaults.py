@@ -11,6 +11,7 @@ from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.fit.measures import TAPES, wearer_of
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.gas.breathing import gas_uses, oxygen_limits
+from kitbuilder.assess.gas.seating import connection_of, outlet_of
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.water import USUAL_WATER
@@ -149,6 +150,8 @@ def _default_of_cylinder(vessel: Vessel, layout: str, key: str) -> Default | Non
             return Default(mass, "mass", mass.origin)
         case "valve":
             return Default(USUAL_VALVE, source=USUAL)
+        case "outlet":
+            return Default(outlet, source=USUAL) if (outlet := outlet_of(vessel.cylinder)) else Default("not known")
         case "carried":
             return Default(carried_as(vessel.cylinder, layout), source=USUAL)
         case "gas" if vessel.cylinder.oxygen is None:
@@ -199,6 +202,8 @@ def _default_of_device(record: Item, key: str) -> Default | None:
         return Default("as its tag says")
     if key == "inlet" and isinstance(record, Device):
         return Default(inlet, source=PRESET) if (inlet := inlet_of(record)) else None
+    if key == "connection" and isinstance(record, FirstStage):
+        return Default(connection, source=PRESET) if (connection := connection_of(record)) else None
     if key == "ports" and isinstance(record, FirstStage):
         return Default(tuple(known), source=PRESET) if (known := ports_of(record)) else None
     return None

@@ -172,6 +172,8 @@ class Preset(NamedTuple):
     inlet: str | None
     ports: tuple[str, ...]
     """Of a first stage: label and thread, "LP1 3/8-24 UNF"."""
+    connection: str | None
+    """Of a first stage: how it sits on a valve."""
     lift: Value | None
     """Of its bladder, when full. [kgf]"""
     place: str | None
@@ -200,6 +202,26 @@ class Valve(NamedTuple):
     density: Value
     """[kg/m3]"""
     note: str
+
+
+class Connection(NamedTuple):
+    """One side of the place where a first stage sits on a valve: that of the first stage, or the outlet."""
+
+    name: str
+    limit: Value
+    """The greatest filling pressure that it bears; low and high where practice has a range. [Pa]"""
+    note: str
+
+
+class Seating(NamedTuple):
+    """Whether a first stage with one connection goes on a valve with one outlet."""
+
+    connection: str
+    outlet: str
+    fits: str
+    """"yes", "no", "adapter" or "unknown"."""
+    note: str
+    origin: str
 
 
 class CylinderPreset(NamedTuple):
@@ -314,6 +336,12 @@ class Catalogue(NamedTuple):
     waters: dict[str, WaterType]
     metals: dict[str, Metal]
     valves: dict[str, Valve]
+    connections: dict[str, Connection]
+    """Of first stages."""
+    outlets: dict[str, Connection]
+    """Of valves."""
+    seatings: dict[tuple[str, str], Seating]
+    """By connection and outlet; what is not known is missing."""
     cylinders: dict[str, CylinderPreset]
     foams: dict[str, Foam]
     cuts: dict[str, Cut]

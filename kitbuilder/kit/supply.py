@@ -35,6 +35,11 @@ class Cylinder(Item):
     )
     mass_spread_kg: float | None = None
     valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
+    outlet: str | None = choice(
+        "What its valve offers a first stage. Default: DIN 300 above 232 bar, else not known.",
+        '"DIN 232"',
+        vocabulary="outlet",
+    )
     diameter_m: float | None = quantity("length", "Outside diameter.", '"171 mm"', lowest=0.05, highest=0.35)
     length_m: float | None = quantity("length", "Length without valve.", '"69 cm"', lowest=0.15, highest=1.2)
     carried: str | None = choice(
@@ -106,6 +111,9 @@ class FirstStage(Item):
     ports: tuple[str, ...] = ports(
         "Its ports, when they are not the preset's: a name that begins with LP or HP, then the thread.",
         '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
+    )
+    connection: str | None = choice(
+        "How it sits on a valve, when it is not the preset's.", '"DIN 300"', vocabulary="connection"
     )
     on: str | None = tag(
         "The cylinder whose valve it sits on. Default: the only one, or the one of its side.",

@@ -44,6 +44,12 @@ def preset_of(cylinder: Cylinder) -> CylinderPreset | None:
     return catalogue().cylinders.get(cylinder.preset or "")
 
 
+def working_pressure_of(cylinder: Cylinder) -> float | None:
+    """Give the working pressure of a cylinder [Pa], as stamped or of its preset; None where neither is given."""
+    preset = preset_of(cylinder)
+    return cylinder.working_pressure_pa or (preset.working_pressure.value if preset else None)
+
+
 def missing_of(cylinder: Cylinder) -> str | None:
     """Give the key without which nothing can be worked out; None when there is enough."""
     if preset_of(cylinder):
@@ -63,7 +69,7 @@ def work_out_vessel(cylinder: Cylinder, water: Water) -> Vessel | None:
     preset = preset_of(cylinder)
     metal = catalogue().metals[cylinder.metal or (preset.metal if preset else "")]
     volume, shell = _volume(cylinder, preset), _shell_mass(cylinder, preset)
-    working = cylinder.working_pressure_pa or (preset.working_pressure.value if preset else 0.0)
+    working = working_pressure_of(cylinder) or 0.0
     filled = working if cylinder.filled_pa is None else cylinder.filled_pa
     limits = catalogue().limits
     outside = external_volume(volume.value, shell.value, metal.density.value)

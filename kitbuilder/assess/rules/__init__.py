@@ -20,6 +20,7 @@ from kitbuilder.assess.rules import (
     owned,
     ports,
     routes,
+    seatings,
     skin,
     weighings,
 )
@@ -45,6 +46,7 @@ __all__ = [
     "ports",
     "routes",
     "rule",
+    "seatings",
     "skin",
     "weighings",
 ]

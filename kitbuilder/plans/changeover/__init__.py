@@ -26,6 +26,7 @@ OF_JOINTS = (
     "coding defeated",
     "pressure at the device",
     "coupling family",
+    "first stage on its valve",
 )
 """The rules whose dangers and warnings keep a kit from being planned with: following the steps would build what lets
 go, or what cannot be joined at all."""

@@ -65,6 +65,8 @@ class Fitting(NamedTuple):
     envelope_length: Value
     """How much of the stated hose length it takes. [m]"""
     note: str
+    only_from_maker: bool
+    """Whether no stock has it: it is made for one device, by the maker of that."""
 
 
 class Adapter(NamedTuple):

@@ -92,6 +92,7 @@ def make_fitting(table: CatalogueTable, joints: Collection[str], density: Value,
         density=table.optional("density", "density") or density,
         envelope_length=table.optional("envelope_length", "length") or envelope,
         note=table.note(),
+        only_from_maker=table.flag("only_from_maker"),
     )
 
 

@@ -8,7 +8,7 @@ from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.assess.fit.routed_hose import RequiredLength, RoutedHose
 from kitbuilder.assess.hoses.hose_flow import Flow
 from kitbuilder.plans.fitting import FittedHose
-from kitbuilder.report.fit_words import BUY, KEEP, LANDMARKS, MAKE, STRING, action_word, source_word
+from kitbuilder.report.fit_words import BUY, KEEP, LANDMARKS, MAKE, MOVE, STRING, action_word, source_word
 from kitbuilder.report.page import (
     Column,
     Estimate,
@@ -54,7 +54,10 @@ HOSE_KEYS: dict[str, Shape] = {
     "length_m": NUMBER,
     "route": optional(TEXT),
     "path": optional(listed(TEXT)),
-    "action": optional(one_of(KEEP, BUY, MAKE)),
+    "action": optional(one_of(KEEP, BUY, MAKE, MOVE)),
+    "joins": optional(FLAG),
+    "does_not_join": listed(TEXT),
+    "ends_taken": listed(TEXT),
     "by": optional(one_of(STRING, LANDMARKS)),
     "needs": listed(record(pose=TEXT, how=TEXT, length_m=FIGURE, asked=FLAG)),
     "demanded_in": optional(TEXT),
@@ -109,6 +112,9 @@ def hose_data(fitted: FittedHose) -> Row:
         routed.route.name if routed else None,
         Values(list(routed.route.path)) if routed else None,
         action_word(fitted),
+        fitted.joins,
+        Values(list(figures.joints.reasons)),
+        Values(list(figures.taken)),
         source_word(advice) if advice else None,
         _needs(advice.needs if advice else ()),
         advice.demanded.pose if advice else None,

@@ -10,6 +10,7 @@ from kitbuilder.assess.fit.fit import is_one_stock_length, stand_off_range, stoc
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.routed_hose import AT_REST, RequiredLength, RoutedHose, most_of
 from kitbuilder.assess.hoses.hose_weight import ends_of, reach, service_of
+from kitbuilder.assess.hoses.joints import is_only_from_maker
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Hose
 from kitbuilder.kit.stock import Stock, StockHose
@@ -265,7 +266,7 @@ def fitting_stock(hose: Hose, stock: Stock) -> tuple[StockHose, ...]:
     """Give the hoses of a stock that have this hose's body and ends.
 
     An end that is not given is taken to fit; but a hose of which neither end is given may be an LP hose, and is never
-    taken for an HP one.
+    taken for an HP one, and an end that only the maker of the device has is never taken to be there.
     """
     return tuple(
         stocked
@@ -280,6 +281,8 @@ def has_ends(stocked: StockHose, hose: Hose) -> bool:
     wanted = ends.at_first_stage.name, ends.at_device.name
     is_given = stocked.from_end or stocked.to_end
     if not is_given and service_of(hose) != "LP":
+        return False
+    if is_only_from_maker(hose) and not stocked.to_end:
         return False
     return (stocked.from_end or wanted[0], stocked.to_end or wanted[1]) == wanted
 

@@ -59,6 +59,12 @@ class Meeting(NamedTuple):
         """Whether the two can be joined, and hold."""
         return self.outcome is Outcome.JOINS
 
+    @property
+    def reason(self) -> str:
+        """Why they do not join: "the hose end LP 3/8 (male 3/8-24 UNF) on the port LP1 (female 1/2-20 UNF)"."""
+        sides = (f"{side.called} ({side.gender} {side.joint})" for side in (self.far, self.near))
+        return f"{' on '.join(sides)}: {self.outcome}"
+
 
 class PressureFault(StrEnum):
     """Parts of two pressure classes that are joined."""
@@ -115,6 +121,12 @@ class HoseJoints(NamedTuple):
     def wrong(self) -> tuple[Meeting, ...]:
         """The joints that cannot be made, from the port to the device."""
         return tuple(each for each in (*self.at_port, *self.at_device) if not each.joins)
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why it cannot be joined, or must not be, each in a few words; empty where nothing speaks against it."""
+        adapters = (f"the {name} joins the threads of two pressure classes" for _, name in self.defeating)
+        return (*(each.reason for each in self.wrong), *self.pressure_faults, *adapters)
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -299,13 +311,14 @@ def _choices(role: str, place: str, near: Side | None, present: End) -> tuple[En
     wanted += [(end.name, own) for end in ends]
     wanted += [(end.name, None) for end in ends]
     wanted += [(end.name, name) for end in ends for name in fit_for]
-    return tuple(dict.fromkeys(end for end in wanted if _joins(near, end, service)))
+    found = tuple(dict.fromkeys(end for end in wanted if _joins(near, end, service)))
+    return found if near else found[:1]  # where nothing is known of port or device, nothing speaks for another end
 
 
 def _joins(near: Side | None, end: End, service: str) -> bool:
     """Say whether an end with its adapter joins a port or an inlet; whether the two join where neither is known."""
     fitting = catalogue().fittings[end[0] or ""]
-    if fitting.service != service:
+    if service == "HP" and fitting.service == "LP":
         return False
     if near is None and end[1] is not None:
         return meet(Side("", *_sides_of(end[1])[1], ""), side_of_end(fitting)).joins
@@ -326,6 +339,22 @@ def adapters_between(near: Side, far: Side, service: str) -> tuple[str, ...]:
         and meet(near, Side("", *adapter.far_side, "")).joins
         and meet(Side("", *adapter.hose_side, ""), far).joins
     )
+
+
+def usual_by_adapter(joints: HoseJoints, hose: Hose) -> tuple[str, ...]:
+    """Name the adapters with which a hose with the usual ends of its role does for one with these; empty if none do.
+
+    Args:
+        joints: The port and the device.
+        hose: A hose that joins them.
+    """
+    usual = catalogue().roles[hose.role]
+    if (hose.from_end, hose.to_end) == (usual.from_end, usual.to_end):
+        return ()
+    for other in right_hoses(joints):
+        if (other.from_end, other.to_end) == (usual.from_end, usual.to_end):
+            return tuple(name for name in (other.from_adapter, other.to_adapter) if name)
+    return ()
 
 
 def is_only_from_maker(hose: Hose) -> bool:

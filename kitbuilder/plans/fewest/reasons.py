@@ -7,6 +7,7 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Range
 from kitbuilder.assess.fit.advice import made_length
 from kitbuilder.assess.gear.sameness import BODY, BORE, CLEAN, ENDS, MAKE, unlike
+from kitbuilder.assess.hoses.joints import is_only_from_maker
 from kitbuilder.plans.fewest.candidates import CandidateHose, length_on, why_not
 from kitbuilder.plans.fewest.runs import Lengths, Run
 from kitbuilder.plans.fewest.solver import Task
@@ -19,6 +20,8 @@ TOO_SHORT, UNSURE, IN_THE_WAY, OVERDONE = "too short", "not sure enough", "stand
 WRONG_BODY, UNKNOWN, NOTHING = "other body", "run not known", "nothing with its ends"
 TAKEN, NO_TIME = "taken", "no time"
 """Why the hose that comes nearest does not serve a run; or one of the last three above."""
+DOES_NOT_JOIN, FROM_MAKER = "no hose joins its port and its device", "only the maker of the device has it"
+"""Why there is none that comes near."""
 
 UNLIKE = {BODY: WRONG_BODY, BORE: OTHER_BORE, MAKE: OTHER_MAKE, CLEAN: NOT_CLEAN}
 """Why a hose with the right ends and a good length does not serve the run."""
@@ -123,6 +126,8 @@ def unserved_of(
         lengths: Which lengths were tried.
         any_body: Whether a hose of another body would do.
     """
+    if not run.is_possible:
+        return Unserved(run, None, DOES_NOT_JOIN, 0.0, 0.0)
     if suited:
         return Unserved(run, suited[0], TAKEN, 0.0, 0.0)
     against = [(candidate, why_not(run, candidate, any_body=any_body)) for candidate in candidates]
@@ -134,7 +139,9 @@ def unserved_of(
             and lengths.why_it_does(run, candidate.record, length_on(run, candidate.spec))
         ):
             return Unserved(run, candidate, UNLIKE[differs[0]], 0.0, 0.0)
-    return _nearest_by_length(run, alike, lengths) if alike else Unserved(run, None, NOTHING, 0.0, 0.0)
+    if alike:
+        return _nearest_by_length(run, alike, lengths)
+    return Unserved(run, None, FROM_MAKER if is_only_from_maker(run.hose) else NOTHING, 0.0, 0.0)
 
 
 def _nearest_by_length(run: Run, alike: Sequence[CandidateHose], lengths: Lengths) -> Unserved:

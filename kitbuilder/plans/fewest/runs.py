@@ -9,6 +9,7 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gas.feeds import needs_clean
 from kitbuilder.assess.gear.sameness import LENGTH, HoseRecord, Piece, hose_record, unlike
 from kitbuilder.assess.hoses.hose_weight import ends_of
+from kitbuilder.assess.hoses.joints import right_hose
 from kitbuilder.kit.items import Hose
 
 SURE, AS_NOW, AS_NOW_UNKNOWN = "sure", "as long as now", "as long as now, its run not known"
@@ -23,12 +24,15 @@ class Run(NamedTuple):
     """The place of its kit among those that are served."""
     kit_name: str
     figures: HoseFigures
+    """Of its hose; of one with other ends in its place, where the kit's own does not join."""
     trial: Trial | None
     """None when its run was neither measured nor can be estimated."""
     record: HoseRecord
     """What decides whether another hose does for its hose."""
     must_be_clean: bool
     """Whether its gas is so rich in oxygen that the hose has to be clean for it."""
+    is_possible: bool
+    """Whether any hose joins its port and its device."""
 
     @property
     def piece(self) -> Piece:
@@ -60,9 +64,11 @@ def _runs(kits: Sequence[tuple[str, Assessment]]) -> Iterator[Run]:
     for place, (name, kit) in enumerate(kits):
         rich = needs_clean(kit.kit)
         for figures in kit.hoses:
-            hose, ends = figures.hose, ends_of(figures.hose)
+            right = right_hose(figures.joints)
+            hose = right or figures.hose
+            ends, wanted = ends_of(hose), figures._replace(hose=hose)
             record = hose_record(hose, ends.at_first_stage, ends.at_device)
-            yield Run(0, place, name, figures, trial_of(figures), record, hose.tag in rich)
+            yield Run(0, place, name, wanted, trial_of(wanted), record, hose.tag in rich, right is not None)
 
 
 class Lengths:

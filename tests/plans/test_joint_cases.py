@@ -11,11 +11,14 @@ import pytest
 
 from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
+from kitbuilder.plans.changeover import Unbuildable, plan_changeover
 from kitbuilder.plans.fewest import HoseSources, find_fewest
 from kitbuilder.plans.fewest.candidates import candidates_for, why_not
 from kitbuilder.plans.fewest.runs import runs_of
 from kitbuilder.plans.fitting import FittingPlan, plan_fitting
-from tests.assess.kits import assessed
+from kitbuilder.report.numbers import System
+from kitbuilder.report.words import sentence
+from tests.assess.kits import assessed, config, with_keys
 
 CASES = Path(__file__).parents[1] / "cases" / "counter"
 
@@ -158,3 +161,63 @@ def test_fewest_hoses_considers_only_hoses_that_join() -> None:
         "gauge hose": {("HP 3/8", "gauge swivel")},
         "stage gauge hose": {("HP 7/16", "gauge swivel")},
     }
+
+
+# --- changeover -------------------------------------------------------------------------------------------------------
+
+BARE = """format = 1
+name = "one gauge"
+layout = "single"
+[[first_stage]]
+tag = "first"
+preset = "brass, DIN, 4 LP 2 HP"
+"""
+IN_PORT = '[[gauge]]\ntag = "gauge"\nport = "first HP1"\n'
+ON_HOSE = (
+    '[[gauge]]\ntag = "gauge"\n'
+    '[[hose]]\ntag = "gauge hose"\nrole = "gauge"\nfrom = "first HP1"\nto = "gauge"\n'
+    'body = "rubber"\nlength = "61 cm"\n'
+)
+
+
+def steps_between(first: str, second: str) -> list[str]:
+    """The steps of a changeover, in words."""
+    plan = plan_changeover(assessed(first), assessed(second))
+    return [sentence(step.what, System.METRIC) for step in plan.steps]
+
+
+def test_a_gauge_that_does_not_screw_into_a_port_is_not_built_there() -> None:
+    """A gauge has a swivel pin, the port a thread; check warns about it."""
+    with pytest.raises(Unbuildable) as refused:
+        plan_changeover(assessed(BARE), assessed(BARE + IN_PORT + 'preset = "brass gauge"\n'))
+    [reason] = refused.value.reasons
+    assert "gauge swivel" in sentence(reason, System.METRIC)
+
+
+def test_a_gauge_in_a_port_is_not_called_a_transmitter() -> None:
+    """One with a thread of its own is screwed in like a transmitter, and stays a gauge."""
+    plan = plan_changeover(assessed(BARE), assessed(BARE + IN_PORT + 'inlet = "transmitter 7/16"\n'))
+    [work] = [step.work for step in plan.steps if step.work is not None and step.verb == "make"]
+    assert (work.thread, work.service) == ("7/16-20 UNF", "HP")
+    assert "transmitter" not in f"{work.name} {work.how}"
+
+
+def test_a_device_whose_inlet_is_not_known_is_named() -> None:
+    """It has no joint in the plan, and the plan says so, once."""
+    said = [text for text in steps_between(BARE, BARE + ON_HOSE) if "is not in this plan" in text]
+    assert said == [
+        'The joint between "gauge hose" and "gauge" is not in this plan: "gauge" has no inlet and no preset. '
+        "Write one of them."
+    ]
+    known = ON_HOSE.replace('tag = "gauge"\n', 'tag = "gauge"\npreset = "brass gauge"\n')
+    assert not [text for text in steps_between(BARE, BARE + known) if "is not in this plan" in text]
+
+
+def test_a_coupling_of_another_make_is_said_where_it_is_clicked_on() -> None:
+    """Check has a caution about it."""
+    text = config("twinset")
+    other = with_keys(text, "wing hose", make="black")
+    for target, is_said in ((text, False), (other, True)):
+        [click] = [step for step in steps_between(text, target) if step.startswith('Click "wing hose')]
+        assert ("They are of two makes" in click) is is_said
+        assert is_said == any(each.rule == "coupling make" for each in assessed(target).findings)

@@ -91,6 +91,16 @@ class HoseJoints(NamedTuple):
     """From the inlet to the hose end; empty without an inlet."""
     weak: tuple[Fitting | Adapter, ...]
     """The low-pressure parts at the end at the first stage."""
+    device: Device | None
+    """None when the hose leads to no device of its kit."""
+
+    @property
+    def is_of_two_makes(self) -> bool | None:
+        """Whether coupling and nipple go together but are of two makes; None when a make is not given."""
+        if not any(each.joins and is_quick_disconnect(each.near.joint) for each in self.at_device):
+            return False
+        makes = self.hose.make, self.device.make if self.device else None
+        return makes[0] != makes[1] if all(makes) else None
 
     @property
     def service(self) -> str:
@@ -213,10 +223,13 @@ def joints_of(hose: Hose, items: Mapping[str, Item] = NO_ITEMS) -> HoseJoints:
         items: What is in its kit, by tag.
     """
     port, device = port_at(hose.from_, items.get), items.get(hose.to or "")
-    inlet, takes = None, None
-    if isinstance(device, Device):
-        inlet, takes = catalogue().inlets.get(inlet_of(device) or ""), service_of_device(device)
-    return _judge(_with_ends(hose, port, inlet), port, inlet, takes)
+    if not isinstance(device, Device):
+        return _judge(_with_ends(hose, port, None), port, None)
+    return _judge(_with_ends(hose, port, _inlet(device)), port, device)
+
+
+def _inlet(device: Device) -> Inlet | None:
+    return catalogue().inlets.get(inlet_of(device) or "")
 
 
 def with_ends(hose: Hose, items: Mapping[str, Item]) -> Hose:
@@ -231,14 +244,16 @@ def items_with_ends(items: tuple[Item, ...]) -> tuple[Item, ...]:
 
 
 @lru_cache(maxsize=4096)
-def _judge(hose: Hose, port: Port | None, inlet: Inlet | None, takes: str | None) -> HoseJoints:
+def _judge(hose: Hose, port: Port | None, device: Device | None) -> HoseJoints:
     trade = catalogue()
+    inlet = _inlet(device) if device else None
+    takes = service_of_device(device) if device else None
     ends = trade.fittings[hose.from_end or ""], trade.fittings[hose.to_end or ""]
     at_port = _meetings(side_of_port(port) if port else None, hose.from_adapter, ends[0])
     at_device = _meetings(side_of_inlet(inlet) if inlet else None, hose.to_adapter, ends[1])
     adapter = trade.adapters.get(hose.from_adapter or "")
     weak = tuple(part for part in (ends[0], adapter) if part and part.service == "LP")
-    return HoseJoints(hose, port, inlet, takes, at_port, at_device, weak)
+    return HoseJoints(hose, port, inlet, takes, at_port, at_device, weak, device)
 
 
 def _with_ends(hose: Hose, port: Port | None, inlet: Inlet | None) -> Hose:
@@ -368,5 +383,5 @@ def is_only_from_maker(hose: Hose) -> bool:
 
 def meet_in_port(instrument: Gauge | Transmitter, port: Port) -> Meeting | None:
     """Say whether an instrument can be screwed straight into a port; None when its inlet is not known."""
-    inlet = catalogue().inlets.get(inlet_of(instrument) or "")
+    inlet = _inlet(instrument)
     return None if inlet is None else meet(side_of_port(port), side_of_inlet(inlet, "port"))

@@ -1,7 +1,6 @@
 """Quick-disconnects, swivel pins and built-in swivels."""
 
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, words
-from kitbuilder.assess.hoses.joints import is_quick_disconnect
 from kitbuilder.assess.hoses.ports import inlet_of
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.joints import clicks_on, end_taken
@@ -34,16 +33,13 @@ def coupling_family(context: Context) -> RuleResults:
 def coupling_make(context: Context) -> RuleResults:
     """Report couplings of one family but of two makes: the pin of one may not open the valve of the other."""
     for figures in context.hoses:
-        joints, device = figures.joints, context.item(figures.hose.to)
-        inlet = joints.inlet
-        if not isinstance(device, Device) or inlet is None or figures.ends.at_device.joint != inlet.joint:
+        device, is_of_two = figures.joints.device, figures.joints.is_of_two_makes
+        if device is None or is_of_two is False:
             continue
-        if not is_quick_disconnect(inlet.joint):
-            continue
-        if not figures.hose.make or not device.make:
+        if is_of_two is None:
             missing = figures.number if not figures.hose.make else context.numbers[device.tag]
             yield Unchecked(missing, "make", words("whether coupling and nipple are of one make is not known"))
-        elif figures.hose.make != device.make:
+        else:
             yield Finding(
                 Signal.CAUTION,
                 figures.number,

@@ -8,6 +8,7 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Tag, Words, words
 from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.assess.gear.shortage import built_of, plugs_in
+from kitbuilder.assess.rules.joints import JOINT_RULES
 from kitbuilder.catalogue.bench_work import HOSE
 from kitbuilder.kit.gear import Gear, ORing, pieces_of
 from kitbuilder.kit.items import FirstStage
@@ -18,17 +19,6 @@ from kitbuilder.plans.changeover.step import Step
 from kitbuilder.plans.changeover.steps import steps_of
 
 __all__ = ["Changeover", "Joint", "Match", "PartOutcome", "Step", "Unbuildable", "plan_changeover"]
-
-OF_JOINTS = (
-    "thread at the port",
-    "thread at the device",
-    "pressure class",
-    "coding defeated",
-    "pressure at the device",
-    "coupling family",
-)
-"""The rules whose dangers and warnings keep a kit from being planned with: following the steps would build what lets
-go, or what cannot be joined at all."""
 
 STAYS, MOVES, FETCHED, BOUGHT, STORED = "stays", "moves", "from your gear", "to buy", "put away"
 
@@ -125,8 +115,9 @@ def _known_items(source: Assessment, gear: Gear | None) -> dict[int, str]:
 
 
 def _wrong_joints(assessment: Assessment) -> Iterator[Words]:
+    """Give what keeps a kit from being planned with: the steps would build what lets go, or cannot be joined at all."""
     for finding in assessment.findings:
-        if finding.signal >= Signal.WARNING and finding.rule in OF_JOINTS:
+        if finding.signal >= Signal.WARNING and finding.rule in JOINT_RULES:
             tag = "the kit" if finding.item is None else Tag(assessment.kit.items[finding.item].tag)
             stop = "" if str(finding.what[-1]).endswith(".") else "."
             yield words(tag, ": ", *finding.what, f"{stop} ", *finding.do)

@@ -95,7 +95,7 @@ class Thread(NamedTuple):
 
     name: str
     standard: str
-    """"ASME B1.1", "ISO 965-1" or "ISO 228-1"."""
+    """"ASME B1.1", "ASME B1.20.1", "ISO 965-1" or "ISO 228-1"."""
     major: Value
     """Basic major diameter. [m]"""
     pitch: Value

@@ -37,6 +37,13 @@ class FittedHose(NamedTuple):
         return self.joins is False and not self.is_bought
 
     @property
+    def other_ends(self) -> dict[str, str | None]:
+        """The keys of ends and adapters in which the hose that is bought differs from the present one."""
+        present, bought = self.figures.hose, self.bought
+        keys = ("from_end", "from_adapter", "to_end", "to_adapter")
+        return {key: getattr(bought, key) for key in keys if getattr(bought, key) != getattr(present, key)}
+
+    @property
     def to_have(self) -> Option | None:
         """The hose as it is, where it can stay, else the one to buy; None when that has to be made, or is not known."""
         if self.advice is None:

@@ -78,7 +78,7 @@ def hose_fields(fitted: FittedHose, stock: Stock | None) -> list[Fact]:
     """Build all there is to say about the length of one hose, each with its label."""
     advice, routed = fitted.advice, fitted.figures.routed
     if advice is None:
-        return [*_joint_fields(fitted), _field("needed", UNKNOWN)]
+        return [*_joint_fields(fitted), _field("needed", UNKNOWN), *_taken_ends(fitted)]
     return [
         *_joint_fields(fitted),
         _field("needed", _needed(advice)),
@@ -87,18 +87,22 @@ def hose_fields(fitted: FittedHose, stock: Stock | None) -> list[Fact]:
         *(_knob_fields(routed) if routed else ()),
         *([_field("flow", _flow_words(fitted.flow))] if fitted.flow else ()),
         *_other_need_fields(advice, routed),
+        *_taken_ends(fitted),
     ]
 
 
 def _joint_fields(fitted: FittedHose) -> Iterator[Fact]:
-    """Say why a hose does not connect, and what its ends are taken as where the file leaves them out."""
+    """Say why a hose does not connect."""
     for place, reason in enumerate(fitted.figures.joints.reasons):
         yield _field("" if place else "does not connect", (reason,))
+
+
+def _taken_ends(fitted: FittedHose) -> Iterator[Fact]:
+    """Say what the ends of a hose are taken as where the file leaves them out."""
     ends = fitted.figures.ends
     named = {"from_end": ends.at_first_stage.name, "to_end": ends.at_device.name}
     if taken := [named[key] for key in fitted.figures.taken]:
-        what = f"taken as {' and '.join(taken)}, as the file gives {'neither' if taken[1:] else 'none'}"
-        yield _field("ends", (f"{what}: read off the hose",))
+        yield _field("ends", (f"not given, taken as {' and '.join(taken)}: read them off the hose",))
 
 
 def _field(label: str, words: Sentence) -> Fact:

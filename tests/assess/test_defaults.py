@@ -120,3 +120,20 @@ def test_what_is_taken_of_a_diver(key: str, value: Any, source: str) -> None:
 def test_a_plain_kit_has_the_usual_water() -> None:
     water = field_named(type(assessed(PLAIN).kit.header), "water")
     assert default_in_kit(assessed(PLAIN), None, water) == Default("ocean", source="as usual")
+
+
+@pytest.mark.parametrize(
+    ("key", "changes", "value", "source"),
+    [
+        ("from_end", {}, "LP 3/8", "as usual"),
+        ("from_end", {"right post": {"ports": ["LP1 1/2-20 UNF"]}}, "LP 1/2", "as its port or its device takes"),
+        ("to_end", {}, "second stage 9/16", "as usual"),
+        ("to_end", {"primary": {"inlet": "1/2"}}, "second stage 1/2", "as its port or its device takes"),
+    ],
+)
+def test_an_end_is_taken_as_one_that_joins(key: str, changes: dict[str, Any], value: str, source: str) -> None:
+    """A half-inch port takes a half-inch end; an inlet of 1/2 a hose end of 1/2."""
+    text = config("twinset")
+    for tag, keys in changes.items():
+        text = with_keys(text, tag, **keys)
+    assert default_of("long hose", key, text) == Default(value, source=source)

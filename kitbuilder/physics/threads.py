@@ -122,13 +122,10 @@ def unified_limits(basic_major_m: float, threads_per_inch: float, engagement_m: 
     Machinery's Handbook, 31st ed., Unified screw threads, tables 3 to 6.
     """
     stated = basic_major_m / INCH_M
-    engagement = stated if engagement_m is None else engagement_m / INCH_M
+    engagement = round(stated, 4) if engagement_m is None else engagement_m / INCH_M
     _require_unified(stated, threads_per_inch, engagement)
-    # The tables print the basic diameter with four decimals, and its limits start from that.
-    major = round(stated, 4)
-    engagement = major if engagement_m is None else engagement
     # Each step is rounded as in the handbook: limits computed in one go can miss its tables by a digit.
-    pitch = round(1.0 / threads_per_inch, 8)
+    major, pitch = round(stated, 4), round(1.0 / threads_per_inch, 8)
 
     pitch_power = pitch ** (2.0 / 3.0)
     external_pitch_tolerance = round(0.0015 * (major ** (1.0 / 3.0) + engagement**0.5 + 10.0 * pitch_power), 6)

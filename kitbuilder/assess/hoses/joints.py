@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from enum import StrEnum
 from functools import lru_cache
+from itertools import product
 from typing import NamedTuple
 
 from kitbuilder.assess.hoses.hose_weight import service_of
@@ -216,7 +217,7 @@ def _sides_of(adapter: str) -> tuple[tuple[str, str], tuple[str, str]]:
 
 
 def joints_of(hose: Hose, items: Mapping[str, Item] = NO_ITEMS) -> HoseJoints:
-    """Judge every joint of a hose.
+    """Say of every joint of a hose whether it can be made.
 
     Args:
         hose: The hose; ends that are left out are taken as those that join.
@@ -301,8 +302,7 @@ def right_hoses(joints: HoseJoints) -> Iterator[Hose]:
     hose, port, inlet = joints.hose, joints.port, joints.inlet
     at_port = _choices(hose.role, AT_PORT, side_of_port(port) if port else None, (hose.from_end, hose.from_adapter))
     at_device = _choices(hose.role, AT_DEVICE, side_of_inlet(inlet) if inlet else None, (hose.to_end, hose.to_adapter))
-    pairs = ((number + other, near, far) for number, near in enumerate(at_port) for other, far in enumerate(at_device))
-    for _, near, far in sorted(pairs, key=lambda pair: pair[0]):
+    for near, far in product(at_port, at_device):
         yield replace(hose, from_end=near[0], from_adapter=near[1], to_end=far[0], to_adapter=far[1])
 
 
@@ -320,23 +320,23 @@ def _choices(role: str, place: str, near: Side | None, present: End) -> tuple[En
     """Give the ends with their adapters that join a port or an inlet, in the order of `right_hoses`."""
     trade, service = catalogue(), catalogue().roles[role].service
     own = present[1] if present[1] and _is_allowed(present[1], service) else None
-    ends = _ends_for(role, place)
+    if near is None:  # nothing speaks for another end
+        defeats = present[1] is not None and trade.adapters[present[1]].defeats_coding
+        return ((present[0], None if defeats else present[1]),)
+    ends = dict.fromkeys((present[0], *(end.name for end in _ends_for(role, place))))
     fit_for = [name for name in trade.adapters if _is_allowed(name, service)]
     wanted: list[End] = [present] if present[1] in (None, own) else []
-    wanted += [(end.name, own) for end in ends]
-    wanted += [(end.name, None) for end in ends]
-    wanted += [(end.name, name) for end in ends for name in fit_for]
-    found = tuple(dict.fromkeys(end for end in wanted if _joins(near, end, service)))
-    return found if near else found[:1]  # where nothing is known of port or device, nothing speaks for another end
+    wanted += [(end, own) for end in ends]
+    wanted += [(end, None) for end in ends]
+    wanted += [(end, name) for end in ends for name in fit_for]
+    return tuple(dict.fromkeys(end for end in wanted if _joins(near, end, service)))
 
 
-def _joins(near: Side | None, end: End, service: str) -> bool:
-    """Say whether an end with its adapter joins a port or an inlet; whether the two join where neither is known."""
+def _joins(near: Side, end: End, service: str) -> bool:
+    """Say whether an end with its adapter joins a port or an inlet; an LP end is never right for an HP hose."""
     fitting = catalogue().fittings[end[0] or ""]
     if service == "HP" and fitting.service == "LP":
         return False
-    if near is None and end[1] is not None:
-        return meet(Side("", *_sides_of(end[1])[1], ""), side_of_end(fitting)).joins
     return all(each.joins for each in _meetings(near, end[1], fitting))
 
 

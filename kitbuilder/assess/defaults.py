@@ -12,6 +12,7 @@ from kitbuilder.assess.fit.measures import TAPES, wearer_of
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.gas.breathing import gas_uses, oxygen_limits
 from kitbuilder.assess.gas.seating import connection_of, outlet_of
+from kitbuilder.assess.hoses.joints import with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.water import USUAL_WATER
@@ -23,6 +24,7 @@ from kitbuilder.kit.owned import shared_attributes
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
 
 PRESET, USUAL, COMPUTED, GEAR = "preset", "as usual", "computed", "from the gear file"
+TO_JOIN = "as its port or its device takes"
 ESTIMATED, TAKEN = "estimated", "taken"
 """Sources of a default; others are named where they are used."""
 
@@ -188,10 +190,10 @@ def _default_of_hose(kit: ResolvedKit, hose: Hose, key: str) -> Default | None:
             return Default("end to end", source=USUAL)
         case "span":
             return Default("the whole run")
-        case "from_end":
-            return Default(role.from_end, source=USUAL)
-        case "to_end":
-            return Default(role.to_end, source=USUAL)
+        case "from_end" | "to_end":
+            left_out = replace(hose, from_end=None) if key == "from_end" else replace(hose, to_end=None)
+            taken = getattr(with_ends(left_out, {item.tag: item for item in kit.items}), key)
+            return Default(taken, source=USUAL if taken == getattr(role, key) else TO_JOIN)
         case "crosses_neck":
             return Default(_yes_or_no(crosses_neck(hose)), source=USUAL)
     return None

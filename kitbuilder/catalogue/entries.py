@@ -65,6 +65,8 @@ class Fitting(NamedTuple):
     envelope_length: Value
     """How much of the stated hose length it takes. [m]"""
     note: str
+    only_from_maker: bool
+    """Whether no stock has it: it is made for one device, by the maker of that."""
 
 
 class Adapter(NamedTuple):
@@ -93,7 +95,7 @@ class Thread(NamedTuple):
 
     name: str
     standard: str
-    """"ASME B1.1", "ISO 965-1" or "ISO 228-1"."""
+    """"ASME B1.1", "ASME B1.20.1", "ISO 965-1" or "ISO 228-1"."""
     major: Value
     """Basic major diameter. [m]"""
     pitch: Value

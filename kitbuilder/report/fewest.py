@@ -78,6 +78,11 @@ WRONG_WORDS = {
     why.UNKNOWN: "is not as long as the present one, and its run is not known",
     why.TAKEN: "would do, but is needed elsewhere in the same kit",
 }
+NONE_NEAR = {
+    why.NO_TIME: "the time was up before its turn",
+    why.DOES_NOT_JOIN: "no hose joins its port and its device: run the check of this kit",
+    why.FROM_MAKER: "only the maker of the second stage has it",
+}
 HOW_CERTAIN = (
     "A hose can be in one kit at a time: never dive these kits at the same time. Every change of kit is work with "
     "spanners, and a leak check and a function check follow it. A run measured by string is more certain than one by "
@@ -262,7 +267,7 @@ def _without_hose(plan: FewestPlan) -> Statements:
 def _miss(unserved: Unserved) -> Sentence:
     """Say what comes nearest to a run that has no hose, and what is wrong with it."""
     if unserved.nearest is None:
-        return ("the time was up before its turn" if unserved.why == why.NO_TIME else "there is none with its ends",)
+        return (NONE_NEAR.get(unserved.why, "there is none with its ends"),)
     return ("nearest is ", *_named(unserved.nearest), ", which ", *_wrong(unserved))
 
 

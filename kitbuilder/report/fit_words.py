@@ -25,7 +25,9 @@ from kitbuilder.report.page import (
 
 MOST_FAILED = 2
 """Positions for which a length is too short that are named."""
-KEEP, MEASURE, BUY, MAKE = "keep", "measure", "buy", "make"
+KEEP, MEASURE, BUY, MAKE, MOVE = "keep", "measure", "buy", "make", "move"
+NOT_JOINED = "replace: does not connect; "
+STUCK = "move: no hose joins this port and this device"
 STRING, LANDMARKS = "string", "landmarks"
 UNKNOWN: Sentence = (
     "not known: no route is usual for it. Choose its route, write its path, or measure its run by string",
@@ -33,12 +35,14 @@ UNKNOWN: Sentence = (
 
 
 def action_word(fitted: FittedHose) -> str | None:
-    """Give what to do about a hose; None when its length is not known."""
-    if fitted.advice is None:
-        return None
+    """Give what to do about a hose; None when its length is not known, and nothing else is wrong with it."""
+    if fitted.is_stuck:
+        return MOVE
     if not fitted.is_bought:
+        if fitted.advice is None:
+            return None
         return MEASURE if fitted.advice.must_measure else KEEP
-    return BUY if fitted.advice.buy else MAKE
+    return MAKE if fitted.advice and fitted.advice.buy is None else BUY
 
 
 def source_word(advice: Advice) -> str:
@@ -48,11 +52,14 @@ def source_word(advice: Advice) -> str:
 
 def advised_length(fitted: FittedHose) -> Sentence:
     """Give the length to have with what to do: "buy 75 cm (30 in)", "make 77 cm", "measure first"."""
+    if fitted.is_stuck:
+        return (STUCK,)
+    why = NOT_JOINED if fitted.joins is False else ""
     if fitted.length_to_have_m is None:
-        return ("not known",)
+        return (f"{why}length not known" if why else "not known",)
     if action_word(fitted) == MEASURE:
         return ("measure first",)
-    word = f"{action_word(fitted)} "
+    word = f"{why}{action_word(fitted)} "
     if fitted.to_have is None:
         return (word, Amount(fitted.length_to_have_m, "length"))
     return (word, StockLength(fitted.to_have.length_m))
@@ -77,15 +84,31 @@ def hose_fields(fitted: FittedHose, stock: Stock | None) -> list[Fact]:
     """Build all there is to say about the length of one hose, each with its label."""
     advice, routed = fitted.advice, fitted.figures.routed
     if advice is None:
-        return [_field("needed", UNKNOWN)]
+        return [*_joint_fields(fitted), _field("needed", UNKNOWN), *_taken_ends(fitted)]
     return [
+        *_joint_fields(fitted),
         _field("needed", _needed(advice)),
         *_option_fields(fitted, advice, stock),
         *(_hold_fields(fitted, advice, routed) if routed else ()),
         *(_knob_fields(routed) if routed else ()),
         *([_field("flow", _flow_words(fitted.flow))] if fitted.flow else ()),
         *_other_need_fields(advice, routed),
+        *_taken_ends(fitted),
     ]
+
+
+def _joint_fields(fitted: FittedHose) -> Iterator[Fact]:
+    """Say why a hose does not connect."""
+    for place, reason in enumerate(fitted.figures.joints.reasons):
+        yield _field("" if place else "does not connect", (reason,))
+
+
+def _taken_ends(fitted: FittedHose) -> Iterator[Fact]:
+    """Say what the ends of a hose are taken as where the file leaves them out."""
+    ends = fitted.figures.ends
+    named = {"from_end": ends.at_first_stage.name, "to_end": ends.at_device.name}
+    if taken := [named[key] for key in fitted.figures.taken]:
+        yield _field("ends", (f"not given, taken as {' and '.join(taken)}: read them off the hose",))
 
 
 def _field(label: str, words: Sentence) -> Fact:

@@ -37,6 +37,9 @@ SHOPPING_KEYS: dict[str, Shape] = {
             body=TEXT,
             first_stage_end=END_SHAPE,
             device_end=END_SHAPE,
+            adapters=listed(TEXT),
+            or_adapters=listed(TEXT),
+            only_from_maker=FLAG,
             stock_tag=optional(TEXT),
             price=optional(NUMBER),
         )
@@ -46,6 +49,7 @@ SHOPPING_KEYS: dict[str, Shape] = {
     "hoses_without_price": COUNT,
 }
 """The keys that a list to buy puts into the answer that it stands in."""
+FROM_MAKER = "From the maker of the second stage: no stock hose has this end"
 
 
 class HosesToBuy(NamedTuple):
@@ -63,6 +67,12 @@ class HosesToBuy(NamedTuple):
     body: str
     at_first_stage: Fitting
     at_device: Fitting
+    adapters: tuple[str, ...] = ()
+    """What sits between it and its port or its device."""
+    or_adapters: tuple[str, ...] = ()
+    """Adapters with which a hose with the usual ends would do as well."""
+    only_from_maker: bool = False
+    """Whether no stock has it: the maker of the device does."""
     stock_tag: str = ""
     """Its name in the shop; empty when it has none there."""
     price: float | None = None
@@ -111,6 +121,12 @@ def _entry(hoses: HosesToBuy, currency: str) -> Statement:
         (f"First stage end: {format_end(hoses.at_first_stage)}",),
         (f"Other end: {format_end(hoses.at_device)}",),
     ]
+    if hoses.only_from_maker:
+        body.append((FROM_MAKER,))
+    if hoses.adapters:
+        body.append((f"With the {' and the '.join(hoses.adapters)}",))
+    if hoses.or_adapters:
+        body.append((f"Or a hose with the usual ends and the {' and the '.join(hoses.or_adapters)}",))
     if hoses.tags:
         body.append(("For ", *joined(((Tag(tag),) for tag in hoses.tags), ", ")))
     return Statement(_head(hoses, currency), body, _data(hoses, currency))
@@ -144,6 +160,9 @@ def _data(hoses: HosesToBuy, currency: str) -> list[Fact]:
         Fact("body", "", hoses.body),
         Fact("first_stage_end", "", end_data(hoses.at_first_stage)),
         Fact("device_end", "", end_data(hoses.at_device)),
+        Fact("adapters", "", Values(list(hoses.adapters))),
+        Fact("or_adapters", "", Values(list(hoses.or_adapters))),
+        Fact("only_from_maker", "", hoses.only_from_maker),
         Fact("stock_tag", "", Tag(hoses.stock_tag) if hoses.stock_tag else None),
         Fact("price", "", None if hoses.price is None else Price(hoses.price, currency)),
     ]

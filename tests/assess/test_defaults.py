@@ -139,3 +139,20 @@ def test_what_is_taken_for_gas_and_pressure() -> None:
     assert {key: found and found.value for key, found in limits.items()} == pytest.approx(
         {"oxygen_limit": 1.4e5, "oxygen_highest": 1.6e5, "oxygen_lowest": 0.16e5}
     )
+
+
+@pytest.mark.parametrize(
+    ("key", "changes", "value", "source"),
+    [
+        ("from_end", {}, "LP 3/8", "as usual"),
+        ("from_end", {"right post": {"ports": ["LP1 1/2-20 UNF"]}}, "LP 1/2", "as its port or its device takes"),
+        ("to_end", {}, "second stage 9/16", "as usual"),
+        ("to_end", {"primary": {"inlet": "1/2"}}, "second stage 1/2", "as its port or its device takes"),
+    ],
+)
+def test_an_end_is_taken_as_one_that_joins(key: str, changes: dict[str, Any], value: str, source: str) -> None:
+    """A half-inch port takes a half-inch end; an inlet of 1/2 a hose end of 1/2."""
+    text = config("twinset")
+    for tag, keys in changes.items():
+        text = with_keys(text, tag, **keys)
+    assert default_of("long hose", key, text) == Default(value, source=source)

@@ -72,11 +72,13 @@ from kitbuilder.plans.changeover.step import (
 )
 from kitbuilder.plans.changeover.wording import (
     format_caution,
+    format_makes,
     format_plug,
     format_port,
     format_valve,
     listed,
     with_owned,
+    without_joint,
 )
 
 WORN_KINDS = ("wing", "jacket", "drysuit")
@@ -120,7 +122,8 @@ class _Writer:
         yield from self._mount()
         yield from self._checks(OPEN)
         for joint in self.target.couplings:
-            what = words("Click ", *self._name(joint.inner), " onto ", *self._name(joint.outer), ".")
+            makes = format_makes(joint.inner, self.hoses)
+            what = words("Click ", *self._name(joint.inner), " onto ", *self._name(joint.outer), f".{makes}")
             yield self._joint(COUPLED, CLICK, joint, what)
         yield from self._checks(COUPLED)
         yield from self._worn()
@@ -129,6 +132,7 @@ class _Writer:
     # ---- before ----
 
     def _have_at_hand(self) -> Iterator[Step]:
+        yield from (_step(AT_HAND, WORK, what) for what in without_joint(self.source.kit, self.target.kit))
         for want, key in self.match.fetched.items():
             part = self.match.store[key]
             where = Tag(part.kept_in) if part.kept_in else "your gear"

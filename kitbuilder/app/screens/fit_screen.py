@@ -170,8 +170,9 @@ class FitScreen(KitbuilderScreen):
         if fitted is None or fitted.advice is None:
             return
         advice = fitted.advice
-        if advice.is_best:
-            self.notify("It has that length already.", markup=False)
+        if not advice.is_replaced:
+            say = "Measure its run first." if advice.must_measure else "It has a length that fits already."
+            self.notify(say, markup=False)
             return
         length = written_length(advice.buy.length_m, self.system) if advice.buy else f"{advice.made_m * 100:.0f} cm"
         self._try_edit(fitted.figures.number, {"length": length})

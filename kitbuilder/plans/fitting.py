@@ -5,7 +5,7 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.advice import Advice, advise
 from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.assess.fit.trial import Option
+from kitbuilder.assess.fit.trial import Option, try_length
 from kitbuilder.assess.hoses.hose_flow import Flow, flow_through
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.catalogue import Fitting
@@ -52,6 +52,8 @@ class ShoppingLine(NamedTuple):
     service: str
     at_first_stage: Fitting
     at_device: Fitting
+    odds: float
+    """How likely each is to be long enough, at the least, from 0 to 1."""
     stocked: StockHose | None
     """The hose of the stock file; None without one."""
 
@@ -111,9 +113,11 @@ def _shopping_list(hoses: tuple[FittedHose, ...]) -> tuple[ShoppingLine, ...]:
         if not fitted.is_bought or fitted.advice is None:
             continue
         line = _shopping_line(fitted.advice)
-        key = line._replace(tags=(), stocked=None)
+        key = line._replace(tags=(), odds=0.0, stocked=None)
         known = shopping.get(key)
-        shopping[key] = known._replace(tags=(*known.tags, *line.tags)) if known else line
+        if known:
+            line = known._replace(tags=(*known.tags, *line.tags), odds=min(known.odds, line.odds))
+        shopping[key] = line
     return tuple(sorted(shopping.values(), key=lambda line: (line.service != "LP", line.length_m)))
 
 
@@ -129,5 +133,6 @@ def _shopping_line(advice: Advice) -> ShoppingLine:
         service=advice.figures.service,
         at_first_stage=ends.at_first_stage,
         at_device=ends.at_device,
+        odds=(buy or try_length(advice.trial, advice.made_m)).odds,
         stocked=stocked,
     )

@@ -137,6 +137,7 @@ def _to_buy(line: ShoppingLine) -> HosesToBuy:
         body=line.body,
         at_first_stage=line.at_first_stage,
         at_device=line.at_device,
+        odds=line.odds,
         stock_tag=line.stocked.tag if line.stocked else "",
         price=line.price,
     )

@@ -12,6 +12,7 @@ from kitbuilder.report.page import (
     Price,
     Section,
     Sentence,
+    Share,
     Statement,
     Statements,
     StockLength,
@@ -21,7 +22,7 @@ from kitbuilder.report.page import (
     only_data,
     text,
 )
-from kitbuilder.report.shapes import COUNT, FLAG, NUMBER, TEXT, Shape, listed, optional, record
+from kitbuilder.report.shapes import COUNT, FLAG, NUMBER, SHARE, TEXT, Shape, listed, optional, record
 
 END_SHAPE = record(name=TEXT, joint=TEXT, gender=TEXT)
 SHOPPING_KEYS: dict[str, Shape] = {
@@ -36,6 +37,7 @@ SHOPPING_KEYS: dict[str, Shape] = {
             body=TEXT,
             first_stage_end=END_SHAPE,
             device_end=END_SHAPE,
+            odds=optional(SHARE),
             stock_tag=optional(TEXT),
             price=optional(NUMBER),
         )
@@ -62,6 +64,8 @@ class HosesToBuy(NamedTuple):
     body: str
     at_first_stage: Fitting
     at_device: Fitting
+    odds: float | None = None
+    """How likely each is to be long enough, from 0 to 1; None where nobody asked."""
     stock_tag: str = ""
     """Its name in the shop; empty when it has none there."""
     price: float | None = None
@@ -110,6 +114,8 @@ def _entry(hoses: HosesToBuy, currency: str) -> Statement:
     ]
     if hoses.tags:
         body.append(("For ", *joined(((Tag(tag),) for tag in hoses.tags), ", ")))
+    if hoses.odds is not None:
+        body.append(("Long enough: ", Share(hoses.odds), " certain"))
     return Statement(_head(hoses, currency), body, _data(hoses, currency))
 
 
@@ -139,6 +145,7 @@ def _data(hoses: HosesToBuy, currency: str) -> list[Fact]:
         Fact("body", "", hoses.body),
         Fact("first_stage_end", "", end_data(hoses.at_first_stage)),
         Fact("device_end", "", end_data(hoses.at_device)),
+        Fact("odds", "", None if hoses.odds is None else Share(hoses.odds)),
         Fact("stock_tag", "", Tag(hoses.stock_tag) if hoses.stock_tag else None),
         Fact("price", "", None if hoses.price is None else Price(hoses.price, currency)),
     ]

@@ -142,7 +142,7 @@ async def test_walking_and_measuring(opened, pictured):
         await press(pilot, "escape", "home")
         text, drawn = fit.document.text, str(fit.query_one(BodyPanel).render())
         await press(pilot, "g")
-        assert "It has that length already" in told(pilot.app)
+        assert "It has a length that fits already" in told(pilot.app)
         await press(pilot, "plus")
         assert "no stock length beyond" in told(pilot.app)
         await press(pilot, "enter")

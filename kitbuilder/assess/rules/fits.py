@@ -1,7 +1,6 @@
 """The verdict on each hose, as findings: too short, too long, cannot be said yet, too much slack."""
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
@@ -16,18 +15,10 @@ from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 
 
-class _Judged(NamedTuple):
-    """A hose, its fit and what to do about it."""
-
-    figures: HoseFigures
-    fit: Fit
-    advice: Advice
-
-
 @rule("too short")
 def too_short(context: Context) -> RuleResults:
     """Report a hose that a string shows to be too short."""
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         if fit.verdict.is_too_short and not fit.is_estimated:
             yield Finding(
                 Signal.WARNING,
@@ -42,14 +33,14 @@ def too_short(context: Context) -> RuleResults:
                     *_and_bows(fit),
                 ),
                 _pulls(figures),
-                _what_to_do(advice),
+                _what_to_do(_advice(context, figures)),
             )
 
 
 @rule("short by estimate")
 def short_by_estimate(context: Context) -> RuleResults:
     """Report a hose that is, or may be, too short by the landmarks of its route, where nobody measured the run."""
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         verdict, routed = fit.verdict, figures.routed
         is_short = verdict.is_too_short or (verdict.is_open and fit.slack.value < 0)
         if not is_short or not fit.is_estimated or routed is None:
@@ -67,14 +58,14 @@ def short_by_estimate(context: Context) -> RuleResults:
                 *_and_bows(fit),
             ),
             words(verdict.test.how, " A hose that is too short pulls. This is an estimate by landmarks."),
-            _what_to_do(advice),
+            _what_to_do(_advice(context, figures)),
         )
 
 
 @rule("just reaches")
 def just_reaches(context: Context) -> RuleResults:
     """Report a hose of which the string cannot tell whether it is long enough."""
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         if not fit.verdict.is_open or fit.is_estimated:
             continue
         is_missing = fit.slack.value < 0
@@ -92,7 +83,7 @@ def just_reaches(context: Context) -> RuleResults:
                 *_and_bows(fit),
             ),
             _pulls(figures),
-            _what_to_do(advice),
+            _what_to_do(_advice(context, figures)),
         )
 
 
@@ -100,7 +91,7 @@ def just_reaches(context: Context) -> RuleResults:
 def stands_off(context: Context) -> RuleResults:
     """Report slack, shown by a string, that lets a hose leave the body and snag."""
     limit = catalogue().limits["stand_off_warning"].value
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         if not fit.verdict.has_slack or not fit.slack_is_measured or fit.stand_off is None:
             continue
         yield Finding(
@@ -122,7 +113,7 @@ def stands_off(context: Context) -> RuleResults:
             words(
                 "A loop that stands off snags on line, wreck and ladder. Slack grows into stand-off as a square root."
             ),
-            _less_slack(advice),
+            _less_slack(_advice(context, figures)),
             rule_of_thumb=True,
         )
 
@@ -130,7 +121,7 @@ def stands_off(context: Context) -> RuleResults:
 @rule("hangs in a loop")
 def hangs_in_a_loop(context: Context) -> RuleResults:
     """Report so much slack, shown by a string, that no stand-off can be computed."""
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         if fit.is_loop and fit.slack_is_measured:
             yield Finding(
                 Signal.WARNING,
@@ -143,7 +134,7 @@ def hangs_in_a_loop(context: Context) -> RuleResults:
                     " hangs in a loop",
                 ),
                 words("A loop snags on everything. Beyond three times the span no stand-off is computed."),
-                _less_slack(advice),
+                _less_slack(_advice(context, figures)),
             )
 
 
@@ -151,7 +142,7 @@ def hangs_in_a_loop(context: Context) -> RuleResults:
 def stands_off_by_estimate(context: Context) -> RuleResults:
     """Report a hose that by landmarks is too long, or longer than need be and surely bows out so far that it snags."""
     limit = catalogue().limits["stand_off_warning"].value
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         is_far = fit.is_loop or (fit.stand_off is not None and fit.stand_off.low > limit)
         is_longer = fit.closest_stock is not None and fit.closest_stock.length_m < figures.hose.length_m
         if fit.slack_is_measured or not (fit.verdict.is_too_long or (is_far and is_longer)):
@@ -170,7 +161,7 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
                 "A loop that stands off snags on line, wreck and ladder"
                 + (", and a shorter hose would reach as well." if fit.verdict.is_too_long else ".")
             ),
-            _less_slack(advice),
+            _less_slack(_advice(context, figures)),
             rule_of_thumb=True,
         )
 
@@ -179,7 +170,7 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
 def custom_length(context: Context) -> RuleResults:
     """Report a measured run for which no stock length both reaches and stays close, though a made one would."""
     limit = catalogue().limits["stand_off_caution"].value
-    for figures, fit, _ in _judged(context):
+    for figures, fit in _judged(context):
         closest, has_fault = fit.closest_stock, fit.verdict.is_too_short or fit.verdict.has_slack
         if not has_fault or fit.is_estimated or not fit.slack_is_measured or figures.hose.stowed_m:
             continue
@@ -205,11 +196,15 @@ def custom_length(context: Context) -> RuleResults:
         )
 
 
-def _judged(context: Context) -> Iterator[_Judged]:
-    for figures in context.hoses:
-        advice = advise(figures, context.kit.linked.stock)
-        if figures.fit is not None and advice is not None:
-            yield _Judged(figures, figures.fit, advice)
+def _judged(context: Context) -> Iterator[tuple[HoseFigures, Fit]]:
+    return ((figures, figures.fit) for figures in context.hoses if figures.fit is not None)
+
+
+def _advice(context: Context, figures: HoseFigures) -> Advice:
+    """Say what to do about a hose. Asked for findings only: it tries every length that is available."""
+    advice = advise(figures, context.kit.linked.stock)
+    assert advice is not None, "a hose with a fit has advice"
+    return advice
 
 
 # ---- words ----

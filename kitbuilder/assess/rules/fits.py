@@ -102,16 +102,16 @@ def stands_off(context: Context) -> RuleResults:
                 _length(fit.rest_slack.value),
                 " of slack over a free span of ",
                 _length(fit.span_m),
-                " stands ",
+                " bows out ",
                 _length(fit.stand_off.value),
-                " off the body (",
+                " from the body (",
                 _length(fit.stand_off.low),
                 " to ",
                 _length(fit.stand_off.high),
                 ")",
             ),
             words(
-                "A loop that stands off snags on line, wreck and ladder. Slack grows into stand-off as a square root."
+                "A hose that bows out snags on line, wreck and ladder. A little slack bows out far: as its square root."
             ),
             _less_slack(_advice(context, figures)),
             rule_of_thumb=True,
@@ -148,7 +148,7 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
         if fit.slack_is_measured or not (fit.verdict.is_too_long or (is_far and is_longer)):
             continue
         how_far: Words = (
-            ("stands ", _length(fit.stand_off.value), " off the body (at least ", _length(fit.stand_off.low), ")")
+            ("bows out ", _length(fit.stand_off.value), " from the body (at least ", _length(fit.stand_off.low), ")")
             if fit.stand_off
             else ("hangs in a loop",)
         )
@@ -158,7 +158,7 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
             "length",
             words("at rest it has ", *_amount(fit.rest_slack), " of slack and by estimate ", *how_far),
             words(
-                "A loop that stands off snags on line, wreck and ladder"
+                "A hose that bows out snags on line, wreck and ladder"
                 + (", and a shorter hose would reach as well." if fit.verdict.is_too_long else ".")
             ),
             _less_slack(_advice(context, figures)),
@@ -190,7 +190,7 @@ def custom_length(context: Context) -> RuleResults:
                 _length(limit),
                 " of the body",
             ),
-            words("Each of them either pulls or stands off."),
+            words("Each of them either pulls or bows out."),
             words("Have a hose made to ", _length(made.length_m), ", or hold the hose in one more place."),
             rule_of_thumb=True,
         )

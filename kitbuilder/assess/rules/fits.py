@@ -259,7 +259,7 @@ def _less_slack(advice: Advice) -> Words:
     hold = f"hold it {_hold(advice)}"
     if not advice.verdict.is_too_long:
         why = "No shorter length that is certain to reach lies much closer" if not advice.verdict.fault else ""
-        return words(f"{why}: {hold}, or stow the slack." if why else f"{hold.capitalize()}, or stow the slack.")
+        return words(f"{why}: {hold}, or stow the slack." if why else f"H{hold[1:]}, or stow the slack.")
     if advice.buy is None:
         return words("Have one of ", _length(advice.made_m), f" made, or {hold}.")
     return words("Take ", _length(advice.buy.length_m), f", or {hold}.")

@@ -5,7 +5,7 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.advice import Advice, advise, fitting_stock
 from kitbuilder.assess.fit.hose_figures import HoseFigures, with_hose
-from kitbuilder.assess.fit.trial import Option
+from kitbuilder.assess.fit.trial import Option, try_length
 from kitbuilder.assess.gas.hose_flow import Flow, flow_through
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.joints import is_only_from_maker, right_hoses, usual_by_adapter
@@ -79,6 +79,8 @@ class ShoppingLine(NamedTuple):
     """Adapters with which a hose with the usual ends would do as well."""
     only_from_maker: bool
     """Whether no stock has it: the maker of the device does."""
+    odds: float | None
+    """How likely each is to be long enough, at the least, from 0 to 1; None where the run is not known."""
     stocked: StockHose | None
     """The hose of the stock file; None without one."""
 
@@ -146,9 +148,11 @@ def _shopping_list(hoses: tuple[FittedHose, ...]) -> tuple[ShoppingLine, ...]:
         if not fitted.is_bought:
             continue
         line = _shopping_line(fitted)
-        key = line._replace(tags=(), stocked=None)
+        key = line._replace(tags=(), odds=None, stocked=None)
         known = shopping.get(key)
-        shopping[key] = known._replace(tags=(*known.tags, *line.tags)) if known else line
+        if known:
+            line = known._replace(tags=(*known.tags, *line.tags), odds=_least(known.odds, line.odds))
+        shopping[key] = line
     return tuple(sorted(shopping.values(), key=lambda line: (line.service != "LP", line.length_m)))
 
 
@@ -169,5 +173,18 @@ def _shopping_line(fitted: FittedHose) -> ShoppingLine:
         adapters=tuple(adapter.name for adapter in ends.adapters),
         or_adapters=usual_by_adapter(fitted.figures.joints, hose),
         only_from_maker=is_only_from_maker(hose),
+        odds=_odds_of(advice),
         stocked=stocked,
     )
+
+
+def _odds_of(advice: Advice | None) -> float | None:
+    """Give how likely the length to buy, or to have made, is long enough; None where the run is not known."""
+    if advice is None:
+        return None
+    return (advice.buy or try_length(advice.trial, advice.made_m)).odds
+
+
+def _least(one: float | None, other: float | None) -> float | None:
+    known = [odds for odds in (one, other) if odds is not None]
+    return min(known, default=None)

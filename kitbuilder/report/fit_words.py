@@ -141,8 +141,10 @@ def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> I
         yield _field(KEEP if not advice.must_measure else "now", _option_words(present, stock))
         if advice.must_measure:
             yield _field("to do", _measure_words(advice))
-        if buy is not None and not advice.is_best:
-            yield _field("else", _option_words(buy, stock))
+        if buy is not None and advice.must_measure and buy.length_m > present.length_m:
+            yield _field("if too short", _option_words(buy, stock))
+        elif buy is not None and not advice.is_best and buy.length_m < present.length_m:
+            yield _field("also enough", _option_words(buy, stock))
     elif buy is None:
         made = Amount(advice.made_m, "length")
         yield _field("make", ("no available length is certain enough; have one of ", made, " made"))

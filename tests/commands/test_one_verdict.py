@@ -157,3 +157,10 @@ def test_the_wrong_kit_is_still_found_wrong() -> None:
     """What a string shows to be too short by more than its uncertainty is replaced; a loop as well."""
     actions = {tag: hose["action"] for tag, hose in fitted(WRONG).items()}
     assert actions["primary hose"] == actions["octopus hose"] == actions["sender hose"] == "buy"
+
+
+def test_a_new_kit_is_judged_alike_everywhere(starter: Path) -> None:
+    """As every other kit."""
+    test_check_and_fit_have_one_verdict_with_one_number(starter)
+    test_what_does_not_fit_is_a_finding_and_what_is_measured_first_is_none(starter)
+    test_fewest_hoses_serves_with_its_own_length_what_fit_keeps(starter)

@@ -131,7 +131,7 @@ CASES = [
         # A hose twice as long as its span stands 0.7466 spans off (a separate calculation of the elastica): 25.1 cm.
         along([PORTS, SENDER, "right sender"], "69.3 cm"),
         along([PORTS, SENDER, "right sender"], "35 cm"),
-        says=("at rest it has 36 cm ± 2 cm of slack and by estimate stands 26 cm off the body (at least 25 cm)",),
+        says=("at rest it has 36 cm ± 2 cm of slack and by estimate bows out 26 cm from the body (at least 25 cm)",),
         # 56 cm are the next certain to reach, and stand 19 cm off. The middle is 16.8 cm along, past the sender.
         do=("No shorter length that is certain to reach lies much closer: hold it ", SENDER),
     ),

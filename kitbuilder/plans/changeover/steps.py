@@ -32,14 +32,7 @@ from kitbuilder.catalogue.bench_work import (
 )
 from kitbuilder.kit.items import Drysuit, FirstStage, Gauge, Jacket, Wing
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.plans.changeover.build import (
-    ADAPTER,
-    Build,
-    Joint,
-    described,
-    hose_and_end,
-    named,
-)
+from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, described, hose_and_end, named
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.material import rest_of, rings_of
 from kitbuilder.plans.changeover.step import (

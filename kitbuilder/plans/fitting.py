@@ -38,6 +38,11 @@ class FittedHose(NamedTuple):
         return self.joins is False and not self.is_bought
 
     @property
+    def only_from_maker(self) -> bool:
+        """Whether no stock has the hose that is bought: the maker of the device does."""
+        return self.is_bought and is_only_from_maker(self.bought)
+
+    @property
     def other_ends(self) -> dict[str, str | None]:
         """The keys of ends and adapters in which the hose that is bought differs from the present one."""
         present, bought = self.figures.hose, self.bought
@@ -172,7 +177,7 @@ def _shopping_line(fitted: FittedHose) -> ShoppingLine:
         at_device=ends.at_device,
         adapters=tuple(adapter.name for adapter in ends.adapters),
         or_adapters=usual_by_adapter(fitted.figures.joints, hose),
-        only_from_maker=is_only_from_maker(hose),
+        only_from_maker=fitted.only_from_maker,
         odds=_odds_of(advice),
         stocked=stocked,
     )

@@ -459,3 +459,19 @@ def test_a_hose_that_nothing_joins_is_to_be_moved():
     assert primary["action"] == "move"
     assert "a low-pressure part in a high-pressure port" in primary["does_not_join"]
     assert not any("primary hose" in line["for"] for line in fit_json(plan)["to_buy"])
+
+
+def test_a_hose_that_is_to_be_moved_is_not_kept():
+    """Its own length stands there as what it is now."""
+    text = (COUNTER / "w.toml").read_text("utf-8").replace('from     = "first LP1"', 'from     = "first HP1"')
+    [primary, _] = plan_fitting(assessed(text)).hoses
+    labels = [fact.label for fact in hose_fields(primary, None)]
+    assert "now" in labels
+    assert "keep" not in labels
+
+
+def test_what_only_the_maker_has_is_not_said_to_be_made():
+    """A shop without the hose of a built-in swivel."""
+    usual = StockHose(tag="O", body="rubber", length_m=1.0, from_end="LP 3/8", to_end="second stage 9/16")
+    told = " ".join(fit_text(counter("odd3", Stock(StockHeader(format=1, holds="stock", name="s"), (usual,)))).split())
+    assert "only the maker of the second stage has it; it needs" in told

@@ -32,13 +32,7 @@ from kitbuilder.catalogue.bench_work import (
 )
 from kitbuilder.kit.items import Drysuit, FirstStage, Gauge, Jacket, Wing
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.plans.changeover.build import (
-    ADAPTER,
-    Build,
-    Joint,
-    hose_and_end,
-    named,
-)
+from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, hose_and_end, named
 from kitbuilder.plans.changeover.cleaning import cleaning_of, described_clean, why_bought
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.material import rest_of, rings_of

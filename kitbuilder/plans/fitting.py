@@ -5,6 +5,7 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.advice import Advice, Option, advise
 from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.gas.oxygen_clean import needs_clean
 from kitbuilder.assess.hoses.hose_flow import Flow, flow_through
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.catalogue import Fitting
@@ -53,6 +54,8 @@ class ShoppingLine(NamedTuple):
     at_device: Fitting
     stocked: StockHose | None
     """The hose of the stock file; None without one."""
+    must_be_clean: bool = False
+    """Whether oxygen-rich gas reaches them, so that they have to be clean for it."""
 
     @property
     def pieces(self) -> int:
@@ -95,7 +98,7 @@ def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPla
         buy_all: Whether no hose of the kit is owned yet.
     """
     hoses = tuple(_fitted(figures, assessment, buy_all=buy_all) for figures in assessment.hoses)
-    return FittingPlan(assessment, hoses, _shopping_list(hoses))
+    return FittingPlan(assessment, hoses, _shopping_list(hoses, needs_clean(assessment.kit)))
 
 
 def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
@@ -104,12 +107,12 @@ def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> F
     return FittedHose(figures, advice, flow, is_bought=advice is not None and (buy_all or not advice.serves))
 
 
-def _shopping_list(hoses: tuple[FittedHose, ...]) -> tuple[ShoppingLine, ...]:
+def _shopping_list(hoses: tuple[FittedHose, ...], rich: frozenset[str]) -> tuple[ShoppingLine, ...]:
     shopping: dict[object, ShoppingLine] = {}
     for fitted in hoses:
         if not fitted.is_bought or fitted.advice is None:
             continue
-        line = _shopping_line(fitted.advice)
+        line = _shopping_line(fitted.advice)._replace(must_be_clean=fitted.figures.hose.tag in rich)
         key = line._replace(tags=(), stocked=None)
         known = shopping.get(key)
         shopping[key] = known._replace(tags=(*known.tags, *line.tags)) if known else line

@@ -139,6 +139,7 @@ def _to_buy(line: ShoppingLine) -> HosesToBuy:
         at_device=line.at_device,
         stock_tag=line.stocked.tag if line.stocked else "",
         price=line.price,
+        must_be_clean=line.must_be_clean,
     )
 
 

@@ -7,6 +7,7 @@ from kitbuilder.assess.fit.advice import Advice, advise, fitting_stock
 from kitbuilder.assess.fit.hose_figures import HoseFigures, with_hose
 from kitbuilder.assess.fit.trial import Option, try_length
 from kitbuilder.assess.gas.hose_flow import Flow, flow_through
+from kitbuilder.assess.gas.oxygen_clean import needs_clean
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.joints import is_only_from_maker, right_hoses, usual_by_adapter
 from kitbuilder.catalogue import Fitting
@@ -88,6 +89,8 @@ class ShoppingLine(NamedTuple):
     """How likely each is to be long enough, at the least, from 0 to 1; None where the run is not known."""
     stocked: StockHose | None
     """The hose of the stock file; None without one."""
+    must_be_clean: bool = False
+    """Whether oxygen-rich gas reaches them, so that they have to be clean for it."""
 
     @property
     def pieces(self) -> int:
@@ -130,7 +133,7 @@ def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPla
         buy_all: Whether no hose of the kit is owned yet.
     """
     hoses = tuple(_fitted(figures, assessment, buy_all=buy_all) for figures in assessment.hoses)
-    return FittingPlan(assessment, hoses, _shopping_list(hoses))
+    return FittingPlan(assessment, hoses, _shopping_list(hoses, needs_clean(assessment.kit)))
 
 
 def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
@@ -147,12 +150,12 @@ def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> F
     return FittedHose(figures, advice, flow, is_bought, hoses[0] if hoses else figures.hose)
 
 
-def _shopping_list(hoses: tuple[FittedHose, ...]) -> tuple[ShoppingLine, ...]:
+def _shopping_list(hoses: tuple[FittedHose, ...], rich: frozenset[str]) -> tuple[ShoppingLine, ...]:
     shopping: dict[object, ShoppingLine] = {}
     for fitted in hoses:
         if not fitted.is_bought:
             continue
-        line = _shopping_line(fitted)
+        line = _shopping_line(fitted)._replace(must_be_clean=fitted.figures.hose.tag in rich)
         key = line._replace(tags=(), odds=None, stocked=None)
         known = shopping.get(key)
         if known:

@@ -143,6 +143,7 @@ def _to_buy(line: ShoppingLine) -> HosesToBuy:
         odds=line.odds,
         stock_tag=line.stocked.tag if line.stocked else "",
         price=line.price,
+        must_be_clean=line.must_be_clean,
     )
 
 

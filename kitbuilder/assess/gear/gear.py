@@ -7,7 +7,17 @@ from typing import NamedTuple
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.gas.oxygen import format_part
 from kitbuilder.assess.gas.oxygen_clean import GasContact, loses_cleanliness
-from kitbuilder.assess.gear.due import Due, asked_by, dates_of, dues_of, format_day, format_term, without_date
+from kitbuilder.assess.gear.due import (
+    Due,
+    asked_by,
+    dates_of,
+    dues_of,
+    format_day,
+    format_needs_region,
+    format_term,
+    needs_region,
+    without_date,
+)
 from kitbuilder.assess.old_words import notice_old_words
 from kitbuilder.kit.gear import OUT_OF_USE, Gear, Owned
 from kitbuilder.kit.lines import NO_LINES, Lines
@@ -97,6 +107,9 @@ def _item_results(number: int, item: Owned, gear: Gear, day: date, used: UsesByT
     for due in dues_of(item, gear.header.region):
         yield from _due(number, due, day)
     yield from _no_date(number, item, gear.header.region)
+    for key in needs_region(item, gear.header.region):
+        missing = key if getattr(item, key) is None else ""
+        yield Unchecked(number, missing, format_needs_region(item, key), "region missing")
 
 
 # ---- what is due ----

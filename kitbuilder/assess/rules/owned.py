@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.gas.oxygen import format_part
 from kitbuilder.assess.gas.oxygen_clean import GasContact, format_thresholds, gas_contacts
-from kitbuilder.assess.gear.due import dues_of, format_term, without_date
+from kitbuilder.assess.gear.due import dues_of, format_needs_region, format_term, needs_region, without_date
 from kitbuilder.assess.gear.gear import format_due, why_due
 from kitbuilder.assess.gear.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
 from kitbuilder.assess.gear.shortage import allocate_from
@@ -219,6 +219,8 @@ def due_before_the_dive(context: Context) -> RuleResults:
             term = format_term(interval.months)
             when = f'the gear file does not say when "{entry.tag}" was {interval.since}'
             yield Unchecked(number, "", words(f"{when}: {interval.name}, after {term}"))
+        for key in needs_region(entry, gear.header.region):
+            yield Unchecked(number, "", format_needs_region(entry, key))
 
 
 @rule("more than the gear file has")

@@ -346,6 +346,14 @@ def test_the_worst_of_one_item_due_twice() -> None:
     assert [finding.signal for finding in found] == [WARNING, CAUTION]
 
 
+def test_a_pressure_test_without_a_region_is_not_silent() -> None:
+    """The cylinder of the kit was tested long ago; whether that is too long, a region would say."""
+    text = changed(rich("21 %"), ('gear = "gear.toml"', 'gear = "gear.toml"\nday = "2027-01-15"'))
+    (missing,) = of_item(assessed(text, beside(replace(OLD_TANK, inspected=date(2027, 1, 1)))), DUE, "tank")
+    assert isinstance(missing, Unchecked)
+    assert "tested last on 1 November 2021" in sentence(missing.because, System.METRIC)
+
+
 def test_what_is_owned_and_alike_is_not_unlike() -> None:
     """What only one of the two files tells is no difference; nor is a mass in other units."""
     text = with_keys(kit(), "hose", mass="0.5 lb", make="grey")

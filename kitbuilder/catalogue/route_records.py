@@ -12,6 +12,9 @@ SIDES = ("left", "right")
 SUIT = "suit"
 """Stands for the thickness of what is worn over the trunk, beside the measures of the survey."""
 
+NOWHERE = Landmark("", "", Terms(0.0, ()), Terms(0.0, ()), Terms(0.0, ()), False, (), "")
+"""What a landmark lies on that lies on no place of skin: the skin over C7."""
+
 _SIDE = re.compile(r"\b(left|right)\b")
 
 
@@ -20,15 +23,17 @@ def other_side(text: str) -> str:
     return _SIDE.sub(lambda match: "right" if match[0] == "left" else "left", text)
 
 
-def make_landmarks(tables: Iterator[CatalogueTable], measures: Collection[str]) -> dict[str, Landmark]:
-    """Make all landmarks by name, those of the left side beside those of the right.
+def make_landmarks(
+    tables: Iterator[CatalogueTable], measures: Collection[str], skin: Mapping[str, Landmark]
+) -> dict[str, Landmark]:
+    """Make all landmarks by name, those of the left side beside those of the right; each may lie on a place of skin.
 
     Raises:
-        CatalogueError: A measure is not in the survey, or a name is there twice.
+        CatalogueError: A measure is not in the survey, a place on the skin is not known, or a name is there twice.
     """
     landmarks: dict[str, Landmark] = {}
     for table in tables:
-        landmark = _make_landmark(table, measures)
+        landmark = _make_landmark(table, measures, skin)
         both = (landmark, _mirrored(landmark)) if table.choice("side", ("right",)) else (landmark,)
         table.finish()
         for made in both:
@@ -38,13 +43,14 @@ def make_landmarks(tables: Iterator[CatalogueTable], measures: Collection[str]) 
     return landmarks
 
 
-def _make_landmark(table: CatalogueTable, measures: Collection[str]) -> Landmark:
+def _make_landmark(table: CatalogueTable, measures: Collection[str], skin: Mapping[str, Landmark]) -> Landmark:
+    on = skin.get(table.choice("on", skin), NOWHERE)
     return Landmark(
         name=table.text("name"),
         where=table.text("where"),
-        right=_terms(table, "right", measures),
-        forward=_terms(table, "forward", measures),
-        up=_terms(table, "up", measures),
+        right=_added(on.right, _terms(table, "right", measures)),
+        forward=_added(on.forward, _terms(table, "forward", measures)),
+        up=_added(on.up, _terms(table, "up", measures)),
         on_head=table.flag("on_head"),
         knob_of=tuple(table.texts("knob_of", LAYOUTS)) if "knob_of" in table else (),
         origin=table.text("origin"),
@@ -57,6 +63,13 @@ def _terms(table: CatalogueTable, axis: str, measures: Collection[str]) -> Terms
     times = {name: rows.number(name) for name in (*measures, SUIT) if name in rows}
     rows.finish()
     return Terms(plus, tuple(times.items()))
+
+
+def _added(one: Terms, other: Terms) -> Terms:
+    times = dict(one.times)
+    for name, factor in other.times:
+        times[name] = times.get(name, 0.0) + factor
+    return Terms(one.plus + other.plus, tuple(times.items()))
 
 
 def _mirrored(landmark: Landmark) -> Landmark:

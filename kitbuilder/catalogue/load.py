@@ -32,7 +32,7 @@ from kitbuilder.catalogue.records import (
     make_valve,
     make_water,
 )
-from kitbuilder.catalogue.route_records import make_landmarks, make_pose, make_routes
+from kitbuilder.catalogue.route_records import make_landmarks, make_pose, make_routes, make_skin
 from kitbuilder.catalogue.survey_records import make_survey
 from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
@@ -92,7 +92,7 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable) -> Cat
     roles = {role.name: role for role in _read(uses, "role", make_role, fittings)}
     survey = make_survey(bodies)
     measures = ("stature", *survey.measures)
-    skin = make_landmarks(points.tables("skin"), measures, {})
+    skin = make_skin(points.tables("skin"), measures, {})
     landmarks = make_landmarks(points.tables("landmark"), measures, skin)
     poses = {pose.name: pose for pose in _read(ways, "pose", make_pose)}
     return Catalogue(

@@ -23,6 +23,20 @@ def other_side(text: str) -> str:
     return _SIDE.sub(lambda match: "right" if match[0] == "left" else "left", text)
 
 
+def make_skin(
+    tables: Iterator[CatalogueTable], measures: Collection[str], known: Mapping[str, Landmark]
+) -> dict[str, Landmark]:
+    """Make all places on bare skin by name, on both sides; each may lie on a known one, or on one made before it.
+
+    Raises:
+        CatalogueError: A measure is not in the survey, another place is not known, or a name is there twice.
+    """
+    skin = dict(known)
+    for table in tables:
+        _enter(_make_landmark(table, measures, skin), table, skin)
+    return skin
+
+
 def make_landmarks(
     tables: Iterator[CatalogueTable], measures: Collection[str], skin: Mapping[str, Landmark]
 ) -> dict[str, Landmark]:
@@ -33,14 +47,17 @@ def make_landmarks(
     """
     landmarks: dict[str, Landmark] = {}
     for table in tables:
-        landmark = _make_landmark(table, measures, skin)
-        both = (landmark, _mirrored(landmark)) if table.choice("side", ("right",)) else (landmark,)
-        table.finish()
-        for made in both:
-            if made.name in landmarks:
-                raise CatalogueError(f"{table.place}, name: is there twice")
-            landmarks[made.name] = made
+        _enter(_make_landmark(table, measures, skin), table, landmarks)
     return landmarks
+
+
+def _enter(landmark: Landmark, table: CatalogueTable, entries: dict[str, Landmark]) -> None:
+    both = (landmark, _mirrored(landmark)) if table.choice("side", ("right",)) else (landmark,)
+    table.finish()
+    for made in both:
+        if made.name in entries:
+            raise CatalogueError(f"{table.place}, name: is there twice")
+        entries[made.name] = made
 
 
 def _make_landmark(table: CatalogueTable, measures: Collection[str], skin: Mapping[str, Landmark]) -> Landmark:

@@ -11,7 +11,6 @@ from typing import NamedTuple
 import pytest
 
 from kitbuilder.assess.fit.advice import advise
-from kitbuilder.assess.fit.fit import is_one_stock_length, stock_lengths
 from kitbuilder.assess.fit.hose_figures import work_out_hose
 from kitbuilder.assess.fit.routed_hose import measure_route
 from kitbuilder.assess.water import assess_water
@@ -43,9 +42,14 @@ class Custom(NamedTuple):
         return self.low_m * (1 - SAME) <= length_m <= self.high_m * (1 + SAME)
 
     @property
+    def stock(self) -> tuple[float, ...]:
+        """The lengths that hoses of this role are sold in, the shortest first. [m]"""
+        return tuple(catalogue().stock_lengths[catalogue().roles[self.role].service])
+
+    @property
     def hose(self) -> Hose:
-        """A rubber hose of this role."""
-        return Hose(tag="hose", role=self.role, body="rubber", length_m=0.75, route=self.route)
+        """A rubber hose of this role, as short as is customary."""
+        return Hose(tag="hose", role=self.role, body="rubber", length_m=self.low_m, route=self.route)
 
 
 def _customs() -> tuple[Custom, ...]:
@@ -115,7 +119,7 @@ def test_how_many_of_ten_hoses_come_out_at_a_customary_length(which: int, of_ten
 @each("custom", [custom for custom in CUSTOMS if custom.route in NOT_AS_CUSTOMARY])
 def test_nothing_is_more_than_two_stock_lengths_off_and_a_median_man_one(custom: Custom) -> None:
     """Counted in stock lengths from the nearer end of what is customary."""
-    stock = stock_lengths(custom.hose)
+    stock = custom.stock
     inside = [place for place, length in enumerate(stock) if custom.holds(length)]
     for who, length in zip(BODIES, NOT_AS_CUSTOMARY[custom.route], strict=True):
         if length:
@@ -134,7 +138,7 @@ def test_a_small_and_a_median_woman_are_never_advised_more_than_custom(custom: C
 @each("custom", CUSTOMS)
 def test_the_comparison_can_fail(custom: Custom) -> None:
     """At most three stock lengths are customary, at least one is, and all are so for the role in the catalogue."""
-    inside = [length for length in stock_lengths(custom.hose) if custom.holds(length)]
+    inside = [length for length in custom.stock if custom.holds(length)]
     low, high = catalogue().roles[custom.role].customary[custom.layout]
     assert 1 <= len(inside) <= MOST_STOCK_LENGTHS
     assert low * (1 - SAME) <= custom.low_m <= custom.high_m <= high * (1 + SAME)
@@ -163,7 +167,7 @@ def readme_lines() -> list[str]:
     for custom in CUSTOMS:
         if row := NOT_AS_CUSTOMARY.get(custom.route):
             low, high = (round(100 * length) for length in (custom.low_m, custom.high_m))
-            usual = f"{low}" if is_one_stock_length(custom.low_m, custom.high_m) else f"{low} to {high}"
+            usual = f"{low}" if custom.high_m <= custom.low_m * (1 + SAME) else f"{low} to {high}"
             cells = (f"{custom.layout}: {custom.route}", usual, *row)
             rows.append("| " + " | ".join(cell or "·" for cell in cells) + " |")
     counts = " | ".join(str(hits(which)) for which in range(len(BODIES)))

@@ -216,8 +216,14 @@ def summary() -> list[str]:
         of = {sex: [row for row in rows() if row.tape == tape and row.sex == sex] for sex in ("male", "female")}
         men, women = (100 * fmean(row.residual for row in found) for found in of.values())
         single = 100 * fmean(row.single / row.measured for found in of.values() for row in found)
-        lines.append(f"| {tape.name} | {men:+.0f} % | {women:+.0f} % | {single:.0f} % | {COUNTS[tape.counts]} |")
+        off = f"{_signed(men)} % | {_signed(women)} %"
+        lines.append(f"| {tape.name} | {off} | {single:.0f} % | {COUNTS[tape.counts]} |")
     return lines
+
+
+def _signed(number: float) -> str:
+    """A whole number with its sign, and zero without one."""
+    return f"{round(number):+d}" if round(number) else "0"
 
 
 if __name__ == "__main__":

@@ -353,6 +353,8 @@ class Catalogue(NamedTuple):
     """The usual place of each kind of item, by layout; of a cylinder, by how it is carried."""
     body: BodyFacts
     survey: Survey
+    skin: dict[str, Landmark]
+    """Places on bare skin, by name: landmarks lie on some of them, and tapes of the survey are laid over them."""
     landmarks: dict[str, Landmark]
     poses: dict[str, Pose]
     routes: dict[str, Route]

@@ -34,7 +34,7 @@ from kitbuilder.catalogue.records import (
     make_valve,
     make_water,
 )
-from kitbuilder.catalogue.route_records import make_landmarks, make_pose, make_routes
+from kitbuilder.catalogue.route_records import make_landmarks, make_pose, make_routes, make_skin
 from kitbuilder.catalogue.survey_records import make_survey
 from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
@@ -96,7 +96,9 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable) -> Cat
     places = {place.name: place for place in _read(spots, "place", make_place)}
     roles = {role.name: role for role in _read(uses, "role", make_role, fittings)}
     survey = make_survey(bodies)
-    landmarks = make_landmarks(points.tables("landmark"), ("stature", *survey.measures))
+    measures = ("stature", *survey.measures)
+    skin = make_skin(points.tables("skin"), measures, {})
+    landmarks = make_landmarks(points.tables("landmark"), measures, skin)
     poses = {pose.name: pose for pose in _read(ways, "pose", make_pose)}
     return Catalogue(
         bodies=_hose_bodies(hoses),
@@ -125,6 +127,7 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable) -> Cat
         usual_places=make_usual_places(spots.table("usual"), places),
         body=make_body_facts(person),
         survey=survey,
+        skin=skin,
         landmarks=landmarks,
         poses=poses,
         routes=make_routes(ways.tables("route"), landmarks, poses, roles),

@@ -286,12 +286,12 @@ def test_too_short_by_estimate(slack: float, signal: list[Signal]) -> None:
 
 
 def test_a_string_against_the_route_is_told_from_twice_the_spread_on() -> None:
-    """Landmarks were never checked with strings. String 1.5 cm and route 5 % of 14.4 cm: 1.7 cm, twice that is 3.3."""
+    """String 1.5 cm, and a route of 14.4 cm by landmarks 6.5 sqrt(0.144) = 2.5 cm: 2.9 cm, twice that is 5.8."""
     spoken = {
         run: bool(told("string against route", context_of(assessed(lone_hose(role="transmitter", run=f"{run} cm")))))
-        for run in (10.5, 11.5, 14.4, 17.3, 18.3)
+        for run in (8.0, 9.5, 14.4, 19.5, 21.0)
     }
-    assert spoken == {10.5: True, 11.5: False, 14.4: False, 17.3: False, 18.3: True}
+    assert spoken == {8.0: True, 9.5: False, 14.4: False, 19.5: False, 21.0: True}
 
 
 @pytest.mark.parametrize(("left", "signal"), [(-1e-3, NOTICE), (1e-3, WARNING)])

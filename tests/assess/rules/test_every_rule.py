@@ -115,7 +115,7 @@ REST_UNKNOWN: dict[str, set[str]] = {
     "warm-single": {"primary hose"},
     "cold-single": {"long hose", "necklace hose"},
     "twinset": {"necklace hose"},
-    "sidemount": set(),  # its short hose needs most at rest, where the string was laid
+    "sidemount": {"short hose"},
 }
 """The hoses that follow the head, and whose run at rest nobody has measured."""
 

@@ -126,13 +126,13 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
     """Report an item that gas rich in oxygen reaches, and that the gear file does not say is clean for it."""
     contacts = gas_contacts(context.kit)
     disputed: list[str] = []
-    unknown: list[str] = []
+    unknown: dict[str, int] = {}
     for number, item in enumerate(context.kit.items):
         contact, entry = contacts.get(item.tag), _entry(context, item)
         if contact is None or not (contact.must_be_clean or contact.is_disputed):
             continue
         if entry is None:
-            unknown.append(item.tag)
+            unknown[item.tag] = number
         elif entry.oxygen_clean:
             continue
         elif contact.is_disputed:
@@ -161,11 +161,11 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
         )
     if unknown:
         yield Unchecked(
-            None,
-            "",
+            min(unknown.values()),
+            "owned",
             words(
-                f"whether the items that gas with up to {_richest(contacts, unknown)} of oxygen reaches are clean for "
-                f"it, since no gear file says: {', '.join(unknown)}. {format_thresholds()}"
+                f"whether the items that gas with up to {_richest(contacts, list(unknown))} of oxygen reaches are "
+                f"clean for it, since no gear file says: {', '.join(unknown)}. {format_thresholds()}"
             ),
         )
 

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from kitbuilder.assess.findings import Unchecked
+from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.kit.gear import (
     OUT_OF_USE,
     Gear,
@@ -208,8 +208,8 @@ CASES = [
     Case(
         DIRTY,
         None,
-        None,
-        "",
+        "tank",
+        "owned",
         rich("100 %", on=False),
         rich("21 %", on=False),
         says=("up to 100 % of oxygen", "no gear file says: tank, first, second.", "23.5 % and 40 %"),
@@ -306,19 +306,22 @@ def test_how_much_oxygen_asks_for_clean_gear(oxygen: str, signal: object) -> Non
 
 
 def test_everything_that_the_gas_reaches_has_to_be_clean() -> None:
-    """Cylinder, first stage, hose and second stage; and nothing of items that are nobody's."""
+    """Cylinder, first stage, hose and second stage; items that are in no gear file are not checked."""
     found = assessed(rich("50 %"), set_of())
     for tag in ("tank", "first", "hose", "second"):
         assert len(of_item(found, DIRTY, tag)) == 1
     lonely = assessed(rich("50 %", on=False), set_of())
-    assert not of_item(lonely, DIRTY, "tank")
-    assert len(of_item(lonely, DIRTY, "hose")) == 1
+    (unknown,) = of_item(lonely, DIRTY, "tank")
+    assert isinstance(unknown, Unchecked)
+    assert "no gear file says: tank, first, second." in sentence(unknown.because, System.METRIC)
+    (dirty,) = of_item(lonely, DIRTY, "hose")
+    assert isinstance(dirty, Finding)
 
 
 def test_unowned_parts_of_a_user_with_100_per_cent_oxygen_are_not_silent() -> None:
     """His second stage regulator for oxygen is in no gear file; nothing was said of it."""
     text = (CASES_FOLDER / "technical" / "two.toml").read_text("utf-8")
-    (missing,) = of_item(assessed(text, beside()), DIRTY, None)
+    (missing,) = of_item(assessed(text, beside()), DIRTY, "deco")
     assert isinstance(missing, Unchecked)
     said = sentence(missing.because, System.METRIC)
     assert all(tag in said for tag in ("oxy first", "oxy hose", "oxy second", "oxy gauge"))

@@ -47,7 +47,7 @@ INSIDE_ASSESS = {
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
-    "defaults": {"figures", "water", "hoses", "fit", "buoyancy", "rules", "assessment"},
+    "defaults": {"figures", "water", "body", "hoses", "fit", "buoyancy", "rules", "assessment"},
 }
 """The same for the subjects of `assess`."""
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.body import assess_body
 from kitbuilder.assess.buoyancy.cylinder_weight import USUAL_VALVE, Vessel, work_out_vessel
 from kitbuilder.assess.buoyancy.float_checks import deepest_of, stop_of
 from kitbuilder.assess.buoyancy.trim import carried_as, place_of
@@ -13,7 +14,7 @@ from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.water import USUAL_WATER
-from kitbuilder.catalogue import Value, catalogue
+from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Header, Hose, Item, Kit, Lead
@@ -198,15 +199,14 @@ def default_in_diver(diver: Diver, is_check: bool, key: str) -> Default | None:
 
 
 def _default_of_body(diver: Diver, key: str) -> Default | None:
-    body = catalogue().body
     if key in TAPES:
         worn = resolve(NOTHING_WORN, LinkedFiles(diver=diver))
         return Default(wearer_of(worn).measures[TAPES[key]], "length", ESTIMATED)
     match key:
         case "stature":
-            return Default(_range(body.stature), "length", TAKEN)
+            return Default(assess_body(diver).stature, "length", TAKEN)
         case "mass":
-            return Default(_range(body.mass), "body mass", TAKEN)
+            return Default(assess_body(diver).mass, "body mass", TAKEN)
         case "sex":
             return Default("between both")
         case "neck_turns":
@@ -228,10 +228,6 @@ def _default_of_check(key: str) -> Default | None:
         "excluded": "no: it counts",
     }.get(key)
     return Default(words) if words else None
-
-
-def _range(value: Value) -> Range:
-    return Range(value.value, value.low, value.high)
 
 
 def _yes_or_no(value: bool) -> str:

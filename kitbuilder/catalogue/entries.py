@@ -266,7 +266,7 @@ class Place(NamedTuple):
 
 
 class BodyFacts(NamedTuple):
-    """The default body, for which nothing was measured."""
+    """What holds for every body in the water, for the foam on it, and for air."""
 
     density: Value
     """At resting lung volume; low and high are two standard deviations away. [kg/m3]"""
@@ -274,10 +274,6 @@ class BodyFacts(NamedTuple):
     """Gas in the lungs beyond resting lung volume, in the middle of a breath. [m3]"""
     lung_offset: Value
     """How much nearer to the head its displaced water pulls than its weight. [m]"""
-    stature: Value
-    """[m]"""
-    mass: Value
-    """[kg]"""
     foam_lining: Value
     """Of a suit: mass of its linings over the area of the body. [kg/m2]"""
     foam_stretch: Value

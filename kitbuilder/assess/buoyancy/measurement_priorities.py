@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from kitbuilder.assess.body import mass_of, stature_of
+from kitbuilder.assess.body import mass_of, sex_of, stature_of
 from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, BuoyancyModel, BuoyancyPart, total_buoyancy
 from kitbuilder.assess.buoyancy.float_checks import Seen, reading_spread
 from kitbuilder.assess.figures import Figure, add_component
@@ -59,7 +59,7 @@ _PROBE = FloatCheck(tag="next", kit="", seen="neutral")
 def _given_body(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
     if buoyancy_model.body.is_given:
         return []
-    sizes = (stature_of(buoyancy_model.body.who), mass_of(buoyancy_model.body.who))
+    sizes = {of(buoyancy_model.body.who) for of in (stature_of, mass_of, sex_of)}
     left = [share for source, share in lead.components.items() if source not in sizes]
     return [Priority("give stature and mass of the diver in a diver file", None, root_sum_square(left))]
 

@@ -24,19 +24,7 @@ def balance(context: Context) -> RuleResults:
     if context.balance is None:
         return
     if not context.balance.buoyancy_model.body.is_given and not context.kit.linked.diver_problems:
-        mass = context.balance.buoyancy_model.body.mass
-        yield Unchecked(
-            None,
-            "diver",
-            words(
-                "stature and mass of the diver: taken as ",
-                Amount(context.balance.buoyancy_model.body.stature.value, "length"),
-                " and ",
-                Amount(mass.value, "body mass"),
-                ", which leaves the lead as unsure as ± ",
-                Amount(context.balance.lead.spread, "lead"),
-            ),
-        )
+        yield _body_not_given(context.balance)
     for number, item in enumerate(kit.items):
         if isinstance(item, Cylinder) and (key := missing_of(item)):
             yield Unchecked(number, key, words(f"lead and balance with {item.tag}: it is left out, gas and all"))
@@ -44,6 +32,26 @@ def balance(context: Context) -> RuleResults:
             yield Unchecked(number, "undersuit", words(f"the gas in {item.tag}: its lift is left out"))
         if isinstance(item, (Wing, Jacket)) and context.balance.buoyancy_model.lift is None:
             yield Unchecked(number, "lift", words(f"the lift of {item.tag}: neither preset nor file tells it"))
+
+
+def _body_not_given(found: Balance) -> Unchecked:
+    stature, mass = found.buoyancy_model.body.stature, found.buoyancy_model.body.mass
+    return Unchecked(
+        None,
+        "diver",
+        words(
+            "stature and mass of the diver: taken as ",
+            Amount(stature.value, "length"),
+            " (± ",
+            Amount(stature.spread, "length"),
+            ") and ",
+            Amount(mass.value, "body mass"),
+            " (± ",
+            Amount(mass.spread, "body mass"),
+            "); the lead is known to ± ",
+            Amount(found.lead.spread, "lead"),
+        ),
+    )
 
 
 @rule("diver file")

@@ -274,7 +274,10 @@ CASES = [
         "diver",
         PLAIN,
         PLAIN,
-        says=("stature and mass of the diver: taken as 170 cm and 78 kg", "leaves the lead as unsure as ± "),
+        says=(
+            "stature and mass of the diver: taken as 169 cm (± 18 cm) and 77 kg (± 31 kg)",
+            "the lead is known to ± ",
+        ),
         beside_right=TOLD,
     ),
     Case(

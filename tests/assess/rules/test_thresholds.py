@@ -94,7 +94,7 @@ def test_a_kit_without_lead_that_is_too_heavy(heavy: float, signal: list[Signal]
 def test_without_a_diver_the_doubt_about_the_lead_is_said() -> None:
     """As wide as it is."""
     alone = with_balance(context_of(assessed(PLAIN, NOTHING_LINKED)), lead=figure(5.0, 7.0))
-    assert "as unsure as ± 7.0 kg" in told("balance", alone)
+    assert "the lead is known to ± 7.0 kg" in told("balance", alone)
 
 
 # --- lift and what may fail -------------------------------------------------------------------------------------------

@@ -43,11 +43,11 @@ INSIDE_ASSESS = {
     "hoses": {"figures", "water"},
     "fit": {"figures", "water", "body", "hoses"},
     "gas": {"hoses", "fit"},
-    "buoyancy": {"figures", "water", "body", "fit"},
+    "buoyancy": {"figures", "findings", "water", "body", "fit"},
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
-    "defaults": {"figures", "water", "body", "hoses", "fit", "buoyancy", "rules", "assessment"},
+    "defaults": {"figures", "findings", "water", "body", "hoses", "fit", "buoyancy", "rules", "assessment"},
 }
 """The same for the subjects of `assess`."""
 

@@ -7,8 +7,10 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.body import assess_body
 from kitbuilder.assess.buoyancy.cylinder_weight import USUAL_VALVE, Vessel, work_out_vessel
 from kitbuilder.assess.buoyancy.float_checks import deepest_of, stop_of
+from kitbuilder.assess.buoyancy.lead_pieces import usual_sizes
 from kitbuilder.assess.buoyancy.trim import carried_as, place_of
 from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.findings import ByUnits
 from kitbuilder.assess.fit.measures import TAPES, wearer_of
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
@@ -42,7 +44,7 @@ MEASURE_OF = {
 class Default(NamedTuple):
     """The default for one key that the file does not have."""
 
-    value: Figure | Range | float | tuple[str, ...] | str
+    value: Figure | Range | float | tuple[str, ...] | ByUnits | str
     """A figure, a range or an amount, in SI; or words."""
     measure: str = ""
     """How an amount is shown, such as "length"; empty for words."""
@@ -212,7 +214,7 @@ def _default_of_body(diver: Diver, key: str) -> Default | None:
         case "neck_turns":
             return Default("free, as usual")
         case "lead_sizes":
-            return Default(catalogue().limits["lead_piece"].value, "lead")
+            return Default(usual_sizes())
     return None
 
 

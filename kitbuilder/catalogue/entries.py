@@ -318,6 +318,9 @@ class Catalogue(NamedTuple):
     usual_places: dict[str, dict[str, str]]
     """The usual place of each kind of item, by layout; of a cylinder, by how it is carried."""
     body: BodyFacts
+    lead_sizes: dict[str, tuple[float, ...]]
+    """Usual pieces of lead, by the reader's system of units: "metric" or "imperial". [kg]"""
+    lead_sizes_origin: str
     survey: Survey
     landmarks: dict[str, Landmark]
     poses: dict[str, Pose]

@@ -63,7 +63,11 @@ class DiverHeader:
         choices=("free", "older", "stiff"),
     )
     lead_sizes_kg: tuple[float, ...] = quantities(
-        "mass", "Pieces of lead that are available. Default: 1 kg.", '["1 kg", "2 kg"]', lowest=0.05, highest=15.0
+        "mass",
+        "Pieces of lead that are available. Default: 1 kg; 1 to 5 lb for a reader of pounds.",
+        '["1 kg", "2 kg"]',
+        lowest=0.05,
+        highest=15.0,
     )
     notes: str | None = text("Anything else.", '"colder than most"')
 

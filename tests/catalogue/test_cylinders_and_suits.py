@@ -10,7 +10,7 @@ import pytest
 from kitbuilder.catalogue import CylinderPreset, Value, catalogue
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.gas_mix import AIR
-from kitbuilder.kit.items import KINDS, LAYOUTS, Cylinder, Drysuit, Header, Lead, Wing
+from kitbuilder.kit.items import KINDS, LAYOUTS, Cylinder, Drysuit, Header, Wing
 from kitbuilder.physics.cylinder import least_shell_mass
 from tests.each import each
 
@@ -354,7 +354,6 @@ WITHIN = [
     ("stop", Header, "stop", TRADE.limits["stop"]),
     ("reserve", Cylinder, "reserve", TRADE.limits["reserve"]),
     ("filling", Cylinder, "temperature", TRADE.limits["filling"]),
-    ("lead_piece", Lead, "mass", TRADE.limits["lead_piece"]),
 ]
 
 

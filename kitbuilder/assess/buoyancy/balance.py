@@ -18,7 +18,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     total_buoyancy,
 )
 from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, deepest_of, evaluate_checks, stop_of
-from kitbuilder.assess.buoyancy.lead_pieces import Pieces, pieces_for
+from kitbuilder.assess.buoyancy.lead_pieces import LeadToTake, lead_to_take
 from kitbuilder.assess.buoyancy.measurement_priorities import Priority, measurement_priorities
 from kitbuilder.assess.buoyancy.trim import Trim, assess_trim
 from kitbuilder.assess.figures import Figure, scaled, total
@@ -77,10 +77,10 @@ class Balance(NamedTuple):
     lead: Figure
     """That makes the diver neutral at the stop with the reserve and an empty wing, whatever is asked on top [kg]; below
     0 for too heavy a kit."""
-    pieces: Pieces
+    pieces: LeadToTake
     """The lead to take: whole pieces, short by no more than a breath makes up for."""
     full_at_depth: Figure
-    """At the greatest depth with the gas filled, with those pieces and an empty wing [kgf]."""
+    """At the greatest depth with the gas filled, with the lead needed and an empty wing [kgf]."""
     what_ifs: tuple[WhatIf, ...]
     body: Figure
     """How the body alone floats, as float checks teach [kgf]."""
@@ -182,16 +182,15 @@ def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: 
     )
     lead = _lead(buoyancy_model, checks, stop)
     diver = buoyancy_model.kit.linked.diver
-    sizes = (diver.header.lead_sizes_kg if diver else ()) or (catalogue().limits["lead_piece"].value,)
-    pieces = pieces_for(lead.value - catalogue().limits["breath_makes_up"].value, sizes)
+    sizes = diver.header.lead_sizes_kg if diver else ()
     return Balance(
         buoyancy_model,
         switches,
         tuple(checks),
         moments,
         lead,
-        pieces,
-        corrected(total_buoyancy(buoyancy_model, deepest, FILLED, pieces.mass_kg), checks),
+        lead_to_take(lead.value - catalogue().limits["breath_makes_up"].value, sizes),
+        corrected(total_buoyancy(buoyancy_model, deepest, FILLED, max(0.0, lead.value)), checks),
         tuple(_what_ifs(buoyancy_model, checks, stop, deepest)),
         corrected(body_buoyancy(buoyancy_model.body, buoyancy_model.water), checks),
         assess_trim(buoyancy_model, stop, switches),

@@ -86,7 +86,7 @@ def _short_at_the_stop(context: Context, found: Balance, *, is_sure: bool) -> Fi
     """Find too little lead, or what may be too little within the spread."""
     carried = Amount(found.buoyancy_model.lead_kg, "lead")
     number, key = _lead_place(context)
-    do = words(f"{_advice(found)}. ", *IN_WATER)
+    do = words(*_advice(found), *IN_WATER)
     if is_sure:
         return Finding(
             Signal.WARNING,
@@ -362,12 +362,11 @@ def _needs(found: Balance) -> Words:
     return ("none: without any it is ", Amount(sinks, "lead"), " too heavy (± ", *_lead_with_spread(found)[2:])
 
 
-def _advice(found: Balance) -> str:
+def _advice(found: Balance) -> Words:
     """Advise what to take; give nothing that a float check which contradicts all else asks for."""
     if any(seen.contradicts for seen in found.checks):
-        return "Fix the float check that contradicts the rest first"
-    counts = [f"{count} × {size:g} kg" for size, count in found.pieces.counts]
-    return f"Take {' and '.join(counts)}" if counts else "Take no lead"
+        return ("Fix the float check that contradicts the rest first. ",)
+    return ("Take ", found.pieces.words, ". ")
 
 
 def _lead_place(context: Context) -> tuple[int | None, str | None]:

@@ -345,7 +345,14 @@ def test_pieces_are_those_the_diver_has() -> None:
     diver = replace(TOLD.diver, header=replace(TOLD.diver.header, lead_sizes_kg=(2.0,)))
     twos = TOLD._replace(diver=diver)
     [finding] = of_item(assessed(belt(1), twos), LEAD, "belt")
-    assert_holds(sentence(finding.do, System.METRIC), ("Take 3 × 2 kg",))
+    for system in System:
+        assert_holds(sentence(finding.do, system), ("Take 3 × 2 kg",))
+
+
+def test_pieces_are_in_pounds_for_a_reader_of_pounds() -> None:
+    """By hand: 5.6 kg less the 0.3 of a breath are 5.3 kg, 11.7 lb: two of 5 lb and one of 2."""
+    [finding] = of_item(assessed(belt(1), TOLD), LEAD, "belt")
+    assert_holds(sentence(finding.do, System.IMPERIAL), ("Take 2 × 5 lb + 1 × 2 lb",))
 
 
 def test_no_lead_is_asked_for_by_a_check_that_contradicts_the_rest() -> None:

@@ -225,6 +225,7 @@ def _default_of_check(key: str) -> Default | None:
         "worn": "the kit as it is now",
         "lead": "what the kit carries",
         "pressure": "the reserve of each cylinder",
+        "stage_pressure": "the reserve of each stage",
         "depth": "the stop of the kit",
         "water": "the kit's water",
         "excluded": "no: it counts",

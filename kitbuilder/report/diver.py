@@ -33,11 +33,16 @@ def first_check(kit_name: str, tag: str, kit: ResolvedKit) -> dict[str, TomlValu
         "tag": tag,
         "kit": kit_name,
         "lead": f"{usual.lead_kg:g} kg",
-        "pressure": f"{convert(usual.pressure_pa, 'bar', 'pressure'):g} bar",
+        "pressure": _in_bar(usual.pressure_pa),
+        **({} if usual.stage_pressure_pa is None else {"stage_pressure": _in_bar(usual.stage_pressure_pa)}),
         "depth": f"{usual.depth_m:g} m",
         "water": usual.water,
         "worn": usual.worn,
     }
+
+
+def _in_bar(pressure_pa: float) -> str:
+    return f"{convert(pressure_pa, 'bar', 'pressure'):g} bar"
 
 
 def checks_list(diver: Diver) -> Table:

@@ -230,5 +230,9 @@ def test_the_gas_of_a_drysuit_is_told_or_that_of_its_undersuit() -> None:
 
     assert gas() is None
     assert gas(undersuit="medium").value == pytest.approx(9 * 1.025)
-    assert gas(undersuit="medium").components["gas in drysuit"] == pytest.approx(1.025)
+    medium = gas(undersuit="medium")
+    # Together they are as uncertain as the undersuit says, to a litre; the water hardly adds to it.
+    assert medium.spread == pytest.approx(1.025, rel=1e-4)
+    # 8 % of it differ from dive to dive: common practice, no source.
+    assert medium.components["from dive to dive: gas in drysuit"] == pytest.approx(0.08 * 9 * 1.025)
     assert gas(undersuit="heavy", suit_gas_m3=9 * LITRE).value == pytest.approx(9 * 1.025)

@@ -217,8 +217,8 @@ def condition_with_slips(
     Args:
         target: shares of the figure by source of error [unit of the figure].
         observed: shares of the prediction of every observation by source, as `credit` had them [unit of that one].
-        worth: what `credit` gave for them.
-        names: a name for every observation, of the source that is its error of reading.
+        worth: what `credit` gave for them [unit of those observations].
+        names: a name for every observation, of the source that is its error of reading [text].
 
     Returns:
         What to add to the figure, and its remaining shares by source [unit of the figure]. The remaining spread may be

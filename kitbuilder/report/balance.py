@@ -148,10 +148,13 @@ def lead_source(balance: Balance) -> Sentence:
     model = balance.buoyancy_model
     if problems := model.kit.linked.diver_problems:
         return (f"The diver file cannot be used: {problems[0]}",)
-    if counted := balance.counted_checks:
+    if (counted := balance.counted_checks) == 1:
         return (
-            f"Based on {counted} float check{'s' if counted > 1 else ''} and the figures of body, suit and cylinders.",
+            "Based on 1 float check and the figures of body, suit and cylinders. It may be a slip: a second check that "
+            "agrees narrows the lead.",
         )
+    if counted:
+        return (f"Based on {counted} float checks and the figures of body, suit and cylinders.",)
     if model.body.is_given:
         return ("Estimated from stature and mass; a float check would narrow this most.",)
     return ("For an average diver; a diver file and a float check would narrow this most.",)

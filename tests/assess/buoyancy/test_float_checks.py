@@ -14,13 +14,28 @@ from kitbuilder.assess.buoyancy.float_checks import Seen, evaluate_checks
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.diver import FloatCheck
-from kitbuilder.kit.items import Kit, Lead
+from kitbuilder.kit.items import Cylinder, Kit, Lead
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from tests.assess.buoyancy.simulated import NORMAL_95
-from tests.assess.kits import OWN, PLAIN, WHOLE, balance_of, beside, config, float_check, kit_of, swapped, with_header
+from tests.assess.kits import (
+    OWN,
+    PLAIN,
+    WHOLE,
+    balance_of,
+    beside,
+    config,
+    float_check,
+    kit_of,
+    swapped,
+    with_header,
+    with_items,
+    without,
+)
 from tests.laws import tried
 
 KIT = kit_of(PLAIN)
+DRY = without(PLAIN, "suit") + '\n[[drysuit]]\ntag = "drysuit"\npreset = "trilaminate shell"\nundersuit = "heavy"\n'
+"""With 13 L of gas in the suit."""
 
 
 def seen_by(by_kgf: float, **keys: object) -> FloatCheck:
@@ -179,6 +194,36 @@ def test_a_check_speaks_of_its_own_water_depth_gas_and_lead() -> None:
     fresh = with_header(KIT, density_kg_m3=None, water="fresh")
     buoyancy_model = build_buoyancy_model(resolve(fresh, LinkedFiles(diver=beside().diver)), assess_water(fresh.header))
     assert found.computed.value == pytest.approx(total_buoyancy(buoyancy_model, 2.0, 80e5, 3.0).value)
+
+
+@pytest.mark.parametrize(
+    ("keys", "less_kg"),
+    [
+        ({}, 0.0),
+        ({"pressure_pa": 50e5, "stage_pressure_pa": 50e5}, 0.0),
+        ({"pressure_pa": 80e5}, 11.1 * 30 * 0.00119),
+        ({"stage_pressure_pa": 110e5}, 7 * 60 * 0.00125),
+        ({"pressure_pa": 80e5, "stage_pressure_pa": 110e5}, 11.1 * 30 * 0.00119 + 7 * 60 * 0.00125),
+    ],
+)
+def test_a_check_with_a_stage_takes_the_pressure_of_both_gases(keys: dict[str, float], less_kg: float) -> None:
+    """By hand: a litre at a bar and 20 °C is 1.19 g of air, 1.25 g of 50 % oxygen; 11.1 and 7 L; 8 % for compression.
+
+    What is not given is at its reserve of 50 bar.
+    """
+    stage = Cylinder(tag="stage", preset="aluminium 7 L 207", carried="stage", oxygen=0.5)
+    kit = with_items(KIT, stage)
+    [plain], [found] = seen(float_check(), kit=kit), seen(float_check(**keys), kit=kit)
+    assert plain.computed.value - found.computed.value == pytest.approx(less_kg, rel=0.08, abs=1e-9)
+
+
+def test_what_differs_from_dive_to_dive_is_no_more_known_after_a_check() -> None:
+    """Three hovers in a drysuit leave 8 % of its 13 L of gas for the next dive, and 1 / √3 of it for those before."""
+    dry = kit_of(DRY)
+    lead = balance_of(dry).lead.value
+    checked = balance_of(dry, beside(*(float_check(tag, lead_kg=lead) for tag in ("one", "two", "three"))))
+    assert checked.stop.buoyancy.spread > 0.08 * 13 * 1.025 * (1 + 1 / 3) ** 0.5
+    assert checked.stop.buoyancy.components["from dive to dive: gas in drysuit"] == pytest.approx(0.08 * 13 * 1.025)
 
 
 @pytest.mark.parametrize("water", [None, "ocean"])

@@ -1,6 +1,7 @@
 """Balance: how diver and kit float over the dive, and the lead that holds the stop."""
 
 from collections.abc import Sequence
+from enum import Enum
 from typing import NamedTuple
 
 from kitbuilder.assess.body import body_buoyancy
@@ -26,6 +27,8 @@ from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.resolved import ResolvedKit
 
+ONE_SIDED = 1.645 / 1.96
+"""Of a spread, which holds 95 % between both ends: 95 % lie below this part of it (normal distribution)."""
 JUST_KG = 0.05
 """Less lead than this, too much or too little, is not worth naming."""
 
@@ -52,6 +55,14 @@ class WhatIf(NamedTuple):
     """[kgf]"""
     item: int | None = None
     """The stage that is lost."""
+
+
+class Hold(Enum):
+    """Whether a diver holds the stop."""
+
+    HELD = "held"
+    UNCERTAIN = "uncertain"
+    FLOATS = "floats"
 
 
 class BladderNeed(NamedTuple):
@@ -118,6 +129,16 @@ class Balance(NamedTuple):
     def surplus_kg(self) -> float:
         """How much more lead the kit carries than is needed."""
         return self.buoyancy_model.lead_kg - self.lead.value
+
+    @property
+    def missing(self) -> Figure:
+        """How much less lead the kit carries than is needed, with its spread [kg]."""
+        return self.lead._replace(value=-self.surplus_kg)
+
+    @property
+    def spare_kg(self) -> float:
+        """How much more lead than it carries would hold the stop with a certainty of 95 % [kg]."""
+        return max(0.0, self.missing.value + ONE_SIDED * self.lead.spread - catalogue().limits["breath_makes_up"].value)
 
     @property
     def carries_just_enough(self) -> bool:
@@ -232,6 +253,21 @@ def _what_ifs(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float
     if any(is_stage(buoyancy_model.kit, number) for number, _ in buoyancy_model.vessels):
         found.append(ask("stages lost", stop, RESERVE, Switches(stages_lost=True)))
     return found
+
+
+def hold_of(light: Figure) -> Hold:
+    """Say whether a diver holds the stop who is too light by so much there [kg or kgf].
+
+    He does when what is missing is breathed away with a certainty of 95 %. Where the lead is known as well as float
+    checks leave it, the likely value decides: the rest is found in the water.
+    """
+    limits = catalogue().limits
+    breath = limits["breath_makes_up"].value
+    if light.value > breath:
+        return Hold.FLOATS if light.value > light.spread else Hold.UNCERTAIN
+    is_known_well = light.spread <= limits["lead_known_well"].value
+    is_certain = light.value + ONE_SIDED * light.spread <= breath
+    return Hold.HELD if is_known_well or is_certain else Hold.UNCERTAIN
 
 
 def swing(balance: Balance) -> Figure:

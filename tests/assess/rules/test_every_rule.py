@@ -83,24 +83,38 @@ def said(assessment: Assessment) -> set[tuple[Signal, str, str | None]]:
 
 LEAD = (NOTICE, "bodies and lead", None)
 ONE_FIRST = (NOTICE, "all second stages on one first stage", "first")
+COIN_TOSS = (CAUTION, "lead for the stop")
+"""The lead is about what is likely needed; without a float check it holds the stop with less than 95 %."""
 FINDINGS = {
     # All its lead is on a belt that can be dropped.
-    "warm-single": {LEAD, ONE_FIRST, (NOTICE, "dropped lead", "belt")},
+    "warm-single": {LEAD, ONE_FIRST, (*COIN_TOSS, "belt"), (NOTICE, "dropped lead", "belt")},
     # A heavy undersuit holds 13 kg of lift, the wing 18 kg; four of six kilograms can be dropped.
     "cold-single": {
         LEAD,
         ONE_FIRST,
+        (*COIN_TOSS, "lower pockets"),
         (CAUTION, "coupling make", "drysuit hose"),
         (CAUTION, "flooded drysuit", "drysuit"),
         (NOTICE, "dropped lead", "belt"),
         # Its file names a day in January 2027; the hose was made in December 2021, and rubber is due at five years.
         (CAUTION, "due before the dive", "long hose"),
     },
-    # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
+    # Much gas and no lead to drop; the lead is short by less than a breath makes up for, and is not known to 4 kg.
     # Of 28 % of oxygen some say that it asks for clean gear, and the gear file does not call every item clean.
-    "twinset": {LEAD, (CAUTION, "failed wing", "wing"), (NOTICE, "not clean for oxygen", None)},
+    "twinset": {
+        LEAD,
+        (*COIN_TOSS, "upper pockets"),
+        (CAUTION, "lost stage", "stage"),
+        (CAUTION, "failed wing", "wing"),
+        (NOTICE, "not clean for oxygen", None),
+    },
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
-    "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit")},
+    "sidemount": {
+        LEAD,
+        (*COIN_TOSS, "spine"),
+        (CAUTION, "failed wing", "bladder"),
+        (CAUTION, "flooded drysuit", "drysuit"),
+    },
 }
 
 
@@ -120,7 +134,7 @@ def test_the_kits_in_order_have_nothing_worse_than_a_caution(name: str) -> None:
     assert said(assessment) == FINDINGS[name]
     assert {item.rule for item in assessment.unchecked} == {"rest not measured"}
     assert {tag_of(assessment, item) for item in assessment.unchecked} == REST_UNKNOWN[name]
-    assert assessment.worst is (NOTICE if name == "warm-single" else CAUTION)
+    assert assessment.worst is CAUTION
 
 
 MISTAKES = {

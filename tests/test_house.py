@@ -45,11 +45,23 @@ INSIDE_ASSESS = {
     "hoses": {"figures", "water"},
     "fit": {"figures", "water", "body", "hoses"},
     "gas": {"figures", "combined_range", "depths", "water", "hoses", "fit"},
-    "buoyancy": {"figures", "depths", "water", "body", "fit", "gas"},
+    "buoyancy": {"figures", "findings", "depths", "water", "body", "fit", "gas"},
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
-    "defaults": {"figures", "depths", "water", "hoses", "fit", "gas", "buoyancy", "rules", "assessment"},
+    "defaults": {
+        "figures",
+        "findings",
+        "depths",
+        "water",
+        "body",
+        "hoses",
+        "fit",
+        "gas",
+        "buoyancy",
+        "rules",
+        "assessment",
+    },
 }
 """The same for the subjects of `assess`."""
 

@@ -290,7 +290,7 @@ class Place(NamedTuple):
 
 
 class BodyFacts(NamedTuple):
-    """The default body, for which nothing was measured."""
+    """What holds for every body in the water, for the foam on it, and for air."""
 
     density: Value
     """At resting lung volume; low and high are two standard deviations away. [kg/m3]"""
@@ -298,10 +298,6 @@ class BodyFacts(NamedTuple):
     """Gas in the lungs beyond resting lung volume, in the middle of a breath. [m3]"""
     lung_offset: Value
     """How much nearer to the head its displaced water pulls than its weight. [m]"""
-    stature: Value
-    """[m]"""
-    mass: Value
-    """[kg]"""
     foam_lining: Value
     """Of a suit: mass of its linings over the area of the body. [kg/m2]"""
     foam_stretch: Value
@@ -352,6 +348,9 @@ class Catalogue(NamedTuple):
     usual_places: dict[str, dict[str, str]]
     """The usual place of each kind of item, by layout; of a cylinder, by how it is carried."""
     body: BodyFacts
+    lead_sizes: dict[str, tuple[float, ...]]
+    """Usual pieces of lead, by the reader's system of units: "metric" or "imperial". [kg]"""
+    lead_sizes_origin: str
     survey: Survey
     skin: dict[str, Landmark]
     """Places on bare skin, by name: landmarks lie on some of them, and tapes of the survey are laid over them."""

@@ -70,14 +70,14 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
             outside its range, or a name refers to nothing.
     """
     documents = {name: _open(folder, f"{name}.toml") for name in FILES}
-    stock = documents["roles"].table("stock_lengths")
-    catalogue = _made_of(documents, stock)
-    for table in (*documents.values(), stock):
+    stock, lead = documents["roles"].table("stock_lengths"), documents["diver"].table("lead_sizes")
+    catalogue = _made_of(documents, stock, lead)
+    for table in (*documents.values(), stock, lead):
         table.finish()
     return catalogue
 
 
-def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable) -> Catalogue:
+def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: CatalogueTable) -> Catalogue:
     """Make the catalogue from its documents; what is referred to comes before what refers to it."""
     joints, ends, hoses, uses, devices, seas, limits, seats, *others = documents.values()
     vessels, worn, spots, person, bodies, points, ways = others
@@ -126,6 +126,8 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable) -> Cat
         places=places,
         usual_places=make_usual_places(spots.table("usual"), places),
         body=make_body_facts(person),
+        lead_sizes={system: tuple(lead.quantities(system, "mass")) for system in ("metric", "imperial")},
+        lead_sizes_origin=lead.text("origin"),
         survey=survey,
         skin=skin,
         landmarks=landmarks,

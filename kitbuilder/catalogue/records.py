@@ -352,8 +352,6 @@ def make_body_facts(document: CatalogueTable) -> BodyFacts:
         density=body.value("density", "density"),
         breath=body.value("breath", "volume"),
         lung_offset=body.value("lung_offset", "length"),
-        stature=body.value("stature", "length"),
-        mass=body.value("mass", "mass"),
         foam_lining=foam.value("lining", "area density"),
         foam_stretch=foam.value("stretch", "fraction"),
         air={name: air.value(name, "fraction") for name in ("nitrogen", "oxygen", "argon")},

@@ -23,14 +23,28 @@ FILLED, TURN, RESERVE = "filled", "turn", "reserve"
 """How far the gas is used; else a pressure is given, or a part used."""
 
 
+STAGE = "stage"
+"""How a cylinder is carried that may be handed off or lost."""
+
+
 class GasUsed(NamedTuple):
     """A part of the gas between filling and reserve that is used, the same of every cylinder."""
 
     part: float
 
 
-GasLevel = str | float | GasUsed
-"""`FILLED`, `TURN` or `RESERVE`; what the gauges of all cylinders show [Pa]; or the part that is used."""
+class Gauges(NamedTuple):
+    """What the gauges show at one moment."""
+
+    worn_pa: float | None
+    """Of the cylinders that are not stages; None for their reserve."""
+    stages_pa: float | None
+    """Of the stage cylinders; None for their reserve."""
+
+
+GasLevel = str | float | GasUsed | Gauges
+"""`FILLED`, `TURN` or `RESERVE`; what the gauges of all cylinders show [Pa]; the part that is used; or what the gauges
+show of stages and of the others."""
 
 
 class Switches(NamedTuple):
@@ -151,6 +165,9 @@ def gas_at(vessel: Vessel, gas: GasLevel, water: Water) -> Figure:
         return gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling")
     if isinstance(gas, GasUsed):
         return gas_in(vessel, used_pressure(vessel, gas), water.temperature_k, "gas on the way")
+    if isinstance(gas, Gauges):
+        shown = gas.stages_pa if vessel.cylinder.carried == STAGE else gas.worn_pa
+        return gas_at(vessel, RESERVE if shown is None else shown, water)
     if not isinstance(gas, str):
         return gas_in(vessel, gas, water.temperature_k, f"{gas / 1e5:.0f} bar")
     pressure = vessel.turn_pa if gas == TURN else vessel.reserve_pa
@@ -175,7 +192,7 @@ def part_buoyancy(buoyancy_model: BuoyancyModel, part: BuoyancyPart, depth_m: fl
 def is_stage(kit: ResolvedKit, number: int) -> bool:
     """Say whether an item is a cylinder that may be handed off or lost."""
     item = kit.items[number]
-    return isinstance(item, Cylinder) and item.carried == "stage"
+    return isinstance(item, Cylinder) and item.carried == STAGE
 
 
 def bladder_of(kit: ResolvedKit) -> str:

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import count
 
-from kitbuilder.assess.findings import Amount, Tag, Words, words
+from kitbuilder.assess.findings import Amount, Tag, Word, Words, words
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gas.feeds import fed_from, joined_cylinders
 from kitbuilder.catalogue.bench_work import (
@@ -250,7 +250,7 @@ class _Writer:
     def _format_tighten(self, stage: FirstStage, made: list[Joint]) -> Words:
         works = {(work.turn_with, work.torque): joint.service for joint in made if (work := joint.work)}
         tightened = dict.fromkeys(self._name(joint.outer) for joint in made)
-        pieces: list[str | Amount] = [
+        pieces: list[Word] = [
             "Hold ", Tag(stage.tag), " as it will sit on its valve and turn every hose the way it leads. Then tighten ",
             *listed(tightened), ".",
         ]  # fmt: skip

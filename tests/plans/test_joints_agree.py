@@ -143,7 +143,12 @@ def present_joins(case: Words) -> bool:
 
 
 def some_hose_joins(case: Words) -> bool:
-    """Whether any hose of its pressure class does, with or without adapters of that class."""
+    """Whether the present one does, or any of its pressure class, with or without adapters of that class.
+
+    The present one may have an end of the other class: one cut for an HP port holds in an LP port of that thread.
+    """
+    if present_joins(case):
+        return True
     bare = case | {"hose": case["hose"] | {"from_end": None, "to_end": None}}
     service = SERVICE[case["hose"]["role"]]
     usable = [None, *(name for name, row in ADAPTERS.items() if row["service"] == service)]

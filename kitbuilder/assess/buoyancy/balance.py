@@ -18,10 +18,11 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     lead_sinks,
     total_buoyancy,
 )
-from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, deepest_of, evaluate_checks, stop_of
+from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, evaluate_checks
 from kitbuilder.assess.buoyancy.lead_pieces import LeadToTake, lead_to_take
 from kitbuilder.assess.buoyancy.measurement_priorities import Priority, measurement_priorities
 from kitbuilder.assess.buoyancy.trim import Trim, assess_trim
+from kitbuilder.assess.depths import deepest_of, stop_of
 from kitbuilder.assess.figures import Figure, scaled, total
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue

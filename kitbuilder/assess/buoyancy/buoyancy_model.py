@@ -1,5 +1,6 @@
 """Diver and kit in the water at one moment: everything that weighs or floats, added up."""
 
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -101,10 +102,11 @@ def build_buoyancy_model(kit: ResolvedKit, water: Water) -> BuoyancyModel:
     """Gather everything that weighs or floats, worked out for a water."""
     body = assess_body(kit.linked.diver)
     parts, left_out = [BuoyancyPart(None, body_buoyancy(body, water))], []
+    by_tag = {item.tag: item for item in kit.items}
     for number, item in enumerate(kit.items):
         if isinstance(item, Lead):
             continue
-        part = _part(number, item, water, body)
+        part = _hose_part(number, item, water, by_tag) if isinstance(item, Hose) else _part(number, item, water, body)
         if part is None:
             left_out.append(number)
         else:
@@ -214,6 +216,10 @@ def lead_sinks(water: Water) -> float:
     return 1.0 - water.density.value / LEAD_DENSITY_KG_M3
 
 
+def _hose_part(number: int, hose: Hose, water: Water, by_tag: Mapping[str, Item]) -> BuoyancyPart:
+    return BuoyancyPart(number, work_out_hose(number, hose, water, items=by_tag).weight.buoyancy)
+
+
 def _part(number: int, item: Item, water: Water, body: DiverBody) -> BuoyancyPart | None:
     if isinstance(item, Cylinder):
         vessel = work_out_vessel(item, water)
@@ -221,8 +227,6 @@ def _part(number: int, item: Item, water: Water, body: DiverBody) -> BuoyancyPar
     if isinstance(item, Suit):
         suit: FoamWeight = weigh_suit(item, water, body)
         return BuoyancyPart(number, suit.weight.buoyancy, suit.foam)
-    if isinstance(item, Hose):
-        return BuoyancyPart(number, work_out_hose(number, item, water).weight.buoyancy)
     weight = weigh_item(item, water)
     return BuoyancyPart(number, weight.buoyancy, foam_of(item, weight)) if weight else None
 

@@ -16,6 +16,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
 from kitbuilder.assess.buoyancy.configuration_fingerprint import configuration_fingerprint, difference_of
 from kitbuilder.assess.buoyancy.item_weight import lead_mass
 from kitbuilder.assess.buoyancy.suit_weight import ANY_DIVE
+from kitbuilder.assess.depths import stop_of
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
 from kitbuilder.catalogue import catalogue
@@ -228,13 +229,3 @@ def usual_check(kit: ResolvedKit) -> UsualCheck:
 def _usual_pressure(cylinders: Sequence[Cylinder]) -> float:
     reserves = (cylinder.reserve_pa for cylinder in cylinders if cylinder.reserve_pa is not None)
     return next(reserves, catalogue().limits["reserve"].value)
-
-
-def stop_of(kit: ResolvedKit) -> float:
-    """Give the depth of the stop that a kit must hold [m]."""
-    return catalogue().limits["stop"].value if kit.header.stop_m is None else kit.header.stop_m
-
-
-def deepest_of(kit: ResolvedKit) -> float:
-    """Give the greatest depth a kit is meant for [m]."""
-    return catalogue().limits["deepest"].value if kit.header.deepest_m is None else kit.header.deepest_m

@@ -44,7 +44,8 @@ def weigh_suit(suit: Suit, water: Water, body: DiverBody) -> FoamWeight:
         volume = (mass.value + suit.buoyancy_kgf) / FRESH_KG_M3
         # A mass that is off is off by as much in the bucket: the foam displaces what both say together.
         displaced = {source: share * density / FRESH_KG_M3 for source, share in mass.components.items()}
-        add_component(displaced, f"scale reading of {suit.tag} in water", scale_spread(suit.buoyancy_kgf))
+        spread = scale_spread(suit.buoyancy_kgf, suit.buoyancy_spread_kgf)
+        add_component(displaced, f"scale reading of {suit.tag} in water", spread)
         lift = Figure(volume * density, displaced, "weighed")
     else:
         displaced = {source: share * volume * density for source, share in relative.items()}
@@ -80,7 +81,7 @@ def _covered(suit: Suit, body: DiverBody) -> Figure:
 
 
 def _weighed_mass(suit: Suit, mass_kg: float) -> Figure:
-    return Figure(mass_kg, {f"scale reading of {suit.tag}": scale_spread(mass_kg)}, "weighed")
+    return Figure(mass_kg, {f"scale reading of {suit.tag}": scale_spread(mass_kg, suit.mass_spread_kg)}, "weighed")
 
 
 def _suit_mass(volume: float, relative: dict[str, float], foam: float, foam_spread: float, area: Figure) -> Figure:

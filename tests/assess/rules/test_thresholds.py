@@ -10,6 +10,7 @@ import pytest
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, Range, Weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
+from kitbuilder.assess.fit.verdict import judge
 from kitbuilder.assess.rules.context import Context, make_context
 from kitbuilder.assess.rules.registry import RULES
 from kitbuilder.kit.resolved import NOTHING_LINKED
@@ -214,21 +215,25 @@ def test_trim(moment: float, low: float, steady: bool, signal: list[Signal]) -> 
 
 # --- hoses ------------------------------------------------------------------------------------------------------------
 
-HOSE = context_of(assessed(lone_hose(run="70 cm")))
+HOSE = context_of(assessed(lone_hose(role="other LP", run="70 cm")))
 
 
-def fitted(**figures: object) -> Context:
-    [hose] = HOSE.hoses
+def judged(context: Context, margin: Figure, stand_off: Range | None = None) -> Context:
+    """The hose with that margin in the pose that decides, and that stand-off at rest, counted as too much."""
+    [hose] = context.hoses
     assert hose.fit is not None
-    return HOSE._replace(hoses=(hose._replace(fit=hose.fit._replace(**figures)),))
+    test = hose.fit.verdict.test._replace(margin=margin)
+    verdict = judge((test,), has_slack=stand_off is not None, is_too_long=False)
+    present = hose.fit.present._replace(verdict=verdict, stand_off=stand_off)
+    return context._replace(hoses=(hose._replace(fit=hose.fit._replace(present=present)),))
 
 
 @pytest.mark.parametrize(
     ("slack", "short", "just"),
     [
         (-0.03 - HAIR, [WARNING], []),
-        (-0.03 + HAIR, [CAUTION], []),
-        (-HAIR, [CAUTION], []),
+        (-0.03 + HAIR, [], [CAUTION]),
+        (-HAIR, [], [CAUTION]),
         (0.0, [], [NOTICE]),
         (0.03 - HAIR, [], [NOTICE]),
         (0.03 + HAIR, [], []),
@@ -236,22 +241,22 @@ def fitted(**figures: object) -> Context:
 )
 def test_too_short_or_just_reaching(slack: float, short: list[Signal], just: list[Signal]) -> None:
     """What lies within a spread of 3 cm may be the measurement."""
-    found = fitted(slack=figure(slack, 0.03))
+    found = judged(HOSE, figure(slack, 0.03))
     assert signals("too short", found) == short
     assert signals("just reaches", found) == just
-    assert ("less than the measurement can tell" in told("too short", found)) is (short == [CAUTION])
-    assert not just or "may be off by 3 cm" in told("just reaches", found)
+    assert not short or "3 cm ± 3 cm short" in told("too short", found)
+    assert not just or " ± 3 cm" in told("just reaches", found)
 
 
 @pytest.mark.parametrize(
     ("stand_off", "signal"),
-    [(0.1, []), (0.1 + HAIR, [CAUTION]), (0.2, [CAUTION]), (0.2 + HAIR, [WARNING])],
+    [(0.1 + HAIR, [CAUTION]), (0.2, [CAUTION]), (0.2 + HAIR, [WARNING])],
 )
 def test_standing_off(stand_off: float, signal: list[Signal]) -> None:
-    """10 and 20 cm; its range is said with both ends."""
-    found = fitted(stand_off=Range(stand_off, 0.07, 0.33))
+    """A caution from where it is too much, a warning beyond 20 cm; its range is said with both ends."""
+    found = judged(HOSE, figure(0.1, 0.03), Range(stand_off, 0.07, 0.33))
     assert signals("stands off", found) == signal
-    assert not signal or "(7 cm to 33 cm)" in told("stands off", found)
+    assert "(7 cm to 33 cm)" in told("stands off", found)
 
 
 LONG = context_of(assessed(lone_hose(role="long hose", length="210 cm")))
@@ -289,22 +294,20 @@ SENDER = context_of(assessed(lone_hose(role="transmitter", length="15 cm")))
     ("slack", "signal"), [(HAIR, []), (-HAIR, [NOTICE]), (-0.03 + HAIR, [NOTICE]), (-0.03 - HAIR, [CAUTION])]
 )
 def test_too_short_by_estimate(slack: float, signal: list[Signal]) -> None:
-    """Surely beyond a spread of 3 cm; what the route asks for is told with its own spread."""
-    [hose] = SENDER.hoses
-    assert hose.fit is not None and hose.fit.is_estimated
-    fit = hose.fit._replace(slack=figure(slack, 0.03), run=figure(0.2, 0.04))
-    found = SENDER._replace(hoses=(hose._replace(fit=fit),))
+    """Certain beyond a spread of 3 cm."""
+    found = judged(SENDER, figure(slack, 0.03))
+    assert found.hoses[0].fit is not None and found.hoses[0].fit.is_estimated
     assert signals("short by estimate", found) == signal
-    assert not signal or "20 cm ± 4 cm" in told("short by estimate", found)
+    assert not signal or " cm ± 3 cm" in told("short by estimate", found)
 
 
 def test_a_string_against_the_route_is_told_from_twice_the_spread_on() -> None:
-    """Landmarks were never checked with strings. String 1.5 cm and route 5 % of 14.4 cm: 1.7 cm, twice that is 3.3."""
+    """String 1.5 cm, and a route of 14.4 cm by landmarks 6.5 sqrt(0.144) = 2.5 cm: 2.9 cm, twice that is 5.8."""
     spoken = {
         run: bool(told("string against route", context_of(assessed(lone_hose(role="transmitter", run=f"{run} cm")))))
-        for run in (10.5, 11.5, 14.4, 17.3, 18.3)
+        for run in (8.0, 9.5, 14.4, 19.5, 21.0)
     }
-    assert spoken == {10.5: True, 11.5: False, 14.4: False, 17.3: False, 18.3: True}
+    assert spoken == {8.0: True, 9.5: False, 14.4: False, 19.5: False, 21.0: True}
 
 
 @pytest.mark.parametrize(("left", "signal"), [(-1e-3, NOTICE), (1e-3, WARNING)])

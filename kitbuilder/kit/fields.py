@@ -175,9 +175,11 @@ def day(meaning: str, example: str, **options: Any) -> Any:
 
 
 def needed(record: type, attribute: str) -> Any:
-    """Declare the field of another record, for a record that cannot do without it."""
-    declared = next(known for known in dataclasses.fields(record) if known.name == attribute)
-    return dataclasses.field(metadata={"field": dataclasses.replace(declared.metadata["field"], required=True)})
+    """Declare the field of another record, for a record that cannot do without it, and so has no default."""
+    found = next(known for known in dataclasses.fields(record) if known.name == attribute)
+    declared: Field = found.metadata["field"]
+    meaning = declared.meaning.partition(" Default: ")[0]
+    return dataclasses.field(metadata={"field": dataclasses.replace(declared, required=True, meaning=meaning)})
 
 
 def fields_of(record: type) -> tuple[Field, ...]:

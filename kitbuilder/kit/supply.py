@@ -36,6 +36,11 @@ class Cylinder(Item):
     mass_spread_kg: float | None = None
     mass_half_digit_kg: float | None = None
     valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
+    outlet: str | None = choice(
+        "What its valve offers a first stage. Default: DIN 300 above 232 bar, else not known.",
+        '"DIN 232"',
+        vocabulary="outlet",
+    )
     diameter_m: float | None = quantity("length", "Outside diameter.", '"171 mm"', lowest=0.05, highest=0.35)
     length_m: float | None = quantity("length", "Length without valve.", '"69 cm"', lowest=0.15, highest=1.2)
     carried: str | None = choice(
@@ -52,6 +57,20 @@ class Cylinder(Item):
     )
     nitrogen: float | None = quantity(
         "fraction", "Nitrogen in its gas. Default: the rest.", '"68 %"', lowest=0.0, highest=1.0
+    )
+    deepest_m: float | None = quantity(
+        "length",
+        "The greatest depth at which its gas is breathed. Default: the kit's; not known of a stage with rich gas.",
+        '"21 m"',
+        lowest=1.0,
+        highest=100.0,
+    )
+    shallowest_m: float | None = quantity(
+        "length",
+        "The least depth at which its gas is breathed. Default: the surface; not known of a stage with lean gas.",
+        '"10 m"',
+        lowest=0.0,
+        highest=100.0,
     )
     filled_pa: float | None = quantity(
         "pressure",
@@ -93,6 +112,9 @@ class FirstStage(Item):
     ports: tuple[str, ...] = ports(
         "Its ports, when they are not the preset's: a name that begins with LP or HP, then the thread.",
         '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
+    )
+    connection: str | None = choice(
+        "How it sits on a valve, when it is not the preset's.", '"DIN 300"', vocabulary="connection"
     )
     on: str | None = tag(
         "The cylinder whose valve it sits on. Default: the only one, or the one of its side.",

@@ -290,3 +290,27 @@ _ALL_THREE: tuple[_Polynomial, ...] = (
         (-0.23174405, -0.20871719, 0.19312333),
     ),
 )
+
+
+def partial_pressure(fraction: float, pressure_pa: float) -> float:
+    """Give the partial pressure of one part of a gas.
+
+    Args:
+        fraction: part of the gas by amount of substance, 0 to 1 [1].
+        pressure_pa: absolute pressure of the whole gas, 0 or more [Pa].
+
+    Returns:
+        Partial pressure [Pa].
+
+    Raises:
+        ValueError: a fraction outside 0 to 1, or a pressure below 0.
+
+    Valid: as an ideal gas, as breathing limits are stated.
+
+    Source: Dalton's law of partial pressures, any physics textbook.
+    """
+    if not 0.0 <= fraction <= 1.0:
+        raise ValueError(f"a fraction lies from 0 to 1, not {fraction}")
+    if not pressure_pa >= 0.0:
+        raise ValueError(f"a pressure is zero or more, not {pressure_pa}")
+    return fraction * pressure_pa

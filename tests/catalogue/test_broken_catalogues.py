@@ -431,6 +431,14 @@ BREAKAGES = [
         'routes.toml, route "sender along the left cylinder", name: is there twice',
         id="a route with the name of another one mirrored",
     ),
+    pytest.param(
+        "landmarks.toml",
+        'on = "right collarbone"',
+        'on = "right collar bone"',
+        'landmarks.toml, landmark "front of the right shoulder", on: there is no "right collar bone"; '
+        'did you mean "right collarbone"?',
+        id="a landmark on skin that is not there",
+    ),
     pytest.param("waters.toml", "[[water]]\nname", "[[water]\nname", "waters.toml: is not TOML: ", id="not TOML"),
 ]
 

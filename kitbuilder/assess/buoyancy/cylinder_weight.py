@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from kitbuilder.assess.figures import Figure, Weight, add_component, from_catalogue, source_named, total
+from kitbuilder.assess.gas.fillings import working_pressure_of
 from kitbuilder.assess.gas.mixes import Mix, density_spread, mix_of
 from kitbuilder.assess.scales import scale_components
 from kitbuilder.assess.water import Water
@@ -68,7 +69,7 @@ def work_out_vessel(cylinder: Cylinder, water: Water) -> Vessel | None:
     preset = preset_of(cylinder)
     metal = catalogue().metals[cylinder.metal or (preset.metal if preset else "")]
     volume, shell = _volume(cylinder, preset), _shell_mass(cylinder, preset)
-    working = cylinder.working_pressure_pa or (preset.working_pressure.value if preset else 0.0)
+    working = working_pressure_of(cylinder) or 0.0
     filled = working if cylinder.filled_pa is None else cylinder.filled_pa
     limits = catalogue().limits
     outside = external_volume(volume.value, shell.value, metal.density.expected)

@@ -1,5 +1,6 @@
 """Suits: foam that is squeezed on the way down, drysuits with their gas."""
 
+import math
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -13,6 +14,8 @@ from kitbuilder.physics.estimation import condition
 from kitbuilder.physics.suit import foam_volume
 
 USUAL_FOAM = "standard"
+ANY_DIVE = "from dive to dive: "
+"""At the start of a source of spread that is another on every dive."""
 
 
 class FoamWeight(NamedTuple):
@@ -108,7 +111,12 @@ def suit_gas(drysuit: Drysuit, water: Water) -> Figure | None:
         volume, spread, source = gas.expected, gas.spread, source_named(source, gas)
     else:
         return None
-    components = {source: spread * density}
+    change = min(spread, catalogue().limits["suit_gas_change"].value * volume)
+    # Together they are as uncertain as stated; what differs from dive to dive is no more known after a float check.
+    components = {
+        source: math.sqrt(spread**2 - change**2) * density,
+        f"{ANY_DIVE}gas in {drysuit.tag}": change * density,
+    }
     for source, share in water.density.components.items():
         add_component(components, source, share * volume)
     return Figure(volume * density, components, "gas of suit and undersuit")

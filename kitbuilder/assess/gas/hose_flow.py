@@ -5,6 +5,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.combined_range import combined_range
+from kitbuilder.assess.depths import deepest_of
 from kitbuilder.assess.figures import Range
 from kitbuilder.assess.gas.feeds import cylinders_feeding
 from kitbuilder.assess.gas.mixes import Mix, mix_of, mix_of_air, molar_mass, viscosity
@@ -59,11 +60,10 @@ def flow_through(hose: Hose, kit: ResolvedKit) -> Flow | None:
     role = catalogue().roles[hose.role]
     if role.device != SERVED:
         return None
-    limits, header = catalogue().limits, kit.header
-    deepest = limits["deepest"].value if header.deepest_m is None else header.deepest_m
+    deepest = deepest_of(kit)
     mixes = [mix_of(cylinder) for cylinder in cylinders_feeding(hose, kit)]
     mix = max(mixes, key=molar_mass) if mixes else mix_of_air()
-    peak = peak_inspiratory_flow(limits["minute_volume"].value / 60)
+    peak = peak_inspiratory_flow(catalogue().limits["minute_volume"].value / 60)
     bore = _bore(hose, role.service)
     return Flow(deepest, peak, bore.value, _drop(hose.length_m, bore, deepest, peak, mix), not mixes)
 

@@ -1,11 +1,8 @@
 """A hose by the landmarks of its route: what nobody has measured yet, and what a measurement contradicts."""
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
-from kitbuilder.assess.fit.advice import Advice, advise, string_less_estimate
-from kitbuilder.assess.fit.fit import Fit
-from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.fit.advice import string_less_estimate
 from kitbuilder.assess.fit.measures import MEASURE_OF_KEY
-from kitbuilder.assess.fit.routed_hose import hold_place
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.gas.hose_flow import Flow, Notice, flow_through
 from kitbuilder.assess.rules.context import Context
@@ -16,53 +13,6 @@ from kitbuilder.catalogue import catalogue
 
 def _length(value_m: float) -> Amount:
     return Amount(value_m, "length")
-
-
-@rule("short by estimate")
-def short_by_estimate(context: Context) -> RuleResults:
-    """Report a hose that is too short by the landmarks of its route, where nobody measured the run."""
-    for figures, fit in _estimated(context):
-        missing, routed = -fit.slack.value, figures.routed
-        if missing <= 0 or routed is None:
-            continue
-        sure = missing > fit.slack.spread
-        yield Finding(
-            Signal.CAUTION if sure else Signal.NOTICE,
-            figures.number,
-            "length",
-            words(
-                f"{routed.demanded.pose}: its route ({routed.route.name}) asks for ",
-                _length(fit.run.value),
-                " ± ",
-                _length(fit.run.spread),
-                ", ",
-                _length(missing),
-                " more than it has",
-            ),
-            words(routed.demanded.how, " A hose that is too short pulls. This is an estimate by landmarks."),
-            _longer_advice(context, figures),
-        )
-
-
-@rule("stands off by estimate")
-def stands_off_by_estimate(context: Context) -> RuleResults:
-    """Report a hose with no measured run that surely snags at rest, though a shorter one would do."""
-    limit = catalogue().limits["stand_off_warning"].value
-    for figures, fit in _estimated(context):
-        is_off = fit.is_loop or (fit.stand_off is not None and fit.stand_off.low > limit)
-        if not is_off or not _would_shorter_do(context, figures):
-            continue
-        how_far = (
-            ("stands at least ", _length(fit.stand_off.low), " off the body") if fit.stand_off else ("hangs in a loop",)
-        )
-        yield Finding(
-            Signal.CAUTION,
-            figures.number,
-            "length",
-            words("at rest it has ", _length(fit.rest_slack.value), " of slack and by estimate ", *how_far),
-            words("A loop that stands off snags on line, wreck and ladder, and a shorter one would reach as well."),
-            _shorter_advice(context, figures),
-        )
 
 
 @rule("string against route")
@@ -233,33 +183,3 @@ def _other_holds(inner: tuple[str, ...]) -> str:
     if not inner:
         return "Take it out: both ends are held as it is. Or write its own path."
     return f"Name one of: {', '.join(inner)}; or write its own path."
-
-
-def _estimated(context: Context) -> list[tuple[HoseFigures, Fit]]:
-    return [(figures, figures.fit) for figures in context.hoses if figures.fit and figures.fit.is_estimated]
-
-
-def _advice(context: Context, figures: HoseFigures) -> Advice | None:
-    return advise(figures, context.kit.linked.stock)
-
-
-def _longer_advice(context: Context, figures: HoseFigures) -> Words:
-    advice = _advice(context, figures)
-    if advice is None or advice.buy is None:
-        return words("Lay a string over the worn kit; no length to be had is sure to cover this route.")
-    return words("Lay a string over the worn kit, or take ", _length(advice.buy.length_m), ".")
-
-
-def _shorter_advice(context: Context, figures: HoseFigures) -> Words:
-    advice = _advice(context, figures)
-    assert advice is not None and advice.buy is not None
-    hold = advice.figures.routed.hold if advice.figures.routed else None
-    held = f", or hold it {hold_place(hold)}" if hold else ""
-    return words("Lay a string over the worn kit, or take ", _length(advice.buy.length_m), f"{held}.")
-
-
-def _would_shorter_do(context: Context, figures: HoseFigures) -> bool:
-    advice = _advice(context, figures)
-    if advice is None or advice.buy is None or advice.is_best:
-        return False
-    return advice.buy.length_m < advice.present.length_m

@@ -90,14 +90,25 @@ class DrawnKit:
     @cached_property
     def stature(self) -> Array:
         given = self.diver and self.diver.stature_m
-        return self.about("stature", given, 0.01) if given else self.value("stature", self.trade.body.stature)
+        return self.about("stature", given, 0.01) if given else self.of_survey(self.trade.survey.stature)
 
     @cached_property
     def mass_of_body(self) -> Array:
         given = self.diver and self.diver.mass_kg
         if given:
             return self.about("body mass", given, self.limit("body_scale_spread"))
-        return self.value("body mass", self.trade.body.mass)
+        return self.of_survey(self.trade.survey.mass)
+
+    @cached_property
+    def is_man(self) -> Array:
+        return self.dice.random(DRAWS) < 0.5
+
+    def of_survey(self, measure: dict) -> Array:
+        """Half men, half women, as the survey has them; the kits say stature and mass, or neither."""
+        assert not (self.diver and (self.diver.sex or self.diver.stature_m))
+        men, women = measure["male"], measure["female"]
+        drawn = self.dice.normal(0.0, 1.0, DRAWS)
+        return np.where(self.is_man, men.mean + men.sd * drawn, women.mean + women.sd * drawn)
 
     def body(self) -> Array:
         sex = (self.diver.sex if self.diver else None) or ""
@@ -281,7 +292,15 @@ class DrawnKit:
             return self.about(f"gas {item.tag}", item.suit_gas_m3, half)
         if item.undersuit is None:
             return np.zeros(DRAWS)
-        return self.value(f"gas {item.tag}", self.trade.undersuits[item.undersuit].gas)
+        gas = self.trade.undersuits[item.undersuit].gas
+        return self.partly_from_dive_to_dive(self.value(f"gas {item.tag}", gas), gas.value)
+
+    def partly_from_dive_to_dive(self, drawn: Array, usual_m3: float) -> Array:
+        """The same deviation, a part of which is what differs from dive to dive."""
+        deviation = drawn.std()
+        changes = self.limit("suit_gas_change") * usual_m3 / NORMAL_95
+        kept = (max(deviation**2 - changes**2, 0.0)) ** 0.5 / deviation
+        return drawn.mean() + kept * (drawn - drawn.mean()) + self.about("dive to dive", 0.0, NORMAL_95 * changes)
 
     def foam_left(self, depth_m: float) -> Array:
         """Anything between the statements of the sources."""

@@ -1,1 +1,1 @@
-"""Tests of the hoses."""
+"""Tests of what reaches which part."""

@@ -5,12 +5,15 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
-from kitbuilder.assess.buoyancy.float_checks import deepest_of
-from kitbuilder.assess.figures import Figure, Range, total
+from kitbuilder.assess.depths import deepest_of
+from kitbuilder.assess.figures import Figure, Range, scaled, total
 from kitbuilder.assess.findings import Amount, Tag, Words, words
+from kitbuilder.assess.gas.breathing import can_be_breathed, gas_uses
 from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, first_stages_of, joined_cylinders
+from kitbuilder.assess.gas.mixes import molar_mass
+from kitbuilder.assess.gas.oxygen import format_part
 from kitbuilder.assess.hoses.hose_weight import service_of
-from kitbuilder.assess.water import Water
+from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, FirstStage, Hose, split_port
 from kitbuilder.kit.resolved import ResolvedKit
@@ -26,6 +29,8 @@ class Function(NamedTuple):
 
     works: tuple[str, ...]
     lost: tuple[str, ...]
+    not_breathable: tuple[str, ...] = ()
+    """Those that give gas which cannot be breathed at the greatest depth of the dive."""
 
 
 class Emptying(NamedTuple):
@@ -49,10 +54,12 @@ class Loss(NamedTuple):
     functions: dict[str, Function]
     """By the names of `FUNCTIONS`."""
     gas_left: Figure | None
-    """The part of the gas worn that can still be breathed, when none is lost before the valve is closed [1].
+    """The part of the gas carried that can still be breathed, when none is lost before the valve is closed [1].
 
     None where a cylinder is not known, or on which one a first stage sits.
     """
+    gas_left_at_depth: Figure | None
+    """The same of the gas that can be breathed at the greatest depth of the dive."""
     shut_in: tuple[str, ...]
     """The cylinders whose gas nothing can be breathed from any more, by tag."""
     emptyings: tuple[Emptying, ...]
@@ -107,15 +114,16 @@ def losses_of(assessment: Assessment) -> tuple[Loss, ...]:
 
 def _losses_at(assessment: Assessment, number: int, stage: FirstStage) -> Iterator[Loss]:
     kit = assessment.kit
-    functions, gas_left = _functions_without(stage, kit), _gas_left(stage, kit, assessment.water)
+    functions = _functions_without(stage, assessment)
+    gas_left = _gas_left(stage, assessment, at_depth=False), _gas_left(stage, assessment, at_depth=True)
     shut_in = tuple(cylinder.tag for cylinder in _shut_in_with(stage, kit))
     for cause in (VALVE_CLOSED, STAGE_LOST):
-        yield Loss(cause, number, stage.tag, stage.tag, functions, gas_left, shut_in, ())
+        yield Loss(cause, number, stage.tag, stage.tag, functions, *gas_left, shut_in, ())
     for place, hose in enumerate(kit.items):
         if isinstance(hose, Hose) and split_port(hose.from_ or "")[0] == stage.tag:
             cause = HP_BURST if _service_at(hose) == "HP" else LP_BURST
             emptyings = tuple(_emptyings(hose, stage, assessment))
-            yield Loss(cause, place, hose.tag, stage.tag, functions, gas_left, shut_in, emptyings)
+            yield Loss(cause, place, hose.tag, stage.tag, functions, *gas_left, shut_in, emptyings)
 
 
 def _service_at(hose: Hose) -> str:
@@ -124,24 +132,43 @@ def _service_at(hose: Hose) -> str:
     return port if port in ("LP", "HP") else service_of(hose)
 
 
-def _functions_without(stage: FirstStage, kit: ResolvedKit) -> dict[str, Function]:
-    feeds = fed_from(kit)
+def _functions_without(stage: FirstStage, assessment: Assessment) -> dict[str, Function]:
+    kit = assessment.kit
+    feeds, too_deep = fed_from(kit), _not_breathable_stages(assessment)
     found = {}
     for name, kinds in FUNCTIONS.items():
         tags = [item.tag for item in kit.items if isinstance(item, kinds) and item.tag in feeds]
-        works = tuple(tag for tag in tags if feeds[tag] - {stage.tag})
-        found[name] = Function(works, tuple(tag for tag in tags if tag not in works))
+        fed = tuple(tag for tag in tags if feeds[tag] - {stage.tag})
+        useless = {tag for tag in fed if name == "breathing" and feeds[tag] - {stage.tag} <= too_deep}
+        found[name] = Function(
+            tuple(tag for tag in fed if tag not in useless),
+            tuple(tag for tag in tags if tag not in fed),
+            tuple(tag for tag in fed if tag in useless),
+        )
     return found
+
+
+def _not_breathable_stages(assessment: Assessment) -> frozenset[str]:
+    """Give the first stages whose gas cannot be breathed at the greatest depth, by tag."""
+    kit = assessment.kit
+    return frozenset(
+        stage.tag
+        for stage in first_stages_of(kit)
+        if any(not _is_breathable(cylinder, assessment) for cylinder in cylinders_behind(stage, kit))
+    )
+
+
+def _is_breathable(cylinder: Cylinder, assessment: Assessment) -> bool:
+    return can_be_breathed(cylinder, deepest_of(assessment.kit), assessment.kit, assessment.water)
 
 
 # ---- gas that is left ----
 
 
 def _behind(stages: Iterable[FirstStage], kit: ResolvedKit) -> tuple[Cylinder, ...]:
-    """Give the worn cylinders whose gas reaches any of the first stages; stage cylinders do not count."""
+    """Give the cylinders whose gas reaches any of the first stages, in the order of the kit."""
     tags = {cylinder.tag for stage in stages for cylinder in cylinders_behind(stage, kit)}
-    cylinders = (item for item in kit.items if isinstance(item, Cylinder) and item.carried != "stage")
-    return tuple(cylinder for cylinder in cylinders if cylinder.tag in tags)
+    return tuple(item for item in kit.items if isinstance(item, Cylinder) and item.tag in tags)
 
 
 def _others(stage: FirstStage, kit: ResolvedKit) -> tuple[FirstStage, ...]:
@@ -153,20 +180,27 @@ def _shut_in_with(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
     return tuple(cylinder for cylinder in cylinders_behind(stage, kit) if cylinder not in usable)
 
 
-def _gas_left(stage: FirstStage, kit: ResolvedKit, water: Water) -> Figure | None:
+def _gas_left(stage: FirstStage, assessment: Assessment, *, at_depth: bool) -> Figure | None:
+    """Give the part of the gas carried that is left; at depth, only what can be breathed there."""
+    kit, water = assessment.kit, assessment.water
     if not all(cylinders_behind(each, kit) for each in first_stages_of(kit)):
         return None
-    left = _gas_of(_behind(_others(stage, kit), kit), water)
-    everything = _gas_of(_behind(first_stages_of(kit), kit), water)
+    usable = _behind(_others(stage, kit), kit)
+    if at_depth:
+        usable = tuple(cylinder for cylinder in usable if _is_breathable(cylinder, assessment))
+    left, everything = _gas_of(usable, water), _gas_of(_behind(first_stages_of(kit), kit), water)
     return _share(left, everything) if left and everything and everything.value > 0.0 else None
 
 
 def _gas_of(cylinders: tuple[Cylinder, ...], water: Water) -> Figure | None:
-    """Give the filling of cylinders [kg]; None where one of them is not known."""
+    """Give the filling of cylinders [mol], since their gases differ; None where one of them is not known."""
     vessels = _known(cylinders, water)
     if len(vessels) < len(cylinders):
         return None
-    fillings = (gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling") for vessel in vessels)
+    fillings = (
+        scaled(gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling"), 1.0 / molar_mass(vessel.mix))
+        for vessel in vessels
+    )
     return total(fillings, "filling of the cylinders")
 
 
@@ -178,7 +212,7 @@ def _share(part: Figure, whole: Figure) -> Figure:
         source: (part.components.get(source, 0.0) - share * whole.components.get(source, 0.0)) / whole.value
         for source in sources
     }
-    return Figure(share, components, "filling of the cylinders, by mass")
+    return Figure(share, components, "filling of the cylinders, by amount of gas")
 
 
 def _known(cylinders: tuple[Cylinder, ...], water: Water) -> list[Vessel]:
@@ -214,7 +248,7 @@ def assumptions_of(kit: ResolvedKit) -> tuple[Words, ...]:
             "feeds is lost. Whether the diver can reach the valve in time is not worked out here: practise it."
         ),
         *([_format_joined(joined)] if joined else []),
-        *([_STAGE_GAS] if any(_is_on_a_stage(stage, kit) for stage in stages) else []),
+        *_format_not_breathable(kit),
         *_NOT_COUNTED,
         *_format_time(),
     )
@@ -225,10 +259,6 @@ def left_out_of(kit: ResolvedKit) -> tuple[Words, ...]:
     return (*_cylinders_left_out(kit), *_hoses_left_out(kit), *_items_left_out(kit))
 
 
-_STAGE_GAS = words(
-    "What is fed by a stage cylinder counts as working; whether its gas may be breathed at that depth is not checked, "
-    "and it is not counted in the gas that is left."
-)
 _NOT_COUNTED = (
     words(
         "A hose with a quick-disconnect can be taken off the item it feeds. That saves a wing or a suit from "
@@ -246,6 +276,25 @@ def _format_joined(joined: tuple[Cylinder, ...]) -> Words:
         ", its isolator open: with either valve closed all gas is left to the other, and a burst drains both until "
         "its valve is closed.",
     )
+
+
+def _format_not_breathable(kit: ResolvedKit) -> Iterator[Words]:
+    """Say which gases do not count at the greatest depth, and down to which depth they can be breathed."""
+    water, deepest = assess_water(kit.header), deepest_of(kit)
+    for use in gas_uses(kit, water):
+        if not can_be_breathed(use.cylinder, deepest, kit, water):
+            depths = (
+                ()
+                if use.at_most_m is None
+                else (", but from ", Amount(use.from_m or 0.0, "depth"), " to ", Amount(use.at_most_m, "depth"))
+            )
+            yield words(
+                Tag(use.cylinder.tag),
+                f": {format_part(use.oxygen)} oxygen cannot be breathed at ",
+                Amount(deepest, "depth"),
+                *depths,
+                ". At that depth it counts neither as breathing nor as gas left.",
+            )
 
 
 def _format_time() -> Iterator[Words]:
@@ -269,16 +318,13 @@ def _format_time() -> Iterator[Words]:
     yield words(
         "The gas is taken as ideal and as warm as it was filled; the coefficient of discharge is "
         f"{discharge.value:g} ({discharge.low:g} to {discharge.high:g}). A cylinder that empties within minutes grows "
-        "cold, which makes the last of its gas slower."
+        "cold and is empty sooner, by about a fifth, with much helium a quarter. The shorter end of each time allows "
+        "for that."
     )
 
 
 def _from_to(value: float, low: float, high: float) -> Words:
     return (Amount(value, "bore"), " (", Amount(low, "bore"), " to ", Amount(high, "bore"), ")")
-
-
-def _is_on_a_stage(stage: FirstStage, kit: ResolvedKit) -> bool:
-    return any(cylinder.carried == "stage" for cylinder in cylinders_behind(stage, kit))
 
 
 def _cylinders_left_out(kit: ResolvedKit) -> Iterator[Words]:

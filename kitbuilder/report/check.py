@@ -15,6 +15,7 @@ from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.stock import Stock
 from kitbuilder.report.balance import BALANCE, balance_section
 from kitbuilder.report.findings import FINDING, UNCHECKED, finding_entries, unchecked_entries
+from kitbuilder.report.gases import GAS, gases_table
 from kitbuilder.report.hose_fit import FIT, fit_details, fit_fields, fit_words
 from kitbuilder.report.page import (
     Column,
@@ -77,6 +78,7 @@ KIT = record(
     everything=WEIGHT,
     items_weighed=COUNT,
     items=COUNT,
+    gases=listed(GAS),
     balance=optional(BALANCE),
     not_checked=listed(UNCHECKED),
 )
@@ -117,6 +119,7 @@ def kit_section(file: str, assessment: Assessment) -> Section:
             _hose_table(assessment),
             Statements("", list(_misfits(assessment.hoses)), title="Hoses to measure, hold or change"),
             _totals(assessment),
+            gases_table(assessment),
             balance,
             unchecked_entries(assessment.unchecked, kit),
         ],

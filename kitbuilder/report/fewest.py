@@ -78,6 +78,11 @@ WRONG_WORDS = {
     why.UNKNOWN: "is not as long as the present one, and its run is not known",
     why.TAKEN: "would do, but is needed elsewhere in the same kit",
 }
+NONE_NEAR = {
+    why.NO_TIME: "the time was up before its turn",
+    why.DOES_NOT_JOIN: "no hose joins its port and its device: run the check of this kit",
+    why.FROM_MAKER: "only the maker of the second stage has it",
+}
 HOW_CERTAIN = (
     "A hose can be in one kit at a time: never dive these kits at the same time. Every change of kit is work with "
     "spanners, and a leak check and a function check follow it. A run measured by string is more certain than one by "
@@ -118,6 +123,7 @@ def _result(plan: FewestPlan, problems: tuple[str, ...]) -> list[Node]:
         _without_hose(plan),
         to_buy(plan),
         Section("", list(_owned(plan))),
+        Section("", list(_soiled(plan))),
         Section("", list(_others(plan))),
         Statements("", list(_reasons(plan)), title="Why each is needed"),
     ]
@@ -193,6 +199,17 @@ def _owned(plan: FewestPlan) -> Iterator[Text]:
         yield text("From your gear: ", *joined(pieces, ", "))
 
 
+def _soiled(plan: FewestPlan) -> Iterator[Text]:
+    """Ask about each hose that serves oxygen-rich gas and gas that asks for no clean hose."""
+    for number, hose in enumerate(plan.hoses, start=1):
+        if soiled_by := hose.soiled_by:
+            runs = joined((_run(plan, run) for run in soiled_by), ", ")
+            yield text(
+                f"#{number} must be clean for oxygen. Used as ", *runs, ", it counts as not clean until it is cleaned "
+                "again. Clean it before each change, or keep a hose of its own for the oxygen-rich gas.",
+            )  # fmt: skip
+
+
 def _about(plan: FewestPlan) -> Facts:
     """Give the kits, the sources of hoses, what is kept smallest, and what is fixed."""
     gear, stock = plan.sources.gear, plan.sources.stock
@@ -232,6 +249,7 @@ def _to_buy(purchase: Purchase) -> HosesToBuy:
         odds=purchase.odds,
         stock_tag=tags[0] if tags else "",
         price=purchase.price,
+        must_be_clean=purchase.must_be_clean,
     )
 
 
@@ -250,7 +268,7 @@ def _without_hose(plan: FewestPlan) -> Statements:
 def _miss(unserved: Unserved) -> Sentence:
     """Say what comes nearest to a run that has no hose, and what is wrong with it."""
     if unserved.nearest is None:
-        return ("the time was up before its turn" if unserved.why == why.NO_TIME else "there is none with its ends",)
+        return (NONE_NEAR.get(unserved.why, "there is none with its ends"),)
     return ("nearest is ", *_named(unserved.nearest), ", which ", *_wrong(unserved))
 
 

@@ -70,6 +70,8 @@ SHAPE = record(
             tag=optional(TEXT),
             mass_kg=FIGURE,
             serves=listed(record(**_RUN, why=TEXT)),
+            oxygen_clean=FLAG,
+            soiled_by=listed(record(**_RUN)),
             forced_by=optional(_REASON),
         )
     ),
@@ -144,11 +146,13 @@ def _hoses(plan: FewestPlan) -> Table:
             hose.tag or None,
             Estimate(hose.mass, "hose mass"),
             _table([*_RUN, "why"], [[*_run(plan, assignment.run), assignment.why] for assignment in hose.serves]),
+            hose.must_be_clean,
+            _table(_RUN, [_run(plan, run) for run in hose.soiled_by]),
             _reason(plan, hose.reason),
         ]
         for hose in plan.hoses
     ]
-    return _table([*_CANDIDATE, "tag", "mass_kg", "serves", "forced_by"], rows)
+    return _table([*_CANDIDATE, "tag", "mass_kg", "serves", "oxygen_clean", "soiled_by", "forced_by"], rows)
 
 
 def _candidate(candidate: CandidateHose) -> list[Cell | Node]:

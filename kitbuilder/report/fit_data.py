@@ -7,9 +7,9 @@ from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.assess.fit.routed_hose import RequiredLength, RoutedHose
 from kitbuilder.assess.fit.trial import Option
 from kitbuilder.assess.fit.verdict import Test
-from kitbuilder.assess.hoses.hose_flow import Flow
+from kitbuilder.assess.gas.hose_flow import Flow, Notice
 from kitbuilder.plans.fitting import FittedHose
-from kitbuilder.report.fit_words import BUY, KEEP, LANDMARKS, MAKE, MEASURE, STRING, action_word, source_word
+from kitbuilder.report.fit_words import BUY, KEEP, LANDMARKS, MAKE, MEASURE, MOVE, STRING, action_word, source_word
 from kitbuilder.report.hose_fit import VERDICT, verdict_data
 from kitbuilder.report.page import (
     Column,
@@ -57,7 +57,10 @@ HOSE_KEYS: dict[str, Shape] = {
     "length_m": NUMBER,
     "route": optional(TEXT),
     "path": optional(listed(TEXT)),
-    "action": optional(one_of(KEEP, MEASURE, BUY, MAKE)),
+    "action": optional(one_of(KEEP, MEASURE, BUY, MAKE, MOVE)),
+    "joins": optional(FLAG),
+    "does_not_join": listed(TEXT),
+    "ends_taken": listed(TEXT),
     "by": optional(one_of(STRING, LANDMARKS)),
     "needs": listed(record(pose=TEXT, how=TEXT, length_m=FIGURE, asked=FLAG)),
     "demanded_in": optional(TEXT),
@@ -70,7 +73,14 @@ HOSE_KEYS: dict[str, Shape] = {
     "hold": optional(record(landmark=TEXT, until=optional(TEXT), share=SHARE)),
     "knobs": listed(record(name=TEXT, distance_m=FIGURE)),
     "flow": optional(
-        record(depth_m=NUMBER, peak_flow_m3_s=NUMBER, bore_m=NUMBER, drop_pa=optional(INTERVAL), is_too_much=FLAG)
+        record(
+            depth_m=NUMBER,
+            peak_flow_m3_s=NUMBER,
+            bore_m=NUMBER,
+            drop_pa=optional(INTERVAL),
+            notice=one_of(*(each.value for each in Notice)),
+            is_air_assumed=FLAG,
+        )
     ),
 }
 """What is said of each hose; of one whose run is not known, no more than what it is."""
@@ -112,6 +122,9 @@ def hose_data(fitted: FittedHose) -> Row:
         routed.route.name if routed else None,
         Values(list(routed.route.path)) if routed else None,
         action_word(fitted),
+        fitted.joins,
+        Values(list(figures.joints.reasons)),
+        Values(list(figures.taken)),
         source_word(advice) if advice else None,
         _needs(advice.needs if advice else ()),
         advice.demanded.pose if advice else None,
@@ -179,5 +192,6 @@ def _flow(flow: Flow) -> Facts:
         ("peak_flow_m3_s", Amount(flow.flow_m3_s, "flow")),
         ("bore_m", Amount(flow.bore_m, "bore")),
         ("drop_pa", Interval(flow.drop, "drop") if flow.drop else None),
-        ("is_too_much", flow.is_too_much),
+        ("notice", flow.notice.value),
+        ("is_air_assumed", flow.is_air_assumed),
     )

@@ -8,7 +8,7 @@ from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.assess.fit.routed_hose import Knob, RoutedHose, hold_place
 from kitbuilder.assess.fit.trial import Option
 from kitbuilder.assess.fit.verdict import Test
-from kitbuilder.assess.hoses.hose_flow import Flow
+from kitbuilder.assess.gas.hose_flow import Flow, Notice
 from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fitting import FittedHose
 from kitbuilder.report.page import (
@@ -25,7 +25,9 @@ from kitbuilder.report.page import (
 
 MOST_FAILED = 2
 """Positions for which a length is too short that are named."""
-KEEP, MEASURE, BUY, MAKE = "keep", "measure", "buy", "make"
+KEEP, MEASURE, BUY, MAKE, MOVE = "keep", "measure", "buy", "make", "move"
+NOT_JOINED = "replace: does not connect; "
+STUCK = "move: no hose joins this port and this device"
 STRING, LANDMARKS = "string", "landmarks"
 UNKNOWN: Sentence = (
     "not known: no route is usual for it. Choose its route, write its path, or measure its run by string",
@@ -33,12 +35,14 @@ UNKNOWN: Sentence = (
 
 
 def action_word(fitted: FittedHose) -> str | None:
-    """Give what to do about a hose; None when its length is not known."""
-    if fitted.advice is None:
-        return None
+    """Give what to do about a hose; None when its length is not known, and nothing else is wrong with it."""
+    if fitted.is_stuck:
+        return MOVE
     if not fitted.is_bought:
+        if fitted.advice is None:
+            return None
         return MEASURE if fitted.advice.must_measure else KEEP
-    return BUY if fitted.advice.buy else MAKE
+    return MAKE if fitted.advice and fitted.advice.buy is None else BUY
 
 
 def source_word(advice: Advice) -> str:
@@ -48,11 +52,14 @@ def source_word(advice: Advice) -> str:
 
 def advised_length(fitted: FittedHose) -> Sentence:
     """Give the length to have with what to do: "buy 75 cm (30 in)", "make 77 cm", "measure first"."""
+    if fitted.is_stuck:
+        return (STUCK,)
+    why = NOT_JOINED if fitted.joins is False else ""
     if fitted.length_to_have_m is None:
-        return ("not known",)
+        return (f"{why}length not known" if why else "not known",)
     if action_word(fitted) == MEASURE:
         return ("measure first",)
-    word = f"{action_word(fitted)} "
+    word = f"{why}{action_word(fitted)} "
     if fitted.to_have is None:
         return (word, Amount(fitted.length_to_have_m, "length"))
     return (word, StockLength(fitted.to_have.length_m))
@@ -77,15 +84,31 @@ def hose_fields(fitted: FittedHose, stock: Stock | None) -> list[Fact]:
     """Build all there is to say about the length of one hose, each with its label."""
     advice, routed = fitted.advice, fitted.figures.routed
     if advice is None:
-        return [_field("needed", UNKNOWN)]
+        return [*_joint_fields(fitted), _field("needed", UNKNOWN), *_taken_ends(fitted)]
     return [
+        *_joint_fields(fitted),
         _field("needed", _needed(advice)),
         *_option_fields(fitted, advice, stock),
         *(_hold_fields(fitted, advice, routed) if routed else ()),
         *(_knob_fields(routed) if routed else ()),
         *([_field("flow", _flow_words(fitted.flow))] if fitted.flow else ()),
         *_other_need_fields(advice, routed),
+        *_taken_ends(fitted),
     ]
+
+
+def _joint_fields(fitted: FittedHose) -> Iterator[Fact]:
+    """Say why a hose does not connect."""
+    for place, reason in enumerate(fitted.figures.joints.reasons):
+        yield _field("" if place else "does not connect", (reason,))
+
+
+def _taken_ends(fitted: FittedHose) -> Iterator[Fact]:
+    """Say what the ends of a hose are taken as where the file leaves them out."""
+    ends = fitted.figures.ends
+    named = {"from_end": ends.at_first_stage.name, "to_end": ends.at_device.name}
+    if taken := [named[key] for key in fitted.figures.taken]:
+        yield _field("ends", (f"not given, taken as {' and '.join(taken)}: read them off the hose",))
 
 
 def _field(label: str, words: Sentence) -> Fact:
@@ -114,7 +137,9 @@ def _other_need_fields(advice: Advice, routed: RoutedHose | None) -> Iterator[Fa
 
 def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> Iterator[Fact]:
     buy, present = advice.buy, advice.present
-    if not fitted.is_bought:
+    if fitted.is_stuck:
+        yield _field("now", _option_words(present, stock))
+    elif not fitted.is_bought:
         yield _field(KEEP if not advice.must_measure else "now", _option_words(present, stock))
         if advice.must_measure:
             yield _field("to do", _measure_words(advice))
@@ -123,8 +148,7 @@ def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> I
         elif buy is not None and not advice.is_best and buy.length_m < present.length_m:
             yield _field("also enough", _option_words(buy, stock))
     elif buy is None:
-        made = Amount(advice.made_m, "length")
-        yield _field("make", ("no available length is certain enough; have one of ", made, " made"))
+        yield _field("make", _made_words(fitted, advice))
     else:
         yield _field("buy", _option_words(buy, stock))
     if fitted.is_bought and not advice.is_best:
@@ -132,6 +156,13 @@ def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> I
     for label, option in (("shorter", advice.shorter), ("longer", advice.longer)):
         if option is not None and option.length_m != present.length_m:
             yield _field(label, _option_words(option, stock))
+
+
+def _made_words(fitted: FittedHose, advice: Advice) -> Sentence:
+    made = Amount(advice.made_m, "length")
+    if fitted.only_from_maker:
+        return ("only the maker of the second stage has it; it needs ", made)
+    return ("no available length is certain enough; have one of ", made, " made")
 
 
 def _option_words(option: Option, stock: Stock | None) -> Sentence:
@@ -208,6 +239,13 @@ def _flow_words(flow: Flow) -> Sentence:
     bore, depth = Amount(flow.bore_m, "bore"), Amount(flow.depth_m, "depth")
     if flow.drop is None:
         return (bore, " of bore cannot pass the peak of a hard breath at ", depth)
-    felt = "enough to notice" if flow.is_too_much else "too little to notice"
+    gas = ", the gas taken as air" if flow.is_air_assumed else ""
     lost = (Interval(flow.drop, "drop"), " lost through ", bore, " of bore")
-    return (*lost, " at the peak of a hard breath at ", depth, f": {felt}")
+    return (*lost, " at the peak of a hard breath at ", depth, f"{gas}: {FELT[flow.notice]}")
+
+
+FELT = {
+    Notice.NO: "too little to notice",
+    Notice.PERHAPS: "perhaps enough to notice",
+    Notice.YES: "enough to notice",
+}

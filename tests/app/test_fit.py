@@ -414,3 +414,14 @@ async def test_every_dialog_survives_a_terminal_that_is_too_small(opened):
         await settle(pilot)
         assert pilot.app.screen is fit
         assert "drysuit hose" in screen_text(pilot.app)
+
+
+async def test_taking_the_advice_for_a_hose_that_does_not_connect_changes_its_end(opened, kits):
+    """A large-bore coupling on a standard nipple; its length is the advised one already."""
+    change(kits, "twinset", ('to_end   = "standard nipple coupling"', 'to_end   = "large-bore nipple coupling"'))
+    async with opened("twinset") as pilot:
+        fit = await open_fit(pilot)
+        await put_cursor(pilot, "#hoses", "wing hose")
+        assert fit.fitted.joins is False
+        await press(pilot, "g")
+        assert (fit.fitted.joins, fit.fitted.figures.hose.to_end) == (True, "standard nipple coupling")

@@ -588,6 +588,30 @@ def test_a_hose_that_is_not_clean_serves_no_rich_gas() -> None:
     assert (users(clean), [each.tag for each in clean.hoses]) == ([["rich", "lean"]], ["c"])
 
 
+@pytest.mark.parametrize(
+    ("other", "soiled"),
+    # Air and nitrox 40 ask for no clean hose by 29 CFR 1910.430; nitrox 41 does.
+    [('gas = "air"', ["lean"]), ('gas = "nitrox 40"', ["lean"]), ('gas = "nitrox 41"', []), (None, ["lean"])],
+)
+def test_a_clean_hose_shared_with_gas_that_asks_for_none_is_asked_about(other: str | None, soiled: list[str]) -> None:
+    """After it the hose counts as not clean; of a kit without a cylinder nobody knows."""
+    gas = "" if other is None else RICH.replace('oxygen = "50 %"', other)
+    both = kits((RICH, hose("rich", 80, 50, from_="first LP1")), (gas, hose("lean", 80, 50, from_="first LP1")))
+    [shared] = find_fewest(both, gear(owned("c", 56, oxygen_clean=True))).hoses
+    assert [run.hose.tag for run in shared.soiled_by] == soiled
+    assert shared.must_be_clean
+
+
+def test_what_is_bought_for_rich_gas_is_bought_clean() -> None:
+    """And apart from an equal hose for other gas."""
+    one_kit = kits((RICH, hose("rich", 80, 50, from_="first LP1"), hose("lean", 80, 50)))
+    bought = find_fewest(one_kit, stock(shelved(56))).purchases
+    assert sorted((purchase.tags, purchase.must_be_clean) for purchase in bought) == [
+        (("lean",), False),
+        (("rich",), True),
+    ]
+
+
 def test_runs_that_only_their_make_or_bore_keeps_apart() -> None:
     """All would be served by 56 cm; the gear file has one for each."""
     by_make = kits((hose("a", 80, 50, make="grey"),), (hose("b", 80, 50, make="black"),))

@@ -129,8 +129,9 @@ def test_the_lead_of_both_agrees_to_the_last_digit(name: str, system: System) ->
     lines = [" ".join(line.split()) for line in text_of(config(name), system).splitlines()]
     assert f"lead needed {needed}" in lines
     [pieces] = [line for line in lines if line.startswith("pieces to take ")]
-    counts = [int(count) for count in re.findall(r"(\d+) × ", pieces)]
-    assert counts == [piece["count"] for piece in balance["pieces"]]
+    if system is METRIC:  # JSON has metric pieces; a reader of pounds gets pieces in pounds
+        counts = [int(count) for count in re.findall(r"(\d+) × ", pieces)]
+        assert counts == [piece["count"] for piece in balance["pieces"]]
 
 
 def test_a_kit_without_a_cylinder_has_no_balance() -> None:

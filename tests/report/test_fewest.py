@@ -1,5 +1,7 @@
 """What is said of the fewest hoses: the table, the list to buy, why each is needed; as text and as JSON."""
 
+from pathlib import Path
+
 import jsonschema
 import pytest
 from syrupy.assertion import SnapshotAssertion
@@ -227,3 +229,12 @@ def test_a_hostile_tag_is_written_out() -> None:
     assert r"\x1b[2J\u202e[red]" in found
     assert "\x1b" not in found
     assert "\u202e" not in found
+
+
+def test_why_no_hose_joins_is_said() -> None:
+    """A built-in swivel takes the maker's hose; nothing joins an HP port and a second stage."""
+    text = (Path(__file__).parents[1] / "cases" / "counter" / "odd.toml").read_text("utf-8")
+    moved = text.replace('from     = "first LP2"', 'from     = "first HP1"')
+    told = " ".join(page_text(fewest_page(find_fewest((("odd", assessed(moved)),), HoseSources()), ())).split())
+    assert '"primary hose" of "Counter: odd parts": only the maker of the second stage has it' in told
+    assert '"octopus hose" of "Counter: odd parts": no hose joins its port and its device' in told

@@ -1,6 +1,7 @@
 """What the fit is told in: the same figures in the table, in the rows of a hose, and in JSON."""
 
 import re
+from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
@@ -403,3 +404,74 @@ def test_a_length_that_is_no_stock_length_is_told_exactly():
     assert stock_length(1.47, METRIC) == "147 cm (57.9 in)"
     assert stock_length(0.75, METRIC) == "75 cm (30 in)"
     assert stock_length(84 * 0.0254, IMPERIAL) == "84.0 in (213 cm)"
+
+
+# --- joints -----------------------------------------------------------------------------------------------------------
+
+COUNTER = Path(__file__).parents[1] / "cases" / "counter"
+
+
+def counter(name: str, stock: Stock | None = None) -> FittingPlan:
+    """A case from a counter."""
+    text = (COUNTER / f"{name}.toml").read_text("utf-8")
+    return plan_fitting(assessed(text, NOTHING_LINKED._replace(stock=stock)))
+
+
+def test_a_hose_that_does_not_connect_says_so_in_its_row_and_why():
+    """A standard coupling on a large-bore nipple: in text with both sides, and in JSON."""
+    told = fit_text(counter("w"))
+    assert re.search(r"^inflator hose .* replace: does not connect; buy 56 cm", told, re.MULTILINE)
+    assert "other family of coupling" in told
+    [primary, inflator] = fit_json(counter("w"))["hoses"]
+    assert (primary["joins"], primary["does_not_join"], primary["ends_taken"]) == (True, [], [])
+    assert (inflator["joins"], inflator["action"], inflator["ends_taken"]) == (False, "buy", ["from_end"])
+    [reason] = inflator["does_not_join"]
+    assert "(female standard nipple) on the inlet large-bore nipple (male large-bore nipple)" in reason
+
+
+def test_ends_that_are_left_out_are_said_once_for_each_hose():
+    """With what they are taken as."""
+    told = " ".join(fit_text(counter("odd")).split())
+    assert told.count("not given, taken as LP 1/2 and built-in swivel: read them off the hose") == 1
+    assert told.count("taken as") == 5
+
+
+def test_the_maker_and_the_adapter_are_named_on_the_list():
+    """odd3 has a wrong end on the hose of a built-in swivel, and an inlet of 1/2."""
+    told = fit_text(counter("odd3"))
+    assert told.count("From the maker of the second stage: no stock hose has this end") == 1
+    assert told.count("Or a hose with the usual ends and the inlet adapter 1/2 to 9/16") == 1
+    lines = {tuple(line["for"]): line for line in fit_json(counter("odd3"))["to_buy"]}
+    assert lines["primary hose",]["only_from_maker"] is True
+    assert lines["octopus hose",]["or_adapters"] == ["inlet adapter 1/2 to 9/16"]
+    usual = StockHose(tag="O", body="rubber", length_m=1.0, from_end="LP 3/8", to_end="second stage 9/16")
+    stock = Stock(StockHeader(format=1, holds="stock", name="a shelf"), (usual,))
+    assert "With the inlet adapter 1/2 to 9/16" in fit_text(counter("odd3", stock))
+
+
+def test_a_hose_that_nothing_joins_is_to_be_moved():
+    """An LP hose in an HP port: no line on the list, and the row says so."""
+    text = (COUNTER / "w.toml").read_text("utf-8").replace('from     = "first LP1"', 'from     = "first HP1"')
+    plan = plan_fitting(assessed(text))
+    told = " ".join(fit_text(plan).split())
+    assert "move: no hose joins this port and this device" in told
+    [primary, _] = fit_json(plan)["hoses"]
+    assert primary["action"] == "move"
+    assert "a low-pressure part in a high-pressure port" in primary["does_not_join"]
+    assert not any("primary hose" in line["for"] for line in fit_json(plan)["to_buy"])
+
+
+def test_a_hose_that_is_to_be_moved_is_not_kept():
+    """Its own length stands there as what it is now."""
+    text = (COUNTER / "w.toml").read_text("utf-8").replace('from     = "first LP1"', 'from     = "first HP1"')
+    [primary, _] = plan_fitting(assessed(text)).hoses
+    labels = [fact.label for fact in hose_fields(primary, None)]
+    assert "now" in labels
+    assert "keep" not in labels
+
+
+def test_what_only_the_maker_has_is_not_said_to_be_made():
+    """A shop without the hose of a built-in swivel."""
+    usual = StockHose(tag="O", body="rubber", length_m=1.0, from_end="LP 3/8", to_end="second stage 9/16")
+    told = " ".join(fit_text(counter("odd3", Stock(StockHeader(format=1, holds="stock", name="s"), (usual,)))).split())
+    assert "only the maker of the second stage has it; it needs" in told

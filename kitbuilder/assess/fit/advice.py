@@ -9,6 +9,7 @@ from kitbuilder.assess.fit.stock_lengths import is_one_stock_length, stock_lengt
 from kitbuilder.assess.fit.trial import Option, Trial, is_enough, made_length, string_run, try_length
 from kitbuilder.assess.fit.verdict import FITS, Verdict
 from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
+from kitbuilder.assess.hoses.joints import is_only_from_maker
 from kitbuilder.kit.items import Hose
 from kitbuilder.kit.stock import Stock, StockHose
 
@@ -157,7 +158,7 @@ def fitting_stock(hose: Hose, stock: Stock) -> tuple[StockHose, ...]:
     """Give the hoses of a stock that have this hose's body and ends.
 
     An end that is not given is taken to fit; but a hose of which neither end is given may be an LP hose, and is never
-    taken for an HP one.
+    taken for an HP one, and an end that only the maker of the device has is never taken to be there.
     """
     return tuple(
         stocked
@@ -172,5 +173,7 @@ def has_ends(stocked: StockHose, hose: Hose) -> bool:
     wanted = ends.at_first_stage.name, ends.at_device.name
     is_given = stocked.from_end or stocked.to_end
     if not is_given and service_of(hose) != "LP":
+        return False
+    if is_only_from_maker(hose) and not stocked.to_end:
         return False
     return (stocked.from_end or wanted[0], stocked.to_end or wanted[1]) == wanted

@@ -4,7 +4,7 @@ from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Wor
 from kitbuilder.assess.fit.advice import string_less_estimate
 from kitbuilder.assess.fit.measures import MEASURE_OF_KEY
 from kitbuilder.assess.fit.routes import route_of
-from kitbuilder.assess.hoses.hose_flow import flow_through
+from kitbuilder.assess.gas.hose_flow import Flow, Notice, flow_through
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.limit_words import with_range
 from kitbuilder.assess.rules.registry import rule
@@ -145,26 +145,21 @@ def stock_file(context: Context) -> RuleResults:
 
 @rule("pressure drop")
 def pressure_drop(context: Context) -> RuleResults:
-    """Report a hose so long or thin that a hard breath at depth starves."""
+    """Report a hose so long or thin that a hard breath at depth starves, or may starve."""
     limit = catalogue().limits["hose_drop"].value
     for figures in context.hoses:
-        flow = flow_through(figures.hose, context.kit.header)
-        if flow is None or not flow.is_too_much:
+        flow = flow_through(figures.hose, context.kit)
+        if flow is None or flow.notice is Notice.NO:
             continue
-        lost: Words = (
-            ("cannot pass the peak of a hard breath at all",)
-            if flow.drop is None
-            else ("costs ", Amount(flow.drop.value, "drop"), " at the peak of a hard breath")
-        )
         yield Finding(
-            Signal.WARNING if flow.drop is None else Signal.CAUTION,
+            Signal.WARNING if flow.drop is None else Signal.CAUTION if flow.drop.value > limit else Signal.NOTICE,
             figures.number,
             "bore" if figures.hose.bore_m else "length",
             words(
                 "at ",
                 Amount(flow.depth_m, "depth"),
                 " it ",
-                *lost,
+                *_lost(flow),
                 "; up to ",
                 Amount(limit, "drop"),
                 " goes unnoticed",
@@ -175,6 +170,13 @@ def pressure_drop(context: Context) -> RuleResults:
             ),
             words("Take a wider or a shorter hose for this depth."),
         )
+
+
+def _lost(flow: Flow) -> Words:
+    if flow.drop is None:
+        return ("cannot pass the peak of a hard breath at all",)
+    middle, low, high = (Amount(each, "drop") for each in flow.drop)
+    return ("costs ", middle, " at the peak of a hard breath, anything from ", low, " to ", high)
 
 
 def _other_holds(inner: tuple[str, ...]) -> str:

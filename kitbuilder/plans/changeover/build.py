@@ -9,10 +9,11 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Amount, Tag, Words, words
-from kitbuilder.assess.gas.feeds import needs_clean
+from kitbuilder.assess.gas.oxygen_clean import GasContact, gas_contacts
 from kitbuilder.assess.gear.sameness import HoseRecord, Piece, Record, adapter_record, record_of
 from kitbuilder.assess.gear.shortage import pieces_in
 from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
+from kitbuilder.assess.hoses.joints import is_quick_disconnect, items_with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, port_reference, ports_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
@@ -40,14 +41,19 @@ class Part(NamedTuple):
     """Which item of the gear file it is."""
     is_clean: bool = False
     """Whether it is known to be clean for gas rich in oxygen."""
-    must_be_clean: bool = False
-    """Whether it is used with gas so rich that it has to be."""
+    contact: GasContact | None = None
+    """What gas it meets in its kit; None where that is not known, and for a part of the gear file."""
     kept_in: str = ""
     """Where it is kept, from the gear file."""
     is_watched: bool = False
     """Whether the gear file says that it is to be watched."""
     notes: str = ""
     """What the gear file notes of it."""
+
+    @property
+    def must_be_clean(self) -> bool:
+        """Whether it is used with gas so rich that it has to be clean for oxygen."""
+        return self.contact is not None and self.contact.must_be_clean
 
     @property
     def piece(self) -> Piece:
@@ -78,7 +84,7 @@ class Joint(NamedTuple):
     @property
     def is_coupling(self) -> bool:
         """Whether it clicks on by hand."""
-        return is_coupling(self.thread)
+        return is_quick_disconnect(self.thread)
 
 
 class PluggedPort(NamedTuple):
@@ -150,18 +156,12 @@ def build_of(kit: ResolvedKit, gear: Gear | None = None, known: Mapping[int, str
     return Build(kit, parts, tuple(_joints(kit)), tuple(_plugs(kit)))
 
 
-def is_coupling(thread: str) -> bool:
-    """Say whether a joint of this name clicks on by hand."""
-    coupling = catalogue().couplings.get(thread)
-    return coupling is not None and coupling.kind == "quick-disconnect"
-
-
 # ---- parts ----
 
 
 def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Iterator[Part]:
-    rich = needs_clean(kit)
-    for number, item in enumerate(kit.items):
+    contacts = gas_contacts(kit)
+    for number, item in enumerate(items_with_ends(kit.items)):
         part = _part_of(item)
         if part is None:
             continue
@@ -169,7 +169,7 @@ def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Ite
         entry = gear.item(owned) if gear else None
         if entry is not None and entry.kind == item.kind:
             part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "")
-        yield part._replace(owned=owned, must_be_clean=item.tag in rich)
+        yield part._replace(owned=owned, contact=contacts.get(item.tag))
         if isinstance(item, Hose):
             for end, name in ((FROM, item.from_adapter), (TO, item.to_adapter)):
                 if name:
@@ -179,7 +179,7 @@ def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Ite
                         name,
                         adapter_record(name),
                         is_clean=part.is_clean,
-                        must_be_clean=item.tag in rich,
+                        contact=contacts.get(item.tag),
                     )
 
 
@@ -254,8 +254,8 @@ def hose_and_end(key: str) -> tuple[str, str]:
 
 
 def _joints(kit: ResolvedKit) -> Iterator[Joint]:
-    items = {item.tag: item for item in kit.items}
-    for item in kit.items:
+    items = {item.tag: item for item in items_with_ends(kit.items)}
+    for item in items.values():
         if isinstance(item, Hose):
             yield from _joints_at_port(item, items)
             yield from _joints_at_device(item, items)

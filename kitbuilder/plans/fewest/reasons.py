@@ -8,6 +8,7 @@ from kitbuilder.assess.figures import Figure, Range, scaled
 from kitbuilder.assess.fit.trial import Option, made_length
 from kitbuilder.assess.fit.verdict import TOO_SHORT
 from kitbuilder.assess.gear.sameness import BODY, BORE, CLEAN, ENDS, MAKE, unlike
+from kitbuilder.assess.hoses.joints import is_only_from_maker
 from kitbuilder.plans.fewest.candidates import CandidateHose, length_on, may_be_as_long, why_not
 from kitbuilder.plans.fewest.runs import Lengths, Run
 from kitbuilder.plans.fewest.solver import Task
@@ -20,6 +21,8 @@ UNSURE, IN_THE_WAY, OVERDONE = "may be too short", "stands off", "too much to fo
 WRONG_BODY, UNKNOWN, NOTHING = "other body", "run not known", "nothing with its ends"
 TAKEN, NO_TIME = "taken", "no time"
 """Why the hose that comes nearest does not serve a run; or one of the last three above."""
+DOES_NOT_JOIN, FROM_MAKER = "no hose joins its port and its device", "only the maker of the device has it"
+"""Why there is none that comes near."""
 
 UNLIKE = {BODY: WRONG_BODY, BORE: OTHER_BORE, MAKE: OTHER_MAKE, CLEAN: NOT_CLEAN}
 """Why a hose with the right ends and a good length does not serve the run."""
@@ -128,6 +131,8 @@ def unserved_of(
         lengths: Which lengths were tried.
         any_body: Whether a hose of another body would do.
     """
+    if not run.is_possible:
+        return Unserved(run, None, DOES_NOT_JOIN)
     if suited:
         return Unserved(run, suited[0], TAKEN)
     against = [(candidate, why_not(run, candidate, any_body=any_body)) for candidate in candidates]
@@ -135,7 +140,9 @@ def unserved_of(
     for candidate, differs in against:
         if differs and ENDS not in differs and may_be_as_long(run, candidate, lengths):
             return Unserved(run, candidate, UNLIKE[differs[0]])
-    return _nearest_by_length(run, alike, lengths) if alike else Unserved(run, None, NOTHING)
+    if alike:
+        return _nearest_by_length(run, alike, lengths)
+    return Unserved(run, None, FROM_MAKER if is_only_from_maker(run.hose) else NOTHING)
 
 
 def _nearest_by_length(run: Run, alike: Sequence[CandidateHose], lengths: Lengths) -> Unserved:

@@ -4,12 +4,13 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.fit.hose_figures import HoseFigures, with_hose
 from kitbuilder.assess.fit.trial import Option, Trial, is_enough, try_length
 from kitbuilder.assess.fit.verdict import FITS
-from kitbuilder.assess.gas.feeds import needs_clean
+from kitbuilder.assess.gas.oxygen_clean import GasContact, gas_contacts
 from kitbuilder.assess.gear.sameness import LENGTH, HoseRecord, Piece, hose_record, unlike
 from kitbuilder.assess.hoses.hose_weight import ends_of
+from kitbuilder.assess.hoses.joints import right_hose
 from kitbuilder.kit.items import Hose
 
 SURE, SLACK = "fits", "fits, with slack"
@@ -29,12 +30,20 @@ class Run(NamedTuple):
     """The place of its kit among those that are served."""
     kit_name: str
     figures: HoseFigures
+    """Of its hose; of one with other ends in its place, where the kit's own does not join."""
     trial: Trial | None
     """None when its run was neither measured nor can be estimated."""
     record: HoseRecord
     """What decides whether another hose does for its hose."""
-    must_be_clean: bool
-    """Whether its gas is so rich in oxygen that the hose has to be clean for it."""
+    contact: GasContact | None
+    """What gas its hose meets; None where that is not known."""
+    is_possible: bool
+    """Whether any hose joins its port and its device."""
+
+    @property
+    def must_be_clean(self) -> bool:
+        """Whether its gas is so rich in oxygen that the hose has to be clean for it."""
+        return self.contact is not None and self.contact.must_be_clean
 
     @property
     def piece(self) -> Piece:
@@ -64,12 +73,14 @@ def runs_of(kits: Sequence[tuple[str, Assessment]]) -> tuple[Run, ...]:
 def _runs(kits: Sequence[tuple[str, Assessment]]) -> Iterator[Run]:
     """Give the runs of all kits, not yet numbered."""
     for place, (name, kit) in enumerate(kits):
-        rich = needs_clean(kit.kit)
+        contacts = gas_contacts(kit.kit)
         for figures in kit.hoses:
-            hose, ends = figures.hose, ends_of(figures.hose)
+            right = right_hose(figures.joints)
+            hose = right or figures.hose
+            ends, wanted = ends_of(hose), with_hose(figures, hose)
             record = hose_record(hose, ends.at_first_stage, ends.at_device)
-            trial = figures.fit.trial if figures.fit else None
-            yield Run(0, place, name, figures, trial, record, hose.tag in rich)
+            trial = wanted.fit.trial if wanted.fit else None
+            yield Run(0, place, name, wanted, trial, record, contacts.get(hose.tag), right is not None)
 
 
 class Lengths:

@@ -20,6 +20,8 @@ OF_THUMB = {
     "wing and drysuit on one first stage",
     "coupling make",  # nobody has written down which makes go together
     "built-in swivel",
+    "too much oxygen",  # the limits have no source
+    "too little oxygen",
 }
 """Rules whose every finding is one."""
 IN_PART = {

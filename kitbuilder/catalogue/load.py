@@ -89,7 +89,6 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: 
     fittings = {end.name: end for end in _read(ends, "fitting", make_fitting, known_joints, density, envelope)}
     adapters = {part.name: part for part in _read(ends, "adapter", make_adapter, known_joints, density)}
     inlets = {inlet.name: inlet for inlet in _read(ends, "inlet", make_inlet, known_joints)}
-
     connections = {side.name: side for side in _read(seats, "connection", make_connection)}
     outlets = {side.name: side for side in _read(seats, "outlet", make_connection)}
     metals = {metal.name: metal for metal in _read(vessels, "metal", make_metal)}

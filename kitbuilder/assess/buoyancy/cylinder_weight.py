@@ -5,6 +5,7 @@ from functools import lru_cache
 
 from kitbuilder.assess.buoyancy.scales import scale_spread
 from kitbuilder.assess.figures import Figure, Weight, add_component, total
+from kitbuilder.assess.gas.fillings import working_pressure_of
 from kitbuilder.assess.gas.mixes import Mix, density_spread, mix_of
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import CylinderPreset, Value, catalogue
@@ -42,12 +43,6 @@ class Vessel:
 def preset_of(cylinder: Cylinder) -> CylinderPreset | None:
     """Give the catalogue's entry of a cylinder."""
     return catalogue().cylinders.get(cylinder.preset or "")
-
-
-def working_pressure_of(cylinder: Cylinder) -> float | None:
-    """Give the working pressure of a cylinder [Pa], as stamped or of its preset; None where neither is given."""
-    preset = preset_of(cylinder)
-    return cylinder.working_pressure_pa or (preset.working_pressure.value if preset else None)
 
 
 def missing_of(cylinder: Cylinder) -> str | None:

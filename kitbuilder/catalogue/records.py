@@ -33,7 +33,9 @@ GENDERS = ("male", "female")
 PLACES = ("first stage", "device")
 LAYOUTS = ("single", "twinset", "sidemount")
 UNIFIED = "ASME B1.1"
-STANDARDS = (UNIFIED, "ISO 965-1", "ISO 228-1")
+STRAIGHT_PIPE = "ASME B1.20.1"
+BY_FORMULA = (UNIFIED, STRAIGHT_PIPE)
+STANDARDS = (*BY_FORMULA, "ISO 965-1", "ISO 228-1")
 TOLERANCES = ("es", "Td", "Td2", "TD1", "TD2")
 COUPLING_KINDS = ("quick-disconnect", "swivel")
 SERVICE_OF_KIND = {
@@ -96,6 +98,7 @@ def make_fitting(table: CatalogueTable, joints: Collection[str], density: Value,
         density=table.optional("density", "density") or density,
         envelope_length=table.optional("envelope_length", "length") or envelope,
         note=table.note(),
+        only_from_maker=table.flag("only_from_maker"),
     )
 
 
@@ -133,9 +136,9 @@ def make_inlet(table: CatalogueTable, joints: Collection[str]) -> Inlet:
 
 
 def make_thread(table: CatalogueTable) -> Thread:
-    """Make a thread; the tolerances of the unified ones follow from formulas and are not listed."""
+    """Make a thread; the tolerances of those in inches follow from formulas and are not listed."""
     standard = table.text("standard", STANDARDS)
-    tolerances, origin = ({}, "") if standard == UNIFIED else _tolerances(table.table("tolerances"))
+    tolerances, origin = ({}, "") if standard in BY_FORMULA else _tolerances(table.table("tolerances"))
     return Thread(
         name=table.text("name"),
         standard=standard,
@@ -349,8 +352,6 @@ def make_body_facts(document: CatalogueTable) -> BodyFacts:
         density=body.value("density", "density"),
         breath=body.value("breath", "volume"),
         lung_offset=body.value("lung_offset", "length"),
-        stature=body.value("stature", "length"),
-        mass=body.value("mass", "mass"),
         foam_lining=foam.value("lining", "area density"),
         foam_stretch=foam.value("stretch", "fraction"),
         air={name: air.value(name, "fraction") for name in ("nitrogen", "oxygen", "argon")},

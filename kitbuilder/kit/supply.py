@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Item
-from kitbuilder.kit.fields import choice, gas_name, port, port_names, ports, quantity, tag, text
+from kitbuilder.kit.fields import choice, gas_name, port, port_names, ports, quantity, tag, text, weighed
 from kitbuilder.kit.gas_mix import Gas
 
 
@@ -26,13 +26,14 @@ class Cylinder(Item):
     stamped_mass_kg: float | None = quantity(
         "mass", "Mass stamped on its shoulder: without valve and gas.", '"14.2 kg"', lowest=0.5, highest=40.0
     )
-    mass_kg: float | None = quantity(
+    mass_kg: float | None = weighed(
         "mass",
         "Mass as weighed without gas, with its valve. Beats the stamped one.",
         '"15.0 kg"',
         lowest=0.5,
         highest=45.0,
     )
+    mass_spread_kg: float | None = None
     valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
     outlet: str | None = choice(
         "What its valve offers a first stage. Default: DIN 300 above 232 bar, else not known.",
@@ -123,7 +124,8 @@ class FirstStage(Item):
     side: str | None = choice(
         "On which side it sits, as worn. Default: as its tag says.", '"right"', choices=("left", "right", "middle")
     )
-    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
+    mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
+    mass_spread_kg: float | None = None
     make: str | None = text("Any word that tells one make from another.", '"grey"')
     notes: str | None = text("Anything else.", '"serviced in spring"')
 

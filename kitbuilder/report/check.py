@@ -5,7 +5,6 @@ from collections.abc import Iterator, Sequence
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.fit.fit import RIGHT
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gear.gear import findings_of_file
 from kitbuilder.kit.diver import Diver
@@ -118,7 +117,7 @@ def kit_section(file: str, assessment: Assessment) -> Section:
             *_heading(file, assessment),
             finding_entries(assessment.findings, kit),
             _hose_table(assessment),
-            Statements("", list(_misfits(assessment.hoses)), title="Hoses that do not fit"),
+            Statements("", list(_misfits(assessment.hoses)), title="Hoses to measure, hold or change"),
             _totals(assessment),
             gases_table(assessment),
             balance,
@@ -191,7 +190,7 @@ def _hose_row(figures: HoseFigures, line: int | None) -> Row:
 
 def _misfits(hoses: Sequence[HoseFigures]) -> Iterator[Statement]:
     for figures in hoses:
-        if figures.fit is not None and figures.fit.verdict != RIGHT:
+        if figures.fit is not None and not figures.fit.verdict.is_right:
             words: Sentence = (Tag(figures.hose.tag), ": ", *fit_words(figures.fit))
             yield Statement(words, list(fit_details(figures.fit)), mark="-")
 

@@ -12,6 +12,7 @@ from kitbuilder.report.page import (
     Price,
     Section,
     Sentence,
+    Share,
     Statement,
     Statements,
     StockLength,
@@ -21,7 +22,7 @@ from kitbuilder.report.page import (
     only_data,
     text,
 )
-from kitbuilder.report.shapes import COUNT, FLAG, NUMBER, TEXT, Shape, listed, optional, record
+from kitbuilder.report.shapes import COUNT, FLAG, NUMBER, SHARE, TEXT, Shape, listed, optional, record
 
 END_SHAPE = record(name=TEXT, joint=TEXT, gender=TEXT)
 SHOPPING_KEYS: dict[str, Shape] = {
@@ -37,6 +38,10 @@ SHOPPING_KEYS: dict[str, Shape] = {
             body=TEXT,
             first_stage_end=END_SHAPE,
             device_end=END_SHAPE,
+            adapters=listed(TEXT),
+            or_adapters=listed(TEXT),
+            only_from_maker=FLAG,
+            odds=optional(SHARE),
             stock_tag=optional(TEXT),
             price=optional(NUMBER),
         )
@@ -46,6 +51,7 @@ SHOPPING_KEYS: dict[str, Shape] = {
     "hoses_without_price": COUNT,
 }
 """The keys that a list to buy puts into the answer that it stands in."""
+FROM_MAKER = "From the maker of the second stage: no stock hose has this end"
 
 
 class HosesToBuy(NamedTuple):
@@ -63,6 +69,14 @@ class HosesToBuy(NamedTuple):
     body: str
     at_first_stage: Fitting
     at_device: Fitting
+    adapters: tuple[str, ...] = ()
+    """What sits between it and its port or its device."""
+    or_adapters: tuple[str, ...] = ()
+    """Adapters with which a hose with the usual ends would do as well."""
+    only_from_maker: bool = False
+    """Whether no stock has it: the maker of the device does."""
+    odds: float | None = None
+    """How likely each is to be long enough, from 0 to 1; None where nobody asked."""
     stock_tag: str = ""
     """Its name in the shop; empty when it has none there."""
     price: float | None = None
@@ -111,8 +125,16 @@ def _entry(hoses: HosesToBuy, currency: str) -> Statement:
         (f"First stage end: {format_end(hoses.at_first_stage)}",),
         (f"Other end: {format_end(hoses.at_device)}",),
     ]
+    if hoses.only_from_maker:
+        body.append((FROM_MAKER,))
+    if hoses.adapters:
+        body.append((f"With the {' and the '.join(hoses.adapters)}",))
+    if hoses.or_adapters:
+        body.append((f"Or a hose with the usual ends and the {' and the '.join(hoses.or_adapters)}",))
     if hoses.tags:
         body.append(("For ", *joined(((Tag(tag),) for tag in hoses.tags), ", ")))
+    if hoses.odds is not None:
+        body.append(("Long enough: ", Share(hoses.odds), " certain"))
     return Statement(_head(hoses, currency), body, _data(hoses, currency))
 
 
@@ -144,6 +166,10 @@ def _data(hoses: HosesToBuy, currency: str) -> list[Fact]:
         Fact("body", "", hoses.body),
         Fact("first_stage_end", "", end_data(hoses.at_first_stage)),
         Fact("device_end", "", end_data(hoses.at_device)),
+        Fact("adapters", "", Values(list(hoses.adapters))),
+        Fact("or_adapters", "", Values(list(hoses.or_adapters))),
+        Fact("only_from_maker", "", hoses.only_from_maker),
+        Fact("odds", "", None if hoses.odds is None else Share(hoses.odds)),
         Fact("stock_tag", "", Tag(hoses.stock_tag) if hoses.stock_tag else None),
         Fact("price", "", None if hoses.price is None else Price(hoses.price, currency)),
     ]

@@ -38,7 +38,10 @@ def figures(app) -> str:
 
 
 async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
-    """Rubber to braided and 61 to 75 cm: mass, buoyancy and snagging change; undo; save another; the command agrees."""
+    """Rubber to braided and 61 to 75 cm: mass, buoyancy and skin change; undo; save another; the command agrees.
+
+    It hangs below the chin on purpose, so that its slack is no fault.
+    """
     original = (kits / "sidemount.toml").read_bytes()
     app = app_on()
     async with app.run_test(size=SMALL) as pilot:
@@ -52,7 +55,7 @@ async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
         edited, edited_findings = figures(app), app.screen.assessment.findings
         assert edited != before
         rules = {finding.rule for finding in edited_findings} - {finding.rule for finding in before_findings}
-        assert rules == {"stands off", "coarse on the neck", "unlike the gear file", "more than the gear file has"}
+        assert rules == {"coarse on the neck", "unlike the gear file", "more than the gear file has"}
         await pilot.press("u", "u")
         await settle(pilot)
         assert not app.screen.document.is_dirty

@@ -319,3 +319,13 @@ def test_the_order_of_the_files_does_not_matter(wanted: list[str], owned: list[s
     items = [SecondStage(tag=name, preset="plastic body", make=makes[name]) for name in wanted]
     mine = gear(*(OwnedSecondStage(tag=make, preset="plastic body", make=make) for make in owned))
     assert needs_of(resolve(kit(*items)), mine).shortages == ()
+
+
+def test_what_is_to_buy_joins_its_port() -> None:
+    """A hose with an LP 3/8 end that is to leave a half-inch port: the gear lacks one with an LP 1/2 end."""
+    stage = FirstStage(tag="first", preset="brass, DIN, 1/2 port")
+    second = SecondStage(tag="second", preset="plastic body")
+    want = hose(from_="first LP1", to="second", from_end="LP 3/8", to_end="second stage 9/16")
+    found = allocate_from(gear(), resolve(kit(stage, second, want)))
+    [lacking] = [each.hose for each in found.shortages if each.hose is not None]
+    assert (lacking.from_end, lacking.to_end) == ("LP 1/2", "second stage 9/16")

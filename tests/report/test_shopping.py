@@ -96,6 +96,10 @@ def test_json_has_the_same_in_metres():
         "body": "rubber",
         "first_stage_end": {"name": "LP 3/8", "joint": "3/8-24 UNF", "gender": "male"},
         "device_end": {"name": "second stage 9/16", "joint": "9/16-18 UNF", "gender": "female"},
+        "adapters": [],
+        "or_adapters": [],
+        "only_from_maker": False,
+        "odds": None,
         "stock_tag": "B-75",
         "price": 51.0,
     }

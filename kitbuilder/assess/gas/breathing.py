@@ -7,7 +7,7 @@ from enum import Enum
 from math import ceil, floor
 from typing import NamedTuple
 
-from kitbuilder.assess.buoyancy.float_checks import deepest_of
+from kitbuilder.assess.depths import deepest_of
 from kitbuilder.assess.gas.feeds import cylinders_behind, fed_from, first_stages_of
 from kitbuilder.assess.gas.oxygen import oxygen_of
 from kitbuilder.assess.water import Water

@@ -57,6 +57,13 @@ def cylinders_behind(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...
     return joined if own in joined else (own,)
 
 
+def cylinders_feeding(hose: Hose, kit: ResolvedKit) -> tuple[Cylinder, ...]:
+    """Give the cylinders whose gas flows through a hose; empty when not known."""
+    tag, _ = split_port(hose.from_ or "")
+    stage = next((stage for stage in first_stages_of(kit) if stage.tag == tag), None)
+    return cylinders_behind(stage, kit) if stage else ()
+
+
 def joined_cylinders(kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """Give the cylinders of a twinset that a manifold joins; empty when there is none."""
     has_manifold = any(

@@ -1,7 +1,7 @@
 """Which cylinder a first stage sits on, and how much oxygen its gas has."""
 
-from kitbuilder.assess.buoyancy.cylinder_weight import parts_given
 from kitbuilder.assess.fit.routes import side_of_stage
+from kitbuilder.assess.gas.mixes import parts_given
 from kitbuilder.kit.items import Cylinder, FirstStage
 from kitbuilder.kit.resolved import ResolvedKit
 

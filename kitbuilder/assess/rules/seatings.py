@@ -8,8 +8,11 @@ from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.kit.items import FirstStage
 
+SEATING = "first stage on its valve"
+"""The rule of this file that says what does not hold."""
 
-@rule("first stage on its valve")
+
+@rule(SEATING)
 def first_stage_on_its_valve(context: Context) -> RuleResults:
     """Report a first stage that does not go on the valve of its cylinder, or only with an adapter."""
     for number, seat in _seats(context):

@@ -8,6 +8,8 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Tag, Words, words
 from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.assess.gear.shortage import built_of, plugs_in
+from kitbuilder.assess.rules.joints import JOINT_RULES
+from kitbuilder.assess.rules.seatings import SEATING
 from kitbuilder.catalogue.bench_work import HOSE
 from kitbuilder.kit.gear import Gear, ORing, pieces_of
 from kitbuilder.kit.items import FirstStage
@@ -19,17 +21,8 @@ from kitbuilder.plans.changeover.steps import steps_of
 
 __all__ = ["Changeover", "Joint", "Match", "PartOutcome", "Step", "Unbuildable", "plan_changeover"]
 
-OF_JOINTS = (
-    "thread at the port",
-    "thread at the device",
-    "pressure class",
-    "coding defeated",
-    "pressure at the device",
-    "coupling family",
-    "first stage on its valve",
-)
-"""The rules whose dangers and warnings keep a kit from being planned with: following the steps would build what lets
-go, or what cannot be joined at all."""
+RULES_OF_JOINTS = (*JOINT_RULES, SEATING)
+"""Their dangers and warnings keep a kit from being planned with."""
 
 STAYS, MOVES, FETCHED, BOUGHT, STORED = "stays", "moves", "from your gear", "to buy", "put away"
 
@@ -126,8 +119,9 @@ def _known_items(source: Assessment, gear: Gear | None) -> dict[int, str]:
 
 
 def _wrong_joints(assessment: Assessment) -> Iterator[Words]:
+    """Give what keeps a kit from being planned with: the steps would build what lets go, or cannot be joined at all."""
     for finding in assessment.findings:
-        if finding.signal >= Signal.WARNING and finding.rule in OF_JOINTS:
+        if finding.signal >= Signal.WARNING and finding.rule in RULES_OF_JOINTS:
             tag = "the kit" if finding.item is None else Tag(assessment.kit.items[finding.item].tag)
             stop = "" if str(finding.what[-1]).endswith(".") else "."
             yield words(tag, ": ", *finding.what, f"{stop} ", *finding.do)

@@ -13,6 +13,7 @@ from kitbuilder.assess.gas.oxygen_clean import GasContact, gas_contacts
 from kitbuilder.assess.gear.sameness import HoseRecord, Piece, Record, adapter_record, record_of
 from kitbuilder.assess.gear.shortage import pieces_in
 from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
+from kitbuilder.assess.hoses.joints import is_quick_disconnect, items_with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, port_reference, ports_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
@@ -83,7 +84,7 @@ class Joint(NamedTuple):
     @property
     def is_coupling(self) -> bool:
         """Whether it clicks on by hand."""
-        return is_coupling(self.thread)
+        return is_quick_disconnect(self.thread)
 
 
 class PluggedPort(NamedTuple):
@@ -155,18 +156,12 @@ def build_of(kit: ResolvedKit, gear: Gear | None = None, known: Mapping[int, str
     return Build(kit, parts, tuple(_joints(kit)), tuple(_plugs(kit)))
 
 
-def is_coupling(thread: str) -> bool:
-    """Say whether a joint of this name clicks on by hand."""
-    coupling = catalogue().couplings.get(thread)
-    return coupling is not None and coupling.kind == "quick-disconnect"
-
-
 # ---- parts ----
 
 
 def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Iterator[Part]:
     contacts = gas_contacts(kit)
-    for number, item in enumerate(kit.items):
+    for number, item in enumerate(items_with_ends(kit.items)):
         part = _part_of(item)
         if part is None:
             continue
@@ -259,8 +254,8 @@ def hose_and_end(key: str) -> tuple[str, str]:
 
 
 def _joints(kit: ResolvedKit) -> Iterator[Joint]:
-    items = {item.tag: item for item in kit.items}
-    for item in kit.items:
+    items = {item.tag: item for item in items_with_ends(kit.items)}
+    for item in items.values():
         if isinstance(item, Hose):
             yield from _joints_at_port(item, items)
             yield from _joints_at_device(item, items)

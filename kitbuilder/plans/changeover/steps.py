@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import count
 
-from kitbuilder.assess.findings import Amount, Tag, Words, words
+from kitbuilder.assess.findings import Amount, Tag, Word, Words, words
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gas.feeds import fed_from, joined_cylinders
 from kitbuilder.catalogue.bench_work import (
@@ -32,13 +32,7 @@ from kitbuilder.catalogue.bench_work import (
 )
 from kitbuilder.kit.items import Drysuit, FirstStage, Gauge, Jacket, Wing
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.plans.changeover.build import (
-    ADAPTER,
-    Build,
-    Joint,
-    hose_and_end,
-    named,
-)
+from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, hose_and_end, named
 from kitbuilder.plans.changeover.cleaning import cleaning_of, described_clean, why_bought
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.material import rest_of, rings_of
@@ -72,11 +66,13 @@ from kitbuilder.plans.changeover.step import (
 )
 from kitbuilder.plans.changeover.wording import (
     format_caution,
+    format_makes,
     format_plug,
     format_port,
     format_valve,
     listed,
     with_owned,
+    without_joint,
 )
 
 WORN_KINDS = ("wing", "jacket", "drysuit")
@@ -120,7 +116,8 @@ class _Writer:
         yield from self._mount()
         yield from self._checks(OPEN)
         for joint in self.target.couplings:
-            what = words("Click ", *self._name(joint.inner), " onto ", *self._name(joint.outer), ".")
+            makes = format_makes(joint.inner, self.hoses)
+            what = words("Click ", *self._name(joint.inner), " onto ", *self._name(joint.outer), f".{makes}")
             yield self._joint(COUPLED, CLICK, joint, what)
         yield from self._checks(COUPLED)
         yield from self._worn()
@@ -129,6 +126,7 @@ class _Writer:
     # ---- before ----
 
     def _have_at_hand(self) -> Iterator[Step]:
+        yield from (_step(AT_HAND, WORK, what) for what in without_joint(self.source.kit, self.target.kit))
         for want, key in self.match.fetched.items():
             part = self.match.store[key]
             where = Tag(part.kept_in) if part.kept_in else "your gear"
@@ -252,7 +250,7 @@ class _Writer:
     def _format_tighten(self, stage: FirstStage, made: list[Joint]) -> Words:
         works = {(work.turn_with, work.torque): joint.service for joint in made if (work := joint.work)}
         tightened = dict.fromkeys(self._name(joint.outer) for joint in made)
-        pieces: list[str | Amount] = [
+        pieces: list[Word] = [
             "Hold ", Tag(stage.tag), " as it will sit on its valve and turn every hose the way it leads. Then tighten ",
             *listed(tightened), ".",
         ]  # fmt: skip

@@ -186,6 +186,7 @@ MISTAKES = {
     (WARNING, "no hose", "spare second"),
     (NOTICE, "built-in swivel", "spare second"),
     (CAUTION, "plug and hose", "old first"),
+    (WARNING, "first stage on its valve", "old first"),
     (NOTICE, "all second stages on one first stage", "old first"),
     (WARNING, "port count", None),
     (DANGER, "overfilled", "bargain cylinder"),

@@ -43,9 +43,10 @@ INSIDE_ASSESS = {
     "hoses": {"figures", "water"},
     "fit": {"figures", "water", "body", "hoses"},
     "gas": {"hoses", "fit"},
-    "buoyancy": {"figures", "water", "body", "fit"},
+    "assembly": {"hoses", "gas"},
+    "buoyancy": {"figures", "water", "body", "fit", "assembly"},
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
-    "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "buoyancy", "gear"},
+    "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "assembly", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
     "defaults": {"figures", "water", "hoses", "fit", "buoyancy", "rules", "assessment"},
 }

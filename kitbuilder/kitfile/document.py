@@ -107,7 +107,9 @@ class Document:
         """Give the value of a key as it stands in the file, without quotes; empty when the key is not there."""
         raw = self.reading.rows[_block_number(item)][1].get(key)
         if isinstance(raw, list):
-            return ", ".join(str(row) for row in raw)
+            # A tag may hold a comma; then a semicolon tells one from the next.
+            between = "; " if any("," in str(row) for row in raw) else ", "
+            return between.join(str(row) for row in raw)
         return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
 
     def has(self, item: int | None, key: str) -> bool:
@@ -154,6 +156,8 @@ class Document:
                 reference = getattr(other, field.attribute)
                 if field.kind is ValueKind.TAG and reference == old:
                     changes.append((number, field.key, tag))
+                elif field.kind is ValueKind.TAGS and old in reference:
+                    changes.append((number, field.key, [tag if each == old else each for each in reference]))
                 elif field.kind is ValueKind.PORT and reference and split_port(reference)[0] == old:
                     changes.append((number, field.key, f"{tag} {split_port(reference)[1]}"))
         self._edit(*(_setting(*change) for change in changes))

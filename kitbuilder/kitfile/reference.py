@@ -169,6 +169,8 @@ def _property(field: Field, table: str) -> dict[str, Any]:
             return {"type": "boolean"} | description
         case ValueKind.PORTS | ValueKind.PORT_NAMES:
             return {"type": "array", "items": {"type": "string", "pattern": "^(LP|HP)"}} | description
+        case ValueKind.TAGS:
+            return {"type": "array", "items": {"type": "string", "minLength": 1}} | description
         case ValueKind.QUANTITY:
             return {"type": "string", "examples": list(DIMENSIONS[field.dimension].examples)} | description
         case ValueKind.QUANTITIES:

@@ -9,20 +9,30 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Amount, Tag, Words, words
-from kitbuilder.assess.gas.feeds import needs_clean
+from kitbuilder.assess.gas.feeds import first_stages_of, needs_clean
+from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.assess.gear.sameness import HoseRecord, Piece, Record, adapter_record, record_of
 from kitbuilder.assess.gear.shortage import pieces_in
 from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
 from kitbuilder.assess.hoses.ports import inlet_of, port_reference, ports_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
-from kitbuilder.kit.gear import WATCHED, Gear, Owned, OwnedAdapter
-from kitbuilder.kit.items import Device, FirstStage, Hose, Item, Lead, split_port
+from kitbuilder.kit.gear import WATCHED, Gear, Owned, OwnedAdapter, pieces_of
+from kitbuilder.kit.items import Cylinder, Device, FirstStage, Hose, Item, Lead, split_port
 from kitbuilder.kit.resolved import ResolvedKit
 
 ADAPTER = OwnedAdapter.kind
 FROM, TO, INLET, HOSE_SIDE, FAR_SIDE = "from", "to", "inlet", "hose side", "far side"
 """The slots of hoses, devices and adapters; those of a first stage are its ports."""
+
+
+class Assembly(NamedTuple):
+    """Parts that the gear file keeps screwed together."""
+
+    tag: str
+    parts: frozenset[str]
+    """Their tags in the gear file."""
+    kept_in: str = ""
 
 
 class Part(NamedTuple):
@@ -48,6 +58,8 @@ class Part(NamedTuple):
     """Whether the gear file says that it is to be watched."""
     notes: str = ""
     """What the gear file notes of it."""
+    assembly: Assembly | None = None
+    """What it is kept screwed together with, when all of that is at hand."""
 
     @property
     def piece(self) -> Piece:
@@ -81,6 +93,14 @@ class Joint(NamedTuple):
         return is_coupling(self.thread)
 
 
+JointEnds = tuple[str, str, str, str]
+
+
+def ends_of_joint(joint: Joint) -> JointEnds:
+    """Say where a joint is: parts and slots."""
+    return joint.inner, joint.inner_slot, joint.outer, joint.outer_slot
+
+
 class PluggedPort(NamedTuple):
     """A plugged port."""
 
@@ -112,6 +132,34 @@ class Build(NamedTuple):
     parts: dict[str, Part]
     joints: tuple[Joint, ...]
     plugs: tuple[PluggedPort, ...]
+    valves: dict[str, str]
+    """The tag of the cylinder that a first stage sits on, by key; of one that is not known, `unknown_valve`."""
+
+    roots: dict[str, str]
+    """The part nearest to the cylinder that each part hangs on, by keys: of a hose in a port, its first stage."""
+
+    def root(self, key: str) -> str:
+        """Give the part nearest to the cylinder that a part hangs on: itself where nothing is nearer."""
+        return self.roots.get(key, key)
+
+    def at_ports_of(self, stage: str) -> tuple[Joint, ...]:
+        """Give the joints that are opened only with a first stage off its valve: at its ports and adapters."""
+        return tuple(joint for joint in self.screwed if joint.at == PORT and self.root(joint.inner) == stage)
+
+    @property
+    def without_stage(self) -> frozenset[str]:
+        """What parts hang on that hang on no first stage, by key."""
+        return frozenset(self.parts) - frozenset(self.valves)
+
+    @property
+    def on_stages(self) -> tuple[str, ...]:
+        """The first stages that sit on a cylinder carried as a stage, by key."""
+        stages = {item.tag for item in self.kit.items if isinstance(item, Cylinder) and item.carried == "stage"}
+        return tuple(stage for stage, valve in self.valves.items() if valve in stages)
+
+    def plugged(self, stage: str) -> frozenset[str]:
+        """Give the plugged ports of a first stage."""
+        return frozenset(plug.port for plug in self.plugs if plug.stage == stage)
 
     @property
     def screwed(self) -> tuple[Joint, ...]:
@@ -147,7 +195,8 @@ def build_of(kit: ResolvedKit, gear: Gear | None = None, known: Mapping[int, str
     if reasons := (*_contradictions(kit), *_in_two_places(kit)):
         raise Unbuildable(kit, reasons)
     parts = {part.key: part for part in _parts(kit, gear, known or {})}
-    return Build(kit, parts, tuple(_joints(kit)), tuple(_plugs(kit)))
+    joints = tuple(_joints(kit))
+    return Build(kit, parts, joints, tuple(_plugs(kit)), _valves(kit), _roots(joints))
 
 
 def is_coupling(thread: str) -> bool:
@@ -191,15 +240,17 @@ def _part_of(item: Item) -> Part | None:
     return Part(item.tag, item.kind, item, record)
 
 
-def store_parts(gear: Gear, but: frozenset[str]) -> Iterator[Part]:
+def store_parts(gear: Gear, but: frozenset[str], used: frozenset[tuple[str, int]] = frozenset()) -> Iterator[Part]:
     """Give the parts in a gear file that can be built with, one for each piece.
 
     Args:
         gear: What the diver owns.
         but: Tags of items that are somewhere else.
+        used: Pieces that are somewhere else: the tag of the entry, and which piece of it.
     """
+    assemblies = _assemblies_in(gear, but)
     for entry, number, piece in pieces_in(gear):
-        if entry.tag not in but:
+        if entry.tag not in but and (entry.tag, number) not in used:
             yield Part(
                 entry.tag if number == 0 else f"{entry.tag}, piece {number + 1} ",
                 entry.kind,
@@ -210,7 +261,19 @@ def store_parts(gear: Gear, but: frozenset[str]) -> Iterator[Part]:
                 kept_in=entry.kept_in or "",
                 is_watched=entry.condition == WATCHED,
                 notes=entry.notes or "",
+                assembly=assemblies.get(entry.tag),
             )
+
+
+def _assemblies_in(gear: Gear, but: frozenset[str]) -> dict[str, Assembly]:
+    """Give the assembly of each item, by tag, where all of it is at hand; one that is broken up holds nothing."""
+    loose = {entry.tag for entry, _, _ in pieces_in(gear) if entry.tag not in but and pieces_of(entry) == 1}
+    found: dict[str, Assembly] = {}
+    for entry in gear.assemblies:
+        if len(entry.parts) > 1 and loose.issuperset(entry.parts) and not found.keys() & set(entry.parts):
+            assembly = Assembly(entry.tag, frozenset(entry.parts), entry.kept_in or "")
+            found.update(dict.fromkeys(entry.parts, assembly))
+    return found
 
 
 def named(part: Part) -> tuple[str, ...]:
@@ -300,6 +363,27 @@ def _plugs(kit: ResolvedKit) -> Iterator[PluggedPort]:
             for name in stage.plugged:
                 if name in ports and (stage.tag, name) not in taken:
                     yield PluggedPort(stage.tag, name, ports[name].thread)
+
+
+def _roots(joints: tuple[Joint, ...]) -> dict[str, str]:
+    nearer = {joint.outer: joint.inner for joint in joints}
+    roots = {}
+    for key in nearer:
+        way = [key]
+        while (before := nearer.get(way[-1])) is not None and before not in way:
+            way.append(before)
+        roots[key] = way[-1]
+    return roots
+
+
+def unknown_valve(stage: str) -> str:
+    """Name the cylinder of a first stage of which it is not known; with a space behind, which no tag has."""
+    return f"{stage} "
+
+
+def _valves(kit: ResolvedKit) -> dict[str, str]:
+    found = ((stage.tag, cylinder_of(stage, kit)) for stage in first_stages_of(kit))
+    return {tag: cylinder.tag if cylinder else unknown_valve(tag) for tag, cylinder in found}
 
 
 # ---- what cannot be built ----

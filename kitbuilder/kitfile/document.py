@@ -107,9 +107,7 @@ class Document:
         """Give the value of a key as it stands in the file, without quotes; empty when the key is not there."""
         raw = self.reading.rows[_block_number(item)][1].get(key)
         if isinstance(raw, list):
-            # A tag may hold a comma; then a semicolon tells one from the next.
-            between = "; " if any("," in str(row) for row in raw) else ", "
-            return between.join(str(row) for row in raw)
+            return ("; " if any("," in str(row) for row in raw) else ", ").join(map(str, raw))
         return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
 
     def has(self, item: int | None, key: str) -> bool:

@@ -11,7 +11,7 @@ FEWEST = 2
 def assembly_findings(number: int, item: OwnedAssembly, gear: Gear) -> RuleResults:
     """Report an assembly that the changeover cannot fetch as one, and why."""
     if len(item.parts) < FEWEST:
-        yield _not_fetched(number, words(f"it has {len(item.parts)} parts"), "Name the items it is made of.")
+        yield _not_fetched(number, words("it names fewer than two parts"), "Name the items it is made of.")
     for tag in item.parts:
         if wrong := _wrong_with(tag, item, gear):
             yield _not_fetched(number, words(f'its part "{tag}" {wrong}'), "Correct the list of parts.")
@@ -25,7 +25,7 @@ def _wrong_with(tag: str, item: OwnedAssembly, gear: Gear) -> str:
     if record_of(part) is None:
         return f"is of the kind {part.title}, which is not screwed on"
     if pieces_of(part) > 1:
-        return "stands for several pieces: give the one that is built in an entry of its own"
+        return "stands for several pieces: give the built one an entry of its own"
     if part.condition == OUT_OF_USE:
         return "is out of use"
     other = next((each.tag for each in gear.assemblies if each is not item and tag in each.parts), None)

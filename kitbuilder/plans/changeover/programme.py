@@ -120,7 +120,7 @@ class Programme:
         self.rows.append(([(unknown, 1.0), *((each, 1.0) for each in others)], _NO_LEAST, 1.0))
 
     def _choose_parts(self) -> None:
-        """Use each part at hand once, and make each one wanted of one."""
+        """Take each part at hand once, and make each one wanted of one."""
         plugs = _plug_gains(self.source, self.target)
         used: dict[object, list[tuple[int, float]]] = {}
         for pair in self.pairs:
@@ -205,7 +205,7 @@ class Programme:
                         self._only_with(unknown, alone[root])
 
     def _use_assemblies(self) -> None:
-        """Use the joints of what is kept assembled in the gear file, and take it complete where that is less work."""
+        """Keep the joints of what is assembled in the gear file, and take it complete where that is less work."""
         together: dict[str, list[Pair]] = {}
         for pair in self.pairs:
             if pair.have.assembly:

@@ -8,16 +8,25 @@ from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperatu
 from kitbuilder.assess.buoyancy.float_checks import deepest_of
 from kitbuilder.assess.figures import Figure, Range, total
 from kitbuilder.assess.findings import Amount, Tag, Words, words
-from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, first_stages_of, joined_cylinders
+from kitbuilder.assess.gas.feeds import (
+    FUNCTIONS,
+    cylinders_behind,
+    fed_from,
+    first_stages_of,
+    joined_cylinders,
+    manifold_of,
+)
+from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.assess.hoses.hose_weight import service_of
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.items import Cylinder, FirstStage, Hose, split_port
+from kitbuilder.kit.items import Cylinder, FirstStage, Hose, SecondStage, split_port
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.physics.pressure import pressure_at_depth
 from kitbuilder.plans.emptying import time_to_empty
 
 VALVE_CLOSED, STAGE_LOST, LP_BURST, HP_BURST = "valve closed", "first stage lost", "LP burst", "HP burst"
+ISOLATOR_CLOSED, MANIFOLD_LEAK = "isolator closed", "manifold leaks"
 """The causes."""
 
 
@@ -40,12 +49,13 @@ class Loss(NamedTuple):
     """One item that fails, and what is left once the valve of its first stage is closed."""
 
     cause: str
-    """`VALVE_CLOSED`, `STAGE_LOST`, `LP_BURST` or `HP_BURST`."""
+    """`VALVE_CLOSED`, `STAGE_LOST`, `LP_BURST`, `HP_BURST`, `ISOLATOR_CLOSED` or `MANIFOLD_LEAK`."""
     item: int
-    """The number of what fails: a first stage or a hose."""
+    """The number of what fails: a first stage, a hose or a manifold."""
     tag: str
     stage: str
-    """The tag of the first stage whose valve is closed then."""
+    """The tag of the first stage whose valve is closed then; of a leaking manifold, the one that loses its gas; empty
+    for a closed isolator."""
     functions: dict[str, Function]
     """By the names of `FUNCTIONS`."""
     gas_left: Figure | None
@@ -57,6 +67,8 @@ class Loss(NamedTuple):
     """The cylinders whose gas nothing can be breathed from any more, by tag."""
     emptyings: tuple[Emptying, ...]
     """Of a burst: at the surface and at the greatest depth. Empty for other causes."""
+    side: str = ""
+    """Of a leaking manifold: the tag of the cylinder whose gas it loses."""
 
     @property
     def works(self) -> int:
@@ -74,7 +86,7 @@ class Losses(NamedTuple):
 
     kit: ResolvedKit
     losses: tuple[Loss, ...]
-    """By first stage in the order of the kit: its valve, itself, its hoses."""
+    """By first stage in the order of the kit: its valve, itself, its hoses; then the manifold."""
     cylinders: dict[str, tuple[str, ...]]
     """The tags of the cylinders behind each first stage, by its tag; empty where that is not known."""
     assumptions: tuple[Words, ...]
@@ -96,18 +108,19 @@ def work_out_losses(assessment: Assessment) -> Losses:
 
 
 def losses_of(assessment: Assessment) -> tuple[Loss, ...]:
-    """Give every loss of a kit, by first stage in the order of the kit: its valve, itself, its hoses."""
-    return tuple(
+    """Give every loss of a kit, by first stage in the order of the kit: its valve, itself, its hoses; the manifold."""
+    at_stages = (
         loss
         for number, stage in enumerate(assessment.kit.items)
         if isinstance(stage, FirstStage)
         for loss in _losses_at(assessment, number, stage)
     )
+    return (*at_stages, *manifold_losses(assessment.kit, assessment.water))
 
 
 def _losses_at(assessment: Assessment, number: int, stage: FirstStage) -> Iterator[Loss]:
     kit = assessment.kit
-    functions, gas_left = _functions_without(stage, kit), _gas_left(stage, kit, assessment.water)
+    functions, gas_left = _functions_without(frozenset({stage.tag}), kit), _gas_left(stage, kit, assessment.water)
     shut_in = tuple(cylinder.tag for cylinder in _shut_in_with(stage, kit))
     for cause in (VALVE_CLOSED, STAGE_LOST):
         yield Loss(cause, number, stage.tag, stage.tag, functions, gas_left, shut_in, ())
@@ -124,14 +137,50 @@ def _service_at(hose: Hose) -> str:
     return port if port in ("LP", "HP") else service_of(hose)
 
 
-def _functions_without(stage: FirstStage, kit: ResolvedKit) -> dict[str, Function]:
+def _functions_without(lost: frozenset[str], kit: ResolvedKit) -> dict[str, Function]:
     feeds = fed_from(kit)
     found = {}
     for name, kinds in FUNCTIONS.items():
         tags = [item.tag for item in kit.items if isinstance(item, kinds) and item.tag in feeds]
-        works = tuple(tag for tag in tags if feeds[tag] - {stage.tag})
+        works = tuple(tag for tag in tags if feeds[tag] - lost)
         found[name] = Function(works, tuple(tag for tag in tags if tag not in works))
     return found
+
+
+# ---- the manifold ----
+
+
+def manifold_losses(kit: ResolvedKit, water: Water) -> Iterator[Loss]:
+    """Give the losses at a manifold: its isolator closed, and a leak at each of its sides, the isolator closed then.
+
+    Nothing when no manifold joins cylinders, or when it is not known which first stage sits on which.
+    """
+    manifold, joined = manifold_of(kit), joined_cylinders(kit)
+    sides = {
+        cylinder.tag: [each for each in first_stages_of(kit) if cylinder_of(each, kit) is cylinder]
+        for cylinder in joined
+    }
+    if manifold is None or not all(sides.values()) or len(sides) < TWO_SIDES:
+        return
+    number, worn = kit.items.index(manifold), _behind(first_stages_of(kit), kit)
+    mute = tuple(each for each in joined if not any(_gives_breath(stage, kit) for stage in sides[each.tag]))
+    reached, shut_in = tuple(each for each in worn if each not in mute), tuple(each.tag for each in mute)
+    every = _functions_without(frozenset(), kit)
+    yield Loss(ISOLATOR_CLOSED, number, manifold.tag, "", every, _share_of(reached, worn, water), shut_in, ())
+    for cylinder in joined:
+        lost = frozenset(stage.tag for stage in sides[cylinder.tag])
+        left = _share_of(tuple(each for each in worn if each is not cylinder), worn, water)
+        functions, stage = _functions_without(lost, kit), sides[cylinder.tag][0].tag
+        yield Loss(MANIFOLD_LEAK, number, manifold.tag, stage, functions, left, (), (), side=cylinder.tag)
+
+
+TWO_SIDES = 2
+"""A manifold has a cylinder at either side of its isolator."""
+
+
+def _gives_breath(stage: FirstStage, kit: ResolvedKit) -> bool:
+    feeds = fed_from(kit)
+    return any(isinstance(item, SecondStage) and stage.tag in feeds.get(item.tag, ()) for item in kit.items)
 
 
 # ---- gas that is left ----
@@ -156,8 +205,12 @@ def _shut_in_with(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
 def _gas_left(stage: FirstStage, kit: ResolvedKit, water: Water) -> Figure | None:
     if not all(cylinders_behind(each, kit) for each in first_stages_of(kit)):
         return None
-    left = _gas_of(_behind(_others(stage, kit), kit), water)
-    everything = _gas_of(_behind(first_stages_of(kit), kit), water)
+    return _share_of(_behind(_others(stage, kit), kit), _behind(first_stages_of(kit), kit), water)
+
+
+def _share_of(some: tuple[Cylinder, ...], every: tuple[Cylinder, ...], water: Water) -> Figure | None:
+    """Give the part of the gas of cylinders that some of them hold; None where one is not known."""
+    left, everything = _gas_of(some, water), _gas_of(every, water)
     return _share(left, everything) if left and everything and everything.value > 0.0 else None
 
 
@@ -244,7 +297,8 @@ def _format_joined(joined: tuple[Cylinder, ...]) -> Words:
         "A manifold joins ",
         *tags[1:],
         ", its isolator open: with either valve closed all gas is left to the other, and a burst drains both until "
-        "its valve is closed.",
+        "its valve is closed. The manifold is taken to have an isolator; without one, a leak of the manifold takes the "
+        "gas of both sides.",
     )
 
 

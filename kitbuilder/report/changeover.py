@@ -11,6 +11,7 @@ from kitbuilder.plans.changeover.material import CLOSING, IN, OUT, PlugMove
 from kitbuilder.plans.changeover.step import JointSlot
 from kitbuilder.report.linked import not_used, problems_of
 from kitbuilder.report.numbers import System
+from kitbuilder.report.owners import HOW_TO_SHARE, divers_words
 from kitbuilder.report.page import (
     Between,
     Box,
@@ -166,11 +167,10 @@ def whose(plan: Changeover) -> Sentence:
     """Say that the kits belong to several divers, and what that means; nothing when they belong to one."""
     if not plan.owners.are_several:
         return ()
-    *before, last = (Tag(name) for name in plan.owners.names)
-    divers: Sentence = ("These kits belong to two divers, ", *before, " and ", last, ". ")
+    divers = divers_words(plan.owners)
     if not plan.moves_parts:
         what = "Nothing is taken from the first kit: only what the second diver owns counts. "
-        return (*divers, what, "`changeover --both-divers` counts the parts of both.")
+        return (*divers, what, HOW_TO_SHARE)
     if plan.owners.share_gear:
         return (*divers, "They share one gear file, so parts of the first kit are used for the second.")
     return (*divers, "Parts of the first diver's kit are used for the second diver's, as asked.")

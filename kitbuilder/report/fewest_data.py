@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from kitbuilder.assess.figures import Range
 from kitbuilder.assess.findings import Amount
 from kitbuilder.plans.fewest import COUNT, MASS, PRICE, CandidateHose, FewestPlan, Reason, Run, SetHose, Unserved
-from kitbuilder.report.page import Between, Cell, Column, Estimate, Fact, Facts, Node, Price, Row, Table, Values
+from kitbuilder.report.page import Between, Cell, Column, Estimate, Fact, Facts, Node, Price, Row, Table, Tag, Values
 from kitbuilder.report.page import only_data as fields
 from kitbuilder.report.shapes import COUNT as WHOLE
 from kitbuilder.report.shapes import FIGURE, FLAG, LIMITS, NUMBER, SIGNAL, TEXT, listed, one_of, optional, record
@@ -30,6 +30,7 @@ _REASON = record(
 )
 SHAPE = record(
     kits=listed(record(file=TEXT, name=TEXT, worst_finding=optional(SIGNAL))),
+    divers=listed(TEXT),
     gear=optional(TEXT),
     stock=optional(TEXT),
     order=listed(one_of(COUNT, MASS, PRICE)),
@@ -68,6 +69,7 @@ def fewest_data(plan: FewestPlan) -> Facts:
     sources, free = plan.sources, plan.if_any_body
     return fields(
         ("kits", _kits(plan)),
+        ("divers", Values([Tag(name) for name in plan.owners.names])),
         ("gear", sources.gear.header.name if sources.gear else None),
         ("stock", sources.stock.header.name if sources.may_buy and sources.stock else None),
         ("order", Values(plan.order)),

@@ -19,6 +19,11 @@ class Owners(NamedTuple):
         """Whether the kits belong to more than one diver."""
         return len(self.names) > 1
 
+    @property
+    def are_apart(self) -> bool:
+        """Whether what one of them owns is not at hand for the others."""
+        return self.are_several and not self.share_gear
+
 
 def owners_of(kits: Iterable[ResolvedKit]) -> Owners:
     """Say whose some kits are. A kit that names neither diver nor gear file belongs to whoever asks."""

@@ -138,7 +138,7 @@ def plan_changeover(
         Unbuildable: A kit contradicts itself, or the target has a joint that could hurt or cannot be made.
     """
     owners = owners_of((source.kit, target.kit))
-    moves_parts = both_divers or not owners.are_several or owners.share_gear
+    moves_parts = both_divers or not owners.are_apart
     gear = gear or target.kit.linked.gear or (source.kit.linked.gear if moves_parts else None)
     if reasons := tuple(_wrong_joints(target)):
         raise Unbuildable(target.kit, reasons)

@@ -295,8 +295,8 @@ def test_a_gauge_and_a_transmitter_on_one_first_stage_read_one_gas() -> None:
 def test_where_to_measure_the_intermediate_pressure_is_said_for_each_first_stage() -> None:
     """A stage regulator has no inflator hose; its LP2 has a plug. Without a plug its hose is opened."""
     words = said(plan(case("twin"), case("twinstage")))
-    assert "right post: put the test gauge on wing hose." in words
-    assert "left post: put the test gauge on suit hose." in words
+    assert "right post: put the test gauge on wing hose, its coupling off." in words
+    assert "left post: put the test gauge on suit hose, its coupling off." in words
     assert "stage first: it has no inflator hose. Screw a test gauge with its own hose into LP2" in words
 
 

@@ -99,7 +99,7 @@ def _where_to_measure(kit: ResolvedKit) -> Iterator[Words]:
         coupled = next((hose for hose in hoses if is_coupling(ends_of(hose).at_device.joint)), None)
         plugged = [name for name in stage.plugged if name in ports_of(stage) and name.startswith("LP")]
         if coupled is not None:
-            yield words(Tag(stage.tag), ": put the test gauge on ", Tag(coupled.tag), ".")
+            yield words(Tag(stage.tag), ": put the test gauge on ", Tag(coupled.tag), ", its coupling off.")
         elif plugged:
             yield words(
                 Tag(stage.tag), ": it has no inflator hose. Screw a test gauge with its own hose into ", plugged[0],

@@ -36,9 +36,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run_command(name: str, *words: str) -> int:
     command = command_named(name)
     options = parser_of(command).parse_args(words)
-    code = command.run(options, Response(name, options))
+    response = Response(name, options)
+    code = command.run(options, response)
     flush_out()
+    if command.opens and code == DONE and response.is_for_people and _is_terminal():
+        return _open_app([command.opens(options)])
     return code
+
+
+def _is_terminal() -> bool:
+    """Say whether the app can read keys (from 0) and draw (on 2), and whether a person reads what is printed."""
+    return all(os.isatty(stream) for stream in range(3))
 
 
 def _open_app(words: Sequence[str]) -> int:
@@ -48,7 +56,7 @@ def _open_app(words: Sequence[str]) -> int:
     path = Path(options.path)
     if not _exists(options.path):
         return complain(f"{options.path}: there is no such file or folder. Check the name")
-    if not all(os.isatty(stream) for stream in range(3)):  # the app reads keys from 0 and draws on 2
+    if not _is_terminal():
         return complain(
             "the app has to be started in a terminal, without redirected input or output. "
             "To print without one, use a command, such as kitbuilder check FILE"

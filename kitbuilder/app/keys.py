@@ -7,7 +7,8 @@ from typing import Any
 from textual.binding import Binding
 from textual.screen import Screen
 
-from kitbuilder.report.page import Column, Page, Table, text
+from kitbuilder.report.page import Column, Page, Section, Table, text
+from kitbuilder.report.words import CAUTIONS
 
 KEY_NAMES = {
     "plus": "+",
@@ -64,6 +65,7 @@ def keys_page(screen: Screen[Any]) -> Page:
             Table("", columns, rows),
             text("Arrows and tab move, the mouse works everywhere. ctrl+p lists every command and theme."),
             text("To copy text, hold shift while you drag."),
+            Section("Cautions", [text(CAUTIONS)]),
         ]
     )
 

@@ -37,3 +37,5 @@ class Command(NamedTuple):
     """What the help page says after the summary."""
     without_units: str = ""
     """Why the command has no `--units`; empty when it has."""
+    opens: "Callable[[Namespace], str] | None" = None
+    """Gives what the app opens after it in a terminal; None where the answer is all."""

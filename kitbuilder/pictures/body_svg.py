@@ -37,15 +37,16 @@ BADGES = {
 """The colour and the shape of each signal word; its first letter stands in it."""
 
 
-def body_svg(picture: BodyPicture, title: str, legend: Sequence[tuple[str, str]]) -> str:
+def body_svg(picture: BodyPicture, title: str, legend: Sequence[tuple[str, str]], caution: str = "") -> str:
     """Write the picture as SVG, with a title, a scale, and a line of words for each letter.
 
     Args:
         picture: The body and its hoses.
         title: Any text.
         legend: Letters and what to say of them, in any text.
+        caution: Stands below everything; nothing by default.
     """
-    page = _Page(picture, legend)
+    page = _Page(picture, legend, caution)
     hoses = "; ".join(f"{letter} {words}" for letter, words in legend)
     parts = [
         _tag("title", visible(title)),
@@ -57,6 +58,7 @@ def body_svg(picture: BodyPicture, title: str, legend: Sequence[tuple[str, str]]
         *_scale_bar(page),
         *_key(page),
         *_legend(page),
+        *_caution(page),
     ]
     size = {"width": str(page.width), "height": str(page.height), "viewBox": f"0 0 {page.width} {page.height}"}
     return _around("svg", parts, xmlns=SVG, role="img", style="font-family: sans-serif", **size) + "\n"
@@ -68,7 +70,7 @@ SVG = "http://www.w3.org/2000/svg"
 class _Page:
     """Where everything stands, in pixels."""
 
-    def __init__(self, picture: BodyPicture, legend: Sequence[tuple[str, str]]) -> None:
+    def __init__(self, picture: BodyPicture, legend: Sequence[tuple[str, str]], caution: str) -> None:
         spots = [spot for view in picture.views for curve in _all_curves(view) for spot in curve]
         self.picture = picture
         self.half = round((max(abs(x) for x, _ in spots) + MARGIN_M) * PER_M)
@@ -76,7 +78,9 @@ class _Page:
         self.width = 4 * self.half
         self.feet = HEAD + round((self.top - min(z for _, z in spots)) * PER_M)
         self.rows = [row for letter, words in legend for row in self._wrapped(letter, words)]
-        self.height = self.feet + 2 * ROW + ROW * (3 + len(self.rows))
+        self.caution = wrap(visible(caution), int((self.width - 60) / CHARACTER))
+        below = len(self.caution) + 1 if self.caution else 0
+        self.height = self.feet + 2 * ROW + ROW * (3 + len(self.rows) + below)
         colours = cycle(HOSES)
         self.colours = {
             hose.line.number: SELECTED if hose.line.is_selected else next(colours) for hose in picture.front.hoses
@@ -204,6 +208,12 @@ def _legend(page: _Page) -> Iterator[str]:
         if letter:
             yield _text(30, y, visible(letter), size=14, weight="bold", css="legend")
         yield _text(46, y, words, size=13, anchor="start", css="said")
+
+
+def _caution(page: _Page) -> Iterator[str]:
+    first = page.feet + ROW * (6 + len(page.rows))
+    for number, words in enumerate(page.caution):
+        yield _text(30, first + ROW * number, words, size=13, anchor="start", css="caution")
 
 
 # ---- elements ----

@@ -31,6 +31,7 @@ from kitbuilder.report.page import (
 )
 from kitbuilder.report.shapes import COUNT, FIGURE, FLAG, NUMBER, TEXT, listed, one_of, optional, record
 from kitbuilder.report.trim_section import TRIM, trim_section
+from kitbuilder.report.words import BALANCE_CAUTION
 
 _GAS = one_of("filled", "turn", "reserve")
 BALANCE = record(
@@ -92,7 +93,7 @@ def lead_page(balance: Balance) -> Page:
 
 def details_page(balance: Balance) -> Page:
     """Build the pane below: everything but the lead."""
-    return Page(detail_parts(balance))
+    return Page([text(BALANCE_CAUTION), *detail_parts(balance)])
 
 
 # ---- the lead ----

@@ -306,7 +306,7 @@ def work_words(work: JointWork) -> Sentence:
     return (
         work.turn_with,
         f"; held with {work.hold_with}" if work.hold_with else "",
-        *(("; ", torque) if torque else ()),
+        *(("; ", torque, " (no source; the maker's sheet first)") if torque else ()),
         f"; O-ring {' and '.join(work.o_rings)}" if work.o_rings else "",
     )
 

@@ -49,7 +49,7 @@ from kitbuilder.report.page import (
     text,
 )
 from kitbuilder.report.shopping import HosesToBuy, ShoppingTotal, shopping_section
-from kitbuilder.report.words import CAUTIONS, counted_items
+from kitbuilder.report.words import CAUTIONS, FEWEST_CAUTION, counted_items
 
 FIRST = {COUNT: "fewest", MASS: "lightest", PRICE: "cheapest"}
 NO_BETTER = {COUNT: "no set has fewer", MASS: "no set is lighter", PRICE: "no set is cheaper"}
@@ -103,7 +103,7 @@ def fewest_page(plan: FewestPlan, problems: tuple[str, ...]) -> Page:
 
 def fewest_pane(plan: FewestPlan) -> Page:
     """Build the page beside the list of kits; what could not be used of their files comes first."""
-    return Page([*_result(plan, ()), _about(plan), text(HOW_CERTAIN)])
+    return Page([*_result(plan, ()), _about(plan), text(HOW_CERTAIN), text(FEWEST_CAUTION)])
 
 
 def _result(plan: FewestPlan, problems: tuple[str, ...]) -> list[Node]:

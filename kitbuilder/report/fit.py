@@ -28,7 +28,7 @@ from kitbuilder.report.page import (
 from kitbuilder.report.route_picture import hose_letter
 from kitbuilder.report.shapes import TEXT, listed, optional, record
 from kitbuilder.report.shopping import SHOPPING_KEYS, HosesToBuy, ShoppingTotal, shopping_section
-from kitbuilder.report.words import CAUTIONS, ended
+from kitbuilder.report.words import CAUTIONS, FIT_CAUTION, ended
 
 SHAPE = record(
     name=TEXT,
@@ -192,4 +192,5 @@ def hose_page(fitted: FittedHose, plan: FittingPlan) -> Page:
     rows = hose_fields(fitted, plan.assessment.kit.linked.stock)
     if routed is not None:
         rows.append(Fact("", "path", Values(list(routed.route.path))))
-    return Page([Facts([*rows, Fact("", "body", wearer_words(plan.assessment.wearer))])])
+    body = Fact("", "body", wearer_words(plan.assessment.wearer))
+    return Page([Facts([*rows, body]), Section("", [text(FIT_CAUTION)])])

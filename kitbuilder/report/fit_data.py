@@ -65,7 +65,7 @@ HOSE_KEYS: dict[str, Shape] = {
     "longer": optional(OPTION_SHAPE),
     "made_to_measure_m": optional(NUMBER),
     "hold": optional(record(landmark=TEXT, until=optional(TEXT), share=SHARE)),
-    "knobs": listed(record(name=TEXT, distance_m=NUMBER)),
+    "knobs": listed(record(name=TEXT, distance_m=FIGURE)),
     "flow": optional(
         record(depth_m=NUMBER, peak_flow_m3_s=NUMBER, bore_m=NUMBER, drop_pa=optional(INTERVAL), is_too_much=FLAG)
     ),
@@ -165,7 +165,7 @@ def _hold(routed: RoutedHose) -> Facts:
 
 
 def _knobs(routed: RoutedHose | None) -> Table:
-    rows: list[Row] = [[knob.name, Amount(knob.distance_m, "length")] for knob in (routed.knobs if routed else ())]
+    rows: list[Row] = [[knob.name, Estimate(knob.distance, "length")] for knob in (routed.knobs if routed else ())]
     return Table("knobs", [Column("name", ""), Column("distance_m", "")], rows)
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.advice import Advice, Option
 from kitbuilder.assess.fit.measures import Wearer
-from kitbuilder.assess.fit.routed_hose import RoutedHose, hold_place
+from kitbuilder.assess.fit.routed_hose import Knob, RoutedHose, hold_place
 from kitbuilder.assess.hoses.hose_flow import Flow
 from kitbuilder.kit.stock import Stock
 from kitbuilder.plans.fitting import FittedHose
@@ -168,8 +168,14 @@ def _hold_fields(fitted: FittedHose, advice: Advice, routed: RoutedHose) -> Iter
 def _knob_fields(routed: RoutedHose) -> Iterator[Fact]:
     if routed.knobs:
         nearest = routed.knobs[0]
-        room = "in the way of a hand" if nearest.is_blocked else "room for a hand"
-        yield _field("valve", (Amount(nearest.distance_m, "length"), f" from the {nearest.name}: {room}"))
+        words = f" from the {nearest.name}: {_hand_words(nearest)}"
+        yield _field("valve", (Estimate(nearest.distance, "length"), words))
+
+
+def _hand_words(knob: Knob) -> str:
+    if knob.is_clear:
+        return "room for a hand"
+    return "in the way of a hand" if knob.is_blocked else "perhaps in the way of a hand; reach for it, worn"
 
 
 def _flow_words(flow: Flow) -> Sentence:

@@ -43,7 +43,7 @@ from kitbuilder.report.page import (
 )
 from kitbuilder.report.shapes import COUNT, DAY, FLAG, NUMBER, TEXT, listed, mapped, one_of, optional, record
 from kitbuilder.report.shopping import END_SHAPE, end_data, format_end
-from kitbuilder.report.words import CAUTIONS, counted_items
+from kitbuilder.report.words import CAUTIONS, GEAR_CAUTION, counted_items
 
 SHAPE = record(
     file=TEXT,
@@ -142,12 +142,16 @@ def item_page(report: GearReport, number: int, uses: Uses) -> Page:
     item = report.gear.items[number]
     dates = (Fact("", key, words) for key, words in date_words(item, report.gear).items())
     rows = [Fact("", "used", use_words(uses.get(item.tag, ()))), Fact("", "state", state_words(item)), *dates]
-    return Page([_results(report, number), Facts([row for row in rows if row.value])])
+    return Page([_results(report, number), Facts([row for row in rows if row.value]), *_caution()])
 
 
 def gear_file_page(report: GearReport, needs: KitNeeds) -> Page:
     """Build what there is to say about the gear file itself, and what its kits need more."""
-    return Page([_results(report, None), needs_section(needs)])
+    return Page([_results(report, None), needs_section(needs), *_caution()])
+
+
+def _caution() -> list[Section]:
+    return [Section("", [text(GEAR_CAUTION)])]
 
 
 def _results(report: GearReport, number: int | None) -> Statements:

@@ -11,6 +11,7 @@ from kitbuilder.report.cells import format_line
 from kitbuilder.report.fit_words import advised_length
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Estimate, Sentence
+from kitbuilder.report.words import PICTURE_CAUTION
 
 
 def hose_letter(place: int) -> str:
@@ -52,7 +53,7 @@ def _stand_off(fitted: FittedHose) -> float | None:
 def route_svg(plan: FittingPlan, system: System) -> str:
     """Draw the same for a report, with a line of words for each hose."""
     legend = [(hose_letter(place), format_line(_legend(fitted), system)) for place, fitted in enumerate(plan.hoses)]
-    return body_svg(route_picture(plan, None), visible(plan.assessment.kit.header.name), legend)
+    return body_svg(route_picture(plan, None), visible(plan.assessment.kit.header.name), legend, PICTURE_CAUTION)
 
 
 def _legend(fitted: FittedHose) -> Sentence:

@@ -22,6 +22,7 @@ from kitbuilder.report.page import (
     text,
 )
 from kitbuilder.report.shapes import FLAG, NUMBER, TEXT, listed, optional, record
+from kitbuilder.report.words import CAUTIONS
 
 SHAPE = record(
     reading=record(major_m=optional(NUMBER), minor_m=optional(NUMBER), pitch_m=optional(NUMBER)),
@@ -60,6 +61,7 @@ def threads_page(reading: ThreadReading, caliper_spread_m: float, candidates: Se
             Statements("", [_entry(candidate) for candidate in near], title=NEAR_MISSES),
             Section("", list(_pitch_advice(candidates, len(allowed)))),
             Section("", [text(PRESSURE_CLASS)]),
+            Section("", [text(CAUTIONS)]),
         ]
     )
 

@@ -11,6 +11,17 @@ CAUTIONS = (
     "by a check in the water. Local rules and a licensed technician come first."
 )
 
+BALANCE_CAUTION = "An estimate: confirm it in shallow water, with lead to spare. Cautions: ?"
+FIT_CAUTION = "Before a dive: try every hose worn, and check for leaks. Cautions: ?"
+GEAR_CAUTION = "Limits are common practice; the maker's sheet comes first. Cautions: ?"
+FEWEST_CAUTION = "Read thread and pressure class off each part first. Cautions: ?"
+"""One line where the answer is used; the page of keys has the whole text, `CAUTIONS`."""
+PICTURE_CAUTION = (
+    "Advice, never a certificate. Before a dive: threads and pressure classes read off the parts, a check for leaks, "
+    "every hose tried worn. A trained person does the work."
+)
+"""The line of a drawing, which goes home without the page that it came with."""
+
 
 def cut(text: str, width: int) -> str:
     """Make a text visible and cut it to the width of a column, with an ellipsis at the end."""

@@ -67,7 +67,7 @@ ASKED = {
     "losses": ("losses", "twinset.toml"),
 }
 """A question for each command that reads files."""
-WITHOUT_FILES = {"threads", "format"}
+WITHOUT_FILES = {"demo", "threads", "format"}
 
 
 def test_every_command_is_asked():

@@ -75,6 +75,8 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield "threads", "--major", "11.7 mm"
     yield ("threads",)
     yield ("format",)
+    yield "demo", "first"
+    yield "demo", "."
 
 
 @pytest.fixture(scope="module")
@@ -287,5 +289,6 @@ def test_no_line_of_a_text_is_wider_than_the_terminal(command, width, monkeypatc
     """But for the reference page, which is Markdown for files."""
     monkeypatch.setenv("COLUMNS", str(width))
     words = [word.removeprefix("configs/") for word in example_words(command)]
+    shutil.rmtree(folder / "my-first-kits", ignore_errors=True)
     lines = run(*words, cwd=folder).stdout.splitlines()
     assert command.name == "format" or max(map(len, lines)) <= width

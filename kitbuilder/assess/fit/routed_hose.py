@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import dist
 from typing import NamedTuple
 
-from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.catalogue import Landmark, Pose, Route, catalogue
 from kitbuilder.physics.polyline import distance_to_polyline, point_along, polyline_length, turned
@@ -40,12 +40,25 @@ class Knob(NamedTuple):
     """How near a hose comes to the knob of a valve."""
 
     name: str
-    distance_m: float
+    distance: Figure
+    """By landmarks [m]."""
+
+    @property
+    def room(self) -> Figure:
+        """What is left beside a gloved hand that turns the knob, or is missing where negative [m]."""
+        hand = catalogue().limits["knob_clearance"]
+        needed = Figure(hand.value, {"room for a hand": hand.spread}, hand.origin)
+        return difference(self.distance, needed, "distance from the knob less room for a hand")
 
     @property
     def is_blocked(self) -> bool:
-        """Whether the hose is in the way of a hand that turns it."""
-        return self.distance_m < catalogue().limits["knob_clearance"].value
+        """Whether the hose is more likely in the way of the hand than not."""
+        return self.room.value < 0
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether there is room for the hand, even with all that may be off."""
+        return self.room.value >= self.room.spread
 
 
 class HoldingPoint(NamedTuple):
@@ -244,8 +257,12 @@ def _knobs(points: Sequence[BodyPoint], layout: str, values: Mapping[str, float]
     start = min(NEAR_THE_PORT_M, polyline_length(points) / 2)
     away = (point_along(points, start), *_beyond(points, start))
     knobs = [mark for mark in catalogue().landmarks.values() if layout in mark.knob_of]
-    found = (Knob(mark.name, distance_to_polyline(point_of(mark, values), away)) for mark in knobs)
-    return tuple(sorted(found, key=lambda knob: knob.distance_m))
+    off = catalogue().limits["knob_place"]
+    found = (
+        Knob(mark.name, Figure(distance_to_polyline(point_of(mark, values), away), {mark.name: off.value}, off.origin))
+        for mark in knobs
+    )
+    return tuple(sorted(found, key=lambda knob: knob.distance.value))
 
 
 def _beyond(points: Sequence[BodyPoint], distance_m: float) -> Iterator[BodyPoint]:

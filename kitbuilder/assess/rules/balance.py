@@ -7,6 +7,7 @@ from kitbuilder.assess.buoyancy.cylinder_weight import missing_of
 from kitbuilder.assess.buoyancy.item_weight import lead_mass
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.limit_words import with_range
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Item, Jacket, Lead, Wing
@@ -215,7 +216,7 @@ def failed_wing(context: Context) -> RuleResults:
             number,
             None,
             (*what, "; dropping what can be dropped leaves ", Amount(max(after, 0.0), "lead")),
-            words("About ", Amount(swims, "lead"), " can be swum up against."),
+            words("About ", *with_range(limits["swim_up"], "lead"), " can be swum up against."),
             words("Drill dropping it, one hand, either hand."),
             rule_of_thumb=True,
         )
@@ -227,7 +228,7 @@ def failed_wing(context: Context) -> RuleResults:
         (*what, "; ", *((Amount(drops, "lead"), " of it can be dropped") if drops else ("no lead can be dropped",))),
         words(
             "About ",
-            Amount(swims, "lead"),
+            *with_range(limits["swim_up"], "lead"),
             " can be swum up against. ",
             "The drysuit is the only other lift there is." if spare else "There is no other lift.",
         ),

@@ -9,6 +9,7 @@ from kitbuilder.assess.fit.routed_hose import hold_place
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.hoses.hose_flow import flow_through
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.limit_words import with_range
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 
@@ -103,7 +104,14 @@ def near_a_knob(context: Context) -> RuleResults:
                 Signal.CAUTION,
                 figures.number,
                 "path" if figures.hose.path else "route",
-                words("it passes ", _length(knobs[0].distance_m), f" from the {knobs[0].name}"),
+                words(
+                    "it passes ",
+                    _length(knobs[0].distance.value),
+                    " ± ",
+                    _length(knobs[0].distance.spread),
+                    f" from the {knobs[0].name}; a hand needs about ",
+                    *with_range(catalogue().limits["knob_clearance"], "length"),
+                ),
                 words("A valve that cannot be reached or turned cannot be shut when it must be."),
                 words("Lead it another way, and reach for the valve on land, worn, before you dive it."),
                 rule_of_thumb=True,

@@ -221,6 +221,8 @@ class _Writer:
             if torque:
                 pieces += [": ", Amount(torque.low, "torque"), " to ", Amount(torque.high, "torque")]
             pieces.append(".")
+        if works:
+            pieces.append(" Spanners and torques have no source; the maker's sheet comes first.")
         return tuple(pieces)
 
     def _stage_of(self, joint: Joint) -> str:

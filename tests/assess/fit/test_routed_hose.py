@@ -80,7 +80,7 @@ def test_every_route_can_be_laid_and_its_knobs_and_free_span_told(route, layout:
     assert 0 < found.span_m <= found.rest.length.value + 1e-9
     assert 0.5 <= found.hold.share <= NEAR_THE_MIDDLE
     assert found.hold.landmark in route.path
-    assert [knob.distance_m for knob in found.knobs] == sorted(knob.distance_m for knob in found.knobs)
+    assert [knob.distance.value for knob in found.knobs] == sorted(knob.distance.value for knob in found.knobs)
     assert all(need.length.spread > 0 for need in found.needs)
     assert found.demanded.length.value == max(need.length.value for need in found.needs if need.is_asked)
 

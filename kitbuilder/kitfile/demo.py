@@ -1,0 +1,32 @@
+"""The demo: the kits that come with the program, copied to a folder in which they can be changed."""
+
+import errno
+from pathlib import Path
+
+import kitbuilder
+from kitbuilder.kitfile import disk
+
+PACKED = Path(kitbuilder.__file__).parent / "demo"
+"""Where an installed package holds the files of `configs/`."""
+IN_REPOSITORY = Path(kitbuilder.__file__).parents[1] / "configs"
+"""Where they stand in a checkout that is installed as it is."""
+
+
+def copy_demo(folder: Path) -> tuple[str, ...]:
+    """Copy the kits, the files that they name, the schemas and the reference page. Gives the names of the files.
+
+    Raises:
+        FileExistsError: The folder holds something, or a file has its name; nothing is written.
+        OSError: The disk refused.
+    """
+    if folder.is_symlink() or (folder.exists() and (not folder.is_dir() or any(folder.iterdir()))):
+        raise FileExistsError(errno.EEXIST, "there is something already", str(folder))
+    folder.mkdir(parents=True, exist_ok=True)
+    sources = sorted(path for path in _source().iterdir() if path.suffix in {".toml", ".json", ".md"})
+    for source in sources:
+        disk.save_text(folder / source.name, disk.read_text(source), disk.Over.NOTHING)
+    return tuple(source.name for source in sources)
+
+
+def _source() -> Path:
+    return PACKED if PACKED.is_dir() else IN_REPOSITORY

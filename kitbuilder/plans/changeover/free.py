@@ -6,7 +6,7 @@ from typing import NamedTuple
 from kitbuilder.assess.gear.sameness import Piece, adapter_record, allot
 from kitbuilder.assess.gear.shortage import pieces_in, plugs_in
 from kitbuilder.kit.gear import Gear, OwnedAdapter
-from kitbuilder.kit.items import Kit
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.plans.changeover.build import PluggedPort
 from kitbuilder.plans.changeover.match import Match
 
@@ -50,7 +50,7 @@ def _at_the_end(match: Match) -> tuple[PluggedPort, ...]:
     return (*built, *put_away)
 
 
-def adapters_in_use(gear: Gear, kit: Kit, rich: frozenset[str]) -> frozenset[tuple[str, int]]:
+def adapters_in_use(gear: Gear, kit: ResolvedKit, rich: frozenset[str]) -> frozenset[tuple[str, int]]:
     """Give the pieces of adapters in a gear file that a kit has already: the tag of the entry, and which piece of it.
 
     Args:

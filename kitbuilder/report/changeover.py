@@ -157,9 +157,10 @@ def effort(plan: Changeover) -> Sentence:
     """Say how much work it is, and whether less is possible."""
     bought, undone, made, fetched = plan.match.cost
     proved = "No plan takes less." if plan.match.is_proved else "Time ran out: less may be possible."
+    plugs = f" and {counted_items(plan.plugs_to_buy, 'plug')}" if plan.plugs_to_buy else ""
     return (
-        f"Undo {counted_items(undone, 'joint')}, make {made}. Fetch {counted_items(fetched, 'part')}, buy {bought}. "
-        f"{proved}",
+        f"Undo {counted_items(undone, 'joint')}, make {made}. "
+        f"Fetch {counted_items(fetched, 'part')}, buy {bought}{plugs}. {proved}",
     )
 
 

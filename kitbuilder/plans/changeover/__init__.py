@@ -88,9 +88,14 @@ class Changeover(NamedTuple):
         return self.supplies.plugs
 
     @property
+    def plugs_to_buy(self) -> int:
+        """How many plugs are missing."""
+        return sum(count.to_buy for count in self.plugs)
+
+    @property
     def is_all_owned(self) -> bool:
         """Whether nothing has to be bought."""
-        return not self.match.bought and not any(count.to_buy for count in self.plugs)
+        return not self.match.bought and not self.plugs_to_buy
 
     @property
     def plug_moves(self) -> tuple[PlugMove, ...]:

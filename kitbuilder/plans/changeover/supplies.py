@@ -95,7 +95,9 @@ def _more_plugs(match: Match, counts: tuple[PlugCount, ...]) -> Iterator[Step]:
     out = (*match.plugs_out, *match.caps_out)
     more.subtract((plug.service, plug.thread) for plug in out)
     others = "; the others come out of this kit" if out else ""
-    for (service, thread), pieces in more.items():
+    to_buy = {count.kind: count.to_buy for count in counts}
+    for (service, thread), number in more.items():
+        pieces = number - to_buy.get(f"{service} {thread}", 0)
         if pieces > 0:
             plugs = f"{_one_or(pieces)} more {service} {_plugs(pieces)}"
             yield step(AT_HAND, WORK, words(f"Have {plugs} ({thread}) ready{others}."))

@@ -98,7 +98,13 @@ FINDINGS = {
     },
     # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
     # Of 28 % of oxygen some say that it asks for clean gear, and the gear file does not call every item clean.
-    "twinset": {LEAD, (CAUTION, "failed wing", "wing"), (NOTICE, "not clean for oxygen", None)},
+    # Its stage is as good as neutral with the reserve, and the stop without it is held by a hair, if at all.
+    "twinset": {
+        LEAD,
+        (CAUTION, "failed wing", "wing"),
+        (CAUTION, "lost stage", "stage"),
+        (NOTICE, "not clean for oxygen", None),
+    },
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
     "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit")},
 }

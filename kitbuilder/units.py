@@ -1,9 +1,8 @@
 """Quantities at the edges: the text a diver writes to a float in SI, and back.
 
 Inside the project every quantity is a float in SI; units exist only in files, on screens and on the command line.
-The units a diver writes every day are converted straight from the table below. Anything else ("30 in + 2 cm",
-"0.2 kg * 3") is asked of pint, which is built from the same table and loaded only then: it takes as long to import
-as the whole user interface.
+A text is one quantity. Arithmetic is refused: what looks like a sum is more often a slip, or a spread. A reading of a
+scale may carry its spread: "2.10 kg ± 0.05 kg".
 
 Two dimensions are not what they seem. `buoyancy` is a force, written by divers in kilograms and kept here in
 kilogram-force (kgf): the mass that would have to be hung on the item to make it neutral. `pitch` is a length that is
@@ -12,8 +11,9 @@ also written as threads per inch.
 
 import re
 from collections.abc import Iterable
-from functools import cache, lru_cache
-from typing import Any, NamedTuple
+from functools import lru_cache
+from itertools import pairwise
+from typing import NamedTuple
 
 STANDARD_GRAVITY = 9.80665
 """Newtons in a kilogram-force (ISO 80000-4, exact)."""
@@ -32,6 +32,15 @@ class QuantityError(ValueError):
         """Keep both halves of the sentence: what was found, and what to write instead when that is known."""
         super().__init__(f"{found}; {accepted}" if accepted else found)
         self.found, self.accepted = found, accepted
+
+
+class Reading(NamedTuple):
+    """A value as read off an instrument."""
+
+    value: float
+    """In SI."""
+    spread: float | None
+    """Half-width of the range that holds the true value in 19 of 20 cases, in SI; None when it is not written."""
 
 
 class Dimension(NamedTuple):
@@ -152,50 +161,117 @@ DIMENSIONS: dict[str, Dimension] = {
     )
 }
 
-_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,2})?"
-_TERM = re.compile(rf"\s*({_NUMBER})\s*([^\s\d.+\-][^\s\d+\-]*(?:[23](?![^\s+\-]))?)")
+_DECIMAL = r"(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?"
+_FRACTION = r"(?:\d+\s+)?\d+\s*/\s*0*[1-9]\d*"
+_NUMBER = rf"[+-]?(?:{_FRACTION}|{_DECIMAL})"
+"""A whole number, one with decimals, or a fraction as on a rule: "28 1/2", "9/16"."""
+_TERM = re.compile(rf"\s*({_NUMBER})\s*([^\s\d.+\-][^\s\d+\-]*(?:[23](?![^\s+\-]))?)\s*")
 """A number and its unit. A 2 or 3 is a power of the unit only at its very end: "0.4 ft3", but 7'2" is two terms."""
+_ONE_UNIT = re.compile(rf"\s*({_NUMBER})\s*(\S(?:.*\S)?)\s*")
 _BARE_NUMBER = re.compile(_NUMBER)
 _CELSIUS = re.compile(rf"\s*({_NUMBER})\s*(?:°\s*C|℃|degC|C|celsius)\s*")
 _FAHRENHEIT = re.compile(rf"\s*({_NUMBER})\s*(?:°\s*F|℉|degF|F|fahrenheit)\s*")
 _KELVIN = re.compile(rf"\s*({_NUMBER})\s*K\s*")
 _THREADS_PER_INCH = re.compile(rf"\s*({_NUMBER})\s*(?:tpi|threads per inch)\s*")
-_EXPRESSION = re.compile(r"[0-9A-Za-z.+\-*/()\s]{1,60}")
-_MISREADABLE = re.compile(r"\*\*\s*(?![23](?![\d.]))|\*\*\s*\d\s*\*\*|[\w.)]\s+[\d.]|\.\d*\.")
-"""What pint would take and a diver did not mean: huge powers, "7 5 cm" and "7 m 5" as products, "7.5.5 cm"."""
+_SLASH_IN_UNIT = re.compile(r"(?<=[^\W\d])\s*/\s*(?=[^\W\d])")
 _COMMA = re.compile(r"\d\s*,\s*\d")
+_PLUS_MINUS = re.compile(r"±|\+\s*/?\s*-")
+_CALCULATION = re.compile(r"\d.*?[+\-*/×·÷^()]\s*[(.\d]|\(.*\d.*[+\-*/×·÷^].*\)")
+"""What looks like two numbers with an operator between them."""
+_IN_PARTS = {"length", "mass", "buoyancy"}
+"""Dimensions that are written in two units: "7 ft 2 in", "3 lb 7 oz"."""
+_UNSIGNED = rf"(?:{_FRACTION}|{_DECIMAL})"
+_UNIT = r"[^\s\d.,+\-\u2212±*×(][^\d.,+\-\u2212±*×()]*[23]?"
+_PARTS = rf"\s*{_UNIT}(?:\s*{_UNSIGNED}\s*{_UNIT})*\s*"
+QUANTITY_PATTERN = rf"^\s*[+\-\u2212]?{_UNSIGNED}{_PARTS}$"
+"""What a quantity looks like, for editors; `parse_quantity` also knows the units."""
+READING_PATTERN = (
+    rf"^\s*[+\-\u2212]?{_UNSIGNED}(?:{_PARTS}|(?:{_PARTS}|\s*)(?:±|\+\s*/?\s*[\-\u2212])\s*{_UNSIGNED}{_PARTS})$"
+)
+"""What a reading looks like, with or without its spread."""
 _LARGEST = 1e10
 """No quantity of a dive kit is larger in any SI unit used here; catches 1e99 and infinities."""
 
 
 @lru_cache(maxsize=4096)
 def parse_quantity(text: str, dimension: str) -> float:
-    """Convert a quantity as a diver writes it to SI: "75 cm", "7 ft 2 in", "-0.4 kg", "24 tpi".
+    """Convert a quantity as a diver writes it to SI: "75 cm", "28 1/2 in", "7 ft 2 in", "-0.4 kg", "24 tpi".
 
     Args:
-        text: A number and a unit, a sum of such, or an expression pint understands.
+        text: A number and a unit; a length or a mass also in two units, the larger first.
         dimension: A key of `DIMENSIONS`.
 
     Raises:
-        QuantityError: A bare number, an unknown unit, a unit of another dimension, or an absurd size.
+        QuantityError: A bare number, an unknown unit, a unit of another dimension, arithmetic, a spread, or an absurd
+            size.
     """
-    plain = text.replace("\N{MINUS SIGN}", "-").strip()
+    plain = _plain(text)
     wanted = DIMENSIONS[dimension]
     if not plain:
         raise QuantityError("nothing is written", f"write {wanted.accepted}")
+    if _PLUS_MINUS.search(plain):
+        raise QuantityError(
+            f'"{text}" has a spread', f"only a weighed mass or buoyancy takes one; write {wanted.accepted}"
+        )
+    return _parse_plain(text, plain, wanted)
+
+
+@lru_cache(maxsize=1024)
+def parse_reading(text: str, dimension: str) -> Reading:
+    """Convert a reading with or without its spread to SI: "2.10 kg", "2.10 kg ± 0.05 kg", "2.10 +- 0.05 kg".
+
+    Args:
+        text: A quantity; then "±", "+-" or "+/-" and a quantity above zero. One unit may stand for both.
+        dimension: A key of `DIMENSIONS`.
+
+    Raises:
+        QuantityError: As `parse_quantity`; a spread that has a sign or no unit, is zero, or stands there twice.
+    """
+    plain, wanted = _plain(text), DIMENSIONS[dimension]
+    value, *spreads = (part.strip() for part in _PLUS_MINUS.split(plain))
+    if not spreads:
+        return Reading(parse_quantity(text, dimension), None)
+    accepted = f'write {wanted.accepted} or "2.10 kg ± 0.05 kg"'
+    if len(spreads) > 1 or not value or not spreads[0] or spreads[0][0] in "+-":
+        raise QuantityError(f'"{text}" is not {wanted.with_article} with its spread', accepted)
+    term = _TERM.fullmatch(spreads[0])
+    if _BARE_NUMBER.fullmatch(value) and term:
+        value = f"{value} {term[2]}"
+    found = Reading(_parse_plain(text, value, wanted), _parse_plain(text, spreads[0], wanted))
+    if not found.spread:
+        raise QuantityError(f'"{text}" has a spread of zero', accepted)
+    return found
+
+
+def _plain(text: str) -> str:
+    return _SLASH_IN_UNIT.sub("/", text.replace("\N{MINUS SIGN}", "-").strip())
+
+
+def _parse_plain(text: str, plain: str, wanted: Dimension) -> float:
+    """Convert a text without a spread; `text` is what a message quotes."""
     if _BARE_NUMBER.fullmatch(plain):
         raise QuantityError(f'"{text}" has no unit', f"write {wanted.with_units(plain)}")
-    if dimension == "temperature":
-        value = _parse_temperature(plain, wanted)
-    elif dimension == "pitch" and (match := _THREADS_PER_INCH.fullmatch(plain)):
-        if float(match[1]) <= 0:
+    if wanted.name == "temperature":
+        value = _parse_temperature(text, plain, wanted)
+    elif wanted.name == "pitch" and (match := _THREADS_PER_INCH.fullmatch(plain)):
+        if _number(match[1]) <= 0:
             raise QuantityError(f'"{text}" is not a pitch', f"write {wanted.accepted}")
-        value = INCH / float(match[1])
+        value = INCH / _number(match[1])
     else:
-        value = _parse_terms(plain, wanted)
+        value = _parse_terms(text, plain, wanted)
     if not -_LARGEST < value < _LARGEST:
         raise QuantityError(f'"{text}" is out of all proportion for {wanted.with_article}')
     return value
+
+
+def _number(written: str) -> float:
+    """Give a number as written, its sign first: "28 1/2"."""
+    whole, slash, below = written.partition("/")
+    if not slash:
+        return float(written)
+    *units, above = whole.split()
+    sign = -1.0 if whole.startswith("-") else 1.0
+    return sign * (abs(float(units[0])) if units else 0.0) + sign * abs(float(above)) / float(below)
 
 
 def convert(value_si: float, unit: str, dimension: str) -> float:
@@ -210,28 +286,56 @@ def convert(value_si: float, unit: str, dimension: str) -> float:
     return value_si / DIMENSIONS[dimension].units[unit]
 
 
-def _parse_terms(text: str, wanted: Dimension) -> float:
-    """Add up one or more "number unit" pairs; a sign in front covers them all, as in "-7 ft 2 in"."""
-    total, position, sign = 0.0, 0, 1.0
-    while position < len(text):
-        match = _TERM.match(text, position)
+def _parse_terms(text: str, plain: str, wanted: Dimension) -> float:
+    """Give a quantity in one unit, or in parts; a sign in front covers them all: "-7 ft 2 in"."""
+    if (one := _ONE_UNIT.fullmatch(plain)) and one[2] in wanted.units:
+        return _number(one[1]) * wanted.units[one[2]]
+    terms, position = list[tuple[str, float]](), 0
+    while position < len(plain):
+        match = _TERM.match(plain, position)
         factor = wanted.units.get(match[2]) if match else None
-        if match is None or factor is None or (position and match[1][0] in "+-"):
-            return _ask_pint(text, wanted)
-        value = float(match[1])
-        sign = -1.0 if not position and match[1][0] == "-" else sign
-        total += sign * abs(value) * factor
+        if match is None or factor is None:
+            raise _not_understood(text, plain, wanted)
+        terms.append((match[1], factor))
         position = match.end()
-    return total
+    if len(terms) > 1 and not _are_parts(terms, wanted):
+        raise _not_understood(text, plain, wanted)
+    sign = -1.0 if terms[0][0][0] == "-" else 1.0
+    return sum(sign * abs(_number(number)) * factor for number, factor in terms)
 
 
-def _parse_temperature(text: str, wanted: Dimension) -> float:
-    if match := _CELSIUS.fullmatch(text):
-        kelvin = float(match[1]) + ZERO_CELSIUS
-    elif match := _FAHRENHEIT.fullmatch(text):
-        kelvin = (float(match[1]) - 32) * 5 / 9 + ZERO_CELSIUS
-    elif match := _KELVIN.fullmatch(text):
-        kelvin = float(match[1])
+def _are_parts(terms: list[tuple[str, float]], wanted: Dimension) -> bool:
+    """Say whether terms make one quantity: no sign but the first one's, and every unit smaller than the one before."""
+    has_inner_sign = any(number[0] in "+-" for number, _ in terms[1:])
+    falls = all(larger > smaller for (_, larger), (_, smaller) in pairwise(terms))
+    return wanted.name in _IN_PARTS and falls and not has_inner_sign
+
+
+def _not_understood(text: str, plain: str, wanted: Dimension) -> QuantityError:
+    """Say what is wrong with a text that is no quantity of the wanted dimension."""
+    if _COMMA.search(plain):
+        return QuantityError(f'"{text}" has a comma', "write a point before decimals and nothing between thousands")
+    if _CALCULATION.search(plain):
+        return QuantityError(f'"{text}" is a calculation', f"write the result, such as {wanted.accepted}")
+    term = _TERM.fullmatch(plain)
+    if term and (found := _measured_by(term[2], wanted)):
+        return QuantityError(
+            f'"{text}" is {DIMENSIONS[found].with_article}, not {wanted.with_article}', f"write {wanted.accepted}"
+        )
+    if term and term[2].replace("/", "").isalpha():
+        return QuantityError(f'"{text}" has a unit that is not known here', f"write {wanted.accepted}")
+    return QuantityError(f'"{text}" is not {wanted.with_article}', f"write {wanted.accepted}")
+
+
+def _parse_temperature(text: str, plain: str, wanted: Dimension) -> float:
+    if match := _CELSIUS.fullmatch(plain):
+        kelvin = _number(match[1]) + ZERO_CELSIUS
+    elif match := _FAHRENHEIT.fullmatch(plain):
+        kelvin = (_number(match[1]) - 32) * 5 / 9 + ZERO_CELSIUS
+    elif match := _KELVIN.fullmatch(plain):
+        kelvin = _number(match[1])
+    elif _CALCULATION.search(plain):
+        raise QuantityError(f'"{text}" is a calculation', f"write the result, such as {wanted.accepted}")
     else:
         raise QuantityError(f'"{text}" is not a temperature', f"write {wanted.accepted}")
     if kelvin < 0:
@@ -239,82 +343,7 @@ def _parse_temperature(text: str, wanted: Dimension) -> float:
     return kelvin
 
 
-def _ask_pint(text: str, wanted: Dimension) -> float:
-    if _COMMA.search(text):
-        raise QuantityError(f'"{text}" has a comma', "write a point before decimals and nothing between thousands")
-    if (term := _TERM.fullmatch(text)) and (found := _measured_by(term[2], wanted)):
-        raise _wrong_dimension(text, found, wanted)
-    readable = text.replace("²", "**2").replace("³", "**3").replace('"', " in ").replace("'", " ft ")
-    if not _EXPRESSION.fullmatch(readable) or _MISREADABLE.search(readable) or not re.search(r"\d", readable):
-        raise QuantityError(f'"{text}" is not {wanted.with_article}', f"write {wanted.accepted}")
-    registry = pint_registry()
-    try:
-        quantity = registry.Quantity(readable)
-        return float(quantity.to(_PINT_UNIT[wanted.name]).magnitude)
-    except Exception as problem:  # pint lets its own tokenizer's and Python's errors through
-        raise _explained(text, problem, wanted) from None
-
-
-def _explained(text: str, problem: Exception, wanted: Dimension) -> QuantityError:
-    kind = type(problem).__name__
-    if kind == "UndefinedUnitError":
-        return QuantityError(f'"{text}" has a unit that is not known here', f"write {wanted.accepted}")
-    term = _TERM.match(text)
-    if kind == "DimensionalityError" and term and (found := _measured_by(term[2], wanted)):
-        return _wrong_dimension(text, found, wanted)
-    return QuantityError(f'"{text}" is not {wanted.with_article}', f"write {wanted.accepted}")
-
-
 def _measured_by(unit: str, wanted: Dimension) -> str | None:
     """Give the dimension that a unit measures, when that is not the wanted one."""
     found = next((dimension.name for dimension in DIMENSIONS.values() if unit in dimension.units), None)
     return None if unit in wanted.units else found
-
-
-def _wrong_dimension(text: str, found: str, wanted: Dimension) -> QuantityError:
-    return QuantityError(
-        f'"{text}" is {DIMENSIONS[found].with_article}, not {wanted.with_article}', f"write {wanted.accepted}"
-    )
-
-
-_PINT_UNIT = {
-    "length": "metre",
-    "pitch": "metre",
-    "mass": "kilogram",
-    "buoyancy": "kilogram",
-    "pressure": "pascal",
-    "volume": "metre**3",
-    "density": "kilogram/metre**3",
-    "mass per length": "kilogram/metre",
-    "area": "metre**2",
-    "area density": "kilogram/metre**2",
-    "salinity": "kilogram/kilogram",
-    "moment": "kilogram*metre",
-    "torque": "pascal*metre**3",
-}
-
-
-_PINT_BASES = (
-    ("length", "metre"),
-    ("mass", "kilogram"),
-    ("pressure", "pascal"),
-    ("area", "metre ** 2"),
-    ("volume", "metre ** 3"),
-)
-"""Dimensions whose units are single words to pint, and what it reckons them in; the others are made up of these."""
-
-
-@cache
-def pint_registry() -> Any:  # noqa: ANN401  pint is imported late, so its types are not known here
-    """Give a pint registry that knows the units of `DIMENSIONS` and no others.
-
-    A small registry of our own: pint's full one takes twenty times as long to build, and would accept light-years.
-    """
-    import pint
-
-    lines = ["metre = [length]", "kilogram = [mass]", "second = [time]", "pascal = kilogram / metre / second ** 2 = Pa"]
-    for name, base in _PINT_BASES:
-        for spelling, factor in DIMENSIONS[name].units.items():
-            if spelling.isidentifier() and spelling not in ("metre", "kilogram", "Pa"):
-                lines.append(f"{spelling} = {factor!r} * {base}")
-    return pint.UnitRegistry(lines)

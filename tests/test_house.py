@@ -36,23 +36,37 @@ MAY_IMPORT = {
 
 INSIDE_ASSESS = {
     "figures": set(),
+    "combined_range": {"figures"},
     "findings": set(),
+    "depths": set(),
     "old_words": {"findings"},
     "water": {"figures"},
     "body": {"figures", "water"},
     "hoses": {"figures", "water"},
     "fit": {"figures", "water", "body", "hoses"},
-    "gas": {"hoses", "fit"},
+    "gas": {"figures", "combined_range", "depths", "water", "hoses", "fit"},
     "assembly": {"hoses", "gas"},
-    "buoyancy": {"figures", "water", "body", "fit", "assembly"},
+    "buoyancy": {"figures", "findings", "depths", "water", "body", "fit", "gas", "assembly"},
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "assembly", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
-    "defaults": {"figures", "water", "hoses", "fit", "buoyancy", "rules", "assessment"},
+    "defaults": {
+        "figures",
+        "findings",
+        "depths",
+        "water",
+        "body",
+        "hoses",
+        "fit",
+        "gas",
+        "buoyancy",
+        "rules",
+        "assessment",
+    },
 }
 """The same for the subjects of `assess`."""
 
-ONLY = {"tomlkit": "kitfile", "platformdirs": "kitfile", "pint": "units", "textual": "app", "rich": "app"}
+ONLY = {"tomlkit": "kitfile", "platformdirs": "kitfile", "textual": "app", "rich": "app"}
 """The one part that may know a library."""
 
 
@@ -338,21 +352,21 @@ def loaded_after(code: str) -> set[str]:
     return set(done.stdout.split())
 
 
-def test_checking_a_file_loads_neither_the_app_nor_pint():
+def test_checking_a_file_loads_no_part_of_the_app():
     kit = PACKAGE.parent / "configs" / "sidemount.toml"
     loaded = loaded_after(f"from kitbuilder.cli import main\nmain(['check', '--json', {str(kit)!r}])")
-    assert not loaded & {"textual", "rich", "pint", "tomlkit", "numpy", "highspy"}
+    assert not loaded & {"textual", "rich", "tomlkit", "numpy", "highspy"}
     assert "kitbuilder.assess.assessment" in loaded
 
 
-def test_starting_the_app_loads_neither_pint_nor_tomlkit():
+def test_starting_the_app_loads_no_tomlkit():
     kit = PACKAGE.parent / "configs" / "sidemount.toml"
     loaded = loaded_after(
         "from pathlib import Path\nimport kitbuilder.app.app\n"
         f"from kitbuilder.app.screens.bench import Bench, Document\nBench(Document(Path({str(kit)!r})))"
     )
     assert "textual" in loaded
-    assert not loaded & {"pint", "tomlkit", "numpy", "highspy"}
+    assert not loaded & {"tomlkit", "numpy", "highspy"}
 
 
 def test_a_command_loads_no_other_command():

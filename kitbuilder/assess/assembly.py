@@ -10,6 +10,8 @@ from kitbuilder.kit.resolved import ResolvedKit
 
 WORN_BY_THE_DIVER = (Wing, Jacket, Drysuit)
 """What a hose feeds and does not carry: its coupling comes off, and the item stays on the diver."""
+STAGE = "stage"
+"""How a cylinder is carried that may be handed off or lost."""
 RIGGING = "stage rigging"
 """The preset that fastens a stage, and the word for it in a tag."""
 
@@ -17,7 +19,7 @@ RIGGING = "stage rigging"
 def is_stage(kit: ResolvedKit, number: int) -> bool:
     """Say whether an item is a cylinder that may be handed off or lost."""
     item = kit.items[number]
-    return isinstance(item, Cylinder) and item.carried == "stage"
+    return isinstance(item, Cylinder) and item.carried == STAGE
 
 
 def goes_with(kit: ResolvedKit, number: int) -> tuple[int, ...]:
@@ -65,7 +67,7 @@ def _is_held_once(item: Item, kit: ResolvedKit) -> bool:
 
 
 def _rigging_of(cylinder: Cylinder, kit: ResolvedKit) -> Iterator[str]:
-    stages = [item.tag for item in kit.items if isinstance(item, Cylinder) and item.carried == "stage"]
+    stages = [item.tag for item in kit.items if isinstance(item, Cylinder) and item.carried == STAGE]
     riggings = [item.tag for item in kit.items if _is_rigging(item)]
     yield from (rigging for stage, rigging in zip(stages, riggings, strict=False) if stage == cylinder.tag)
 

@@ -65,8 +65,9 @@ class Assessment(NamedTuple):
 def assess(kit: ResolvedKit) -> Assessment:
     """Work out one kit with all that it refers to."""
     water, body, wearer = assess_water(kit.header), assess_body(kit.linked.diver), wearer_of(kit)
+    by_tag = {item.tag: item for item in kit.items}
     hoses = tuple(
-        work_out_hose(number, item, water, lay_hose(item, kit, wearer))
+        work_out_hose(number, item, water, lay_hose(item, kit, wearer), by_tag)
         for number, item in enumerate(kit.items)
         if isinstance(item, Hose)
     )

@@ -4,16 +4,22 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.body import assess_body
 from kitbuilder.assess.buoyancy.cylinder_weight import USUAL_VALVE, Vessel, work_out_vessel
-from kitbuilder.assess.buoyancy.float_checks import deepest_of, stop_of
+from kitbuilder.assess.buoyancy.lead_pieces import usual_sizes
 from kitbuilder.assess.buoyancy.trim import carried_as, place_of
+from kitbuilder.assess.depths import deepest_of, stop_of
 from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.findings import ByUnits
 from kitbuilder.assess.fit.measures import TAPES, wearer_of
 from kitbuilder.assess.fit.routes import route_of
+from kitbuilder.assess.gas.breathing import gas_uses, oxygen_limits
+from kitbuilder.assess.gas.seating import connection_of, outlet_of
+from kitbuilder.assess.hoses.joints import with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.water import USUAL_WATER
-from kitbuilder.catalogue import Value, catalogue
+from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Header, Hose, Item, Kit, Lead
@@ -21,6 +27,7 @@ from kitbuilder.kit.owned import shared_attributes
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
 
 PRESET, USUAL, COMPUTED, GEAR = "preset", "as usual", "computed", "from the gear file"
+TO_JOIN = "as its port or its device takes"
 ESTIMATED, TAKEN = "estimated", "taken"
 """Sources of a default; others are named where they are used."""
 
@@ -41,7 +48,7 @@ MEASURE_OF = {
 class Default(NamedTuple):
     """The default for one key that the file does not have."""
 
-    value: Figure | Range | float | tuple[str, ...] | str
+    value: Figure | Range | float | tuple[str, ...] | ByUnits | str
     """A figure, a range or an amount, in SI; or words."""
     measure: str = ""
     """How an amount is shown, such as "length"; empty for words."""
@@ -67,6 +74,8 @@ def default_in_kit(assessment: Assessment, item: int | None, field: Field) -> De
     if isinstance(record, Lead):
         words = {"pieces": "1", "droppable": "no"}.get(field.key)
         return Default(words, source="by default") if words else None
+    if field.key in ("deepest", "shallowest"):
+        return _default_of_depth(assessment, item, field.key)
     if isinstance(record, Cylinder):
         vessel = work_out_vessel(record, assessment.water)
         return _default_of_cylinder(vessel, assessment.kit.header.layout, field.key) if vessel else None
@@ -85,6 +94,12 @@ def _default_of_header(kit: ResolvedKit, key: str) -> Default | None:
             return Default(deepest_of(kit), "depth", USUAL)
         case "stop":
             return Default(stop_of(kit), "depth", USUAL)
+        case "oxygen_limit":
+            return Default(oxygen_limits(kit.header).limit_pa, "oxygen pressure", USUAL)
+        case "oxygen_highest":
+            return Default(oxygen_limits(kit.header).highest_pa, "oxygen pressure", USUAL)
+        case "oxygen_lowest":
+            return Default(oxygen_limits(kit.header).lowest_pa, "oxygen pressure", USUAL)
         case "stock":
             return Default("every customary length")
     return None
@@ -117,6 +132,15 @@ def _default_of_place(assessment: Assessment, item: int, key: str) -> Default | 
     return Default(spot.along_m if key == "along" else spot.behind_m, "length", "of its place")
 
 
+def _default_of_depth(assessment: Assessment, item: int, key: str) -> Default | None:
+    """Find the depths at which the gas of a cylinder is breathed; None of one that only inflates."""
+    use = next((use for use in gas_uses(assessment.kit, assessment.water) if use.number == item), None)
+    if use is None:
+        return None
+    depth = use.deepest_m if key == "deepest" else use.shallowest_m
+    return Default("not known") if depth is None else Default(depth, "depth", USUAL)
+
+
 def _default_of_cylinder(vessel: Vessel, layout: str, key: str) -> Default | None:
     """Find what the preset, or custom, says of a cylinder."""
     mass = vessel.empty.mass
@@ -131,6 +155,8 @@ def _default_of_cylinder(vessel: Vessel, layout: str, key: str) -> Default | Non
             return Default(mass, "mass", mass.origin)
         case "valve":
             return Default(USUAL_VALVE, source=USUAL)
+        case "outlet":
+            return Default(outlet, source=USUAL) if (outlet := outlet_of(vessel.cylinder)) else Default("not known")
         case "carried":
             return Default(carried_as(vessel.cylinder, layout), source=USUAL)
         case "gas" if vessel.cylinder.oxygen is None:
@@ -167,10 +193,10 @@ def _default_of_hose(kit: ResolvedKit, hose: Hose, key: str) -> Default | None:
             return Default("end to end", source=USUAL)
         case "span":
             return Default("the whole run")
-        case "from_end":
-            return Default(role.from_end, source=USUAL)
-        case "to_end":
-            return Default(role.to_end, source=USUAL)
+        case "from_end" | "to_end":
+            left_out = replace(hose, from_end=None) if key == "from_end" else replace(hose, to_end=None)
+            taken = getattr(with_ends(left_out, {item.tag: item for item in kit.items}), key)
+            return Default(taken, source=USUAL if taken == getattr(role, key) else TO_JOIN)
         case "crosses_neck":
             return Default(_yes_or_no(crosses_neck(hose)), source=USUAL)
     return None
@@ -181,6 +207,8 @@ def _default_of_device(record: Item, key: str) -> Default | None:
         return Default("as its tag says")
     if key == "inlet" and isinstance(record, Device):
         return Default(inlet, source=PRESET) if (inlet := inlet_of(record)) else None
+    if key == "connection" and isinstance(record, FirstStage):
+        return Default(connection, source=PRESET) if (connection := connection_of(record)) else None
     if key == "ports" and isinstance(record, FirstStage):
         return Default(tuple(known), source=PRESET) if (known := ports_of(record)) else None
     return None
@@ -198,21 +226,20 @@ def default_in_diver(diver: Diver, is_check: bool, key: str) -> Default | None:
 
 
 def _default_of_body(diver: Diver, key: str) -> Default | None:
-    body = catalogue().body
     if key in TAPES:
         worn = resolve(NOTHING_WORN, LinkedFiles(diver=diver))
         return Default(wearer_of(worn).measures[TAPES[key]], "length", ESTIMATED)
     match key:
         case "stature":
-            return Default(_range(body.stature), "length", TAKEN)
+            return Default(assess_body(diver).stature, "length", TAKEN)
         case "mass":
-            return Default(_range(body.mass), "body mass", TAKEN)
+            return Default(assess_body(diver).mass, "body mass", TAKEN)
         case "sex":
             return Default("between both")
         case "neck_turns":
             return Default("free, as usual")
         case "lead_sizes":
-            return Default(catalogue().limits["lead_piece"].value, "lead")
+            return Default(usual_sizes())
     return None
 
 
@@ -223,15 +250,12 @@ def _default_of_check(key: str) -> Default | None:
         "worn": "the kit as it is now",
         "lead": "what the kit carries",
         "pressure": "the reserve of each cylinder",
+        "stage_pressure": "the reserve of each stage",
         "depth": "the stop of the kit",
         "water": "the kit's water",
         "excluded": "no: it counts",
     }.get(key)
     return Default(words) if words else None
-
-
-def _range(value: Value) -> Range:
-    return Range(value.value, value.low, value.high)
 
 
 def _yes_or_no(value: bool) -> str:

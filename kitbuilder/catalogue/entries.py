@@ -65,6 +65,8 @@ class Fitting(NamedTuple):
     envelope_length: Value
     """How much of the stated hose length it takes. [m]"""
     note: str
+    only_from_maker: bool
+    """Whether no stock has it: it is made for one device, by the maker of that."""
 
 
 class Adapter(NamedTuple):
@@ -93,7 +95,7 @@ class Thread(NamedTuple):
 
     name: str
     standard: str
-    """"ASME B1.1", "ISO 965-1" or "ISO 228-1"."""
+    """"ASME B1.1", "ASME B1.20.1", "ISO 965-1" or "ISO 228-1"."""
     major: Value
     """Basic major diameter. [m]"""
     pitch: Value
@@ -172,6 +174,8 @@ class Preset(NamedTuple):
     inlet: str | None
     ports: tuple[str, ...]
     """Of a first stage: label and thread, "LP1 3/8-24 UNF"."""
+    connection: str | None
+    """Of a first stage: how it sits on a valve."""
     lift: Value | None
     """Of its bladder, when full. [kgf]"""
     place: str | None
@@ -200,6 +204,26 @@ class Valve(NamedTuple):
     density: Value
     """[kg/m3]"""
     note: str
+
+
+class Connection(NamedTuple):
+    """One side of the place where a first stage sits on a valve: that of the first stage, or the outlet."""
+
+    name: str
+    limit: Value
+    """The greatest filling pressure that it bears; low and high where practice has a range. [Pa]"""
+    note: str
+
+
+class Seating(NamedTuple):
+    """Whether a first stage with one connection goes on a valve with one outlet."""
+
+    connection: str
+    outlet: str
+    fits: str
+    """"yes", "no", "adapter" or "unknown"."""
+    note: str
+    origin: str
 
 
 class CylinderPreset(NamedTuple):
@@ -266,7 +290,7 @@ class Place(NamedTuple):
 
 
 class BodyFacts(NamedTuple):
-    """The default body, for which nothing was measured."""
+    """What holds for every body in the water, for the foam on it, and for air."""
 
     density: Value
     """At resting lung volume; low and high are two standard deviations away. [kg/m3]"""
@@ -274,10 +298,6 @@ class BodyFacts(NamedTuple):
     """Gas in the lungs beyond resting lung volume, in the middle of a breath. [m3]"""
     lung_offset: Value
     """How much nearer to the head its displaced water pulls than its weight. [m]"""
-    stature: Value
-    """[m]"""
-    mass: Value
-    """[kg]"""
     foam_lining: Value
     """Of a suit: mass of its linings over the area of the body. [kg/m2]"""
     foam_stretch: Value
@@ -314,6 +334,12 @@ class Catalogue(NamedTuple):
     waters: dict[str, WaterType]
     metals: dict[str, Metal]
     valves: dict[str, Valve]
+    connections: dict[str, Connection]
+    """Of first stages."""
+    outlets: dict[str, Connection]
+    """Of valves."""
+    seatings: dict[tuple[str, str], Seating]
+    """By connection and outlet; what is not known is missing."""
     cylinders: dict[str, CylinderPreset]
     foams: dict[str, Foam]
     cuts: dict[str, Cut]
@@ -322,7 +348,12 @@ class Catalogue(NamedTuple):
     usual_places: dict[str, dict[str, str]]
     """The usual place of each kind of item, by layout; of a cylinder, by how it is carried."""
     body: BodyFacts
+    lead_sizes: dict[str, tuple[float, ...]]
+    """Usual pieces of lead, by the reader's system of units: "metric" or "imperial". [kg]"""
+    lead_sizes_origin: str
     survey: Survey
+    skin: dict[str, Landmark]
+    """Places on bare skin, by name: landmarks lie on some of them, and tapes of the survey are laid over them."""
     landmarks: dict[str, Landmark]
     poses: dict[str, Pose]
     routes: dict[str, Route]

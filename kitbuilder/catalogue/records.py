@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 from kitbuilder.catalogue.entries import (
     Adapter,
     BodyFacts,
+    Connection,
     Coupling,
     Cut,
     CylinderPreset,
@@ -17,6 +18,7 @@ from kitbuilder.catalogue.entries import (
     Place,
     Preset,
     Role,
+    Seating,
     Thread,
     Undersuit,
     Value,
@@ -31,7 +33,9 @@ GENDERS = ("male", "female")
 PLACES = ("first stage", "device")
 LAYOUTS = ("single", "twinset", "sidemount")
 UNIFIED = "ASME B1.1"
-STANDARDS = (UNIFIED, "ISO 965-1", "ISO 228-1")
+STRAIGHT_PIPE = "ASME B1.20.1"
+BY_FORMULA = (UNIFIED, STRAIGHT_PIPE)
+STANDARDS = (*BY_FORMULA, "ISO 965-1", "ISO 228-1")
 TOLERANCES = ("es", "Td", "Td2", "TD1", "TD2")
 COUPLING_KINDS = ("quick-disconnect", "swivel")
 SERVICE_OF_KIND = {
@@ -44,6 +48,8 @@ SERVICE_OF_KIND = {
 }
 """The kinds of device at the end of a hose, and the service of that hose."""
 KINDS = ("first_stage", *SERVICE_OF_KIND, "other")
+SEATINGS = ("yes", "no", "adapter", "unknown")
+"""Whether a connection goes on an outlet."""
 BLADDERS = ("wing", "jacket")
 CARRIED = ("back", "side", "stage")
 LIMIT_DIMENSIONS = ("length", "mass", "buoyancy", "pressure", "volume", "temperature", "fraction", "angle")
@@ -92,6 +98,7 @@ def make_fitting(table: CatalogueTable, joints: Collection[str], density: Value,
         density=table.optional("density", "density") or density,
         envelope_length=table.optional("envelope_length", "length") or envelope,
         note=table.note(),
+        only_from_maker=table.flag("only_from_maker"),
     )
 
 
@@ -129,9 +136,9 @@ def make_inlet(table: CatalogueTable, joints: Collection[str]) -> Inlet:
 
 
 def make_thread(table: CatalogueTable) -> Thread:
-    """Make a thread; the tolerances of the unified ones follow from formulas and are not listed."""
+    """Make a thread; the tolerances of those in inches follow from formulas and are not listed."""
     standard = table.text("standard", STANDARDS)
-    tolerances, origin = ({}, "") if standard == UNIFIED else _tolerances(table.table("tolerances"))
+    tolerances, origin = ({}, "") if standard in BY_FORMULA else _tolerances(table.table("tolerances"))
     return Thread(
         name=table.text("name"),
         standard=standard,
@@ -194,8 +201,13 @@ def make_lengths(stock: CatalogueTable, service: str) -> tuple[float, ...]:
     return tuple(lengths)
 
 
-def make_preset(
-    table: CatalogueTable, kind: str, inlets: Mapping[str, Inlet], threads: Collection[str], places: Collection[str]
+def make_preset(  # noqa: PLR0913 - every list of names that a preset refers to
+    table: CatalogueTable,
+    kind: str,
+    inlets: Mapping[str, Inlet],
+    threads: Collection[str],
+    connections: Collection[str],
+    places: Collection[str],
 ) -> Preset:
     """Make a preset of a kind of device."""
     density = table.optional("density", "density")
@@ -212,6 +224,7 @@ def make_preset(
         buoyancy_salt=buoyancy,
         inlet=table.text("inlet", matching) if service else None,
         ports=_ports(table, threads) if kind == "first_stage" else (),
+        connection=table.text("connection", connections) if kind == "first_stage" else None,
         lift=table.value("lift", "buoyancy") if kind in BLADDERS else None,
         place=table.text("place", places) if "place" in table else None,
         is_foam=table.flag("foam"),
@@ -251,6 +264,25 @@ def make_metal(table: CatalogueTable) -> Metal:
 def make_valve(table: CatalogueTable) -> Valve:
     """Make a valve."""
     return Valve(table.text("name"), table.value("mass", "mass"), table.value("density", "density"), table.note())
+
+
+def make_connection(table: CatalogueTable) -> Connection:
+    """Make a connection of first stages, or an outlet of valves."""
+    return Connection(table.text("name"), table.value("limit", "pressure"), table.note())
+
+
+def make_seatings(
+    document: CatalogueTable, connections: Collection[str], outlets: Collection[str]
+) -> dict[tuple[str, str], Seating]:
+    """Make the pairs of connection and outlet, each of which stands once."""
+    found: dict[tuple[str, str], Seating] = {}
+    for table in document.tables("seating"):
+        pair = table.text("connection", connections), table.text("outlet", outlets)
+        if pair in found:
+            raise CatalogueError(f"{table.place}, outlet: the pair is there twice")
+        found[pair] = Seating(*pair, table.text("fits", SEATINGS), table.note(), table.text("origin"))
+        table.finish()
+    return found
 
 
 def make_cylinder(table: CatalogueTable, metals: Collection[str]) -> CylinderPreset:
@@ -320,8 +352,6 @@ def make_body_facts(document: CatalogueTable) -> BodyFacts:
         density=body.value("density", "density"),
         breath=body.value("breath", "volume"),
         lung_offset=body.value("lung_offset", "length"),
-        stature=body.value("stature", "length"),
-        mass=body.value("mass", "mass"),
         foam_lining=foam.value("lining", "area density"),
         foam_stretch=foam.value("stretch", "fraction"),
         air={name: air.value(name, "fraction") for name in ("nitrogen", "oxygen", "argon")},

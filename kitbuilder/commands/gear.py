@@ -31,7 +31,7 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.kitfile.folder import kits_naming, unreadable_naming
     from kitbuilder.kitfile.overrides import override_day
     from kitbuilder.kitfile.values import Refusal
-    from kitbuilder.plans.gear import kits_using, needs_of, uses_of
+    from kitbuilder.plans.gear import contacts_of, kits_using, needs_of, uses_of
     from kitbuilder.report.gear import gear_page
 
     try:
@@ -43,7 +43,7 @@ def run(options: Namespace, response: "Response") -> int:
         return response.without_answer()
     kits = kits_naming(Path(options.file))
     uses = uses_of(reading.gear, kits)
-    report = report_on_gear(reading.gear, day, kits_using(uses), reading.lines)
+    report = report_on_gear(reading.gear, day, kits_using(uses), reading.lines, contacts_of(kits))
     needs = tuple((name, needs_of(kit, reading.gear)) for name, kit in kits)
     left_out = unreadable_naming(Path(options.file))
     for name, problems in left_out:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, fields
 from typing import ClassVar
 
-from kitbuilder.kit.fields import choice, name, owned, quantity, text
+from kitbuilder.kit.fields import choice, name, owned, quantity, text, weighed
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -58,13 +58,15 @@ class Device(Item):
     inlet: str | None = choice(
         "What it offers a hose to fasten to, when it is not the preset's.", '"9/16"', vocabulary="inlet"
     )
-    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.21 kg"', lowest=0.005, highest=40.0)
-    buoyancy_kgf: float | None = quantity(
+    mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"0.21 kg"', lowest=0.005, highest=40.0)
+    mass_spread_kg: float | None = None
+    buoyancy_kgf: float | None = weighed(
         "buoyancy",
         "Buoyancy as weighed under fresh water; plus floats.",
         '"-0.12 kg"',
         lowest=-40.0,
         highest=40.0,
     )
+    buoyancy_spread_kgf: float | None = None
     make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
     notes: str | None = text("Anything else.", '"spare mouthpiece in the box"')

@@ -57,8 +57,15 @@ class Field:
     """Of a list of landmarks: how many there must be."""
     endings: tuple[str, ...] = (".toml",)
     """Of the name of a file."""
+    takes_spread: bool = False
+    """Of a quantity: whether it is the reading of a scale, which may carry its spread."""
     last: bool = False
     """Whether it stands behind the keys of the item's own: the keys that every item has."""
+
+    @property
+    def spread_attribute(self) -> str:
+        """The attribute of the record that keeps a spread given with the value: `mass_spread_kg` of `mass_kg`."""
+        return f"{self.key}_spread{self.attribute.removeprefix(self.key)}"
 
 
 _UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m", "_pa")
@@ -89,6 +96,11 @@ def quantity(dimension: str, meaning: str, example: str, *, lowest: float, highe
     return _declare(
         ValueKind.QUANTITY, meaning, example, dimension=dimension, lowest=lowest, highest=highest, **options
     )
+
+
+def weighed(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
+    """Declare the reading of a scale, which may carry its spread; the record has a `spread_attribute` beside it."""
+    return quantity(dimension, meaning, example, lowest=lowest, highest=highest, takes_spread=True)
 
 
 def quantities(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
@@ -164,9 +176,11 @@ def day(meaning: str, example: str, **options: Any) -> Any:
 
 
 def needed(record: type, attribute: str) -> Any:
-    """Declare the field of another record, for a record that cannot do without it."""
-    declared = next(known for known in dataclasses.fields(record) if known.name == attribute)
-    return dataclasses.field(metadata={"field": dataclasses.replace(declared.metadata["field"], required=True)})
+    """Declare the field of another record, for a record that cannot do without it, and so has no default."""
+    found = next(known for known in dataclasses.fields(record) if known.name == attribute)
+    declared: Field = found.metadata["field"]
+    meaning = declared.meaning.partition(" Default: ")[0]
+    return dataclasses.field(metadata={"field": dataclasses.replace(declared, required=True, meaning=meaning)})
 
 
 def fields_of(record: type) -> tuple[Field, ...]:

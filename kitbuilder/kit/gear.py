@@ -110,7 +110,7 @@ class OwnedHose(Owned, Hose):
 class OwnedFirstStage(Owned, FirstStage):
     """A first stage with its ports."""
 
-    attributes = _says("preset", "ports", "mass_kg", "make", "serviced")
+    attributes = _says("preset", "ports", "connection", "mass_kg", "make", "serviced")
 
     serviced: date | None = day("When it was serviced last.", '"2026-03-02"')
 
@@ -179,6 +179,7 @@ class OwnedCylinder(Owned, Cylinder):
         "stamped_mass_kg",
         "mass_kg",
         "valve",
+        "outlet",
         "diameter_m",
         "length_m",
         "inspected",

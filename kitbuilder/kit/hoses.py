@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Item
-from kitbuilder.kit.fields import choice, flag, landmarks, port, quantity, tag, text
+from kitbuilder.kit.fields import choice, flag, landmarks, port, quantity, tag, text, weighed
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -69,18 +69,23 @@ class Hose(Item):
         lowest=0.002,
         highest=0.015,
     )
-    from_end: str | None = choice("The end at the first stage.", '"LP 3/8"', vocabulary="first stage end")
+    from_end: str | None = choice(
+        "The end at the first stage. Default: one that joins its port.", '"LP 3/8"', vocabulary="first stage end"
+    )
     from_adapter: str | None = choice(
         "What sits between the port and the hose.", '"adapter 1/2 to 3/8"', vocabulary="adapter"
     )
-    to_end: str | None = choice("The other end.", '"second stage 9/16"', vocabulary="device end")
+    to_end: str | None = choice(
+        "The other end. Default: one that joins the item it feeds.", '"second stage 9/16"', vocabulary="device end"
+    )
     to_adapter: str | None = choice(
         "What sits between the hose and the item it feeds.", '"elbow 90"', vocabulary="adapter"
     )
     swivel_pin: bool | None = flag("Whether the gauge end has its swivel pin with both O-rings.", "true")
     crosses_neck: bool | None = flag("Whether it lies on the neck. Default: as usual for its role.", "true")
-    mass_kg: float | None = quantity(
+    mass_kg: float | None = weighed(
         "mass", "Mass as weighed, dry, with both ends.", '"0.21 kg"', lowest=0.01, highest=3.0
     )
+    mass_spread_kg: float | None = None
     make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
     notes: str | None = text("Anything else.", '"new this year"')

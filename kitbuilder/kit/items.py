@@ -85,6 +85,27 @@ class Header:
         lowest=1.0,
         highest=15.0,
     )
+    oxygen_limit_pa: float | None = quantity(
+        "pressure",
+        "The oxygen pressure up to which a gas is meant to be breathed at depth. Default: 1.4 bar.",
+        '"1.4 bar"',
+        lowest=0.5e5,
+        highest=2.0e5,
+    )
+    oxygen_highest_pa: float | None = quantity(
+        "pressure",
+        "The oxygen pressure above which a gas counts as one that cannot be breathed. Default: 1.6 bar.",
+        '"1.6 bar"',
+        lowest=0.5e5,
+        highest=2.0e5,
+    )
+    oxygen_lowest_pa: float | None = quantity(
+        "pressure",
+        "The oxygen pressure below which a gas counts as one that cannot be breathed. Default: 0.16 bar.",
+        '"0.16 bar"',
+        lowest=0.1e5,
+        highest=0.21e5,
+    )
     diver: str | None = file("The file of the diver who wears it: body, lead at hand, float checks.", '"diver.toml"')
     stock: str | None = file(
         "What is available, as a stock file; limits advice to it. Default: every customary length.",

@@ -37,13 +37,21 @@ def shared_attributes(kind: str) -> tuple[str, ...]:
     return tuple(name for name in names if name in own and name not in OF_EACH_FILE)
 
 
+@cache
+def _spread_attributes(kind: str) -> tuple[tuple[str, str], ...]:
+    """List the readings of a scale, each with the attribute that keeps its spread."""
+    return tuple((field.attribute, field.spread_attribute) for field in fields_of(KINDS[kind]) if field.takes_spread)
+
+
 @lru_cache(maxsize=1024)
 def _filled(item: Item, entry: Owned | None) -> Item:
     """Fill in what the gear file says. Cached, so that an item that no edit touched stays the same object."""
     if entry is None:
         return item
-    names = shared_attributes(item.kind)
-    missing = {name: getattr(entry, name) for name in names if not _is_given(getattr(item, name))}
+    names = [name for name in shared_attributes(item.kind) if not _is_given(getattr(item, name))]
+    # A spread belongs to the reading it was given with, so that it comes along with that reading alone.
+    spreads = [spread for name, spread in _spread_attributes(item.kind) if name in names]
+    missing = {name: getattr(entry, name) for name in (*names, *spreads)}
     return dataclasses.replace(item, **missing) if missing else item
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Item
-from kitbuilder.kit.fields import choice, gas_name, port, port_names, ports, quantity, tag, text
+from kitbuilder.kit.fields import choice, gas_name, port, port_names, ports, quantity, tag, text, weighed
 from kitbuilder.kit.gas_mix import Gas
 
 
@@ -26,14 +26,20 @@ class Cylinder(Item):
     stamped_mass_kg: float | None = quantity(
         "mass", "Mass stamped on its shoulder: without valve and gas.", '"14.2 kg"', lowest=0.5, highest=40.0
     )
-    mass_kg: float | None = quantity(
+    mass_kg: float | None = weighed(
         "mass",
         "Mass as weighed without gas, with its valve. Beats the stamped one.",
         '"15.0 kg"',
         lowest=0.5,
         highest=45.0,
     )
+    mass_spread_kg: float | None = None
     valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
+    outlet: str | None = choice(
+        "What its valve offers a first stage. Default: DIN 300 above 232 bar, else not known.",
+        '"DIN 232"',
+        vocabulary="outlet",
+    )
     diameter_m: float | None = quantity("length", "Outside diameter.", '"171 mm"', lowest=0.05, highest=0.35)
     length_m: float | None = quantity("length", "Length without valve.", '"69 cm"', lowest=0.15, highest=1.2)
     carried: str | None = choice(
@@ -50,6 +56,20 @@ class Cylinder(Item):
     )
     nitrogen: float | None = quantity(
         "fraction", "Nitrogen in its gas. Default: the rest.", '"68 %"', lowest=0.0, highest=1.0
+    )
+    deepest_m: float | None = quantity(
+        "length",
+        "The greatest depth at which its gas is breathed. Default: the kit's; not known of a stage with rich gas.",
+        '"21 m"',
+        lowest=1.0,
+        highest=100.0,
+    )
+    shallowest_m: float | None = quantity(
+        "length",
+        "The least depth at which its gas is breathed. Default: the surface; not known of a stage with lean gas.",
+        '"10 m"',
+        lowest=0.0,
+        highest=100.0,
     )
     filled_pa: float | None = quantity(
         "pressure",
@@ -92,6 +112,9 @@ class FirstStage(Item):
         "Its ports, when they are not the preset's: a name that begins with LP or HP, then the thread.",
         '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
     )
+    connection: str | None = choice(
+        "How it sits on a valve, when it is not the preset's.", '"DIN 300"', vocabulary="connection"
+    )
     on: str | None = tag(
         "The cylinder whose valve it sits on. Default: the only one, or the one of its side.",
         '"right cylinder"',
@@ -101,7 +124,8 @@ class FirstStage(Item):
     side: str | None = choice(
         "On which side it sits, as worn. Default: as its tag says.", '"right"', choices=("left", "right", "middle")
     )
-    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
+    mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
+    mass_spread_kg: float | None = None
     make: str | None = text("Any word that tells one make from another.", '"grey"')
     notes: str | None = text("Anything else.", '"serviced in spring"')
 

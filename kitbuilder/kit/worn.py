@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Item
-from kitbuilder.kit.fields import choice, flag, port, quantity, text, whole
+from kitbuilder.kit.fields import choice, flag, port, quantity, text, weighed, whole
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -70,14 +70,16 @@ class Suit(Item):
     area_m2: float | None = quantity(
         "area", "Area of its foam, instead of what follows from body and cut.", '"1.6 m2"', lowest=0.01, highest=5.0
     )
-    mass_kg: float | None = quantity("mass", "Mass as weighed, dry.", '"2.4 kg"', lowest=0.02, highest=12.0)
-    buoyancy_kgf: float | None = quantity(
+    mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"2.4 kg"', lowest=0.02, highest=12.0)
+    mass_spread_kg: float | None = None
+    buoyancy_kgf: float | None = weighed(
         "buoyancy",
         "Buoyancy as weighed just under the surface of fresh water, wetted through; plus floats.",
         '"+4.6 kg"',
         lowest=-2.0,
         highest=25.0,
     )
+    buoyancy_spread_kgf: float | None = None
     notes: str | None = text("Anything else.", '"three seasons old"')
 
 

@@ -49,6 +49,8 @@ _LISTS = {
     "place": "places",
     "metal": "metals",
     "valve": "valves",
+    "outlet": "outlets",
+    "connection": "connections",
     "cut": "cuts",
     "foam": "foams",
     "undersuit": "undersuits",

@@ -21,7 +21,7 @@ from kitbuilder.kitfile.blocks import Block, find_blocks
 from kitbuilder.kitfile.old_words import HOLDS, KEYS, old_keys, renew_heading, renew_holds, renew_keys
 from kitbuilder.kitfile.problems import Problem, nearest
 from kitbuilder.kitfile.syntax import NotToml, is_toml_table, parse_toml
-from kitbuilder.kitfile.values import Refusal, describe, parse_value, shorten
+from kitbuilder.kitfile.values import Refusal, describe, parse_attributes, shorten
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
@@ -228,7 +228,7 @@ class _FileReader:
                 self._report(number, key, _place(name, key), *self._unknown_key(number, key, known))
                 continue
             try:
-                values[field.attribute] = parse_value(field, table, value)
+                values |= parse_attributes(field, table, value)
             except Refusal as refusal:
                 spelled = next((old for old, new in self.old_keys.items() if number == 0 and new == key), key)
                 self._report(number, key, _place(name, spelled), refusal.found, refusal.accepted)
@@ -337,7 +337,7 @@ def _sound_item(table: str, pairs: KeyValues) -> Entry | None:
         if field is None:
             return None
         try:
-            values[field.attribute] = parse_value(field, table, list(value) if isinstance(value, tuple) else value)
+            values |= parse_attributes(field, table, list(value) if isinstance(value, tuple) else value)
         except Refusal:
             return None
     if any(field.required and field.attribute not in values for field in known.values()):

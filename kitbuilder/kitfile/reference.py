@@ -9,7 +9,7 @@ from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FIL
 from kitbuilder.kit.items import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.values import MOST_LISTED, format_choices, format_limits
-from kitbuilder.units import DIMENSIONS
+from kitbuilder.units import DIMENSIONS, QUANTITY_PATTERN, READING_PATTERN
 
 
 def reference_page() -> str:
@@ -51,7 +51,10 @@ _INTRODUCTION = f"""# The kit file, format {FORMAT}
 One kit a file, in TOML. This page is printed by `kitbuilder format`; `kitbuilder format --json-schema` prints the same
 for editors.
 
-- A quantity is a text with a unit: "75 cm", "28 in", "7 ft 2 in", "0.21 kg". A bare number is refused.
+- A quantity is a text with a unit: "75 cm", "28 1/2 in", "7 ft 2 in", "0.21 kg". A bare number is refused, and so is
+  arithmetic: write the result.
+- A mass or buoyancy as weighed may carry its spread, within which 19 of 20 weighings lie: "2.10 kg ± 0.05 kg", or
+  "2.10 +- 0.05 kg". No other value takes one. Without it, the spread is that of a usual scale.
 - One `[[table]]` is one item that can be held in the hand. Items stand in any order; the app keeps it.
 - A tag names an item once. `to = "gauge"` leads to the item with that tag; `from = "first LP1"` names a first stage
   and one of its ports.
@@ -126,7 +129,8 @@ def _meaning(field: Field, table: str) -> str:
 def _accepts(field: Field, table: str) -> str:
     match field.kind:
         case ValueKind.QUANTITY:
-            return f"{field.dimension}, {format_limits(field)}"
+            spread = "; a spread may follow" if field.takes_spread else ""
+            return f"{field.dimension}, {format_limits(field)}{spread}"
         case ValueKind.QUANTITIES:
             return f"list, each a {field.dimension}, {format_limits(field)}"
         case ValueKind.GAS:
@@ -172,9 +176,11 @@ def _property(field: Field, table: str) -> dict[str, Any]:
         case ValueKind.TAGS:
             return {"type": "array", "items": {"type": "string", "minLength": 1}} | description
         case ValueKind.QUANTITY:
-            return {"type": "string", "examples": list(DIMENSIONS[field.dimension].examples)} | description
+            examples = [*DIMENSIONS[field.dimension].examples, *(["2.10 kg ± 0.05 kg"] if field.takes_spread else [])]
+            pattern = READING_PATTERN if field.takes_spread else QUANTITY_PATTERN
+            return {"type": "string", "pattern": pattern, "examples": examples} | description
         case ValueKind.QUANTITIES:
-            return {"type": "array", "items": {"type": "string"}} | description
+            return {"type": "array", "items": {"type": "string", "pattern": QUANTITY_PATTERN}} | description
         case ValueKind.LANDMARKS:
             words = {"enum": list(choices_for(field, table))}
             return {"type": "array", "items": words, "minItems": field.fewest} | description

@@ -13,7 +13,7 @@ from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.gas_mix import Gas, gas_named
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
-from kitbuilder.units import DIMENSIONS, QuantityError, parse_quantity
+from kitbuilder.units import DIMENSIONS, QuantityError, Reading, parse_quantity, parse_reading
 
 LONGEST_TEXT = 2000
 """Characters in one value."""
@@ -45,6 +45,19 @@ def parse_value(field: Field, table: str, raw: object) -> Any:
         Refusal: The value is not accepted.
     """
     return _PARSERS[field.kind](field, table, raw)
+
+
+def parse_attributes(field: Field, table: str, raw: object) -> dict[str, Any]:
+    """Give what the value of one key sets in the record: its attribute, and its spread where one is given.
+
+    Raises:
+        Refusal: The value is not accepted.
+    """
+    if not field.takes_spread:
+        return {field.attribute: parse_value(field, table, raw)}
+    reading = _parse_reading(field, raw)
+    spread = {} if reading.spread is None else {field.spread_attribute: reading.spread}
+    return {field.attribute: reading.value} | spread
 
 
 def describe(raw: object) -> str:
@@ -121,6 +134,10 @@ def _parse_flag(_field: Field, _table: str, raw: object) -> bool:
 
 
 def _parse_quantity(field: Field, _table: str, raw: object) -> float:
+    return _parse_reading(field, raw).value
+
+
+def _parse_reading(field: Field, raw: object) -> Reading:
     wanted = DIMENSIONS[field.dimension]
     if not isinstance(raw, str):
         found, forms = f"found {describe(raw)}", wanted.accepted
@@ -130,13 +147,19 @@ def _parse_quantity(field: Field, _table: str, raw: object) -> float:
     if len(raw) > LONGEST_QUANTITY:
         raise Refusal(f"found {describe(raw)}", f"Write {wanted.accepted}.")
     try:
-        value = parse_quantity(raw, field.dimension)
+        reading = (
+            parse_reading(raw, field.dimension)
+            if field.takes_spread
+            else Reading(parse_quantity(raw, field.dimension), None)
+        )
     except QuantityError as error:
         accepted = error.accepted or f"accepted: {format_limits(field)}"
         raise Refusal(error.found, f"{accepted[:1].upper()}{accepted[1:]}.") from None
-    if not _within(value, field):
+    if not _within(reading.value, field):
         raise Refusal(f'found "{raw}"', f"Accepted: {format_limits(field)}.")
-    return value
+    if reading.spread is not None and field.dimension == "mass" and reading.spread >= reading.value:
+        raise Refusal(f'found "{raw}"', "The spread of a mass is smaller than the mass.")
+    return reading
 
 
 def _parse_quantities(field: Field, table: str, raw: object) -> tuple[float, ...]:

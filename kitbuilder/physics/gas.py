@@ -45,10 +45,9 @@ def compressibility(nitrogen: float, oxygen: float, helium: float, pressure_pa: 
         ValueError: a negative fraction, fractions that do not add up to 1, or a pressure or temperature outside the
             range of validity.
 
-    Valid: 1e5 to 310e5 Pa absolute, 270 to 317 K (-3 to 43 °C), any mix of the three. Within 0.04 % of CoolProp,
-    without helium within 0.03 %. CoolProp itself is good to about 0.1 % for air and nitrox. With helium, count with
-    1 %: no measurement stands behind its pair of helium and oxygen, and another plausible choice for that pair moves
-    trimix 18/45 by 0.5 % at 232 bar.
+    Valid: 1e5 to 310e5 Pa absolute, 270 to 317 K (-3 to 43 °C), any mix of the three. Within 0.03 % of CoolProp without
+    helium, within 0.04 % with it. How near CoolProp is to a real gas, the limits `gas_density_without_helium` and
+    `gas_density_with_helium` of the catalogue say.
 
     Source: fit made for this project to CoolProp 8.0.0 (multi-fluid Helmholtz energy model of nitrogen, oxygen and
     helium); not published data.
@@ -79,9 +78,9 @@ def gas_density(
 
     Valid: as `compressibility`, argon as the part it has in air. It has its own molar mass, and is counted as oxygen
     in the compressibility, since their critical points lie 4 K and 2 bar apart: air and nitrox blended from air then
-    agree with CoolProp within 0.03 %. Counted as nitrogen, air would be up to 0.13 % too light, half and half 0.06 %.
-    Air is the mix of three gases here; the equation for air as one fluid gives up to 0.15 % more. Argon alone would
-    be up to 1.1 % off.
+    agree with CoolProp within 0.03 %, helium mixes topped with air within 0.06 %. Counted as nitrogen, air would be up
+    to 0.13 % too light, half and half 0.06 %. Air is the mix of three gases here; the equation for air as one fluid
+    gives up to 0.15 % more. Argon alone would be up to 1.1 % off.
 
     Source: density = p M / (Z R T), any textbook of thermodynamics; Z as `compressibility`; molar masses CIAAW; R
     CODATA.
@@ -291,3 +290,27 @@ _ALL_THREE: tuple[_Polynomial, ...] = (
         (-0.23174405, -0.20871719, 0.19312333),
     ),
 )
+
+
+def partial_pressure(fraction: float, pressure_pa: float) -> float:
+    """Give the partial pressure of one part of a gas.
+
+    Args:
+        fraction: part of the gas by amount of substance, 0 to 1 [1].
+        pressure_pa: absolute pressure of the whole gas, 0 or more [Pa].
+
+    Returns:
+        Partial pressure [Pa].
+
+    Raises:
+        ValueError: a fraction outside 0 to 1, or a pressure below 0.
+
+    Valid: as an ideal gas, as breathing limits are stated.
+
+    Source: Dalton's law of partial pressures, any physics textbook.
+    """
+    if not 0.0 <= fraction <= 1.0:
+        raise ValueError(f"a fraction lies from 0 to 1, not {fraction}")
+    if not pressure_pa >= 0.0:
+        raise ValueError(f"a pressure is zero or more, not {pressure_pa}")
+    return fraction * pressure_pa

@@ -1,8 +1,9 @@
 """Gas that leaves through a small opening: mass flow, and how long a vessel takes to empty that way.
 
 The gas is ideal and its flow to the narrowest place frictionless and adiabatic; a coefficient of discharge stands for
-all that is not so. Left out are the hose behind the opening, a first stage that cannot follow, and the cold: a cylinder
-that empties within minutes cools by tens of kelvin, which makes the flow of its last gas slower.
+all that is not so. Left out are the hose behind the opening and a first stage that cannot follow. A cylinder that
+empties within minutes cools by tens of kelvin. Cold gas has less pressure, so the cylinder is empty sooner: the two
+shares at the end of this module say how much sooner at most.
 """
 
 import math
@@ -110,8 +111,8 @@ def choked_blow_down_time(
         ValueError: pressures that rise, a flow that would not be choked to the end, or an argument outside its range as
             in `orifice_mass_flow`.
 
-    Valid: an ideal gas that stays at one temperature: slow emptying. Emptied within minutes it grows cold, and the last
-    of it takes longer.
+    Valid: an ideal gas that stays at one temperature: slow emptying. Emptied within minutes it grows cold and takes the
+    share of this time that lies between `cold_share_of_blow_down` and 1.
 
     Source: derived from the choked flow of `orifice_mass_flow` and dm = V M / (R T) dp; any text on gas dynamics has it
     as the isothermal blow-down of a vessel.
@@ -165,6 +166,7 @@ def regulated_emptying_time(
             `orifice_mass_flow`.
 
     Valid: an ideal gas at one temperature, and a valve that follows whatever the flow; one that cannot makes it slower.
+    A cylinder that grows cold takes the share of this time that lies between `cold_share_of_regulated_emptying` and 1.
 
     Source: derived: gas that leaves, V M / (R T) times the fall in pressure, over the flow of `orifice_mass_flow`.
     """
@@ -187,6 +189,65 @@ def regulated_emptying_time(
         raise ValueError(f"nothing flows from {regulated_pressure_pa} to {downstream_pressure_pa} Pa")
     leaves = volume_m3 * (start_pressure_pa - end_pressure_pa) / _thermal_speed(temperature_k, molar_mass_kg_mol) ** 2
     return leaves / flow
+
+
+def cold_share_of_blow_down(start_pressure_pa: float, end_pressure_pa: float, heat_ratio: float) -> float:
+    """Give the time of a choked blow-down without any heat from the walls, over that at one temperature.
+
+    With x = end / start, (2 / (k - 1)) (x^(-(k - 1) / (2 k)) - 1) / ln(1 / x).
+
+    Args:
+        start_pressure_pa: absolute pressure before [Pa].
+        end_pressure_pa: absolute pressure after; not above that before [Pa].
+        heat_ratio: ratio of the heats at constant pressure and at constant volume, above 1; air 1.4 [1].
+
+    Returns:
+        Share of `choked_blow_down_time` [1]. Below 1 while more than about a hundredth of the pressure is left.
+
+    Raises:
+        ValueError: pressures that rise, or a ratio of heats that is not above 1.
+
+    Valid: an ideal gas of constant heats. Real walls give off heat, so that a real cylinder lies between this and 1.
+
+    Source: derived: the gas that is left expands with p V^k constant and T with p^((k - 1) / k), and leaves by the
+    choked flow of `orifice_mass_flow`.
+    """
+    _demand_falling(start_pressure_pa, end_pressure_pa)
+    _demand_heat_ratio(heat_ratio)
+    fall = math.log(start_pressure_pa / end_pressure_pa)
+    if not fall > 0.0:
+        return 1.0 / heat_ratio
+    return 2.0 / (heat_ratio - 1.0) * math.expm1(fall * (heat_ratio - 1.0) / (2.0 * heat_ratio)) / fall
+
+
+def cold_share_of_regulated_emptying(start_pressure_pa: float, end_pressure_pa: float, heat_ratio: float) -> float:
+    """Give the time of an emptying behind a valve without any heat from the walls, over that at one temperature.
+
+    With x = end / start, (2 / (k + 1)) (1 - x^((k + 1) / (2 k))) / (1 - x).
+
+    Args:
+        start_pressure_pa: absolute pressure before [Pa].
+        end_pressure_pa: absolute pressure after; not above that before [Pa].
+        heat_ratio: ratio of the heats at constant pressure and at constant volume, above 1; air 1.4 [1].
+
+    Returns:
+        Share of `regulated_emptying_time`, below 1 [1].
+
+    Raises:
+        ValueError: pressures that rise, or a ratio of heats that is not above 1.
+
+    Valid: an ideal gas of constant heats that is as cold before the opening as in the vessel. Real walls give off heat,
+    so that a real cylinder lies between this and 1.
+
+    Source: derived: as `cold_share_of_blow_down`, with the pressure before the opening held.
+    """
+    _demand_falling(start_pressure_pa, end_pressure_pa)
+    _demand_heat_ratio(heat_ratio)
+    fall = math.log(start_pressure_pa / end_pressure_pa)
+    if not fall > 0.0:
+        return 1.0 / heat_ratio
+    exponent = (heat_ratio + 1.0) / (2.0 * heat_ratio)
+    return 2.0 / (heat_ratio + 1.0) * math.expm1(-fall * exponent) / math.expm1(-fall)
 
 
 def _flow_number(ratio: float, heat_ratio: float) -> float:

@@ -31,3 +31,25 @@ def pressure_at_depth(depth_m: float, water_density_kg_m3: float) -> float:
     if not water_density_kg_m3 > 0.0:
         raise ValueError(f"the density of water is above zero, not {water_density_kg_m3}")
     return ATMOSPHERE_PA + water_density_kg_m3 * GRAVITY_M_S2 * depth_m
+
+
+def depth_at_pressure(pressure_pa: float, water_density_kg_m3: float) -> float:
+    """Give the depth at which a pressure prevails, the air above the water included; zero at the surface and above.
+
+    Args:
+        pressure_pa: absolute pressure [Pa].
+        water_density_kg_m3: density of the water at the surface, above 0 [kg/m3].
+
+    Returns:
+        Depth below the surface [m].
+
+    Raises:
+        ValueError: a density that is not above 0.
+
+    Valid: as `pressure_at_depth`, whose inverse it is.
+
+    Source: hydrostatics, as `pressure_at_depth`.
+    """
+    if not water_density_kg_m3 > 0.0:
+        raise ValueError(f"the density of water is above zero, not {water_density_kg_m3}")
+    return max(0.0, (pressure_pa - ATMOSPHERE_PA) / (water_density_kg_m3 * GRAVITY_M_S2))

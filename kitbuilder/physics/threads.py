@@ -109,7 +109,8 @@ def unified_limits(basic_major_m: float, threads_per_inch: float, engagement_m: 
             right for UNC and UNF; give 9 pitches for UNEF and the constant-pitch series [m].
 
     Returns:
-        The limits, rounded as the standard prints them: 0.0001 in, internal minor diameters 0.001 in.
+        The limits, from a basic diameter rounded to 0.0001 in, and rounded as the standard prints them: 0.0001 in,
+        internal minor diameters 0.001 in.
 
     Raises:
         ValueError: a diameter, pitch or engagement outside the range of validity.
@@ -120,11 +121,11 @@ def unified_limits(basic_major_m: float, threads_per_inch: float, engagement_m: 
     Source: ASME B1.1-2003, 5.8 (tolerances and allowance), 8.3 (limits) and 10.1 (heights); rounding steps as in
     Machinery's Handbook, 31st ed., Unified screw threads, tables 3 to 6.
     """
-    major = basic_major_m / INCH_M
-    engagement = major if engagement_m is None else engagement_m / INCH_M
-    _require_unified(major, threads_per_inch, engagement)
+    stated = basic_major_m / INCH_M
+    engagement = round(stated, 4) if engagement_m is None else engagement_m / INCH_M
+    _require_unified(stated, threads_per_inch, engagement)
     # Each step is rounded as in the handbook: limits computed in one go can miss its tables by a digit.
-    pitch = round(1.0 / threads_per_inch, 8)
+    major, pitch = round(stated, 4), round(1.0 / threads_per_inch, 8)
 
     pitch_power = pitch ** (2.0 / 3.0)
     external_pitch_tolerance = round(0.0015 * (major ** (1.0 / 3.0) + engagement**0.5 + 10.0 * pitch_power), 6)
@@ -142,7 +143,7 @@ def unified_limits(basic_major_m: float, threads_per_inch: float, engagement_m: 
     # The 2B minor limits start from the unrounded basic minor diameter, unlike the pitch limits.
     basic_minor = major - flat_depth
     return ThreadLimits(
-        basic_major_m=basic_major_m,
+        basic_major_m=major * INCH_M,
         pitch_m=INCH_M / threads_per_inch,
         flank_angle_rad=FLANK_60,
         allowance_m=allowance * INCH_M,
@@ -156,7 +157,7 @@ def unified_limits(basic_major_m: float, threads_per_inch: float, engagement_m: 
         internal_minor_max_m=round(basic_minor + internal_minor_tolerance, 3) * INCH_M,
         internal_pitch_min_m=internal_pitch_min * INCH_M,
         internal_pitch_max_m=round(internal_pitch_min + internal_pitch_tolerance, 4) * INCH_M,
-        internal_major_min_m=basic_major_m,
+        internal_major_min_m=major * INCH_M,
     )
 
 

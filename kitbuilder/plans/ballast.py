@@ -152,6 +152,7 @@ def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
         working_pressure_pa=None,
         stamped_mass_kg=None,
         mass_kg=None,
+        mass_spread_kg=None,
         diameter_m=None,
         length_m=None,
         filled_pa=filled,

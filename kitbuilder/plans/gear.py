@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from kitbuilder.assess.gas.oxygen_clean import GasContact, gas_contacts
 from kitbuilder.assess.gear.shortage import Shortage, allocate_from
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
@@ -53,6 +54,21 @@ def uses_of(gear: Gear, kits: Iterable[tuple[str, Kit]]) -> Uses:
 def kits_using(uses: Uses) -> dict[str, tuple[str, ...]]:
     """Give the kits that use an item, each once, by its tag."""
     return {tag: tuple(dict.fromkeys(use.file for use in found)) for tag, found in uses.items()}
+
+
+def contacts_of(kits: Iterable[tuple[str, ResolvedKit]]) -> dict[str, tuple[tuple[str, GasContact], ...]]:
+    """Give the gases that items of the gear file meet, by their tags there: the file name of the kit, and the gas.
+
+    Args:
+        kits: The kits that name it, by file name.
+    """
+    found: dict[str, list[tuple[str, GasContact]]] = defaultdict(list)
+    for file, kit in kits:
+        contacts = gas_contacts(kit)
+        for item in kit.items:
+            if item.owned and item.tag in contacts:
+                found[item.owned].append((file, contacts[item.tag]))
+    return {tag: tuple(pairs) for tag, pairs in found.items()}
 
 
 def needs_of(kit: ResolvedKit, gear: Gear) -> Needs:

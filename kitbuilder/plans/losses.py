@@ -5,9 +5,10 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
-from kitbuilder.assess.buoyancy.float_checks import deepest_of
-from kitbuilder.assess.figures import Figure, Range, total
-from kitbuilder.assess.findings import Amount, Tag, Words, words
+from kitbuilder.assess.depths import deepest_of
+from kitbuilder.assess.figures import Figure, Range, scaled, total
+from kitbuilder.assess.findings import Words
+from kitbuilder.assess.gas.breathing import can_be_breathed
 from kitbuilder.assess.gas.feeds import (
     FUNCTIONS,
     cylinders_behind,
@@ -16,6 +17,7 @@ from kitbuilder.assess.gas.feeds import (
     joined_cylinders,
     manifold_of,
 )
+from kitbuilder.assess.gas.mixes import molar_mass
 from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.assess.hoses.hose_weight import service_of
 from kitbuilder.assess.water import Water
@@ -24,6 +26,7 @@ from kitbuilder.kit.items import Cylinder, FirstStage, Hose, SecondStage, split_
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.physics.pressure import pressure_at_depth
 from kitbuilder.plans.emptying import time_to_empty
+from kitbuilder.plans.loss_assumptions import assumptions_of, left_out_of
 
 VALVE_CLOSED, STAGE_LOST, LP_BURST, HP_BURST = "valve closed", "first stage lost", "LP burst", "HP burst"
 ISOLATOR_CLOSED, MANIFOLD_LEAK = "isolator closed", "manifold leaks"
@@ -35,6 +38,8 @@ class Function(NamedTuple):
 
     works: tuple[str, ...]
     lost: tuple[str, ...]
+    not_breathable: tuple[str, ...] = ()
+    """Those that give gas which cannot be breathed at the greatest depth of the dive."""
 
 
 class Emptying(NamedTuple):
@@ -59,10 +64,12 @@ class Loss(NamedTuple):
     functions: dict[str, Function]
     """By the names of `FUNCTIONS`."""
     gas_left: Figure | None
-    """The part of the gas worn that can still be breathed, when none is lost before the valve is closed [1].
+    """The part of the gas carried that can still be breathed, when none is lost before the valve is closed [1].
 
     None where a cylinder is not known, or on which one a first stage sits.
     """
+    gas_left_at_depth: Figure | None
+    """The same of the gas that can be breathed at the greatest depth of the dive."""
     shut_in: tuple[str, ...]
     """The cylinders whose gas nothing can be breathed from any more, by tag."""
     emptyings: tuple[Emptying, ...]
@@ -115,20 +122,21 @@ def losses_of(assessment: Assessment) -> tuple[Loss, ...]:
         if isinstance(stage, FirstStage)
         for loss in _losses_at(assessment, number, stage)
     )
-    return (*at_stages, *manifold_losses(assessment.kit, assessment.water))
+    return (*at_stages, *manifold_losses(assessment))
 
 
 def _losses_at(assessment: Assessment, number: int, stage: FirstStage) -> Iterator[Loss]:
     kit = assessment.kit
-    functions, gas_left = _functions_without(frozenset({stage.tag}), kit), _gas_left(stage, kit, assessment.water)
+    functions = _functions_without(frozenset({stage.tag}), assessment)
+    gas_left = _gas_left(stage, assessment, at_depth=False), _gas_left(stage, assessment, at_depth=True)
     shut_in = tuple(cylinder.tag for cylinder in _shut_in_with(stage, kit))
     for cause in (VALVE_CLOSED, STAGE_LOST):
-        yield Loss(cause, number, stage.tag, stage.tag, functions, gas_left, shut_in, ())
+        yield Loss(cause, number, stage.tag, stage.tag, functions, *gas_left, shut_in, ())
     for place, hose in enumerate(kit.items):
         if isinstance(hose, Hose) and split_port(hose.from_ or "")[0] == stage.tag:
             cause = HP_BURST if _service_at(hose) == "HP" else LP_BURST
             emptyings = tuple(_emptyings(hose, stage, assessment))
-            yield Loss(cause, place, hose.tag, stage.tag, functions, gas_left, shut_in, emptyings)
+            yield Loss(cause, place, hose.tag, stage.tag, functions, *gas_left, shut_in, emptyings)
 
 
 def _service_at(hose: Hose) -> str:
@@ -137,24 +145,45 @@ def _service_at(hose: Hose) -> str:
     return port if port in ("LP", "HP") else service_of(hose)
 
 
-def _functions_without(lost: frozenset[str], kit: ResolvedKit) -> dict[str, Function]:
-    feeds = fed_from(kit)
+def _functions_without(lost: frozenset[str], assessment: Assessment) -> dict[str, Function]:
+    kit = assessment.kit
+    feeds, too_deep = fed_from(kit), _not_breathable_stages(assessment)
     found = {}
     for name, kinds in FUNCTIONS.items():
         tags = [item.tag for item in kit.items if isinstance(item, kinds) and item.tag in feeds]
-        works = tuple(tag for tag in tags if feeds[tag] - lost)
-        found[name] = Function(works, tuple(tag for tag in tags if tag not in works))
+        fed = tuple(tag for tag in tags if feeds[tag] - lost)
+        useless = {tag for tag in fed if name == "breathing" and feeds[tag] - lost <= too_deep}
+        found[name] = Function(
+            tuple(tag for tag in fed if tag not in useless),
+            tuple(tag for tag in tags if tag not in fed),
+            tuple(tag for tag in fed if tag in useless),
+        )
     return found
+
+
+def _not_breathable_stages(assessment: Assessment) -> frozenset[str]:
+    """Give the first stages whose gas cannot be breathed at the greatest depth, by tag."""
+    kit = assessment.kit
+    return frozenset(
+        stage.tag
+        for stage in first_stages_of(kit)
+        if any(not _is_breathable(cylinder, assessment) for cylinder in cylinders_behind(stage, kit))
+    )
+
+
+def _is_breathable(cylinder: Cylinder, assessment: Assessment) -> bool:
+    return can_be_breathed(cylinder, deepest_of(assessment.kit), assessment.kit, assessment.water)
 
 
 # ---- the manifold ----
 
 
-def manifold_losses(kit: ResolvedKit, water: Water) -> Iterator[Loss]:
+def manifold_losses(assessment: Assessment) -> Iterator[Loss]:
     """Give the losses at a manifold: its isolator closed, and a leak at each of its sides, the isolator closed then.
 
     Nothing when no manifold joins cylinders, or when it is not known which first stage sits on which.
     """
+    kit = assessment.kit
     manifold, joined = manifold_of(kit), joined_cylinders(kit)
     sides = {
         cylinder.tag: [each for each in first_stages_of(kit) if cylinder_of(each, kit) is cylinder]
@@ -164,14 +193,14 @@ def manifold_losses(kit: ResolvedKit, water: Water) -> Iterator[Loss]:
         return
     number, worn = kit.items.index(manifold), _behind(first_stages_of(kit), kit)
     mute = tuple(each for each in joined if not any(_gives_breath(stage, kit) for stage in sides[each.tag]))
-    reached, shut_in = tuple(each for each in worn if each not in mute), tuple(each.tag for each in mute)
-    every = _functions_without(frozenset(), kit)
-    yield Loss(ISOLATOR_CLOSED, number, manifold.tag, "", every, _share_of(reached, worn, water), shut_in, ())
+    left = _both_left(tuple(each for each in worn if each not in mute), assessment)
+    every, shut_in = _functions_without(frozenset(), assessment), tuple(each.tag for each in mute)
+    yield Loss(ISOLATOR_CLOSED, number, manifold.tag, "", every, *left, shut_in, ())
     for cylinder in joined:
-        lost = frozenset(stage.tag for stage in sides[cylinder.tag])
-        left = _share_of(tuple(each for each in worn if each is not cylinder), worn, water)
-        functions, stage = _functions_without(lost, kit), sides[cylinder.tag][0].tag
-        yield Loss(MANIFOLD_LEAK, number, manifold.tag, stage, functions, left, (), (), side=cylinder.tag)
+        stages = frozenset(stage.tag for stage in sides[cylinder.tag])
+        left = _both_left(tuple(each for each in worn if each is not cylinder), assessment)
+        functions, stage = _functions_without(stages, assessment), sides[cylinder.tag][0].tag
+        yield Loss(MANIFOLD_LEAK, number, manifold.tag, stage, functions, *left, (), (), side=cylinder.tag)
 
 
 TWO_SIDES = 2
@@ -183,14 +212,19 @@ def _gives_breath(stage: FirstStage, kit: ResolvedKit) -> bool:
     return any(isinstance(item, SecondStage) and stage.tag in feeds.get(item.tag, ()) for item in kit.items)
 
 
+def _both_left(usable: tuple[Cylinder, ...], assessment: Assessment) -> tuple[Figure | None, Figure | None]:
+    """Give the part of the gas carried that cylinders hold, and what of it can be breathed at the greatest depth."""
+    breathable = tuple(cylinder for cylinder in usable if _is_breathable(cylinder, assessment))
+    return _share_of(usable, assessment), _share_of(breathable, assessment)
+
+
 # ---- gas that is left ----
 
 
 def _behind(stages: Iterable[FirstStage], kit: ResolvedKit) -> tuple[Cylinder, ...]:
-    """Give the worn cylinders whose gas reaches any of the first stages; stage cylinders do not count."""
+    """Give the cylinders whose gas reaches any of the first stages, in the order of the kit."""
     tags = {cylinder.tag for stage in stages for cylinder in cylinders_behind(stage, kit)}
-    cylinders = (item for item in kit.items if isinstance(item, Cylinder) and item.carried != "stage")
-    return tuple(cylinder for cylinder in cylinders if cylinder.tag in tags)
+    return tuple(item for item in kit.items if isinstance(item, Cylinder) and item.tag in tags)
 
 
 def _others(stage: FirstStage, kit: ResolvedKit) -> tuple[FirstStage, ...]:
@@ -202,24 +236,33 @@ def _shut_in_with(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
     return tuple(cylinder for cylinder in cylinders_behind(stage, kit) if cylinder not in usable)
 
 
-def _gas_left(stage: FirstStage, kit: ResolvedKit, water: Water) -> Figure | None:
+def _gas_left(stage: FirstStage, assessment: Assessment, *, at_depth: bool) -> Figure | None:
+    """Give the part of the gas carried that is left; at depth, only what can be breathed there."""
+    kit = assessment.kit
     if not all(cylinders_behind(each, kit) for each in first_stages_of(kit)):
         return None
-    return _share_of(_behind(_others(stage, kit), kit), _behind(first_stages_of(kit), kit), water)
+    usable = _behind(_others(stage, kit), kit)
+    if at_depth:
+        usable = tuple(cylinder for cylinder in usable if _is_breathable(cylinder, assessment))
+    return _share_of(usable, assessment)
 
 
-def _share_of(some: tuple[Cylinder, ...], every: tuple[Cylinder, ...], water: Water) -> Figure | None:
-    """Give the part of the gas of cylinders that some of them hold; None where one is not known."""
-    left, everything = _gas_of(some, water), _gas_of(every, water)
+def _share_of(some: tuple[Cylinder, ...], assessment: Assessment) -> Figure | None:
+    """Give the part of the gas carried that some cylinders hold; None where one is not known."""
+    kit, water = assessment.kit, assessment.water
+    left, everything = _gas_of(some, water), _gas_of(_behind(first_stages_of(kit), kit), water)
     return _share(left, everything) if left and everything and everything.value > 0.0 else None
 
 
 def _gas_of(cylinders: tuple[Cylinder, ...], water: Water) -> Figure | None:
-    """Give the filling of cylinders [kg]; None where one of them is not known."""
+    """Give the filling of cylinders [mol], since their gases differ; None where one of them is not known."""
     vessels = _known(cylinders, water)
     if len(vessels) < len(cylinders):
         return None
-    fillings = (gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling") for vessel in vessels)
+    fillings = (
+        scaled(gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling"), 1.0 / molar_mass(vessel.mix))
+        for vessel in vessels
+    )
     return total(fillings, "filling of the cylinders")
 
 
@@ -231,7 +274,7 @@ def _share(part: Figure, whole: Figure) -> Figure:
         source: (part.components.get(source, 0.0) - share * whole.components.get(source, 0.0)) / whole.value
         for source in sources
     }
-    return Figure(share, components, "filling of the cylinders, by mass")
+    return Figure(share, components, "filling of the cylinders, by amount of gas")
 
 
 def _known(cylinders: tuple[Cylinder, ...], water: Water) -> list[Vessel]:
@@ -251,110 +294,3 @@ def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterato
     for depth in (0.0, deepest_of(kit)):
         ambient = pressure_at_depth(depth, water.density.value)
         yield Emptying(depth, time_to_empty(_service_at(hose), bore, vessels, ambient) if is_known else None)
-
-
-# ---- assumptions, and what is left out ----
-
-
-def assumptions_of(kit: ResolvedKit) -> tuple[Words, ...]:
-    """Say what the losses and times of a kit assume, a sentence each; nothing where nothing can be lost."""
-    joined, stages = joined_cylinders(kit), first_stages_of(kit)
-    if not stages:
-        return ()
-    return (
-        words(
-            "After a burst or a failed first stage the diver closes its valve, and everything that this first stage "
-            "feeds is lost. Whether the diver can reach the valve in time is not worked out here: practise it."
-        ),
-        *([_format_joined(joined)] if joined else []),
-        *([_STAGE_GAS] if any(_is_on_a_stage(stage, kit) for stage in stages) else []),
-        *_NOT_COUNTED,
-        *_format_time(),
-    )
-
-
-def left_out_of(kit: ResolvedKit) -> tuple[Words, ...]:
-    """Say what the losses of a kit say nothing of, and why, a sentence each."""
-    return (*_cylinders_left_out(kit), *_hoses_left_out(kit), *_items_left_out(kit))
-
-
-_STAGE_GAS = words(
-    "What is fed by a stage cylinder counts as working; whether its gas may be breathed at that depth is not checked, "
-    "and it is not counted in the gas that is left."
-)
-_NOT_COUNTED = (
-    words(
-        "A hose with a quick-disconnect can be taken off the item it feeds. That saves a wing or a suit from "
-        "filling by itself; a burst hose goes on losing gas, so it is not counted here."
-    ),
-    words("Gas already in a wing or a suit stays there. Inflating a wing by mouth is not counted."),
-)
-
-
-def _format_joined(joined: tuple[Cylinder, ...]) -> Words:
-    tags = [piece for cylinder in joined for piece in (" and ", Tag(cylinder.tag))]
-    return words(
-        "A manifold joins ",
-        *tags[1:],
-        ", its isolator open: with either valve closed all gas is left to the other, and a burst drains both until "
-        "its valve is closed. The manifold is taken to have an isolator; without one, a leak of the manifold takes the "
-        "gas of both sides.",
-    )
-
-
-def _format_time() -> Iterator[Words]:
-    limits = catalogue().limits
-    lp, hp, intermediate = (limits[name] for name in ("lp_burst_section", "hp_burst_orifice", "intermediate"))
-    discharge = limits["burst_discharge"]
-    yield words(
-        "Times are estimates: the hose is torn off at its first stage, the valve stays open, nobody breathes, and the "
-        "cylinders are as full as before the dive even at depth. They end when second stages stop delivering, at ",
-        Amount(intermediate.value, "drop"),
-        " above ambient.",
-    )
-    yield words(
-        "The flow of an LP burst is limited by a section of ",
-        *_from_to(lp.value, lp.low, lp.high),
-        ", or by a narrower bore of the hose, and the first stage keeps up; that of an HP burst by the small hole at "
-        "the port, of ",
-        *_from_to(hp.value, hp.low, hp.high),
-        ". Both are from memory.",
-    )
-    yield words(
-        "The gas is taken as ideal and as warm as it was filled; the coefficient of discharge is "
-        f"{discharge.value:g} ({discharge.low:g} to {discharge.high:g}). A cylinder that empties within minutes grows "
-        "cold, which makes the last of its gas slower."
-    )
-
-
-def _from_to(value: float, low: float, high: float) -> Words:
-    return (Amount(value, "bore"), " (", Amount(low, "bore"), " to ", Amount(high, "bore"), ")")
-
-
-def _is_on_a_stage(stage: FirstStage, kit: ResolvedKit) -> bool:
-    return any(cylinder.carried == "stage" for cylinder in cylinders_behind(stage, kit))
-
-
-def _cylinders_left_out(kit: ResolvedKit) -> Iterator[Words]:
-    """Give cylinders no first stage sits on, and first stages that sit on none that is known."""
-    behind = {cylinder.tag for stage in first_stages_of(kit) for cylinder in cylinders_behind(stage, kit)}
-    for item in kit.items:
-        if isinstance(item, Cylinder) and item.tag not in behind:
-            kind = "a stage cylinder" if item.carried == "stage" else "a cylinder"
-            yield words(Tag(item.tag), f": {kind} without a first stage in this file; left out.")
-        elif isinstance(item, FirstStage) and not cylinders_behind(item, kit):
-            yield words(Tag(item.tag), ': on which cylinder it sits is not known; name it with the key "on".')
-
-
-def _hoses_left_out(kit: ResolvedKit) -> Iterator[Words]:
-    stages = {stage.tag for stage in first_stages_of(kit)}
-    for hose in kit.hoses:
-        if split_port(hose.from_ or "")[0] not in stages:
-            yield words(Tag(hose.tag), ": on no first stage; its burst is left out.")
-
-
-def _items_left_out(kit: ResolvedKit) -> Iterator[Words]:
-    feeds, kinds = fed_from(kit), tuple(kind for each in FUNCTIONS.values() for kind in each)
-    for item in kit.items:
-        if isinstance(item, kinds) and item.tag not in feeds:
-            yield words(Tag(item.tag), ": no gas reaches it, whatever fails; left out.")

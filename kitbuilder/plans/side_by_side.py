@@ -115,7 +115,7 @@ def _fits_alike(left: Fit | None, right: Fit | None) -> bool:
     """Tell whether two hoses fit alike: as well, known as well, and as far from the body."""
     if left is None or right is None:
         return left is right
-    words = ((fit.verdict, fit.is_estimated, fit.slack_by_design) for fit in (left, right))
+    words = ((*fit.verdict.words, fit.is_estimated, fit.slack_by_design) for fit in (left, right))
     if len(set(words)) > 1 or compared(left.slack, right.slack).differs:
         return False
     out, other = left.stand_off, right.stand_off

@@ -4,7 +4,7 @@ from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Amount, Signal, Tag
+from kitbuilder.assess.findings import Amount, ByUnits, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.lengths import stock_length
@@ -121,6 +121,8 @@ def _format_scalar(cell: Scalar, system: System) -> str:
             return str(cell)
         case str():
             return visible(cell)
+        case ByUnits(metric, imperial):
+            return metric if system is System.METRIC else imperial
         case Amount(value, measure):
             return shown(value, measure, system)
         case Amounts(values, measure):

@@ -5,7 +5,6 @@ from collections.abc import Iterator, Sequence
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.fit.fit import RIGHT
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gear.gear import findings_of_file
 from kitbuilder.kit.diver import Diver
@@ -16,6 +15,7 @@ from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.stock import Stock
 from kitbuilder.report.balance import BALANCE, balance_section
 from kitbuilder.report.findings import FINDING, UNCHECKED, finding_entries, unchecked_entries
+from kitbuilder.report.gases import GAS, gases_table
 from kitbuilder.report.hose_fit import FIT, fit_details, fit_fields, fit_words
 from kitbuilder.report.page import (
     Column,
@@ -78,6 +78,7 @@ KIT = record(
     everything=WEIGHT,
     items_weighed=COUNT,
     items=COUNT,
+    gases=listed(GAS),
     balance=optional(BALANCE),
     not_checked=listed(UNCHECKED),
 )
@@ -116,8 +117,9 @@ def kit_section(file: str, assessment: Assessment) -> Section:
             *_heading(file, assessment),
             finding_entries(assessment.findings, kit),
             _hose_table(assessment),
-            Statements("", list(_misfits(assessment.hoses)), title="Hoses that do not fit"),
+            Statements("", list(_misfits(assessment.hoses)), title="Hoses to measure, hold or change"),
             _totals(assessment),
+            gases_table(assessment),
             balance,
             unchecked_entries(assessment.unchecked, kit),
         ],
@@ -188,7 +190,7 @@ def _hose_row(figures: HoseFigures, line: int | None) -> Row:
 
 def _misfits(hoses: Sequence[HoseFigures]) -> Iterator[Statement]:
     for figures in hoses:
-        if figures.fit is not None and figures.fit.verdict != RIGHT:
+        if figures.fit is not None and not figures.fit.verdict.is_right:
             words: Sentence = (Tag(figures.hose.tag), ": ", *fit_words(figures.fit))
             yield Statement(words, list(fit_details(figures.fit)), mark="-")
 

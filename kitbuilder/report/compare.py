@@ -191,7 +191,7 @@ def _ends(figures: HoseFigures | None) -> Cell:
     if figures is None:
         return None
     hose: Hose = figures.hose
-    parts = (hose.from_adapter, hose.from_end or "usual end", "to", hose.to_end or "usual end", hose.to_adapter)
+    parts = (hose.from_adapter, hose.from_end, "to", hose.to_end, hose.to_adapter)
     return " ".join(part for part in parts if part)
 
 

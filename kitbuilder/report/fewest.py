@@ -3,8 +3,9 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from kitbuilder.assess.figures import Range
+from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.fit.verdict import TOO_SHORT
 from kitbuilder.catalogue import catalogue
 from kitbuilder.plans.fewest import (
     BEST_SO_FAR,
@@ -23,7 +24,7 @@ from kitbuilder.plans.fewest import (
     Unserved,
 )
 from kitbuilder.plans.fewest import reasons as why
-from kitbuilder.plans.fewest.runs import AS_NOW, AS_NOW_UNKNOWN, SURE
+from kitbuilder.plans.fewest.runs import AS_NOW_UNKNOWN, MEASURE_FIRST, SLACK, SURE
 from kitbuilder.report.fewest_data import fewest_data
 from kitbuilder.report.linked import not_used
 from kitbuilder.report.owners import divers_words
@@ -33,6 +34,7 @@ from kitbuilder.report.page import (
     Estimate,
     Fact,
     Facts,
+    Interval,
     Node,
     Page,
     Price,
@@ -53,9 +55,10 @@ from kitbuilder.report.words import CAUTIONS, FEWEST_CAUTION, counted_items
 
 FIRST = {COUNT: "fewest", MASS: "lightest", PRICE: "cheapest"}
 NO_BETTER = {COUNT: "no set has fewer", MASS: "no set is lighter", PRICE: "no set is cheaper"}
-MARKS = {SURE: "", AS_NOW: " *", AS_NOW_UNKNOWN: " ?"}
+MARKS = {SURE: "", SLACK: " +", MEASURE_FIRST: " *", AS_NOW_UNKNOWN: " ?"}
 MARK_WORDS = {
-    AS_NOW: "* As long as it is now. That is not certain enough to advise, or it bows out, but it is not too short.",
+    SLACK: "+ Fits, with slack at rest: hold it in one more place, or stow the slack.",
+    MEASURE_FIRST: "* Measure this run first. Whether this length is enough cannot be said yet. It is as good as now.",
     AS_NOW_UNKNOWN: "? As long as it is now. Its run is not known, so no other length is considered.",
 }
 REASON_WORDS = {
@@ -75,6 +78,11 @@ WRONG_WORDS = {
     why.NOT_CLEAN: "would do, but is not known to be clean for oxygen",
     why.UNKNOWN: "is not as long as the present one, and its run is not known",
     why.TAKEN: "would do, but is needed elsewhere in the same kit",
+}
+NONE_NEAR = {
+    why.NO_TIME: "the time was up before its turn",
+    why.DOES_NOT_JOIN: "no hose joins its port and its device: run the check of this kit",
+    why.FROM_MAKER: "only the maker of the second stage has it",
 }
 HOW_CERTAIN = (
     "A hose can be in one kit at a time: never dive these kits at the same time. Every change of kit is work with "
@@ -117,6 +125,7 @@ def _result(plan: FewestPlan, problems: tuple[str, ...]) -> list[Node]:
         _without_hose(plan),
         to_buy(plan),
         Section("", list(_owned(plan))),
+        Section("", list(_soiled(plan))),
         Section("", list(_others(plan))),
         Statements("", list(_reasons(plan)), title="Why each is needed"),
     ]
@@ -199,6 +208,17 @@ def _owned(plan: FewestPlan) -> Iterator[Text]:
         yield text("From your gear: ", *joined(pieces, ", "))
 
 
+def _soiled(plan: FewestPlan) -> Iterator[Text]:
+    """Ask about each hose that serves oxygen-rich gas and gas that asks for no clean hose."""
+    for number, hose in enumerate(plan.hoses, start=1):
+        if soiled_by := hose.soiled_by:
+            runs = joined((_run(plan, run) for run in soiled_by), ", ")
+            yield text(
+                f"#{number} must be clean for oxygen. Used as ", *runs, ", it counts as not clean until it is cleaned "
+                "again. Clean it before each change, or keep a hose of its own for the oxygen-rich gas.",
+            )  # fmt: skip
+
+
 def _about(plan: FewestPlan) -> Facts:
     """Give the kits, the sources of hoses, what is kept smallest, and what is fixed."""
     gear, stock = plan.sources.gear, plan.sources.stock
@@ -237,6 +257,7 @@ def _to_buy(purchase: Purchase) -> HosesToBuy:
         at_device=catalogue().fittings[spec.to_end],
         stock_tag=tags[0] if tags else "",
         price=purchase.price,
+        must_be_clean=purchase.must_be_clean,
     )
 
 
@@ -255,20 +276,24 @@ def _without_hose(plan: FewestPlan) -> Statements:
 def _miss(unserved: Unserved) -> Sentence:
     """Say what comes nearest to a run that has no hose, and what is wrong with it."""
     if unserved.nearest is None:
-        return ("the time was up before its turn" if unserved.why == why.NO_TIME else "there is none with its ends",)
+        return (NONE_NEAR.get(unserved.why, "there is none with its ends"),)
     return ("nearest is ", *_named(unserved.nearest), ", which ", *_wrong(unserved))
 
 
 def _wrong(unserved: Unserved) -> Sentence:
-    by = Amount(unserved.by_m, "length")
-    match unserved.why:
-        case why.TOO_SHORT:
-            return ("is ", by, " too short")
-        case why.UNSURE:
-            return ("has only a ", Share(unserved.odds), " chance of being long enough")
-        case why.IN_THE_WAY:
-            return ("bows out ", by, " from the body") if unserved.by_m else ("hangs in a loop",)
+    if unserved.missing is not None:
+        return _too_short(unserved, unserved.missing)
+    if unserved.why == why.IN_THE_WAY:
+        out = unserved.stand_off
+        return ("bows out ", Interval(out, "length"), " from the body") if out else ("hangs in a loop",)
     return (WRONG_WORDS[unserved.why],)
+
+
+def _too_short(unserved: Unserved, missing: Figure) -> Sentence:
+    if unserved.why == TOO_SHORT:
+        return ("is ", Estimate(missing, "length"), " too short")
+    odds = Share(unserved.odds), " certain to be long enough; the present hose is ", Share(unserved.present_odds)
+    return ("is only ", *odds, ": measure this run first")
 
 
 def _others(plan: FewestPlan) -> Iterator[Text]:

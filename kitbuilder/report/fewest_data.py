@@ -5,10 +5,36 @@ from collections.abc import Iterable, Sequence
 from kitbuilder.assess.figures import Range
 from kitbuilder.assess.findings import Amount
 from kitbuilder.plans.fewest import COUNT, MASS, PRICE, CandidateHose, FewestPlan, Reason, Run, SetHose, Unserved
-from kitbuilder.report.page import Between, Cell, Column, Estimate, Fact, Facts, Node, Price, Row, Table, Tag, Values
+from kitbuilder.report.page import (
+    Between,
+    Cell,
+    Column,
+    Estimate,
+    Fact,
+    Facts,
+    Interval,
+    Node,
+    Price,
+    Row,
+    Table,
+    Tag,
+    Values,
+)
 from kitbuilder.report.page import only_data as fields
 from kitbuilder.report.shapes import COUNT as WHOLE
-from kitbuilder.report.shapes import FIGURE, FLAG, LIMITS, NUMBER, SIGNAL, TEXT, listed, one_of, optional, record
+from kitbuilder.report.shapes import (
+    FIGURE,
+    FLAG,
+    INTERVAL,
+    LIMITS,
+    NUMBER,
+    SIGNAL,
+    TEXT,
+    listed,
+    one_of,
+    optional,
+    record,
+)
 from kitbuilder.report.shopping import SHOPPING_KEYS
 
 _RUN = {"file": TEXT, "tag": TEXT}
@@ -46,10 +72,20 @@ SHAPE = record(
             tag=optional(TEXT),
             mass_kg=FIGURE,
             serves=listed(record(**_RUN, why=TEXT)),
+            oxygen_clean=FLAG,
+            soiled_by=listed(record(**_RUN)),
             forced_by=optional(_REASON),
         )
     ),
-    without_hose=listed(record(**_RUN, nearest=optional(record(**_CANDIDATE)), why=TEXT, by_m=NUMBER)),
+    without_hose=listed(
+        record(
+            **_RUN,
+            nearest=optional(record(**_CANDIDATE)),
+            why=TEXT,
+            missing_m=optional(FIGURE),
+            stand_off_m=optional(INTERVAL),
+        )
+    ),
     second_best=optional(
         record(
             count=WHOLE,
@@ -113,11 +149,13 @@ def _hoses(plan: FewestPlan) -> Table:
             hose.tag or None,
             Estimate(hose.mass, "hose mass"),
             _table([*_RUN, "why"], [[*_run(plan, assignment.run), assignment.why] for assignment in hose.serves]),
+            hose.must_be_clean,
+            _table(_RUN, [_run(plan, run) for run in hose.soiled_by]),
             _reason(plan, hose.reason),
         ]
         for hose in plan.hoses
     ]
-    return _table([*_CANDIDATE, "tag", "mass_kg", "serves", "forced_by"], rows)
+    return _table([*_CANDIDATE, "tag", "mass_kg", "serves", "oxygen_clean", "soiled_by", "forced_by"], rows)
 
 
 def _candidate(candidate: CandidateHose) -> list[Cell | Node]:
@@ -158,7 +196,10 @@ def _limits(lengths: Range | None) -> Between | None:
 
 
 def _unserved_runs(plan: FewestPlan) -> Table:
-    return _table([*_RUN, "nearest", "why", "by_m"], [_unserved(plan, unserved) for unserved in plan.unserved_runs])
+    return _table(
+        [*_RUN, "nearest", "why", "missing_m", "stand_off_m"],
+        [_unserved(plan, unserved) for unserved in plan.unserved_runs],
+    )
 
 
 def _unserved(plan: FewestPlan, unserved: Unserved) -> Row:
@@ -168,7 +209,14 @@ def _unserved(plan: FewestPlan, unserved: Unserved) -> Row:
         if nearest is None
         else Facts([Fact(key, "", value) for key, value in zip(_CANDIDATE, _candidate(nearest), strict=True)])
     )
-    return [*_run(plan, unserved.run), found, unserved.why, Amount(unserved.by_m, "length")]
+    missing, stand_off = unserved.missing, unserved.stand_off
+    return [
+        *_run(plan, unserved.run),
+        found,
+        unserved.why,
+        Estimate(missing, "length") if missing else None,
+        Interval(stand_off, "length") if stand_off else None,
+    ]
 
 
 def _second(plan: FewestPlan) -> Facts | None:

@@ -137,8 +137,13 @@ def _to_buy(line: ShoppingLine) -> HosesToBuy:
         body=line.body,
         at_first_stage=line.at_first_stage,
         at_device=line.at_device,
+        adapters=line.adapters,
+        or_adapters=line.or_adapters,
+        only_from_maker=line.only_from_maker,
+        odds=line.odds,
         stock_tag=line.stocked.tag if line.stocked else "",
         price=line.price,
+        must_be_clean=line.must_be_clean,
     )
 
 
@@ -179,10 +184,11 @@ def hose_list(plan: FittingPlan) -> Table:
 
 
 def _advised_briefly(fitted: FittedHose) -> Cell:
-    length_m = fitted.length_to_have_m
+    length_m, word = fitted.length_to_have_m, action_word(fitted)
+    if fitted.is_stuck:
+        return word
     if length_m is None:
-        return "not known"
-    word = action_word(fitted)
+        return word or "not known"
     return (f"{word} ", Amount(length_m, "length")) if fitted.is_bought else word
 
 

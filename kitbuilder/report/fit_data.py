@@ -3,12 +3,14 @@
 from collections.abc import Sequence
 
 from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.fit.advice import Option, Test
 from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.assess.fit.routed_hose import RequiredLength, RoutedHose
-from kitbuilder.assess.hoses.hose_flow import Flow
+from kitbuilder.assess.fit.trial import Option
+from kitbuilder.assess.fit.verdict import Test
+from kitbuilder.assess.gas.hose_flow import Flow, Notice
 from kitbuilder.plans.fitting import FittedHose
-from kitbuilder.report.fit_words import BUY, KEEP, LANDMARKS, MAKE, STRING, action_word, source_word
+from kitbuilder.report.fit_words import BUY, KEEP, LANDMARKS, MAKE, MEASURE, MOVE, STRING, action_word, source_word
+from kitbuilder.report.hose_fit import VERDICT, verdict_data
 from kitbuilder.report.page import (
     Column,
     Estimate,
@@ -39,6 +41,7 @@ from kitbuilder.report.shapes import (
 
 OPTION_SHAPE = record(
     length_m=NUMBER,
+    verdict=VERDICT,
     odds=SHARE,
     tests=listed(record(pose=TEXT, asked=FLAG, passes=FLAG, margin_m=FIGURE, odds=SHARE)),
     rest_slack_m=FIGURE,
@@ -54,7 +57,10 @@ HOSE_KEYS: dict[str, Shape] = {
     "length_m": NUMBER,
     "route": optional(TEXT),
     "path": optional(listed(TEXT)),
-    "action": optional(one_of(KEEP, BUY, MAKE)),
+    "action": optional(one_of(KEEP, MEASURE, BUY, MAKE, MOVE)),
+    "joins": optional(FLAG),
+    "does_not_join": listed(TEXT),
+    "ends_taken": listed(TEXT),
     "by": optional(one_of(STRING, LANDMARKS)),
     "needs": listed(record(pose=TEXT, how=TEXT, length_m=FIGURE, asked=FLAG)),
     "demanded_in": optional(TEXT),
@@ -67,7 +73,14 @@ HOSE_KEYS: dict[str, Shape] = {
     "hold": optional(record(landmark=TEXT, until=optional(TEXT), share=SHARE)),
     "knobs": listed(record(name=TEXT, distance_m=FIGURE)),
     "flow": optional(
-        record(depth_m=NUMBER, peak_flow_m3_s=NUMBER, bore_m=NUMBER, drop_pa=optional(INTERVAL), is_too_much=FLAG)
+        record(
+            depth_m=NUMBER,
+            peak_flow_m3_s=NUMBER,
+            bore_m=NUMBER,
+            drop_pa=optional(INTERVAL),
+            notice=one_of(*(each.value for each in Notice)),
+            is_air_assumed=FLAG,
+        )
     ),
 }
 """What is said of each hose; of one whose run is not known, no more than what it is."""
@@ -109,6 +122,9 @@ def hose_data(fitted: FittedHose) -> Row:
         routed.route.name if routed else None,
         Values(list(routed.route.path)) if routed else None,
         action_word(fitted),
+        fitted.joins,
+        Values(list(figures.joints.reasons)),
+        Values(list(figures.taken)),
         source_word(advice) if advice else None,
         _needs(advice.needs if advice else ()),
         advice.demanded.pose if advice else None,
@@ -136,6 +152,7 @@ def _option(option: Option | None) -> Node | None:
     stand_off, held = option.stand_off, option.held_stand_off
     return only_data(
         ("length_m", Amount(option.length_m, "length")),
+        ("verdict", verdict_data(option.verdict)),
         ("odds", Share(option.odds)),
         ("tests", _tests(option.tests)),
         ("rest_slack_m", Estimate(option.rest_slack, "slack")),
@@ -175,5 +192,6 @@ def _flow(flow: Flow) -> Facts:
         ("peak_flow_m3_s", Amount(flow.flow_m3_s, "flow")),
         ("bore_m", Amount(flow.bore_m, "bore")),
         ("drop_pa", Interval(flow.drop, "drop") if flow.drop else None),
-        ("is_too_much", flow.is_too_much),
+        ("notice", flow.notice.value),
+        ("is_air_assumed", flow.is_air_assumed),
     )

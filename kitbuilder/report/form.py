@@ -5,8 +5,9 @@ from typing import NamedTuple
 
 from kitbuilder.assess.defaults import MEASURE_OF, Default
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.fit.fit import neighbour_length
+from kitbuilder.assess.findings import ByUnits
 from kitbuilder.assess.fit.routes import ranked_routes
+from kitbuilder.assess.fit.stock_lengths import neighbour_length
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.assess.rules.context import port_states
 from kitbuilder.catalogue import catalogue
@@ -18,6 +19,7 @@ from kitbuilder.kit.file_kinds import KIT_FILE, Contents, FileKind
 from kitbuilder.kit.items import Cylinder, Device, Entry, Hose, Kit, Other
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import which_key
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
 
@@ -155,8 +157,7 @@ def typed_note(contents: Contents, item: int | None, field: Field, system: Syste
         return format_day(value)
     if field.kind is not ValueKind.QUANTITY or value is None or field.dimension not in MEASURE_OF:
         return "accepted"
-    measure = MEASURE_OF[field.dimension]
-    return f"= {shown(value, measure, system)} = {shown(value, measure, system.other)}"
+    return f"= {_in_units(record, field, system)} = {_in_units(record, field, system.other)}"
 
 
 def _converted(record: object, field: Field, text: str, system: System) -> str:
@@ -168,7 +169,16 @@ def _converted(record: object, field: Field, text: str, system: System) -> str:
         return ""
     if text.endswith(unit(MEASURE_OF[field.dimension], system)) or (system is System.METRIC and text.endswith("m")):
         return ""
-    return f"= {shown(value, MEASURE_OF[field.dimension], system)}"
+    return f"= {_in_units(record, field, system)}"
+
+
+def _in_units(record: object, field: Field, system: System) -> str:
+    """Write a quantity in the reader's units, with its spread where the file gives one."""
+    value, measure = getattr(record, field.attribute), MEASURE_OF[field.dimension]
+    spread = getattr(record, field.spread_attribute) if field.takes_spread else None
+    if spread is None:
+        return shown(value, measure, system)
+    return with_spread(Figure(value, {"as given": spread}, "as given"), measure, system)
 
 
 def format_default(default: Default | None, system: System) -> str:
@@ -192,6 +202,8 @@ def default_value(default: Default, system: System) -> str:
             return shown(amount, default.measure, system)
         case str() as word:
             return visible(word)
+        case ByUnits() as words:
+            return format_line((words,), system)
         case several:
             return visible(", ".join(several))
 

@@ -3,13 +3,22 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.fit.fit import LONG, RIGHT, SHORT, Fit, StockOption
+from kitbuilder.assess.fit.fit import Fit
+from kitbuilder.assess.fit.trial import STOWED, Closest, Option
+from kitbuilder.assess.fit.verdict import OUTCOMES, TOO_LONG, TOO_SHORT, Verdict
 from kitbuilder.kit.items import Hose
 from kitbuilder.report.page import Estimate, Fact, Facts, Interval, Sentence, only_data
-from kitbuilder.report.shapes import FIGURE, FLAG, INTERVAL, NUMBER, one_of, optional, record
+from kitbuilder.report.shapes import FIGURE, FLAG, INTERVAL, NUMBER, TEXT, one_of, optional, record
 
-VERDICT = one_of(SHORT, RIGHT, LONG)
-STOCK = record(length_m=NUMBER, slack_m=NUMBER, stand_off_m=optional(NUMBER), verdict=VERDICT)
+VERDICT = record(
+    outcome=one_of(*OUTCOMES),
+    fault=optional(one_of(TOO_SHORT, TOO_LONG)),
+    pose=TEXT,
+    margin_m=FIGURE,
+    has_too_much_slack=FLAG,
+)
+"""Whether a length fits, and the position that decides it."""
+STOCK = record(length_m=NUMBER, slack_m=FIGURE, stand_off_m=optional(INTERVAL), verdict=VERDICT)
 FIT = record(
     verdict=VERDICT,
     run_m=FIGURE,
@@ -38,23 +47,28 @@ def fit_words(fit: Fit | None) -> Sentence:
 
 def fit_fields(hose: Hose, fit: Fit) -> Facts:
     """Build all that is known about a hose on its run. Values that are missing stand in the JSON only."""
-    best = fit.best_stock
-    to_choose = fit.verdict != RIGHT and not hose.stowed_m
+    closest = fit.closest_stock
+    to_choose = not fit.verdict.is_right and not hose.stowed_m
     return Facts(
         [
-            Fact("verdict", "", fit.verdict),
-            Fact("", "fit", f"{fit.verdict}, estimated" if fit.is_estimated else fit.verdict),
+            Fact("verdict", "", verdict_data(fit.verdict)),
+            Fact("", "fit", (verdict_word(fit.verdict), ", estimated" if fit.is_estimated else "")),
+            Fact("", "decided by", fit.verdict.test.pose),
             Fact("run_m", "", Estimate(fit.run, "length")),
             Fact("run_is_estimated", "", fit.is_estimated),
             Fact("slack_m", "slack", Estimate(fit.slack, "slack")),
-            Fact("rest_slack_m", "slack at rest" if fit.rest_is_measured else "", Estimate(fit.rest_slack, "slack")),
+            Fact(
+                "rest_slack_m",
+                "slack at rest" if fit.rest_slack != fit.slack else "",
+                Estimate(fit.rest_slack, "slack"),
+            ),
             Fact("rest_is_measured", "", fit.rest_is_measured),
             Fact("span_m", "free span", Amount(fit.span_m, "length")),
             *_shape_fields(fit),
             *_stock_fields("stock_shorter", "next shorter", fit.shorter),
             *_stock_fields("stock_longer", "next longer", fit.longer),
-            Fact("stock_that_fits_m", "", Amount(best.length_m, "length") if best else None),
-            Fact("", "stock that fits" if to_choose else "", _length(best) if best else ("none: have one made",)),
+            Fact("stock_that_fits_m", "", Amount(closest.length_m, "length") if closest else None),
+            Fact("", "certain to reach" if to_choose else "", _closest(closest)),
         ]
     )
 
@@ -77,14 +91,15 @@ def fit_details(fit: Fit) -> Iterator[Sentence]:
         yield "Stock lengths: ", *_in_a_row(options, "; "), "."
 
 
-def stock_words(option: StockOption, *, brief: bool = False) -> Sentence:
+def stock_words(option: Option, *, brief: bool = False) -> Sentence:
     """Say what a stock length would give: "70 cm: bows out 15 cm"."""
-    length, slack = (*_length(option), ": "), Amount(abs(option.slack_m), "length")
-    if option.slack_m < 0:
+    margin = option.verdict.test.margin.value
+    length, slack = (Amount(option.length_m, "length"), ": "), Amount(abs(margin), "length")
+    if margin < 0:
         return (*length, slack, " short")
-    if option.stand_off_m is None:
-        return (*length, slack, " to spare") if option.verdict == RIGHT else (*length, "a loop")
-    out = Amount(option.stand_off_m, "length")
+    if option.stand_off is None:
+        return (*length, "a loop") if option.is_loop else (*length, slack, " to spare")
+    out = Amount(option.stand_off.value, "length")
     return (*length, out, " out") if brief else (*length, "bows out ", out)
 
 
@@ -93,15 +108,36 @@ def _in_a_row(sentences: list[Sentence], between: str) -> Sentence:
     return (*first, *(piece for words in others for piece in (between, *words)))
 
 
+def verdict_word(verdict: Verdict) -> str:
+    """Give the verdict as short as it goes: "fits", "too long", "measure first"."""
+    if verdict.is_open:
+        return "measure first"
+    return verdict.fault or ("fits, with slack" if verdict.has_slack else "fits")
+
+
+def verdict_data(verdict: Verdict) -> Facts:
+    """Give a verdict for JSON."""
+    return only_data(
+        ("outcome", verdict.outcome),
+        ("fault", verdict.fault or None),
+        ("pose", verdict.test.pose),
+        ("margin_m", Estimate(verdict.test.margin, "slack")),
+        ("has_too_much_slack", verdict.has_slack),
+    )
+
+
 def _verdict_words(fit: Fit) -> Sentence:
-    slack = Amount(abs(fit.slack.value), "length")
-    if fit.verdict == SHORT:
-        return "too short by ", slack
+    verdict, word = fit.verdict, verdict_word(fit.verdict)
+    margin = Estimate(fit.slack._replace(value=abs(fit.slack.value)), "length")
+    if verdict.is_too_short:
+        return f"{word} by ", margin
+    if verdict.is_open:
+        return f"{word}: ", margin, " missing" if fit.slack.value < 0 else " to spare"
     if fit.slack_by_design:
-        return f"{fit.verdict}: ", slack, " to stow" if fit.slack_by_design == "stowed" else " to spare"
-    if fit.stand_off is None:
-        return ("too long: hangs in a loop",)
-    return f"{fit.verdict}: bows out ", Interval(fit.stand_off, "length")
+        return f"{word}: ", margin, " to stow" if fit.slack_by_design == STOWED else " to spare"
+    if fit.is_loop:
+        return (f"{word}: hangs in a loop",)
+    return (f"{word}: bows out ", Interval(fit.stand_off, "length")) if fit.stand_off else (f"{word}: ", margin)
 
 
 def _shape_fields(fit: Fit) -> Iterator[Fact]:
@@ -111,21 +147,20 @@ def _shape_fields(fit: Fit) -> Iterator[Fact]:
     yield Fact("tightest_radius_m", "bend radius" if radius else "", radius)
 
 
-def _stock_fields(key: str, label: str, option: StockOption | None) -> Iterator[Fact]:
+def _stock_fields(key: str, label: str, option: Option | None) -> Iterator[Fact]:
     yield Fact(key, "", _stock_data(option) if option else None)
     if option:
         yield Fact("", label, stock_words(option))
 
 
-def _stock_data(option: StockOption) -> Facts:
-    stand_off = None if option.stand_off_m is None else Amount(option.stand_off_m, "length")
+def _stock_data(option: Option) -> Facts:
     return only_data(
         ("length_m", Amount(option.length_m, "length")),
-        ("slack_m", Amount(option.slack_m, "slack")),
-        ("stand_off_m", stand_off),
-        ("verdict", option.verdict),
+        ("slack_m", Estimate(option.verdict.test.margin, "slack")),
+        ("stand_off_m", None if option.stand_off is None else Interval(option.stand_off, "length")),
+        ("verdict", verdict_data(option.verdict)),
     )
 
 
-def _length(option: StockOption) -> Sentence:
-    return (Amount(option.length_m, "length"),)
+def _closest(closest: Closest | None) -> Sentence:
+    return (Amount(closest.length_m, "length"),) if closest else ("none: have one made",)

@@ -1,6 +1,6 @@
 """Lengths as hoses are sold by them and as a file has them."""
 
-from kitbuilder.assess.fit.fit import inches_sold_by
+from kitbuilder.assess.fit.stock_lengths import inches_sold_by
 from kitbuilder.report.numbers import System
 from kitbuilder.units import convert
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.gas.feeds import FUNCTIONS
 from kitbuilder.plans.losses import (
@@ -52,8 +53,14 @@ SHAPE = record(
             tag=TEXT,
             first_stage=optional(TEXT),
             side=optional(TEXT),
-            functions=record(**{name: record(works=listed(TEXT), lost=listed(TEXT)) for name in FUNCTIONS}),
+            functions=record(
+                **{
+                    name: record(works=listed(TEXT), lost=listed(TEXT), not_breathable=listed(TEXT))
+                    for name in FUNCTIONS
+                }
+            ),
             gas_left=optional(FIGURE),
+            gas_left_at_depth=optional(FIGURE),
             gas_shut_in=listed(TEXT),
             empty=listed(record(depth_m=NUMBER, time_s=optional(INTERVAL))),
             do=TEXT,
@@ -149,7 +156,7 @@ def loss_page(found: Losses, loss: Loss) -> Page:
         [
             Facts([
                 *_function_rows(loss),
-                Fact("", "gas left", (_gas_left(loss), *_shut_in(loss))),
+                Fact("", "gas left", (_gas_left(loss.gas_left), *_at_depth(loss), *_shut_in(loss))),
                 *_emptying_rows(loss),
                 Fact("", "do", _do(loss.cause, Tag(loss.stage))),
                 *([Fact("", "fed by", _first_stage(found, loss.stage))] if loss.stage else []),
@@ -171,10 +178,18 @@ def origins_page(found: Losses) -> Page:
 
 def _function_rows(loss: Loss) -> Iterator[Fact]:
     for name, function in loss.functions.items():
-        if function.works or function.lost:
+        if function.works or function.lost or function.not_breathable:
             works = ", ".join(function.works) or "nothing"
             gone = f"; lost: {', '.join(function.lost)}" if function.lost else ""
-            yield Fact("", FUNCTION_WORDS[name], f"{works}{gone}")
+            useless = (
+                f"; not breathable at depth: {', '.join(function.not_breathable)}" if function.not_breathable else ""
+            )
+            yield Fact("", FUNCTION_WORDS[name], f"{works}{gone}{useless}")
+
+
+def _at_depth(loss: Loss) -> Sentence:
+    """Say how much of the gas left can be breathed at the greatest depth, where that is less."""
+    return () if loss.gas_left_at_depth == loss.gas_left else (", at depth ", _gas_left(loss.gas_left_at_depth))
 
 
 def _shut_in(loss: Loss) -> Sentence:
@@ -212,14 +227,14 @@ def format_cause(loss: Loss) -> str:
 def _function(function: Function) -> str:
     """Say what still does a job, where room is scarce: "all", "none" or the tags."""
     if not function.works:
-        return NONE if function.lost else HAS_NONE
-    return ", ".join(function.works) if function.lost else ALL
+        return NONE if function.lost or function.not_breathable else HAS_NONE
+    return ", ".join(function.works) if function.lost or function.not_breathable else ALL
 
 
-def _gas_left(loss: Loss) -> Share | str:
-    if loss.gas_left is None:
+def _gas_left(left: Figure | None) -> Share | str:
+    if left is None:
         return NOT_KNOWN
-    return Share(loss.gas_left) if loss.gas_left.value > 0 else NONE
+    return Share(left) if left.value > 0 else NONE
 
 
 def _time(emptying: Emptying) -> Duration | str:
@@ -267,13 +282,15 @@ def _gas_table(found: Losses) -> Table:
         Column("", "first stage", may_wrap=True),
         Column("", "on", may_wrap=True),
         Column("", "gas left"),
+        Column("", "at depth"),
         Column("", "shut in", may_wrap=True),
     ]
     rows: list[Row] = [
         [
             Tag(loss.stage) if loss.cause == VALVE_CLOSED else format_cause(loss),
             ", ".join(found.cylinders[loss.stage]) or NOT_KNOWN if loss.cause == VALVE_CLOSED else None,
-            _gas_left(loss),
+            _gas_left(loss.gas_left),
+            _gas_left(loss.gas_left_at_depth),
             ", ".join(loss.shut_in) or NONE,
         ]
         for loss in found.losses
@@ -299,7 +316,8 @@ def _times_table(bursts: Sequence[Loss]) -> Section:
 
 
 def _data(losses: Sequence[Loss]) -> Table:
-    keys = ("cause", "tag", "first_stage", "side", "functions", "gas_left", "gas_shut_in", "empty", "do")
+    of_gas = ("gas_left", "gas_left_at_depth", "gas_shut_in")
+    keys = ("cause", "tag", "first_stage", "side", "functions", *of_gas, "empty", "do")
     rows: list[Row] = [
         [
             loss.cause,
@@ -307,7 +325,7 @@ def _data(losses: Sequence[Loss]) -> Table:
             Tag(loss.stage) if loss.stage else None,
             Tag(loss.side) if loss.side else None,
             Facts([Fact(name, "", _works_and_lost(function)) for name, function in loss.functions.items()]),
-            Share(loss.gas_left) if loss.gas_left else None,
+            *(Share(left) if left else None for left in (loss.gas_left, loss.gas_left_at_depth)),
             Values(loss.shut_in),
             _emptyings(loss.emptyings),
             _do(loss.cause, Tag(loss.stage)),
@@ -318,7 +336,11 @@ def _data(losses: Sequence[Loss]) -> Table:
 
 
 def _works_and_lost(function: Function) -> Facts:
-    return only_data(("works", Values(function.works)), ("lost", Values(function.lost)))
+    return only_data(
+        ("works", Values(function.works)),
+        ("lost", Values(function.lost)),
+        ("not_breathable", Values(function.not_breathable)),
+    )
 
 
 def _emptyings(emptyings: Sequence[Emptying]) -> Table:

@@ -66,6 +66,10 @@ MEASURES: dict[str, dict[System, DisplayUnit]] = {
     "body mass": {System.METRIC: DisplayUnit("mass", "kg", 0), System.IMPERIAL: DisplayUnit("mass", "lb", 0)},
     "depth": {System.METRIC: DisplayUnit("length", "m", 0), System.IMPERIAL: DisplayUnit("length", "ft", 0)},
     "pressure": {System.METRIC: DisplayUnit("pressure", "bar", 0), System.IMPERIAL: DisplayUnit("pressure", "psi", 0)},
+    "oxygen pressure": {
+        System.METRIC: DisplayUnit("pressure", "bar", 2),
+        System.IMPERIAL: DisplayUnit("pressure", "bar", 2),
+    },
     "drop": {System.METRIC: DisplayUnit("pressure", "bar", 1), System.IMPERIAL: DisplayUnit("pressure", "psi", 0)},
     "volume": {
         System.METRIC: DisplayUnit("volume", "L", 1),

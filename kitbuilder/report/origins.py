@@ -29,8 +29,8 @@ def origins_page(assessment: Assessment, item: int | None) -> Page:
         water = assessment.water
         rests_on = [text(f"Water: {water.name}; density {water.density.origin}.")]
         return Page([*_weight_parts(assessment.everything, ""), Section("", rests_on)])
-    record, weight = assessment.kit.items[item], assessment.weights[item]
-    rests_on = list(_catalogue_lines(record))
+    record, weight, figures = assessment.kit.items[item], assessment.weights[item], assessment.hose_figures(item)
+    rests_on = list(_catalogue_lines(figures.hose if figures else record))
     if weight is None:
         return Page([text("Neither a preset nor a weighed mass gives what it weighs."), Section("", rests_on)])
     return Page([*_weight_parts(weight, "hose " if isinstance(record, Hose) else ""), Section("", rests_on)])

@@ -12,6 +12,7 @@ from kitbuilder.report.page import (
     Price,
     Section,
     Sentence,
+    Share,
     Statement,
     Statements,
     StockLength,
@@ -21,7 +22,7 @@ from kitbuilder.report.page import (
     only_data,
     text,
 )
-from kitbuilder.report.shapes import COUNT, FLAG, NUMBER, TEXT, Shape, listed, optional, record
+from kitbuilder.report.shapes import COUNT, FLAG, NUMBER, SHARE, TEXT, Shape, listed, optional, record
 
 END_SHAPE = record(name=TEXT, joint=TEXT, gender=TEXT)
 SHOPPING_KEYS: dict[str, Shape] = {
@@ -32,10 +33,15 @@ SHOPPING_KEYS: dict[str, Shape] = {
             length_m=NUMBER,
             measured=optional(TEXT),
             is_made=FLAG,
+            oxygen_clean=FLAG,
             service=TEXT,
             body=TEXT,
             first_stage_end=END_SHAPE,
             device_end=END_SHAPE,
+            adapters=listed(TEXT),
+            or_adapters=listed(TEXT),
+            only_from_maker=FLAG,
+            odds=optional(SHARE),
             stock_tag=optional(TEXT),
             price=optional(NUMBER),
         )
@@ -45,6 +51,7 @@ SHOPPING_KEYS: dict[str, Shape] = {
     "hoses_without_price": COUNT,
 }
 """The keys that a list to buy puts into the answer that it stands in."""
+FROM_MAKER = "From the maker of the second stage: no stock hose has this end"
 
 
 class HosesToBuy(NamedTuple):
@@ -62,10 +69,20 @@ class HosesToBuy(NamedTuple):
     body: str
     at_first_stage: Fitting
     at_device: Fitting
+    adapters: tuple[str, ...] = ()
+    """What sits between it and its port or its device."""
+    or_adapters: tuple[str, ...] = ()
+    """Adapters with which a hose with the usual ends would do as well."""
+    only_from_maker: bool = False
+    """Whether no stock has it: the maker of the device does."""
+    odds: float | None = None
+    """How likely each is to be long enough, from 0 to 1; None where nobody asked."""
     stock_tag: str = ""
     """Its name in the shop; empty when it has none there."""
     price: float | None = None
     """For all of them; None when it is not known."""
+    must_be_clean: bool = False
+    """Whether they have to be clean for oxygen."""
 
 
 class ShoppingTotal(NamedTuple):
@@ -108,8 +125,16 @@ def _entry(hoses: HosesToBuy, currency: str) -> Statement:
         (f"First stage end: {format_end(hoses.at_first_stage)}",),
         (f"Other end: {format_end(hoses.at_device)}",),
     ]
+    if hoses.only_from_maker:
+        body.append((FROM_MAKER,))
+    if hoses.adapters:
+        body.append((f"With the {' and the '.join(hoses.adapters)}",))
+    if hoses.or_adapters:
+        body.append((f"Or a hose with the usual ends and the {' and the '.join(hoses.or_adapters)}",))
     if hoses.tags:
         body.append(("For ", *joined(((Tag(tag),) for tag in hoses.tags), ", ")))
+    if hoses.odds is not None:
+        body.append(("Long enough: ", Share(hoses.odds), " certain"))
     return Statement(_head(hoses, currency), body, _data(hoses, currency))
 
 
@@ -118,9 +143,10 @@ def _head(hoses: HosesToBuy, currency: str) -> Sentence:
     if hoses.is_made:
         length = (Amount(hoses.length_m, "length"), ", made to measure")
     bare = " without its ends" if hoses.measured == "hose only" else ""
+    clean = ", clean for oxygen" if hoses.must_be_clean else ""
     name = (", ", Tag(hoses.stock_tag)) if hoses.stock_tag else ()
     price = () if hoses.price is None else (", ", Price(hoses.price, currency))
-    return (hoses.pieces, " × ", *length, f"{bare}, {hoses.service}, {hoses.body}", *name, *price)
+    return (hoses.pieces, " × ", *length, f"{bare}, {hoses.service}, {hoses.body}{clean}", *name, *price)
 
 
 def format_end(end: Fitting) -> str:
@@ -135,10 +161,15 @@ def _data(hoses: HosesToBuy, currency: str) -> list[Fact]:
         Fact("length_m", "", Amount(hoses.length_m, "length")),
         Fact("measured", "", hoses.measured),
         Fact("is_made", "", hoses.is_made),
+        Fact("oxygen_clean", "", hoses.must_be_clean),
         Fact("service", "", hoses.service),
         Fact("body", "", hoses.body),
         Fact("first_stage_end", "", end_data(hoses.at_first_stage)),
         Fact("device_end", "", end_data(hoses.at_device)),
+        Fact("adapters", "", Values(list(hoses.adapters))),
+        Fact("or_adapters", "", Values(list(hoses.or_adapters))),
+        Fact("only_from_maker", "", hoses.only_from_maker),
+        Fact("odds", "", None if hoses.odds is None else Share(hoses.odds)),
         Fact("stock_tag", "", Tag(hoses.stock_tag) if hoses.stock_tag else None),
         Fact("price", "", None if hoses.price is None else Price(hoses.price, currency)),
     ]

@@ -16,6 +16,8 @@ from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.reader import read_kit
 
 CONFIGS = Path(__file__).parents[2] / "configs"
+CASES_FOLDER = Path(__file__).parents[1] / "cases"
+"""Files of users."""
 WHOLE = ("warm-single", "cold-single", "twinset", "sidemount")
 """The kits that are meant to be in order."""
 WRONG = "wrong-on-purpose"

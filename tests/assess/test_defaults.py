@@ -7,8 +7,9 @@ import pytest
 
 from kitbuilder.assess.defaults import Default, default_in_diver, default_in_kit
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.fit.fit import inches_sold_by
+from kitbuilder.assess.findings import ByUnits
 from kitbuilder.assess.fit.routes import ranked_routes
+from kitbuilder.assess.fit.stock_lengths import inches_sold_by
 from kitbuilder.assess.rules.context import FREE, PLUGGED, TAKEN, port_states
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader
@@ -98,6 +99,9 @@ def test_what_is_taken_is_words_or_an_amount_with_a_measure(name: str) -> None:
             assert_sound(default_in_kit(assessment, number, field))
 
 
+USUAL_LEAD = ByUnits("1 kg", "1 lb, 2 lb, 3 lb, 4 lb, 5 lb")
+
+
 def assert_sound(found: Default | None) -> None:
     if found is not None:
         is_amount = isinstance(found.value, (Figure, Range, float, int))
@@ -107,7 +111,12 @@ def assert_sound(found: Default | None) -> None:
 
 @pytest.mark.parametrize(
     ("key", "value", "source"),
-    [("sex", "between both", ""), ("lead_sizes", 1.0, ""), ("stature", None, "taken"), ("chest", None, "estimated")],
+    [
+        ("sex", "between both", ""),
+        ("lead_sizes", USUAL_LEAD, ""),
+        ("stature", None, "taken"),
+        ("chest", None, "estimated"),
+    ],
 )
 def test_what_is_taken_of_a_diver(key: str, value: Any, source: str) -> None:
     found = default_in_diver(Diver(DiverHeader(format=1, holds="diver", name="somebody"), ()), False, key)
@@ -120,3 +129,39 @@ def test_what_is_taken_of_a_diver(key: str, value: Any, source: str) -> None:
 def test_a_plain_kit_has_the_usual_water() -> None:
     water = field_named(type(assessed(PLAIN).kit.header), "water")
     assert default_in_kit(assessed(PLAIN), None, water) == Default("ocean", source="as usual")
+
+
+def test_what_is_taken_for_gas_and_pressure() -> None:
+    """Depths as far as the gas can be breathed there, limits of practice, and the connection of the preset."""
+    stage = with_keys(config("twinset"), "stage", deepest=None)
+    assert default_of("stage", "deepest", stage) == Default("not known")
+    assert default_of("stage", "shallowest", stage) == Default(0.0, "depth", "as usual")
+    assert default_of("left cylinder", "deepest") == Default(45.0, "depth", "as usual")
+    assert default_of("left post", "connection") == Default("DIN", source="preset")
+    assert default_of("left cylinder", "outlet") == Default("not known")
+    of_300 = with_keys(config("twinset"), "left cylinder", preset="steel 12 L 300")
+    assert default_of("left cylinder", "outlet", of_300) == Default("DIN 300", source="as usual")
+    limits = {
+        key: default_in_kit(TWINSET, None, field_named(type(TWINSET.kit.header), key))
+        for key in ("oxygen_limit", "oxygen_highest", "oxygen_lowest")
+    }
+    assert {key: found and found.value for key, found in limits.items()} == pytest.approx(
+        {"oxygen_limit": 1.4e5, "oxygen_highest": 1.6e5, "oxygen_lowest": 0.16e5}
+    )
+
+
+@pytest.mark.parametrize(
+    ("key", "changes", "value", "source"),
+    [
+        ("from_end", {}, "LP 3/8", "as usual"),
+        ("from_end", {"right post": {"ports": ["LP1 1/2-20 UNF"]}}, "LP 1/2", "as its port or its device takes"),
+        ("to_end", {}, "second stage 9/16", "as usual"),
+        ("to_end", {"primary": {"inlet": "1/2"}}, "second stage 1/2", "as its port or its device takes"),
+    ],
+)
+def test_an_end_is_taken_as_one_that_joins(key: str, changes: dict[str, Any], value: str, source: str) -> None:
+    """A half-inch port takes a half-inch end; an inlet of 1/2 a hose end of 1/2."""
+    text = config("twinset")
+    for tag, keys in changes.items():
+        text = with_keys(text, tag, **keys)
+    assert default_of("long hose", key, text) == Default(value, source=source)

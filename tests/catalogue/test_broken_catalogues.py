@@ -62,15 +62,15 @@ BREAKAGES = [
     ),
     pytest.param(
         "bodies.toml",
-        f'bore = {{ value = "6.4 mm", origin = "{PRACTICE}" }}',
+        f'bore = {{ value = "6.4 mm", low = "6 mm", high = "6.8 mm", origin = "{PRACTICE}" }}',
         'bore = { value = "6.4 mm" }',
         'bodies.toml, LP_body "rubber", bore: has no origin',
         id="no origin",
     ),
     pytest.param(
         "bodies.toml",
-        f'"6.4 mm", origin = "{PRACTICE}"',
-        '"6.4 mm", origin = " "',
+        f'"6.8 mm", origin = "{PRACTICE}"',
+        '"6.8 mm", origin = " "',
         'bodies.toml, LP_body "rubber", bore: has no origin',
         id="blank origin",
     ),
@@ -416,6 +416,14 @@ BREAKAGES = [
         'name = "sender along the left cylinder"',
         'routes.toml, route "sender along the left cylinder", name: is there twice',
         id="a route with the name of another one mirrored",
+    ),
+    pytest.param(
+        "landmarks.toml",
+        'on = "right collarbone"',
+        'on = "right collar bone"',
+        'landmarks.toml, landmark "front of the right shoulder", on: there is no "right collar bone"; '
+        'did you mean "right collarbone"?',
+        id="a landmark on skin that is not there",
     ),
     pytest.param("waters.toml", "[[water]]\nname", "[[water]\nname", "waters.toml: is not TOML: ", id="not TOML"),
 ]

@@ -8,10 +8,9 @@ from statistics import NormalDist
 import pytest
 
 from kitbuilder.catalogue import CylinderPreset, Value, catalogue
-from kitbuilder.kit.diver import DiverHeader
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.gas_mix import AIR
-from kitbuilder.kit.items import KINDS, LAYOUTS, Cylinder, Drysuit, Header, Lead, Wing
+from kitbuilder.kit.items import KINDS, LAYOUTS, Cylinder, Drysuit, Header, Wing
 from kitbuilder.physics.cylinder import least_shell_mass
 from tests.each import each
 
@@ -232,14 +231,6 @@ def test_the_middle_of_a_breath() -> None:
     assert (breath.low, breath.value, breath.high) == pytest.approx((0, 0.25 * LITRE, 0.5 * LITRE))
 
 
-def test_a_body_that_is_not_told() -> None:
-    """Midway between the means of men and women, 176 and 163 cm, 86 and 68 kg: body survey ANSUR II of 2012."""
-    assert TRADE.body.stature.value == pytest.approx((1.76 + 1.63) / 2, abs=0.006)
-    assert TRADE.body.mass.value == pytest.approx((86 + 68) / 2, abs=1.5)
-    assert TRADE.body.stature.low < 1.63 < 1.76 < TRADE.body.stature.high
-    assert TRADE.body.mass.low < 68 < 86 < TRADE.body.mass.high
-
-
 def test_air() -> None:
     """Nothing is left over; within 0.05 % of the standard atmosphere of ISO 2533: 78.084, 20.948 and 0.934 %."""
     air = {name: part.value for name, part in TRADE.body.air.items()}
@@ -359,13 +350,10 @@ WITHIN = [
     *((f"{key}, lift", Wing, "lift", preset.lift) for key, preset in TRADE.presets.items() if preset.lift),
     *((f"{undersuit.name}, gas", Drysuit, "suit_gas", undersuit.gas) for undersuit in TRADE.undersuits.values()),
     *((f"{place.name}, behind", Wing, "behind", place.behind) for place in TRADE.places.values()),
-    ("body, stature", DiverHeader, "stature", TRADE.body.stature),
-    ("body, mass", DiverHeader, "mass", TRADE.body.mass),
     ("deepest", Header, "deepest", TRADE.limits["deepest"]),
     ("stop", Header, "stop", TRADE.limits["stop"]),
     ("reserve", Cylinder, "reserve", TRADE.limits["reserve"]),
     ("filling", Cylinder, "temperature", TRADE.limits["filling"]),
-    ("lead_piece", Lead, "mass", TRADE.limits["lead_piece"]),
 ]
 
 

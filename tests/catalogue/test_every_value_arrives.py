@@ -102,6 +102,8 @@ def rows_of(name: str, key: str) -> list[dict[str, object]]:
         ("cylinders", "metal", "metals"),
         ("cylinders", "valve", "valves"),
         ("cylinders", "cylinder", "cylinders"),
+        ("outlets", "connection", "connections"),
+        ("outlets", "outlet", "outlets"),
         ("suits", "foam", "foams"),
         ("suits", "cut", "cuts"),
         ("suits", "undersuit", "undersuits"),

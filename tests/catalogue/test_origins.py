@@ -77,7 +77,25 @@ VAGUE = (
 """Words for a source that no reader finds again. A source has a title, a number or a place, or there is none."""
 
 
-ABBREVIATIONS = {"LP", "HP", "BSP", "ISO", "TEOS", "CoolProp", "M26x2", "T6", "A", "C", "L", "AS568", "BS", "EN", "CFR"}
+ABBREVIATIONS = {
+    "ASME",
+    "B1",
+    "LP",
+    "HP",
+    "BSP",
+    "ISO",
+    "TEOS",
+    "CoolProp",
+    "M26x2",
+    "T6",
+    "A",
+    "C",
+    "L",
+    "AS568",
+    "BS",
+    "EN",
+    "CFR",
+}
 """Capitals that may stand in an origin outside the title of a source: standards, sizes, tempers, classes and units."""
 
 
@@ -123,7 +141,7 @@ def test_the_spread_is_half_the_range() -> None:
 
 
 def test_every_origin_is_a_source_a_derivation_or_common_practice() -> None:
-    """No number without one; only the tolerances of the unified threads have none, being left to formulas.
+    """No number without one; only the tolerances of threads in inches have none, being left to formulas.
 
     A source comes first, what was only remembered or is only the trade's comes last.
     """
@@ -131,7 +149,8 @@ def test_every_origin_is_a_source_a_derivation_or_common_practice() -> None:
     others = [
         place for place, origin in ORIGINS.items() if not origin.endswith(ADMITTED) and not origin.startswith(accepted)
     ]
-    assert others == [f"threads[{name} UNF].tolerances_origin" for name in ("3/8-24", "7/16-20", "1/2-20", "9/16-18")]
+    inches = ("3/8-24 UNF", "7/16-20 UNF", "1/2-20 UNF", "9/16-18 UNF", "3/4-14 NPSM")
+    assert others == [f"threads[{name}].tolerances_origin" for name in inches]
 
 
 def test_every_origin_can_be_found_again() -> None:

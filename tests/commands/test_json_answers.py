@@ -62,6 +62,7 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "gear.toml"
     yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "twinset.toml"
     yield "fewest", "twin.toml", "side.toml", "--gear", "cellar.toml"
+    yield "fewest", "side.toml", "twinstage.toml"
     yield "fewest", "cold-single.toml", "warm-single.toml", "--order", "lightest", "--any-body"
     yield "fewest", "cold-single.toml", "twinset.toml", "--from", "stock", "--stock", "stock.toml"
     yield "fewest", "cold-single.toml", "twinset.toml", "--from", "gear", "--gear", "gear.toml"

@@ -15,10 +15,10 @@ def test_what_each_valve_of_a_twinset_takes() -> None:
     """From the file: the right post feeds the long hose and the wing, the left one the rest."""
     said = json.loads(run("losses", TWINSET, "--json").stdout)["result"]
     right = next(row for row in said["losses"] if (row["tag"], row["cause"]) == ("right post", "valve closed"))
-    assert right["functions"]["breathing"] == {"works": ["necklace"], "lost": ["primary"]}
-    assert right["functions"]["inflation"] == {"works": [], "lost": ["wing"]}
-    assert right["functions"]["drysuit"] == {"works": ["drysuit"], "lost": []}
-    assert right["functions"]["gauge"] == {"works": ["gauge"], "lost": []}
+    assert right["functions"]["breathing"] == {"works": ["necklace"], "lost": ["primary"], "not_breathable": []}
+    assert right["functions"]["inflation"] == {"works": [], "lost": ["wing"], "not_breathable": []}
+    assert right["functions"]["drysuit"] == {"works": ["drysuit"], "lost": [], "not_breathable": []}
+    assert right["functions"]["gauge"] == {"works": ["gauge"], "lost": [], "not_breathable": []}
 
 
 @pytest.mark.parametrize("columns", [60, 80])

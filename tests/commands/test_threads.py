@@ -21,6 +21,16 @@ def test_threads_reads_inches_and_threads_an_inch() -> None:
     assert "0.4330 in; limits 0.4281 to 0.4362 in; 0.0032 in inside" in done.stdout
 
 
+def test_threads_names_the_necks_that_an_m25_valve_is_forced_into() -> None:
+    """Both necks of 3/4, with the danger."""
+    done = run("threads", "--major", "24.8 mm", "--pitch", "2 mm")
+    assert done.returncode == 0
+    told = " ".join(done.stdout.split())
+    assert "DANGER: an M25x2 valve starts in a 3/4-14 NPSM neck" in told
+    for neck in ("3/4-14 NPSM", "G 3/4"):
+        assert f"a male M25x2 starts in a female {neck}, then binds; forced, it strips" in told
+
+
 def test_no_thread_is_a_finding() -> None:
     """1, so that a script notices."""
     done = run("threads", "--major", "11.7 mm")

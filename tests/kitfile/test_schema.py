@@ -9,6 +9,8 @@ from typing import Any
 
 import jsonschema
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.cli import main
@@ -18,7 +20,7 @@ from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.kitfile.reference import json_schema, reference_page
 from kitbuilder.kitfile.values import Refusal, format_limits, parse_value
-from kitbuilder.units import DIMENSIONS
+from kitbuilder.units import DIMENSIONS, QUANTITY_PATTERN, READING_PATTERN
 from tests.each import each
 from tests.kitfile.support import (
     CONFIGS,
@@ -221,8 +223,8 @@ VALIDATORS = {name: jsonschema.Draft202012Validator(json_schema(file)) for name,
 BAD_FOLDER = Path(__file__).parent / "bad"
 BAD = [(KIT_FILE, path) for path in sorted(BAD_FOLDER.glob("*.toml"))]
 BAD += [(DIVER_FILE, path) for path in sorted((BAD_FOLDER / "diver").glob("*.toml"))]
-BEYOND_A_SCHEMA = {("kit", "limits"), ("kit", "units")}
-"""What is wrong with these is the size or the unit of a quantity, which a schema does not read."""
+BEYOND_A_SCHEMA: set[tuple[str, str]] = set()
+"""Files in which nothing is wrong but the size or the unit of a quantity, which a schema does not read."""
 GOOD = [(KIT_FILE, path) for path in (*KITS, *LAYOUTS, GOOD_KIT)] + [
     (DIVER_FILE, path) for path in (*DIVERS, GOOD_DIVER)
 ]
@@ -326,6 +328,49 @@ def test_it_accepts_what_the_reader_accepts(file: FileKind, table: str, key: str
         data = with_a(file, table)
         (data[table][0] if table else data)[key] = value
         VALIDATORS[file.name].validate(data)
+
+
+QUANTITY_FIELDS = [
+    (file, table, field)
+    for file in FILE_KINDS.values()
+    for table in ("", *file.kinds)
+    for field in fields_of(record_of(table, file))
+    if field.kind is ValueKind.QUANTITY
+]
+
+
+@each(("file", "table", "field"), QUANTITY_FIELDS)
+def test_it_refuses_arithmetic_and_a_spread_where_none_is_kept(file: FileKind, table: str, field: Field) -> None:
+    """As the reader does; a spread is accepted with what a scale reads alone."""
+    data = with_a(file, table)
+    written = json.loads(field.example)
+    number, _, unit = written.partition(" ")
+    for value, is_accepted in (
+        (written, True),
+        (f"{written} - {written}", False),
+        (f"{written} * 2", False),
+        (f"{written} \u00b1 0.001 {unit}", field.takes_spread),
+        (f"{number} +/- 0.001 {unit}", field.takes_spread),
+    ):
+        (data[table][0] if table else data)[field.key] = value
+        assert VALIDATORS[file.name].is_valid(data) == is_accepted, value
+
+
+@given(
+    number=st.sampled_from(["1", "2.10", "-0.4", "+9/16", "28 1/2", ".5", "7.", "1e2", "\u22124"]),
+    between=st.sampled_from(["", " ", "  "]),
+    data=st.data(),
+)
+def test_it_accepts_every_spelling_of_a_quantity(number: str, between: str, data: st.DataObject) -> None:
+    """Every unit of every dimension, and two parts; a schema that refused one would mark what is right."""
+    dimension = data.draw(st.sampled_from(sorted(name for name in DIMENSIONS if DIMENSIONS[name].units)))
+    unit = data.draw(st.sampled_from(list(DIMENSIONS[dimension].units)))
+    for text in (f"{number}{between}{unit}", "7'2\"", "7 ft 2 1/2 in", "18 \u00b0C", "24 threads per inch"):
+        assert re.search(QUANTITY_PATTERN, text), text
+        assert re.search(READING_PATTERN, text), text
+    for text in (f"{number}{between}{unit} \u00b1{between}0.1{between}{unit}", f"{number} +/- 0.1 {unit}"):
+        assert re.search(READING_PATTERN, text), text
+        assert not re.search(QUANTITY_PATTERN, text), text
 
 
 @pytest.mark.parametrize("name", ["../x.toml", "a/b.toml", "c:\\x.toml", ".hidden.toml", "x.txt", ""])

@@ -9,10 +9,12 @@ from fluids.compressible import P_critical_flow, is_critical_flow
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.constants import R as MOLAR_GAS_CONSTANT
-from scipy.integrate import solve_ivp
+from scipy.integrate import quad, solve_ivp
 
 from kitbuilder.physics.orifice import (
     choked_blow_down_time,
+    cold_share_of_blow_down,
+    cold_share_of_regulated_emptying,
     critical_pressure_ratio,
     orifice_mass_flow,
     regulated_emptying_time,
@@ -248,3 +250,62 @@ def test_a_blow_down_outside_its_range_is_refused(changes: dict[str, float]) -> 
 def test_a_regulated_emptying_outside_its_range_is_refused(changes: dict[str, float]) -> None:
     with pytest.raises(ValueError, match=r"above zero|lies|holds|nothing flows"):
         regulated(**changes)
+
+
+# --- a cylinder that grows cold ---------------------------------------------------------------------------------------
+
+
+def without_heat(start: float, end: float, heat_ratio: float, before_the_opening: float | None) -> float:
+    """The time of an emptying without heat from the walls over that at one temperature, both integrated by scipy.
+
+    The mass left goes with p^(1/k), its temperature with p^((k-1)/k); the flow with the pressure before the opening and
+    one over the root of the temperature. Units and the opening cancel.
+    """
+
+    def time(k: float, cools: bool) -> float:
+        def per_pressure(pressure: float) -> float:
+            share = pressure / start
+            mass_per_pressure = share ** (1 / k - 1) / k if cools else 1.0
+            root_of_temperature = share ** ((k - 1) / (2 * k)) if cools else 1.0
+            return mass_per_pressure * root_of_temperature / (before_the_opening or pressure)
+
+        found, _ = quad(per_pressure, end, start, epsrel=1e-10)
+        return float(found)
+
+    return time(heat_ratio, True) / time(heat_ratio, False)
+
+
+@given(HEATS, st.floats(20.0, 300.0), st.floats(0.02, 0.98))
+def test_a_cold_cylinder_takes_the_share_of_the_differential_equation(heat: float, start: float, left: float) -> None:
+    """Source: first law of thermodynamics for the gas that stays, any text on thermodynamics; integrated by scipy."""
+    end = start * left
+    found = cold_share_of_blow_down(start * BAR, end * BAR, heat)
+    assert found == pytest.approx(without_heat(start, end, heat, None), rel=1e-6)
+    found = cold_share_of_regulated_emptying(start * BAR, end * BAR, heat)
+    assert found == pytest.approx(without_heat(start, end, heat, 10.0), rel=1e-6)
+
+
+@given(st.floats(1.3, 1.667), st.floats(40.0, 300.0))
+def test_cold_makes_a_cylinder_empty_sooner_not_later(heat: float, start: float) -> None:
+    """Down to the 10.5 bar at which second stages stop at the surface: cold gas has less pressure for the same mass."""
+    for share in (cold_share_of_blow_down, cold_share_of_regulated_emptying):
+        assert share(start * BAR, 10.5 * BAR, heat) < 1.0
+
+
+def test_air_without_heat_by_hand() -> None:
+    """From 232 to 10.5 bar, k = 1.4: x = 0.04526; x^(6/7) = 0.07045; (2 / 2.4) (1 - 0.07045) / (1 - 0.04526) = 0.8113.
+
+    Blow-down: ln(1 / x) = 3.0953; x^(-1/7) = 1.5561; 5 * 0.5561 / 3.0953 = 0.8983.
+    """
+    assert cold_share_of_regulated_emptying(232 * BAR, 10.5 * BAR, 1.4) == pytest.approx(0.8113, abs=1e-4)
+    assert cold_share_of_blow_down(232 * BAR, 10.5 * BAR, 1.4) == pytest.approx(0.8983, abs=1e-4)
+
+
+@pytest.mark.parametrize("share", [cold_share_of_blow_down, cold_share_of_regulated_emptying])
+def test_the_first_gas_leaves_by_one_over_the_ratio_of_heats(share: Any) -> None:
+    """Right at the start the pressure falls k times as fast: dp / p = k dm / m."""
+    assert share(200 * BAR, 200 * BAR, 1.4) == pytest.approx(1 / 1.4)
+    assert share(200 * BAR, 199.999 * BAR, 1.4) == pytest.approx(1 / 1.4, rel=1e-5)
+    for start, end, heat in ((10 * BAR, 20 * BAR, 1.4), (10 * BAR, 0.0, 1.4), (20 * BAR, 10 * BAR, 1.0)):
+        with pytest.raises(ValueError, match=r"empties from|ratio of heats"):
+            share(start, end, heat)

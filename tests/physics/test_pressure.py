@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.physics.pressure import pressure_at_depth
+from kitbuilder.physics.pressure import depth_at_pressure, pressure_at_depth
 
 
 @pytest.mark.parametrize("depth_m", [10.0, 40.0, 100.0, 300.0])
@@ -44,3 +44,10 @@ def test_depths_above_the_water_and_beyond_divers_are_refused(depth_m: float, de
     """A sign or a unit got wrong."""
     with pytest.raises(ValueError, match="zero"):
         pressure_at_depth(depth_m, density)
+
+
+@given(depth_m=st.floats(0.0, 350.0), density=st.floats(995.0, 1240.0))
+def test_a_depth_and_its_pressure_lead_to_each_other(depth_m: float, density: float) -> None:
+    """There and back again; above the surface there is no depth."""
+    assert depth_at_pressure(pressure_at_depth(depth_m, density), density) == pytest.approx(depth_m, abs=1e-9)
+    assert depth_at_pressure(0.5e5, density) == 0.0

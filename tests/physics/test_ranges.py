@@ -100,6 +100,8 @@ CLOSED: list[tuple[Callable[..., Any], dict[str, Any], str, float | None, float 
     (elastica.complete_elliptic_integrals, {"modulus_k": 0.5}, "modulus_k", 0.0, NO_END),
     (pressure.pressure_at_depth, {"depth_m": 10.0, "water_density_kg_m3": 1025.0}, "depth_m", 0.0, 350.0),
     (water.eos80_density, {"practical_salinity": 35.0, "temperature_c68": 10.0}, "practical_salinity", 0.0, 42.0),
+    (gas.partial_pressure, {"fraction": 0.32, "pressure_pa": 4e5}, "fraction", 0.0, 1.0),
+    (gas.partial_pressure, {"fraction": 0.32, "pressure_pa": 4e5}, "pressure_pa", 0.0, NO_END),
     (orifice.orifice_mass_flow, NARROW, "discharge", NO_END, 1.0),
     (orifice.orifice_mass_flow, NARROW, "downstream_pressure_pa", 0.0, 200e5),
     (orifice.choked_blow_down_time, BLOW_DOWN, "discharge", NO_END, 1.0),
@@ -163,6 +165,7 @@ ABOVE: list[tuple[Callable[..., Any], dict[str, Any], str, float]] = [
         for name in ("capacity_m3", "pressure_pa", "metal_density_kg_m3", "strength_pa")
     ),
     (pressure.pressure_at_depth, {"depth_m": 10.0, "water_density_kg_m3": 1025.0}, "water_density_kg_m3", 0.0),
+    (pressure.depth_at_pressure, {"pressure_pa": 2e5, "water_density_kg_m3": 1025.0}, "water_density_kg_m3", 0.0),
     *((orifice.orifice_mass_flow, NARROW, name, 0.0) for name in ("diameter_m", "discharge", "molar_mass_kg_mol")),
     (orifice.orifice_mass_flow, NARROW, "temperature_k", 0.0),
     (orifice.orifice_mass_flow, NARROW, "heat_ratio", 1.0),

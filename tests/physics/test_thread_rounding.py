@@ -1,8 +1,9 @@
 """Unified threads in decimal arithmetic, rounded where the handbook rounds.
 
 Source: formulas of ASME B1.1 and the rounding steps of Machinery's Handbook, 31st ed., Unified screw threads, tables 3
-to 6 (found): the pitch to 8 decimals, heights and tolerances to 6, the allowance and the limits to 4, and the minor
-diameters of class 2B to 3. Odd sizes and pitches are drawn, since in those of the lists few of the steps matter.
+to 6 (found): the basic diameter to 4 decimals, as the tables print it, the pitch to 8, heights and tolerances to 6, the
+allowance and the limits to 4, and the minor diameters of class 2B to 3. Odd sizes and pitches are drawn, since in those
+of the lists few of the steps matter.
 """
 
 import math
@@ -34,6 +35,7 @@ def root(value: Decimal, power: Decimal) -> Decimal:
 
 def by_hand(major: Decimal, threads_per_inch: Decimal) -> dict[str, Decimal]:
     """All limits in inches; the engagement is one diameter."""
+    major = rounded(major, 4)
     third = Decimal(1) / 3
     pitch = rounded(1 / threads_per_inch, 8)
     two_thirds = root(pitch, 2 * third)
@@ -61,6 +63,7 @@ def by_hand(major: Decimal, threads_per_inch: Decimal) -> dict[str, Decimal]:
         "external_minor_round_max_m": rounded(outer_major - round_root, 4),
         "internal_minor_min_m": rounded(inner_minor, 3),
         "internal_minor_max_m": rounded(inner_minor + inner_minor_tolerance, 3),
+        "internal_major_min_m": major,
         "internal_pitch_min_m": inner_pitch,
         "internal_pitch_max_m": rounded(inner_pitch + inner_pitch_tolerance, 4),
     }
@@ -86,6 +89,16 @@ def test_every_step_is_rounded_as_the_handbook_does() -> None:
                 wrong[major, threads_per_inch, name] = getattr(found, name) / INCH, inches
     assert wrong == {}
     assert ties < 250
+
+
+def test_a_size_in_sixty_fourths_is_rounded_before_its_limits() -> None:
+    """19/64-36: 0.296875 in is printed 0.2969. Less a depth of 0.64951905 / 36 = 0.018042, that is 0.2789, not 0.2788.
+
+    Source: basic diameters of Machinery's Handbook, 31st ed., tables 3 to 6, have four decimals; the rest by hand.
+    """
+    found = unified_limits(19 / 64 * INCH, 36.0)
+    assert found.internal_pitch_min_m / INCH == pytest.approx(0.2789, abs=1e-9)
+    assert found.internal_major_min_m / INCH == pytest.approx(0.2969, abs=1e-9)
 
 
 def test_flank_angles_are_those_of_the_standards() -> None:

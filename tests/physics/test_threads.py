@@ -58,7 +58,7 @@ def test_wrong_pairs_do_what_they_are_known_to_do(row: Row) -> None:
     assert mating(male, female) == row["mating"]
 
 
-@pytest.mark.parametrize("name", ["3/8-24", "7/16-20", "1/2-20", "9/16-18", "M25x2", "M26x2", "G5/8"])
+@pytest.mark.parametrize("name", ["3/8-24", "7/16-20", "1/2-20", "9/16-18", "M25x2", "M26x2", "G5/8", "G3/4", "3/4-14"])
 def test_every_thread_mates_with_itself(name: str) -> None:
     """Every male part within limits enters, with clearance on the flanks and crests that overlap."""
     thread = _threads()[name]
@@ -76,6 +76,21 @@ def test_a_neck_thread_one_millimetre_off_holds_on_half_its_height() -> None:
     right = crest_overlap(threads["M26x2"], threads["M26x2"])
     assert mating(threads["M25x2"], threads["M26x2"]) is Mating.SHALLOW
     assert wrong.largest_m < right.smallest_m
+
+
+def test_straight_pipe_threads_have_the_limits_of_unified_ones_over_nine_pitches() -> None:
+    """1/8-27 NPSM: a pitch diameter of 0.3736 in, and 0.6495 of the pitch more outside.
+
+    Source: ASME B1.20.1, straight mechanical pipe threads NPSM, classes 2A and 2B, from memory, not opened.
+    """
+    found = unified_limits((0.37360 + 0.64952 / 27) * INCH, 27.0, 9 / 27 * INCH)
+    in_inches = {name: value / INCH for name, value in found._asdict().items()}
+    for name, printed in (("external_pitch_max_m", 0.3725), ("external_pitch_min_m", 0.3689)):
+        assert in_inches[name] == pytest.approx(printed, abs=0.00005 * 1.01)
+    for name, printed in (("internal_pitch_min_m", 0.3736), ("internal_pitch_max_m", 0.3783)):
+        assert in_inches[name] == pytest.approx(printed, abs=0.00005 * 1.01)
+    for name, printed in (("external_major_max_m", 0.397), ("external_major_min_m", 0.390)):
+        assert in_inches[name] == pytest.approx(printed, abs=0.0005 * 1.01)
 
 
 def test_equal_pitch_and_diameter_with_other_flanks_is_another_form() -> None:
@@ -138,8 +153,10 @@ def _threads() -> dict[str, ThreadLimits]:
     """The threads of diving equipment by the short names of the table of pairs."""
     unified = {row["thread"].removesuffix(" UNF"): _unified(row) for row in rows("threads_unified.tsv")}
     metric = {row["thread"]: _metric(row) for row in rows("threads_metric.tsv")}
-    pipe = {"G5/8": next(_pipe(row) for row in rows("threads_pipe.tsv") if row["thread"] == "G 5/8")}
-    return unified | metric | pipe
+    # Of one thread the rows without tolerances come first.
+    pipe = {row["thread"].replace(" ", ""): _pipe(row) for row in rows("threads_pipe.tsv")}
+    straight = {"3/4-14": unified_limits(1.0353 * INCH, 14.0, 9 / 14 * INCH)}
+    return unified | metric | pipe | straight
 
 
 def _unified(row: Row) -> ThreadLimits:

@@ -14,6 +14,7 @@ from kitbuilder.kit.gear import (
     OwnedFirstStage,
     OwnedHose,
     OwnedOther,
+    OwnedSecondStage,
 )
 from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Header, Hose, Item, Kit, SecondStage
 from kitbuilder.kit.resolved import LinkedFiles, resolve
@@ -256,6 +257,46 @@ def test_a_clean_one_of_the_gear_file_is_fetched_for_it() -> None:
     plan = plan_changeover(small(), kit(STAGE, HOSE, SECOND, RICH), clean)
     assert plan.match.fetched == {"first": "clean first", "hose": "clean hose"}
     assert plan.match.bought == ("second",)
+
+
+CLEAN_FIRST = OwnedFirstStage(tag="clean first", preset=STAGE.preset, oxygen_clean=True)
+CLEAN_SECOND = OwnedSecondStage(tag="clean second", preset=SECOND.preset, oxygen_clean=True)
+CLEAN = gear(owned_hose("clean hose", oxygen_clean=True), CLEAN_FIRST, CLEAN_SECOND)
+
+
+def owned_kit(cylinder: Cylinder) -> Assessment:
+    """The clean parts of `CLEAN` on a cylinder."""
+    parts = (
+        replace(STAGE, owned="clean first"),
+        replace(HOSE, owned="clean hose"),
+        replace(SECOND, owned="clean second"),
+    )
+    return beside_gear(kit(*parts, cylinder), CLEAN)
+
+
+def test_clean_parts_used_with_air_are_cleaned_before_rich_gas() -> None:
+    """They count as not clean after air: 50 % of oxygen must not reach them before."""
+    steps = said(plan_changeover(owned_kit(replace(RICH, oxygen=0.21)), owned_kit(RICH), CLEAN))
+    [first] = [line for line in steps.splitlines() if "cleaned for oxygen before gas with 50 % oxygen" in line]
+    assert all(tag in first for tag in ("first", "hose", "second"))
+
+
+def test_clean_parts_that_go_to_air_count_as_not_clean_from_then_on() -> None:
+    back = said(plan_changeover(owned_kit(RICH), owned_kit(replace(RICH, oxygen=0.21)), CLEAN))
+    assert "From now on these count as not clean for oxygen" in back
+    fetched = said(plan_changeover(kit(RICH), owned_kit(replace(RICH, oxygen=0.21)), CLEAN))
+    assert "From now on these count as not clean for oxygen" in fetched
+    assert "clean for oxygen" not in said(plan_changeover(owned_kit(RICH), owned_kit(RICH), CLEAN))
+
+
+def test_a_part_of_ones_own_that_is_not_clean_is_named_and_never_used_for_rich_gas() -> None:
+    """It is to be cleaned, or a clean one to be bought."""
+    dirty = gear(owned_hose("plain hose"), CLEAN_FIRST, CLEAN_SECOND)
+    target = kit(STAGE, replace(HOSE, owned="plain hose"), SECOND, RICH)
+    plan = plan_changeover(small(), beside_gear(target, dirty), dirty)
+    assert outcome(plan, "hose") == "to buy"
+    assert "plain hose is not known to be clean for oxygen" in said(plan)
+    assert "second stage 9/16, clean for oxygen)" in said(plan)
 
 
 # ---- what is not planned with ----

@@ -2,11 +2,13 @@
 
 from collections import Counter
 from dataclasses import replace
+from datetime import date
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kitbuilder.assess.gear.gear import report_on_gear
 from kitbuilder.assess.gear.sameness import does_for, record_of
 from kitbuilder.assess.gear.shortage import Shortage, allocate_from
 from kitbuilder.kit.file_kinds import GEAR_FILE
@@ -23,11 +25,11 @@ from kitbuilder.kit.gear import (
     Plug,
     pieces_of,
 )
-from kitbuilder.kit.items import FirstStage, Gauge, Header, Hose, Item, Kit, Lead, SecondStage
+from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Header, Hose, Item, Kit, Lead, SecondStage
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.folder import kits_naming
 from kitbuilder.kitfile.read import read_written
-from kitbuilder.plans.gear import Use, kits_using, needs_of, uses_of
+from kitbuilder.plans.gear import Use, contacts_of, kits_using, needs_of, uses_of
 from tests.assess.kits import CONFIGS, config, kit_of, with_keys
 
 FOUR_LP, TURRET = "brass, DIN, 4 LP 2 HP", "brass, DIN, turret 5 LP 2 HP"
@@ -68,6 +70,25 @@ def shipped_gear() -> Gear:
     found = read_written(CONFIGS / "gear.toml", GEAR_FILE).gear
     assert found is not None
     return found
+
+
+# ---- gases that items meet ----
+
+
+def test_a_clean_item_that_air_and_rich_gas_share_is_asked_about() -> None:
+    """Used in both kits; in the second one alone it is not."""
+    stage = OwnedFirstStage(tag="green", preset=FOUR_LP, oxygen_clean=True)
+    first = FirstStage(tag="first", preset=FOUR_LP, owned="green")
+    air, rich = (
+        resolve(kit(first, Cylinder(tag="tank", preset="steel 12 L 232 long", oxygen=oxygen))) for oxygen in (0.21, 0.5)
+    )
+    for kits, rules in (
+        ([("a.toml", air), ("b.toml", rich)], ["clean and used with air"]),
+        ([("b.toml", rich)], []),
+        ([("a.toml", air)], []),
+    ):
+        report = report_on_gear(gear(stage), date(2026, 5, 1), {}, contacts=contacts_of(kits))
+        assert [finding.rule for finding in report.findings] == rules
 
 
 # ---- where items are used ----
@@ -298,3 +319,13 @@ def test_the_order_of_the_files_does_not_matter(wanted: list[str], owned: list[s
     items = [SecondStage(tag=name, preset="plastic body", make=makes[name]) for name in wanted]
     mine = gear(*(OwnedSecondStage(tag=make, preset="plastic body", make=make) for make in owned))
     assert needs_of(resolve(kit(*items)), mine).shortages == ()
+
+
+def test_what_is_to_buy_joins_its_port() -> None:
+    """A hose with an LP 3/8 end that is to leave a half-inch port: the gear lacks one with an LP 1/2 end."""
+    stage = FirstStage(tag="first", preset="brass, DIN, 1/2 port")
+    second = SecondStage(tag="second", preset="plastic body")
+    want = hose(from_="first LP1", to="second", from_end="LP 3/8", to_end="second stage 9/16")
+    found = allocate_from(gear(), resolve(kit(stage, second, want)))
+    [lacking] = [each.hose for each in found.shortages if each.hose is not None]
+    assert (lacking.from_end, lacking.to_end) == ("LP 1/2", "second stage 9/16")

@@ -13,7 +13,7 @@ from kitbuilder.assess.findings import Unchecked
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.ballast import Ballast, ask_ballast, missing_for_lead
-from kitbuilder.report.balance import balance_section, format_pieces
+from kitbuilder.report.balance import balance_section
 from kitbuilder.report.ballast import OWN, SHAPE, ballast_page
 from kitbuilder.report.numbers import System, shown, with_spread
 from kitbuilder.report.page import Page
@@ -56,7 +56,8 @@ def rows_below(text: str, head: str) -> list[str]:
 def test_text_and_json_agree_on_every_lead(name: str, system: System) -> None:
     """Water by water, cylinder by cylinder: lead, pieces, and how heavy it is at depth."""
     rows = rows_below(text_of(name, system), "water cylinders")
-    for row, answer in zip(rows, data_of(asked(name))["answers"], strict=True):
+    for row, found, answer in zip(rows, asked(name).answers, data_of(asked(name))["answers"], strict=True):
+        # JSON is in SI, whatever units the reader asks for; so are its pieces.
         pieces = answer["balance"]["pieces"]
         assert row.split()[0] == answer["water"]
         assert f"  {answer['cylinders'] or OWN}  " in row
@@ -64,7 +65,9 @@ def test_text_and_json_agree_on_every_lead(name: str, system: System) -> None:
             in_units(answer["balance"]["lead_needed_kg"], system),
             in_units(answer["full_at_depth_kgf"], system),
         ]
-        assert [int(count) for count in re.findall(r"(\d+) × [\d.]+ (?:kg|lb)", row)] == [p["count"] for p in pieces]
+        counts = [int(count) for count in re.findall(r"(\d+) × [\d.]+ (?:kg|lb)", row)]
+        taken = found.balance.pieces.imperial.counts
+        assert counts == ([p["count"] for p in pieces] if system is METRIC else [count for _, count in taken])
 
 
 def figures_in(row: str, system: System) -> list[tuple[float, float]]:
@@ -117,7 +120,7 @@ def test_the_first_row_is_the_kit_as_it_is(system: System) -> None:
     text = text_of("twinset", system)
     first = rows_below(text, "water cylinders")[0]
     assert with_spread(own.lead, "lead", system) in first
-    assert format_pieces(own.pieces) in first
+    assert getattr(own.pieces.words, system.value) in first
     for step in own.measurement_priorities:
         assert re.search(rf"{re.escape(step.what)} +{shown(step.spread_after_kg, 'lead', system)}\n", text)
     assert f"· twinset · {found.own}" in text.splitlines()[1]

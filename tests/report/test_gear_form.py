@@ -41,6 +41,22 @@ def test_a_day_is_told_in_words_while_it_is_typed() -> None:
     assert typed_note(gear, 0, field, METRIC) == "1 May 2021"
 
 
+@pytest.mark.parametrize(
+    ("written", "note"),
+    [
+        ("0.5 kg ± 0.1 kg", "= 0.50 ± 0.10 kg = 1.10 ± 0.22 lb"),
+        ("0.5 kg", "= 0.50 kg = 1.10 lb"),
+    ],
+)
+def test_a_reading_is_shown_with_its_spread_while_it_is_typed(written: str, note: str) -> None:
+    """In both systems; 0.5 kg are 1.102 lb, 0.1 kg are 0.2205 lb, at 0.4536 kg in a pound."""
+    gear = parse_as(
+        f'format = 1\nholds = "gear"\nname = "x"\n\n[[other]]\ntag = "x"\nmass = "{written}"\n', GEAR_FILE
+    ).gear
+    assert gear is not None
+    assert typed_note(gear, 0, field_named(type(gear.items[0]), "mass"), METRIC) == note
+
+
 def test_what_an_item_may_be_kept_in() -> None:
     """Anything but itself, boxes and bags first."""
     gear = read().gear

@@ -113,7 +113,9 @@ def test_what_still_does_a_job(function: Function, says: str) -> None:
 )
 def test_the_gas_that_is_left(share: Figure | None, shut_in: tuple[str, ...], says: str) -> None:
     found = work_out_losses(shipped("sidemount"))
-    loss = lost(shipped("sidemount"), VALVE_CLOSED, "right")._replace(gas_left=share, shut_in=shut_in)
+    loss = lost(shipped("sidemount"), VALVE_CLOSED, "right")._replace(
+        gas_left=share, gas_left_at_depth=share, shut_in=shut_in
+    )
     assert f"gas left {says} do" in flat(page_text(loss_page(found, loss)))
 
 
@@ -180,7 +182,11 @@ def test_json_holds_what_was_worked_out(name: str) -> None:
     for row, loss in zip(found["losses"], losses_of(assessment), strict=True):
         assert (row["cause"], row["tag"], row["first_stage"]) == (loss.cause, loss.tag, loss.stage or None)
         for job, function in loss.functions.items():
-            assert row["functions"][job] == {"works": list(function.works), "lost": list(function.lost)}
+            assert row["functions"][job] == {
+                "works": list(function.works),
+                "lost": list(function.lost),
+                "not_breathable": list(function.not_breathable),
+            }
         assert row["gas_shut_in"] == list(loss.shut_in)
         assert [each["time_s"]["value"] for each in row["empty"]] == pytest.approx(
             [each.time.value for each in loss.emptyings if each.time], rel=1e-5

@@ -31,7 +31,7 @@ METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 INCH, POUND, FOOT, GRAVITY = 0.0254, 0.45359237, 0.3048, 9.80665
 PSI = POUND * GRAVITY / INCH**2
 
-SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3, "flow": 1e-3}
+SIZES = {"pressure": 1e5, "drop": 1e5, "oxygen pressure": 1e5, "volume": 1e-3, "flow": 1e-3}
 """In SI. A pascal and a cubic metre are not what a diver reads off anything."""
 
 
@@ -60,6 +60,7 @@ SIZES = {"pressure": 1e5, "drop": 1e5, "volume": 1e-3, "flow": 1e-3}
         (5.0, "depth", "5 m", "16 ft"),
         (100 * FOOT, "depth", "30 m", "100 ft"),
         (230e5, "pressure", "230 bar", "3336 psi"),
+        (1.4e5, "oxygen pressure", "1.40 bar", "1.40 bar"),
         (3000 * PSI, "pressure", "207 bar", "3000 psi"),
         (12e-3, "volume", "12.0 L", "0.42 ft³"),
         (FOOT**3, "volume", "28.3 L", "1.00 ft³"),

@@ -165,16 +165,21 @@ class FitScreen(KitbuilderScreen):
         return True
 
     def action_take(self) -> None:
-        """Give the hose the advised length."""
+        """Give the hose the advised length, and ends that join where its own do not."""
         fitted = self._fitted_or_say()
-        if fitted is None or fitted.advice is None:
+        if fitted is None or (fitted.advice is None and not fitted.other_ends):
             return
+        changes: dict[str, TomlValue | None] = {**fitted.other_ends}
         advice = fitted.advice
-        if advice.is_best:
-            self.notify("It has that length already.", markup=False)
+        if advice is not None and advice.is_replaced:
+            buy, made = advice.buy, f"{advice.made_m * 100:.0f} cm"
+            changes["length"] = written_length(buy.length_m, self.system) if buy else made
+        if not changes:
+            must_measure = advice is not None and advice.must_measure
+            say = "Measure its run first." if must_measure else "It has a length that fits already."
+            self.notify(say, markup=False)
             return
-        length = written_length(advice.buy.length_m, self.system) if advice.buy else f"{advice.made_m * 100:.0f} cm"
-        self._try_edit(fitted.figures.number, {"length": length})
+        self._try_edit(fitted.figures.number, changes)
 
     def action_longer(self) -> None:
         """Give the hose the next longer stock length."""

@@ -68,6 +68,4 @@ class HosePicture(Widget):
 
 
 def _title(fit: Fit | None) -> str:
-    if fit is not None and fit.is_estimated:
-        return "At rest, estimated"
-    return "At rest" if fit is None or fit.rest_is_measured else "In the position it was measured in"
+    return "At rest" if fit is None or fit.rest_is_measured else "At rest, estimated"

@@ -1,9 +1,10 @@
 """Diver and kit in the water at one moment: everything that weighs or floats, added up."""
 
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
-from kitbuilder.assess.assembly import gone_with_stages, is_stage
+from kitbuilder.assess.assembly import STAGE, gone_with_stages, is_stage
 from kitbuilder.assess.body import DiverBody, assess_body, body_buoyancy
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
 from kitbuilder.assess.buoyancy.item_weight import foam_of, lead_mass, weigh_item, weigh_lead
@@ -29,8 +30,18 @@ class GasUsed(NamedTuple):
     part: float
 
 
-GasLevel = str | float | GasUsed
-"""`FILLED`, `TURN` or `RESERVE`; what the gauges of all cylinders show [Pa]; or the part that is used."""
+class Gauges(NamedTuple):
+    """What the gauges show at one moment."""
+
+    worn_pa: float | None
+    """Of the cylinders that are not stages; None for their reserve."""
+    stages_pa: float | None
+    """Of the stage cylinders; None for their reserve."""
+
+
+GasLevel = str | float | GasUsed | Gauges
+"""`FILLED`, `TURN` or `RESERVE`; what the gauges of all cylinders show [Pa]; the part that is used; or what the gauges
+show of stages and of the others."""
 
 
 class Switches(NamedTuple):
@@ -88,10 +99,11 @@ def build_buoyancy_model(kit: ResolvedKit, water: Water) -> BuoyancyModel:
     """Gather everything that weighs or floats, worked out for a water."""
     body = assess_body(kit.linked.diver)
     parts, left_out = [BuoyancyPart(None, body_buoyancy(body, water))], []
+    by_tag = {item.tag: item for item in kit.items}
     for number, item in enumerate(kit.items):
         if isinstance(item, Lead):
             continue
-        part = _part(number, item, water, body)
+        part = _hose_part(number, item, water, by_tag) if isinstance(item, Hose) else _part(number, item, water, body)
         if part is None:
             left_out.append(number)
         else:
@@ -151,6 +163,9 @@ def gas_at(vessel: Vessel, gas: GasLevel, water: Water) -> Figure:
         return gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling")
     if isinstance(gas, GasUsed):
         return gas_in(vessel, used_pressure(vessel, gas), water.temperature_k, "gas on the way")
+    if isinstance(gas, Gauges):
+        shown = gas.stages_pa if vessel.cylinder.carried == STAGE else gas.worn_pa
+        return gas_at(vessel, RESERVE if shown is None else shown, water)
     if not isinstance(gas, str):
         return gas_in(vessel, gas, water.temperature_k, f"{gas / 1e5:.0f} bar")
     pressure = vessel.turn_pa if gas == TURN else vessel.reserve_pa
@@ -198,6 +213,10 @@ def _without_gas(buoyancy_model: BuoyancyModel, part: BuoyancyPart, depth_m: flo
     return [part.floats, *([_squeezed(part.foam, depth_m, buoyancy_model.water)] if part.foam else [])]
 
 
+def _hose_part(number: int, hose: Hose, water: Water, by_tag: Mapping[str, Item]) -> BuoyancyPart:
+    return BuoyancyPart(number, work_out_hose(number, hose, water, items=by_tag).weight.buoyancy)
+
+
 def _part(number: int, item: Item, water: Water, body: DiverBody) -> BuoyancyPart | None:
     if isinstance(item, Cylinder):
         vessel = work_out_vessel(item, water)
@@ -205,8 +224,6 @@ def _part(number: int, item: Item, water: Water, body: DiverBody) -> BuoyancyPar
     if isinstance(item, Suit):
         suit: FoamWeight = weigh_suit(item, water, body)
         return BuoyancyPart(number, suit.weight.buoyancy, suit.foam)
-    if isinstance(item, Hose):
-        return BuoyancyPart(number, work_out_hose(number, item, water).weight.buoyancy)
     weight = weigh_item(item, water)
     return BuoyancyPart(number, weight.buoyancy, foam_of(item, weight)) if weight else None
 

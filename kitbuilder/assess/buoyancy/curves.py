@@ -4,7 +4,8 @@ from typing import NamedTuple
 
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.buoyancy_model import FILLED, RESERVE, GasUsed, total_buoyancy, used_pressure
-from kitbuilder.assess.buoyancy.float_checks import corrected, deepest_of
+from kitbuilder.assess.buoyancy.float_checks import corrected
+from kitbuilder.assess.depths import deepest_of
 
 POINTS = 25
 

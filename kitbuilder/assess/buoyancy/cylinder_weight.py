@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import NamedTuple
 
 from kitbuilder.assess.buoyancy.scales import scale_spread
 from kitbuilder.assess.figures import Figure, Weight, add_component, total
+from kitbuilder.assess.gas.fillings import working_pressure_of
+from kitbuilder.assess.gas.mixes import Mix, density_spread, mix_of
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import CylinderPreset, Value, catalogue
-from kitbuilder.kit.gas_mix import AIR
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.physics.cylinder import external_volume
 from kitbuilder.physics.gas import gas_density
@@ -17,15 +17,6 @@ from kitbuilder.physics.pressure import ATMOSPHERE_PA
 USUAL_VALVE = "single outlet"
 LEAST_SHELL_KG = 0.1
 """Taken when a cylinder is said to weigh no more than its valve, which a rule reports."""
-
-
-class Mix(NamedTuple):
-    """Parts of a gas; what the file calls nitrogen comes from air and has its argon."""
-
-    nitrogen: float
-    oxygen: float
-    helium: float
-    argon: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,7 +64,7 @@ def work_out_vessel(cylinder: Cylinder, water: Water) -> Vessel | None:
     preset = preset_of(cylinder)
     metal = catalogue().metals[cylinder.metal or (preset.metal if preset else "")]
     volume, shell = _volume(cylinder, preset), _shell_mass(cylinder, preset)
-    working = cylinder.working_pressure_pa or (preset.working_pressure.value if preset else 0.0)
+    working = working_pressure_of(cylinder) or 0.0
     filled = working if cylinder.filled_pa is None else cylinder.filled_pa
     limits = catalogue().limits
     outside = external_volume(volume.value, shell.value, metal.density.value)
@@ -114,10 +105,7 @@ def gas_in(vessel: Vessel, pressure_pa: float, temperature_k: float, reading: st
     volume = vessel.volume
     components = {source: share * density for source, share in volume.components.items()}
     add_component(components, f"{reading} of {vessel.cylinder.tag}, gauge", step * slope * volume.value)
-    equation = "equation_of_state_helium" if vessel.mix.helium else "equation_of_state"
-    add_component(
-        components, "equation of state of the gas", catalogue().limits[equation].value * density * volume.value
-    )
+    add_component(components, "equation of state of the gas", density_spread(vessel.mix) * density * volume.value)
     return Figure(density * volume.value, components, "equation of state")
 
 
@@ -136,33 +124,6 @@ def full_weight(vessel: Vessel) -> Weight:
     )
 
 
-def parts_given(cylinder: Cylinder) -> tuple[float, float, float]:
-    """Give oxygen, helium and nitrogen as the file gives them, nitrogen being the rest unless it is given too."""
-    gas = cylinder.gas or AIR
-    if cylinder.oxygen is None and cylinder.helium is None and cylinder.nitrogen is None:
-        return gas.oxygen, gas.helium, 1.0 - gas.oxygen - gas.helium
-    helium = (gas.helium if cylinder.gas else 0.0) if cylinder.helium is None else cylinder.helium
-    if cylinder.oxygen is not None:
-        oxygen = cylinder.oxygen
-    elif cylinder.gas or cylinder.nitrogen is None:
-        oxygen = gas.oxygen
-    else:
-        oxygen = 1.0 - helium - cylinder.nitrogen
-    return oxygen, helium, 1.0 - oxygen - helium if cylinder.nitrogen is None else cylinder.nitrogen
-
-
-@lru_cache(maxsize=256)
-def mix_of(cylinder: Cylinder) -> Mix:
-    """Give the gas of a cylinder; parts that do not add up are scaled until they do, which a rule reports."""
-    oxygen, helium, nitrogen = (max(0.0, part) for part in parts_given(cylinder))
-    whole = oxygen + helium + nitrogen
-    oxygen, helium = (oxygen / whole, helium / whole) if whole else (AIR.oxygen, 0.0)
-    air = catalogue().body.air
-    rest = max(0.0, 1.0 - oxygen - helium)
-    argon = rest * air["argon"].value / (air["nitrogen"].value + air["argon"].value)
-    return Mix(1.0 - oxygen - helium - argon if rest else 0.0, oxygen, helium, argon)
-
-
 def _volume(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
     if cylinder.volume_m3 is not None:
         spread = catalogue().limits["stamped_volume_spread"].value * cylinder.volume_m3
@@ -175,7 +136,7 @@ def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
     """Give the mass of the metal alone: weighed less the valve, as stamped, or as the preset."""
     limits, valve = catalogue().limits, catalogue().valves[cylinder.valve or USUAL_VALVE]
     if cylinder.mass_kg is not None:
-        components = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg)}
+        components = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg, cylinder.mass_spread_kg)}
         add_component(components, f"mass of valve, {valve.name}", -valve.mass.spread)
         return Figure(max(cylinder.mass_kg - valve.mass.value, LEAST_SHELL_KG), components, "weighed")
     if cylinder.stamped_mass_kg is not None:

@@ -81,7 +81,8 @@ def _with_undersuit(drysuit: Drysuit, shell: Weight, water: Water) -> Weight:
 
 def _mass(item: FirstStage | Device, preset: Preset | None) -> Figure | None:
     if item.mass_kg is not None:
-        return Figure(item.mass_kg, {f"scale reading of {item.tag}": scale_spread(item.mass_kg)}, "weighed")
+        spread = scale_spread(item.mass_kg, item.mass_spread_kg)
+        return Figure(item.mass_kg, {f"scale reading of {item.tag}": spread}, "weighed")
     if preset is None:
         return None
     return Figure(preset.mass.value, {_source(preset, item): preset.mass.spread}, f"preset {preset.name}")
@@ -89,12 +90,12 @@ def _mass(item: FirstStage | Device, preset: Preset | None) -> Figure | None:
 
 def _buoyancy(item: FirstStage | Device, preset: Preset | None, mass: Figure, water: Water) -> Figure | None:
     density = water.density.value
-    weighed = item.buoyancy_kgf if isinstance(item, Device) else None
-    if weighed is not None:
+    if isinstance(item, Device) and item.buoyancy_kgf is not None:
+        weighed = item.buoyancy_kgf
         volume = (mass.value + weighed) / FRESH_KG_M3
         # A mass that is off is off by as much in the bucket: only what the denser water adds is left of it.
         components = {source: share * (density / FRESH_KG_M3 - 1) for source, share in mass.components.items()}
-        components[f"scale reading of {item.tag} in water"] = scale_spread(weighed)
+        components[f"scale reading of {item.tag} in water"] = scale_spread(weighed, item.buoyancy_spread_kgf)
         return _with_water(volume, mass.value, components, "weighed in fresh water", water)
     if isinstance(item, Other) and (item.volume_m3 is not None or item.density_kg_m3 is not None):
         return _from_size(item, mass, water)

@@ -6,8 +6,15 @@ FRESH_KG_M3 = 999.0
 """A bucket of tap water at 15 to 20 °C (IAPWS-95 gives 999.1 to 998.2)."""
 
 
-def scale_spread(mass_kg: float) -> float:
-    """Give the half-width by which a reading may be off [kg]: a kitchen scale, or a luggage scale above it."""
+def scale_spread(mass_kg: float, given_kg: float | None = None) -> float:
+    """Give the half-width by which a reading may be off [kg]: as given with it, else that of the usual scale.
+
+    Args:
+        mass_kg: The reading: of a kitchen scale, or of a luggage scale where it is large.
+        given_kg: The spread that the file gives with the reading.
+    """
+    if given_kg is not None:
+        return given_kg
     limits = catalogue().limits
     large = abs(mass_kg) >= limits["large_scale_from"].value
     return limits["large_scale_spread" if large else "scale_spread"].value

@@ -1,5 +1,6 @@
 """Suits: foam that is squeezed on the way down, drysuits with their gas."""
 
+import math
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -13,6 +14,8 @@ from kitbuilder.physics.estimation import condition
 from kitbuilder.physics.suit import foam_volume
 
 USUAL_FOAM = "standard"
+ANY_DIVE = "from dive to dive: "
+"""At the start of a source of spread that is another on every dive."""
 
 
 class FoamWeight(NamedTuple):
@@ -41,7 +44,8 @@ def weigh_suit(suit: Suit, water: Water, body: DiverBody) -> FoamWeight:
         volume = (mass.value + suit.buoyancy_kgf) / FRESH_KG_M3
         # A mass that is off is off by as much in the bucket: the foam displaces what both say together.
         displaced = {source: share * density / FRESH_KG_M3 for source, share in mass.components.items()}
-        add_component(displaced, f"scale reading of {suit.tag} in water", scale_spread(suit.buoyancy_kgf))
+        spread = scale_spread(suit.buoyancy_kgf, suit.buoyancy_spread_kgf)
+        add_component(displaced, f"scale reading of {suit.tag} in water", spread)
         lift = Figure(volume * density, displaced, "weighed")
     else:
         displaced = {source: share * volume * density for source, share in relative.items()}
@@ -77,7 +81,7 @@ def _covered(suit: Suit, body: DiverBody) -> Figure:
 
 
 def _weighed_mass(suit: Suit, mass_kg: float) -> Figure:
-    return Figure(mass_kg, {f"scale reading of {suit.tag}": scale_spread(mass_kg)}, "weighed")
+    return Figure(mass_kg, {f"scale reading of {suit.tag}": scale_spread(mass_kg, suit.mass_spread_kg)}, "weighed")
 
 
 def _suit_mass(volume: float, relative: dict[str, float], foam: float, foam_spread: float, area: Figure) -> Figure:
@@ -103,7 +107,12 @@ def suit_gas(drysuit: Drysuit, water: Water) -> Figure | None:
         volume, spread = gas.value, gas.spread
     else:
         return None
-    components = {f"gas in {drysuit.tag}": spread * density}
+    change = min(spread, catalogue().limits["suit_gas_change"].value * volume)
+    # Together they are as uncertain as stated; what differs from dive to dive is no more known after a float check.
+    components = {
+        f"gas in {drysuit.tag}": math.sqrt(spread**2 - change**2) * density,
+        f"{ANY_DIVE}gas in {drysuit.tag}": change * density,
+    }
     for source, share in water.density.components.items():
         add_component(components, source, share * volume)
     return Figure(volume * density, components, "gas of suit and undersuit")

@@ -2,7 +2,6 @@
 
 from kitbuilder.assess.gas.oxygen import cylinder_of, oxygen_of
 from kitbuilder.assess.hoses.ports import port_reference
-from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import (
     Cylinder,
     Drysuit,
@@ -64,6 +63,13 @@ def manifold_of(kit: ResolvedKit) -> Other | None:
     return next((item for item in others if item.preset == MANIFOLD or MANIFOLD in item.tag.lower()), None)
 
 
+def cylinders_feeding(hose: Hose, kit: ResolvedKit) -> tuple[Cylinder, ...]:
+    """Give the cylinders whose gas flows through a hose; empty when not known."""
+    tag, _ = split_port(hose.from_ or "")
+    stage = next((stage for stage in first_stages_of(kit) if stage.tag == tag), None)
+    return cylinders_behind(stage, kit) if stage else ()
+
+
 def joined_cylinders(kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """Give the cylinders of a twinset that a manifold joins; empty when there is none."""
     if kit.header.layout != "twinset" or manifold_of(kit) is None:
@@ -72,28 +78,28 @@ def joined_cylinders(kit: ResolvedKit) -> tuple[Cylinder, ...]:
     return tuple(each for each in cylinders if each.valve == NO_VALVE and each.carried != "stage")
 
 
-def oxygen_reaching(kit: ResolvedKit) -> dict[str, float]:
-    """Give the most oxygen, as a part of one, in any gas that reaches an item, by its tag.
+def oxygen_extremes(kit: ResolvedKit) -> dict[str, tuple[float, float]]:
+    """Give the least and the most oxygen, as parts of one, in the gases that reach an item, by its tag.
 
     Cylinders, first stages, and what hangs on them; an item that no gas is known to reach is missing.
     """
     tags = {item.tag for item in kit.items}
-    reaches = {item.tag: oxygen_of(item) for item in kit.items if isinstance(item, Cylinder)}
+    reaches: dict[str, tuple[float, float]] = {}
+    for item in kit.items:
+        if isinstance(item, Cylinder):
+            _reach(reaches, item.tag, (oxygen_of(item), oxygen_of(item)))
     for stage in first_stages_of(kit):
-        if cylinders := cylinders_behind(stage, kit):
-            reaches[stage.tag] = max(oxygen_of(cylinder) for cylinder in cylinders)
+        for cylinder in cylinders_behind(stage, kit):
+            _reach(reaches, stage.tag, (oxygen_of(cylinder), oxygen_of(cylinder)))
     for item in kit.items:
         stage_tag, _ = split_port(port_reference(item) or "")
         fed = (item.tag, item.to) if isinstance(item, Hose) else (item.tag,)
         for tag in fed if stage_tag in reaches else ():
             if tag in tags:
-                reaches[tag] = max(reaches.get(tag, 0.0), reaches[stage_tag])
+                _reach(reaches, tag, reaches[stage_tag])
     return reaches
 
 
-def needs_clean(kit: ResolvedKit) -> frozenset[str]:
-    """Give the tags of all items that have to be clean for the oxygen-rich gas that reaches them."""
-    limit = catalogue().limits["oxygen_clean_from"].value
-    if all(oxygen_of(item) <= limit for item in kit.items if isinstance(item, Cylinder)):
-        return frozenset()  # as nearly always, and the way of every gas need not be followed
-    return frozenset(tag for tag, oxygen in oxygen_reaching(kit).items() if oxygen > limit)
+def _reach(reaches: dict[str, tuple[float, float]], tag: str, oxygen: tuple[float, float]) -> None:
+    least, most = reaches.get(tag, oxygen)
+    reaches[tag] = min(least, oxygen[0]), max(most, oxygen[1])

@@ -1,7 +1,7 @@
 """Which cylinder a first stage sits on, and how much oxygen its gas has."""
 
 from kitbuilder.assess.fit.routes import side_of_stage
-from kitbuilder.kit.gas_mix import AIR
+from kitbuilder.assess.gas.mixes import parts_given
 from kitbuilder.kit.items import Cylinder, FirstStage
 from kitbuilder.kit.resolved import ResolvedKit
 
@@ -23,7 +23,11 @@ def cylinder_of(stage: FirstStage, kit: ResolvedKit) -> Cylinder | None:
 
 
 def oxygen_of(cylinder: Cylinder) -> float:
-    """Give the part of oxygen in the gas of a cylinder."""
-    if cylinder.oxygen is not None:
-        return cylinder.oxygen
-    return (cylinder.gas or AIR).oxygen
+    """Give the part of oxygen in the gas of a cylinder, from 0 to 1, as the file gives it."""
+    oxygen, _, _ = parts_given(cylinder)
+    return min(max(0.0, oxygen), 1.0)
+
+
+def format_part(part: float) -> str:
+    """Give a part of a gas in words: "50 %"."""
+    return f"{part * 100:.3g} %"

@@ -5,14 +5,32 @@ from datetime import date
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, Words, words
+from kitbuilder.assess.gas.oxygen import format_part
+from kitbuilder.assess.gas.oxygen_clean import GasContact, loses_cleanliness
 from kitbuilder.assess.gear.assemblies import assembly_findings
-from kitbuilder.assess.gear.due import Due, asked_by, dates_of, dues_of, format_day, format_term, without_date
+from kitbuilder.assess.gear.due import (
+    Due,
+    asked_by,
+    dates_of,
+    dues_of,
+    format_day,
+    format_needs_region,
+    format_term,
+    needs_region,
+    without_date,
+)
 from kitbuilder.assess.old_words import notice_old_words
 from kitbuilder.kit.gear import OUT_OF_USE, Gear, Owned, OwnedAssembly
 from kitbuilder.kit.lines import NO_LINES, Lines
 
+ContactsByTag = Mapping[str, Sequence[tuple[str, GasContact]]]
+"""The gases that items meet in kits, by their tags in the gear file: the file name of the kit, and the gas."""
 UsesByTag = Mapping[str, Sequence[str]]
 """The file names of the kits that use an item, by its tag in the gear file."""
+
+
+NO_CONTACTS: ContactsByTag = {}
+"""For a gear file whose kits are not looked at."""
 
 
 class GearReport(NamedTuple):
@@ -37,7 +55,9 @@ class GearReport(NamedTuple):
         return {finding.item: finding.signal for finding in reversed(self.findings)}
 
 
-def report_on_gear(gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LINES) -> GearReport:
+def report_on_gear(
+    gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LINES, contacts: ContactsByTag = NO_CONTACTS
+) -> GearReport:
     """Look at a gear file on a day.
 
     Args:
@@ -45,9 +65,15 @@ def report_on_gear(gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LIN
         day: The day on which items are to be in order.
         used: Which kits use what.
         lines: Where everything stands in the file of the gear file.
+        contacts: Which gases the items meet in the kits.
     """
     every = [
-        result for number, item in enumerate(gear.items) for result in _item_results(number, item, gear, day, used)
+        result
+        for number, item in enumerate(gear.items)
+        for result in (
+            *_item_results(number, item, gear, day, used),
+            *_soiled(number, contacts.get(item.tag, ())),
+        )
     ]
     found = [
         *findings_of_file(gear, lines),
@@ -84,6 +110,9 @@ def _item_results(number: int, item: Owned, gear: Gear, day: date, used: UsesByT
     for due in dues_of(item, gear.header.region):
         yield from _due(number, due, day)
     yield from _no_date(number, item, gear.header.region)
+    for key in needs_region(item, gear.header.region):
+        missing = key if getattr(item, key) is None else ""
+        yield Unchecked(number, missing, format_needs_region(item, key), "region missing")
 
 
 # ---- what is due ----
@@ -143,6 +172,28 @@ def _no_date(number: int, item: Owned, region: str | None) -> RuleResults:
             key,
             words(f"it is not known when it was {key}: {interval.name} is due {term} after that"),
             "date missing",
+        )
+
+
+# ---- oxygen ----
+
+
+def _soiled(number: int, contacts: Sequence[tuple[str, GasContact]]) -> RuleResults:
+    """Report an item that has to be clean for oxygen in one kit, and counts as not clean after another."""
+    rich = [pair for pair in contacts if pair[1].must_be_clean]
+    other = [pair for pair in contacts if any(loses_cleanliness(pair[1], contact) for _, contact in rich)]
+    if rich and other:
+        yield Finding(
+            Signal.CAUTION,
+            number,
+            "oxygen_clean",
+            words(
+                f"it meets gas with {format_part(other[0][1].least)} oxygen in {other[0][0]}, and gas with "
+                f"{format_part(rich[0][1].most)} oxygen in {rich[0][0]}"
+            ),
+            words("After gas that asks for no clean parts, it counts as not clean until it is cleaned again."),
+            words("Use it in one of these kits only, or have it cleaned for oxygen before each change."),
+            "clean and used with air",
         )
 
 

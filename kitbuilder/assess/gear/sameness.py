@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from kitbuilder.assess.fit.fit import is_one_stock_length
+from kitbuilder.assess.fit.stock_lengths import is_one_stock_length
 from kitbuilder.assess.gas.feeds import NO_VALVE
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of

@@ -1,12 +1,13 @@
 """What a kit needs and a gear file lacks: each item takes an entry that is the same; what finds none is missing."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from kitbuilder.assess.gas.feeds import needs_clean
+from kitbuilder.assess.gas.oxygen_clean import needs_clean
 from kitbuilder.assess.gear.sameness import Piece, adapter_record, allot, record_of
 from kitbuilder.assess.hoses.hose_weight import ends_of
+from kitbuilder.assess.hoses.joints import items_with_ends, joints_of, right_hose
 from kitbuilder.assess.hoses.ports import ports_of
 from kitbuilder.kit.gear import Gear, Owned, OwnedAdapter, OwnedLead, Plug, pieces_of, service_of_plug
 from kitbuilder.kit.items import FirstStage, Gauge, Hose, Item, Lead, SecondStage, Transmitter
@@ -67,10 +68,12 @@ def allocate_from(gear: Gear, kit: ResolvedKit) -> Allocation:
     rich, stored = needs_clean(kit), tuple(pieces_in(gear))
     taken = _taken(stored, _needs(kit, rich))
     shortages: dict[object, Shortage] = {}
+    by_tag = {item.tag: item for item in kit.items}
     for number, item in _single(kit):
         if number in taken:
             continue
-        key, shortage = _shortage(item, must_be_clean=item.tag in rich)
+        to_buy = _that_joins(item, by_tag) if isinstance(item, Hose) else item
+        key, shortage = _shortage(to_buy, must_be_clean=item.tag in rich)
         known = shortages.get(key)
         shortages[key] = known._replace(pieces=known.pieces + 1, tags=(*known.tags, item.tag)) if known else shortage
     return Allocation(tuple(sorted(taken.items())), (*shortages.values(), *_counted_shortages(gear, kit, stored, rich)))
@@ -85,7 +88,7 @@ def built_of(gear: Gear, kit: ResolvedKit) -> dict[int, str]:
 
 
 def _single(kit: ResolvedKit) -> Iterator[tuple[int, Item]]:
-    return ((number, item) for number, item in enumerate(kit.items) if isinstance(item, SINGLE))
+    return ((number, item) for number, item in enumerate(items_with_ends(kit.items)) if isinstance(item, SINGLE))
 
 
 def _needs(kit: ResolvedKit, rich: frozenset[str]) -> dict[int, Piece]:
@@ -106,6 +109,11 @@ def _taken(stored: Sequence[Stored], wants: dict[int, Piece]) -> dict[int, str]:
     numbers = list(wants)
     found = allot([each.piece for each in stored], list(wants.values()))
     return {numbers[place]: stored[number].entry.tag for place, number in found.items()}
+
+
+def _that_joins(hose: Hose, by_tag: Mapping[str, Item]) -> Hose:
+    """Give the hose to buy: one that joins its port and its device, whatever ends the kit writes."""
+    return right_hose(joints_of(hose, by_tag)) or hose
 
 
 def _shortage(item: Item, *, must_be_clean: bool) -> tuple[object, Shortage]:

@@ -115,7 +115,8 @@ def _computed_mass(body: HoseBody, ends: HoseEnds, bare: Figure) -> Figure:
 
 def _weighed_mass(hose: Hose, ends: HoseEnds) -> Figure:
     assert hose.mass_kg is not None
-    components = {f"scale reading of {hose.tag}": catalogue().limits["scale_spread"].value}
+    spread = catalogue().limits["scale_spread"].value if hose.mass_spread_kg is None else hose.mass_spread_kg
+    components = {f"scale reading of {hose.tag}": spread}
     value = hose.mass_kg
     for adapter in ends.adapters:
         value += adapter.mass.value

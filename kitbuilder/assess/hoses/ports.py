@@ -1,10 +1,11 @@
 """What connects to what: the ports of first stages, the inlets of devices, and what is in which."""
 
+from collections.abc import Callable
 from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.items import Device, FirstStage, Gauge, Hose, Item, Other, Transmitter
+from kitbuilder.kit.items import Device, FirstStage, Gauge, Hose, Item, Other, Transmitter, split_port
 
 
 class Port(NamedTuple):
@@ -24,6 +25,18 @@ def ports_of(stage: FirstStage) -> dict[str, Port]:
         rows = catalogue().presets[stage.kind, stage.preset].ports
     ports = (row.split(" ", 1) for row in rows)
     return {name: Port(name, name[:2], thread.strip()) for name, thread in ports}
+
+
+def port_at(reference: str | None, find: Callable[[str], Item | None]) -> Port | None:
+    """Give the port that a reference names, as "first LP1"; None when there is no such port or it is not known.
+
+    Args:
+        reference: The tag of the first stage, then the port.
+        find: Gives an item of the kit by its tag.
+    """
+    tag, name = split_port(reference or "")
+    stage = find(tag)
+    return ports_of(stage).get(name) if isinstance(stage, FirstStage) else None
 
 
 def port_reference(item: Item) -> str | None:

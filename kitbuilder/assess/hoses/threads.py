@@ -26,6 +26,8 @@ def limits_of(name: str) -> ThreadLimits:
     threads_per_inch = round(INCH / thread.pitch.value, 6)
     if thread.standard == "ASME B1.1":
         return formulas.unified_limits(thread.major.value, threads_per_inch)
+    if thread.standard == "ASME B1.20.1":  # NPSM: classes 2A and 2B of the unified threads, over nine pitches
+        return formulas.unified_limits(thread.major.value, threads_per_inch, 9 * thread.pitch.value)
     widths = thread.tolerances
     tolerances = ThreadTolerances(widths["Td"], widths["Td2"], widths["TD2"], widths["TD1"])
     if thread.standard == "ISO 965-1":

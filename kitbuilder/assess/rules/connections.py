@@ -1,6 +1,7 @@
 """What hoses connect: no loose ends, no device left out, and the right item at each end."""
 
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, words
+from kitbuilder.assess.hoses.joints import PressureFault, is_quick_disconnect
 from kitbuilder.assess.hoses.ports import service_of_device
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
@@ -46,8 +47,7 @@ def leads_nowhere(context: Context) -> RuleResults:
             what = f'it leads to "{target.tag}", a {target.title}, which has no inlet for a hose'
         elif hose.to:
             what = f'it leads to "{hose.to}", and nothing has that tag'
-        coupling = catalogue().couplings.get(figures.ends.at_device.joint)
-        closes_itself = coupling is not None and coupling.kind == "quick-disconnect"
+        closes_itself = is_quick_disconnect(figures.ends.at_device.joint)
         yield Finding(
             Signal.CAUTION if closes_itself else Signal.WARNING,
             figures.number,
@@ -104,10 +104,8 @@ def fed_twice(context: Context) -> RuleResults:
 def pressure_at_the_device(context: Context) -> RuleResults:
     """Report a hose of one pressure class on a device of the other."""
     for figures in context.hoses:
-        device = context.item(figures.hose.to)
-        takes = service_of_device(device) if isinstance(device, Device) else None
-        gives = figures.service
-        if takes is None or takes == gives:
+        takes, gives = figures.joints.takes, figures.service
+        if PressureFault.WRONG_DEVICE not in figures.joints.pressure_faults:
             continue
         bursts = gives == "HP"
         yield Finding(

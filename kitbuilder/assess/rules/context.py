@@ -8,7 +8,7 @@ from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.measures import Wearer
-from kitbuilder.assess.hoses.ports import Port, port_reference, ports_of
+from kitbuilder.assess.hoses.ports import Port, port_at, port_reference, ports_of
 from kitbuilder.assess.water import Water
 from kitbuilder.kit.items import FirstStage, Item, split_port
 from kitbuilder.kit.resolved import ResolvedKit
@@ -40,8 +40,7 @@ class Context(NamedTuple):
 
     def port_of(self, reference: str | None) -> Port | None:
         """Give the port a reference names; None when there is no such port or it is not known."""
-        tag, name = split_port(reference or "")
-        return self.ports.get(tag, {}).get(name)
+        return port_at(reference, self.item)
 
 
 def make_context(  # noqa: PLR0913 - what each step before the rules gave

@@ -3,55 +3,43 @@
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.hoses.ports import inlet_of
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.joints import clicks_on, end_taken
 from kitbuilder.assess.rules.registry import rule
-from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Device
 
 
 @rule("coupling family")
 def coupling_family(context: Context) -> RuleResults:
     """Compare the coupling on the hose with the nipple on the inflator."""
-    trade = catalogue()
     for figures in context.hoses:
-        device = context.item(figures.hose.to)
-        end = figures.ends.at_device
-        inlet = trade.inlets.get(inlet_of(device) or "") if isinstance(device, Device) else None
-        if inlet is None or figures.hose.to_adapter:
-            continue  # With an adapter, the rule of the threads at the device looks at every joint.
-        kinds = {trade.couplings[joint].kind for joint in (end.joint, inlet.joint) if joint in trade.couplings}
-        if "quick-disconnect" not in kinds:
-            continue
-        if figures.hose.to_end is None:
-            yield Unchecked(figures.number, "to_end", words(f"the end at the device is taken as {end.name}"))
-        if end.joint == inlet.joint:
+        joints = figures.joints
+        if not clicks_on(joints):
+            continue  # With an adapter, the rule of the threads at the device speaks of every joint.
+        yield from end_taken(figures, "to_end")
+        [meeting] = joints.at_device
+        if joints.inlet is None or meeting.joins:
             continue
         yield Finding(
             Signal.WARNING,
             figures.number,
             "to_end",
-            words(f"{end.name} does not go on the {inlet.name} of {figures.hose.to}"),
+            words(f"{figures.ends.at_device.name} does not go on the {joints.inlet.name} of {figures.hose.to}"),
             words("Couplings of different families do not lock, or lock and pass no gas."),
-            words(f"Get a hose with a coupling for the {inlet.joint}, or change the nipple at a service."),
+            words(f"Get a hose with a coupling for the {joints.inlet.joint}, or change the nipple at a service."),
         )
 
 
 @rule("coupling make")
 def coupling_make(context: Context) -> RuleResults:
     """Report couplings of one family but of two makes: the pin of one may not open the valve of the other."""
-    trade = catalogue()
     for figures in context.hoses:
-        device = context.item(figures.hose.to)
-        joint = figures.ends.at_device.joint
-        coupling = trade.couplings.get(joint)
-        if not isinstance(device, Device) or coupling is None or coupling.kind != "quick-disconnect":
+        device, is_of_two = figures.joints.device, figures.joints.is_of_two_makes
+        if device is None or is_of_two is False:
             continue
-        inlet = trade.inlets.get(inlet_of(device) or "")
-        if inlet is None or inlet.joint != joint:
-            continue
-        if not figures.hose.make or not device.make:
+        if is_of_two is None:
             missing = figures.number if not figures.hose.make else context.numbers[device.tag]
             yield Unchecked(missing, "make", words("whether coupling and nipple are of one make is not known"))
-        elif figures.hose.make != device.make:
+        else:
             yield Finding(
                 Signal.CAUTION,
                 figures.number,

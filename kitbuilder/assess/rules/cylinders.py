@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 
-from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, parts_given, preset_of, work_out_vessel
+from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, work_out_vessel
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words
+from kitbuilder.assess.gas.fillings import working_pressure_of
+from kitbuilder.assess.gas.mixes import parts_given
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
@@ -30,8 +32,7 @@ def _vessels(context: Context) -> Iterator[tuple[int, Vessel]]:
 def overfilled(context: Context) -> RuleResults:
     """Report more pressure than the cylinder is stamped for."""
     for number, cylinder in _cylinders(context):
-        preset = preset_of(cylinder)
-        working = cylinder.working_pressure_pa or (preset.working_pressure.value if preset else None)
+        working = working_pressure_of(cylinder)
         if working is None or cylinder.filled_pa is None or cylinder.filled_pa <= working:
             continue
         yield Finding(

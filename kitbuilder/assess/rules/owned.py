@@ -4,14 +4,14 @@ from collections import Counter
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
-from kitbuilder.assess.gas.feeds import oxygen_reaching
-from kitbuilder.assess.gear.due import dues_of, format_term, without_date
+from kitbuilder.assess.gas.oxygen import format_part
+from kitbuilder.assess.gas.oxygen_clean import GasContact, format_thresholds, gas_contacts
+from kitbuilder.assess.gear.due import dues_of, format_needs_region, format_term, needs_region, without_date
 from kitbuilder.assess.gear.gear import format_due, why_due
 from kitbuilder.assess.gear.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
 from kitbuilder.assess.gear.shortage import allocate_from
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
-from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import ValueKind, fields_of
 from kitbuilder.kit.gear import GEAR_KINDS, OUT_OF_USE, Owned, pieces_of
 from kitbuilder.kit.items import Hose, Item, Lead
@@ -124,40 +124,76 @@ def out_of_use(context: Context) -> RuleResults:
 @rule("not clean for oxygen")
 def not_clean_for_oxygen(context: Context) -> RuleResults:
     """Report an item that gas rich in oxygen reaches, and that the gear file does not say is clean for it."""
-    if context.kit.linked.gear is None:
-        return
-    limit = catalogue().limits["oxygen_clean_from"]
-    doubtful: list[str] = []
-    richest = 0.0
-    reaches = oxygen_reaching(context.kit)
+    contacts = gas_contacts(context.kit)
+    disputed: list[str] = []
+    unknown: dict[str, int] = {}
     for number, item in enumerate(context.kit.items):
-        oxygen = reaches.get(item.tag, 0.0)
-        entry = _entry(context, item)
-        if entry is None or entry.oxygen_clean or oxygen <= limit.low:
+        contact, entry = contacts.get(item.tag), _entry(context, item)
+        if contact is None or not (contact.must_be_clean or contact.is_disputed):
             continue
-        if oxygen <= limit.value:
-            doubtful.append(item.tag)
-            richest = max(richest, oxygen)
+        if entry is None:
+            unknown[item.tag] = number
+        elif entry.oxygen_clean:
             continue
-        yield Finding(
-            Signal.WARNING,
-            number,
-            "owned",
-            words(f"gas with {_percent(oxygen)} of oxygen reaches it, and the gear file does not say that it is clean"),
-            words(f"Oil and dust burn in gas rich in oxygen. {_thresholds()}"),
-            words("Have it cleaned for oxygen and say so in the gear file, or take one that is."),
-        )
-    if doubtful:
+        elif contact.is_disputed:
+            disputed.append(item.tag)
+        else:
+            oxygen = format_part(contact.most)
+            yield Finding(
+                Signal.WARNING,
+                number,
+                "owned",
+                words(f"gas with {oxygen} of oxygen reaches it, and the gear file does not say that it is clean"),
+                words(f"Oil and dust burn in gas rich in oxygen. {format_thresholds()}"),
+                words("Have it cleaned for oxygen and say so in the gear file, or take one that is."),
+            )
+    if disputed:
         yield Finding(
             Signal.NOTICE,
             None,
             "gear",
             words(
-                f"gas with up to {_percent(richest)} of oxygen reaches items that the gear file does not call clean "
-                f"for it: {', '.join(doubtful)}"
+                f"gas with up to {_richest(contacts, disputed)} of oxygen reaches items that the gear file does not "
+                f"call clean for it: {', '.join(disputed)}"
             ),
-            words(_thresholds()),
+            words(format_thresholds()),
             words("Ask whoever made them, or whoever fills, which of the two counts."),
+        )
+    if unknown:
+        yield Unchecked(
+            min(unknown.values()),
+            "owned",
+            words(
+                f"whether the items that gas with up to {_richest(contacts, list(unknown))} of oxygen reaches are "
+                f"clean for it, since no gear file says: {', '.join(unknown)}. {format_thresholds()}"
+            ),
+        )
+
+
+@rule("clean and used with air")
+def clean_and_used_with_air(context: Context) -> RuleResults:
+    """Report items that the gear file calls clean for oxygen, and that this kit uses with ordinary gas."""
+    contacts = gas_contacts(context.kit)
+    used = [
+        item.tag
+        for _, item, entry in _owned_items(context)
+        if entry.oxygen_clean and item.tag in contacts and contacts[item.tag].is_ordinary
+    ]
+    if used:
+        least = min(contacts[tag].least for tag in used)
+        yield Finding(
+            Signal.NOTICE,
+            None,
+            "gear",
+            words(
+                f"items that the gear file calls clean for oxygen are used with gas of {format_part(least)} oxygen: "
+                f"{', '.join(used)}"
+            ),
+            words("Air of a common compressor carries oil. An item that it went through counts as not clean."),
+            words(
+                "Ask whoever fills whether this air is made for oxygen-clean gear. If it is not, set oxygen_clean to "
+                "false until the items are cleaned again."
+            ),
         )
 
 
@@ -183,6 +219,8 @@ def due_before_the_dive(context: Context) -> RuleResults:
             term = format_term(interval.months)
             when = f'the gear file does not say when "{entry.tag}" was {interval.since}'
             yield Unchecked(number, "", words(f"{when}: {interval.name}, after {term}"))
+        for key in needs_region(entry, gear.header.region):
+            yield Unchecked(number, "", format_needs_region(entry, key))
 
 
 @rule("more than the gear file has")
@@ -285,14 +323,8 @@ def _quoted(value: object, measure: str | None) -> str | Amount:
     return ", ".join(map(str, value)) if isinstance(value, tuple) else f"{value}"
 
 
-def _thresholds() -> str:
-    """Name both limits, and where they come from."""
-    limit = catalogue().limits["oxygen_clean_from"]
-    return f"Two limits are in use, {_percent(limit.low)} and {_percent(limit.value)} ({limit.origin})."
-
-
-def _percent(part: float) -> str:
-    return f"{part * 100:.3g} %"
+def _richest(contacts: dict[str, GasContact], tags: list[str]) -> str:
+    return format_part(max(contacts[tag].most for tag in tags))
 
 
 def _counted(title: str, count: int) -> str:

@@ -1,13 +1,10 @@
 """A hose by the landmarks of its route: what nobody has measured yet, and what a measurement contradicts."""
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
-from kitbuilder.assess.fit.advice import Advice, advise, string_less_estimate
-from kitbuilder.assess.fit.fit import Fit
-from kitbuilder.assess.fit.hose_figures import HoseFigures
+from kitbuilder.assess.fit.advice import string_less_estimate
 from kitbuilder.assess.fit.measures import MEASURE_OF_KEY
-from kitbuilder.assess.fit.routed_hose import hold_place
 from kitbuilder.assess.fit.routes import route_of
-from kitbuilder.assess.hoses.hose_flow import flow_through
+from kitbuilder.assess.gas.hose_flow import Flow, Notice, flow_through
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.limit_words import with_range
 from kitbuilder.assess.rules.registry import rule
@@ -16,53 +13,6 @@ from kitbuilder.catalogue import catalogue
 
 def _length(value_m: float) -> Amount:
     return Amount(value_m, "length")
-
-
-@rule("short by estimate")
-def short_by_estimate(context: Context) -> RuleResults:
-    """Report a hose that is too short by the landmarks of its route, where nobody measured the run."""
-    for figures, fit in _estimated(context):
-        missing, routed = -fit.slack.value, figures.routed
-        if missing <= 0 or routed is None:
-            continue
-        sure = missing > fit.slack.spread
-        yield Finding(
-            Signal.CAUTION if sure else Signal.NOTICE,
-            figures.number,
-            "length",
-            words(
-                f"{routed.demanded.pose}: its route ({routed.route.name}) asks for ",
-                _length(fit.run.value),
-                " ± ",
-                _length(fit.run.spread),
-                ", ",
-                _length(missing),
-                " more than it has",
-            ),
-            words(routed.demanded.how, " A hose that is too short pulls. This is an estimate by landmarks."),
-            _longer_advice(context, figures),
-        )
-
-
-@rule("stands off by estimate")
-def stands_off_by_estimate(context: Context) -> RuleResults:
-    """Report a hose with no measured run that surely snags at rest, though a shorter one would do."""
-    limit = catalogue().limits["stand_off_warning"].value
-    for figures, fit in _estimated(context):
-        is_off = fit.is_loop or (fit.stand_off is not None and fit.stand_off.low > limit)
-        if not is_off or not _would_shorter_do(context, figures):
-            continue
-        how_far = (
-            ("stands at least ", _length(fit.stand_off.low), " off the body") if fit.stand_off else ("hangs in a loop",)
-        )
-        yield Finding(
-            Signal.CAUTION,
-            figures.number,
-            "length",
-            words("at rest it has ", _length(fit.rest_slack.value), " of slack and by estimate ", *how_far),
-            words("A loop that stands off snags on line, wreck and ladder, and a shorter one would reach as well."),
-            _shorter_advice(context, figures),
-        )
 
 
 @rule("string against route")
@@ -195,26 +145,21 @@ def stock_file(context: Context) -> RuleResults:
 
 @rule("pressure drop")
 def pressure_drop(context: Context) -> RuleResults:
-    """Report a hose so long or thin that a hard breath at depth starves."""
+    """Report a hose so long or thin that a hard breath at depth starves, or may starve."""
     limit = catalogue().limits["hose_drop"].value
     for figures in context.hoses:
-        flow = flow_through(figures.hose, context.kit.header)
-        if flow is None or not flow.is_too_much:
+        flow = flow_through(figures.hose, context.kit)
+        if flow is None or flow.notice is Notice.NO:
             continue
-        lost: Words = (
-            ("cannot pass the peak of a hard breath at all",)
-            if flow.drop is None
-            else ("costs ", Amount(flow.drop.value, "drop"), " at the peak of a hard breath")
-        )
         yield Finding(
-            Signal.WARNING if flow.drop is None else Signal.CAUTION,
+            Signal.WARNING if flow.drop is None else Signal.CAUTION if flow.drop.value > limit else Signal.NOTICE,
             figures.number,
             "bore" if figures.hose.bore_m else "length",
             words(
                 "at ",
                 Amount(flow.depth_m, "depth"),
                 " it ",
-                *lost,
+                *_lost(flow),
                 "; up to ",
                 Amount(limit, "drop"),
                 " goes unnoticed",
@@ -227,37 +172,14 @@ def pressure_drop(context: Context) -> RuleResults:
         )
 
 
+def _lost(flow: Flow) -> Words:
+    if flow.drop is None:
+        return ("cannot pass the peak of a hard breath at all",)
+    middle, low, high = (Amount(each, "drop") for each in flow.drop)
+    return ("costs ", middle, " at the peak of a hard breath, anything from ", low, " to ", high)
+
+
 def _other_holds(inner: tuple[str, ...]) -> str:
     if not inner:
         return "Take it out: both ends are held as it is. Or write its own path."
     return f"Name one of: {', '.join(inner)}; or write its own path."
-
-
-def _estimated(context: Context) -> list[tuple[HoseFigures, Fit]]:
-    return [(figures, figures.fit) for figures in context.hoses if figures.fit and figures.fit.is_estimated]
-
-
-def _advice(context: Context, figures: HoseFigures) -> Advice | None:
-    return advise(figures, context.kit.linked.stock)
-
-
-def _longer_advice(context: Context, figures: HoseFigures) -> Words:
-    advice = _advice(context, figures)
-    if advice is None or advice.buy is None:
-        return words("Lay a string over the worn kit; no length to be had is sure to cover this route.")
-    return words("Lay a string over the worn kit, or take ", _length(advice.buy.length_m), ".")
-
-
-def _shorter_advice(context: Context, figures: HoseFigures) -> Words:
-    advice = _advice(context, figures)
-    assert advice is not None and advice.buy is not None
-    hold = advice.figures.routed.hold if advice.figures.routed else None
-    held = f", or hold it {hold_place(hold)}" if hold else ""
-    return words("Lay a string over the worn kit, or take ", _length(advice.buy.length_m), f"{held}.")
-
-
-def _would_shorter_do(context: Context, figures: HoseFigures) -> bool:
-    advice = _advice(context, figures)
-    if advice is None or advice.buy is None or advice.is_best:
-        return False
-    return advice.buy.length_m < advice.present.length_m

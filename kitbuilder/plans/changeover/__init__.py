@@ -8,11 +8,13 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Tag, Words, words
-from kitbuilder.assess.gas.feeds import needs_clean
+from kitbuilder.assess.gas.oxygen_clean import needs_clean
 from kitbuilder.assess.gear.due import Due, dues_of
 from kitbuilder.assess.gear.gear import format_due
 from kitbuilder.assess.gear.owners import Owners, owners_of
 from kitbuilder.assess.gear.shortage import built_of
+from kitbuilder.assess.rules.joints import JOINT_RULES
+from kitbuilder.assess.rules.seatings import SEATING
 from kitbuilder.catalogue.bench_work import HOSE
 from kitbuilder.kit.gear import Gear, ORing, pieces_of
 from kitbuilder.kit.resolved import ResolvedKit
@@ -27,16 +29,8 @@ from kitbuilder.plans.changeover.wording import listed
 
 __all__ = ["Changeover", "Joint", "Match", "PartOutcome", "Step", "Unbuildable", "plan_changeover"]
 
-OF_JOINTS = (
-    "thread at the port",
-    "thread at the device",
-    "pressure class",
-    "coding defeated",
-    "pressure at the device",
-    "coupling family",
-)
-"""The rules whose dangers and warnings keep a kit from being planned with: following the steps would build what lets
-go, or what cannot be joined at all."""
+RULES_OF_JOINTS = (*JOINT_RULES, SEATING)
+"""Their dangers and warnings keep a kit from being planned with."""
 
 STAYS, MOVES, FETCHED, BOUGHT, STORED = "stays", "moves", "from your gear", "to buy", "put away"
 
@@ -188,8 +182,9 @@ def _known_items(source: Assessment, gear: Gear | None) -> dict[int, str]:
 
 
 def _wrong_joints(assessment: Assessment) -> Iterator[Words]:
+    """Give what keeps a kit from being planned with: the steps would build what lets go, or cannot be joined at all."""
     for finding in assessment.findings:
-        if finding.signal >= Signal.WARNING and finding.rule in OF_JOINTS:
+        if finding.signal >= Signal.WARNING and finding.rule in RULES_OF_JOINTS:
             tag = "the kit" if finding.item is None else Tag(assessment.kit.items[finding.item].tag)
             stop = "" if str(finding.what[-1]).endswith(".") else "."
             yield words(tag, ": ", *finding.what, f"{stop} ", *finding.do)

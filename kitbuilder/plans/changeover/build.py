@@ -8,12 +8,15 @@ good as another, so a port is plugged or it is not.
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+from kitbuilder.assess.assembly import STAGE
 from kitbuilder.assess.findings import Amount, Tag, Words, words
-from kitbuilder.assess.gas.feeds import first_stages_of, needs_clean
+from kitbuilder.assess.gas.feeds import first_stages_of
 from kitbuilder.assess.gas.oxygen import cylinder_of
+from kitbuilder.assess.gas.oxygen_clean import GasContact, gas_contacts
 from kitbuilder.assess.gear.sameness import HoseRecord, Piece, Record, adapter_record, record_of
 from kitbuilder.assess.gear.shortage import pieces_in
 from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
+from kitbuilder.assess.hoses.joints import is_quick_disconnect, items_with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, port_reference, ports_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
@@ -51,8 +54,8 @@ class Part(NamedTuple):
     """Which item of the gear file it is."""
     is_clean: bool = False
     """Whether it is known to be clean for gas rich in oxygen."""
-    must_be_clean: bool = False
-    """Whether it is used with gas so rich that it has to be."""
+    contact: GasContact | None = None
+    """What gas it meets in its kit; None where that is not known, and for a part of the gear file."""
     kept_in: str = ""
     """Where it is kept, from the gear file."""
     is_watched: bool = False
@@ -61,6 +64,11 @@ class Part(NamedTuple):
     """What the gear file notes of it."""
     assembly: Assembly | None = None
     """What it is kept screwed together with, when all of that is at hand."""
+
+    @property
+    def must_be_clean(self) -> bool:
+        """Whether it is used with gas so rich that it has to be clean for oxygen."""
+        return self.contact is not None and self.contact.must_be_clean
 
     @property
     def piece(self) -> Piece:
@@ -91,7 +99,7 @@ class Joint(NamedTuple):
     @property
     def is_coupling(self) -> bool:
         """Whether it clicks on by hand."""
-        return is_coupling(self.thread)
+        return is_quick_disconnect(self.thread)
 
 
 JointEnds = tuple[str, str, str, str]
@@ -155,7 +163,7 @@ class Build(NamedTuple):
     @property
     def on_stages(self) -> tuple[str, ...]:
         """The first stages that sit on a cylinder carried as a stage, by key."""
-        stages = {item.tag for item in self.kit.items if isinstance(item, Cylinder) and item.carried == "stage"}
+        stages = {item.tag for item in self.kit.items if isinstance(item, Cylinder) and item.carried == STAGE}
         return tuple(stage for stage, valve in self.valves.items() if valve in stages)
 
     def plugged(self, stage: str) -> frozenset[str]:
@@ -200,18 +208,12 @@ def build_of(kit: ResolvedKit, gear: Gear | None = None, known: Mapping[int, str
     return Build(kit, parts, joints, tuple(_plugs(kit)), _valves(kit), _roots(joints))
 
 
-def is_coupling(thread: str) -> bool:
-    """Say whether a joint of this name clicks on by hand."""
-    coupling = catalogue().couplings.get(thread)
-    return coupling is not None and coupling.kind == "quick-disconnect"
-
-
 # ---- parts ----
 
 
 def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Iterator[Part]:
-    rich = needs_clean(kit)
-    for number, item in enumerate(kit.items):
+    contacts = gas_contacts(kit)
+    for number, item in enumerate(items_with_ends(kit.items)):
         part = _part_of(item)
         if part is None:
             continue
@@ -219,7 +221,7 @@ def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Ite
         entry = gear.item(owned) if gear else None
         if entry is not None and entry.kind == item.kind:
             part = part._replace(is_clean=bool(entry.oxygen_clean), kept_in=entry.kept_in or "")
-        yield part._replace(owned=owned, must_be_clean=item.tag in rich)
+        yield part._replace(owned=owned, contact=contacts.get(item.tag))
         if isinstance(item, Hose):
             for end, name in ((FROM, item.from_adapter), (TO, item.to_adapter)):
                 if name:
@@ -229,7 +231,7 @@ def _parts(kit: ResolvedKit, gear: Gear | None, known: Mapping[int, str]) -> Ite
                         name,
                         adapter_record(name),
                         is_clean=part.is_clean,
-                        must_be_clean=item.tag in rich,
+                        contact=contacts.get(item.tag),
                     )
 
 
@@ -318,8 +320,8 @@ def hose_and_end(key: str) -> tuple[str, str]:
 
 
 def _joints(kit: ResolvedKit) -> Iterator[Joint]:
-    items = {item.tag: item for item in kit.items}
-    for item in kit.items:
+    items = {item.tag: item for item in items_with_ends(kit.items)}
+    for item in items.values():
         if isinstance(item, Hose):
             yield from _joints_at_port(item, items)
             yield from _joints_at_device(item, items)

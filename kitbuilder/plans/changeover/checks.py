@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
-from kitbuilder.assess.buoyancy.cylinder_weight import mix_of
 from kitbuilder.assess.findings import Tag, Words, words
 from kitbuilder.assess.gas.feeds import cylinders_behind, fed_from, first_stages_of, joined_cylinders
+from kitbuilder.assess.gas.mixes import mix_of
 from kitbuilder.assess.hoses.hose_weight import ends_of
+from kitbuilder.assess.hoses.joints import is_quick_disconnect
 from kitbuilder.assess.hoses.ports import ports_of
 from kitbuilder.catalogue.bench_work import (
     ALWAYS,
@@ -22,7 +23,6 @@ from kitbuilder.catalogue.bench_work import (
 )
 from kitbuilder.kit.items import Drysuit, FirstStage, Gauge, Hose, Jacket, SecondStage, Transmitter, Wing, split_port
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.plans.changeover.build import is_coupling
 from kitbuilder.plans.changeover.cylinders import cylinders_of
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.wording import listed
@@ -96,7 +96,7 @@ def _where_to_measure(kit: ResolvedKit) -> Iterator[Words]:
     """Say for each first stage where its intermediate pressure can be measured."""
     for stage in first_stages_of(kit):
         hoses = [hose for hose in kit.hoses if split_port(hose.from_ or "")[0] == stage.tag]
-        coupled = next((hose for hose in hoses if is_coupling(ends_of(hose).at_device.joint)), None)
+        coupled = next((hose for hose in hoses if is_quick_disconnect(ends_of(hose).at_device.joint)), None)
         plugged = [name for name in stage.plugged if name in ports_of(stage) and name.startswith("LP")]
         if coupled is not None:
             yield words(Tag(stage.tag), ": put the test gauge on ", Tag(coupled.tag), ", its coupling off.")

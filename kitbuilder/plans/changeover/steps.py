@@ -9,13 +9,14 @@ anything is tightened; a coupling goes on under pressure, when the joints have b
 from collections.abc import Iterator
 from itertools import count
 
-from kitbuilder.assess.findings import Amount, Tag, Words, words
+from kitbuilder.assess.findings import Amount, Tag, Word, Words, words
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.catalogue.bench_work import CLOSED, COUPLED, DEVICE, HOSE, OPEN, PORT, WET
 from kitbuilder.kit.items import FirstStage, Gauge
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, hose_and_end
 from kitbuilder.plans.changeover.checks import checks_of
+from kitbuilder.plans.changeover.cleaning import cleaning_of
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.material import rest_of, rings_of
 from kitbuilder.plans.changeover.step import (
@@ -46,6 +47,7 @@ from kitbuilder.plans.changeover.step import (
 from kitbuilder.plans.changeover.stored import WORN_KINDS, gone_as_one, put_away, unclip_stages
 from kitbuilder.plans.changeover.supplies import NO_SUPPLIES, Supplies, due_of_kit, have_at_hand
 from kitbuilder.plans.changeover.wording import (
+    format_makes,
     format_plug,
     format_port,
     format_valve,
@@ -96,7 +98,8 @@ class _Writer:
         yield from self._mount()
         yield from self._checks(OPEN)
         for joint in self.match.couplings_on:
-            what = words("Click ", *self._after(joint.inner), " onto ", *self._after(joint.outer), ".")
+            makes = format_makes(joint.inner, self.hoses)
+            what = words("Click ", *self._after(joint.inner), " onto ", *self._after(joint.outer), f".{makes}")
             yield self._joint(COUPLED, CLICK, joint, what)
         yield from self._checks(COUPLED)
         yield from self._worn()
@@ -165,6 +168,8 @@ class _Writer:
         if rings := rings_of(self.match):
             sizes = ", ".join(f"{pieces} × {size}" for size, pieces in sorted(rings.items()))
             yield step(INSPECT, WORK, words(f"Lay out an O-ring for each joint, new or undamaged: {sizes}."))
+        for what in cleaning_of(self.match, self._after):
+            yield step(INSPECT, WORK, what)
         if self.match.is_worked_on:
             grease = "Use no grease, or a trace of oxygen-compatible grease. Never mix the two kinds."
             yield step(INSPECT, WORK, words(grease))
@@ -212,7 +217,7 @@ class _Writer:
     def _format_tighten(self, stage: FirstStage, made: list[Joint]) -> Words:
         works = {(work.turn_with, work.torque): joint.service for joint in made if (work := joint.work)}
         tightened = dict.fromkeys(self._after(joint.outer) for joint in made)
-        pieces: list[str | Amount] = [
+        pieces: list[Word] = [
             "Hold ", Tag(stage.tag), " as it will sit on its valve and turn every hose the way it leads. Then tighten ",
             *listed(tightened), ".",
         ]  # fmt: skip

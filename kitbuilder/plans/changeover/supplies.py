@@ -7,11 +7,12 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Tag, Words, words
 from kitbuilder.kit.gear import Gear
-from kitbuilder.plans.changeover.build import Assembly, described, named
+from kitbuilder.plans.changeover.build import Assembly, named
+from kitbuilder.plans.changeover.cleaning import described_clean, why_bought
 from kitbuilder.plans.changeover.free import PlugCount
 from kitbuilder.plans.changeover.match import Match
 from kitbuilder.plans.changeover.step import AT_HAND, FETCH, GET, WORK, JointSlot, Step, step
-from kitbuilder.plans.changeover.wording import format_caution, listed, name_after
+from kitbuilder.plans.changeover.wording import format_caution, listed, name_after, without_joint
 
 
 class Supplies(NamedTuple):
@@ -37,6 +38,7 @@ def due_of_kit(match: Match, supplies: Supplies) -> Iterator[tuple[str, Words]]:
 
 def have_at_hand(match: Match, supplies: Supplies) -> Iterator[Step]:
     """Give the steps that come before the kit is touched."""
+    yield from (step(AT_HAND, WORK, what) for what in without_joint(match.source.kit, match.target.kit))
     complete = {want for assembly, keys in match.assemblies.items() if _is_complete(assembly, keys) for want in keys}
     for assembly, keys in match.assemblies.items():
         if _is_complete(assembly, keys):
@@ -46,9 +48,7 @@ def have_at_hand(match: Match, supplies: Supplies) -> Iterator[Step]:
             yield _fetch(want, match, supplies)
     for want in match.bought:
         part = match.target.parts[want]
-        what = words(
-            "Buy ", *name_after(match, want), " (", *described(part), "). Nothing that you own can replace it."
-        )
+        what = words("Buy ", *name_after(match, want), " (", *described_clean(part), "). ", *why_bought(part))
         yield step(AT_HAND, GET, what, JointSlot("new", want))
     yield from _more_plugs(match, supplies.plugs)
 

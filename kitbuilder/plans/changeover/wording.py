@@ -1,9 +1,11 @@
 """The names of parts, ports and valves in the steps of a changeover."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from kitbuilder.assess.findings import Tag, Words, words
+from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gas.oxygen import cylinder_of
+from kitbuilder.assess.hoses.joints import joints_of
 from kitbuilder.kit.items import FirstStage
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.plans.changeover.build import ADAPTER, Part, PluggedPort, called, named
@@ -62,6 +64,29 @@ def format_valve(stage: FirstStage, kit: ResolvedKit) -> Words:
     """Name the valve that a first stage sits on."""
     cylinder = cylinder_of(stage, kit)
     return words("the valve of ", Tag(cylinder.tag)) if cylinder else words("its valve")
+
+
+TWO_MAKES = " They are of two makes: press and release the inflator ten times. It must start and stop each time."
+
+
+def format_makes(hose: str, hoses: Iterable[HoseFigures]) -> str:
+    """Say what to try where the coupling of a hose and its nipple are of two makes; nothing of any other."""
+    return TWO_MAKES if any(each.hose.tag == hose and each.joints.is_of_two_makes for each in hoses) else ""
+
+
+def without_joint(*kits: ResolvedKit) -> Iterator[Words]:
+    """Name the joints of kits that no step speaks of: the device has neither an inlet nor a preset."""
+    for hose, device in dict.fromkeys(pair for kit in kits for pair in _unknown_joints(kit)):
+        what = words("The joint between ", Tag(hose), " and ", Tag(device), " is not in this plan: ")
+        yield (*what, Tag(device), " has no inlet and no preset. Write one of them.")
+
+
+def _unknown_joints(kit: ResolvedKit) -> Iterator[tuple[str, str]]:
+    items = {item.tag: item for item in kit.items}
+    for hose in kit.hoses:
+        joints = joints_of(hose, items)
+        if joints.device is not None and joints.inlet is None:
+            yield hose.tag, joints.device.tag
 
 
 def listed(names: Iterable[Words], between: str = ", ") -> Words:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, total
+from kitbuilder.assess.gas.oxygen_clean import loses_cleanliness
 from kitbuilder.assess.gear.owners import Owners, owners_of
 from kitbuilder.plans.fewest.candidates import CandidateHose, HoseSources, Spec
 from kitbuilder.plans.fewest.reasons import Reason, Unserved
@@ -38,6 +39,17 @@ class SetHose(NamedTuple):
     """At most one of each kit."""
     reason: Reason | None
     """None where no run by itself forces it, and the solver's bound is the proof."""
+
+    @property
+    def must_be_clean(self) -> bool:
+        """Whether one of its runs needs a hose that is clean for oxygen."""
+        return any(each.run.must_be_clean for each in self.serves)
+
+    @property
+    def soiled_by(self) -> tuple[Run, ...]:
+        """The runs after which it counts as not clean, and must not serve another of its runs until it is cleaned."""
+        runs = [each.run for each in self.serves]
+        return tuple(run for run in runs if any(loses_cleanliness(run.contact, other.contact) for other in runs))
 
 
 class Status(NamedTuple):
@@ -102,6 +114,11 @@ class Purchase(NamedTuple):
         return tuple(dict.fromkeys(assignment.run.hose.tag for hose in self.hoses for assignment in hose.serves))
 
     @property
+    def must_be_clean(self) -> bool:
+        """Whether they have to be clean for oxygen."""
+        return any(hose.must_be_clean for hose in self.hoses)
+
+    @property
     def price(self) -> float | None:
         """For all of them, in the currency of the stock; None when the stock gives no price."""
         return None if self.candidate.price is None else self.candidate.price * self.pieces
@@ -143,9 +160,9 @@ class FewestPlan(NamedTuple):
     @property
     def purchases(self) -> tuple[Purchase, ...]:
         """The hoses that have to be bought, equal ones together, in the order of the set."""
-        alike: dict[tuple[str, Spec], list[SetHose]] = {}
+        alike: dict[tuple[str, Spec, bool], list[SetHose]] = {}
         for hose in self.bought:
-            alike.setdefault((hose.tag, hose.candidate.spec), []).append(hose)
+            alike.setdefault((hose.tag, hose.candidate.spec, hose.must_be_clean), []).append(hose)
         return tuple(Purchase(hoses[0].candidate, tuple(hoses)) for hoses in alike.values())
 
     @property

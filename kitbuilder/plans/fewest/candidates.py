@@ -5,10 +5,11 @@ from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.fit.advice import has_ends, length_as_stated
-from kitbuilder.assess.fit.fit import stock_lengths
+from kitbuilder.assess.fit.stock_lengths import stock_lengths
 from kitbuilder.assess.gear.sameness import HoseRecord, Piece, end_to_end_m, unfit
 from kitbuilder.assess.gear.shortage import pieces_in
 from kitbuilder.assess.hoses.hose_weight import weigh_hose
+from kitbuilder.assess.hoses.joints import is_only_from_maker
 from kitbuilder.assess.water import USUAL_WATER, water_named
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.gear import Gear, OwnedHose
@@ -17,6 +18,8 @@ from kitbuilder.kit.stock import Stock, StockHose
 from kitbuilder.plans.fewest.runs import Lengths, Run
 
 OWNED, STOCKED, CUSTOMARY = "owned", "in stock", "customary"
+NO_JOINT = "no joint"
+"""Why no hose serves a run, whatever its ends: none joins its port and its device."""
 
 
 class HoseSources(NamedTuple):
@@ -41,11 +44,13 @@ class Spec(NamedTuple):
     """What the length covers, as a file says it; end to end when None."""
     mass_kg: float | None = None
     """As weighed; None when it never was."""
+    mass_spread_kg: float | None = None
+    """As given with that; None when it is not."""
 
     @property
     def unweighed(self) -> "Spec":
         """The spec without the weight: hoses with the same one are interchangeable."""
-        return self._replace(mass_kg=None)
+        return self._replace(mass_kg=None, mass_spread_kg=None)
 
 
 class CandidateHose(NamedTuple):
@@ -92,11 +97,19 @@ def why_it_serves(run: Run, candidate: CandidateHose, lengths: Lengths, *, any_b
     """Say why a hose serves a run; empty when it does not."""
     if why_not(run, candidate, any_body=any_body):
         return ""
-    return lengths.why_it_does(run, candidate.record, length_on(run, candidate.spec))
+    return may_be_as_long(run, candidate, lengths)
+
+
+def may_be_as_long(run: Run, candidate: CandidateHose, lengths: Lengths) -> str:
+    """Say why a hose is as long as a run needs, whatever else it is; empty when it is not."""
+    length_m = length_on(run, candidate.spec)
+    return lengths.why_it_does(run, candidate.record, length_m, is_owned=candidate.is_owned)
 
 
 def why_not(run: Run, candidate: CandidateHose, *, any_body: bool) -> tuple[str, ...]:
     """Say why a hose cannot serve a run however long it is; empty when it can. Its length is judged by its fit."""
+    if not run.is_possible:
+        return (NO_JOINT,)
     return unfit(candidate.piece, run.piece, any_body=any_body, any_length=True)
 
 
@@ -116,6 +129,7 @@ def mass_of(spec: Spec, tag: str) -> Figure:
         from_end=spec.from_end,
         to_end=spec.to_end,
         mass_kg=spec.mass_kg,
+        mass_spread_kg=spec.mass_spread_kg,
     )
     return weigh_hose(hose, spec.body, water_named(USUAL_WATER)).mass
 
@@ -132,7 +146,8 @@ def _owned(gear: Gear) -> Iterator[CandidateHose]:
 
 def _spec_of(owned: OwnedHose, record: HoseRecord) -> Spec:
     ends = record.from_end, record.to_end
-    return Spec(record.service, record.body, *ends, round(owned.length_m, 6), owned.measured, owned.mass_kg)
+    weight = owned.mass_kg, owned.mass_spread_kg
+    return Spec(record.service, record.body, *ends, round(owned.length_m, 6), owned.measured, *weight)
 
 
 def _record_of(spec: Spec) -> HoseRecord:
@@ -163,10 +178,12 @@ def _stocked(runs: Sequence[Run], stock: Stock) -> Iterator[CandidateHose]:
 
 
 def _customary(runs: Sequence[Run]) -> Iterator[CandidateHose]:
-    """Give every customary length in every body that is asked for, with the ends that are asked for."""
+    """Give every customary length in every body that is asked for, with the ends that are asked for and are sold."""
     bodies = dict.fromkeys((run.figures.service, run.hose.body) for run in runs)
     wanted = {(run.figures.service, *run.ends, run.hose.measured): run for run in runs}
     for (service, from_end, to_end, measured), run in wanted.items():
+        if is_only_from_maker(run.hose):
+            continue
         for of_service, body in bodies:
             for length_m in stock_lengths(run.hose) if of_service == service else ():
                 spec = Spec(service, body, from_end, to_end, round(length_m, 6), measured)

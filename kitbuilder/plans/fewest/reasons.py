@@ -4,10 +4,12 @@ from collections.abc import Mapping, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
-from kitbuilder.assess.figures import Range
-from kitbuilder.assess.fit.advice import made_length
+from kitbuilder.assess.figures import Figure, Range, scaled
+from kitbuilder.assess.fit.trial import Option, made_length
+from kitbuilder.assess.fit.verdict import TOO_SHORT
 from kitbuilder.assess.gear.sameness import BODY, BORE, CLEAN, ENDS, MAKE, unlike
-from kitbuilder.plans.fewest.candidates import CandidateHose, length_on, why_not
+from kitbuilder.assess.hoses.joints import is_only_from_maker
+from kitbuilder.plans.fewest.candidates import CandidateHose, length_on, may_be_as_long, why_not
 from kitbuilder.plans.fewest.runs import Lengths, Run
 from kitbuilder.plans.fewest.solver import Task
 from kitbuilder.plans.integer_programme import HALF, Constraint, minimise
@@ -15,10 +17,12 @@ from kitbuilder.plans.integer_programme import HALF, Constraint, minimise
 SAME_KIT, OTHER_ENDS, OTHER_BODY, OTHER_LENGTHS = "same kit", "other ends", "other body", "other lengths"
 NO_ONE_LENGTH, OTHER_BORE, OTHER_MAKE, NOT_CLEAN = "no one length", "other bore", "other make", "not known to be clean"
 """Why two runs cannot share a hose."""
-TOO_SHORT, UNSURE, IN_THE_WAY, OVERDONE = "too short", "not sure enough", "stands off", "too much to fold away"
+UNSURE, IN_THE_WAY, OVERDONE = "may be too short", "stands off", "too much to fold away"
 WRONG_BODY, UNKNOWN, NOTHING = "other body", "run not known", "nothing with its ends"
 TAKEN, NO_TIME = "taken", "no time"
 """Why the hose that comes nearest does not serve a run; or one of the last three above."""
+DOES_NOT_JOIN, FROM_MAKER = "no hose joins its port and its device", "only the maker of the device has it"
+"""Why there is none that comes near."""
 
 UNLIKE = {BODY: WRONG_BODY, BORE: OTHER_BORE, MAKE: OTHER_MAKE, CLEAN: NOT_CLEAN}
 """Why a hose with the right ends and a good length does not serve the run."""
@@ -48,9 +52,13 @@ class Unserved(NamedTuple):
     run: Run
     nearest: CandidateHose | None
     why: str
-    by_m: float
-    """How much it is too short, or bows out; zero where that is not the reason, or it hangs in a loop [m]."""
-    odds: float
+    missing: Figure | None = None
+    """How much it is, or may be, too short [m]; None where that is not the reason."""
+    stand_off: Range | None = None
+    """How far it bows out [m]; None where that is not the reason, or it hangs in a loop."""
+    present_odds: float = 0.0
+    """How likely the present hose is to be long enough, where that is better, from 0 to 1."""
+    odds: float = 0.0
     """How likely it is to be long enough, from 0 to 1."""
 
 
@@ -123,18 +131,18 @@ def unserved_of(
         lengths: Which lengths were tried.
         any_body: Whether a hose of another body would do.
     """
+    if not run.is_possible:
+        return Unserved(run, None, DOES_NOT_JOIN)
     if suited:
-        return Unserved(run, suited[0], TAKEN, 0.0, 0.0)
+        return Unserved(run, suited[0], TAKEN)
     against = [(candidate, why_not(run, candidate, any_body=any_body)) for candidate in candidates]
     alike = [candidate for candidate, differs in against if not differs]
     for candidate, differs in against:
-        if (
-            differs
-            and ENDS not in differs
-            and lengths.why_it_does(run, candidate.record, length_on(run, candidate.spec))
-        ):
-            return Unserved(run, candidate, UNLIKE[differs[0]], 0.0, 0.0)
-    return _nearest_by_length(run, alike, lengths) if alike else Unserved(run, None, NOTHING, 0.0, 0.0)
+        if differs and ENDS not in differs and may_be_as_long(run, candidate, lengths):
+            return Unserved(run, candidate, UNLIKE[differs[0]])
+    if alike:
+        return _nearest_by_length(run, alike, lengths)
+    return Unserved(run, None, FROM_MAKER if is_only_from_maker(run.hose) else NOTHING)
 
 
 def _nearest_by_length(run: Run, alike: Sequence[CandidateHose], lengths: Lengths) -> Unserved:
@@ -143,10 +151,18 @@ def _nearest_by_length(run: Run, alike: Sequence[CandidateHose], lengths: Length
     nearest = min(alike, key=lambda candidate: abs(length_on(run, candidate.spec) - wanted))
     option = lengths.tried(run, length_on(run, nearest.spec))
     if option is None:
-        return Unserved(run, nearest, UNKNOWN, 0.0, 0.0)
-    if option.failed:
-        return Unserved(run, nearest, TOO_SHORT, -min(test.margin.value for test in option.failed), option.odds)
-    if not option.is_sure:
-        return Unserved(run, nearest, UNSURE, 0.0, option.odds)
-    stand_off = option.stand_off.value if option.stand_off else 0.0
-    return Unserved(run, nearest, OVERDONE if option.is_overdone else IN_THE_WAY, stand_off, option.odds)
+        return Unserved(run, nearest, UNKNOWN)
+    verdict = option.verdict
+    if verdict.fault == TOO_SHORT:
+        return _short_of_it(run, nearest, option, lengths)
+    return Unserved(run, nearest, OVERDONE if option.is_overdone else IN_THE_WAY, stand_off=option.stand_off)
+
+
+def _short_of_it(run: Run, nearest: CandidateHose, option: Option, lengths: Lengths) -> Unserved:
+    """Say by how much a hose is too short, and how certain that is."""
+    verdict, present = option.verdict, lengths.tried(run, run.hose.length_m)
+    missing = scaled(verdict.test.margin, -1.0)
+    if verdict.is_too_short:
+        return Unserved(run, nearest, TOO_SHORT, missing)
+    odds = present.odds if present else 0.0
+    return Unserved(run, nearest, UNSURE, missing, present_odds=odds, odds=option.odds)

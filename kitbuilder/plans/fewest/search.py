@@ -112,7 +112,7 @@ class Search:
         no_time = {run for part, choice in found if choice is None for run in part.kits}
         for run in self.runs:
             if run.number in no_time:
-                yield Unserved(run, None, NO_TIME, 0.0, 0.0)
+                yield Unserved(run, None, NO_TIME)
             elif run.number not in served:
                 yield unserved_of(run, self.candidates, self.suited(run), self.lengths, any_body=self.any_body)
 

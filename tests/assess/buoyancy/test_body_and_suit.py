@@ -1,5 +1,7 @@
 """The body alone, foam that is squeezed, and the gas of a drysuit."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -14,6 +16,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     total_buoyancy,
 )
 from kitbuilder.assess.buoyancy.suit_weight import weigh_suit
+from kitbuilder.assess.fit.measures import wearer_of
 from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.kit.items import Cylinder, Drysuit, Header, Kit, Suit
 from kitbuilder.kit.resolved import LinkedFiles, resolve
@@ -101,13 +104,40 @@ def test_a_flooded_heavy_undersuit_takes_its_lift() -> None:
 # --- bodies -----------------------------------------------------------------------------------------------------------
 
 
-def test_a_body_that_is_not_told_is_wide() -> None:
-    """78 kg ± 26 (two standard deviations of men and women, survey of 2012); a told one to a kilogram."""
+def test_a_body_that_is_not_given_is_that_of_the_survey() -> None:
+    """Men 85.5 ± 14.2 kg and 1.756 ± 0.069 m, women 67.8 ± 11.0 kg and 1.628 ± 0.064 m (one deviation each).
+
+    By hand, both as likely: two mean deviations of one sex, and half the difference of the sexes as one deviation more:
+    2 * 12.6 = 25.2 and 85.5 - 67.8 = 17.7 kg are 30.8 kg; 2 * 6.64 = 13.3 and 12.8 cm are 18.4 cm.
+    Source: report NATICK/TR-15/007 (2014), table of stature and of weight.
+    """
     told, untold = body(), body(None, None)
-    assert untold.mass.spread == pytest.approx(26.0)
+    assert untold.mass.value == pytest.approx(76.7, abs=0.05)
+    assert untold.mass.spread == pytest.approx(30.8, abs=0.05)
+    assert untold.stature.value == pytest.approx(1.692, abs=0.001)
+    assert untold.stature.spread == pytest.approx(0.184, abs=0.001)
     assert told.mass.spread == pytest.approx(1.0)
     assert (told.is_given, untold.is_given, body(None, 80.0).is_given) == (True, False, False)
     assert untold.area.spread > 2 * told.area.spread
+
+
+def test_a_mass_that_is_not_given_follows_stature_and_sex() -> None:
+    """By hand: a woman of 1.8 m is built as one of 1.628 m and 67.8 kg: 67.8 * (1.8 / 1.6285)² = 82.8 kg."""
+    diver = beside(stature_m=1.8, mass_kg=None).diver
+    woman = assess_body(replace(diver, header=replace(diver.header, sex="female")))
+    assert woman.mass.value == pytest.approx(82.8, abs=0.1)
+
+
+@pytest.mark.parametrize("sex", [None, "male", "female"])
+@pytest.mark.parametrize("stature_m", [None, 1.65])
+def test_fit_and_balance_take_the_same_body(sex: str | None, stature_m: float | None) -> None:
+    """One default body: what is taken for a stature that is not given, value and spread."""
+    around = beside(stature_m=stature_m, mass_kg=None)
+    header = replace(around.diver.header, sex=sex)
+    kit = resolve(kit_of(PLAIN), around._replace(diver=replace(around.diver, header=header)))
+    assert wearer_of(kit).measures["stature"] == assess_body(kit.linked.diver).stature
+    nobody = resolve(kit_of(PLAIN), LinkedFiles())
+    assert wearer_of(nobody).measures["stature"] == assess_body(None).stature
 
 
 def test_a_heavy_body_has_an_area_between_both_formulas() -> None:
@@ -200,5 +230,9 @@ def test_the_gas_of_a_drysuit_is_told_or_that_of_its_undersuit() -> None:
 
     assert gas() is None
     assert gas(undersuit="medium").value == pytest.approx(9 * 1.025)
-    assert gas(undersuit="medium").components["gas in drysuit"] == pytest.approx(1.025)
+    medium = gas(undersuit="medium")
+    # Together they are as uncertain as the undersuit says, to a litre; the water hardly adds to it.
+    assert medium.spread == pytest.approx(1.025, rel=1e-4)
+    # 8 % of it differ from dive to dive: common practice, no source.
+    assert medium.components["from dive to dive: gas in drysuit"] == pytest.approx(0.08 * 9 * 1.025)
     assert gas(undersuit="heavy", suit_gas_m3=9 * LITRE).value == pytest.approx(9 * 1.025)

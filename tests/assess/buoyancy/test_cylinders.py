@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.buoyancy.cylinder_weight import full_weight, gas_in, mix_of, work_out_vessel
+from kitbuilder.assess.buoyancy.cylinder_weight import full_weight, gas_in, work_out_vessel
+from kitbuilder.assess.gas.mixes import mix_of
 from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.gas_mix import gas_named
 from kitbuilder.kit.items import Cylinder, Header

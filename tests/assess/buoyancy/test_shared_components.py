@@ -37,7 +37,10 @@ def test_a_vest_below_a_suit_is_weighed() -> None:
 
 
 def test_a_suit_on_a_body_that_is_not_known_is_weighed() -> None:
-    """The mass of the diver is still not known: it floats the body, whatever is known of the suit."""
+    """The mass of the diver is still not known: it floats the body, whatever is known of the suit.
+
+    The promise keeps all of it, also what it adds to the suit by the area, which the weighing tells: never too little.
+    """
     found = balance_of(kit_of(PLAIN), NOTHING_LINKED)
     after = promised(found, 'weigh "suit" wet in fresh water')
     assert after >= abs(found.lead.components["mass of the diver"])
@@ -48,7 +51,8 @@ def test_a_suit_on_a_body_that_is_not_known_is_weighed() -> None:
     assert isinstance(suit, Suit)
     weighed = replace(suit, buoyancy_kgf=part.floats.value)
     items = tuple(weighed if item is suit else item for item in kit.items)
-    assert balance_of(Kit(kit.header, items), NOTHING_LINKED).lead.spread == pytest.approx(after, rel=0.05)
+    left_over = balance_of(Kit(kit.header, items), NOTHING_LINKED).lead.spread
+    assert left_over <= after <= 1.1 * left_over
 
 
 def test_the_stamp_of_one_cylinder_of_two_is_read() -> None:

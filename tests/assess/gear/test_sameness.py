@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.fit.fit import is_one_stock_length
+from kitbuilder.assess.fit.stock_lengths import is_one_stock_length
 from kitbuilder.assess.gear.sameness import (
     BODY,
     BORE,

@@ -11,6 +11,7 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.fit.hose_figures import BODIES
 from kitbuilder.assess.hoses.hose_weight import weigh_hose
+from kitbuilder.assess.hoses.joints import with_ends
 from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Header, Hose, Kit
@@ -122,7 +123,7 @@ def test_totals_are_sums_whatever_the_order(hoses: tuple[Hose, ...], data: st.Da
     """Of the hoses as they are and of all hoses in one body."""
     found = assess(resolve(Kit(header(), hoses)))
     again = assess(resolve(Kit(header(), tuple(data.draw(st.permutations(hoses))))))
-    weights = [weigh(one) for one in hoses]
+    weights = [weigh(with_ends(one, {})) for one in hoses]
     assert found.all_hoses.mass.value == pytest.approx(sum(weight.mass.value for weight in weights))
     assert found.all_hoses.buoyancy.value == pytest.approx(sum(weight.buoyancy.value for weight in weights))
     for one, other in (

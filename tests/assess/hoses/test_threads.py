@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.hoses.threads import ThreadCandidate, ThreadReading, caliper_spread, identify
 from kitbuilder.catalogue import catalogue
+from tests.each import each
 
 MM = 1e-3
 INCH = 25.4e-3
@@ -49,7 +50,6 @@ def candidate(name: str, **sizes: float) -> ThreadCandidate:
         (14.2, "9/16-18 UNF"),
         (25.0, "M25x2"),
         (25.9, "M26x2"),
-        (26.0, "M26x2"),
         (22.8, "G 5/8"),
     ],
 )
@@ -124,9 +124,9 @@ def test_pitch_narrows_what_a_worn_thread_leaves_open() -> None:
 
 
 def test_pitch_alone_names_all_threads_of_that_pitch() -> None:
-    """20 threads an inch: 7/16 and 1/2. 14: the cylinder outlet. 2 mm: both cylinder threads."""
+    """20 threads an inch: 7/16 and 1/2. 14: the outlet and two necks. 2 mm: the metric outlet and neck."""
     assert sorted(allowed(pitch_m=INCH / 20)) == ["1/2-20 UNF", "7/16-20 UNF"]
-    assert allowed(pitch_m=INCH / 14) == ["G 5/8"]
+    assert sorted(allowed(pitch_m=INCH / 14)) == ["3/4-14 NPSM", "G 3/4", "G 5/8"]
     assert sorted(allowed(pitch_m=2 * MM)) == ["M25x2", "M26x2"]
 
 
@@ -162,9 +162,34 @@ def test_what_the_thread_alone_does_not_tell_is_said() -> None:
     assert any("3/4-14 NPSM" in text and "DANGER" in text for text in candidate("M25x2", major_m=25.0 * MM).beware)
 
 
-def test_a_male_of_26_millimetres_goes_into_nothing_smaller() -> None:
-    """The wider male cannot enter; there is no danger to tell."""
-    assert candidate("M26x2", major_m=26.0 * MM).mistakes == ()
+def test_26_millimetres_may_be_two_threads_until_the_pitch_is_measured() -> None:
+    """The smallest male 3/4-14 NPSM is 25.99 mm, the largest M26x2 25.96 mm; 14 threads an inch are 1.81 mm, not 2."""
+    assert sorted(allowed(major_m=26.0 * MM)) == ["3/4-14 NPSM", "M26x2"]
+    assert allowed(major_m=26.0 * MM, pitch_m=2 * MM) == ["M26x2"]
+    assert allowed(major_m=26.0 * MM, pitch_m=INCH / 14) == ["3/4-14 NPSM"]
+
+
+def test_a_male_of_26_millimetres_is_not_mistaken_for_anything_smaller() -> None:
+    """It cannot enter an M25x2 or a G 5/8; in the wider necks of 14 threads an inch it binds."""
+    mistakes = candidate("M26x2", major_m=25.9 * MM).mistakes
+    assert not any("M25x2" in text or "G 5/8" in text for text in mistakes)
+    assert len(mistakes) == 2
+
+
+@each("neck", ["G 3/4", "3/4-14 NPSM"])
+def test_an_m25_valve_in_a_three_quarter_neck_is_named_from_both_sides(neck: str) -> None:
+    """The valve of 25 mm is wider than the crests of the neck, 24.1 to 24.7 mm, and has another pitch.
+
+    Source: article titled "Mismatched Scuba Valves to Cylinder Outlets" (2023), for 3/4-14; ISO 228-1, from memory, for
+    the limits of G 3/4.
+    """
+    valve, hole = candidate("M25x2", major_m=24.8 * MM), candidate(neck, minor_m=24.4 * MM)
+    assert valve.allowed
+    assert hole.allowed
+    for found in (valve, hole):
+        assert f"a male M25x2 starts in a female {neck}, then binds; forced, it strips" in found.mistakes
+        assert any(text.startswith("DANGER") and "shot out" in text and "M25x2" in text for text in found.beware)
+    assert any(neck in text for text in valve.beware)
 
 
 def test_a_thin_thread_slides_into_the_next_size() -> None:

@@ -14,12 +14,14 @@ from tests.assess.rules import (
     test_couplings,
     test_cylinders,
     test_float_checks,
+    test_gases,
     test_lengths,
     test_losses,
     test_old_words,
     test_owned,
     test_ports,
     test_routes,
+    test_seatings,
     test_skin_and_ballast,
     test_threads_at_the_device,
     test_threads_at_the_port,
@@ -35,12 +37,14 @@ CASES = [
         test_couplings,
         test_cylinders,
         test_float_checks,
+        test_gases,
         test_lengths,
         test_losses,
         test_old_words,
         test_owned,
         test_ports,
         test_routes,
+        test_seatings,
         test_skin_and_ballast,
         test_threads_at_the_device,
         test_threads_at_the_port,
@@ -83,34 +87,46 @@ def said(assessment: Assessment) -> set[tuple[Signal, str, str | None]]:
 
 LEAD = (NOTICE, "bodies and lead", None)
 ONE_FIRST = (NOTICE, "all second stages on one first stage", "first")
+AIRED = (NOTICE, "clean and used with air", None)
+"""The regulators are called clean for oxygen, and breathe air in these two kits."""
+COIN_TOSS = (CAUTION, "lead for the stop")
+"""The lead is about what is likely needed; without a float check it holds the stop with less than 95 %."""
 FINDINGS = {
     # All its lead is on a belt that can be dropped.
-    "warm-single": {LEAD, ONE_FIRST, (NOTICE, "dropped lead", "belt")},
+    "warm-single": {LEAD, ONE_FIRST, (*COIN_TOSS, "belt"), (NOTICE, "dropped lead", "belt")},
     # A heavy undersuit holds 13 kg of lift, the wing 18 kg; four of six kilograms can be dropped.
     "cold-single": {
         LEAD,
         ONE_FIRST,
+        (*COIN_TOSS, "lower pockets"),
         (CAUTION, "coupling make", "drysuit hose"),
         (CAUTION, "flooded drysuit", "drysuit"),
         (NOTICE, "dropped lead", "belt"),
         # Its file names a day in January 2027; the hose was made in December 2021, and rubber is due at five years.
         (CAUTION, "due before the dive", "long hose"),
+        AIRED,
     },
-    # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
-    # Of 28 % of oxygen some say that it asks for clean gear, and the gear file does not call every item clean.
-    # Its stage is as good as neutral with the reserve, and the stop without it is held by a hair, if at all.
+    # Much gas and no lead to drop; the lead is short by less than a breath makes up for, and is not known to 4 kg.
+    # Of 25 % of oxygen some say that it asks for clean gear, and the gear file does not call every item clean.
     "twinset": {
         LEAD,
-        (CAUTION, "failed wing", "wing"),
+        (*COIN_TOSS, "upper pockets"),
         (CAUTION, "lost stage", "stage"),
+        (CAUTION, "failed wing", "wing"),
         (NOTICE, "not clean for oxygen", None),
     },
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
-    "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit")},
+    "sidemount": {
+        LEAD,
+        (*COIN_TOSS, "spine"),
+        (CAUTION, "failed wing", "bladder"),
+        (CAUTION, "flooded drysuit", "drysuit"),
+        AIRED,
+    },
 }
 
 
-REST_UNKNOWN = {
+REST_UNKNOWN: dict[str, set[str]] = {
     "warm-single": {"primary hose"},
     "cold-single": {"long hose", "necklace hose"},
     "twinset": {"necklace hose"},
@@ -119,14 +135,24 @@ REST_UNKNOWN = {
 """The hoses that follow the head, and whose run at rest nobody has measured."""
 
 
+OTHERS_UNCHECKED = {
+    # Nitrox 32, and no gear file that says what is clean for it.
+    "warm-single": ("not clean for oxygen",),
+    # It names a day; its cylinder was tested, and the gear file has no region whose rules say how long that holds.
+    "cold-single": ("due before the dive",),
+}
+
+
 @pytest.mark.parametrize("name", WHOLE)
 def test_the_kits_in_order_have_nothing_worse_than_a_caution(name: str) -> None:
-    """Cautions over what may fail or is not sure; and only the rest of hoses that follow the head is unchecked."""
+    """Cautions over what may fail or is uncertain; and only the rest of hoses that follow the head is unchecked."""
     assessment = shipped(name)
     assert said(assessment) == FINDINGS[name]
-    assert {item.rule for item in assessment.unchecked} == {"rest not measured"}
-    assert {tag_of(assessment, item) for item in assessment.unchecked} == REST_UNKNOWN[name]
-    assert assessment.worst is (NOTICE if name == "warm-single" else CAUTION)
+    rest = {tag_of(assessment, item) for item in assessment.unchecked if item.rule == "rest not measured"}
+    assert rest == REST_UNKNOWN[name]
+    others = {*OTHERS_UNCHECKED.get(name, ())}
+    assert others <= {item.rule for item in assessment.unchecked} <= {"rest not measured", *others}
+    assert assessment.worst is CAUTION
 
 
 MISTAKES = {
@@ -144,7 +170,6 @@ MISTAKES = {
     (CAUTION, "coarse on the neck", "long hose"),
     (WARNING, "leads nowhere", "long hose"),
     (NOTICE, "long hose floats", "long hose"),
-    (NOTICE, "custom length", "long hose"),
     (WARNING, "pressure drop", "long hose"),
     (DANGER, "coding defeated", "gauge hose"),
     (WARNING, "pressure class", "gauge hose"),

@@ -13,14 +13,18 @@ OF_THUMB = {
     "unlike its preset",  # how far is a slip
     "tight bend",  # radii of the trade
     "unusual length",  # custom
+    "stands off",  # 10 and 20 cm
+    "stands off by estimate",
+    "custom length",
     "nothing vents",
     "wing and drysuit on one first stage",
     "coupling make",  # nobody has written down which makes go together
     "built-in swivel",
+    "too much oxygen",  # the limits have no source
+    "too little oxygen",
 }
 """Rules whose every finding is one."""
 IN_PART = {
-    "stands off",  # from 20 cm on a text says so
     "all second stages on one first stage",  # a notice where there is but one
     "due before the dive",  # what a regulation asks for is none
 }
@@ -40,7 +44,5 @@ def test_a_rule_of_thumb_says_so_and_no_other_rule_does() -> None:
     thumb = {rule: {is_thumb for _, is_thumb in each} for rule, each in said.items() if rule not in IN_PART}
     assert {rule for rule, each in thumb.items() if each == {True}} == OF_THUMB
     assert {rule for rule, each in thumb.items() if each == {True, False}} == set()
-    # Up to 20 cm nothing but practice says so; from there on a text does that cannot be named.
-    assert said["stands off"] == {(Signal.WARNING, False), (Signal.CAUTION, True)}
     # Many dive with one first stage; whoever has two and hangs all on one gains nothing by the second.
     assert said["all second stages on one first stage"] == {(Signal.WARNING, False), (Signal.NOTICE, True)}

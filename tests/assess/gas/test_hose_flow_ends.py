@@ -1,13 +1,14 @@
 """The ends of the range of what a hose costs: the most is all the pressure there is.
 
-`tests/assess/hoses/test_hose_flow.py` has the middle and the smooth end, by a separate calculation.
+`tests/assess/gas/test_hose_flow.py` has the middle and the smooth end, by a separate calculation.
 """
 
 import pytest
 
-from kitbuilder.assess.hoses.hose_flow import Flow, flow_through
+from kitbuilder.assess.gas.hose_flow import Flow, flow_through
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.items import Header, Hose
+from kitbuilder.kit.items import Header, Hose, Kit
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 
 BAR = 1e5
 MM = 1e-3
@@ -17,7 +18,8 @@ SUPPLY = 9.5 * BAR
 
 def flow(length_m: float, bore_m: float, deepest_m: float) -> Flow:
     hose = Hose(tag="hose", role="primary", body="rubber", length_m=length_m, bore_m=bore_m)
-    found = flow_through(hose, Header(format=1, name="kit", layout="single", deepest_m=deepest_m))
+    header = Header(format=1, name="kit", layout="single", deepest_m=deepest_m)
+    found = flow_through(hose, resolve(Kit(header=header, items=(hose,)), LinkedFiles()))
     assert found is not None
     return found
 

@@ -1,0 +1,116 @@
+"""Gases where they are breathed: too much oxygen at depth, too little near the surface."""
+
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
+from kitbuilder.assess.gas.breathing import Breathable, GasUse, OxygenLimits, gas_uses, judge_gas, oxygen_limits
+from kitbuilder.assess.gas.oxygen import format_part
+from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.registry import rule
+from kitbuilder.kit.items import Cylinder
+
+
+@rule("too much oxygen")
+def too_much_oxygen(context: Context) -> RuleResults:
+    """Report a gas with too much oxygen for the depth at which it is breathed."""
+    limits = oxygen_limits(context.kit.header)
+    for use in gas_uses(context.kit, context.water):
+        if use.deepest_m is None or use.at_deepest_pa is None:
+            yield Unchecked(
+                use.number,
+                "deepest",
+                words(
+                    f"down to which depth its gas is breathed, {format_part(use.oxygen)} oxygen: it can be breathed ",
+                    *_down_to(use, limits),
+                ),
+            )
+            continue
+        verdict = judge_gas(use.cylinder, use.deepest_m, context.kit, context.water)
+        if verdict not in (Breathable.RICH, Breathable.TOO_RICH):
+            continue
+        is_deadly = verdict is Breathable.TOO_RICH
+        yield Finding(
+            Signal.DANGER if is_deadly else Signal.WARNING,
+            use.number,
+            _key_of(use.cylinder),
+            words(
+                "the oxygen pressure of its gas is ",
+                Amount(use.at_deepest_pa, "oxygen pressure"),
+                " at ",
+                Amount(use.deepest_m, "depth"),
+                ", above ",
+                Amount(limits.highest_pa if is_deadly else limits.limit_pa, "oxygen pressure"),
+            ),
+            words("Too much oxygen causes convulsions without warning, and a diver who convulses drowns."),
+            words(
+                "It can be breathed ",
+                *_down_to(use, limits),
+                ". Write a depth like that as `deepest`, or take a gas with less oxygen.",
+            ),
+            rule_of_thumb=True,
+        )
+
+
+@rule("too little oxygen")
+def too_little_oxygen(context: Context) -> RuleResults:
+    """Report a gas with too little oxygen for the least depth at which it is breathed."""
+    limits = oxygen_limits(context.kit.header)
+    for use in gas_uses(context.kit, context.water):
+        if use.shallowest_m is None or use.at_shallowest_pa is None:
+            yield Unchecked(
+                use.number,
+                "shallowest",
+                words(
+                    f"from which depth on its gas is breathed, {format_part(use.oxygen)} oxygen: it can be breathed ",
+                    *_from(use),
+                ),
+            )
+        elif judge_gas(use.cylinder, use.shallowest_m, context.kit, context.water) is Breathable.TOO_LEAN:
+            yield Finding(
+                Signal.DANGER,
+                use.number,
+                _key_of(use.cylinder),
+                words(
+                    "the oxygen pressure of its gas is ",
+                    Amount(use.at_shallowest_pa, "oxygen pressure"),
+                    *_at(use.shallowest_m),
+                    ", below ",
+                    Amount(limits.lowest_pa, "oxygen pressure"),
+                ),
+                words("Too little oxygen makes a diver unconscious without warning."),
+                words(
+                    "It can be breathed ",
+                    *_from(use),
+                    ". Write such a depth as `shallowest` and breathe another gas above it, "
+                    "or take a gas with more oxygen.",
+                ),
+                rule_of_thumb=True,
+            )
+
+
+def _key_of(cylinder: Cylinder) -> str:
+    """Give the key that says what the gas is."""
+    return "oxygen" if cylinder.oxygen is not None or cylinder.gas is None else "gas"
+
+
+def _at(depth_m: float) -> Words:
+    return words(" at ", Amount(depth_m, "depth")) if depth_m else words(" at the surface")
+
+
+def _down_to(use: GasUse, limits: OxygenLimits) -> Words:
+    """Say how deep it can be breathed within either limit, in whole metres on the safe side."""
+    if use.down_to_m is None or use.at_most_m is None:
+        return words("nowhere")
+    return words(
+        "down to ",
+        Amount(use.down_to_m, "depth"),
+        " within ",
+        Amount(limits.limit_pa, "oxygen pressure"),
+        ", down to ",
+        Amount(use.at_most_m, "depth"),
+        " within ",
+        Amount(limits.highest_pa, "oxygen pressure"),
+    )
+
+
+def _from(use: GasUse) -> Words:
+    """Say from which depth on it can be breathed, in whole metres on the safe side."""
+    return words("from ", Amount(use.from_m, "depth"), " on") if use.from_m is not None else words("nowhere")

@@ -1,0 +1,71 @@
+"""First stages on their valves: what does not fit, and what does not bear the pressure."""
+
+from collections.abc import Iterator
+
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
+from kitbuilder.assess.gas.seating import Seat, seat_of
+from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.registry import rule
+from kitbuilder.kit.items import FirstStage
+
+SEATING = "first stage on its valve"
+"""The rule of this file that says what does not hold."""
+
+
+@rule(SEATING)
+def first_stage_on_its_valve(context: Context) -> RuleResults:
+    """Report a first stage that does not go on the valve of its cylinder, or only with an adapter."""
+    for number, seat in _seats(context):
+        seating = seat.seating
+        if seating is None or seating.fits == "yes":
+            continue
+        pair = f"{seating.connection} on a valve with {seating.outlet}"
+        if seating.fits == "unknown":
+            because = words(f"whether it seals: {pair}. {seating.note} Read the connection off the first stage")
+            yield Unchecked(number, "connection", because)
+        elif seating.fits == "adapter":
+            yield Finding(
+                Signal.CAUTION,
+                number,
+                "connection",
+                words(f"it goes on its valve only with an adapter or an insert: {pair}"),
+                words(seating.note),
+                words("Have the adapter or the insert with the kit, or take a first stage that fits."),
+            )
+        else:
+            yield Finding(
+                Signal.WARNING,
+                number,
+                "connection",
+                words(f"it does not go on its valve: {pair}"),
+                words(seating.note),
+                words("Take a first stage or a cylinder that fits the other."),
+            )
+
+
+@rule("pressure rating")
+def pressure_rating(context: Context) -> RuleResults:
+    """Report a filling above what a first stage or its outlet is made for."""
+    for number, seat in _seats(context):
+        side, filled = seat.weaker, seat.filled_pa
+        if filled is None or filled <= side.limit.value:
+            continue
+        yield Finding(
+            Signal.DANGER if filled > side.limit.high else Signal.WARNING,
+            number,
+            "connection",
+            words(
+                "the filling of ",
+                Amount(filled, "pressure"),
+                f" is above the limit of its connection, {side.name}: ",
+                Amount(side.limit.value, "pressure"),
+            ),
+            words("It may leak, or let go at once."),
+            words("Fill to the limit and no further, or take a first stage and a valve made for the pressure."),
+        )
+
+
+def _seats(context: Context) -> Iterator[tuple[int, Seat]]:
+    for number, item in enumerate(context.kit.items):
+        if isinstance(item, FirstStage) and (seat := seat_of(item, context.kit)):
+            yield number, seat

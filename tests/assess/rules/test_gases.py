@@ -1,0 +1,111 @@
+"""Gases where they are breathed: what is said above a limit, below one, and where no depth is given."""
+
+import pytest
+
+from tests.assess.kits import CASES_FOLDER, assessed
+from tests.assess.rules.cases import DANGER, WARNING, Case, check, of_item
+
+RICH, LEAN = "too much oxygen", "too little oxygen"
+HEAD = 'format = 1\nname = "one gas"\nlayout = "single"\ndensity = "1019.716 kg/m3"\ndeepest = "45 m"\n'
+
+
+def kit(rows: str, header: str = "") -> str:
+    return f'{HEAD}{header}\n[[cylinder]]\ntag = "tank"\npreset = "aluminium 7 L 207"\n{rows}\n'
+
+
+NITROX, STAGE = 'gas = "nitrox 32"\n', 'carried = "stage"\noxygen = "50 %"\n'
+CASES = [
+    # 0.32 x (1.01325 + 4.5) = 1.764; 0.28 x 5.51325 = 1.544; 0.50 x (1.01325 + 2.1) = 1.557.
+    Case(
+        RICH,
+        DANGER,
+        "tank",
+        "gas",
+        kit(NITROX),
+        kit('gas = "nitrox 25"'),
+        says=("1.76 bar at 45 m, above 1.60 bar",),
+        do=("down to 33 m within 1.40 bar, down to 40 m within 1.60 bar", "`deepest`"),
+    ),
+    Case(
+        RICH,
+        WARNING,
+        "tank",
+        "gas",
+        kit('gas = "nitrox 28"'),
+        kit('gas = "nitrox 28"', 'oxygen_limit = "1.55 bar"'),
+        says=("1.54 bar at 45 m, above 1.40 bar",),
+        do=("or take a gas with less oxygen",),
+    ),
+    Case(
+        RICH,
+        WARNING,
+        "tank",
+        "oxygen",
+        kit(f'{STAGE}deepest = "21 m"'),
+        kit(f'{STAGE}deepest = "18 m"'),
+        says=("1.56 bar at 21 m, above 1.40 bar",),
+        do=("down to 18 m",),
+    ),
+    Case(
+        RICH,
+        None,
+        "tank",
+        "deepest",
+        kit(STAGE),
+        kit(f'{STAGE}deepest = "18 m"'),
+        says=("50 %", "down to 18 m within 1.40 bar, down to 22 m within 1.60 bar"),
+    ),
+    # 0.10 x 1.01325 = 0.101.
+    Case(
+        LEAN,
+        DANGER,
+        "tank",
+        "gas",
+        kit('gas = "trimix 10/70"'),
+        kit('gas = "trimix 10/70"\nshallowest = "6 m"'),
+        says=("0.10 bar at the surface, below 0.16 bar",),
+        do=("from 6 m on", "`shallowest`"),
+    ),
+    Case(
+        LEAN,
+        DANGER,
+        "tank",
+        "gas",
+        kit('gas = "trimix 10/70"\nshallowest = "5 m"'),
+        kit('gas = "trimix 18/45"'),
+        says=("0.15 bar at 5 m",),  # 0.10 x 1.51325
+        do=("from 6 m on",),
+    ),
+    Case(
+        LEAN,
+        None,
+        "tank",
+        "shallowest",
+        kit('gas = "trimix 10/70"\ncarried = "stage"'),
+        kit('carried = "stage"'),
+        says=("10 %", "from 6 m on"),
+    ),
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_the_rule(case: Case) -> None:
+    """It speaks in one kit and not in the other."""
+    check(case)
+
+
+def test_a_stage_without_a_depth_is_no_danger() -> None:
+    """50 % and 100 % of oxygen at 45 m, and nobody says that they are breathed there."""
+    found = assessed((CASES_FOLDER / "technical" / "two.toml").read_text("utf-8"))
+    for tag in ("deco", "oxy"):
+        [missing] = of_item(found, RICH, tag)
+        assert missing.key == "deepest"
+
+
+def test_nitrox_32_at_45_m_is_found() -> None:
+    """The twinset of a user: 0.32 x (1.01325 + 4.54) = 1.78 bar in ocean water."""
+    found = assessed((CASES_FOLDER / "technical" / "twin.toml").read_text("utf-8"))
+    assert [of_item(found, RICH, tag) for tag in ("right cylinder", "left cylinder")]
+    assert {finding.signal for tag in ("right cylinder", "left cylinder") for finding in of_item(found, RICH, tag)} == {
+        DANGER
+    }

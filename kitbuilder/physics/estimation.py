@@ -5,9 +5,8 @@ unknown of unit spread. A measurement of another figure misses its prediction be
 tells something about this one: a weighing of the whole kit corrects the parts it contains.
 """
 
-import itertools
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 NEGLIGIBLE = 1e-12
@@ -137,58 +136,66 @@ def credit(
     if not all(0 < reading < math.inf for reading in readings) or not all(0 <= slip < math.inf for slip in slips):
         raise ValueError("the spread of a reading is finite and above zero, that of a slip not below it")
     shared = [[_common(one, other) for other in observed] for one in observed]
-    answers = [
-        _answer(shared, residuals, readings, slips, is_slip, probability)
-        for is_slip in _combinations(shared, residuals, readings)
-    ]
-    most = max((answer.log_weight for answer in answers), default=0.0)
-    weights = [math.exp(answer.log_weight - most) for answer in answers]
-    return _merged(shared, answers, [weight / math.fsum(weights) for weight in weights])
+    answers = _answers(_all_good(shared, residuals, readings, probability), slips, probability)
+    logs = [answer.log_chance - _misfit_squared(answer, residuals) / 2 for answer in answers]
+    explains = [(answer, math.exp(log - max(logs))) for answer, log in zip(answers, logs, strict=True)]
+    likely = [(answer, chance) for answer, chance in explains if chance >= NEGLIGIBLE]
+    whole = math.fsum(chance for _, chance in likely)
+    return _merged(shared, [answer for answer, _ in likely], [chance / whole for _, chance in likely])
 
 
 class _Answer(NamedTuple):
     """What one combination of good readings and slips makes of the observations."""
 
-    is_slip: tuple[bool, ...]
-    log_weight: float
+    slipped: frozenset[int]
+    log_chance: float
+    """Of the combination, and of its readings at no misfit."""
     inverse: list[list[float]]
     """Of the covariance of the observations."""
     pull: list[float]
     """The inverse times the residuals."""
 
 
-def _combinations(
-    shared: Sequence[Sequence[float]], residuals: Sequence[float], readings: Sequence[float]
-) -> Iterator[tuple[bool, ...]]:
-    """List which readings may be slips together: any of the few that are farthest off."""
-    variances = _with_readings(shared, readings)
-    inverse = _inverse(variances)
-    # The residual of one reading from all the others, over its spread: the leave-one-out identity.
-    far_off = [abs(_product(row, residuals)) / math.sqrt(row[place]) for place, row in enumerate(inverse)]
-    suspects = sorted(range(len(far_off)), key=lambda place: -far_off[place])[:MOST_SUSPECTS]
-    for chosen in itertools.product((False, True), repeat=len(suspects)):
-        slipped = {place for place, is_slip in zip(suspects, chosen, strict=True) if is_slip}
-        yield tuple(place in slipped for place in range(len(far_off)))
-
-
-def _answer(
-    shared: Sequence[Sequence[float]],
-    residuals: Sequence[float],
-    readings: Sequence[float],
-    slips: Sequence[float],
-    is_slip: tuple[bool, ...],
-    probability: float,
+def _all_good(
+    shared: Sequence[Sequence[float]], residuals: Sequence[float], readings: Sequence[float], probability: float
 ) -> _Answer:
-    spreads = [
-        math.hypot(reading, slip) if slipped else reading
-        for reading, slip, slipped in zip(readings, slips, is_slip, strict=True)
+    variances = [
+        [value + (readings[row] ** 2 if row == column else 0.0) for column, value in enumerate(values)]
+        for row, values in enumerate(shared)
     ]
-    factor = _cholesky(_with_readings(shared, spreads))
-    pull = _solved(factor, residuals)
-    misfit_squared = DEVIATIONS**2 * math.fsum(one * other for one, other in zip(pull, residuals, strict=True))
-    prior = sum(math.log(probability if slipped else 1.0 - probability) for slipped in is_slip)
-    log_weight = prior - math.fsum(math.log(row[-1]) for row in factor) - misfit_squared / 2
-    return _Answer(is_slip, log_weight, _inverse_of(factor), pull)
+    factor = _cholesky(variances)
+    log_chance = len(readings) * math.log(1.0 - probability) - math.fsum(math.log(row[-1]) for row in factor)
+    return _Answer(frozenset(), log_chance, _inverse_of(factor), _solved(factor, residuals))
+
+
+def _answers(good: _Answer, slips: Sequence[float], probability: float) -> list[_Answer]:
+    """List the answers of all combinations in which any of the few readings that are farthest off are slips."""
+    # The pull over the root of the diagonal is the misfit to all others over its spread: the leave-one-out identity.
+    far_off = [abs(pull) / math.sqrt(good.inverse[place][place]) for place, pull in enumerate(good.pull)]
+    suspects = sorted(range(len(far_off)), key=lambda place: -far_off[place])[:MOST_SUSPECTS]
+    answers = [good]
+    for place in suspects:
+        answers += [_with_slip(answer, place, slips[place], probability) for answer in answers]
+    return answers
+
+
+def _with_slip(answer: _Answer, place: int, slip: float, probability: float) -> _Answer:
+    """Give the answer when one reading more is a slip: an update of the inverse by one row (textbook)."""
+    row = answer.inverse[place]
+    grown = 1.0 + slip**2 * row[place]
+    factor = slip**2 / grown
+    log_chance = answer.log_chance + math.log(probability / (1.0 - probability)) - math.log(grown) / 2
+    inverse = [
+        [value - factor * row[one] * row[other] for other, value in enumerate(values)]
+        for one, values in enumerate(answer.inverse)
+    ]
+    pull = [value - factor * row[one] * answer.pull[place] for one, value in enumerate(answer.pull)]
+    return _Answer(answer.slipped | {place}, log_chance, inverse, pull)
+
+
+def _misfit_squared(answer: _Answer, residuals: Sequence[float]) -> float:
+    """Give how far the readings are off all together, in standard deviations, squared."""
+    return DEVIATIONS**2 * _product(answer.pull, residuals)
 
 
 def _merged(shared: Sequence[Sequence[float]], answers: Sequence[_Answer], weights: Sequence[float]) -> Credit:
@@ -205,7 +212,7 @@ def _merged(shared: Sequence[Sequence[float]], answers: Sequence[_Answer], weigh
         tuple(_product(row, pull) for row in known),
         tuple(map(tuple, _cholesky(readings))),
         tuple(map(tuple, _triangle(between))),
-        tuple(_mean(weights, [float(answer.is_slip[place]) for answer in answers]) for place in places),
+        tuple(_mean(weights, [float(place in answer.slipped) for answer in answers]) for place in places),
     )
 
 
@@ -242,13 +249,6 @@ def condition_with_slips(
         if abs(doubt) >= NEGLIGIBLE:
             remaining[f"{name}, slip or not"] = doubt
     return added, remaining
-
-
-def _with_readings(shared: Sequence[Sequence[float]], readings: Sequence[float]) -> list[list[float]]:
-    return [
-        [value + (readings[row] ** 2 if row == column else 0.0) for column, value in enumerate(values)]
-        for row, values in enumerate(shared)
-    ]
 
 
 def _inverse(matrix: Sequence[Sequence[float]]) -> list[list[float]]:

@@ -255,6 +255,7 @@ def _to_buy(purchase: Purchase) -> HosesToBuy:
         body=spec.body,
         at_first_stage=catalogue().fittings[spec.from_end],
         at_device=catalogue().fittings[spec.to_end],
+        odds=purchase.odds,
         stock_tag=tags[0] if tags else "",
         price=purchase.price,
         must_be_clean=purchase.must_be_clean,

@@ -26,6 +26,8 @@ class Assignment(NamedTuple):
     run: Run
     why: str
     """Why its length does: see `runs`."""
+    odds: float | None
+    """How likely it is to be long enough, from 0 to 1; None where the run is not known."""
 
 
 class SetHose(NamedTuple):
@@ -112,6 +114,12 @@ class Purchase(NamedTuple):
     def tags(self) -> tuple[str, ...]:
         """Of the hoses of the kits whose place they take, each once."""
         return tuple(dict.fromkeys(assignment.run.hose.tag for hose in self.hoses for assignment in hose.serves))
+
+    @property
+    def odds(self) -> float | None:
+        """How likely each is to be long enough, at the least, from 0 to 1; None where no run is known."""
+        known = (assignment.odds for hose in self.hoses for assignment in hose.serves)
+        return min((odds for odds in known if odds is not None), default=None)
 
     @property
     def must_be_clean(self) -> bool:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.gas.oxygen_clean import loses_cleanliness
+from kitbuilder.assess.gear.owners import Owners, owners_of
 from kitbuilder.plans.fewest.candidates import CandidateHose, HoseSources, Spec
 from kitbuilder.plans.fewest.reasons import Reason, Unserved
 from kitbuilder.plans.fewest.runs import Run
@@ -148,6 +149,11 @@ class FewestPlan(NamedTuple):
     """None when there is none, or none that costs little more."""
     if_any_body: AnyBody | None
     """None when bodies are free already, or it was not found in time."""
+
+    @property
+    def owners(self) -> Owners:
+        """Whose the kits are."""
+        return owners_of(kit.kit for _, kit in self.kits)
 
     @property
     def owned(self) -> tuple[SetHose, ...]:

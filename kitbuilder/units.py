@@ -11,6 +11,7 @@ also written as threads per inch.
 
 import re
 from collections.abc import Iterable
+from decimal import Decimal
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -41,6 +42,8 @@ class Reading(NamedTuple):
     """In SI."""
     spread: float | None
     """Half-width of the range that holds the true value in 19 of 20 cases, in SI; None when it is not written."""
+    half_digit: float | None
+    """Half of what the last written digit is worth, in SI: 0.05 kg of "2.1 kg"; None beside a written spread."""
 
 
 class Dimension(NamedTuple):
@@ -176,7 +179,7 @@ _THREADS_PER_INCH = re.compile(rf"\s*({_NUMBER})\s*(?:tpi|threads per inch)\s*")
 _SLASH_IN_UNIT = re.compile(r"(?<=[^\W\d])\s*/\s*(?=[^\W\d])")
 _COMMA = re.compile(r"\d\s*,\s*\d")
 _PLUS_MINUS = re.compile(r"±|\+\s*/?\s*-")
-_CALCULATION = re.compile(r"\d.*?[+\-*/×·÷^()]\s*[(.\d]|\(.*\d.*[+\-*/×·÷^].*\)")
+_CALCULATION = re.compile(r"\d.*?[+\-*/×·\u00f7^()]\s*[(.\d]|\(.*\d.*[+\-*/×·\u00f7^].*\)")
 """What looks like two numbers with an operator between them."""
 _IN_PARTS = {"length", "mass", "buoyancy"}
 """Dimensions that are written in two units: "7 ft 2 in", "3 lb 7 oz"."""
@@ -230,17 +233,27 @@ def parse_reading(text: str, dimension: str) -> Reading:
     plain, wanted = _plain(text), DIMENSIONS[dimension]
     value, *spreads = (part.strip() for part in _PLUS_MINUS.split(plain))
     if not spreads:
-        return Reading(parse_quantity(text, dimension), None)
+        return Reading(parse_quantity(text, dimension), None, _half_digit(plain, wanted))
     accepted = f'write {wanted.accepted} or "2.10 kg ± 0.05 kg"'
     if len(spreads) > 1 or not value or not spreads[0] or spreads[0][0] in "+-":
         raise QuantityError(f'"{text}" is not {wanted.with_article} with its spread', accepted)
     term = _TERM.fullmatch(spreads[0])
     if _BARE_NUMBER.fullmatch(value) and term:
         value = f"{value} {term[2]}"
-    found = Reading(_parse_plain(text, value, wanted), _parse_plain(text, spreads[0], wanted))
+    found = Reading(_parse_plain(text, value, wanted), _parse_plain(text, spreads[0], wanted), None)
     if not found.spread:
         raise QuantityError(f'"{text}" has a spread of zero', accepted)
     return found
+
+
+def _half_digit(plain: str, wanted: Dimension) -> float | None:
+    """Give half of what the last digit of a quantity is worth; of a fraction, half of one of its parts."""
+    if not (terms := _TERM.findall(plain)):
+        return None
+    number, unit = terms[-1]
+    _, slash, below = number.partition("/")
+    step = 1 / float(below) if slash else 10.0 ** int(Decimal(number).as_tuple().exponent)
+    return step * wanted.units[unit] / 2
 
 
 def _plain(text: str) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from kitbuilder.assess.figures import Figure, add_component, scaled, total
+from kitbuilder.assess.figures import Figure, add_component, scaled, source_named, total
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
@@ -34,6 +34,8 @@ class DiverBody:
     """[m2]"""
     is_given: bool
     """Whether the diver file gives both stature and mass."""
+    sex: str
+    """"male", "female", or nothing where it is not given."""
 
 
 def assess_body(diver: Diver | None) -> DiverBody:
@@ -47,7 +49,8 @@ def assess_body(diver: Diver | None) -> DiverBody:
 @lru_cache(maxsize=64)
 def _body(who: str, sex: str | None = None, stature_m: float | None = None, mass_kg: float | None = None) -> DiverBody:
     stature, mass = stature_figure(who, sex, stature_m), mass_figure(who, sex, stature_m, mass_kg)
-    return DiverBody(who, stature, mass, _area(who, stature, mass), stature_m is not None and mass_kg is not None)
+    is_given = stature_m is not None and mass_kg is not None
+    return DiverBody(who, stature, mass, _area(who, stature, mass), is_given, sex or "")
 
 
 def stature_figure(who: str, sex: str | None, stature_m: float | None) -> Figure:
@@ -128,11 +131,22 @@ def _area(who: str, stature: Figure, mass: Figure) -> Figure:
 def body_buoyancy(body: DiverBody, water: Water) -> Figure:
     """Say how the body alone floats, in the middle of a quiet breath [kgf]."""
     facts, density = catalogue().body, water.density.value
-    volume = body.mass.value / facts.density.value + facts.breath.value
-    by_density = body.mass.value * density * (1 / facts.density.low - 1 / facts.density.high) / 2
-    components = {f"density of {body.who}": by_density, f"breath of {body.who}": density * facts.breath.spread}
+    own = facts.density[body.sex]
+    volume = body.mass.value / own.value + facts.breath.expected
+    by_density = body.mass.value * density * (1 / own.low - 1 / own.high) / 2
+    breath = source_named(f"breath of {body.who}", facts.breath)
+    components = {f"density of {body.who}": by_density, breath: density * facts.breath.spread}
     for source, share in body.mass.components.items():
-        add_component(components, source, share * (density / facts.density.value - 1))
+        add_component(components, source, share * (density / own.value - 1))
     for source, share in water.density.components.items():
         add_component(components, source, share * volume)
-    return Figure(density * volume - body.mass.value, components, "published flotation of bodies")
+    return Figure(density * volume - body.mass.value, components, FLOTATION[body.sex])
+
+
+FLOTATION = {
+    "male": "published flotation of 98 men",
+    "female": "published flotation of 98 men, since none of women is known; moved by the larger share of fat of women "
+    "and widened, which is assumed",
+    "": "published flotation of 98 men, widened to cover women, whose flotation is assumed: the sex is not given",
+}
+"""What is said of the origin of a body's buoyancy, by sex."""

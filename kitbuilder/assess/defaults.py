@@ -171,12 +171,12 @@ def _default_of_cylinder(vessel: Vessel, layout: str, key: str) -> Default | Non
 
 
 def _default_of_mass(assessment: Assessment, item: int) -> Default:
-    weight = assessment.weights[item]
-    if weight is None:
+    mass = assessment.masses[item]
+    if mass is None:
         return Default("not known")
     if isinstance(assessment.kit.items[item], Hose):
-        return Default(weight.mass, "hose mass", COMPUTED)
-    return Default(weight.mass, "mass", PRESET)
+        return Default(mass, "hose mass", COMPUTED)
+    return Default(mass, "mass", PRESET)
 
 
 def _default_of_hose(kit: ResolvedKit, hose: Hose, key: str) -> Default | None:

@@ -67,6 +67,11 @@ class Field:
         """The attribute of the record that keeps a spread given with the value: `mass_spread_kg` of `mass_kg`."""
         return f"{self.key}_spread{self.attribute.removeprefix(self.key)}"
 
+    @property
+    def half_digit_attribute(self) -> str:
+        """The attribute that keeps half of what the last typed digit is worth: `mass_half_digit_kg` of `mass_kg`."""
+        return f"{self.key}_half_digit{self.attribute.removeprefix(self.key)}"
+
 
 _UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m", "_pa")
 
@@ -99,7 +104,7 @@ def quantity(dimension: str, meaning: str, example: str, *, lowest: float, highe
 
 
 def weighed(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
-    """Declare the reading of a scale, which may carry its spread; the record has a `spread_attribute` beside it."""
+    """Declare the reading of a scale, which may carry its spread; the record keeps that, or its digits, beside it."""
     return quantity(dimension, meaning, example, lowest=lowest, highest=highest, takes_spread=True)
 
 

@@ -87,5 +87,6 @@ class Hose(Item):
         "mass", "Mass as weighed, dry, with both ends.", '"0.21 kg"', lowest=0.01, highest=3.0
     )
     mass_spread_kg: float | None = None
+    mass_half_digit_kg: float | None = None
     make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
     notes: str | None = text("Anything else.", '"new this year"')

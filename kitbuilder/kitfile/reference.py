@@ -54,7 +54,8 @@ for editors.
 - A quantity is a text with a unit: "75 cm", "28 1/2 in", "7 ft 2 in", "0.21 kg". A bare number is refused, and so is
   arithmetic: write the result.
 - A mass or buoyancy as weighed may carry its spread, within which 19 of 20 weighings lie: "2.10 kg ± 0.05 kg", or
-  "2.10 +- 0.05 kg". No other value takes one. Without it, the spread is that of a usual scale.
+  "2.10 +- 0.05 kg". No other value takes one. Without it, the spread is that of a usual scale and of
+  the digits: "2.1 kg" may be anything from 2.05 to 2.15 kg, so write every digit that the scale shows.
 - One `[[table]]` is one item that can be held in the hand. Items stand in any order; the app keeps it.
 - A tag names an item once. `to = "gauge"` leads to the item with that tag; `from = "first LP1"` names a first stage
   and one of its ports.

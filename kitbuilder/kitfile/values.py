@@ -48,7 +48,7 @@ def parse_value(field: Field, table: str, raw: object) -> Any:
 
 
 def parse_attributes(field: Field, table: str, raw: object) -> dict[str, Any]:
-    """Give what the value of one key sets in the record: its attribute, and its spread where one is given.
+    """Give what the value of one key sets in the record: its attribute, and its spread or what its digits are worth.
 
     Raises:
         Refusal: The value is not accepted.
@@ -56,8 +56,8 @@ def parse_attributes(field: Field, table: str, raw: object) -> dict[str, Any]:
     if not field.takes_spread:
         return {field.attribute: parse_value(field, table, raw)}
     reading = _parse_reading(field, raw)
-    spread = {} if reading.spread is None else {field.spread_attribute: reading.spread}
-    return {field.attribute: reading.value} | spread
+    beside = {field.spread_attribute: reading.spread, field.half_digit_attribute: reading.half_digit}
+    return {field.attribute: reading.value} | {name: value for name, value in beside.items() if value is not None}
 
 
 def describe(raw: object) -> str:
@@ -150,7 +150,7 @@ def _parse_reading(field: Field, raw: object) -> Reading:
         reading = (
             parse_reading(raw, field.dimension)
             if field.takes_spread
-            else Reading(parse_quantity(raw, field.dimension), None)
+            else Reading(parse_quantity(raw, field.dimension), None, None)
         )
     except QuantityError as error:
         accepted = error.accepted or f"accepted: {format_limits(field)}"

@@ -12,9 +12,9 @@ from kitbuilder.report.numbers import (
     System,
     digits,
     duration,
+    figure_digits,
     percent,
     shown,
-    spread_digits,
     unit,
     with_range,
     with_spread,
@@ -99,9 +99,10 @@ def cell_parts(cell: Cell, system: System) -> Parts:
     if not isinstance(cell, Estimate):
         return Parts(format_cell(cell, system), "", "")
     figure, measure = cell
-    return Parts(
-        digits(figure.value, measure, system), spread_digits(figure, measure, system), f" {unit(measure, system)}"
-    )
+    numbers = figure_digits(figure, measure, system)
+    if not numbers.spread:  # a range has no sign to align on
+        return Parts(with_spread(figure, measure, system), "", "")
+    return Parts(numbers.value, numbers.spread, f" {unit(measure, system)}")
 
 
 def is_number(cell: Cell) -> bool:

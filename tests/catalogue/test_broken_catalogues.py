@@ -33,6 +33,20 @@ def test_the_copy_is_whole(folder: Path) -> None:
 
 BREAKAGES = [
     pytest.param(
+        "diver.toml",
+        'ends = "95 %"',
+        'ends = "90 %"',
+        'diver.toml, body, density_male, ends: is left out for bounds, or "95 %" beside low and high',
+        id="another share",
+    ),
+    pytest.param(
+        "waters.toml",
+        'temperature = { value = "15 °C", low = "4 °C", high = "25 °C",',
+        'temperature = { value = "15 °C", ends = "95 %",',
+        'waters.toml, water "fresh", temperature, ends: is left out for bounds, or "95 %" beside low and high',
+        id="ends without a range",
+    ),
+    pytest.param(
         "bodies.toml",
         "surface =",
         "surfaces =",

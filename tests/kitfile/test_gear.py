@@ -103,6 +103,7 @@ def test_everything_a_gear_file_may_say() -> None:
         bore_m=0.006,
         swivel_pin=False,
         mass_kg=0.2,
+        mass_half_digit_kg=0.05,
         make="grey",
         made=date(2024, 3, 1),
         condition="to be watched",

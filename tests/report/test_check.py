@@ -9,7 +9,7 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.report.check import check_page, kit_section
-from kitbuilder.report.numbers import MEASURES, MINUS, System, digits, shown
+from kitbuilder.report.numbers import MEASURES, MINUS, System, shown
 from kitbuilder.report.page import Page
 from kitbuilder.units import convert
 from tests.assess.kits import WHOLE, WRONG, changed, config, hose_text, lone_hose, with_keys
@@ -48,13 +48,18 @@ def about(result: dict[str, Any]) -> str:
 
 
 def figures_agree(found: list[str], weight: dict[str, Any], measures: tuple[str, str], system: System) -> None:
-    """Hold mass and buoyancy of a row, each "0.78", "±", "0.08", against JSON, which has three digits of a spread."""
+    """Hold mass and buoyancy of a row, each "0.78", "±", "0.08", against JSON, which has three digits of a spread.
+
+    A row has two of them at most.
+    """
     mass, buoyancy = weight["mass_kg"], weight["buoyancy_kgf"]
     assert (found[1], found[4]) == ("±", "±")
     figures = [(mass, "value"), (mass, "spread"), (buoyancy, "value"), (buoyancy, "spread")]
     for number, (figure, key) in zip((found[0], found[2], found[3], found[5]), figures, strict=True):
         shape = MEASURES[measures[0] if figure is mass else measures[1]][system]
-        last_digits = 0.5 * 10**-shape.decimals + 0.005 * convert(figure["spread"], shape.unit, shape.dimension)
+        spread = convert(figure["spread"], shape.unit, shape.dimension)
+        decimals = min(shape.decimals, 1 if spread >= 0.995 else 2, 0 if spread >= 9.95 else 2)
+        last_digits = 0.5 * 10.0 ** -(decimals if spread < 99.5 else -1) + 0.005 * spread
         said = convert(figure[key], shape.unit, shape.dimension)
         assert float(number.replace(MINUS, "-")) == pytest.approx(said, abs=last_digits)
 
@@ -125,7 +130,9 @@ def test_the_lead_of_both_agrees_to_the_last_digit(name: str, system: System) ->
     """Lead needed with its spread, and the pieces to take."""
     balance = json_of(config(name))["balance"]
     lead, kg = balance["lead_needed_kg"], {METRIC: "kg", IMPERIAL: "lb"}[system]
-    needed = f"{digits(lead['value'], 'lead', system)} ± {digits(lead['spread'], 'lead', system)} {kg}"
+    size = convert(lead["spread"], kg, "mass")
+    decimals = 1 if size < 9.95 else 0
+    needed = f"{convert(lead['value'], kg, 'mass'):.{decimals}f} ± {size:.{decimals}f} {kg}"
     lines = [" ".join(line.split()) for line in text_of(config(name), system).splitlines()]
     assert f"lead needed {needed}" in lines
     [pieces] = [line for line in lines if line.startswith("pieces to take ")]

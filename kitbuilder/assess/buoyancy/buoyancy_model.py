@@ -8,10 +8,10 @@ from kitbuilder.assess.assembly import STAGE, gone_with_stages, is_stage
 from kitbuilder.assess.body import DiverBody, assess_body, body_buoyancy
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
 from kitbuilder.assess.buoyancy.item_weight import foam_of, lead_mass, weigh_item, weigh_lead
-from kitbuilder.assess.buoyancy.scales import FRESH_KG_M3
 from kitbuilder.assess.buoyancy.suit_weight import FoamWeight, suit_gas, weigh_suit
-from kitbuilder.assess.figures import Figure, add_component, scaled, total
+from kitbuilder.assess.figures import Figure, add_component, evenly_within, from_catalogue, scaled, total
 from kitbuilder.assess.fit.hose_figures import work_out_hose
+from kitbuilder.assess.scales import FRESH_KG_M3
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Jacket, Lead, Suit, Wing
@@ -233,10 +233,10 @@ def _squeeze(buoyancy_model: BuoyancyModel, depth_m: float) -> Figure:
 
 
 def _squeezed(foam: Figure, depth_m: float, water: Water) -> Figure:
-    """Give what depth takes from the lift of foam; the spread is how far the sources disagree."""
+    """Give what depth takes from the lift of foam; how far the sources disagree bounds what it may be off."""
     left, spread = _foam_left(depth_m, water)
     components = {source: share * (left - 1.0) for source, share in foam.components.items()}
-    add_component(components, "squeeze of foam", spread * foam.value)
+    add_component(components, *evenly_within("squeeze of foam", spread * foam.value))
     return Figure(foam.value * (left - 1.0), components, "foam under pressure")
 
 
@@ -257,7 +257,7 @@ def _lifts(kit: ResolvedKit, water: Water) -> list[Figure]:
             spread = catalogue().limits["lift_tolerance"].value * item.lift_kgf
             lift = Figure(item.lift_kgf, {f"lift of {item.tag}": spread}, "as the kit file says")
         elif preset and preset.lift:
-            lift = Figure(preset.lift.value, {f"lift of {item.tag}": preset.lift.spread}, f"preset {preset.name}")
+            lift = from_catalogue(f"lift of {item.tag}", preset.lift, f"preset {preset.name}")
         else:
             continue
         lifts.append(scaled(lift, water.density.value / FRESH_KG_M3))

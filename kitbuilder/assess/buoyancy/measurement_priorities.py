@@ -1,7 +1,7 @@
 """What to weigh or check next: which one would narrow the lead most."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from collections.abc import Set as AbstractSet
 from typing import NamedTuple
 
@@ -13,6 +13,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     lead_sinks,
     total_buoyancy,
 )
+from kitbuilder.assess.buoyancy.cylinder_weight import mass_of_preset, preset_of
 from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, spread_after_next_check
 from kitbuilder.assess.figures import Figure, scaled
 from kitbuilder.catalogue import catalogue
@@ -97,12 +98,12 @@ def _how_to_weigh(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> str:
 
 
 def _after(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], parts: Sequence[BuoyancyPart]) -> float:
-    """Give the spread of the lead if nothing but the water stayed unknown of some items of the kit.
+    """Give the spread of the lead if all that a weighing tells of some items of the kit were known.
 
     What is known of an item of this kit says nothing of a like one in another kit, in which a float check was made.
     """
     waters = buoyancy_model.water.density.components.keys()
-    known = {source for part in parts for source in part.floats.components if source not in waters}
+    known = {source for part in parts for source in _told_by_weighing(part) if source not in waters}
     known -= {source for part in buoyancy_model.parts if part not in parts for source in part.floats.components}
     own = buoyancy_model.kit.linked.own
     told = [_of_check(seen, known) if seen.check.kit == own else seen for seen in checks]
@@ -116,3 +117,10 @@ def _of_check(seen: Seen, known: AbstractSet[str]) -> Seen:
 def _without(figure: Figure, known: AbstractSet[str]) -> Figure:
     components = {source: share for source, share in figure.components.items() if source not in known}
     return figure._replace(components=components)
+
+
+def _told_by_weighing(part: BuoyancyPart) -> Collection[str]:
+    """Name the sources that a weighing does away with; a stamp tells the mass of a cylinder and nothing else."""
+    if part.vessel and (preset := preset_of(part.vessel.cylinder)):
+        return (mass_of_preset(preset),)
+    return part.floats.components.keys()

@@ -16,7 +16,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
 )
 from kitbuilder.assess.buoyancy.item_weight import lead_mass
 from kitbuilder.assess.buoyancy.suit_weight import suit_gas
-from kitbuilder.assess.figures import Figure, add_component, scaled, total
+from kitbuilder.assess.figures import Figure, add_component, scaled, source_named, total
 from kitbuilder.catalogue import Place, catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Item, Jacket, Lead, Suit, Wing
 from kitbuilder.physics.trim import is_steady, rest_pitch, shift_to_level
@@ -215,8 +215,9 @@ def _body_moment(buoyancy_model: BuoyancyModel, force: Figure, arm: float) -> Fi
     """Say what the body turns by: its displaced water pulls nearer to the head than its weight."""
     offset, mass = catalogue().body.lung_offset, buoyancy_model.body.mass.value
     components = {source: share * arm for source, share in force.components.items()}
-    add_component(components, f"offset of the lungs of {buoyancy_model.body.who}", mass * offset.spread)
-    return Figure(force.value * arm - mass * offset.value, components, "legs sink, lungs float")
+    source = source_named(f"offset of the lungs of {buoyancy_model.body.who}", offset)
+    add_component(components, source, mass * offset.spread)
+    return Figure(force.value * arm - mass * offset.expected, components, "legs sink, lungs float")
 
 
 def _wing(buoyancy_model: BuoyancyModel) -> tuple[float, float]:

@@ -18,7 +18,7 @@ from kitbuilder.assess.body import (
     stature_figure,
     usual_mass,
 )
-from kitbuilder.assess.figures import Figure, difference, scaled, total
+from kitbuilder.assess.figures import Figure, difference, from_catalogue, scaled, total
 from kitbuilder.catalogue import Measure, Usual, Value, catalogue
 from kitbuilder.kit.diver import DiverHeader
 from kitbuilder.kit.items import Drysuit, Suit
@@ -184,7 +184,7 @@ def _neck(what: str, given: _GivenBody, *, is_covered: bool) -> Figure:
 
 
 def _figure(source: str, value: Value) -> Figure:
-    return Figure(value.value, {source: value.spread}, value.origin)
+    return from_catalogue(source, value)
 
 
 def _foams(foams: tuple[tuple[str, str, float], ...]) -> Iterator[Figure]:

@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import dist, sqrt
 from typing import NamedTuple
 
-from kitbuilder.assess.figures import Figure, difference
+from kitbuilder.assess.figures import Figure, difference, from_catalogue
 from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.catalogue import Landmark, Pose, Route, catalogue
 from kitbuilder.physics.polyline import distance_to_polyline, point_along, polyline_length, turned
@@ -49,7 +49,7 @@ class Knob(NamedTuple):
     def room(self) -> Figure:
         """What is left beside a gloved hand that turns the knob, or is missing where negative [m]."""
         hand = catalogue().limits["knob_clearance"]
-        needed = Figure(hand.value, {"room for a hand": hand.spread}, hand.origin)
+        needed = from_catalogue("room for a hand", hand)
         return difference(self.distance, needed, "distance from the knob less room for a hand")
 
     @property
@@ -60,7 +60,8 @@ class Knob(NamedTuple):
     @property
     def is_clear(self) -> bool:
         """Whether there is room for the hand, even with all that may be off."""
-        return self.room.value >= self.room.spread
+        below, _ = self.room.sides
+        return self.room.value >= below
 
 
 class HoldingPoint(NamedTuple):

@@ -32,6 +32,8 @@ from tests.assess.kits import (
 )
 from tests.laws import tried
 
+pytestmark = pytest.mark.usefixtures("usual_values")
+
 KITS = {name: kit_of(config(name)) for name in WHOLE}
 FEW = tried(15)
 ANY_KIT = st.sampled_from(WHOLE)

@@ -141,7 +141,7 @@ def test_float_checks_teach_as_bayes_has_it(checks: list[FloatCheck]) -> None:
     for one, other in zip(before.moments, found.moments, strict=True):
         value, spread = with_slips(one.buoyancy, found.checks)
         assert other.buoyancy.value == pytest.approx(value, abs=1e-4)
-        assert other.buoyancy.spread == pytest.approx(spread, rel=1e-4)
+        assert other.buoyancy.combined == pytest.approx(spread, rel=1e-4)
 
 
 @given(checks=CHECKS)

@@ -1,7 +1,6 @@
 """A weighing takes away the doubts about what was weighed, and leaves those that another item of the kit keeps."""
 
 from dataclasses import replace
-from math import sqrt
 
 import pytest
 
@@ -26,7 +25,8 @@ def promised(found: Balance, what: str) -> float:
 def left(found: Balance, *gone: str) -> float:
     """The spread of the lead without these sources, which are all there [kg]."""
     assert set(gone) <= found.lead.components.keys()
-    return sqrt(sum(share**2 for source, share in found.lead.components.items() if source not in gone))
+    kept = {source: share for source, share in found.lead.components.items() if source not in gone}
+    return found.lead._replace(components=kept).spread
 
 
 def test_a_vest_below_a_suit_is_weighed() -> None:

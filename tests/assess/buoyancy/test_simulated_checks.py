@@ -19,7 +19,7 @@ from kitbuilder.kit.resolved import resolve
 from kitbuilder.physics.gas import gas_density
 from kitbuilder.physics.pressure import pressure_at_depth
 from kitbuilder.physics.suit import foam_left
-from tests.assess.buoyancy.simulated import NORMAL_95, Inputs, Known, known
+from tests.assess.buoyancy.simulated import NORMAL_95, Inputs, Known, between, known
 from tests.assess.kits import OWN, PLAIN, beside, float_check, kit_of, without
 
 STOP_M, RESERVE_PA, ATMOSPHERE_PA, SEA_K = 5.0, 50e5, 101325.0, 288.15
@@ -36,16 +36,19 @@ EVERY: Inputs = {
     "stature": Known(1.78, 0.01),
     "mass": Known(82.0, 1.0),
     "density": Known(1019.0, 26.0),
-    "breath": Known(0.25e-3, 0.25e-3),
+    "breath": between(0.0, 0.25e-3, 0.5e-3),
     "water": Known(1025.0, 0.5),
     "cast": Known(1.0, 0.03),
     "tank": known(TANK.mass),
     "volume": known(TANK.volume),
     "valve": known(VALVE.mass),
     "metal": known(METAL.density),
+    "outside": Known(0.0, 0.0006),
     "gauge": Known(RESERVE_PA, 5e5),
     "wing": known(WING.buoyancy_salt),  # type: ignore[arg-type]
 }
+LEFT, BOUND = foam_left(pressure_at_depth(STOP_M, 1025.0))
+"""All statements lie within the bound."""
 FOAM: Inputs = {
     "area": Known(1.0, 0.05),
     "coverage": known(TRADE.cuts["full suit"].coverage),
@@ -53,7 +56,7 @@ FOAM: Inputs = {
     "thickness": Known(0.005, 0.0003),
     "foam": known(TRADE.foams["standard"].density),
     "lining": known(TRADE.body.foam_lining),
-    "squeeze": Known(*foam_left(pressure_at_depth(STOP_M, 1025.0))),
+    "squeeze": between(LEFT - BOUND, LEFT, LEFT + BOUND),
 }
 DRYSUIT = TRADE.presets["drysuit", "trilaminate shell"]
 SUIT_GAS = known(UNDERSUIT.gas)
@@ -66,13 +69,13 @@ Drawn = Mapping[str, float]
 
 
 def drawn(draw: random.Random, inputs: Inputs) -> Drawn:
-    return {name: draw.gauss(each.middle, each.half / NORMAL_95) for name, each in inputs.items()}
+    return {name: each.drawn(draw) for name, each in inputs.items()}
 
 
 def worn_by_all(at: Drawn) -> float:
     """Body, empty cylinder, its gas at the reserve, and wing, in the sea [kgf]."""
     body = at["water"] * (at["mass"] / at["density"] + at["breath"]) - at["mass"]
-    outside = at["volume"] + at["tank"] / at["metal"] + at["valve"] / VALVE.density.value
+    outside = at["outside"] + at["volume"] + at["tank"] / at["metal"] + at["valve"] / VALVE.density.value
     cylinder = at["water"] * outside - at["tank"] - at["valve"]
     gas = at["volume"] * gas_density(0.7812, 0.2096, 0.0, 0.0092, at["gauge"] + ATMOSPHERE_PA, SEA_K)
     return body + cylinder - gas + at["wing"]

@@ -31,6 +31,8 @@ from kitbuilder.kitfile.starters import starter_text
 from tests.assess.fit.bodies import STATURE_AND_MASS, body
 from tests.assess.kits import assessed, beside, hose_figures, kit_of, with_keys
 
+pytestmark = pytest.mark.usefixtures("usual_values")
+
 CM = 1e-2
 SURE, CERTAIN = 0.75, NormalDist().cdf(2)
 """How certain a length is that is bought by landmarks, and one that fits: 95 % of a normal distribution lie within a
@@ -220,7 +222,7 @@ def test_odds_follow_from_margin_and_spread_in_every_pose(way: str, told: Told, 
     for need, test in zip(found.needs, found.present.tests, strict=True):
         assert (test.pose, test.is_asked) == (need.pose, need.is_asked)
         assert test.margin.value == pytest.approx(length - need.length.value, abs=1e-8)
-        assert test.margin.spread == pytest.approx(hypot(CM, need.length.spread))
+        assert test.margin.combined == pytest.approx(hypot(CM, need.length.combined))
         assert test.odds == pytest.approx(NormalDist(0, test.margin.spread / 2).cdf(test.margin.value))
         assert test.passes == (test.margin.value >= 0)
 
@@ -673,7 +675,7 @@ def test_who_tells_stature_mass_and_layout_gets_a_length_for_every_hose(
     layout: str, stature_m: float, mass_kg: float
 ) -> None:
     """To buy, with how far what it must cover may be off and how sure the length is."""
-    found = everything(assessed(STARTERS[layout], beside(stature_m=stature_m, mass_kg=mass_kg)))
+    found = everything(assessed(STARTERS[layout], beside(stature_m=stature_m, mass_kg=mass_kg, sex=None)))
     assert found
     for tag, hose in found.items():
         assert hose is not None, tag

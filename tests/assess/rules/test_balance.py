@@ -73,7 +73,7 @@ CASES = [
         says=("the lead may be short at the stop: it carries 5.0 kg and needs ",),
         do=("Take 6 × 1 kg", "Confirm it in the water"),
     ),
-    # As much as is likely needed holds the stop in half of all cases: 5.6 kg ± 2.7.
+    # As much as is likely needed holds the stop in half of all cases.
     worn(
         LEAD,
         CAUTION,
@@ -81,7 +81,7 @@ CASES = [
         "mass",
         belt(6),
         belt(8),
-        says=("the lead is not known well enough to hold the stop: it carries 6.0 kg and needs 5.7 kg (± 2.7 kg)",),
+        says=("the lead is not known well enough to hold the stop: it carries 6.0 kg and needs 5.7 kg (± ",),
         do=("Make a float check first, at the end of a shallow dive that needs no stop", "more lead ready for it"),
     ),
     Case(

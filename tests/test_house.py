@@ -46,9 +46,10 @@ INSIDE_ASSESS = {
     "hoses": {"figures", "scales", "water"},
     "fit": {"figures", "water", "body", "hoses"},
     "gas": {"figures", "combined_range", "depths", "water", "hoses", "fit"},
-    "buoyancy": {"figures", "findings", "scales", "depths", "water", "body", "fit", "gas"},
+    "assembly": {"hoses", "gas"},
+    "buoyancy": {"figures", "findings", "scales", "depths", "water", "body", "fit", "gas", "assembly"},
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
-    "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "buoyancy", "gear"},
+    "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "assembly", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
     "defaults": {
         "figures",

@@ -24,6 +24,7 @@ class ValueKind(Enum):
     PORT_NAMES = "list of port names"
     PORT = "tag of a first stage and the name of one of its ports"
     TAG = "tag of an item"
+    TAGS = "list of tags"
     OWNED = "tag of an item in the gear file"
     DATE = "year, month or day"
     GAS = "name of a gas"
@@ -162,6 +163,11 @@ def port(meaning: str, example: str) -> Any:
 def tag(meaning: str, example: str, *, kind: str = "", **options: Any) -> Any:
     """Declare the tag of another item of the file: of a kind, or "any"; by default one that a hose may feed."""
     return _declare(ValueKind.TAG, meaning, example, vocabulary=kind, **options)
+
+
+def tags(meaning: str, example: str, **options: Any) -> Any:
+    """Declare a list of tags of other items of the file."""
+    return _declare(ValueKind.TAGS, meaning, example, default=(), **options)
 
 
 def owned(meaning: str, example: str) -> Any:

@@ -174,6 +174,8 @@ def _property(field: Field, table: str) -> dict[str, Any]:
             return {"type": "boolean"} | description
         case ValueKind.PORTS | ValueKind.PORT_NAMES:
             return {"type": "array", "items": {"type": "string", "pattern": "^(LP|HP)"}} | description
+        case ValueKind.TAGS:
+            return {"type": "array", "items": {"type": "string", "minLength": 1}} | description
         case ValueKind.QUANTITY:
             examples = [*DIMENSIONS[field.dimension].examples, *(["2.10 kg ± 0.05 kg"] if field.takes_spread else [])]
             pattern = READING_PATTERN if field.takes_spread else QUANTITY_PATTERN

@@ -264,6 +264,13 @@ def _parse_port_names(_field: Field, _table: str, raw: object) -> tuple[str, ...
     return rows
 
 
+def _parse_tags(field: Field, table: str, raw: object) -> tuple[str, ...]:
+    rows = tuple(_parse_name(field, table, row) for row in _texts(raw, f"Write a list of tags: {field.example}."))
+    if twice := _named_twice(rows):
+        raise Refusal(f'"{shorten(twice)}" stands there twice', "Name each item once.")
+    return rows
+
+
 def _parse_port(field: Field, table: str, raw: object) -> str:
     text = _parse_text(field, table, raw)
     if not _PORT_OF_STAGE.fullmatch(text):
@@ -346,6 +353,7 @@ _PARSERS: dict[ValueKind, Callable[[Field, str, object], Any]] = {
     ValueKind.PRICE: _parse_price,
     ValueKind.PORT: _parse_port,
     ValueKind.TAG: _parse_name,
+    ValueKind.TAGS: _parse_tags,
     ValueKind.NAME: _parse_name,
     ValueKind.OWNED: _parse_name,
     ValueKind.DATE: _parse_date,

@@ -7,7 +7,17 @@ from kitbuilder.assess.gear.due import Due, dates_of, dues_of, next_dues
 from kitbuilder.assess.gear.gear import GearReport
 from kitbuilder.assess.gear.shortage import Shortage
 from kitbuilder.assess.hoses.hose_weight import ends_of
-from kitbuilder.kit.gear import CONDITIONS, GEAR_KINDS, IN_ORDER, Counted, Gear, Owned, OwnedAdapter, pieces_of
+from kitbuilder.kit.gear import (
+    CONDITIONS,
+    GEAR_KINDS,
+    IN_ORDER,
+    Counted,
+    Gear,
+    Owned,
+    OwnedAdapter,
+    OwnedAssembly,
+    pieces_of,
+)
 from kitbuilder.plans.gear import Needs, Use, Uses
 from kitbuilder.report.findings import FINDING, UNCHECKED, brief_entry, finding_entries, unchecked_entries
 from kitbuilder.report.owned import date_words, owned_words, piece_words, state_words, use_words
@@ -51,6 +61,7 @@ SHAPE = record(
             condition=one_of(*CONDITIONS),
             oxygen_clean=FLAG,
             kept_in=optional(TEXT),
+            parts=listed(TEXT),
             dates=mapped(DAY),
             due=listed(record(name=TEXT, since=TEXT, on=DAY, region=optional(TEXT), is_due=FLAG, origin=TEXT)),
             used=listed(record(file=TEXT, tag=TEXT)),
@@ -208,7 +219,20 @@ def _used_in(item: Owned, used: Sequence[Use]) -> str:
 
 
 def _items_data(report: GearReport, uses: Uses) -> Table:
-    keys = ("tag", "kind", "line", "what", "pieces", "condition", "oxygen_clean", "kept_in", "dates", "due", "used")
+    keys = (
+        "tag",
+        "kind",
+        "line",
+        "what",
+        "pieces",
+        "condition",
+        "oxygen_clean",
+        "kept_in",
+        "parts",
+        "dates",
+        "due",
+        "used",
+    )
     rows: list[Row] = [
         [
             Tag(item.tag),
@@ -219,6 +243,7 @@ def _items_data(report: GearReport, uses: Uses) -> Table:
             item.condition or IN_ORDER,
             bool(item.oxygen_clean),
             item.kept_in,
+            Values([Tag(tag) for tag in item.parts] if isinstance(item, OwnedAssembly) else []),
             only_data(*dates_of(item).items()),
             _dues_data(item, report),
             _uses_data(uses.get(item.tag, ())),

@@ -223,7 +223,7 @@ def test_a_coupling_of_another_make_is_said_where_it_is_clicked_on() -> None:
     text = config("twinset")
     other = with_keys(text, "wing hose", make="black")
     for target, is_said in ((text, False), (other, True)):
-        [click] = [step for step in steps_between(text, target) if step.startswith('Click "wing hose')]
+        [click] = [step for step in steps_between(config("sidemount"), target) if step.startswith('Click "wing hose')]
         assert ("They are of two makes" in click) is is_said
         assert is_said == any(each.rule == "coupling make" for each in assessed(target).findings)
 

@@ -117,6 +117,7 @@ def test_prices_and_pieces() -> None:
         "    First stage end: LP 3/8 (male 3/8-24 UNF)",
         "    Other end: standard nipple coupling (female standard nipple)",
         '    For "a", "b"',
+        "    Long enough: over 99 % certain",
         "",
         "  Together 49.00 EUR",
     ]

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from enum import Enum
 from typing import NamedTuple
 
+from kitbuilder.assess.assembly import is_stage
 from kitbuilder.assess.body import body_buoyancy
 from kitbuilder.assess.buoyancy.buoyancy_model import (
     AS_IT_IS,
@@ -14,7 +15,6 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     Switches,
     bladder_of,
     build_buoyancy_model,
-    is_stage,
     lead_sinks,
     total_buoyancy,
 )

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
+from kitbuilder.assess.assembly import STAGE, gone_with_stages, is_stage
 from kitbuilder.assess.body import DiverBody, assess_body, body_buoyancy
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
 from kitbuilder.assess.buoyancy.item_weight import foam_of, lead_mass, weigh_item, weigh_lead
@@ -21,10 +22,6 @@ from kitbuilder.physics.suit import HIGHEST_PA, foam_left
 
 FILLED, TURN, RESERVE = "filled", "turn", "reserve"
 """How far the gas is used; else a pressure is given, or a part used."""
-
-
-STAGE = "stage"
-"""How a cylinder is carried that may be handed off or lost."""
 
 
 class GasUsed(NamedTuple):
@@ -147,11 +144,12 @@ def total_buoyancy(
     if switches.lead_dropped:
         lead = max(0.0, lead - buoyancy_model.droppable_kg)
     figures = [buoyancy_model.still, weigh_lead(lead, buoyancy_model.water).buoyancy, _squeeze(buoyancy_model, depth_m)]
-    for number, vessel in buoyancy_model.vessels:
-        if switches.stages_lost and is_stage(buoyancy_model.kit, number):
-            figures.append(scaled(vessel.empty.buoyancy, -1))
-        else:
-            figures.append(scaled(gas_at(vessel, gas, buoyancy_model.water), -1))
+    lost = gone_with_stages(buoyancy_model.kit) if switches.stages_lost else frozenset()
+    for part in buoyancy_model.parts:
+        if part.item in lost:
+            figures.extend(scaled(figure, -1) for figure in _without_gas(buoyancy_model, part, depth_m))
+        elif part.vessel:
+            figures.append(scaled(gas_at(part.vessel, gas, buoyancy_model.water), -1))
     if switches.wing_full and buoyancy_model.lift:
         figures.append(buoyancy_model.lift)
     if switches.suit_flooded and buoyancy_model.suit_gas:
@@ -189,12 +187,6 @@ def part_buoyancy(buoyancy_model: BuoyancyModel, part: BuoyancyPart, depth_m: fl
     return total(figures, part.floats.origin) if len(figures) > 1 else part.floats
 
 
-def is_stage(kit: ResolvedKit, number: int) -> bool:
-    """Say whether an item is a cylinder that may be handed off or lost."""
-    item = kit.items[number]
-    return isinstance(item, Cylinder) and item.carried == STAGE
-
-
 def bladder_of(kit: ResolvedKit) -> str:
     """Name the kind of item that holds the gas: "wing", "jacket", or nothing where there is neither."""
     kinds = {item.kind for item in kit.items}
@@ -214,6 +206,11 @@ def switches_of(kit: ResolvedKit) -> tuple[str, ...]:
 def lead_sinks(water: Water) -> float:
     """Give the weight in water of a kilogram of lead [kgf]."""
     return 1.0 - water.density.value / LEAD_DENSITY_KG_M3
+
+
+def _without_gas(buoyancy_model: BuoyancyModel, part: BuoyancyPart, depth_m: float) -> list[Figure]:
+    """Give what a part adds to the sum at a depth, the gas of a cylinder apart [kgf]."""
+    return [part.floats, *([_squeezed(part.foam, depth_m, buoyancy_model.water)] if part.foam else [])]
 
 
 def _hose_part(number: int, hose: Hose, water: Water, by_tag: Mapping[str, Item]) -> BuoyancyPart:

@@ -4,12 +4,12 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
+from kitbuilder.assess.assembly import is_stage
 from kitbuilder.assess.buoyancy.buoyancy_model import (
     RESERVE,
     BuoyancyModel,
     Gauges,
     build_buoyancy_model,
-    is_stage,
     lead_sinks,
     total_buoyancy,
 )

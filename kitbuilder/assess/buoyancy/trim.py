@@ -3,6 +3,7 @@
 from math import radians
 from typing import NamedTuple
 
+from kitbuilder.assess.assembly import gone_with_stages
 from kitbuilder.assess.buoyancy.buoyancy_model import (
     AS_IT_IS,
     FILLED,
@@ -10,7 +11,6 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     BuoyancyModel,
     BuoyancyPart,
     Switches,
-    is_stage,
     lead_sinks,
     part_buoyancy,
 )
@@ -143,8 +143,9 @@ def carried_as(cylinder: Cylinder, layout: str) -> str:
 
 def _spots(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches) -> list[Pull]:
     spots = []
+    lost = gone_with_stages(buoyancy_model.kit) if switches.stages_lost else frozenset()
     for part in buoyancy_model.parts:
-        if switches.stages_lost and part.item is not None and is_stage(buoyancy_model.kit, part.item):
+        if part.item in lost:
             continue
         along, behind, spread = _whereabouts(buoyancy_model, part)
         forces = [part_buoyancy(buoyancy_model, part, stop_m, gas) for gas in (FILLED, RESERVE)]

@@ -1,7 +1,8 @@
 """Lead, lift and what may fail: whether the diver can hold the stop, and get up from depth."""
 
+from kitbuilder.assess.assembly import is_stage
 from kitbuilder.assess.buoyancy.balance import Balance, Hold, WhatIf, hold_of
-from kitbuilder.assess.buoyancy.buoyancy_model import is_stage, lead_sinks
+from kitbuilder.assess.buoyancy.buoyancy_model import lead_sinks
 from kitbuilder.assess.buoyancy.cylinder_weight import missing_of
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.rules.context import Context

@@ -4,8 +4,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
+from kitbuilder.assess.gas.feeds import cylinders_behind
 from kitbuilder.assess.gas.oxygen import format_part
-from kitbuilder.assess.gas.oxygen_clean import GasContact, format_thresholds, gas_contacts
+from kitbuilder.assess.gas.oxygen_clean import GasContact, asks_for_clean, format_thresholds, gas_contacts
 from kitbuilder.assess.gear.due import dues_of, format_needs_region, format_term, needs_region, without_date
 from kitbuilder.assess.gear.gear import format_due, why_due
 from kitbuilder.assess.gear.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
@@ -14,7 +15,7 @@ from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.kit.fields import ValueKind, fields_of
 from kitbuilder.kit.gear import GEAR_KINDS, OUT_OF_USE, Owned, pieces_of
-from kitbuilder.kit.items import Hose, Item, Lead
+from kitbuilder.kit.items import FirstStage, Hose, Item, Lead
 from kitbuilder.kit.owned import differing, shared_attributes
 
 MOST_NAMED = 6
@@ -168,6 +169,24 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
                 f"clean for it, since no gear file says: {', '.join(unknown)}. {format_thresholds()}"
             ),
         )
+
+
+@rule("gas not known")
+def gas_not_known(context: Context) -> RuleResults:
+    """Report a first stage whose cylinder is not known, in a kit with gas that asks for clean parts."""
+    richest = max((contact.most for contact in gas_contacts(context.kit).values()), default=0.0)
+    if not asks_for_clean(richest):
+        return
+    for number, stage in enumerate(context.kit.items):
+        if isinstance(stage, FirstStage) and not cylinders_behind(stage, context.kit):
+            yield Unchecked(
+                number,
+                "on",
+                words(
+                    f"whether it and what hangs on it have to be clean for gas with up to {format_part(richest)} of "
+                    "oxygen: on which cylinder it sits is not known"
+                ),
+            )
 
 
 @rule("clean and used with air")

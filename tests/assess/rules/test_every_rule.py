@@ -53,7 +53,7 @@ CASES = [
     for case in file.CASES
 ]
 
-ONLY_UNCHECKED = {"run not measured", "rest not measured", "balance"}
+ONLY_UNCHECKED = {"gas not known", "run not measured", "rest not measured", "balance"}
 """Rules that have nothing to say but that a value is missing."""
 
 
@@ -186,6 +186,7 @@ MISTAKES = {
     (WARNING, "no hose", "spare second"),
     (NOTICE, "built-in swivel", "spare second"),
     (CAUTION, "plug and hose", "old first"),
+    (WARNING, "first stage on its valve", "old first"),
     (NOTICE, "all second stages on one first stage", "old first"),
     (WARNING, "port count", None),
     (DANGER, "overfilled", "bargain cylinder"),

@@ -27,6 +27,7 @@ from tests.assess.kits import CASES_FOLDER, assessed, changed, config, lone_hose
 from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_item
 
 FILE, NOWHERE, TWICE, UNLIKE = "gear file", "owned nowhere", "owned twice", "unlike the gear file"
+LOST_GAS = "gas not known"
 AIRED = "clean and used with air"
 BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the dive", "more than the gear file has"
 
@@ -213,6 +214,17 @@ CASES = [
         rich("100 %", on=False),
         rich("21 %", on=False),
         says=("up to 100 % of oxygen", "no gear file says: tank, first, second.", "23.5 % and 40 %"),
+        beside_wrong=set_of(clean=ALL),
+        beside_right=set_of(clean=ALL),
+    ),
+    Case(
+        LOST_GAS,
+        None,
+        "first",
+        "on",
+        changed(rich("50 %"), ('tag = "tank"', 'tag = "tank"\ncarried = "stage"')),
+        rich("50 %"),
+        says=("up to 50 % of oxygen", "on which cylinder it sits is not known"),
         beside_wrong=set_of(clean=ALL),
         beside_right=set_of(clean=ALL),
     ),

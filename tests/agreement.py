@@ -106,7 +106,7 @@ def _weights(answers: Answers) -> Iterator[str]:
     for kit, ballast in answers.ballast.items():
         check = answers.check[kit]["balance"]
         first = ballast["answers"][0]["balance"] if ballast["answers"] else None
-        for key in ("lead_needed_kg", "lead_carried_kg", "pieces"):
+        for key in ("lead_needed_kg", "lead_ready_kg", "lead_carried_kg", "pieces"):
             said = check and check[key], first and first[key]
             yield from _differ(f"{kit}: {key}", check=said[0], ballast=said[1])
     for pair, compared in answers.compare.items():

@@ -131,7 +131,8 @@ def _meaning(balance: Balance) -> Sentence:
     return (
         "The lead makes diver and kit neutral at ", Amount(balance.stop.depth_m, "depth"), " with the reserve (",
         gas_left(balance, balance.stop.gas), f") and an empty {balance.bladder}; it is taken in whole pieces. The "
-        "lead to have ready holds the stop with a certainty of 95 %: bring it to a first check. At depth means at ", Amount(balance.deepest_m, "depth"), " with full cylinders and the lead needed; the lift "
+        "lead to have ready holds the stop with a certainty of 95 %: bring it to a first check. At depth means at ",
+        Amount(balance.deepest_m, "depth"), " with full cylinders and the lead needed; the lift "
         f"used is how much of the lift of the {balance.bladder} this takes. Make a float check, and change the lead "
         "by what it shows.",
     )  # fmt: skip

@@ -102,6 +102,13 @@ def can_be_breathed(cylinder: Cylinder, depth_m: float, kit: ResolvedKit, water:
     return judge_gas(cylinder, depth_m, kit, water) in (Breathable.GOOD, Breathable.RICH)
 
 
+def is_rounded(use: GasUse, limits: OxygenLimits) -> bool:
+    """Say whether a gas lies within a limit only as practice counts, with 1 bar at the surface."""
+    seen = use.at_deepest_pa
+    rounding = partial_pressure(use.oxygen, _surface_rounding())
+    return seen is not None and any(limit < seen <= limit + rounding for limit in (limits.limit_pa, limits.highest_pa))
+
+
 def gas_uses(kit: ResolvedKit, water: Water) -> tuple[GasUse, ...]:
     """Give the gas of every cylinder that is breathed from, in the order of the kit."""
     return tuple(

@@ -140,6 +140,9 @@ OTHERS_UNCHECKED = {
     "warm-single": ("not clean for oxygen",),
     # It names a day; its cylinder was tested, and the gear file has no region whose rules say how long that holds.
     "cold-single": ("due before the dive",),
+    # They take items from the gear file, and name no day.
+    "twinset": ("due before the dive",),
+    "sidemount": ("due before the dive",),
 }
 
 

@@ -15,13 +15,15 @@ from tests.each import each
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
 
 MAY_IMPORT = {
-    "units": set(),
+    "written_numbers": set(),
+    "spellings": {"written_numbers"},
+    "units": {"spellings", "written_numbers"},
     "foreign": set(),
     "streams": {"foreign"},
     "physics": set(),
     "kit": set(),
     "catalogue": {"units"},
-    "kitfile": {"kit", "catalogue", "units"},
+    "kitfile": {"kit", "catalogue", "physics", "spellings", "units"},
     "assess": {"kit", "catalogue", "physics", "units"},
     "plans": {"assess", "kit", "catalogue", "physics"},
     "pictures": {"assess", "foreign"},
@@ -53,7 +55,7 @@ INSIDE_ASSESS = {
 }
 """The same for the subjects of `assess`."""
 
-ONLY = {"tomlkit": "kitfile", "platformdirs": "kitfile", "textual": "app", "rich": "app"}
+ONLY = {"tomlkit": "kitfile", "platformdirs": "kitfile", "textual": "app", "rich": "app", "pint": "units"}
 """The one part that may know a library."""
 
 
@@ -342,7 +344,7 @@ def loaded_after(code: str) -> set[str]:
 def test_checking_a_file_loads_no_part_of_the_app():
     kit = PACKAGE.parent / "configs" / "sidemount.toml"
     loaded = loaded_after(f"from kitbuilder.cli import main\nmain(['check', '--json', {str(kit)!r}])")
-    assert not loaded & {"textual", "rich", "tomlkit", "numpy", "highspy"}
+    assert not loaded & {"textual", "rich", "tomlkit", "numpy", "highspy", "pint"}
     assert "kitbuilder.assess.assessment" in loaded
 
 
@@ -353,7 +355,7 @@ def test_starting_the_app_loads_no_tomlkit():
         f"from kitbuilder.app.screens.bench import Bench, Document\nBench(Document(Path({str(kit)!r})))"
     )
     assert "textual" in loaded
-    assert not loaded & {"tomlkit", "numpy", "highspy"}
+    assert not loaded & {"tomlkit", "numpy", "highspy", "pint"}
 
 
 def test_a_command_loads_no_other_command():

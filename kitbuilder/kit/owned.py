@@ -39,8 +39,8 @@ def shared_attributes(kind: str) -> tuple[str, ...]:
 
 @cache
 def _spread_attributes(kind: str) -> tuple[tuple[str, str], ...]:
-    """List the readings of a scale, each with the attribute that keeps its spread."""
-    return tuple((field.attribute, field.spread_attribute) for field in fields_of(KINDS[kind]) if field.takes_spread)
+    """List the values that may have a spread of their own, each with the attribute that keeps it."""
+    return tuple((field.attribute, field.spread_attribute) for field in fields_of(KINDS[kind]) if field.keeps_spread)
 
 
 @lru_cache(maxsize=1024)

@@ -173,7 +173,7 @@ def _converted(record: object, field: Field, text: str, system: System) -> str:
 def _in_units(record: object, field: Field, system: System) -> str:
     """Write a quantity in the reader's units, with its spread where the file gives one."""
     value, measure = getattr(record, field.attribute), MEASURE_OF[field.dimension]
-    spread = getattr(record, field.spread_attribute) if field.takes_spread else None
+    spread = getattr(record, field.spread_attribute) if field.keeps_spread else None
     if spread is None:
         return shown(value, measure, system)
     return with_spread(Figure(value, {"as given": spread}, "as given"), measure, system)

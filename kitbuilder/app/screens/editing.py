@@ -1,5 +1,6 @@
 """A screen on which one file is edited: its form, undo, saving and leaving, the same for every kind of file."""
 
+import re
 from collections.abc import Callable
 
 from textual import on
@@ -354,6 +355,10 @@ class Editing(KitbuilderScreen):
         self.app.push_screen(Ask(f"{self.document.path.name}: these edits are not saved", text, ways), settle)
 
 
+_BETWEEN = re.compile(r"(?<![0-9]),|,(?![0-9])")
+"""A comma between two words of a list; between two digits it belongs to a number."""
+
+
 def value_of(field: Field, text: str) -> TomlValue | None:
     """Find what a typed or chosen text means in the file; None for an empty one."""
     if text == "" and not field.required:
@@ -364,6 +369,6 @@ def value_of(field: Field, text: str) -> TomlValue | None:
         case ValueKind.WHOLE:
             return int(text) if text.isdigit() else text
         case ValueKind.PORTS | ValueKind.PORT_NAMES | ValueKind.QUANTITIES | ValueKind.LANDMARKS:
-            return [word.strip() for word in text.split(",") if word.strip()]
+            return [word.strip() for word in _BETWEEN.split(text) if word.strip()]
         case _:
             return text.strip()

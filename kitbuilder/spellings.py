@@ -5,7 +5,7 @@ regular expressions of Python and of JavaScript have in common. `units.py` reads
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import cache
 from itertools import product
 from typing import NamedTuple
@@ -197,6 +197,13 @@ def rank(unit: str, dimension: str) -> tuple[int, int] | None:
             if unit in map(folded, spelled.split()):
                 return system, size
     return None
+
+
+def are_parts(units: Sequence[str], dimension: str) -> bool:
+    """Say whether units in small letters are two or more of one system, each smaller than the one before."""
+    known = [found for unit in units if (found := rank(unit, dimension))]
+    of_one_system = len({system for system, _ in known}) == 1
+    return len(known) == len(units) > 1 and of_one_system and known == sorted(set(known))
 
 
 @cache

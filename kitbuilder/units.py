@@ -27,6 +27,7 @@ from kitbuilder.spellings import (
     WHOLE_UNITS,
     Dimension,
     any_case,
+    are_parts,
     begun,
     dimension_of,
     factors,
@@ -45,6 +46,7 @@ from kitbuilder.written_numbers import (
     NUMBER,
     PLUS_MINUS,
     SIGN,
+    VULGAR,
     plain_number,
     read_number,
 )
@@ -75,10 +77,10 @@ class Reading(NamedTuple):
 
 _COMMON = re.compile(r"([+-]?[0-9]+(?:\.[0-9]+)?)\s*(\S.*)")
 """How nearly every quantity is written; what it does not match goes the longer way."""
-_UNIT = r"([^\s0-9,.+\-](?:.*\S)?)"
-_ONE_TERM = re.compile(rf"\s*{SIGN}?({NUMBER})\s*{_UNIT}\s*", re.DOTALL)
+_NO_UNIT = rf"\s0-9,.+\-{''.join(VULGAR)}"
+_ONE_TERM = re.compile(rf"\s*{SIGN}?({NUMBER})\s*([^{_NO_UNIT}](?:.*\S)?)\s*", re.DOTALL)
 """A number and whatever stands behind it."""
-_PART = re.compile(rf"\s*({NUMBER})\s*([^\s0-9,.+\-]+\.?)")
+_PART = re.compile(rf"\s*({NUMBER})\s*([^{_NO_UNIT}]+\.?)")
 _IN_PARTS = re.compile(rf"\s*{SIGN}?((?:{_PART.pattern})+)(?:\s*({NUMBER}))?\s*")
 """Numbers with a unit each, and a last one that may have none: "7 ft 2 in", "2'4"."""
 _PLUS_MINUS = re.compile(PLUS_MINUS)
@@ -204,7 +206,7 @@ def _in_one_unit(text: str, part: str, wanted: Dimension) -> float | None:
     if wanted.name == "pitch" and folded(unit) in THREADS_PER_INCH:
         _refuse_two_readings(text, number, unit)
         if part.strip()[0] in MINUS_SIGNS or read_number(number) == 0:
-            raise QuantityError(f'"{text}" is not a pitch', f"write {wanted.accepted}")
+            raise QuantityError(f'"{text}" is not above zero', f"write {wanted.accepted}")
         return INCH / read_number(number)
     factor = _factor(unit, wanted.name)
     if factor is None:
@@ -219,16 +221,11 @@ def _in_parts(part: str, wanted: Dimension) -> float | None:
     if match is None:
         return None
     terms = [(number, folded(unit)) for number, unit in _PART.findall(match[1])]
-    last = match[4]
-    if last is None and len(terms) == 1:
-        return None
-    if last:
+    if last := match[4]:  # 2'4
         if len(terms) > 1 or terms[0][1] not in FEET_SIGNS.split() or wanted.name != "length":
             return None
         terms.append((last, "in"))
-    ranks = [rank(unit, wanted.name) for _, unit in terms]
-    falls = all(rank is not None for rank in ranks) and len({rank[0] for rank in ranks if rank}) == 1
-    if not falls or ranks != sorted(set(ranks), key=lambda rank: rank or (0, 0)):
+    if not are_parts([unit for _, unit in terms], wanted.name):
         return None
     if any(EITHER_COMMA.fullmatch(number) and unit not in WHOLE_UNITS for number, unit in terms):
         return None
@@ -289,7 +286,9 @@ _PREFIXES = (
 """The prefixes of everyday use and the units that take them, as names and as symbols."""
 _COLUMNS = ("mmHg", "cmHg", "inHg", "mmH2O", "cmH2O")
 """Pressures as columns of mercury and water; pint takes them as metres with a prefix."""
-_OF_COUNTRIES = re.compile("gal(lon)?|q(uar)?t|p(in)?t|gill?|cup|cp|ton|cwt|hundredweight|bbl|barrel|bu(shel)?|peck|pk")
+_OF_COUNTRIES = re.compile(
+    "gal(lon)?|q(uar)?t|p(in)?t|gill?|fl(uid_ounce|oz)|cup|cp|ton|cwt|hundredweight|bbl|barrel|bu(shel)?|peck|pk"
+)
 """Units of different size in different countries; pint takes those of one. "UK gallon" is clear and accepted."""
 
 

@@ -4,6 +4,7 @@ import re
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.physics.cylinder import water_capacity
+from kitbuilder.physics.pressure import ATMOSPHERE_PA
 from kitbuilder.spellings import AT
 from kitbuilder.units import QuantityError, Reading, parse_quantity
 
@@ -23,7 +24,7 @@ def parse_capacity(text: str) -> Reading:
     accepted = f'write "{RATED_EXAMPLE}", or the water it holds: "12 L"'
     try:
         held_m3, pressure_pa = parse_quantity(volume, "volume"), parse_quantity(" at ".join(pressures), "pressure")
-        water_m3 = water_capacity(held_m3, pressure_pa)
+        water_m3 = water_capacity(held_m3, pressure_pa, ATMOSPHERE_PA)
     except QuantityError as error:
         raise QuantityError(error.found, accepted) from None
     except ValueError:

@@ -78,8 +78,8 @@ One kit a file, in TOML. This page is printed by `kitbuilder format`; `kitbuilde
 for editors.
 
 - A quantity is a text with a unit: "75 cm", "28 1/2 in", "29½ in", "7 ft 2 in", "2'4", "0.21 kg", "12,5 kg",
-  "3,000 psi". Letter case does not matter. Besides the everyday units, the names of other units are known: "0.45 fathom",
-  "2.2 stone". A bare number is refused, and so are arithmetic and metric and imperial units in one value.
+  "3,000 psi". Letter case does not matter. Besides the everyday units, the names of other units are known:
+  "0.45 fathom", "2.2 stone". A bare number is refused, and so are arithmetic and a mix of metric and imperial units.
 - A comma followed by three digits, as in "1,250", may set off decimals or thousands. It is read as thousands with psi,
   kPa, Pa, mbar, g, mL, cm3 and kg/m3, and refused with every other unit. "0,250" and "12,5" are decimals.
 - A buoyancy may be "neutral": 0 kg ± 0.1 kg.

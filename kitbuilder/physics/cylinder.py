@@ -1,7 +1,5 @@
 """What a gas cylinder displaces, and the mass it cannot be below."""
 
-from kitbuilder.physics.pressure import ATMOSPHERE_PA
-
 
 def external_volume(capacity_m3: float, shell_mass_kg: float, shell_density_kg_m3: float) -> float:
     """Give the water a closed cylinder displaces, without its valve: the inside and the metal round it.
@@ -59,12 +57,13 @@ def least_shell_mass(capacity_m3: float, pressure_pa: float, metal_density_kg_m3
     return 1.5 * pressure_pa * capacity_m3 * metal_density_kg_m3 / strength_pa
 
 
-def water_capacity(rated_m3: float, pressure_pa: float) -> float:
+def water_capacity(rated_m3: float, pressure_pa: float, atmosphere_pa: float) -> float:
     """Give the volume of the inside of a cylinder from its rated capacity, by the convention of such ratings.
 
     Args:
         rated_m3: volume of the gas it is rated to hold, let out to the atmosphere, above 0 [m3].
         pressure_pa: gauge pressure at which it is rated to hold it, above 0 [Pa].
+        atmosphere_pa: pressure of the atmosphere, above 0 [Pa].
 
     Returns:
         Volume of the inside (water capacity) [m3].
@@ -80,9 +79,9 @@ def water_capacity(rated_m3: float, pressure_pa: float) -> float:
     specifications" of a diver-training textbook, aluminium 80: 673 in3, 3000 psi, 79.87 ft3.
     """
     _require_capacity(rated_m3)
-    if not pressure_pa > 0.0:
-        raise ValueError(f"the pressure of a rating is above zero, not {pressure_pa}")
-    return rated_m3 * ATMOSPHERE_PA / (pressure_pa + ATMOSPHERE_PA)
+    if not min(pressure_pa, atmosphere_pa) > 0.0:
+        raise ValueError(f"the pressures of a rating are above zero, not {pressure_pa} and {atmosphere_pa}")
+    return rated_m3 * atmosphere_pa / (pressure_pa + atmosphere_pa)
 
 
 def _require_capacity(capacity_m3: float) -> None:

@@ -10,7 +10,7 @@ from functools import cache
 from itertools import product
 from typing import NamedTuple
 
-from kitbuilder.written_numbers import CLEAR, EITHER, PLUS_MINUS, SIGN
+from kitbuilder.written_numbers import BARE_NUMBER, CLEAR, EITHER, PLUS_MINUS, SIGN, plain_number
 
 STANDARD_GRAVITY = 9.80665
 """Newtons in a kilogram-force (ISO 80000-4, exact)."""
@@ -211,6 +211,18 @@ def begun() -> frozenset[str]:
     """List the beginnings of all spellings of the table in small letters, and the spellings."""
     known = {folded(spelling) for name in DIMENSIONS for spelling in spellings_of(name)}
     return frozenset(spelling[:length] for spelling in known for length in range(1, len(spelling) + 1))
+
+
+def with_unit(text: str, unit: str, dimension: str) -> str:
+    """Add a unit to a number that has none, or to a number with its spread; leave any other text as it is.
+
+    A number of a percentage that is more likely a part of one, such as 0.32, is left as well.
+    """
+    numbers = re.split(PLUS_MINUS, text)
+    is_bare = len(numbers) <= 2 and all(BARE_NUMBER.fullmatch(number) for number in numbers)
+    if not unit or not is_bare or (dimension == "fraction" and is_part_of_one(plain_number(text))):
+        return text
+    return f"{text.strip()} {unit}"
 
 
 def dimension_of(unit: str, wanted: Dimension) -> Dimension | None:

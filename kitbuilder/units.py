@@ -51,7 +51,7 @@ from kitbuilder.written_numbers import (
     read_number,
 )
 
-__all__ = ["DIMENSIONS", "INCH", "QuantityError", "Reading", "convert", "is_bare", "parse_quantity", "parse_reading"]
+__all__ = ["DIMENSIONS", "INCH", "QuantityError", "Reading", "convert", "parse_quantity", "parse_reading"]
 
 ZERO_CELSIUS = 273.15
 """Kelvin (definition)."""
@@ -146,12 +146,6 @@ def parse_reading(text: str, dimension: str) -> Reading:
     if not found.spread:
         raise QuantityError(f'"{text}" has a spread of zero', accepted)
     return found
-
-
-def is_bare(text: str) -> bool:
-    """Say whether a text is a number without a unit, with or without its spread."""
-    parts = _PLUS_MINUS.split(text)
-    return len(parts) <= 2 and all(BARE_NUMBER.fullmatch(part) for part in parts)
 
 
 def unit_written(text: str, dimension: str) -> str:

@@ -27,7 +27,7 @@ MAY_IMPORT = {
     "assess": {"kit", "catalogue", "physics", "units"},
     "plans": {"assess", "kit", "catalogue", "physics"},
     "pictures": {"assess", "foreign"},
-    "report": {"pictures", "plans", "assess", "kit", "kitfile", "catalogue", "units", "foreign"},
+    "report": {"pictures", "plans", "assess", "kit", "kitfile", "catalogue", "spellings", "units", "foreign"},
     "commands": {"report", "plans", "assess", "kitfile", "kit", "units", "foreign", "streams"},
     "app": {"commands", "report", "pictures", "plans", "assess", "kit", "kitfile", "foreign"},
     "cli": {"app", "commands", "report", "kitfile", "streams"},

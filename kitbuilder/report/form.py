@@ -20,6 +20,8 @@ from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import which_key
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
+from kitbuilder.spellings import with_unit
+from kitbuilder.units import unit_written
 
 
 class FormRow(NamedTuple):
@@ -145,6 +147,38 @@ def next_length(hose: Hose, by: int, system: System) -> str | None:
     """Find the next stock length up (+1) or down (-1), written as in the file; None at the end of the list."""
     length = neighbour_length(hose, by)
     return None if length is None else written_length(length, system)
+
+
+def with_usual_unit(field: Field, typed: str, written: str, system: System) -> str:
+    """Add a unit to a typed number that has none: that of the value it replaces, else the usual one of the field.
+
+    Args:
+        field: What it is typed for.
+        typed: What was typed.
+        written: The present value as the file has it; may be empty.
+        system: The reader's units.
+    """
+    if field.kind is not ValueKind.QUANTITY:
+        return typed
+    usual = unit_written(field.example.strip('"'), field.dimension)
+    if system is System.IMPERIAL:
+        usual = IN_IMPERIAL.get(usual, usual)
+    return with_unit(typed, unit_written(written, field.dimension) or usual, field.dimension)
+
+
+IN_IMPERIAL = {
+    "mm": "in",
+    "cm": "in",
+    "m": "ft",
+    "g": "oz",
+    "kg": "lb",
+    "bar": "psi",
+    "L": "cu ft",
+    "m2": "ft2",
+    "kg/m3": "lb/ft3",
+    "°C": "°F",
+}
+"""The unit that readers of imperial units write, by that of a field's example."""
 
 
 def typed_note(contents: Contents, item: int | None, field: Field, system: System) -> str:

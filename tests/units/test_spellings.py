@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.spellings import DIMENSIONS, OF_TWO_CASES, SCALES, WHOLE_UNITS, factors, folded, spellings_of
-from kitbuilder.units import QuantityError, is_bare, parse_quantity, parse_reading, pattern_of, unit_written
+from kitbuilder.spellings import DIMENSIONS, OF_TWO_CASES, SCALES, WHOLE_UNITS, factors, folded, spellings_of, with_unit
+from kitbuilder.units import QuantityError, parse_quantity, parse_reading, pattern_of, unit_written
 from tests.each import each
 
 SP_811 = Path(__file__).parent / "sp811.tsv"
@@ -317,19 +317,23 @@ def test_the_pattern_is_one_that_javascript_reads_too(dimension: str) -> None:
 
 
 @each(
-    ("text", "bare"),
+    ("text", "unit", "dimension", "completed"),
     [
-        ("75", True),
-        (" 12,5 ", True),
-        ("28½", True),
-        ("-0.4", True),
-        ("2.1 ± 0.05", True),
-        ("75 cm", False),
-        ("", False),
+        ("75", "cm", "length", "75 cm"),
+        (" 12,5 ", "kg", "mass", "12,5 kg"),
+        ("28½", "in", "length", "28½ in"),
+        ("-0.4", "kg", "buoyancy", "-0.4 kg"),
+        ("2.1 ± 0.05", "kg", "mass", "2.1 ± 0.05 kg"),
+        ("32", "%", "fraction", "32 %"),
+        ("0.32", "%", "fraction", "0.32"),
+        ("75 cm", "in", "length", "75 cm"),
+        ("30 + 2", "cm", "length", "30 + 2"),
+        ("", "cm", "length", ""),
+        ("75", "", "length", "75"),
     ],
 )
-def test_a_number_without_a_unit(text: str, bare: bool) -> None:
-    assert is_bare(text) == bare
+def test_a_number_without_a_unit_takes_one(text: str, unit: str, dimension: str, completed: str) -> None:
+    assert with_unit(text, unit, dimension) == completed
 
 
 @each(

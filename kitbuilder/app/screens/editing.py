@@ -21,7 +21,7 @@ from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.folder import files_holding, gear_in
 from kitbuilder.kitfile.reader import ParseResult, parse_as
-from kitbuilder.report.form import Choice, choices_of
+from kitbuilder.report.form import Choice, choices_of, with_usual_unit
 
 EDITING_KEYS: list[BindingType] = [
     key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
@@ -48,6 +48,8 @@ class Editing(KitbuilderScreen):
         self.document = document
         self.item: int | None = None
         """The number of the selected entry; None for the top of the file."""
+        self._doubted = ""
+        """What was typed and asked about; empty while it is still typed."""
 
     # ---- what each screen fills in ----
 
@@ -62,6 +64,10 @@ class Editing(KitbuilderScreen):
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """Say what to write beside a value while it is typed."""
         raise NotImplementedError
+
+    def doubt(self, _reading: ParseResult, _field: Field) -> str:
+        """Say why what is typed is more likely a slip; empty when nothing speaks against it."""
+        return ""
 
     def show_title(self) -> None:
         """Show the line at the top."""
@@ -165,17 +171,23 @@ class Editing(KitbuilderScreen):
             form.close()
             self.show_figures(self.document.reading)
             return
+        text = with_usual_unit(field, event.text, event.row.value, self.system)
         try:
-            reading = self.document.preview(self.item, field.key, value_of(field, event.text))
+            reading = self.document.preview(self.item, field.key, value_of(field, text))
         except RefusedEdit as refusal:
             form.say(str(refusal), wrong=True)
             return
-        if event.done:
-            form.close()
-            self.set_value(field, event.text)
-            return
         self.show_figures(reading)
-        form.say(self.typed_note(reading, field))
+        if not event.done:
+            self._doubted = ""
+            completed = "" if text == event.text else f"{event.text.strip()} → {text}, enter takes it; "
+            form.say(completed + self.typed_note(reading, field))
+        elif self._doubted != text and (doubt := self.doubt(reading, field)):
+            self._doubted = text
+            form.say(f"{doubt[0].upper()}{doubt[1:]} Enter again takes it.", wrong=True)
+        else:
+            form.close()
+            self.set_value(field, text)
 
     def set_value(self, field: Field, text: str) -> None:
         """Set a key of the selected entry to what was typed or chosen."""

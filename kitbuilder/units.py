@@ -22,6 +22,7 @@ from kitbuilder.spellings import (
     INCH,
     NEUTRAL,
     OF_TWO_CASES,
+    POUND,
     SCALES,
     THREADS_PER_INCH,
     WHOLE_UNITS,
@@ -51,7 +52,7 @@ from kitbuilder.written_numbers import (
     read_number,
 )
 
-__all__ = ["DIMENSIONS", "INCH", "QuantityError", "Reading", "convert", "parse_quantity", "parse_reading"]
+__all__ = ["DIMENSIONS", "INCH", "POUND", "QuantityError", "Reading", "convert", "parse_quantity", "parse_reading"]
 
 ZERO_CELSIUS = 273.15
 """Kelvin (definition)."""

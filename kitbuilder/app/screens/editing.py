@@ -184,7 +184,7 @@ class Editing(KitbuilderScreen):
             form.say(completed + self.typed_note(reading, field))
         elif self._doubted != text and (doubt := self.doubt(reading, field)):
             self._doubted = text
-            form.say(f"{doubt[0].upper()}{doubt[1:]} Enter again takes it.", wrong=True)
+            form.say(f"Enter again takes it; but {doubt}", wrong=True)
         else:
             form.close()
             self.set_value(field, text)

@@ -55,7 +55,7 @@ def is_part_of_one(number: str) -> bool:
 
 
 def listed(forms: Iterable[str]) -> str:
-    """Quote forms for a message, each once."""
+    """List forms in quotes for a message, each once."""
     return " or ".join(f'"{form}"' for form in dict.fromkeys(forms))
 
 

@@ -6,7 +6,7 @@ regular expressions of Python and of JavaScript have in common. `units.py` reads
 
 import re
 from collections.abc import Iterable, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from itertools import product
 from typing import NamedTuple
 
@@ -172,6 +172,7 @@ IN_PARTS = {"length": SYSTEMS[:2], "mass": SYSTEMS[2:], "buoyancy": SYSTEMS[2:]}
 # ---- looking up ----
 
 
+@lru_cache(maxsize=1024)
 def folded(unit: str) -> str:
     """Give a unit without regard to letter case and to spaces that say nothing."""
     return re.sub(r"\s*/\s*", "/", " ".join(unit.split())).lower()
@@ -190,6 +191,7 @@ def spellings_of(dimension: str) -> tuple[str, ...]:
     return (*DIMENSIONS[dimension].units, *(THREADS_PER_INCH if dimension == "pitch" else ()))
 
 
+@lru_cache(maxsize=1024)
 def rank(unit: str, dimension: str) -> tuple[int, int] | None:
     """Say to which system a unit belongs, and where it stands in it from the largest down."""
     for system, names in enumerate(IN_PARTS.get(dimension, ())):
@@ -223,6 +225,12 @@ def with_unit(text: str, unit: str, dimension: str) -> str:
     if not unit or not is_bare or (dimension == "fraction" and is_part_of_one(plain_number(text))):
         return text
     return f"{text.strip()} {unit}"
+
+
+@lru_cache(maxsize=1024)
+def scale_named(unit: str) -> str | None:
+    """Give the scale of temperature that a unit in small letters stands for; None for any other unit."""
+    return next((scale for scale, names in SCALES.items() if unit in map(folded, names)), None)
 
 
 def dimension_of(unit: str, wanted: Dimension) -> Dimension | None:

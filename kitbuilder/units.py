@@ -23,7 +23,6 @@ from kitbuilder.spellings import (
     NEUTRAL,
     OF_TWO_CASES,
     POUND,
-    SCALES,
     THREADS_PER_INCH,
     WHOLE_UNITS,
     Dimension,
@@ -38,7 +37,7 @@ from kitbuilder.spellings import (
     rank,
     rating_pattern,
     reading_pattern,
-    spellings_of,
+    scale_named,
 )
 from kitbuilder.written_numbers import (
     BARE_NUMBER,
@@ -154,7 +153,7 @@ def unit_written(text: str, dimension: str) -> str:
     match = _ONE_TERM.fullmatch(text)
     if match is None:
         return ""
-    is_scale = dimension == "temperature" and folded(match[2]) in map(folded, spellings_of(dimension))
+    is_scale = dimension == "temperature" and scale_named(folded(match[2])) is not None
     return match[2] if is_scale or _factor(match[2], dimension) is not None else ""
 
 
@@ -195,7 +194,7 @@ def _in_one_unit(text: str, part: str, wanted: Dimension) -> float | None:
         return None
     number, unit = match.groups()
     if wanted.name == "temperature":
-        scale = next((sign for sign, names in SCALES.items() if folded(unit) in map(folded, names)), None)
+        scale = scale_named(folded(unit))
         _refuse_two_readings(text, number, unit if scale else "")
         return None if scale is None else _kelvin(text, _signed(part, read_number(number)), scale)
     if wanted.name == "pitch" and folded(unit) in THREADS_PER_INCH:

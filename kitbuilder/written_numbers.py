@@ -58,9 +58,13 @@ def read_number(written: str) -> float:
 
 def plain_number(written: str) -> str:
     """Write a number with a point before decimals, nothing between thousands, and a fraction with its slash."""
-    for sign, fraction in VULGAR.items():
-        written = written.replace(sign, f" {fraction}")
-    plain = written.replace("\N{FRACTION SLASH}", "/").strip().translate(_HYPHENS)
+    plain = written.strip()
+    if not plain.isascii():
+        for sign, fraction in VULGAR.items():
+            plain = plain.replace(sign, f" {fraction}")
+        plain = plain.replace("\N{FRACTION SLASH}", "/").strip().translate(_HYPHENS)
+    if "," not in plain:
+        return plain
     before, _, behind = plain.rpartition(",")
     in_thousands = "," in before or "." in behind or EITHER_COMMA.fullmatch(plain)
     return plain.replace(",", "" if in_thousands else ".")

@@ -49,6 +49,7 @@ from kitbuilder.written_numbers import (
     VULGAR,
     plain_number,
     read_number,
+    worth_of_last_digit,
 )
 
 __all__ = ["DIMENSIONS", "INCH", "POUND", "QuantityError", "Reading", "convert", "parse_quantity", "parse_reading"]
@@ -73,6 +74,8 @@ class Reading(NamedTuple):
     """In SI."""
     spread: float | None
     """Half-width of the range that holds the true value in 19 of 20 cases, in SI; None when it is not written."""
+    half_digit: float | None
+    """Half of what the last written digit is worth, in SI: 0.05 kg of "2.1 kg"; None beside a written spread."""
 
 
 _COMMON = re.compile(r"([+-]?[0-9]+(?:\.[0-9]+)?)\s*(\S.*)")
@@ -135,17 +138,24 @@ def parse_reading(text: str, dimension: str) -> Reading:
     """
     value, *spreads = (part.strip() for part in _PLUS_MINUS.split(text))
     if not spreads:
-        return Reading(parse_quantity(text, dimension), None)
+        return Reading(parse_quantity(text, dimension), None, _half_digit(text, dimension))
     wanted = DIMENSIONS[dimension]
     accepted = f'write {wanted.accepted} or "2.10 kg ± 0.05 kg"'
     if len(spreads) > 1 or not value or not spreads[0] or spreads[0][0] in f"+{MINUS_SIGNS}":
         raise QuantityError(f'"{text}" is not {wanted.with_article} with its spread', accepted)
     if BARE_NUMBER.fullmatch(value) and (unit := unit_written(spreads[0], dimension)):
         value = f"{value} {unit}"
-    found = Reading(_parse(text, value, wanted), _parse(text, spreads[0], wanted))
+    found = Reading(_parse(text, value, wanted), _parse(text, spreads[0], wanted), None)
     if not found.spread:
         raise QuantityError(f'"{text}" has a spread of zero', accepted)
     return found
+
+
+def _half_digit(text: str, dimension: str) -> float | None:
+    """Give half of what the last digit of a quantity is worth in SI; None of one without digits: "neutral"."""
+    number, unit = (_PART.findall(text) or [("", "")])[-1]
+    factor = _factor(unit, dimension)
+    return None if factor is None else worth_of_last_digit(number) * factor / 2
 
 
 def unit_written(text: str, dimension: str) -> str:

@@ -10,6 +10,7 @@ and 1250 kg to others.
 """
 
 import re
+from decimal import Decimal
 
 VULGAR = {
     "¼": "1/4",
@@ -54,6 +55,13 @@ def read_number(written: str) -> float:
         return float(plain)
     *units, above = whole.split()
     return (float(units[0]) if units else 0.0) + float(above) / float(below)
+
+
+def worth_of_last_digit(written: str) -> float:
+    """Give what the last digit of a number is worth: 0.1 of "2.1"; of a fraction, one of its parts."""
+    plain = plain_number(written)
+    _, slash, below = plain.partition("/")
+    return 1 / float(below) if slash else 10.0 ** int(Decimal(plain).as_tuple().exponent)
 
 
 def plain_number(written: str) -> str:

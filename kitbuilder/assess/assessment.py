@@ -6,9 +6,9 @@ from typing import NamedTuple
 from kitbuilder.assess.body import DiverBody, assess_body
 from kitbuilder.assess.buoyancy.balance import Balance, work_out_balance
 from kitbuilder.assess.buoyancy.cylinder_weight import full_weight, missing_of, work_out_vessel
-from kitbuilder.assess.buoyancy.item_weight import weigh_item
+from kitbuilder.assess.buoyancy.item_weight import mass_alone, weigh_item
 from kitbuilder.assess.buoyancy.suit_weight import weigh_suit
-from kitbuilder.assess.figures import Weight, total_weight
+from kitbuilder.assess.figures import Figure, Weight, total, total_weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
 from kitbuilder.assess.fit.hose_figures import BODIES, HoseFigures, work_out_hose
 from kitbuilder.assess.fit.measures import Wearer, wearer_of
@@ -32,14 +32,16 @@ class Assessment(NamedTuple):
     wearer: Wearer
     hoses: tuple[HoseFigures, ...]
     weights: tuple[Weight | None, ...]
-    """Of each item, in the order of the kit, a cylinder filled; None where neither preset nor weighing is given."""
+    """Of each item, in the order of the kit, a cylinder filled; None where mass or buoyancy is not known."""
+    masses: tuple[Figure | None, ...]
+    """Of each item; None where neither preset nor weighing is given [kg]."""
     all_hoses: Weight
     by_body: dict[str, Weight]
     """The hoses of each body there is."""
     if_all: dict[str, Weight]
     """All hoses, were they all of one body."""
     everything: Weight
-    """All items whose weight is known."""
+    """The mass of all items whose mass is known, and the buoyancy of all whose buoyancy is known."""
     balance: Balance | None
     """None when nothing is known of a cylinder, or there is none."""
     findings: tuple[Finding, ...]
@@ -53,7 +55,12 @@ class Assessment(NamedTuple):
 
     @property
     def weighed(self) -> int:
-        """How many items have a weight that is known."""
+        """How many items have a mass that is known."""
+        return sum(mass is not None for mass in self.masses)
+
+    @property
+    def floating(self) -> int:
+        """How many items have a buoyancy that is known."""
         return sum(weight is not None for weight in self.weights)
 
     def hose_figures(self, item: int) -> HoseFigures | None:
@@ -82,8 +89,11 @@ def assess(kit: ResolvedKit) -> Assessment:
     weights = tuple(_item_weights(kit, hoses, water, body))
     by_body = _by_body(hoses)
     all_hoses = total_weight(by_body.values(), "sum of the hoses")
-    pairs = zip(kit.items, weights, strict=True)
-    others = (weight for item, weight in pairs if weight is not None and not isinstance(item, Hose))
+    pairs = tuple(zip(kit.items, weights, strict=True))
+    masses = tuple(mass_alone(item) if weight is None else weight.mass for item, weight in pairs)
+    others = [number for number, item in enumerate(kit.items) if not isinstance(item, Hose)]
+    other_masses = (mass for number in others if (mass := masses[number]))
+    other_buoyancies = (weight.buoyancy for number in others if (weight := weights[number]))
     if_all = {body: total_weight((hose.weights[body] for hose in hoses), f"all hoses {body}") for body in BODIES}
     balance = work_out_balance(kit, water)
     findings, unchecked = _run_rules(make_context(kit, water, wearer, hoses, if_all, weights, balance))
@@ -93,10 +103,14 @@ def assess(kit: ResolvedKit) -> Assessment:
         wearer=wearer,
         hoses=hoses,
         weights=weights,
+        masses=masses,
         all_hoses=all_hoses,
         by_body=by_body,
         if_all=if_all,
-        everything=total_weight((all_hoses, *others), "sum of all items"),
+        everything=Weight(
+            total((all_hoses.mass, *other_masses), "sum of all items"),
+            total((all_hoses.buoyancy, *other_buoyancies), "sum of all items"),
+        ),
         balance=balance,
         findings=tuple(sorted(findings, key=lambda finding: _rank(finding, len(kit.items)))),
         unchecked=(*unchecked, *_without_weight(kit, weights)),
@@ -168,4 +182,4 @@ def _missing_for_weight(item: Item) -> str:
         return "what it holds, weighs and displaces: it has neither a preset nor all of its stamps"
     if getattr(item, "mass_kg", None) is None:
         return "what it weighs: it has neither a preset nor a weighed mass"
-    return "how it floats: it has neither a preset nor a buoyancy weighed in fresh water, so its mass is left out too"
+    return "how it floats: it has neither a preset nor a buoyancy weighed in fresh water; only its mass is counted"

@@ -4,10 +4,13 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.body import assess_body
 from kitbuilder.assess.buoyancy.cylinder_weight import USUAL_VALVE, Vessel, work_out_vessel
+from kitbuilder.assess.buoyancy.lead_pieces import usual_sizes
 from kitbuilder.assess.buoyancy.trim import carried_as, place_of
 from kitbuilder.assess.depths import deepest_of, stop_of
 from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.findings import ByUnits
 from kitbuilder.assess.fit.measures import TAPES, wearer_of
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.gas.breathing import gas_uses, oxygen_limits
@@ -16,7 +19,7 @@ from kitbuilder.assess.hoses.joints import with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
 from kitbuilder.assess.water import USUAL_WATER
-from kitbuilder.catalogue import Value, catalogue
+from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Header, Hose, Item, Kit, Lead
@@ -45,7 +48,7 @@ MEASURE_OF = {
 class Default(NamedTuple):
     """The default for one key that the file does not have."""
 
-    value: Figure | Range | float | tuple[str, ...] | str
+    value: Figure | Range | float | tuple[str, ...] | ByUnits | str
     """A figure, a range or an amount, in SI; or words."""
     measure: str = ""
     """How an amount is shown, such as "length"; empty for words."""
@@ -168,12 +171,12 @@ def _default_of_cylinder(vessel: Vessel, layout: str, key: str) -> Default | Non
 
 
 def _default_of_mass(assessment: Assessment, item: int) -> Default:
-    weight = assessment.weights[item]
-    if weight is None:
+    mass = assessment.masses[item]
+    if mass is None:
         return Default("not known")
     if isinstance(assessment.kit.items[item], Hose):
-        return Default(weight.mass, "hose mass", COMPUTED)
-    return Default(weight.mass, "mass", PRESET)
+        return Default(mass, "hose mass", COMPUTED)
+    return Default(mass, "mass", PRESET)
 
 
 def _default_of_hose(kit: ResolvedKit, hose: Hose, key: str) -> Default | None:
@@ -223,21 +226,20 @@ def default_in_diver(diver: Diver, is_check: bool, key: str) -> Default | None:
 
 
 def _default_of_body(diver: Diver, key: str) -> Default | None:
-    body = catalogue().body
     if key in TAPES:
         worn = resolve(NOTHING_WORN, LinkedFiles(diver=diver))
         return Default(wearer_of(worn).measures[TAPES[key]], "length", ESTIMATED)
     match key:
         case "stature":
-            return Default(_range(body.stature), "length", TAKEN)
+            return Default(assess_body(diver).stature, "length", TAKEN)
         case "mass":
-            return Default(_range(body.mass), "body mass", TAKEN)
+            return Default(assess_body(diver).mass, "body mass", TAKEN)
         case "sex":
             return Default("between both")
         case "neck_turns":
             return Default("free, as usual")
         case "lead_sizes":
-            return Default(catalogue().limits["lead_piece"].value, "lead")
+            return Default(usual_sizes())
     return None
 
 
@@ -248,15 +250,12 @@ def _default_of_check(key: str) -> Default | None:
         "worn": "the kit as it is now",
         "lead": "what the kit carries",
         "pressure": "the reserve of each cylinder",
+        "stage_pressure": "the reserve of each stage",
         "depth": "the stop of the kit",
         "water": "the kit's water",
         "excluded": "no: it counts",
     }.get(key)
     return Default(words) if words else None
-
-
-def _range(value: Value) -> Range:
-    return Range(value.value, value.low, value.high)
 
 
 def _yes_or_no(value: bool) -> str:

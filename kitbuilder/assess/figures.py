@@ -1,14 +1,19 @@
 """A number with its spread and its origin.
 
-The spread is the half-width of the range in which nearly every real part falls. It is kept by source: deviations that
-come from the same source (the mass per metre of one hose body, in every hose of that body) add up, deviations from
-different sources combine by root sum of squares. Source: JCGM 100:2008 (GUM), 5.1.2 and 5.2.2, note 1.
+The value is the mean of what it may be, and 95 % of real parts or divers lie within its spread. The spread is kept by
+source: deviations that come from the same source (the mass per metre of one hose body, in every hose of that body) add
+up, deviations from different sources combine by root sum of squares. Source: JCGM 100:2008 (GUM), 5.1.2 and 5.2.2,
+note 1. A component is 1.96 standard deviations of its source. A source with a plain name is normally distributed; a
+`Bounded` one lies between the ends of a range, and makes the sum lopsided and flatter than a normal distribution
+(`sides_95` of `kitbuilder.physics.spread`).
 """
 
 from collections.abc import Iterable, Mapping
+from math import sqrt
 from typing import NamedTuple
 
-from kitbuilder.physics.spread import root_sum_square
+from kitbuilder.catalogue import Value
+from kitbuilder.physics.spread import NORMAL_95, moments_between, root_sum_square, sides_95
 
 NEGLIGIBLE = 1e-9
 """In SI. Sums of the same items in another order differ in their last bits; that is no difference."""
@@ -24,8 +29,77 @@ class Figure(NamedTuple):
 
     @property
     def spread(self) -> float:
-        """Half-width of the range in which nearly every real part falls."""
+        """Half-width of the range that covers 95 %; where its sides differ, their mean."""
+        below, above = self.sides
+        return (below + above) / 2
+
+    @property
+    def combined(self) -> float:
+        """1.96 standard deviations: the half-width that would cover 95 % if all sources were normally distributed."""
         return root_sum_square(self.components.values())
+
+    @property
+    def sides(self) -> tuple[float, float]:
+        """How far the range that covers 95 % reaches below and above the value."""
+        combined = self.combined
+        skewness = excess = 0.0
+        # Parts count by their cubes: those below a tenth are left out, which saves most of the time.
+        least = SHAPING * combined
+        for source, share in self.components.items():
+            if not -least < share < least and isinstance(source, Bounded) and combined:
+                part = share / combined
+                skewness += source.skewness * part**3
+                excess += source.excess * part**4
+        return sides_95(combined, skewness, excess)
+
+    @property
+    def is_lopsided(self) -> bool:
+        """Whether the two sides differ so much that one number does not describe them."""
+        below, above = self.sides
+        return abs(above - below) > LOPSIDED * max(below, above)
+
+
+SHAPING = 0.1
+"""Of a spread: a bounded component below it does not change its shape."""
+LOPSIDED = 0.1
+"""Of the longer side. Sides that differ by less are the same to two digits, or nearly so; chosen, no source."""
+
+
+class Bounded(str):
+    """The name of a source whose deviations lie between the ends of a range; equal to the plain name."""
+
+    __slots__ = ("excess", "skewness")
+
+    skewness: float
+    excess: float
+
+    def __new__(cls, name: str, skewness: float, excess: float) -> "Bounded":
+        """Name a source and say how its deviations are distributed: skewness and excess kurtosis."""
+        source = super().__new__(cls, name)
+        source.skewness, source.excess = skewness, excess
+        return source
+
+
+def source_named(name: str, value: Value) -> str:
+    """Give the source that a value of the catalogue is: one between bounds, unless its ends cover 95 %."""
+    if value.covers_95 or value.low == value.high:
+        return name
+    moments = moments_between(value.low, value.value, value.high)
+    return Bounded(name, moments.skewness, moments.excess)
+
+
+def from_catalogue(name: str, value: Value, origin: str = "") -> "Figure":
+    """Give a value of the catalogue as a figure, with a source of that name."""
+    return Figure(value.expected, {source_named(name, value): value.spread}, origin or value.origin)
+
+
+def evenly_within(name: str, half_width: float) -> tuple[str, float]:
+    """Give the source and the component of what lies evenly within a half-width. Source: JCGM 100:2008, 4.3.7."""
+    return Bounded(name, 0.0, UNIFORM_EXCESS), NORMAL_95 * half_width / sqrt(3)
+
+
+UNIFORM_EXCESS = -1.2
+"""Excess kurtosis of a uniform distribution."""
 
 
 class Sources(NamedTuple):

@@ -31,13 +31,22 @@ class Amount(NamedTuple):
     """How it is shown; a key of `kitbuilder.report.numbers.MEASURES`."""
 
 
+class ByUnits(NamedTuple):
+    """Words that are not the same for readers of other units, such as pieces of lead: "2 × 1 kg" or "1 × 5 lb"."""
+
+    metric: str
+    imperial: str
+
+
 class Tag(str):
     """Text that comes from a file: a tag, a name. In a sentence it stands in quotes; without them, it is a `str`."""
 
     __slots__ = ()
 
 
-Words = tuple[str | Amount, ...]
+Word = str | Amount | ByUnits
+
+Words = tuple[Word, ...]
 """A sentence, its quantities and its tags kept apart."""
 
 
@@ -75,6 +84,6 @@ RuleResults = Iterator[Finding | Unchecked]
 """What a rule gives."""
 
 
-def words(*pieces: str | Amount) -> Words:
-    """Give a sentence of texts and amounts."""
+def words(*pieces: Word) -> Words:
+    """Give a sentence of texts, amounts, and words that differ with the units."""
     return pieces

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.figures import Figure, source_named
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.items import Header
 from kitbuilder.physics.water import seawater_density
@@ -53,13 +53,18 @@ def _stated(value: float | None, preset: Value) -> Value:
 
 
 def _density(name: str, salinity: Value, temperature: Value) -> Figure:
-    density = seawater_density(salinity.value, temperature.value)
-    by_salinity = (
-        seawater_density(salinity.high, temperature.value) - seawater_density(salinity.low, temperature.value)
-    ) / 2
-    by_temperature = (
-        seawater_density(salinity.value, temperature.high) - seawater_density(salinity.value, temperature.low)
-    ) / 2
+    mean_salinity, mean_temperature = salinity.expected, temperature.expected
+    density = seawater_density(mean_salinity, mean_temperature)
+    saltier = seawater_density(salinity.high, mean_temperature) - seawater_density(salinity.low, mean_temperature)
+    warmer = seawater_density(mean_salinity, temperature.high) - seawater_density(mean_salinity, temperature.low)
     # By the name of the water: what is not known of the sea is not what is not known of the lake.
-    components = {f"salinity of {name} water": by_salinity, f"temperature of {name} water": by_temperature}
+    components = {
+        source_named(f"salinity of {name} water", salinity): _per_range(saltier, salinity),
+        source_named(f"temperature of {name} water", temperature): _per_range(warmer, temperature),
+    }
     return Figure(density, components, "EOS-80 from salinity and temperature")
+
+
+def _per_range(change: float, value: Value) -> float:
+    """Give what a value adds to the spread when the figure changes by so much from its low to its high end."""
+    return change * value.spread / (value.high - value.low) if value.high > value.low else 0.0

@@ -12,12 +12,14 @@ from kitbuilder.catalogue.entries import (
     Fitting,
     HoseBody,
     Inlet,
+    Metal,
     Place,
     Preset,
     Role,
     Seating,
     Thread,
     Value,
+    Valve,
     WaterType,
 )
 from kitbuilder.catalogue.load import load_catalogue
@@ -35,6 +37,7 @@ __all__ = [
     "Inlet",
     "Landmark",
     "Measure",
+    "Metal",
     "Place",
     "Pose",
     "Preset",
@@ -44,6 +47,7 @@ __all__ = [
     "Thread",
     "Usual",
     "Value",
+    "Valve",
     "WaterType",
     "catalogue",
 ]

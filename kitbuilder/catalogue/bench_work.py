@@ -13,7 +13,9 @@ from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 PORT, DEVICE = "port", "device"
 HOSE, PLUG, INSTRUMENT = "hose", "plug", "instrument"
 CLOSED, OPEN, COUPLED, WET = "before the valves open", "under pressure", "couplings on", "in the water"
-ALWAYS, IF_WING, IF_DRYSUIT, IF_GAUGES, IF_TWO = "always", "wing", "drysuit", "gauges", "two first stages"
+ALWAYS, IF_WING, IF_DRYSUIT, IF_GAUGES, IF_TWO = "always", "wing", "drysuit", "gauges on one gas", "two first stages"
+IF_MANIFOLD, IF_CYLINDERS, INTERMEDIATE = "manifold", "other cylinders", "first stage"
+WHEN = (ALWAYS, IF_WING, IF_DRYSUIT, IF_GAUGES, IF_TWO, IF_MANIFOLD, IF_CYLINDERS, INTERMEDIATE)
 
 
 class ORingSize(NamedTuple):
@@ -136,7 +138,7 @@ def _check(table: CatalogueTable) -> Check:
     check = Check(
         name=table.text("name"),
         phase=table.text("phase", (CLOSED, OPEN, COUPLED, WET)),
-        when=table.text("when", (ALWAYS, IF_WING, IF_DRYSUIT, IF_GAUGES, IF_TWO)),
+        when=table.text("when", WHEN),
         how=table.text("how"),
         origin=table.text("origin"),
     )

@@ -7,20 +7,34 @@ in kelvins. Buoyancy is in kilogram-force and positive when the item floats.
 from typing import NamedTuple
 
 from kitbuilder.catalogue.body_entries import Landmark, Pose, Route, Survey
+from kitbuilder.physics.spread import NORMAL_95, moments_between
 
 
 class Value(NamedTuple):
-    """A number of the trade: its value, how far it may be off, and where it comes from."""
+    """A number of the trade: its value, how far it may be off, and where it comes from.
+
+    Low and high are bounds: as many real parts lie below the value as above it, evenly between it and each end. Where
+    a source gives a range that covers 95 % (two standard deviations), low and high are the ends of that.
+    """
 
     value: float
     low: float
     high: float
     origin: str
+    covers_95: bool = False
+    """Whether low and high are the ends of a range that covers 95 % of a normal distribution, and no bounds."""
+
+    @property
+    def expected(self) -> float:
+        """The mean: the value, unless one end lies nearer to it than the other."""
+        return self.value if self.covers_95 else self.value + (self.high - 2 * self.value + self.low) / 4
 
     @property
     def spread(self) -> float:
-        """Half the range from low to high; zero where no range is known."""
-        return (self.high - self.low) / 2
+        """What it adds to the spread of a sum: 1.96 standard deviations; zero where no range is known."""
+        if self.covers_95:
+            return (self.high - self.low) / 2
+        return NORMAL_95 * moments_between(self.low, self.value, self.high).deviation
 
 
 class HoseBody(NamedTuple):
@@ -290,18 +304,14 @@ class Place(NamedTuple):
 
 
 class BodyFacts(NamedTuple):
-    """The default body, for which nothing was measured."""
+    """What holds for every body in the water, for the foam on it, and for air."""
 
-    density: Value
-    """At resting lung volume; low and high are two standard deviations away. [kg/m3]"""
+    density: dict[str, Value]
+    """At resting lung volume, of "male" and "female", and of a diver whose sex is not given by "". [kg/m3]"""
     breath: Value
     """Gas in the lungs beyond resting lung volume, in the middle of a breath. [m3]"""
     lung_offset: Value
     """How much nearer to the head its displaced water pulls than its weight. [m]"""
-    stature: Value
-    """[m]"""
-    mass: Value
-    """[kg]"""
     foam_lining: Value
     """Of a suit: mass of its linings over the area of the body. [kg/m2]"""
     foam_stretch: Value
@@ -352,7 +362,12 @@ class Catalogue(NamedTuple):
     usual_places: dict[str, dict[str, str]]
     """The usual place of each kind of item, by layout; of a cylinder, by how it is carried."""
     body: BodyFacts
+    lead_sizes: dict[str, tuple[float, ...]]
+    """Usual pieces of lead, by the reader's system of units: "metric" or "imperial". [kg]"""
+    lead_sizes_origin: str
     survey: Survey
+    skin: dict[str, Landmark]
+    """Places on bare skin, by name: landmarks lie on some of them, and tapes of the survey are laid over them."""
     landmarks: dict[str, Landmark]
     poses: dict[str, Pose]
     routes: dict[str, Route]

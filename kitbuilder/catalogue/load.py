@@ -34,7 +34,7 @@ from kitbuilder.catalogue.records import (
     make_valve,
     make_water,
 )
-from kitbuilder.catalogue.route_records import make_landmarks, make_pose, make_routes
+from kitbuilder.catalogue.route_records import make_landmarks, make_pose, make_routes, make_skin
 from kitbuilder.catalogue.survey_records import make_survey
 from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
@@ -70,14 +70,14 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
             outside its range, or a name refers to nothing.
     """
     documents = {name: _open(folder, f"{name}.toml") for name in FILES}
-    stock = documents["roles"].table("stock_lengths")
-    catalogue = _made_of(documents, stock)
-    for table in (*documents.values(), stock):
+    stock, lead = documents["roles"].table("stock_lengths"), documents["diver"].table("lead_sizes")
+    catalogue = _made_of(documents, stock, lead)
+    for table in (*documents.values(), stock, lead):
         table.finish()
     return catalogue
 
 
-def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable) -> Catalogue:
+def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: CatalogueTable) -> Catalogue:
     """Make the catalogue from its documents; what is referred to comes before what refers to it."""
     joints, ends, hoses, uses, devices, seas, limits, seats, *others = documents.values()
     vessels, worn, spots, person, bodies, points, ways = others
@@ -89,14 +89,15 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable) -> Cat
     fittings = {end.name: end for end in _read(ends, "fitting", make_fitting, known_joints, density, envelope)}
     adapters = {part.name: part for part in _read(ends, "adapter", make_adapter, known_joints, density)}
     inlets = {inlet.name: inlet for inlet in _read(ends, "inlet", make_inlet, known_joints)}
-
     connections = {side.name: side for side in _read(seats, "connection", make_connection)}
     outlets = {side.name: side for side in _read(seats, "outlet", make_connection)}
     metals = {metal.name: metal for metal in _read(vessels, "metal", make_metal)}
     places = {place.name: place for place in _read(spots, "place", make_place)}
     roles = {role.name: role for role in _read(uses, "role", make_role, fittings)}
     survey = make_survey(bodies)
-    landmarks = make_landmarks(points.tables("landmark"), ("stature", *survey.measures))
+    measures = ("stature", *survey.measures)
+    skin = make_skin(points.tables("skin"), measures, {})
+    landmarks = make_landmarks(points.tables("landmark"), measures, skin)
     poses = {pose.name: pose for pose in _read(ways, "pose", make_pose)}
     return Catalogue(
         bodies=_hose_bodies(hoses),
@@ -124,7 +125,10 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable) -> Cat
         places=places,
         usual_places=make_usual_places(spots.table("usual"), places),
         body=make_body_facts(person),
+        lead_sizes={system: tuple(lead.quantities(system, "mass")) for system in ("metric", "imperial")},
+        lead_sizes_origin=lead.text("origin"),
         survey=survey,
+        skin=skin,
         landmarks=landmarks,
         poses=poses,
         routes=make_routes(ways.tables("route"), landmarks, poses, roles),

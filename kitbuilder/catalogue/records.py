@@ -349,11 +349,13 @@ def make_body_facts(document: CatalogueTable) -> BodyFacts:
     """Make the facts used for a body and for the foam on it."""
     body, foam, air = (document.table(name) for name in ("body", "foam_suit", "air"))
     facts = BodyFacts(
-        density=body.value("density", "density"),
+        density={
+            "male": body.value("density_male", "density"),
+            "female": body.value("density_female", "density"),
+            "": body.value("density_not_given", "density"),
+        },
         breath=body.value("breath", "volume"),
         lung_offset=body.value("lung_offset", "length"),
-        stature=body.value("stature", "length"),
-        mass=body.value("mass", "mass"),
         foam_lining=foam.value("lining", "area density"),
         foam_stretch=foam.value("stretch", "fraction"),
         air={name: air.value(name, "fraction") for name in ("nitrogen", "oxygen", "argon")},

@@ -12,6 +12,9 @@ SIDES = ("left", "right")
 SUIT = "suit"
 """Stands for the thickness of what is worn over the trunk, beside the measures of the survey."""
 
+NOWHERE = Landmark("", "", Terms(0.0, ()), Terms(0.0, ()), Terms(0.0, ()), False, (), "")
+"""What a landmark lies on that lies on no place of skin: the skin over C7."""
+
 _SIDE = re.compile(r"\b(left|right)\b")
 
 
@@ -20,31 +23,51 @@ def other_side(text: str) -> str:
     return _SIDE.sub(lambda match: "right" if match[0] == "left" else "left", text)
 
 
-def make_landmarks(tables: Iterator[CatalogueTable], measures: Collection[str]) -> dict[str, Landmark]:
-    """Make all landmarks by name, those of the left side beside those of the right.
+def make_skin(
+    tables: Iterator[CatalogueTable], measures: Collection[str], known: Mapping[str, Landmark]
+) -> dict[str, Landmark]:
+    """Make all places on bare skin by name, on both sides; each may lie on a known one, or on one made before it.
 
     Raises:
-        CatalogueError: A measure is not in the survey, or a name is there twice.
+        CatalogueError: A measure is not in the survey, another place is not known, or a name is there twice.
+    """
+    skin = dict(known)
+    for table in tables:
+        _enter(_make_landmark(table, measures, skin), table, skin)
+    return skin
+
+
+def make_landmarks(
+    tables: Iterator[CatalogueTable], measures: Collection[str], skin: Mapping[str, Landmark]
+) -> dict[str, Landmark]:
+    """Make all landmarks by name, those of the left side beside those of the right; each may lie on a place of skin.
+
+    Raises:
+        CatalogueError: A measure is not in the survey, a place on the skin is not known, or a name is there twice.
     """
     landmarks: dict[str, Landmark] = {}
     for table in tables:
-        landmark = _make_landmark(table, measures)
-        both = (landmark, _mirrored(landmark)) if table.choice("side", ("right",)) else (landmark,)
-        table.finish()
-        for made in both:
-            if made.name in landmarks:
-                raise CatalogueError(f"{table.place}, name: is there twice")
-            landmarks[made.name] = made
+        _enter(_make_landmark(table, measures, skin), table, landmarks)
     return landmarks
 
 
-def _make_landmark(table: CatalogueTable, measures: Collection[str]) -> Landmark:
+def _enter(landmark: Landmark, table: CatalogueTable, entries: dict[str, Landmark]) -> None:
+    both = (landmark, _mirrored(landmark)) if table.choice("side", ("right",)) else (landmark,)
+    table.finish()
+    for made in both:
+        if made.name in entries:
+            raise CatalogueError(f"{table.place}, name: is there twice")
+        entries[made.name] = made
+
+
+def _make_landmark(table: CatalogueTable, measures: Collection[str], skin: Mapping[str, Landmark]) -> Landmark:
+    on = skin.get(table.choice("on", skin), NOWHERE)
     return Landmark(
         name=table.text("name"),
         where=table.text("where"),
-        right=_terms(table, "right", measures),
-        forward=_terms(table, "forward", measures),
-        up=_terms(table, "up", measures),
+        right=_added(on.right, _terms(table, "right", measures)),
+        forward=_added(on.forward, _terms(table, "forward", measures)),
+        up=_added(on.up, _terms(table, "up", measures)),
         on_head=table.flag("on_head"),
         knob_of=tuple(table.texts("knob_of", LAYOUTS)) if "knob_of" in table else (),
         origin=table.text("origin"),
@@ -57,6 +80,13 @@ def _terms(table: CatalogueTable, axis: str, measures: Collection[str]) -> Terms
     times = {name: rows.number(name) for name in (*measures, SUIT) if name in rows}
     rows.finish()
     return Terms(plus, tuple(times.items()))
+
+
+def _added(one: Terms, other: Terms) -> Terms:
+    times = dict(one.times)
+    for name, factor in other.times:
+        times[name] = times.get(name, 0.0) + factor
+    return Terms(one.plus + other.plus, tuple(times.items()))
 
 
 def _mirrored(landmark: Landmark) -> Landmark:

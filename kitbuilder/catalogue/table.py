@@ -5,7 +5,9 @@ from collections.abc import Collection, Iterator
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.units import QuantityError, parse_quantity
 
-_VALUE_KEYS = frozenset(("value", "low", "high", "origin"))
+_VALUE_KEYS = frozenset(("value", "low", "high", "ends", "origin"))
+_COVER_95 = "95 %"
+"""What `ends` says of a low and a high that are no bounds."""
 
 
 class CatalogueError(ValueError):
@@ -114,9 +116,10 @@ class CatalogueTable:
         return [_quantity(text, dimension, f"{self.place}, {key}") for text in self.texts(key)]
 
     def value(self, key: str, dimension: str) -> Value:
-        """Give a number with its range and origin: { value, low, high, origin }.
+        """Give a number with its range and origin: { value, low, high, ends, origin }.
 
-        Without low and high no range is known; with low and high alone the middle is meant.
+        Without low and high no range is known; with low and high alone the middle is meant. They are bounds, unless
+        `ends = "95 %"`.
         """
         rows, place = self._take(key), f"{self.place}, {key}"
         if not isinstance(rows, dict):
@@ -134,7 +137,9 @@ class CatalogueTable:
             low = high = value = _quantity(rows.get("value"), dimension, f"{place}, value")
         if not low <= value <= high:
             raise CatalogueError(f"{place}: the value does not lie between low and high")
-        return Value(value, low, high, origin)
+        if rows.get("ends", _COVER_95) != _COVER_95 or ("ends" in rows and low == high):
+            raise CatalogueError(f'{place}, ends: is left out for bounds, or "{_COVER_95}" beside low and high')
+        return Value(value, low, high, origin, "ends" in rows)
 
     def optional(self, key: str, dimension: str) -> Value | None:
         """Give a number with its range and origin; None where it is left out."""

@@ -17,10 +17,18 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("left", metavar="A", help="the kit as it is built now")
     parser.add_argument("right", metavar="B", help="the kit to build")
     parser.add_argument("--gear", metavar="FILE", help="what else is owned (default: what kit B names, else kit A)")
+    parser.add_argument("--day", metavar="DAY", help="when items must not be due (default: the day in kit B, or today)")
+    parser.add_argument(
+        "--both-divers", action="store_true", help="use parts of kit A although it belongs to another diver"
+    )
 
 
 def run(options: Namespace, response: "Response") -> int:
     """Print the work step by step, or why there is no plan."""
+    from datetime import date
+
+    from kitbuilder.kitfile.overrides import override_day
+    from kitbuilder.kitfile.values import Refusal
     from kitbuilder.plans.changeover import Unbuildable, plan_changeover
     from kitbuilder.report.changeover import changeover_page, unbuildable_page
     from kitbuilder.report.linked import problems_of
@@ -29,6 +37,10 @@ def run(options: Namespace, response: "Response") -> int:
     if os.path.realpath(names[0]) == os.path.realpath(names[1]):
         sentence = f"changeover: {names[0]} is named twice. Name the kit that is built, then the one to build"
         return response.refuse(sentence)
+    try:
+        day = None if options.day is None else override_day(options.day)
+    except Refusal as refusal:
+        return response.refuse(f"changeover: --day: {refusal}")
     kits = response.assessed(names)
     gear = None if options.gear is None else response.gear(options.gear)
     if len(kits) < len(names) or (options.gear is not None and gear is None):
@@ -37,10 +49,11 @@ def run(options: Namespace, response: "Response") -> int:
     linked = problems_of(zip(names, (source.kit, target.kit), strict=True))
     response.not_used(linked)
     try:
-        plan = plan_changeover(source, target, gear)
+        on = day or target.kit.header.day or date.today()
+        plan = plan_changeover(source, target, gear, day=on, both_divers=options.both_divers)
     except Unbuildable as problem:
         return response.give(unbuildable_page(problem, source.kit, names, linked), UNREADABLE)
-    return response.give(changeover_page(plan, names), FOUND if plan.match.bought else DONE)
+    return response.give(changeover_page(plan, names), DONE if plan.is_all_owned else FOUND)
 
 
 def shape() -> "Shape":
@@ -59,7 +72,7 @@ COMMAND = Command(
     example=Example("kitbuilder changeover configs/cold-single.toml configs/sidemount.toml", DONE),
     exit_codes={
         DONE: "everything needed is owned",
-        FOUND: "a part has to be bought",
+        FOUND: "a part or a plug has to be bought",
         UNREADABLE: "a file cannot be read or is named twice, or a kit cannot be built as its file says",
     },
     add_arguments=add_arguments,

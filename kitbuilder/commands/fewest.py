@@ -35,17 +35,25 @@ def add_arguments(parser: ArgumentParser) -> None:
         help="what comes first (default: fewest); the others follow in that order",
     )
     parser.add_argument("--any-body", action="store_true", help="a hose may have another body than the kit's")
+    parser.add_argument(
+        "--both-divers", action="store_true", help="share hoses between kits that belong to different divers"
+    )
     parser.add_argument("--time", metavar="SECONDS", type=float, default=10.0, help="when to stop (default: 10)")
 
 
 def run(options: Namespace, response: "Response") -> int:
     """Print the smallest set, and which hose serves which kit."""
+    from kitbuilder.assess.gear.owners import owners_of
     from kitbuilder.plans.fewest import ORDERS, find_fewest
     from kitbuilder.report.fewest import fewest_page
+    from kitbuilder.report.owners import apart_complaint
 
     if complaint := _complaint_about(options):
         return response.refuse(f"fewest: {complaint}")
     kits = response.assessed(options.files)
+    owners = owners_of(kit.kit for _, kit in kits)
+    if owners.are_apart and not options.both_divers:
+        return response.refuse(f"fewest: {apart_complaint(owners)}")
     found = _sources(options, response, kits) if kits else None
     if found is None:
         return response.without_answer()
@@ -107,7 +115,7 @@ COMMAND = Command(
     exit_codes={
         DONE: "every kit has a hose for each of its runs",
         FOUND: "a run has no suitable hose",
-        UNREADABLE: "a file cannot be read or is named twice, or --time is out of range",
+        UNREADABLE: "a file cannot be read or is named twice, --time is out of range, or kits belong to several divers",
     },
     add_arguments=add_arguments,
     run=run,

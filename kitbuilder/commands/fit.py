@@ -87,7 +87,7 @@ def _fit_kit(options: Namespace, response: "Response", kit: "ResolvedKit") -> in
     if options.svg is not None and (complaint := _write_picture(Path(options.svg), plan, System(options.units))):
         return response.refuse(complaint)
     response.not_used(kit.linked.problems, options.file)
-    code = FOUND if any(fitted.is_bought for fitted in plan.hoses) and options.file else DONE
+    code = FOUND if any(fitted.is_bought or fitted.is_stuck for fitted in plan.hoses) and options.file else DONE
     return response.give(fit_page(name, plan), code)
 
 
@@ -137,7 +137,7 @@ COMMAND = Command(
     example=Example('kitbuilder fit --layout twinset --stature 178cm --mass "82 kg"', DONE),
     exit_codes={
         DONE: "nothing to buy for this kit, or a layout was fitted",
-        FOUND: "a hose has to be bought for this kit",
+        FOUND: "a hose of this kit has to be bought or moved",
         UNREADABLE: "a file or a value cannot be read, or the picture cannot be written",
     },
     add_arguments=add_arguments,

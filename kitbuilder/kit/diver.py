@@ -63,7 +63,11 @@ class DiverHeader:
         choices=("free", "older", "stiff"),
     )
     lead_sizes_kg: tuple[float, ...] = quantities(
-        "mass", "Pieces of lead that are available. Default: 1 kg.", '["1 kg", "2 kg"]', lowest=0.05, highest=15.0
+        "mass",
+        "Pieces of lead that are available. Default: 1 kg; 1 to 5 lb for a reader of pounds.",
+        '["1 kg", "2 kg"]',
+        lowest=0.05,
+        highest=15.0,
     )
     notes: str | None = text("Anything else.", '"colder than most"')
 
@@ -89,7 +93,14 @@ class FloatCheck(Entry):
         "mass", "All lead that was carried. Default: the kit's.", '"6 kg"', lowest=0.0, highest=40.0
     )
     pressure_pa: float | None = quantity(
-        "pressure", "Pressure in the cylinders. Default: their reserve.", '"60 bar"', lowest=0.0, highest=305e5
+        "pressure",
+        "Pressure in the cylinders on the back or at the sides, without stages. Default: their reserve.",
+        '"60 bar"',
+        lowest=0.0,
+        highest=305e5,
+    )
+    stage_pressure_pa: float | None = quantity(
+        "pressure", "Pressure in the stage cylinders. Default: their reserve.", '"110 bar"', lowest=0.0, highest=305e5
     )
     depth_m: float | None = quantity(
         "length", "Depth at which it was seen. Default: the kit's stop.", '"5 m"', lowest=0.0, highest=15.0

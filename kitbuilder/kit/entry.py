@@ -60,6 +60,7 @@ class Device(Item):
     )
     mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"0.21 kg"', lowest=0.005, highest=40.0)
     mass_spread_kg: float | None = None
+    mass_half_digit_kg: float | None = None
     buoyancy_kgf: float | None = weighed(
         "buoyancy",
         "Buoyancy as weighed under fresh water; plus floats.",
@@ -68,5 +69,6 @@ class Device(Item):
         highest=40.0,
     )
     buoyancy_spread_kgf: float | None = None
+    buoyancy_half_digit_kgf: float | None = None
     make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
     notes: str | None = text("Anything else.", '"spare mouthpiece in the box"')

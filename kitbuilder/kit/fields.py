@@ -24,6 +24,7 @@ class ValueKind(Enum):
     PORT_NAMES = "list of port names"
     PORT = "tag of a first stage and the name of one of its ports"
     TAG = "tag of an item"
+    TAGS = "list of tags"
     OWNED = "tag of an item in the gear file"
     DATE = "year, month or day"
     GAS = "name of a gas"
@@ -73,6 +74,11 @@ class Field:
         """The attribute of the record that keeps a spread given with the value: `mass_spread_kg` of `mass_kg`."""
         return f"{self.key}_spread{self.attribute.removeprefix(self.key)}"
 
+    @property
+    def half_digit_attribute(self) -> str:
+        """The attribute that keeps half of what the last typed digit is worth: `mass_half_digit_kg` of `mass_kg`."""
+        return f"{self.key}_half_digit{self.attribute.removeprefix(self.key)}"
+
 
 _UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m", "_pa")
 
@@ -105,7 +111,7 @@ def quantity(dimension: str, meaning: str, example: str, *, lowest: float, highe
 
 
 def weighed(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
-    """Declare the reading of a scale, which may carry its spread; the record has a `spread_attribute` beside it."""
+    """Declare the reading of a scale, which may carry its spread; the record keeps that, or its digits, beside it."""
     return quantity(dimension, meaning, example, lowest=lowest, highest=highest, takes_spread=True)
 
 
@@ -171,6 +177,11 @@ def tag(meaning: str, example: str, *, kind: str = "", **options: Any) -> Any:
     return _declare(ValueKind.TAG, meaning, example, vocabulary=kind, **options)
 
 
+def tags(meaning: str, example: str, **options: Any) -> Any:
+    """Declare a list of tags of other items of the file."""
+    return _declare(ValueKind.TAGS, meaning, example, default=(), **options)
+
+
 def owned(meaning: str, example: str) -> Any:
     """Declare the tag of an item of the gear file."""
     return _declare(ValueKind.OWNED, meaning, example, last=True)
@@ -182,9 +193,11 @@ def day(meaning: str, example: str, **options: Any) -> Any:
 
 
 def needed(record: type, attribute: str) -> Any:
-    """Declare the field of another record, for a record that cannot do without it."""
-    declared = next(known for known in dataclasses.fields(record) if known.name == attribute)
-    return dataclasses.field(metadata={"field": dataclasses.replace(declared.metadata["field"], required=True)})
+    """Declare the field of another record, for a record that cannot do without it, and so has no default."""
+    found = next(known for known in dataclasses.fields(record) if known.name == attribute)
+    declared: Field = found.metadata["field"]
+    meaning = declared.meaning.partition(" Default: ")[0]
+    return dataclasses.field(metadata={"field": dataclasses.replace(declared, required=True, meaning=meaning)})
 
 
 def fields_of(record: type) -> tuple[Field, ...]:

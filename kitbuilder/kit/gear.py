@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from kitbuilder.kit.fields import choice, day, flag, name, needed, tag, text, whole
+from kitbuilder.kit.fields import choice, day, flag, name, needed, tag, tags, text, whole
 from kitbuilder.kit.items import (
     Cylinder,
     Drysuit,
@@ -245,6 +245,21 @@ class OwnedOther(Owned, Other):
     attributes = _says("preset", "mass_kg", "buoyancy_kgf")
 
 
+@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
+class OwnedAssembly(Owned):
+    """Items of the gear file that are kept screwed together, such as a regulator for a stage."""
+
+    kind: ClassVar = "assembly"
+    title: ClassVar = "assembly"
+
+    attributes = ("tag", "parts", "kept_in", "notes")
+
+    parts: tuple[str, ...] = tags(
+        "The items of the gear file that it is made of; each belongs to one assembly at most.",
+        '["stage first", "stage hose", "stage second"]',
+    )
+
+
 GEAR_KINDS: dict[str, type[Owned]] = {
     record.kind: record
     for record in (
@@ -263,6 +278,7 @@ GEAR_KINDS: dict[str, type[Owned]] = {
         ORing,
         OwnedLead,
         OwnedOther,
+        OwnedAssembly,
     )
 }
 """Every kind of item a gear file may hold, by the name of its table."""
@@ -280,6 +296,11 @@ class Gear:
     def item(self, tag: str | None) -> Owned | None:
         """Give the item with a tag; None when there is none."""
         return next((item for item in self.items if item.tag == tag), None)
+
+    @property
+    def assemblies(self) -> tuple[OwnedAssembly, ...]:
+        """What is kept screwed together."""
+        return tuple(item for item in self.items if isinstance(item, OwnedAssembly))
 
     @property
     def in_use(self) -> tuple[Owned, ...]:

@@ -69,11 +69,15 @@ class Hose(Item):
         lowest=0.002,
         highest=0.015,
     )
-    from_end: str | None = choice("The end at the first stage.", '"LP 3/8"', vocabulary="first stage end")
+    from_end: str | None = choice(
+        "The end at the first stage. Default: one that joins its port.", '"LP 3/8"', vocabulary="first stage end"
+    )
     from_adapter: str | None = choice(
         "What sits between the port and the hose.", '"adapter 1/2 to 3/8"', vocabulary="adapter"
     )
-    to_end: str | None = choice("The other end.", '"second stage 9/16"', vocabulary="device end")
+    to_end: str | None = choice(
+        "The other end. Default: one that joins the item it feeds.", '"second stage 9/16"', vocabulary="device end"
+    )
     to_adapter: str | None = choice(
         "What sits between the hose and the item it feeds.", '"elbow 90"', vocabulary="adapter"
     )
@@ -83,5 +87,6 @@ class Hose(Item):
         "mass", "Mass as weighed, dry, with both ends.", '"0.21 kg"', lowest=0.01, highest=3.0
     )
     mass_spread_kg: float | None = None
+    mass_half_digit_kg: float | None = None
     make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
     notes: str | None = text("Anything else.", '"new this year"')

@@ -38,9 +38,11 @@ def shared_attributes(kind: str) -> tuple[str, ...]:
 
 
 @cache
-def _spread_attributes(kind: str) -> tuple[tuple[str, str], ...]:
-    """List the values that may have a spread of their own, each with the attribute that keeps it."""
-    return tuple((field.attribute, field.spread_attribute) for field in fields_of(KINDS[kind]) if field.keeps_spread)
+def _beside_readings(kind: str) -> tuple[tuple[str, str], ...]:
+    """List the values that may say how certain they are, each with an attribute that keeps it."""
+    fields = [field for field in fields_of(KINDS[kind]) if field.keeps_spread]
+    spreads = ((field.attribute, field.spread_attribute) for field in fields)
+    return (*spreads, *((field.attribute, field.half_digit_attribute) for field in fields if field.takes_spread))
 
 
 @lru_cache(maxsize=1024)
@@ -50,7 +52,7 @@ def _filled(item: Item, entry: Owned | None) -> Item:
         return item
     names = [name for name in shared_attributes(item.kind) if not _is_given(getattr(item, name))]
     # A spread belongs to the reading it was given with, so that it comes along with that reading alone.
-    spreads = [spread for name, spread in _spread_attributes(item.kind) if name in names]
+    spreads = [spread for name, spread in _beside_readings(item.kind) if name in names]
     missing = {name: getattr(entry, name) for name in (*names, *spreads)}
     return dataclasses.replace(item, **missing) if missing else item
 

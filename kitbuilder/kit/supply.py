@@ -41,6 +41,7 @@ class Cylinder(Item):
         highest=45.0,
     )
     mass_spread_kg: float | None = None
+    mass_half_digit_kg: float | None = None
     valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
     outlet: str | None = choice(
         "What its valve offers a first stage. Default: DIN 300 above 232 bar, else not known.",
@@ -133,6 +134,7 @@ class FirstStage(Item):
     )
     mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
     mass_spread_kg: float | None = None
+    mass_half_digit_kg: float | None = None
     make: str | None = text("Any word that tells one make from another.", '"grey"')
     notes: str | None = text("Anything else.", '"serviced in spring"')
 

@@ -72,6 +72,7 @@ class Suit(Item):
     )
     mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"2.4 kg"', lowest=0.02, highest=12.0)
     mass_spread_kg: float | None = None
+    mass_half_digit_kg: float | None = None
     buoyancy_kgf: float | None = weighed(
         "buoyancy",
         "Buoyancy as weighed just under the surface of fresh water, wetted through; plus floats.",
@@ -80,6 +81,7 @@ class Suit(Item):
         highest=25.0,
     )
     buoyancy_spread_kgf: float | None = None
+    buoyancy_half_digit_kgf: float | None = None
     notes: str | None = text("Anything else.", '"three seasons old"')
 
 

@@ -107,7 +107,7 @@ class Document:
         """Give the value of a key as it stands in the file, without quotes; empty when the key is not there."""
         raw = self.reading.rows[_block_number(item)][1].get(key)
         if isinstance(raw, list):
-            return ", ".join(str(row) for row in raw)
+            return ("; " if "," in "".join(map(str, raw)) else ", ").join(map(str, raw))
         return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
 
     def has(self, item: int | None, key: str) -> bool:
@@ -154,6 +154,8 @@ class Document:
                 reference = getattr(other, field.attribute)
                 if field.kind is ValueKind.TAG and reference == old:
                     changes.append((number, field.key, tag))
+                elif field.kind is ValueKind.TAGS and old in reference:
+                    changes.append((number, field.key, [tag if each == old else each for each in reference]))
                 elif field.kind is ValueKind.PORT and reference and split_port(reference)[0] == old:
                     changes.append((number, field.key, f"{tag} {split_port(reference)[1]}"))
         self._edit(*(_setting(*change) for change in changes))
@@ -175,15 +177,9 @@ class Document:
         self._edit(_inserting(item + 1, lines, self.reading.rows[item + 1]), _setting(item + 1, "tag", tag))
         return item + 1
 
-    def remove_item(self, item: int) -> None:
-        """Take an item out. What refers to it then leads nowhere, and is found."""
-        number = item + 1
-        self._edit(
-            Change(
-                lambda text, reading: edits.remove_item(text, reading.blocks, number),
-                lambda rows: rows[:number] + rows[number + 1 :],
-            )
-        )
+    def remove_item(self, *items: int) -> None:
+        """Take items out, as one edit. What refers to one then leads nowhere, and is found."""
+        self._edit(*(_removing(item + 1) for item in sorted(items, reverse=True)))
 
     def move_item(self, item: int, by: int) -> int:
         """Move an item one place up (-1) or down (+1) in the file. Gives its new number."""
@@ -385,8 +381,14 @@ def _setting(item: int | None, key: str, value: TomlValue | None) -> Change:
     return Change(lambda text, reading: edits.set_value(text, reading.blocks[number], key, value, reading.file), rows)
 
 
+def _removing(number: int) -> Change:
+    return Change(
+        lambda text, reading: edits.remove_item(text, reading.blocks, number),
+        lambda rows: rows[:number] + rows[number + 1 :],
+    )
+
+
 def _inserting(after: int, lines: str, row: RawTable) -> Change:
-    """Make a change that puts lines behind the block with that number."""
     return Change(
         lambda text, reading: edits.insert_item(text, reading.blocks[after], lines),
         lambda rows: (*rows[: after + 1], row, *rows[after + 1 :]),

@@ -20,7 +20,7 @@ def parse_capacity(text: str) -> Reading:
     """
     volume, *pressures = (part.strip() for part in _AT.split(text))
     if not pressures:
-        return Reading(parse_quantity(text, "volume"), None)
+        return Reading(parse_quantity(text, "volume"), None, None)
     accepted = f'write "{RATED_EXAMPLE}", or the water it holds: "12 L"'
     try:
         held_m3, pressure_pa = parse_quantity(volume, "volume"), parse_quantity(" at ".join(pressures), "pressure")
@@ -29,4 +29,4 @@ def parse_capacity(text: str) -> Reading:
         raise QuantityError(error.found, accepted) from None
     except ValueError:
         raise QuantityError(f'"{text}" is not above zero', accepted) from None
-    return Reading(water_m3, catalogue().limits["rated_capacity_spread"].value * water_m3)
+    return Reading(water_m3, catalogue().limits["rated_capacity_spread"].value * water_m3, None)

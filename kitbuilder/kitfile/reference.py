@@ -86,7 +86,8 @@ for editors.
 - The volume of a cylinder may be given by its rated capacity: "80 cu ft at 3000 psi". Such ratings take air as an ideal
   gas; the water volume that follows is taken as ± 5 %.
 - A mass or buoyancy as weighed may carry its spread, within which 19 of 20 weighings lie: "2.10 kg ± 0.05 kg", or
-  "2.10 +- 0.05 kg". No other value takes one. Without it, the spread is that of a usual scale.
+  "2.10 +- 0.05 kg". No other value takes one. Without it, the spread is that of a usual scale and of
+  the digits: "2.1 kg" may be anything from 2.05 to 2.15 kg, so write every digit that the scale shows.
 - One `[[table]]` is one item that can be held in the hand. Items stand in any order; the app keeps it.
 - A tag names an item once. `to = "gauge"` leads to the item with that tag; `from = "first LP1"` names a first stage
   and one of its ports.
@@ -207,6 +208,8 @@ def _property(field: Field, table: str) -> dict[str, Any]:
             return {"type": "boolean"} | description
         case ValueKind.PORTS | ValueKind.PORT_NAMES:
             return {"type": "array", "items": {"type": "string", "pattern": "^(LP|HP)"}} | description
+        case ValueKind.TAGS:
+            return {"type": "array", "items": {"type": "string", "minLength": 1}} | description
         case ValueKind.QUANTITY:
             return {"$ref": f"#/$defs/{_form_of(field)}"} | description
         case ValueKind.QUANTITIES:

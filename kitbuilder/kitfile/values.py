@@ -50,7 +50,7 @@ def parse_value(field: Field, table: str, raw: object) -> Any:
 
 
 def parse_attributes(field: Field, table: str, raw: object) -> dict[str, Any]:
-    """Give what the value of one key sets in the record: its attribute, and its spread where one is given.
+    """Give what the value of one key sets in the record: its attribute, and its spread or what its digits are worth.
 
     Raises:
         Refusal: The value is not accepted.
@@ -58,8 +58,8 @@ def parse_attributes(field: Field, table: str, raw: object) -> dict[str, Any]:
     if not field.keeps_spread:
         return {field.attribute: parse_value(field, table, raw)}
     reading = _parse_reading(field, raw)
-    spread = {} if reading.spread is None else {field.spread_attribute: reading.spread}
-    return {field.attribute: reading.value} | spread
+    beside = {field.spread_attribute: reading.spread, field.half_digit_attribute: reading.half_digit}
+    return {field.attribute: reading.value} | {name: value for name, value in beside.items() if value is not None}
 
 
 def describe(raw: object) -> str:
@@ -169,7 +169,7 @@ def _reading_of(field: Field, text: str) -> Reading:
     if field.takes_rating:
         return parse_capacity(text)
     if not field.takes_spread:
-        return Reading(parse_quantity(text, field.dimension), None)
+        return Reading(parse_quantity(text, field.dimension), None, None)
     reading = parse_reading(text, field.dimension)
     if reading.spread is None and field.dimension == "buoyancy" and text.strip().lower() == NEUTRAL:
         return reading._replace(spread=catalogue().limits["neutral_spread"].value)
@@ -278,6 +278,13 @@ def _parse_port_names(_field: Field, _table: str, raw: object) -> tuple[str, ...
     return rows
 
 
+def _parse_tags(field: Field, table: str, raw: object) -> tuple[str, ...]:
+    rows = tuple(_parse_name(field, table, row) for row in _texts(raw, f"Write a list of tags: {field.example}."))
+    if twice := _named_twice(rows):
+        raise Refusal(f'"{shorten(twice)}" stands there twice', "Name each item once.")
+    return rows
+
+
 def _parse_port(field: Field, table: str, raw: object) -> str:
     text = _parse_text(field, table, raw)
     if not _PORT_OF_STAGE.fullmatch(text):
@@ -360,6 +367,7 @@ _PARSERS: dict[ValueKind, Callable[[Field, str, object], Any]] = {
     ValueKind.PRICE: _parse_price,
     ValueKind.PORT: _parse_port,
     ValueKind.TAG: _parse_name,
+    ValueKind.TAGS: _parse_tags,
     ValueKind.NAME: _parse_name,
     ValueKind.OWNED: _parse_name,
     ValueKind.DATE: _parse_date,

@@ -6,13 +6,17 @@ tells something about this one: a weighing of the whole kit corrects the parts i
 """
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 NEGLIGIBLE = 1e-12
 """A share below this is rounding; so is a pivot below this part of its variance."""
 
-AS_BELIEVED = 1e-12
-"""A contradiction that is less than what is believed by no more than this part of it is as large."""
+DEVIATIONS = 1.959964
+"""Standard deviations in a spread: 95 % of a normal distribution lie within."""
+
+MOST_SUSPECTS = 6
+"""Readings that may be slips at a time: six of them combine in 64 ways."""
 
 
 def condition(
@@ -75,66 +79,206 @@ def misfit(observed: Sequence[Mapping[str, float]], residuals: Sequence[float], 
     return residuals[number] - expected, math.hypot(*remaining.values())
 
 
-def expansion_factor(worst: Callable[[float], float], believed: float) -> float:
-    """Give how many times less certain all readings must be for the worst contradiction to be believed.
+class Credit(NamedTuple):
+    """What readings are worth of which some are slips; `condition_with_slips` takes it."""
+
+    residuals: tuple[float, ...]
+    """Measured less predicted, less what is taken for a slip [unit of that observation]."""
+    readings: tuple[tuple[float, ...], ...]
+    """How far each reading may be off by as many independent sources, row by row up to its own [the same]."""
+    doubts: tuple[tuple[float, ...], ...]
+    """How far the answer moves with which readings are slips, by as many independent sources, for each observation
+    [one over that unit]."""
+    slips: tuple[float, ...]
+    """The probability that each reading is a slip [1]."""
+
+
+def credit(
+    observed: Sequence[Mapping[str, float]],
+    residuals: Sequence[float],
+    readings: Sequence[float],
+    slips: Sequence[float],
+    probability: float,
+) -> Credit:
+    """Say what readings are worth of which some are slips, without knowing which.
+
+    Each reading is a good one or, with the given probability, a slip, whose error is far larger. Every combination of
+    good readings and slips leaves an answer of its own, and has a probability by how well it explains what was read.
+    The answers together have a mean and a variance.
 
     Args:
-        worst: the greatest of all residuals over their spreads, when all readings are so many times less certain [1].
-        believed: how many spreads a residual may have [1].
+        observed: shares of the prediction of every observation by source, without the error of reading [unit of that
+            observation].
+        residuals: measured less predicted, in the same order [unit of that observation].
+        readings: spreads of good readings, in the same order, above zero [unit of that observation].
+        slips: spreads of what a slip adds, in the same order [unit of that observation].
+        probability: that a reading is a slip, above 0 and below 1 [1].
 
     Returns:
-        The factor, 1 when nothing contradicts; with it the worst contradiction is what is believed, or less by at
-        most 1e-12 of it [1].
+        What `condition_with_slips` needs for that mean and that variance of any figure, and the probability that each
+        reading is a slip.
 
     Raises:
-        ValueError: believed is not above zero, or the worst contradiction is not a finite number.
+        ValueError: not as many of each, a value that is not finite, a probability that is none.
 
-    Valid: contradictions that vanish as the factor grows, without a jump. If they rise in between, the factor lies
-        below the first power of two that is enough.
+    Valid: as `condition`, with shares and spreads of 1.96 standard deviations. Where more than six readings are given,
+        only the six that are farthest off may be slips.
 
-    Source: the widening is that of the tables of physical constants (CODATA 2018, expansion factor), from memory; the
-    root by false position in its Illinois variant (BIT 11, 1971, page 168), from memory.
+    Source: the model of two components is that of A survey of sampling from contaminated distributions (Contributions
+    to Probability and Statistics, 1960, page 448), its probabilities those of A Bayesian approach to some outlier
+    problems (Biometrika 55 (1968) 119); both from memory. The mean and the variance of a mixture: textbook.
     """
-    if not 0 < believed < math.inf:
-        raise ValueError(f"believed is above zero and finite, not {believed}")
-
-    def excess(factor: float) -> float:
-        found = worst(factor)
-        if not math.isfinite(found):
-            raise ValueError(f"the worst contradiction at {factor} is a finite number, not {found}")
-        return found - believed
-
-    low = 1.0
-    above = excess(low)
-    if above <= 0:
-        return low
-    high = 2.0 * low
-    while (below := excess(high)) > 0:
-        low, above, high = high, below, 2.0 * high
-    return _crossing(excess, (low, above), (high, below), AS_BELIEVED * believed)
+    _require_sound({}, observed, residuals)
+    if not len(readings) == len(slips) == len(observed):
+        raise ValueError("every observation has the spread of a good reading and that of a slip")
+    if not 0 < probability < 1:
+        raise ValueError(f"the probability of a slip lies between 0 and 1, not at {probability}")
+    if not all(0 < reading < math.inf for reading in readings) or not all(0 <= slip < math.inf for slip in slips):
+        raise ValueError("the spread of a reading is finite and above zero, that of a slip not below it")
+    shared = [[_common(one, other) for other in observed] for one in observed]
+    answers = _answers(_all_good(shared, residuals, readings, probability), slips, probability)
+    logs = [answer.log_chance - _misfit_squared(answer, residuals) / 2 for answer in answers]
+    explains = [(answer, math.exp(log - max(logs))) for answer, log in zip(answers, logs, strict=True)]
+    likely = [(answer, chance) for answer, chance in explains if chance >= NEGLIGIBLE]
+    whole = math.fsum(chance for _, chance in likely)
+    return _merged(shared, [answer for answer, _ in likely], [chance / whole for _, chance in likely])
 
 
-def _crossing(
-    function: Callable[[float], float], low_end: tuple[float, float], high_end: tuple[float, float], near: float
-) -> float:
-    """Find where a function crosses zero that is above zero at the low end and not at the high end."""
-    (low, above), (high, below) = low_end, high_end
-    weight_low, weight_high, last_moved = above, below, ""
-    while below < -near:
-        place = low + (high - low) * weight_low / (weight_low - weight_high)
-        place = place if low < place < high else (low + high) / 2
-        if not low < place < high:
-            break  # the two ends are neighbours among floats
-        value = function(place)
-        # An end that stays twice gets half its weight, so that the next place lies on its side.
-        if value > 0:
-            weight_high /= 2 if last_moved == "low" else 1
-            low, weight_low, last_moved = place, value, "low"
-        else:
-            weight_low /= 2 if last_moved == "high" else 1
-            high, below, weight_high, last_moved = place, value, value, "high"
-    # The high end: there the contradiction is believed, at the low one it is still too large.
-    return high
+class _Answer(NamedTuple):
+    """What one combination of good readings and slips makes of the observations."""
+
+    slipped: frozenset[int]
+    log_chance: float
+    """Of the combination, and of its readings at no misfit."""
+    inverse: list[list[float]]
+    """Of the covariance of the observations."""
+    pull: list[float]
+    """The inverse times the residuals."""
+
+
+def _all_good(
+    shared: Sequence[Sequence[float]], residuals: Sequence[float], readings: Sequence[float], probability: float
+) -> _Answer:
+    variances = [
+        [value + (readings[row] ** 2 if row == column else 0.0) for column, value in enumerate(values)]
+        for row, values in enumerate(shared)
+    ]
+    factor = _cholesky(variances)
+    log_chance = len(readings) * math.log(1.0 - probability) - math.fsum(math.log(row[-1]) for row in factor)
+    return _Answer(frozenset(), log_chance, _inverse_of(factor), _solved(factor, residuals))
+
+
+def _answers(good: _Answer, slips: Sequence[float], probability: float) -> list[_Answer]:
+    """List the answers of all combinations in which any of the few readings that are farthest off are slips."""
+    # The pull over the root of the diagonal is the misfit to all others over its spread: the leave-one-out identity.
+    far_off = [abs(pull) / math.sqrt(good.inverse[place][place]) for place, pull in enumerate(good.pull)]
+    suspects = sorted(range(len(far_off)), key=lambda place: -far_off[place])[:MOST_SUSPECTS]
+    answers = [good]
+    for place in suspects:
+        answers += [_with_slip(answer, place, slips[place], probability) for answer in answers]
+    return answers
+
+
+def _with_slip(answer: _Answer, place: int, slip: float, probability: float) -> _Answer:
+    """Give the answer when one reading more is a slip: an update of the inverse by one row (textbook)."""
+    row = answer.inverse[place]
+    grown = 1.0 + slip**2 * row[place]
+    factor = slip**2 / grown
+    log_chance = answer.log_chance + math.log(probability / (1.0 - probability)) - math.log(grown) / 2
+    inverse = [
+        [value - factor * row[one] * row[other] for other, value in enumerate(values)]
+        for one, values in enumerate(answer.inverse)
+    ]
+    pull = [value - factor * row[one] * answer.pull[place] for one, value in enumerate(answer.pull)]
+    return _Answer(answer.slipped | {place}, log_chance, inverse, pull)
+
+
+def _misfit_squared(answer: _Answer, residuals: Sequence[float]) -> float:
+    """Give how far the readings are off all together, in standard deviations, squared."""
+    return DEVIATIONS**2 * _product(answer.pull, residuals)
+
+
+def _merged(shared: Sequence[Sequence[float]], answers: Sequence[_Answer], weights: Sequence[float]) -> Credit:
+    """Give the mean of all answers, the mean of what each leaves uncertain, and how far they lie apart."""
+    places = range(len(shared))
+    pull = [_mean(weights, [answer.pull[place] for answer in answers]) for place in places]
+    known = _inverse(
+        [[_mean(weights, [a.inverse[row][column] for a in answers]) for column in places] for row in places]
+    )
+    readings = [[known[row][column] - shared[row][column] for column in places] for row in places]
+    apart = [[DEVIATIONS * (answer.pull[place] - pull[place]) for place in places] for answer in answers]
+    between = [[_mean(weights, [one[row] * one[column] for one in apart]) for column in places] for row in places]
+    return Credit(
+        tuple(_product(row, pull) for row in known),
+        tuple(map(tuple, _cholesky(readings))),
+        tuple(map(tuple, _triangle(between))),
+        tuple(_mean(weights, [float(place in answer.slipped) for answer in answers]) for place in places),
+    )
+
+
+def condition_with_slips(
+    target: Mapping[str, float], observed: Sequence[Mapping[str, float]], worth: Credit, names: Sequence[str]
+) -> tuple[float, dict[str, float]]:
+    """Give what measurements tell about a figure of which some are slips: what to add, and what stays uncertain.
+
+    Args:
+        target: shares of the figure by source of error [unit of the figure].
+        observed: shares of the prediction of every observation by source, as `credit` had them [unit of that one].
+        worth: what `credit` gave for them [unit of those observations].
+        names: a name for every observation, of the source that is its error of reading [text].
+
+    Returns:
+        What to add to the figure, and its remaining shares by source [unit of the figure]. The remaining spread may be
+        above the one before, where what was read contradicts it.
+
+    Raises:
+        ValueError: as `condition`.
+
+    Valid: as `credit`.
+
+    Source: `credit`; the variance of a mixture is the mean of its variances and the variance of its means (textbook).
+    """
+    read = [
+        {**components, **dict(zip(names, row, strict=False))}
+        for components, row in zip(observed, worth.readings, strict=True)
+    ]
+    added, remaining = condition(target, read, worth.residuals)
+    told = [_common(target, components) for components in observed]
+    for place, name in enumerate(names):
+        doubt = math.fsum(share * row[place] for share, row in zip(told, worth.doubts, strict=True))
+        if abs(doubt) >= NEGLIGIBLE:
+            remaining[f"{name}, slip or not"] = doubt
+    return added, remaining
+
+
+def _inverse(matrix: Sequence[Sequence[float]]) -> list[list[float]]:
+    return _inverse_of(_cholesky(matrix))
+
+
+def _inverse_of(factor: Sequence[Sequence[float]]) -> list[list[float]]:
+    """Give the inverse of the matrix of which this is the triangle."""
+    size = len(factor)
+    return [_solved(factor, [float(row == column) for row in range(size)]) for column in range(size)]
+
+
+def _mean(weights: Sequence[float], values: Sequence[float]) -> float:
+    return math.fsum(weight * value for weight, value in zip(weights, values, strict=True))
+
+
+def _triangle(variances: Sequence[Sequence[float]]) -> list[list[float]]:
+    """Give the lower triangle which times its transpose is the matrix, in full rows; sources of no size stay zero."""
+    size = len(variances)
+    least = NEGLIGIBLE * max((variances[place][place] for place in range(size)), default=0.0)
+    factor = [[0.0] * size for _ in range(size)]
+    for column in range(size):
+        pivot = variances[column][column] - _product(factor[column][:column], factor[column][:column])
+        if pivot <= least:
+            continue
+        factor[column][column] = math.sqrt(pivot)
+        for row in range(column + 1, size):
+            left = variances[row][column] - _product(factor[row][:column], factor[column][:column])
+            factor[row][column] = left / factor[column][column]
+    return factor
 
 
 def _common(one: Mapping[str, float], other: Mapping[str, float]) -> float:

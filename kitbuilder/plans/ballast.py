@@ -154,6 +154,7 @@ def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
         stamped_mass_kg=None,
         mass_kg=None,
         mass_spread_kg=None,
+        mass_half_digit_kg=None,
         diameter_m=None,
         length_m=None,
         filled_pa=filled,

@@ -5,8 +5,9 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.advice import Advice, advise, fitting_stock
 from kitbuilder.assess.fit.hose_figures import HoseFigures, with_hose
-from kitbuilder.assess.fit.trial import Option
+from kitbuilder.assess.fit.trial import Option, try_length
 from kitbuilder.assess.gas.hose_flow import Flow, flow_through
+from kitbuilder.assess.gas.oxygen_clean import needs_clean
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.joints import is_only_from_maker, right_hoses, usual_by_adapter
 from kitbuilder.catalogue import Fitting
@@ -36,6 +37,11 @@ class FittedHose(NamedTuple):
     def is_stuck(self) -> bool:
         """Whether no hose joins port and device, since they are of two pressure classes or offer unknown threads."""
         return self.joins is False and not self.is_bought
+
+    @property
+    def only_from_maker(self) -> bool:
+        """Whether no stock has the hose that is bought: the maker of the device does."""
+        return self.is_bought and is_only_from_maker(self.bought)
 
     @property
     def other_ends(self) -> dict[str, str | None]:
@@ -79,8 +85,12 @@ class ShoppingLine(NamedTuple):
     """Adapters with which a hose with the usual ends would do as well."""
     only_from_maker: bool
     """Whether no stock has it: the maker of the device does."""
+    odds: float | None
+    """How likely each is to be long enough, at the least, from 0 to 1; None where the run is not known."""
     stocked: StockHose | None
     """The hose of the stock file; None without one."""
+    must_be_clean: bool = False
+    """Whether oxygen-rich gas reaches them, so that they have to be clean for it."""
 
     @property
     def pieces(self) -> int:
@@ -123,7 +133,7 @@ def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPla
         buy_all: Whether no hose of the kit is owned yet.
     """
     hoses = tuple(_fitted(figures, assessment, buy_all=buy_all) for figures in assessment.hoses)
-    return FittingPlan(assessment, hoses, _shopping_list(hoses))
+    return FittingPlan(assessment, hoses, _shopping_list(hoses, needs_clean(assessment.kit)))
 
 
 def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
@@ -140,15 +150,17 @@ def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> F
     return FittedHose(figures, advice, flow, is_bought, hoses[0] if hoses else figures.hose)
 
 
-def _shopping_list(hoses: tuple[FittedHose, ...]) -> tuple[ShoppingLine, ...]:
+def _shopping_list(hoses: tuple[FittedHose, ...], rich: frozenset[str]) -> tuple[ShoppingLine, ...]:
     shopping: dict[object, ShoppingLine] = {}
     for fitted in hoses:
         if not fitted.is_bought:
             continue
-        line = _shopping_line(fitted)
-        key = line._replace(tags=(), stocked=None)
+        line = _shopping_line(fitted)._replace(must_be_clean=fitted.figures.hose.tag in rich)
+        key = line._replace(tags=(), odds=None, stocked=None)
         known = shopping.get(key)
-        shopping[key] = known._replace(tags=(*known.tags, *line.tags)) if known else line
+        if known:
+            line = known._replace(tags=(*known.tags, *line.tags), odds=_least(known.odds, line.odds))
+        shopping[key] = line
     return tuple(sorted(shopping.values(), key=lambda line: (line.service != "LP", line.length_m)))
 
 
@@ -168,6 +180,19 @@ def _shopping_line(fitted: FittedHose) -> ShoppingLine:
         at_device=ends.at_device,
         adapters=tuple(adapter.name for adapter in ends.adapters),
         or_adapters=usual_by_adapter(fitted.figures.joints, hose),
-        only_from_maker=is_only_from_maker(hose),
+        only_from_maker=fitted.only_from_maker,
+        odds=_odds_of(advice),
         stocked=stocked,
     )
+
+
+def _odds_of(advice: Advice | None) -> float | None:
+    """Give how likely the length to buy, or to have made, is long enough; None where the run is not known."""
+    if advice is None:
+        return None
+    return (advice.buy or try_length(advice.trial, advice.made_m)).odds
+
+
+def _least(one: float | None, other: float | None) -> float | None:
+    known = [odds for odds in (one, other) if odds is not None]
+    return min(known, default=None)

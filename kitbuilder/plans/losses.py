@@ -7,20 +7,29 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
 from kitbuilder.assess.depths import deepest_of
 from kitbuilder.assess.figures import Figure, Range, scaled, total
-from kitbuilder.assess.findings import Amount, Tag, Words, words
-from kitbuilder.assess.gas.breathing import can_be_breathed, gas_uses
-from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, first_stages_of, joined_cylinders
+from kitbuilder.assess.findings import Words
+from kitbuilder.assess.gas.breathing import can_be_breathed
+from kitbuilder.assess.gas.feeds import (
+    FUNCTIONS,
+    cylinders_behind,
+    fed_from,
+    first_stages_of,
+    joined_cylinders,
+    manifold_of,
+)
 from kitbuilder.assess.gas.mixes import molar_mass
-from kitbuilder.assess.gas.oxygen import format_part
+from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.assess.hoses.hose_weight import service_of
-from kitbuilder.assess.water import Water, assess_water
+from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.items import Cylinder, FirstStage, Hose, split_port
+from kitbuilder.kit.items import Cylinder, FirstStage, Hose, SecondStage, split_port
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.physics.pressure import pressure_at_depth
 from kitbuilder.plans.emptying import time_to_empty
+from kitbuilder.plans.loss_assumptions import assumptions_of, left_out_of
 
 VALVE_CLOSED, STAGE_LOST, LP_BURST, HP_BURST = "valve closed", "first stage lost", "LP burst", "HP burst"
+ISOLATOR_CLOSED, MANIFOLD_LEAK = "isolator closed", "manifold leaks"
 """The causes."""
 
 
@@ -45,12 +54,13 @@ class Loss(NamedTuple):
     """One item that fails, and what is left once the valve of its first stage is closed."""
 
     cause: str
-    """`VALVE_CLOSED`, `STAGE_LOST`, `LP_BURST` or `HP_BURST`."""
+    """`VALVE_CLOSED`, `STAGE_LOST`, `LP_BURST`, `HP_BURST`, `ISOLATOR_CLOSED` or `MANIFOLD_LEAK`."""
     item: int
-    """The number of what fails: a first stage or a hose."""
+    """The number of what fails: a first stage, a hose or a manifold."""
     tag: str
     stage: str
-    """The tag of the first stage whose valve is closed then."""
+    """The tag of the first stage whose valve is closed then; of a leaking manifold, the one that loses its gas; empty
+    for a closed isolator."""
     functions: dict[str, Function]
     """By the names of `FUNCTIONS`."""
     gas_left: Figure | None
@@ -64,6 +74,8 @@ class Loss(NamedTuple):
     """The cylinders whose gas nothing can be breathed from any more, by tag."""
     emptyings: tuple[Emptying, ...]
     """Of a burst: at the surface and at the greatest depth. Empty for other causes."""
+    side: str = ""
+    """Of a leaking manifold: the tag of the cylinder whose gas it loses."""
 
     @property
     def works(self) -> int:
@@ -81,7 +93,7 @@ class Losses(NamedTuple):
 
     kit: ResolvedKit
     losses: tuple[Loss, ...]
-    """By first stage in the order of the kit: its valve, itself, its hoses."""
+    """By first stage in the order of the kit: its valve, itself, its hoses; then the manifold."""
     cylinders: dict[str, tuple[str, ...]]
     """The tags of the cylinders behind each first stage, by its tag; empty where that is not known."""
     assumptions: tuple[Words, ...]
@@ -103,18 +115,19 @@ def work_out_losses(assessment: Assessment) -> Losses:
 
 
 def losses_of(assessment: Assessment) -> tuple[Loss, ...]:
-    """Give every loss of a kit, by first stage in the order of the kit: its valve, itself, its hoses."""
-    return tuple(
+    """Give every loss of a kit, by first stage in the order of the kit: its valve, itself, its hoses; the manifold."""
+    at_stages = (
         loss
         for number, stage in enumerate(assessment.kit.items)
         if isinstance(stage, FirstStage)
         for loss in _losses_at(assessment, number, stage)
     )
+    return (*at_stages, *manifold_losses(assessment))
 
 
 def _losses_at(assessment: Assessment, number: int, stage: FirstStage) -> Iterator[Loss]:
     kit = assessment.kit
-    functions = _functions_without(stage, assessment)
+    functions = _functions_without(frozenset({stage.tag}), assessment)
     gas_left = _gas_left(stage, assessment, at_depth=False), _gas_left(stage, assessment, at_depth=True)
     shut_in = tuple(cylinder.tag for cylinder in _shut_in_with(stage, kit))
     for cause in (VALVE_CLOSED, STAGE_LOST):
@@ -132,14 +145,14 @@ def _service_at(hose: Hose) -> str:
     return port if port in ("LP", "HP") else service_of(hose)
 
 
-def _functions_without(stage: FirstStage, assessment: Assessment) -> dict[str, Function]:
+def _functions_without(lost: frozenset[str], assessment: Assessment) -> dict[str, Function]:
     kit = assessment.kit
     feeds, too_deep = fed_from(kit), _not_breathable_stages(assessment)
     found = {}
     for name, kinds in FUNCTIONS.items():
         tags = [item.tag for item in kit.items if isinstance(item, kinds) and item.tag in feeds]
-        fed = tuple(tag for tag in tags if feeds[tag] - {stage.tag})
-        useless = {tag for tag in fed if name == "breathing" and feeds[tag] - {stage.tag} <= too_deep}
+        fed = tuple(tag for tag in tags if feeds[tag] - lost)
+        useless = {tag for tag in fed if name == "breathing" and feeds[tag] - lost <= too_deep}
         found[name] = Function(
             tuple(tag for tag in fed if tag not in useless),
             tuple(tag for tag in tags if tag not in fed),
@@ -162,6 +175,49 @@ def _is_breathable(cylinder: Cylinder, assessment: Assessment) -> bool:
     return can_be_breathed(cylinder, deepest_of(assessment.kit), assessment.kit, assessment.water)
 
 
+# ---- the manifold ----
+
+
+def manifold_losses(assessment: Assessment) -> Iterator[Loss]:
+    """Give the losses at a manifold: its isolator closed, and a leak at each of its sides, the isolator closed then.
+
+    Nothing when no manifold joins cylinders, or when it is not known which first stage sits on which.
+    """
+    kit = assessment.kit
+    manifold, joined = manifold_of(kit), joined_cylinders(kit)
+    sides = {
+        cylinder.tag: [each for each in first_stages_of(kit) if cylinder_of(each, kit) is cylinder]
+        for cylinder in joined
+    }
+    if manifold is None or not all(sides.values()) or len(sides) < TWO_SIDES:
+        return
+    number, worn = kit.items.index(manifold), _behind(first_stages_of(kit), kit)
+    mute = tuple(each for each in joined if not any(_gives_breath(stage, kit) for stage in sides[each.tag]))
+    left = _both_left(tuple(each for each in worn if each not in mute), assessment)
+    every, shut_in = _functions_without(frozenset(), assessment), tuple(each.tag for each in mute)
+    yield Loss(ISOLATOR_CLOSED, number, manifold.tag, "", every, *left, shut_in, ())
+    for cylinder in joined:
+        stages = frozenset(stage.tag for stage in sides[cylinder.tag])
+        left = _both_left(tuple(each for each in worn if each is not cylinder), assessment)
+        functions, stage = _functions_without(stages, assessment), sides[cylinder.tag][0].tag
+        yield Loss(MANIFOLD_LEAK, number, manifold.tag, stage, functions, *left, (), (), side=cylinder.tag)
+
+
+TWO_SIDES = 2
+"""A manifold has a cylinder at either side of its isolator."""
+
+
+def _gives_breath(stage: FirstStage, kit: ResolvedKit) -> bool:
+    feeds = fed_from(kit)
+    return any(isinstance(item, SecondStage) and stage.tag in feeds.get(item.tag, ()) for item in kit.items)
+
+
+def _both_left(usable: tuple[Cylinder, ...], assessment: Assessment) -> tuple[Figure | None, Figure | None]:
+    """Give the part of the gas carried that cylinders hold, and what of it can be breathed at the greatest depth."""
+    breathable = tuple(cylinder for cylinder in usable if _is_breathable(cylinder, assessment))
+    return _share_of(usable, assessment), _share_of(breathable, assessment)
+
+
 # ---- gas that is left ----
 
 
@@ -182,13 +238,19 @@ def _shut_in_with(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
 
 def _gas_left(stage: FirstStage, assessment: Assessment, *, at_depth: bool) -> Figure | None:
     """Give the part of the gas carried that is left; at depth, only what can be breathed there."""
-    kit, water = assessment.kit, assessment.water
+    kit = assessment.kit
     if not all(cylinders_behind(each, kit) for each in first_stages_of(kit)):
         return None
     usable = _behind(_others(stage, kit), kit)
     if at_depth:
         usable = tuple(cylinder for cylinder in usable if _is_breathable(cylinder, assessment))
-    left, everything = _gas_of(usable, water), _gas_of(_behind(first_stages_of(kit), kit), water)
+    return _share_of(usable, assessment)
+
+
+def _share_of(some: tuple[Cylinder, ...], assessment: Assessment) -> Figure | None:
+    """Give the part of the gas carried that some cylinders hold; None where one is not known."""
+    kit, water = assessment.kit, assessment.water
+    left, everything = _gas_of(some, water), _gas_of(_behind(first_stages_of(kit), kit), water)
     return _share(left, everything) if left and everything and everything.value > 0.0 else None
 
 
@@ -232,121 +294,3 @@ def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterato
     for depth in (0.0, deepest_of(kit)):
         ambient = pressure_at_depth(depth, water.density.value)
         yield Emptying(depth, time_to_empty(_service_at(hose), bore, vessels, ambient) if is_known else None)
-
-
-# ---- assumptions, and what is left out ----
-
-
-def assumptions_of(kit: ResolvedKit) -> tuple[Words, ...]:
-    """Say what the losses and times of a kit assume, a sentence each; nothing where nothing can be lost."""
-    joined, stages = joined_cylinders(kit), first_stages_of(kit)
-    if not stages:
-        return ()
-    return (
-        words(
-            "After a burst or a failed first stage the diver closes its valve, and everything that this first stage "
-            "feeds is lost. Whether the diver can reach the valve in time is not worked out here: practise it."
-        ),
-        *([_format_joined(joined)] if joined else []),
-        *_format_not_breathable(kit),
-        *_NOT_COUNTED,
-        *_format_time(),
-    )
-
-
-def left_out_of(kit: ResolvedKit) -> tuple[Words, ...]:
-    """Say what the losses of a kit say nothing of, and why, a sentence each."""
-    return (*_cylinders_left_out(kit), *_hoses_left_out(kit), *_items_left_out(kit))
-
-
-_NOT_COUNTED = (
-    words(
-        "A hose with a quick-disconnect can be taken off the item it feeds. That saves a wing or a suit from "
-        "filling by itself; a burst hose goes on losing gas, so it is not counted here."
-    ),
-    words("Gas already in a wing or a suit stays there. Inflating a wing by mouth is not counted."),
-)
-
-
-def _format_joined(joined: tuple[Cylinder, ...]) -> Words:
-    tags = [piece for cylinder in joined for piece in (" and ", Tag(cylinder.tag))]
-    return words(
-        "A manifold joins ",
-        *tags[1:],
-        ", its isolator open: with either valve closed all gas is left to the other, and a burst drains both until "
-        "its valve is closed.",
-    )
-
-
-def _format_not_breathable(kit: ResolvedKit) -> Iterator[Words]:
-    """Say which gases do not count at the greatest depth, and down to which depth they can be breathed."""
-    water, deepest = assess_water(kit.header), deepest_of(kit)
-    for use in gas_uses(kit, water):
-        if not can_be_breathed(use.cylinder, deepest, kit, water):
-            depths = (
-                ()
-                if use.at_most_m is None
-                else (", but from ", Amount(use.from_m or 0.0, "depth"), " to ", Amount(use.at_most_m, "depth"))
-            )
-            yield words(
-                Tag(use.cylinder.tag),
-                f": {format_part(use.oxygen)} oxygen cannot be breathed at ",
-                Amount(deepest, "depth"),
-                *depths,
-                ". At that depth it counts neither as breathing nor as gas left.",
-            )
-
-
-def _format_time() -> Iterator[Words]:
-    limits = catalogue().limits
-    lp, hp, intermediate = (limits[name] for name in ("lp_burst_section", "hp_burst_orifice", "intermediate"))
-    discharge = limits["burst_discharge"]
-    yield words(
-        "Times are estimates: the hose is torn off at its first stage, the valve stays open, nobody breathes, and the "
-        "cylinders are as full as before the dive even at depth. They end when second stages stop delivering, at ",
-        Amount(intermediate.value, "drop"),
-        " above ambient.",
-    )
-    yield words(
-        "The flow of an LP burst is limited by a section of ",
-        *_from_to(lp.value, lp.low, lp.high),
-        ", or by a narrower bore of the hose, and the first stage keeps up; that of an HP burst by the small hole at "
-        "the port, of ",
-        *_from_to(hp.value, hp.low, hp.high),
-        ". Both are from memory.",
-    )
-    yield words(
-        "The gas is taken as ideal and as warm as it was filled; the coefficient of discharge is "
-        f"{discharge.value:g} ({discharge.low:g} to {discharge.high:g}). A cylinder that empties within minutes grows "
-        "cold and is empty sooner, by about a fifth, with much helium a quarter. The shorter end of each time allows "
-        "for that."
-    )
-
-
-def _from_to(value: float, low: float, high: float) -> Words:
-    return (Amount(value, "bore"), " (", Amount(low, "bore"), " to ", Amount(high, "bore"), ")")
-
-
-def _cylinders_left_out(kit: ResolvedKit) -> Iterator[Words]:
-    """Give cylinders no first stage sits on, and first stages that sit on none that is known."""
-    behind = {cylinder.tag for stage in first_stages_of(kit) for cylinder in cylinders_behind(stage, kit)}
-    for item in kit.items:
-        if isinstance(item, Cylinder) and item.tag not in behind:
-            kind = "a stage cylinder" if item.carried == "stage" else "a cylinder"
-            yield words(Tag(item.tag), f": {kind} without a first stage in this file; left out.")
-        elif isinstance(item, FirstStage) and not cylinders_behind(item, kit):
-            yield words(Tag(item.tag), ': on which cylinder it sits is not known; name it with the key "on".')
-
-
-def _hoses_left_out(kit: ResolvedKit) -> Iterator[Words]:
-    stages = {stage.tag for stage in first_stages_of(kit)}
-    for hose in kit.hoses:
-        if split_port(hose.from_ or "")[0] not in stages:
-            yield words(Tag(hose.tag), ": on no first stage; its burst is left out.")
-
-
-def _items_left_out(kit: ResolvedKit) -> Iterator[Words]:
-    feeds, kinds = fed_from(kit), tuple(kind for each in FUNCTIONS.values() for kind in each)
-    for item in kit.items:
-        if isinstance(item, kinds) and item.tag not in feeds:
-            yield words(Tag(item.tag), ": no gas reaches it, whatever fails; left out.")

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from kitbuilder.assess.buoyancy.balance import Balance, Moment, WhatIf
 from kitbuilder.assess.buoyancy.buoyancy_model import bladder_of, switches_of
 from kitbuilder.assess.buoyancy.float_checks import Seen
-from kitbuilder.assess.buoyancy.lead_pieces import Pieces, cast_on
+from kitbuilder.assess.buoyancy.lead_pieces import Pieces
 from kitbuilder.assess.findings import Amount
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.report.page import (
@@ -87,7 +87,7 @@ def balance_section(balance: Balance) -> Section:
 
 def lead_page(balance: Balance) -> Page:
     """Build the pane of the lead. When a change is asked for, its outcome takes the place of the source of the lead."""
-    lead = text(lead_estimate(balance), "; take ", format_pieces(balance.pieces))
+    lead = text(lead_estimate(balance), "; take ", balance.pieces.words)
     return Page([lead, Text(lead_sentence(balance)), Text(outcome_of(balance) or lead_source(balance))])
 
 
@@ -106,11 +106,11 @@ def lead_parts(balance: Balance) -> list[Node]:
         Facts(
             [
                 Fact("lead_needed_kg", "lead needed", lead_estimate(balance)),
-                Fact("", "pieces to take", format_pieces(balance.pieces)),
+                Fact("", "pieces to take", balance.pieces.words),
                 Fact("lead_carried_kg", "lead carried", Amount(balance.buoyancy_model.lead_kg, "lead")),
             ]
         ),
-        only_data(("pieces", _pieces(balance.pieces))),
+        only_data(("pieces", _pieces(balance.pieces.metric))),
         Text(lead_sentence(balance)),
         Text(lead_source(balance)),
     ]
@@ -119,11 +119,6 @@ def lead_parts(balance: Balance) -> list[Node]:
 def lead_estimate(balance: Balance) -> Estimate:
     """Give the lead that is needed: "5.2 ± 2.3 kg"."""
     return Estimate(balance.lead, "lead")
-
-
-def format_pieces(pieces: Pieces) -> str:
-    """Name the pieces to take by what is cast on them: "5 × 1 kg", also for a reader of pounds."""
-    return " + ".join(f"{count} × {cast_on(size)}" for size, count in pieces.counts) or "no lead"
 
 
 def _pieces(pieces: Pieces) -> Table:
@@ -153,10 +148,13 @@ def lead_source(balance: Balance) -> Sentence:
     model = balance.buoyancy_model
     if problems := model.kit.linked.diver_problems:
         return (f"The diver file cannot be used: {problems[0]}",)
-    if counted := balance.counted_checks:
+    if (counted := balance.counted_checks) == 1:
         return (
-            f"Based on {counted} float check{'s' if counted > 1 else ''} and the figures of body, suit and cylinders.",
+            "Based on 1 float check and the figures of body, suit and cylinders. It may be a slip: a second check that "
+            "agrees narrows the lead.",
         )
+    if counted:
+        return (f"Based on {counted} float checks and the figures of body, suit and cylinders.",)
     if model.body.is_given:
         return ("Estimated from stature and mass; a float check would narrow this most.",)
     return ("For an average diver; a diver file and a float check would narrow this most.",)

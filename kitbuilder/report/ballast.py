@@ -8,7 +8,6 @@ from kitbuilder.plans.ballast import Ballast, LeadAnswer
 from kitbuilder.report.balance import (
     BALANCE,
     balance_section,
-    format_pieces,
     gas_left,
     lead_estimate,
     lead_source,
@@ -109,7 +108,7 @@ def _answer(answer: LeadAnswer) -> Row:
         answer.cylinder,
         answer.cylinder or OWN,
         lead_estimate(balance),
-        format_pieces(balance.pieces),
+        balance.pieces.words,
         Estimate(balance.full_at_depth, "lift"),
         _lift_taken(balance),
         Estimate(answer.change, "lead change"),
@@ -129,9 +128,9 @@ def _meaning(balance: Balance) -> Sentence:
     return (
         "The lead makes diver and kit neutral at ", Amount(balance.stop.depth_m, "depth"), " with the reserve (",
         gas_left(balance, balance.stop.gas), f") and an empty {balance.bladder}; it is taken in whole pieces. At "
-        "depth means at ", Amount(balance.deepest_m, "depth"), " with full cylinders and those pieces; the lift used "
-        f"is the part of the lift of the {balance.bladder} that this takes. Take the value in the middle, make a float "
-        "check at the stop, and change the lead by what that shows.",
+        "depth means at ", Amount(balance.deepest_m, "depth"), " with full cylinders and the lead needed; the lift "
+        f"used is how much of the lift of the {balance.bladder} this takes. Make a float check, and change the lead "
+        "by what it shows.",
     )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Amount, Signal, Tag
+from kitbuilder.assess.findings import Amount, ByUnits, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.lengths import stock_length
@@ -12,9 +12,9 @@ from kitbuilder.report.numbers import (
     System,
     digits,
     duration,
+    figure_digits,
     percent,
     shown,
-    spread_digits,
     unit,
     with_range,
     with_spread,
@@ -99,9 +99,10 @@ def cell_parts(cell: Cell, system: System) -> Parts:
     if not isinstance(cell, Estimate):
         return Parts(format_cell(cell, system), "", "")
     figure, measure = cell
-    return Parts(
-        digits(figure.value, measure, system), spread_digits(figure, measure, system), f" {unit(measure, system)}"
-    )
+    numbers = figure_digits(figure, measure, system)
+    if not numbers.spread:  # a range has no sign to align on
+        return Parts(with_spread(figure, measure, system), "", "")
+    return Parts(numbers.value, numbers.spread, f" {unit(measure, system)}")
 
 
 def is_number(cell: Cell) -> bool:
@@ -121,6 +122,8 @@ def _format_scalar(cell: Scalar, system: System) -> str:
             return str(cell)
         case str():
             return visible(cell)
+        case ByUnits(metric, imperial):
+            return metric if system is System.METRIC else imperial
         case Amount(value, measure):
             return shown(value, measure, system)
         case Amounts(values, measure):

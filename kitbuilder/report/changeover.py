@@ -11,6 +11,7 @@ from kitbuilder.plans.changeover.material import CLOSING, IN, OUT, PlugMove
 from kitbuilder.plans.changeover.step import JointSlot
 from kitbuilder.report.linked import not_used, problems_of
 from kitbuilder.report.numbers import System
+from kitbuilder.report.owners import HOW_TO_SHARE, divers_words
 from kitbuilder.report.page import (
     Between,
     Box,
@@ -53,10 +54,14 @@ STEP = record(
     o_rings=listed(TEXT),
     how=optional(TEXT),
     origin=optional(TEXT),
+    note=optional(TEXT),
 )
+PLUG_COUNT = record(plug=TEXT, pieces=COUNT, in_use=COUNT, needed=COUNT, to_buy=COUNT)
 PLAN = record(
     **{"from": TEXT},
     to=TEXT,
+    divers=listed(TEXT),
+    moves_parts=FLAG,
     proved_least=FLAG,
     joints_undone=COUNT,
     joints_made=COUNT,
@@ -66,7 +71,7 @@ PLAN = record(
     tools=listed(TEXT),
     o_rings=listed(record(size=TEXT, pieces=COUNT, owned=optional(COUNT), used_for=TEXT)),
     plugs=listed(record(what=one_of(OUT, IN, CLOSING), service=TEXT, thread=TEXT, ports=listed(TEXT))),
-    plugs_owned=optional(listed(record(plug=TEXT, pieces=COUNT))),
+    plugs_owned=optional(listed(PLUG_COUNT)),
     to_buy=listed(record(part=TEXT, what=TEXT)),
     steps=listed(STEP),
     how_certain=TEXT,
@@ -103,6 +108,7 @@ def changeover_page(plan: Changeover, files: tuple[str, str], ticked: frozenset[
                 ]
             ),
             not_used(linked_problems(plan, files)),
+            *([text(*words)] if (words := whose(plan)) else []),
             text(*effort(plan)),
             *outcome_tables(plan.outcomes),
             Section(SUPPLIES, [needed(plan)]),
@@ -151,10 +157,24 @@ def effort(plan: Changeover) -> Sentence:
     """Say how much work it is, and whether less is possible."""
     bought, undone, made, fetched = plan.match.cost
     proved = "No plan takes less." if plan.match.is_proved else "Time ran out: less may be possible."
+    plugs = f" and {counted_items(plan.plugs_to_buy, 'plug')}" if plan.plugs_to_buy else ""
     return (
-        f"Undo {counted_items(undone, 'joint')}, make {made}. Fetch {counted_items(fetched, 'part')}, buy {bought}. "
-        f"{proved}",
+        f"Undo {counted_items(undone, 'joint')}, make {made}. "
+        f"Fetch {counted_items(fetched, 'part')}, buy {bought}{plugs}. {proved}",
     )
+
+
+def whose(plan: Changeover) -> Sentence:
+    """Say that the kits belong to several divers, and what that means; nothing when they belong to one."""
+    if not plan.owners.are_several:
+        return ()
+    divers = divers_words(plan.owners)
+    if not plan.moves_parts:
+        what = "Nothing is taken from the first kit: only what the second diver owns counts. "
+        return (*divers, what, HOW_TO_SHARE)
+    if plan.owners.share_gear:
+        return (*divers, "They share one gear file, so parts of the first kit are used for the second.")
+    return (*divers, "Parts of the first diver's kit are used for the second diver's, as asked.")
 
 
 def outcome_tables(outcomes: Sequence[PartOutcome]) -> Iterator[Table]:
@@ -187,19 +207,24 @@ def _outcome_row(outcome: PartOutcome) -> Row:
 def needed(plan: Changeover) -> Facts:
     """Build the list of what to have ready: tools, O-rings, plugs, parts."""
     plugs = [part for move in plan.plug_moves for part in ("; ", *_plug_words(move))][1:]
-    if plan.spare_plugs is not None and plugs:
-        owned = ", ".join(f"{pieces} × {kind}" for kind, pieces in plan.spare_plugs.items())
+    if plan.plugs and plugs:
+        owned = ", ".join(f"{count.owned} × {count.kind} ({count.in_use} in this kit)" for count in plan.plugs)
         plugs.append(f"; your gear has {owned}")
-    to_buy = [word for key in plan.match.bought for word in ("; ", *part_words(plan, key))][1:]
+    to_buy = [word for words in _to_buy(plan) for word in ("; ", *words)][1:]
     return Facts(
         [
             Fact("", "spanners and keys", "; ".join(plan.tools) or "none"),
-            Fact("", "other tools", OTHER_TOOLS),
+            Fact("", "other tools", OTHER_TOOLS if plan.match.is_worked_on else "none"),
             Fact("", "O-rings", "; ".join(_ring_words(*ring) for ring in _rings(plan)) or "none"),
             Fact("", "plugs", tuple(plugs) or "none"),
             Fact("", "to buy", tuple(to_buy) or "nothing"),
         ]
     )
+
+
+def _to_buy(plan: Changeover) -> Iterator[Sentence]:
+    yield from (part_words(plan, key) for key in plan.match.bought)
+    yield from ((f"{count.to_buy} × plug {count.kind}",) for count in plan.plugs if count.to_buy)
 
 
 def _rings(plan: Changeover) -> Iterator[tuple[str, int, int | None]]:
@@ -244,14 +269,14 @@ def tick_key(step: Step) -> str:
 
 def steps_table(steps: Sequence[Step], ticked: frozenset[str]) -> Table:
     """Build the list of steps with their boxes, for a list with a cursor."""
-    rows: list[Row] = [[box(tick_key(step) in ticked), step.number, ended(step.what)] for step in steps]
+    rows: list[Row] = [[box(tick_key(step) in ticked), step.number, _said(step)] for step in steps]
     return Table("", [Column("", "[ ]"), Column("", "#"), Column("", "step", may_wrap=True)], rows)
 
 
 def step_page(step: Step) -> Page:
     """Build the page of one step: what to do, and what the joint takes."""
     work = [text(*work_words(step.work)), text(step.work.how)] if step.work else []
-    return Page([text(*ended(step.what)), *work])
+    return Page([text(*_said(step)), *work])
 
 
 def joints_page(plan: Changeover) -> Page:
@@ -287,9 +312,14 @@ def work_words(work: JointWork) -> Sentence:
     )
 
 
+def _said(step: Step) -> Sentence:
+    """Give the sentence of a step, and the note of the day behind it."""
+    return (*ended(step.what), *((" ", *step.note) if step.note else ()))
+
+
 def _step_entry(step: Step, ticked: frozenset[str]) -> Statement:
     joint = (f" [{step.work.name}]",) if step.work is not None and not step.work.by_hand else ()
-    return Statement((*ended(step.what), *joint), mark=Box(step.number, is_ticked=tick_key(step) in ticked))
+    return Statement((*_said(step), *joint), mark=Box(step.number, is_ticked=tick_key(step) in ticked))
 
 
 # ---- for programs ----
@@ -302,6 +332,8 @@ def _data(plan: Changeover, files: tuple[str, str]) -> Facts:
     return only_data(
         ("from", Tag(files[0])),
         ("to", Tag(files[1])),
+        ("divers", Values([Tag(name) for name in plan.owners.names] if plan.owners.are_several else [])),
+        ("moves_parts", plan.moves_parts),
         ("proved_least", plan.match.is_proved),
         ("joints_undone", undone),
         ("joints_made", made),
@@ -326,8 +358,8 @@ def _plug_row(move: PlugMove) -> Row:
 
 
 def _plugs_owned(plan: Changeover) -> Table | None:
-    owned = plan.spare_plugs
-    return None if owned is None else _data_table(("plug", "pieces"), [*owned.items()])
+    rows: list[Row] = [[each.kind, each.owned, each.in_use, each.needed, each.to_buy] for each in plan.plugs]
+    return _data_table(("plug", "pieces", "in_use", "needed", "to_buy"), rows) if rows else None
 
 
 def _step_data(plan: Changeover, step: Step) -> Iterator[Fact]:
@@ -345,6 +377,7 @@ def _step_data(plan: Changeover, step: Step) -> Iterator[Fact]:
     yield Fact("o_rings", "", Values(work.o_rings if work else ()))
     yield Fact("how", "", work.how if work else None)
     yield Fact("origin", "", work.origin if work else None)
+    yield Fact("note", "", step.note or None)
 
 
 def _name_of(plan: Changeover, place: JointSlot) -> str:

@@ -77,6 +77,7 @@ KIT = record(
     if_all=mapped(WEIGHT),
     everything=WEIGHT,
     items_weighed=COUNT,
+    items_with_buoyancy=COUNT,
     items=COUNT,
     gases=listed(GAS),
     balance=optional(BALANCE),
@@ -202,6 +203,7 @@ def _totals(assessment: Assessment) -> Section:
         ("if_all", _weights(assessment.if_all)),
         ("everything", _weight(assessment.everything)),
         ("items_weighed", assessment.weighed),
+        ("items_with_buoyancy", assessment.floating),
         ("items", len(assessment.weights)),
     )
     return Section("", [data, totals_table(assessment)])

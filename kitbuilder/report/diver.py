@@ -33,11 +33,16 @@ def first_check(kit_name: str, tag: str, kit: ResolvedKit) -> dict[str, TomlValu
         "tag": tag,
         "kit": kit_name,
         "lead": f"{usual.lead_kg:g} kg",
-        "pressure": f"{convert(usual.pressure_pa, 'bar', 'pressure'):g} bar",
+        "pressure": _in_bar(usual.pressure_pa),
+        **({} if usual.stage_pressure_pa is None else {"stage_pressure": _in_bar(usual.stage_pressure_pa)}),
         "depth": f"{usual.depth_m:g} m",
         "water": usual.water,
         "worn": usual.worn,
     }
+
+
+def _in_bar(pressure_pa: float) -> str:
+    return f"{convert(pressure_pa, 'bar', 'pressure'):g} bar"
 
 
 def checks_list(diver: Diver) -> Table:
@@ -75,15 +80,20 @@ def _procedure() -> Sequence[Node]:
     """Say how a float check is made: common practice, no source."""
     limits = catalogue().limits
     stop, reserve = Amount(limits["stop"].value, "depth"), Amount(limits["reserve"].value, "pressure")
+    assert limits["reserve"].low is not None
+    lowest = Amount(limits["reserve"].low, "pressure")
     steps: list[Sentence] = [
-        ("At the end of a dive, at about ", stop, ", with ", reserve, " or less left, beside a line and with a buddy. "
-         "Nothing may hold or push you."),
-        ("Let all gas out of the wing, and out of the suit until it just squeezes. Lie still, fins at rest.",),
+        ("Choose a dive that needs no stop. Make the check at its end, after the safety stop, at about ", stop,
+         ", beside a line and with a buddy. Never make it on a dive that needs a stop."),
+        ("Carry spare lead for the check, in pieces that hang on the line. Leave the buddy's ballast alone.",),
+        ("Begin with about ", reserve, ". At ", lowest, " end the check and surface."),
+        ("Let all gas out of the wing first, then out of the drysuit until it just squeezes. Lie still, fins at rest. "
+         "Nothing may hold or push you.",),
         ("Breathe quietly. Neutral: you rise a little as you breathe in, sink as you breathe out, and on average stay "
          "where you are.",),
-        ("If you keep rising or sinking, take lead from the buddy or give it, a piece at a time, until neutral. "
-         "Write down how much: plus for lead added, minus for lead given.",),
-        ("Write down lead, pressure, depth and water, here, the same day.",),
+        ("If you keep rising, take a piece of the spare lead. If you keep sinking, hang one on the line. Once neutral, "
+         "write down how much: plus for lead added, minus for lead taken off.",),
+        ("Write down lead, depth, water and the pressure of each gas, stages apart, here, the same day.",),
     ]  # fmt: skip
     numbered = [Step(words, mark=str(number)) for number, words in enumerate(steps, start=1)]
     return [Statements("", numbered), Section("", [text(*SAFETY)])]

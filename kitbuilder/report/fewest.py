@@ -27,6 +27,7 @@ from kitbuilder.plans.fewest import reasons as why
 from kitbuilder.plans.fewest.runs import AS_NOW_UNKNOWN, MEASURE_FIRST, SLACK, SURE
 from kitbuilder.report.fewest_data import fewest_data
 from kitbuilder.report.linked import not_used
+from kitbuilder.report.owners import divers_words
 from kitbuilder.report.page import (
     Between,
     Column,
@@ -119,6 +120,7 @@ def _result(plan: FewestPlan, problems: tuple[str, ...]) -> list[Node]:
         text(*summary(plan)),
         not_used(problems),
         Section("", list(_dangers(plan))),
+        *([text(*words)] if (words := _shared(plan)) else []),
         *_table(plan),
         _without_hose(plan),
         to_buy(plan),
@@ -166,6 +168,13 @@ def _proof(plan: FewestPlan) -> Sentence:
     if first == MASS:
         return (*found, "weighs at least ", Amount(status.bound_mass_kg, "mass"))
     return (*found, "costs at least ", Price(status.bound_price, _currency(plan) or ""))
+
+
+def _shared(plan: FewestPlan) -> Sentence:
+    """Say that the hoses are for several divers; nothing when they are for one."""
+    if not plan.owners.are_several:
+        return ()
+    return (*divers_words(plan.owners), "Each hose of the set is for all of them: they never dive at the same time.")
 
 
 def _dangers(plan: FewestPlan) -> Iterator[Text]:
@@ -246,6 +255,7 @@ def _to_buy(purchase: Purchase) -> HosesToBuy:
         body=spec.body,
         at_first_stage=catalogue().fittings[spec.from_end],
         at_device=catalogue().fittings[spec.to_end],
+        odds=purchase.odds,
         stock_tag=tags[0] if tags else "",
         price=purchase.price,
         must_be_clean=purchase.must_be_clean,

@@ -17,6 +17,7 @@ from kitbuilder.report.page import (
     Price,
     Row,
     Table,
+    Tag,
     Values,
 )
 from kitbuilder.report.page import only_data as fields
@@ -55,6 +56,7 @@ _REASON = record(
 )
 SHAPE = record(
     kits=listed(record(file=TEXT, name=TEXT, worst_finding=optional(SIGNAL))),
+    divers=listed(TEXT),
     gear=optional(TEXT),
     stock=optional(TEXT),
     order=listed(one_of(COUNT, MASS, PRICE)),
@@ -103,6 +105,7 @@ def fewest_data(plan: FewestPlan) -> Facts:
     sources, free = plan.sources, plan.if_any_body
     return fields(
         ("kits", _kits(plan)),
+        ("divers", Values([Tag(name) for name in plan.owners.names])),
         ("gear", sources.gear.header.name if sources.gear else None),
         ("stock", sources.stock.header.name if sources.may_buy and sources.stock else None),
         ("order", Values(plan.order)),

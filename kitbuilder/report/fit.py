@@ -140,8 +140,10 @@ def _to_buy(line: ShoppingLine) -> HosesToBuy:
         adapters=line.adapters,
         or_adapters=line.or_adapters,
         only_from_maker=line.only_from_maker,
+        odds=line.odds,
         stock_tag=line.stocked.tag if line.stocked else "",
         price=line.price,
+        must_be_clean=line.must_be_clean,
     )
 
 

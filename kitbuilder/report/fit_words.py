@@ -137,15 +137,18 @@ def _other_need_fields(advice: Advice, routed: RoutedHose | None) -> Iterator[Fa
 
 def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> Iterator[Fact]:
     buy, present = advice.buy, advice.present
-    if not fitted.is_bought:
+    if fitted.is_stuck:
+        yield _field("now", _option_words(present, stock))
+    elif not fitted.is_bought:
         yield _field(KEEP if not advice.must_measure else "now", _option_words(present, stock))
         if advice.must_measure:
             yield _field("to do", _measure_words(advice))
-        if buy is not None and not advice.is_best:
-            yield _field("else", _option_words(buy, stock))
+        if buy is not None and advice.must_measure and buy.length_m > present.length_m:
+            yield _field("if too short", _option_words(buy, stock))
+        elif buy is not None and not advice.is_best and buy.length_m < present.length_m:
+            yield _field("also enough", _option_words(buy, stock))
     elif buy is None:
-        made = Amount(advice.made_m, "length")
-        yield _field("make", ("no available length is certain enough; have one of ", made, " made"))
+        yield _field("make", _made_words(fitted, advice))
     else:
         yield _field("buy", _option_words(buy, stock))
     if fitted.is_bought and not advice.is_best:
@@ -153,6 +156,13 @@ def _option_fields(fitted: FittedHose, advice: Advice, stock: Stock | None) -> I
     for label, option in (("shorter", advice.shorter), ("longer", advice.longer)):
         if option is not None and option.length_m != present.length_m:
             yield _field(label, _option_words(option, stock))
+
+
+def _made_words(fitted: FittedHose, advice: Advice) -> Sentence:
+    made = Amount(advice.made_m, "length")
+    if fitted.only_from_maker:
+        return ("only the maker of the second stage has it; it needs ", made)
+    return ("no available length is certain enough; have one of ", made, " made")
 
 
 def _option_words(option: Option, stock: Stock | None) -> Sentence:

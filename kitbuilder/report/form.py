@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.defaults import MEASURE_OF, Default
 from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.findings import ByUnits
 from kitbuilder.assess.fit.routes import ranked_routes
 from kitbuilder.assess.fit.stock_lengths import neighbour_length
 from kitbuilder.assess.gear.due import format_day
@@ -18,6 +19,7 @@ from kitbuilder.kit.file_kinds import KIT_FILE, Contents, FileKind
 from kitbuilder.kit.items import Cylinder, Device, Entry, Hose, Kit, Other
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import which_key
+from kitbuilder.report.cells import format_line
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
 from kitbuilder.spellings import with_unit
@@ -234,6 +236,8 @@ def default_value(default: Default, system: System) -> str:
             return shown(amount, default.measure, system)
         case str() as word:
             return visible(word)
+        case ByUnits() as words:
+            return format_line((words,), system)
         case several:
             return visible(", ".join(several))
 

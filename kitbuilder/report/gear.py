@@ -3,11 +3,21 @@
 from collections.abc import Iterator, Sequence
 
 from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.gear.due import dates_of, dues_of
+from kitbuilder.assess.gear.due import Due, dates_of, dues_of, next_dues
 from kitbuilder.assess.gear.gear import GearReport
 from kitbuilder.assess.gear.shortage import Shortage
 from kitbuilder.assess.hoses.hose_weight import ends_of
-from kitbuilder.kit.gear import CONDITIONS, GEAR_KINDS, IN_ORDER, Counted, Gear, Owned, OwnedAdapter, pieces_of
+from kitbuilder.kit.gear import (
+    CONDITIONS,
+    GEAR_KINDS,
+    IN_ORDER,
+    Counted,
+    Gear,
+    Owned,
+    OwnedAdapter,
+    OwnedAssembly,
+    pieces_of,
+)
 from kitbuilder.plans.gear import Needs, Use, Uses
 from kitbuilder.report.findings import FINDING, UNCHECKED, brief_entry, finding_entries, unchecked_entries
 from kitbuilder.report.owned import date_words, owned_words, piece_words, state_words, use_words
@@ -51,11 +61,13 @@ SHAPE = record(
             condition=one_of(*CONDITIONS),
             oxygen_clean=FLAG,
             kept_in=optional(TEXT),
+            parts=listed(TEXT),
             dates=mapped(DAY),
             due=listed(record(name=TEXT, since=TEXT, on=DAY, region=optional(TEXT), is_due=FLAG, origin=TEXT)),
             used=listed(record(file=TEXT, tag=TEXT)),
         )
     ),
+    next_due=listed(record(tag=TEXT, name=TEXT, on=DAY, is_due=FLAG)),
     findings=listed(FINDING),
     not_checked=listed(UNCHECKED),
     kits=listed(
@@ -91,7 +103,7 @@ KitNeeds = Sequence[tuple[str, Needs]]
 
 
 def gear_page(file: str, report: GearReport, uses: Uses, needs: KitNeeds) -> Page:
-    """Build the page of a gear file: findings first, then what to buy, then all items.
+    """Build the page of a gear file: findings first, then what is due when, what to buy, all items.
 
     Args:
         file: The name of the gear file.
@@ -108,6 +120,7 @@ def gear_page(file: str, report: GearReport, uses: Uses, needs: KitNeeds) -> Pag
             text(file),
             text(f"{header.name} · {counted_items(len(items), 'item')} · on ", report.day, f" · {rules}"),
             finding_entries(report.findings, report.gear),
+            next_due_table(report),
             unchecked_entries(report.unchecked, report.gear),
             needs_section(needs),
             *(_kind_tables(report.gear, uses) if items else [Section("", [text(f"Items: {NOTHING_OWNED}")])]),
@@ -135,8 +148,8 @@ def item_page(report: GearReport, number: int, uses: Uses) -> Page:
 
 
 def gear_file_page(report: GearReport, needs: KitNeeds) -> Page:
-    """Build what there is to say about the gear file itself, and what its kits need more."""
-    return Page([_results(report, None), needs_section(needs), *_caution()])
+    """Build what there is to say about the gear file itself: what is due when, and what its kits need more."""
+    return Page([_results(report, None), next_due_table(report), needs_section(needs), *_caution()])
 
 
 def _caution() -> list[Section]:
@@ -145,6 +158,27 @@ def _caution() -> list[Section]:
 
 def _results(report: GearReport, number: int | None) -> Statements:
     return Statements("", [brief_entry(result, report.gear, with_why=True) for result in report.of_item(number)])
+
+
+def next_due_table(report: GearReport) -> Table:
+    """Build what is due next of each item, the soonest first."""
+    columns = [
+        Column("tag", "item", may_wrap=True),
+        Column("on", "due on"),
+        Column("name", "what", may_wrap=True),
+        Column("", " "),
+        Column("is_due", ""),
+    ]
+    rows: list[Row] = [
+        [Tag(item.tag), due.on, due.interval.name, _how_due(due, report), due.is_due(report.day)]
+        for _, item, due in next_dues(report.gear)
+    ]
+    return Table("next_due", columns, rows, title="Due next, the soonest first", empty="nothing has a date")
+
+
+def _how_due(due: Due, report: GearReport) -> str:
+    """Say whether upkeep is due on the day of the report, or soon after."""
+    return "due" if due.is_due(report.day) else "soon" if due.is_due_soon(report.day) else ""
 
 
 # ---- items ----
@@ -185,7 +219,20 @@ def _used_in(item: Owned, used: Sequence[Use]) -> str:
 
 
 def _items_data(report: GearReport, uses: Uses) -> Table:
-    keys = ("tag", "kind", "line", "what", "pieces", "condition", "oxygen_clean", "kept_in", "dates", "due", "used")
+    keys = (
+        "tag",
+        "kind",
+        "line",
+        "what",
+        "pieces",
+        "condition",
+        "oxygen_clean",
+        "kept_in",
+        "parts",
+        "dates",
+        "due",
+        "used",
+    )
     rows: list[Row] = [
         [
             Tag(item.tag),
@@ -196,6 +243,7 @@ def _items_data(report: GearReport, uses: Uses) -> Table:
             item.condition or IN_ORDER,
             bool(item.oxygen_clean),
             item.kept_in,
+            Values([Tag(tag) for tag in item.parts] if isinstance(item, OwnedAssembly) else []),
             only_data(*dates_of(item).items()),
             _dues_data(item, report),
             _uses_data(uses.get(item.tag, ())),

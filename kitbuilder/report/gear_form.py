@@ -55,6 +55,8 @@ def default_in_gear(item: Owned | None, field: Field, system: System) -> str:
             return f"{shown(preset.mass.low, 'mass', system)} to {shown(preset.mass.high, 'mass', system)}, preset"
         case "inlet":
             return f"{preset.inlet}, preset" if preset.inlet else ""
+        case "connection":
+            return f"{preset.connection}, preset" if preset.connection else ""
         case "ports":
             return f"{', '.join(row.split(' ', 1)[0] for row in preset.ports)}; preset"
     return ""

@@ -5,7 +5,18 @@ from collections.abc import Iterator, Sequence
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.gas.feeds import FUNCTIONS
-from kitbuilder.plans.losses import HP_BURST, LP_BURST, STAGE_LOST, VALVE_CLOSED, Emptying, Function, Loss, Losses
+from kitbuilder.plans.losses import (
+    HP_BURST,
+    ISOLATOR_CLOSED,
+    LP_BURST,
+    MANIFOLD_LEAK,
+    STAGE_LOST,
+    VALVE_CLOSED,
+    Emptying,
+    Function,
+    Loss,
+    Losses,
+)
 from kitbuilder.report.linked import not_used
 from kitbuilder.report.page import (
     Cell,
@@ -38,9 +49,10 @@ SHAPE = record(
     layout=TEXT,
     losses=listed(
         record(
-            cause=one_of(VALVE_CLOSED, STAGE_LOST, LP_BURST, HP_BURST),
+            cause=one_of(VALVE_CLOSED, STAGE_LOST, LP_BURST, HP_BURST, ISOLATOR_CLOSED, MANIFOLD_LEAK),
             tag=TEXT,
-            first_stage=TEXT,
+            first_stage=optional(TEXT),
+            side=optional(TEXT),
             functions=record(
                 **{
                     name: record(works=listed(TEXT), lost=listed(TEXT), not_breathable=listed(TEXT))
@@ -60,13 +72,22 @@ SHAPE = record(
 
 FUNCTION_WORDS = {"breathing": "breathe", "inflation": "inflate", "drysuit": "drysuit", "gauge": "gauge"}
 """What a diver does with each function."""
-SHORT_CAUSES = {VALVE_CLOSED: "valve closed", STAGE_LOST: "stage lost", LP_BURST: "LP burst", HP_BURST: "HP burst"}
+SHORT_CAUSES = {
+    VALVE_CLOSED: "valve closed",
+    STAGE_LOST: "stage lost",
+    LP_BURST: "LP burst",
+    HP_BURST: "HP burst",
+    ISOLATOR_CLOSED: "isolator closed",
+    MANIFOLD_LEAK: "leak",
+}
 """The causes where room is scarce."""
 ADVICE_LABELS = {
     VALVE_CLOSED: "valve closed",
     STAGE_LOST: "first stage lost",
     LP_BURST: "hose burst",
     HP_BURST: "hose burst",
+    ISOLATOR_CLOSED: "isolator closed",
+    MANIFOLD_LEAK: "manifold leaks",
 }
 """The causes by what to do."""
 ALL, NONE, HAS_NONE = "all", "none", "–"
@@ -123,7 +144,7 @@ def causes_list(found: Losses) -> Table:
         "",
         columns,
         [
-            [Tag(loss.tag), SHORT_CAUSES[loss.cause], f"{loss.works} of {loss.works + loss.lost}"]
+            [Tag(loss.side or loss.tag), SHORT_CAUSES[loss.cause], f"{loss.works} of {loss.works + loss.lost}"]
             for loss in found.losses
         ],
     )
@@ -138,7 +159,7 @@ def loss_page(found: Losses, loss: Loss) -> Page:
                 Fact("", "gas left", (_gas_left(loss.gas_left), *_at_depth(loss), *_shut_in(loss))),
                 *_emptying_rows(loss),
                 Fact("", "do", _do(loss.cause, Tag(loss.stage))),
-                Fact("", "fed by", _first_stage(found, loss.stage)),
+                *([Fact("", "fed by", _first_stage(found, loss.stage))] if loss.stage else []),
             ])
         ]
     )  # fmt: skip
@@ -200,7 +221,7 @@ def _listed(tags: Sequence[str]) -> Sentence:
 
 def format_cause(loss: Loss) -> str:
     """Name what fails: "right post: valve closed", "long hose: LP burst"."""
-    return f"{loss.tag}: {loss.cause}"
+    return f"{loss.tag}: leak at {loss.side}" if loss.side else f"{loss.tag}: {loss.cause}"
 
 
 def _function(function: Function) -> str:
@@ -223,6 +244,13 @@ def _time(emptying: Emptying) -> Duration | str:
 def _do(cause: str, stage: str) -> Sentence:
     if cause == VALVE_CLOSED:
         return ("Open the valve of ", stage, " again.")
+    if cause == ISOLATOR_CLOSED:
+        return ("Open the isolator. Until then each valve gives only the gas of its own cylinder, as its gauge shows.",)
+    if cause == MANIFOLD_LEAK:
+        return (
+            "Close the isolator at once: until then both sides lose their gas. Breathe from the side that does not "
+            "leak; the gas behind ", stage, " is lost.",
+        )  # fmt: skip
     if cause == STAGE_LOST:
         return ("Close the valve of ", stage, ".")
     return ("Close the valve of ", stage, " at once. Until then the rest still works, and the gas runs out.")
@@ -259,14 +287,14 @@ def _gas_table(found: Losses) -> Table:
     ]
     rows: list[Row] = [
         [
-            Tag(loss.stage),
-            ", ".join(found.cylinders[loss.stage]) or NOT_KNOWN,
+            Tag(loss.stage) if loss.cause == VALVE_CLOSED else format_cause(loss),
+            ", ".join(found.cylinders[loss.stage]) or NOT_KNOWN if loss.cause == VALVE_CLOSED else None,
             _gas_left(loss.gas_left),
             _gas_left(loss.gas_left_at_depth),
             ", ".join(loss.shut_in) or NONE,
         ]
         for loss in found.losses
-        if loss.cause == VALVE_CLOSED
+        if loss.cause in (VALVE_CLOSED, ISOLATOR_CLOSED, MANIFOLD_LEAK)
     ]
     return Table("", columns, rows, title="Gas left to breathe, one valve closed at once")
 
@@ -288,12 +316,14 @@ def _times_table(bursts: Sequence[Loss]) -> Section:
 
 
 def _data(losses: Sequence[Loss]) -> Table:
-    keys = ("cause", "tag", "first_stage", "functions", "gas_left", "gas_left_at_depth", "gas_shut_in", "empty", "do")
+    of_gas = ("gas_left", "gas_left_at_depth", "gas_shut_in")
+    keys = ("cause", "tag", "first_stage", "side", "functions", *of_gas, "empty", "do")
     rows: list[Row] = [
         [
             loss.cause,
             Tag(loss.tag),
-            Tag(loss.stage),
+            Tag(loss.stage) if loss.stage else None,
+            Tag(loss.side) if loss.side else None,
             Facts([Fact(name, "", _works_and_lost(function)) for name, function in loss.functions.items()]),
             *(Share(left) if left else None for left in (loss.gas_left, loss.gas_left_at_depth)),
             Values(loss.shut_in),

@@ -1,6 +1,7 @@
 """Numbers as a diver reads them: a unit, an honest number of digits, a true minus sign."""
 
 from enum import Enum
+from math import floor, log10
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure, Range
@@ -98,10 +99,14 @@ MEASURES: dict[str, dict[System, DisplayUnit]] = {
 """Every measure that is shown, by name."""
 
 
-def digits(value_si: float, measure: str, system: System) -> str:
-    """Write the number alone, with its sign if the measure has one; never "-0"."""
+def digits(value_si: float, measure: str, system: System, decimals: int | None = None) -> str:
+    """Write the number alone, with its sign if the measure has one; never "-0".
+
+    With the decimals of the measure, unless others are given; -1 rounds to tens.
+    """
     shape = MEASURES[measure][system]
-    number = f"{convert(abs(value_si), shape.unit, shape.dimension):.{shape.decimals}f}"
+    decimals = shape.decimals if decimals is None else decimals
+    number = f"{round(convert(abs(value_si), shape.unit, shape.dimension), decimals):.{max(decimals, 0)}f}"
     if not (value_si < 0 or shape.signed) or not number.strip("0."):
         return number
     return (MINUS if value_si < 0 else "+") + number
@@ -125,21 +130,58 @@ def shown(value_si: float, measure: str, system: System) -> str:
     return f"{digits(value_si, measure, system)}{'' if word == '°' else ' '}{word}"
 
 
-def spread_digits(figure: Figure, measure: str, system: System) -> str:
-    """Write the spread of a figure without a sign; a small one is rounded up to the last digit, never to zero."""
-    spread = figure.spread
-    shown_spread = digits(spread, measure, system).lstrip("+")
-    if spread > NEGLIGIBLE and not shown_spread.strip("0."):
-        return shown_spread[:-1] + "1"
-    return shown_spread
+class FigureDigits(NamedTuple):
+    """A figure as numbers without a unit, none finer than its spread."""
+
+    value: str
+    spread: str
+    """Without a sign; empty where the two sides differ."""
+    low: str = ""
+    high: str = ""
+    """The ends of the range, where the two sides differ."""
 
 
-def with_spread(figure: Figure, measure: str, system: System, *, value_width: int = 0, spread_width: int = 0) -> str:
-    """Write a figure with its spread: "282 ± 46 g". Widths align a column on the decimal point."""
-    value = digits(figure.value, measure, system).rjust(value_width)
-    spread = spread_digits(figure, measure, system).rjust(spread_width)
+def figure_digits(figure: Figure, measure: str, system: System) -> FigureDigits:
+    """Write a figure to two digits of its spread, or to the digits of the measure where those are fewer.
+
+    A small spread is rounded up to the last digit, never to zero. Source: JCGM 100:2008, 7.2.6.
+    """
+    below, above = figure.sides
+    decimals = _decimals((below + above) / 2, measure, system)
+    value = digits(figure.value, measure, system, decimals)
+    if figure.is_lopsided:
+        low, high = (digits(figure.value + side, measure, system, decimals) for side in (-below, above))
+        return FigureDigits(value, "", low, high)
+    spread = digits((below + above) / 2, measure, system, decimals).lstrip("+")
+    if above > NEGLIGIBLE and not spread.strip("0."):
+        spread = spread[:-1] + "1"
+    return FigureDigits(value, spread)
+
+
+SPREAD_DIGITS = 2
+"""Digits of a spread that are shown at most."""
+
+
+def _decimals(spread: float, measure: str, system: System) -> int:
+    shape = MEASURES[measure][system]
+    if spread <= NEGLIGIBLE:
+        return shape.decimals
+    # Rounded first: 0.998 is shown as 1.0, not as 1.00.
+    size = float(f"{convert(spread, shape.unit, shape.dimension):.{SPREAD_DIGITS - 1}e}")
+    return min(shape.decimals, SPREAD_DIGITS - 1 - floor(log10(size)))
+
+
+def with_spread(figure: Figure, measure: str, system: System) -> str:
+    """Write a figure with its spread: "282 ± 46 g", or with its range where the sides differ: "14.0 (12.2 to 15.4) kg".
+
+    A degree sign follows each number.
+    """
+    value, spread, low, high = figure_digits(figure, measure, system)
     word = unit(measure, system)
-    return f"{value}° ± {spread}°" if word == "°" else f"{value} ± {spread} {word}"
+    sign, end = ("°", "") if word == "°" else ("", f" {word}")
+    if not spread:
+        return f"{value}{sign} ({low}{sign} to {high}{sign}){end}"
+    return f"{value}{sign} ± {spread}{sign}{end}"
 
 
 def with_range(found: Range, measure: str, system: System) -> str:

@@ -14,7 +14,7 @@ from kitbuilder.report.words import CAUTIONS
 
 TRUST = (
     "The lead makes diver and kit neutral at the stop, with the reserve in the cylinders, an empty wing and the breath "
-    "half way. The number behind ± is the range in which nearly every real diver and kit falls: it comes from body, "
+    "half way. The range that ± gives covers 95 % of real divers and kits: it comes from body, "
     "suit, cylinders and water, each with what is known of it. One float check at the end of a dive narrows it more "
     "than all of these together; weighing items narrows it a little more.",
     "Foam under pressure: the sources contradict each other, and the spread covers them all. Trim: the places are "
@@ -31,8 +31,12 @@ def origins_page(assessment: Assessment, item: int | None) -> Page:
         return Page([*_weight_parts(assessment.everything, ""), Section("", rests_on)])
     record, weight, figures = assessment.kit.items[item], assessment.weights[item], assessment.hose_figures(item)
     rests_on = list(_catalogue_lines(figures.hose if figures else record))
-    if weight is None:
+    mass = assessment.masses[item]
+    if mass is None:
         return Page([text("Neither a preset nor a weighed mass gives what it weighs."), Section("", rests_on)])
+    if weight is None:
+        unknown = text("Neither a preset nor a weighing in fresh water gives how it floats.")
+        return Page([*_figure_parts("Mass", mass, "mass", "mass"), unknown, Section("", rests_on)])
     return Page([*_weight_parts(weight, "hose " if isinstance(record, Hose) else ""), Section("", rests_on)])
 
 

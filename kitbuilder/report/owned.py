@@ -11,6 +11,7 @@ from kitbuilder.kit.gear import (
     ORing,
     Owned,
     OwnedAdapter,
+    OwnedAssembly,
     OwnedHose,
     OwnedLead,
     OwnedSuit,
@@ -42,6 +43,8 @@ def piece_words(item: Owned) -> Sentence:
             return (item.adapter,)
         case ORing():
             return (f"O-ring {item.size}",)
+        case OwnedAssembly():
+            return (", ".join(item.parts) or item.title,)
         case OwnedLead():
             return (Amount(item.mass_kg, "lead"),)
     return (getattr(item, "preset", None) or getattr(item, "inlet", None) or item.title,)

@@ -13,7 +13,7 @@ from datetime import date
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.findings import Amount, ByUnits, Signal
 from kitbuilder.assess.findings import Tag as Tag  # builders take it from here, with the other values of a page
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ Sentence = tuple["Scalar", ...]
 Quantity = Amount | Amounts | Estimate | Interval | Between | StockLength | BothUnits | Share | Duration | Price
 """A value with a unit."""
 
-Scalar = str | int | bool | date | Quantity | Signal
+Scalar = str | int | bool | date | Quantity | Signal | ByUnits
 """One value."""
 
 Cell = Scalar | Sentence | None

@@ -59,9 +59,19 @@ def one_of(*words: str) -> Shape:
     return {"enum": [*words]}
 
 
+def _with_optional(shape: Shape, **keys: Shape) -> Shape:
+    """Let an object have these keys as well, which may be left out together."""
+    return shape | {"properties": shape["properties"] | keys, "dependentRequired": {key: [*keys] for key in keys}}
+
+
 DEFINITIONS: Shape = {
-    "figure": record(value=NUMBER, spread={"type": "number", "minimum": 0}, origin=TEXT)
-    | {"description": "A value, the half-width of the range that covers 95 %, and where it comes from."},
+    "figure": _with_optional(
+        record(value=NUMBER, spread={"type": "number", "minimum": 0}, origin=TEXT), low=NUMBER, high=NUMBER
+    )
+    | {
+        "description": "The mean, the half-width of the range that covers 95 %, and where they come from; the ends of "
+        "that range as well where it reaches much farther to one side than to the other."
+    },
     "interval": record(value=NUMBER, low=NUMBER, high=NUMBER)
     | {"description": "A value and both ends of the range it may lie in."},
     "limits": record(low=NUMBER, high=NUMBER),

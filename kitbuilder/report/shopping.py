@@ -12,6 +12,7 @@ from kitbuilder.report.page import (
     Price,
     Section,
     Sentence,
+    Share,
     Statement,
     Statements,
     StockLength,
@@ -21,7 +22,7 @@ from kitbuilder.report.page import (
     only_data,
     text,
 )
-from kitbuilder.report.shapes import COUNT, FLAG, NUMBER, TEXT, Shape, listed, optional, record
+from kitbuilder.report.shapes import COUNT, FLAG, NUMBER, SHARE, TEXT, Shape, listed, optional, record
 
 END_SHAPE = record(name=TEXT, joint=TEXT, gender=TEXT)
 SHOPPING_KEYS: dict[str, Shape] = {
@@ -40,6 +41,7 @@ SHOPPING_KEYS: dict[str, Shape] = {
             adapters=listed(TEXT),
             or_adapters=listed(TEXT),
             only_from_maker=FLAG,
+            odds=optional(SHARE),
             stock_tag=optional(TEXT),
             price=optional(NUMBER),
         )
@@ -73,6 +75,8 @@ class HosesToBuy(NamedTuple):
     """Adapters with which a hose with the usual ends would do as well."""
     only_from_maker: bool = False
     """Whether no stock has it: the maker of the device does."""
+    odds: float | None = None
+    """How likely each is to be long enough, from 0 to 1; None where nobody asked."""
     stock_tag: str = ""
     """Its name in the shop; empty when it has none there."""
     price: float | None = None
@@ -129,6 +133,8 @@ def _entry(hoses: HosesToBuy, currency: str) -> Statement:
         body.append((f"Or a hose with the usual ends and the {' and the '.join(hoses.or_adapters)}",))
     if hoses.tags:
         body.append(("For ", *joined(((Tag(tag),) for tag in hoses.tags), ", ")))
+    if hoses.odds is not None:
+        body.append(("Long enough: ", Share(hoses.odds), " certain"))
     return Statement(_head(hoses, currency), body, _data(hoses, currency))
 
 
@@ -163,6 +169,7 @@ def _data(hoses: HosesToBuy, currency: str) -> list[Fact]:
         Fact("adapters", "", Values(list(hoses.adapters))),
         Fact("or_adapters", "", Values(list(hoses.or_adapters))),
         Fact("only_from_maker", "", hoses.only_from_maker),
+        Fact("odds", "", None if hoses.odds is None else Share(hoses.odds)),
         Fact("stock_tag", "", Tag(hoses.stock_tag) if hoses.stock_tag else None),
         Fact("price", "", None if hoses.price is None else Price(hoses.price, currency)),
     ]

@@ -30,9 +30,11 @@ def total_rows(assessment: Assessment) -> tuple[TotalRow, ...]:
     for body, weight in assessment.if_all.items():
         short = f"if {body}"
         rows.append(TotalRow(f"if all were {body}", short if len(short) <= SHORT_LABEL else body, weight))
-    known, count = assessment.weighed, len(assessment.weights)
+    known, floating, count = assessment.weighed, assessment.floating, len(assessment.weights)
     items = counted_items(count, "item") if known == count else f"{known} of {count}"
     label = f"all {items}" if known == count else f"{items} items"
+    if floating < known:
+        label = f"{label}, buoyancy of {floating}"
     return (*rows, TotalRow(label, items, assessment.everything))
 
 
@@ -51,12 +53,11 @@ def brief_totals(assessment: Assessment, item: int | None, room: int) -> Table:
             were all hoses of one body.
     """
     rows = total_rows(assessment)
-    weight = None if item is None or _is_hose(assessment, item) else assessment.weights[item]
-    own = [] if weight is None else [("this item", weight)]
+    own = [] if item is None or _is_hose(assessment, item) else _own_row(assessment, item)
     if len(own) + len(rows) > room:
         hoses, *if_all, everything = (row for row in rows if row.short)
         rows = (hoses, *if_all[: max(room - len(own) - 2, 0)], everything)
-    return _table([*own, *((row.short or row.label, row.weight) for row in rows)])
+    return _table([(row.short or row.label, row.weight) for row in rows], own)
 
 
 def hose_words(assessment: Assessment, item: int | None) -> Sentence:
@@ -77,11 +78,20 @@ def _is_hose(assessment: Assessment, item: int) -> bool:
     return isinstance(assessment.kit.items[item], Hose)
 
 
-def _table(weights: list[tuple[str, Weight]]) -> Table:
+def _own_row(assessment: Assessment, item: int) -> list[Row]:
+    """Build the row of an item of which at least the mass is known."""
+    mass, weight = assessment.masses[item], assessment.weights[item]
+    if mass is None:
+        return []
+    return [["this item", Estimate(mass, "mass"), Estimate(weight.buoyancy, "buoyancy") if weight else "not known"]]
+
+
+def _table(weights: list[tuple[str, Weight]], above: list[Row] | None = None) -> Table:
     columns = [
         Column("", " ", may_wrap=True),
         Column("", "mass", unit_in_head=True),
         Column("", "buoyancy", unit_in_head=True),
     ]
     rows: list[Row] = [[label, *estimates(weight)] for label, weight in weights]
+    rows = [*(above or []), *rows]
     return Table("", columns, rows)

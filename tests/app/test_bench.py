@@ -145,3 +145,17 @@ async def test_units_pages_and_a_name(opened, pictured):
 async def test_pictures_without_braille(opened, pictured):
     async with opened("sidemount", plain_pictures=True) as pilot:
         await pictured(pilot, "")
+
+
+async def test_removing_an_item_with_all_that_hangs_on_it(opened):
+    """By the file: what each post feeds, but for the wing and the suit, which are worn. Undo brings all back."""
+    left = {"necklace hose", "necklace", "drysuit hose", "gauge hose", "gauge"}
+    parts = {"right post": {"long hose", "primary", "wing hose"}, "left post": left}
+    async with opened("twinset", LARGE) as pilot:
+        bench, before = pilot.app.screen, tags_of(pilot.app.screen)
+        for tag, with_it in parts.items():
+            await put_cursor(pilot, "#items", tag)
+            await press(pilot, "X")
+            assert set(before) - set(tags_of(bench)) == {tag, *with_it}
+            await press(pilot, "u")
+            assert tags_of(bench) == before

@@ -56,6 +56,19 @@ def text_of(screen: FewestScreen) -> str:
     return str(screen.query_one("#fewest-lines").render())
 
 
+async def test_kits_of_two_divers_share_nothing(on_fewest, kits):
+    """The sidemount kit with a diver and a gear file of its own: the pane says so, and no set is looked for."""
+    for old, new in (("diver", "anna"), ("gear", "loft")):
+        text = (kits / f"{old}.toml").read_text("utf-8")
+        name = next(line for line in text.splitlines() if line.startswith("name"))
+        (kits / f"{new}.toml").write_text(text.replace(name, f'name = "{new}"', 1), "utf-8")
+        kit = (kits / "sidemount.toml").read_text("utf-8")
+        (kits / "sidemount.toml").write_text(kit.replace(f'"{old}.toml"', f'"{new}.toml"'), "utf-8")
+    async with on_fewest("twinset", "sidemount") as (_, fewest):
+        assert "These kits belong to 2 divers" in " ".join(text_of(fewest).split())
+        assert fewest.plan is None
+
+
 async def test_three_kits(on_fewest, pictured):
     """With a gear file beside the kits what is owned is used; of it alone nothing is bought."""
     async with on_fewest(*THREE) as (pilot, fewest):

@@ -142,7 +142,7 @@ async def test_walking_and_measuring(opened, pictured):
         await press(pilot, "escape", "home")
         text, drawn = fit.document.text, str(fit.query_one(BodyPanel).render())
         await press(pilot, "g")
-        assert "It has that length already" in told(pilot.app)
+        assert "It has a length that fits already" in told(pilot.app)
         await press(pilot, "plus")
         assert "no stock length beyond" in told(pilot.app)
         await press(pilot, "enter")
@@ -229,8 +229,8 @@ async def test_measuring_one_length_after_the_other(opened, pictured):
 
 
 async def test_taking_the_advised_length(opened, kits):
-    """A wing hose 20 cm too long."""
-    change(kits, "twinset", ('run      = "56 cm"', 'run      = "40 cm"'))
+    """A wing hose 30 cm too long; 35 cm would lie close."""
+    change(kits, "twinset", ('run      = "56 cm"', 'run      = "30 cm"'))
     async with opened("twinset") as pilot:
         fit = await open_fit(pilot)
         await press(pilot, "down")

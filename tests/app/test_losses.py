@@ -115,7 +115,7 @@ async def test_it_survives_a_terminal_that_is_too_small(opened):
             await pilot.resize_terminal(*size)
         await settle(pilot)
         assert pilot.app.screen is losses
-        assert "drysuit hose" in screen_text(pilot.app)
+        assert f"▸ {losses.loss.side or losses.loss.tag} " in screen_text(pilot.app), "the cursor is in sight"
 
 
 def test_its_keys_are_those_of_the_other_screens():

@@ -38,7 +38,10 @@ def figures(app) -> str:
 
 
 async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
-    """Rubber to braided and 61 to 75 cm: mass, buoyancy and snagging change; undo; save another; the command agrees."""
+    """Rubber to braided and 61 to 75 cm: mass, buoyancy and skin change; undo; save another; the command agrees.
+
+    It hangs below the chin on purpose, so that its slack is no fault.
+    """
     original = (kits / "sidemount.toml").read_bytes()
     app = app_on()
     async with app.run_test(size=SMALL) as pilot:
@@ -52,7 +55,7 @@ async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
         edited, edited_findings = figures(app), app.screen.assessment.findings
         assert edited != before
         rules = {finding.rule for finding in edited_findings} - {finding.rule for finding in before_findings}
-        assert rules == {"stands off", "coarse on the neck", "unlike the gear file", "more than the gear file has"}
+        assert rules == {"coarse on the neck", "unlike the gear file", "more than the gear file has"}
         await pilot.press("u", "u")
         await settle(pilot)
         assert not app.screen.document.is_dirty
@@ -150,13 +153,13 @@ async def test_an_inch_measure_and_a_new_tag_are_kept_as_typed(opened, kits):
 
 @pytest.mark.parametrize("name", KITS)
 def test_every_finding_is_about_a_key_that_the_form_of_its_item_has(kits, name):
-    """So that there is a field to go to."""
+    """So that there is a field to go to; one without a key says where to look."""
     path = kits / f"{name}.toml"
     kit = Document(path).reading.kit
     assessment = assess(resolve_at(path, kit))
     for result in (*assessment.findings, *assessment.unchecked):
         rows = form_rows(kit, {}, result.item, System.METRIC, lambda _field: "")
-        assert result.key is None or result.key in [row.field.key for row in rows]
+        assert not result.key or result.key in [row.field.key for row in rows]
 
 
 async def test_findings_lead_to_their_fields(opened):

@@ -140,10 +140,11 @@ def beside(
     *checks: FloatCheck,
     stature_m: float | None = 1.78,
     mass_kg: float | None = 82.0,
+    sex: str | None = "male",
     kits: tuple[tuple[str, Kit], ...] = (),
 ) -> LinkedFiles:
-    """A diver of 82 kg and 178 cm with those float checks, beside a kit called `OWN`."""
-    header = DiverHeader(format=1, holds="diver", name="somebody", stature_m=stature_m, mass_kg=mass_kg)
+    """A man of 82 kg and 178 cm with those float checks, beside a kit called `OWN`."""
+    header = DiverHeader(format=1, holds="diver", name="somebody", stature_m=stature_m, mass_kg=mass_kg, sex=sex)
     diver = Diver(header, checks)
     worn = tuple((name, resolve(kit, LinkedFiles(own=name, diver=diver))) for name, kit in kits)
     return LinkedFiles(OWN, diver, worn)

@@ -7,6 +7,7 @@ import pytest
 
 from kitbuilder.assess.defaults import Default, default_in_diver, default_in_kit
 from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.findings import ByUnits
 from kitbuilder.assess.fit.routes import ranked_routes
 from kitbuilder.assess.fit.stock_lengths import inches_sold_by
 from kitbuilder.assess.rules.context import FREE, PLUGGED, TAKEN, port_states
@@ -98,6 +99,9 @@ def test_what_is_taken_is_words_or_an_amount_with_a_measure(name: str) -> None:
             assert_sound(default_in_kit(assessment, number, field))
 
 
+USUAL_LEAD = ByUnits("1 kg", "1 lb, 2 lb, 3 lb, 4 lb, 5 lb")
+
+
 def assert_sound(found: Default | None) -> None:
     if found is not None:
         is_amount = isinstance(found.value, (Figure, Range, float, int))
@@ -107,7 +111,12 @@ def assert_sound(found: Default | None) -> None:
 
 @pytest.mark.parametrize(
     ("key", "value", "source"),
-    [("sex", "between both", ""), ("lead_sizes", 1.0, ""), ("stature", None, "taken"), ("chest", None, "estimated")],
+    [
+        ("sex", "between both", ""),
+        ("lead_sizes", USUAL_LEAD, ""),
+        ("stature", None, "taken"),
+        ("chest", None, "estimated"),
+    ],
 )
 def test_what_is_taken_of_a_diver(key: str, value: Any, source: str) -> None:
     found = default_in_diver(Diver(DiverHeader(format=1, holds="diver", name="somebody"), ()), False, key)

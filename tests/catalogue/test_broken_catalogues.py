@@ -33,6 +33,20 @@ def test_the_copy_is_whole(folder: Path) -> None:
 
 BREAKAGES = [
     pytest.param(
+        "diver.toml",
+        'ends = "95 %"',
+        'ends = "90 %"',
+        'diver.toml, body, density_male, ends: is left out for bounds, or "95 %" beside low and high',
+        id="another share",
+    ),
+    pytest.param(
+        "waters.toml",
+        'temperature = { value = "15 °C", low = "4 °C", high = "25 °C",',
+        'temperature = { value = "15 °C", ends = "95 %",',
+        'waters.toml, water "fresh", temperature, ends: is left out for bounds, or "95 %" beside low and high',
+        id="ends without a range",
+    ),
+    pytest.param(
         "bodies.toml",
         "surface =",
         "surfaces =",
@@ -416,6 +430,14 @@ BREAKAGES = [
         'name = "sender along the left cylinder"',
         'routes.toml, route "sender along the left cylinder", name: is there twice',
         id="a route with the name of another one mirrored",
+    ),
+    pytest.param(
+        "landmarks.toml",
+        'on = "right collarbone"',
+        'on = "right collar bone"',
+        'landmarks.toml, landmark "front of the right shoulder", on: there is no "right collar bone"; '
+        'did you mean "right collarbone"?',
+        id="a landmark on skin that is not there",
     ),
     pytest.param("waters.toml", "[[water]]\nname", "[[water]\nname", "waters.toml: is not TOML: ", id="not TOML"),
 ]

@@ -2,7 +2,9 @@
 
 import re
 from collections.abc import Iterator
-from math import isfinite
+from math import isfinite, sqrt
+
+import pytest
 
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.catalogue.bench_work import bench_work
@@ -40,6 +42,7 @@ PUBLISHED = (
     "EN 250:2014, 6.7.1",
     "29 CFR 1910.430",
     "Journal of Forensic Sciences 22 (1977) 573",
+    "American Journal of Clinical Nutrition 90 (2009) 1457",
     "Journal of Physical and Chemical Reference Data 29 (2000) 331",
     "Archives of Internal Medicine 17 (1916) 863",
     "body survey ANSUR II of 2012 (report NATICK/TR-15/007)",
@@ -134,10 +137,25 @@ def test_every_value_lies_in_its_range() -> None:
     assert all(isfinite(number) for value in VALUES.values() for number in (value.low, value.high))
 
 
-def test_the_spread_is_half_the_range() -> None:
-    """And zero where no range is known."""
-    assert Value(3.0, 2.0, 5.0, "an example").spread == 1.5
+def test_bounds_hold_half_of_all_on_each_side_of_the_value() -> None:
+    """From 2 to 3 to 5: the mean is 3 + (2 - 1)/4, the variance (1^2 + 2^2)/6 - (1/4)^2.
+
+    Evenly from 2 to 4: JCGM 100:2008, 4.3.7. A range that covers 95 % is its own spread, and none is no spread.
+    """
+    lopsided = Value(3.0, 2.0, 5.0, "an example")
+    assert lopsided.expected == pytest.approx(3.25)
+    assert lopsided.spread == pytest.approx(1.959964 * sqrt(5 / 6 - 1 / 16))
+    assert Value(3.0, 2.0, 4.0, "an example").spread == pytest.approx(1.959964 / sqrt(3))
+    stated = Value(3.0, 2.0, 5.0, "an example", covers_95=True)
+    assert (stated.expected, stated.spread) == (3.0, 1.5)
     assert Value(3.0, 3.0, 3.0, "an example").spread == 0
+
+
+def test_only_what_a_source_states_as_two_deviations_covers_95_percent() -> None:
+    """A remembered range has bounds, whatever its width."""
+    stated = {place for place, value in VALUES.items() if value.covers_95}
+    assert stated
+    assert [place for place in stated if "two standard deviations" not in VALUES[place].origin] == []
 
 
 def test_every_origin_is_a_source_a_derivation_or_common_practice() -> None:

@@ -96,6 +96,8 @@ def test_rows_of_the_right_kind() -> None:
     )
     assert table.value("value", "length") == Value(5.0, 4.0, 7.0, ORIGIN)
     assert table.value("middle", "length") == Value(5.5, 4.0, 7.0, ORIGIN)
+    stated = CatalogueTable({"x": value(low="4 m", high="7 m", ends="95 %")}, "f").value("x", "length")
+    assert stated == Value(5.5, 4.0, 7.0, ORIGIN, covers_95=True)
     assert CatalogueTable({"x": value(value="5 m")}, "f").optional("x", "length") == Value(5.0, 5.0, 5.0, ORIGIN)
     table.finish()
     assert [each.place for each in CatalogueTable({"x": [{"name": "a"}, {}]}, "f").tables("x")] == [

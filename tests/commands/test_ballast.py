@@ -48,7 +48,7 @@ def test_the_lead_is_printed_with_what_would_narrow_it() -> None:
     assert re.search(r"^fresh +as in the kit +−?\d+\.\d ± \d+\.\d kg  ", done.stdout, re.MULTILINE)
     assert len(re.findall(r"^(?:ocean|fresh) +aluminium 13 L 228 .* %$", done.stdout, re.MULTILINE)) == 2
     assert "make a float check in this kit" in done.stdout
-    assert "make a float check at the stop" in " ".join(done.stdout.split())
+    assert "Make a float check, and change the lead by what it shows." in " ".join(done.stdout.split())
 
 
 def test_the_cautions_stand_under_the_text() -> None:

@@ -49,9 +49,19 @@ def checked(*names: str) -> list[dict[str, Any]]:
 # --- exit codes -------------------------------------------------------------------------------------------------------
 
 
-def test_nothing_worse_than_a_notice_is_fine() -> None:
+@pytest.fixture
+def confirmed(tmp_path: Path) -> str:
+    """The kit in order, its lead confirmed by a float check of its diver; without one it is a caution."""
+    for path in CONFIGS.glob("*.toml"):
+        (tmp_path / path.name).write_bytes(path.read_bytes())
+    with (tmp_path / "diver.toml").open("a", encoding="utf-8") as file:
+        file.write('\n[[float_check]]\ntag = "reef"\nkit = "warm-single.toml"\nseen = "neutral"\n')
+    return str(tmp_path / "warm-single.toml")
+
+
+def test_nothing_worse_than_a_notice_is_fine(confirmed: str) -> None:
     """0, though there is a notice."""
-    done = run_process("check", GOOD)
+    done = run_process("check", confirmed)
     assert (done.returncode, done.stderr) == (0, "")
     assert re.search(r"^Findings: \d+ notices?$", done.stdout, re.MULTILINE)
 
@@ -155,13 +165,13 @@ def test_imperial_units() -> None:
 # --- JSON -------------------------------------------------------------------------------------------------------------
 
 
-def test_json_is_one_answer_for_all_files(broken: str) -> None:
+def test_json_is_one_answer_for_all_files(broken: str, confirmed: str) -> None:
     """An object per file that can be read, the others among the problems, and nothing on the error output."""
-    done = run("check", "--json", GOOD, broken, CAUTIOUS)
+    done = run("check", "--json", confirmed, broken, CAUTIOUS)
     assert (done.returncode, done.stderr) == (2, "")
     answer = json.loads(done.stdout)
     rows = answer["result"]["files"]
-    assert [row["file"] for row in rows] == [row["file"] for row in answer["files"]] == [GOOD, CAUTIOUS]
+    assert [row["file"] for row in rows] == [row["file"] for row in answer["files"]] == [confirmed, CAUTIOUS]
     assert rows[0]["name"] == "Reef single, warm water"
     assert [row["worst"] for row in rows] == ["notice", "caution"]
     [problem] = [problem for problem in answer["problems"] if problem["file"] == broken]
@@ -360,7 +370,7 @@ def test_the_stock_that_a_kit_names_is_looked_at_with_it(tmp_path: Path) -> None
 def test_a_terminal_without_the_signs_gets_plain_ones(encoding: str) -> None:
     """A true minus sign is not in every encoding; no traceback, and a negative number stays one."""
     done = run_process("check", GOOD, encoding=encoding)
-    assert (done.returncode, done.stderr) == (0, "")
+    assert (done.returncode, done.stderr) == (1, "")
     assert re.search(r" -\d+", done.stdout)
     assert "\\u" not in done.stdout
 

@@ -163,7 +163,7 @@ def test_a_stock_file_limits_the_advice_and_gives_prices(tmp_path: Path) -> None
         "length,body,from_end,to_end,price\n"
         '80 cm,rubber,LP 3/8,second stage 9/16,"25,50"\n'
         "75 cm,rubberr,LP 3/8,second stage 9/16,20\n"
-        "100 cm,rubber,LP 3/8,second stage 9/16,30\n",
+        "120 cm,rubber,LP 3/8,second stage 9/16,30\n",
         encoding="utf-8",
     )
     answer = answered("--layout", "single", *BODY, "--stock", str(csv))

@@ -127,7 +127,9 @@ def test_what_does_not_fit_is_a_finding_and_what_is_measured_first_is_none(path:
         is_long = verdict["outcome"] == "does not fit" and verdict["fault"] == "too long"
         assert bool(loud & SURELY_SHORT) == is_short, tag
         assert not is_long or loud & {*SURELY_LONG, "stands off by estimate"}, tag
-        if hose["action"] in ("buy", "make"):
+        if hose["joins"] is False:
+            assert hose["action"] != "keep", tag  # it is replaced or moved for its ends, however long it is
+        elif hose["action"] in ("buy", "make"):
             assert is_short or is_long, tag
         elif hose["action"] == "measure":
             assert verdict["outcome"] == "cannot be said yet", tag
@@ -156,4 +158,12 @@ def test_fewest_hoses_serves_with_its_own_length_what_fit_keeps(path: Path) -> N
 def test_the_wrong_kit_is_still_found_wrong() -> None:
     """What a string shows to be too short by more than its uncertainty is replaced; a loop as well."""
     actions = {tag: hose["action"] for tag, hose in fitted(WRONG).items()}
-    assert actions["primary hose"] == actions["octopus hose"] == actions["sender hose"] == "buy"
+    assert actions["octopus hose"] == actions["sender hose"] == "buy"
+    assert fitted(WRONG)["primary hose"]["present"]["verdict"]["fault"] == "too short"
+
+
+def test_a_new_kit_is_judged_alike_everywhere(starter: Path) -> None:
+    """As every other kit."""
+    test_check_and_fit_have_one_verdict_with_one_number(starter)
+    test_what_does_not_fit_is_a_finding_and_what_is_measured_first_is_none(starter)
+    test_fewest_hoses_serves_with_its_own_length_what_fit_keeps(starter)

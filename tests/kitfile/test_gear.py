@@ -10,7 +10,7 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.kit.fields import ValueKind, fields_of
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
-from kitbuilder.kit.gear import GEAR_KINDS, Gear, OwnedHose, pieces_of
+from kitbuilder.kit.gear import GEAR_KINDS, Gear, OwnedHose, OwnedLead, pieces_of
 from kitbuilder.kit.items import KINDS
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.folder import files_holding, gear_in, kits_naming
@@ -103,6 +103,7 @@ def test_everything_a_gear_file_may_say() -> None:
         bore_m=0.006,
         swivel_pin=False,
         mass_kg=0.2,
+        mass_half_digit_kg=0.05,
         make="grey",
         made=date(2024, 3, 1),
         condition="to be watched",
@@ -111,7 +112,9 @@ def test_everything_a_gear_file_may_say() -> None:
         kept_in="blue box",
         notes="stiff near the crimp",
     )
-    assert gear.items[-2].mass_kg == pytest.approx(2 * 0.45359237)
+    [lead] = [item for item in gear.items if isinstance(item, OwnedLead)]
+    assert lead.mass_kg == pytest.approx(2 * 0.45359237)
+    assert [each.parts for each in gear.assemblies] == [("long, grey", "blue box")]
     assert [item.kind for item in gear.items] == list(dict.fromkeys(item.kind for item in gear.items))
 
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.physics.estimation import condition, expansion_factor, misfit
+from kitbuilder.physics.estimation import condition, condition_with_slips, credit, misfit
 
 Shares = dict[str, float]
 SOURCES = ("suit", "lead", "hoses", "cylinder")
@@ -195,77 +195,147 @@ def test_what_does_not_fit_together_is_refused() -> None:
             misfit([{"lead": 1.0}], [0.1], number)
 
 
-# ---- readings that contradict each other are all less certain ----
+# ---- readings of which some are slips ----
 
-CONTRADICTIONS = st.lists(
-    st.tuples(st.floats(0.0, 100.0), st.floats(0.0, 10.0), st.floats(0.01, 2.0)), min_size=1, max_size=5
+CHANCE = 0.1
+"""The probability of a slip in these tests."""
+
+
+def by_integration(prior: float, readings: list[float], slip: float, misses: list[float]) -> tuple[float, float]:
+    """Mean and 1.96 standard deviations of one unknown, by summing over a fine grid of its values; nothing is linear.
+
+    Each reading is the unknown and an error of two kinds, of which the density is written down as it stands.
+    """
+    grid = np.linspace(-6 * prior, 6 * prior, 40_001)
+    density = np.exp(-0.5 * (1.96 * grid / prior) ** 2)
+    for reading, miss in zip(readings, misses, strict=True):
+        wide = math.hypot(reading, slip)
+        error = 1.96 * (miss - grid)
+        good, bad = (np.exp(-0.5 * (error / spread) ** 2) / spread for spread in (reading, wide))
+        density = density * ((1 - CHANCE) * good + CHANCE * bad)
+    density /= density.sum()
+    mean = float((grid * density).sum())
+    return mean, 1.96 * math.sqrt(float((((grid - mean) ** 2) * density).sum()))
+
+
+def credited(prior: float, readings: list[float], slip: float, misses: list[float]) -> tuple[float, float]:
+    """The same by `credit` and `condition_with_slips`."""
+    observed = [{"lead": prior}] * len(readings)
+    worth = credit(observed, misses, readings, [slip] * len(readings), CHANCE)
+    names = [f"reading {place}" for place in range(len(readings))]
+    correction, remaining = condition_with_slips({"lead": prior}, observed, worth, names)
+    return correction, spread(remaining)
+
+
+@pytest.mark.parametrize(
+    "misses",
+    [
+        [0.0],
+        [1.0],
+        [2.0],
+        [3.0],
+        [-4.0],
+        [5.0],
+        [-3.0, 3.0],
+        [0.5, 0.6],
+        [0.0, 2.0],
+        [1.0, -1.0],
+        [0.2, 0.1, 2.5],
+        [0.0, 0.3, -0.2, 0.1],
+    ],
 )
-"""Each miss, what is uncertain of it apart from the reading, and the error of reading."""
-Contradictions = list[tuple[float, float, float]]
+def test_slips_count_as_in_the_sum_over_a_grid(misses: list[float]) -> None:
+    """One, two and more readings of one unknown: agreeing, in doubt, and one of them off; some leave more than before.
+
+    Source: Bayes' rule, summed over the unknown itself; no combination of slips is listed there.
+    """
+    prior, readings, slip = 3.0, [0.5] * len(misses), 5.0
+    assert credited(prior, readings, slip, misses) == pytest.approx(
+        by_integration(prior, readings, slip, misses), rel=2e-4, abs=1e-6
+    )
 
 
-def worst_of(contradictions: Contradictions, factor: float) -> float:
-    return max(residual / math.hypot(other, factor * reading) for residual, other, reading in contradictions)
+def test_one_reading_that_agrees_leaves_room_for_a_slip_and_a_second_takes_it() -> None:
+    """Prior 3, reading 0.5: a good reading would leave 0.49, and two would leave 0.35.
+
+    By hand for the one: the slip has a probability of 0.1 * 3.04 / (0.9 * 5.85 + 0.1 * 3.04) = 0.055, and leaves
+    3 * 5.02 / 5.85 = 2.57; the root of 0.945 * 0.49² + 0.055 * 2.57² is 0.77.
+    """
+    (_, alone), (_, both) = credited(3.0, [0.5], 5.0, [0.0]), credited(3.0, [0.5, 0.5], 5.0, [0.0, 0.0])
+    assert alone == pytest.approx(0.77, abs=0.01)
+    assert 0.35 < both < 0.40
 
 
-@given(contradictions=CONTRADICTIONS, believed=st.floats(0.1, 5.0))
-def test_the_worst_contradiction_is_just_believed(contradictions: Contradictions, believed: float) -> None:
-    """By hand: miss = believed * hypot(other, factor * reading), solved for the factor; the greatest of all counts."""
-    factors = [
-        math.sqrt(max((residual / believed) ** 2 - other**2, 0.0)) / reading
-        for residual, other, reading in contradictions
-    ]
-    found = expansion_factor(lambda factor: worst_of(contradictions, factor), believed)
-    assert found == pytest.approx(max(1.0, *factors), rel=1e-9)
-    assert worst_of(contradictions, found) <= believed
+def test_a_reading_that_cannot_be_is_hardly_adopted() -> None:
+    """Off by ten times what was known before: a slip, and what was known before stays."""
+    worth = credit([{"lead": 3.0}], [30.0], [0.5], [30.0], CHANCE)
+    assert worth.slips == (pytest.approx(1.0, abs=1e-6),)
+    correction, left = credited(3.0, [0.5], 30.0, [30.0])
+    assert abs(correction) < 0.31
+    assert left == pytest.approx(3.0, rel=0.01)
 
 
-@given(observations=OBSERVATIONS, believed=st.floats(0.2, 2.0))
-def test_real_misfits_are_just_believed_too(observations: Observations, believed: float) -> None:
-    """They fall by no simple law and may rise in between: the first power of two that is enough is not exceeded."""
-    observed, residuals = split(observations)
-
-    def worst(factor: float) -> float:
-        wider = [
-            {source: share * (factor if source.startswith("reading") else 1.0) for source, share in components.items()}
-            for components in observed
-        ]
-        return max(
-            abs(residual) / may for residual, may in (misfit(wider, residuals, number) for number in range(len(wider)))
+@given(target=SHARES, observations=OBSERVATIONS, slip=st.floats(0.0, 5.0))
+def test_slips_of_many_unknowns_count_as_in_the_space_of_the_unknowns(
+    target: Shares, observations: Observations, slip: float
+) -> None:
+    """Source: numpy, for each combination the normal equations of all unknowns, and the mixture of their answers."""
+    names = sorted({*target, *(name for components, _, _ in observations for name in components)})
+    wanted = np.array([target.get(name, 0.0) for name in names])
+    table = np.array([[components.get(name, 0.0) for name in names] for components, _, _ in observations])
+    errors = np.array([error for _, error, _ in observations])
+    misses = np.array([residual for _, _, residual in observations])
+    logs, means, variances = [], [], []
+    for chosen in itertools.product((False, True), repeat=len(observations)):
+        noise = errors**2 + np.where(chosen, slip**2, 0.0)
+        information = np.eye(len(names)) + table.T @ (table / noise[:, None])
+        unknowns = np.linalg.solve(information, table.T @ (misses / noise))
+        covariance = np.diag(noise) + table @ table.T
+        logs.append(
+            sum(math.log(CHANCE if is_slip else 1 - CHANCE) for is_slip in chosen)
+            - 0.5 * np.linalg.slogdet(covariance)[1]
+            - 0.5 * 1.959964**2 * misses @ np.linalg.solve(covariance, misses)
         )
-
-    found = expansion_factor(worst, believed)
-    if worst(1.0) <= believed:
-        assert found == 1.0
-        return
-    assert worst(found) == pytest.approx(believed, rel=1e-9)
-    enough = next(2.0**power for power in itertools.count() if worst(2.0**power) <= believed)
-    assert enough / 2.0 < found <= enough
-
-
-@pytest.mark.parametrize("residual", [1.0, 1.0 + 1e-9, 1.5, 2.0, 3.0, 1e3, 1e6])
-def test_few_rounds_are_enough(residual: float) -> None:
-    """A tight spread of all else, so that the contradiction falls as one over the factor; also at the ends."""
-    tried = []
-
-    def worst(factor: float) -> float:
-        tried.append(factor)
-        return residual / factor
-
-    assert expansion_factor(worst, 1.0) == pytest.approx(residual, rel=1e-11)
-    assert len(tried) < 40
+        means.append(float(wanted @ unknowns))
+        variances.append(float(wanted @ np.linalg.solve(information, wanted)))
+    weights = np.exp(np.array(logs) - max(logs))
+    weights /= weights.sum()
+    mean = float(weights @ means)
+    variance = float(weights @ (np.array(variances) + 1.959964**2 * (np.array(means) - mean) ** 2))
+    observed = [components for components, _, _ in observations]
+    worth = credit(observed, list(misses), list(errors), [slip] * len(errors), CHANCE)
+    readings = [f"reading of {place}" for place in range(len(errors))]
+    correction, remaining = condition_with_slips(target, observed, worth, readings)
+    assert correction == pytest.approx(mean, abs=1e-6)
+    assert spread(remaining) == pytest.approx(math.sqrt(variance), abs=1e-6)
+    assert all(0 <= chance <= 1 for chance in worth.slips)
 
 
-def test_a_jump_is_found_to_the_last_digit() -> None:
-    """Beyond what is valid; it ends all the same, on the side that is believed."""
-    found = expansion_factor(lambda factor: 2.0 if factor < 1.7 else 0.5, 1.0)
-    assert found == 1.7
+def test_without_slips_a_reading_is_worth_what_it_was() -> None:
+    """A slip of no size is a good reading."""
+    worth = credit([{"lead": 3.0}, {"lead": 3.0}], [1.0, 1.5], [0.5, 0.4], [0.0, 0.0], CHANCE)
+    assert worth.residuals == pytest.approx((1.0, 1.5))
+    assert [pytest.approx(row, abs=1e-9) for row in worth.readings] == [(0.5,), (0.0, 0.4)]
+    assert not any(any(row) for row in worth.doubts)
 
 
-def test_what_no_factor_can_be_found_for_is_refused() -> None:
-    for believed in (0.0, -1.0, math.inf, math.nan):
-        with pytest.raises(ValueError, match="above zero"):
-            expansion_factor(lambda factor: 1.0 / factor, believed)
-    for found in (math.nan, math.inf):
-        with pytest.raises(ValueError, match="finite number"):
-            expansion_factor(lambda _, found=found: found, 1.0)
+def test_of_twenty_readings_the_ones_that_are_far_off_are_slips() -> None:
+    """Eighteen agree; ten slips at a time would be a million combinations."""
+    misses = [0.1 * (-1) ** place for place in range(20)]
+    misses[4], misses[11] = 3.0, -2.5
+    worth = credit([{"lead": 3.0}] * 20, misses, [0.5] * 20, [5.0] * 20, CHANCE)
+    assert [place for place, chance in enumerate(worth.slips) if chance > 0.5] == [4, 11]
+
+
+def test_what_no_credit_can_be_given_for_is_refused() -> None:
+    """Too few spreads, a probability that is none, a reading without a spread."""
+    for readings, slips, chance, says in (
+        ([], [5.0], 0.1, "spread of a good reading"),
+        ([0.5], [5.0], 0.0, "between 0 and 1"),
+        ([0.5], [5.0], 1.0, "between 0 and 1"),
+        ([0.0], [5.0], 0.1, "above zero"),
+        ([0.5], [-1.0], 0.1, "above zero"),
+        ([0.5], [math.inf], 0.1, "above zero"),
+    ):
+        with pytest.raises(ValueError, match=says):
+            credit([{"lead": 3.0}], [0.0], readings, slips, chance)

@@ -25,6 +25,7 @@ from kitbuilder.plans.changeover.step import (
     Step,
 )
 
+Sides = tuple[JointSlot, JointSlot]
 Held = tuple[str, str]
 """A part that can be held in the hand: where it came from, and its key there."""
 
@@ -32,13 +33,22 @@ Held = tuple[str, str]
 class Bench:
     """What lies on the bench, and what is screwed to what. Asserts that each step can be done as items are."""
 
-    def __init__(self, build: Build, store: dict[str, Part], to_get: dict[str, Part]) -> None:
-        """The kit as it is built, its first stages on their valves, everything else out of reach."""
+    def __init__(
+        self, build: Build, store: dict[str, Part], to_get: dict[str, Part], assembled: Iterable[Sides] = ()
+    ) -> None:
+        """The kit as it is built, its first stages on their valves, everything else out of reach.
+
+        Args:
+            build: The kit.
+            store: What is at hand beside it.
+            to_get: What is bought.
+            assembled: The joints between parts of the store that are kept screwed together.
+        """
         self.parts: dict[Held, Part] = {("source", key): part for key, part in build.parts.items()}
         self.parts |= {("store", key): part for key, part in store.items()}
         self.parts |= {("new", key): part for key, part in to_get.items()}
         self.at_hand = {("source", key) for key in build.parts}
-        self.joints = {_sides(joint) for joint in build.joints}
+        self.joints = {_sides(joint) for joint in build.joints} | set(assembled)
         self.plugs = {JointSlot("source", plug.stage, plug.port) for plug in build.plugs}
         self.on_valve = {held for held in self.at_hand if self.parts[held].kind == "first_stage"}
         self.loosened = Counter[object]()
@@ -55,12 +65,13 @@ class Bench:
         match step.verb:
             case "fetch" | "get":
                 assert step.verb in (FETCH, GET)
-                assert held[0] not in self.at_hand
-                self.at_hand.add(held[0])
-                self._close_all_ports(held[0])
+                for part in held:
+                    assert part not in self.at_hand
+                    self.at_hand.add(part)
+                    self._close_all_ports(part)
             case "off the valve":
                 assert step.verb == OFF_VALVE
-                assert not self.clicked, "a coupling still holds it to the diver"
+                assert held[0] not in self._roots(self.clicked), "a coupling still holds it to the diver"
                 self.on_valve.remove(held[0])
             case "on the valve":
                 assert step.verb == ON_VALVE
@@ -72,7 +83,7 @@ class Bench:
                 self._make(step)
             case "plug out":
                 assert step.verb == UNPLUG
-                assert not self.on_valve
+                assert held[0] not in self.on_valve
                 self.plugs.remove(step.places[0])
                 self.loosened[step.places[0]] += 1
             case "plug in" | "close":
@@ -89,7 +100,8 @@ class Bench:
         part = self.parts[held]
         if part.kind == "first_stage":
             assert isinstance(part.record, PartRecord)
-            self.plugs |= {JointSlot(*held, port.split(" ")[0]) for port in part.record.fits}
+            ports = {JointSlot(*held, port.split(" ")[0]) for port in part.record.fits}
+            self.plugs |= {port for port in ports if not any(port in joint for joint in self.joints)}
 
     def _put_away_or_look(self, step: Step, held: list[Held]) -> None:
         assert step.verb in (STORE, WORK, CHECK)
@@ -102,6 +114,9 @@ class Bench:
         for place in self._loosened_slots():
             if (place.origin, place.part) in together and self.parts[place.origin, place.part].kind == "first_stage":
                 assert self._is_closed(place), f"{place} is put away open"
+        for held_on in together & self.on_valve:
+            assert not {held for held in self._roots(self.clicked) if held == held_on}, "a coupling still holds it"
+        self.on_valve -= together  # a stage leaves with its first stage on it
         self.at_hand -= together
 
     def _loosened_slots(self) -> Iterable[JointSlot]:
@@ -114,7 +129,8 @@ class Bench:
             self.clicked.remove(joint)
         else:
             assert step.verb == UNDO
-            assert not self.on_valve, "under pressure, or on a cylinder at least"
+            # A port is opened off the cylinder; the far end of a hose that is without pressure is not.
+            assert self._is_far_end(joint) or self._root(joint[0]) not in self.on_valve, "it is on a cylinder"
         self.joints.remove(joint)
         self.loosened[joint] += 1
 
@@ -122,10 +138,31 @@ class Bench:
         assert step.verb in (MAKE, CLICK)
         for place in step.places:
             self._assert_free(place)
-        self.joints.add((step.places[0], step.places[1]))
+        joint = (step.places[0], step.places[1])
+        if step.verb == MAKE:
+            assert self._is_far_end(joint) or self._root(joint[0]) not in self.on_valve, "it is on a cylinder"
+        self.joints.add(joint)
         if step.verb == CLICK:
-            assert self.on_valve, "a coupling goes on when the joints have been seen to hold"
+            root = self._root(joint[0])
+            is_stage = self.parts[root].kind == "first_stage"
+            assert not is_stage or root in self.on_valve, "a coupling goes on when the joints have been seen to hold"
             self.clicked.add((step.places[0], step.places[1]))
+
+    def _is_far_end(self, joint: Sides) -> bool:
+        """Whether a joint is at the end of a hose that is far from the first stage."""
+        inner, outer = ((self.parts[place.origin, place.part].kind, place.slot) for place in joint)
+        return inner == ("hose", "to") or (inner[0] == "adapter" and outer[0] not in ("hose",))
+
+    def _root(self, place: JointSlot) -> Held:
+        """The part nearest to the cylinder that this one hangs on."""
+        nearer = {(outer.origin, outer.part): (inner.origin, inner.part) for inner, outer in self.joints}
+        held = (place.origin, place.part)
+        while held in nearer:
+            held = nearer[held]
+        return held
+
+    def _roots(self, joints: Iterable[Sides]) -> set[Held]:
+        return {self._root(inner) for inner, _ in joints}
 
     def _assert_free(self, place: JointSlot) -> None:
         assert (place.origin, place.part) in self.at_hand, f"{place} is not at hand"
@@ -190,5 +227,5 @@ def what_a_part_is(part: Part) -> object:
     return record.kind, record.fits
 
 
-def _sides(joint: Joint) -> tuple[JointSlot, JointSlot]:
+def _sides(joint: Joint) -> Sides:
     return JointSlot("source", joint.inner, joint.inner_slot), JointSlot("source", joint.outer, joint.outer_slot)

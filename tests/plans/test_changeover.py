@@ -118,7 +118,7 @@ def test_what_lies_in_the_gear_file_is_fetched() -> None:
     plan = plan_changeover(small(), small(length_m=0.61), gear(owned_hose("B61", length_m=0.61)))
     assert outcome(plan, "hose") == "from your gear"
     assert "Fetch B61 from your gear. It becomes hose." in said(plan)
-    assert plan.match.cost == (0, 2, 2, 1)
+    assert plan.match.cost == (0, 3, 3, 1)  # both ends of a hose, and the first stage on its valve
 
 
 def test_what_is_kept_somewhere_is_fetched_from_there() -> None:

@@ -104,8 +104,8 @@ def test_the_valve_check_says_what_each_valve_takes(assessments) -> None:
 
 
 def test_nothing_to_do_is_nothing_undone(assessments) -> None:
-    """From a kit to itself only the care and the checks are left."""
+    """From a kit to itself nothing is loosened; the check in the water is left."""
     plan = plan_changeover(assessments["twinset"], assessments["twinset"])
-    verbs = {step.verb for step in plan.steps}
-    assert verbs == {WORK, CHECK, "coupling off", "coupling on", "off the valve", "on the valve"}
+    assert {step.verb for step in plan.steps} <= {WORK, CHECK}
+    assert "Balance" in text_of(plan)
     assert plan.match.cost == (0, 0, 0, 0)

@@ -55,6 +55,16 @@ SHORT, OTHER_SHORT = hose("one", "40 cm", "50 cm"), hose("two", "45 cm", "50 cm"
 KEPT = hose("kept", "56 cm", "50 cm")
 
 
+def test_a_hose_for_rich_gas_is_bought_clean_and_on_a_line_of_its_own() -> None:
+    """29 CFR 1910.430: gear for more than 40 % oxygen is cleaned for it."""
+    rich = (
+        '[[cylinder]]\ntag = "tank"\npreset = "steel 12 L 232 long"\noxygen = "50 %"\n'
+        '[[first_stage]]\ntag = "first"\npreset = "brass, DIN, 4 LP 2 HP"\non = "tank"\n'
+    )
+    found = plan(kit(rich, hose("one", "40 cm", "50 cm", from_="first LP1"), OTHER_SHORT)).shopping
+    assert sorted((line.tags, line.must_be_clean) for line in found) == [(("one",), True), (("two",), False)]
+
+
 # --- the lines --------------------------------------------------------------------------------------------------------
 
 

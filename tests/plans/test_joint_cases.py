@@ -9,8 +9,12 @@ from pathlib import Path
 
 import pytest
 
+from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.findings import Signal
+from kitbuilder.assess.rules.joints import JOINT_RULES
 from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
+from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.plans.changeover import Unbuildable, plan_changeover
 from kitbuilder.plans.fewest import HoseSources, find_fewest
 from kitbuilder.plans.fewest.candidates import candidates_for, why_not
@@ -18,7 +22,8 @@ from kitbuilder.plans.fewest.runs import runs_of
 from kitbuilder.plans.fitting import FittingPlan, plan_fitting
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
-from tests.assess.kits import assessed, config, with_keys
+from tests.assess.kits import CONFIGS, assessed, config, kit_of, with_keys
+from tests.each import each
 
 CASES = Path(__file__).parents[1] / "cases" / "counter"
 
@@ -218,6 +223,40 @@ def test_a_coupling_of_another_make_is_said_where_it_is_clicked_on() -> None:
     text = config("twinset")
     other = with_keys(text, "wing hose", make="black")
     for target, is_said in ((text, False), (other, True)):
-        [click] = [step for step in steps_between(text, target) if step.startswith('Click "wing hose')]
+        [click] = [step for step in steps_between(config("sidemount"), target) if step.startswith('Click "wing hose')]
         assert ("They are of two makes" in click) is is_said
         assert is_said == any(each.rule == "coupling make" for each in assessed(target).findings)
+
+
+# --- one verdict ------------------------------------------------------------------------------------------------------
+
+KITS = [
+    *sorted(CONFIGS.glob("*.toml")),
+    *(
+        path
+        for folder in ("counter", "technical", "sameness")
+        for path in sorted((CASES.parent / folder).glob("*.toml"))
+    ),
+]
+KITS = [path for path in KITS if "holds" not in path.read_text("utf-8").split("[[", 1)[0]]
+
+
+@each("path", KITS)
+def test_check_fit_and_changeover_agree_on_every_joint(path: Path) -> None:
+    """Of every kit that comes with the program, and of every case."""
+    read = resolve_at(path, kit_of(path.read_text("utf-8")))
+    found = assess(read)
+    warned = [
+        found.kit.items[finding.item].tag
+        for finding in found.findings
+        if finding.rule in JOINT_RULES and finding.signal >= Signal.WARNING and finding.item is not None
+    ]
+    hoses = {figures.hose.tag for figures in found.hoses}
+    assert hoses & set(warned) == {one.figures.hose.tag for one in plan_fitting(found).hoses if one.joins is False}
+    try:
+        plan_changeover(found, found)
+    except Unbuildable as refused:
+        said = [sentence(reason, System.METRIC) for reason in refused.reasons]
+        assert all(any(f'"{tag}"' in text for text in said) for tag in warned)
+    else:
+        assert not warned

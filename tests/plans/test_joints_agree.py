@@ -143,11 +143,16 @@ def present_joins(case: Words) -> bool:
 
 
 def some_hose_joins(case: Words) -> bool:
-    """Whether any hose of its pressure class does, with or without adapters of that class."""
+    """Whether any hose of its pressure class does, with or without adapters of that class.
+
+    It may keep a present end of the other class: one cut for an HP port holds in an LP port of that thread.
+    """
     bare = case | {"hose": case["hose"] | {"from_end": None, "to_end": None}}
     service = SERVICE[case["hose"]["role"]]
     usable = [None, *(name for name, row in ADAPTERS.items() if row["service"] == service)]
-    return any(joins(case, ends, pair) for ends in ends_possible(bare) for pair in product(usable, usable))
+    given = case["hose"]["from_end"], case["hose"]["to_end"]
+    sold = [{name for name in names if name} for names in zip(given, *ends_possible(bare), strict=True)]
+    return any(joins(case, ends, pair) for ends in product(*sold) for pair in product(usable, usable))
 
 
 # --- and everything that asks -----------------------------------------------------------------------------------------

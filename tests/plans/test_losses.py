@@ -12,14 +12,15 @@ from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, f
 from kitbuilder.assess.gas.mixes import Mix, heat_ratio, molar_mass
 from kitbuilder.kit.items import Hose, Kit
 from kitbuilder.kit.resolved import resolve
+from kitbuilder.plans.loss_assumptions import assumptions_of, left_out_of
 from kitbuilder.plans.losses import (
     HP_BURST,
+    ISOLATOR_CLOSED,
     LP_BURST,
+    MANIFOLD_LEAK,
     STAGE_LOST,
     VALVE_CLOSED,
     Loss,
-    assumptions_of,
-    left_out_of,
     losses_of,
 )
 from kitbuilder.report.numbers import System
@@ -142,6 +143,9 @@ def test_every_failure_of_a_twinset_is_there_in_the_order_of_the_kit() -> None:
         (LP_BURST, "necklace hose", "left post"),
         (LP_BURST, "drysuit hose", "left post"),
         (HP_BURST, "gauge hose", "left post"),
+        (ISOLATOR_CLOSED, "manifold", ""),
+        (MANIFOLD_LEAK, "manifold", "right post"),
+        (MANIFOLD_LEAK, "manifold", "left post"),
     ]
 
 
@@ -159,9 +163,50 @@ def test_a_manifold_leaves_all_gas_to_the_other_post() -> None:
     assessment = shipped("twinset")
     assert [cylinder.tag for cylinder in joined_cylinders(assessment.kit)] == ["right cylinder", "left cylinder"]
     for found in losses_of(assessment):
-        assert found.gas_left is not None and found.gas_left.value == 1.0
-        assert found.gas_left.spread == pytest.approx(0.0, abs=1e-12)
-        assert found.shut_in == ()
+        if found.cause != MANIFOLD_LEAK:
+            assert found.gas_left is not None and found.gas_left.value == 1.0
+            assert found.gas_left.spread == pytest.approx(0.0, abs=1e-12)
+            assert found.shut_in == ()
+
+
+def leaks(assessment: Assessment) -> dict[str, Loss]:
+    """The losses of a leaking manifold, by the cylinder that loses its gas."""
+    return {found.side: found for found in losses_of(assessment) if found.cause == MANIFOLD_LEAK}
+
+
+def test_a_leaking_manifold_leaves_the_gas_of_one_side_and_what_that_feeds() -> None:
+    """Two equal cylinders, the isolator closed: half is left. The right post feeds primary and wing."""
+    found = leaks(shipped("twinset"))
+    assert list(found) == ["right cylinder", "left cylinder"]
+    for leak in found.values():
+        assert leak.gas_left is not None and leak.gas_left.value == pytest.approx(0.5)
+    assert lost(found["right cylinder"]) == lost(loss(shipped("twinset"), VALVE_CLOSED, "right post"))
+    assert lost(found["left cylinder"]) == lost(loss(shipped("twinset"), VALVE_CLOSED, "left post"))
+
+
+def test_a_leak_at_the_fuller_side_leaves_less() -> None:
+    """By the ideal gas, filled to 100 and 200 bar with the same gas: a third and two thirds, within 3 %."""
+    text = with_keys(with_keys(TWINSET, "right cylinder", filled="200 bar"), "left cylinder", filled="100 bar")
+    left = {side: each.gas_left.value for side, each in leaks(assessed(text)).items() if each.gas_left}
+    assert left == {"right cylinder": pytest.approx(1 / 3, rel=0.03), "left cylinder": pytest.approx(2 / 3, rel=0.03)}
+
+
+def test_a_closed_isolator_takes_nothing_where_each_post_has_a_second_stage() -> None:
+    found = loss(shipped("twinset"), ISOLATOR_CLOSED, "manifold")
+    assert found.lost == 0
+    assert found.shut_in == ()
+
+
+def test_a_closed_isolator_shuts_in_the_gas_of_a_post_without_a_second_stage() -> None:
+    """Without the necklace nothing is breathed from the left post: half the gas cannot be reached."""
+    found = loss(assessed(without(TWINSET, "necklace hose")), ISOLATOR_CLOSED, "manifold")
+    assert found.shut_in == ("left cylinder",)
+    assert found.gas_left is not None and found.gas_left.value == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize("text", [without(TWINSET, "manifold"), SINGLE, SIDEMOUNT, without(TWINSET, "left post")])
+def test_without_a_manifold_between_two_posts_there_is_no_such_loss(text: str) -> None:
+    assert not [each for each in losses_of(assessed(text)) if each.cause in (ISOLATOR_CLOSED, MANIFOLD_LEAK)]
 
 
 def test_without_a_manifold_each_post_has_its_own() -> None:
@@ -418,7 +463,8 @@ def test_what_is_lost_and_what_is_left_is_everything_that_gas_reaches(name: str)
 @pytest.mark.parametrize("name", EVERY)
 def test_a_closed_valve_and_a_lost_first_stage_and_a_burst_hose_of_it_leave_the_same(name: str) -> None:
     by_stage: dict[str, list[Loss]] = {}
-    for found in losses_of(shipped(name)):
+    of_stages = (each for each in losses_of(shipped(name)) if each.cause not in (ISOLATOR_CLOSED, MANIFOLD_LEAK))
+    for found in of_stages:
         by_stage.setdefault(found.stage, []).append(found)
     for found in by_stage.values():
         assert {VALVE_CLOSED, STAGE_LOST} <= {each.cause for each in found}
@@ -447,10 +493,10 @@ def test_another_hose_never_makes_less_work(name: str, data: st.DataObject) -> N
     stage = data.draw(st.sampled_from([stage.tag for stage in first_stages_of(kit)]))
     to = data.draw(st.sampled_from([item.tag for item in kit.items if isinstance(item, tuple(FUNCTIONS["breathing"]))]))
     before, after = losses_of(assess(resolve(kit))), losses_of(assess(resolve(more_hose(kit, stage, 3, to))))
-    left_after = {(found.cause, found.tag): works(found) for found in after}
+    left_after = {(found.cause, found.tag, found.side): works(found) for found in after}
     for found in before:
         for job, tags in works(found).items():
-            assert set(tags) <= set(left_after[found.cause, found.tag][job])
+            assert set(tags) <= set(left_after[found.cause, found.tag, found.side][job])
 
 
 @given(st.floats(20.0, 230.0), st.floats(1.05, 1.3))

@@ -1,6 +1,6 @@
 """Two kits side by side: hoses matched by role, what differs first, and what is common to both cancels."""
 
-from math import hypot
+from math import hypot, pi, sqrt
 
 import pytest
 
@@ -222,16 +222,18 @@ def test_the_lead_of_a_kit_without_a_cylinder_is_not_known() -> None:
 
 
 def test_what_is_common_to_both_kits_cancels_in_the_difference() -> None:
-    """JCGM 100:2008, 5.2.2: a hose 15 cm longer is 15.75 g heavier, ± what 15 cm of rubber may be off.
+    """JCGM 100:2008, 5.2.2: a hose 15 cm longer is heavier by 15 cm of rubber, ± what those may be off.
 
-    By the range of its diameter (125 - 82)/2 g/m, and by the density of its wall, 100 kg/m3 on 80.9 mm2; the
+    82 to 105 to 125 g/m: a mean of 105 + (20 - 23)/4, a deviation of the root of (23^2 + 20^2)/6 - (3/4)^2. The density
+    of the wall lies evenly within 100 kg/m3 on a ring of 11.95 and 6.4 mm, 11 to 12 to 12.8 mm having that mean. The
     ends, the stated length of the same hose and all the other hoses are no part of it.
     """
+    by_diameter, by_density = sqrt((23**2 + 20**2) / 6 - 0.75**2), 100 / sqrt(3) * pi / 4 * (11.95**2 - 6.4**2) / 1e3
     longer = with_keys(TWINSET, "drysuit hose", length="90 cm")
     found = beside(TWINSET, longer)
     change = difference(found.right.all_hoses.mass, found.left.all_hoses.mass, "")
-    assert change.value == pytest.approx(0.15 * 0.105)
-    assert change.spread == pytest.approx(0.15 * hypot(0.0215, 80.93e-6 * 100), rel=1e-3)
+    assert change.value == pytest.approx(0.15 * 0.10425)
+    assert change.combined == pytest.approx(0.15e-3 * 1.959964 * hypot(by_diameter, by_density), rel=1e-3)
     assert change.spread < found.left.all_hoses.mass.spread / 10
 
 
@@ -246,12 +248,15 @@ def test_the_order_of_a_file_is_no_difference() -> None:
 
 
 def test_the_difference_between_bodies_keeps_both_doubts() -> None:
-    """Braided for rubber: two bodies, each with a spread of its own, and the ends cancel."""
+    """Braided for rubber: two bodies, each with a spread of its own, and the ends cancel.
+
+    Means by hand: 104.25 g/m of rubber, 64 + (13 - 9)/4 of braid (55 to 77 g/m), and ends of 2.2 + (0.8 - 0.7)/4 cm.
+    """
     braided = hoses(hose_text(body="braided"))
     change = difference(
         beside(hoses(hose_text()), braided).right.all_hoses.mass, assessed(hoses(hose_text())).all_hoses.mass, ""
     )
-    assert change.value == pytest.approx(-0.706 * (0.105 - 0.064))
+    assert change.value == pytest.approx(-(0.75 - 2 * 0.02225) * (0.10425 - 0.065))
     assert not any("mass of" in source and share for source, share in change.components.items())
     assert {source for source in change.components if "diameter" in source} == {
         "outside diameter of LP rubber hose",

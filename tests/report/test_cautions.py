@@ -87,9 +87,14 @@ def test_a_limit_with_a_range_shows_it(name: str) -> None:
 
 
 def test_room_for_a_hand_is_said_with_its_spread() -> None:
-    """A hose 6 cm from a knob may be in the way: a hand needs 4 to 7 cm, and the hose may pass 3 cm nearer."""
+    """A hose 6 cm from a knob may be in the way: a hand needs 4 to 5 to 7 cm, and the hose may pass 3 cm nearer.
+
+    The room for a hand has a mean of 5 + (2 - 1)/4 cm and a variance of (1^2 + 2^2)/6 - (1/4)^2.
+    """
     knob = plan_fitting(shipped("twinset")).hoses[0].figures.routed.knobs[0]
     near = knob._replace(distance=knob.distance._replace(value=0.06))
     assert not near.is_blocked
     assert not near.is_clear
-    assert near.room.spread == pytest.approx((0.03**2 + 0.015**2) ** 0.5)
+    assert near.room.value == pytest.approx(0.06 - 0.0525)
+    hand = 1.959964 * (5 / 6 - 1 / 16) ** 0.5 / 100
+    assert near.room.combined == pytest.approx((0.03**2 + hand**2) ** 0.5)

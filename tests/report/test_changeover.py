@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from kitbuilder.kit.gear import Gear, GearHeader, ORing, Owned
+from kitbuilder.kit.gear import Gear, GearHeader, ORing, Owned, Plug
 from kitbuilder.plans.changeover import Changeover, Unbuildable, plan_changeover
 from kitbuilder.report.changeover import changeover_page, step_page, steps_table, tick_key, unbuildable_page
 from kitbuilder.report.layout import list_rows
@@ -35,7 +35,22 @@ def gear(*items: Owned) -> Gear:
 def test_the_most_useful_fact_comes_first(plan) -> None:
     text = page_text(changeover_page(plan, FILES))
     assert text.splitlines()[:2] == ["from  Twinset, coast (a.toml)", "to    Sidemount, sea (b.toml)"]
-    assert "Undo 8 joints, make 10. Fetch 7 parts, buy 0. No plan takes less." in text
+    assert "Undo 12 joints, make 14. Fetch 7 parts, buy 0. No plan takes less." in text
+
+
+def test_plugs_to_buy_stand_beside_the_parts_to_buy(plan) -> None:
+    """By the files: the sidemount kit has plugs in six LP ports and two HP ports, the twinset in six and three."""
+    few = plan_changeover(plan.target, plan.source, gear(Plug(tag="a", thread="3/8-24 UNF", pieces=5)))
+    lp, hp = (count for count in few.plugs)
+    assert (lp.in_use, lp.needed, lp.to_buy) == (6, 6, 0)
+    assert (hp.in_use, hp.needed, hp.to_buy) == (2, 3, 1)
+    found = unfolded(page_text(changeover_page(few, FILES)))
+    assert "and 1 plug." in found
+    assert "1 × plug HP 7/16-20 UNF" in found
+    assert "Buy one plug, HP 7/16-20 UNF." in found
+    assert page_json(changeover_page(few, FILES))["plugs_owned"][0] == {
+        "plug": "LP 3/8-24 UNF", "pieces": 5, "in_use": 6, "needed": 6, "to_buy": 0,
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize("width", [60, 80, 100])

@@ -9,7 +9,7 @@ from kitbuilder.assess.buoyancy.float_checks import evaluate_check
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.report.balance import details_page
-from kitbuilder.report.diver import check_page, checks_list
+from kitbuilder.report.diver import check_page, checks_list, first_check
 from kitbuilder.report.layout import list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System, with_spread
@@ -87,6 +87,32 @@ def test_the_procedure_fits_its_pane_and_says_when_to_stop(width: int, system: S
     lines = page_text(check_page(None, None, None), system, width).splitlines()
     said = " ".join(" ".join(lines).split())
     assert max(map(len, lines)) <= width
-    assert {METRIC: "about 5 m, with 50 bar", IMPERIAL: "about 16 ft, with 725 psi"}[system] in said
-    assert "buddy" in said
+    assert {METRIC: "at about 5 m, beside a line", IMPERIAL: "at about 16 ft, beside a line"}[system] in said
+    assert "with a buddy" in said
     assert "Stop if anything is wrong" in said
+
+
+@pytest.mark.parametrize(
+    ("system", "pressures"),
+    [(METRIC, "Begin with about 50 bar. At 35 bar end"), (IMPERIAL, "Begin with about 725 psi. At 508 psi end")],
+)
+def test_the_procedure_keeps_a_diver_out_of_trouble(system: System, pressures: str) -> None:
+    """No stop owed, own spare lead, a lowest pressure, wing and suit empty.
+
+    Source: encyclopedia article titled "Diving weighting system": weight check with 35 to 50 bar.
+    """
+    said = " ".join(page_text(check_page(None, None, None), system).split())
+    assert "Choose a dive that needs no stop" in said
+    assert "Never make it on a dive that needs a stop" in said
+    assert "Carry spare lead for the check" in said
+    assert "Leave the buddy's ballast alone" in said
+    assert pressures in said
+    assert "Let all gas out of the wing first, then out of the drysuit" in said
+    assert "the pressure of each gas, stages apart" in said
+
+
+def test_a_new_check_asks_for_the_pressure_of_stages_where_there_are_any() -> None:
+    """The twinset has a stage of 50 bar beside its cylinders of 60; the warm single has none."""
+    twinset, single = (first_check(f"{name}.toml", "pier", shipped(name).kit) for name in ("twinset", "warm-single"))
+    assert (twinset["pressure"], twinset["stage_pressure"]) == ("60 bar", "50 bar")
+    assert "stage_pressure" not in single

@@ -53,7 +53,7 @@ def rubber(length_cm: float, price: float | None = None, tag: str = "") -> Stock
 
 def plan_of_all() -> FewestPlan:
     """Owned and bought, shared and not, as now, with a price and without, and one that goes without."""
-    first = kit("First", hose("a", 56, 50), hose("b", 80, 50), hose("long", 230, 220))
+    first = kit("First", hose("a", 56, 55), hose("b", 80, 70), hose("long", 230, 220))
     second = kit("Second", hose("c", 61, 52), hose("d", 61, 55, body="braided"), hose("e", 75, 66, to_end=SECOND))
     owned = OwnedHose(tag="grey", body="rubber", length_m=0.56, from_end="LP 3/8", to_end="standard nipple coupling")
     gear = Gear(GearHeader(format=1, holds="gear", name="the cellar"), (owned,))
@@ -117,6 +117,7 @@ def test_prices_and_pieces() -> None:
         "    First stage end: LP 3/8 (male 3/8-24 UNF)",
         "    Other end: standard nipple coupling (female standard nipple)",
         '    For "a", "b"',
+        "    Long enough: over 99 % certain",
         "",
         "  Together 49.00 EUR",
     ]
@@ -130,18 +131,21 @@ def test_prices_and_pieces() -> None:
 @pytest.mark.parametrize(
     ("length_cm", "says"),
     [
-        (45, 'nearest is 45 cm rubber "S", which is 5 cm too short'),
-        (50, 'nearest is 50 cm rubber "S", which has only a 50 % chance of being long enough'),
+        (45, 'nearest is 45 cm rubber "S", which is 5 ± 2 cm too short'),
+        (
+            50,
+            'nearest is 50 cm rubber "S", which is only 50 % certain to be long enough',
+        ),
         (90, 'nearest is 90 cm rubber "S", which hangs in a loop'),
-        (65, 'nearest is 65 cm rubber "S", which bows out 10 cm from the body'),
+        (68, 'nearest is 68 cm rubber "S", which bows out 1'),
     ],
 )
 def test_the_nearest_miss(length_cm: int, says: str) -> None:
-    """50 cm of run over a free span of 12: 15 cm of slack bow out 10.4 cm, 40 cm are beyond three spans."""
+    """50 cm of run over a free span of 12: 18 cm of slack bow out more than 10 cm, 40 cm are beyond three spans."""
     plan = find_fewest([kit("One", hose("a", 120, 50))], shelf(rubber(length_cm, tag="S")))
     lines = said(plan).splitlines()
     assert lines[0] == "No set: none of these hoses has one that would do."
-    assert f'  "a" of "One": {says}' in lines
+    assert any(line.startswith(f'  "a" of "One": {says}') for line in lines)
     assert "To buy" not in said(plan)
 
 

@@ -255,6 +255,18 @@ def test_the_text() -> None:
     assert "never certifies" in text
 
 
+def test_what_is_due_next_stands_soonest_first() -> None:
+    """By hand: a test of November 2021 holds five years, rubber of May 2021 too, a service of 2026 one year."""
+    look, uses, needs = looked()
+    found = page_json(gear_page("gear.toml", look, uses, needs))["next_due"]
+    assert [row["on"] for row in found] == sorted(row["on"] for row in found)
+    tank, hose_row = (next(row for row in found if row["tag"] == tag) for tag in ("tank", "B75"))
+    assert (tank["on"], tank["is_due"]) == ("2026-11-03", True)
+    assert (hose_row["on"], hose_row["is_due"]) == ("2026-05-01", True)
+    assert found[0]["tag"] == "B75"
+    assert "Due next, the soonest first" in page_text(gear_file_page(look, needs))
+
+
 def test_the_items_stand_in_a_table_for_each_kind() -> None:
     """With the columns that any of them fills."""
     lines = page_text(page(), width=200).splitlines()

@@ -5,7 +5,7 @@ import pytest
 from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.file_kinds import GEAR_FILE
-from kitbuilder.kit.gear import OwnedGauge
+from kitbuilder.kit.gear import OwnedFirstStage, OwnedGauge
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.report.form import choices_of, format_default, typed_note
 from kitbuilder.report.gear_form import default_in_gear, gear_rows, owned_choices
@@ -30,6 +30,8 @@ def test_what_a_preset_tells() -> None:
     assert default_in_gear(gauge, field_named(OwnedGauge, "mass"), METRIC) == "0.15 kg to 0.30 kg, preset"
     assert default_in_gear(gauge, field_named(OwnedGauge, "inlet"), METRIC) == "gauge swivel, preset"
     assert default_in_gear(gauge, field_named(OwnedGauge, "make"), METRIC) == ""
+    first = OwnedFirstStage(tag="first", preset="brass, yoke, 4 LP 2 HP")
+    assert default_in_gear(first, field_named(OwnedFirstStage, "connection"), METRIC) == "yoke, preset"
     bare = OwnedGauge(tag="gauge")
     assert default_in_gear(bare, field_named(OwnedGauge, "mass"), METRIC) == ""
 

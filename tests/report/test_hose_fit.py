@@ -8,7 +8,7 @@ import re
 import jsonschema
 import pytest
 
-from kitbuilder.assess.fit.fit import Fit, StockOption
+from kitbuilder.assess.fit.fit import Fit
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.report.cells import format_sentence
 from kitbuilder.report.hose_fit import FIT, brief_fit, fit_fields, fit_words, stock_words
@@ -31,14 +31,19 @@ def fit(figures: HoseFigures) -> Fit:
 @pytest.mark.parametrize(
     ("keys", "words"),
     [
-        ({"length": "75 cm", "run": "80 cm"}, "too short by 5 cm"),
+        ({"length": "75 cm", "run": "80 cm"}, "too short by 5 ± 2 cm"),
         ({"length": "210 cm", "run": "50 cm"}, "too long: hangs in a loop"),
-        ({"length": "75 cm", "run": "75 cm"}, "right: bows out 0 cm (0 to 7)"),
+        ({"length": "75 cm", "run": "75 cm"}, "measure first: 0 ± 2 cm to spare"),
+        ({"length": "75 cm", "run": "76 cm"}, "measure first: 1 ± 2 cm missing"),
+        ({"length": "75 cm", "run": "72 cm", "span": "12 cm"}, "fits: bows out 4 cm (2 to 5)"),
+        ({"length": "75 cm", "run": "70 cm", "span": "65 cm"}, "slack: bows out 12 cm (9 to 14)"),
     ],
 )
 def test_the_fit_in_a_few_words(keys: dict[str, str], words: str) -> None:
-    """75 cm on 75 cm has no slack: what it may bow out is what 1.8 cm of uncertainty allow."""
-    assert said(fit_words(hose_figures(**keys).fit)) == words
+    """1.8 cm are uncertain. 3 cm over 12 and 5 over 65 bow out by (2 / pi) sqrt(slack x span), and 3/16 of slack over
+    span more: 4.0 cm, from 2.5 to 5.2; 11.6 cm, from 9.3 to 13.6.
+    """
+    assert said(fit_words(hose_figures(**({"role": "other LP"} | keys)).fit)) == words
 
 
 def test_a_hose_without_a_run_says_so():
@@ -46,58 +51,61 @@ def test_a_hose_without_a_run_says_so():
 
 
 def test_slack_on_purpose_is_to_spare_or_to_stow():
-    found = fit(hose_figures(length="75 cm", run="74 cm"))
-    assert said(fit_words(found._replace(slack_by_design="hangs"))) == "right: 1 cm to spare"
-    assert said(fit_words(found._replace(slack_by_design="stowed", is_estimated=True))) == (
-        "right: 1 cm to stow, estimated"
-    )
+    found = fit(hose_figures(role="other LP", length="75 cm", run="72 cm"))
+    hangs, stowed = (found._replace(trial=found.trial._replace(slack_by_design=how)) for how in ("hangs", "stowed"))
+    assert said(fit_words(hangs)) == "fits: 3 ± 2 cm to spare"
+    assert said(fit_words(stowed)) == "fits: 3 ± 2 cm to stow"
 
 
 @pytest.mark.parametrize(
-    ("option", "words", "brief"),
+    ("keys", "words", "brief"),
     [
-        (StockOption(0.55, -0.03, None, "too short"), "55 cm: 3 cm short", "55 cm: 3 cm short"),
-        (StockOption(0.7, 0.05, 0.15, "right"), "70 cm: bows out 15 cm", "70 cm: 15 cm out"),
-        (StockOption(0.9, 0.25, None, "right"), "90 cm: 25 cm to spare", "90 cm: 25 cm to spare"),
-        (StockOption(0.9, 0.25, None, "too long"), "90 cm: a loop", "90 cm: a loop"),
+        ({"length": "50 cm", "run": "59 cm"}, "56 cm: 3 cm short", "56 cm: 3 cm short"),
+        ({"length": "66 cm", "run": "65 cm", "span": "65 cm"}, "70 cm: bows out 12 cm", "70 cm: 12 cm out"),
+        ({"length": "80 cm", "run": "65 cm", "span": "12 cm"}, "90 cm: a loop", "90 cm: a loop"),
     ],
 )
-def test_what_a_stock_length_would_give(option: StockOption, words: str, brief: str) -> None:
-    assert said(stock_words(option)) == words
-    assert said(stock_words(option, brief=True)) == brief
+def test_what_a_stock_length_would_give(keys: dict[str, str], words: str, brief: str) -> None:
+    """The next longer one; 5 cm over 65 bow out 11.6 cm, 25 cm over 12 are beyond three spans."""
+    longer = fit(hose_figures(role="other LP", **keys)).longer
+    assert longer is not None
+    assert said(stock_words(longer)) == words
+    assert said(stock_words(longer, brief=True)) == brief
 
 
 def test_the_fields_of_a_hose_that_is_too_short():
     """Too short by 5 cm: no bow, no bend, and which stock length would cover the run."""
-    figures = hose_figures(length="75 cm", run="80 cm")
+    figures = hose_figures(role="other LP", length="75 cm", run="80 cm")
     lines = page_text(Page([fit_fields(figures.hose, fit(figures))])).splitlines()
     assert lines[0].split(maxsplit=1) == ["fit", "too short"]
-    assert lines[1].split() == ["slack", "−5", "±", "2", "cm"]
+    assert lines[1].split() == ["decided", "by", "as", "measured"]
+    assert lines[2].split() == ["slack", "−5", "±", "2", "cm"]
     assert not any(line.startswith(("bows out", "bend radius", "slack at rest")) for line in lines)
-    assert any(line.startswith("stock that fits") for line in lines)
+    assert any(line.startswith("certain to reach") for line in lines)
 
 
-def test_slack_at_rest_is_shown_where_it_was_measured():
-    figures = hose_figures(length="75 cm", run="74 cm", rest_run="73.5 cm")
+def test_slack_at_rest_is_shown_where_it_differs():
+    figures = hose_figures(role="other LP", length="75 cm", run="73 cm", rest_run="72.5 cm")
     text = page_text(Page([fit_fields(figures.hose, fit(figures))]))
     assert re.search(r"^slack at rest +\+2 ± 2 cm$", text, re.MULTILINE)
-    assert "stock that fits" not in text
+    assert "certain to reach" not in text
 
 
 def test_programs_find_every_key_of_every_fit():
     for keys in ({"run": "80 cm"}, {"run": "70 cm"}, {"run": "20 cm"}):
-        figures = hose_figures(length="75 cm", **keys)
+        figures = hose_figures(role="other LP", length="75 cm", **keys)
         found = page_json(Page([fit_fields(figures.hose, fit(figures))]))
         jsonschema.validate(found, FIT | {"$defs": DEFINITIONS})
-    short = hose_figures(length="75 cm", run="80 cm")
+    short = hose_figures(role="other LP", length="75 cm", run="80 cm")
     found = page_json(Page([fit_fields(short.hose, fit(short))]))
     assert found["slack_m"]["value"] == pytest.approx(-0.05)
     assert found["run_m"]["value"] == pytest.approx(0.8)
-    assert (found["verdict"], found["stand_off_m"], found["tightest_radius_m"]) == ("too short", None, None)
+    assert (found["verdict"]["outcome"], found["verdict"]["fault"]) == ("does not fit", "too short")
+    assert (found["stand_off_m"], found["tightest_radius_m"]) == (None, None)
 
 
 def test_the_brief_form_keeps_slack_bend_and_the_lengths_around():
-    found = fit(hose_figures(length="75 cm", run="80 cm"))
+    found = fit(hose_figures(role="other LP", length="75 cm", run="80 cm"))
     lines = [said(words) for words in brief_fit(found)]
     assert lines[0] == "slack −5 ± 2 cm"
     assert lines[1].startswith("or ")

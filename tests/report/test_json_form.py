@@ -7,9 +7,11 @@ from math import inf
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 
-from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.figures import Figure, Range, from_catalogue
 from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.catalogue import Value
 from kitbuilder.report.answer import Answer
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import (
@@ -35,6 +37,7 @@ from kitbuilder.report.page import (
     text,
 )
 from kitbuilder.report.renderers.json import page_data, render, rounded
+from kitbuilder.report.shapes import DEFINITIONS, FIGURE
 
 
 def data_of(*rows):
@@ -55,6 +58,19 @@ def test_a_figure_has_the_digits_of_its_spread_and_one_more():
     assert figure_of(3.2384917, 2.7181828) == {"value": 3.24, "spread": 2.72, "origin": "weighed"}
     assert figure_of(0.28213, 0.00046123) == {"value": 0.28213, "spread": 0.000461, "origin": "weighed"}
     assert figure_of(1 / 3, 0.0) == {"value": 0.333333, "spread": 0.0, "origin": "weighed"}
+
+
+def test_a_lopsided_figure_has_the_ends_of_its_range_too():
+    """From 12.2 to 14.2 to 15.5 kg: the mean is 14.025; 95 % lie from 12.3 to 15.435, covered a little wider."""
+    lopsided = from_catalogue("mass", Value(14.2, 12.2, 15.5, "an example"))
+    data = data_of(("mass_kg", Estimate(lopsided, "mass")))["mass_kg"]
+    assert data["value"] == pytest.approx(14.025, abs=0.006)
+    assert (data["low"], data["high"]) == (pytest.approx(12.3, abs=0.1), pytest.approx(15.435, abs=0.12))
+    assert data["spread"] == pytest.approx((data["high"] - data["low"]) / 2, abs=0.01)
+    Draft202012Validator(FIGURE | {"$defs": DEFINITIONS}).validate(data)
+    # One end alone says nothing.
+    del data["low"]
+    assert not Draft202012Validator(FIGURE | {"$defs": DEFINITIONS}).is_valid(data)
 
 
 @given(value=st.floats(-1e6, 1e6), spread=st.floats(1e-8, 1e6))

@@ -5,22 +5,24 @@ a psi the weight of a pound on a square inch where it falls with 9.80665 m/s².
 """
 
 import math
+import re
 from decimal import Decimal
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.figures import Figure, Range
+from kitbuilder.assess.figures import Figure, Range, from_catalogue
+from kitbuilder.catalogue import Value
 from kitbuilder.report.numbers import (
     MEASURES,
     MINUS,
     System,
     digits,
     duration,
+    figure_digits,
     percent,
     shown,
-    spread_digits,
     unit,
     with_range,
     with_spread,
@@ -148,25 +150,65 @@ def test_a_figure_with_its_spread() -> None:
     assert with_spread(Figure(1.065, {"all": 0.367}, ""), "pitch", METRIC) == "61° ± 21°"
 
 
-def test_columns_align_on_the_decimal_point() -> None:
-    """By width of value and of spread."""
-    rows = [
-        with_spread(Figure(value, {"all": spread}, ""), "mass", METRIC, value_width=6, spread_width=5)
-        for value, spread in ((11.06, 0.99), (0.81, 0.10))
-    ]
-    assert rows == [" 11.06 ±  0.99 kg", "  0.81 ±  0.10 kg"]
+@pytest.mark.parametrize(
+    ("value", "spread", "measure", "metric", "imperial"),
+    [
+        (29.0, 1.46, "mass", "29.0 ± 1.5 kg", "63.9 ± 3.2 lb"),
+        (78.4, 26.2, "mass", "78 ± 26 kg", "173 ± 58 lb"),
+        (0.2875, 0.1463, "hose mass", "290 ± 150 g", "10.1 ± 5.2 oz"),
+        (9.5, 0.998, "mass", "9.5 ± 1.0 kg", "20.9 ± 2.2 lb"),
+        (11.06, 0.0996, "mass", "11.06 ± 0.10 kg", "24.38 ± 0.22 lb"),
+        (-0.4, 1.21, "buoyancy", "−0.4 ± 1.2 kg", "−0.9 ± 2.7 lb"),
+        (1027.487, 0.3, "density", "1027 ± 1 kg/m³", "64.1 ± 0.1 lb/ft³"),
+        (1027.487, 123.0, "density", "1030 ± 120 kg/m³", "64.1 ± 7.7 lb/ft³"),
+        (0.02, 12.3, "mass", "0 ± 12 kg", "0 ± 27 lb"),
+    ],
+)
+def test_no_digit_is_finer_than_the_spread(
+    value: float, spread: float, measure: str, metric: str, imperial: str
+) -> None:
+    """Two digits of the spread at most, and the value to the same place: JCGM 100:2008, 7.2.6. By hand.
+
+    The digits of the measure are not exceeded.
+    """
+    figure = Figure(value, {"all": spread}, "")
+    assert with_spread(figure, measure, METRIC) == metric
+    assert with_spread(figure, measure, IMPERIAL) == imperial
+
+
+def test_sides_that_differ_are_shown_as_the_ends_of_the_range() -> None:
+    """A cylinder of 14.2 kg, anything from 12.2 to 15.5 kg: its mean is 14.2 + (1.3 - 2.0) / 4, by hand.
+
+    95 % of such cylinders weigh from 12.2 + 0.05 * 2.0 to 15.5 - 0.05 * 1.3 kg; the expansion is a little wider.
+    """
+    lopsided = from_catalogue("mass", Value(14.2, 12.2, 15.5, "an example"))
+    words = with_spread(lopsided, "mass", METRIC)
+    number, low, high = map(float, re.fullmatch(r"([\d.]+) \(([\d.]+) to ([\d.]+)\) kg", words).groups())
+    assert number == 14.0
+    assert low == pytest.approx(12.3, abs=0.1)
+    assert high == pytest.approx(15.435, abs=0.12)
+    drawn = Figure(lopsided.value, {str(source): share for source, share in lopsided.components.items()}, "")
+    assert with_spread(drawn, "mass", METRIC) == "14.0 ± 1.9 kg"
+
+
+def test_sides_that_hardly_differ_are_shown_as_one() -> None:
+    """The mean of both: a range of 12.0 to 14.1 about 13.0."""
+    figure = from_catalogue("mass", Value(13.0, 12.0, 14.1, "an example"))
+    below, above = figure.sides
+    assert below < above
+    assert with_spread(figure, "mass", METRIC) == "13.0 ± 1.0 kg"
 
 
 def test_a_small_spread_is_not_shown_as_none() -> None:
     """2 g in a column of hundredths of a kilogram: rounded up, for it is not nothing."""
-    assert spread_digits(Figure(0.66, {"scale": 0.002}, ""), "mass", METRIC) == "0.01"
-    assert spread_digits(Figure(0.131, {"scale": 0.0002}, ""), "hose mass", METRIC) == "1"
+    assert figure_digits(Figure(0.66, {"scale": 0.002}, ""), "mass", METRIC).spread == "0.01"
+    assert figure_digits(Figure(0.131, {"scale": 0.0002}, ""), "hose mass", METRIC).spread == "1"
 
 
 def test_no_spread_is_shown_as_none() -> None:
     """An exact figure, and one whose last bits are off by the order of a sum."""
-    assert spread_digits(Figure(0.66, {}, ""), "mass", METRIC) == "0.00"
-    assert spread_digits(Figure(0.66, {"bits": 1e-17}, ""), "mass", METRIC) == "0.00"
+    assert figure_digits(Figure(0.66, {}, ""), "mass", METRIC).spread == "0.00"
+    assert figure_digits(Figure(0.66, {"bits": 1e-17}, ""), "mass", METRIC).spread == "0.00"
 
 
 def test_a_range_that_is_not_the_same_to_both_sides() -> None:

@@ -99,6 +99,7 @@ def test_json_has_the_same_in_metres():
         "adapters": [],
         "or_adapters": [],
         "only_from_maker": False,
+        "odds": None,
         "stock_tag": "B-75",
         "price": 51.0,
     }

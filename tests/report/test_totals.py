@@ -8,6 +8,7 @@ from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Estimate
 from kitbuilder.report.totals import brief_totals, hose_words, total_rows
 from tests.assess.kits import lone_hose, shipped
 
@@ -34,8 +35,18 @@ def test_one_hose_that_is_all_of_the_kit():
 
 def test_items_without_a_weight_are_counted_out():
     found = shipped("sidemount")
-    known = found._replace(weights=(None, *found.weights[1:]))
-    assert total_rows(known)[-1].label == f"{len(known.weights) - 1} of {len(known.weights)} items"
+    count = len(found.weights)
+    known = found._replace(weights=(None, *found.weights[1:]), masses=(None, *found.masses[1:]))
+    assert total_rows(known)[-1].label == f"{count - 1} of {count} items"
+
+
+def test_items_that_only_have_a_mass_are_counted_in_it():
+    """20 of 21 items float as known; all of them weigh something."""
+    found = shipped("sidemount")
+    heavy = found._replace(weights=(None, *found.weights[1:]))
+    assert total_rows(heavy)[-1].label == "all 21 items, buoyancy of 20"
+    own, *_ = brief_totals(heavy, 0, 20).rows
+    assert own == ["this item", Estimate(found.masses[0], "mass"), "not known"]
 
 
 def test_the_rows_by_body_go_first_where_room_is_scarce():

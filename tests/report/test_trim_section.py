@@ -36,7 +36,8 @@ def turn(moment: Figure, system: System) -> str:
     """A moment in words, by hand: a pound-foot is 0.45359237 times 0.3048 kg·m; plus puts the head down."""
     factor, unit = {METRIC: (1.0, "kg·m"), IMPERIAL: (0.45359237 * 0.3048, "lb·ft")}[system]
     way = "down" if moment.value > 0 else "up"
-    return f"head-{way} {abs(moment.value) / factor:.1f} ± {moment.spread / factor:.1f} {unit}"
+    decimals = 1 if moment.spread / factor < 9.95 else 0  # two digits of the spread at most
+    return f"head-{way} {abs(moment.value) / factor:.{decimals}f} ± {moment.spread / factor:.{decimals}f} {unit}"
 
 
 @pytest.mark.parametrize("system", System)

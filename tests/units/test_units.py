@@ -216,7 +216,7 @@ def test_feet_and_inches(feet: int, inches: int, sign: str) -> None:
 def test_both_signs_for_minus(minus: str) -> None:
     """The one on the keyboard and the true one."""
     assert parse_quantity(f"{minus}0.4 kg", "buoyancy") == -0.4
-    assert parse_reading(f"{minus}0.4 kg +{minus} 0.1 kg", "buoyancy") == (-0.4, 0.1)
+    assert parse_reading(f"{minus}0.4 kg +{minus} 0.1 kg", "buoyancy") == (-0.4, 0.1, None)
 
 
 # ---- arithmetic, and a spread ----

@@ -1,5 +1,6 @@
 """What all screens share: what they ask of the app, the units, the page of keys, and the change of width."""
 
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
@@ -23,6 +24,8 @@ class Shell(Protocol):
     """The units shown."""
     plain_pictures: bool
     """Whether pictures are drawn with letters and signs."""
+    day: date
+    """The day on which the app was opened."""
 
     def open_kit(self, path: Path) -> None:
         """Show a kit file: on the bench, or with its problems."""

@@ -18,6 +18,7 @@ from kitbuilder.app.widgets.item_list import ItemList
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.app.widgets.picture import HosePicture
 from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.assess.assembly import goes_with
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.kit.fields import Field
@@ -58,6 +59,7 @@ class Bench(Editing):
         *EDITING_KEYS,
         key("c", "copy", "Copy item", "Copy this item below itself.", show=False),
         key("J,shift+down", "move(1)", "Move down", "Move this item down in the file.", show=False),
+        key("X", "remove_with_parts", "Remove with its parts", "Take this out with all that hangs on it.", show=False),
         key("K,shift+up", "move(-1)", "Move up", "Move this item up in the file.", show=False),
         key("f", "next_finding", "Next finding", "Go to the next finding.", show=False),
         key("w", "explain", "Why", "Read the finding under the cursor in full.", show=False),
@@ -236,6 +238,14 @@ class Bench(Editing):
                 self.item = self.document.copy_item(item)
 
             self.try_edit(copy)
+
+    def action_remove_with_parts(self) -> None:
+        """Take the selected item out with all that hangs on it: a stage with its regulator; undo brings all back."""
+        if (item := self.item) is not None:
+            gone = goes_with(self.assessment.kit, item)
+            tags = [self.kit.items[number].tag for number in gone]
+            if self.try_edit(lambda: self.document.remove_item(*gone)):
+                self.notify(f"{', '.join(tags)}: out of the kit file. u brings all back.", markup=False)
 
     def action_move(self, by: int) -> None:
         """Move the item under the cursor."""

@@ -19,6 +19,7 @@ from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.gear.owners import Owners, owners_of
 from kitbuilder.kit.file_kinds import KIT_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
 from kitbuilder.kitfile.read import read
@@ -27,6 +28,7 @@ from kitbuilder.report.fewest import fewest_pane, to_buy
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.linked import problems_of
+from kitbuilder.report.owners import apart_page
 from kitbuilder.report.page import Column, Page, Row, Table, text
 from kitbuilder.report.words import CAUTIONS, box, cut
 
@@ -125,6 +127,11 @@ class FewestScreen(KitbuilderScreen):
         return [(kit.name, kit.assessment) for kit in self._kits if kit.assessment and kit.name in self._marked]
 
     @property
+    def owners(self) -> Owners:
+        """Whose the marked kits are."""
+        return owners_of(kit.kit for _, kit in self.marked)
+
+    @property
     def is_working(self) -> bool:
         """Whether a set is being looked for."""
         return self._answered < self._asked
@@ -133,7 +140,7 @@ class FewestScreen(KitbuilderScreen):
         """Look for the set of what is marked now; an answer to an earlier question comes too late."""
         self._asked += 1
         kits = self.marked
-        if kits:
+        if kits and not self.owners.are_apart:
             sources = sources_beside(kits, FROM[self._source])
             self._find(self._asked, kits, sources, tuple(ORDERS.values())[self._order], self._any_body)
         else:
@@ -195,6 +202,8 @@ class FewestScreen(KitbuilderScreen):
     def _page(self) -> Page:
         if self.is_working:
             return Page([text("Working …")])
+        if self.owners.are_apart:
+            return apart_page(self.owners)
         return Page([text(HOW_TO)]) if self.plan is None else fewest_pane(self.plan)
 
     # ---- keys ----

@@ -171,11 +171,13 @@ class FitScreen(KitbuilderScreen):
             return
         changes: dict[str, TomlValue | None] = {**fitted.other_ends}
         advice = fitted.advice
-        if advice is not None and not advice.is_best:
+        if advice is not None and advice.is_replaced:
             buy, made = advice.buy, f"{advice.made_m * 100:.0f} cm"
             changes["length"] = written_length(buy.length_m, self.system) if buy else made
         if not changes:
-            self.notify("It has that length already.", markup=False)
+            must_measure = advice is not None and advice.must_measure
+            say = "Measure its run first." if must_measure else "It has a length that fits already."
+            self.notify(say, markup=False)
             return
         self._try_edit(fitted.figures.number, changes)
 

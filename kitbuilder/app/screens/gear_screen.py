@@ -23,6 +23,7 @@ from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.gear import GEAR_KINDS, Gear
 from kitbuilder.kit.items import Hose
+from kitbuilder.kit.lines import NO_LINES
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.folder import kits_naming
 from kitbuilder.kitfile.overrides import override_day
@@ -60,6 +61,7 @@ class GearScreen(Editing):
         super().__init__(document)
         self.day = day
         self._kits = kits_naming(document.path)
+        self._contacts = contacts_of(self._kits)
         self._last_report: GearReport | None = None
 
     @property
@@ -127,9 +129,8 @@ class GearScreen(Editing):
         """Report on the gear file; the last report is kept while file and day are the same. Kits are read once."""
         last = self._last_report
         if last is None or last.gear is not gear or last.day != self.day:
-            last = self._last_report = report_on_gear(
-                gear, self.day, kits_using(self._uses(gear)), contacts=contacts_of(self._kits)
-            )
+            used = kits_using(self._uses(gear))
+            last = self._last_report = report_on_gear(gear, self.day, used, NO_LINES, self._contacts)
         return last
 
     def _uses(self, gear: Gear) -> Uses:

@@ -258,7 +258,8 @@ class Shelf(KitbuilderScreen):
         assert source.assessment is not None
         assert target.assessment is not None
         try:
-            plan = plan_changeover(source.assessment, target.assessment)
+            on = target.assessment.kit.header.day or self.shell.day
+            plan = plan_changeover(source.assessment, target.assessment, day=on)
         except Unbuildable as problem:
             files = (source.path.name, target.path.name)
             kits = (source.assessment.kit, target.assessment.kit)

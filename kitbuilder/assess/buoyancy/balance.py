@@ -1,8 +1,10 @@
 """Balance: how diver and kit float over the dive, and the lead that holds the stop."""
 
 from collections.abc import Sequence
+from enum import Enum
 from typing import NamedTuple
 
+from kitbuilder.assess.assembly import is_stage
 from kitbuilder.assess.body import body_buoyancy
 from kitbuilder.assess.buoyancy.buoyancy_model import (
     AS_IT_IS,
@@ -13,12 +15,11 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     Switches,
     bladder_of,
     build_buoyancy_model,
-    is_stage,
     lead_sinks,
     total_buoyancy,
 )
 from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, evaluate_checks
-from kitbuilder.assess.buoyancy.lead_pieces import Pieces, pieces_for
+from kitbuilder.assess.buoyancy.lead_pieces import LeadToTake, lead_to_take
 from kitbuilder.assess.buoyancy.measurement_priorities import Priority, measurement_priorities
 from kitbuilder.assess.buoyancy.trim import Trim, assess_trim
 from kitbuilder.assess.depths import deepest_of, stop_of
@@ -27,6 +28,8 @@ from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.resolved import ResolvedKit
 
+ONE_SIDED = 1.645 / 1.96
+"""Of a spread, which holds 95 % between both ends: 95 % lie below this part of it (normal distribution)."""
 JUST_KG = 0.05
 """Less lead than this, too much or too little, is not worth naming."""
 
@@ -55,6 +58,14 @@ class WhatIf(NamedTuple):
     """The stage that is lost."""
 
 
+class Hold(Enum):
+    """Whether a diver holds the stop."""
+
+    HELD = "held"
+    UNCERTAIN = "uncertain"
+    FLOATS = "floats"
+
+
 class BladderNeed(NamedTuple):
     """What the bladder has to hold for a diver to be neutral."""
 
@@ -78,10 +89,10 @@ class Balance(NamedTuple):
     lead: Figure
     """That makes the diver neutral at the stop with the reserve and an empty wing, whatever is asked on top [kg]; below
     0 for too heavy a kit."""
-    pieces: Pieces
+    pieces: LeadToTake
     """The lead to take: whole pieces, short by no more than a breath makes up for."""
     full_at_depth: Figure
-    """At the greatest depth with the gas filled, with those pieces and an empty wing [kgf]."""
+    """At the greatest depth with the gas filled, with the lead needed and an empty wing [kgf]."""
     what_ifs: tuple[WhatIf, ...]
     body: Figure
     """How the body alone floats, as float checks teach [kgf]."""
@@ -119,6 +130,16 @@ class Balance(NamedTuple):
     def surplus_kg(self) -> float:
         """How much more lead the kit carries than is needed."""
         return self.buoyancy_model.lead_kg - self.lead.value
+
+    @property
+    def missing(self) -> Figure:
+        """How much less lead the kit carries than is needed, with its spread [kg]."""
+        return self.lead._replace(value=-self.surplus_kg)
+
+    @property
+    def spare_kg(self) -> float:
+        """How much more lead than it carries would hold the stop with a certainty of 95 % [kg]."""
+        return max(0.0, self.missing.value + ONE_SIDED * self.lead.spread - catalogue().limits["breath_makes_up"].value)
 
     @property
     def carries_just_enough(self) -> bool:
@@ -183,16 +204,15 @@ def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: 
     )
     lead = _lead(buoyancy_model, checks, stop)
     diver = buoyancy_model.kit.linked.diver
-    sizes = (diver.header.lead_sizes_kg if diver else ()) or (catalogue().limits["lead_piece"].value,)
-    pieces = pieces_for(lead.value - catalogue().limits["breath_makes_up"].value, sizes)
+    sizes = diver.header.lead_sizes_kg if diver else ()
     return Balance(
         buoyancy_model,
         switches,
         tuple(checks),
         moments,
         lead,
-        pieces,
-        corrected(total_buoyancy(buoyancy_model, deepest, FILLED, pieces.mass_kg), checks),
+        lead_to_take(lead.value - catalogue().limits["breath_makes_up"].value, sizes),
+        corrected(total_buoyancy(buoyancy_model, deepest, FILLED, max(0.0, lead.value)), checks),
         tuple(_what_ifs(buoyancy_model, checks, stop, deepest)),
         corrected(body_buoyancy(buoyancy_model.body, buoyancy_model.water), checks),
         assess_trim(buoyancy_model, stop, switches),
@@ -234,6 +254,21 @@ def _what_ifs(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float
     if any(is_stage(buoyancy_model.kit, number) for number, _ in buoyancy_model.vessels):
         found.append(ask("stages lost", stop, RESERVE, Switches(stages_lost=True)))
     return found
+
+
+def hold_of(light: Figure) -> Hold:
+    """Say whether a diver holds the stop who is too light by so much there [kg or kgf].
+
+    He does when what is missing is breathed away with a certainty of 95 %. Where the lead is known as well as float
+    checks leave it, the likely value decides: the rest is found in the water.
+    """
+    limits = catalogue().limits
+    breath = limits["breath_makes_up"].value
+    if light.value > breath:
+        return Hold.FLOATS if light.value > light.spread else Hold.UNCERTAIN
+    is_known_well = light.spread <= limits["lead_known_well"].value
+    is_certain = light.value + ONE_SIDED * light.spread <= breath
+    return Hold.HELD if is_known_well or is_certain else Hold.UNCERTAIN
 
 
 def swing(balance: Balance) -> Figure:

@@ -4,13 +4,14 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
+from kitbuilder.assess.assembly import STAGE, gone_with_stages, is_stage
 from kitbuilder.assess.body import DiverBody, assess_body, body_buoyancy
 from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperature, gas_in, work_out_vessel
 from kitbuilder.assess.buoyancy.item_weight import foam_of, lead_mass, weigh_item, weigh_lead
-from kitbuilder.assess.buoyancy.scales import FRESH_KG_M3
 from kitbuilder.assess.buoyancy.suit_weight import FoamWeight, suit_gas, weigh_suit
-from kitbuilder.assess.figures import Figure, add_component, scaled, total
+from kitbuilder.assess.figures import Figure, add_component, evenly_within, from_catalogue, scaled, total
 from kitbuilder.assess.fit.hose_figures import work_out_hose
+from kitbuilder.assess.scales import FRESH_KG_M3
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Jacket, Lead, Suit, Wing
@@ -29,8 +30,18 @@ class GasUsed(NamedTuple):
     part: float
 
 
-GasLevel = str | float | GasUsed
-"""`FILLED`, `TURN` or `RESERVE`; what the gauges of all cylinders show [Pa]; or the part that is used."""
+class Gauges(NamedTuple):
+    """What the gauges show at one moment."""
+
+    worn_pa: float | None
+    """Of the cylinders that are not stages; None for their reserve."""
+    stages_pa: float | None
+    """Of the stage cylinders; None for their reserve."""
+
+
+GasLevel = str | float | GasUsed | Gauges
+"""`FILLED`, `TURN` or `RESERVE`; what the gauges of all cylinders show [Pa]; the part that is used; or what the gauges
+show of stages and of the others."""
 
 
 class Switches(NamedTuple):
@@ -133,11 +144,12 @@ def total_buoyancy(
     if switches.lead_dropped:
         lead = max(0.0, lead - buoyancy_model.droppable_kg)
     figures = [buoyancy_model.still, weigh_lead(lead, buoyancy_model.water).buoyancy, _squeeze(buoyancy_model, depth_m)]
-    for number, vessel in buoyancy_model.vessels:
-        if switches.stages_lost and is_stage(buoyancy_model.kit, number):
-            figures.append(scaled(vessel.empty.buoyancy, -1))
-        else:
-            figures.append(scaled(gas_at(vessel, gas, buoyancy_model.water), -1))
+    lost = gone_with_stages(buoyancy_model.kit) if switches.stages_lost else frozenset()
+    for part in buoyancy_model.parts:
+        if part.item in lost:
+            figures.extend(scaled(figure, -1) for figure in _without_gas(buoyancy_model, part, depth_m))
+        elif part.vessel:
+            figures.append(scaled(gas_at(part.vessel, gas, buoyancy_model.water), -1))
     if switches.wing_full and buoyancy_model.lift:
         figures.append(buoyancy_model.lift)
     if switches.suit_flooded and buoyancy_model.suit_gas:
@@ -151,6 +163,9 @@ def gas_at(vessel: Vessel, gas: GasLevel, water: Water) -> Figure:
         return gas_in(vessel, vessel.filled_pa, filling_temperature(vessel), "filling")
     if isinstance(gas, GasUsed):
         return gas_in(vessel, used_pressure(vessel, gas), water.temperature_k, "gas on the way")
+    if isinstance(gas, Gauges):
+        shown = gas.stages_pa if vessel.cylinder.carried == STAGE else gas.worn_pa
+        return gas_at(vessel, RESERVE if shown is None else shown, water)
     if not isinstance(gas, str):
         return gas_in(vessel, gas, water.temperature_k, f"{gas / 1e5:.0f} bar")
     pressure = vessel.turn_pa if gas == TURN else vessel.reserve_pa
@@ -170,12 +185,6 @@ def part_buoyancy(buoyancy_model: BuoyancyModel, part: BuoyancyPart, depth_m: fl
     if part.vessel is not None:
         figures.append(scaled(gas_at(part.vessel, gas, buoyancy_model.water), -1))
     return total(figures, part.floats.origin) if len(figures) > 1 else part.floats
-
-
-def is_stage(kit: ResolvedKit, number: int) -> bool:
-    """Say whether an item is a cylinder that may be handed off or lost."""
-    item = kit.items[number]
-    return isinstance(item, Cylinder) and item.carried == "stage"
 
 
 def bladder_of(kit: ResolvedKit) -> str:
@@ -199,6 +208,11 @@ def lead_sinks(water: Water) -> float:
     return 1.0 - water.density.value / LEAD_DENSITY_KG_M3
 
 
+def _without_gas(buoyancy_model: BuoyancyModel, part: BuoyancyPart, depth_m: float) -> list[Figure]:
+    """Give what a part adds to the sum at a depth, the gas of a cylinder apart [kgf]."""
+    return [part.floats, *([_squeezed(part.foam, depth_m, buoyancy_model.water)] if part.foam else [])]
+
+
 def _hose_part(number: int, hose: Hose, water: Water, by_tag: Mapping[str, Item]) -> BuoyancyPart:
     return BuoyancyPart(number, work_out_hose(number, hose, water, items=by_tag).weight.buoyancy)
 
@@ -219,10 +233,10 @@ def _squeeze(buoyancy_model: BuoyancyModel, depth_m: float) -> Figure:
 
 
 def _squeezed(foam: Figure, depth_m: float, water: Water) -> Figure:
-    """Give what depth takes from the lift of foam; the spread is how far the sources disagree."""
+    """Give what depth takes from the lift of foam; how far the sources disagree bounds what it may be off."""
     left, spread = _foam_left(depth_m, water)
     components = {source: share * (left - 1.0) for source, share in foam.components.items()}
-    add_component(components, "squeeze of foam", spread * foam.value)
+    add_component(components, *evenly_within("squeeze of foam", spread * foam.value))
     return Figure(foam.value * (left - 1.0), components, "foam under pressure")
 
 
@@ -243,7 +257,7 @@ def _lifts(kit: ResolvedKit, water: Water) -> list[Figure]:
             spread = catalogue().limits["lift_tolerance"].value * item.lift_kgf
             lift = Figure(item.lift_kgf, {f"lift of {item.tag}": spread}, "as the kit file says")
         elif preset and preset.lift:
-            lift = Figure(preset.lift.value, {f"lift of {item.tag}": preset.lift.spread}, f"preset {preset.name}")
+            lift = from_catalogue(f"lift of {item.tag}", preset.lift, f"preset {preset.name}")
         else:
             continue
         lifts.append(scaled(lift, water.density.value / FRESH_KG_M3))

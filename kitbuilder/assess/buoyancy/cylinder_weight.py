@@ -3,11 +3,12 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-from kitbuilder.assess.buoyancy.scales import scale_spread
-from kitbuilder.assess.figures import Figure, Weight, add_component, total
+from kitbuilder.assess.figures import Figure, Weight, add_component, from_catalogue, source_named, total
+from kitbuilder.assess.gas.fillings import working_pressure_of
 from kitbuilder.assess.gas.mixes import Mix, density_spread, mix_of
+from kitbuilder.assess.scales import scale_components
 from kitbuilder.assess.water import Water
-from kitbuilder.catalogue import CylinderPreset, Value, catalogue
+from kitbuilder.catalogue import CylinderPreset, Metal, Valve, catalogue
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.physics.cylinder import external_volume
 from kitbuilder.physics.gas import gas_density
@@ -44,10 +45,9 @@ def preset_of(cylinder: Cylinder) -> CylinderPreset | None:
     return catalogue().cylinders.get(cylinder.preset or "")
 
 
-def working_pressure_of(cylinder: Cylinder) -> float | None:
-    """Give the working pressure of a cylinder [Pa], as stamped or of its preset; None where neither is given."""
-    preset = preset_of(cylinder)
-    return cylinder.working_pressure_pa or (preset.working_pressure.value if preset else None)
+def mass_of_preset(preset: CylinderPreset) -> str:
+    """Name the source of spread that is the mass of cylinders of one preset."""
+    return f"mass of {preset.name}"
 
 
 def missing_of(cylinder: Cylinder) -> str | None:
@@ -72,13 +72,13 @@ def work_out_vessel(cylinder: Cylinder, water: Water) -> Vessel | None:
     working = working_pressure_of(cylinder) or 0.0
     filled = working if cylinder.filled_pa is None else cylinder.filled_pa
     limits = catalogue().limits
-    outside = external_volume(volume.value, shell.value, metal.density.value)
+    outside = external_volume(volume.value, shell.value, metal.density.expected)
     return Vessel(
         cylinder,
         metal.name,
         volume,
         working,
-        _empty(cylinder, volume, shell, metal.density, water),
+        _empty(cylinder, volume, shell, metal, water),
         shell.value,
         mix_of(cylinder),
         filled,
@@ -137,39 +137,53 @@ def _volume(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
         spread = catalogue().limits["stamped_volume_spread"].value * cylinder.volume_m3
         return Figure(cylinder.volume_m3, {f"stamped volume of {cylinder.tag}": spread}, "as stamped")
     assert preset is not None
-    return Figure(preset.volume.value, {f"volume of {preset.name}": preset.volume.spread}, f"preset {preset.name}")
+    return from_catalogue(f"volume of {preset.name}", preset.volume, f"preset {preset.name}")
 
 
 def _shell_mass(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
     """Give the mass of the metal alone: weighed less the valve, as stamped, or as the preset."""
     limits, valve = catalogue().limits, catalogue().valves[cylinder.valve or USUAL_VALVE]
     if cylinder.mass_kg is not None:
-        components = {f"scale reading of {cylinder.tag}": scale_spread(cylinder.mass_kg, cylinder.mass_spread_kg)}
-        add_component(components, f"mass of valve, {valve.name}", -valve.mass.spread)
-        return Figure(max(cylinder.mass_kg - valve.mass.value, LEAST_SHELL_KG), components, "weighed")
+        source, half_digit = f"scale reading of {cylinder.tag}", cylinder.mass_half_digit_kg
+        components = scale_components(source, cylinder.mass_kg, cylinder.mass_spread_kg, half_digit)
+        add_component(components, _mass_of(valve), -valve.mass.spread)
+        return Figure(max(cylinder.mass_kg - valve.mass.expected, LEAST_SHELL_KG), components, "weighed")
     if cylinder.stamped_mass_kg is not None:
         components = {f"stamped mass of {cylinder.tag}": limits["stamp_spread"].value}
         return Figure(cylinder.stamped_mass_kg, components, "as stamped")
     assert preset is not None
-    return Figure(preset.mass.value, {f"mass of {preset.name}": preset.mass.spread}, f"preset {preset.name}")
+    return from_catalogue(mass_of_preset(preset), preset.mass, f"preset {preset.name}")
 
 
-def _empty(cylinder: Cylinder, volume: Figure, shell: Figure, metal_density: Value, water: Water) -> Weight:
-    """Give mass and buoyancy with the valve, without gas."""
-    metal, metal_spread = metal_density.value, metal_density.spread
+def _mass_of(valve: Valve) -> str:
+    return source_named(f"mass of valve, {valve.name}", valve.mass)
+
+
+def _empty(cylinder: Cylinder, volume: Figure, shell: Figure, metal: Metal, water: Water) -> Weight:
+    """Give mass and buoyancy with the valve, without gas.
+
+    It displaces what it holds, its metal and a valve of brass. Paint, a neck of another metal and a stamp that rounds
+    are not known: how far printed cylinders are off from this is what the outside adds to the spread.
+    """
+    solid = metal.density.expected
     valve, density = catalogue().valves[cylinder.valve or USUAL_VALVE], water.density.value
     mass_shares = dict(shell.components)
-    add_component(mass_shares, f"mass of valve, {valve.name}", valve.mass.spread)
-    mass = Figure(shell.value + valve.mass.value, mass_shares, shell.origin)
-    outside = external_volume(volume.value, shell.value, metal) + valve.mass.value / valve.density.value
-    components = {source: share * (density / metal - 1) for source, share in shell.components.items()}
-    add_component(components, f"mass of valve, {valve.name}", valve.mass.spread * (density / valve.density.value - 1))
+    add_component(mass_shares, _mass_of(valve), valve.mass.spread)
+    mass = Figure(shell.value + valve.mass.expected, mass_shares, shell.origin)
+    outside = external_volume(volume.value, shell.value, solid) + valve.mass.expected / valve.density.value
+    components = {source: share * (density / solid - 1) for source, share in shell.components.items()}
+    add_component(components, _mass_of(valve), valve.mass.spread * (density / valve.density.value - 1))
     for source, share in volume.components.items():
         add_component(components, source, share * density)
-    add_component(components, "density of the metal", density * shell.value * metal_spread / metal**2)
+    by_metal = -density * shell.value * metal.density.spread / solid**2
+    add_component(components, source_named("density of the metal", metal.density), by_metal)
+    # Cylinders of one preset are of one make, so that a twinset is off by twice as much.
+    outside_of = f"outside of {cylinder.preset or cylinder.tag}"
+    add_component(components, outside_of, density * catalogue().limits["cylinder_outside_spread"].value)
     for source, share in water.density.components.items():
         add_component(components, source, share * outside)
-    return Weight(mass, Figure(density * outside - mass.value, components, shell.origin))
+    origin = f"displaces its inside, its {metal.name} and a brass valve, without paint"
+    return Weight(mass, Figure(density * outside - mass.value, components, origin))
 
 
 def _usual_diameter(outside_m3: float) -> float:

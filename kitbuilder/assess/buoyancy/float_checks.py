@@ -1,19 +1,29 @@
 """Float checks: what was seen in the water against what is computed, and the correction that follows."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
-from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, build_buoyancy_model, lead_sinks, total_buoyancy
+from kitbuilder.assess.assembly import is_stage
+from kitbuilder.assess.buoyancy.buoyancy_model import (
+    RESERVE,
+    BuoyancyModel,
+    Gauges,
+    build_buoyancy_model,
+    lead_sinks,
+    total_buoyancy,
+)
 from kitbuilder.assess.buoyancy.configuration_fingerprint import configuration_fingerprint, difference_of
 from kitbuilder.assess.buoyancy.item_weight import lead_mass
+from kitbuilder.assess.buoyancy.suit_weight import ANY_DIVE
 from kitbuilder.assess.depths import stop_of
-from kitbuilder.assess.figures import Figure, add_component
+from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.water import USUAL_WATER, assess_water, water_named
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.items import Cylinder, Lead
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.physics.estimation import condition, expansion_factor, misfit
+from kitbuilder.physics.estimation import Credit, condition_with_slips, credit, misfit
 
 
 class Seen(NamedTuple):
@@ -21,7 +31,7 @@ class Seen(NamedTuple):
 
     check: FloatCheck
     computed: Figure | None
-    """The computed buoyancy of diver and kit [kgf], its reading among the sources; None when it cannot be computed."""
+    """The buoyancy of diver and kit as computed without any check [kgf]; None when it cannot be computed."""
     measured: float
     """How they did float [kgf]."""
     because: str
@@ -55,16 +65,8 @@ def evaluate_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
         return ()
     checks = [_evaluate(check, kit) for check in diver.items]
     counted = [seen for seen in checks if seen.is_counted]
-    offs = _offs(counted)
-    off_by_tag = {seen.check.tag: (off, spread) for seen, (off, spread) in zip(counted, offs, strict=True)}
-    # Contradictions are reported as they were before the widening, after which no check contradicts the others.
-    wider = _until_they_agree(counted, offs)
-    return tuple(
-        _wider(seen, wider)._replace(off=off_by_tag[seen.check.tag][0], off_spread=off_by_tag[seen.check.tag][1])
-        if seen.is_counted
-        else seen
-        for seen in checks
-    )
+    by_tag = {seen.check.tag: seen._replace(off=off, off_spread=spread) for seen, (off, spread) in _held(counted)}
+    return tuple(by_tag.get(seen.check.tag, seen) for seen in checks)
 
 
 def evaluate_check(check: FloatCheck, kit: ResolvedKit) -> Seen | None:
@@ -72,45 +74,80 @@ def evaluate_check(check: FloatCheck, kit: ResolvedKit) -> Seen | None:
     return next((seen for seen in evaluate_checks(kit) if seen.check == check), None)
 
 
-def _offs(counted: Sequence[Seen]) -> list[tuple[float, float]]:
-    """Say by how much each check is off from all else, and how far it may be."""
-    observed, residuals = _observed(counted), _residuals(counted)
-    return [misfit(observed, residuals, number) for number in range(len(counted))]
-
-
-def _until_they_agree(counted: Sequence[Seen], offs: Sequence[tuple[float, float]]) -> float:
-    """Say by how much all readings must be less certain for no check to contradict the others; 1 when none does.
-
-    Tables of physical constants widen measurements that disagree in the same way (CODATA 2018, expansion factor). A
-    check by itself is held against figures only, which it was made to correct: it is believed until it is twice as far
-    off as they can be.
-    """
-    believed = 1.0 if len(counted) > 1 else 2.0
-    if _worst(offs) <= believed:
-        return 1.0
-    return expansion_factor(lambda wider: _worst(_offs([_wider(seen, wider) for seen in counted])), believed)
-
-
-def _worst(offs: Sequence[tuple[float, float]]) -> float:
-    """Give the farthest that a check is off, as a part of how far it may be."""
-    return max((abs(off) / spread for off, spread in offs), default=0.0)
-
-
-def _wider(seen: Seen, factor: float) -> Seen:
-    """Multiply the uncertainty of a check's reading by a factor."""
-    assert seen.computed is not None
-    reading = _reading_of(seen.check)
-    components = {**seen.computed.components, reading: seen.computed.components[reading] * factor}
-    return seen._replace(computed=seen.computed._replace(components=components))
+def _held(counted: Sequence[Seen]) -> list[tuple[Seen, tuple[float, float]]]:
+    """Hold each check against all else: by how much it is off, and how far it may be."""
+    read = [
+        {**components, _reading_of(seen.check): reading_spread(seen.check)}
+        for seen, components in zip(counted, _observed(counted), strict=True)
+    ]
+    residuals = _residuals(counted)
+    return [(seen, misfit(read, residuals, number)) for number, seen in enumerate(counted)]
 
 
 def corrected(figure: Figure, checks: Sequence[Seen]) -> Figure:
-    """Give a figure after all float checks that count, by generalised least squares."""
-    counted = [seen for seen in checks if seen.is_counted]
+    """Give a figure after all float checks that count, one in some of which is a slip.
+
+    A slip is at least as large as the check is off: what cannot be is not adopted in part, however far off it is.
+    """
+    counted = tuple(seen for seen in checks if seen.is_counted)
     if not counted:
         return figure
-    added, components = condition(figure.components, _observed(counted), _residuals(counted))
+    observed, names = _observed(counted), [_reading_of(seen.check) for seen in counted]
+    added, components = condition_with_slips(figure.components, observed, _worth(counted), names)
     return Figure(figure.value + added, components, f"{figure.origin}; float checks: {len(counted)}")
+
+
+def _worth(counted: Sequence[Seen]) -> Credit:
+    """Say what the checks are worth together; the same checks are asked for again for every figure."""
+    limits = catalogue().limits
+    return _credit(
+        tuple(tuple(components.items()) for components in _observed(counted)),
+        tuple(_residuals(counted)),
+        tuple(reading_spread(seen.check) for seen in counted),
+        tuple(max(limits["float_check_slip"].value, abs(seen.off)) for seen in counted),
+        limits["float_check_slips"].value,
+    )
+
+
+@lru_cache(maxsize=64)
+def _credit(
+    observed: tuple[tuple[tuple[str, float], ...], ...],
+    residuals: tuple[float, ...],
+    readings: tuple[float, ...],
+    slips: tuple[float, ...],
+    probability: float,
+) -> Credit:
+    return credit([dict(components) for components in observed], residuals, readings, slips, probability)
+
+
+def _observed(counted: Sequence[Seen]) -> list[Mapping[str, float]]:
+    return [seen.computed.components for seen in counted if seen.computed]
+
+
+def _residuals(counted: Sequence[Seen]) -> list[float]:
+    return [seen.measured - seen.computed.value for seen in counted if seen.computed]
+
+
+def _reading_of(check: FloatCheck) -> str:
+    return f"reading of {check.tag}"
+
+
+def spread_after_next_check(
+    figure: Figure, buoyancy_model: BuoyancyModel, checks: Sequence[Seen], depth_m: float
+) -> float:
+    """Say how uncertain a figure, not corrected yet, is after one more float check that shows what is expected.
+
+    Args:
+        figure: What is wanted [any unit].
+        buoyancy_model: The kit that is worn in the next check.
+        checks: Those that were made.
+        depth_m: Where the next one is made, with the reserve.
+    """
+    counted = [seen for seen in checks if seen.is_counted]
+    check = FloatCheck(tag="next float check", kit="", seen="neutral")
+    computed = _of_one_dive(total_buoyancy(buoyancy_model, depth_m, RESERVE), check)
+    expected = corrected(computed, counted).value
+    return corrected(figure, [*counted, Seen(check, computed, expected, "")]).spread
 
 
 def reading_spread(check: FloatCheck) -> float:
@@ -134,16 +171,18 @@ def _evaluate(check: FloatCheck, own: ResolvedKit) -> Seen:
     if not buoyancy_model.vessels:
         return Seen(check, None, 0.0, f"nothing is known of the cylinders of {check.kit}")
     depth = check.depth_m if check.depth_m is not None else stop_of(kit)
-    gas: str | float = RESERVE if check.pressure_pa is None else check.pressure_pa
-    computed = total_buoyancy(buoyancy_model, depth, gas, check.lead_kg)
-    components = dict(computed.components)
-    add_component(components, _reading_of(check), reading_spread(check))
-    measured = (check.by_kgf or 0.0) * lead_sinks(water)
-    return Seen(check, Figure(computed.value, components, computed.origin), measured, _why_not(check, kit))
+    gauges = Gauges(check.pressure_pa, check.stage_pressure_pa)
+    computed = _of_one_dive(total_buoyancy(buoyancy_model, depth, gauges, check.lead_kg), check)
+    return Seen(check, computed, (check.by_kgf or 0.0) * lead_sinks(water), _why_not(check, kit))
 
 
-def _reading_of(check: FloatCheck) -> str:
-    return f"reading of {check.tag}"
+def _of_one_dive(figure: Figure, check: FloatCheck) -> Figure:
+    """Name what differs from dive to dive by the dive of a check: no other dive has it in common with this one."""
+    components = {
+        f"{source}, {check.tag}" if source.startswith(ANY_DIVE) else source: share
+        for source, share in figure.components.items()
+    }
+    return figure._replace(components=components)
 
 
 def _why_not(check: FloatCheck, kit: ResolvedKit) -> str:
@@ -165,6 +204,8 @@ class UsualCheck(NamedTuple):
 
     lead_kg: float
     pressure_pa: float
+    stage_pressure_pa: float | None
+    """None for a kit without a stage cylinder."""
     depth_m: float
     water: str
     worn: str
@@ -172,19 +213,19 @@ class UsualCheck(NamedTuple):
 
 def usual_check(kit: ResolvedKit) -> UsualCheck:
     """Give the values of a float check made as usual: with the lead of the kit, at its stop, with the reserve."""
-    reserves = (item.reserve_pa for item in kit.items if isinstance(item, Cylinder) and item.reserve_pa is not None)
+    cylinders = [(number, item) for number, item in enumerate(kit.items) if isinstance(item, Cylinder)]
+    worn = [item for number, item in cylinders if not is_stage(kit, number)]
+    stages = [item for number, item in cylinders if is_stage(kit, number)]
     return UsualCheck(
         sum(lead_mass(item) for item in kit.items if isinstance(item, Lead)),
-        next(reserves, catalogue().limits["reserve"].value),
+        _usual_pressure(worn),
+        _usual_pressure(stages) if stages else None,
         stop_of(kit),
         kit.header.water or USUAL_WATER,
         configuration_fingerprint(kit),
     )
 
 
-def _observed(counted: Sequence[Seen]) -> list[dict[str, float]]:
-    return [dict(seen.computed.components) for seen in counted if seen.computed]
-
-
-def _residuals(counted: Sequence[Seen]) -> list[float]:
-    return [seen.measured - seen.computed.value for seen in counted if seen.computed]
+def _usual_pressure(cylinders: Sequence[Cylinder]) -> float:
+    reserves = (cylinder.reserve_pa for cylinder in cylinders if cylinder.reserve_pa is not None)
+    return next(reserves, catalogue().limits["reserve"].value)

@@ -2,9 +2,9 @@
 
 from functools import lru_cache
 
-from kitbuilder.assess.buoyancy.scales import FRESH_KG_M3, scale_spread
 from kitbuilder.assess.buoyancy.suit_weight import suit_gas
-from kitbuilder.assess.figures import Figure, Weight, add_component, total
+from kitbuilder.assess.figures import Figure, Weight, add_component, from_catalogue, source_named, total
+from kitbuilder.assess.scales import FRESH_KG_M3, scale_components
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import Preset, catalogue
 from kitbuilder.kit.items import Device, Drysuit, FirstStage, Item, Lead, Other
@@ -18,7 +18,8 @@ SALT_KG_M3 = 1025.0
 def weigh_item(item: Item, water: Water) -> Weight | None:
     """Give mass and buoyancy of an item that is not a hose; None when neither a preset nor a scale tells.
 
-    An item weighed in air only takes its volume from the preset; one weighed in fresh water too needs no preset.
+    An item weighed in air only takes its buoyancy from the preset, a solid one its density; one weighed in fresh water
+    too needs no preset.
     A drysuit has its gas in it, when that is given. Cylinders and suits of foam are worked out by themselves.
     """
     if isinstance(item, Lead):
@@ -38,12 +39,23 @@ def foam_of(item: Item, weight: Weight) -> Figure | None:
 
 
 def _weigh_bare(item: FirstStage | Device, water: Water) -> Weight | None:
-    preset = catalogue().presets.get((item.kind, item.preset or ""))
-    mass = _mass(item, preset)
+    mass = _bare_mass(item)
     if mass is None:
         return None
-    buoyancy = _buoyancy(item, preset, mass, water)
+    buoyancy = _buoyancy(item, _preset_of(item), mass, water)
     return Weight(mass, buoyancy) if buoyancy else None
+
+
+def mass_alone(item: Item) -> Figure | None:
+    """Give the mass of an item whose buoyancy is not known, so that `weigh_item` gives nothing [kg]."""
+    if not isinstance(item, (FirstStage, Device)):
+        return None
+    mass = _bare_mass(item)
+    return _add_undersuit(item, mass) if isinstance(item, Drysuit) and mass else mass
+
+
+def _preset_of(item: FirstStage | Device) -> Preset | None:
+    return catalogue().presets.get((item.kind, item.preset or ""))
 
 
 def lead_mass(lead: Lead) -> float:
@@ -69,23 +81,29 @@ def _weigh_lead(lead: Lead, water: Water) -> Weight:
 
 def _with_undersuit(drysuit: Drysuit, shell: Weight, water: Water) -> Weight:
     """Add the undersuit, which is neutral without its gas, and the gas."""
-    gas, mass = suit_gas(drysuit, water), shell.mass
-    if drysuit.undersuit:
-        worn = catalogue().undersuits[drysuit.undersuit].mass
-        source = f"mass of undersuit, {drysuit.undersuit}"
-        mass = total((mass, Figure(worn.value, {source: worn.spread}, "")), f"{mass.origin}, and undersuit")
+    gas, mass = suit_gas(drysuit, water), _add_undersuit(drysuit, shell.mass)
     if gas is None:
         return Weight(mass, shell.buoyancy)
     return Weight(mass, total((shell.buoyancy, gas), f"{shell.buoyancy.origin}, and the gas in it"))
 
 
-def _mass(item: FirstStage | Device, preset: Preset | None) -> Figure | None:
+def _add_undersuit(drysuit: Drysuit, shell: Figure) -> Figure:
+    if not drysuit.undersuit:
+        return shell
+    worn = catalogue().undersuits[drysuit.undersuit].mass
+    worn_mass = from_catalogue(f"mass of undersuit, {drysuit.undersuit}", worn)
+    return total((shell, worn_mass), f"{shell.origin}, and undersuit")
+
+
+def _bare_mass(item: FirstStage | Device) -> Figure | None:
+    preset = _preset_of(item)
     if item.mass_kg is not None:
-        spread = scale_spread(item.mass_kg, item.mass_spread_kg)
-        return Figure(item.mass_kg, {f"scale reading of {item.tag}": spread}, "weighed")
+        source = f"scale reading of {item.tag}"
+        components = scale_components(source, item.mass_kg, item.mass_spread_kg, item.mass_half_digit_kg)
+        return Figure(item.mass_kg, components, "weighed")
     if preset is None:
         return None
-    return Figure(preset.mass.value, {_source(preset, item): preset.mass.spread}, f"preset {preset.name}")
+    return from_catalogue(_make_of(preset, item), preset.mass, f"preset {preset.name}")
 
 
 def _buoyancy(item: FirstStage | Device, preset: Preset | None, mass: Figure, water: Water) -> Figure | None:
@@ -95,21 +113,31 @@ def _buoyancy(item: FirstStage | Device, preset: Preset | None, mass: Figure, wa
         volume = (mass.value + weighed) / FRESH_KG_M3
         # A mass that is off is off by as much in the bucket: only what the denser water adds is left of it.
         components = {source: share * (density / FRESH_KG_M3 - 1) for source, share in mass.components.items()}
-        components[f"scale reading of {item.tag} in water"] = scale_spread(weighed, item.buoyancy_spread_kgf)
+        in_water = f"scale reading of {item.tag} in water"
+        read = scale_components(in_water, weighed, item.buoyancy_spread_kgf, item.buoyancy_half_digit_kgf)
+        for source, share in read.items():
+            add_component(components, source, share * density / FRESH_KG_M3)
         return _with_water(volume, mass.value, components, "weighed in fresh water", water)
     if isinstance(item, Other) and (item.volume_m3 is not None or item.density_kg_m3 is not None):
         return _from_size(item, mass, water)
     if preset is None:
         return None
     if preset.density is not None:
-        volume = mass.value / preset.density.value
-        components = {source: share * (density / preset.density.value - 1) for source, share in mass.components.items()}
-        add_component(components, _source(preset, item), _density_share(preset, mass.value, density))
-        return _with_water(volume, mass.value, components, mass.origin, water)
+        solid = preset.density.expected
+        volume = mass.value / solid
+        components = {source: share * (density / solid - 1) for source, share in mass.components.items()}
+        source = source_named(f"density of {_named(preset, item)}", preset.density)
+        add_component(components, source, -volume * density * preset.density.spread / solid)
+        from_preset = f"preset {preset.name}"
+        origin = from_preset if item.mass_kg is None else f"weighed mass, density of {from_preset}"
+        return _with_water(volume, mass.value, components, origin, water)
     assert preset.buoyancy_salt is not None
-    volume = (preset.mass.value + preset.buoyancy_salt.value) / SALT_KG_M3
-    components = {f"buoyancy of {_named(preset, item)}": preset.buoyancy_salt.spread}
-    return _with_water(volume, mass.value, components, mass.origin, water)
+    # Padding and trapped gas float as they do whatever the item weighs: a heavier one displaces as much more.
+    volume = (mass.value + preset.buoyancy_salt.expected) / SALT_KG_M3
+    components = {source: share * (density / SALT_KG_M3 - 1) for source, share in mass.components.items()}
+    source = source_named(f"buoyancy of {_named(preset, item)}", preset.buoyancy_salt)
+    add_component(components, source, preset.buoyancy_salt.spread * density / SALT_KG_M3)
+    return _with_water(volume, mass.value, components, f"preset {preset.name}", water)
 
 
 def _from_size(item: Other, mass: Figure, water: Water) -> Figure:
@@ -125,19 +153,13 @@ def _from_size(item: Other, mass: Figure, water: Water) -> Figure:
     return _with_water(mass.value / item.density_kg_m3, mass.value, components, "from its density", water)
 
 
-def _density_share(preset: Preset, mass_kg: float, water_density: float) -> float:
-    assert preset.density is not None
-    lightest, heaviest = preset.density.low, preset.density.high
-    return mass_kg * water_density * (1 / lightest - 1 / heaviest) / 2
-
-
 def _with_water(volume_m3: float, mass_kg: float, components: dict[str, float], origin: str, water: Water) -> Figure:
     for source, share in water.density.components.items():
         add_component(components, source, share * volume_m3)
     return Figure(volume_m3 * water.density.value - mass_kg, components, origin)
 
 
-def _source(preset: Preset, item: Item) -> str:
+def _make_of(preset: Preset, item: Item) -> str:
     return f"make of {_named(preset, item)}"
 
 

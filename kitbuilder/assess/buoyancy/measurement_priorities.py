@@ -1,18 +1,23 @@
 """What to weigh or check next: which one would narrow the lead most."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from collections.abc import Set as AbstractSet
 from typing import NamedTuple
 
-from kitbuilder.assess.body import mass_of, stature_of
-from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, BuoyancyModel, BuoyancyPart, total_buoyancy
-from kitbuilder.assess.buoyancy.float_checks import Seen, reading_spread
-from kitbuilder.assess.figures import Figure, add_component
+from kitbuilder.assess.body import mass_of, sex_of, stature_of
+from kitbuilder.assess.buoyancy.buoyancy_model import (
+    RESERVE,
+    BuoyancyModel,
+    BuoyancyPart,
+    lead_sinks,
+    total_buoyancy,
+)
+from kitbuilder.assess.buoyancy.cylinder_weight import mass_of_preset, preset_of
+from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, spread_after_next_check
+from kitbuilder.assess.figures import Figure, scaled
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Suit
-from kitbuilder.physics.estimation import condition
-from kitbuilder.physics.spread import root_sum_square
 
 MOST_STEPS = 6
 
@@ -31,10 +36,12 @@ def measurement_priorities(
     buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], stop_m: float
 ) -> tuple[Priority, ...]:
     """Give steps that narrow the lead, the best first."""
+    floats = total_buoyancy(buoyancy_model, stop_m, RESERVE, max(0.0, lead.value))
+    unchecked = scaled(floats, 1 / lead_sinks(buoyancy_model.water))
     steps = [
-        _float_check(buoyancy_model, lead, checks, stop_m),
-        *_given_body(buoyancy_model, lead),
-        *_weighings(buoyancy_model, lead),
+        _float_check(buoyancy_model, unchecked, checks, stop_m),
+        *_given_body(buoyancy_model, unchecked, checks),
+        *_weighings(buoyancy_model, unchecked, checks),
     ]
     # A step that narrows the lead by less than half a per cent is not worth naming.
     useful = [step for step in steps if step.spread_after_kg < 0.995 * lead.spread]
@@ -43,34 +50,27 @@ def measurement_priorities(
 
 def _float_check(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], stop_m: float) -> Priority:
     """Give a float check in this kit, as if it were made."""
-    components = dict(total_buoyancy(buoyancy_model, stop_m, RESERVE).components)
-    add_component(components, "reading of the next float check", reading_spread(_PROBE))
-    before = [seen.computed.components for seen in checks if seen.is_counted and seen.computed]
-    # What earlier checks have taught is in the lead already; only what they left is asked of the next one.
-    taught = condition(components, before, [0.0] * len(before))[1] if before else components
-    # The residual of a check not made yet is not known, and the spread that it leaves does not depend on it.
-    _, left = condition(lead.components, [taught], [0.0])
-    return Priority("make a float check in this kit" if not before else "make another float check", None, _rss(left))
+    is_first = not any(seen.is_counted for seen in checks)
+    words = "make a float check in this kit" if is_first else "make another float check"
+    return Priority(words, None, spread_after_next_check(lead, buoyancy_model, checks, stop_m))
 
 
-_PROBE = FloatCheck(tag="next", kit="", seen="neutral")
-
-
-def _given_body(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
+def _given_body(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen]) -> list[Priority]:
     if buoyancy_model.body.is_given:
         return []
-    sizes = (stature_of(buoyancy_model.body.who), mass_of(buoyancy_model.body.who))
-    left = [share for source, share in lead.components.items() if source not in sizes]
-    return [Priority("give stature and mass of the diver in a diver file", None, root_sum_square(left))]
+    sizes = {of(buoyancy_model.body.who) for of in (stature_of, mass_of, sex_of)}
+    told = [_of_check(seen, sizes) for seen in checks]
+    after = corrected(_without(lead, sizes), told).spread
+    return [Priority("give stature and mass of the diver in a diver file", None, after)]
 
 
-def _weighings(buoyancy_model: BuoyancyModel, lead: Figure) -> list[Priority]:
+def _weighings(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen]) -> list[Priority]:
     groups: dict[str, list[BuoyancyPart]] = defaultdict(list)
     for part in buoyancy_model.parts:
         if part.item is not None and (what := _how_to_weigh(buoyancy_model, part)):
             groups[what].append(part)
     return [
-        Priority(what, parts[0].item if len(parts) == 1 else None, _without(buoyancy_model, lead, parts))
+        Priority(what, parts[0].item if len(parts) == 1 else None, _after(buoyancy_model, lead, checks, parts))
         for what, parts in groups.items()
     ]
 
@@ -97,14 +97,30 @@ def _how_to_weigh(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> str:
     return f"weigh {tag} in fresh water"
 
 
-def _without(buoyancy_model: BuoyancyModel, lead: Figure, parts: Sequence[BuoyancyPart]) -> float:
-    """Give the spread of the lead if nothing but the water stayed unknown of some items."""
+def _after(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], parts: Sequence[BuoyancyPart]) -> float:
+    """Give the spread of the lead if all that a weighing tells of some items of the kit were known.
+
+    What is known of an item of this kit says nothing of a like one in another kit, in which a float check was made.
+    """
     waters = buoyancy_model.water.density.components.keys()
-    known = {source for part in parts for source in part.floats.components if source not in waters}
-    kept = {source for part in buoyancy_model.parts if part not in parts for source in part.floats.components}
-    known -= kept
-    return root_sum_square(share for source, share in lead.components.items() if source not in known)
+    known = {source for part in parts for source in _told_by_weighing(part) if source not in waters}
+    known -= {source for part in buoyancy_model.parts if part not in parts for source in part.floats.components}
+    own = buoyancy_model.kit.linked.own
+    told = [_of_check(seen, known) if seen.check.kit == own else seen for seen in checks]
+    return corrected(_without(lead, known), told).spread
 
 
-def _rss(components: dict[str, float]) -> float:
-    return root_sum_square(components.values())
+def _of_check(seen: Seen, known: AbstractSet[str]) -> Seen:
+    return seen._replace(computed=seen.computed and _without(seen.computed, known))
+
+
+def _without(figure: Figure, known: AbstractSet[str]) -> Figure:
+    components = {source: share for source, share in figure.components.items() if source not in known}
+    return figure._replace(components=components)
+
+
+def _told_by_weighing(part: BuoyancyPart) -> Collection[str]:
+    """Name the sources that a weighing does away with; a stamp tells the mass of a cylinder and nothing else."""
+    if part.vessel and (preset := preset_of(part.vessel.cylinder)):
+        return (mass_of_preset(preset),)
+    return part.floats.components.keys()

@@ -3,6 +3,7 @@
 from math import radians
 from typing import NamedTuple
 
+from kitbuilder.assess.assembly import gone_with_stages
 from kitbuilder.assess.buoyancy.buoyancy_model import (
     AS_IT_IS,
     FILLED,
@@ -10,13 +11,12 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     BuoyancyModel,
     BuoyancyPart,
     Switches,
-    is_stage,
     lead_sinks,
     part_buoyancy,
 )
 from kitbuilder.assess.buoyancy.item_weight import lead_mass
 from kitbuilder.assess.buoyancy.suit_weight import suit_gas
-from kitbuilder.assess.figures import Figure, add_component, scaled, total
+from kitbuilder.assess.figures import Figure, add_component, scaled, source_named, total
 from kitbuilder.catalogue import Place, catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Item, Jacket, Lead, Suit, Wing
 from kitbuilder.physics.trim import is_steady, rest_pitch, shift_to_level
@@ -143,8 +143,9 @@ def carried_as(cylinder: Cylinder, layout: str) -> str:
 
 def _spots(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches) -> list[Pull]:
     spots = []
+    lost = gone_with_stages(buoyancy_model.kit) if switches.stages_lost else frozenset()
     for part in buoyancy_model.parts:
-        if switches.stages_lost and part.item is not None and is_stage(buoyancy_model.kit, part.item):
+        if part.item in lost:
             continue
         along, behind, spread = _whereabouts(buoyancy_model, part)
         forces = [part_buoyancy(buoyancy_model, part, stop_m, gas) for gas in (FILLED, RESERVE)]
@@ -214,8 +215,9 @@ def _body_moment(buoyancy_model: BuoyancyModel, force: Figure, arm: float) -> Fi
     """Say what the body turns by: its displaced water pulls nearer to the head than its weight."""
     offset, mass = catalogue().body.lung_offset, buoyancy_model.body.mass.value
     components = {source: share * arm for source, share in force.components.items()}
-    add_component(components, f"offset of the lungs of {buoyancy_model.body.who}", mass * offset.spread)
-    return Figure(force.value * arm - mass * offset.value, components, "legs sink, lungs float")
+    source = source_named(f"offset of the lungs of {buoyancy_model.body.who}", offset)
+    add_component(components, source, mass * offset.spread)
+    return Figure(force.value * arm - mass * offset.expected, components, "legs sink, lungs float")
 
 
 def _wing(buoyancy_model: BuoyancyModel) -> tuple[float, float]:

@@ -9,14 +9,21 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
-from kitbuilder.assess.body import mass_of, stature_of
-from kitbuilder.assess.figures import Figure, add_component, difference, scaled, total
+from kitbuilder.assess.body import (
+    GIVEN,
+    UNNAMED,
+    between_sexes,
+    mass_figure,
+    sexes_of,
+    stature_figure,
+    usual_mass,
+)
+from kitbuilder.assess.figures import Figure, difference, from_catalogue, scaled, total
 from kitbuilder.catalogue import Measure, Usual, Value, catalogue
 from kitbuilder.kit.diver import DiverHeader
 from kitbuilder.kit.items import Drysuit, Suit
 from kitbuilder.kit.resolved import ResolvedKit
 
-SEXES = ("male", "female")
 STATURE, MASS = "stature", "mass"
 TAPES = {
     "chest": "chest circumference",
@@ -29,7 +36,6 @@ TAPES = {
 MEASURE_OF_KEY = TAPES | {"mass": "mass"}
 """What a key that can be doubted is called in a sentence."""
 
-STATURE_SPREAD_M = 0.01
 LEAST_OF_MEAN = 0.4
 """No measure is estimated smaller than this part of the survey's mean: straight lines do not end where bodies do."""
 DOUBTFUL = 2.0
@@ -86,7 +92,7 @@ def wearer_of(kit: ResolvedKit) -> Wearer:
 
 
 class _GivenBody(NamedTuple):
-    who: str = "the diver"
+    who: str = UNNAMED
     sex: str | None = None
     stature_m: float | None = None
     mass_kg: float | None = None
@@ -97,7 +103,7 @@ class _GivenBody(NamedTuple):
     @property
     def sexes(self) -> tuple[str, ...]:
         """The sexes it may have."""
-        return (self.sex,) if self.sex else SEXES
+        return sexes_of(self.sex)
 
 
 def _given_by(header: DiverHeader) -> _GivenBody:
@@ -137,44 +143,21 @@ def _measures(given: _GivenBody) -> dict[str, Figure]:
 
 def _known(given: _GivenBody) -> dict[str, Figure]:
     """Give what estimates are made from: all given measures, and stature, from the survey when it is not given."""
-    known = {STATURE: _stature(given)}
+    known = {STATURE: stature_figure(given.who, given.sex, given.stature_m)}
     if given.mass_kg is not None:
-        spread = catalogue().limits["body_scale_spread"].value
-        known[MASS] = Figure(given.mass_kg, {mass_of(given.who): spread}, "diver file")
+        known[MASS] = mass_figure(given.who, given.sex, given.stature_m, given.mass_kg)
     for name, value in given.tapes:
         spread = catalogue().limits["tape_spread"].value
-        known[name] = Figure(value, {_source(name, given): spread}, "diver file")
+        known[name] = Figure(value, {_source(name, given): spread}, GIVEN)
     return known
-
-
-def _stature(given: _GivenBody) -> Figure:
-    source, survey = stature_of(given.who), catalogue().survey
-    if given.stature_m is not None:
-        return Figure(given.stature_m, {source: STATURE_SPREAD_M}, "diver file")
-    usual = (survey.stature[sex] for sex in given.sexes)
-    return _between(given, [Figure(each.mean, {source: 2 * each.sd}, survey.origin) for each in usual])
 
 
 def _source(name: str, given: _GivenBody) -> str:
     return f"{name} of {given.who}"
 
 
-def _between(given: _GivenBody, figures: list[Figure]) -> Figure:
-    """Give the figure of one sex; where that is not given the middle, and how far either sex is from it.
-
-    Both are taken to be as likely: half the difference is one standard deviation, and a share is two.
-    """
-    if len(figures) == 1:
-        return figures[0]
-    one, other = figures
-    middle = scaled(total(figures, one.origin), 0.5)
-    components = dict(middle.components)
-    add_component(components, f"sex of {given.who}", one.value - other.value)
-    return middle._replace(components=components)
-
-
 def _estimated(measure: Measure, given: _GivenBody) -> Figure:
-    return _between(given, [_estimated_of(sex, measure, given._replace(sex=sex)) for sex in given.sexes])
+    return between_sexes(given.who, [_estimated_of(sex, measure, given._replace(sex=sex)) for sex in given.sexes])
 
 
 def _estimated_of(sex: str, measure: Measure, given: _GivenBody) -> Figure:
@@ -201,7 +184,7 @@ def _neck(what: str, given: _GivenBody, *, is_covered: bool) -> Figure:
 
 
 def _figure(source: str, value: Value) -> Figure:
-    return Figure(value.value, {source: value.spread}, value.origin)
+    return from_catalogue(source, value)
 
 
 def _foams(foams: tuple[tuple[str, str, float], ...]) -> Iterator[Figure]:
@@ -237,16 +220,9 @@ def _implausible(given: _GivenBody) -> Iterator[ImplausibleMeasure]:
     if given.mass_kg is not None and given.stature_m is not None:
         index = given.mass_kg / given.stature_m**2
         if not LEANEST_KG_M2 <= index <= HEAVIEST_KG_M2:
-            yield ImplausibleMeasure("mass", given.mass_kg, _usual_mass(given, given.stature_m), "body mass")
-
-
-def _usual_mass(given: _GivenBody, stature_m: float) -> Figure:
-    """Give the mass of bodies of a stature that are built as those of the survey [kg]."""
-    survey, figures = catalogue().survey, []
-    for sex in given.sexes:
-        mass, factor = survey.mass[sex], (stature_m / survey.stature[sex].mean) ** 2
-        figures.append(Figure(mass.mean * factor, {mass_of(given.who): 2 * mass.sd * factor}, survey.origin))
-    return _between(given, figures)
+            yield ImplausibleMeasure(
+                "mass", given.mass_kg, usual_mass(given.who, given.sex, given.stature_m), "body mass"
+            )
 
 
 def _is_outside(given: _GivenBody) -> bool:

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-from math import dist
+from math import dist, sqrt
 from typing import NamedTuple
 
-from kitbuilder.assess.figures import Figure, difference
+from kitbuilder.assess.figures import Figure, difference, from_catalogue
 from kitbuilder.assess.fit.measures import Wearer
 from kitbuilder.catalogue import Landmark, Pose, Route, catalogue
 from kitbuilder.physics.polyline import distance_to_polyline, point_along, polyline_length, turned
@@ -49,7 +49,7 @@ class Knob(NamedTuple):
     def room(self) -> Figure:
         """What is left beside a gloved hand that turns the knob, or is missing where negative [m]."""
         hand = catalogue().limits["knob_clearance"]
-        needed = Figure(hand.value, {"room for a hand": hand.spread}, hand.origin)
+        needed = from_catalogue("room for a hand", hand)
         return difference(self.distance, needed, "distance from the knob less room for a hand")
 
     @property
@@ -60,7 +60,8 @@ class Knob(NamedTuple):
     @property
     def is_clear(self) -> bool:
         """Whether there is room for the hand, even with all that may be off."""
-        return self.room.value >= self.room.spread
+        below, _ = self.room.sides
+        return self.room.value >= below
 
 
 class HoldingPoint(NamedTuple):
@@ -221,7 +222,7 @@ def _need(posed: _Posed, route: Route, wearer: Wearer, values: dict[str, float])
     """Give the length of a path, with what each unknown of the body adds to its uncertainty."""
     path, turn = posed.path, posed.turn
     length = posed.bow * polyline_length(_points(path, values, turn))
-    components = {f"landmarks of the route {route.name}": catalogue().limits["route_scatter"].value * length}
+    components = {f"landmarks of the route {route.name}": landmark_spread(length)}
     figures = dict(wearer.measures) | _settings(wearer)
     for name in _measures_of(path, turn):
         figure = figures[name]
@@ -236,6 +237,14 @@ def _need(posed: _Posed, route: Route, wearer: Wearer, values: dict[str, float])
     return RequiredLength(posed.pose, posed.how, path, Figure(length, components, "landmarks"), is_asked=True)
 
 
+def landmark_spread(length_m: float) -> float:
+    """Say how far a length by landmarks may be off because of the landmarks themselves [m].
+
+    Each landmark errs by itself, so the error of a path grows with the square root of its length.
+    """
+    return catalogue().limits["landmark_spread"].value * sqrt(length_m / METRE)
+
+
 @lru_cache(maxsize=1024)
 def _measures_of(path: tuple[str, ...], turn: str) -> tuple[str, ...]:
     """Give the measures that a path changes with."""
@@ -245,6 +254,8 @@ def _measures_of(path: tuple[str, ...], turn: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys([name for each in terms for name, _ in each.times] + neck))
 
 
+METRE = 1.0
+"""The run for which the spread of landmarks is given [m]."""
 SMALL_PART = 0.01
 """Of a spread, by which a measure is moved to see what hangs on it: a path bent out by one measure may be bent back by
 another of the same source, which steps of a whole spread would take for two ways to bend it out.

@@ -57,6 +57,12 @@ def cylinders_behind(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...
     return joined if own in joined else (own,)
 
 
+def manifold_of(kit: ResolvedKit) -> Other | None:
+    """Give the manifold of a kit; None when it has none."""
+    others = (item for item in kit.items if isinstance(item, Other))
+    return next((item for item in others if item.preset == MANIFOLD or MANIFOLD in item.tag.lower()), None)
+
+
 def cylinders_feeding(hose: Hose, kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """Give the cylinders whose gas flows through a hose; empty when not known."""
     tag, _ = split_port(hose.from_ or "")
@@ -66,10 +72,7 @@ def cylinders_feeding(hose: Hose, kit: ResolvedKit) -> tuple[Cylinder, ...]:
 
 def joined_cylinders(kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """Give the cylinders of a twinset that a manifold joins; empty when there is none."""
-    has_manifold = any(
-        isinstance(item, Other) and (item.preset == MANIFOLD or MANIFOLD in item.tag.lower()) for item in kit.items
-    )
-    if kit.header.layout != "twinset" or not has_manifold:
+    if kit.header.layout != "twinset" or manifold_of(kit) is None:
         return ()
     cylinders = (item for item in kit.items if isinstance(item, Cylinder))
     return tuple(each for each in cylinders if each.valve == NO_VALVE and each.carried != "stage")

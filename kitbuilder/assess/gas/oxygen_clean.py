@@ -45,6 +45,11 @@ class GasContact(NamedTuple):
         return self.least <= _limit().value
 
 
+def asks_for_clean(oxygen: float) -> bool:
+    """Say whether a gas with this part of oxygen asks for clean parts by one limit at least."""
+    return oxygen > _limit().low
+
+
 def gas_contacts(kit: ResolvedKit) -> dict[str, GasContact]:
     """Give what every part of a kit meets, by tag; a part that no gas is known to reach is missing."""
     return {tag: GasContact(least, most) for tag, (least, most) in oxygen_extremes(kit).items()}

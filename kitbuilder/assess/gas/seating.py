@@ -2,8 +2,8 @@
 
 from typing import NamedTuple
 
-from kitbuilder.assess.buoyancy.cylinder_weight import working_pressure_of
 from kitbuilder.assess.gas.feeds import cylinders_behind
+from kitbuilder.assess.gas.fillings import filled_of, working_pressure_of
 from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.catalogue import Connection, Seating, catalogue
 from kitbuilder.kit.items import Cylinder, FirstStage
@@ -60,8 +60,3 @@ def outlet_of(cylinder: Cylinder) -> str | None:
         return cylinder.outlet
     working = working_pressure_of(cylinder)
     return LONG if working is not None and working > catalogue().outlets[SHORT].limit.value else None
-
-
-def filled_of(cylinder: Cylinder) -> float | None:
-    """Give the pressure to which a cylinder is filled, by default its working pressure [Pa]; None when not known."""
-    return working_pressure_of(cylinder) if cylinder.filled_pa is None else cylinder.filled_pa

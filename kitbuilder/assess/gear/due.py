@@ -4,9 +4,9 @@ from calendar import monthrange
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Signal
+from kitbuilder.assess.findings import Signal, Words, words
 from kitbuilder.catalogue.upkeep import CLEANED, SINCE, UpkeepInterval, upkeep
-from kitbuilder.kit.gear import Owned, OwnedHose
+from kitbuilder.kit.gear import OUT_OF_USE, Gear, Owned, OwnedHose
 
 MONTHS = (
     "January",
@@ -68,6 +68,39 @@ def dues_of(item: Owned, region: str | None) -> tuple[Due, ...]:
 def without_date(item: Owned, region: str | None) -> tuple[UpkeepInterval, ...]:
     """Give the upkeep of an item whose due date is not known, for want of a date."""
     return tuple(interval for interval in intervals_for(item, region) if getattr(item, interval.since) is None)
+
+
+class NextDue(NamedTuple):
+    """What is due next of one item."""
+
+    number: int
+    """Of the item in the gear file."""
+    item: Owned
+    due: Due
+
+
+def next_dues(gear: Gear) -> tuple[NextDue, ...]:
+    """Give what is due next of every item that is not out of use, the soonest first."""
+    found = (
+        NextDue(number, item, dues[0])
+        for number, item in enumerate(gear.items)
+        if item.condition != OUT_OF_USE and (dues := dues_of(item, gear.header.region))
+    )
+    return tuple(sorted(found, key=lambda each: (each.due.on, each.number)))
+
+
+def needs_region(item: Owned, region: str | None) -> tuple[str, ...]:
+    """Give the dates of an item from which only rules of regions count, when none of their regions is named."""
+    rules = [interval for interval in upkeep().intervals if item.kind in interval.kinds and interval.is_rule]
+    counted = {interval.since for interval in intervals_for(item, region)}
+    return tuple(dict.fromkeys(interval.since for interval in rules if interval.since not in counted))
+
+
+def format_needs_region(item: Owned, key: str) -> Words:
+    """Say that it is not known when an item is due, what is known of its last date, and what would tell."""
+    given = getattr(item, key)
+    last = f"it was {key} last on {format_day(given)}" if given else f"it is not known when it was {key} last"
+    return words(f"when it has to be {key} again: {last}, and rules differ. Set `region` in the gear file")
 
 
 def intervals_for(item: Owned, region: str | None) -> tuple[UpkeepInterval, ...]:

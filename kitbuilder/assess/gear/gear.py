@@ -7,9 +7,20 @@ from typing import NamedTuple
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.gas.oxygen import format_part
 from kitbuilder.assess.gas.oxygen_clean import GasContact, loses_cleanliness
-from kitbuilder.assess.gear.due import Due, asked_by, dates_of, dues_of, format_day, format_term, without_date
+from kitbuilder.assess.gear.assemblies import assembly_findings
+from kitbuilder.assess.gear.due import (
+    Due,
+    asked_by,
+    dates_of,
+    dues_of,
+    format_day,
+    format_needs_region,
+    format_term,
+    needs_region,
+    without_date,
+)
 from kitbuilder.assess.old_words import notice_old_words
-from kitbuilder.kit.gear import OUT_OF_USE, Gear, Owned
+from kitbuilder.kit.gear import OUT_OF_USE, Gear, Owned, OwnedAssembly
 from kitbuilder.kit.lines import NO_LINES, Lines
 
 ContactsByTag = Mapping[str, Sequence[tuple[str, GasContact]]]
@@ -91,12 +102,17 @@ def findings_of_file(gear: Gear, lines: Lines = NO_LINES) -> tuple[Finding, ...]
 def _item_results(number: int, item: Owned, gear: Gear, day: date, used: UsesByTag) -> RuleResults:
     yield from _dates_wrong(number, item, day)
     yield from _place(number, item, gear)
+    if isinstance(item, OwnedAssembly):
+        yield from assembly_findings(number, item, gear)
     if item.condition == OUT_OF_USE:  # what is not dived with need not be in date
         yield from _used_although(number, item, used)
         return
     for due in dues_of(item, gear.header.region):
         yield from _due(number, due, day)
     yield from _no_date(number, item, gear.header.region)
+    for key in needs_region(item, gear.header.region):
+        missing = key if getattr(item, key) is None else ""
+        yield Unchecked(number, missing, format_needs_region(item, key), "region missing")
 
 
 # ---- what is due ----

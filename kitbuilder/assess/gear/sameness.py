@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from kitbuilder.assess.fit.stock_lengths import is_one_stock_length
+from kitbuilder.assess.gas.feeds import NO_VALVE
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.catalogue import Fitting, catalogue
 from kitbuilder.kit.gear import Owned, OwnedAdapter, OwnedHose, OwnedOther
-from kitbuilder.kit.items import Device, FirstStage, Hose, Item
+from kitbuilder.kit.items import Cylinder, Device, FirstStage, Hose, Item
 
 KIND, ENDS, BODY, LENGTH, BORE, MAKE, PRESET, FITS, NAME, CLEAN = (
     "kind",
@@ -177,8 +178,21 @@ def is_one_bore(one_m: float | None, other_m: float | None) -> bool:
     return one_m is None or other_m is None or round(abs(one_m - other_m), 9) <= SAME_BORE_M
 
 
-def _contradict(have: str | None, want: str | None) -> bool:
+def _contradict(have: object, want: object) -> bool:
     return bool(have and want and have != want)
+
+
+def is_one_cylinder(one: Cylinder, other: Cylinder) -> bool:
+    """Say whether two kits may speak of one cylinder: one item of the gear file, else nothing that contradicts.
+
+    A cylinder whose valve a manifold replaces is another for whoever sits on it.
+    """
+    if one.owned and other.owned:
+        return one.owned == other.owned
+    if (one.valve == NO_VALVE) != (other.valve == NO_VALVE):
+        return False
+    keys = ("preset", "metal", "volume_m3", "working_pressure_pa", "stamped_mass_kg", "mass_kg", "valve")
+    return not any(_contradict(getattr(one, key), getattr(other, key)) for key in keys)
 
 
 # ---- which serves which ----

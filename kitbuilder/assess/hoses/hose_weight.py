@@ -2,7 +2,8 @@
 
 from typing import NamedTuple
 
-from kitbuilder.assess.figures import Figure, Weight, difference, total
+from kitbuilder.assess.figures import Figure, Weight, difference, source_named, total
+from kitbuilder.assess.scales import scale_components
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import Adapter, Fitting, HoseBody, catalogue
 from kitbuilder.kit.items import Hose
@@ -42,8 +43,8 @@ def end_to_end(hose: Hose, ends: HoseEnds) -> Figure:
         return Figure(hose.length_m, components, "stated end to end")
     added = 0.0
     for fitting in (ends.at_first_stage, ends.at_device):
-        added += fitting.envelope_length.value
-        _add(components, f"length of the end {fitting.name}", fitting.envelope_length.spread)
+        added += fitting.envelope_length.expected
+        _add(components, _envelope_of(fitting), fitting.envelope_length.spread)
     return Figure(hose.length_m + added, components, "stated without ends; usual length of the ends added")
 
 
@@ -54,8 +55,9 @@ def reach(hose: Hose) -> Figure:
     components = dict(length.components)
     value = length.value
     for adapter in ends.adapters:
-        value += adapter.length.value
-        _add(components, f"length of the adapter {adapter.name}", adapter.length.spread)
+        value += adapter.length.expected
+        source = source_named(f"length of the adapter {adapter.name}", adapter.length)
+        _add(components, source, adapter.length.spread)
     return Figure(value, components, length.origin)
 
 
@@ -86,8 +88,8 @@ def bare_length(hose: Hose, ends: HoseEnds) -> Figure:
         return Figure(hose.length_m, components, "stated without ends")
     covered = 0.0
     for fitting in (ends.at_first_stage, ends.at_device):
-        covered += fitting.envelope_length.value
-        _add(components, f"length of the end {fitting.name}", -fitting.envelope_length.spread)
+        covered += fitting.envelope_length.expected
+        _add(components, _envelope_of(fitting), -fitting.envelope_length.spread)
     return Figure(
         max(0.0, hose.length_m - covered), components, "stated end to end; usual length of the ends taken off"
     )
@@ -99,28 +101,28 @@ def _parts(ends: HoseEnds) -> tuple[Fitting | Adapter, ...]:
 
 def _computed_mass(body: HoseBody, ends: HoseEnds, bare: Figure) -> Figure:
     per_metre = body.mass_per_length
-    wall = ring_area(body.outside_diameter.value, body.bore.value)
+    wall = ring_area(body.outside_diameter.expected, body.bore.value)
     components = {
         _diameter_of(body): per_metre.spread * bare.value,
         _density_of(body): wall * body.density.spread * bare.value,
     }
     for source, share in bare.components.items():
-        _add(components, source, share * per_metre.value)
-    value = per_metre.value * bare.value
+        _add(components, source, share * per_metre.expected)
+    value = per_metre.expected * bare.value
     for part in _parts(ends):
-        value += part.mass.value
-        _add(components, f"mass of {part.name}", part.mass.spread)
+        value += part.mass.expected
+        _add(components, _mass_of(part), part.mass.spread)
     return Figure(value, components, f"computed from {body.name} and both ends")
 
 
 def _weighed_mass(hose: Hose, ends: HoseEnds) -> Figure:
     assert hose.mass_kg is not None
-    spread = catalogue().limits["scale_spread"].value if hose.mass_spread_kg is None else hose.mass_spread_kg
-    components = {f"scale reading of {hose.tag}": spread}
+    source = f"scale reading of {hose.tag}"
+    components = scale_components(source, hose.mass_kg, hose.mass_spread_kg, hose.mass_half_digit_kg)
     value = hose.mass_kg
     for adapter in ends.adapters:
-        value += adapter.mass.value
-        _add(components, f"mass of {adapter.name}", adapter.mass.spread)
+        value += adapter.mass.expected
+        _add(components, _mass_of(adapter), adapter.mass.spread)
     return Figure(value, components, "weighed" if not ends.adapters else "weighed; adapters computed")
 
 
@@ -128,27 +130,38 @@ def _buoyancy(body: HoseBody, ends: HoseEnds, dry: Figure, bare: Figure, water: 
     """Subtract mass and gas from the displaced water. A thicker body is heavier too, which partly cancels."""
     density, gas = water.density.value, catalogue().gas_density[body.service]
     outside, bore = body.outside_diameter, bore_volume(body.bore.value, bare.value)
-    volume = tube_volume(outside.value, bare.value)
-    volume_spread = (tube_volume(outside.high, bare.value) - tube_volume(outside.low, bare.value)) / 2
+    volume = tube_volume(outside.expected, bare.value)
+    volume_spread = 2 * volume * outside.spread / outside.expected
     components = {source: -share for source, share in dry.components.items()}
     _add(components, _diameter_of(body), volume_spread * density)
-    _add(components, f"gas in {body.service} hoses", -gas.spread * bore)
+    _add(components, source_named(f"gas in {body.service} hoses", gas), -gas.spread * bore)
     for source, share in bare.components.items():
-        _add(components, source, share * tube_volume(outside.value, 1.0) * density)
+        _add(components, source, share * tube_volume(outside.expected, 1.0) * density)
     for part in _parts(ends):
-        volume += solid_volume(part.mass.value, part.density.value)
-        _add(components, f"mass of {part.name}", part.mass.spread / part.density.value * density)
+        volume += solid_volume(part.mass.expected, part.density.value)
+        _add(components, _mass_of(part), part.mass.spread / part.density.value * density)
     for source, share in water.density.components.items():
         _add(components, source, share * volume)
-    return Figure(buoyancy_kgf(volume, dry.value + gas.value * bore, density), components, dry.origin)
+    # Nothing of its volume was weighed, whatever its mass rests on.
+    computed = f"computed from {body.name} and both ends"
+    origin = computed if dry.origin == computed else f"mass {dry.origin}; volume {computed}"
+    return Figure(buoyancy_kgf(volume, dry.value + gas.expected * bore, density), components, origin)
 
 
 def _diameter_of(body: HoseBody) -> str:
-    return f"outside diameter of {body.service} {body.name} hose"
+    return source_named(f"outside diameter of {body.service} {body.name} hose", body.outside_diameter)
 
 
 def _density_of(body: HoseBody) -> str:
-    return f"density of {body.service} {body.name} hose"
+    return source_named(f"density of {body.service} {body.name} hose", body.density)
+
+
+def _mass_of(part: Fitting | Adapter) -> str:
+    return source_named(f"mass of {part.name}", part.mass)
+
+
+def _envelope_of(fitting: Fitting) -> str:
+    return source_named(f"length of the end {fitting.name}", fitting.envelope_length)
 
 
 def _add(components: dict[str, float], source: str, share: float) -> None:

@@ -1,17 +1,16 @@
 """Lead, lift and what may fail: whether the diver can hold the stop, and get up from depth."""
 
-from kitbuilder.assess.buoyancy.balance import Balance, WhatIf
-from kitbuilder.assess.buoyancy.buoyancy_model import is_stage, lead_sinks
+from kitbuilder.assess.assembly import is_stage
+from kitbuilder.assess.buoyancy.balance import Balance, Hold, WhatIf, hold_of
+from kitbuilder.assess.buoyancy.buoyancy_model import lead_sinks
 from kitbuilder.assess.buoyancy.cylinder_weight import missing_of
-from kitbuilder.assess.buoyancy.item_weight import lead_mass
-from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.lead import IN_WATER, first_of
 from kitbuilder.assess.rules.limit_words import with_range
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.items import Cylinder, Drysuit, Item, Jacket, Lead, Wing
-
-IN_WATER = words("Confirm it in the water: a float check at the stop, with the reserve and an empty wing.")
+from kitbuilder.kit.items import Cylinder, Drysuit, Jacket, Lead, Wing
 
 
 @rule("balance")
@@ -25,19 +24,7 @@ def balance(context: Context) -> RuleResults:
     if context.balance is None:
         return
     if not context.balance.buoyancy_model.body.is_given and not context.kit.linked.diver_problems:
-        mass = context.balance.buoyancy_model.body.mass
-        yield Unchecked(
-            None,
-            "diver",
-            words(
-                "stature and mass of the diver: taken as ",
-                Amount(context.balance.buoyancy_model.body.stature.value, "length"),
-                " and ",
-                Amount(mass.value, "body mass"),
-                ", which leaves the lead as unsure as ± ",
-                Amount(context.balance.lead.spread, "lead"),
-            ),
-        )
+        yield _body_not_given(context.balance)
     for number, item in enumerate(kit.items):
         if isinstance(item, Cylinder) and (key := missing_of(item)):
             yield Unchecked(number, key, words(f"lead and balance with {item.tag}: it is left out, gas and all"))
@@ -45,6 +32,26 @@ def balance(context: Context) -> RuleResults:
             yield Unchecked(number, "undersuit", words(f"the gas in {item.tag}: its lift is left out"))
         if isinstance(item, (Wing, Jacket)) and context.balance.buoyancy_model.lift is None:
             yield Unchecked(number, "lift", words(f"the lift of {item.tag}: neither preset nor file tells it"))
+
+
+def _body_not_given(found: Balance) -> Unchecked:
+    stature, mass = found.buoyancy_model.body.stature, found.buoyancy_model.body.mass
+    return Unchecked(
+        None,
+        "diver",
+        words(
+            "stature and mass of the diver: taken as ",
+            Amount(stature.value, "length"),
+            " (± ",
+            Amount(stature.spread, "length"),
+            ") and ",
+            Amount(mass.value, "body mass"),
+            " (± ",
+            Amount(mass.spread, "body mass"),
+            "); the lead is known to ± ",
+            Amount(found.lead.spread, "lead"),
+        ),
+    )
 
 
 @rule("diver file")
@@ -61,100 +68,6 @@ def diver_file(context: Context) -> RuleResults:
         )
 
 
-@rule("lead for the stop")
-def lead_for_the_stop(context: Context) -> RuleResults:
-    """Report too little lead to hold the stop, or much more than needed."""
-    found = context.balance
-    if found is None:
-        return
-    short = found.lead.value - found.buoyancy_model.lead_kg
-    much, little = (catalogue().limits[name].value for name in ("too_much_lead", "breath_makes_up"))
-    if short > little:
-        yield _short_at_the_stop(context, found, is_sure=short > found.lead.spread)
-    elif -short > max(found.lead.spread, much):
-        yield _heavy_at_the_stop(context, found)
-
-
-def _short_at_the_stop(context: Context, found: Balance, *, is_sure: bool) -> Finding:
-    """Find too little lead, or what may be too little within the spread."""
-    carried = Amount(found.buoyancy_model.lead_kg, "lead")
-    number, key = _lead_place(context)
-    do = words(f"{_advice(found)}. ", *IN_WATER)
-    if is_sure:
-        return Finding(
-            Signal.WARNING,
-            number,
-            key,
-            words(
-                "at the stop with the reserve it floats: it carries ",
-                carried,
-                " of lead and needs ",
-                *_lead_with_spread(found),
-            ),
-            words("The stop cannot be held when the gas is low, which is when it counts."),
-            do,
-        )
-    return Finding(
-        Signal.CAUTION,
-        number,
-        key,
-        words("the lead may be short at the stop: it carries ", carried, " and needs ", *_lead_with_spread(found)),
-        words("Within what is not known of body, suit and cylinder the stop may float off."),
-        do,
-    )
-
-
-def _heavy_at_the_stop(context: Context, found: Balance) -> Finding:
-    """Find too much lead, or too much of everything else where there is none."""
-    carried, needed = found.buoyancy_model.lead_kg, found.lead
-    if not carried:
-        return Finding(
-            Signal.NOTICE,
-            None,
-            None,
-            words(
-                "without any lead it is ",
-                Amount(-needed.value, "lead"),
-                " too heavy at the stop with the reserve (± ",
-                Amount(needed.spread, "lead"),
-                ")",
-            ),
-            words("What is too heavy is carried as gas in the wing, which swells and shrinks with every metre."),
-            words("Look for what may be lighter: plate, cylinders, torch. ", *IN_WATER),
-        )
-    return Finding(
-        Signal.CAUTION,
-        *_lead_place(context),
-        words("it carries more lead than it needs: ", Amount(carried, "lead"), ", and the stop needs ", *_needs(found)),
-        words("Lead beyond need is carried as gas in the wing, which swells and shrinks with every metre."),
-        words("Take some off, a piece at a time. ", *IN_WATER),
-    )
-
-
-@rule("much lead")
-def much_lead(context: Context) -> RuleResults:
-    """Report more lead than nearly anybody dives with."""
-    most = catalogue().limits["lead_most_usual"].value
-    carried = sum(lead_mass(item) for item in context.kit.items if isinstance(item, Lead))
-    if carried > most:
-        number, key = _lead_place(context)
-        yield Finding(
-            Signal.CAUTION,
-            number,
-            key,
-            words(
-                "it has ",
-                Amount(carried, "lead"),
-                " of lead; more than ",
-                Amount(most, "lead"),
-                " is seldom dived with",
-            ),
-            words("Each kilogram is carried up the steps and lifted by the wing."),
-            words("Check the number and the unit. A lighter undersuit or a heavier plate may serve better."),
-            rule_of_thumb=True,
-        )
-
-
 @rule("lift of the wing")
 def lift_of_the_wing(context: Context) -> RuleResults:
     """Check whether the bladder lifts what is heaviest."""
@@ -164,7 +77,7 @@ def lift_of_the_wing(context: Context) -> RuleResults:
     heavy, lift = -found.heaviest.buoyancy.value, found.buoyancy_model.lift
     margin = catalogue().limits["lift_margin"].value
     unsure = (found.heaviest.buoyancy.spread**2 + lift.spread**2) ** 0.5
-    number, key = _first(context, (Wing, Jacket)), "lift"
+    number, key = first_of(context, (Wing, Jacket)), "lift"
     what = words(
         f"{found.heaviest.name} it is ",
         Amount(heavy, "lead"),
@@ -208,7 +121,7 @@ def failed_wing(context: Context) -> RuleResults:
         Amount(failed.buoyancy.spread, "lead"),
         ")",
     )
-    number = _first(context, (Wing, Jacket))
+    number = first_of(context, (Wing, Jacket))
     if drops and after <= swims:
         yield Finding(
             Signal.NOTICE,
@@ -258,7 +171,7 @@ def flooded_drysuit(context: Context) -> RuleResults:
         return
     yield Finding(
         Signal.WARNING if heavy > lift.value else Signal.CAUTION,
-        _first(context, (Drysuit,)),
+        first_of(context, (Drysuit,)),
         None,
         (*what, " (± ", Amount(unsure, "lead"), " between them)"),
         words("Cold and heavy at once, with the wing as the only lift."),
@@ -295,18 +208,19 @@ def lost_stage(context: Context) -> RuleResults:
     if lost is None or context.balance is None:
         return
     number = next(n for n, _ in context.balance.buoyancy_model.vessels if is_stage(context.kit, n))
-    floats, spread = lost.buoyancy.value, lost.buoyancy.spread
-    if floats <= 0:
+    hold, floats, spread = hold_of(lost.buoyancy), lost.buoyancy.value, Amount(lost.buoyancy.spread, "lead")
+    if hold is Hold.HELD:
         return
+    says = "floats at the stop with " if floats > 0 else "may float at the stop: it is heavy by "
     yield Finding(
-        Signal.WARNING if floats > spread else Signal.CAUTION,
+        Signal.WARNING if hold is Hold.FLOATS else Signal.CAUTION,
         number,
         "carried",
         words(
-            "without its stages it floats at the stop with ",
-            Amount(floats, "lead"),
+            f"without its stages it {says}",
+            Amount(abs(floats), "lead"),
             " (± ",
-            Amount(spread, "lead"),
+            spread,
             "), the reserve in the other cylinders",
         ),
         words("A stage that was handed off or lost takes its weight with it."),
@@ -342,34 +256,6 @@ def trim(context: Context) -> RuleResults:
         words("See in the balance how far lead would have to move, and where to."),
         rule_of_thumb=True,
     )
-
-
-def _lead_with_spread(found: Balance) -> Words:
-    return (Amount(found.lead.value, "lead"), " (± ", Amount(found.lead.spread, "lead"), ")")
-
-
-def _needs(found: Balance) -> Words:
-    if found.lead.value > 0:
-        return _lead_with_spread(found)
-    sinks = -found.lead.value
-    return ("none: without any it is ", Amount(sinks, "lead"), " too heavy (± ", *_lead_with_spread(found)[2:])
-
-
-def _advice(found: Balance) -> str:
-    """Advise what to take; give nothing that a float check which contradicts all else asks for."""
-    if any(seen.contradicts for seen in found.checks):
-        return "Fix the float check that contradicts the rest first"
-    counts = [f"{count} × {size:g} kg" for size, count in found.pieces.counts]
-    return f"Take {' and '.join(counts)}" if counts else "Take no lead"
-
-
-def _lead_place(context: Context) -> tuple[int | None, str | None]:
-    number = _first(context, (Lead,))
-    return number, None if number is None else "mass"
-
-
-def _first(context: Context, kinds: tuple[type[Item], ...]) -> int | None:
-    return next((number for number, item in enumerate(context.kit.items) if isinstance(item, kinds)), None)
 
 
 def _what_if(context: Context, name: str) -> WhatIf | None:

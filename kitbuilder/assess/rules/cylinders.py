@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, work_out_vessel, working_pressure_of
+from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, work_out_vessel
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words
+from kitbuilder.assess.gas.fillings import working_pressure_of
 from kitbuilder.assess.gas.mixes import parts_given
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule

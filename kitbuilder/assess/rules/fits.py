@@ -1,7 +1,6 @@
 """The verdict on each hose, as findings: too short, too long, cannot be said yet, too much slack."""
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
@@ -16,18 +15,10 @@ from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 
 
-class _Judged(NamedTuple):
-    """A hose, its fit and what to do about it."""
-
-    figures: HoseFigures
-    fit: Fit
-    advice: Advice
-
-
 @rule("too short")
 def too_short(context: Context) -> RuleResults:
     """Report a hose that a string shows to be too short."""
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         if fit.verdict.is_too_short and not fit.is_estimated:
             yield Finding(
                 Signal.WARNING,
@@ -42,14 +33,14 @@ def too_short(context: Context) -> RuleResults:
                     *_and_bows(fit),
                 ),
                 _pulls(figures),
-                _what_to_do(advice),
+                _what_to_do(_advice(context, figures)),
             )
 
 
 @rule("short by estimate")
 def short_by_estimate(context: Context) -> RuleResults:
     """Report a hose that is, or may be, too short by the landmarks of its route, where nobody measured the run."""
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         verdict, routed = fit.verdict, figures.routed
         is_short = verdict.is_too_short or (verdict.is_open and fit.slack.value < 0)
         if not is_short or not fit.is_estimated or routed is None:
@@ -67,14 +58,14 @@ def short_by_estimate(context: Context) -> RuleResults:
                 *_and_bows(fit),
             ),
             words(verdict.test.how, " A hose that is too short pulls. This is an estimate by landmarks."),
-            _what_to_do(advice),
+            _what_to_do(_advice(context, figures)),
         )
 
 
 @rule("just reaches")
 def just_reaches(context: Context) -> RuleResults:
     """Report a hose of which the string cannot tell whether it is long enough."""
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         if not fit.verdict.is_open or fit.is_estimated:
             continue
         is_missing = fit.slack.value < 0
@@ -92,7 +83,7 @@ def just_reaches(context: Context) -> RuleResults:
                 *_and_bows(fit),
             ),
             _pulls(figures),
-            _what_to_do(advice),
+            _what_to_do(_advice(context, figures)),
         )
 
 
@@ -100,7 +91,7 @@ def just_reaches(context: Context) -> RuleResults:
 def stands_off(context: Context) -> RuleResults:
     """Report slack, shown by a string, that lets a hose leave the body and snag."""
     limit = catalogue().limits["stand_off_warning"].value
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         if not fit.verdict.has_slack or not fit.slack_is_measured or fit.stand_off is None:
             continue
         yield Finding(
@@ -111,18 +102,18 @@ def stands_off(context: Context) -> RuleResults:
                 _length(fit.rest_slack.value),
                 " of slack over a free span of ",
                 _length(fit.span_m),
-                " stands ",
+                " bows out ",
                 _length(fit.stand_off.value),
-                " off the body (",
+                " from the body (",
                 _length(fit.stand_off.low),
                 " to ",
                 _length(fit.stand_off.high),
                 ")",
             ),
             words(
-                "A loop that stands off snags on line, wreck and ladder. Slack grows into stand-off as a square root."
+                "A hose that bows out snags on line, wreck and ladder. A little slack bows out far: as its square root."
             ),
-            _less_slack(advice),
+            _less_slack(_advice(context, figures)),
             rule_of_thumb=True,
         )
 
@@ -130,7 +121,7 @@ def stands_off(context: Context) -> RuleResults:
 @rule("hangs in a loop")
 def hangs_in_a_loop(context: Context) -> RuleResults:
     """Report so much slack, shown by a string, that no stand-off can be computed."""
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         if fit.is_loop and fit.slack_is_measured:
             yield Finding(
                 Signal.WARNING,
@@ -143,7 +134,7 @@ def hangs_in_a_loop(context: Context) -> RuleResults:
                     " hangs in a loop",
                 ),
                 words("A loop snags on everything. Beyond three times the span no stand-off is computed."),
-                _less_slack(advice),
+                _less_slack(_advice(context, figures)),
             )
 
 
@@ -151,13 +142,13 @@ def hangs_in_a_loop(context: Context) -> RuleResults:
 def stands_off_by_estimate(context: Context) -> RuleResults:
     """Report a hose that by landmarks is too long, or longer than need be and surely bows out so far that it snags."""
     limit = catalogue().limits["stand_off_warning"].value
-    for figures, fit, advice in _judged(context):
+    for figures, fit in _judged(context):
         is_far = fit.is_loop or (fit.stand_off is not None and fit.stand_off.low > limit)
         is_longer = fit.closest_stock is not None and fit.closest_stock.length_m < figures.hose.length_m
         if fit.slack_is_measured or not (fit.verdict.is_too_long or (is_far and is_longer)):
             continue
         how_far: Words = (
-            ("stands ", _length(fit.stand_off.value), " off the body (at least ", _length(fit.stand_off.low), ")")
+            ("bows out ", _length(fit.stand_off.value), " from the body (at least ", _length(fit.stand_off.low), ")")
             if fit.stand_off
             else ("hangs in a loop",)
         )
@@ -167,10 +158,10 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
             "length",
             words("at rest it has ", *_amount(fit.rest_slack), " of slack and by estimate ", *how_far),
             words(
-                "A loop that stands off snags on line, wreck and ladder"
+                "A hose that bows out snags on line, wreck and ladder"
                 + (", and a shorter hose would reach as well." if fit.verdict.is_too_long else ".")
             ),
-            _less_slack(advice),
+            _less_slack(_advice(context, figures)),
             rule_of_thumb=True,
         )
 
@@ -179,7 +170,7 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
 def custom_length(context: Context) -> RuleResults:
     """Report a measured run for which no stock length both reaches and stays close, though a made one would."""
     limit = catalogue().limits["stand_off_caution"].value
-    for figures, fit, _ in _judged(context):
+    for figures, fit in _judged(context):
         closest, has_fault = fit.closest_stock, fit.verdict.is_too_short or fit.verdict.has_slack
         if not has_fault or fit.is_estimated or not fit.slack_is_measured or figures.hose.stowed_m:
             continue
@@ -199,17 +190,21 @@ def custom_length(context: Context) -> RuleResults:
                 _length(limit),
                 " of the body",
             ),
-            words("Each of them either pulls or stands off."),
+            words("Each of them either pulls or bows out."),
             words("Have a hose made to ", _length(made.length_m), ", or hold the hose in one more place."),
             rule_of_thumb=True,
         )
 
 
-def _judged(context: Context) -> Iterator[_Judged]:
-    for figures in context.hoses:
-        advice = advise(figures, context.kit.linked.stock)
-        if figures.fit is not None and advice is not None:
-            yield _Judged(figures, figures.fit, advice)
+def _judged(context: Context) -> Iterator[tuple[HoseFigures, Fit]]:
+    return ((figures, figures.fit) for figures in context.hoses if figures.fit is not None)
+
+
+def _advice(context: Context, figures: HoseFigures) -> Advice:
+    """Say what to do about a hose. Asked for findings only: it tries every length that is available."""
+    advice = advise(figures, context.kit.linked.stock)
+    assert advice is not None, "a hose with a fit has advice"
+    return advice
 
 
 # ---- words ----
@@ -264,7 +259,7 @@ def _less_slack(advice: Advice) -> Words:
     hold = f"hold it {_hold(advice)}"
     if not advice.verdict.is_too_long:
         why = "No shorter length that is certain to reach lies much closer" if not advice.verdict.fault else ""
-        return words(f"{why}: {hold}, or stow the slack." if why else f"{hold.capitalize()}, or stow the slack.")
+        return words(f"{why}: {hold}, or stow the slack." if why else f"H{hold[1:]}, or stow the slack.")
     if advice.buy is None:
         return words("Have one of ", _length(advice.made_m), f" made, or {hold}.")
     return words("Take ", _length(advice.buy.length_m), f", or {hold}.")

@@ -30,9 +30,9 @@ def float_check(context: Context) -> RuleResults:
                 f" {direction} than they say, and they may be off by ",
                 Amount(seen.off_spread, "lead"),
             ),
-            words("It is counted all the same: it pulls the lead its way, and all checks are taken for less sure."),
+            words("It may be a slip. It counts for little, and the spread stays wide until another check agrees."),
             words(
-                "Look at its lead, pressure, water and depth in the diver file; if it cannot be fixed, write "
-                "excluded = true in it."
+                "Look at its lead, pressure, water and depth in the diver file. Make another float check. If this one "
+                "was a slip, write excluded = true in it."
             ),
         )

@@ -100,7 +100,7 @@ def rest_not_measured(context: Context) -> RuleResults:
         fit, role = figures.fit, catalogue().roles[figures.hose.role]
         if fit is None or figures.hose.run_m is None or fit.rest_is_measured or role.device != "second_stage":
             continue
-        because = "how far it stands off at rest: only the run of the farthest pose was measured"
+        because = "how far it bows out at rest: only the run of the farthest pose was measured"
         by_landmarks = (
             ("; by landmarks ", _length(fit.stand_off.low), " to ", _length(fit.stand_off.high))
             if fit.stand_off is not None

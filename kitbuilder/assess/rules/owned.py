@@ -4,9 +4,10 @@ from collections import Counter
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
+from kitbuilder.assess.gas.feeds import cylinders_behind
 from kitbuilder.assess.gas.oxygen import format_part
-from kitbuilder.assess.gas.oxygen_clean import GasContact, format_thresholds, gas_contacts
-from kitbuilder.assess.gear.due import dues_of, format_term, without_date
+from kitbuilder.assess.gas.oxygen_clean import GasContact, asks_for_clean, format_thresholds, gas_contacts
+from kitbuilder.assess.gear.due import dues_of, format_needs_region, format_term, needs_region, without_date
 from kitbuilder.assess.gear.gear import format_due, why_due
 from kitbuilder.assess.gear.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
 from kitbuilder.assess.gear.shortage import allocate_from
@@ -14,7 +15,7 @@ from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.kit.fields import ValueKind, fields_of
 from kitbuilder.kit.gear import GEAR_KINDS, OUT_OF_USE, Owned, pieces_of
-from kitbuilder.kit.items import Hose, Item, Lead
+from kitbuilder.kit.items import FirstStage, Hose, Item, Lead
 from kitbuilder.kit.owned import differing, shared_attributes
 
 MOST_NAMED = 6
@@ -126,13 +127,13 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
     """Report an item that gas rich in oxygen reaches, and that the gear file does not say is clean for it."""
     contacts = gas_contacts(context.kit)
     disputed: list[str] = []
-    unknown: list[str] = []
+    unknown: dict[str, int] = {}
     for number, item in enumerate(context.kit.items):
         contact, entry = contacts.get(item.tag), _entry(context, item)
         if contact is None or not (contact.must_be_clean or contact.is_disputed):
             continue
         if entry is None:
-            unknown.append(item.tag)
+            unknown[item.tag] = number
         elif entry.oxygen_clean:
             continue
         elif contact.is_disputed:
@@ -161,13 +162,31 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
         )
     if unknown:
         yield Unchecked(
-            None,
-            "",
+            min(unknown.values()),
+            "owned",
             words(
-                f"whether the items that gas with up to {_richest(contacts, unknown)} of oxygen reaches are clean for "
-                f"it, since no gear file says: {', '.join(unknown)}. {format_thresholds()}"
+                f"whether the items that gas with up to {_richest(contacts, list(unknown))} of oxygen reaches are "
+                f"clean for it, since no gear file says: {', '.join(unknown)}. {format_thresholds()}"
             ),
         )
+
+
+@rule("gas not known")
+def gas_not_known(context: Context) -> RuleResults:
+    """Report a first stage whose cylinder is not known, in a kit with gas that asks for clean parts."""
+    richest = max((contact.most for contact in gas_contacts(context.kit).values()), default=0.0)
+    if not asks_for_clean(richest):
+        return
+    for number, stage in enumerate(context.kit.items):
+        if isinstance(stage, FirstStage) and not cylinders_behind(stage, context.kit):
+            yield Unchecked(
+                number,
+                "on",
+                words(
+                    f"whether it and what hangs on it have to be clean for gas with up to {format_part(richest)} of "
+                    "oxygen: on which cylinder it sits is not known"
+                ),
+            )
 
 
 @rule("clean and used with air")
@@ -219,6 +238,8 @@ def due_before_the_dive(context: Context) -> RuleResults:
             term = format_term(interval.months)
             when = f'the gear file does not say when "{entry.tag}" was {interval.since}'
             yield Unchecked(number, "", words(f"{when}: {interval.name}, after {term}"))
+        for key in needs_region(entry, gear.header.region):
+            yield Unchecked(number, "", format_needs_region(entry, key))
 
 
 @rule("more than the gear file has")

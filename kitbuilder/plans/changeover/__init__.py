@@ -2,22 +2,30 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Signal, Tag, Words, words
-from kitbuilder.assess.gas.oxygen import cylinder_of
-from kitbuilder.assess.gear.shortage import built_of, plugs_in
+from kitbuilder.assess.gas.oxygen_clean import needs_clean
+from kitbuilder.assess.gear.due import Due, dues_of
+from kitbuilder.assess.gear.gear import format_due
+from kitbuilder.assess.gear.owners import Owners, owners_of
+from kitbuilder.assess.gear.shortage import built_of
 from kitbuilder.assess.rules.joints import JOINT_RULES
 from kitbuilder.assess.rules.seatings import SEATING
 from kitbuilder.catalogue.bench_work import HOSE
 from kitbuilder.kit.gear import Gear, ORing, pieces_of
-from kitbuilder.kit.items import FirstStage
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.plans.changeover.build import ADAPTER, Build, Joint, Part, Unbuildable, build_of, called, store_parts
+from kitbuilder.plans.changeover.free import PlugCount, adapters_in_use, count_plugs
 from kitbuilder.plans.changeover.match import Match, match_builds
 from kitbuilder.plans.changeover.material import PlugMove, plug_moves_of, rings_of, tools_of
 from kitbuilder.plans.changeover.step import Step
 from kitbuilder.plans.changeover.steps import steps_of
+from kitbuilder.plans.changeover.supplies import Supplies
+from kitbuilder.plans.changeover.wording import listed
 
 __all__ = ["Changeover", "Joint", "Match", "PartOutcome", "Step", "Unbuildable", "plan_changeover"]
 
@@ -56,8 +64,32 @@ class Changeover(NamedTuple):
     outcomes: tuple[PartOutcome, ...]
     """Of all parts: those of the target, kind by kind and in its order, then those that are put away."""
 
-    gear: Gear | None
-    """What else the diver owns; None when that is not given."""
+    supplies: Supplies
+    """What the gear file says beyond which part becomes which."""
+    owners: Owners
+    """Whose the two kits are."""
+    moves_parts: bool
+    """Whether parts of the first kit are used; not when it belongs to another diver and nobody asked for that."""
+
+    @property
+    def gear(self) -> Gear | None:
+        """What else the diver owns; None when that is not given."""
+        return self.supplies.gear
+
+    @property
+    def plugs(self) -> tuple[PlugCount, ...]:
+        """The plugs by pressure and thread: owned, in use, needed; none when the gear file counts none."""
+        return self.supplies.plugs
+
+    @property
+    def plugs_to_buy(self) -> int:
+        """How many plugs are missing."""
+        return sum(count.to_buy for count in self.plugs)
+
+    @property
+    def is_all_owned(self) -> bool:
+        """Whether nothing has to be bought."""
+        return not self.match.bought and not self.plugs_to_buy
 
     @property
     def plug_moves(self) -> tuple[PlugMove, ...]:
@@ -83,32 +115,63 @@ class Changeover(NamedTuple):
             spare[entry.size] += pieces_of(entry)
         return dict(spare) if entries else None
 
-    @property
-    def spare_plugs(self) -> dict[str, int] | None:
-        """How many plugs the gear file has, by pressure and thread; None when nothing is given of any."""
-        return dict(plugs_in(self.gear)) or None if self.gear else None
 
-
-def plan_changeover(source: Assessment, target: Assessment, gear: Gear | None = None) -> Changeover:
+def plan_changeover(
+    source: Assessment,
+    target: Assessment,
+    gear: Gear | None = None,
+    *,
+    day: date | None = None,
+    both_divers: bool = False,
+) -> Changeover:
     """Find the least work that rebuilds one kit as another, and its steps.
 
     Args:
         source: The kit that is built.
         target: The kit that is to be built.
         gear: What else the diver owns; by default what the target names, else what the source names.
+        day: On which day items have to be in order; by default the day of the target's dive.
+        both_divers: Whether parts of a kit that belongs to another diver may be used.
 
     Raises:
         Unbuildable: A kit contradicts itself, or the target has a joint that could hurt or cannot be made.
     """
-    gear = gear or target.kit.linked.gear or source.kit.linked.gear
+    owners = owners_of((source.kit, target.kit))
+    moves_parts = both_divers or not owners.are_apart
+    gear = gear or target.kit.linked.gear or (source.kit.linked.gear if moves_parts else None)
     if reasons := tuple(_wrong_joints(target)):
         raise Unbuildable(target.kit, reasons)
     known = _known_items(source, gear)
     before, after = build_of(source.kit, gear, known), build_of(target.kit, gear)
-    built = frozenset((*known.values(), *(part.owned for part in before.parts.values() if part.owned)))
-    store = tuple(store_parts(gear, built)) if gear else ()
+    store = tuple(_store(source.kit, before, known, gear)) if gear else ()
+    if not moves_parts:
+        before = build_of(replace(source.kit, items=()))
     match = match_builds(before, after, store)
-    return Changeover(source, target, match, steps_of(match, target.hoses), tuple(_outcomes(match)), gear)
+    on = day or target.kit.header.day
+    supplies = Supplies(gear, dict(_due(gear, on)) if gear and on else {}, count_plugs(match, gear))
+    steps = steps_of(match, target.hoses, supplies)
+    return Changeover(source, target, match, steps, tuple(_outcomes(match)), supplies, owners, moves_parts)
+
+
+def _store(kit: ResolvedKit, before: Build, known: dict[int, str], gear: Gear) -> Iterator[Part]:
+    """Give the parts of the gear file that are not in the kit that is built."""
+    if kit.linked.gear not in (None, gear):  # tags of another gear file mean nothing in this one
+        return store_parts(gear, frozenset())
+    built = frozenset((*known.values(), *(part.owned for part in before.parts.values() if part.owned)))
+    return store_parts(gear, built, adapters_in_use(gear, kit, needs_clean(kit)))
+
+
+def _due(gear: Gear, day: date) -> Iterator[tuple[str, Words]]:
+    """Say what is due on a day, a sentence for each item, by its tag."""
+    for entry in gear.in_use:
+        dues = [due for due in dues_of(entry, gear.header.region) if due.is_due(day)]
+        if dues:
+            yield entry.tag, listed((_sentence_of(due, day) for due in dues), " ")
+
+
+def _sentence_of(due: Due, day: date) -> Words:
+    first, *others = format_due(due, day)
+    return words(f"{str(first)[:1].upper()}{str(first)[1:]}", *others, ".")
 
 
 def _known_items(source: Assessment, gear: Gear | None) -> dict[int, str]:
@@ -169,15 +232,22 @@ class Position(NamedTuple):
     def words(self, build: Build) -> str:
         """Name the position as it is shown; a slot that is no port needs no name."""
         name = called(build.parts[self.on]) if self.on in build.parts else self.on
+        if self.slot == VALVE and self.on not in {item.tag for item in build.kit.items}:
+            return ""  # on a cylinder that is not known
         return f"{name} {self.slot}" if self.slot[:2] in ("LP", "HP") else name
 
 
 NOWHERE = Position("", "")
+GONE = Position("", "gone")
+"""On what the target does not have."""
 
 
 def _carried(match: Match, position: Position) -> Position:
-    """Give a position of the source by the names of the target; the valve of a cylinder keeps its own."""
-    return position if position.slot == VALVE else Position(match.becomes.get(position.on, ""), position.slot)
+    """Give a position of the source by the names of the target; `GONE` where the target has no such position."""
+    if position == NOWHERE:
+        return NOWHERE
+    on = (match.valves if position.slot == VALVE else match.becomes).get(position.on, "")
+    return Position(on, position.slot) if on else GONE
 
 
 VALVE = "valve"
@@ -186,7 +256,5 @@ VALVE = "valve"
 def _positions(build: Build) -> dict[str, Position]:
     """Say where each part sits: a first stage on its cylinder, any other on what is nearer to the cylinder."""
     positions = {joint.outer: Position(joint.inner, joint.inner_slot) for joint in build.joints}
-    for item in build.kit.items:
-        if isinstance(item, FirstStage) and (cylinder := cylinder_of(item, build.kit)):
-            positions[item.tag] = Position(cylinder.tag, VALVE)
+    positions |= {stage: Position(valve, VALVE) for stage, valve in build.valves.items()}
     return positions

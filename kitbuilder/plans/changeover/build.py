@@ -8,7 +8,10 @@ good as another, so a port is plugged or it is not.
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+from kitbuilder.assess.assembly import STAGE
 from kitbuilder.assess.findings import Amount, Tag, Words, words
+from kitbuilder.assess.gas.feeds import first_stages_of
+from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.assess.gas.oxygen_clean import GasContact, gas_contacts
 from kitbuilder.assess.gear.sameness import HoseRecord, Piece, Record, adapter_record, record_of
 from kitbuilder.assess.gear.shortage import pieces_in
@@ -17,13 +20,23 @@ from kitbuilder.assess.hoses.joints import is_quick_disconnect, items_with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, port_reference, ports_of
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import DEVICE, HOSE, INSTRUMENT, PLUG, PORT, JointWork, bench_work
-from kitbuilder.kit.gear import WATCHED, Gear, Owned, OwnedAdapter
-from kitbuilder.kit.items import Device, FirstStage, Hose, Item, Lead, split_port
+from kitbuilder.kit.gear import WATCHED, Gear, Owned, OwnedAdapter, pieces_of
+from kitbuilder.kit.items import Cylinder, Device, FirstStage, Hose, Item, split_port
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.plans.changeover.contradictions import contradictions_in
 
 ADAPTER = OwnedAdapter.kind
 FROM, TO, INLET, HOSE_SIDE, FAR_SIDE = "from", "to", "inlet", "hose side", "far side"
 """The slots of hoses, devices and adapters; those of a first stage are its ports."""
+
+
+class Assembly(NamedTuple):
+    """Parts that the gear file keeps screwed together."""
+
+    tag: str
+    parts: frozenset[str]
+    """Their tags in the gear file."""
+    kept_in: str = ""
 
 
 class Part(NamedTuple):
@@ -49,6 +62,8 @@ class Part(NamedTuple):
     """Whether the gear file says that it is to be watched."""
     notes: str = ""
     """What the gear file notes of it."""
+    assembly: Assembly | None = None
+    """What it is kept screwed together with, when all of that is at hand."""
 
     @property
     def must_be_clean(self) -> bool:
@@ -87,6 +102,14 @@ class Joint(NamedTuple):
         return is_quick_disconnect(self.thread)
 
 
+JointEnds = tuple[str, str, str, str]
+
+
+def ends_of_joint(joint: Joint) -> JointEnds:
+    """Say where a joint is: parts and slots."""
+    return joint.inner, joint.inner_slot, joint.outer, joint.outer_slot
+
+
 class PluggedPort(NamedTuple):
     """A plugged port."""
 
@@ -118,6 +141,34 @@ class Build(NamedTuple):
     parts: dict[str, Part]
     joints: tuple[Joint, ...]
     plugs: tuple[PluggedPort, ...]
+    valves: dict[str, str]
+    """The tag of the cylinder that a first stage sits on, by key; of one that is not known, `unknown_valve`."""
+
+    roots: dict[str, str]
+    """The part nearest to the cylinder that each part hangs on, by keys: of a hose in a port, its first stage."""
+
+    def root(self, key: str) -> str:
+        """Give the part nearest to the cylinder that a part hangs on: itself where nothing is nearer."""
+        return self.roots.get(key, key)
+
+    def at_ports_of(self, stage: str) -> tuple[Joint, ...]:
+        """Give the joints that are opened only with a first stage off its valve: at its ports and adapters."""
+        return tuple(joint for joint in self.screwed if joint.at == PORT and self.root(joint.inner) == stage)
+
+    @property
+    def without_stage(self) -> frozenset[str]:
+        """What parts hang on that hang on no first stage, by key."""
+        return frozenset(self.parts) - frozenset(self.valves)
+
+    @property
+    def on_stages(self) -> tuple[str, ...]:
+        """The first stages that sit on a cylinder carried as a stage, by key."""
+        stages = {item.tag for item in self.kit.items if isinstance(item, Cylinder) and item.carried == STAGE}
+        return tuple(stage for stage, valve in self.valves.items() if valve in stages)
+
+    def plugged(self, stage: str) -> frozenset[str]:
+        """Give the plugged ports of a first stage."""
+        return frozenset(plug.port for plug in self.plugs if plug.stage == stage)
 
     @property
     def screwed(self) -> tuple[Joint, ...]:
@@ -150,10 +201,11 @@ def build_of(kit: ResolvedKit, gear: Gear | None = None, known: Mapping[int, str
     Raises:
         Unbuildable: A port is used twice or is not there, or an item is fed twice or in two places.
     """
-    if reasons := (*_contradictions(kit), *_in_two_places(kit)):
+    if reasons := contradictions_in(kit):
         raise Unbuildable(kit, reasons)
     parts = {part.key: part for part in _parts(kit, gear, known or {})}
-    return Build(kit, parts, tuple(_joints(kit)), tuple(_plugs(kit)))
+    joints = tuple(_joints(kit))
+    return Build(kit, parts, joints, tuple(_plugs(kit)), _valves(kit), _roots(joints))
 
 
 # ---- parts ----
@@ -191,15 +243,17 @@ def _part_of(item: Item) -> Part | None:
     return Part(item.tag, item.kind, item, record)
 
 
-def store_parts(gear: Gear, but: frozenset[str]) -> Iterator[Part]:
+def store_parts(gear: Gear, but: frozenset[str], used: frozenset[tuple[str, int]] = frozenset()) -> Iterator[Part]:
     """Give the parts in a gear file that can be built with, one for each piece.
 
     Args:
         gear: What the diver owns.
         but: Tags of items that are somewhere else.
+        used: Pieces that are somewhere else: the tag of the entry, and which piece of it.
     """
+    assemblies = _assemblies_in(gear, but)
     for entry, number, piece in pieces_in(gear):
-        if entry.tag not in but:
+        if entry.tag not in but and (entry.tag, number) not in used:
             yield Part(
                 entry.tag if number == 0 else f"{entry.tag}, piece {number + 1} ",
                 entry.kind,
@@ -210,7 +264,19 @@ def store_parts(gear: Gear, but: frozenset[str]) -> Iterator[Part]:
                 kept_in=entry.kept_in or "",
                 is_watched=entry.condition == WATCHED,
                 notes=entry.notes or "",
+                assembly=assemblies.get(entry.tag),
             )
+
+
+def _assemblies_in(gear: Gear, but: frozenset[str]) -> dict[str, Assembly]:
+    """Give the assembly of each item, by tag, where all of it is at hand; one that is broken up holds nothing."""
+    loose = {entry.tag for entry, _, _ in pieces_in(gear) if entry.tag not in but and pieces_of(entry) == 1}
+    found: dict[str, Assembly] = {}
+    for entry in gear.assemblies:
+        if len(entry.parts) > 1 and loose.issuperset(entry.parts) and not found.keys() & set(entry.parts):
+            assembly = Assembly(entry.tag, frozenset(entry.parts), entry.kept_in or "")
+            found.update(dict.fromkeys(entry.parts, assembly))
+    return found
 
 
 def named(part: Part) -> tuple[str, ...]:
@@ -302,59 +368,22 @@ def _plugs(kit: ResolvedKit) -> Iterator[PluggedPort]:
                     yield PluggedPort(stage.tag, name, ports[name].thread)
 
 
-# ---- what cannot be built ----
+def _roots(joints: tuple[Joint, ...]) -> dict[str, str]:
+    nearer = {joint.outer: joint.inner for joint in joints}
+    roots = {}
+    for key in nearer:
+        way = [key]
+        while (before := nearer.get(way[-1])) is not None and before not in way:
+            way.append(before)
+        roots[key] = way[-1]
+    return roots
 
 
-def _contradictions(kit: ResolvedKit) -> Iterator[Words]:
-    items = {item.tag: item for item in kit.items}
-    taken: dict[str, str] = {}
-    fed: dict[str, str] = {}
-    for item in kit.items:
-        reference = port_reference(item)
-        if reference:
-            yield from _port_contradictions(item.tag, reference, items, taken)
-        if isinstance(item, Hose) and isinstance(items.get(item.to or ""), Device):
-            yield from _fed_twice(item, items, fed)
+def unknown_valve(stage: str) -> str:
+    """Name the cylinder of a first stage of which it is not known; with a space behind, which no tag has."""
+    return f"{stage} "
 
 
-def _port_contradictions(tag: str, reference: str, items: dict[str, Item], taken: dict[str, str]) -> Iterator[Words]:
-    stage_tag, name = split_port(reference)
-    stage = items.get(stage_tag)
-    place = f"{stage_tag} {name}"
-    if not isinstance(stage, FirstStage):
-        yield words(Tag(tag), " leaves from ", Tag(reference), ", but there is no first stage ", Tag(stage_tag), ".")
-    elif name not in ports_of(stage):
-        known = ", ".join(ports_of(stage)) or "not known"
-        yield words(
-            Tag(tag),
-            " leaves from ",
-            Tag(reference),
-            ", but ",
-            Tag(stage_tag),
-            " has no port ",
-            Tag(name),
-            f". Its ports are: {known}.",
-        )
-    elif place in taken:
-        yield words(Tag(reference), " is used twice: by ", Tag(taken[place]), " and by ", Tag(tag), ".")
-    taken.setdefault(place, tag)
-
-
-def _in_two_places(kit: ResolvedKit) -> Iterator[Words]:
-    """Give items of the kit that are said to be one item of the gear file."""
-    first: dict[tuple[str, str], str] = {}
-    for item in kit.items:
-        if item.owned and not isinstance(item, Lead):
-            other = first.setdefault((item.kind, item.owned), item.tag)
-            if other != item.tag:
-                both = Tag(other), " and ", Tag(item.tag)
-                yield words(*both, " are both ", Tag(item.owned), " of the gear file, which is one item.")
-
-
-def _fed_twice(hose: Hose, items: dict[str, Item], fed: dict[str, str]) -> Iterator[Words]:
-    assert hose.to is not None
-    if hose.to in fed:
-        yield words(Tag(hose.to), " is fed twice: by ", Tag(fed[hose.to]), " and by ", Tag(hose.tag), ".")
-    elif port_reference(items[hose.to]):
-        yield words(Tag(hose.to), " sits in a port, and ", Tag(hose.tag), " feeds it as well.")
-    fed.setdefault(hose.to, hose.tag)
+def _valves(kit: ResolvedKit) -> dict[str, str]:
+    found = ((stage.tag, cylinder_of(stage, kit)) for stage in first_stages_of(kit))
+    return {tag: cylinder.tag if cylinder else unknown_valve(tag) for tag, cylinder in found}

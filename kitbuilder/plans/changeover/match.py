@@ -1,17 +1,16 @@
-"""Which part of one build becomes which part of another: the least work, by an integer programme.
+"""Which part of one build becomes which part of another: the least work.
 
 Lexicographic: first the fewest parts got from elsewhere, then the fewest joints undone, then the fewest made, then the
-fewest parts fetched. Couplings do not count: all of them come off before the first spanner is taken up.
+fewest parts fetched. Whatever is undone or made counts once: a screwed joint, a plug, a coupling, and a first stage on
+its valve. A first stage comes off its valve when one of its ports is opened; the couplings of its hoses come off first.
 """
 
-from itertools import count
-from time import monotonic
 from typing import NamedTuple
 
-from kitbuilder.assess.gear.sameness import serves
-from kitbuilder.kit.items import FirstStage
-from kitbuilder.plans.changeover.build import Build, Joint, Part, PluggedPort
-from kitbuilder.plans.integer_programme import HALF, Constraint, minimise
+from kitbuilder.kit.items import FirstStage, Hose
+from kitbuilder.plans.changeover.build import Assembly, Build, Joint, JointEnds, Part, PluggedPort, ends_of_joint
+from kitbuilder.plans.changeover.cylinders import same_valves
+from kitbuilder.plans.changeover.programme import FROM_SOURCE, FROM_STORE, Programme
 
 TIME_LIMIT_S = 10.0
 
@@ -29,6 +28,12 @@ class Match(NamedTuple):
     """The key of a part of the store, by that of the target's."""
     is_proved: bool
     """Whether no less work is possible; else the time was up and this is the best found so far."""
+    valves: dict[str, str]
+    """Which cylinder of the target each one of the source is, by tag."""
+    left_alone: tuple[str, ...] = ()
+    """The first stages of the source that stay on their valves, with all that is in their ports."""
+    left_on_stages: tuple[str, ...] = ()
+    """The first stages that are left over together with the stage that they sit on."""
 
     @property
     def bought(self) -> tuple[str, ...]:
@@ -68,8 +73,67 @@ class Match(NamedTuple):
     def made(self) -> tuple[Joint, ...]:
         """The screwed joints of the target that have to be made."""
         becomes = self.becomes
-        there = {_carried(joint, becomes) for joint in self.kept}
+        there = {_carried(joint, becomes) for joint in self.kept} | {ends_of_joint(joint) for joint in self.assembled}
         return tuple(joint for joint in self.target.screwed if ends_of_joint(joint) not in there)
+
+    @property
+    def assembled(self) -> tuple[Joint, ...]:
+        """The screwed joints of the target between two parts of one assembly from the gear file: they are made."""
+        of = {want: self.store[key].assembly for want, key in self.fetched.items()}
+        joints = (joint for joint in self.target.screwed if of.get(joint.inner))
+        return tuple(joint for joint in joints if of[joint.inner] == of.get(joint.outer))
+
+    @property
+    def assemblies(self) -> dict[Assembly, tuple[str, ...]]:
+        """The assemblies of the gear file that parts are fetched from, with the keys of the target's parts."""
+        found: dict[Assembly, tuple[str, ...]] = {}
+        for want, key in self.fetched.items():
+            if (assembly := self.store[key].assembly) is not None:
+                found[assembly] = (*found.get(assembly, ()), want)
+        return found
+
+    @property
+    def taken_apart(self) -> int:
+        """How many joints of assemblies are undone at least: what is fetched comes off what is not used with it."""
+        pieces = sum(map(len, self.assemblies.values())) - len(self.assembled)
+        return pieces - sum(len(keys) == len(assembly.parts) for assembly, keys in self.assemblies.items())
+
+    @property
+    def couplings_kept(self) -> tuple[Joint, ...]:
+        """The couplings of the source that stay on: they are couplings of the target, and their hose is left alone."""
+        becomes, wanted = self.becomes, {ends_of_joint(joint): joint for joint in self.target.couplings}
+        alone = {becomes[stage] for stage in self.left_alone}
+        return tuple(
+            joint
+            for joint in self.source.couplings
+            if (other := wanted.get(_carried(joint, becomes) or NOWHERE)) is not None
+            and self.source.root(joint.inner) in (*self.left_alone, *self.source.without_stage)
+            and self.target.root(other.inner) in (*alone, *self.target.without_stage)
+        )
+
+    @property
+    def couplings_off(self) -> tuple[Joint, ...]:
+        """The couplings of the source that come off."""
+        kept = self.couplings_kept
+        return tuple(joint for joint in self.source.couplings if joint not in kept)
+
+    @property
+    def couplings_on(self) -> tuple[Joint, ...]:
+        """The couplings of the target that go on."""
+        there = {_carried(joint, self.becomes) for joint in self.couplings_kept}
+        return tuple(joint for joint in self.target.couplings if ends_of_joint(joint) not in there)
+
+    @property
+    def off_valves(self) -> tuple[str, ...]:
+        """The first stages of the source that come off their valves."""
+        stay = {*self.left_alone, *self.left_on_stages}
+        return tuple(stage for stage in self.source.valves if stage not in stay)
+
+    @property
+    def on_valves(self) -> tuple[str, ...]:
+        """The first stages of the target that are put on their valves."""
+        there = {self.becomes[stage] for stage in self.left_alone}
+        return tuple(stage for stage in self.target.valves if stage not in there)
 
     @property
     def plugs_out(self) -> tuple[PluggedPort, ...]:
@@ -86,7 +150,7 @@ class Match(NamedTuple):
         """Plugs that come out of first stages that were put away, or are new: all their ports are closed."""
         return tuple(
             PluggedPort(joint.inner, joint.inner_slot, joint.thread)
-            for joint in self.target.screwed
+            for joint in self.made
             if joint.inner not in self.taken and self.target.parts[joint.inner].kind == FirstStage.kind
         )
 
@@ -108,10 +172,24 @@ class Match(NamedTuple):
         )
 
     @property
+    def is_worked_on(self) -> bool:
+        """Whether a joint, a plug, a coupling or a first stage is undone or made."""
+        return any(self.cost[1:3])
+
+    @property
+    def worked_on_hoses(self) -> frozenset[str]:
+        """The hoses of the target at which a joint is made, or whose first stage is put on, by key."""
+        touched = {key for joint in (*self.made, *self.couplings_on) for key in (joint.inner, joint.outer)}
+        on = set(self.on_valves)
+        hoses = (key for key, part in self.target.parts.items() if part.kind == Hose.kind)
+        return frozenset(key for key in hoses if key in touched or self.target.root(key) in on)
+
+    @property
     def cost(self) -> tuple[int, int, int, int]:
         """Parts bought, joints undone, joints made, parts taken from the gear file: minimised in this order."""
-        undone = len(self.undone) + len(self.plugs_out) + len(self.caps_out)
-        made = len(self.made) + len(self.plugs_in)
+        screwed = len(self.undone) + len(self.plugs_out) + len(self.caps_out) + self.taken_apart
+        undone = screwed + len(self.couplings_off) + len(self.off_valves)
+        made = len(self.made) + len(self.plugs_in) + len(self.couplings_on) + len(self.on_valves)
         return len(self.bought), undone, made, len(self.fetched)
 
 
@@ -124,141 +202,42 @@ def match_builds(source: Build, target: Build, store: tuple[Part, ...] = (), lim
         store: The spare parts at hand; their keys differ from those of the source.
         limit_s: When to stop and give the best found so far.
     """
-    sources = [("source", part) for part in source.parts.values()] + [("store", part) for part in store]
-    pairs = [
-        _Pair(number, place, part.key, want.key)
-        for number, (place, part) in enumerate(sources)
-        for want in target.parts.values()
-        if serves(part.piece, want.piece)
-    ]
-    chosen, is_proved = _solve(source, target, pairs, limit_s)
-    taken = {pair.want: pair.have for pair in chosen if pair.place == "source"}
-    fetched = {pair.want: pair.have for pair in chosen if pair.place == "store"}
-    return Match(source, target, {part.key: part for part in store}, taken, fetched, is_proved)
+    valves = same_valves(source, target)
+    choice = Programme(source, target, store, valves).solve(limit_s)
+    taken = {pair.want: pair.have.key for pair in choice.pairs if pair.place == FROM_SOURCE}
+    fetched = {pair.want: pair.have.key for pair in choice.pairs if pair.place == FROM_STORE}
+    match = Match(source, target, {part.key: part for part in store}, taken, fetched, choice.is_proved, valves)
+    return match._replace(left_alone=_left_alone(match), left_on_stages=_left_on_stages(match))
 
 
-class _Pair(NamedTuple):
-    """A part at hand that does for one that is wanted."""
-
-    number: int
-    """Of the part at hand, among all sources."""
-    place: str
-    have: str
-    want: str
+NOWHERE: JointEnds = ("", "", "", "")
 
 
-def _solve(source: Build, target: Build, pairs: list[_Pair], limit_s: float) -> tuple[list[_Pair], bool]:
-    """Give the pairs to choose, and whether none better are possible.
-
-    The unknowns, each zero or one: a pair is chosen; a joint of the source is kept as a joint of the target; a joint
-    of the source stays since both its parts are left over.
-    """
-    if not pairs:
-        return [], True
-    by_want = {(pair.have, pair.want): place for place, pair in enumerate(pairs) if pair.place == "source"}
-    kept = list(_keepable(source, target, by_want))
-    idle = list(source.screwed)
-    rows = [*_once(pairs), *_kept_rows(kept, len(pairs)), *_idle_rows(idle, pairs, len(pairs) + len(kept))]
-    gains = _gains(source, target, pairs, len(kept), len(idle))
-    found = minimise([-gain for gain in gains], rows, [1.0] * len(gains), monotonic() + limit_s)
-    if found is None:
-        return [], False
-    values, bound = found
-    least = round(sum(-gain * round(value) for gain, value in zip(gains, values, strict=True)))
-    return [pair for place, pair in enumerate(pairs) if values[place] > HALF], bound == least
+def _left_alone(match: Match) -> tuple[str, ...]:
+    """Give the first stages that become one on the same valve, with the same joints and plugs at their ports."""
+    becomes, kept = match.becomes, set(match.kept)
+    there = {_carried(joint, becomes) for joint in kept}
+    return tuple(
+        stage
+        for stage, valve in match.source.valves.items()
+        if (want := becomes.get(stage)) is not None
+        and match.valves.get(valve) == match.target.valves[want]
+        and match.source.plugged(stage) == match.target.plugged(want)
+        and kept.issuperset(match.source.at_ports_of(stage))
+        and there.issuperset(map(ends_of_joint, match.target.at_ports_of(want)))
+    )
 
 
-_NO_LEAST = float("-inf")
-
-
-def _once(pairs: list[_Pair]) -> list[Constraint]:
-    """Require that each part at hand is used once, and that each one wanted is made of one."""
-    rows: dict[object, list[tuple[int, float]]] = {}
-    for place, pair in enumerate(pairs):
-        rows.setdefault(("have", pair.number), []).append((place, 1.0))
-        rows.setdefault(("want", pair.want), []).append((place, 1.0))
-    return [(terms, _NO_LEAST, 1.0) for terms in rows.values()]
-
-
-def _keepable(source: Build, target: Build, by_want: dict[tuple[str, str], int]) -> list[tuple[int, int]]:
-    """Give, for each joint that could be kept as another, the two pairs that must be chosen for it."""
-    wanted: dict[tuple[str, str], list[Joint]] = {}
-    for joint in target.screwed:
-        wanted.setdefault((joint.inner_slot, joint.outer_slot), []).append(joint)
-    return [
-        (by_want[joint.inner, other.inner], by_want[joint.outer, other.outer])
-        for joint in source.screwed
-        for other in wanted.get((joint.inner_slot, joint.outer_slot), ())
-        if (joint.inner, other.inner) in by_want and (joint.outer, other.outer) in by_want
-    ]
-
-
-def _kept_rows(kept: list[tuple[int, int]], first: int) -> list[Constraint]:
-    """Require that a joint is kept only if both its parts become the right ones."""
-    return [
-        ([(number, 1.0), (pair, -1.0)], _NO_LEAST, 0.0)
-        for number, both in zip(count(first), kept, strict=False)
-        for pair in both
-    ]
-
-
-def _idle_rows(idle: list[Joint], pairs: list[_Pair], first: int) -> list[Constraint]:
-    """Require that a joint stays by itself only if neither of its parts is used."""
-    uses: dict[str, list[tuple[int, float]]] = {}
-    for place, pair in enumerate(pairs):
-        if pair.place == "source":
-            uses.setdefault(pair.have, []).append((place, 1.0))
-    return [
-        ([(number, 1.0), *uses.get(key, [])], _NO_LEAST, 1.0)
-        for number, joint in zip(count(first), idle, strict=False)
-        for key in (joint.inner, joint.outer)
-    ]
-
-
-def _gains(source: Build, target: Build, pairs: list[_Pair], kept: int, idle: int) -> list[int]:
-    """Say what each unknown is worth, so that the least cost is the greatest gain; see the head of this file."""
-    # Each weight exceeds all that the smaller ones can add up to: one programme decides the four costs in order.
-    near = 1
-    make = near * (1 + len(target.parts))
-    undo = make * (1 + len(target.screwed) + len(target.plugs))
-    get = undo * (1 + len(source.screwed) + len(source.plugs) + len(target.screwed))
-    plugs = _plug_gains(source, target)
-    of_pairs = [get + _taken_gain(pair, plugs, near, make, undo) for pair in pairs]
-    return [*of_pairs, *[undo + make] * kept, *[undo] * idle]
-
-
-def _taken_gain(pair: _Pair, plugs: dict[tuple[str, str], tuple[int, int]], near: int, make: int, undo: int) -> int:
-    """Give the gain of a part of the source over one of the store, or a new one."""
-    if pair.place != "source":
-        return 0
-    less_undone, more_made = plugs.get((pair.have, pair.want), (0, 0))
-    return near + undo * less_undone - make * more_made
-
-
-def _plug_gains(source: Build, target: Build) -> dict[tuple[str, str], tuple[int, int]]:
-    """Count the plugs that need not come out, and those that go in, for a first stage of the source kept in the target.
-
-    For one from the gear file or newly bought, which has all its ports closed.
-    """
-    stages = [[key for key, part in where.parts.items() if part.kind == FirstStage.kind] for where in (source, target)]
-    plugged = {(key, port) for key, port, _ in source.plugs}
-    wanted = {(key, port) for key, port, _ in target.plugs}
-    used = {(joint.inner, joint.inner_slot) for joint in target.screwed}
-    gains = {}
-    for have in stages[0]:
-        for want in stages[1]:
-            out = sum(key == have and (want, port) not in wanted for key, port in plugged)
-            into = sum(key == want and (have, port) not in plugged for key, port in wanted)
-            gains[have, want] = sum(key == want for key, _ in used) - out, into
-    return gains
-
-
-JointEnds = tuple[str, str, str, str]
-
-
-def ends_of_joint(joint: Joint) -> JointEnds:
-    """Say where a joint is: parts and slots."""
-    return joint.inner, joint.inner_slot, joint.outer, joint.outer_slot
+def _left_on_stages(match: Match) -> tuple[str, ...]:
+    """Give the first stages that are left over with their stage, and lose nothing that is in their ports."""
+    idle, together = set(match.left_over), set(match.stored_together)
+    return tuple(
+        stage
+        for stage in match.source.on_stages
+        if stage in idle
+        and match.source.valves[stage] not in match.valves
+        and together.issuperset(match.source.at_ports_of(stage))
+    )
 
 
 def _carried(joint: Joint, becomes: dict[str, str]) -> JointEnds | None:

@@ -49,16 +49,22 @@ def tools_of(match: Match) -> tuple[str, ...]:
     return tuple(sorted({tool for work in works for tool in (work.turn_with, work.hold_with) if tool}))
 
 
-def rest_of(source: Build, target: Build) -> tuple[tuple[Words, ...], tuple[Words, ...]]:
-    """List what else comes off and goes on: everything but the regulators, lead by its mass."""
-    before, after = _others(source), _others(target)
+def rest_of(source: Build, target: Build, gone: frozenset[str]) -> tuple[tuple[Words, ...], tuple[Words, ...]]:
+    """List what else comes off and goes on: everything but the regulators, lead by its mass.
+
+    Args:
+        source: What is built now.
+        target: What is to be built.
+        gone: The tags of what has left the source before, as part of a stage.
+    """
+    before, after = _others(source, gone), _others(target, frozenset())
     return tuple(_counted(before - after)), tuple(_counted(after - before))
 
 
-def _others(build: Build) -> Counter[Words]:
+def _others(build: Build, gone: frozenset[str]) -> Counter[Words]:
     found = Counter[Words]()
     for item in build.kit.items:
-        if item.tag not in build.parts:
+        if item.tag not in build.parts and item.tag not in gone:
             found[_what_else(item)] += (item.pieces or 1) if isinstance(item, Lead) else 1
     return found
 

@@ -50,3 +50,10 @@ class Step(NamedTuple):
     """The part it is done to; of a joint both sides, the one nearer to the cylinder first."""
     work: JointWork | None = None
     """What the joint takes."""
+    note: Words = ()
+    """What depends on the day, such as upkeep that is due; apart, so that a ticked step stays ticked."""
+
+
+def step(phase: str, verb: str, what: Words, *places: JointSlot, work: JointWork | None = None) -> Step:
+    """Give a step whose number is not known yet."""
+    return Step(0, phase, verb, what, places, work)

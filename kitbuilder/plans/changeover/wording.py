@@ -9,12 +9,38 @@ from kitbuilder.assess.hoses.joints import joints_of
 from kitbuilder.kit.items import FirstStage
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.plans.changeover.build import ADAPTER, Part, PluggedPort, called, named
+from kitbuilder.plans.changeover.match import Match
+from kitbuilder.plans.changeover.step import JointSlot
 
 
 def with_owned(part: Part, owned: str | None) -> Words:
     """Say what a part is called, with its tag in the gear where that is another; a first stage goes by its place."""
     has_two = owned and owned != called(part) and part.kind not in (ADAPTER, FirstStage.kind)
     return words(*named(part), " (", Tag(owned), ")") if owned and has_two else named(part)
+
+
+def name_after(match: Match, key: str) -> Words:
+    """Name a part of the target, with its tag in the gear file."""
+    if key in match.taken:
+        owned = match.source.parts[match.taken[key]].owned
+    else:
+        owned = match.store[match.fetched[key]].owned if key in match.fetched else None
+    return with_owned(match.target.parts[key], owned)
+
+
+def name_before(match: Match, key: str) -> Words:
+    """Name a part of the source, with its tag in the gear file."""
+    part = match.source.parts[key]
+    return with_owned(part, part.owned)
+
+
+def place_of(match: Match, key: str, slot: str = "") -> JointSlot:
+    """Say where a part of the target comes from."""
+    if key in match.taken:
+        return JointSlot("source", match.taken[key], slot)
+    if key in match.fetched:
+        return JointSlot("store", match.fetched[key], slot)
+    return JointSlot("new", key, slot)
 
 
 def format_caution(part: Part) -> Words:

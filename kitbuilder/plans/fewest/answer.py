@@ -6,6 +6,7 @@ from typing import NamedTuple
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.gas.oxygen_clean import loses_cleanliness
+from kitbuilder.assess.gear.owners import Owners, owners_of
 from kitbuilder.plans.fewest.candidates import CandidateHose, HoseSources, Spec
 from kitbuilder.plans.fewest.reasons import Reason, Unserved
 from kitbuilder.plans.fewest.runs import Run
@@ -25,6 +26,8 @@ class Assignment(NamedTuple):
     run: Run
     why: str
     """Why its length does: see `runs`."""
+    odds: float | None
+    """How likely it is to be long enough, from 0 to 1; None where the run is not known."""
 
 
 class SetHose(NamedTuple):
@@ -113,6 +116,12 @@ class Purchase(NamedTuple):
         return tuple(dict.fromkeys(assignment.run.hose.tag for hose in self.hoses for assignment in hose.serves))
 
     @property
+    def odds(self) -> float | None:
+        """How likely each is to be long enough, at the least, from 0 to 1; None where no run is known."""
+        known = (assignment.odds for hose in self.hoses for assignment in hose.serves)
+        return min((odds for odds in known if odds is not None), default=None)
+
+    @property
     def must_be_clean(self) -> bool:
         """Whether they have to be clean for oxygen."""
         return any(hose.must_be_clean for hose in self.hoses)
@@ -140,6 +149,11 @@ class FewestPlan(NamedTuple):
     """None when there is none, or none that costs little more."""
     if_any_body: AnyBody | None
     """None when bodies are free already, or it was not found in time."""
+
+    @property
+    def owners(self) -> Owners:
+        """Whose the kits are."""
+        return owners_of(kit.kit for _, kit in self.kits)
 
     @property
     def owned(self) -> tuple[SetHose, ...]:

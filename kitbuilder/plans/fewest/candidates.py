@@ -46,11 +46,13 @@ class Spec(NamedTuple):
     """As weighed; None when it never was."""
     mass_spread_kg: float | None = None
     """As given with that; None when it is not."""
+    mass_half_digit_kg: float | None = None
+    """Half of what its last typed digit is worth; None beside a spread."""
 
     @property
     def unweighed(self) -> "Spec":
         """The spec without the weight: hoses with the same one are interchangeable."""
-        return self._replace(mass_kg=None, mass_spread_kg=None)
+        return self._replace(mass_kg=None, mass_spread_kg=None, mass_half_digit_kg=None)
 
 
 class CandidateHose(NamedTuple):
@@ -130,6 +132,7 @@ def mass_of(spec: Spec, tag: str) -> Figure:
         to_end=spec.to_end,
         mass_kg=spec.mass_kg,
         mass_spread_kg=spec.mass_spread_kg,
+        mass_half_digit_kg=spec.mass_half_digit_kg,
     )
     return weigh_hose(hose, spec.body, water_named(USUAL_WATER)).mass
 
@@ -146,7 +149,7 @@ def _owned(gear: Gear) -> Iterator[CandidateHose]:
 
 def _spec_of(owned: OwnedHose, record: HoseRecord) -> Spec:
     ends = record.from_end, record.to_end
-    weight = owned.mass_kg, owned.mass_spread_kg
+    weight = owned.mass_kg, owned.mass_spread_kg, owned.mass_half_digit_kg
     return Spec(record.service, record.body, *ends, round(owned.length_m, 6), owned.measured, *weight)
 
 

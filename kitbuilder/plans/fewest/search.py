@@ -6,7 +6,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Range
 from kitbuilder.plans.fewest.answer import COUNT, MASS, MASS_STEP_KG, PRICE, PRICE_STEP, Assignment, SecondBest, SetHose
-from kitbuilder.plans.fewest.candidates import CandidateHose, HoseSources, Spec, candidates_for, mass_of, why_it_serves
+from kitbuilder.plans.fewest.candidates import (
+    CandidateHose,
+    HoseSources,
+    Spec,
+    candidates_for,
+    length_on,
+    mass_of,
+    why_it_serves,
+)
 from kitbuilder.plans.fewest.reasons import NO_TIME, Unserved, ranges_of, reason_for, runs_apart, unserved_of
 from kitbuilder.plans.fewest.runs import Lengths, Run, runs_of
 from kitbuilder.plans.fewest.solver import HoseKind, Solution, Task, clusters, solve
@@ -83,8 +91,12 @@ class Search:
     def _hose(self, candidate: CandidateHose, piece: int, runs: Sequence[Run]) -> SetHose:
         tag = candidate.tags[min(piece, len(candidate.tags) - 1)] if candidate.tags else ""
         mass = mass_of(candidate.spec, f"{tag or candidate.spec} {piece}")
-        serves = (Assignment(run, why_it_serves(run, candidate, self.lengths, any_body=self.any_body)) for run in runs)
-        return SetHose(candidate, tag, mass, tuple(serves), None)
+        return SetHose(candidate, tag, mass, tuple(self._assignment(run, candidate) for run in runs), None)
+
+    def _assignment(self, run: Run, candidate: CandidateHose) -> Assignment:
+        option = self.lengths.tried(run, length_on(run, candidate.spec))
+        why = why_it_serves(run, candidate, self.lengths, any_body=self.any_body)
+        return Assignment(run, why, option.odds if option else None)
 
     def with_reasons(self, hoses: Sequence[SetHose], solved: Sequence[tuple[Task, Solution]]) -> tuple[SetHose, ...]:
         """Give the hoses with the runs that force them, in each part of the task with as many such runs as hoses."""

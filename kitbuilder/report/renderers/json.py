@@ -197,11 +197,20 @@ def _cell(cell: Cell) -> Json:
 
 
 def _figure(figure: Figure) -> dict[str, Json]:
-    spread = rounded(figure.spread, SPREAD_DIGITS)
-    if figure.spread <= NEGLIGIBLE:
+    spread = figure.spread
+    if spread <= NEGLIGIBLE:
         return {"value": rounded(figure.value), "spread": 0.0, "origin": figure.origin}
-    decimals = SPREAD_DIGITS - 1 - floor(log10(figure.spread))
-    return {"value": round(figure.value, decimals) + 0.0, "spread": spread, "origin": figure.origin}
+    decimals = SPREAD_DIGITS - 1 - floor(log10(spread))
+    found: dict[str, Json] = {
+        "value": round(figure.value, decimals) + 0.0,
+        "spread": rounded(spread, SPREAD_DIGITS),
+        "origin": figure.origin,
+    }
+    if figure.is_lopsided:
+        below, above = figure.sides
+        found["low"] = round(figure.value - below, decimals) + 0.0
+        found["high"] = round(figure.value + above, decimals) + 0.0
+    return found
 
 
 def rounded(value: float, significant: int = DIGITS) -> float:

@@ -53,13 +53,15 @@ def test_the_buoyancy_is_as_sure_as_the_file_says() -> None:
     A mass that is off is off in the bucket too, and only 1025/999 - 1 of it is left.
     """
     components = weight("other", mass=MASS, buoyancy=IN_WATER).buoyancy.components
-    assert components["scale reading of item in water"] == pytest.approx(0.20)
+    assert components["scale reading of item in water"] == pytest.approx(0.20 * SEA / FRESH)
     assert components["scale reading of item"] == pytest.approx(0.30 * (SEA / FRESH - 1))
 
 
 def test_a_suit_in_a_bucket_is_as_sure_as_the_file_says() -> None:
     keys = {"cut": "full suit", "thickness": "5 mm", "mass": "2.4 kg ± 0.1 kg", "buoyancy": "+4.6 kg ± 0.7 kg"}
-    assert weight("suit", **keys).buoyancy.components["scale reading of item in water"] == pytest.approx(0.7)
+    assert weight("suit", **keys).buoyancy.components["scale reading of item in water"] == pytest.approx(
+        0.7 * SEA / FRESH
+    )
 
 
 def test_a_given_spread_widens_the_totals() -> None:

@@ -1,6 +1,6 @@
 """The other items: weighed, else as their preset; and the water they float in."""
 
-from math import hypot
+from math import hypot, sqrt
 
 import pytest
 
@@ -9,6 +9,8 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import FRESH, SALT, assessed, config, hose_text
+
+pytestmark = pytest.mark.usefixtures("usual_values")
 
 HEAD = 'format = 1\nname = "one item"\nlayout = "single"\n'
 
@@ -32,18 +34,18 @@ def test_a_brass_first_stage_by_its_preset() -> None:
     """0.50 to 0.85 kg of brass of 8400 kg/m3, of which sea water of 1025 kg/m3 carries 1025/8400."""
     found = weight("first_stage", preset="brass, DIN, 4 LP 2 HP")
     assert found.mass.value == pytest.approx(0.675)
-    assert found.mass.spread == pytest.approx(0.175)
+    assert found.mass.spread == pytest.approx(0.95 * 0.175, rel=0.001)  # 95 % of what lies evenly between the ends
     assert found.buoyancy.value == pytest.approx(-0.675 * (1 - 1025 / 8400))
     assert found.mass.origin == "preset brass, DIN, 4 LP 2 HP"
 
 
 def test_a_weighed_first_stage_displaces_by_its_own_mass() -> None:
-    """0.66 kg on a scale that is off by 2 g; a hydrometer of 0.5 kg/m3 works on 0.66/8400 m3."""
-    found = weight("first_stage", preset="brass, DIN, 4 LP 2 HP", mass="0.66 kg")
-    assert (found.mass.value, found.mass.spread) == (pytest.approx(0.66), pytest.approx(0.002))
+    """0.660 kg on a scale that is off by 2 g; a hydrometer of 0.5 kg/m3 works on 0.66/8400 m3."""
+    found = weight("first_stage", preset="brass, DIN, 4 LP 2 HP", mass="0.6600 kg")
+    assert (found.mass.value, found.mass.spread) == (pytest.approx(0.66), pytest.approx(0.002, rel=0.001))
     assert found.mass.origin == "weighed"
     assert found.buoyancy.value == pytest.approx(-0.66 * (1 - 1025 / 8400))
-    scale, hydrometer = 0.002 * (1 - 1025 / 8400), 0.5 * 0.66 / 8400
+    scale, hydrometer = hypot(0.002, 1.959964 / sqrt(3) * 0.00005) * (1 - 1025 / 8400), 0.5 * 0.66 / 8400
     assert found.buoyancy.spread == pytest.approx(hypot(scale, hydrometer))
 
 
@@ -51,7 +53,7 @@ def test_a_item_with_padding_floats_as_its_preset_says() -> None:
     """Standard jacket: 2.8 to 4.0 kg and +0.3 to +1.8 kg in water of 1025 kg/m3."""
     found = weight("jacket", preset="standard jacket")
     assert found.buoyancy.value == pytest.approx(1.05)
-    assert found.buoyancy.spread == pytest.approx(0.75, abs=0.001)
+    assert found.buoyancy.spread == pytest.approx(0.95 * 0.75, abs=0.001)
 
 
 def test_the_same_jacket_floats_less_in_fresh_water() -> None:
@@ -62,7 +64,7 @@ def test_the_same_jacket_floats_less_in_fresh_water() -> None:
 
 def test_a_item_weighed_in_air_and_in_a_bucket_needs_no_preset() -> None:
     """0.21 kg in air, 0.12 kg in tap water of 999 kg/m3: 90 mL, which sea water lifts by 92.3 g."""
-    found = weight("second_stage", mass="0.21 kg", buoyancy="-0.12 kg")
+    found = weight("second_stage", mass="0.210 kg", buoyancy="-0.120 kg")
     volume = (0.21 - 0.12) / 999
     assert volume == pytest.approx(90.1e-6, abs=0.05e-6)
     assert found.buoyancy.value == pytest.approx(volume * 1025 - 0.21)
@@ -74,7 +76,9 @@ def test_a_bucket_without_a_scale_leaves_little_of_the_doubt_about_the_mass() ->
     """A trilaminate suit of 2.6 to 4.2 kg, 0.4 kg in the bucket: 1025/999 - 1 of 0.8 kg is 21 g."""
     found = weight("drysuit", preset="trilaminate shell", buoyancy="-0.4 kg")
     hydrometer = 0.5 * (3.4 - 0.4) / 999
-    assert found.buoyancy.spread == pytest.approx(hypot(0.8 * (1025 / 999 - 1), 0.002, hydrometer))
+    evenly = 1.959964 / sqrt(3)
+    scale = hypot(0.002, evenly * 0.05) * 1025 / 999  # of 2 g, and half of the digit that was typed
+    assert found.buoyancy.combined == pytest.approx(hypot(evenly * 0.8 * (1025 / 999 - 1), scale, hydrometer))
 
 
 @pytest.mark.parametrize(
@@ -85,13 +89,25 @@ def test_a_bucket_without_a_scale_leaves_little_of_the_doubt_about_the_mass() ->
     ],
 )
 def test_a_item_that_cannot_be_weighed_is_said_to_be_missing_from_the_totals(keys: dict[str, str], says: str) -> None:
-    """It is left out of the sum, and never in silence."""
+    """What is not known of it is left out of the sums, and never in silence; a weighed mass counts on land."""
     found = kit("other", **keys)
     assert found.weights == (None,)
-    assert found.everything.mass.value == 0
+    assert found.everything.mass.value == (1.2 if keys else 0)
+    assert found.everything.buoyancy.value == 0
+    assert (found.weighed, found.floating) == (1 if keys else 0, 0)
     [missing] = [item for item in found.unchecked if item.rule == "totals"]
     assert (missing.item, missing.key) == (0, "preset")
     assert says in sentence(missing.because, System.METRIC)
+
+
+def test_a_buoyancy_by_preset_never_says_that_it_was_weighed() -> None:
+    """Only the mass was on a scale. A steel plate floats by its density, a jacket as its preset."""
+    jacket = weight("jacket", preset="standard jacket", mass="3.1 kg")
+    stage = weight("first_stage", preset="brass, DIN, 4 LP 2 HP", mass="0.66 kg")
+    assert (jacket.mass.origin, stage.mass.origin) == ("weighed", "weighed")
+    assert jacket.buoyancy.origin == "preset standard jacket"
+    assert stage.buoyancy.origin == "weighed mass, density of preset brass, DIN, 4 LP 2 HP"
+    assert jacket.buoyancy.value == pytest.approx(1.05)
 
 
 def test_everything_is_the_sum_of_hoses_and_items() -> None:
@@ -122,10 +138,13 @@ def test_a_source_has_the_tag_and_the_preset_in_its_name(tag: str, mass_source: 
 
 
 def test_two_first_stages_of_one_preset_are_two_parts() -> None:
-    """Each is heavy or light for itself: 0.175 kg twice is hypot(0.175, 0.175)."""
+    """Each is heavy or light for itself, evenly within 0.175 kg.
+
+    Two uniform deviations make a triangular one, 95 % of which lie within 2 less the root of 0.2 half-widths.
+    """
     one = 'preset = "brass, DIN, 4 LP 2 HP"\n'
     text = f'{HEAD}[[first_stage]]\ntag = "left"\n{one}[[first_stage]]\ntag = "right"\n{one}'
-    assert assessed(text).everything.mass.spread == pytest.approx(hypot(0.175, 0.175))
+    assert assessed(text).everything.mass.spread == pytest.approx((2 - sqrt(0.2)) * 0.175, rel=0.001)
 
 
 # --- water ------------------------------------------------------------------------------------------------------------

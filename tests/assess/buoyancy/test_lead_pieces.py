@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.buoyancy.lead_pieces import is_cast_in_pounds, pieces_for
+from kitbuilder.assess.buoyancy.lead_pieces import is_cast_in_pounds, lead_to_take, pieces_for
 from kitbuilder.units import POUND
 from tests.laws import tried
 
@@ -84,3 +84,19 @@ def test_more_than_is_needed_beats_too_little() -> None:
 def test_pieces_cast_in_pounds(size_kg: float, is_pounds: bool) -> None:
     """One, two and three pounds (0.45359237 kg each, by definition); half, one and two and a quarter kilograms."""
     assert is_cast_in_pounds(size_kg) is is_pounds
+
+
+@pytest.mark.parametrize(
+    ("pounds", "counts"), [(6.8, ((5, 1), (2, 1))), (3.0, ((3, 1),)), (11.2, ((5, 2), (2, 1))), (4.0, ((4, 1),))]
+)
+def test_pieces_in_pounds_are_counted_in_pounds(pounds: float, counts: tuple[tuple[int, int], ...]) -> None:
+    """Of 1 to 5 lb: 6.8 lb are 5 + 2, 3 lb is one piece and not three, since rounding loses nothing."""
+    found = pieces_for(pounds * POUND, tuple(size * POUND for size in (1, 2, 3, 4, 5)))
+    assert found.counts == tuple((pytest.approx(size * POUND), count) for size, count in counts)
+
+
+def test_a_reader_of_pounds_gets_pieces_in_pounds_unless_the_diver_lists_his() -> None:
+    """3.08 kg are 6.8 lb: 4 x 1 kg, or 5 + 2 lb; a diver who has pieces of 2 kg takes those in either units."""
+    usual, own = lead_to_take(6.8 * POUND), lead_to_take(6.8 * POUND, (2.0,))
+    assert (usual.words.metric, usual.words.imperial) == ("4 × 1 kg", "1 × 5 lb + 1 × 2 lb")
+    assert (own.words.metric, own.words.imperial) == ("2 × 2 kg", "2 × 2 kg")

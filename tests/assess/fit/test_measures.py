@@ -6,7 +6,7 @@ for this body must lie between the measure's percentile and its median, and no f
 bodies lie about it.
 """
 
-from math import degrees, hypot
+from math import degrees, hypot, sqrt
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +22,8 @@ from kitbuilder.kit.items import Drysuit, Header, Item, Kit, Suit
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from tests.assess.fit.bodies import BARE, STATURE_AND_MASS, body, percentile
 from tests.each import each
+
+pytestmark = pytest.mark.usefixtures("usual_values")
 
 MM = 0.001
 SEXES = ("male", "female")
@@ -199,7 +201,8 @@ def test_what_covers_the_neck_takes_off_a_turn(covered: Wearer) -> None:
     free, (least, most) = wearing(), NECK["taken off by hood and neck seal"]
     for less, full in ((covered.neck_turn, free.neck_turn), (covered.neck_back, free.neck_back)):
         assert least <= degrees(full.value - less.value) <= most
-        assert degrees(less.spread) == pytest.approx(hypot(degrees(full.spread), (most - least) / 2))
+        evenly = 1.959964 / sqrt(3)
+        assert degrees(less.combined) == pytest.approx(hypot(degrees(full.combined), evenly * (most - least) / 2))
 
 
 # ---- the suit ----

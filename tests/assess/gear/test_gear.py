@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.findings import Finding, Signal, Unchecked
-from kitbuilder.assess.gear.due import dues_of, format_day, format_term, intervals_for, months_after
+from kitbuilder.assess.gear.due import dues_of, format_day, format_term, intervals_for, months_after, next_dues
 from kitbuilder.assess.gear.gear import GearReport, findings_of_file, report_on_gear
 from kitbuilder.catalogue.upkeep import upkeep
 from kitbuilder.kit.file_kinds import GEAR_FILE
@@ -227,9 +227,43 @@ def test_any_dates_on_any_day(region: list[str], inspected: date, day: date) -> 
     ],
 )
 def test_a_date_that_is_missing(item: Owned, key: str, because: str) -> None:
-    (item,) = look(item).unchecked
+    (item,) = (each for each in look(item).unchecked if each.rule != "region missing")
     assert (item.item, item.key, item.rule) == (0, key, "date missing")
     assert words(item).startswith(because)
+
+
+@pytest.mark.parametrize(
+    ("tested", "key", "because"),
+    [
+        (date(2021, 5, 1), "", "it was tested last on 1 May 2021"),
+        (None, "tested", "it is not known when it was tested last"),
+    ],
+)
+def test_a_pressure_test_without_a_region_is_not_silent(tested: date | None, key: str, because: str) -> None:
+    """Only rules of regions ask for it, and the file names none."""
+    bottle = cylinder(inspected=DAY, tested=tested)
+    (item,) = look(bottle).unchecked
+    assert (item.item, item.key, item.rule) == (0, key, "region missing")
+    assert because in words(item)
+    assert "region" in words(item)
+    assert not [each for each in look(bottle, region=EUROPE).unchecked if each.rule == "region missing"]
+
+
+def test_what_is_due_next_the_soonest_first() -> None:
+    """By hand: five years for rubber, five for a test; of two dates of one item the earlier; out of use: none."""
+    items = gear(
+        hose("old", made=date(2024, 1, 1)),
+        cylinder(inspected=date(2026, 4, 1), tested=date(2021, 3, 1)),
+        hose("new", made=date(2026, 1, 1)),
+        hose("gone", made=date(2000, 1, 1), condition=OUT_OF_USE),
+        OwnedGauge(tag="gauge"),
+        region=EUROPE,
+    )
+    assert [(each.item.tag, each.due.on) for each in next_dues(items)] == [
+        ("cylinder", date(2026, 3, 1)),
+        ("old", date(2029, 1, 1)),
+        ("new", date(2031, 1, 1)),
+    ]
 
 
 def test_a_missing_date_is_told_once_however_much_counts_from_it() -> None:

@@ -5,6 +5,8 @@ import pytest
 from kitbuilder.catalogue import catalogue
 from tests.assess.kits import SALT, WHOLE, assessed, config, hose_figures
 
+pytestmark = pytest.mark.usefixtures("usual_values")
+
 GRAM = 1e-3
 LP_STOCK_CM = (15, 23, 35, 50, 56, 61, 66, 70, 75, 80, 90, 100, 120, 150, 180, 210)
 HP_STOCK_CM = (15, 23, 35, 56, 61, 66, 75, 80, 90)

@@ -3,13 +3,16 @@
 Every example takes water of a stated density, so that nothing but the hose is at work.
 """
 
-from math import hypot, pi
+from math import hypot, pi, sqrt
 from pathlib import Path
+from statistics import pstdev
 
 import pytest
 
 from kitbuilder.catalogue import catalogue
 from tests.assess.kits import FRESH, SALT, assessed, hose_figures, lone_hose
+
+pytestmark = pytest.mark.usefixtures("usual_values")
 
 GRAM = 1e-3
 MM = 1e-3
@@ -103,16 +106,23 @@ def test_ends_not_named_are_those_usual_for_the_role() -> None:
 # --- spread -----------------------------------------------------------------------------------------------------------
 
 
+def between(low: float, value: float, high: float) -> float:
+    """1.96 standard deviations of what lies evenly on each side of a value, by many such."""
+    parts = [(number + 0.5) / 2000 for number in range(2000)]
+    return 1.959964 * pstdev([value + part * (end - value) for end in (low, high) for part in parts])
+
+
 def test_the_spread_of_a_mass_by_hand() -> None:
     """Independent sources combine by root sum of squares: JCGM 100:2008, 5.1.2."""
     bare = 70.6 * CM
     stated_length = 1 * CM * 105 * GRAM
-    length_of_an_end = (3.0 - 1.5) / 2 * CM * 105 * GRAM
-    diameter = bare * (125 - 82) / 2 * GRAM
-    density = bare * (circle(12) - circle(6.4)) * (1400 - 1200) / 2
-    ends = ((36 - 21) / 2 * GRAM, (49 - 28) / 2 * GRAM)
+    length_of_an_end = between(1.5, 2.2, 3.0) * CM * 105 * GRAM
+    diameter = bare * between(82, 105, 125) * GRAM
+    density = bare * (circle(12) - circle(6.4)) * between(1200, 1300, 1400)
+    ends = (between(21, 28, 36) * GRAM, between(28, 38, 49) * GRAM)
     by_hand = hypot(stated_length, length_of_an_end, length_of_an_end, diameter, density, *ends)
-    assert hose_figures().weight.mass.spread == pytest.approx(by_hand) == pytest.approx(20.8 * GRAM, abs=0.05 * GRAM)
+    assert hose_figures().weight.mass.combined == pytest.approx(by_hand, rel=1e-4)
+    assert by_hand == pytest.approx(23.52 * GRAM, abs=0.01 * GRAM)
 
 
 def test_the_spread_of_a_buoyancy_by_hand() -> None:
@@ -120,14 +130,15 @@ def test_the_spread_of_a_buoyancy_by_hand() -> None:
     bare = 70.6 * CM
     per_metre_floats = circle(12) * 1025 - 105 * GRAM
     stated_length = 1 * CM * per_metre_floats
-    length_of_an_end = (3.0 - 1.5) / 2 * CM * per_metre_floats
-    diameter = bare * ((circle(12.8) - circle(11)) / 2 * 1025 - (125 - 82) / 2 * GRAM)
-    density = bare * (circle(12) - circle(6.4)) * (1400 - 1200) / 2
-    ends = (7.5 * GRAM * (1 - 1025 / 8400), 10.5 * GRAM * (1 - 1025 / 8400))
-    gas = bare * circle(6.4) * (18.1 - 10.8) / 2
+    length_of_an_end = between(1.5, 2.2, 3.0) * CM * per_metre_floats
+    thicker = 2 * between(11, 12, 12.8) / 12  # of the area of the circle, in parts
+    diameter = bare * (circle(12) * thicker * 1025 - between(82, 105, 125) * GRAM)
+    density = bare * (circle(12) - circle(6.4)) * between(1200, 1300, 1400)
+    ends = tuple(end * GRAM * (1 - 1025 / 8400) for end in (between(21, 28, 36), between(28, 38, 49)))
+    gas = bare * circle(6.4) * between(10.8, 12.6, 18.1)
     water = 0.5 * (bare * circle(12) + 66 * GRAM / BRASS)  # a hydrometer is read to half a division
     by_hand = hypot(stated_length, length_of_an_end, length_of_an_end, diameter, density, *ends, gas, water)
-    assert hose_figures().weight.buoyancy.spread == pytest.approx(by_hand)
+    assert hose_figures().weight.buoyancy.combined == pytest.approx(by_hand, rel=1e-4)
 
 
 def test_a_length_stated_without_the_ends_knows_its_body_better() -> None:
@@ -144,9 +155,11 @@ def test_a_weighed_mass_beats_the_computed_one() -> None:
     """131 g on a kitchen scale, ± 2 g; what it displaces stays as computed."""
     computed, weighed = hose_figures().weight, hose_figures(mass="131 g").weight
     assert weighed.mass.value == pytest.approx(131 * GRAM)
-    assert weighed.mass.spread == pytest.approx(2 * GRAM)
+    assert weighed.mass.combined == pytest.approx(hypot(2, 1.959964 / sqrt(3) * 0.5) * GRAM)  # and half of the digit
     assert weighed.mass.spread < computed.mass.spread / 5
     assert weighed.mass.origin == "weighed"
+    assert weighed.buoyancy.origin == "mass weighed; volume computed from rubber and both ends"
+    assert computed.buoyancy.origin == "computed from rubber and both ends"
     change = weighed.buoyancy.value - computed.buoyancy.value
     assert change == pytest.approx(computed.mass.value - 131 * GRAM)
 
@@ -155,7 +168,7 @@ def test_an_adapter_is_not_weighed_with_the_hose() -> None:
     """The hose is weighed with both ends; the elbow of 50 g, 30 to 80 g, comes on top."""
     mass = hose_figures(mass="131 g", to_adapter="elbow 90").weight.mass
     assert mass.value == pytest.approx(181 * GRAM)
-    assert mass.spread == pytest.approx(hypot(2 * GRAM, 25 * GRAM))
+    assert mass.combined == pytest.approx(hypot(2, 0.566, between(30, 50, 80)) * GRAM, rel=1e-4)
 
 
 def test_a_weighed_hose_keeps_the_difference_between_the_bodies() -> None:

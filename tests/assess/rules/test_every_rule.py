@@ -53,7 +53,7 @@ CASES = [
     for case in file.CASES
 ]
 
-ONLY_UNCHECKED = {"run not measured", "rest not measured", "balance"}
+ONLY_UNCHECKED = {"gas not known", "run not measured", "rest not measured", "balance"}
 """Rules that have nothing to say but that a value is missing."""
 
 
@@ -89,13 +89,16 @@ LEAD = (NOTICE, "bodies and lead", None)
 ONE_FIRST = (NOTICE, "all second stages on one first stage", "first")
 AIRED = (NOTICE, "clean and used with air", None)
 """The regulators are called clean for oxygen, and breathe air in these two kits."""
+COIN_TOSS = (CAUTION, "lead for the stop")
+"""The lead is about what is likely needed; without a float check it holds the stop with less than 95 %."""
 FINDINGS = {
     # All its lead is on a belt that can be dropped.
-    "warm-single": {LEAD, ONE_FIRST, (NOTICE, "dropped lead", "belt")},
+    "warm-single": {LEAD, ONE_FIRST, (*COIN_TOSS, "belt"), (NOTICE, "dropped lead", "belt")},
     # A heavy undersuit holds 13 kg of lift, the wing 18 kg; four of six kilograms can be dropped.
     "cold-single": {
         LEAD,
         ONE_FIRST,
+        (*COIN_TOSS, "lower pockets"),
         (CAUTION, "coupling make", "drysuit hose"),
         (CAUTION, "flooded drysuit", "drysuit"),
         (NOTICE, "dropped lead", "belt"),
@@ -103,11 +106,23 @@ FINDINGS = {
         (CAUTION, "due before the dive", "long hose"),
         AIRED,
     },
-    # Much gas and no lead to drop; the lead is short by less than a breath makes up for.
+    # Much gas and no lead to drop; the lead is short by less than a breath makes up for, and is not known to 4 kg.
     # Of 25 % of oxygen some say that it asks for clean gear, and the gear file does not call every item clean.
-    "twinset": {LEAD, (CAUTION, "failed wing", "wing"), (NOTICE, "not clean for oxygen", None)},
+    "twinset": {
+        LEAD,
+        (*COIN_TOSS, "upper pockets"),
+        (CAUTION, "lost stage", "stage"),
+        (CAUTION, "failed wing", "wing"),
+        (NOTICE, "not clean for oxygen", None),
+    },
     # Six kilograms on the spine, none of it to be dropped, and a small bladder.
-    "sidemount": {LEAD, (CAUTION, "failed wing", "bladder"), (CAUTION, "flooded drysuit", "drysuit"), AIRED},
+    "sidemount": {
+        LEAD,
+        (*COIN_TOSS, "spine"),
+        (CAUTION, "failed wing", "bladder"),
+        (CAUTION, "flooded drysuit", "drysuit"),
+        AIRED,
+    },
 }
 
 
@@ -115,9 +130,17 @@ REST_UNKNOWN: dict[str, set[str]] = {
     "warm-single": {"primary hose"},
     "cold-single": {"long hose", "necklace hose"},
     "twinset": {"necklace hose"},
-    "sidemount": set(),  # its short hose needs most at rest, where the string was laid
+    "sidemount": {"short hose"},
 }
 """The hoses that follow the head, and whose run at rest nobody has measured."""
+
+
+OTHERS_UNCHECKED = {
+    # Nitrox 32, and no gear file that says what is clean for it.
+    "warm-single": ("not clean for oxygen",),
+    # It names a day; its cylinder was tested, and the gear file has no region whose rules say how long that holds.
+    "cold-single": ("due before the dive",),
+}
 
 
 @pytest.mark.parametrize("name", WHOLE)
@@ -127,11 +150,9 @@ def test_the_kits_in_order_have_nothing_worse_than_a_caution(name: str) -> None:
     assert said(assessment) == FINDINGS[name]
     rest = {tag_of(assessment, item) for item in assessment.unchecked if item.rule == "rest not measured"}
     assert rest == REST_UNKNOWN[name]
-    # Nitrox 32, and no gear file that says what is clean for it.
-    others = {"not clean for oxygen"} if name == "warm-single" else set()
-    assert {item.rule for item in assessment.unchecked} <= {"rest not measured", *others}
-    assert others <= {item.rule for item in assessment.unchecked}
-    assert assessment.worst is (NOTICE if name == "warm-single" else CAUTION)
+    others = {*OTHERS_UNCHECKED.get(name, ())}
+    assert others <= {item.rule for item in assessment.unchecked} <= {"rest not measured", *others}
+    assert assessment.worst is CAUTION
 
 
 MISTAKES = {
@@ -166,6 +187,7 @@ MISTAKES = {
     (WARNING, "no hose", "spare second"),
     (NOTICE, "built-in swivel", "spare second"),
     (CAUTION, "plug and hose", "old first"),
+    (WARNING, "first stage on its valve", "old first"),
     (NOTICE, "all second stages on one first stage", "old first"),
     (WARNING, "port count", None),
     (DANGER, "overfilled", "bargain cylinder"),

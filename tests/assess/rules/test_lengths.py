@@ -46,7 +46,7 @@ CASES = [
         "length",
         primary("75 cm", "70 cm", "38 cm", rest_run="60 cm"),
         primary("75 cm", "70 cm", "38 cm"),
-        says=("15 cm of slack over a free span of 38 cm stands 16 cm off",),
+        says=("15 cm of slack over a free span of 38 cm bows out 16 cm from the body",),
         do=("No shorter length that is certain to reach lies much closer: hold it in the middle of its free span",),
     ),
     Case(
@@ -106,7 +106,7 @@ CASES = [
         "length",
         primary("80 cm", "70 cm", "38 cm"),
         primary("75 cm", "70 cm", "38 cm"),
-        says=("10 cm of slack over a free span of 38 cm stands 13 cm off the body (12 cm to 14 cm)",),
+        says=("10 cm of slack over a free span of 38 cm bows out 13 cm from the body (12 cm to 14 cm)",),
         do=("Take 75 cm, or hold it in the middle of its free span",),
     ),
     Case(
@@ -116,7 +116,7 @@ CASES = [
         "length",
         primary("90 cm", "66 cm", "45 cm"),
         primary("66 cm", "66 cm", "45 cm"),
-        says=("24 cm of slack over a free span of 45 cm stands 23 cm off the body",),
+        says=("24 cm of slack over a free span of 45 cm bows out 23 cm from the body",),
         do=("Take 70 cm",),  # 66 cm have nothing to spare
     ),
     Case(
@@ -126,7 +126,7 @@ CASES = [
         "length",
         primary("56 cm", "51 cm", "51 cm"),
         primary("50 cm", "50 cm", "50 cm"),
-        says=("5 cm of slack over a free span of 51 cm stands 10 cm off",),
+        says=("5 cm of slack over a free span of 51 cm bows out 10 cm from the body",),
         do=("No shorter length that is certain to reach lies much closer: hold it", "or stow the slack"),
     ),
     Case(

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from kitbuilder.assess.findings import Unchecked
+from kitbuilder.assess.findings import Finding, Unchecked
 from kitbuilder.kit.gear import (
     OUT_OF_USE,
     Gear,
@@ -27,6 +27,7 @@ from tests.assess.kits import CASES_FOLDER, assessed, changed, config, lone_hose
 from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_item
 
 FILE, NOWHERE, TWICE, UNLIKE = "gear file", "owned nowhere", "owned twice", "unlike the gear file"
+LOST_GAS = "gas not known"
 AIRED = "clean and used with air"
 BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the dive", "more than the gear file has"
 
@@ -208,11 +209,22 @@ CASES = [
     Case(
         DIRTY,
         None,
-        None,
-        "",
+        "tank",
+        "owned",
         rich("100 %", on=False),
         rich("21 %", on=False),
         says=("up to 100 % of oxygen", "no gear file says: tank, first, second.", "23.5 % and 40 %"),
+        beside_wrong=set_of(clean=ALL),
+        beside_right=set_of(clean=ALL),
+    ),
+    Case(
+        LOST_GAS,
+        None,
+        "first",
+        "on",
+        changed(rich("50 %"), ('tag = "tank"', 'tag = "tank"\ncarried = "stage"')),
+        rich("50 %"),
+        says=("up to 50 % of oxygen", "on which cylinder it sits is not known"),
         beside_wrong=set_of(clean=ALL),
         beside_right=set_of(clean=ALL),
     ),
@@ -306,19 +318,22 @@ def test_how_much_oxygen_asks_for_clean_gear(oxygen: str, signal: object) -> Non
 
 
 def test_everything_that_the_gas_reaches_has_to_be_clean() -> None:
-    """Cylinder, first stage, hose and second stage; and nothing of items that are nobody's."""
+    """Cylinder, first stage, hose and second stage; items that are in no gear file are not checked."""
     found = assessed(rich("50 %"), set_of())
     for tag in ("tank", "first", "hose", "second"):
         assert len(of_item(found, DIRTY, tag)) == 1
     lonely = assessed(rich("50 %", on=False), set_of())
-    assert not of_item(lonely, DIRTY, "tank")
-    assert len(of_item(lonely, DIRTY, "hose")) == 1
+    (unknown,) = of_item(lonely, DIRTY, "tank")
+    assert isinstance(unknown, Unchecked)
+    assert "no gear file says: tank, first, second." in sentence(unknown.because, System.METRIC)
+    (dirty,) = of_item(lonely, DIRTY, "hose")
+    assert isinstance(dirty, Finding)
 
 
 def test_unowned_parts_of_a_user_with_100_per_cent_oxygen_are_not_silent() -> None:
     """His second stage regulator for oxygen is in no gear file; nothing was said of it."""
     text = (CASES_FOLDER / "technical" / "two.toml").read_text("utf-8")
-    (missing,) = of_item(assessed(text, beside()), DIRTY, None)
+    (missing,) = of_item(assessed(text, beside()), DIRTY, "deco")
     assert isinstance(missing, Unchecked)
     said = sentence(missing.because, System.METRIC)
     assert all(tag in said for tag in ("oxy first", "oxy hose", "oxy second", "oxy gauge"))
@@ -344,6 +359,14 @@ def test_the_worst_of_one_item_due_twice() -> None:
     text = changed(rich("21 %"), ('gear = "gear.toml"', 'gear = "gear.toml"\nday = "2027-01-15"'))
     found = of_item(assessed(text, beside(old)), DUE, "first")
     assert [finding.signal for finding in found] == [WARNING, CAUTION]
+
+
+def test_a_pressure_test_without_a_region_is_not_silent() -> None:
+    """The cylinder of the kit was tested long ago; whether that is too long, a region would say."""
+    text = changed(rich("21 %"), ('gear = "gear.toml"', 'gear = "gear.toml"\nday = "2027-01-15"'))
+    (missing,) = of_item(assessed(text, beside(replace(OLD_TANK, inspected=date(2027, 1, 1)))), DUE, "tank")
+    assert isinstance(missing, Unchecked)
+    assert "tested last on 1 November 2021" in sentence(missing.because, System.METRIC)
 
 
 def test_what_is_owned_and_alike_is_not_unlike() -> None:

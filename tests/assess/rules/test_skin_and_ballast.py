@@ -9,6 +9,8 @@ from kitbuilder.report.words import sentence
 from tests.assess.kits import FRESH, assessed, changed, config, with_keys
 from tests.assess.rules.cases import CAUTION, NOTICE, Case, assert_holds, check, of_item
 
+pytestmark = pytest.mark.usefixtures("usual_values")
+
 TWINSET = config("twinset")
 BARE = changed(TWINSET, ('neck   = "covered"', 'neck   = "bare"'))
 NOT_SAID = changed(TWINSET, ('neck   = "covered"', ""))

@@ -208,6 +208,12 @@ def are_parts(units: Sequence[str], dimension: str) -> bool:
     return len(known) == len(units) > 1 and of_one_system and known == sorted(set(known))
 
 
+def mix_systems(units: Sequence[str], dimension: str) -> bool:
+    """Say whether some of the units in small letters are metric and others imperial: those of "2 m 3 in"."""
+    known = [found for unit in units if (found := rank(unit, dimension))]
+    return len(known) == len(units) and len({system for system, _ in known}) > 1
+
+
 @cache
 def begun() -> frozenset[str]:
     """List the beginnings of all spellings of the table in small letters, and the spellings."""

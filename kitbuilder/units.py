@@ -33,8 +33,8 @@ from kitbuilder.spellings import (
     factors,
     folded,
     listed,
+    mix_systems,
     quantity_pattern,
-    rank,
     rating_pattern,
     reading_pattern,
     scale_named,
@@ -380,10 +380,8 @@ def _not_understood(text: str, part: str, wanted: Dimension) -> QuantityError:
 
 
 def _mixes_systems(part: str, wanted: Dimension) -> bool:
-    """Say whether a text is in parts of which one is metric and another imperial: "2 m 3 in"."""
     match = _IN_PARTS.fullmatch(part)
-    ranks = [rank(folded(unit), wanted.name) for _, unit in _PART.findall(match[1])] if match else [None]
-    return None not in ranks and len({rank[0] for rank in ranks if rank}) > 1
+    return match is not None and mix_systems([folded(unit) for _, unit in _PART.findall(match[1])], wanted.name)
 
 
 # ---- to text ----

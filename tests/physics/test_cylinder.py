@@ -125,7 +125,7 @@ NOT_OF_ONE_RATING = {
 }
 
 
-@pytest.mark.parametrize("name", HANDBOOK.keys() - REJECTED.keys() - NOT_OF_ONE_RATING.keys())
+@pytest.mark.parametrize("name", sorted(HANDBOOK.keys() - REJECTED.keys() - NOT_OF_ONE_RATING.keys()))
 def test_rated_capacities_give_the_printed_water_volume(name: str) -> None:
     """Source: the printed table (found); 2 % is for names such as 53 that are rounded up."""
     row = HANDBOOK[name]

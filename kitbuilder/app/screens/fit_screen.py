@@ -291,7 +291,11 @@ class FitScreen(KitbuilderScreen):
             return self._complaint(number, step.key, completed(typed) or None)
 
         def says(typed: str) -> str:
-            return self._in_both_units(number, step.key, completed(typed)) if typed.strip() else ENTERING
+            if not typed.strip():
+                return ENTERING
+            taken = completed(typed)
+            shown = "" if taken == typed.strip() else f"{typed.strip()} → {taken} "
+            return shown + self._in_both_units(number, step.key, taken)
 
         def take(typed: str | None) -> None:
             if typed is None:

@@ -1,11 +1,11 @@
 """Gases where they are breathed: too much oxygen at depth, too little near the surface."""
 
-from kitbuilder.assess.depths import deepest_of
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.gas.breathing import (
     Breathable,
     GasUse,
     OxygenLimits,
+    ends_without_gas,
     gas_uses,
     is_rounded,
     judge_gas,
@@ -72,25 +72,17 @@ def _instead(use: GasUse) -> str:
 @rule("no gas for a depth")
 def no_gas_for_a_depth(context: Context) -> RuleResults:
     """Report a kit of which no gas is said to be breathed at its greatest depth, or at the surface."""
-    uses, deepest = gas_uses(context.kit, context.water), deepest_of(context.kit)
-    down_to = max((use.deepest_m for use in uses if use.deepest_m is not None), default=deepest)
-    if down_to < deepest:
-        yield _no_gas(deepest, "deepest", words("down to ", Amount(down_to, "depth")))
-    from_on = min((use.shallowest_m for use in uses if use.shallowest_m is not None), default=0.0)
-    if from_on > 0:
-        yield _no_gas(0.0, "shallowest", words("from ", Amount(from_on, "depth"), " on"))
-
-
-def _no_gas(depth_m: float, key: str, where: Words) -> Finding:
-    """Find a depth at which no gas is breathed; the key of a cylinder says where its gas is."""
-    return Finding(
-        Signal.WARNING,
-        None,
-        "deepest" if depth_m else None,
-        words("no gas of this kit is breathed", *_at(depth_m), ": its gases are breathed only ", *where),
-        words("The diver has to breathe there, and the file does not say from which cylinder."),
-        words(f"Correct the depths of the dive, or `{key}` of a cylinder; or take another gas along."),
-    )
+    for end in ends_without_gas(context.kit, context.water):
+        nearest, key = Amount(end.nearest_m, "depth"), "deepest" if end.depth_m else "shallowest"
+        where = words("down to ", nearest) if end.depth_m else words("from ", nearest, " on")
+        yield Finding(
+            Signal.WARNING,
+            None,
+            "deepest" if end.depth_m else None,
+            words("no gas of this kit is breathed", *_at(end.depth_m), ": its gases are breathed only ", *where),
+            words("The diver has to breathe there, and the file does not say from which cylinder."),
+            words(f"Correct the depths of the dive, or `{key}` of a cylinder; or take another gas along."),
+        )
 
 
 def _limits_out_of_order(limits: OxygenLimits) -> Finding:

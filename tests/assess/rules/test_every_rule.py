@@ -191,6 +191,7 @@ MISTAKES = {
     (NOTICE, "built-in swivel", "spare second"),
     (CAUTION, "plug and hose", "old first"),
     (WARNING, "first stage on its valve", "old first"),
+    (WARNING, "no gas for a depth", None),
     (NOTICE, "all second stages on one first stage", "old first"),
     (WARNING, "port count", None),
     (DANGER, "overfilled", "bargain cylinder"),

@@ -158,7 +158,7 @@ def test_a_stage_without_a_depth_is_no_danger() -> None:
 def test_nitrox_32_at_45_m_is_found() -> None:
     """The twinset of a user: 0.32 x (1.01325 + 4.54) = 1.78 bar in ocean water."""
     found = assessed((CASES_FOLDER / "technical" / "twin.toml").read_text("utf-8"))
-    assert [of_item(found, RICH, tag) for tag in ("right cylinder", "left cylinder")]
+    assert all(of_item(found, RICH, tag) for tag in ("right cylinder", "left cylinder"))
     assert {finding.signal for tag in ("right cylinder", "left cylinder") for finding in of_item(found, RICH, tag)} == {
         DANGER
     }

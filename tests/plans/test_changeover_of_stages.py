@@ -177,6 +177,7 @@ def test_plugs_in_use_are_not_free_as_well() -> None:
     assert (hp.owned, hp.in_use, hp.needed, hp.to_buy) == (3, 2, 3, 0)
     assert not found.is_all_owned
     assert "Buy one plug, LP 3/8-24 UNF." in said(found)
+    assert "this kit has 5. Your gear file counts only 4, so one of the two files is wrong" in said(found)
     assert plan(case("fewer"), case("twin")).is_all_owned
 
 

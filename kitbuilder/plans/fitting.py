@@ -6,6 +6,7 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.advice import Advice, advise, fitting_stock
 from kitbuilder.assess.fit.hose_figures import HoseFigures, with_hose
 from kitbuilder.assess.fit.trial import Option, try_length
+from kitbuilder.assess.fit.verdict import must_measure
 from kitbuilder.assess.gas.hose_flow import Flow, flow_through
 from kitbuilder.assess.gas.oxygen_clean import needs_clean
 from kitbuilder.assess.hoses.hose_weight import ends_of
@@ -96,6 +97,11 @@ class ShoppingLine(NamedTuple):
     def pieces(self) -> int:
         """How many."""
         return len(self.tags)
+
+    @property
+    def must_measure(self) -> bool:
+        """Whether the run of one of them has to be measured before it is bought."""
+        return must_measure(self.odds)
 
     @property
     def price(self) -> float | None:

@@ -256,6 +256,7 @@ def _to_buy(purchase: Purchase) -> HosesToBuy:
         at_first_stage=catalogue().fittings[spec.from_end],
         at_device=catalogue().fittings[spec.to_end],
         odds=purchase.odds,
+        must_measure=purchase.must_measure,
         stock_tag=tags[0] if tags else "",
         price=purchase.price,
         must_be_clean=purchase.must_be_clean,

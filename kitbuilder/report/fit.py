@@ -141,6 +141,7 @@ def _to_buy(line: ShoppingLine) -> HosesToBuy:
         or_adapters=line.or_adapters,
         only_from_maker=line.only_from_maker,
         odds=line.odds,
+        must_measure=line.must_measure,
         stock_tag=line.stocked.tag if line.stocked else "",
         price=line.price,
         must_be_clean=line.must_be_clean,

@@ -86,6 +86,12 @@ def test_a_new_kit_passes_its_own_fit(starter: Path) -> None:
     assert not rules & {*SURELY_SHORT, *SURELY_LONG, "stands off by estimate", "just reaches", "unusual length"}
 
 
+def test_a_new_kit_opens_without_a_finding_that_its_maker_could_avoid(starter: Path) -> None:
+    """Of a diver nobody has measured the lead cannot be known well enough; nothing else is a caution or worse."""
+    loud = {finding["rule"] for finding in checked(starter)["findings"] if finding["signal"] != "notice"}
+    assert loud == {"lead for the stop"}
+
+
 def test_fewest_hoses_takes_a_hose_that_may_reach_and_says_to_measure_first() -> None:
     """It refused the owned gauge hose of 60 cm as "0 cm too short"; what it needs is known to several centimetres."""
     plan = result("fewest", str(TWIN), str(SIDE), "--from", "gear")

@@ -50,7 +50,10 @@ def hose_fit_words(figures: HoseFigures) -> Sentence:
 
 def fit_words(fit: Fit | None) -> Sentence:
     """Say in a few words how the length of a hose fits."""
-    return _length_words(fit, f"{verdict_word(fit.verdict)}: ") if fit else (NOT_MEASURED,)
+    if fit is None:
+        return (NOT_MEASURED,)
+    word = "slack" if fit.verdict.has_slack and not fit.verdict.fault else verdict_word(fit.verdict)
+    return _length_words(fit, f"{word}: ")
 
 
 def fit_fields(hose: Hose, fit: Fit) -> Facts:

@@ -278,7 +278,9 @@ def _without_hose(plan: FewestPlan) -> Statements:
 def _miss(unserved: Unserved) -> Sentence:
     """Say what comes nearest to a run that has no hose, and what is wrong with it."""
     if unserved.nearest is None:
-        return (NONE_NEAR.get(unserved.why, "there is none with its ends"),)
+        adapters = " and the ".join(unserved.or_adapters)
+        usual = f"; one with the usual ends would do with the {adapters}" if adapters else ""
+        return (NONE_NEAR.get(unserved.why, f"there is none with its ends{usual}"),)
     return ("nearest is ", *_named(unserved.nearest), ", which ", *_wrong(unserved))
 
 

@@ -21,6 +21,7 @@ from kitbuilder.plans.fewest.candidates import candidates_for, why_not
 from kitbuilder.plans.fewest.runs import runs_of
 from kitbuilder.plans.fitting import FittingPlan, plan_fitting
 from kitbuilder.report.fewest import fewest_page
+from kitbuilder.report.fit import fit_page
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import CONFIGS, assessed, config, kit_of, with_keys
@@ -145,6 +146,7 @@ def test_no_adapter_that_defeats_the_coding_is_ever_advised() -> None:
     plan = plan_fitting(assessed(counter("odd"), usual), buy_all=True)
     [line] = [line for line in plan.shopping if line.tags == ("gauge hose",)]
     assert (line.at_first_stage.joint, line.adapters, line.is_made) == ("3/8-24 UNF", (), True)
+    assert "none is available with these ends and this body" in " ".join(page_text(fit_page("odd", plan)).split())
     assert not any("7/16 to 3/8" in name for line in plan.shopping for name in (*line.adapters, *line.or_adapters))
 
 

@@ -101,14 +101,23 @@ def disagreements(answers: Answers) -> Iterator[str]:
 # ---- lead and weights ----
 
 
+def _lead_held_silently(kit: str, check: Result) -> Iterator[str]:
+    """Lead that may not hold the stop is a finding, and not only a figure."""
+    balance, said = check["balance"], {finding["rule"] for finding in check["findings"]}
+    ready = balance and balance["lead_ready_kg"]
+    if ready is not None and balance["lead_carried_kg"] < ready - 0.01 and "lead for the stop" not in said:
+        yield f"{kit}: {ready} kg of lead would hold the stop, and check does not say that the kit carries less"
+
+
 def _weights(answers: Answers) -> Iterator[str]:
     """Check, ballast and comparison give one lead and one weight."""
     for kit, ballast in answers.ballast.items():
         check = answers.check[kit]["balance"]
         first = ballast["answers"][0]["balance"] if ballast["answers"] else None
-        for key in ("lead_needed_kg", "lead_carried_kg", "pieces"):
+        for key in ("lead_needed_kg", "lead_ready_kg", "lead_carried_kg", "pieces"):
             said = check and check[key], first and first[key]
             yield from _differ(f"{kit}: {key}", check=said[0], ballast=said[1])
+        yield from _lead_held_silently(kit, answers.check[kit])
     for pair, compared in answers.compare.items():
         for kit, side in zip(pair, (compared["left"], compared["right"]), strict=True):
             check = answers.check[kit]

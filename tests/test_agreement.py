@@ -28,6 +28,15 @@ def another_lead(answers: Answers) -> None:
     answers.ballast[TWIN]["answers"][0]["balance"]["lead_needed_kg"]["value"] += 1
 
 
+def lead_that_holds_silently(answers: Answers) -> None:
+    findings = answers.check[TWIN]["findings"]
+    findings[:] = [finding for finding in findings if finding["rule"] != "lead for the stop"]
+
+
+def another_lead_to_have_ready(answers: Answers) -> None:
+    answers.ballast[TWIN]["answers"][0]["balance"]["lead_ready_kg"] += 1
+
+
 def another_weight(answers: Answers) -> None:
     answers.compare[TWIN, SIDE]["left"]["hoses_mass_kg"]["value"] += 0.1
 
@@ -92,6 +101,8 @@ def a_gas_that_cannot_be_breathed(answers: Answers) -> None:
     "contradict",
     [
         another_lead,
+        lead_that_holds_silently,
+        another_lead_to_have_ready,
         another_weight,
         another_margin,
         bought_although_it_fits,

@@ -148,7 +148,7 @@ def pressure_drop(context: Context) -> RuleResults:
     """Report a hose so long or thin that a hard breath at depth starves, or may starve."""
     limit = catalogue().limits["hose_drop"].value
     for figures in context.hoses:
-        flow = flow_through(figures.hose, context.kit)
+        flow = flow_through(figures.hose, context.kit, context.water)
         if flow is None or flow.notice is Notice.NO:
             continue
         yield Finding(

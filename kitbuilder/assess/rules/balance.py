@@ -20,7 +20,7 @@ def balance(context: Context) -> RuleResults:
     if not any(isinstance(item, Cylinder) for item in kit.items):
         yield Unchecked(None, "", words("lead and balance: the kit has no cylinder. Add one"))
     elif context.balance is None:
-        yield Unchecked(None, "", words("lead and balance: nothing is known of any cylinder"))
+        yield Unchecked(None, "", words("lead and balance: no cylinder has a preset or all of its stamps"))
     if context.balance is None:
         return
     if not context.balance.buoyancy_model.body.is_given and not context.kit.linked.diver_problems:

@@ -298,7 +298,7 @@ CASES = [
         "",
         without(PLAIN, "tank") + UNKNOWN,
         PLAIN,
-        says=("lead and balance: nothing is known of any cylinder",),
+        says=("lead and balance: no cylinder has a preset or all of its stamps",),
     ),
     Case(
         BALANCE,

@@ -240,6 +240,12 @@ def parse_reading(text: str, dimension: str) -> Reading:
     term = _TERM.fullmatch(spreads[0])
     if _BARE_NUMBER.fullmatch(value) and term:
         value = f"{value} {term[2]}"
+    elif _BARE_NUMBER.fullmatch(spreads[0]):
+        if not _BARE_NUMBER.fullmatch(value):
+            _parse_plain(text, value, wanted)  # a value that cannot be read is the first to be said
+        unit = _TERM.fullmatch(value)
+        forms = f'"{value} ± {spreads[0]} {unit[2]}"' if unit else wanted.with_units(f"{value} ± {spreads[0]}")
+        raise QuantityError(f'"{text}" has a spread without a unit', f"write {forms}")
     found = Reading(_parse_plain(text, value, wanted), _parse_plain(text, spreads[0], wanted), None)
     if not found.spread:
         raise QuantityError(f'"{text}" has a spread of zero', accepted)

@@ -71,6 +71,11 @@ class Pitch(NamedTuple):
     """Whether he comes to rest there. If not he turns away from it, and lies level by his fins only."""
 
     @property
+    def may_be_level(self) -> bool:
+        """Whether nothing may turn a level diver, within what is known."""
+        return abs(self.moment.value) <= self.moment.spread
+
+    @property
     def is_unsure(self) -> bool:
         """Whether it is too uncertain for any pitch to be shown."""
         return self.pitch_high_rad - self.pitch_low_rad > UNSURE_RAD

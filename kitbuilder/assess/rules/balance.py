@@ -237,7 +237,7 @@ def trim(context: Context) -> RuleResults:
     end, level = found.trim.end, catalogue().limits["level"].value
     turn = end.moment
     rests_level = end.is_steady and min(abs(end.pitch_low_rad), abs(end.pitch_high_rad)) <= level
-    if abs(turn.value) <= turn.spread or rests_level:
+    if end.may_be_level or rests_level:
         return
     rests = ("; it rests at ", Amount(abs(end.pitch_rad), "pitch")) if end.is_steady else ("; only fins hold it level",)
     yield Finding(

@@ -22,7 +22,7 @@ def string_against_route(context: Context) -> RuleResults:
         differs = string_less_estimate(figures)
         if differs is None or figures.hose.run_m is None:
             continue
-        # The landmarks were never checked with strings: twice what they may be off is the least that tells anything.
+        # Straps and ports of the landmarks were never measured: twice what they may be off is the least that tells.
         if abs(differs.value) <= 2 * differs.spread:
             continue
         yield Finding(

@@ -127,7 +127,8 @@ def verdict_data(verdict: Verdict) -> Facts:
 
 
 def _verdict_words(fit: Fit) -> Sentence:
-    verdict, word = fit.verdict, verdict_word(fit.verdict)
+    verdict = fit.verdict
+    word = "slack" if verdict.has_slack and not verdict.fault else verdict_word(verdict)
     margin = Estimate(fit.slack._replace(value=abs(fit.slack.value)), "length")
     if verdict.is_too_short:
         return f"{word} by ", margin

@@ -77,7 +77,7 @@ SHORT_CAUSES = {
     STAGE_LOST: "stage lost",
     LP_BURST: "LP burst",
     HP_BURST: "HP burst",
-    ISOLATOR_CLOSED: "isolator closed",
+    ISOLATOR_CLOSED: "closed",
     MANIFOLD_LEAK: "leak",
 }
 """The causes where room is scarce."""

@@ -84,8 +84,10 @@ _NO_UNIT = rf"\s0-9,.+\-{''.join(VULGAR)}"
 _ONE_TERM = re.compile(rf"\s*{SIGN}?({NUMBER})\s*([^{_NO_UNIT}](?:.*\S)?)\s*", re.DOTALL)
 """A number and whatever stands behind it."""
 _PART = re.compile(rf"\s*({NUMBER})\s*([^{_NO_UNIT}]+\.?)")
-_IN_PARTS = re.compile(rf"\s*{SIGN}?((?:{_PART.pattern})+)(?:\s*({NUMBER}))?\s*")
-"""Numbers with a unit each, and a last one that may have none: "7 ft 2 in", "2'4"."""
+_IN_PARTS = re.compile(rf"\s*{SIGN}?((?:(?!\s*,){_PART.pattern})+)(?:(?!\s*,)\s*({NUMBER}))?\s*")
+"""Numbers with a unit each, and a last one that may have none: "7 ft 2 in", "2'4". The comma of "7ft,2in" belongs to
+no decimal.
+"""
 _PLUS_MINUS = re.compile(PLUS_MINUS)
 _CALCULATION = re.compile(
     rf"[0-9].*?[+\-{MINUS_SIGNS[1:]}*/×·÷^()=]\s*[(.0-9]|\(.*[0-9].*[+\-{MINUS_SIGNS[1:]}*/×·÷^].*\)"
@@ -145,10 +147,16 @@ def parse_reading(text: str, dimension: str) -> Reading:
         raise QuantityError(f'"{text}" is not {wanted.with_article} with its spread', accepted)
     if BARE_NUMBER.fullmatch(value) and (unit := unit_written(spreads[0], dimension)):
         value = f"{value} {unit}"
-    found = Reading(_parse(text, value, wanted), _parse(text, spreads[0], wanted), None)
-    if not found.spread:
+    elif BARE_NUMBER.fullmatch(spreads[0]):
+        if not BARE_NUMBER.fullmatch(value):
+            _parse(text, value, wanted)  # a value that cannot be read is the first to be said
+        unit = unit_written(value, dimension)
+        forms = f'"{value} ± {spreads[0]} {unit}"' if unit else wanted.with_units(f"{value} ± {spreads[0]}")
+        raise QuantityError(f'"{text}" has a spread without a unit', f"write {forms}")
+    spread = _parse(text, spreads[0], wanted)
+    if not spread:
         raise QuantityError(f'"{text}" has a spread of zero', accepted)
-    return found
+    return Reading(_parse(text, value, wanted), spread, None)
 
 
 def _half_digit(text: str, dimension: str) -> float | None:

@@ -160,7 +160,7 @@ def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPla
 
 def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
     stock, joints = assessment.kit.linked.stock, figures.joints
-    flow = flow_through(figures.hose, assessment.kit)
+    flow = flow_through(figures.hose, assessment.kit, assessment.water)
     hoses = list(right_hoses(joints))
     advice = advise(with_hose(figures, hoses[0] if hoses else figures.hose), stock)
     is_due = joints.joins is False or (advice is not None and (buy_all or advice.is_replaced))

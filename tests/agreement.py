@@ -184,7 +184,8 @@ def _is_refused_by_fewest(answers: Answers, kit: str, tag: str) -> bool:
 
 def _joints(answers: Answers) -> Iterator[str]:
     """What check warns about is not kept by fit, and not built by a changeover; and nothing else is refused."""
-    for kit, tag, _checked, fitted in _hoses(answers):
+    for kit, tag, checked, fitted in _hoses(answers):
+        yield from _differ(f"{kit}, {tag}: joins", check=checked["joins"], fit=fitted["joins"])
         is_wrong = bool(_loud_rules(answers, kit, tag) & {*JOINT_RULES})
         if is_wrong != (fitted["joins"] is False):
             yield f"{kit}, {tag}: check {'warns' if is_wrong else 'is silent'}, and fit says joins {fitted['joins']}"

@@ -69,6 +69,11 @@ def a_warning_about_a_joint(answers: Answers) -> None:
     answers.check[TWIN]["findings"].append({"rule": "thread at the port", "item": tag, "signal": "danger"})
 
 
+def another_joint(answers: Answers) -> None:
+    hose = answers.check[TWIN]["hoses"][0]
+    hose["joins"] = not hose["joins"]
+
+
 def something_to_buy(answers: Answers) -> None:
     answers.changeover[SIDE, TWIN]["to_buy"].append({"part": "long hose", "what": "a hose"})
 
@@ -104,6 +109,7 @@ def a_gas_that_cannot_be_breathed(answers: Answers) -> None:
         no_finding_for_a_short_hose,
         refused_although_it_fits,
         a_warning_about_a_joint,
+        another_joint,
         something_to_buy,
         another_item_fetched,
         work_for_nothing,

@@ -172,9 +172,10 @@ def lead_source(balance: Balance) -> Sentence:
         )
     if counted:
         return (f"Based on {counted} float checks and the figures of body, suit and cylinders.",)
+    of_women = "" if model.body.sex == "male" else " Only men were measured: how women float is assumed."
     if model.body.is_given:
-        return ("Estimated from stature and mass; a float check would narrow this most.",)
-    return ("For an average diver; a diver file and a float check would narrow this most.",)
+        return (f"Estimated from stature and mass; a float check would narrow this most.{of_women}",)
+    return (f"For an average diver; a diver file and a float check would narrow this most.{of_women}",)
 
 
 def gas_left(balance: Balance, gas: str) -> Scalar:
@@ -333,7 +334,7 @@ def _left_out(balance: Balance) -> Iterator[Node]:
     yield only_data(("left_out", Values(tags)))
     if tags:
         listed_tags = [piece for tag in tags for piece in (", ", tag)][1:]
-        yield text("Left out, because their mass is not known: ", *listed_tags, ".")
+        yield text("Left out, since it is not known how they float: ", *listed_tags, ".")
 
 
 # ---- words of what is asked ----

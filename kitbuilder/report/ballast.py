@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.findings import Amount, Unchecked
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.plans.ballast import Ballast, LeadAnswer
 from kitbuilder.report.balance import (
     BALANCE,
@@ -26,6 +27,7 @@ from kitbuilder.report.page import (
     Sentence,
     Share,
     Table,
+    Tag,
     Text,
     Values,
     only_data,
@@ -60,7 +62,7 @@ def ballast_page(file: str, found: Ballast, missing: Sequence[Unchecked]) -> Pag
         missing: The rules about lead that lack a value.
     """
     header = found.kit.header
-    because = [ended(result.because) for result in missing]
+    because = [_not_given(result, found.kit) for result in missing]
     return Page(
         [
             Section("", [text(file), text(header.name, f" · {header.layout} · ", found.own)]),
@@ -73,6 +75,12 @@ def ballast_page(file: str, found: Ballast, missing: Sequence[Unchecked]) -> Pag
             Section("", [text(CAUTIONS)]),
         ]
     )
+
+
+def _not_given(result: Unchecked, kit: ResolvedKit) -> Sentence:
+    """Say what is not known, and of which item."""
+    about = () if result.item is None else (Tag(kit.items[result.item].tag), ": ")
+    return (*about, *ended(result.because))
 
 
 def _what_they_mean(found: Ballast) -> list[Node]:

@@ -166,6 +166,13 @@ def test_where_the_answer_comes_from_is_said() -> None:
     assert r"The diver file cannot be used: diver.toml:3: \x1b[2J\u202e[red]x" in lead_words(broken)
 
 
+@pytest.mark.parametrize(("sex", "is_said"), [("male", False), ("female", True), (None, True)])
+def test_what_is_assumed_of_women_stands_beside_their_lead(sex: str | None, is_said: bool) -> None:
+    """The flotation of 98 men is all that was published; where it may be a woman, that is said."""
+    said = lead_words(plain(around=beside(sex=sex)))
+    assert ("Only men were measured: how women float is assumed." in said) == is_said
+
+
 # --- the rows ---------------------------------------------------------------------------------------------------------
 
 
@@ -335,7 +342,7 @@ def test_the_details_have_every_part() -> None:
     assert re.search(r"the wing fails +30 m +207 bar ", text)
     assert "Trim at the stop" in text
     assert re.search(r"pier +floated ", text)
-    assert r'Left out, because their mass is not known: "\x1b[2J\u202e[red]x".' in text
+    assert r'Left out, since it is not known how they float: "\x1b[2J\u202e[red]x".' in text
     assert "What to weigh next, and how much it narrows the lead" in text
     assert all(line.isprintable() for line in text.splitlines())
 

@@ -138,6 +138,19 @@ def ends_without_gas(kit: ResolvedKit, water: Water) -> Iterator[EndWithoutGas]:
         yield EndWithoutGas(0.0, from_on)
 
 
+def breathed_down_to(cylinder: Cylinder, kit: ResolvedKit, water: Water) -> float:
+    """Give the greatest depth at which the gas of a cylinder is breathed [m].
+
+    Where the kit does not say, and it is a stage too rich for the greatest depth of the dive, the greatest at which it
+    can be breathed at all.
+    """
+    deepest = _deepest(cylinder, kit, water)
+    if deepest is not None:
+        return deepest
+    _, _, at_most = _breathable_depths(cylinder, kit, water)
+    return deepest_of(kit) if at_most is None else min(at_most, deepest_of(kit))
+
+
 def _use(number: int, cylinder: Cylinder, kit: ResolvedKit, water: Water) -> GasUse:
     shallowest, deepest = _shallowest(cylinder, kit, water), _deepest(cylinder, kit, water)
     return GasUse(

@@ -22,7 +22,7 @@ def string_against_route(context: Context) -> RuleResults:
         differs = string_less_estimate(figures)
         if differs is None or figures.hose.run_m is None:
             continue
-        # The landmarks were never checked with strings: twice what they may be off is the least that tells anything.
+        # Straps and ports of the landmarks were never measured: twice what they may be off is the least that tells.
         if abs(differs.value) <= 2 * differs.spread:
             continue
         yield Finding(
@@ -148,7 +148,7 @@ def pressure_drop(context: Context) -> RuleResults:
     """Report a hose so long or thin that a hard breath at depth starves, or may starve."""
     limit = catalogue().limits["hose_drop"]
     for figures in context.hoses:
-        flow = flow_through(figures.hose, context.kit)
+        flow = flow_through(figures.hose, context.kit, context.water)
         if flow is None or flow.notice is Notice.NO:
             continue
         yield Finding(

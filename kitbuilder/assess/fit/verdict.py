@@ -28,6 +28,8 @@ TOO_SHORT, TOO_LONG = "too short", "too long"
 
 CERTAIN = 1 - 1e-13
 """The best odds: a normal distribution is never quite certain, but a float rounds it to 0 or 1."""
+AT_SPREAD = (1 + erf(2 / sqrt(2))) / 2
+"""The odds of a margin as large as its spread, which is two standard deviations."""
 
 
 class Test(NamedTuple):
@@ -139,6 +141,14 @@ def odds_of(margin: Figure) -> float:
         return CERTAIN if margin.value >= 0 else 1 - CERTAIN
     deviations = margin.value / margin.spread * NORMAL_95
     return min(max((1 + erf(deviations / sqrt(2))) / 2, 1 - CERTAIN), CERTAIN)
+
+
+def must_measure(odds: float | None) -> bool:
+    """Say whether a length with these odds leaves its run to be measured: its margin lies within its spread.
+
+    False where the odds are not known.
+    """
+    return odds is not None and odds < AT_SPREAD
 
 
 def _certainty(test: Test) -> float:

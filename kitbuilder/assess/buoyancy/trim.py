@@ -148,7 +148,10 @@ def _spots(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches) -> 
         if part.item in lost:
             continue
         along, behind, spread = _whereabouts(buoyancy_model, part)
-        forces = [part_buoyancy(buoyancy_model, part, stop_m, gas) for gas in (FILLED, RESERVE)]
+        filled = part_buoyancy(buoyancy_model, part, stop_m, FILLED)
+        # Only a cylinder has gas that is used.
+        reserve = part_buoyancy(buoyancy_model, part, stop_m, RESERVE) if part.vessel else filled
+        forces = [filled, reserve]
         if switches.suit_flooded and part.item is not None:
             forces = [_flooded(buoyancy_model, part.item, force) for force in forces]
         spots.append(Pull(part.item, along, behind, spread, *forces))

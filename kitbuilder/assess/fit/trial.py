@@ -149,10 +149,11 @@ def _lacking(trial: Trial) -> float:
 
 def _closest(trial: Trial) -> Closest | None:
     """Find the shortest length sold that is certain to be long enough in every required pose."""
+    # The spread of a margin does not change with the length.
+    asked = [(place, trial.left[place].spread) for place, need in enumerate(trial.needs) if _decides(need)]
     for length_m in stock_lengths(trial.hose):
         margins = _margins(trial, length_m)
-        asked = (margin for need, margin in zip(trial.needs, margins, strict=True) if _decides(need))
-        if all(margin.value >= margin.spread for margin in asked):
+        if all(margins[place].value >= spread for place, spread in asked):
             stand_off = None if trial.slack_by_design else stand_off_range(margins[0], trial.span_m)
             return Closest(length_m, margins[0].value, stand_off)
     return None

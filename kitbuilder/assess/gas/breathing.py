@@ -8,7 +8,7 @@ from math import ceil, floor
 from typing import NamedTuple
 
 from kitbuilder.assess.depths import deepest_of
-from kitbuilder.assess.gas.feeds import cylinders_behind, fed_from, first_stages_of
+from kitbuilder.assess.gas.feeds import cylinders_behind_each, fed_from
 from kitbuilder.assess.gas.oxygen import oxygen_of
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
@@ -104,10 +104,11 @@ def can_be_breathed(cylinder: Cylinder, depth_m: float, kit: ResolvedKit, water:
 
 def gas_uses(kit: ResolvedKit, water: Water) -> tuple[GasUse, ...]:
     """Give the gas of every cylinder that is breathed from, in the order of the kit."""
+    inflating = _only_inflating(kit)
     return tuple(
         _use(number, item, kit, water)
         for number, item in enumerate(kit.items)
-        if isinstance(item, Cylinder) and not _only_inflates(item, kit)
+        if isinstance(item, Cylinder) and item.tag not in inflating
     )
 
 
@@ -168,9 +169,14 @@ def _surface_rounding() -> float:
     return catalogue().limits["oxygen_surface_rounding"].value
 
 
-def _only_inflates(cylinder: Cylinder, kit: ResolvedKit) -> bool:
-    """Say whether first stages sit on a cylinder and none of them feeds a second stage."""
+def _only_inflating(kit: ResolvedKit) -> set[str]:
+    """Name the cylinders on which first stages sit, none of which feeds a second stage."""
     seconds = {item.tag for item in kit.items if isinstance(item, SecondStage)}
-    stages = {stage.tag for stage in first_stages_of(kit) if cylinder in cylinders_behind(stage, kit)}
     breathed = frozenset().union(*(fed for tag, fed in fed_from(kit).items() if tag in seconds))
-    return bool(stages) and not stages & breathed
+    used, breathed_from = set[str](), set[str]()
+    for stage_tag, cylinders in cylinders_behind_each(kit).items():
+        tags = {cylinder.tag for cylinder in cylinders}
+        used |= tags
+        if stage_tag in breathed:
+            breathed_from |= tags
+    return used - breathed_from

@@ -1,7 +1,7 @@
 """Gases where they are breathed: too much oxygen at depth, too little near the surface."""
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
-from kitbuilder.assess.gas.breathing import Breathable, GasUse, OxygenLimits, gas_uses, judge_gas, oxygen_limits
+from kitbuilder.assess.gas.breathing import Breathable, GasUse, OxygenLimits, judge_gas, oxygen_limits
 from kitbuilder.assess.gas.oxygen import format_part
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
@@ -12,7 +12,7 @@ from kitbuilder.kit.items import Cylinder
 def too_much_oxygen(context: Context) -> RuleResults:
     """Report a gas with too much oxygen for the depth at which it is breathed."""
     limits = oxygen_limits(context.kit.header)
-    for use in gas_uses(context.kit, context.water):
+    for use in context.gas_uses:
         if use.deepest_m is None or use.at_deepest_pa is None:
             yield Unchecked(
                 use.number,
@@ -53,7 +53,7 @@ def too_much_oxygen(context: Context) -> RuleResults:
 def too_little_oxygen(context: Context) -> RuleResults:
     """Report a gas with too little oxygen for the least depth at which it is breathed."""
     limits = oxygen_limits(context.kit.header)
-    for use in gas_uses(context.kit, context.water):
+    for use in context.gas_uses:
         if use.shallowest_m is None or use.at_shallowest_pa is None:
             yield Unchecked(
                 use.number,

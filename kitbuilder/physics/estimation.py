@@ -349,7 +349,7 @@ def _remaining(
     for components, gain in zip(observed, gains, strict=True):
         for source, share in components.items():
             remaining[source] = remaining.get(source, 0.0) - gain * share
-    return {source: share for source, share in remaining.items() if abs(share) >= NEGLIGIBLE}
+    return {source: share for source, share in remaining.items() if share >= NEGLIGIBLE or share <= -NEGLIGIBLE}
 
 
 def _cholesky(variances: Sequence[Sequence[float]]) -> list[list[float]]:

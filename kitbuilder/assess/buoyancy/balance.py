@@ -264,11 +264,11 @@ def hold_of(light: Figure) -> Hold:
     checks leave it, the likely value decides: the rest is found in the water.
     """
     limits = catalogue().limits
-    breath = limits["breath_makes_up"].value
+    breath, spread = limits["breath_makes_up"].value, light.spread
     if light.value > breath:
-        return Hold.FLOATS if light.value > light.spread else Hold.UNCERTAIN
-    is_known_well = light.spread <= limits["lead_known_well"].value
-    is_certain = light.value + ONE_SIDED * light.spread <= breath
+        return Hold.FLOATS if light.value > spread else Hold.UNCERTAIN
+    is_known_well = spread <= limits["lead_known_well"].value
+    is_certain = light.value + ONE_SIDED * spread <= breath
     return Hold.HELD if is_known_well or is_certain else Hold.UNCERTAIN
 
 

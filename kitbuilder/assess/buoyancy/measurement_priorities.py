@@ -53,12 +53,13 @@ def measurement_priorities(
     """
     floats = total_buoyancy(buoyancy_model, stop_m, RESERVE, max(0.0, lead.value))
     unchecked = scaled(floats, 1 / lead_sinks(buoyancy_model.water))
+    spread = lead.spread
     steps = [
         _float_check(unchecked, buoyancy_model, checks, evidence, stop_m),
         *_given_body(buoyancy_model, unchecked, checks),
-        *_weighings(buoyancy_model, unchecked, checks, LEAST_PART * lead.spread),
+        *_weighings(buoyancy_model, unchecked, checks, LEAST_PART * spread),
     ]
-    useful = [step for step in steps if step.spread_after_kg < (1 - LEAST_GAIN) * lead.spread]
+    useful = [step for step in steps if step.spread_after_kg < (1 - LEAST_GAIN) * spread]
     return tuple(sorted(useful, key=lambda step: step.spread_after_kg)[:MOST_STEPS])
 
 

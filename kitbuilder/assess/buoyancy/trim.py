@@ -208,7 +208,8 @@ def _pitch(buoyancy_model: BuoyancyModel, spots: tuple[Pull, ...], gas: str) -> 
         add_component(kit_shares, f"where {name} sits", force.value * spot.along_spread_m)
     of_kit = Figure(kit, kit_shares, "items at their places")
     moment = total((of_kit, body), "kit and body")
-    low, high = (rest_pitch(moment.value + sign * moment.spread, across) for sign in (1, -1))
+    spread = moment.spread
+    low, high = (rest_pitch(moment.value + sign * spread, across) for sign in (1, -1))
     pitch = rest_pitch(moment.value, across)
     steady = is_steady(moment.value, across)
     return Pitch(gas, of_kit, body, moment, pitch, min(low, high), max(low, high), steady)

@@ -59,7 +59,7 @@ class Option(NamedTuple):
     @property
     def is_loop(self) -> bool:
         """Whether it has so much slack at rest that it hangs in a loop and no stand-off can be computed."""
-        return not self.by_design and self.rest_slack.value > 0 and self.stand_off is None
+        return _is_loop(self.rest_slack, self.stand_off, by_design=self.by_design)
 
 
 class Closest(NamedTuple):
@@ -234,7 +234,11 @@ def try_length(trial: Trial, length_m: float, stocked: StockHose | None = None) 
     )
     rest_slack, by_design = margins[0], bool(trial.slack_by_design)
     stand_off, held = (None, None) if by_design or rest_slack.value < 0 else _stand_offs(trial, rest_slack)
-    option = Option(
+    is_overdone, is_loop = _is_overdone(trial, length_m), _is_loop(rest_slack, stand_off, by_design=by_design)
+    limit = catalogue().limits["stand_off_caution"].value
+    has_slack = is_overdone or is_loop or (stand_off is not None and stand_off.value > limit)
+    is_too_long = _is_too_long(trial, length_m, rest_slack, is_overdone=is_overdone)
+    return Option(
         length_m=length_m,
         tests=tests,
         spare=margins[trial.needs.index(trial.demanded)],
@@ -242,35 +246,31 @@ def try_length(trial: Trial, length_m: float, stocked: StockHose | None = None) 
         by_design=by_design,
         stand_off=stand_off,
         held_stand_off=held,
-        is_overdone=_is_overdone(trial, length_m),
-        verdict=judge(tests, has_slack=False, is_too_long=False),
+        is_overdone=is_overdone,
+        verdict=judge(tests, has_slack=has_slack, is_too_long=is_too_long),
         stocked=stocked,
     )
-    has_slack, is_too_long = _has_slack(option), _is_too_long(trial, option)
-    return option._replace(verdict=judge(tests, has_slack=has_slack, is_too_long=is_too_long))
 
 
-def _has_slack(option: Option) -> bool:
-    """Say whether slack at rest lets it bow out beyond the limit, or more is folded away than there is room for."""
-    limit = catalogue().limits["stand_off_caution"].value
-    return option.is_overdone or option.is_loop or (option.stand_off is not None and option.stand_off.value > limit)
+def _is_loop(rest_slack: Figure, stand_off: Range | None, *, by_design: bool) -> bool:
+    return not by_design and rest_slack.value > 0 and stand_off is None
 
 
-def _is_too_long(trial: Trial, option: Option) -> bool:
+def _is_too_long(trial: Trial, length_m: float, rest_slack: Figure, *, is_overdone: bool) -> bool:
     """Say whether it is certain to have too much slack, and a shorter length sold would fit and be worth having.
 
     That one lies within the limit, or closer by at least as much as the limit: a hose is not replaced for a few
     centimetres that one more hold takes away as well.
     """
     closest, limit = trial.closest, catalogue().limits["stand_off_caution"].value
-    is_shorter = closest is not None and closest.length_m < option.length_m
-    if closest is None or not is_shorter or is_one_stock_length(closest.length_m, option.length_m):
+    is_shorter = closest is not None and closest.length_m < length_m
+    if closest is None or not is_shorter or is_one_stock_length(closest.length_m, length_m):
         return False
-    if option.is_overdone or option.by_design:
-        return option.is_overdone
-    if closest.rest_slack_m >= option.rest_slack.value:
+    if is_overdone or trial.slack_by_design:
+        return is_overdone
+    if closest.rest_slack_m >= rest_slack.value:
         return False  # what is folded away gets shorter, and the slack stays
-    least = least_stand_off(option.rest_slack, trial.span_m)
+    least = least_stand_off(rest_slack, trial.span_m)
     if least is None:
         return closest.stand_off is not None
     worth_having = max(limit, least - limit)
@@ -328,8 +328,12 @@ def made_length(trial: Trial, *, is_certain: bool = False) -> float:
 
 
 def _is_length_enough(trial: Trial, length_m: float, *, is_certain: bool) -> bool:
-    tests = [test for test in try_length(trial, length_m).tests if test.decides]
-    return all(_is_enough(test.margin, is_certain=is_certain or test.by_string) for test in tests)
+    is_strung = trial.hose.run_m is not None
+    return all(
+        _is_enough(margin, is_certain=is_certain or (is_strung and need.is_worn))
+        for need, margin in zip(trial.needs, _margins(trial, length_m), strict=True)
+        if _decides(need)
+    )
 
 
 def is_enough(option: Option) -> bool:

@@ -50,16 +50,6 @@ class Test(NamedTuple):
         return self.margin.value >= 0
 
     @property
-    def is_certain(self) -> bool:
-        """Whether the length is enough even at the lower end of the spread."""
-        return self.margin.value >= self.margin.spread
-
-    @property
-    def falls_short(self) -> bool:
-        """Whether the length is too short even at the upper end of the spread."""
-        return self.margin.value < -self.margin.spread
-
-    @property
     def odds(self) -> float:
         """How likely the length is enough, from 0 to 1."""
         return odds_of(self.margin)
@@ -118,15 +108,16 @@ def judge(tests: Sequence[Test], *, has_slack: bool, is_too_long: bool) -> Verdi
         has_slack: Whether it bows out beyond the limit at rest, not on purpose.
         is_too_long: Whether that is certain, and a shorter length would fit and be worth having.
     """
-    asked = [test for test in tests if test.decides]
-    short = [test for test in asked if test.falls_short]
+    # With its spread, which takes time to work out, next to it.
+    asked = [(test, test.margin.value, test.margin.spread) for test in tests if test.decides]
+    short = [each for each in asked if each[1] < -each[2]]
     if short:
-        worst = min(short, key=lambda test: test.margin.value)
+        worst, *_ = min(short, key=lambda each: each[1])
         return Verdict(DOES_NOT_FIT, TOO_SHORT, worst, has_slack)
-    worst = min(asked, key=_certainty)
-    if not worst.is_certain:
+    worst, margin_m, spread_m = min(asked, key=lambda each: _certainty(each[1], each[2]))
+    if margin_m < spread_m:
         return Verdict(CANNOT_BE_SAID, TOO_SHORT, worst, has_slack)
-    least = min(asked, key=lambda test: test.margin.value)
+    least, *_ = min(asked, key=lambda each: each[1])
     if is_too_long:
         return Verdict(DOES_NOT_FIT, TOO_LONG, least, has_slack)
     return Verdict(FITS, "", least, has_slack)
@@ -134,13 +125,14 @@ def judge(tests: Sequence[Test], *, has_slack: bool, is_too_long: bool) -> Verdi
 
 def odds_of(margin: Figure) -> float:
     """Give the odds that a margin is not negative, never quite 0 or 1; its spread is two standard deviations."""
-    if not margin.spread:
+    spread = margin.spread
+    if not spread:
         return CERTAIN if margin.value >= 0 else 1 - CERTAIN
-    return min(max((1 + erf(margin.value / (margin.spread / 2) / sqrt(2))) / 2, 1 - CERTAIN), CERTAIN)
+    return min(max((1 + erf(margin.value / (spread / 2) / sqrt(2))) / 2, 1 - CERTAIN), CERTAIN)
 
 
-def _certainty(test: Test) -> float:
+def _certainty(margin_m: float, spread_m: float) -> float:
     """Give the margin in spreads. The odds would do, but they are all one where they are rounded."""
-    if test.margin.spread:
-        return test.margin.value / test.margin.spread
-    return inf if test.passes else -inf
+    if spread_m:
+        return margin_m / spread_m
+    return inf if margin_m >= 0 else -inf

@@ -203,7 +203,7 @@ def _pitch(buoyancy_model: BuoyancyModel, spots: tuple[Pull, ...], gas: str) -> 
             continue
         kit += force.value * arm
         for source, share in force.components.items():
-            add_component(kit_shares, source, share * arm)
+            kit_shares[source] = kit_shares.get(source, 0.0) + share * arm
         name = buoyancy_model.kit.items[spot.item].tag
         add_component(kit_shares, f"where {name} sits", force.value * spot.along_spread_m)
     of_kit = Figure(kit, kit_shares, "items at their places")

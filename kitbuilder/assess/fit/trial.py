@@ -150,12 +150,15 @@ def _lacking(trial: Trial) -> float:
 def _closest(trial: Trial) -> Closest | None:
     """Find the shortest length sold that is certain to be long enough in every required pose."""
     # The spread of a margin does not change with the length.
-    asked = [(place, trial.left[place].spread) for place, need in enumerate(trial.needs) if _decides(need)]
+    asked = [
+        (place, trial.left[place], trial.left[place].spread) for place, need in enumerate(trial.needs) if _decides(need)
+    ]
     for length_m in stock_lengths(trial.hose):
-        margins = _margins(trial, length_m)
-        if all(margins[place].value >= spread for place, spread in asked):
-            stand_off = None if trial.slack_by_design else stand_off_range(margins[0], trial.span_m)
-            return Closest(length_m, margins[0].value, stand_off)
+        more = _more_left(trial, length_m)
+        if all(_sum_m(left.value, more[place]) >= spread for place, left, spread in asked):
+            rest_slack = _moved_by(trial.left[0], more[0])
+            stand_off = None if trial.slack_by_design else stand_off_range(rest_slack, trial.span_m)
+            return Closest(length_m, rest_slack.value, stand_off)
     return None
 
 
@@ -278,12 +281,17 @@ def _is_too_long(trial: Trial, length_m: float, rest_slack: Figure, *, is_overdo
 
 
 def _margins(trial: Trial, length_m: float) -> tuple[Figure, ...]:
-    """Say what is left of a hose in each pose, less what is stowed; what is deployed to a partner was stowed before."""
+    """Say what is left of a hose in each pose, less what is stowed."""
+    return tuple(_moved_by(left, more) for left, more in zip(trial.left, _more_left(trial, length_m), strict=True))
+
+
+def _more_left(trial: Trial, length_m: float) -> tuple[float, ...]:
+    """Say how much more than of the present hose, were nothing of that stowed, is left in each pose [m].
+
+    What is deployed to a partner was stowed before.
+    """
     longer, stowed = length_m - trial.hose.length_m, _stowed(trial, length_m)
-    return tuple(
-        _moved_by(left, longer - (stowed if need.is_worn else 0.0))
-        for need, left in zip(trial.needs, trial.left, strict=True)
-    )
+    return tuple(longer - stowed if need.is_worn else longer for need in trial.needs)
 
 
 def _stowed(trial: Trial, length_m: float) -> float:
@@ -303,8 +311,12 @@ def _is_overdone(trial: Trial, length_m: float) -> bool:
 
 
 def _moved_by(figure: Figure, by_m: float) -> Figure:
+    return figure._replace(value=_sum_m(figure.value, by_m))
+
+
+def _sum_m(one_m: float, other_m: float) -> float:
     """Add two lengths [m] without the last bits of floats: a hose just as long as its run is not too short."""
-    return figure._replace(value=round(figure.value + by_m, 9))
+    return round(one_m + other_m, 9)
 
 
 def _stand_offs(trial: Trial, rest_slack: Figure) -> tuple[Range | None, Range | None]:

@@ -4,7 +4,6 @@ from collections import Counter
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
-from kitbuilder.assess.gas.feeds import cylinders_behind
 from kitbuilder.assess.gas.oxygen import format_part
 from kitbuilder.assess.gas.oxygen_clean import GasContact, asks_for_clean, format_thresholds
 from kitbuilder.assess.gear.due import dues_of, format_needs_region, format_term, needs_region, without_date
@@ -178,7 +177,7 @@ def gas_not_known(context: Context) -> RuleResults:
     if not asks_for_clean(richest):
         return
     for number, stage in enumerate(context.kit.items):
-        if isinstance(stage, FirstStage) and not cylinders_behind(stage, context.kit):
+        if isinstance(stage, FirstStage) and not context.behind[stage.tag]:
             yield Unchecked(
                 number,
                 "on",

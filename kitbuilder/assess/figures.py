@@ -55,8 +55,12 @@ class Figure(NamedTuple):
     @property
     def is_lopsided(self) -> bool:
         """Whether the two sides differ so much that one number does not describe them."""
-        below, above = self.sides
-        return abs(above - below) > LOPSIDED * max(below, above)
+        return are_lopsided(*self.sides)
+
+
+def are_lopsided(below: float, above: float) -> bool:
+    """Say whether two sides differ so much that one number does not describe them."""
+    return abs(above - below) > LOPSIDED * max(below, above)
 
 
 SHAPING = 0.1

@@ -140,19 +140,19 @@ def _lacking(trial: Trial) -> float:
         return 0.0
     pairs = zip(trial.needs, trial.left, strict=True)
     worn = [_moved_by(each, -stowed_m) for need, each in pairs if need.is_worn and _decides(need)]
+    margins = [(each.value, each.spread) for each in worn]
     is_certain = trial.hose.run_m is not None
     tried = (n / 100 for n in count())
     return next(
-        more for more in tried if all(_is_enough(_moved_by(each, more), is_certain=is_certain) for each in worn)
+        more
+        for more in tried
+        if all(_is_enough(_sum_m(margin, more), spread, is_certain=is_certain) for margin, spread in margins)
     )
 
 
 def _closest(trial: Trial) -> Closest | None:
     """Find the shortest length sold that is certain to be long enough in every required pose."""
-    # The spread of a margin does not change with the length.
-    asked = [
-        (place, trial.left[place], trial.left[place].spread) for place, need in enumerate(trial.needs) if _decides(need)
-    ]
+    asked = _asked(trial)
     for length_m in stock_lengths(trial.hose):
         more = _more_left(trial, length_m)
         if all(_sum_m(left.value, more[place]) >= spread for place, left, spread in asked):
@@ -160,6 +160,16 @@ def _closest(trial: Trial) -> Closest | None:
             stand_off = None if trial.slack_by_design else stand_off_range(rest_slack, trial.span_m)
             return Closest(length_m, rest_slack.value, stand_off)
     return None
+
+
+def _asked(trial: Trial) -> list[tuple[int, Figure, float]]:
+    """List the poses that decide: the place of each, what the present hose leaves, and the spread of that.
+
+    The spread takes time to work out, and does not change with the length.
+    """
+    return [
+        (place, trial.left[place], trial.left[place].spread) for place, need in enumerate(trial.needs) if _decides(need)
+    ]
 
 
 def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[RequiredLength, ...]:
@@ -336,24 +346,29 @@ def made_length(trial: Trial, *, is_certain: bool = False) -> float:
     least = trial.hose.length_m - trial.left[trial.needs.index(trial.demanded)].value
     # Rounded before it is rounded up: the last bits of a float would add a whole centimetre.
     centimetres = count(ceil(round(least * 100, 6)))
-    return next(n / 100 for n in centimetres if _is_length_enough(trial, n / 100, is_certain=is_certain))
+    asked, is_strung = _asked(trial), trial.hose.run_m is not None
 
+    def is_enough(length_m: float) -> bool:
+        more = _more_left(trial, length_m)
+        return all(
+            _is_enough(
+                _sum_m(left.value, more[place]),
+                spread,
+                is_certain=is_certain or (is_strung and trial.needs[place].is_worn),
+            )
+            for place, left, spread in asked
+        )
 
-def _is_length_enough(trial: Trial, length_m: float, *, is_certain: bool) -> bool:
-    is_strung = trial.hose.run_m is not None
-    return all(
-        _is_enough(margin, is_certain=is_certain or (is_strung and need.is_worn))
-        for need, margin in zip(trial.needs, _margins(trial, length_m), strict=True)
-        if _decides(need)
-    )
+    return next(n / 100 for n in centimetres if is_enough(n / 100))
 
 
 def is_enough(option: Option) -> bool:
     """Say whether a length is certain enough to be bought: as `sure_enough` says where no string was laid."""
-    return all(_is_enough(test.margin, is_certain=test.by_string) for test in option.tests if test.decides)
+    deciding = [test for test in option.tests if test.decides]
+    return all(_is_enough(test.margin.value, test.margin.spread, is_certain=test.by_string) for test in deciding)
 
 
-def _is_enough(margin: Figure, *, is_certain: bool) -> bool:
+def _is_enough(margin_m: float, spread_m: float, *, is_certain: bool) -> bool:
     if is_certain:
-        return margin.value >= margin.spread
-    return odds_of(margin) >= catalogue().limits["sure_enough"].value
+        return margin_m >= spread_m
+    return odds_of(margin_m, spread_m) >= catalogue().limits["sure_enough"].value

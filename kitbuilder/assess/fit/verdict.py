@@ -52,7 +52,7 @@ class Test(NamedTuple):
     @property
     def odds(self) -> float:
         """How likely the length is enough, from 0 to 1."""
-        return odds_of(self.margin)
+        return odds_of(self.margin.value, self.margin.spread)
 
 
 class Verdict(NamedTuple):
@@ -123,12 +123,11 @@ def judge(tests: Sequence[Test], *, has_slack: bool, is_too_long: bool) -> Verdi
     return Verdict(FITS, "", least, has_slack)
 
 
-def odds_of(margin: Figure) -> float:
+def odds_of(margin_m: float, spread_m: float) -> float:
     """Give the odds that a margin is not negative, never quite 0 or 1; its spread is two standard deviations."""
-    spread = margin.spread
-    if not spread:
-        return CERTAIN if margin.value >= 0 else 1 - CERTAIN
-    return min(max((1 + erf(margin.value / (spread / 2) / sqrt(2))) / 2, 1 - CERTAIN), CERTAIN)
+    if not spread_m:
+        return CERTAIN if margin_m >= 0 else 1 - CERTAIN
+    return min(max((1 + erf(margin_m / (spread_m / 2) / sqrt(2))) / 2, 1 - CERTAIN), CERTAIN)
 
 
 def _certainty(margin_m: float, spread_m: float) -> float:

@@ -22,6 +22,7 @@ from kitbuilder.cli import main
 from kitbuilder.commands import fit
 from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.kitfile import disk
+from kitbuilder.kitfile.demo import copy_demo
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
 from kitbuilder.kitfile.progress import clear_progress, write_progress
@@ -135,6 +136,7 @@ WRITERS: dict[str, tuple[str, Writer]] = {
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
     "app/screens/changeover_screen.py ChangeoverScreen._print": ("list.txt", _print),
     "commands/fit.py _write_picture": ("x.svg", _write_picture),
+    "kitfile/demo.py copy_demo": ("twinset.toml", lambda path: copy_demo(path.parent)),
 }
 """By the place in the code: the name it writes to, and what makes it write there."""
 SILENT = {"kitfile/journal.py Journal.keep", "kitfile/journal.py forget_journal", "kitfile/progress.py clear_progress"}

@@ -21,7 +21,7 @@ def copy_demo(folder: Path) -> tuple[str, ...]:
     """
     if folder.is_symlink() or (folder.exists() and (not folder.is_dir() or any(folder.iterdir()))):
         raise FileExistsError(errno.EEXIST, "there is something already", str(folder))
-    folder.mkdir(parents=True, exist_ok=True)
+    disk.make_folder(folder)
     sources = sorted(path for path in _source().iterdir() if path.suffix in {".toml", ".json", ".md"})
     for source in sources:
         disk.save_text(folder / source.name, disk.read_text(source), disk.Over.NOTHING)

@@ -142,6 +142,15 @@ def remove_file(path: Path, begins: str) -> None:
             path.unlink()
 
 
+def make_folder(path: Path) -> None:
+    """Make a folder for a user's own files, and those above it; one that is there stays.
+
+    Raises:
+        OSError: The disk refused, or something else has that name.
+    """
+    path.mkdir(parents=True, exist_ok=True)
+
+
 def make_private_folder(path: Path) -> None:
     """Make a folder that only its owner may look into, and those above it.
 

@@ -45,6 +45,8 @@ async def test_walking_the_causes(opened, pictured):
         await press(pilot, "escape", "down", "down", "m")
         await pictured(pilot, "imperial units")
         await press(pilot, "m", "end")
+        assert losses.loss.tag == "manifold"
+        await press(pilot, "up", "up", "up")
         assert losses.loss.tag == "gauge hose"
         assert "breathe primary; lost: necklace" in words_of(losses)
         assert "empty in" in words_of(losses)

@@ -77,7 +77,13 @@ class HoldingPoint(NamedTuple):
 
 def hold_place(hold: HoldingPoint) -> str:
     """Say where a hold is, in words."""
-    return f"in the middle, between {hold.landmark} and {hold.until}" if hold.until else f"at the {hold.landmark}"
+    if hold.until:
+        return f"in the middle, between {hold.landmark} and {hold.until}"
+    # A landmark may be named as a place already, such as "behind the neck".
+    return hold.landmark if hold.landmark.startswith(PLACES) else f"at the {hold.landmark}"
+
+
+PLACES = ("behind ", "under ", "along ")
 
 
 @dataclass(frozen=True, eq=False)

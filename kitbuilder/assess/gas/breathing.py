@@ -3,7 +3,7 @@
 This is no dive planning: one pressure for each end of the depths at which a gas is used, no stops and no times.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from enum import Enum
 from math import ceil, floor
 from typing import NamedTuple
@@ -128,9 +128,9 @@ class EndWithoutGas(NamedTuple):
     """The depth nearest to it at which one is."""
 
 
-def ends_without_gas(kit: ResolvedKit, water: Water) -> Iterator[EndWithoutGas]:
+def ends_without_gas(uses: Sequence[GasUse], kit: ResolvedKit) -> Iterator[EndWithoutGas]:
     """Give the ends of the dive at which no gas is breathed, as far as the kit gives depths."""
-    uses, deepest = gas_uses(kit, water), deepest_of(kit)
+    deepest = deepest_of(kit)
     down_to = max((use.deepest_m for use in uses if use.deepest_m is not None), default=deepest)
     if down_to < deepest:
         yield EndWithoutGas(deepest, down_to)

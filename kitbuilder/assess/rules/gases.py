@@ -71,7 +71,7 @@ def _instead(use: GasUse) -> str:
 @rule("no gas for a depth")
 def no_gas_for_a_depth(context: Context) -> RuleResults:
     """Report a kit of which no gas is said to be breathed at its greatest depth, or at the surface."""
-    for end in ends_without_gas(context.kit, context.water):
+    for end in ends_without_gas(context.gas_uses, context.kit):
         nearest, key = Amount(end.nearest_m, "depth"), "deepest" if end.depth_m else "shallowest"
         where = words("down to ", nearest) if end.depth_m else words("from ", nearest, " on")
         yield Finding(

@@ -1,5 +1,6 @@
 """The rows of an item's form: each key with its value, and what is taken for it when the file does not say."""
 
+import re
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
@@ -147,6 +148,21 @@ def next_length(hose: Hose, by: int, system: System) -> str | None:
     """Find the next stock length up (+1) or down (-1), written as in the file; None at the end of the list."""
     length = neighbour_length(hose, by)
     return None if length is None else written_length(length, system)
+
+
+def with_usual_unit(field: Field, typed: str, written: str, system: System) -> str:
+    """Add a unit to a typed number that has none: that of the value it replaces, else the usual one of the field.
+
+    Args:
+        field: What it is typed for.
+        typed: What was typed.
+        written: The present value as the file has it; may be empty.
+        system: The reader's units.
+    """
+    if field.dimension not in MEASURE_OF or not re.fullmatch(r"[+−-]?\s*\d+([.,]\d+)?", typed.strip()):
+        return typed
+    written_unit = re.sub(r"±.*|[^A-Za-z]", "", written)
+    return f"{typed.strip()} {written_unit or unit(MEASURE_OF[field.dimension], system)}"
 
 
 def typed_note(contents: Contents, item: int | None, field: Field, system: System) -> str:

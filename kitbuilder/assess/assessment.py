@@ -20,6 +20,9 @@ from kitbuilder.kit.items import Cylinder, Hose, Item, Suit
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.resolved import ResolvedKit
 
+SLIPS = {"unlike its preset", "unlike its body", "heavier in water", "lighter than its metal", "string against route"}
+"""The rules that doubt a value: a slip of the unit or the comma is likelier than such an item."""
+
 
 class Assessment(NamedTuple):
     """What there is to say about a kit."""
@@ -63,6 +66,11 @@ class Assessment(NamedTuple):
     def hose_figures(self, item: int) -> HoseFigures | None:
         """Give the figures of a hose, by its number in the kit."""
         return next((figures for figures in self.hoses if figures.number == item), None)
+
+    def doubt(self, item: int | None, key: str) -> Finding | None:
+        """Give the finding that takes a value for a slip; None when none does."""
+        of_value = (finding for finding in self.findings if (finding.item, finding.key) == (item, key))
+        return next((finding for finding in of_value if finding.rule in SLIPS), None)
 
     def worst_by_item(self) -> dict[int | None, Signal]:
         """Give the worst signal word of each item that has a finding; None for the kit as a whole."""

@@ -1,6 +1,5 @@
 """The rows of an item's form: each key with its value, and what is taken for it when the file does not say."""
 
-import re
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
@@ -23,6 +22,8 @@ from kitbuilder.kitfile.starters import which_key
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
+from kitbuilder.spellings import with_unit
+from kitbuilder.units import unit_written
 
 
 class FormRow(NamedTuple):
@@ -159,10 +160,27 @@ def with_usual_unit(field: Field, typed: str, written: str, system: System) -> s
         written: The present value as the file has it; may be empty.
         system: The reader's units.
     """
-    if field.dimension not in MEASURE_OF or not re.fullmatch(r"[+−-]?\s*\d+([.,]\d+)?", typed.strip()):
+    if field.kind is not ValueKind.QUANTITY:
         return typed
-    written_unit = re.sub(r"±.*|[^A-Za-z]", "", written)
-    return f"{typed.strip()} {written_unit or unit(MEASURE_OF[field.dimension], system)}"
+    usual = unit_written(field.example.strip('"'), field.dimension)
+    if system is System.IMPERIAL:
+        usual = IN_IMPERIAL.get(usual, usual)
+    return with_unit(typed, unit_written(written, field.dimension) or usual, field.dimension)
+
+
+IN_IMPERIAL = {
+    "mm": "in",
+    "cm": "in",
+    "m": "ft",
+    "g": "oz",
+    "kg": "lb",
+    "bar": "psi",
+    "L": "cu ft",
+    "m2": "ft2",
+    "kg/m3": "lb/ft3",
+    "°C": "°F",
+}
+"""The unit that readers of imperial units write, by that of a field's example."""
 
 
 def typed_note(contents: Contents, item: int | None, field: Field, system: System) -> str:
@@ -191,7 +209,7 @@ def _converted(record: object, field: Field, text: str, system: System) -> str:
 def _in_units(record: object, field: Field, system: System) -> str:
     """Write a quantity in the reader's units, with its spread where the file gives one."""
     value, measure = getattr(record, field.attribute), MEASURE_OF[field.dimension]
-    spread = getattr(record, field.spread_attribute) if field.takes_spread else None
+    spread = getattr(record, field.spread_attribute) if field.keeps_spread else None
     if spread is None:
         return shown(value, measure, system)
     return with_spread(Figure(value, {"as given": spread}, "as given"), measure, system)

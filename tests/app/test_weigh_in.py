@@ -87,6 +87,18 @@ async def test_a_refused_reading_stays_in_the_line_and_says_what_is_accepted(ope
         assert not screen.is_typing
 
 
+async def test_a_reading_that_is_likely_a_slip_is_asked_about(opened):
+    """A second stage of 36 kg: a comma forgotten. The second enter takes it."""
+    async with opened("cold-single") as pilot:
+        screen = await open_weigh_in(pilot)
+        await put_cursor(pilot, "#weighed", "primary")
+        await press(pilot, "enter", *"36", "enter")
+        assert "Enter again takes it" in note_of(screen)
+        assert not screen.document.is_dirty
+        await press(pilot, "enter", "escape")
+        assert written(screen, "primary") == "36 kg"
+
+
 async def test_the_water_column_passes_items_that_are_not_weighed_in_water(opened):
     """Below the transmitter come second stages; hoses above it take no buoyancy. Clearing takes the reading out."""
     async with opened("cold-single") as pilot:

@@ -18,7 +18,10 @@ from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.reading_line import ReadingLine
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.kit.fields import Field
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.document import Document, RefusedEdit
+from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.plans.weigh_in import READINGS, WeighedItem, WeighIn, plan_weigh_in, reading_field
 from kitbuilder.report.form import typed_note, with_usual_unit
 from kitbuilder.report.layout import lay_out, list_rows
@@ -32,6 +35,7 @@ from kitbuilder.report.weigh_in import (
     reading_title,
     weigh_in_page,
 )
+from kitbuilder.report.words import sentence
 
 NOT_HERE = {"remove", "go_items", "go_form"}
 """Actions of other screens that edit a file: there is no form, and an item is taken out on the bench."""
@@ -172,20 +176,45 @@ class WeighInScreen(Editing):
             return
         written = self.document.raw_value(row.number, field.key)
         text = with_usual_unit(field, event.text, written, self.system)
-        if text.strip() and text != written:
-            try:
-                reading = self.document.preview(row.number, field.key, value_of(field, text))
-            except RefusedEdit as refusal:
-                self.query_one(ReadingLine).say(str(refusal), wrong=True)
-                return
-            if not event.done:
-                assert reading.contents is not None
-                note = typed_note(reading.contents, row.number, field, self.system)
-                self.query_one(ReadingLine).say(f"{text} {note}; enter takes it.")
-                return
+        is_new = text.strip() not in ("", written)
+        if is_new and not self._comment(field, text, done=event.done):
+            return
+        if not event.done:
+            self.query_one(ReadingLine).say(HOW_TO_TYPE)
+            return
+        if is_new:
             self.set_value(field, text)
-        if event.done:
-            self._go_down()
+        self._go_down()
+
+    def _comment(self, field: Field, text: str, *, done: bool) -> bool:
+        """Say what there is to say of a reading; give whether it is accepted: done, and in order or asked about."""
+        line = self.query_one(ReadingLine)
+        try:
+            reading = self.document.preview(self.item, field.key, value_of(field, text))
+        except RefusedEdit as refusal:
+            line.say(str(refusal), wrong=True)
+            return False
+        if not done:
+            self._doubted = ""
+            line.say(f"{text} {self.typed_note(reading, field)}; enter takes it.")
+            return False
+        doubt = self.doubt(reading, field) if self._doubted != text else ""
+        if doubt:
+            self._doubted = text
+            line.say(f"Enter again takes it; but {doubt}", wrong=True)
+        return not doubt
+
+    def typed_note(self, reading: ParseResult, field: Field) -> str:
+        """Give the typed value in other units."""
+        assert reading.contents is not None
+        return typed_note(reading.contents, self.item, field, self.system)
+
+    def doubt(self, reading: ParseResult, field: Field) -> str:
+        """Give the finding that takes what is typed for a slip."""
+        assert reading.kit is not None
+        typed = assess(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
+        finding = typed.doubt(self.item, field.key)
+        return sentence(finding.what, self.system) if finding else ""
 
     def _go_down(self) -> None:
         """Ask for the reading of the next item that takes one; after the last, close the line."""

@@ -130,6 +130,9 @@ def full_weight(vessel: Vessel) -> Weight:
 
 
 def _volume(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
+    if cylinder.volume_m3 is not None and cylinder.volume_spread_m3 is not None:
+        components = {f"rated capacity of {cylinder.tag}": cylinder.volume_spread_m3}
+        return Figure(cylinder.volume_m3, components, "from its rated capacity")
     if cylinder.volume_m3 is not None:
         spread = catalogue().limits["stamped_volume_spread"].value * cylinder.volume_m3
         return Figure(cylinder.volume_m3, {f"stamped volume of {cylinder.tag}": spread}, "as stamped")

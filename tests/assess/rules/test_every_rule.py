@@ -170,6 +170,7 @@ MISTAKES = {
     (CAUTION, "coarse on the neck", "long hose"),
     (WARNING, "leads nowhere", "long hose"),
     (NOTICE, "long hose floats", "long hose"),
+    (CAUTION, "unlike its body", "gauge hose"),
     (WARNING, "pressure drop", "long hose"),
     (DANGER, "coding defeated", "gauge hose"),
     (WARNING, "pressure class", "gauge hose"),

@@ -1,6 +1,6 @@
 """The table of all items for a weigh-in: mass, buoyancy, where they come from, and shares in the lead's uncertainty."""
 
-from kitbuilder.kit.items import Lead
+from kitbuilder.kit.fields import Field
 from kitbuilder.plans.weigh_in import ORDERS, WeighedItem, WeighIn
 from kitbuilder.report.form import Choice
 from kitbuilder.report.page import (
@@ -49,8 +49,9 @@ NO_READING = {
     "buoyancy": "is not weighed in water; its mass is enough",
 }
 """What to say of an item that takes no such reading."""
-COLUMN_NAMES = {"mass": "mass, dry", "buoyancy": "in fresh water"}
+READING_NAMES = {"mass": "mass, dry", "buoyancy": "buoyancy in fresh water"}
 """What is read off the scale, by the key that takes it."""
+QUOTE = '"'
 ORDER_WORDS = {
     "file": "as in the file",
     "item": "by tag",
@@ -111,10 +112,9 @@ def order_choices() -> list[Choice]:
     return [Choice(order, ORDER_WORDS[order]) for order in ORDERS]
 
 
-def reading_title(row: WeighedItem, reading: str) -> str:
-    """Say what is typed: the reading of `READINGS`, of one piece where an item has several."""
-    pieces = isinstance(row.item, Lead) and (row.item.pieces or 1) > 1
-    return f"{COLUMN_NAMES[reading]}{', of one piece' if pieces else ''}"
+def reading_words(field: Field) -> str:
+    """Say what the scale has to read for a key, with an example."""
+    return f"{field.meaning} For example {field.example.strip(QUOTE)}."
 
 
 def origin_words(row: WeighedItem) -> str:

@@ -29,10 +29,11 @@ from kitbuilder.report.lines import plain
 from kitbuilder.report.origins import origins_page
 from kitbuilder.report.weigh_in import (
     NO_READING,
+    READING_NAMES,
     items_table,
     order_choices,
     origin_words,
-    reading_title,
+    reading_words,
     weigh_in_page,
 )
 from kitbuilder.report.words import sentence
@@ -138,8 +139,8 @@ class WeighInScreen(Editing):
         line, row = self.query_one(ReadingLine), self.row
         if row is None or line.is_open:
             return
-        line.name_reading(f"enter: {reading_title(row, self.reading)}")
-        line.say(origin_words(row))
+        line.name_reading(f"Enter types the {READING_NAMES[self.reading]}.")
+        line.say(f"{row.item.tag}: {origin_words(row)}")
 
     @on(OptionList.OptionHighlighted, "#weighed")
     def _select(self, event: OptionList.OptionHighlighted) -> None:
@@ -154,16 +155,17 @@ class WeighInScreen(Editing):
         row = self.row
         if row is None:
             return
-        if reading_field(row.item, self.reading) is None:
+        field = reading_field(row.item, self.reading)
+        if field is None:
             self.notify(f"{row.item.tag} {NO_READING[self.reading]}.", severity="warning", markup=False)
             return
         self._kept = tuple(each.number for each in self.plan.rows)
-        self._ask(row)
+        self._ask(row, field)
 
-    def _ask(self, row: WeighedItem) -> None:
+    def _ask(self, row: WeighedItem, field: Field) -> None:
         line = self.query_one(ReadingLine)
-        line.name_reading(f"{row.item.tag}, {reading_title(row, self.reading)}:")
-        line.say(f"{origin_words(row)}. {HOW_TO_TYPE}")
+        line.name_reading(f"{row.item.tag}, {READING_NAMES[self.reading]}:")
+        line.say(f"{reading_words(field)} {HOW_TO_TYPE}")
         line.ask(self.document.raw_value(row.number, self.reading))
         self.refresh_bindings()
 
@@ -180,7 +182,7 @@ class WeighInScreen(Editing):
         if is_new and not self._comment(field, text, done=event.done):
             return
         if not event.done:
-            self.query_one(ReadingLine).say(HOW_TO_TYPE)
+            self.query_one(ReadingLine).say(f"{reading_words(field)} {HOW_TO_TYPE}")
             return
         if is_new:
             self.set_value(field, text)
@@ -219,13 +221,13 @@ class WeighInScreen(Editing):
     def _go_down(self) -> None:
         """Ask for the reading of the next item that takes one; after the last, close the line."""
         place = next((place for place, row in enumerate(self.plan.rows) if row.number == self.item), -1)
-        below = (row for row in self.plan.rows[place + 1 :] if reading_field(row.item, self.reading))
-        if (row := next(below, None)) is None:
-            self._stop_typing()
-            return
-        self.item = row.number
-        self.query_one(Weighed).highlighted = self.plan.rows.index(row)
-        self._ask(row)
+        for row in self.plan.rows[place + 1 :]:
+            if field := reading_field(row.item, self.reading):
+                self.item = row.number
+                self.query_one(Weighed).highlighted = self.plan.rows.index(row)
+                self._ask(row, field)
+                return
+        self._stop_typing()
 
     def _stop_typing(self) -> None:
         self.query_one(ReadingLine).close()
@@ -285,4 +287,4 @@ class WeighInScreen(Editing):
 
 
 NO_ITEM = Content.styled("no item yet", "$foreground-muted")
-HOW_TO_TYPE = "Enter takes it and goes down; esc stops."
+HOW_TO_TYPE = "Enter goes to the next item; esc stops."

@@ -10,7 +10,7 @@ from functools import cache, lru_cache
 from itertools import product
 from typing import NamedTuple
 
-from kitbuilder.written_numbers import BARE_NUMBER, CLEAR, EITHER, PLUS_MINUS, SIGN, plain_number
+from kitbuilder.written_numbers import BARE_NUMBER, CLEAR, CLEAR_WITHIN, EITHER, PLUS_MINUS, SIGN, plain_number
 
 STANDARD_GRAVITY = 9.80665
 """Newtons in a kilogram-force (ISO 80000-4, exact)."""
@@ -270,16 +270,16 @@ def pattern_of_units(spellings: Iterable[str]) -> str:
 
 
 @cache
-def pattern_of_term(spellings: tuple[str, ...]) -> str:
-    """Give the pattern of a number without a sign and one of the units."""
+def pattern_of_term(spellings: tuple[str, ...], clear: str = CLEAR) -> str:
+    """Give the pattern of a number without a sign, which can be read in one way, and one of the units."""
     whole = [spelling for spelling in spellings if folded(spelling) in WHOLE_UNITS]
     thousands = rf"|{EITHER}\s*{pattern_of_units(whole)}" if whole else ""
-    return rf"(?:{CLEAR}\s*{pattern_of_units(spellings)}{thousands})"
+    return rf"(?:{clear}\s*{pattern_of_units(spellings)}{thousands})"
 
 
 def _falling(system: tuple[str, ...]) -> Iterable[str]:
     """Give the patterns of two parts or more, each in a smaller unit than the one before."""
-    terms = [pattern_of_term(tuple(names.split())) for names in system]
+    terms = [pattern_of_term(tuple(names.split()), CLEAR_WITHIN) for names in system]
     for first in range(len(terms) - 1):
         rest = [rf"(?:\s*{term})" for term in terms[first + 1 :]]
         for second in range(len(rest)):
@@ -313,7 +313,7 @@ def rating_pattern(more_volumes: str = "", more_pressures: str = "") -> str:
 def _unsigned(dimension: str, more_units: str) -> str:
     several = [pattern for system in IN_PARTS.get(dimension, ()) for pattern in _falling(system)]
     if dimension == "length":
-        several.append(rf"{CLEAR}\s*(?:{'|'.join(FEET_SIGNS.split())})\s*{CLEAR}")
+        several.append(rf"{CLEAR_WITHIN}\s*(?:{'|'.join(FEET_SIGNS.split())})\s*{CLEAR_WITHIN}")
     return f"(?:{'|'.join((_in_one_unit(dimension, more_units), *several))})"
 
 

@@ -16,6 +16,7 @@ import re
 from functools import cache, lru_cache
 from typing import NamedTuple
 
+from kitbuilder.quantity_errors import IN_PARTS, ONE_TERM, PART, QuantityError, not_understood, refuse_two_readings
 from kitbuilder.spellings import (
     DIMENSIONS,
     FEET_SIGNS,
@@ -29,11 +30,8 @@ from kitbuilder.spellings import (
     any_case,
     are_parts,
     begun,
-    dimension_of,
     factors,
     folded,
-    listed,
-    mix_systems,
     quantity_pattern,
     rating_pattern,
     reading_pattern,
@@ -43,10 +41,7 @@ from kitbuilder.written_numbers import (
     BARE_NUMBER,
     EITHER_COMMA,
     MINUS_SIGNS,
-    NUMBER,
     PLUS_MINUS,
-    SIGN,
-    VULGAR,
     plain_number,
     read_number,
     worth_of_last_digit,
@@ -56,15 +51,6 @@ __all__ = ["DIMENSIONS", "INCH", "POUND", "QuantityError", "Reading", "convert",
 
 ZERO_CELSIUS = 273.15
 """Kelvin (definition)."""
-
-
-class QuantityError(ValueError):
-    """A text is not a quantity of the wanted dimension."""
-
-    def __init__(self, found: str, accepted: str = "") -> None:
-        """Keep both halves of the sentence: what was found, and what to write instead when that is known."""
-        super().__init__(f"{found}; {accepted}" if accepted else found)
-        self.found, self.accepted = found, accepted
 
 
 class Reading(NamedTuple):
@@ -80,17 +66,7 @@ class Reading(NamedTuple):
 
 _COMMON = re.compile(r"([+-]?[0-9]+(?:\.[0-9]+)?)\s*(\S.*)")
 """How nearly every quantity is written; what it does not match goes the longer way."""
-_NO_UNIT = rf"\s0-9,.+\-{''.join(VULGAR)}"
-_ONE_TERM = re.compile(rf"\s*{SIGN}?({NUMBER})\s*([^{_NO_UNIT}](?:.*\S)?)\s*", re.DOTALL)
-"""A number and whatever stands behind it."""
-_PART = re.compile(rf"\s*({NUMBER})\s*([^{_NO_UNIT}]+\.?)")
-_IN_PARTS = re.compile(rf"\s*{SIGN}?((?:{_PART.pattern})+)(?:\s*({NUMBER}))?\s*")
-"""Numbers with a unit each, and a last one that may have none: "7 ft 2 in", "2'4"."""
 _PLUS_MINUS = re.compile(PLUS_MINUS)
-_CALCULATION = re.compile(
-    rf"[0-9].*?[+\-{MINUS_SIGNS[1:]}*/×·÷^()=]\s*[(.0-9]|\(.*[0-9].*[+\-{MINUS_SIGNS[1:]}*/×·÷^].*\)"
-)
-"""What looks like two numbers with an operator between them."""
 _LARGEST = 1e10
 """No quantity of a dive kit is larger in any SI unit used here; catches 1e99 and infinities."""
 
@@ -145,22 +121,28 @@ def parse_reading(text: str, dimension: str) -> Reading:
         raise QuantityError(f'"{text}" is not {wanted.with_article} with its spread', accepted)
     if BARE_NUMBER.fullmatch(value) and (unit := unit_written(spreads[0], dimension)):
         value = f"{value} {unit}"
-    found = Reading(_parse(text, value, wanted), _parse(text, spreads[0], wanted), None)
-    if not found.spread:
+    elif BARE_NUMBER.fullmatch(spreads[0]):
+        if not BARE_NUMBER.fullmatch(value):
+            _parse(text, value, wanted)  # a value that cannot be read is the first to be said
+        unit = unit_written(value, dimension)
+        forms = f'"{value} ± {spreads[0]} {unit}"' if unit else wanted.with_units(f"{value} ± {spreads[0]}")
+        raise QuantityError(f'"{text}" has a spread without a unit', f"write {forms}")
+    spread = _parse(text, spreads[0], wanted)
+    if not spread:
         raise QuantityError(f'"{text}" has a spread of zero', accepted)
-    return found
+    return Reading(_parse(text, value, wanted), spread, None)
 
 
 def _half_digit(text: str, dimension: str) -> float | None:
     """Give half of what the last digit of a quantity is worth in SI; None of one without digits: "neutral"."""
-    number, unit = (_PART.findall(text) or [("", "")])[-1]
+    number, unit = (PART.findall(text) or [("", "")])[-1]
     factor = _factor(unit, dimension)
     return None if factor is None else worth_of_last_digit(number) * factor / 2
 
 
 def unit_written(text: str, dimension: str) -> str:
     """Give the unit of a quantity as it is written; empty when it is written in parts, or is no quantity."""
-    match = _ONE_TERM.fullmatch(text)
+    match = ONE_TERM.fullmatch(text)
     if match is None:
         return ""
     is_scale = dimension == "temperature" and scale_named(folded(match[2])) is not None
@@ -191,7 +173,7 @@ def _parse(text: str, part: str, wanted: Dimension) -> float:
     if value is None:
         value = _in_parts(part, wanted)
     if value is None:
-        raise _not_understood(text, part, wanted)
+        raise not_understood(text, part, wanted)
     if not -_LARGEST < value < _LARGEST:
         raise QuantityError(f'"{text}" is out of all proportion for {wanted.with_article}')
     return value
@@ -199,32 +181,32 @@ def _parse(text: str, part: str, wanted: Dimension) -> float:
 
 def _in_one_unit(text: str, part: str, wanted: Dimension) -> float | None:
     """Give a number with one unit in SI; None when it is not one, or the unit is not one of the dimension."""
-    match = _ONE_TERM.fullmatch(part)
+    match = ONE_TERM.fullmatch(part)
     if match is None:
         return None
     number, unit = match.groups()
     if wanted.name == "temperature":
         scale = scale_named(folded(unit))
-        _refuse_two_readings(text, number, unit if scale else "")
+        refuse_two_readings(text, number, unit if scale else "")
         return None if scale is None else _kelvin(text, _signed(part, read_number(number)), scale)
     if wanted.name == "pitch" and folded(unit) in THREADS_PER_INCH:
-        _refuse_two_readings(text, number, unit)
+        refuse_two_readings(text, number, unit)
         if part.strip()[0] in MINUS_SIGNS or read_number(number) == 0:
             raise QuantityError(f'"{text}" is not above zero', f"write {wanted.accepted}")
         return INCH / read_number(number)
     factor = _factor(unit, wanted.name)
     if factor is None:
         return None
-    _refuse_two_readings(text, number, unit)
+    refuse_two_readings(text, number, unit)
     return _signed(part, read_number(number) * factor)
 
 
 def _in_parts(part: str, wanted: Dimension) -> float | None:
     """Add the parts of a quantity, each in a smaller unit of one system; a sign in front covers all: "-7 ft 2 in"."""
-    match = _IN_PARTS.fullmatch(part)
+    match = IN_PARTS.fullmatch(part)
     if match is None:
         return None
-    terms = [(number, folded(unit)) for number, unit in _PART.findall(match[1])]
+    terms = [(number, folded(unit)) for number, unit in PART.findall(match[1])]
     if last := match[4]:  # 2'4
         if len(terms) > 1 or terms[0][1] not in FEET_SIGNS.split() or wanted.name != "length":
             return None
@@ -338,50 +320,6 @@ def _pattern_of_foreign(dimension: str) -> str:
         return ""
     exact, folding = _foreign_units(dimension)
     return f"(?:{'|'.join((*map(re.escape, sorted(exact)), *map(any_case, sorted(folding))))})"
-
-
-# ---- what is refused ----
-
-
-def _refuse_two_readings(text: str, number: str, unit: str) -> None:
-    """Refuse a number whose comma may set off decimals or thousands, naming both readings.
-
-    Raises:
-        QuantityError: It is such a number, and its unit does not decide.
-    """
-    if EITHER_COMMA.fullmatch(number) and folded(unit) not in WHOLE_UNITS:
-        readings = f"{number.replace(',', '.')} {unit}", f"{number.replace(',', '')} {unit}"
-        raise QuantityError(
-            f'"{text}" may be {readings[0]} or {readings[1]}', f"write it without a comma: {listed(readings)}"
-        )
-
-
-def _not_understood(text: str, part: str, wanted: Dimension) -> QuantityError:
-    """Say what is wrong with a text that is no quantity of the wanted dimension."""
-    term = _ONE_TERM.fullmatch(part)
-    unit = term[2] if term else ""
-    write = f"write {wanted.accepted}"
-    if unit in OF_TWO_CASES and folded(unit) in factors(wanted.name):
-        ours = OF_TWO_CASES[unit]
-        return QuantityError(
-            f'"{text}" has the unit {unit}, a billion times off {ours}', f"write {ours} if you mean it"
-        )
-    if _CALCULATION.search(part):
-        return QuantityError(f'"{text}" is a calculation', f"write the result, such as {wanted.accepted}")
-    if _mixes_systems(part, wanted):
-        return QuantityError(
-            f'"{text}" mixes metric and imperial units', f"write one of them, such as {wanted.accepted}"
-        )
-    if found := dimension_of(unit, wanted):
-        return QuantityError(f'"{text}" is {found.with_article}, not {wanted.with_article}', write)
-    if unit.replace("/", "").isalpha():
-        return QuantityError(f'"{text}" has a unit that is not known here', write)
-    return QuantityError(f'"{text}" is not {wanted.with_article}', write)
-
-
-def _mixes_systems(part: str, wanted: Dimension) -> bool:
-    match = _IN_PARTS.fullmatch(part)
-    return match is not None and mix_systems([folded(unit) for _, unit in _PART.findall(match[1])], wanted.name)
 
 
 # ---- to text ----

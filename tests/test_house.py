@@ -17,7 +17,8 @@ PACKAGE = Path(__file__).parents[1] / "kitbuilder"
 MAY_IMPORT = {
     "written_numbers": set(),
     "spellings": {"written_numbers"},
-    "units": {"spellings", "written_numbers"},
+    "quantity_errors": {"spellings", "written_numbers"},
+    "units": {"quantity_errors", "spellings", "written_numbers"},
     "foreign": set(),
     "streams": {"foreign"},
     "physics": set(),

@@ -34,7 +34,7 @@ class Assessment(NamedTuple):
     weights: tuple[Weight | None, ...]
     """Of each item, in the order of the kit, a cylinder filled; None where mass or buoyancy is not known."""
     masses: tuple[Figure | None, ...]
-    """Of each item; None where neither preset nor weighing is given [kg]."""
+    """Of each item, a cylinder filled where its volume is known; None without preset, weighing and stamp [kg]."""
     all_hoses: Weight
     by_body: dict[str, Weight]
     """The hoses of each body there is."""
@@ -179,7 +179,12 @@ def _missing_key(item: Item) -> str:
 
 def _missing_for_weight(item: Item) -> str:
     if isinstance(item, Cylinder):
-        return "what it holds, weighs and displaces: it has neither a preset nor all of its stamps"
+        if mass_alone(item) is None:
+            return "what it holds, weighs and displaces: it has neither a preset nor all of its stamps"
+        return (
+            "what it holds and displaces: it has neither a preset nor all of its stamps; only its mass without gas is "
+            "counted"
+        )
     if getattr(item, "mass_kg", None) is None:
         return "what it weighs: it has neither a preset nor a weighed mass"
     return "how it floats: it has neither a preset nor a buoyancy weighed in fresh water; only its mass is counted"

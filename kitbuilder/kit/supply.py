@@ -44,7 +44,7 @@ class Cylinder(Item):
     mass_half_digit_kg: float | None = None
     valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
     outlet: str | None = choice(
-        "What its valve offers a first stage. Default: DIN 300 above 232 bar, else not known.",
+        "What its valve offers a first stage. Default: DIN 300 above 237 bar (3442 psi), else not known.",
         '"DIN 232"',
         vocabulary="outlet",
     )

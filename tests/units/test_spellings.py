@@ -112,6 +112,10 @@ def test_as_people_write_it(text: str, dimension: str, exact: float) -> None:
 
 LENGTHS, MASSES = 'write "75 cm" or "28 in"', 'write "0.21 kg" or "210 g" or "7.4 oz"'
 REFUSED = [
+    # The comma stands between two parts; read as that of a decimal, it was 6 ft and 0.2 in.
+    ("6ft,2in", "length", '"6ft,2in" is not a length; write "75 cm" or "28 in"'),
+    ("1kg,1g", "mass", '"1kg,1g" is not a mass; write "0.21 kg" or "210 g" or "7.4 oz"'),
+    ("2',4", "length", '"2\',4" is not a length; write "75 cm" or "28 in"'),
     (
         "1,250 kg",
         "mass",
@@ -257,7 +261,7 @@ NUMBERS += [
 SIGNS = ["", "", "", "-", "+", "\N{MINUS SIGN}", "\N{EN DASH}", "--"]
 FOREIGN = ["fathom", "fathoms", "FATHOM", "stone", "mmHg", "MMHG", "hPa", "hpa", "kN", "mi", "at", "gallon", "ton"]
 FOREIGN += ["nautical_mile", "tonne", "km", "mPa", "Mm", "cn", "c", "kgm", "m²"]
-JOINTS = [" ", "", "  ", " - ", ", "]
+JOINTS = [" ", "", "  ", " - ", ", ", ","]
 SPREADS = [" ± ", "±", " +- ", "+/-", " + / - ", " \N{EN DASH} ", " ± -"]
 SEMANTIC = ("out of all proportion", "absolute zero", "is not above zero", "has a spread of zero")
 """What the form of a text cannot show."""

@@ -326,8 +326,12 @@ NO_READINGS = [
     ("2.10 kg ± 0.05 ± 0.01 kg", f'"2.10 kg ± 0.05 ± 0.01 kg" is not a mass with its spread; {FORMS}'),
     ("± 0.05 kg", f'"± 0.05 kg" is not a mass with its spread; {FORMS}'),
     ("2.10 kg ±", f'"2.10 kg ±" is not a mass with its spread; {FORMS}'),
-    ("2.10 kg ± 0.05", '"2.10 kg ± 0.05" has no unit; write "0.05 kg" or "0.05 g" or "0.05 oz"'),
-    ("2.10 ± 0.05", '"2.10 ± 0.05" has no unit; write "2.10 kg" or "2.10 g" or "2.10 oz"'),
+    ("2.10 kg ± 0.05", '"2.10 kg ± 0.05" has a spread without a unit; write "2.10 kg ± 0.05 kg"'),
+    (
+        "2.10 ± 0.05",
+        '"2.10 ± 0.05" has a spread without a unit; write "2.10 ± 0.05 kg" or "2.10 ± 0.05 g" or "2.10 ± 0.05 oz"',
+    ),
+    ("some ± 0.05", '"some ± 0.05" is not a mass; write "0.21 kg" or "210 g" or "7.4 oz"'),
     ("2.10 kg ± 5 cm", '"2.10 kg ± 5 cm" is a length, not a mass; write "0.21 kg" or "210 g" or "7.4 oz"'),
     ("2.10 kg ± 2 %", '"2.10 kg ± 2 %" is a fraction, not a mass; write "0.21 kg" or "210 g" or "7.4 oz"'),
     (

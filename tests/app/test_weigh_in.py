@@ -175,3 +175,16 @@ async def test_a_kit_without_items(opened, kits):
         await press(pilot, "escape")
         assert "no item yet" in screen_text(pilot.app)
         assert not screen.is_typing
+
+
+async def test_arrows_move_within_what_is_typed_and_tab_reaches_the_totals(opened):
+    """Left and right choose the column only while nothing is typed."""
+    async with opened("cold-single") as pilot:
+        screen = await open_weigh_in(pilot)
+        await put_cursor(pilot, "#weighed", "primary")
+        await press(pilot, "enter", *"0.1 kg", *["left"] * 3, "backspace", "4", "right", "enter", "escape")
+        assert written(screen, "primary") == "0.4 kg"
+        assert screen.reading == "mass"
+        await press(pilot, "tab", "end")
+        assert pilot.app.focused.id == "weigh-totals"
+        assert "Cylinders are filled." in screen_text(pilot.app)

@@ -38,6 +38,7 @@ SCREENS: dict[str, tuple[str, tuple[int, int], tuple[str, ...]]] = {
     "fewest": ("", (120, 40), ("f",)),
     "gear": ("", (120, 40), ("l", "down", "down")),
     "losses": ("sidemount", (120, 40), ("v",)),
+    "weigh-in": ("cold-single", (120, 40), ("W", *["down"] * 11, "enter", *"4.9 kg")),
     "problems": ("half", (80, 24), ()),
 }
 """Of each picture: the kit (none for the shelf), the size of the terminal, and the keys pressed."""

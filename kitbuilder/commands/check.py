@@ -14,8 +14,16 @@ if TYPE_CHECKING:
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """Declare any number of files, at least one."""
+    """Declare any number of files, at least one, and what more to say of kits."""
     parser.add_argument("files", nargs="+", metavar="FILE", help="a file of a kit, a diver, a stock or a gear file")
+    parser.add_argument("--items", action="store_true", help="all items with mass, buoyancy and share in ± of the lead")
+    parser.add_argument(
+        "--sort", choices=SORTED_BY, metavar="COLUMN", help=f"sort the items: {', '.join(SORTED_BY)}; with --items"
+    )
+
+
+SORTED_BY = ("file", "item", "mass", "mass-spread", "buoyancy", "buoyancy-spread", "from", "share")
+"""The keys of `ORDERS` in `kitbuilder.plans.weigh_in`, which the page of help does not load."""
 
 
 def run(options: Namespace, response: "Response") -> int:
@@ -24,7 +32,7 @@ def run(options: Namespace, response: "Response") -> int:
 
     code, sections = DONE, list["Section"]()
     for name in options.files:
-        section, found = _check_file(name, response)
+        section, found = _check_file(name, response, options)
         code = max(code, found)
         if section is not None and not response.print_now(section):
             sections.append(section)
@@ -40,7 +48,7 @@ def shape() -> "Shape":
     return SHAPE
 
 
-def _check_file(name: str, response: "Response") -> "tuple[Section | None, int]":
+def _check_file(name: str, response: "Response", options: Namespace) -> "tuple[Section | None, int]":
     """Build the section of one file, with its exit code; None for a file that cannot be read."""
     from kitbuilder.report.check import file_section
 
@@ -50,19 +58,21 @@ def _check_file(name: str, response: "Response") -> "tuple[Section | None, int]"
     if reading.resolved is None:
         section = file_section(name, reading.file, reading.contents, reading.lines)
         return section, FOUND if reading.problems else DONE
-    return _check_kit(name, reading.resolved, response)
+    return _check_kit(name, reading.resolved, response, options)
 
 
-def _check_kit(name: str, kit: "ResolvedKit", response: "Response") -> "tuple[Section, int]":
+def _check_kit(name: str, kit: "ResolvedKit", response: "Response", options: Namespace) -> "tuple[Section, int]":
     from kitbuilder.assess.assessment import assess
     from kitbuilder.assess.findings import Signal
+    from kitbuilder.plans.weigh_in import plan_weigh_in
     from kitbuilder.report.check import kit_section
     from kitbuilder.report.linked import problems_of
 
     assessment = assess(kit)
     response.not_used(problems_of([(name, kit)]), name)
     is_found = assessment.worst is not None and assessment.worst >= Signal.CAUTION
-    return kit_section(name, assessment), FOUND if is_found else DONE
+    weigh_in = plan_weigh_in(assessment, options.sort or "file") if options.items or options.sort else None
+    return kit_section(name, assessment, weigh_in), FOUND if is_found else DONE
 
 
 COMMAND = Command(
@@ -70,7 +80,8 @@ COMMAND = Command(
     arguments="FILE...",
     summary="print figures and findings of kit files",
     details="Mass, buoyancy, lead and trim, the length of each hose, what is wrong and what to do about it. "
-    "Of a diver, a stock or a gear file: whether it can be read, and how many entries it has.",
+    "With --items also every item: mass, buoyancy, where they come from, and its share in the uncertainty of the "
+    "lead. Of a diver, a stock or a gear file: whether it can be read, and how many entries it has.",
     example=Example("kitbuilder check configs/sidemount.toml", FOUND),
     exit_codes={
         DONE: "nothing worse than a notice",

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, fields
 from typing import ClassVar
 
-from kitbuilder.kit.fields import choice, name, owned, quantity, text, weighed
+from kitbuilder.kit.fields import choice, flag, name, owned, quantity, text, weighed
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -28,6 +28,9 @@ class Item(Entry):
     owned: str | None = owned(
         "Which item of the gear file it is. What the kit does not say of it, such as its mass, is then read there.",
         '"long hose, grey"',
+    )
+    rented: bool | None = flag(
+        "Whether it is rented where the dive is, so that it is not brought along. Default: no.", "true", last=True
     )
     place: str | None = choice(
         "Where it sits on the diver. Default: as usual in the layout.", '"waist"', vocabulary="place", last=True

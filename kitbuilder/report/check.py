@@ -13,6 +13,7 @@ from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.stock import Stock
+from kitbuilder.plans.weigh_in import WeighIn
 from kitbuilder.report.balance import BALANCE, balance_section
 from kitbuilder.report.findings import FINDING, UNCHECKED, finding_entries, unchecked_entries
 from kitbuilder.report.gases import GAS, gases_table
@@ -51,6 +52,7 @@ from kitbuilder.report.shapes import (
     record,
 )
 from kitbuilder.report.totals import estimates, totals_table
+from kitbuilder.report.weigh_in import WEIGH_IN, weigh_in_section
 from kitbuilder.report.words import CAUTIONS, counted_items
 
 WEIGHT = record(mass_kg=FIGURE, buoyancy_kgf=FIGURE)
@@ -81,6 +83,7 @@ KIT = record(
     items_weighed=COUNT,
     items_with_buoyancy=COUNT,
     items=COUNT,
+    weigh_in=optional(WEIGH_IN),
     gases=listed(GAS),
     balance=optional(BALANCE),
     not_checked=listed(UNCHECKED),
@@ -110,8 +113,8 @@ def _findings_of(contents: Contents, lines: Lines) -> Node:
     return finding_entries(found, contents)
 
 
-def kit_section(file: str, assessment: Assessment) -> Section:
-    """Build the section of a kit: problems, hoses, mass and buoyancy, lead and trim."""
+def kit_section(file: str, assessment: Assessment, weigh_in: WeighIn | None = None) -> Section:
+    """Build the section of a kit: problems, hoses, mass and buoyancy, lead and trim; all items when they are wanted."""
     kit = assessment.kit
     balance: Node = balance_section(assessment.balance) if assessment.balance else only_data(("balance", None))
     return Section(
@@ -122,6 +125,7 @@ def kit_section(file: str, assessment: Assessment) -> Section:
             _hose_table(assessment),
             Statements("", list(_misfits(assessment.hoses)), title="Hoses to measure, hold or change"),
             _totals(assessment),
+            weigh_in_section(weigh_in),
             gases_table(assessment),
             balance,
             unchecked_entries(assessment.unchecked, kit),

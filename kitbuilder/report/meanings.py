@@ -61,6 +61,13 @@ MEANINGS = {
     "everything_mass_kg": "Mass of all items, in air.",
     "everything_buoyancy_kgf": "Buoyancy of all items: plus floats, minus sinks.",
     "density_kg_m3": "Density of the water.",
+    "weigh_in": "Every item, their totals, and shares in the uncertainty of the lead; null unless asked for.",
+    "sorted_by": "The column by which the rows are sorted.",
+    "is_rented": "Whether it is rented where the dive is, and so not brought along.",
+    "share_of_lead": "Part of the variance of the lead, from 0 to 1; null of lead, and where the lead is not known.",
+    "shares_of_lead": "Parts of that variance that are of no item; null where the lead is not known.",
+    "bring": "What is neither rented nor lead.",
+    "rented": "What is rented, without lead.",
     "lead_needed_kg": "Lead that makes diver and kit neutral at the stop; minus when they are too heavy without any.",
     "lead_carried_kg": "Lead in the kit.",
     "lead_ready_kg": "Lead that holds the stop with a certainty of 95 %, to have ready for a float check; null where "

@@ -15,6 +15,7 @@ from kitbuilder.app.screens.losses_screen import LossesScreen
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
+from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
 from kitbuilder.commands import all_commands
 from tests.app.conftest import press, screen_text, settle
 
@@ -22,6 +23,7 @@ SCREENS = (
     BalanceScreen,
     Bench,
     SideBySideScreen,
+    WeighInScreen,
     ChangeoverScreen,
     DiverScreen,
     FewestScreen,

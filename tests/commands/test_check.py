@@ -415,3 +415,32 @@ def test_checking_does_not_need_the_screen() -> None:
     loaded = {name.split(".")[0] for name in done.stdout.split("LOADED")[1].split()}
     assert "kitbuilder" in loaded
     assert not loaded & {"textual", "rich", "tomlkit", "numpy", "highspy", "pint"}
+
+
+# --- all items --------------------------------------------------------------------------------------------------------
+
+
+def test_items_print_the_table_of_all_items():
+    printed = run("check", "--items", GOOD).stdout
+    assert "All items" in printed
+    assert "lead ±" in printed
+    assert "All items" not in run("check", GOOD).stdout
+
+
+def test_items_are_sorted_by_a_column():
+    """And --sort alone asks for them."""
+    [found] = checked("--sort", "mass", GOOD)
+    masses = [row["mass_kg"]["value"] for row in found["weigh_in"]["rows"] if row["mass_kg"]]
+    assert found["weigh_in"]["sorted_by"] == "mass"
+    assert masses == sorted(masses, reverse=True)
+    assert checked(GOOD)[0]["weigh_in"] is None
+
+
+def test_a_column_that_is_not_there_is_refused_with_those_that_are():
+    done = run("check", "--sort", "colour", GOOD)
+    assert done.returncode == 2
+    assert "mass-spread" in done.stderr
+
+
+def test_other_files_have_no_items_to_weigh():
+    assert run("check", "--items", DIVER).returncode == run("check", DIVER).returncode

@@ -45,6 +45,8 @@ def questions() -> Iterator[tuple[str, ...]]:
     for file in (*KITS, *TECHNICAL, CHECKED, *OTHERS, BROKEN, ABSENT):
         yield "check", file
     yield "check", *KITS, BROKEN, *OTHERS
+    yield "check", "--items", *KITS, *TECHNICAL, CHECKED, BROKEN, *OTHERS
+    yield "check", "--sort", "share", *KITS
     for command in ("losses", "ballast", "fit"):
         yield from ((command, file) for file in (*KITS, *TECHNICAL, "diver.toml", BROKEN, ABSENT))
     yield "ballast", CHECKED

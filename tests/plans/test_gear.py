@@ -142,6 +142,14 @@ def test_what_is_named_is_taken_before_what_is_alike() -> None:
     assert needs_of(resolve(kit(hose("a"), hose("b", owned="one"))), items).taken == (("a", "two"), ("b", "one"))
 
 
+def test_what_is_rented_is_neither_taken_nor_bought() -> None:
+    """Two hoses and one that is owned: the second has to be bought, unless it is rented."""
+    shown = gear(owned())
+    assert counts(needs_of(resolve(kit(hose("one"), hose("two"))), shown).shortages) == {("hose", ""): 1}
+    rented = needs_of(resolve(kit(hose("one"), hose("two", rented=True))), shown)
+    assert (rented.taken, rented.shortages) == ((("one", "B75"),), ())
+
+
 def test_a_item_is_taken_once() -> None:
     found = needs_of(resolve(kit(hose("a", owned="B75"), hose("b", owned="B75"))), gear(owned()))
     assert found.taken == (("a", "B75"),)

@@ -51,6 +51,7 @@ class BalanceScreen(KitbuilderScreen):
         key("d", "switch('lead_dropped')", "Drop lead", "Ask for all droppable lead to be gone.", show=False),
         key("s", "switch('stages_lost')", "Lose stages", "Ask for the stages to be gone.", show=False),
         key("0", "as_it_is", "As it is", "Take back all that was asked.", show=False),
+        key("W", "weigh_in", "Weigh-in", "All items in a table; type what the scale reads.", show=False),
         key("m", "units", "Units", "Show metric or imperial units.", show=False),
         key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
         key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
@@ -168,6 +169,12 @@ class BalanceScreen(KitbuilderScreen):
         DiverQuestion(self, self.document, new_check=new_check).ask()
 
     # ---- the rest ----
+
+    def action_weigh_in(self) -> None:
+        """Open the table of all items, for readings of a scale."""
+        from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
+
+        self.app.push_screen(WeighInScreen(self.document), lambda _: self.show_all())
 
     def action_origins(self) -> None:
         """Show what the spread of the lead is made of, and what the lead rests on."""

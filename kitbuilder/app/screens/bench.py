@@ -55,6 +55,7 @@ class Bench(Editing):
         key("b", "balance", "Balance", "Lead, buoyancy over the dive, and trim."),
         key("t", "fit", "Fit", "Every hose on the body, and which length it should have."),
         key("v", "losses", "Losses", "What still works when a valve, a first stage or a hose fails."),
+        key("W", "weigh_in", "Weigh-in", "All items in a table; type what the scale reads.", show=False),
         key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
         *EDITING_KEYS,
         key("c", "copy", "Copy item", "Copy this item below itself.", show=False),
@@ -304,6 +305,12 @@ class Bench(Editing):
         from kitbuilder.app.screens.losses_screen import LossesScreen
 
         self.app.push_screen(LossesScreen(self.document), lambda _: self.refresh_all())
+
+    def action_weigh_in(self) -> None:
+        """Open the table of all items, for readings of a scale."""
+        from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
+
+        self.app.push_screen(WeighInScreen(self.document), lambda _: self.refresh_all())
 
     def go_back(self) -> None:
         """Go back to the kits of this folder."""

@@ -81,10 +81,15 @@ class Editing(KitbuilderScreen):
 
     def check_action(self, action: str, _parameters: tuple[object, ...]) -> bool | None:
         """Switch the keys of actions off while a value is typed, so that letters are letters."""
-        return action not in self._own_actions() or not self.query_one(Form).is_editing
+        return action not in self._own_actions() or not self.is_typing
 
     def _own_actions(self) -> set[str]:
         return {binding.action.partition("(")[0] for binding in self.BINDINGS if isinstance(binding, Binding)}
+
+    @property
+    def is_typing(self) -> bool:
+        """Whether a value is open for typing."""
+        return self.query_one(Form).is_editing
 
     @property
     def contents(self) -> Contents:
@@ -345,7 +350,7 @@ class Editing(KitbuilderScreen):
             go_on: What comes then.
             forget: What becomes of a document whose edits are dropped.
         """
-        if self.query_one(Form).is_editing:
+        if self.is_typing:
             self.notify("A row is open: enter keeps it, esc drops it.", severity="warning", markup=False)
             return
         if not self.document.is_dirty:

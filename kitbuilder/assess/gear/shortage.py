@@ -88,7 +88,9 @@ def built_of(gear: Gear, kit: ResolvedKit) -> dict[int, str]:
 
 
 def _single(kit: ResolvedKit) -> Iterator[tuple[int, Item]]:
-    return ((number, item) for number, item in enumerate(items_with_ends(kit.items)) if isinstance(item, SINGLE))
+    """Give the items that are looked for one by one, with their numbers: what is rented is neither owned nor bought."""
+    items = enumerate(items_with_ends(kit.items))
+    return ((number, item) for number, item in items if isinstance(item, SINGLE) and not item.rented)
 
 
 def _needs(kit: ResolvedKit, rich: frozenset[str]) -> dict[int, Piece]:

@@ -99,6 +99,15 @@ def owned_twice(context: Context) -> RuleResults:
 def unlike_the_gear_file(context: Context) -> RuleResults:
     """Report an item on which kit and gear file disagree."""
     for number, item, entry in _owned_items(context):
+        if item.rented:
+            yield Finding(
+                Signal.CAUTION,
+                number,
+                "rented",
+                words(f'it is rented, and "{entry.tag}" of the gear file'),
+                words("It is left out of what is brought along, and its values are those of the owned item."),
+                words("Take `owned` or `rented` out."),
+            )
         names = _unlike(item, entry)
         if names:
             fields = {field.attribute: field for field in fields_of(type(item))}

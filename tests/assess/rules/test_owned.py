@@ -107,6 +107,18 @@ CASES = [
         says=("said to be owned, and no gear file is named",),
         do=("Name the gear file",),
     ),
+    Case(
+        UNLIKE,
+        CAUTION,
+        "hose",
+        "rented",
+        kit(rented=True),
+        kit(),
+        says=('it is rented, and "B75" of the gear file',),
+        do=("Take `owned` or `rented` out",),
+        beside_wrong=THE_HOSE,
+        beside_right=THE_HOSE,
+    ),
     # --- there, and once ---
     Case(
         NOWHERE,

@@ -7,8 +7,10 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces, cast_on
+from kitbuilder.catalogue.styles import styles
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import DIVER_FILE
+from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
 from kitbuilder.kitfile.disk import Over, remove_file, save_text
 from kitbuilder.kitfile.folder import free_name
@@ -19,6 +21,7 @@ from kitbuilder.kitfile.starters import Adjusted, Answers, diver_text, kit_text
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.plans.new_kit import NewKitPlan, plan_new_kit
 from kitbuilder.report.lengths import written_length
+from kitbuilder.report.new_questions import ANOTHER_DIVER
 from kitbuilder.report.numbers import System
 
 
@@ -39,6 +42,26 @@ class MadeKit(NamedTuple):
     """The diver file that was written with it."""
     assessment: Assessment
     plan: NewKitPlan
+
+
+def answers_of(given: Mapping[str, str]) -> tuple[Answers, WhoDives]:
+    """Give what a kit is made from by the answers to `questions`; an empty one is "don't know"."""
+    said = {key: text for key, text in given.items() if text}
+    style = said.get("style") or styles().usual_of(LAYOUTS[0]).name
+    title = title_of(said["name"])
+    answers = Answers(title, style, said.get("suit"), said.get("cylinder"), said.get("water"), said.get("body"))
+    file = said.get("diver")
+    keys = {key: said[key] for key in BODY_KEYS if key in said}
+    return answers, WhoDives(None if file == ANOTHER_DIVER else file, keys)
+
+
+BODY_KEYS = ("stature", "mass", "sex")
+"""The keys of a diver file that are asked for."""
+
+
+def title_of(name: str) -> str:
+    """Give what a new kit is called, by the name of its file."""
+    return name.removesuffix(".toml").replace("-", " ").strip() or "New kit"
 
 
 def make_kit(path: Path, answers: Answers, who: WhoDives, system: System) -> MadeKit:

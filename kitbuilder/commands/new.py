@@ -23,17 +23,17 @@ def add_arguments(parser: ArgumentParser) -> None:
     )
     parser.add_argument("--water", metavar="WATER", help="fresh, brackish, ocean or salty sea (default: ocean)")
     parser.add_argument("--body", metavar="BODY", help="of the hoses: rubber, braided or polyurethane")
-    who = parser.add_argument_group("who dives: a diver file of the same folder, or what a new one holds")
-    who.add_argument("--diver", metavar="FILE", help="an existing diver file")
-    who.add_argument("--stature", metavar="LENGTH", help='body height, such as "178 cm"')
-    who.add_argument("--mass", metavar="MASS", help='body mass, such as "82 kg"')
+    who = parser.add_argument_group("who dives")
+    who.add_argument("--diver", metavar="FILE", help="a diver file of the same folder")
+    who.add_argument("--stature", metavar="LENGTH", help='body height for a new diver file: "178 cm"')
+    who.add_argument("--mass", metavar="MASS", help='body mass: "82 kg"')
     who.add_argument("--sex", metavar="SEX", help="male or female")
 
 
 def run(options: Namespace, response: "Response") -> int:
     """Write the kit, and print its lead, fit and mass."""
     from kitbuilder.catalogue.styles import styles
-    from kitbuilder.commands.making import WhoDives, make_kit
+    from kitbuilder.commands.making import BODY_KEYS, WhoDives, make_kit, title_of
     from kitbuilder.kit.items import LAYOUTS
     from kitbuilder.kitfile.disk import complain_of_path, with_ending
     from kitbuilder.kitfile.starters import Answers, bodies, waters
@@ -54,7 +54,7 @@ def run(options: Namespace, response: "Response") -> int:
     ):
         if word is not None and word not in words:
             return response.refuse_word(f"new: {place}", word, words)
-    keys = {key: text for key in ("stature", "mass", "sex") if (text := getattr(options, key)) is not None}
+    keys = {key: text for key in BODY_KEYS if (text := getattr(options, key)) is not None}
     if options.diver is not None and keys:
         return response.refuse(f"new: found --diver and --{min(keys)}. Name a diver file, or describe the diver")
     name = with_ending(options.file)
@@ -63,8 +63,7 @@ def run(options: Namespace, response: "Response") -> int:
             f'new: {options.file}: {wrong}. Nothing was written. Name another file, such as "my-kit"'
         )
     path = Path(name)
-    title = path.stem.replace("-", " ").strip() or "New kit"
-    answers = Answers(title, style, options.suit, options.cylinder, options.water, options.body)
+    answers = Answers(title_of(path.name), style, options.suit, options.cylinder, options.water, options.body)
     try:
         made = make_kit(path, answers, WhoDives(options.diver, keys), System(options.units))
     except Refusal as refusal:

@@ -6,10 +6,22 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from kitbuilder.catalogue import catalogue
-from kitbuilder.catalogue.styles import Exposure, styles
+from kitbuilder.catalogue.styles import Exposure, Style, styles
 from kitbuilder.kit.fields import field_named, fields_of
 from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, FileKind
-from kitbuilder.kit.items import KINDS, Cylinder, Drysuit, FirstStage, Header, Hose, Kit, Lead, Suit, split_port
+from kitbuilder.kit.items import (
+    KINDS,
+    LAYOUTS,
+    Cylinder,
+    Drysuit,
+    FirstStage,
+    Header,
+    Hose,
+    Kit,
+    Lead,
+    Suit,
+    split_port,
+)
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.blocks import Block
 from kitbuilder.kitfile.choices import choices_for, example_for
@@ -67,7 +79,7 @@ def kit_text(answers: Answers, adjusted: Adjusted = AS_IN_STYLE) -> str:
     text = _with_keys(text, None, name=answers.name, water=answers.water, diver=answers.diver)
     exposure = styles().exposures[answers.exposure or style.exposure]
     text = _with_exposure(text, exposure)
-    if cylinder := answers.cylinder or ("" if exposure.undersuit else style.foam_cylinder):
+    if cylinder := answers.cylinder or _lighter_cylinder(style, exposure):
         text = _with_cylinder(text, cylinder_values(cylinder))
     if answers.body is not None:
         for hose in _kit_of(text).hoses:
@@ -96,10 +108,29 @@ def starter_text(layout: str, name: str) -> str:
     return kit_text(Answers(name, styles().usual_of(layout).name))
 
 
+def usual_cylinder(style: str | None = None, exposure: str | None = None) -> str:
+    """Give the preset that a new kit has when nobody says which cylinder it is.
+
+    Raises:
+        KeyError: There is no such style or exposure.
+    """
+    known = styles()
+    found = known.styles[style] if style else known.usual_of(LAYOUTS[0])
+    if lighter := _lighter_cylinder(found, known.exposures[exposure or found.exposure]):
+        return lighter
+    cylinders = (item for item in _kit_of(found.path.read_text("utf-8")).items if isinstance(item, Cylinder))
+    return next(item.preset for item in cylinders if item.carried != "stage" and item.preset)
+
+
+def _lighter_cylinder(style: Style, exposure: Exposure) -> str:
+    """Name the cylinder in place of that of the style's file; nothing under a drysuit, which is a second lift."""
+    return "" if exposure.undersuit else style.foam_cylinder
+
+
 TYPED_CYLINDER = "steel 12 L 232 bar 14.2 kg"
 """A cylinder by what is stamped on it: metal, volume, working pressure, mass without valve."""
 _STAMPED = ("volume", "working_pressure", "stamped_mass")
-_NUMBER_AND_UNIT = re.compile(r"(\d[\d.,/ ]*)\s*([^\W\d]+)")
+_NUMBER_AND_UNIT = re.compile(r"(\d[\d.,/ ]*)\s*([^\W\d]+[23³]?)")
 
 
 def cylinder_values(text: str) -> dict[str, TomlValue]:

@@ -52,6 +52,8 @@ class NewKit(NamedTuple):
     """The diver file that was written with it."""
     assessment: Assessment
     plan: NewKitPlan
+    is_open: bool = False
+    """Whether the app shows the kit already, so that nobody has to be told how to open it."""
 
 
 def new_kit_page(made: NewKit) -> Page:
@@ -67,7 +69,7 @@ def new_kit_page(made: NewKit) -> Page:
             Section("", [Facts([*_lead(made), *_kit(made)])]),
             Section("", [_priorities(made)]),
             *_worth_reading(made),
-            Section("", [Text((f"Open it: kitbuilder {made.file}",))]),
+            *([] if made.is_open else [Section("", [Text((f"Open it: kitbuilder {made.file}",))])]),
             Section("", [Text((CAUTIONS,))]),
         ]
     )

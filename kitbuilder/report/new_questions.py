@@ -40,14 +40,19 @@ class Question(NamedTuple):
     """Says what is wrong with a text that is typed and no choice; None where only choices are accepted."""
 
 
-def questions(given: Given, folder: Path) -> tuple[Question, ...]:
-    """Give the questions as far as the answers say which there are; a first answer can add further ones.
+def divers_of(folder: Path) -> tuple[str, ...]:
+    """Name the diver files of a folder."""
+    return files_holding(folder, DIVER_FILE.name)
+
+
+def questions(given: Given, folder: Path, divers: tuple[str, ...]) -> tuple[Question, ...]:
+    """Give the questions as far as the answers say which there are; an answer can add further ones.
 
     Args:
         given: The answers so far.
         folder: Where the kit will be.
+        divers: Its diver files.
     """
-    divers = files_holding(folder, DIVER_FILE.name)
     is_described = not divers or given.get("diver") == ANOTHER_DIVER
     body = (_body("stature", "178 cm"), _body("mass", "82 kg"), _sex()) if is_described else ()
     return (

@@ -15,7 +15,7 @@ from kitbuilder.app.screens.dialogs import NONE_FITS, choice_rows
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.foreign import visible
 from kitbuilder.report.form import Choice
-from kitbuilder.report.new_questions import UNKNOWN, Question, questions
+from kitbuilder.report.new_questions import UNKNOWN, Question, divers_of, questions
 
 
 class NewKitDialog(ModalScreen[dict[str, str] | None]):
@@ -32,7 +32,7 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
     def __init__(self, folder: Path) -> None:
         """Ask for a kit of a folder."""
         super().__init__()
-        self._folder = folder
+        self._folder, self._divers = folder, divers_of(folder)
         self._given: dict[str, str] = {}
         self._number = 0
         self._offered: tuple[Choice, ...] = ()
@@ -53,7 +53,7 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
 
     @property
     def _questions(self) -> tuple[Question, ...]:
-        return questions(self._given, self._folder)
+        return questions(self._given, self._folder, self._divers)
 
     @property
     def _question(self) -> Question:

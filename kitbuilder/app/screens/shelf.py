@@ -16,7 +16,6 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
-from kitbuilder.app.screens.new_kit_dialog import NewKitDialog
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.app.widgets.signal_rows import signal_rows
@@ -175,6 +174,8 @@ class Shelf(KitbuilderScreen):
 
     def action_new(self) -> None:
         """Ask what the kit is, write it and open it."""
+        from kitbuilder.app.screens.new_kit_dialog import NewKitDialog  # not needed for the first screen
+
         self.app.push_screen(NewKitDialog(self.folder), self._make_new)
 
     def _make_new(self, given: dict[str, str] | None) -> None:

@@ -101,14 +101,23 @@ def disagreements(answers: Answers) -> Iterator[str]:
 # ---- lead and weights ----
 
 
+def _lead_held_silently(kit: str, check: Result) -> Iterator[str]:
+    """Lead that may not hold the stop is a finding, and not only a figure."""
+    balance, said = check["balance"], {finding["rule"] for finding in check["findings"]}
+    ready = balance and balance["lead_ready_kg"]
+    if ready is not None and balance["lead_carried_kg"] < ready - 0.01 and "lead for the stop" not in said:
+        yield f"{kit}: {ready} kg of lead would hold the stop, and check does not say that the kit carries less"
+
+
 def _weights(answers: Answers) -> Iterator[str]:
     """Check, ballast and comparison give one lead and one weight."""
     for kit, ballast in answers.ballast.items():
         check = answers.check[kit]["balance"]
         first = ballast["answers"][0]["balance"] if ballast["answers"] else None
-        for key in ("lead_needed_kg", "lead_carried_kg", "pieces"):
+        for key in ("lead_needed_kg", "lead_ready_kg", "lead_carried_kg", "pieces"):
             said = check and check[key], first and first[key]
             yield from _differ(f"{kit}: {key}", check=said[0], ballast=said[1])
+        yield from _lead_held_silently(kit, answers.check[kit])
     for pair, compared in answers.compare.items():
         for kit, side in zip(pair, (compared["left"], compared["right"]), strict=True):
             check = answers.check[kit]
@@ -175,7 +184,8 @@ def _is_refused_by_fewest(answers: Answers, kit: str, tag: str) -> bool:
 
 def _joints(answers: Answers) -> Iterator[str]:
     """What check warns about is not kept by fit, and not built by a changeover; and nothing else is refused."""
-    for kit, tag, _checked, fitted in _hoses(answers):
+    for kit, tag, checked, fitted in _hoses(answers):
+        yield from _differ(f"{kit}, {tag}: joins", check=checked["joins"], fit=fitted["joins"])
         is_wrong = bool(_loud_rules(answers, kit, tag) & {*JOINT_RULES})
         if is_wrong != (fitted["joins"] is False):
             yield f"{kit}, {tag}: check {'warns' if is_wrong else 'is silent'}, and fit says joins {fitted['joins']}"

@@ -28,6 +28,15 @@ def another_lead(answers: Answers) -> None:
     answers.ballast[TWIN]["answers"][0]["balance"]["lead_needed_kg"]["value"] += 1
 
 
+def lead_that_holds_silently(answers: Answers) -> None:
+    findings = answers.check[TWIN]["findings"]
+    findings[:] = [finding for finding in findings if finding["rule"] != "lead for the stop"]
+
+
+def another_lead_to_have_ready(answers: Answers) -> None:
+    answers.ballast[TWIN]["answers"][0]["balance"]["lead_ready_kg"] += 1
+
+
 def another_weight(answers: Answers) -> None:
     answers.compare[TWIN, SIDE]["left"]["hoses_mass_kg"]["value"] += 0.1
 
@@ -60,6 +69,11 @@ def a_warning_about_a_joint(answers: Answers) -> None:
     answers.check[TWIN]["findings"].append({"rule": "thread at the port", "item": tag, "signal": "danger"})
 
 
+def another_joint(answers: Answers) -> None:
+    hose = answers.check[TWIN]["hoses"][0]
+    hose["joins"] = not hose["joins"]
+
+
 def something_to_buy(answers: Answers) -> None:
     answers.changeover[SIDE, TWIN]["to_buy"].append({"part": "long hose", "what": "a hose"})
 
@@ -87,12 +101,15 @@ def a_gas_that_cannot_be_breathed(answers: Answers) -> None:
     "contradict",
     [
         another_lead,
+        lead_that_holds_silently,
+        another_lead_to_have_ready,
         another_weight,
         another_margin,
         bought_although_it_fits,
         no_finding_for_a_short_hose,
         refused_although_it_fits,
         a_warning_about_a_joint,
+        another_joint,
         something_to_buy,
         another_item_fetched,
         work_for_nothing,

@@ -15,17 +15,20 @@ from tests.each import each
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
 
 MAY_IMPORT = {
-    "units": set(),
+    "written_numbers": set(),
+    "spellings": {"written_numbers"},
+    "quantity_errors": {"spellings", "written_numbers"},
+    "units": {"quantity_errors", "spellings", "written_numbers"},
     "foreign": set(),
     "streams": {"foreign"},
     "physics": set(),
     "kit": set(),
     "catalogue": {"physics", "units"},
-    "kitfile": {"kit", "catalogue", "units"},
+    "kitfile": {"kit", "catalogue", "physics", "spellings", "units"},
     "assess": {"kit", "catalogue", "physics", "units"},
     "plans": {"assess", "kit", "catalogue", "physics"},
     "pictures": {"assess", "foreign"},
-    "report": {"pictures", "plans", "assess", "kit", "kitfile", "catalogue", "units", "foreign"},
+    "report": {"pictures", "plans", "assess", "kit", "kitfile", "catalogue", "spellings", "units", "foreign"},
     "commands": {"report", "plans", "assess", "kitfile", "kit", "catalogue", "units", "foreign", "streams"},
     "app": {"commands", "report", "pictures", "plans", "assess", "kit", "kitfile", "foreign"},
     "cli": {"app", "commands", "report", "kitfile", "streams"},
@@ -67,7 +70,7 @@ INSIDE_ASSESS = {
 }
 """The same for the subjects of `assess`."""
 
-ONLY = {"tomlkit": "kitfile", "platformdirs": "kitfile", "textual": "app", "rich": "app"}
+ONLY = {"tomlkit": "kitfile", "platformdirs": "kitfile", "textual": "app", "rich": "app", "pint": "units"}
 """The one part that may know a library."""
 
 
@@ -355,7 +358,7 @@ def loaded_after(code: str) -> set[str]:
 def test_checking_a_file_loads_no_part_of_the_app():
     kit = PACKAGE.parent / "configs" / "sidemount.toml"
     loaded = loaded_after(f"from kitbuilder.cli import main\nmain(['check', '--json', {str(kit)!r}])")
-    assert not loaded & {"textual", "rich", "tomlkit", "numpy", "highspy"}
+    assert not loaded & {"textual", "rich", "tomlkit", "numpy", "highspy", "pint"}
     assert "kitbuilder.assess.assessment" in loaded
 
 
@@ -366,7 +369,7 @@ def test_starting_the_app_loads_no_tomlkit():
         f"from kitbuilder.app.screens.bench import Bench, Document\nBench(Document(Path({str(kit)!r})))"
     )
     assert "textual" in loaded
-    assert not loaded & {"tomlkit", "numpy", "highspy"}
+    assert not loaded & {"tomlkit", "numpy", "highspy", "pint"}
 
 
 def test_a_command_loads_no_other_command():

@@ -20,6 +20,9 @@ from kitbuilder.kit.items import Cylinder, Hose, Item, Suit
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.resolved import ResolvedKit
 
+SLIPS = {"unlike its preset", "unlike its body", "heavier in water", "lighter than its metal", "string against route"}
+"""The rules that doubt a value: a slip of the unit or the comma is likelier than such an item."""
+
 
 class Assessment(NamedTuple):
     """What there is to say about a kit."""
@@ -31,7 +34,7 @@ class Assessment(NamedTuple):
     weights: tuple[Weight | None, ...]
     """Of each item, in the order of the kit, a cylinder filled; None where mass or buoyancy is not known."""
     masses: tuple[Figure | None, ...]
-    """Of each item; None where neither preset nor weighing is given [kg]."""
+    """Of each item, a cylinder filled where its volume is known; None without preset, weighing and stamp [kg]."""
     all_hoses: Weight
     by_body: dict[str, Weight]
     """The hoses of each body there is."""
@@ -63,6 +66,11 @@ class Assessment(NamedTuple):
     def hose_figures(self, item: int) -> HoseFigures | None:
         """Give the figures of a hose, by its number in the kit."""
         return next((figures for figures in self.hoses if figures.number == item), None)
+
+    def doubt(self, item: int | None, key: str) -> Finding | None:
+        """Give the finding that takes a value for a slip; None when none does."""
+        of_value = (finding for finding in self.findings if (finding.item, finding.key) == (item, key))
+        return next((finding for finding in of_value if finding.rule in SLIPS), None)
 
     def worst_by_item(self) -> dict[int | None, Signal]:
         """Give the worst signal word of each item that has a finding; None for the kit as a whole."""
@@ -171,7 +179,12 @@ def _missing_key(item: Item) -> str:
 
 def _missing_for_weight(item: Item) -> str:
     if isinstance(item, Cylinder):
-        return "what it holds, weighs and displaces: it has neither a preset nor all of its stamps"
+        if mass_alone(item) is None:
+            return "what it holds, weighs and displaces: it has neither a preset nor all of its stamps"
+        return (
+            "what it holds and displaces: it has neither a preset nor all of its stamps; only its mass without gas is "
+            "counted"
+        )
     if getattr(item, "mass_kg", None) is None:
         return "what it weighs: it has neither a preset nor a weighed mass"
     return "how it floats: it has neither a preset nor a buoyancy weighed in fresh water; only its mass is counted"

@@ -1,17 +1,22 @@
 """The range of what follows from inputs that each have a range of their own."""
 
 from collections.abc import Callable, Sequence
+from math import exp, log
 
-from kitbuilder.assess.figures import Range
+from kitbuilder.assess.figures import Figure, Range, from_catalogue
 from kitbuilder.catalogue import Value
-from kitbuilder.physics.spread import root_sum_square
+
+LEAST_LEFT = 0.01
+"""Of a quantity: an end of an input that leaves less counts as if it left so much, since nothing has no logarithm."""
 
 
 def combined_range(quantity: Callable[..., float], inputs: Sequence[Value]) -> Range:
-    """Give a quantity that is never negative, with the ends that the ranges of its inputs allow.
+    """Give a quantity that is never negative, with the ends between which 95 % of what it may be lie.
 
-    Each input goes to either end by itself; the inputs are independent of each other, so that what they add to one side
-    combines by root sum of squares. Source: JCGM 100:2008 (GUM), 5.1.3, note 1, and 5.1.2.
+    Each input goes to either end by itself, and the quantity becomes so many times as large. Between these factors lies
+    a source of its own, distributed as its input. The inputs are independent, and what follows from them is nearly a
+    product: the logarithms of the factors add up as the sources of a figure do.
+    Source: JCGM 100:2008 (GUM), 5.1.3, note 1, and 5.1.2; 5.1.6 for products.
 
     Args:
         quantity: Takes one number for each input.
@@ -19,9 +24,18 @@ def combined_range(quantity: Callable[..., float], inputs: Sequence[Value]) -> R
     """
     middle = [each.value for each in inputs]
     value = quantity(*middle)
-    less, more = [], []
+    at_ends = [
+        [quantity(*middle[:place], end, *middle[place + 1 :]) for end in (each.low, each.high)]
+        for place, each in enumerate(inputs)
+    ]
+    if not value:
+        return Range(value, value, max(*map(max, at_ends)))
+    mean, components = 0.0, dict[str, float]()
     for place, each in enumerate(inputs):
-        ends = [quantity(*middle[:place], end, *middle[place + 1 :]) - value for end in (each.low, each.high)]
-        less.append(min(0.0, *ends))
-        more.append(max(0.0, *ends))
-    return Range(value, max(value - root_sum_square(less), 0.0), value + root_sum_square(more))
+        factors = [log(max(found / value, LEAST_LEFT)) for found in at_ends[place]]
+        factor = each._replace(value=0.0, low=min(0.0, *factors), high=max(0.0, *factors))
+        part = from_catalogue(f"input {place}", factor)
+        mean += part.value
+        components |= part.components
+    below, above = Figure(mean, components, "").sides
+    return Range(value, value * exp(min(mean - below, 0.0)), value * exp(max(mean + above, 0.0)))

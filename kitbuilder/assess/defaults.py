@@ -129,7 +129,7 @@ def _default_of_place(assessment: Assessment, item: int, key: str) -> Default | 
     spot = next((spot for spot in spots if spot.item == item), None)
     if spot is None:
         return None
-    return Default(spot.along_m if key == "along" else spot.behind_m, "length", "of its place")
+    return Default(spot.along.value if key == "along" else spot.behind_m, "length", "of its place")
 
 
 def _default_of_depth(assessment: Assessment, item: int, key: str) -> Default | None:

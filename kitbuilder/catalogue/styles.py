@@ -47,6 +47,8 @@ class Style(NamedTuple):
     """What is usually worn with it."""
     foam_cylinder: str
     """A preset, taken in place of the file's where no drysuit is worn; empty where the file's is light enough."""
+    foam_lead: str
+    """The tag of a belt that holds the lead where no drysuit is worn; empty where the file's lead stays."""
     note: str
     origin: str
 
@@ -121,6 +123,7 @@ def _style(table: CatalogueTable, exposures: dict[str, Exposure]) -> Style:
         table.text("file"),
         table.text("exposure", exposures),
         table.choice("foam_cylinder", catalogue().cylinders),
+        table.text("foam_lead") if "foam_lead" in table else "",
         table.text("note"),
         table.text("origin"),
     )

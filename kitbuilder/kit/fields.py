@@ -59,8 +59,15 @@ class Field:
     """Of the name of a file."""
     takes_spread: bool = False
     """Of a quantity: whether it is the reading of a scale, which may carry its spread."""
+    takes_rating: bool = False
+    """Of a volume: whether the rated capacity of a cylinder may stand in its place: "80 cu ft at 3000 psi"."""
     last: bool = False
     """Whether it stands behind the keys of the item's own: the keys that every item has."""
+
+    @property
+    def keeps_spread(self) -> bool:
+        """Whether the record has a `spread_attribute`."""
+        return self.takes_spread or self.takes_rating
 
     @property
     def spread_attribute(self) -> str:
@@ -106,6 +113,11 @@ def quantity(dimension: str, meaning: str, example: str, *, lowest: float, highe
 def weighed(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
     """Declare the reading of a scale, which may carry its spread; the record keeps that, or its digits, beside it."""
     return quantity(dimension, meaning, example, lowest=lowest, highest=highest, takes_spread=True)
+
+
+def capacity(meaning: str, example: str, *, lowest: float, highest: float) -> Any:
+    """Declare the water that a cylinder holds, or its rated capacity; the record has a `spread_attribute` beside it."""
+    return quantity("volume", meaning, example, lowest=lowest, highest=highest, takes_rating=True)
 
 
 def quantities(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:

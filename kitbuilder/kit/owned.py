@@ -39,10 +39,10 @@ def shared_attributes(kind: str) -> tuple[str, ...]:
 
 @cache
 def _beside_readings(kind: str) -> tuple[tuple[str, str], ...]:
-    """List the readings of a scale, each with an attribute that says how certain it is."""
-    readings = [field for field in fields_of(KINDS[kind]) if field.takes_spread]
-    spreads = ((field.attribute, field.spread_attribute) for field in readings)
-    return (*spreads, *((field.attribute, field.half_digit_attribute) for field in readings))
+    """List the values that may say how certain they are, each with an attribute that keeps it."""
+    fields = [field for field in fields_of(KINDS[kind]) if field.keeps_spread]
+    spreads = ((field.attribute, field.spread_attribute) for field in fields)
+    return (*spreads, *((field.attribute, field.half_digit_attribute) for field in fields if field.takes_spread))
 
 
 @lru_cache(maxsize=1024)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Item
-from kitbuilder.kit.fields import choice, gas_name, port, port_names, ports, quantity, tag, text, weighed
+from kitbuilder.kit.fields import capacity, choice, gas_name, port, port_names, ports, quantity, tag, text, weighed
 from kitbuilder.kit.gas_mix import Gas
 
 
@@ -19,7 +19,14 @@ class Cylinder(Item):
         "What it is; gives metal, volume, pressure, mass and size.", '"steel 12 L 232 long"', vocabulary="preset"
     )
     metal: str | None = choice("What it is made of, when it is not the preset's.", '"steel"', vocabulary="metal")
-    volume_m3: float | None = quantity("volume", "Water it holds, as stamped.", '"12 L"', lowest=0.0003, highest=0.03)
+    volume_m3: float | None = capacity(
+        'Water it holds, as stamped; or the gas it is rated for: "80 cu ft at 3000 psi". Steel is often rated a tenth '
+        "above the stamped pressure: write that pressure.",
+        '"12 L"',
+        lowest=0.0003,
+        highest=0.03,
+    )
+    volume_spread_m3: float | None = None
     working_pressure_pa: float | None = quantity(
         "pressure", "Working pressure, as stamped.", '"232 bar"', lowest=50e5, highest=300e5
     )
@@ -37,7 +44,7 @@ class Cylinder(Item):
     mass_half_digit_kg: float | None = None
     valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
     outlet: str | None = choice(
-        "What its valve offers a first stage. Default: DIN 300 above 232 bar, else not known.",
+        "What its valve offers a first stage. Default: DIN 300 above 237 bar (3442 psi), else not known.",
         '"DIN 232"',
         vocabulary="outlet",
     )

@@ -1,6 +1,6 @@
 """The format for people and for programs: the reference page and the JSON Schema, both made from the records."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from kitbuilder.catalogue import catalogue
@@ -8,8 +8,9 @@ from kitbuilder.kit.fields import Field, ValueKind, fields_of
 from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind
 from kitbuilder.kit.items import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
-from kitbuilder.kitfile.values import MOST_LISTED, format_choices, format_limits
-from kitbuilder.units import DIMENSIONS, QUANTITY_PATTERN, READING_PATTERN
+from kitbuilder.kitfile.rated_capacity import RATED_EXAMPLE
+from kitbuilder.kitfile.values import LONGEST_QUANTITY, MOST_LISTED, format_choices, format_limits
+from kitbuilder.units import DIMENSIONS, pattern_of
 
 
 def reference_page() -> str:
@@ -43,7 +44,32 @@ def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
         "properties": header["properties"] | tables,
         "required": header["required"],
         "additionalProperties": False,
+        "$defs": _forms_of_quantities((file.header, *file.kinds.values())),
     }
+
+
+def _forms_of_quantities(records: Iterable[type]) -> dict[str, Any]:
+    """Give what quantities look like, each form once."""
+    fields = {_form_of(field): field for record in records for field in fields_of(record) if field.dimension}
+    return {
+        name: {
+            "type": "string",
+            "pattern": pattern_of(field.dimension, spread=field.takes_spread, rating=field.takes_rating),
+            "maxLength": LONGEST_QUANTITY,
+            "examples": [*DIMENSIONS[field.dimension].examples, *_longer_examples(field)],
+        }
+        for name, field in sorted(fields.items())
+    }
+
+
+def _form_of(field: Field) -> str:
+    """Name the form of a quantity: its dimension, and what else it may carry."""
+    more = "_with_spread" if field.takes_spread else "_or_rating" if field.takes_rating else ""
+    return field.dimension.replace(" ", "_") + more
+
+
+def _longer_examples(field: Field) -> list[str]:
+    return ["2.10 kg ± 0.05 kg"] if field.takes_spread else [RATED_EXAMPLE] if field.takes_rating else []
 
 
 _INTRODUCTION = f"""# The kit file, format {FORMAT}
@@ -51,8 +77,14 @@ _INTRODUCTION = f"""# The kit file, format {FORMAT}
 One kit a file, in TOML. This page is printed by `kitbuilder format`; `kitbuilder format --json-schema` prints the same
 for editors.
 
-- A quantity is a text with a unit: "75 cm", "28 1/2 in", "7 ft 2 in", "0.21 kg". A bare number is refused, and so is
-  arithmetic: write the result.
+- A quantity is a text with a unit: "75 cm", "28 1/2 in", "29½ in", "7 ft 2 in", "2'4", "0.21 kg", "12,5 kg",
+  "3,000 psi". Letter case does not matter. Besides the everyday units, the names of other units are known:
+  "0.45 fathom", "2.2 stone". A bare number is refused, and so are arithmetic and a mix of metric and imperial units.
+- A comma followed by three digits, as in "1,250", may set off decimals or thousands. It is read as thousands with psi,
+  kPa, Pa, mbar, g, mL, cm3 and kg/m3, and refused with every other unit. "0,250" and "12,5" are decimals.
+- A buoyancy may be "neutral": 0 kg ± 0.1 kg.
+- The volume of a cylinder may be given by its rated capacity: "80 cu ft at 3000 psi". Such ratings take air as an ideal
+  gas; the water volume that follows is taken as ± 5 %.
 - A mass or buoyancy as weighed may carry its spread, within which 19 of 20 weighings lie: "2.10 kg ± 0.05 kg", or
   "2.10 +- 0.05 kg". No other value takes one. Without it, the spread is that of a usual scale and of
   the digits: "2.1 kg" may be anything from 2.05 to 2.15 kg, so write every digit that the scale shows.
@@ -130,8 +162,10 @@ def _meaning(field: Field, table: str) -> str:
 def _accepts(field: Field, table: str) -> str:
     match field.kind:
         case ValueKind.QUANTITY:
-            spread = "; a spread may follow" if field.takes_spread else ""
-            return f"{field.dimension}, {format_limits(field)}{spread}"
+            more = (
+                "; a spread may follow" if field.takes_spread else "; or a rated capacity" if field.takes_rating else ""
+            )
+            return f"{field.dimension}, {format_limits(field)}{more}"
         case ValueKind.QUANTITIES:
             return f"list, each a {field.dimension}, {format_limits(field)}"
         case ValueKind.GAS:
@@ -177,11 +211,9 @@ def _property(field: Field, table: str) -> dict[str, Any]:
         case ValueKind.TAGS:
             return {"type": "array", "items": {"type": "string", "minLength": 1}} | description
         case ValueKind.QUANTITY:
-            examples = [*DIMENSIONS[field.dimension].examples, *(["2.10 kg ± 0.05 kg"] if field.takes_spread else [])]
-            pattern = READING_PATTERN if field.takes_spread else QUANTITY_PATTERN
-            return {"type": "string", "pattern": pattern, "examples": examples} | description
+            return {"$ref": f"#/$defs/{_form_of(field)}"} | description
         case ValueKind.QUANTITIES:
-            return {"type": "array", "items": {"type": "string", "pattern": QUANTITY_PATTERN}} | description
+            return {"type": "array", "items": {"$ref": f"#/$defs/{_form_of(field)}"}} | description
         case ValueKind.LANDMARKS:
             words = {"enum": list(choices_for(field, table))}
             return {"type": "array", "items": words, "minItems": field.fewest} | description

@@ -2,7 +2,9 @@
 
 import re
 import tomllib
+from collections import Counter
 from collections.abc import Mapping, Sequence
+from itertools import cycle
 from typing import NamedTuple
 
 from kitbuilder.catalogue import catalogue
@@ -79,6 +81,8 @@ def kit_text(answers: Answers, adjusted: Adjusted = AS_IN_STYLE) -> str:
     text = _with_keys(text, None, name=answers.name, water=answers.water, diver=answers.diver)
     exposure = styles().exposures[answers.exposure or style.exposure]
     text = _with_exposure(text, exposure)
+    if style.foam_lead and not exposure.undersuit:
+        text = _on_a_belt(text, style.foam_lead)
     if cylinder := answers.cylinder or _lighter_cylinder(style, exposure):
         text = _with_cylinder(text, cylinder_values(cylinder))
     if answers.body is not None:
@@ -223,18 +227,34 @@ def _with_cylinder(text: str, values: dict[str, TomlValue]) -> str:
     return text
 
 
+def _on_a_belt(text: str, belt: str) -> str:
+    """Put the lead where it can be dropped."""
+    first = next(item.tag for item in _kit_of(text).items if isinstance(item, Lead))
+    text = edits.set_value(text, _block_of(text, first), "place", None)
+    text = _with_keys(text, first, droppable=True)
+    return edits.set_value(text, _block_of(text, first), "tag", belt)
+
+
 def _with_lead(text: str, pieces: Sequence[tuple[str, int]]) -> str:
-    """Put these pieces where the style carries its lead, each size as an item."""
-    first, *others = (item.tag for item in _kit_of(text).items if isinstance(item, Lead))
-    for tag in others if pieces else (first, *others):
-        text = _without(text, tag)
-    for number, (mass, count) in reversed(list(enumerate(pieces, start=1))):
-        if number == 1:
-            text = _with_keys(text, first, mass=mass, pieces=count)
-            continue
-        raw = dict(read_kit(text).rows[_number_of(text, first)][1])
-        lines = edits.item_lines(Lead.kind, raw | {"tag": f"{first} {number}", "mass": mass, "pieces": count})
-        text = edits.insert_item(text, _block_of(text, first), lines)
+    """Put these pieces where the style carries its lead, in the proportion that it does; each size is an item."""
+    places = [item for item in _kit_of(text).items if isinstance(item, Lead)]
+    turns = [item.tag for item in places for _ in range(item.pieces or 1)]
+    dealt: dict[str, Counter[str]] = {item.tag: Counter() for item in places}
+    for tag, mass in zip(cycle(turns), (mass for mass, count in pieces for _ in range(count)), strict=False):
+        dealt[tag][mass] += 1
+    for tag, sizes in dealt.items():
+        text = _with_lead_at(text, tag, sizes) if sizes else _without(text, tag)
+    return text
+
+
+def _with_lead_at(text: str, tag: str, sizes: Mapping[str, int]) -> str:
+    """Make an item of lead one for each size of its pieces; the further ones are named after the first."""
+    (mass, count), *others = sizes.items()
+    text = _with_keys(text, tag, mass=mass, pieces=count)
+    for number, (mass, count) in reversed(list(enumerate(others, start=2))):
+        raw = dict(read_kit(text).rows[_number_of(text, tag)][1])
+        lines = edits.item_lines(Lead.kind, raw | {"tag": f"{tag} {number}", "mass": mass, "pieces": count})
+        text = edits.insert_item(text, _block_of(text, tag), lines)
     return text
 
 

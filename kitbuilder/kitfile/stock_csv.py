@@ -13,7 +13,7 @@ from kitbuilder.kit.items import FORMAT
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kitfile.problems import Problem, nearest
 from kitbuilder.kitfile.values import Refusal, describe, parse_value, shorten
-from kitbuilder.units import DIMENSIONS
+from kitbuilder.spellings import factors, folded, with_unit
 
 FIELDS = {field.key: field for field in fields_of(StockHose)}
 """The columns that are read, by their heads."""
@@ -25,7 +25,6 @@ MOST_NAMED = 5
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
 _DECIMAL_COMMA = re.compile(r"([+-]?[0-9]+),([0-9]+)([^0-9.,]*)")
-_BARE_NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]*)?")
 
 
 class CsvColumn(NamedTuple):
@@ -111,7 +110,7 @@ def _find_lacking(columns: tuple[CsvColumn, ...], line: int) -> list[Problem]:
         if field.required and key not in found
     ]
     for _, field, unit in columns:
-        if field.kind is ValueKind.QUANTITY and unit and unit not in DIMENSIONS[field.dimension].units:
+        if field.kind is ValueKind.QUANTITY and unit and folded(unit) not in factors(field.dimension):
             accepted = f'Write a head such as "{field.key} (cm)", or the unit in every cell.'
             lacking.append(Problem(line, field.key, f'the unit "{shorten(unit)}" in its head is not known', accepted))
     return lacking
@@ -189,8 +188,7 @@ def _as_in_toml(field: Field, cell: str, unit: str) -> str | bool:
     if field.kind is ValueKind.PRICE:
         return _with_point(cell)
     if field.kind is ValueKind.QUANTITY:
-        written = _with_point(cell)
-        return f"{written} {unit}" if unit and _BARE_NUMBER.fullmatch(written) else written
+        return with_unit(cell, unit, field.dimension)
     return cell
 
 

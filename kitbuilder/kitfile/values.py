@@ -13,6 +13,8 @@ from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.gas_mix import Gas, gas_named
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
+from kitbuilder.kitfile.rated_capacity import parse_capacity
+from kitbuilder.spellings import NEUTRAL
 from kitbuilder.units import DIMENSIONS, QuantityError, Reading, parse_quantity, parse_reading
 
 LONGEST_TEXT = 2000
@@ -53,7 +55,7 @@ def parse_attributes(field: Field, table: str, raw: object) -> dict[str, Any]:
     Raises:
         Refusal: The value is not accepted.
     """
-    if not field.takes_spread:
+    if not field.keeps_spread:
         return {field.attribute: parse_value(field, table, raw)}
     reading = _parse_reading(field, raw)
     beside = {field.spread_attribute: reading.spread, field.half_digit_attribute: reading.half_digit}
@@ -147,11 +149,7 @@ def _parse_reading(field: Field, raw: object) -> Reading:
     if len(raw) > LONGEST_QUANTITY:
         raise Refusal(f"found {describe(raw)}", f"Write {wanted.accepted}.")
     try:
-        reading = (
-            parse_reading(raw, field.dimension)
-            if field.takes_spread
-            else Reading(parse_quantity(raw, field.dimension), None, None)
-        )
+        reading = _reading_of(field, raw)
     except QuantityError as error:
         accepted = error.accepted or f"accepted: {format_limits(field)}"
         raise Refusal(error.found, f"{accepted[:1].upper()}{accepted[1:]}.") from None
@@ -159,6 +157,22 @@ def _parse_reading(field: Field, raw: object) -> Reading:
         raise Refusal(f'found "{raw}"', f"Accepted: {format_limits(field)}.")
     if reading.spread is not None and field.dimension == "mass" and reading.spread >= reading.value:
         raise Refusal(f'found "{raw}"', "The spread of a mass is smaller than the mass.")
+    return reading
+
+
+def _reading_of(field: Field, text: str) -> Reading:
+    """Read a quantity with the spread that it carries or implies.
+
+    Raises:
+        QuantityError: It cannot be read.
+    """
+    if field.takes_rating:
+        return parse_capacity(text)
+    if not field.takes_spread:
+        return Reading(parse_quantity(text, field.dimension), None, None)
+    reading = parse_reading(text, field.dimension)
+    if reading.spread is None and field.dimension == "buoyancy" and text.strip().lower() == NEUTRAL:
+        return reading._replace(spread=catalogue().limits["neutral_spread"].value)
     return reading
 
 

@@ -23,7 +23,7 @@ def side_marks(balance: Balance) -> tuple[Mark, ...]:
             continue
         vessel = vessels.get(spot.item) if spot.item is not None else None
         length, radius = (vessel.length_m / stature, vessel.diameter_m / 2 / stature) if vessel else (0.0, 0.0)
-        marks.append(Mark(sign, spot.along_m / stature, spot.behind_m / stature, length, radius))
+        marks.append(Mark(sign, spot.along.value / stature, spot.behind_m / stature, length, radius))
     return tuple(marks)
 
 

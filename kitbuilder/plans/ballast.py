@@ -149,6 +149,7 @@ def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
         preset=entry.name,
         metal=None,
         volume_m3=None,
+        volume_spread_m3=None,
         working_pressure_pa=None,
         stamped_mass_kg=None,
         mass_kg=None,

@@ -3,16 +3,22 @@
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.findings import Finding, Signal
 from kitbuilder.assess.fit.advice import Advice, advise, fitting_stock
 from kitbuilder.assess.fit.hose_figures import HoseFigures, with_hose
 from kitbuilder.assess.fit.trial import Option, try_length
+from kitbuilder.assess.fit.verdict import must_measure
 from kitbuilder.assess.gas.hose_flow import Flow, flow_through
 from kitbuilder.assess.gas.oxygen_clean import needs_clean
 from kitbuilder.assess.hoses.hose_weight import ends_of
 from kitbuilder.assess.hoses.joints import is_only_from_maker, right_hoses, usual_by_adapter
+from kitbuilder.assess.rules.joints import JOINT_RULES
 from kitbuilder.catalogue import Fitting
 from kitbuilder.kit.items import Hose
 from kitbuilder.kit.stock import StockHose
+
+LENGTH_KEYS = {"length", "run", "rest_run", "span", "stowed"}
+"""The keys of a hose that findings about its length name; the fitting says the same in its own words."""
 
 
 class FittedHose(NamedTuple):
@@ -98,6 +104,11 @@ class ShoppingLine(NamedTuple):
         return len(self.tags)
 
     @property
+    def must_measure(self) -> bool:
+        """Whether the run of one of them has to be measured before it is bought."""
+        return must_measure(self.odds)
+
+    @property
     def price(self) -> float | None:
         """For all of them, in the currency of the stock; None when the stock gives no price."""
         if self.stocked is None or self.stocked.price is None:
@@ -112,6 +123,17 @@ class FittingPlan(NamedTuple):
     hoses: tuple[FittedHose, ...]
     shopping: tuple[ShoppingLine, ...]
     """What to buy: LP before HP, the shortest first."""
+
+    def beside_length(self, fitted: FittedHose) -> tuple[Finding, ...]:
+        """Give what else is a caution or worse of a hose: it may be long enough, and not clean for its gas."""
+        return tuple(
+            finding
+            for finding in self.assessment.findings
+            if finding.item == fitted.figures.number
+            and finding.signal is not Signal.NOTICE
+            and finding.key not in LENGTH_KEYS
+            and finding.rule not in JOINT_RULES
+        )
 
     @property
     def price(self) -> float | None:
@@ -138,7 +160,7 @@ def plan_fitting(assessment: Assessment, *, buy_all: bool = False) -> FittingPla
 
 def _fitted(figures: HoseFigures, assessment: Assessment, *, buy_all: bool) -> FittedHose:
     stock, joints = assessment.kit.linked.stock, figures.joints
-    flow = flow_through(figures.hose, assessment.kit)
+    flow = flow_through(figures.hose, assessment.kit, assessment.water)
     hoses = list(right_hoses(joints))
     advice = advise(with_hose(figures, hoses[0] if hoses else figures.hose), stock)
     is_due = joints.joins is False or (advice is not None and (buy_all or advice.is_replaced))

@@ -38,6 +38,7 @@ BALANCE = record(
     water=TEXT,
     lead_needed_kg=FIGURE,
     pieces=listed(record(mass_kg=NUMBER, count=COUNT)),
+    lead_ready_kg=optional(NUMBER),
     lead_carried_kg=NUMBER,
     moments_with_lead_kg=NUMBER,
     moments=listed(
@@ -87,7 +88,9 @@ def balance_section(balance: Balance) -> Section:
 
 def lead_page(balance: Balance) -> Page:
     """Build the pane of the lead. When a change is asked for, its outcome takes the place of the source of the lead."""
-    lead = text(lead_estimate(balance), "; take ", balance.pieces.words)
+    ready = ready_cell(balance)
+    more = ("; have ", ready, " ready for a check") if ready else ()
+    lead = text(lead_estimate(balance), "; take ", balance.pieces.words, *more)
     return Page([lead, Text(lead_sentence(balance)), Text(outcome_of(balance) or lead_source(balance))])
 
 
@@ -101,19 +104,33 @@ def details_page(balance: Balance) -> Page:
 
 def lead_parts(balance: Balance) -> list[Node]:
     """Build what the page says about the lead: how much, in which pieces, what for, and where the answer comes from."""
+    ready = ready_cell(balance)
     return [
         only_data(("water", balance.buoyancy_model.water.name)),
         Facts(
             [
                 Fact("lead_needed_kg", "lead needed", lead_estimate(balance)),
                 Fact("", "pieces to take", balance.pieces.words),
+                *([Fact("", "lead to have ready", ready)] if ready else []),
                 Fact("lead_carried_kg", "lead carried", Amount(balance.buoyancy_model.lead_kg, "lead")),
             ]
         ),
-        only_data(("pieces", _pieces(balance.pieces.metric))),
+        only_data(("pieces", _pieces(balance.pieces.metric)), ("lead_ready_kg", ready)),
         Text(lead_sentence(balance)),
         Text(lead_source(balance)),
+        *([Text(READY)] if ready else []),
     ]
+
+
+READY: Sentence = (
+    "The pieces to take are the likely lead. With the lead to have ready it is 95 % certain that the stop is held: "
+    "bring that much to a float check at the end of a shallow dive that needs no stop.",
+)
+
+
+def ready_cell(balance: Balance) -> Amount | None:
+    """Give how much lead to have ready in all; nothing where the pieces to take hold the stop."""
+    return None if balance.ready_kg is None else Amount(balance.ready_kg, "lead")
 
 
 def lead_estimate(balance: Balance) -> Estimate:
@@ -155,9 +172,10 @@ def lead_source(balance: Balance) -> Sentence:
         )
     if counted:
         return (f"Based on {counted} float checks and the figures of body, suit and cylinders.",)
+    of_women = "" if model.body.sex == "male" else " Only men were measured: how women float is assumed."
     if model.body.is_given:
-        return ("Estimated from stature and mass; a float check would narrow this most.",)
-    return ("For an average diver; a diver file and a float check would narrow this most.",)
+        return (f"Estimated from stature and mass; a float check would narrow this most.{of_women}",)
+    return (f"For an average diver; a diver file and a float check would narrow this most.{of_women}",)
 
 
 def gas_left(balance: Balance, gas: str) -> Scalar:
@@ -316,7 +334,7 @@ def _left_out(balance: Balance) -> Iterator[Node]:
     yield only_data(("left_out", Values(tags)))
     if tags:
         listed_tags = [piece for tag in tags for piece in (", ", tag)][1:]
-        yield text("Left out, because their mass is not known: ", *listed_tags, ".")
+        yield text("Left out, since it is not known how they float: ", *listed_tags, ".")
 
 
 # ---- words of what is asked ----

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.findings import Amount, Unchecked
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.plans.ballast import Ballast, LeadAnswer
 from kitbuilder.report.balance import (
     BALANCE,
@@ -12,6 +13,7 @@ from kitbuilder.report.balance import (
     lead_estimate,
     lead_source,
     next_steps,
+    ready_cell,
 )
 from kitbuilder.report.linked import not_used
 from kitbuilder.report.page import (
@@ -25,6 +27,7 @@ from kitbuilder.report.page import (
     Sentence,
     Share,
     Table,
+    Tag,
     Text,
     Values,
     only_data,
@@ -59,7 +62,7 @@ def ballast_page(file: str, found: Ballast, missing: Sequence[Unchecked]) -> Pag
         missing: The rules about lead that lack a value.
     """
     header = found.kit.header
-    because = [ended(result.because) for result in missing]
+    because = [_not_given(result, found.kit) for result in missing]
     return Page(
         [
             Section("", [text(file), text(header.name, f" · {header.layout} · ", found.own)]),
@@ -72,6 +75,12 @@ def ballast_page(file: str, found: Ballast, missing: Sequence[Unchecked]) -> Pag
             Section("", [text(CAUTIONS)]),
         ]
     )
+
+
+def _not_given(result: Unchecked, kit: ResolvedKit) -> Sentence:
+    """Say what is not known, and of which item."""
+    about = () if result.item is None else (Tag(kit.items[result.item].tag), ": ")
+    return (*about, *ended(result.because))
 
 
 def _what_they_mean(found: Ballast) -> list[Node]:
@@ -92,6 +101,7 @@ def _answers(found: Ballast) -> Table:
         Column("", "cylinders", may_wrap=True, names_row=True),
         Column("", "lead needed"),
         Column("", "lead to take"),
+        Column("", "lead to have ready", may_wrap=True),
         Column("full_at_depth_kgf", "buoyancy at depth, gas full"),
         Column("", f"{bladder} lift used"),
         Column("change_of_lead_kg", ""),
@@ -109,6 +119,7 @@ def _answer(answer: LeadAnswer) -> Row:
         answer.cylinder or OWN,
         lead_estimate(balance),
         balance.pieces.words,
+        ready_cell(balance),
         Estimate(balance.full_at_depth, "lift"),
         _lift_taken(balance),
         Estimate(answer.change, "lead change"),
@@ -127,8 +138,9 @@ def _lift_taken(balance: Balance) -> Cell:
 def _meaning(balance: Balance) -> Sentence:
     return (
         "The lead makes diver and kit neutral at ", Amount(balance.stop.depth_m, "depth"), " with the reserve (",
-        gas_left(balance, balance.stop.gas), f") and an empty {balance.bladder}; it is taken in whole pieces. At "
-        "depth means at ", Amount(balance.deepest_m, "depth"), " with full cylinders and the lead needed; the lift "
+        gas_left(balance, balance.stop.gas), f") and an empty {balance.bladder}; it is taken in whole pieces. The "
+        "lead to have ready holds the stop with a certainty of 95 %: bring it to a first check. At depth means at ",
+        Amount(balance.deepest_m, "depth"), " with full cylinders and the lead needed; the lift "
         f"used is how much of the lift of the {balance.bladder} this takes. Make a float check, and change the lead "
         "by what it shows.",
     )  # fmt: skip

@@ -6,7 +6,8 @@ from kitbuilder.assess.findings import Tag
 from kitbuilder.catalogue.bench_work import JointWork, bench_work
 from kitbuilder.kit.items import Kit
 from kitbuilder.plans.changeover import Changeover, PartOutcome, Step, Unbuildable
-from kitbuilder.plans.changeover.build import called, described
+from kitbuilder.plans.changeover.build import called
+from kitbuilder.plans.changeover.cleaning import described_clean
 from kitbuilder.plans.changeover.material import CLOSING, IN, OUT, PlugMove
 from kitbuilder.plans.changeover.step import JointSlot
 from kitbuilder.report.linked import not_used, problems_of
@@ -248,7 +249,7 @@ def _plug_words(move: PlugMove) -> Sentence:
 def part_words(plan: Changeover, key: str) -> Sentence:
     """Say which part of the target to buy, and what it is."""
     part = plan.match.target.parts[key]
-    return (Tag(called(part)), " (", *described(part), ")")
+    return (Tag(called(part)), " (", *described_clean(part), ")")
 
 
 def phases(steps: tuple[Step, ...]) -> Iterator[tuple[str, list[Step]]]:
@@ -344,7 +345,7 @@ def _data(plan: Changeover, files: tuple[str, str]) -> Facts:
         ("o_rings", _data_table(("size", "pieces", "owned", "used_for"), rings)),
         ("plugs", _data_table(("what", "service", "thread", "ports"), [_plug_row(move) for move in plan.plug_moves])),
         ("plugs_owned", _plugs_owned(plan)),
-        ("to_buy", _data_table(("part", "what"), [(called(part), described(part)) for part in parts])),
+        ("to_buy", _data_table(("part", "what"), [(called(part), described_clean(part)) for part in parts])),
         ("steps", Statements("steps", [Statement((), data=[*_step_data(plan, step)]) for step in plan.steps])),
     )
 

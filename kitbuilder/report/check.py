@@ -16,7 +16,7 @@ from kitbuilder.kit.stock import Stock
 from kitbuilder.report.balance import BALANCE, balance_section
 from kitbuilder.report.findings import FINDING, UNCHECKED, finding_entries, unchecked_entries
 from kitbuilder.report.gases import GAS, gases_table
-from kitbuilder.report.hose_fit import FIT, fit_details, fit_fields, fit_words
+from kitbuilder.report.hose_fit import FIT, fit_details, fit_fields, hose_fit_words
 from kitbuilder.report.page import (
     Column,
     Estimate,
@@ -39,6 +39,7 @@ from kitbuilder.report.page import (
 from kitbuilder.report.shapes import (
     COUNT,
     FIGURE,
+    FLAG,
     NUMBER,
     SIGNAL,
     TEXT,
@@ -61,6 +62,7 @@ HOSE = record(
     length_m=NUMBER,
     mass_kg=FIGURE,
     buoyancy_kgf=FIGURE,
+    joins=optional(FLAG),
     fit=optional(FIT),
 )
 KIT = record(
@@ -167,6 +169,7 @@ def _hose_table(assessment: Assessment) -> Table:
         Column("length_m", "length"),
         Column("mass_kg", "mass", unit_in_head=True),
         Column("buoyancy_kgf", "buoyancy", unit_in_head=True),
+        Column("joins", ""),
         Column("fit", ""),
         Column("", "fit", may_wrap=True),
     ]
@@ -184,16 +187,18 @@ def _hose_row(figures: HoseFigures, line: int | None) -> Row:
         Amount(hose.length_m, "length"),
         Estimate(weight.mass, "hose mass"),
         Estimate(weight.buoyancy, "hose buoyancy"),
+        figures.joints.joins,
         None if fit is None else fit_fields(hose, fit),
-        fit_words(fit),
+        hose_fit_words(figures),
     ]
 
 
 def _misfits(hoses: Sequence[HoseFigures]) -> Iterator[Statement]:
     for figures in hoses:
-        if figures.fit is not None and not figures.fit.verdict.is_right:
-            words: Sentence = (Tag(figures.hose.tag), ": ", *fit_words(figures.fit))
-            yield Statement(words, list(fit_details(figures.fit)), mark="-")
+        is_misfit = figures.fit is not None and not figures.fit.verdict.is_right
+        if is_misfit or figures.joints.joins is False:
+            words: Sentence = (Tag(figures.hose.tag), ": ", *hose_fit_words(figures))
+            yield Statement(words, list(fit_details(figures.fit)) if figures.fit else [], mark="-")
 
 
 def _totals(assessment: Assessment) -> Section:

@@ -9,7 +9,7 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.kit.items import Hose
 from kitbuilder.plans.side_by_side import Compared, Pair, SideBySide
 from kitbuilder.report.check import water_words
-from kitbuilder.report.hose_fit import fit_words
+from kitbuilder.report.hose_fit import hose_fit_words
 from kitbuilder.report.linked import not_used, problems_of
 from kitbuilder.report.page import (
     Cell,
@@ -196,7 +196,7 @@ def _ends(figures: HoseFigures | None) -> Cell:
 
 
 def _fit(figures: HoseFigures | None) -> Cell:
-    return None if figures is None else fit_words(figures.fit)
+    return None if figures is None else hose_fit_words(figures)
 
 
 def _weight(figures: HoseFigures | None) -> Cell:

@@ -256,6 +256,7 @@ def _to_buy(purchase: Purchase) -> HosesToBuy:
         at_first_stage=catalogue().fittings[spec.from_end],
         at_device=catalogue().fittings[spec.to_end],
         odds=purchase.odds,
+        must_measure=purchase.must_measure,
         stock_tag=tags[0] if tags else "",
         price=purchase.price,
         must_be_clean=purchase.must_be_clean,
@@ -277,7 +278,9 @@ def _without_hose(plan: FewestPlan) -> Statements:
 def _miss(unserved: Unserved) -> Sentence:
     """Say what comes nearest to a run that has no hose, and what is wrong with it."""
     if unserved.nearest is None:
-        return (NONE_NEAR.get(unserved.why, "there is none with its ends"),)
+        adapters = " and the ".join(unserved.or_adapters)
+        usual = f"; one with the usual ends would do with the {adapters}" if adapters else ""
+        return (NONE_NEAR.get(unserved.why, f"there is none with its ends{usual}"),)
     return ("nearest is ", *_named(unserved.nearest), ", which ", *_wrong(unserved))
 
 

@@ -41,10 +41,10 @@ SHAPE = record(
 BODY_RULE = "body measures"
 """The rule whose findings make all estimated lengths doubtful."""
 UNCERTAINTY = (
-    "Lengths from landmarks are estimates. The number behind ± covers nearly every body of these measures and every "
-    "usual way of leading the hose. The landmarks come from memory and were never checked with strings. The percentage "
-    "is how often such a hose would be long enough. One string over the worn kit is more certain than all of this, "
-    "for its own hose."
+    "Lengths from landmarks are estimates. The number behind ± covers 95 % of bodies of these measures: the landmarks "
+    "of the body were held against the tapes of a survey. Where straps, rings and ports sit is from memory and was "
+    "never measured. The percentage is how often such a hose would be long enough. One string over the worn kit is "
+    "more certain than all of this, for its own hose."
 )
 
 
@@ -141,6 +141,7 @@ def _to_buy(line: ShoppingLine) -> HosesToBuy:
         or_adapters=line.or_adapters,
         only_from_maker=line.only_from_maker,
         odds=line.odds,
+        must_measure=line.must_measure,
         stock_tag=line.stocked.tag if line.stocked else "",
         price=line.price,
         must_be_clean=line.must_be_clean,
@@ -148,8 +149,16 @@ def _to_buy(line: ShoppingLine) -> HosesToBuy:
 
 
 def _hose_section(fitted: FittedHose, plan: FittingPlan) -> Section:
-    stock = plan.assessment.kit.linked.stock
-    return Section(f"{fitted.figures.hose.tag}: {route_name(fitted)}", [Facts(hose_fields(fitted, stock))])
+    return Section(f"{fitted.figures.hose.tag}: {route_name(fitted)}", [Facts(_hose_facts(fitted, plan))])
+
+
+def _hose_facts(fitted: FittedHose, plan: FittingPlan) -> list[Fact]:
+    """Build what there is to say about a hose; first what speaks against it whatever its length is."""
+    others = (
+        Fact("", finding.signal.word, (*ended(finding.what), " ", *ended(finding.do)))
+        for finding in plan.beside_length(fitted)
+    )
+    return [*others, *hose_fields(fitted, plan.assessment.kit.linked.stock)]
 
 
 def caution_parts() -> list[Section]:
@@ -195,7 +204,7 @@ def _advised_briefly(fitted: FittedHose) -> Cell:
 def hose_page(fitted: FittedHose, plan: FittingPlan) -> Page:
     """Build all there is to say about one hose, with the path it is laid by and the body that wears it."""
     routed = fitted.figures.routed
-    rows = hose_fields(fitted, plan.assessment.kit.linked.stock)
+    rows = _hose_facts(fitted, plan)
     if routed is not None:
         rows.append(Fact("", "path", Values(list(routed.route.path))))
     body = Fact("", "body", wearer_words(plan.assessment.wearer))

@@ -162,6 +162,8 @@ def _made_words(fitted: FittedHose, advice: Advice) -> Sentence:
     made = Amount(advice.made_m, "length")
     if fitted.only_from_maker:
         return ("only the maker of the second stage has it; it needs ", made)
+    if advice.shorter is None and advice.longer is None:
+        return ("none is available with these ends and this body; have one of ", made, " made")
     return ("no available length is certain enough; have one of ", made, " made")
 
 

@@ -22,6 +22,8 @@ from kitbuilder.kitfile.starters import which_key
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
+from kitbuilder.spellings import with_unit
+from kitbuilder.units import unit_written
 
 
 class FormRow(NamedTuple):
@@ -149,6 +151,38 @@ def next_length(hose: Hose, by: int, system: System) -> str | None:
     return None if length is None else written_length(length, system)
 
 
+def with_usual_unit(field: Field, typed: str, written: str, system: System) -> str:
+    """Add a unit to a typed number that has none: that of the value it replaces, else the usual one of the field.
+
+    Args:
+        field: What it is typed for.
+        typed: What was typed.
+        written: The present value as the file has it; may be empty.
+        system: The reader's units.
+    """
+    if field.kind is not ValueKind.QUANTITY:
+        return typed
+    usual = unit_written(field.example.strip('"'), field.dimension)
+    if system is System.IMPERIAL:
+        usual = IN_IMPERIAL.get(usual, usual)
+    return with_unit(typed, unit_written(written, field.dimension) or usual, field.dimension)
+
+
+IN_IMPERIAL = {
+    "mm": "in",
+    "cm": "in",
+    "m": "ft",
+    "g": "oz",
+    "kg": "lb",
+    "bar": "psi",
+    "L": "cu ft",
+    "m2": "ft2",
+    "kg/m3": "lb/ft3",
+    "°C": "°F",
+}
+"""The unit that readers of imperial units write, by that of a field's example."""
+
+
 def typed_note(contents: Contents, item: int | None, field: Field, system: System) -> str:
     """Say what a typed value is in the other units, and how to go on typing."""
     record = contents.header if item is None else contents.items[item]
@@ -175,7 +209,7 @@ def _converted(record: object, field: Field, text: str, system: System) -> str:
 def _in_units(record: object, field: Field, system: System) -> str:
     """Write a quantity in the reader's units, with its spread where the file gives one."""
     value, measure = getattr(record, field.attribute), MEASURE_OF[field.dimension]
-    spread = getattr(record, field.spread_attribute) if field.takes_spread else None
+    spread = getattr(record, field.spread_attribute) if field.keeps_spread else None
     if spread is None:
         return shown(value, measure, system)
     return with_spread(Figure(value, {"as given": spread}, "as given"), measure, system)

@@ -2,7 +2,7 @@
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Amount, Tag
-from kitbuilder.assess.gas.breathing import GasUse, gas_uses, oxygen_limits
+from kitbuilder.assess.gas.breathing import GasUse, gas_uses, is_rounded, oxygen_limits
 from kitbuilder.report.page import Column, Row, Section, Sentence, Share, Table, text
 from kitbuilder.report.shapes import NUMBER, SHARE, TEXT, optional, record
 
@@ -20,6 +20,11 @@ GAS = record(
 )
 
 
+ROUNDED = (
+    "Practice counts the surface as 1 bar, so that a pressure shown may lie a little above the limit that it meets. "
+)
+
+
 def gases_table(assessment: Assessment) -> Section:
     """Build the table of the gases that are breathed, one row for each cylinder, and their limits."""
     limits = oxygen_limits(assessment.kit.header)
@@ -33,10 +38,12 @@ def gases_table(assessment: Assessment) -> Section:
         Column("deepest_m", ""),
         Column("oxygen_at_deepest_pa", ""),
         Column("breathable_from_m", "breathe from"),
-        Column("within_limit_to_m", "to, within limit"),
-        Column("breathable_to_m", "to, at most"),
+        Column("within_limit_to_m", "within limit to"),
+        Column("breathable_to_m", "at most to"),
     ]
-    table = Table("gases", columns, [_row(use) for use in gas_uses(assessment.kit, assessment.water)])
+    uses = gas_uses(assessment.kit, assessment.water)
+    table = Table("gases", columns, [_row(use) for use in uses])
+    rounded = (ROUNDED,) if any(is_rounded(use, limits) for use in uses) else ()
     said = text(
         "Oxygen pressure at depth: limit ",
         Amount(limits.limit_pa, "oxygen pressure"),
@@ -44,7 +51,9 @@ def gases_table(assessment: Assessment) -> Section:
         Amount(limits.highest_pa, "oxygen pressure"),
         "; at least ",
         Amount(limits.lowest_pa, "oxygen pressure"),
-        ". No stops and no times are worked out.",
+        ". ",
+        *rounded,
+        "No stops and no times are worked out.",
     )
     return Section("Gases", [table, said]) if table.rows else Section("", [table])
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.fit import Fit
+from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.trial import STOWED, Closest, Option
 from kitbuilder.assess.fit.verdict import OUTCOMES, TOO_LONG, TOO_SHORT, Verdict
 from kitbuilder.kit.items import Hose
@@ -36,13 +37,23 @@ FIT = record(
 """What is known of a hose on its run, in JSON."""
 
 NOT_MEASURED = "run not measured"
+NOT_CONNECTED = "does not connect"
+
+
+def hose_fit_words(figures: HoseFigures) -> Sentence:
+    """Say in a few words how a hose fits; first of all that it does not connect, where it does not."""
+    fit = figures.fit
+    if figures.joints.joins is not False:
+        return fit_words(fit)
+    return (NOT_CONNECTED, "; ", *(_length_words(fit, "") if fit else (NOT_MEASURED,)))
 
 
 def fit_words(fit: Fit | None) -> Sentence:
-    """Say in a few words how a hose fits."""
+    """Say in a few words how the length of a hose fits."""
     if fit is None:
         return (NOT_MEASURED,)
-    return (*_verdict_words(fit), ", estimated") if fit.is_estimated else _verdict_words(fit)
+    word = "slack" if fit.verdict.has_slack and not fit.verdict.fault else verdict_word(fit.verdict)
+    return _length_words(fit, f"{word}: ")
 
 
 def fit_fields(hose: Hose, fit: Fit) -> Facts:
@@ -92,9 +103,11 @@ def fit_details(fit: Fit) -> Iterator[Sentence]:
 
 
 def stock_words(option: Option, *, brief: bool = False) -> Sentence:
-    """Say what a stock length would give: "70 cm: bows out 15 cm"."""
+    """Say what a stock length would give: "70 cm: bows out 15 cm", or "70 cm: may be too short"."""
     margin = option.verdict.test.margin.value
     length, slack = (Amount(option.length_m, "length"), ": "), Amount(abs(margin), "length")
+    if option.verdict.is_open:
+        return (*length, "perhaps short" if brief else "may be too short")
     if margin < 0:
         return (*length, slack, " short")
     if option.stand_off is None:
@@ -126,19 +139,23 @@ def verdict_data(verdict: Verdict) -> Facts:
     )
 
 
-def _verdict_words(fit: Fit) -> Sentence:
-    verdict = fit.verdict
-    word = "slack" if verdict.has_slack and not verdict.fault else verdict_word(verdict)
+def _length_words(fit: Fit, word: str) -> Sentence:
+    estimated = (", estimated",) if fit.is_estimated else ()
     margin = Estimate(fit.slack._replace(value=abs(fit.slack.value)), "length")
-    if verdict.is_too_short:
-        return f"{word} by ", margin
-    if verdict.is_open:
-        return f"{word}: ", margin, " missing" if fit.slack.value < 0 else " to spare"
+    if fit.verdict.is_too_short:
+        return (f"{TOO_SHORT} by ", margin, *estimated)
+    return (*((word,) if word else ()), *_left_words(fit, margin), *estimated)
+
+
+def _left_words(fit: Fit, margin: Estimate) -> Sentence:
+    """Say what is left of a hose that is not too short, or what may be missing."""
+    if fit.verdict.is_open:
+        return margin, " missing" if fit.slack.value < 0 else " to spare"
     if fit.slack_by_design:
-        return f"{word}: ", margin, " to stow" if fit.slack_by_design == STOWED else " to spare"
+        return margin, " to stow" if fit.slack_by_design == STOWED else " to spare"
     if fit.is_loop:
-        return (f"{word}: hangs in a loop",)
-    return (f"{word}: bows out ", Interval(fit.stand_off, "length")) if fit.stand_off else (f"{word}: ", margin)
+        return ("hangs in a loop",)
+    return ("bows out ", Interval(fit.stand_off, "length")) if fit.stand_off else (margin,)
 
 
 def _shape_fields(fit: Fit) -> Iterator[Fact]:

@@ -249,8 +249,8 @@ def _do(cause: str, stage: str) -> Sentence:
     if cause == MANIFOLD_LEAK:
         return (
             "Close the isolator at once: until then both sides lose their gas. Breathe from the side that does not "
-            "leak; the gas behind ", stage, " is lost.",
-        )  # fmt: skip
+            "leak; the gas of the other side is lost.",
+        )
     if cause == STAGE_LOST:
         return ("Close the valve of ", stage, ".")
     return ("Close the valve of ", stage, " at once. Until then the rest still works, and the gas runs out.")

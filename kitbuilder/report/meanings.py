@@ -63,6 +63,8 @@ MEANINGS = {
     "density_kg_m3": "Density of the water.",
     "lead_needed_kg": "Lead that makes diver and kit neutral at the stop; minus when they are too heavy without any.",
     "lead_carried_kg": "Lead in the kit.",
+    "lead_ready_kg": "Lead that holds the stop with a certainty of 95 %, to have ready for a float check; null where "
+    "the pieces hold it.",
     "moments_with_lead_kg": "Lead with which the moments are worked out.",
     "change_of_lead_kg": "Lead less that of the kit as it is.",
     "full_at_depth_kgf": "Buoyancy at the greatest depth with full cylinders: plus floats, minus sinks.",

@@ -8,7 +8,7 @@ from kitbuilder.assess.figures import Figure, Weight, sources_of
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
 from kitbuilder.catalogue import Value, catalogue
-from kitbuilder.kit.items import Device, FirstStage, Hose
+from kitbuilder.kit.items import Cylinder, Device, FirstStage, Hose
 from kitbuilder.report.page import Column, Estimate, Node, Page, Row, Section, Table, Text, text
 from kitbuilder.report.words import CAUTIONS
 
@@ -35,7 +35,8 @@ def origins_page(assessment: Assessment, item: int | None) -> Page:
     if mass is None:
         return Page([text("Neither a preset nor a weighed mass gives what it weighs."), Section("", rests_on)])
     if weight is None:
-        unknown = text("Neither a preset nor a weighing in fresh water gives how it floats.")
+        source = "all of its stamps" if isinstance(record, Cylinder) else "a weighing in fresh water"
+        unknown = text(f"Neither a preset nor {source} gives how it floats.")
         return Page([*_figure_parts("Mass", mass, "mass", "mass"), unknown, Section("", rests_on)])
     return Page([*_weight_parts(weight, "hose " if isinstance(record, Hose) else ""), Section("", rests_on)])
 

@@ -77,6 +77,8 @@ class HosesToBuy(NamedTuple):
     """Whether no stock has it: the maker of the device does."""
     odds: float | None = None
     """How likely each is to be long enough, from 0 to 1; None where nobody asked."""
+    must_measure: bool = False
+    """Whether a run has to be measured before it is bought."""
     stock_tag: str = ""
     """Its name in the shop; empty when it has none there."""
     price: float | None = None
@@ -134,7 +136,8 @@ def _entry(hoses: HosesToBuy, currency: str) -> Statement:
     if hoses.tags:
         body.append(("For ", *joined(((Tag(tag),) for tag in hoses.tags), ", ")))
     if hoses.odds is not None:
-        body.append(("Long enough: ", Share(hoses.odds), " certain"))
+        first = "; measure the run before you buy" if hoses.must_measure else ""
+        body.append(("Long enough: ", Share(hoses.odds), " certain", first))
     return Statement(_head(hoses, currency), body, _data(hoses, currency))
 
 

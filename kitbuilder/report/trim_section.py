@@ -98,13 +98,17 @@ def _way(pitch_rad: float) -> str:
 
 
 def _level(trim: Trim) -> Sentence:
-    """Say how far all lead would have to move, unless there is none or that is too far; and how much of it."""
+    """Say how far all lead would have to move, unless there is none or that is too far; and how much of it.
+
+    Within what is known the diver may be level already, which is said first: the water tells.
+    """
     shift = trim.shift
+    first = "move " if not trim.end.may_be_level else "try it first, it may be level already; by these figures move "
     part: Sentence = (Amount(abs(shift.pieces or 0.0), "lead"), f" of lead from the waist to the {shift.target}.")
     if shift.lead_m is None or not shift.all_lead_will_do:
-        return ("move ", *part)
+        return (first, *part)
     way = f" towards the {'head' if shift.lead_m > 0 else 'feet'}, or "
-    return ("move all lead ", Amount(abs(shift.lead_m), "length"), way, *part)
+    return (f"{first}all lead ", Amount(abs(shift.lead_m), "length"), way, *part)
 
 
 def _pitch(pitch: Pitch) -> Facts:

@@ -147,10 +147,11 @@ async def test_walking_and_measuring(opened, pictured):
         assert "no stock length beyond" in told(pilot.app)
         await press(pilot, "enter")
         await pictured(pilot, "measuring")
-        await press(pilot, *"75", "enter")
+        await press(pilot, *"75")
+        assert str(pilot.app.screen.query_one("#said").render()).startswith("75 → 75 cm = ")
+        await press(pilot, *"kg", "enter")
         assert isinstance(pilot.app.screen, TypeName)
-        assert "has no unit" in str(pilot.app.screen.query_one("#said").render())
-        assert '"75" has no unit.' in screen_text(pilot.app)
+        assert '"75kg" is a mass, not a length.' in screen_text(pilot.app)
         await press(pilot, "escape")
         assert fit.document.text == text
 

@@ -2,6 +2,7 @@
 
 import json
 import re
+import shutil
 from pathlib import Path
 
 import jsonschema
@@ -9,6 +10,7 @@ import pytest
 
 from kitbuilder.report.changeover import SHAPE
 from kitbuilder.report.shapes import answer_schema
+from tests.cases.folders import TECHNICAL
 from tests.commands.run import CONFIGS, DIVER, TWINSET, WRONG, run
 
 SIDEMOUNT = str(CONFIGS / "sidemount.toml")
@@ -163,3 +165,18 @@ def test_with_an_empty_gear_file_all_is_to_get(tmp_path: Path) -> None:
     done = run("changeover", SIDEMOUNT, TWINSET, "--gear", str(tmp_path / "empty.toml"))
     assert done.returncode == 1
     assert "Nothing that you own can replace it." in " ".join(done.stdout.split())
+
+
+def test_what_is_bought_for_rich_gas_is_bought_clean_on_the_step_and_on_the_list(tmp_path: Path) -> None:
+    """The list is what goes to the shop: a hose for the 50 % stage that is not clean would be sold from it."""
+    folder = Path(shutil.copytree(TECHNICAL, tmp_path / "technical"))
+    gear = folder / "cellar.toml"
+    before, hose = gear.read_text("utf-8").split('tag = "stage 100"')
+    gear.write_text(
+        f'{before}tag = "stage 100"{hose.replace("oxygen_clean = true", "oxygen_clean = false", 1)}', "utf-8"
+    )
+    done = run("changeover", "twin.toml", "twinstage.toml", cwd=folder)
+    words = " ".join(done.stdout.split())
+    assert words.count("second stage 9/16, clean for oxygen)") == 2
+    result = json.loads(run("changeover", "twin.toml", "twinstage.toml", "--json", cwd=folder).stdout)["result"]
+    assert [part["what"].endswith(", clean for oxygen") for part in result["to_buy"]] == [True]

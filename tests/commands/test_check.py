@@ -414,4 +414,4 @@ def test_checking_does_not_need_the_screen() -> None:
     done = subprocess.run([PYTHON, "-c", code], cwd=ROOT, capture_output=True, encoding="utf-8", check=True)
     loaded = {name.split(".")[0] for name in done.stdout.split("LOADED")[1].split()}
     assert "kitbuilder" in loaded
-    assert not loaded & {"textual", "rich", "tomlkit", "numpy", "highspy"}
+    assert not loaded & {"textual", "rich", "tomlkit", "numpy", "highspy", "pint"}

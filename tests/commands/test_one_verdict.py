@@ -5,6 +5,7 @@ from landmarks and lies within its uncertainty is measured first: it is neither 
 """
 
 import json
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -86,6 +87,12 @@ def test_a_new_kit_passes_its_own_fit(starter: Path) -> None:
     assert not rules & {*SURELY_SHORT, *SURELY_LONG, "stands off by estimate", "just reaches", "unusual length"}
 
 
+def test_a_new_kit_opens_without_a_finding_that_its_maker_could_avoid(starter: Path) -> None:
+    """Of a diver nobody has measured the lead cannot be known well enough; nothing else is a caution or worse."""
+    loud = {finding["rule"] for finding in checked(starter)["findings"] if finding["signal"] != "notice"}
+    assert loud == {"lead for the stop"}
+
+
 def test_fewest_hoses_takes_a_hose_that_may_reach_and_says_to_measure_first() -> None:
     """It refused the owned gauge hose of 60 cm as "0 cm too short"; what it needs is known to several centimetres."""
     plan = result("fewest", str(TWIN), str(SIDE), "--from", "gear")
@@ -153,6 +160,27 @@ def test_fewest_hoses_serves_with_its_own_length_what_fit_keeps(path: Path) -> N
             assert actions[tag] is None, tag
     refused = {run_["tag"] for run_ in plan["without_hose"] if run_["why"] in ("too short", "may be too short")}
     assert not {tag for tag in refused if actions[tag] in ("keep", "measure")}
+
+
+@pytest.mark.parametrize("path", KITS, ids=NAMES)
+def test_fit_keeps_no_hose_in_silence_about_which_check_warns(path: Path) -> None:
+    """One that is not clean for its gas, out of use or past its years may be long enough all the same."""
+    said = " ".join(run("fit", str(path)).stdout.split())
+    tags = set(fitted(path))
+    for finding in checked(path)["findings"]:
+        if finding["item"] in tags and finding["signal"] in ("warning", "danger") and finding["key"] == "owned":
+            assert finding["what"] in said, finding
+
+
+def test_fit_says_that_a_hose_it_keeps_is_not_clean_for_oxygen(tmp_path: Path) -> None:
+    """The hose of the 50 % stage, owned and not clean: check warns, and `fit` said no more than its length."""
+    folder = Path(shutil.copytree(CASES / "technical", tmp_path / "technical"))
+    gear = folder / "cellar.toml"
+    before, hose = gear.read_text("utf-8").split('tag = "stage 100"')
+    hose = hose.replace("oxygen_clean = true", "oxygen_clean = false", 1)
+    gear.write_text(f'{before}tag = "stage 100"{hose}', "utf-8")
+    said = " ".join(run("fit", str(folder / "twinstage.toml")).stdout.split())
+    assert "WARNING gas with 50 % of oxygen reaches it, and the gear file does not say that it is clean." in said
 
 
 def test_the_wrong_kit_is_still_found_wrong() -> None:

@@ -245,7 +245,7 @@ def test_a_list_is_shown_as_it_stands(document: Document) -> None:
         (None, "lead_sizes", ["1 kg 2 kg"], 'found "1 kg 2 kg" for one piece. Put a comma between two pieces.'),
         (None, "lead_sizes", ["2 kg", "1 kg 500 g"], 'found "1 kg 500 g" for one piece. Put a comma between'),
         (None, "lead_sizes", ["1 kg * 2"], 'found "1 kg * 2" for one piece. Put a comma between two pieces.'),
-        (None, "lead_sizes", ["1,5 kg"], '"1,5 kg" has a comma. Write a point before decimals'),
+        (None, "lead_sizes", ["1,250 kg"], '"1,250 kg" may be 1.250 kg or 1250 kg. Write it without'),
         (0, "tag", "May", 'found "May" a second time. It stands on line '),
         (0, "kit", "../twinset.toml", 'found "../twinset.toml". Write the name of a .toml file in the same folder'),
         (0, "seen", "floats", 'found "floats". Accepted: "neutral", "floated", "sank". Did you mean "floated"?'),

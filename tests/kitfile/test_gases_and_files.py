@@ -123,7 +123,7 @@ def test_parts_of_a_gas(key: str, written: str, part: float) -> None:
         ("-1 %", 'found "-1 %". Accepted: from 0 to 100 %.'),
         (32, 'found 32, a number without a unit. Write it in quotes with its unit: "32 %".'),
         ("32", '"32" has no unit. Write "32 %".'),
-        ("32 percent", '"32 percent" has a unit that is not known here. Write "32 %".'),
+        ("32 pct", '"32 pct" has a unit that is not known here. Write "32 %".'),
         ("32 % + 2 %", '"32 % + 2 %" is a calculation. Write the result, such as "32 %".'),
         ("0.3 + 0.02", '"0.3 + 0.02" is a calculation. Write the result, such as "32 %".'),
         ("32 bar", '"32 bar" is a pressure, not a fraction. Write "32 %".'),

@@ -9,8 +9,6 @@ from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.cli import main
@@ -20,7 +18,7 @@ from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.kitfile.reference import json_schema, reference_page
 from kitbuilder.kitfile.values import Refusal, format_limits, parse_value
-from kitbuilder.units import DIMENSIONS, QUANTITY_PATTERN, READING_PATTERN
+from kitbuilder.units import DIMENSIONS
 from tests.each import each
 from tests.kitfile.support import (
     CONFIGS,
@@ -356,21 +354,20 @@ def test_it_refuses_arithmetic_and_a_spread_where_none_is_kept(file: FileKind, t
         assert VALIDATORS[file.name].is_valid(data) == is_accepted, value
 
 
-@given(
-    number=st.sampled_from(["1", "2.10", "-0.4", "+9/16", "28 1/2", ".5", "7.", "1e2", "\u22124"]),
-    between=st.sampled_from(["", " ", "  "]),
-    data=st.data(),
-)
-def test_it_accepts_every_spelling_of_a_quantity(number: str, between: str, data: st.DataObject) -> None:
-    """Every unit of every dimension, and two parts; a schema that refused one would mark what is right."""
-    dimension = data.draw(st.sampled_from(sorted(name for name in DIMENSIONS if DIMENSIONS[name].units)))
-    unit = data.draw(st.sampled_from(list(DIMENSIONS[dimension].units)))
-    for text in (f"{number}{between}{unit}", "7'2\"", "7 ft 2 1/2 in", "18 \u00b0C", "24 threads per inch"):
-        assert re.search(QUANTITY_PATTERN, text), text
-        assert re.search(READING_PATTERN, text), text
-    for text in (f"{number}{between}{unit} \u00b1{between}0.1{between}{unit}", f"{number} +/- 0.1 {unit}"):
-        assert re.search(READING_PATTERN, text), text
-        assert not re.search(QUANTITY_PATTERN, text), text
+@each(("file", "table", "field"), QUANTITY_FIELDS)
+def test_it_accepts_odd_spellings_of_a_quantity(file: FileKind, table: str, field: Field) -> None:
+    """A few of them in place; `tests/units/test_spellings.py` holds pattern and reader against each other."""
+    data = with_a(file, table)
+    number, _, unit = json.loads(field.example).partition(" ")
+    odd = [f"{number}{unit.upper()}", f" {number.replace('.', ',')} {unit} "]
+    odd += ["neutral"] if field.dimension == "buoyancy" and field.lowest <= 0 else []
+    odd += ["80 cu ft at 3000 psi", "80 CUFT @ 3,000 PSI"] if field.takes_rating else []
+    for written in odd:
+        parse_value(field, table, written)
+        (data[table][0] if table else data)[field.key] = written
+        assert VALIDATORS[file.name].is_valid(data), written
+    (data[table][0] if table else data)[field.key] = f"{json.loads(field.example)} at 3000 psi"
+    assert VALIDATORS[file.name].is_valid(data) == field.takes_rating
 
 
 @pytest.mark.parametrize("name", ["../x.toml", "a/b.toml", "c:\\x.toml", ".hidden.toml", "x.txt", ""])

@@ -187,11 +187,11 @@ def test_a_cylinder_that_is_neither_is_refused_with_an_example(text: str) -> Non
 
 
 def test_lead_of_several_sizes_is_an_item_each() -> None:
-    """In the place of the style's lead, and as droppable; without lead no item is left."""
-    two = read_kit(kit_text(Answers("x", "jacket"), Adjusted(lead=(("2 kg", 3), ("0.5 kg", 1))))).kit
-    assert two is not None
-    found = [(item.tag, item.mass_kg, item.pieces, item.droppable) for item in two.items if isinstance(item, Lead)]
-    assert found == [("belt", 2.0, 3, True), ("belt 2", 0.5, 1, True)]
+    """Dealt as the style has it, three to the belt and three to the pockets; without lead no item is left."""
+    three = read_kit(kit_text(Answers("x", "jacket"), Adjusted(lead=(("2 kg", 4), ("0.5 kg", 1))))).kit
+    assert three is not None
+    found = [(item.tag, item.mass_kg, item.pieces, item.droppable) for item in three.items if isinstance(item, Lead)]
+    assert found == [("belt", 2.0, 3, True), ("trim pockets", 2.0, 1, None), ("trim pockets 2", 0.5, 1, None)]
     none = read_kit(kit_text(Answers("x", "jacket"), Adjusted(lead=()))).kit
     assert none is not None
     assert not [item for item in none.items if isinstance(item, Lead)]

@@ -130,6 +130,31 @@ def test_sides_turn_with_the_skewness(combined: float, skewness: float, excess: 
     assert (above - below) * skewness >= 0
 
 
+def test_a_lopsided_range_keeps_both_its_sides() -> None:
+    """A cylinder of 14.2 kg, from 12.2 to 15.5: 2.5 % lie below 12.2 + 0.05 x 2.0, and above 15.5 - 0.05 x 1.3.
+
+    By hand, its mean is 14.2 - 2.0 / 4 + 1.3 / 4 = 14.025 kg, 1.725 kg above the one end and 1.41 kg below the other.
+    """
+    found = moments_between(12.2, 14.2, 15.5)
+    sides = sides_95(NORMAL_95 * found.deviation, found.skewness, found.excess)
+    assert found.mean == pytest.approx(14.025)
+    assert sides == pytest.approx((1.725, 1.41), abs=0.08)
+
+
+@pytest.mark.parametrize("count", [3, 5, 10])
+def test_a_sum_of_lopsided_ranges_leaves_out_as_much_at_either_end(count: int) -> None:
+    """Drawn with numpy: ranges of which the upper side is three times the lower one; 2.5 % lie beyond each end."""
+    dice, part = np.random.default_rng(2), moments_between(0.0, 1.0, 4.0)
+    shape = (200_000, count)
+    drawn = (1 + dice.random(shape) * np.where(dice.random(shape) < 0.5, -1.0, 3.0)).sum(axis=1)
+    root = math.sqrt(count)
+    below, above = sides_95(NORMAL_95 * part.deviation * root, part.skewness / root, part.excess / count)
+    lowest, highest = np.percentile(drawn - count * part.mean, [2.5, 97.5])
+    assert above == pytest.approx(highest, rel=0.02)
+    assert below == pytest.approx(-lowest, rel=0.07)  # wider than needed where three are nearly bounds
+    assert above > below
+
+
 def test_without_bounds_both_sides_are_the_combined_spread() -> None:
     """A normal distribution."""
     assert sides_95(2.5, 0.0, 0.0) == pytest.approx((2.5, 2.5))

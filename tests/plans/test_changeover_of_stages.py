@@ -177,6 +177,7 @@ def test_plugs_in_use_are_not_free_as_well() -> None:
     assert (hp.owned, hp.in_use, hp.needed, hp.to_buy) == (3, 2, 3, 0)
     assert not found.is_all_owned
     assert "Buy one plug, LP 3/8-24 UNF." in said(found)
+    assert "this kit has 5. Your gear file counts only 4, so one of the two files is wrong" in said(found)
     assert plan(case("fewer"), case("twin")).is_all_owned
 
 
@@ -282,6 +283,8 @@ def test_gauges_agree_only_where_two_read_one_gas(name: str, gone: tuple[str, ..
 def test_the_check_of_the_gauges_is_a_step_from_side_to_twin_and_none_from_twin_to_side() -> None:
     assert "Gauges agree" in said(plan(case("side"), case("twin")))
     assert "Gauges agree" not in said(plan(case("twin"), case("side")))
+    only_a_sender = plan(case("twin"), case("fewer"))
+    assert "Gauges agree" not in said(only_a_sender), "joined cylinders with one instrument have none to compare"
 
 
 def test_a_gauge_and_a_transmitter_on_one_first_stage_read_one_gas() -> None:

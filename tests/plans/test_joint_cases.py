@@ -20,10 +20,13 @@ from kitbuilder.plans.fewest import HoseSources, find_fewest
 from kitbuilder.plans.fewest.candidates import candidates_for, why_not
 from kitbuilder.plans.fewest.runs import runs_of
 from kitbuilder.plans.fitting import FittingPlan, plan_fitting
+from kitbuilder.report.fewest import fewest_page
+from kitbuilder.report.fit import fit_page
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import CONFIGS, assessed, config, kit_of, with_keys
 from tests.each import each
+from tests.report.pages import page_text
 
 CASES = Path(__file__).parents[1] / "cases" / "counter"
 
@@ -126,12 +129,24 @@ def test_an_odd_inlet_may_have_a_usual_hose_and_an_adapter() -> None:
     assert (line.at_device.joint, line.adapters) == ("9/16-18 UNF", ("inlet adapter 1/2 to 9/16",))
 
 
+def test_fewest_hoses_names_the_adapter_that_fit_would_use() -> None:
+    """A shop with usual hoses only: for the inlet of 1/2 both name the adapter; the old HP port has none."""
+    usual = NOTHING_LINKED._replace(stock=shelf(("LP 3/8", "second stage 9/16"), ("HP 7/16", "gauge swivel")))
+    found = find_fewest((("odd", assessed(counter("odd"), usual)),), HoseSources(stock=usual.stock))
+    adapters = {each.run.hose.tag: each.or_adapters for each in found.unserved_runs}
+    assert adapters["octopus hose"] == ("inlet adapter 1/2 to 9/16",)
+    assert adapters["gauge hose"] == ()
+    told = page_text(fewest_page(found, ()))
+    assert "one with the usual ends would do with the inlet adapter 1/2 to 9/16" in " ".join(told.split())
+
+
 def test_no_adapter_that_defeats_the_coding_is_ever_advised() -> None:
     """An old HP port of 3/8 and a shop with HP 7/16 hoses: the hose has to be made."""
     usual = NOTHING_LINKED._replace(stock=shelf(("HP 7/16", "gauge swivel")))
     plan = plan_fitting(assessed(counter("odd"), usual), buy_all=True)
     [line] = [line for line in plan.shopping if line.tags == ("gauge hose",)]
     assert (line.at_first_stage.joint, line.adapters, line.is_made) == ("3/8-24 UNF", (), True)
+    assert "none is available with these ends and this body" in " ".join(page_text(fit_page("odd", plan)).split())
     assert not any("7/16 to 3/8" in name for line in plan.shopping for name in (*line.adapters, *line.or_adapters))
 
 

@@ -90,10 +90,27 @@ def test_the_lead_is_shown_with_its_spread(name: str, system: System) -> None:
     found = of_config(name)
     lead, pieces = with_spread(found.lead, "lead", system), getattr(found.pieces.words, system.value)
     assert re.fullmatch(r"−?\d+\.\d ± \d\.\d (kg|lb)|−?\d+ ± \d\d (kg|lb)", lead)
-    assert page_text(lead_page(found), system).splitlines()[0] == f"{lead}; take {pieces}"
+    ready = found.ready_kg and shown(found.ready_kg, "lead", system)
+    more = f"; have {ready} ready for a check" if ready else ""
+    assert page_text(lead_page(found), system).splitlines()[0] == f"{lead}; take {pieces}{more}"
     lines = section_text(found, system).splitlines()
     assert lines[1].split() == ["lead", "needed", *lead.split()]
     assert lines[2].split() == ["pieces", "to", "take", *pieces.split()]
+
+
+def test_pieces_that_may_not_hold_the_stop_are_not_all_that_is_said() -> None:
+    """The likely lead holds it in half of all cases; two checks that agree take the doubt away."""
+    assert found_ready(of_config("twinset")) is not None
+    twice = balance_of(kit_of(PLAIN), beside(float_check("a", lead_kg=5.8), float_check("b", lead_kg=5.8)))
+    assert found_ready(twice) is None
+
+
+def found_ready(balance: Balance) -> float | None:
+    """The lead to have ready, as JSON has it; text and JSON say it or leave it out together."""
+    said = "lead to have ready" in section_text(balance)
+    data = data_of(balance)["lead_ready_kg"]
+    assert said is (data is not None)
+    return data
 
 
 @pytest.mark.parametrize(
@@ -147,6 +164,13 @@ def test_where_the_answer_comes_from_is_said() -> None:
     assert "Based on 2 float checks and" in lead_words(plain(around=two))
     broken = plain(around=LinkedFiles("own.toml", diver_problems=(f"diver.toml:3: {EVIL}", "more")))
     assert r"The diver file cannot be used: diver.toml:3: \x1b[2J\u202e[red]x" in lead_words(broken)
+
+
+@pytest.mark.parametrize(("sex", "is_said"), [("male", False), ("female", True), (None, True)])
+def test_what_is_assumed_of_women_stands_beside_their_lead(sex: str | None, is_said: bool) -> None:
+    """The flotation of 98 men is all that was published; where it may be a woman, that is said."""
+    said = lead_words(plain(around=beside(sex=sex)))
+    assert ("Only men were measured: how women float is assumed." in said) == is_said
 
 
 # --- the rows ---------------------------------------------------------------------------------------------------------
@@ -318,7 +342,7 @@ def test_the_details_have_every_part() -> None:
     assert re.search(r"the wing fails +30 m +207 bar ", text)
     assert "Trim at the stop" in text
     assert re.search(r"pier +floated ", text)
-    assert r'Left out, because their mass is not known: "\x1b[2J\u202e[red]x".' in text
+    assert r'Left out, since it is not known how they float: "\x1b[2J\u202e[red]x".' in text
     assert "What to weigh next, and how much it narrows the lead" in text
     assert all(line.isprintable() for line in text.splitlines())
 

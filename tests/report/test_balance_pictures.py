@@ -136,7 +136,7 @@ def test_every_cylinder_bladder_and_piece_of_lead_is_marked(name: str) -> None:
     places = {(mark.sign, mark.along, mark.behind) for mark in marks}
     for spot in found.trim.spots:
         if spot.item is not None and isinstance(items[spot.item], Lead):
-            assert ("L", spot.along_m / stature, spot.behind_m / stature) in places
+            assert ("L", spot.along.value / stature, spot.behind_m / stature) in places
     lengths = sorted(vessel.length_m / stature for _, vessel in found.buoyancy_model.vessels)
     radii = sorted(vessel.diameter_m / 2 / stature for _, vessel in found.buoyancy_model.vessels)
     assert sorted(mark.length for mark in marks if mark.sign == "C") == lengths

@@ -8,16 +8,26 @@ from kitbuilder.assess.gear.gear import report_on_gear
 from kitbuilder.kit.file_kinds import GEAR_FILE
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.plans.changeover import Changeover, plan_changeover
+from kitbuilder.plans.fewest import HoseSources, find_fewest
 from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.balance import details_page
 from kitbuilder.report.changeover import step_page, work_words
+from kitbuilder.report.fewest import fewest_pane
 from kitbuilder.report.fit import hose_page
 from kitbuilder.report.gear import gear_file_page, item_page
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page
 from kitbuilder.report.route_picture import route_svg
-from kitbuilder.report.words import BALANCE_CAUTION, FIT_CAUTION, GEAR_CAUTION, PICTURE_CAUTION
+from kitbuilder.report.words import (
+    BALANCE_CAUTION,
+    CAUTIONS,
+    FEWEST_CAUTION,
+    FIT_CAUTION,
+    GEAR_CAUTION,
+    PICTURE_CAUTION,
+)
 from tests.assess.kits import config, shipped
+from tests.commands.run import CONFIGS, run
 from tests.report.pages import page_text
 
 DAY = date(2027, 1, 15)
@@ -43,14 +53,43 @@ def balance_page() -> Page:
     return details_page(found)
 
 
+def fewest_page() -> Page:
+    found = shipped("twinset")
+    return fewest_pane(find_fewest([("twinset.toml", found)], HoseSources()))
+
+
 @pytest.mark.parametrize(
     ("pages", "caution"),
-    [(gear_pages, GEAR_CAUTION), (lambda: [fit_page()], FIT_CAUTION), (lambda: [balance_page()], BALANCE_CAUTION)],
-    ids=["gear", "fit", "balance"],
+    [
+        (gear_pages, GEAR_CAUTION),
+        (lambda: [fit_page()], FIT_CAUTION),
+        (lambda: [balance_page()], BALANCE_CAUTION),
+        (lambda: [fewest_page()], FEWEST_CAUTION),
+    ],
+    ids=["gear", "fit", "balance", "fewest"],
 )
 def test_the_panes_of_a_screen_say_where_their_answer_ends(pages, caution: str) -> None:
     for page in pages():
         assert caution in in_one_line(page)
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ("check", "twinset.toml"),
+        ("compare", "twinset.toml", "sidemount.toml"),
+        ("ballast", "twinset.toml"),
+        ("fit", "twinset.toml"),
+        ("changeover", "twinset.toml", "sidemount.toml"),
+        ("fewest", "warm-single.toml"),
+        ("gear", "gear.toml"),
+        ("losses", "twinset.toml"),
+        ("threads", "--major", "9.5mm", "--pitch", "24 tpi"),
+    ],
+    ids=lambda asked: asked[0],
+)
+def test_what_is_printed_has_all_cautions(asked: tuple[str, ...]) -> None:
+    assert CAUTIONS in " ".join(run(*asked, cwd=CONFIGS).stdout.split())
 
 
 def test_the_picture_that_goes_home_alone_has_its_caution_on_it() -> None:

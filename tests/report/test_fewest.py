@@ -122,6 +122,8 @@ def test_prices_and_pieces() -> None:
         "  Together 49.00 EUR",
     ]
     assert page_json(Page([to_buy(two)]))["price"] == 49.0
+    near = find_fewest([kit("One", hose("a", 56, 55))], shelf(rubber(56)))  # 1 cm to spare, and 1.8 cm are uncertain
+    assert "% certain; measure the run before you buy" in page_text(Page([to_buy(near)]))
     unpriced = find_fewest([kit("One", hose("a", 56, 50))], shelf(rubber(56), currency=None))
     assert "Together" not in page_text(Page([to_buy(unpriced)]))
     found = page_json(Page([to_buy(unpriced)]))

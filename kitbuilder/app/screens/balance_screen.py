@@ -181,6 +181,6 @@ class BalanceScreen(KitbuilderScreen):
 
 OWN = "as in the kit"
 NO_CYLINDER = (
-    "The lead cannot be worked out yet: nothing is known of any cylinder of this kit.",
+    "The lead cannot be worked out yet: no cylinder of this kit has a preset or all of its stamps.",
     "Go back with esc, add a cylinder with a, and choose its preset.",
 )

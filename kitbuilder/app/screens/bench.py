@@ -40,6 +40,7 @@ from kitbuilder.report.form import (
 )
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.origins import origins_page
+from kitbuilder.report.words import sentence
 
 
 class Bench(Editing):
@@ -139,6 +140,13 @@ class Bench(Editing):
         """Give the typed value in other units."""
         assert reading.kit is not None
         return typed_note(reading.kit, self.item, field, self.system)
+
+    def doubt(self, reading: ParseResult, field: Field) -> str:
+        """Give the finding that takes what is typed for a slip."""
+        assert reading.kit is not None
+        typed = self._assessed(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
+        finding = typed.doubt(self.item, field.key)
+        return sentence(finding.what, self.system) if finding else ""
 
     def _assessed(self, kit: ResolvedKit) -> Assessment:
         """Assess a kit, unless it is the one shown or last typed and its linked files say the same as then."""

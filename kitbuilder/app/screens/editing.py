@@ -1,5 +1,6 @@
 """A screen on which one file is edited: its form, undo, saving and leaving, the same for every kind of file."""
 
+import re
 from collections.abc import Callable
 
 from textual import on
@@ -20,7 +21,7 @@ from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.folder import files_holding, gear_in
 from kitbuilder.kitfile.reader import ParseResult, parse_as
-from kitbuilder.report.form import Choice, choices_of
+from kitbuilder.report.form import Choice, choices_of, with_usual_unit
 
 EDITING_KEYS: list[BindingType] = [
     key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
@@ -47,6 +48,8 @@ class Editing(KitbuilderScreen):
         self.document = document
         self.item: int | None = None
         """The number of the selected entry; None for the top of the file."""
+        self._doubted = ""
+        """What was typed and asked about; empty while it is still typed."""
 
     # ---- what each screen fills in ----
 
@@ -61,6 +64,10 @@ class Editing(KitbuilderScreen):
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """Say what to write beside a value while it is typed."""
         raise NotImplementedError
+
+    def doubt(self, _reading: ParseResult, _field: Field) -> str:
+        """Say why what is typed is more likely a slip; empty when nothing speaks against it."""
+        return ""
 
     def show_title(self) -> None:
         """Show the line at the top."""
@@ -164,17 +171,23 @@ class Editing(KitbuilderScreen):
             form.close()
             self.show_figures(self.document.reading)
             return
+        text = with_usual_unit(field, event.text, event.row.value, self.system)
         try:
-            reading = self.document.preview(self.item, field.key, value_of(field, event.text))
+            reading = self.document.preview(self.item, field.key, value_of(field, text))
         except RefusedEdit as refusal:
             form.say(str(refusal), wrong=True)
             return
-        if event.done:
-            form.close()
-            self.set_value(field, event.text)
-            return
         self.show_figures(reading)
-        form.say(self.typed_note(reading, field))
+        if not event.done:
+            self._doubted = ""
+            completed = "" if text == event.text else f"{event.text.strip()} → {text}, enter takes it; "
+            form.say(completed + self.typed_note(reading, field))
+        elif self._doubted != text and (doubt := self.doubt(reading, field)):
+            self._doubted = text
+            form.say(f"Enter again takes it; but {doubt}", wrong=True)
+        else:
+            form.close()
+            self.set_value(field, text)
 
     def set_value(self, field: Field, text: str) -> None:
         """Set a key of the selected entry to what was typed or chosen."""
@@ -354,6 +367,10 @@ class Editing(KitbuilderScreen):
         self.app.push_screen(Ask(f"{self.document.path.name}: these edits are not saved", text, ways), settle)
 
 
+_BETWEEN = re.compile(r"(?<![0-9]),|,(?![0-9])")
+"""A comma between two words of a list; between two digits it belongs to a number."""
+
+
 def value_of(field: Field, text: str) -> TomlValue | None:
     """Find what a typed or chosen text means in the file; None for an empty one."""
     if text == "" and not field.required:
@@ -364,7 +381,7 @@ def value_of(field: Field, text: str) -> TomlValue | None:
         case ValueKind.WHOLE:
             return int(text) if text.isdigit() else text
         case ValueKind.PORTS | ValueKind.PORT_NAMES | ValueKind.QUANTITIES | ValueKind.LANDMARKS:
-            return [word.strip() for word in text.split(",") if word.strip()]
+            return [word.strip() for word in _BETWEEN.split(text) if word.strip()]
         case ValueKind.TAGS:
             return [word.strip() for word in text.split(";" if ";" in text else ",") if word.strip()]
         case _:

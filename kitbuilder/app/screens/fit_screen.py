@@ -29,7 +29,7 @@ from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.fit import caution_parts, hose_list, hose_page, route_name, shopping_part
-from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note
+from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, with_usual_unit
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.lines import plain
@@ -282,19 +282,27 @@ class FitScreen(KitbuilderScreen):
             return
         step, number = steps[0], fitted.figures.number
 
+        written = self.document.raw_value(number, step.key)
+
+        def completed(typed: str) -> str:
+            return with_usual_unit(field_named(Hose, step.key), typed.strip(), written, self.system)
+
         def complain(typed: str) -> str | None:
-            return self._complaint(number, step.key, typed.strip() or None)
+            return self._complaint(number, step.key, completed(typed) or None)
 
         def says(typed: str) -> str:
-            return self._in_both_units(number, step.key, typed) if typed.strip() else ENTERING
+            if not typed.strip():
+                return ENTERING
+            taken = completed(typed)
+            shown = "" if taken == typed.strip() else f"{typed.strip()} → {taken} "
+            return shown + self._in_both_units(number, step.key, taken)
 
         def take(typed: str | None) -> None:
             if typed is None:
                 return
-            if not typed.strip() or self._try_edit(number, {step.key: typed.strip()}):
+            if not typed.strip() or self._try_edit(number, {step.key: completed(typed)}):
                 self._ask_step(fitted, steps[1:])
 
-        written = self.document.raw_value(number, step.key)
         to_do = "\n".join(format_line(words, self.system) for words in step.paragraphs)
         ask = TypeName(step.title, written, complain, text=to_do, says=says)
         self.app.push_screen(ask, take)

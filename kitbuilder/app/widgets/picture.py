@@ -8,7 +8,7 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.fit import Fit, rest_curve
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.pictures.hose_curve import HoseCurve
-from kitbuilder.report.hose_fit import brief_fit, fit_fields, fit_words
+from kitbuilder.report.hose_fit import NOT_CONNECTED, brief_fit, fit_fields, hose_fit_words
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import Line
 from kitbuilder.report.numbers import System
@@ -49,9 +49,10 @@ class HosePicture(Widget):
                 text("Measure its run: lay a string over the worn kit, in the position that needs the longest hose.")
             )
         if self.size.height >= ROOMY:
-            words: tuple[Node, ...] = (fit_fields(self._hose.hose, fit),)
+            joint = [text(NOT_CONNECTED)] if self._hose.joints.joins is False else []
+            words: tuple[Node, ...] = (*joint, fit_fields(self._hose.hose, fit))
             return self._words(*words, *self._curve(fit, *words, at_the_top=True))
-        verdict, tail = text(*fit_words(fit)), [text(*words) for words in brief_fit(fit)]
+        verdict, tail = text(*hose_fit_words(self._hose)), [text(*words) for words in brief_fit(fit)]
         return self._words(verdict, *self._curve(fit, verdict, *tail), *tail)
 
     def _words(self, *parts: Node) -> Content:

@@ -137,9 +137,16 @@ class Balance(NamedTuple):
         return self.lead._replace(value=-self.surplus_kg)
 
     @property
-    def spare_kg(self) -> float:
-        """How much more lead than it carries would hold the stop with a certainty of 95 % [kg]."""
-        return max(0.0, self.missing.value + ONE_SIDED * self.lead.spread - catalogue().limits["breath_makes_up"].value)
+    def certain_kg(self) -> float:
+        """How much lead holds the stop with a certainty of 95 % [kg]."""
+        breath = catalogue().limits["breath_makes_up"].value
+        return max(0.0, self.lead.value + ONE_SIDED * self.lead.spread - breath)
+
+    @property
+    def ready_kg(self) -> float | None:
+        """How much lead to have ready, all in all, where the pieces to take may not hold the stop [kg]; else None."""
+        left = self.lead._replace(value=self.lead.value - self.pieces.metric.mass_kg)
+        return None if hold_of(left) is Hold.HELD else self.certain_kg
 
     @property
     def carries_just_enough(self) -> bool:

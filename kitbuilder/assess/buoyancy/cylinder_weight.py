@@ -129,7 +129,28 @@ def full_weight(vessel: Vessel) -> Weight:
     )
 
 
+def empty_mass_alone(cylinder: Cylinder) -> Figure | None:
+    """Give the mass of a cylinder with its valve and without gas, weighed or stamped; None where neither is known [kg].
+
+    It needs no volume, and so is known of a cylinder of which `work_out_vessel` gives nothing.
+    """
+    preset = preset_of(cylinder)
+    if cylinder.mass_kg is None and cylinder.stamped_mass_kg is None and preset is None:
+        return None
+    return _with_valve(cylinder, _shell_mass(cylinder, preset))
+
+
+def _with_valve(cylinder: Cylinder, shell: Figure) -> Figure:
+    valve = catalogue().valves[cylinder.valve or USUAL_VALVE]
+    components = dict(shell.components)
+    add_component(components, _mass_of(valve), valve.mass.spread)
+    return Figure(shell.value + valve.mass.expected, components, shell.origin)
+
+
 def _volume(cylinder: Cylinder, preset: CylinderPreset | None) -> Figure:
+    if cylinder.volume_m3 is not None and cylinder.volume_spread_m3 is not None:
+        components = {f"rated capacity of {cylinder.tag}": cylinder.volume_spread_m3}
+        return Figure(cylinder.volume_m3, components, "from its rated capacity")
     if cylinder.volume_m3 is not None:
         spread = catalogue().limits["stamped_volume_spread"].value * cylinder.volume_m3
         return Figure(cylinder.volume_m3, {f"stamped volume of {cylinder.tag}": spread}, "as stamped")
@@ -164,9 +185,7 @@ def _empty(cylinder: Cylinder, volume: Figure, shell: Figure, metal: Metal, wate
     """
     solid = metal.density.expected
     valve, density = catalogue().valves[cylinder.valve or USUAL_VALVE], water.density.value
-    mass_shares = dict(shell.components)
-    add_component(mass_shares, _mass_of(valve), valve.mass.spread)
-    mass = Figure(shell.value + valve.mass.expected, mass_shares, shell.origin)
+    mass = _with_valve(cylinder, shell)
     outside = external_volume(volume.value, shell.value, solid) + valve.mass.expected / valve.density.value
     components = {source: share * (density / solid - 1) for source, share in shell.components.items()}
     add_component(components, _mass_of(valve), valve.mass.spread * (density / valve.density.value - 1))

@@ -2,12 +2,13 @@
 
 from functools import lru_cache
 
+from kitbuilder.assess.buoyancy.cylinder_weight import empty_mass_alone
 from kitbuilder.assess.buoyancy.suit_weight import suit_gas
 from kitbuilder.assess.figures import Figure, Weight, add_component, from_catalogue, source_named, total
 from kitbuilder.assess.scales import FRESH_KG_M3, scale_components
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import Preset, catalogue
-from kitbuilder.kit.items import Device, Drysuit, FirstStage, Item, Lead, Other
+from kitbuilder.kit.items import Cylinder, Device, Drysuit, FirstStage, Item, Lead, Other
 from kitbuilder.physics.buoyancy import LEAD_DENSITY_KG_M3
 
 SALT_KG_M3 = 1025.0
@@ -47,7 +48,12 @@ def _weigh_bare(item: FirstStage | Device, water: Water) -> Weight | None:
 
 
 def mass_alone(item: Item) -> Figure | None:
-    """Give the mass of an item whose buoyancy is not known, so that `weigh_item` gives nothing [kg]."""
+    """Give the mass of an item whose buoyancy is not known, that of a cylinder without its gas [kg].
+
+    Where a buoyancy is known, the mass stands beside it, and in a cylinder the gas is in both.
+    """
+    if isinstance(item, Cylinder):
+        return empty_mass_alone(item)
     if not isinstance(item, (FirstStage, Device)):
         return None
     mass = _bare_mass(item)

@@ -16,7 +16,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
 )
 from kitbuilder.assess.buoyancy.item_weight import lead_mass
 from kitbuilder.assess.buoyancy.suit_weight import suit_gas
-from kitbuilder.assess.figures import Figure, add_component, scaled, source_named, total
+from kitbuilder.assess.figures import Figure, add_component, difference, scaled, source_named, total
 from kitbuilder.catalogue import Place, catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Item, Jacket, Lead, Suit, Wing
 from kitbuilder.physics.trim import is_steady, rest_pitch, shift_to_level
@@ -34,11 +34,10 @@ class Pull(NamedTuple):
 
     item: int | None
     """None for the body."""
-    along_m: float
+    along: Figure
     """Below the shoulders, towards the feet [m]."""
     behind_m: float
     """Behind the middle of the body, towards the back [m]."""
-    along_spread_m: float
     filled: Figure
     """How it floats with the gas filled, at the stop [kgf]."""
     reserve: Figure
@@ -70,6 +69,11 @@ class Pitch(NamedTuple):
     pitch_high_rad: float
     is_steady: bool
     """Whether he comes to rest there. If not he turns away from it, and lies level by his fins only."""
+
+    @property
+    def may_be_level(self) -> bool:
+        """Whether nothing may turn a level diver, within what is known."""
+        return abs(self.moment.value) <= self.moment.spread
 
     @property
     def is_unsure(self) -> bool:
@@ -147,16 +151,16 @@ def _spots(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches) -> 
     for part in buoyancy_model.parts:
         if part.item in lost:
             continue
-        along, behind, spread = _whereabouts(buoyancy_model, part)
+        along, behind = _whereabouts(buoyancy_model, part)
         forces = [part_buoyancy(buoyancy_model, part, stop_m, gas) for gas in (FILLED, RESERVE)]
         if switches.suit_flooded and part.item is not None:
             forces = [_flooded(buoyancy_model, part.item, force) for force in forces]
-        spots.append(Pull(part.item, along, behind, spread, *forces))
+        spots.append(Pull(part.item, along, behind, *forces))
     for number, item in enumerate(buoyancy_model.kit.items):
         if isinstance(item, Lead) and not (switches.lead_dropped and item.droppable):
-            along, behind, spread = _where(item, buoyancy_model)
+            along, behind = _where(item, buoyancy_model)
             sinking = Figure(-lead_mass(item) * lead_sinks(buoyancy_model.water), {}, "as cast on it")
-            spots.append(Pull(number, along, behind, spread, sinking, sinking))
+            spots.append(Pull(number, along, behind, sinking, sinking))
     return spots
 
 
@@ -167,23 +171,36 @@ def _flooded(buoyancy_model: BuoyancyModel, number: int, force: Figure) -> Figur
     return total((force, scaled(gas, -1)), force.origin) if gas else force
 
 
-def _whereabouts(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> tuple[float, float, float]:
+def _whereabouts(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> tuple[Figure, float]:
     if part.item is None:  # where its breath floats; its own moment is counted apart
-        chest = catalogue().places["chest"]
-        return chest.along.value * buoyancy_model.body.stature.value, 0.0, 0.05
+        breath = f"the breath of {buoyancy_model.body.who}"
+        return _seat(catalogue().places["chest"], breath, buoyancy_model), 0.0
     return _where(buoyancy_model.kit.items[part.item], buoyancy_model, part)
 
 
-def _where(item: Item, buoyancy_model: BuoyancyModel, part: BuoyancyPart | None = None) -> tuple[float, float, float]:
-    place, stature = place_of(item, buoyancy_model.kit.header.layout), buoyancy_model.body.stature.value
-    along, behind = place.along.value * stature, place.behind.value
-    spread = place.along.spread * stature
-    vessel = part.vessel if part else None
+def _where(item: Item, buoyancy_model: BuoyancyModel, part: BuoyancyPart | None = None) -> tuple[Figure, float]:
+    """Give how far below the shoulders and how far behind the middle of the body an item sits [m]."""
+    place, vessel = place_of(item, buoyancy_model.kit.header.layout), part.vessel if part else None
+    along, behind = _seat(place, item.tag, buoyancy_model), place.behind.expected
     if vessel and place.hangs_from:
-        along, behind = along + vessel.length_m / 2, behind + vessel.diameter_m / 2
+        along = along._replace(value=along.value + vessel.length_m / 2)
+        behind += vessel.diameter_m / 2
     if item.along_m is not None:
-        along, spread = item.along_m, catalogue().limits["seat_spread"].value
-    return along, behind if item.behind_m is None else item.behind_m, spread
+        along = Figure(item.along_m, {where_sits(item.tag): catalogue().limits["seat_spread"].value}, "kit file")
+    return along, behind if item.behind_m is None else item.behind_m
+
+
+def where_sits(tag: str) -> str:
+    """Name the source of spread that is the place of an item on the diver."""
+    return f"where {tag} sits"
+
+
+def _seat(place: Place, tag: str, buoyancy_model: BuoyancyModel) -> Figure:
+    """Give how far below the shoulders a place lies on a diver [m]: a part of a stature that is not exact either."""
+    stature = buoyancy_model.body.stature
+    components = {source: share * place.along.expected for source, share in stature.components.items()}
+    add_component(components, source_named(where_sits(tag), place.along), place.along.spread * stature.value)
+    return Figure(place.along.expected * stature.value, components, f"place {place.name}")
 
 
 def _pitch(buoyancy_model: BuoyancyModel, spots: tuple[Pull, ...], gas: str) -> Pitch:
@@ -193,16 +210,13 @@ def _pitch(buoyancy_model: BuoyancyModel, spots: tuple[Pull, ...], gas: str) -> 
     kit_shares, kit, across = dict[str, float](), 0.0, 0.0
     body = Figure(0.0, {}, "")
     for spot, force in zip(spots, forces, strict=True):
-        arm = spot.along_m - wing_along
+        arm = difference(spot.along, wing_along, "")
         across += force.value * (spot.behind_m - wing_behind)
         if spot.item is None:
             body = _body_moment(buoyancy_model, force, arm)
             continue
-        kit += force.value * arm
-        for source, share in force.components.items():
-            add_component(kit_shares, source, share * arm)
-        name = buoyancy_model.kit.items[spot.item].tag
-        add_component(kit_shares, f"where {name} sits", force.value * spot.along_spread_m)
+        kit += force.value * arm.value
+        _add_moment(kit_shares, force, arm)
     of_kit = Figure(kit, kit_shares, "items at their places")
     moment = total((of_kit, body), "kit and body")
     low, high = (rest_pitch(moment.value + sign * moment.spread, across) for sign in (1, -1))
@@ -211,23 +225,31 @@ def _pitch(buoyancy_model: BuoyancyModel, spots: tuple[Pull, ...], gas: str) -> 
     return Pitch(gas, of_kit, body, moment, pitch, min(low, high), max(low, high), steady)
 
 
-def _body_moment(buoyancy_model: BuoyancyModel, force: Figure, arm: float) -> Figure:
+def _add_moment(components: dict[str, float], force: Figure, arm: Figure) -> None:
+    """Add what a force by its arm may be off by."""
+    for source, share in force.components.items():
+        add_component(components, source, share * arm.value)
+    for source, share in arm.components.items():
+        add_component(components, source, share * force.value)
+
+
+def _body_moment(buoyancy_model: BuoyancyModel, force: Figure, arm: Figure) -> Figure:
     """Say what the body turns by: its displaced water pulls nearer to the head than its weight."""
     offset, mass = catalogue().body.lung_offset, buoyancy_model.body.mass.value
-    components = {source: share * arm for source, share in force.components.items()}
+    components = dict[str, float]()
+    _add_moment(components, force, arm)
     source = source_named(f"offset of the lungs of {buoyancy_model.body.who}", offset)
     add_component(components, source, mass * offset.spread)
-    return Figure(force.value * arm - mass * offset.expected, components, "legs sink, lungs float")
+    return Figure(force.value * arm.value - mass * offset.expected, components, "legs sink, lungs float")
 
 
-def _wing(buoyancy_model: BuoyancyModel) -> tuple[float, float]:
+def _wing(buoyancy_model: BuoyancyModel) -> tuple[Figure, float]:
     """Say where the gas of the bladder pulls; at the back when there is none."""
     for item in buoyancy_model.kit.items:
         if isinstance(item, (Wing, Jacket)):
-            along, behind, _ = _where(item, buoyancy_model)
-            return along, behind
+            return _where(item, buoyancy_model)
     back = catalogue().places["back"]
-    return back.along.value * buoyancy_model.body.stature.value, back.behind.value
+    return _seat(back, "the bladder", buoyancy_model), back.behind.expected
 
 
 def _shift(buoyancy_model: BuoyancyModel, end: Pitch, switches: Switches) -> Shift:
@@ -240,5 +262,5 @@ def _shift(buoyancy_model: BuoyancyModel, end: Pitch, switches: Switches) -> Shi
     lead = shift_to_level(moment, carried * sinks) if carried else None
     places, stature = catalogue().places, buoyancy_model.body.stature.value
     target = places["upper cylinder" if moment < 0 else "ankles"]
-    arm = abs(places["waist"].along.value - target.along.value) * stature
+    arm = abs(places["waist"].along.expected - target.along.expected) * stature
     return Shift(lead, -moment / (arm * sinks))

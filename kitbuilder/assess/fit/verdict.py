@@ -19,6 +19,7 @@ from math import erf, inf, sqrt
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
+from kitbuilder.physics.spread import NORMAL_95
 
 FITS, DOES_NOT_FIT, CANNOT_BE_SAID = "fits", "does not fit", "cannot be said yet"
 OUTCOMES = (FITS, DOES_NOT_FIT, CANNOT_BE_SAID)
@@ -27,6 +28,8 @@ TOO_SHORT, TOO_LONG = "too short", "too long"
 
 CERTAIN = 1 - 1e-13
 """The best odds: a normal distribution is never quite certain, but a float rounds it to 0 or 1."""
+AT_SPREAD = (1 + erf(2 / sqrt(2))) / 2
+"""The odds of a margin as large as its spread, which is two standard deviations."""
 
 
 class Test(NamedTuple):
@@ -133,10 +136,19 @@ def judge(tests: Sequence[Test], *, has_slack: bool, is_too_long: bool) -> Verdi
 
 
 def odds_of(margin: Figure) -> float:
-    """Give the odds that a margin is not negative, never quite 0 or 1; its spread is two standard deviations."""
+    """Give the odds that a margin is not negative, never quite 0 or 1: 97.5 % for one as large as its spread."""
     if not margin.spread:
         return CERTAIN if margin.value >= 0 else 1 - CERTAIN
-    return min(max((1 + erf(margin.value / (margin.spread / 2) / sqrt(2))) / 2, 1 - CERTAIN), CERTAIN)
+    deviations = margin.value / margin.spread * NORMAL_95
+    return min(max((1 + erf(deviations / sqrt(2))) / 2, 1 - CERTAIN), CERTAIN)
+
+
+def must_measure(odds: float | None) -> bool:
+    """Say whether a length with these odds leaves its run to be measured: its margin lies within its spread.
+
+    False where the odds are not known.
+    """
+    return odds is not None and odds < AT_SPREAD
 
 
 def _certainty(test: Test) -> float:

@@ -3,6 +3,7 @@
 This is no dive planning: one pressure for each end of the depths at which a gas is used, no stops and no times.
 """
 
+from collections.abc import Iterator
 from enum import Enum
 from math import ceil, floor
 from typing import NamedTuple
@@ -102,6 +103,13 @@ def can_be_breathed(cylinder: Cylinder, depth_m: float, kit: ResolvedKit, water:
     return judge_gas(cylinder, depth_m, kit, water) in (Breathable.GOOD, Breathable.RICH)
 
 
+def is_rounded(use: GasUse, limits: OxygenLimits) -> bool:
+    """Say whether a gas lies within a limit only as practice counts, with 1 bar at the surface."""
+    seen = use.at_deepest_pa
+    rounding = partial_pressure(use.oxygen, _surface_rounding())
+    return seen is not None and any(limit < seen <= limit + rounding for limit in (limits.limit_pa, limits.highest_pa))
+
+
 def gas_uses(kit: ResolvedKit, water: Water) -> tuple[GasUse, ...]:
     """Give the gas of every cylinder that is breathed from, in the order of the kit."""
     return tuple(
@@ -109,6 +117,38 @@ def gas_uses(kit: ResolvedKit, water: Water) -> tuple[GasUse, ...]:
         for number, item in enumerate(kit.items)
         if isinstance(item, Cylinder) and not _only_inflates(item, kit)
     )
+
+
+class EndWithoutGas(NamedTuple):
+    """The greatest depth of the dive, or the surface, where no gas of the kit is said to be breathed."""
+
+    depth_m: float
+    nearest_m: float
+    """The depth nearest to it at which one is."""
+
+
+def ends_without_gas(kit: ResolvedKit, water: Water) -> Iterator[EndWithoutGas]:
+    """Give the ends of the dive at which no gas is breathed, as far as the kit gives depths."""
+    uses, deepest = gas_uses(kit, water), deepest_of(kit)
+    down_to = max((use.deepest_m for use in uses if use.deepest_m is not None), default=deepest)
+    if down_to < deepest:
+        yield EndWithoutGas(deepest, down_to)
+    from_on = min((use.shallowest_m for use in uses if use.shallowest_m is not None), default=0.0)
+    if from_on > 0:
+        yield EndWithoutGas(0.0, from_on)
+
+
+def breathed_down_to(cylinder: Cylinder, kit: ResolvedKit, water: Water) -> float:
+    """Give the greatest depth at which the gas of a cylinder is breathed [m].
+
+    Where the kit does not say, and it is a stage too rich for the greatest depth of the dive, the greatest at which it
+    can be breathed at all.
+    """
+    deepest = _deepest(cylinder, kit, water)
+    if deepest is not None:
+        return deepest
+    _, _, at_most = _breathable_depths(cylinder, kit, water)
+    return deepest_of(kit) if at_most is None else min(at_most, deepest_of(kit))
 
 
 def _use(number: int, cylinder: Cylinder, kit: ResolvedKit, water: Water) -> GasUse:

@@ -7,8 +7,10 @@ from typing import NamedTuple
 from kitbuilder.assess.combined_range import combined_range
 from kitbuilder.assess.depths import deepest_of
 from kitbuilder.assess.figures import Range
+from kitbuilder.assess.gas.breathing import breathed_down_to
 from kitbuilder.assess.gas.feeds import cylinders_feeding
 from kitbuilder.assess.gas.mixes import Mix, mix_of, mix_of_air, molar_mass, viscosity
+from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.items import Hose
 from kitbuilder.kit.resolved import ResolvedKit
@@ -35,6 +37,7 @@ class Flow(NamedTuple):
     """What a hose that is breathed through costs at the peak of a breath."""
 
     depth_m: float
+    """The greatest at which its gas is used."""
     flow_m3_s: float
     """At the peak of a breath, at ambient pressure."""
     bore_m: float
@@ -52,20 +55,22 @@ class Flow(NamedTuple):
         return Notice.PERHAPS if self.drop.high > limit else Notice.NO
 
 
-def flow_through(hose: Hose, kit: ResolvedKit) -> Flow | None:
-    """Give the flow through a hose at the greatest depth of its kit; None for a hose nobody breathes through.
+def flow_through(hose: Hose, kit: ResolvedKit, water: Water) -> Flow | None:
+    """Give the flow through a hose at the greatest depth of its gas; None for a hose nobody breathes through.
 
-    Of several gases that may reach it, the heaviest counts, which loses most.
+    Of several gases that may reach it, the one that is densest where it is used counts, which loses most. Where no
+    cylinder is known, it is air at the greatest depth of the kit.
     """
     role = catalogue().roles[hose.role]
     if role.device != SERVED:
         return None
-    deepest = deepest_of(kit)
-    mixes = [mix_of(cylinder) for cylinder in cylinders_feeding(hose, kit)]
-    mix = max(mixes, key=molar_mass) if mixes else mix_of_air()
+    used = [(mix_of(each), breathed_down_to(each, kit, water)) for each in cylinders_feeding(hose, kit)]
+    is_air_assumed = not used
+    used = used or [(mix_of_air(), deepest_of(kit))]
+    mix, deepest = max(used, key=lambda pair: molar_mass(pair[0]) * _ambient_pa(pair[1]))
     peak = peak_inspiratory_flow(catalogue().limits["minute_volume"].value / 60)
     bore = _bore(hose, role.service)
-    return Flow(deepest, peak, bore.value, _drop(hose.length_m, bore, deepest, peak, mix), not mixes)
+    return Flow(deepest, peak, bore.value, _drop(hose.length_m, bore, deepest, peak, mix), is_air_assumed)
 
 
 def _bore(hose: Hose, service: str) -> Value:
@@ -76,10 +81,14 @@ def _bore(hose: Hose, service: str) -> Value:
     return Value(hose.bore_m, hose.bore_m - spread.value, hose.bore_m + spread.value, spread.origin)
 
 
+def _ambient_pa(depth_m: float) -> float:
+    return ATMOSPHERE_PA + PA_PER_M * depth_m
+
+
 @lru_cache(maxsize=1024)
 def _drop(length_m: float, bore: Value, depth_m: float, flow_m3_s: float, mix: Mix) -> Range | None:
     """Give the pressure lost with the range that bore, roughness and supply leave [Pa]; None when it cannot pass."""
-    ambient = ATMOSPHERE_PA + PA_PER_M * depth_m
+    ambient = _ambient_pa(depth_m)
     limits = catalogue().limits
 
     def lost(bore_m: float, roughness_m: float, intermediate_pa: float) -> float | None:

@@ -9,8 +9,8 @@ from kitbuilder.catalogue import Connection, Seating, catalogue
 from kitbuilder.kit.items import Cylinder, FirstStage
 from kitbuilder.kit.resolved import ResolvedKit
 
-SHORT, LONG = "DIN 232", "DIN 300"
-"""Above the limit of the one, valves have the other: EN ISO 12209:2013, scope."""
+CLAMPED, LONG = "yoke", "DIN 300"
+"""Above what is stamped on the one, valves have the other: EN ISO 12209:2013, scope; clamps go up to 3442 psi."""
 
 
 class Seat(NamedTuple):
@@ -59,4 +59,4 @@ def outlet_of(cylinder: Cylinder) -> str | None:
     if cylinder.outlet:
         return cylinder.outlet
     working = working_pressure_of(cylinder)
-    return LONG if working is not None and working > catalogue().outlets[SHORT].limit.value else None
+    return LONG if working is not None and working > catalogue().outlets[CLAMPED].limit.high else None

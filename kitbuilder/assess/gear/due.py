@@ -99,8 +99,10 @@ def needs_region(item: Owned, region: str | None) -> tuple[str, ...]:
 def format_needs_region(item: Owned, key: str) -> Words:
     """Say that it is not known when an item is due, what is known of its last date, and what would tell."""
     given = getattr(item, key)
+    *others, one_more = upkeep().regions
+    regions = f"{', '.join(others)} or {one_more}" if others else one_more
     last = f"it was {key} last on {format_day(given)}" if given else f"it is not known when it was {key} last"
-    return words(f"when it has to be {key} again: {last}, and rules differ. Set `region` in the gear file")
+    return words(f"when it has to be {key} again: {last}, and rules differ. Set `region` in the gear file: {regions}")
 
 
 def intervals_for(item: Owned, region: str | None) -> tuple[UpkeepInterval, ...]:

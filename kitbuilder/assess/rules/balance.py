@@ -20,7 +20,7 @@ def balance(context: Context) -> RuleResults:
     if not any(isinstance(item, Cylinder) for item in kit.items):
         yield Unchecked(None, "", words("lead and balance: the kit has no cylinder. Add one"))
     elif context.balance is None:
-        yield Unchecked(None, "", words("lead and balance: nothing is known of any cylinder"))
+        yield Unchecked(None, "", words("lead and balance: no cylinder has a preset or all of its stamps"))
     if context.balance is None:
         return
     if not context.balance.buoyancy_model.body.is_given and not context.kit.linked.diver_problems:
@@ -237,7 +237,7 @@ def trim(context: Context) -> RuleResults:
     end, level = found.trim.end, catalogue().limits["level"].value
     turn = end.moment
     rests_level = end.is_steady and min(abs(end.pitch_low_rad), abs(end.pitch_high_rad)) <= level
-    if abs(turn.value) <= turn.spread or rests_level:
+    if end.may_be_level or rests_level:
         return
     rests = ("; it rests at ", Amount(abs(end.pitch_rad), "pitch")) if end.is_steady else ("; only fins hold it level",)
     yield Finding(

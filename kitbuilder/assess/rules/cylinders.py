@@ -15,6 +15,9 @@ from kitbuilder.physics.cylinder import least_shell_mass
 TEST_OVER_WORKING = 1.5
 """A cylinder is tested at one and a half times its working pressure (ISO 9809-1 and ISO 7866, from memory)."""
 
+RATED_OVER_STAMP = 1.1
+"""Steel cylinders of cubic feet are rated at a tenth above the stamped pressure (common practice, no source)."""
+
 
 def _cylinders(context: Context) -> Iterator[tuple[int, Cylinder]]:
     for number, item in enumerate(context.kit.items):
@@ -93,6 +96,29 @@ def gas_adds_up(context: Context) -> RuleResults:
             words(f"its gas does not add up: {mix}, together {whole:.1%}".replace("%", " %").replace("  %", " %")),
             words("A gas that is not known must not be breathed."),
             words("Analyse it, and write what the analyser shows; nitrogen is the rest."),
+        )
+
+
+@rule("rated above its stamp")
+def rated_above_its_stamp(context: Context) -> RuleResults:
+    """Report steel whose rated capacity was given at the stamped pressure: many are rated a tenth above it."""
+    for number, vessel in _vessels(context):
+        cylinder = vessel.cylinder
+        if cylinder.volume_m3 is None or cylinder.volume_spread_m3 is None or vessel.metal != "steel":
+            continue
+        yield Finding(
+            Signal.NOTICE,
+            number,
+            "volume",
+            words(
+                "its volume of ",
+                Amount(vessel.volume.value, "volume"),
+                " comes from a rated capacity; if that was rated a tenth above the pressure given, it is ",
+                Amount(vessel.volume.value / RATED_OVER_STAMP, "volume"),
+            ),
+            words("Many steel cylinders of cubic feet are rated a tenth above the pressure on their shoulder."),
+            words("Write the water volume that is stamped, or the pressure that the rating is for."),
+            rule_of_thumb=True,
         )
 
 

@@ -1,7 +1,16 @@
 """Gases where they are breathed: too much oxygen at depth, too little near the surface."""
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
-from kitbuilder.assess.gas.breathing import Breathable, GasUse, OxygenLimits, gas_uses, judge_gas, oxygen_limits
+from kitbuilder.assess.gas.breathing import (
+    Breathable,
+    GasUse,
+    OxygenLimits,
+    ends_without_gas,
+    gas_uses,
+    is_rounded,
+    judge_gas,
+    oxygen_limits,
+)
 from kitbuilder.assess.gas.oxygen import format_part
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
@@ -10,8 +19,10 @@ from kitbuilder.kit.items import Cylinder
 
 @rule("too much oxygen")
 def too_much_oxygen(context: Context) -> RuleResults:
-    """Report a gas with too much oxygen for the depth at which it is breathed."""
+    """Report a gas with too much oxygen for the depth at which it is breathed, or limits that are out of order."""
     limits = oxygen_limits(context.kit.header)
+    if limits.highest_pa < limits.limit_pa:
+        yield _limits_out_of_order(limits)
     for use in gas_uses(context.kit, context.water):
         if use.deepest_m is None or use.at_deepest_pa is None:
             yield Unchecked(
@@ -26,9 +37,10 @@ def too_much_oxygen(context: Context) -> RuleResults:
         verdict = judge_gas(use.cylinder, use.deepest_m, context.kit, context.water)
         if verdict not in (Breathable.RICH, Breathable.TOO_RICH):
             continue
-        is_deadly = verdict is Breathable.TOO_RICH
+        is_deadly, is_stage = verdict is Breathable.TOO_RICH, use.cylinder.carried == "stage"
+        is_at_rest = is_stage and not is_deadly
         yield Finding(
-            Signal.DANGER if is_deadly else Signal.WARNING,
+            Signal.DANGER if is_deadly else Signal.CAUTION if is_stage else Signal.WARNING,
             use.number,
             _key_of(use.cylinder),
             words(
@@ -39,14 +51,56 @@ def too_much_oxygen(context: Context) -> RuleResults:
                 ", above ",
                 Amount(limits.highest_pa if is_deadly else limits.limit_pa, "oxygen pressure"),
             ),
-            words("Too much oxygen causes convulsions without warning, and a diver who convulses drowns."),
             words(
-                "It can be breathed ",
-                *_down_to(use, limits),
-                ". Write a depth like that as `deepest`, or take a gas with less oxygen.",
+                "Too much oxygen causes convulsions without warning, and a diver who convulses drowns.",
+                *((" So much is for a diver at rest, by common practice.",) if is_at_rest else ()),
             ),
+            words("It can be breathed ", *_down_to(use, limits), ". ", AT_REST if is_at_rest else _instead(use)),
             rule_of_thumb=True,
         )
+
+
+AT_REST = "Rest while you breathe it, or write a depth within the limit as `deepest`."
+
+
+def _instead(use: GasUse) -> str:
+    """Say what to do about a gas that is too rich, at its own depth or at that of the dive."""
+    whose = "" if use.cylinder.deepest_m is not None else " of the kit"
+    return f"Write such a depth as `deepest`{whose}, or take a gas with less oxygen."
+
+
+@rule("no gas for a depth")
+def no_gas_for_a_depth(context: Context) -> RuleResults:
+    """Report a kit of which no gas is said to be breathed at its greatest depth, or at the surface."""
+    for end in ends_without_gas(context.kit, context.water):
+        nearest, key = Amount(end.nearest_m, "depth"), "deepest" if end.depth_m else "shallowest"
+        where = words("down to ", nearest) if end.depth_m else words("from ", nearest, " on")
+        yield Finding(
+            Signal.WARNING,
+            None,
+            "deepest" if end.depth_m else None,
+            words("no gas of this kit is breathed", *_at(end.depth_m), ": its gases are breathed only ", *where),
+            words("The diver has to breathe there, and the file does not say from which cylinder."),
+            words(f"Correct the depths of the dive, or `{key}` of a cylinder; or take another gas along."),
+        )
+
+
+def _limits_out_of_order(limits: OxygenLimits) -> Finding:
+    """Find limits of which the one that is never passed lies below the other."""
+    return Finding(
+        Signal.CAUTION,
+        None,
+        "oxygen_limit",
+        words(
+            "`oxygen_limit`, ",
+            Amount(limits.limit_pa, "oxygen pressure"),
+            ", is above `oxygen_highest`, ",
+            Amount(limits.highest_pa, "oxygen pressure"),
+        ),
+        words("The lower of the two decides: a gas above it counts as one that cannot be breathed."),
+        words("Give both, `oxygen_highest` not below `oxygen_limit`."),
+        rule_of_thumb=True,
+    )
 
 
 @rule("too little oxygen")
@@ -108,6 +162,7 @@ def _down_to(use: GasUse, limits: OxygenLimits) -> Words:
         Amount(use.at_most_m, "depth"),
         " within ",
         Amount(limits.highest_pa, "oxygen pressure"),
+        ", the surface counted as 1 bar" if is_rounded(use, limits) else "",
     )
 
 

@@ -8,9 +8,8 @@ from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Item, Lead
 
-IN_WATER = words(
-    "Confirm it in the water: a float check at the end of a shallow dive that needs no stop, with lead to spare."
-)
+A_CHECK = words("Confirm it in the water: a float check at the end of a shallow dive that needs no stop")
+IN_WATER = (*A_CHECK, ", with lead to spare.")
 
 
 @rule("lead for the stop")
@@ -29,7 +28,8 @@ def _short_at_the_stop(context: Context, found: Balance) -> Finding:
     """Find too little lead, or what may be too little within the spread."""
     carried = Amount(found.buoyancy_model.lead_kg, "lead")
     number, key = _lead_place(context)
-    do = words(*_advice(found), *IN_WATER)
+    ready = Amount(found.certain_kg, "lead")
+    do = words(*_advice(found), *A_CHECK, ", with ", ready, " of lead ready for it.")
     if hold_of(found.missing) is Hold.FLOATS:
         return Finding(
             Signal.WARNING,
@@ -57,9 +57,10 @@ def _short_at_the_stop(context: Context, found: Balance) -> Finding:
             ),
             words("The diver may float up from the stop, low on gas: holding it is less than 95 % certain."),
             words(
-                "Make a float check first, at the end of a shallow dive that needs no stop. Have ",
-                Amount(found.spare_kg, "lead"),
-                " more lead ready for it than the kit carries.",
+                f"Make {'another' if found.counted_checks else 'a'} float check first, at the end of a shallow dive "
+                "that needs no stop. Have ",
+                ready,
+                " of lead ready for it.",
             ),
         )
     return Finding(

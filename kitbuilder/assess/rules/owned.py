@@ -7,7 +7,14 @@ from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unc
 from kitbuilder.assess.gas.feeds import cylinders_behind
 from kitbuilder.assess.gas.oxygen import format_part
 from kitbuilder.assess.gas.oxygen_clean import GasContact, asks_for_clean, format_thresholds, gas_contacts
-from kitbuilder.assess.gear.due import dues_of, format_needs_region, format_term, needs_region, without_date
+from kitbuilder.assess.gear.due import (
+    dues_of,
+    format_needs_region,
+    format_term,
+    intervals_for,
+    needs_region,
+    without_date,
+)
 from kitbuilder.assess.gear.gear import format_due, why_due
 from kitbuilder.assess.gear.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
 from kitbuilder.assess.gear.shortage import allocate_from
@@ -220,7 +227,10 @@ def clean_and_used_with_air(context: Context) -> RuleResults:
 def due_before_the_dive(context: Context) -> RuleResults:
     """Report an item of the gear file that is due on the day of the dive."""
     day, gear = context.kit.header.day, context.kit.linked.gear
-    if day is None or gear is None:
+    if gear is None:
+        return
+    if day is None:
+        yield from _day_not_given(context, gear.header.region)
         return
     for number, _item, entry in _owned_items(context):
         for due in dues_of(entry, gear.header.region):
@@ -240,6 +250,22 @@ def due_before_the_dive(context: Context) -> RuleResults:
             yield Unchecked(number, "", words(f"{when}: {interval.name}, after {term}"))
         for key in needs_region(entry, gear.header.region):
             yield Unchecked(number, "", format_needs_region(entry, key))
+
+
+def _day_not_given(context: Context, region: str | None) -> RuleResults:
+    """Say once what cannot be said of any item without the day of the dive."""
+    kept_up = [
+        entry for *_, entry in _owned_items(context) if intervals_for(entry, region) or needs_region(entry, region)
+    ]
+    if kept_up:
+        yield Unchecked(
+            None,
+            "day",
+            words(
+                "whether what is owned is serviced, inspected and tested in time: the day of the dive is not given. "
+                "`kitbuilder gear` shows what is due today"
+            ),
+        )
 
 
 @rule("more than the gear file has")

@@ -22,7 +22,7 @@ def string_against_route(context: Context) -> RuleResults:
         differs = string_less_estimate(figures)
         if differs is None or figures.hose.run_m is None:
             continue
-        # The landmarks were never checked with strings: twice what they may be off is the least that tells anything.
+        # Straps and ports of the landmarks were never measured: twice what they may be off is the least that tells.
         if abs(differs.value) <= 2 * differs.spread:
             continue
         yield Finding(
@@ -146,13 +146,13 @@ def stock_file(context: Context) -> RuleResults:
 @rule("pressure drop")
 def pressure_drop(context: Context) -> RuleResults:
     """Report a hose so long or thin that a hard breath at depth starves, or may starve."""
-    limit = catalogue().limits["hose_drop"].value
+    limit = catalogue().limits["hose_drop"]
     for figures in context.hoses:
-        flow = flow_through(figures.hose, context.kit)
+        flow = flow_through(figures.hose, context.kit, context.water)
         if flow is None or flow.notice is Notice.NO:
             continue
         yield Finding(
-            Signal.WARNING if flow.drop is None else Signal.CAUTION if flow.drop.value > limit else Signal.NOTICE,
+            Signal.WARNING if flow.drop is None else Signal.CAUTION if flow.drop.value > limit.value else Signal.NOTICE,
             figures.number,
             "bore" if figures.hose.bore_m else "length",
             words(
@@ -161,7 +161,7 @@ def pressure_drop(context: Context) -> RuleResults:
                 " it ",
                 *_lost(flow),
                 "; up to ",
-                Amount(limit, "drop"),
+                *with_range(limit, "drop"),
                 " goes unnoticed",
             ),
             words(

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.gas.seating import Seat, seat_of
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.limit_words import with_range
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.kit.items import FirstStage
 
@@ -50,18 +51,24 @@ def pressure_rating(context: Context) -> RuleResults:
         side, filled = seat.weaker, seat.filled_pa
         if filled is None or filled <= side.limit.value:
             continue
+        is_beyond = filled > side.limit.high
         yield Finding(
-            Signal.DANGER if filled > side.limit.high else Signal.WARNING,
+            Signal.DANGER if is_beyond else Signal.CAUTION,
             number,
             "connection",
             words(
                 "the filling of ",
                 Amount(filled, "pressure"),
                 f" is above the limit of its connection, {side.name}: ",
-                Amount(side.limit.value, "pressure"),
+                *with_range(side.limit, "pressure"),
             ),
             words("It may leak, or let go at once."),
-            words("Fill to the limit and no further, or take a first stage and a valve made for the pressure."),
+            words(
+                "Fill to the limit and no further"
+                if is_beyond
+                else "Read the pressure stamped on it, and fill to that",
+                ", or take a first stage and a valve made for the pressure.",
+            ),
         )
 
 

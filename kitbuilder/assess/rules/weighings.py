@@ -1,7 +1,10 @@
 """Weighings that cannot both be right."""
 
+from dataclasses import replace
+
 from kitbuilder.assess.buoyancy.cylinder_weight import preset_of
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words
+from kitbuilder.assess.hoses.hose_weight import weigh_hose
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import Value, catalogue
@@ -53,6 +56,36 @@ def unlike_its_preset(context: Context) -> RuleResults:
             ),
             words("A slip of the unit or the comma moves every figure of it, and the lead."),
             words("Look at the number and its unit again; if it is right, take another preset or none."),
+            rule_of_thumb=True,
+        )
+
+
+@rule("unlike its body")
+def unlike_its_body(context: Context) -> RuleResults:
+    """Report a hose that weighs far from what its body and its ends come to: a slip of the unit or the comma."""
+    far = catalogue().limits["unlike_body"].value
+    for figures in context.hoses:
+        hose = figures.hose
+        if hose.mass_kg is None:
+            continue
+        computed = weigh_hose(replace(hose, mass_kg=None, mass_spread_kg=None), hose.body, context.water).mass
+        low, high = computed.value - computed.spread, computed.value + computed.spread
+        if low / far <= hose.mass_kg <= high * far:
+            continue
+        yield Finding(
+            Signal.CAUTION,
+            figures.number,
+            "mass",
+            words(
+                "it weighs ",
+                Amount(hose.mass_kg, "mass"),
+                f", and a hose of {hose.body} of this length weighs from ",
+                Amount(low, "mass"),
+                " to ",
+                Amount(high, "mass"),
+            ),
+            words("A slip of the unit or the comma moves the mass of the kit."),
+            words("Check number and unit. If both are right, check the length and the body."),
             rule_of_thumb=True,
         )
 

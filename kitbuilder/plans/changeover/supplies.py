@@ -103,9 +103,30 @@ def _more_plugs(match: Match, counts: tuple[PlugCount, ...]) -> Iterator[Step]:
             yield step(AT_HAND, WORK, words(f"Have {plugs} ({thread}) ready{others}."))
     for count in counts:
         if count.to_buy:
-            what = f"Buy {_one_or(count.to_buy)} {_plugs(count.to_buy)}, {count.kind}."
-            why = f" The changeover ends with {count.needed} in ports; you own {max(count.owned, count.in_use)}, "
-            yield step(AT_HAND, WORK, words(f"{what}{why}{count.in_use} of them in this kit."))
+            what = f"Buy {_one_or(count.to_buy)} {_plugs(count.to_buy)}, {count.kind}. {_why_plugs(count)}"
+            yield step(AT_HAND, WORK, words(what, *_perhaps_plugged(match, count)))
+
+
+def _why_plugs(count: PlugCount) -> str:
+    """Say how many plugs are needed, and how many there are; also where the gear file cannot be right."""
+    ends = f"The changeover ends with {count.needed} in ports; "
+    if count.in_use <= count.owned:
+        return f"{ends}you own {count.owned}, {count.in_use} of them in this kit."
+    return (
+        f"{ends}this kit has {count.in_use}. Your gear file counts only {count.owned}, so one of the two files is "
+        "wrong: count the plugs, and correct it."
+    )
+
+
+def _perhaps_plugged(match: Match, count: PlugCount) -> Words:
+    """Name the first stages from the gear file whose ports may be plugged already: nobody has counted those plugs."""
+    stages = dict.fromkeys(
+        plug.stage for plug in match.target.plugs if plug.kind == count.kind and plug.stage in match.fetched
+    )
+    if not stages:
+        return ()
+    named_stages = listed(words(Tag(each)) for each in stages)
+    return words(" First see whether the free ports of ", *named_stages, " have plugs already.")
 
 
 def _one_or(pieces: int) -> str:

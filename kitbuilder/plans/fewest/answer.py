@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.figures import Figure, total
+from kitbuilder.assess.fit.verdict import must_measure
 from kitbuilder.assess.gas.oxygen_clean import loses_cleanliness
 from kitbuilder.assess.gear.owners import Owners, owners_of
 from kitbuilder.plans.fewest.candidates import CandidateHose, HoseSources, Spec
@@ -120,6 +121,11 @@ class Purchase(NamedTuple):
         """How likely each is to be long enough, at the least, from 0 to 1; None where no run is known."""
         known = (assignment.odds for hose in self.hoses for assignment in hose.serves)
         return min((odds for odds in known if odds is not None), default=None)
+
+    @property
+    def must_measure(self) -> bool:
+        """Whether the run of one of them has to be measured before it is bought."""
+        return must_measure(self.odds)
 
     @property
     def must_be_clean(self) -> bool:

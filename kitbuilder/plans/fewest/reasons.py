@@ -8,7 +8,7 @@ from kitbuilder.assess.figures import Figure, Range, scaled
 from kitbuilder.assess.fit.trial import Option, made_length
 from kitbuilder.assess.fit.verdict import TOO_SHORT
 from kitbuilder.assess.gear.sameness import BODY, BORE, CLEAN, ENDS, MAKE, unlike
-from kitbuilder.assess.hoses.joints import is_only_from_maker
+from kitbuilder.assess.hoses.joints import is_only_from_maker, usual_by_adapter
 from kitbuilder.plans.fewest.candidates import CandidateHose, length_on, may_be_as_long, why_not
 from kitbuilder.plans.fewest.runs import Lengths, Run
 from kitbuilder.plans.fewest.solver import Task
@@ -60,6 +60,11 @@ class Unserved(NamedTuple):
     """How likely the present hose is to be long enough, where that is better, from 0 to 1."""
     odds: float = 0.0
     """How likely it is to be long enough, from 0 to 1."""
+
+    @property
+    def or_adapters(self) -> tuple[str, ...]:
+        """The adapters with which a hose with the usual ends would do, where there is none with those that join."""
+        return usual_by_adapter(self.run.figures.joints, self.run.hose) if self.why == NOTHING else ()
 
 
 def runs_apart(task: Task) -> tuple[int, ...]:

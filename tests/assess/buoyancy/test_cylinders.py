@@ -1,6 +1,6 @@
 """Cylinders: what they weigh and how they float, full and empty, and what is missing."""
 
-from math import sqrt
+from math import hypot, sqrt
 from statistics import fmean
 
 import pytest
@@ -129,6 +129,28 @@ def test_customary_cylinders_float_as_calculated_apart(preset: str, empty: float
     found = vessel(preset)
     assert found.empty.buoyancy.value == pytest.approx(empty, abs=0.15)
     assert full_weight(found).buoyancy.value == pytest.approx(full, abs=0.15)
+
+
+# --- mass without volume ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("keys", "mass", "spread"),
+    [
+        ('mass = "14.3 kg"', 14.3, hypot(0.05, 1.959964 / sqrt(3) * 0.05)),
+        ('metal = "steel"\nstamped_mass = "11.0 kg"', 11.0 + 0.75, hypot(0.1, 1.959964 / sqrt(3) * 0.15)),
+    ],
+)
+def test_a_cylinder_of_no_known_volume_counts_by_its_mass_without_gas(keys: str, mass: float, spread: float) -> None:
+    """By hand: a luggage scale of 50 g and half of its last digit; a stamp of 100 g and a valve of 0.6 to 0.9 kg."""
+    found = assessed(HEAD + keys + "\n", beside())
+    assert found.weights == (None,)
+    assert (found.weighed, found.floating) == (1, 0)
+    assert found.everything.mass.value == pytest.approx(mass)
+    assert found.everything.mass.combined == pytest.approx(spread)
+    assert found.everything.buoyancy.value == 0
+    [missing] = [item for item in found.unchecked if item.rule == "totals"]
+    assert "only its mass without gas is counted" in sentence(missing.because, System.METRIC)
 
 
 # --- from what is told ------------------------------------------------------------------------------------------------

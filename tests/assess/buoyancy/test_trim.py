@@ -60,13 +60,13 @@ def test_a_place_beats_the_usual_one_and_a_measure_beats_the_place(
 ) -> None:
     """Shares of stature as in the table of places."""
     found = spot(swapped(KIT, "belt", **keys), "belt")
-    assert (found.along_m, found.behind_m) == (pytest.approx(along), pytest.approx(behind))
+    assert (found.along.value, found.behind_m) == (pytest.approx(along), pytest.approx(behind))
 
 
 def test_a_measured_place_is_surer() -> None:
     """To 3 cm, where the waist may be anywhere within 2 % of stature and the feet within 5 %."""
-    assert spot(swapped(KIT, "belt", along_m=0.4), "belt").along_spread_m == pytest.approx(0.03)
-    assert spot(KIT, "belt").along_spread_m == pytest.approx(1.959964 / sqrt(3) * 0.02 * STATURE)
+    assert spot(swapped(KIT, "belt", along_m=0.4), "belt").along.components["where belt sits"] == pytest.approx(0.03)
+    assert spot(KIT, "belt").along.components["where belt sits"] == pytest.approx(1.959964 / sqrt(3) * 0.02 * STATURE)
 
 
 @pytest.mark.parametrize(
@@ -90,7 +90,7 @@ def test_where_items_usually_sit(item: Item, layout: str, place: str) -> None:
 def test_the_middle_of_a_cylinder_follows_its_size(length_m: float) -> None:
     """It hangs from 1 % of stature above the shoulders, 15 cm behind: half its length and half its width from there."""
     found = spot(swapped(KIT, "tank", length_m=length_m, diameter_m=0.18), "tank")
-    assert found.along_m == pytest.approx(-0.01 * STATURE + length_m / 2)
+    assert found.along.value == pytest.approx(-0.01 * STATURE + length_m / 2)
     assert found.behind_m == pytest.approx(0.15 + 0.09)
 
 
@@ -141,7 +141,7 @@ def test_the_pitch_by_moments(name: str) -> None:
     [gas] = [each for each in found.spots if each.item == wing]
     for pitch in (found.start, found.end):
         forces = [each.filled.value if pitch.gas == "filled" else each.reserve.value for each in found.spots]
-        arms = [(each.along_m - gas.along_m, each.behind_m - gas.behind_m) for each in found.spots]
+        arms = [(each.along.value - gas.along.value, each.behind_m - gas.behind_m) for each in found.spots]
         along = sum(force * arm for force, (arm, _) in zip(forces, arms, strict=True)) - 82.0 * 0.015
         behind = sum(force * arm for force, (_, arm) in zip(forces, arms, strict=True))
         assert moment(pitch) == pytest.approx(along)
@@ -210,7 +210,7 @@ def test_a_flooded_suit_no_longer_lifts_where_it_sits() -> None:
     """13 L of gas in water of 1025 kg/m3, times the way from the gas of the wing."""
     kit = with_items(KIT, Drysuit(tag="drysuit", preset="trilaminate shell", suit_gas_m3=0.013, along_m=0.9))
     before, after = trim(kit), trim(kit, Switches(suit_flooded=True))
-    arm = 0.9 - spot(kit, "wing").along_m
+    arm = 0.9 - spot(kit, "wing").along.value
     for dry, flooded in ((before.start, after.start), (before.end, after.end)):
         assert flooded.moment.value - dry.moment.value == pytest.approx(-0.013 * 1025 * arm)
     assert same(trim(KIT, Switches(suit_flooded=True)).end, trim(KIT).end)
@@ -232,7 +232,7 @@ def test_all_lead_moved_as_told_levels_the_diver(name: str) -> None:
     assert shift is not None
     for item in kit.items:
         if isinstance(item, Lead):
-            kit = swapped(kit, item.tag, along_m=spot(kit, item.tag).along_m - shift)
+            kit = swapped(kit, item.tag, along_m=spot(kit, item.tag).along.value - shift)
     assert moment(trim(kit).end) == pytest.approx(0, abs=1e-9)
     assert trim(kit).end.pitch_rad == pytest.approx(0, abs=1e-9)
 

@@ -1,7 +1,7 @@
 """Which length to buy, as a specification: the shortest available that is certain enough, and how certain each is.
 
 Where a number can be told by hand, the hose has a run by string and no usual route: length and string are known to
-hypot(1, 1.5) = 1.8 cm, which is two standard deviations. Odds are held against a table of the normal distribution.
+hypot(1, 1.5) = 1.8 cm, which holds 95 %. Odds are held against a table of the normal distribution.
 """
 
 from collections import defaultdict
@@ -34,12 +34,14 @@ from tests.assess.kits import assessed, beside, hose_figures, kit_of, with_keys
 pytestmark = pytest.mark.usefixtures("usual_values")
 
 CM = 1e-2
-SURE, CERTAIN = 0.75, NormalDist().cdf(2)
+SURE, CERTAIN = 0.75, 0.975
 """How certain a length is that is bought by landmarks, and one that fits: 95 % of a normal distribution lie within a
 spread, so one spread to spare.
 """
+DEVIATIONS = NormalDist().inv_cdf(CERTAIN)
+"""To each side, within which 95 % of a normal distribution lie: 1.96."""
 STRING = hypot(1.0, 1.5) * CM
-"""How far a stated length and a string may be off together: two standard deviations [m]."""
+"""How far a stated length and a string may be off together, in 95 % of cases [m]."""
 WAYS = {
     f"{role}: {route.name}, {layout}": (route, layout, role)
     for route in catalogue().routes.values()
@@ -197,10 +199,10 @@ def test_a_hose_without_route_and_run_has_no_advice() -> None:
 
 
 @pytest.mark.parametrize(
-    ("spreads", "percent"), [(0.0, 50.0), (0.5, 84.13), (1.0, 97.72), (1.5, 99.87), (-0.5, 15.87), (-1.0, 2.28)]
+    ("spreads", "percent"), [(0.0, 50.0), (0.5, 83.65), (1.0, 97.50), (1.5, 99.84), (-0.5, 16.35), (-1.0, 2.50)]
 )
 def test_odds_are_those_of_a_table_of_the_normal_distribution(spreads: float, percent: float) -> None:
-    """A spread is two standard deviations: none to spare is even, one spread 97.72 %."""
+    """A spread holds 95 %, 1.96 deviations to each side: one spread to spare is 97.5 %; the others at 0.98 and 2.94."""
     length = 0.70 + spreads * STRING
     present = by_string(f"{length * 1000} mm", "70 cm").present
     assert present.spare.value == pytest.approx(spreads * STRING, abs=1e-6)
@@ -223,7 +225,7 @@ def test_odds_follow_from_margin_and_spread_in_every_pose(way: str, told: Told, 
         assert (test.pose, test.is_asked) == (need.pose, need.is_asked)
         assert test.margin.value == pytest.approx(length - need.length.value, abs=1e-8)
         assert test.margin.combined == pytest.approx(hypot(CM, need.length.combined))
-        assert test.odds == pytest.approx(NormalDist(0, test.margin.spread / 2).cdf(test.margin.value))
+        assert test.odds == pytest.approx(NormalDist(0, test.margin.spread / DEVIATIONS).cdf(test.margin.value))
         assert test.passes == (test.margin.value >= 0)
 
 
@@ -527,7 +529,7 @@ def test_the_verdict_follows_from_odds_and_slack(way: str, told: Told, length: f
 def test_there_is_no_cliff_at_three_of_four(way: str, told: Told, length: float, odds: float) -> None:
     """A hose whose odds pass through 75 % is measured first on both sides, whatever longer one is sold."""
     need = advice(way, told, length).demanded.length
-    here = need.value + NormalDist().inv_cdf(odds) * hypot(CM, need.spread) / 2
+    here = need.value + NormalDist().inv_cdf(odds) * hypot(CM, need.spread) / DEVIATIONS
     found = advice(way, told, here)
     assert not found.is_replaced
     assert found.must_measure == (found.present.odds < CERTAIN)

@@ -6,6 +6,7 @@
 import pytest
 
 from kitbuilder.assess.gas.hose_flow import Flow, flow_through
+from kitbuilder.assess.water import assess_water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Header, Hose, Kit
 from kitbuilder.kit.resolved import LinkedFiles, resolve
@@ -19,7 +20,7 @@ SUPPLY = 9.5 * BAR
 def flow(length_m: float, bore_m: float, deepest_m: float) -> Flow:
     hose = Hose(tag="hose", role="primary", body="rubber", length_m=length_m, bore_m=bore_m)
     header = Header(format=1, name="kit", layout="single", deepest_m=deepest_m)
-    found = flow_through(hose, resolve(Kit(header=header, items=(hose,)), LinkedFiles()))
+    found = flow_through(hose, resolve(Kit(header=header, items=(hose,)), LinkedFiles()), assess_water(header))
     assert found is not None
     return found
 

@@ -245,7 +245,7 @@ def test_a_pressure_test_without_a_region_is_not_silent(tested: date | None, key
     (item,) = look(bottle).unchecked
     assert (item.item, item.key, item.rule) == (0, key, "region missing")
     assert because in words(item)
-    assert "region" in words(item)
+    assert "Set `region` in the gear file: European Union, United Kingdom or United States" in words(item)
     assert not [each for each in look(bottle, region=EUROPE).unchecked if each.rule == "region missing"]
 
 

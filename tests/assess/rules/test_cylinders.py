@@ -3,7 +3,7 @@
 import pytest
 
 from tests.assess.kits import SALT, assessed
-from tests.assess.rules.cases import DANGER, WARNING, Case, check, of_item
+from tests.assess.rules.cases import DANGER, NOTICE, WARNING, Case, check, of_item
 
 HEAD = f'format = 1\nname = "one cylinder"\nlayout = "single"\n{SALT}\n[[cylinder]]\ntag = "tank"\n'
 STEEL = 'metal = "steel"\nvolume = "12 L"\nworking_pressure = "200 bar"\n'
@@ -23,6 +23,17 @@ def case(rule: str, signal: int, key: str, wrong: str, right: str, *says: str, d
 
 
 CASES = [
+    # By hand: 71.2 ft3 are 2016 L, and 2250 psi are 154 atmospheres with the one outside: 13.1 L, or 11.9.
+    case(
+        "rated above its stamp",
+        NOTICE,
+        "volume",
+        stamped('mass = "14 kg"\n').replace("12 L", "71.2 cu ft at 2250 psi"),
+        stamped('mass = "14 kg"\n'),
+        "its volume of 13.1 L comes from a rated capacity",
+        "it is 11.9 L",
+        do="Write the water volume that is stamped",
+    ),
     case(
         FILLED,
         DANGER,

@@ -140,6 +140,9 @@ OTHERS_UNCHECKED = {
     "warm-single": ("not clean for oxygen",),
     # It names a day; its cylinder was tested, and the gear file has no region whose rules say how long that holds.
     "cold-single": ("due before the dive",),
+    # They take items from the gear file, and name no day.
+    "twinset": ("due before the dive",),
+    "sidemount": ("due before the dive",),
 }
 
 
@@ -170,6 +173,7 @@ MISTAKES = {
     (CAUTION, "coarse on the neck", "long hose"),
     (WARNING, "leads nowhere", "long hose"),
     (NOTICE, "long hose floats", "long hose"),
+    (CAUTION, "unlike its body", "gauge hose"),
     (WARNING, "pressure drop", "long hose"),
     (DANGER, "coding defeated", "gauge hose"),
     (WARNING, "pressure class", "gauge hose"),
@@ -187,6 +191,7 @@ MISTAKES = {
     (NOTICE, "built-in swivel", "spare second"),
     (CAUTION, "plug and hose", "old first"),
     (WARNING, "first stage on its valve", "old first"),
+    (WARNING, "no gas for a depth", None),
     (NOTICE, "all second stages on one first stage", "old first"),
     (WARNING, "port count", None),
     (DANGER, "overfilled", "bargain cylinder"),

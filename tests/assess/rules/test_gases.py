@@ -3,9 +3,9 @@
 import pytest
 
 from tests.assess.kits import CASES_FOLDER, assessed
-from tests.assess.rules.cases import DANGER, WARNING, Case, check, of_item
+from tests.assess.rules.cases import CAUTION, DANGER, WARNING, Case, check, of_item
 
-RICH, LEAN = "too much oxygen", "too little oxygen"
+RICH, LEAN, NO_GAS = "too much oxygen", "too little oxygen", "no gas for a depth"
 HEAD = 'format = 1\nname = "one gas"\nlayout = "single"\ndensity = "1019.716 kg/m3"\ndeepest = "45 m"\n'
 
 
@@ -13,6 +13,8 @@ def kit(rows: str, header: str = "") -> str:
     return f'{HEAD}{header}\n[[cylinder]]\ntag = "tank"\npreset = "aluminium 7 L 207"\n{rows}\n'
 
 
+AIR_STAGE = '\n[[cylinder]]\ntag = "stage"\npreset = "aluminium 7 L 207"\ncarried = "stage"\n'
+OXYGEN = 'carried = "stage"\noxygen = "100 %"\n'
 NITROX, STAGE = 'gas = "nitrox 32"\n', 'carried = "stage"\noxygen = "50 %"\n'
 CASES = [
     # 0.32 x (1.01325 + 4.5) = 1.764; 0.28 x 5.51325 = 1.544; 0.50 x (1.01325 + 2.1) = 1.557.
@@ -24,7 +26,7 @@ CASES = [
         kit(NITROX),
         kit('gas = "nitrox 25"'),
         says=("1.76 bar at 45 m, above 1.60 bar",),
-        do=("down to 33 m within 1.40 bar, down to 40 m within 1.60 bar", "`deepest`"),
+        do=("down to 33 m within 1.40 bar, down to 40 m within 1.60 bar", "`deepest` of the kit"),
     ),
     Case(
         RICH,
@@ -38,13 +40,64 @@ CASES = [
     ),
     Case(
         RICH,
-        WARNING,
+        CAUTION,  # a stage is breathed at rest, and up to 1.6 bar by common practice
         "tank",
         "oxygen",
         kit(f'{STAGE}deepest = "21 m"'),
         kit(f'{STAGE}deepest = "18 m"'),
         says=("1.56 bar at 21 m, above 1.40 bar",),
-        do=("down to 18 m",),
+        do=("down to 18 m", "Rest while you breathe it"),
+    ),
+    Case(
+        RICH,
+        DANGER,
+        "tank",
+        "oxygen",
+        kit(f'{STAGE}deepest = "23 m"'),
+        kit(f'{STAGE}deepest = "18 m"'),
+        says=("1.66 bar at 23 m, above 1.60 bar",),  # 0.50 x (1.01325 + 2.3)
+        do=("Write such a depth as `deepest`",),
+    ),
+    # 1.01325 + 0.6 = 1.613, which practice calls 1.6.
+    Case(
+        RICH,
+        CAUTION,
+        "tank",
+        "oxygen",
+        kit(f'{OXYGEN}deepest = "6 m"'),
+        kit(f'{OXYGEN}deepest = "4 m"'),
+        says=("1.61 bar at 6 m, above 1.40 bar",),
+        do=("down to 4 m within 1.40 bar, down to 6 m within 1.60 bar, the surface counted as 1 bar",),
+    ),
+    Case(
+        NO_GAS,
+        WARNING,
+        None,
+        "deepest",
+        kit(f'{NITROX}deepest = "33 m"'),
+        kit(f'{NITROX}deepest = "33 m"', "").replace('"45 m"', '"33 m"'),
+        says=("no gas of this kit is breathed at 45 m: its gases are breathed only down to 33 m",),
+        do=("`deepest` of a cylinder",),
+    ),
+    Case(
+        NO_GAS,
+        WARNING,
+        None,
+        None,
+        kit('gas = "trimix 10/70"\nshallowest = "6 m"'),
+        kit('gas = "trimix 10/70"\nshallowest = "6 m"') + AIR_STAGE,
+        says=("no gas of this kit is breathed at the surface: its gases are breathed only from 6 m on",),
+        do=("`shallowest` of a cylinder",),
+    ),
+    Case(
+        RICH,
+        CAUTION,
+        None,
+        "oxygen_limit",
+        kit(NITROX, 'oxygen_limit = "1.7 bar"'),
+        kit(NITROX, 'oxygen_limit = "1.7 bar"\noxygen_highest = "1.8 bar"'),
+        says=("`oxygen_limit`, 1.70 bar, is above `oxygen_highest`, 1.60 bar",),
+        do=("Give both",),
     ),
     Case(
         RICH,
@@ -105,7 +158,7 @@ def test_a_stage_without_a_depth_is_no_danger() -> None:
 def test_nitrox_32_at_45_m_is_found() -> None:
     """The twinset of a user: 0.32 x (1.01325 + 4.54) = 1.78 bar in ocean water."""
     found = assessed((CASES_FOLDER / "technical" / "twin.toml").read_text("utf-8"))
-    assert [of_item(found, RICH, tag) for tag in ("right cylinder", "left cylinder")]
+    assert all(of_item(found, RICH, tag) for tag in ("right cylinder", "left cylinder"))
     assert {finding.signal for tag in ("right cylinder", "left cylinder") for finding in of_item(found, RICH, tag)} == {
         DANGER
     }

@@ -369,6 +369,17 @@ def test_a_pressure_test_without_a_region_is_not_silent() -> None:
     assert "tested last on 1 November 2021" in sentence(missing.because, System.METRIC)
 
 
+def test_without_a_day_it_is_said_once_that_nothing_is_held_against_its_date() -> None:
+    """The cylinder of 2021 is overdue under any rule, and the kit says nothing of when it is dived."""
+    found = assessed(rich("21 %"), beside(OLD_TANK))
+    (missing,) = of_item(found, DUE, None)
+    assert isinstance(missing, Unchecked)
+    assert missing.key == "day"
+    assert "tested in time" in sentence(missing.because, System.METRIC)
+    assert not of_item(found, DUE, "tank")
+    assert not of_item(assessed(rich("21 %"), beside()), DUE, None), "nothing of it is owned"
+
+
 def test_what_is_owned_and_alike_is_not_unlike() -> None:
     """What only one of the two files tells is no difference; nor is a mass in other units."""
     text = with_keys(kit(), "hose", mass="0.5 lb", make="grey")

@@ -303,7 +303,7 @@ CASES = [
         says=(
             "at 50 m it costs 2.",
             " bar at the peak of a hard breath, anything from 1.",
-            "; up to 2.0 bar goes unnoticed",
+            "; up to 2.0 bar (1.5 bar to 3.0 bar) goes unnoticed",
         ),
         do=("Take a wider or a shorter hose for this depth",),
     ),

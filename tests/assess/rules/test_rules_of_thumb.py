@@ -11,6 +11,8 @@ OF_THUMB = {
     "trim",  # what reads as level
     "near a knob",  # room for a gloved hand
     "unlike its preset",  # how far is a slip
+    "unlike its body",
+    "rated above its stamp",  # steel of cubic feet
     "tight bend",  # radii of the trade
     "unusual length",  # custom
     "stands off",  # 10 and 20 cm

@@ -69,13 +69,13 @@ CASES = [
     ),
     Case(
         RATING,
-        WARNING,  # stamps of up to 237 bar are met on clamps
+        CAUTION,  # stamps of up to 3442 psi, 237.3 bar, are met on clamps: practice of the United States
         "first",
         "connection",
         kit(YOKE, f'{HIGH}\nfilled = "237 bar"\noutlet = "yoke"'),
         kit(YOKE, f'{LOW}\nfilled = "220 bar"\noutlet = "yoke"'),
-        says=("237 bar is above",),
-        do=("or take a first stage and a valve",),
+        says=("237 bar is above the limit of its connection, yoke: 232 bar (207 bar to 237 bar)",),
+        do=("Read the pressure stamped on it", "or take a first stage and a valve"),
     ),
     Case(
         RATING,
@@ -119,6 +119,15 @@ def test_every_pair_of_the_table(pair: tuple[str, str], signal: object) -> None:
     connection, outlet = pair
     found = of_item(assessed(kit(DIN, f'{LOW}\nfilled = "200 bar"\noutlet = "{outlet}"', connection)), SEAT, "first")
     assert [result.signal for result in found if isinstance(result, Finding)] == ([signal] if signal else [])
+
+
+def test_a_clamp_on_a_cylinder_of_3442_psi_is_usual() -> None:
+    """Its valve takes a clamp; what it bears, the clamp's own stamp says."""
+    found = assessed(kit(YOKE, 'metal = "steel"\nvolume = "12.9 L"\nmass = "15 kg"\nworking_pressure = "3442 psi"'))
+    assert not of_item(found, SEAT, "first")
+    assert [finding.signal for finding in of_item(found, RATING, "first")] == [CAUTION]
+    beyond = assessed(kit(YOKE, 'metal = "steel"\nvolume = "10 L"\nmass = "15 kg"\nworking_pressure = "3500 psi"'))
+    assert [finding.signal for finding in of_item(beyond, SEAT, "first")] == [WARNING]
 
 
 def test_both_posts_of_a_manifold_bear_the_greater_filling() -> None:

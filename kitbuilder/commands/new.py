@@ -35,7 +35,7 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.catalogue.styles import styles
     from kitbuilder.commands.making import BODY_KEYS, WhoDives, make_kit, title_of
     from kitbuilder.kit.items import LAYOUTS
-    from kitbuilder.kitfile.disk import complain_of_path, with_ending
+    from kitbuilder.kitfile.disk import complain_of_path, path_typed, with_ending
     from kitbuilder.kitfile.starters import Answers, bodies, waters
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.report.new import NewKit, new_kit_page
@@ -62,7 +62,7 @@ def run(options: Namespace, response: "Response") -> int:
         return response.refuse(
             f'new: {options.file}: {wrong}. Nothing was written. Name another file, such as "my-kit"'
         )
-    path = Path(name)
+    path = path_typed(Path(), name)
     answers = Answers(title_of(path.name), style, options.suit, options.cylinder, options.water, options.body)
     try:
         made = make_kit(path, answers, WhoDives(options.diver, keys), System(options.units))

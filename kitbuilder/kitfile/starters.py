@@ -249,9 +249,10 @@ def _with_lead(text: str, pieces: Sequence[tuple[str, int]]) -> str:
 
 def _with_lead_at(text: str, tag: str, sizes: Mapping[str, int]) -> str:
     """Make an item of lead one for each size of its pieces; the further ones are named after the first."""
-    (mass, count), *others = sizes.items()
-    text = _with_keys(text, tag, mass=mass, pieces=count)
-    for number, (mass, count) in reversed(list(enumerate(others, start=2))):
+    most = max(map(int, field_named(Lead, "pieces").choices))
+    lots = [(mass, min(most, count - given)) for mass, count in sizes.items() for given in range(0, count, most)]
+    text = _with_keys(text, tag, mass=lots[0][0], pieces=lots[0][1])
+    for number, (mass, count) in reversed(list(enumerate(lots[1:], start=2))):
         raw = dict(read_kit(text).rows[_number_of(text, tag)][1])
         lines = edits.item_lines(Lead.kind, raw | {"tag": f"{tag} {number}", "mass": mass, "pieces": count})
         text = edits.insert_item(text, _block_of(text, tag), lines)

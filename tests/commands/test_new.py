@@ -149,6 +149,31 @@ def test_a_refused_answer_leaves_nothing_behind(words: tuple[str, ...], said: st
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("--stature", "2.2 m", "--mass", "200 kg", "--suit", "drysuit, heavy undersuit"),
+        ("--stature", "1.2 m", "--mass", "30 kg", "--suit", "no suit", "--cylinder", "aluminium 0.3 L 50 bar 0.5 kg"),
+        ("--suit", "7 mm two-piece", "--cylinder", "steel 30 L 300 bar 40 kg", "--units", "imperial"),
+    ],
+    ids=["largest", "smallest", "heaviest cylinder"],
+)
+def test_the_ends_of_what_is_accepted_make_kits_that_read(style: str, words: tuple[str, ...], tmp_path: Path) -> None:
+    assert run("new", "own", "--style", style, *words, cwd=tmp_path).returncode == DONE
+    assert run("check", "own.toml", cwd=tmp_path).returncode != UNREADABLE
+
+
+def test_more_pieces_than_an_item_may_have_are_several_items(tmp_path: Path) -> None:
+    """A file takes up to 24 pieces in an item; in pieces of 100 g a diver carries more."""
+    (tmp_path / "diver.toml").write_text(
+        'format = 1\nholds = "diver"\nname = "A"\nlead_sizes = ["100 g"]\n', encoding="utf-8"
+    )
+    said = made(tmp_path, "--suit", "7 mm two-piece", "--diver", "diver.toml")
+    assert said["lead_carried_kg"] > 5
+    assert abs(said["lead_carried_kg"] - said["lead_needed_kg"]["value"]) <= PIECE_KG
+
+
 @pytest.mark.parametrize("name", ["own", "own.toml"])
 @pytest.mark.parametrize("trap", ["file", "folder", "link"])
 def test_what_is_there_stays(name: str, trap: str, tmp_path: Path) -> None:

@@ -326,3 +326,19 @@ NEUTRAL = "neutral"
 """How divers write a buoyancy of nothing."""
 AT = r"(?:\s+[Aa][Tt]\s+|\s*@\s*)"
 """What stands between the rated capacity of a cylinder and its pressure."""
+
+# ---- units beyond the table, as pint calls them ----
+
+_LONG = ("meter", "metre", "gram", "liter", "litre", "pascal", "bar", "newton")
+_SHORT = ("m", "g", "L", "l", "Pa", "bar", "N")
+PREFIXES = (
+    (("micro", "milli", "centi", "deci", "hecto", "kilo", "mega"), _LONG),
+    (("u", "µ", "m", "c", "d", "h", "k", "M"), _SHORT),
+)
+"""The prefixes of everyday use and the units that take them, as names and as symbols."""
+COLUMNS = ("mmHg", "cmHg", "inHg", "mmH2O", "cmH2O")
+"""Pressures as columns of mercury and water; pint takes them as metres with a prefix."""
+OF_COUNTRIES = re.compile(
+    "gal(lon)?|q(uar)?t|p(in)?t|gill?|fl(uid_ounce|oz)|cup|cp|ton|cwt|hundredweight|bbl|barrel|bu(shel)?|peck|pk"
+)
+"""Units of different size in different countries; pint takes those of one. "UK gallon" is clear and accepted."""

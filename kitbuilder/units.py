@@ -18,12 +18,15 @@ from typing import NamedTuple
 
 from kitbuilder.quantity_errors import IN_PARTS, ONE_TERM, PART, QuantityError, not_understood, refuse_two_readings
 from kitbuilder.spellings import (
+    COLUMNS,
     DIMENSIONS,
     FEET_SIGNS,
     INCH,
     NEUTRAL,
+    OF_COUNTRIES,
     OF_TWO_CASES,
     POUND,
+    PREFIXES,
     THREADS_PER_INCH,
     WHOLE_UNITS,
     Dimension,
@@ -263,19 +266,6 @@ _FOREIGN = {
     "area": ("meter ** 2",),
 }
 """The dimensions that units beyond the table are looked up for, and their SI units as pint calls them."""
-_LONG = ("meter", "metre", "gram", "liter", "litre", "pascal", "bar", "newton")
-_SHORT = ("m", "g", "L", "l", "Pa", "bar", "N")
-_PREFIXES = (
-    (("micro", "milli", "centi", "deci", "hecto", "kilo", "mega"), _LONG),
-    (("u", "µ", "m", "c", "d", "h", "k", "M"), _SHORT),
-)
-"""The prefixes of everyday use and the units that take them, as names and as symbols."""
-_COLUMNS = ("mmHg", "cmHg", "inHg", "mmH2O", "cmH2O")
-"""Pressures as columns of mercury and water; pint takes them as metres with a prefix."""
-_OF_COUNTRIES = re.compile(
-    "gal(lon)?|q(uar)?t|p(in)?t|gill?|fl(uid_ounce|oz)|cup|cp|ton|cwt|hundredweight|bbl|barrel|bu(shel)?|peck|pk"
-)
-"""Units of different size in different countries; pint takes those of one. "UK gallon" is clear and accepted."""
 
 
 @cache
@@ -296,10 +286,10 @@ def _units_of_pint() -> dict[str, tuple[str, float]]:
     import pint
 
     registry: pint.UnitRegistry[float] = pint.UnitRegistry()
-    names = [name for name in dir(registry) if name[0].isalpha() and not _OF_COUNTRIES.fullmatch(name)]
-    for prefixes, units in _PREFIXES:
+    names = [name for name in dir(registry) if name[0].isalpha() and not OF_COUNTRIES.fullmatch(name)]
+    for prefixes, units in PREFIXES:
         names += [prefix + unit for prefix in prefixes for unit in units]
-    names += [*_COLUMNS, *(f"{name}s" for name in names if len(name) > 3 and name[-1] != "s")]
+    names += [*COLUMNS, *(f"{name}s" for name in names if len(name) > 3 and name[-1] != "s")]
     si_units = {unit: registry.Quantity(1.0, unit) for units in _FOREIGN.values() for unit in units}
     by_dimensions = {quantity.dimensionality: (unit, quantity) for unit, quantity in si_units.items()}
     found: dict[str, tuple[str, float]] = {}

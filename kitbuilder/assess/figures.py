@@ -13,7 +13,7 @@ from math import sqrt
 from typing import NamedTuple
 
 from kitbuilder.catalogue import Value
-from kitbuilder.physics.spread import NORMAL_95, moments_between, root_sum_square, sides_95
+from kitbuilder.physics.spread import NORMAL_95, root_sum_square, sides_95
 
 NEGLIGIBLE = 1e-9
 """In SI. Sums of the same items in another order differ in their last bits; that is no difference."""
@@ -55,8 +55,12 @@ class Figure(NamedTuple):
     @property
     def is_lopsided(self) -> bool:
         """Whether the two sides differ so much that one number does not describe them."""
-        below, above = self.sides
-        return abs(above - below) > LOPSIDED * max(below, above)
+        return are_lopsided(*self.sides)
+
+
+def are_lopsided(below: float, above: float) -> bool:
+    """Say whether two sides differ so much that one number does not describe them."""
+    return abs(above - below) > LOPSIDED * max(below, above)
 
 
 SHAPING = 0.1
@@ -84,8 +88,7 @@ def source_named(name: str, value: Value) -> str:
     """Give the source that a value of the catalogue is: one between bounds, unless its ends cover 95 %."""
     if value.covers_95 or value.low == value.high:
         return name
-    moments = moments_between(value.low, value.value, value.high)
-    return Bounded(name, moments.skewness, moments.excess)
+    return Bounded(name, value.moments.skewness, value.moments.excess)
 
 
 def from_catalogue(name: str, value: Value, origin: str = "") -> "Figure":

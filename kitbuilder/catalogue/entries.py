@@ -4,10 +4,11 @@ Masses are in kilograms, lengths in metres, densities in kg/m3, pressures in pas
 in kelvins. Buoyancy is in kilogram-force and positive when the item floats.
 """
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.catalogue.body_entries import Landmark, Pose, Route, Survey
-from kitbuilder.physics.spread import NORMAL_95, moments_between
+from kitbuilder.physics.spread import NORMAL_95, Moments, moments_between
 
 
 class Value(NamedTuple):
@@ -34,7 +35,18 @@ class Value(NamedTuple):
         """What it adds to the spread of a sum: 1.96 standard deviations; zero where no range is known."""
         if self.covers_95:
             return (self.high - self.low) / 2
-        return NORMAL_95 * moments_between(self.low, self.value, self.high).deviation
+        return NORMAL_95 * self.moments.deviation
+
+    @property
+    def moments(self) -> Moments:
+        """How real parts are distributed between low and high, where these are bounds."""
+        return _moments(self.low, self.value, self.high)
+
+
+@lru_cache(maxsize=4096)
+def _moments(low: float, value: float, high: float) -> Moments:
+    """Keep the moments: every figure that a value goes into asks for them, and the values stay the same."""
+    return moments_between(low, value, high)
 
 
 class HoseBody(NamedTuple):

@@ -6,7 +6,8 @@ tells something about this one: a weighing of the whole kit corrects the parts i
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from operator import mul
 from typing import NamedTuple
 
 NEGLIGIBLE = 1e-12
@@ -45,11 +46,70 @@ def condition(
     observations, Proceedings of the Royal Society of Edinburgh 55 (1936), from memory; correlated quantities as in
     JCGM 100:2008, F.1.2, from memory.
     """
-    _require_sound(target, observed, residuals)
-    factor = _cholesky([[_common(one, other) for other in observed] for one in observed])
-    gains = _solved(factor, [_common(target, one) for one in observed])
-    correction = math.fsum(gain * residual for gain, residual in zip(gains, residuals, strict=True))
-    return correction, _remaining(target, observed, gains)
+    return condition_by(target, evidence_of(observed, residuals))
+
+
+class Evidence(NamedTuple):
+    """Observations made ready to correct figures; `condition_by` takes it, for each of many figures."""
+
+    observed: tuple[Mapping[str, float], ...]
+    """Shares of the prediction of every observation by source, reading too [unit of that observation]."""
+    residuals: tuple[float, ...]
+    """Measured less predicted, less what is taken for a slip [unit of that observation]."""
+    factor: list[list[float]]
+    """The triangle of their covariance, row by row up to the diagonal [the same]."""
+    doubts: Mapping[str, tuple[float, ...]]
+    """How far the answer moves with which readings are slips, by source, for each observation [one over that unit]."""
+
+
+def evidence_of(observed: Sequence[Mapping[str, float]], residuals: Sequence[float]) -> Evidence:
+    """Make observations ready that are all good.
+
+    Args:
+        observed: as in `condition` [unit of that observation].
+        residuals: as in `condition` [unit of that observation].
+
+    Returns:
+        What `condition_by` needs to correct any figure.
+
+    Raises:
+        ValueError: as `condition`.
+
+    Valid: as `condition`.
+
+    Source: `condition`.
+    """
+    _require_sound(observed, residuals)
+    return Evidence(tuple(observed), tuple(residuals), _cholesky(_shared(observed)), {})
+
+
+def condition_by(target: Mapping[str, float], evidence: Evidence) -> tuple[float, dict[str, float]]:
+    """Give what evidence tells about a figure: what to add to it, and what stays uncertain.
+
+    Args:
+        target: shares of the figure by source of error [unit of the figure].
+        evidence: what `evidence_of` or `evidence_with_slips` gave [unit of its observations].
+
+    Returns:
+        What to add to the figure, and its remaining shares by source [unit of the figure]. With slips the remaining
+        spread may be above the one before, where what was read contradicts it.
+
+    Raises:
+        ValueError: a share that is not finite.
+
+    Valid: as `condition`.
+
+    Source: `condition`; the variance of a mixture is the mean of its variances and their means' variance (textbook).
+    """
+    _require_finite(target.values())
+    told = [_common(target, one) for one in evidence.observed]
+    gains = _solved(evidence.factor, told)
+    remaining = _remaining(target, evidence.observed, gains)
+    for name, doubts in evidence.doubts.items():
+        doubt = _product(told, doubts)
+        if abs(doubt) >= NEGLIGIBLE:
+            remaining[name] = doubt
+    return _product(gains, evidence.residuals), remaining
 
 
 def misfit(observed: Sequence[Mapping[str, float]], residuals: Sequence[float], number: int) -> tuple[float, float]:
@@ -70,7 +130,7 @@ def misfit(observed: Sequence[Mapping[str, float]], residuals: Sequence[float], 
 
     Source: `condition`, applied to the prediction of the observation left out.
     """
-    _require_sound({}, observed, residuals)
+    _require_sound(observed, residuals)
     if not 0 <= number < len(observed):
         raise ValueError(f"there is no observation number {number} among {len(observed)}")
     others = [components for index, components in enumerate(observed) if index != number]
@@ -80,7 +140,7 @@ def misfit(observed: Sequence[Mapping[str, float]], residuals: Sequence[float], 
 
 
 class Credit(NamedTuple):
-    """What readings are worth of which some are slips; `condition_with_slips` takes it."""
+    """What readings are worth of which some are slips; `evidence_with_slips` takes it."""
 
     residuals: tuple[float, ...]
     """Measured less predicted, less what is taken for a slip [unit of that observation]."""
@@ -115,7 +175,7 @@ def credit(
         probability: that a reading is a slip, above 0 and below 1 [1].
 
     Returns:
-        What `condition_with_slips` needs for that mean and that variance of any figure, and the probability that each
+        What `evidence_with_slips` needs for that mean and that variance of any figure, and the probability that each
         reading is a slip.
 
     Raises:
@@ -128,14 +188,14 @@ def credit(
     to Probability and Statistics, 1960, page 448), its probabilities those of A Bayesian approach to some outlier
     problems (Biometrika 55 (1968) 119); both from memory. The mean and the variance of a mixture: textbook.
     """
-    _require_sound({}, observed, residuals)
+    _require_sound(observed, residuals)
     if not len(readings) == len(slips) == len(observed):
         raise ValueError("every observation has the spread of a good reading and that of a slip")
     if not 0 < probability < 1:
         raise ValueError(f"the probability of a slip lies between 0 and 1, not at {probability}")
     if not all(0 < reading < math.inf for reading in readings) or not all(0 <= slip < math.inf for slip in slips):
         raise ValueError("the spread of a reading is finite and above zero, that of a slip not below it")
-    shared = [[_common(one, other) for other in observed] for one in observed]
+    shared = _shared(observed)
     answers = _answers(_all_good(shared, residuals, readings, probability), slips, probability)
     logs = [answer.log_chance - _misfit_squared(answer, residuals) / 2 for answer in answers]
     explains = [(answer, math.exp(log - max(logs))) for answer, log in zip(answers, logs, strict=True)]
@@ -216,39 +276,31 @@ def _merged(shared: Sequence[Sequence[float]], answers: Sequence[_Answer], weigh
     )
 
 
-def condition_with_slips(
-    target: Mapping[str, float], observed: Sequence[Mapping[str, float]], worth: Credit, names: Sequence[str]
-) -> tuple[float, dict[str, float]]:
-    """Give what measurements tell about a figure of which some are slips: what to add, and what stays uncertain.
+def evidence_with_slips(observed: Sequence[Mapping[str, float]], worth: Credit, names: Sequence[str]) -> Evidence:
+    """Make observations ready of which some are slips.
 
     Args:
-        target: shares of the figure by source of error [unit of the figure].
         observed: shares of the prediction of every observation by source, as `credit` had them [unit of that one].
         worth: what `credit` gave for them [unit of those observations].
-        names: a name for every observation, of the source that is its error of reading [text].
+        names: a name for every observation, of the source that is its error of reading, which no figure has [text].
 
     Returns:
-        What to add to the figure, and its remaining shares by source [unit of the figure]. The remaining spread may be
-        above the one before, where what was read contradicts it.
+        What `condition_by` needs to correct any figure.
 
     Raises:
         ValueError: as `condition`.
 
     Valid: as `credit`.
 
-    Source: `credit`; the variance of a mixture is the mean of its variances and the variance of its means (textbook).
+    Source: `credit`.
     """
     read = [
         {**components, **dict(zip(names, row, strict=False))}
         for components, row in zip(observed, worth.readings, strict=True)
     ]
-    added, remaining = condition(target, read, worth.residuals)
-    told = [_common(target, components) for components in observed]
-    for place, name in enumerate(names):
-        doubt = math.fsum(share * row[place] for share, row in zip(told, worth.doubts, strict=True))
-        if abs(doubt) >= NEGLIGIBLE:
-            remaining[f"{name}, slip or not"] = doubt
-    return added, remaining
+    columns = zip(*worth.doubts, strict=True)
+    doubts = {f"{name}, slip or not": column for name, column in zip(names, columns, strict=True)}
+    return evidence_of(read, worth.residuals)._replace(doubts=doubts)
 
 
 def _inverse(matrix: Sequence[Sequence[float]]) -> list[list[float]]:
@@ -281,9 +333,13 @@ def _triangle(variances: Sequence[Sequence[float]]) -> list[list[float]]:
     return factor
 
 
+def _shared(observed: Sequence[Mapping[str, float]]) -> list[list[float]]:
+    return [[_common(one, other) for other in observed] for one in observed]
+
+
 def _common(one: Mapping[str, float], other: Mapping[str, float]) -> float:
     """Give the covariance of two figures: what they owe to the same sources."""
-    return math.fsum(share * other[source] for source, share in one.items() if source in other)
+    return math.fsum([share * other[source] for source, share in one.items() if source in other])
 
 
 def _remaining(
@@ -293,7 +349,7 @@ def _remaining(
     for components, gain in zip(observed, gains, strict=True):
         for source, share in components.items():
             remaining[source] = remaining.get(source, 0.0) - gain * share
-    return {source: share for source, share in remaining.items() if abs(share) >= NEGLIGIBLE}
+    return {source: share for source, share in remaining.items() if share >= NEGLIGIBLE or share <= -NEGLIGIBLE}
 
 
 def _cholesky(variances: Sequence[Sequence[float]]) -> list[list[float]]:
@@ -327,16 +383,18 @@ def _solved(factor: Sequence[Sequence[float]], right_side: Sequence[float]) -> l
 
 def _product(one: Sequence[float], other: Sequence[float]) -> float:
     """Give the product of two rows over the length of the shorter."""
-    return math.fsum(left * right for left, right in zip(one, other, strict=False))
+    return math.fsum(map(mul, one, other))
 
 
-def _require_sound(
-    target: Mapping[str, float], observed: Sequence[Mapping[str, float]], residuals: Sequence[float]
-) -> None:
+def _require_sound(observed: Sequence[Mapping[str, float]], residuals: Sequence[float]) -> None:
     if len(observed) != len(residuals):
         raise ValueError(
             f"every observation has one residual: {len(observed)} observations, {len(residuals)} residuals"
         )
-    values = [*residuals, *target.values(), *(share for components in observed for share in components.values())]
-    if not all(math.isfinite(value) for value in values):
+    for values in (residuals, *(components.values() for components in observed)):
+        _require_finite(values)
+
+
+def _require_finite(values: Iterable[float]) -> None:
+    if not all(map(math.isfinite, values)):
         raise ValueError("a share or a residual is a finite number; one of these is not")

@@ -7,6 +7,7 @@ from kitbuilder.assess.findings import Amount, Tag, Words, words
 from kitbuilder.assess.gas.breathing import can_be_breathed, gas_uses
 from kitbuilder.assess.gas.feeds import FUNCTIONS, cylinders_behind, fed_from, first_stages_of, joined_cylinders
 from kitbuilder.assess.gas.oxygen import format_part
+from kitbuilder.assess.rules.limit_words import with_range
 from kitbuilder.assess.water import assess_water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, FirstStage, split_port
@@ -81,15 +82,15 @@ def _format_time() -> Iterator[Words]:
     yield words(
         "Times are estimates: the hose is torn off at its first stage, the valve stays open, nobody breathes, and the "
         "cylinders are as full as before the dive even at depth. They end when second stages stop delivering, at ",
-        Amount(intermediate.value, "drop"),
+        *with_range(intermediate, "drop"),
         " above ambient.",
     )
     yield words(
         "The flow of an LP burst is limited by a section of ",
-        *_from_to(lp.value, lp.low, lp.high),
+        *with_range(lp, "bore"),
         ", or by a narrower bore of the hose, and the first stage keeps up; that of an HP burst by the small hole at "
         "the port, of ",
-        *_from_to(hp.value, hp.low, hp.high),
+        *with_range(hp, "bore"),
         ". Both are from memory.",
     )
     yield words(
@@ -98,10 +99,6 @@ def _format_time() -> Iterator[Words]:
         "cold and is empty sooner, by about a fifth, with much helium a quarter. The shorter end of each time allows "
         "for that."
     )
-
-
-def _from_to(value: float, low: float, high: float) -> Words:
-    return (Amount(value, "bore"), " (", Amount(low, "bore"), " to ", Amount(high, "bore"), ")")
 
 
 def _cylinders_left_out(kit: ResolvedKit) -> Iterator[Words]:

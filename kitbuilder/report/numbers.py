@@ -4,7 +4,7 @@ from enum import Enum
 from math import floor, log10
 from typing import NamedTuple
 
-from kitbuilder.assess.figures import NEGLIGIBLE, Figure, Range
+from kitbuilder.assess.figures import NEGLIGIBLE, Figure, Range, are_lopsided
 from kitbuilder.units import DIMENSIONS, convert
 
 MINUS = "\N{MINUS SIGN}"
@@ -149,7 +149,7 @@ def figure_digits(figure: Figure, measure: str, system: System) -> FigureDigits:
     below, above = figure.sides
     decimals = _decimals((below + above) / 2, measure, system)
     value = digits(figure.value, measure, system, decimals)
-    if figure.is_lopsided:
+    if are_lopsided(below, above):
         low, high = (digits(figure.value + side, measure, system, decimals) for side in (-below, above))
         return FigureDigits(value, "", low, high)
     spread = digits((below + above) / 2, measure, system, decimals).lstrip("+")

@@ -113,7 +113,7 @@ def test_only_what_was_weighed_takes_a_spread(file: FileKind, table: str, field:
         ("2 kg ± 2 kg", "The spread of a mass is smaller than the mass."),
         ("2.10 kg ± 0 kg", "has a spread of zero"),
         ("2.10 kg - 0.05 kg", "is a calculation"),
-        ("2.10 ± 0.05", "has no unit"),
+        ("2.10 ± 0.05", "has a spread without a unit"),
         ("45 kg ± 1 kg", "Accepted: from 0.005 to 40 kg."),
     ],
 )

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.physics.estimation import condition, condition_with_slips, credit, misfit
+from kitbuilder.physics.estimation import condition, condition_by, credit, evidence_with_slips, misfit
 
 Shares = dict[str, float]
 SOURCES = ("suit", "lead", "hoses", "cylinder")
@@ -219,11 +219,11 @@ def by_integration(prior: float, readings: list[float], slip: float, misses: lis
 
 
 def credited(prior: float, readings: list[float], slip: float, misses: list[float]) -> tuple[float, float]:
-    """The same by `credit` and `condition_with_slips`."""
+    """The same by `credit` and `evidence_with_slips`."""
     observed = [{"lead": prior}] * len(readings)
     worth = credit(observed, misses, readings, [slip] * len(readings), CHANCE)
     names = [f"reading {place}" for place in range(len(readings))]
-    correction, remaining = condition_with_slips({"lead": prior}, observed, worth, names)
+    correction, remaining = condition_by({"lead": prior}, evidence_with_slips(observed, worth, names))
     return correction, spread(remaining)
 
 
@@ -305,7 +305,7 @@ def test_slips_of_many_unknowns_count_as_in_the_space_of_the_unknowns(
     observed = [components for components, _, _ in observations]
     worth = credit(observed, list(misses), list(errors), [slip] * len(errors), CHANCE)
     readings = [f"reading of {place}" for place in range(len(errors))]
-    correction, remaining = condition_with_slips(target, observed, worth, readings)
+    correction, remaining = condition_by(target, evidence_with_slips(observed, worth, readings))
     assert correction == pytest.approx(mean, abs=1e-6)
     assert spread(remaining) == pytest.approx(math.sqrt(variance), abs=1e-6)
     assert all(0 <= chance <= 1 for chance in worth.slips)

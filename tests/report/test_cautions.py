@@ -137,3 +137,9 @@ def test_room_for_a_hand_is_said_with_its_spread() -> None:
     assert near.room.value == pytest.approx(0.06 - 0.0525)
     hand = 1.959964 * (5 / 6 - 1 / 16) ** 0.5 / 100
     assert near.room.combined == pytest.approx((0.03**2 + hand**2) ** 0.5)
+
+
+def test_the_pressure_at_which_times_end_has_its_range() -> None:
+    """About 8 to 10 bar over ambient (encyclopedia article titled "Mechanism of diving regulators")."""
+    said = " ".join(run("losses", "twinset.toml", cwd=CONFIGS).stdout.split())
+    assert "at 9.5 bar (8.0 bar to 10.0 bar) above ambient" in said

@@ -18,7 +18,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     lead_sinks,
     total_buoyancy,
 )
-from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, evaluate_checks
+from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, evaluate_checks, evidence_from
 from kitbuilder.assess.buoyancy.lead_pieces import LeadToTake, lead_to_take
 from kitbuilder.assess.buoyancy.measurement_priorities import Priority, measurement_priorities
 from kitbuilder.assess.buoyancy.trim import Trim, assess_trim
@@ -27,6 +27,7 @@ from kitbuilder.assess.figures import Figure, scaled, total
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.physics.estimation import Evidence
 
 ONE_SIDED = 1.645 / 1.96
 """Of a spread, which holds 95 % between both ends: 95 % lie below this part of it (normal distribution)."""
@@ -190,7 +191,7 @@ def work_out_balance(kit: ResolvedKit, water: Water, switches: Switches = AS_IT_
     buoyancy_model = build_buoyancy_model(kit, water)
     if not buoyancy_model.vessels:
         return None
-    return balance_of(buoyancy_model, evaluate_checks(kit), switches)
+    return balance_of(buoyancy_model, evaluate_checks(kit, buoyancy_model), switches)
 
 
 def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: Switches = AS_IT_IS) -> Balance:
@@ -204,12 +205,12 @@ def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: 
         ("at the stop", stop, RESERVE),
         ("coming out", 0.0, RESERVE),
     )
-    empty = switches._replace(wing_full=False)
+    evidence, empty = evidence_from(checks), switches._replace(wing_full=False)
     moments = tuple(
-        Moment(name, depth, gas, corrected(total_buoyancy(buoyancy_model, depth, gas, switches=empty), checks))
+        Moment(name, depth, gas, corrected(total_buoyancy(buoyancy_model, depth, gas, switches=empty), evidence))
         for name, depth, gas in plan
     )
-    lead = _lead(buoyancy_model, checks, stop)
+    lead = _lead(buoyancy_model, evidence, stop)
     diver = buoyancy_model.kit.linked.diver
     sizes = diver.header.lead_sizes_kg if diver else ()
     return Balance(
@@ -219,22 +220,22 @@ def balance_of(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], switches: 
         moments,
         lead,
         lead_to_take(lead.value - catalogue().limits["breath_makes_up"].value, sizes),
-        corrected(total_buoyancy(buoyancy_model, deepest, FILLED, max(0.0, lead.value)), checks),
-        tuple(_what_ifs(buoyancy_model, checks, stop, deepest)),
-        corrected(body_buoyancy(buoyancy_model.body, buoyancy_model.water), checks),
+        corrected(total_buoyancy(buoyancy_model, deepest, FILLED, max(0.0, lead.value)), evidence),
+        tuple(_what_ifs(buoyancy_model, evidence, stop, deepest)),
+        corrected(body_buoyancy(buoyancy_model.body, buoyancy_model.water), evidence),
         assess_trim(buoyancy_model, stop, switches),
-        measurement_priorities(buoyancy_model, lead, checks, stop),
+        measurement_priorities(buoyancy_model, lead, checks, evidence, stop),
     )
 
 
-def _lead(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float) -> Figure:
+def _lead(buoyancy_model: BuoyancyModel, evidence: Evidence, stop: float) -> Figure:
     """Work out the lead by the number cast on it; float checks correct its error, so the error is carried along.
 
     Whatever is asked on top: nobody takes lead for a flooded suit.
     """
 
     def floats(lead_kg: float) -> Figure:
-        return corrected(total_buoyancy(buoyancy_model, stop, RESERVE, lead_kg), checks)
+        return corrected(total_buoyancy(buoyancy_model, stop, RESERVE, lead_kg), evidence)
 
     # Buoyancy is linear in the lead, so that two values give the mass at which it is zero.
     bare, sunk = floats(0.0).value, floats(1.0).value
@@ -243,12 +244,12 @@ def _lead(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float) ->
     return Figure(needed, left.components, "neutral at the stop with the reserve")
 
 
-def _what_ifs(buoyancy_model: BuoyancyModel, checks: Sequence[Seen], stop: float, deepest: float) -> list[WhatIf]:
+def _what_ifs(buoyancy_model: BuoyancyModel, evidence: Evidence, stop: float, deepest: float) -> list[WhatIf]:
     """Compute each failure at its worst moment of the dive."""
 
     def ask(name: str, depth: float, gas: str, switches: Switches) -> WhatIf:
         return WhatIf(
-            name, depth, gas, corrected(total_buoyancy(buoyancy_model, depth, gas, switches=switches), checks)
+            name, depth, gas, corrected(total_buoyancy(buoyancy_model, depth, gas, switches=switches), evidence)
         )
 
     found = []
@@ -270,11 +271,11 @@ def hold_of(light: Figure) -> Hold:
     checks leave it, the likely value decides: the rest is found in the water.
     """
     limits = catalogue().limits
-    breath = limits["breath_makes_up"].value
+    breath, spread = limits["breath_makes_up"].value, light.spread
     if light.value > breath:
-        return Hold.FLOATS if light.value > light.spread else Hold.UNCERTAIN
-    is_known_well = light.spread <= limits["lead_known_well"].value
-    is_certain = light.value + ONE_SIDED * light.spread <= breath
+        return Hold.FLOATS if light.value > spread else Hold.UNCERTAIN
+    is_known_well = spread <= limits["lead_known_well"].value
+    is_certain = light.value + ONE_SIDED * spread <= breath
     return Hold.HELD if is_known_well or is_certain else Hold.UNCERTAIN
 
 

@@ -10,7 +10,7 @@ from kitbuilder.assess.buoyancy.cylinder_weight import Vessel, filling_temperatu
 from kitbuilder.assess.buoyancy.item_weight import foam_of, lead_mass, weigh_item, weigh_lead
 from kitbuilder.assess.buoyancy.suit_weight import FoamWeight, suit_gas, weigh_suit
 from kitbuilder.assess.figures import Figure, add_component, evenly_within, from_catalogue, scaled, total
-from kitbuilder.assess.fit.hose_figures import work_out_hose
+from kitbuilder.assess.fit.hose_figures import weigh_in_kit
 from kitbuilder.assess.scales import FRESH_KG_M3
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
@@ -214,7 +214,7 @@ def _without_gas(buoyancy_model: BuoyancyModel, part: BuoyancyPart, depth_m: flo
 
 
 def _hose_part(number: int, hose: Hose, water: Water, by_tag: Mapping[str, Item]) -> BuoyancyPart:
-    return BuoyancyPart(number, work_out_hose(number, hose, water, items=by_tag).weight.buoyancy)
+    return BuoyancyPart(number, weigh_in_kit(hose, water, by_tag).buoyancy)
 
 
 def _part(number: int, item: Item, water: Water, body: DiverBody) -> BuoyancyPart | None:

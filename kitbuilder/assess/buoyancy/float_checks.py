@@ -1,7 +1,6 @@
 """Float checks: what was seen in the water against what is computed, and the correction that follows."""
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.assess.assembly import is_stage
@@ -23,7 +22,7 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import FloatCheck
 from kitbuilder.kit.items import Cylinder, Lead
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.physics.estimation import Credit, condition_with_slips, credit, misfit
+from kitbuilder.physics.estimation import Evidence, condition_by, credit, evidence_of, evidence_with_slips, misfit
 
 
 class Seen(NamedTuple):
@@ -58,12 +57,17 @@ class Seen(NamedTuple):
         return self.is_counted and abs(self.off) > self.off_spread
 
 
-def evaluate_checks(kit: ResolvedKit) -> tuple[Seen, ...]:
-    """Give every float check of the diver, with what is computed for it."""
+def evaluate_checks(kit: ResolvedKit, built: BuoyancyModel | None = None) -> tuple[Seen, ...]:
+    """Give every float check of the diver, with what is computed for it.
+
+    Args:
+        kit: The kit that is asked about.
+        built: Its model where there is one already: checks made in that kit and that water need no other.
+    """
     diver = kit.linked.diver
     if diver is None:
         return ()
-    checks = [_evaluate(check, kit) for check in diver.items]
+    checks = [_evaluate(check, kit, built) for check in diver.items]
     counted = [seen for seen in checks if seen.is_counted]
     by_tag = {seen.check.tag: seen._replace(off=off, off_spread=spread) for seen, (off, spread) in _held(counted)}
     return tuple(by_tag.get(seen.check.tag, seen) for seen in checks)
@@ -84,40 +88,34 @@ def _held(counted: Sequence[Seen]) -> list[tuple[Seen, tuple[float, float]]]:
     return [(seen, misfit(read, residuals, number)) for number, seen in enumerate(counted)]
 
 
-def corrected(figure: Figure, checks: Sequence[Seen]) -> Figure:
-    """Give a figure after all float checks that count, one in some of which is a slip.
+def evidence_from(checks: Sequence[Seen]) -> Evidence:
+    """Give what all float checks that count are worth together, one in some of which is a slip.
 
     A slip is at least as large as the check is off: what cannot be is not adopted in part, however far off it is.
     """
-    counted = tuple(seen for seen in checks if seen.is_counted)
+    counted = [seen for seen in checks if seen.is_counted]
     if not counted:
-        return figure
-    observed, names = _observed(counted), [_reading_of(seen.check) for seen in counted]
-    added, components = condition_with_slips(figure.components, observed, _worth(counted), names)
-    return Figure(figure.value + added, components, f"{figure.origin}; float checks: {len(counted)}")
-
-
-def _worth(counted: Sequence[Seen]) -> Credit:
-    """Say what the checks are worth together; the same checks are asked for again for every figure."""
-    limits = catalogue().limits
-    return _credit(
-        tuple(tuple(components.items()) for components in _observed(counted)),
-        tuple(_residuals(counted)),
-        tuple(reading_spread(seen.check) for seen in counted),
-        tuple(max(limits["float_check_slip"].value, abs(seen.off)) for seen in counted),
+        return NO_EVIDENCE
+    limits, observed = catalogue().limits, _observed(counted)
+    worth = credit(
+        observed,
+        _residuals(counted),
+        [reading_spread(seen.check) for seen in counted],
+        [max(limits["float_check_slip"].value, abs(seen.off)) for seen in counted],
         limits["float_check_slips"].value,
     )
+    return evidence_with_slips(observed, worth, [_reading_of(seen.check) for seen in counted])
 
 
-@lru_cache(maxsize=64)
-def _credit(
-    observed: tuple[tuple[tuple[str, float], ...], ...],
-    residuals: tuple[float, ...],
-    readings: tuple[float, ...],
-    slips: tuple[float, ...],
-    probability: float,
-) -> Credit:
-    return credit([dict(components) for components in observed], residuals, readings, slips, probability)
+NO_EVIDENCE = evidence_of((), ())
+
+
+def corrected(figure: Figure, evidence: Evidence) -> Figure:
+    """Give a figure after the float checks that are the evidence."""
+    if not evidence.observed:
+        return figure
+    added, components = condition_by(figure.components, evidence)
+    return Figure(figure.value + added, components, f"{figure.origin}; float checks: {len(evidence.observed)}")
 
 
 def _observed(counted: Sequence[Seen]) -> list[Mapping[str, float]]:
@@ -133,7 +131,7 @@ def _reading_of(check: FloatCheck) -> str:
 
 
 def spread_after_next_check(
-    figure: Figure, buoyancy_model: BuoyancyModel, checks: Sequence[Seen], depth_m: float
+    figure: Figure, buoyancy_model: BuoyancyModel, checks: Sequence[Seen], evidence: Evidence, depth_m: float
 ) -> float:
     """Say how uncertain a figure, not corrected yet, is after one more float check that shows what is expected.
 
@@ -141,13 +139,14 @@ def spread_after_next_check(
         figure: What is wanted [any unit].
         buoyancy_model: The kit that is worn in the next check.
         checks: Those that were made.
+        evidence: What they are worth.
         depth_m: Where the next one is made, with the reserve.
     """
     counted = [seen for seen in checks if seen.is_counted]
     check = FloatCheck(tag="next float check", kit="", seen="neutral")
     computed = _of_one_dive(total_buoyancy(buoyancy_model, depth_m, RESERVE), check)
-    expected = corrected(computed, counted).value
-    return corrected(figure, [*counted, Seen(check, computed, expected, "")]).spread
+    expected = corrected(computed, evidence).value
+    return corrected(figure, evidence_from([*counted, Seen(check, computed, expected, "")])).spread
 
 
 def reading_spread(check: FloatCheck) -> float:
@@ -156,7 +155,7 @@ def reading_spread(check: FloatCheck) -> float:
     return limits["float_check_spread" if check.by_kgf is None else "float_check_pieces_spread"].value
 
 
-def _evaluate(check: FloatCheck, own: ResolvedKit) -> Seen:
+def _evaluate(check: FloatCheck, own: ResolvedKit, built: BuoyancyModel | None) -> Seen:
     kit = own.worn_as(check.kit)
     if kit is None:
         return Seen(check, None, 0.0, f"{check.kit}, the kit that was worn, is not in this folder or cannot be read")
@@ -167,7 +166,8 @@ def _evaluate(check: FloatCheck, own: ResolvedKit) -> Seen:
         return Seen(check, None, 0.0, because)
     own_water = check.water is None or check.water == (kit.header.water or USUAL_WATER)
     water = assess_water(kit.header) if own_water else water_named(check.water or "")
-    buoyancy_model = build_buoyancy_model(kit, water)
+    is_built = built is not None and kit is built.kit and water == built.water
+    buoyancy_model = built if built is not None and is_built else build_buoyancy_model(kit, water)
     if not buoyancy_model.vessels:
         return Seen(check, None, 0.0, f"nothing is known of the cylinders of {check.kit}")
     depth = check.depth_m if check.depth_m is not None else stop_of(kit)

@@ -1,7 +1,7 @@
 """What to weigh or check next: which one would narrow the lead most."""
 
-from collections import defaultdict
-from collections.abc import Collection, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterable, Sequence
 from collections.abc import Set as AbstractSet
 from typing import NamedTuple
 
@@ -14,12 +14,19 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
     total_buoyancy,
 )
 from kitbuilder.assess.buoyancy.cylinder_weight import mass_of_preset, preset_of
-from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, spread_after_next_check
+from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, evidence_from, spread_after_next_check
 from kitbuilder.assess.figures import Figure, scaled
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Suit
+from kitbuilder.physics.estimation import Evidence
+from kitbuilder.physics.spread import root_sum_square
 
 MOST_STEPS = 6
+LEAST_GAIN = 0.005
+"""Of the spread of the lead: a step that narrows it by less is not worth naming."""
+LEAST_PART = 0.07
+"""Of the spread of the lead: what adds less to it cannot narrow it by `LEAST_GAIN`, for spreads add by their squares.
+A tenth would do without float checks; they change how much a source counts, but not to twice as much."""
 
 
 class Priority(NamedTuple):
@@ -33,26 +40,35 @@ class Priority(NamedTuple):
 
 
 def measurement_priorities(
-    buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], stop_m: float
+    buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], evidence: Evidence, stop_m: float
 ) -> tuple[Priority, ...]:
-    """Give steps that narrow the lead, the best first."""
+    """Give steps that narrow the lead, the best first.
+
+    Args:
+        buoyancy_model: Diver and kit.
+        lead: What is needed, as the checks leave it [kg].
+        checks: Those that were made.
+        evidence: What they are worth.
+        stop_m: The depth of the stop.
+    """
     floats = total_buoyancy(buoyancy_model, stop_m, RESERVE, max(0.0, lead.value))
     unchecked = scaled(floats, 1 / lead_sinks(buoyancy_model.water))
+    spread = lead.spread
     steps = [
-        _float_check(buoyancy_model, unchecked, checks, stop_m),
+        _float_check(unchecked, buoyancy_model, checks, evidence, stop_m),
         *_given_body(buoyancy_model, unchecked, checks),
-        *_weighings(buoyancy_model, unchecked, checks),
+        *_weighings(buoyancy_model, unchecked, checks, LEAST_PART * spread),
     ]
-    # A step that narrows the lead by less than half a per cent is not worth naming.
-    useful = [step for step in steps if step.spread_after_kg < 0.995 * lead.spread]
+    useful = [step for step in steps if step.spread_after_kg < (1 - LEAST_GAIN) * spread]
     return tuple(sorted(useful, key=lambda step: step.spread_after_kg)[:MOST_STEPS])
 
 
-def _float_check(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], stop_m: float) -> Priority:
+def _float_check(
+    lead: Figure, buoyancy_model: BuoyancyModel, checks: Sequence[Seen], evidence: Evidence, stop_m: float
+) -> Priority:
     """Give a float check in this kit, as if it were made."""
-    is_first = not any(seen.is_counted for seen in checks)
-    words = "make a float check in this kit" if is_first else "make another float check"
-    return Priority(words, None, spread_after_next_check(lead, buoyancy_model, checks, stop_m))
+    words = "make a float check in this kit" if not evidence.observed else "make another float check"
+    return Priority(words, None, spread_after_next_check(lead, buoyancy_model, checks, evidence, stop_m))
 
 
 def _given_body(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen]) -> list[Priority]:
@@ -60,19 +76,26 @@ def _given_body(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Se
         return []
     sizes = {of(buoyancy_model.body.who) for of in (stature_of, mass_of, sex_of)}
     told = [_of_check(seen, sizes) for seen in checks]
-    after = corrected(_without(lead, sizes), told).spread
+    after = corrected(_without(lead, sizes), evidence_from(told)).spread
     return [Priority("give stature and mass of the diver in a diver file", None, after)]
 
 
-def _weighings(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen]) -> list[Priority]:
+def _weighings(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], least: float) -> list[Priority]:
+    """Give the weighings of items, without those that tell less than the least part of the lead [kg]."""
     groups: dict[str, list[BuoyancyPart]] = defaultdict(list)
     for part in buoyancy_model.parts:
         if part.item is not None and (what := _how_to_weigh(buoyancy_model, part)):
             groups[what].append(part)
-    return [
-        Priority(what, parts[0].item if len(parts) == 1 else None, _after(buoyancy_model, lead, checks, parts))
-        for what, parts in groups.items()
-    ]
+    parts_by_source = _parts_by_source(buoyancy_model.parts)
+    steps = []
+    for what, parts in groups.items():
+        known = _told_of_these_alone(buoyancy_model, parts, parts_by_source)
+        # Of forty items all but a few are ruled out here, and the slips need not be weighed anew for them.
+        if root_sum_square(lead.components.get(source, 0.0) for source in known) < least:
+            continue
+        after = _spread_knowing(known, buoyancy_model, lead, checks)
+        steps.append(Priority(what, parts[0].item if len(parts) == 1 else None, after))
+    return steps
 
 
 def _how_to_weigh(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> str:
@@ -97,17 +120,34 @@ def _how_to_weigh(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> str:
     return f"weigh {tag} in fresh water"
 
 
-def _after(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen], parts: Sequence[BuoyancyPart]) -> float:
-    """Give the spread of the lead if all that a weighing tells of some items of the kit were known.
+def _parts_by_source(parts: Iterable[BuoyancyPart]) -> Counter[str]:
+    """Count the parts to whose uncertainty each source adds."""
+    return Counter(source for part in parts for source in part.floats.components)
+
+
+def _told_of_these_alone(
+    buoyancy_model: BuoyancyModel, parts: Sequence[BuoyancyPart], parts_by_source: Counter[str]
+) -> set[str]:
+    """Name the sources that a weighing of some items does away with: those of the water and of other parts stay."""
+    waters, of_these = buoyancy_model.water.density.components, _parts_by_source(parts)
+    return {
+        source
+        for part in parts
+        for source in _told_by_weighing(part)
+        if source not in waters and parts_by_source[source] == of_these[source]
+    }
+
+
+def _spread_knowing(
+    known: AbstractSet[str], buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Seen]
+) -> float:
+    """Give the spread of the lead if some sources of this kit were known.
 
     What is known of an item of this kit says nothing of a like one in another kit, in which a float check was made.
     """
-    waters = buoyancy_model.water.density.components.keys()
-    known = {source for part in parts for source in _told_by_weighing(part) if source not in waters}
-    known -= {source for part in buoyancy_model.parts if part not in parts for source in part.floats.components}
     own = buoyancy_model.kit.linked.own
     told = [_of_check(seen, known) if seen.check.kit == own else seen for seen in checks]
-    return corrected(_without(lead, known), told).spread
+    return corrected(_without(lead, known), evidence_from(told)).spread
 
 
 def _of_check(seen: Seen, known: AbstractSet[str]) -> Seen:

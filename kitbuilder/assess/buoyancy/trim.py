@@ -152,7 +152,10 @@ def _spots(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches) -> 
         if part.item in lost:
             continue
         along, behind = _whereabouts(buoyancy_model, part)
-        forces = [part_buoyancy(buoyancy_model, part, stop_m, gas) for gas in (FILLED, RESERVE)]
+        filled = part_buoyancy(buoyancy_model, part, stop_m, FILLED)
+        # Only a cylinder has gas that is used.
+        reserve = part_buoyancy(buoyancy_model, part, stop_m, RESERVE) if part.vessel else filled
+        forces = [filled, reserve]
         if switches.suit_flooded and part.item is not None:
             forces = [_flooded(buoyancy_model, part.item, force) for force in forces]
         spots.append(Pull(part.item, along, behind, *forces))
@@ -219,7 +222,8 @@ def _pitch(buoyancy_model: BuoyancyModel, spots: tuple[Pull, ...], gas: str) -> 
         _add_moment(kit_shares, force, arm)
     of_kit = Figure(kit, kit_shares, "items at their places")
     moment = total((of_kit, body), "kit and body")
-    low, high = (rest_pitch(moment.value + sign * moment.spread, across) for sign in (1, -1))
+    spread = moment.spread
+    low, high = (rest_pitch(moment.value + sign * spread, across) for sign in (1, -1))
     pitch = rest_pitch(moment.value, across)
     steady = is_steady(moment.value, across)
     return Pitch(gas, of_kit, body, moment, pitch, min(low, high), max(low, high), steady)

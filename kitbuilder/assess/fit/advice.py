@@ -90,13 +90,17 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
     if figures.fit is None:
         return None
     trial, present = figures.fit.trial, figures.fit.present
-    options = [try_length(trial, length, stocked) for length, stocked in _lengths(figures.hose, stock)]
-    is_too_long = present.verdict.is_too_long
+    lengths, is_too_long = _lengths(figures.hose, stock), present.verdict.is_too_long
+
+    def option(number: int) -> Option | None:
+        """Try one of the lengths; None beyond either end of the list."""
+        return try_length(trial, *lengths[number]) if 0 <= number < len(lengths) else None
+
+    tried = (try_length(trial, *length) for length in lengths)
     place = next(
-        (number for number, option in enumerate(options) if _is_advised(option, is_too_long=is_too_long)),
-        len(options),
+        (number for number, each in enumerate(tried) if _is_advised(each, is_too_long=is_too_long)), len(lengths)
     )
-    buy = options[place] if place < len(options) else None
+    buy = option(place)
     if is_too_long and buy is not None and buy.length_m >= present.length_m:
         buy = None  # what is available takes no slack away
     return Advice(
@@ -105,8 +109,8 @@ def advise(figures: HoseFigures, stock: Stock | None) -> Advice | None:
         string_less_estimate=string_less_estimate(figures),
         present=present,
         buy=buy,
-        shorter=options[place - 1] if place > 0 else None,
-        longer=options[place + 1] if place + 1 < len(options) else None,
+        shorter=option(place - 1),
+        longer=option(place + 1),
         made_m=made_length(trial, is_certain=is_too_long),
         is_best=buy is not None and is_one_stock_length(buy.length_m, present.length_m),
     )

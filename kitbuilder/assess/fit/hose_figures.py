@@ -62,6 +62,12 @@ def work_out_hose(
     return HoseFigures(number, hose, *_weighed(hose, water), routed, _fitted(hose, routed), joints, taken)
 
 
+def weigh_in_kit(hose: Hose, water: Water, items: Mapping[str, Item]) -> Weight:
+    """Weigh one hose of a kit as `work_out_hose` does, without laying it over a body."""
+    joined = joints_of(hose, items).hose
+    return _weighed(joined, water)[2][joined.body]
+
+
 def with_hose(figures: HoseFigures, hose: Hose) -> HoseFigures:
     """Give the figures of another hose on the same run."""
     if hose == figures.hose:

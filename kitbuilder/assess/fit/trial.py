@@ -59,7 +59,7 @@ class Option(NamedTuple):
     @property
     def is_loop(self) -> bool:
         """Whether it has so much slack at rest that it hangs in a loop and no stand-off can be computed."""
-        return not self.by_design and self.rest_slack.value > 0 and self.stand_off is None
+        return _is_loop(self.rest_slack, self.stand_off, by_design=self.by_design)
 
 
 class Closest(NamedTuple):
@@ -140,22 +140,36 @@ def _lacking(trial: Trial) -> float:
         return 0.0
     pairs = zip(trial.needs, trial.left, strict=True)
     worn = [_moved_by(each, -stowed_m) for need, each in pairs if need.is_worn and _decides(need)]
+    margins = [(each.value, each.spread) for each in worn]
     is_certain = trial.hose.run_m is not None
     tried = (n / 100 for n in count())
     return next(
-        more for more in tried if all(_is_enough(_moved_by(each, more), is_certain=is_certain) for each in worn)
+        more
+        for more in tried
+        if all(_is_enough(_sum_m(margin, more), spread, is_certain=is_certain) for margin, spread in margins)
     )
 
 
 def _closest(trial: Trial) -> Closest | None:
     """Find the shortest length sold that is certain to be long enough in every required pose."""
+    asked = _asked(trial)
     for length_m in stock_lengths(trial.hose):
-        margins = _margins(trial, length_m)
-        asked = (margin for need, margin in zip(trial.needs, margins, strict=True) if _decides(need))
-        if all(margin.value >= margin.spread for margin in asked):
-            stand_off = None if trial.slack_by_design else stand_off_range(margins[0], trial.span_m)
-            return Closest(length_m, margins[0].value, stand_off)
+        more = _more_left(trial, length_m)
+        if all(_sum_m(left.value, more[place]) >= spread for place, left, spread in asked):
+            rest_slack = _moved_by(trial.left[0], more[0])
+            stand_off = None if trial.slack_by_design else stand_off_range(rest_slack, trial.span_m)
+            return Closest(length_m, rest_slack.value, stand_off)
     return None
+
+
+def _asked(trial: Trial) -> list[tuple[int, Figure, float]]:
+    """List the poses that decide: the place of each, what the present hose leaves, and the spread of that.
+
+    The spread takes time to work out, and does not change with the length.
+    """
+    return [
+        (place, trial.left[place], trial.left[place].spread) for place, need in enumerate(trial.needs) if _decides(need)
+    ]
 
 
 def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[RequiredLength, ...]:
@@ -233,7 +247,11 @@ def try_length(trial: Trial, length_m: float, stocked: StockHose | None = None) 
     )
     rest_slack, by_design = margins[0], bool(trial.slack_by_design)
     stand_off, held = (None, None) if by_design or rest_slack.value < 0 else _stand_offs(trial, rest_slack)
-    option = Option(
+    is_overdone, is_loop = _is_overdone(trial, length_m), _is_loop(rest_slack, stand_off, by_design=by_design)
+    limit = catalogue().limits["stand_off_caution"].value
+    has_slack = is_overdone or is_loop or (stand_off is not None and stand_off.value > limit)
+    is_too_long = _is_too_long(trial, length_m, rest_slack, is_overdone=is_overdone)
+    return Option(
         length_m=length_m,
         tests=tests,
         spare=margins[trial.needs.index(trial.demanded)],
@@ -241,35 +259,31 @@ def try_length(trial: Trial, length_m: float, stocked: StockHose | None = None) 
         by_design=by_design,
         stand_off=stand_off,
         held_stand_off=held,
-        is_overdone=_is_overdone(trial, length_m),
-        verdict=judge(tests, has_slack=False, is_too_long=False),
+        is_overdone=is_overdone,
+        verdict=judge(tests, has_slack=has_slack, is_too_long=is_too_long),
         stocked=stocked,
     )
-    has_slack, is_too_long = _has_slack(option), _is_too_long(trial, option)
-    return option._replace(verdict=judge(tests, has_slack=has_slack, is_too_long=is_too_long))
 
 
-def _has_slack(option: Option) -> bool:
-    """Say whether slack at rest lets it bow out beyond the limit, or more is folded away than there is room for."""
-    limit = catalogue().limits["stand_off_caution"].value
-    return option.is_overdone or option.is_loop or (option.stand_off is not None and option.stand_off.value > limit)
+def _is_loop(rest_slack: Figure, stand_off: Range | None, *, by_design: bool) -> bool:
+    return not by_design and rest_slack.value > 0 and stand_off is None
 
 
-def _is_too_long(trial: Trial, option: Option) -> bool:
+def _is_too_long(trial: Trial, length_m: float, rest_slack: Figure, *, is_overdone: bool) -> bool:
     """Say whether it is certain to have too much slack, and a shorter length sold would fit and be worth having.
 
     That one lies within the limit, or closer by at least as much as the limit: a hose is not replaced for a few
     centimetres that one more hold takes away as well.
     """
     closest, limit = trial.closest, catalogue().limits["stand_off_caution"].value
-    is_shorter = closest is not None and closest.length_m < option.length_m
-    if closest is None or not is_shorter or is_one_stock_length(closest.length_m, option.length_m):
+    is_shorter = closest is not None and closest.length_m < length_m
+    if closest is None or not is_shorter or is_one_stock_length(closest.length_m, length_m):
         return False
-    if option.is_overdone or option.by_design:
-        return option.is_overdone
-    if closest.rest_slack_m >= option.rest_slack.value:
+    if is_overdone or trial.slack_by_design:
+        return is_overdone
+    if closest.rest_slack_m >= rest_slack.value:
         return False  # what is folded away gets shorter, and the slack stays
-    least = least_stand_off(option.rest_slack, trial.span_m)
+    least = least_stand_off(rest_slack, trial.span_m)
     if least is None:
         return closest.stand_off is not None
     worth_having = max(limit, least - limit)
@@ -277,12 +291,17 @@ def _is_too_long(trial: Trial, option: Option) -> bool:
 
 
 def _margins(trial: Trial, length_m: float) -> tuple[Figure, ...]:
-    """Say what is left of a hose in each pose, less what is stowed; what is deployed to a partner was stowed before."""
+    """Say what is left of a hose in each pose, less what is stowed."""
+    return tuple(_moved_by(left, more) for left, more in zip(trial.left, _more_left(trial, length_m), strict=True))
+
+
+def _more_left(trial: Trial, length_m: float) -> tuple[float, ...]:
+    """Say how much more than of the present hose, were nothing of that stowed, is left in each pose [m].
+
+    What is deployed to a partner was stowed before.
+    """
     longer, stowed = length_m - trial.hose.length_m, _stowed(trial, length_m)
-    return tuple(
-        _moved_by(left, longer - (stowed if need.is_worn else 0.0))
-        for need, left in zip(trial.needs, trial.left, strict=True)
-    )
+    return tuple(longer - stowed if need.is_worn else longer for need in trial.needs)
 
 
 def _stowed(trial: Trial, length_m: float) -> float:
@@ -302,8 +321,12 @@ def _is_overdone(trial: Trial, length_m: float) -> bool:
 
 
 def _moved_by(figure: Figure, by_m: float) -> Figure:
+    return figure._replace(value=_sum_m(figure.value, by_m))
+
+
+def _sum_m(one_m: float, other_m: float) -> float:
     """Add two lengths [m] without the last bits of floats: a hose just as long as its run is not too short."""
-    return figure._replace(value=round(figure.value + by_m, 9))
+    return round(one_m + other_m, 9)
 
 
 def _stand_offs(trial: Trial, rest_slack: Figure) -> tuple[Range | None, Range | None]:
@@ -323,20 +346,29 @@ def made_length(trial: Trial, *, is_certain: bool = False) -> float:
     least = trial.hose.length_m - trial.left[trial.needs.index(trial.demanded)].value
     # Rounded before it is rounded up: the last bits of a float would add a whole centimetre.
     centimetres = count(ceil(round(least * 100, 6)))
-    return next(n / 100 for n in centimetres if _is_length_enough(trial, n / 100, is_certain=is_certain))
+    asked, is_strung = _asked(trial), trial.hose.run_m is not None
 
+    def is_enough(length_m: float) -> bool:
+        more = _more_left(trial, length_m)
+        return all(
+            _is_enough(
+                _sum_m(left.value, more[place]),
+                spread,
+                is_certain=is_certain or (is_strung and trial.needs[place].is_worn),
+            )
+            for place, left, spread in asked
+        )
 
-def _is_length_enough(trial: Trial, length_m: float, *, is_certain: bool) -> bool:
-    tests = [test for test in try_length(trial, length_m).tests if test.decides]
-    return all(_is_enough(test.margin, is_certain=is_certain or test.by_string) for test in tests)
+    return next(n / 100 for n in centimetres if is_enough(n / 100))
 
 
 def is_enough(option: Option) -> bool:
     """Say whether a length is certain enough to be bought: as `sure_enough` says where no string was laid."""
-    return all(_is_enough(test.margin, is_certain=test.by_string) for test in option.tests if test.decides)
+    deciding = [test for test in option.tests if test.decides]
+    return all(_is_enough(test.margin.value, test.margin.spread, is_certain=test.by_string) for test in deciding)
 
 
-def _is_enough(margin: Figure, *, is_certain: bool) -> bool:
+def _is_enough(margin_m: float, spread_m: float, *, is_certain: bool) -> bool:
     if is_certain:
-        return margin.value >= margin.spread
-    return odds_of(margin) >= catalogue().limits["sure_enough"].value
+        return margin_m >= spread_m
+    return odds_of(margin_m, spread_m) >= catalogue().limits["sure_enough"].value

@@ -53,19 +53,9 @@ class Test(NamedTuple):
         return self.margin.value >= 0
 
     @property
-    def is_certain(self) -> bool:
-        """Whether the length is enough even at the lower end of the spread."""
-        return self.margin.value >= self.margin.spread
-
-    @property
-    def falls_short(self) -> bool:
-        """Whether the length is too short even at the upper end of the spread."""
-        return self.margin.value < -self.margin.spread
-
-    @property
     def odds(self) -> float:
         """How likely the length is enough, from 0 to 1."""
-        return odds_of(self.margin)
+        return odds_of(self.margin.value, self.margin.spread)
 
 
 class Verdict(NamedTuple):
@@ -121,25 +111,26 @@ def judge(tests: Sequence[Test], *, has_slack: bool, is_too_long: bool) -> Verdi
         has_slack: Whether it bows out beyond the limit at rest, not on purpose.
         is_too_long: Whether that is certain, and a shorter length would fit and be worth having.
     """
-    asked = [test for test in tests if test.decides]
-    short = [test for test in asked if test.falls_short]
+    # With its spread, which takes time to work out, next to it.
+    asked = [(test, test.margin.value, test.margin.spread) for test in tests if test.decides]
+    short = [each for each in asked if each[1] < -each[2]]
     if short:
-        worst = min(short, key=lambda test: test.margin.value)
+        worst, *_ = min(short, key=lambda each: each[1])
         return Verdict(DOES_NOT_FIT, TOO_SHORT, worst, has_slack)
-    worst = min(asked, key=_certainty)
-    if not worst.is_certain:
+    worst, margin_m, spread_m = min(asked, key=lambda each: _certainty(each[1], each[2]))
+    if margin_m < spread_m:
         return Verdict(CANNOT_BE_SAID, TOO_SHORT, worst, has_slack)
-    least = min(asked, key=lambda test: test.margin.value)
+    least, *_ = min(asked, key=lambda each: each[1])
     if is_too_long:
         return Verdict(DOES_NOT_FIT, TOO_LONG, least, has_slack)
     return Verdict(FITS, "", least, has_slack)
 
 
-def odds_of(margin: Figure) -> float:
+def odds_of(margin_m: float, spread_m: float) -> float:
     """Give the odds that a margin is not negative, never quite 0 or 1: 97.5 % for one as large as its spread."""
-    if not margin.spread:
-        return CERTAIN if margin.value >= 0 else 1 - CERTAIN
-    deviations = margin.value / margin.spread * NORMAL_95
+    if not spread_m:
+        return CERTAIN if margin_m >= 0 else 1 - CERTAIN
+    deviations = margin_m / spread_m * NORMAL_95
     return min(max((1 + erf(deviations / sqrt(2))) / 2, 1 - CERTAIN), CERTAIN)
 
 
@@ -151,8 +142,8 @@ def must_measure(odds: float | None) -> bool:
     return odds is not None and odds < AT_SPREAD
 
 
-def _certainty(test: Test) -> float:
+def _certainty(margin_m: float, spread_m: float) -> float:
     """Give the margin in spreads. The odds would do, but they are all one where they are rounded."""
-    if test.margin.spread:
-        return test.margin.value / test.margin.spread
-    return inf if test.passes else -inf
+    if spread_m:
+        return margin_m / spread_m
+    return inf if margin_m >= 0 else -inf

@@ -3,13 +3,13 @@
 This is no dive planning: one pressure for each end of the depths at which a gas is used, no stops and no times.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from enum import Enum
 from math import ceil, floor
 from typing import NamedTuple
 
 from kitbuilder.assess.depths import deepest_of
-from kitbuilder.assess.gas.feeds import cylinders_behind, fed_from, first_stages_of
+from kitbuilder.assess.gas.feeds import cylinders_behind_each, fed_from
 from kitbuilder.assess.gas.oxygen import oxygen_of
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
@@ -112,10 +112,11 @@ def is_rounded(use: GasUse, limits: OxygenLimits) -> bool:
 
 def gas_uses(kit: ResolvedKit, water: Water) -> tuple[GasUse, ...]:
     """Give the gas of every cylinder that is breathed from, in the order of the kit."""
+    inflating = _only_inflating(kit)
     return tuple(
         _use(number, item, kit, water)
         for number, item in enumerate(kit.items)
-        if isinstance(item, Cylinder) and not _only_inflates(item, kit)
+        if isinstance(item, Cylinder) and item.tag not in inflating
     )
 
 
@@ -127,9 +128,9 @@ class EndWithoutGas(NamedTuple):
     """The depth nearest to it at which one is."""
 
 
-def ends_without_gas(kit: ResolvedKit, water: Water) -> Iterator[EndWithoutGas]:
+def ends_without_gas(uses: Sequence[GasUse], kit: ResolvedKit) -> Iterator[EndWithoutGas]:
     """Give the ends of the dive at which no gas is breathed, as far as the kit gives depths."""
-    uses, deepest = gas_uses(kit, water), deepest_of(kit)
+    deepest = deepest_of(kit)
     down_to = max((use.deepest_m for use in uses if use.deepest_m is not None), default=deepest)
     if down_to < deepest:
         yield EndWithoutGas(deepest, down_to)
@@ -208,9 +209,14 @@ def _surface_rounding() -> float:
     return catalogue().limits["oxygen_surface_rounding"].value
 
 
-def _only_inflates(cylinder: Cylinder, kit: ResolvedKit) -> bool:
-    """Say whether first stages sit on a cylinder and none of them feeds a second stage."""
+def _only_inflating(kit: ResolvedKit) -> set[str]:
+    """Name the cylinders on which first stages sit, none of which feeds a second stage."""
     seconds = {item.tag for item in kit.items if isinstance(item, SecondStage)}
-    stages = {stage.tag for stage in first_stages_of(kit) if cylinder in cylinders_behind(stage, kit)}
     breathed = frozenset().union(*(fed for tag, fed in fed_from(kit).items() if tag in seconds))
-    return bool(stages) and not stages & breathed
+    used, breathed_from = set[str](), set[str]()
+    for stage_tag, cylinders in cylinders_behind_each(kit).items():
+        tags = {cylinder.tag for cylinder in cylinders}
+        used |= tags
+        if stage_tag in breathed:
+            breathed_from |= tags
+    return used - breathed_from

@@ -51,7 +51,17 @@ def fed_from(kit: ResolvedKit) -> dict[str, frozenset[str]]:
 
 def cylinders_behind(stage: FirstStage, kit: ResolvedKit) -> tuple[Cylinder, ...]:
     """Give the cylinders whose gas reaches a first stage: its own, or all on a manifold; empty when not known."""
-    own, joined = cylinder_of(stage, kit), joined_cylinders(kit)
+    return _behind(stage, kit, joined_cylinders(kit))
+
+
+def cylinders_behind_each(kit: ResolvedKit) -> dict[str, tuple[Cylinder, ...]]:
+    """Give the same for every first stage, by tag."""
+    joined = joined_cylinders(kit)
+    return {stage.tag: _behind(stage, kit, joined) for stage in first_stages_of(kit)}
+
+
+def _behind(stage: FirstStage, kit: ResolvedKit, joined: tuple[Cylinder, ...]) -> tuple[Cylinder, ...]:
+    own = cylinder_of(stage, kit)
     if own is None:
         return joined if stage.on is None else ()
     return joined if own in joined else (own,)
@@ -88,9 +98,9 @@ def oxygen_extremes(kit: ResolvedKit) -> dict[str, tuple[float, float]]:
     for item in kit.items:
         if isinstance(item, Cylinder):
             _reach(reaches, item.tag, (oxygen_of(item), oxygen_of(item)))
-    for stage in first_stages_of(kit):
-        for cylinder in cylinders_behind(stage, kit):
-            _reach(reaches, stage.tag, (oxygen_of(cylinder), oxygen_of(cylinder)))
+    for stage_tag, cylinders in cylinders_behind_each(kit).items():
+        for cylinder in cylinders:
+            _reach(reaches, stage_tag, (oxygen_of(cylinder), oxygen_of(cylinder)))
     for item in kit.items:
         stage_tag, _ = split_port(port_reference(item) or "")
         fed = (item.tag, item.to) if isinstance(item, Hose) else (item.tag,)

@@ -89,7 +89,7 @@ def _ambient_pa(depth_m: float) -> float:
 def _drop(length_m: float, bore: Value, depth_m: float, flow_m3_s: float, mix: Mix) -> Range | None:
     """Give the pressure lost with the range that bore, roughness and supply leave [Pa]; None when it cannot pass."""
     ambient = _ambient_pa(depth_m)
-    limits = catalogue().limits
+    limits, mass, thickness = catalogue().limits, molar_mass(mix), viscosity(mix)
 
     def lost(bore_m: float, roughness_m: float, intermediate_pa: float) -> float | None:
         try:
@@ -100,8 +100,8 @@ def _drop(length_m: float, bore: Value, depth_m: float, flow_m3_s: float, mix: M
                 length_m=length_m,
                 bore_m=bore_m,
                 roughness_m=roughness_m,
-                molar_mass_kg_mol=molar_mass(mix),
-                viscosity_pa_s=viscosity(mix),
+                molar_mass_kg_mol=mass,
+                viscosity_pa_s=thickness,
                 temperature_k=TEMPERATURE_K,
             )
         except Choked:

@@ -2,7 +2,6 @@
 
 from typing import NamedTuple
 
-from kitbuilder.assess.gas.feeds import cylinders_behind
 from kitbuilder.assess.gas.fillings import filled_of, working_pressure_of
 from kitbuilder.assess.gas.oxygen import cylinder_of
 from kitbuilder.catalogue import Connection, Seating, catalogue
@@ -32,14 +31,20 @@ class Seat(NamedTuple):
         return min(sides, key=lambda side: side.limit.value)
 
 
-def seat_of(stage: FirstStage, kit: ResolvedKit) -> Seat | None:
-    """Give how a first stage sits on its valve; None where its connection is not known."""
+def seat_of(stage: FirstStage, kit: ResolvedKit, behind: tuple[Cylinder, ...]) -> Seat | None:
+    """Give how a first stage sits on its valve; None where its connection is not known.
+
+    Args:
+        stage: The first stage.
+        kit: Its kit.
+        behind: The cylinders whose gas reaches it.
+    """
     trade, name = catalogue(), connection_of(stage)
     if name is None:
         return None
     own = cylinder_of(stage, kit)
     outlet = outlet_of(own) if own else None
-    fillings = [pressure for each in cylinders_behind(stage, kit) if (pressure := filled_of(each)) is not None]
+    fillings = [pressure for each in behind if (pressure := filled_of(each)) is not None]
     return Seat(
         trade.connections[name],
         trade.outlets[outlet] if outlet else None,

@@ -8,9 +8,13 @@ from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.measures import Wearer
+from kitbuilder.assess.gas.breathing import GasUse, gas_uses
+from kitbuilder.assess.gas.feeds import cylinders_behind_each
+from kitbuilder.assess.gas.oxygen_clean import GasContact, gas_contacts
+from kitbuilder.assess.gas.seating import Seat, seat_of
 from kitbuilder.assess.hoses.ports import Port, port_at, port_reference, ports_of
 from kitbuilder.assess.water import Water
-from kitbuilder.kit.items import FirstStage, Item, split_port
+from kitbuilder.kit.items import Cylinder, FirstStage, Item, split_port
 from kitbuilder.kit.resolved import ResolvedKit
 
 
@@ -32,6 +36,14 @@ class Context(NamedTuple):
     weights: tuple[Weight | None, ...]
     """Of each item, in the order of the kit; None where it is not known."""
     balance: Balance | None
+    behind: dict[str, tuple[Cylinder, ...]]
+    """The cylinders whose gas reaches each first stage, by tag; empty where they are not known."""
+    gas_uses: tuple[GasUse, ...]
+    """The gas of each cylinder that is breathed from."""
+    gas_contacts: dict[str, GasContact]
+    """What gas each part meets, by tag; a part that no gas is known to reach is missing."""
+    seats: dict[int, Seat]
+    """How each first stage sits on its valve, by number; one whose connection is not known is missing."""
 
     def item(self, tag: str | None) -> Item | None:
         """Give the item with a tag; None when there is none."""
@@ -59,9 +71,28 @@ def make_context(  # noqa: PLR0913 - what each step before the rules gave
     for number, item in enumerate(kit.items):
         if reference := port_reference(item):
             users[split_port(reference)].append(number)
-    numbers = {item.tag: number for number, item in enumerate(kit.items)}
-    in_ports = {place: tuple(found) for place, found in users.items()}
-    return Context(kit, water, wearer, hoses, if_all, numbers, ports, in_ports, weights, balance)
+    behind = cylinders_behind_each(kit)
+    seats = {
+        number: seat
+        for number, item in enumerate(kit.items)
+        if isinstance(item, FirstStage) and (seat := seat_of(item, kit, behind[item.tag]))
+    }
+    return Context(
+        kit=kit,
+        water=water,
+        wearer=wearer,
+        hoses=hoses,
+        if_all=if_all,
+        numbers={item.tag: number for number, item in enumerate(kit.items)},
+        ports=ports,
+        users={place: tuple(found) for place, found in users.items()},
+        weights=weights,
+        balance=balance,
+        behind=behind,
+        gas_uses=gas_uses(kit, water),
+        gas_contacts=gas_contacts(kit),
+        seats=seats,
+    )
 
 
 TAKEN, PLUGGED, FREE = "taken", "plugged", "free"

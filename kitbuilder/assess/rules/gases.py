@@ -6,7 +6,6 @@ from kitbuilder.assess.gas.breathing import (
     GasUse,
     OxygenLimits,
     ends_without_gas,
-    gas_uses,
     is_rounded,
     judge_gas,
     oxygen_limits,
@@ -23,7 +22,7 @@ def too_much_oxygen(context: Context) -> RuleResults:
     limits = oxygen_limits(context.kit.header)
     if limits.highest_pa < limits.limit_pa:
         yield _limits_out_of_order(limits)
-    for use in gas_uses(context.kit, context.water):
+    for use in context.gas_uses:
         if use.deepest_m is None or use.at_deepest_pa is None:
             yield Unchecked(
                 use.number,
@@ -72,7 +71,7 @@ def _instead(use: GasUse) -> str:
 @rule("no gas for a depth")
 def no_gas_for_a_depth(context: Context) -> RuleResults:
     """Report a kit of which no gas is said to be breathed at its greatest depth, or at the surface."""
-    for end in ends_without_gas(context.kit, context.water):
+    for end in ends_without_gas(context.gas_uses, context.kit):
         nearest, key = Amount(end.nearest_m, "depth"), "deepest" if end.depth_m else "shallowest"
         where = words("down to ", nearest) if end.depth_m else words("from ", nearest, " on")
         yield Finding(
@@ -107,7 +106,7 @@ def _limits_out_of_order(limits: OxygenLimits) -> Finding:
 def too_little_oxygen(context: Context) -> RuleResults:
     """Report a gas with too little oxygen for the least depth at which it is breathed."""
     limits = oxygen_limits(context.kit.header)
-    for use in gas_uses(context.kit, context.water):
+    for use in context.gas_uses:
         if use.shallowest_m is None or use.at_shallowest_pa is None:
             yield Unchecked(
                 use.number,

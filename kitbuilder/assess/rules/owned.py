@@ -4,9 +4,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
-from kitbuilder.assess.gas.feeds import cylinders_behind
 from kitbuilder.assess.gas.oxygen import format_part
-from kitbuilder.assess.gas.oxygen_clean import GasContact, asks_for_clean, format_thresholds, gas_contacts
+from kitbuilder.assess.gas.oxygen_clean import GasContact, asks_for_clean, format_thresholds
 from kitbuilder.assess.gear.due import (
     dues_of,
     format_needs_region,
@@ -132,7 +131,7 @@ def out_of_use(context: Context) -> RuleResults:
 @rule("not clean for oxygen")
 def not_clean_for_oxygen(context: Context) -> RuleResults:
     """Report an item that gas rich in oxygen reaches, and that the gear file does not say is clean for it."""
-    contacts = gas_contacts(context.kit)
+    contacts = context.gas_contacts
     disputed: list[str] = []
     unknown: dict[str, int] = {}
     for number, item in enumerate(context.kit.items):
@@ -181,11 +180,11 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
 @rule("gas not known")
 def gas_not_known(context: Context) -> RuleResults:
     """Report a first stage whose cylinder is not known, in a kit with gas that asks for clean parts."""
-    richest = max((contact.most for contact in gas_contacts(context.kit).values()), default=0.0)
+    richest = max((contact.most for contact in context.gas_contacts.values()), default=0.0)
     if not asks_for_clean(richest):
         return
     for number, stage in enumerate(context.kit.items):
-        if isinstance(stage, FirstStage) and not cylinders_behind(stage, context.kit):
+        if isinstance(stage, FirstStage) and not context.behind[stage.tag]:
             yield Unchecked(
                 number,
                 "on",
@@ -199,7 +198,7 @@ def gas_not_known(context: Context) -> RuleResults:
 @rule("clean and used with air")
 def clean_and_used_with_air(context: Context) -> RuleResults:
     """Report items that the gear file calls clean for oxygen, and that this kit uses with ordinary gas."""
-    contacts = gas_contacts(context.kit)
+    contacts = context.gas_contacts
     used = [
         item.tag
         for _, item, entry in _owned_items(context)

@@ -1,13 +1,9 @@
 """First stages on their valves: what does not fit, and what does not bear the pressure."""
 
-from collections.abc import Iterator
-
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
-from kitbuilder.assess.gas.seating import Seat, seat_of
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.limit_words import with_range
 from kitbuilder.assess.rules.registry import rule
-from kitbuilder.kit.items import FirstStage
 
 SEATING = "first stage on its valve"
 """The rule of this file that says what does not hold."""
@@ -16,7 +12,7 @@ SEATING = "first stage on its valve"
 @rule(SEATING)
 def first_stage_on_its_valve(context: Context) -> RuleResults:
     """Report a first stage that does not go on the valve of its cylinder, or only with an adapter."""
-    for number, seat in _seats(context):
+    for number, seat in context.seats.items():
         seating = seat.seating
         if seating is None or seating.fits == "yes":
             continue
@@ -47,7 +43,7 @@ def first_stage_on_its_valve(context: Context) -> RuleResults:
 @rule("pressure rating")
 def pressure_rating(context: Context) -> RuleResults:
     """Report a filling above what a first stage or its outlet is made for."""
-    for number, seat in _seats(context):
+    for number, seat in context.seats.items():
         side, filled = seat.weaker, seat.filled_pa
         if filled is None or filled <= side.limit.value:
             continue
@@ -70,9 +66,3 @@ def pressure_rating(context: Context) -> RuleResults:
                 ", or take a first stage and a valve made for the pressure.",
             ),
         )
-
-
-def _seats(context: Context) -> Iterator[tuple[int, Seat]]:
-    for number, item in enumerate(context.kit.items):
-        if isinstance(item, FirstStage) and (seat := seat_of(item, context.kit)):
-            yield number, seat

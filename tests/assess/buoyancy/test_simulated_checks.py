@@ -11,7 +11,7 @@ from typing import NamedTuple
 import pytest
 
 from kitbuilder.assess.buoyancy.buoyancy_model import RESERVE, build_buoyancy_model, total_buoyancy
-from kitbuilder.assess.buoyancy.float_checks import corrected, evaluate_checks
+from kitbuilder.assess.buoyancy.float_checks import corrected, evaluate_checks, evidence_from
 from kitbuilder.assess.water import assess_water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Kit
@@ -158,9 +158,9 @@ def simulated(dress: str, checks: int, slip: Callable[[random.Random], float], d
             )
             for number in range(checks)
         ]
-        seen = evaluate_checks(resolve(kit, beside(*made)))
+        evidence = evidence_from(evaluate_checks(resolve(kit, beside(*made))))
         # With the lead that this diver needs on the next dive, diver and kit are neutral: as sure as is shown.
-        found = corrected(total_buoyancy(model, STOP_M, RESERVE, lead_for(at, on_a_dive())), seen)
+        found = corrected(total_buoyancy(model, STOP_M, RESERVE, lead_for(at, on_a_dive())), evidence)
         covered += abs(found.value) <= found.spread
         spreads.append(found.spread)
     return Outcome(covered / divers, sorted(spreads)[divers // 2])

@@ -29,7 +29,7 @@ MAY_IMPORT = {
     "plans": {"assess", "kit", "catalogue", "physics"},
     "pictures": {"assess", "foreign"},
     "report": {"pictures", "plans", "assess", "kit", "kitfile", "catalogue", "spellings", "units", "foreign"},
-    "commands": {"report", "plans", "assess", "kitfile", "kit", "units", "foreign", "streams"},
+    "commands": {"report", "plans", "assess", "kitfile", "kit", "catalogue", "units", "foreign", "streams"},
     "app": {"commands", "report", "pictures", "plans", "assess", "kit", "kitfile", "foreign"},
     "cli": {"app", "commands", "report", "kitfile", "streams"},
     "__main__": {"cli"},

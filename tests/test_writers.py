@@ -21,11 +21,13 @@ from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.cli import main
 from kitbuilder.commands import fit
 from kitbuilder.commands.exit_codes import UNREADABLE
+from kitbuilder.commands.making import WhoDives, make_kit
 from kitbuilder.kitfile import disk
 from kitbuilder.kitfile.demo import copy_demo
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
 from kitbuilder.kitfile.progress import clear_progress, write_progress
+from kitbuilder.kitfile.starters import Answers
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page, text
 from tests.kitfile.support import SMALL, opened
@@ -125,9 +127,9 @@ WRITERS: dict[str, tuple[str, Writer]] = {
     ),
     "kitfile/progress.py write_progress": (".a.toml--b.toml.ticks", _write_ticks),
     "kitfile/progress.py clear_progress": (".a.toml--b.toml.ticks", clear_progress),
-    "app/screens/shelf.py Shelf._make_new": (
+    "commands/making.py make_kit": (
         "new.toml",
-        lambda path: Shelf._make_new(_shelf(path), "single", path.name),
+        lambda path: make_kit(path, Answers("new", "jacket"), WhoDives(), System.METRIC),
     ),
     "app/screens/shelf.py Shelf._make_gear": (
         "gear.toml",

@@ -8,7 +8,20 @@ from importlib import import_module
 
 from kitbuilder.commands.command import Command
 
-NAMES = ("demo", "check", "compare", "ballast", "fit", "changeover", "fewest", "gear", "losses", "threads", "format")
+NAMES = (
+    "demo",
+    "new",
+    "check",
+    "compare",
+    "ballast",
+    "fit",
+    "changeover",
+    "fewest",
+    "gear",
+    "losses",
+    "threads",
+    "format",
+)
 """The name of a command is the name of its file."""
 
 

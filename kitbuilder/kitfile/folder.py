@@ -1,5 +1,6 @@
 """The other files of a folder: what each of them holds, and which kits name a file."""
 
+import os
 from pathlib import Path
 
 from kitbuilder.kit.diver import Diver
@@ -17,6 +18,12 @@ def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
     paths = sorted(path for ending in endings for path in folder.glob(ending))
     readings = ((path.name, read_kept(path)) for path in paths)
     return tuple(name for name, reading in readings if reading.file is file and reading.contents is not None)
+
+
+def free_name(folder: Path, stem: str) -> str:
+    """Give a file name that nothing in a folder has yet: "diver.toml", else "diver2.toml" and so on."""
+    names = (f"{stem}{number}.toml" for number in ("", *range(2, 1000)))
+    return next(name for name in names if not os.path.lexists(folder / name))
 
 
 def kit_in(folder: Path, name: str) -> ResolvedKit | None:

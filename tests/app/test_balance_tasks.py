@@ -249,7 +249,7 @@ async def test_undo_on_the_diver_s_page_goes_back_edit_by_edit(opened, kits):
         assert "not counted" in details(app)
 
 
-REFUSED = (("pressure", "55"), ("pressure", "9 kg"), ("depth", "90 m"), ("lead", "-2 kg"), ("by", "two"))
+REFUSED = (("pressure", "half"), ("pressure", "9 kg"), ("depth", "90 m"), ("lead", "-2 kg"), ("by", "two"))
 """Keys of a float check with values that they cannot have."""
 
 

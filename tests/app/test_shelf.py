@@ -14,11 +14,7 @@ async def test_the_shipped_kits(opened, pictured):
         await pictured(pilot, "keys")
         await press(pilot, "escape", "m")
         await pictured(pilot, "imperial units")
-        await press(pilot, "m", "n")
-        await pictured(pilot, "asking for a layout")
-        await press(pilot, "down", "enter")
-        assert_asks(pilot.app, "New twinset: file name", "new-twinset.toml")
-        await press(pilot, "escape", "R")
+        await press(pilot, "m", "R")
         assert_asks(pilot.app, "Rename the file", "cold-single.toml")
 
 
@@ -31,10 +27,12 @@ def assert_asks(app, question: str, name: str) -> None:
 
 
 async def test_new_kits_open_on_the_bench(opened, pictured):
+    """Made by the usual answers; the page of the new kit is closed."""
     async with opened(size=LARGE) as pilot:
-        for layout in ("single", "twinset", "sidemount"):
+        for layout, style in (("single", "jacket"), ("twinset", "twinset"), ("sidemount", "long hose right")):
             await press(pilot, "n")
-            await type_in(pilot, layout, "enter", "enter")
+            await type_in(pilot, style, *["enter"] * 6)
+            await type_in(pilot, f"new-{layout}", "enter", "escape")
             assert isinstance(pilot.app.screen, Bench)
             await pictured(pilot, layout, SMALL, LARGE)
             await press(pilot, "escape")

@@ -11,6 +11,7 @@ import tomlkit
 from kitbuilder.catalogue import CatalogueError
 from kitbuilder.catalogue.bench_work import load_bench_work
 from kitbuilder.catalogue.load import FILES, FOLDER, load_catalogue
+from kitbuilder.catalogue.styles import load_styles
 from kitbuilder.catalogue.upkeep import load_upkeep
 
 STRANGE = "out_of_place"
@@ -44,10 +45,12 @@ def load(name: str, folder: Path) -> object:
     """By the loader that reads a file."""
     if name == "bench_work":
         return load_bench_work(folder / "bench_work.toml")
+    if name == "styles":
+        return load_styles(folder / "styles.toml")
     return load_upkeep(folder / "upkeep.toml") if name == "upkeep" else load_catalogue(folder)
 
 
-@pytest.mark.parametrize("name", [*FILES, "bench_work", "upkeep"])
+@pytest.mark.parametrize("name", [*FILES, "bench_work", "upkeep", "styles"])
 def test_a_strange_key_is_named_wherever_it_stands(name: str, tmp_path: Path) -> None:
     """One table of each shape in each file."""
     for file in FOLDER.glob("*.toml"):

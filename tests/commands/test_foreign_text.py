@@ -67,7 +67,9 @@ ASKED = {
     "losses": ("losses", "twinset.toml"),
 }
 """A question for each command that reads files."""
-WITHOUT_FILES = {"demo", "threads", "format"}
+WITH_A_NEW_FILE = {"new": ("new", "own")}
+"""Commands that write a file; none is written for a word that is refused."""
+WITHOUT_FILES = {"demo", "new", "threads", "format"}
 
 
 def test_every_command_is_asked():
@@ -172,10 +174,10 @@ OPTIONS = [
 @pytest.mark.parametrize("command", NAMES)
 def test_no_argument_is_printed_raw(printed, command):
     """Each option that takes a word gets a hostile one; so do the place of a file, and an option that is not there."""
-    words = ASKED.get(command, (command,))
+    words = ASKED.get(command, WITH_A_NEW_FILE.get(command, (command,)))
     options = [option for name, option in OPTIONS if name == command]
     for more in ([f"--{ARGUMENT}"], [ARGUMENT], *([option, ARGUMENT] for option in options)):
-        base = (command,) if "--layout" in more else words  # a layout stands in place of a file
+        base = (command,) if (command, more[0]) == ("fit", "--layout") else words  # a layout stands in place of a file
         out, err = printed(*base, *more)
         assert r"\x1b[31m" in out + err, more
     if "--run" in options:

@@ -46,7 +46,7 @@ def test_a_command_is_named_as_its_file(command):
 @each("command", COMMANDS)
 def test_the_summary_is_one_line(command):
     """A verb first, short enough for the list, and no full stop: the help page adds it."""
-    assert re.fullmatch(r"(print|copy) \S.{10,70}[a-z]", command.summary)
+    assert re.fullmatch(r"(print|copy|write) \S.{10,70}[a-z]", command.summary)
 
 
 @each("command", COMMANDS)

@@ -159,8 +159,7 @@ class AnyOrder(RuleBasedStateMachine):
         self.document.rename_tag(item, tag)
         self.model[item + 1][1]["tag"] = tag
         for _, values in self.model[1:]:
-            if values.get("to") == old:
-                values["to"] = tag
+            values |= {key: tag for key in ("to", "on") if values.get(key) == old}
             for key in ("from", "port"):
                 stage, _, port = values.get(key, "").rpartition(" ")
                 if stage == old:

@@ -5,11 +5,21 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.catalogue import catalogue
+from kitbuilder.catalogue.styles import styles
 from kitbuilder.kit.fields import fields_of
-from kitbuilder.kit.items import KINDS, LAYOUTS
+from kitbuilder.kit.items import KINDS, LAYOUTS, Drysuit, FirstStage, Lead, Suit, split_port
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file
 from kitbuilder.kitfile.reader import read_kit
-from kitbuilder.kitfile.starters import first_values, starter_text
+from kitbuilder.kitfile.starters import (
+    TYPED_CYLINDER,
+    Adjusted,
+    Answers,
+    cylinder_values,
+    first_values,
+    kit_text,
+    starter_text,
+)
+from kitbuilder.kitfile.values import Refusal
 from tests.kitfile.support import opened
 
 NAMES = ("Reef", 'Reef "7"', "C:\\kits", "[[hose]]", "it's # one", "one\ntwo", "🤿")
@@ -120,3 +130,68 @@ def test_a_file_is_not_renamed_over_another(taken: str, tmp_path: Path) -> None:
     assert path.read_text() == "mine"
     assert rename_file(path, "free.toml").read_text() == "mine"
     assert not path.exists()
+
+
+# ---- a new kit by answers ----
+
+
+@pytest.mark.parametrize("exposure", [None, *styles().exposures])
+@pytest.mark.parametrize("style", styles().styles)
+def test_every_style_in_every_suit_reads(style: str, exposure: str | None) -> None:
+    """No hose leads to an item that was taken out, and every port has a hose or a plug."""
+    kit = read_kit(kit_text(Answers("x", style, exposure))).kit
+    assert kit is not None
+    tags = {item.tag for item in kit.items}
+    assert {hose.to for hose in kit.hoses} <= tags
+    worn = styles().exposures[exposure or styles().styles[style].exposure]
+    assert bool([item for item in kit.items if isinstance(item, Drysuit)]) == bool(worn.undersuit)
+    assert [item.tag for item in kit.items if isinstance(item, Suit)] == [foam.tag for foam in worn.foam]
+    for stage in (item for item in kit.items if isinstance(item, FirstStage)):
+        used = {split_port(hose.from_ or "")[1] for hose in kit.hoses if (hose.from_ or "").startswith(f"{stage.tag} ")}
+        ports = {name.split()[0] for name in catalogue().presets["first_stage", stage.preset or ""].ports}
+        assert used | set(stage.plugged) == ports
+        assert not used & set(stage.plugged)
+
+
+@pytest.mark.parametrize(
+    ("text", "values"),
+    [
+        ("steel 12 L 232 long", {"preset": "steel 12 L 232 long"}),
+        ("Aluminium  11.1 l 207", {"preset": "aluminium 11.1 L 207"}),
+        ("steel 10 L 300 bar 15.4 kg", ("steel", "10 L", "300 bar", "15.4 kg")),
+        ("Steel, 10 L, 300 bar, 15.4 kg", ("steel", "10 L", "300 bar", "15.4 kg")),
+        ("aluminium 0.4 ft3 3000 psi 31 lb", ("aluminium", "0.4 ft3", "3000 psi", "31 lb")),
+    ],
+)
+def test_a_cylinder_by_name_or_by_its_stamps(text: str, values: dict[str, str] | tuple[str, ...]) -> None:
+    if isinstance(values, tuple):
+        values = dict(zip(("metal", "volume", "working_pressure", "stamped_mass"), values, strict=True))
+    assert cylinder_values(text) == values
+    assert read_kit(kit_text(Answers("x", "jacket", cylinder=text))).kit is not None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "steel",
+        "brass 12 L 232 bar 14 kg",
+        "steel 12 L 232 bar",
+        "steel 12 L 14 kg 232 bar",
+        "steel 12 L 232 bar 9 g",
+    ],
+)
+def test_a_cylinder_that_is_neither_is_refused_with_an_example(text: str) -> None:
+    with pytest.raises(Refusal, match=TYPED_CYLINDER.replace(".", r"\.")):
+        cylinder_values(text)
+
+
+def test_lead_of_several_sizes_is_an_item_each() -> None:
+    """Dealt as the style has it, three to the belt and three to the pockets; without lead no item is left."""
+    three = read_kit(kit_text(Answers("x", "jacket"), Adjusted(lead=(("2 kg", 4), ("0.5 kg", 1))))).kit
+    assert three is not None
+    found = [(item.tag, item.mass_kg, item.pieces, item.droppable) for item in three.items if isinstance(item, Lead)]
+    assert found == [("belt", 2.0, 3, True), ("trim pockets", 2.0, 1, None), ("trim pockets 2", 0.5, 1, None)]
+    none = read_kit(kit_text(Answers("x", "jacket"), Adjusted(lead=()))).kit
+    assert none is not None
+    assert not [item for item in none.items if isinstance(item, Lead)]

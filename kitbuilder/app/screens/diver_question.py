@@ -1,6 +1,5 @@
 """Opens the diver's page of a kit, after asking for whatever is missing."""
 
-import os
 from dataclasses import dataclass
 
 from kitbuilder.app.screens.base import KitbuilderScreen
@@ -11,7 +10,7 @@ from kitbuilder.kit.file_kinds import DIVER_FILE
 from kitbuilder.kit.items import Kit
 from kitbuilder.kitfile.disk import Over, complain_of_name, save_text, with_ending
 from kitbuilder.kitfile.document import Document, RefusedEdit
-from kitbuilder.kitfile.folder import files_holding
+from kitbuilder.kitfile.folder import files_holding, free_name
 from kitbuilder.kitfile.starters import diver_text
 from kitbuilder.report.form import Choice
 
@@ -76,9 +75,9 @@ class DiverQuestion:
 
     def _name_new(self) -> None:
         folder = self.document.path.parent
-        names = (f"diver{number}.toml" for number in ("", *range(2, 1000)))
-        free = next(name for name in names if not os.path.lexists(folder / name))
-        ask = TypeName("New diver file", free, lambda name: complain_of_name(folder, with_ending(name)))
+        ask = TypeName(
+            "New diver file", free_name(folder, "diver"), lambda name: complain_of_name(folder, with_ending(name))
+        )
 
         def make(name: str | None) -> None:
             if name is not None:

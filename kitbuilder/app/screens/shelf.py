@@ -24,13 +24,13 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
-from kitbuilder.kit.items import LAYOUTS
-from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text
+from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text, with_ending
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import ParseResult
-from kitbuilder.kitfile.starters import gear_text, starter_text
+from kitbuilder.kitfile.starters import gear_text
+from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.balance import lead_estimate
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.findings import counted
@@ -73,7 +73,7 @@ class Shelf(KitbuilderScreen):
     NAME = "shelf"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        key("n", "new", "New", "New kit from a layout."),
+        key("n", "new", "New", "New kit, by a few questions."),
         key("b", "beside", "Side by side", "Set this kit beside another."),
         key("c", "changeover", "Changeover", "Rebuild this kit as another: the checklist."),
         key("f", "fewest", "Fewest hoses", "The smallest set of hoses that serves several kits."),
@@ -173,27 +173,31 @@ class Shelf(KitbuilderScreen):
             self.shell.open_kit(book.path)
 
     def action_new(self) -> None:
-        """Ask for a layout and a file name, write the kit and open it."""
-        layouts = [Choice(layout, _LAYOUT_NOTES[layout]) for layout in LAYOUTS]
-        self.app.push_screen(Choose("New kit: which layout", layouts), self._name_new)
+        """Ask what the kit is, write it and open it."""
+        from kitbuilder.app.screens.new_kit_dialog import NewKitDialog  # not needed for the first screen
 
-    def _name_new(self, layout: str | None) -> None:
-        if layout is None:
-            return
-        question, suggested = f"New {layout}: file name", f"new-{layout}.toml"
-        ask = TypeName(question, suggested, lambda name: complain_of_name(self.folder, name))
-        self.app.push_screen(ask, lambda name: self._make_new(layout, name))
+        self.app.push_screen(NewKitDialog(self.folder), self._make_new)
 
-    def _make_new(self, layout: str, name: str | None) -> None:
-        if name is None:
+    def _make_new(self, given: dict[str, str] | None) -> None:
+        if given is None:
             return
-        path = self.folder / name
+        from kitbuilder.commands.making import answers_of, make_kit
+        from kitbuilder.report.new import NewKit, new_kit_page
+
+        path = self.folder / with_ending(given["name"])
         try:
-            save_text(path, starter_text(layout, name.removesuffix(".toml").replace("-", " ")), Over.NOTHING)
+            made = make_kit(path, *answers_of(given), self.system)
         except OSError as error:
             self._say_refused("Not made", error)
             return
+        except Refusal as refusal:
+            self.notify(f"{refusal} Nothing was written.", title="Not made", severity="error", markup=False)
+            return
+        page = new_kit_page(
+            NewKit(path.name, made.diver.name if made.diver else None, made.assessment, made.plan, is_open=True)
+        )
         self.shell.open_kit(path)
+        self.app.push_screen(TextPage("New kit", styled(lay_out(page, READING_WIDTH, self.system))))
 
     def action_rename(self) -> None:
         """Ask for another file name."""
@@ -307,13 +311,6 @@ class Shelf(KitbuilderScreen):
         ]
         own = [book.path.name] if book and book.assessment else []
         self.shell.show_fewest(self.folder, [*dict.fromkeys((*own, *alike))])
-
-
-_LAYOUT_NOTES = {
-    "single": "one cylinder, one first stage",
-    "twinset": "two cylinders with a manifold, a first stage on each post",
-    "sidemount": "a cylinder on each side, a first stage on each",
-}
 
 
 def _read_book(path: Path) -> KitEntry | None:

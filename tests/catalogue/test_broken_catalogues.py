@@ -461,5 +461,5 @@ def test_a_missing_file_is_named(folder: Path, name: str) -> None:
 
 
 def test_there_is_no_file_that_is_not_read() -> None:
-    """Two are read when first asked, each by a loader of its own."""
-    assert sorted((*FILES, "bench_work", "upkeep")) == sorted(path.stem for path in FOLDER.glob("*.toml"))
+    """Three are read when first asked, each by a loader of its own."""
+    assert sorted((*FILES, "bench_work", "styles", "upkeep")) == sorted(path.stem for path in FOLDER.glob("*.toml"))

@@ -1,5 +1,7 @@
 """Answers as Markdown: every command gives one, with the words of its text, in the reader's units."""
 
+import shutil
+
 import pytest
 
 from kitbuilder.commands import all_commands
@@ -20,13 +22,16 @@ def shown(text: str) -> set[str]:
 @pytest.mark.parametrize(
     "command", [command for command in COMMANDS if not command.without_units], ids=lambda c: c.name
 )
-def test_the_example_gives_markdown_with_the_words_of_the_text(command, units):
+def test_the_example_gives_markdown_with_the_words_of_the_text(command, units, tmp_path):
+    """In two copies of the folder: a command that makes a file makes it once."""
     asked = [*example_words(command), "--units", units]
-    done = run(*asked, "--form", "markdown")
+    for copy in ("one", "other"):
+        shutil.copytree(CONFIGS, tmp_path / copy / "configs")
+    done = run(*asked, "--form", "markdown", cwd=tmp_path / "one")
     assert (done.returncode, done.stderr) == (command.example.exit_code, "")
     found = {part.split()[0] for part in structure(done.stdout)}
     assert found <= {"text", *(f"{part}_{end}" for part in PARTS for end in ("open", "close"))}
-    assert shown(run(*asked).stdout) == shown(words(done.stdout))
+    assert shown(run(*asked, cwd=tmp_path / "other").stdout) == shown(words(done.stdout))
 
 
 def test_every_example_is_tried():

@@ -208,4 +208,4 @@ def hose_page(fitted: FittedHose, plan: FittingPlan) -> Page:
     if routed is not None:
         rows.append(Fact("", "path", Values(list(routed.route.path))))
     body = Fact("", "body", wearer_words(plan.assessment.wearer))
-    return Page([Facts([*rows, body]), Section("", [text(FIT_CAUTION)])])
+    return Page([text(FIT_CAUTION), Facts([*rows, body])])

@@ -144,16 +144,12 @@ def item_page(report: GearReport, number: int, uses: Uses) -> Page:
     item = report.gear.items[number]
     dates = (Fact("", key, words) for key, words in date_words(item, report.gear).items())
     rows = [Fact("", "used", use_words(uses.get(item.tag, ()))), Fact("", "state", state_words(item)), *dates]
-    return Page([_results(report, number), Facts([row for row in rows if row.value]), *_caution()])
+    return Page([text(GEAR_CAUTION), _results(report, number), Facts([row for row in rows if row.value])])
 
 
 def gear_file_page(report: GearReport, needs: KitNeeds) -> Page:
     """Build what there is to say about the gear file itself: what is due when, and what its kits need more."""
-    return Page([_results(report, None), next_due_table(report), needs_section(needs), *_caution()])
-
-
-def _caution() -> list[Section]:
-    return [Section("", [text(GEAR_CAUTION)])]
+    return Page([text(GEAR_CAUTION), _results(report, None), next_due_table(report), needs_section(needs)])
 
 
 def _results(report: GearReport, number: int | None) -> Statements:

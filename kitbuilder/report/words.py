@@ -12,7 +12,7 @@ CAUTIONS = (
 )
 
 BALANCE_CAUTION = "An estimate: confirm it in shallow water, with lead to spare. Cautions: ?"
-FIT_CAUTION = "Before a dive: try every hose worn, and check for leaks. Cautions: ?"
+FIT_CAUTION = "Try it worn; check for leaks. Cautions: ?"
 GEAR_CAUTION = "Limits are common practice; the maker's sheet comes first. Cautions: ?"
 FEWEST_CAUTION = "Read thread and pressure class off each part first. Cautions: ?"
 """One line where the answer is used; the page of keys has the whole text, `CAUTIONS`."""

@@ -213,15 +213,15 @@ def test_what_has_to_be_clean_says_so() -> None:
 def test_all_there_is_to_say_about_an_item() -> None:
     look, uses, _ = looked()
     number = [entry.tag for entry in look.gear.items].index("B75")
-    finding, _, *fields = page_text(item_page(look, number, uses), width=1000).splitlines()
+    caution, _, finding, _, *fields = page_text(item_page(look, number, uses), width=1000).splitlines()
+    assert caution == GEAR_CAUTION
     assert finding == (
         'CAUTION  "B75": replacement of a rubber hose has been due since 1 May 2026: 5 years after it was made on '
         "1 May 2021, by common practice. Rubber hardens and cracks with the years, from inside as well. Some wait "
         "until 1 May 2028, but no longer. Replace the hose, however good it looks. Until then bend it every few "
         "centimetres, and slide the sleeves back to see the crimps. (rule of thumb)"
     )
-    assert fields[:2] == ["used  reef.toml (primary hose)", "made  1 May 2021, due 1 May 2026"]
-    assert fields[2:] == ["", GEAR_CAUTION]
+    assert fields == ["used  reef.toml (primary hose)", "made  1 May 2021, due 1 May 2026"]
     first = page_text(item_page(look, 1, uses), width=200).splitlines()
     assert "used      in no kit" in first
     assert "state     to be watched; clean for oxygen; kept in box" in first

@@ -267,8 +267,8 @@ def _what_ifs(buoyancy_model: BuoyancyModel, evidence: Evidence, stop: float, de
 def hold_of(light: Figure) -> Hold:
     """Say whether a diver holds the stop who is too light by so much there [kg or kgf].
 
-    He does when what is missing is breathed away with a certainty of 95 %. Where the lead is known as well as float
-    checks leave it, the likely value decides: the rest is found in the water.
+    He does when what is missing is breathed away with a certainty of 95 %. Where the lead is known to a piece of lead,
+    the likely value decides: the rest is found in the water.
     """
     limits = catalogue().limits
     breath, spread = limits["breath_makes_up"].value, light.spread

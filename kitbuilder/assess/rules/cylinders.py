@@ -38,8 +38,9 @@ def overfilled(context: Context) -> RuleResults:
         working = working_pressure_of(cylinder)
         if working is None or cylinder.filled_pa is None or cylinder.filled_pa <= working:
             continue
+        is_certain = cylinder.filled_pa > working + catalogue().limits["gauge_spread"].value
         yield Finding(
-            Signal.DANGER,
+            Signal.DANGER if is_certain else Signal.CAUTION,
             number,
             "filled",
             words(
@@ -47,6 +48,7 @@ def overfilled(context: Context) -> RuleResults:
                 Amount(cylinder.filled_pa, "pressure"),
                 ", and its working pressure is ",
                 Amount(working, "pressure"),
+                "" if is_certain else ", a difference that a gauge does not show for certain",
             ),
             words("It may burst, now or after more such fillings."),
             words("Fill it to its working pressure and no further; have an overfilled one inspected."),

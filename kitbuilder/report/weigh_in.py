@@ -90,6 +90,12 @@ def items_table(plan: WeighIn) -> Table:
     return Table("", columns, [_row(plan, row) for row in plan.rows])
 
 
+def items_list(plan: WeighIn) -> Table:
+    """Build the same for a screen, which repeats below it where the values of the item under the cursor come from."""
+    table = items_table(plan)
+    return table._replace(columns=[*table.columns[:-1], table.columns[-1]._replace(is_repeated=True)])
+
+
 def totals_of(plan: WeighIn) -> Table:
     """Build the table of what is brought, rented, lead, and all together: dry and in the water."""
     groups = [

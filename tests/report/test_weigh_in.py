@@ -4,9 +4,11 @@ import pytest
 
 from kitbuilder.plans.weigh_in import plan_weigh_in
 from kitbuilder.report.check import check_page, kit_section
+from kitbuilder.report.layout import list_rows
+from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page
-from kitbuilder.report.weigh_in import weigh_in_section
+from kitbuilder.report.weigh_in import items_list, weigh_in_section
 from tests.assess.kits import PLAIN, WHOLE, assessed, shipped, with_keys, without
 from tests.report.pages import page_json, page_text
 
@@ -98,3 +100,12 @@ def test_without_asking_there_is_no_table():
     section = kit_section("x.toml", assessed(PLAIN))
     assert page_json(check_page([section]))["files"][0]["weigh_in"] is None
     assert "All items" not in page_text(check_page([section]))
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_no_tag_of_the_list_is_cut_at_80_columns(name):
+    """Where the values come from is cut first, and left out where a tag would be cut: it stands below the list too."""
+    assessment = shipped(name)
+    _, rows = list_rows(items_list(plan_weigh_in(assessment, "file")), 76, System.METRIC)
+    for item, row in zip(assessment.kit.items, rows, strict=True):
+        assert plain(row).startswith(f"{item.tag} ")

@@ -30,7 +30,7 @@ from kitbuilder.report.origins import origins_page
 from kitbuilder.report.weigh_in import (
     NO_READING,
     READING_NAMES,
-    items_table,
+    items_list,
     order_choices,
     origin_words,
     reading_words,
@@ -119,7 +119,7 @@ class WeighInScreen(Editing):
         self.show_title()
         listing = self.query_one(Weighed)
         width = row_width(listing.size, len(self.plan.rows))
-        head, rows = list_rows(items_table(self.plan), max(width, 0), self.system)
+        head, rows = list_rows(items_list(self.plan), max(width, 0), self.system)
         listing.border_title = Content(f" {plain(head)}") if rows else "Items"
         numbers = [row.number for row in self.plan.rows]
         place = numbers.index(self.item) if self.item in numbers else None

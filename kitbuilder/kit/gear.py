@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from kitbuilder.kit.fields import choice, day, flag, name, needed, tag, tags, text, whole
+from kitbuilder.kit.fields import Group, choice, day, flag, name, needed, tag, tags, text, whole
 from kitbuilder.kit.items import (
     Cylinder,
     Drysuit,
@@ -47,8 +47,9 @@ class GearHeader:
         "Whose rules for cylinders count, in addition to common practice. Default: none.",
         '"European Union"',
         vocabulary="region",
+        group=Group.UPKEEP,
     )
-    notes: str | None = text("Anything else.", '"Keys are with the neighbour."')
+    notes: str | None = text("Anything else.", '"Keys are with the neighbour."', group=Group.NOTES)
 
 
 EVERY_OWNED = ("condition", "oxygen_clean", "cleaned", "kept_in", "notes")
@@ -71,13 +72,16 @@ class Owned(Entry):
         '"in order"',
         choices=CONDITIONS,
         last=True,
+        group=Group.UPKEEP,
     )
-    oxygen_clean: bool | None = flag("Whether it is clean for gas rich in oxygen. Default: no.", "true", last=True)
+    oxygen_clean: bool | None = flag(
+        "Whether it is clean for gas rich in oxygen. Default: no.", "true", last=True, group=Group.UPKEEP
+    )
     cleaned: date | None = day("When it was cleaned for oxygen.", '"2026-05"', last=True)
     kept_in: str | None = tag(
         "The item of the gear file it is kept in, such as a bag or a box.", '"blue bag"', kind="any", last=True
     )
-    notes: str | None = text("Anything else.", '"stiff near the crimp"', last=True)
+    notes: str | None = text("Anything else.", '"stiff near the crimp"', last=True, group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -88,6 +92,7 @@ class Counted(Owned):
         "How many there are. Default: one.",
         "4",
         choices=tuple(str(number) for number in range(1, MOST_PIECES + 1)),
+        always_shown=True,
     )
 
 
@@ -103,7 +108,7 @@ class OwnedHose(Owned, Hose):
     """Only a kit says what a hose is for."""
     from_end: str | None = needed(Hose, "from_end")
     to_end: str | None = needed(Hose, "to_end")
-    made: date | None = day("When it was made, by the stamp on its ferrule.", '"2024-03"')
+    made: date | None = day("When it was made, by the stamp on its ferrule.", '"2024-03"', always_shown=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -112,7 +117,7 @@ class OwnedFirstStage(Owned, FirstStage):
 
     attributes = _says("preset", "ports", "connection", "mass_kg", "make", "serviced")
 
-    serviced: date | None = day("When it was serviced last.", '"2026-03-02"')
+    serviced: date | None = day("When it was serviced last.", '"2026-03-02"', always_shown=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -186,8 +191,8 @@ class OwnedCylinder(Owned, Cylinder):
         "tested",
     )
 
-    inspected: date | None = day("When it was inspected inside last.", '"2026-04"')
-    tested: date | None = day("When its pressure test was last, as stamped.", '"2024-04"')
+    inspected: date | None = day("When it was inspected inside last.", '"2026-04"', always_shown=True)
+    tested: date | None = day("When its pressure test was last, as stamped.", '"2024-04"', always_shown=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -257,6 +262,7 @@ class OwnedAssembly(Owned):
     parts: tuple[str, ...] = tags(
         "The items of the gear file that it is made of; each belongs to one assembly at most.",
         '["stage first", "stage hose", "stage second"]',
+        always_shown=True,
     )
 
 

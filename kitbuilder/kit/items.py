@@ -12,7 +12,7 @@ from datetime import date
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Entry, Item
-from kitbuilder.kit.fields import choice, day, file, name, quantity, text, whole
+from kitbuilder.kit.fields import Group, choice, day, file, name, quantity, text, whole
 from kitbuilder.kit.hoses import Hose
 from kitbuilder.kit.old_words import OldWord
 from kitbuilder.kit.supply import Cylinder, FirstStage, Gauge, SecondStage, Transmitter
@@ -57,9 +57,16 @@ class Header:
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
     name: str = name("What the kit is called on the shelf.", '"Reef single, warm water"')
     layout: str = choice("How the cylinders are carried.", '"single"', choices=LAYOUTS, required=True)
-    water: str | None = choice("The water of the dive. Default: ocean.", '"ocean"', vocabulary="water")
+    water: str | None = choice(
+        "The water of the dive. Default: ocean.", '"ocean"', vocabulary="water", group=Group.DIVE, always_shown=True
+    )
     salinity_kg_per_kg: float | None = quantity(
-        "salinity", "Salinity of the water, instead of the preset's.", '"35 g/kg"', lowest=0.0, highest=0.042
+        "salinity",
+        "Salinity of the water, instead of the preset's.",
+        '"35 g/kg"',
+        lowest=0.0,
+        highest=0.042,
+        group=Group.DIVE,
     )
     temperature_k: float | None = quantity(
         "temperature",
@@ -67,9 +74,15 @@ class Header:
         '"18 °C"',
         lowest=271.15,
         highest=313.15,
+        group=Group.DIVE,
     )
     density_kg_m3: float | None = quantity(
-        "density", "Density of the water, when it was measured.", '"1026 kg/m3"', lowest=990.0, highest=1250.0
+        "density",
+        "Density of the water, when it was measured.",
+        '"1026 kg/m3"',
+        lowest=990.0,
+        highest=1250.0,
+        group=Group.DIVE,
     )
     deepest_m: float | None = quantity(
         "length",
@@ -77,6 +90,8 @@ class Header:
         '"30 m"',
         lowest=3.0,
         highest=100.0,
+        group=Group.DIVE,
+        always_shown=True,
     )
     stop_m: float | None = quantity(
         "length",
@@ -84,6 +99,7 @@ class Header:
         '"5 m"',
         lowest=1.0,
         highest=15.0,
+        group=Group.DIVE,
     )
     oxygen_limit_pa: float | None = quantity(
         "pressure",
@@ -91,6 +107,7 @@ class Header:
         '"1.4 bar"',
         lowest=0.5e5,
         highest=2.0e5,
+        group=Group.GAS,
     )
     oxygen_highest_pa: float | None = quantity(
         "pressure",
@@ -98,6 +115,7 @@ class Header:
         '"1.6 bar"',
         lowest=0.5e5,
         highest=2.0e5,
+        group=Group.GAS,
     )
     oxygen_lowest_pa: float | None = quantity(
         "pressure",
@@ -105,17 +123,24 @@ class Header:
         '"0.16 bar"',
         lowest=0.1e5,
         highest=0.21e5,
+        group=Group.GAS,
     )
-    diver: str | None = file("The file of the diver who wears it: body, lead at hand, float checks.", '"diver.toml"')
+    diver: str | None = file(
+        "The file of the diver who wears it: body, lead at hand, float checks.", '"diver.toml"', always_shown=True
+    )
     stock: str | None = file(
         "What is available, as a stock file; limits advice to it. Default: every customary length.",
         '"stock.toml"',
         endings=(".toml", ".csv"),
     )
-    gear: str | None = file("What the diver owns, in a gear file; items take it up by `owned`.", '"gear.toml"')
-    day: date | None = day("The day of the dive. What is due before it, of the items owned, is named.", '"2027-05-14"')
+    gear: str | None = file(
+        "What the diver owns, in a gear file; items take it up by `owned`.", '"gear.toml"', always_shown=True
+    )
+    day: date | None = day(
+        "The day of the dive. What is due before it, of the items owned, is named.", '"2027-05-14"', group=Group.DIVE
+    )
     neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
-    notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')
+    notes: str | None = text("Anything else.", '"Boat dives from the south jetty."', group=Group.NOTES)
 
 
 KINDS: dict[str, type[Item]] = {

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Entry
-from kitbuilder.kit.fields import choice, flag, name, optional_name, price, quantity, text, whole
+from kitbuilder.kit.fields import Group, choice, flag, name, optional_name, price, quantity, text, whole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,7 +17,7 @@ class StockHeader:
     holds: str = choice("What this file holds.", '"stock"', choices=("stock",), required=True)
     name: str = name("What the stock is called in reports.", '"the shop at the harbour"')
     currency: str | None = text("The currency of its prices.", '"EUR"')
-    notes: str | None = text("Anything else.", '"Prices of spring."')
+    notes: str | None = text("Anything else.", '"Prices of spring."', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -45,7 +45,7 @@ class StockHose(Entry):
     )
     price: float | None = price("What it costs.", "24.50")
     in_stock: bool | None = flag("Whether it is available now. Default: yes.", "true")
-    notes: str | None = text("Anything else.", '"two left"')
+    notes: str | None = text("Anything else.", '"two left"', group=Group.NOTES)
 
     def is_cheaper_than(self, other: "StockHose") -> bool:
         """Say whether it costs less than another; any price beats one that is not known."""

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Item
-from kitbuilder.kit.fields import choice, flag, port, quantity, text, weighed, whole
+from kitbuilder.kit.fields import IN_FRESH_WATER, Group, choice, flag, port, quantity, text, weighed, whole
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -44,7 +44,7 @@ class Drysuit(Device):
     title: ClassVar = "drysuit"
 
     undersuit: str | None = choice(
-        "What is worn below it; gives mass and the gas it holds.", '"medium"', vocabulary="undersuit"
+        "What is worn below it; gives mass and the gas it holds.", '"medium"', vocabulary="undersuit", always_shown=True
     )
     suit_gas_m3: float | None = quantity(
         "volume",
@@ -79,10 +79,11 @@ class Suit(Item):
         '"+4.6 kg"',
         lowest=-2.0,
         highest=25.0,
+        label=IN_FRESH_WATER,
     )
     buoyancy_spread_kgf: float | None = None
     buoyancy_half_digit_kgf: float | None = None
-    notes: str | None = text("Anything else.", '"three seasons old"')
+    notes: str | None = text("Anything else.", '"three seasons old"', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -94,10 +95,13 @@ class Lead(Item):
 
     mass_kg: float = quantity("mass", "Mass of one piece.", '"1 kg"', lowest=0.05, highest=15.0, required=True)
     pieces: int | None = whole(
-        "How many there are. Default: one.", "4", choices=tuple(str(number) for number in range(1, 25))
+        "How many there are. Default: one.",
+        "4",
+        choices=tuple(str(number) for number in range(1, 25)),
+        always_shown=True,
     )
     droppable: bool | None = flag("Whether it can be dropped with one hand. Default: no.", "true")
-    notes: str | None = text("Anything else.", '"in the belt"')
+    notes: str | None = text("Anything else.", '"in the belt"', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -108,10 +112,15 @@ class Other(Device):
     title: ClassVar = "other item"
 
     density_kg_m3: float | None = quantity(
-        "density", "Density of a solid item; beside its mass.", '"7900 kg/m3"', lowest=20.0, highest=20000.0
+        "density",
+        "Density of a solid item; beside its mass.",
+        '"7900 kg/m3"',
+        lowest=20.0,
+        highest=20000.0,
+        group=Group.WEIGHED,
     )
     volume_m3: float | None = quantity(
-        "volume", "Water it displaces; beside its mass.", '"0.8 L"', lowest=0.0, highest=0.1
+        "volume", "Water it displaces; beside its mass.", '"0.8 L"', lowest=0.0, highest=0.1, group=Group.WEIGHED
     )
 
     port: str | None = port("The port it is screwed into, such as an over-pressure valve.", '"first LP3"')

@@ -39,10 +39,10 @@ class Group(Enum):
 
     WHAT = "what it is"
     WHERE = "where it goes"
-    ENDS = "ends and threads"
     LENGTH = "length and run"
-    GAS = "gas"
+    ENDS = "ends and threads"
     DIVE = "the dive"
+    GAS = "gas"
     BODY = "body and lead"
     CHECK = "the check"
     WEIGHED = "weighed"

@@ -60,7 +60,7 @@ def form_rows(
     return tuple(
         FormRow(
             field,
-            field.key.replace("_", " "),
+            field.label,
             visible(raw_values.get(field.key, "")),
             _converted(record, field, raw_values[field.key], system) if field.key in raw_values else taken(field),
         )
@@ -162,10 +162,15 @@ def with_usual_unit(field: Field, typed: str, written: str, system: System) -> s
     """
     if field.kind is not ValueKind.QUANTITY:
         return typed
+    return with_unit(typed, usual_unit(field, written, system), field.dimension)
+
+
+def usual_unit(field: Field, written: str, system: System) -> str:
+    """Give the unit that a bare number takes: that of the value it replaces, else the one of the field's example."""
+    if unit_now := unit_written(written, field.dimension):
+        return unit_now
     usual = unit_written(field.example.strip('"'), field.dimension)
-    if system is System.IMPERIAL:
-        usual = IN_IMPERIAL.get(usual, usual)
-    return with_unit(typed, unit_written(written, field.dimension) or usual, field.dimension)
+    return IN_IMPERIAL.get(usual, usual) if system is System.IMPERIAL else usual
 
 
 IN_IMPERIAL = {

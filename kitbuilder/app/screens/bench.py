@@ -21,6 +21,7 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assembly import goes_with
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.defaults import default_in_kit
+from kitbuilder.assess.findings import Finding, Unchecked, keys_of
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.items import KINDS, Hose, Kit
 from kitbuilder.kit.resolved import ResolvedKit, resolve
@@ -126,7 +127,12 @@ class Bench(Editing):
             return format_default(default_in_kit(self.assessment, self.item, field), self.system)
 
         rows = form_rows(self.contents, self.raw_values, self.item, self.system, taken)
-        self.query_one(Form).show(title, rows)
+        self.query_one(Form).show(title, rows, self.kept_keys(), self.system)
+
+    def kept_keys(self) -> frozenset[str]:
+        """Name the keys with findings; with a gear file, also the one that says which of its items this is."""
+        results: tuple[Finding | Unchecked, ...] = (*self.assessment.findings, *self.assessment.unchecked)
+        return keys_of(results, self.item) | ({"owned"} if self.kit.header.gear else set())
 
     def show_figures(self, reading: ParseResult) -> None:
         """Show what follows from a reading, kept or just typed."""

@@ -103,7 +103,7 @@ class DiverScreen(Editing):
             return default_for_diver(self.diver, self.record, field, self.system)
 
         rows = form_rows(self.contents, self.raw_values, self.item, self.system, taken)
-        self.query_one(Form).show(title, rows)
+        self.query_one(Form).show(title, rows, self.kept_keys(), self.system)
 
     def show_title(self) -> None:
         """Show the diver and the file."""

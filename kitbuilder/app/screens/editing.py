@@ -61,6 +61,10 @@ class Editing(KitbuilderScreen):
         """Show what follows from a reading, kept or just typed."""
         raise NotImplementedError
 
+    def kept_keys(self) -> frozenset[str]:
+        """Name the keys of the selected entry that the form does not fold away though the file does not give them."""
+        return frozenset()
+
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """Say what to write beside a value while it is typed."""
         raise NotImplementedError

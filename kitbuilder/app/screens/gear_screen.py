@@ -17,6 +17,7 @@ from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.owned_list import OwnedList
 from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.assess.findings import keys_of
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.assess.gear.gear import GearReport, report_on_gear
 from kitbuilder.foreign import visible
@@ -101,7 +102,12 @@ class GearScreen(Editing):
     def _show_form(self) -> None:
         title = "gear" if self.record is None else f"{self.record.title}: {self.record.tag}"
         rows = gear_rows(self.gear, self.raw_values, self.item, self.system)
-        self.query_one(Form).show(title, rows)
+        self.query_one(Form).show(title, rows, self.kept_keys(), self.system)
+
+    def kept_keys(self) -> frozenset[str]:
+        """Name the keys with findings."""
+        report = self._report(self.gear)
+        return keys_of((*report.findings, *report.unchecked), self.item)
 
     def show_title(self) -> None:
         """Show the gear and the file, the day and the findings to the right."""

@@ -1,6 +1,6 @@
 """A list of rows with a cursor that is seen without colour."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from contextlib import suppress
 from typing import ClassVar
 
@@ -38,28 +38,42 @@ class Listing(OptionList):
         super().__init__(id=id, compact=True, markup=False)
         self.rows: tuple[Content, ...] = ()
         self._marked: int | None = None
+        self._heads: frozenset[int] = frozenset()
 
-    def show_rows(self, rows: Sequence[Content], cursor: int | None = None) -> None:
-        """Replace the rows; the cursor goes to a row, or stays. Rows that are the same are not drawn again."""
+    def show_rows(self, rows: Sequence[Content], cursor: int | None = None, *, heads: Collection[int] = ()) -> None:
+        """Replace the rows. Rows that are the same are not drawn again.
+
+        Args:
+            rows: What they say.
+            cursor: The row the cursor goes to; None where it stays.
+            heads: The numbers of rows that the cursor passes over.
+        """
         wanted = self.highlighted if cursor is None else cursor
         before, self.rows = self.rows, tuple(rows)
         last = len(rows) - 1
         place = None if last < 0 else min(max(wanted or 0, 0), last)
         # Rows that are replaced are not a move by the user, so no message says that they are.
         with self.prevent(OptionList.OptionHighlighted):
-            if len(before) == len(rows):
+            if len(before) == len(rows) and self._heads == frozenset(heads):
                 for number, (old, new) in enumerate(zip(before, rows, strict=True)):
                     if not old.is_same(new):
                         self.replace_option_prompt_at_index(number, self._prompt(number))
             else:
+                self._heads = frozenset(heads)
                 self._fill(place)
             self.highlighted = place
 
     def _fill(self, place: int | None) -> None:
         scroll = self.scroll_offset
         self._marked = place
-        self.set_options(Option(self._prompt(number)) for number in range(len(self.rows)))
+        self.set_options(
+            Option(self._prompt(number), disabled=number in self._heads) for number in range(len(self.rows))
+        )
         self.scroll_to(y=scroll.y, animate=False, immediate=True)
+
+    def line_of(self, number: int) -> int:
+        """Count the lines above a row."""
+        return sum(row.plain.count("\n") + 1 for row in self.rows[:number])
 
     def action_page_up(self) -> None:
         """Move up a page; nowhere in a list without room, in which Textual finds no lines."""

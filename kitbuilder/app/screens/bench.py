@@ -22,7 +22,8 @@ from kitbuilder.assess.assembly import goes_with
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.assess.findings import Finding, Unchecked, keys_of
-from kitbuilder.kit.fields import Field
+from kitbuilder.foreign import visible
+from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import KINDS, Hose, Kit
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.document import Document
@@ -187,6 +188,27 @@ class Bench(Editing):
         self.query_one(Form).go_to(result.key)
 
     # ---- editing ----
+
+    def owned_choices(self) -> tuple[Choice, ...]:
+        """List the items of the gear file that the selected item can be."""
+        from kitbuilder.report.gear_form import owned_choices
+
+        return () if self.item is None else owned_choices(self.assessment.kit, self.item, self.system)
+
+    def set_value(self, field: Field, text: str) -> None:
+        """Set a key; with the item of the gear file that it is, the item gets the values of that."""
+        gear = self.assessment.kit.linked.gear
+        entry = gear.item(text) if gear and field.kind is ValueKind.OWNED else None
+        if entry is None or self.item is None or entry.kind != self.kit.items[self.item].kind:
+            super().set_value(field, text)
+            return
+        from kitbuilder.report.gear_form import values_to_take_up
+
+        item = self.item
+        values = values_to_take_up(self.kit.items[item], entry, self.raw_values, self.system)
+        if self.try_edit(lambda: self.document.set_values(item, values)) and len(values) > 1:
+            keys = ", ".join(key for key in values if key != field.key)
+            self.notify(f'Now as "{visible(text)}" in the gear file: {keys}. u takes it back.', markup=False)
 
     def action_longer(self) -> None:
         """Give the hose the next longer stock length."""

@@ -15,11 +15,11 @@ from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
 from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, Contents
-from kitbuilder.kit.items import Entry, Kit
+from kitbuilder.kit.items import Entry
 from kitbuilder.kitfile.disk import complain_of_path, path_typed
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
-from kitbuilder.kitfile.folder import files_holding, gear_in
+from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.reader import ParseResult, parse_as
 from kitbuilder.report.form import Choice, choices_of, with_usual_unit
 
@@ -64,6 +64,10 @@ class Editing(KitbuilderScreen):
     def kept_keys(self) -> frozenset[str]:
         """Name the keys of the selected entry that the form does not fold away though the file does not give them."""
         return frozenset()
+
+    def owned_choices(self) -> tuple[Choice, ...]:
+        """List the items of the gear file that the selected entry can be."""
+        return ()
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """Say what to write beside a value while it is typed."""
@@ -162,12 +166,7 @@ class Editing(KitbuilderScreen):
         if field.kind is ValueKind.FILE:
             holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
             return tuple(Choice(name, "") for name in files_holding(folder, holds))
-        if field.kind is ValueKind.OWNED and isinstance(self.contents, Kit) and self.record is not None:
-            from kitbuilder.report.gear_form import owned_choices
-
-            gear = gear_in(folder, self.contents.header.gear) if self.contents.header.gear else None
-            return owned_choices(gear, self.record.kind, self.system)
-        return ()
+        return self.owned_choices() if field.kind is ValueKind.OWNED else ()
 
     def _chosen(self, field: Field, word: str | None) -> None:
         if word is not None and field in self.fields:

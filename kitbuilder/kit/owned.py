@@ -3,6 +3,7 @@
 import dataclasses
 from functools import cache, lru_cache
 from math import isclose
+from typing import Any
 
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.gear import GEAR_KINDS, Gear, Owned
@@ -33,6 +34,15 @@ def taken_up(item: Item, entry: Owned) -> Item:
     """Give an item of a kit as it is once it is this item of the gear file, whose values then count."""
     names = [name for name in (*shared_attributes(item.kind), *_with_length(item)) if _is_given(getattr(entry, name))]
     return dataclasses.replace(item, owned=entry.tag, **{name: getattr(entry, name) for name in names})
+
+
+def of_kit(entry: Owned, role: str) -> Item:
+    """Give an item of a gear file as an item of a kit; a hose in a role, which only a kit gives it."""
+    names = (*shared_attributes(entry.kind), *(beside for _, beside in _beside_readings(entry.kind)))
+    values: dict[str, Any] = {name: getattr(entry, name) for name in names}
+    if entry.kind == Hose.kind:
+        values["role"] = role
+    return KINDS[entry.kind](tag=entry.tag, **values)
 
 
 def changes_to_take_up(item: Item, entry: Owned) -> dict[str, object]:

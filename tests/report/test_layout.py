@@ -316,6 +316,11 @@ def test_boxes_are_aligned_from_one_list_to_the_next() -> None:
     assert written(*lists) == "[x]   9  Close every valve.\n\n[ ]  10  Loosen the hose."
 
 
+def test_a_note_stands_behind_the_value_of_a_fact():
+    rows = [Fact("", "length", "60 cm", note=("= ", Amount(0.6, "length")))]
+    assert written(Facts(rows), system=IMPERIAL) == "length  60 cm  = 23.6 in"
+
+
 def test_a_column_has_a_role_and_a_signal_word_its_own():
     columns = [Column("", "rule"), Column("", "what", role="note")]
     _, [first, second] = list_rows(Table("", columns, [["a", "long"], ["b", Signal.DANGER]]), 60, METRIC)

@@ -21,7 +21,8 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assembly import goes_with
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.defaults import default_in_kit
-from kitbuilder.assess.findings import Finding, Unchecked, keys_of
+from kitbuilder.assess.doubts import doubt_in_kit
+from kitbuilder.assess.findings import Finding, Unchecked, Words, keys_of
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import KINDS, Hose, Kit
@@ -42,7 +43,6 @@ from kitbuilder.report.form import (
 )
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.origins import origins_page
-from kitbuilder.report.words import sentence
 
 
 class Bench(Editing):
@@ -149,12 +149,11 @@ class Bench(Editing):
         assert reading.kit is not None
         return typed_note(reading.kit, self.item, field, self.system)
 
-    def doubt(self, reading: ParseResult, field: Field) -> str:
-        """Give the finding that takes what is typed for a slip."""
+    def doubt(self, reading: ParseResult, field: Field) -> Words:
+        """Say why what is typed is more likely a slip."""
         assert reading.kit is not None
         typed = self._assessed(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
-        finding = typed.doubt(self.item, field.key)
-        return sentence(finding.what, self.system) if finding else ""
+        return doubt_in_kit(typed, self.item, field.key)
 
     def _assessed(self, kit: ResolvedKit) -> Assessment:
         """Assess a kit, unless it is the one shown or last typed and its linked files say the same as then."""

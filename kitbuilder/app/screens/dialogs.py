@@ -10,6 +10,7 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Input, OptionList, Static
 
+from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
@@ -114,7 +115,8 @@ class Choose(Dialog):
     def on_mount(self) -> None:
         """Show every word."""
         words = [choice.word for choice in self._choices]
-        self._offer(self._choices, words.index(self._current) if self._current in words else 0)
+        is_set = self._current != "" and self._current in words  # unset, the cursor is not on what takes the key out
+        self._offer(self._choices, words.index(self._current) if is_set else 0)
 
     @on(Input.Changed)
     def _narrow(self, event: Input.Changed) -> None:
@@ -164,7 +166,7 @@ class TypeName(Dialog):
 
     BINDINGS: ClassVar[list[BindingType]] = [BACK]
 
-    def __init__(
+    def __init__(  # noqa: PLR0913 - what a line needs to know about what is typed
         self,
         question: str,
         value: str,
@@ -172,6 +174,7 @@ class TypeName(Dialog):
         *,
         text: str = "",
         says: Callable[[str], str] = lambda _: INVITATION,
+        doubts: Callable[[str], str] = lambda _: "",
     ) -> None:
         """Ask for a name.
 
@@ -181,10 +184,12 @@ class TypeName(Dialog):
             complain: What is wrong with what is typed, or nothing.
             text: What to know before typing.
             says: What to say of what is typed, when it is accepted.
+            doubts: Why what is typed is more likely a slip; empty when nothing speaks against it.
         """
         super().__init__()
         self._question, self._value, self._complain = question, visible(value), complain
-        self._text, self._says = text, says
+        self._text, self._says, self._doubts = text, says, doubts
+        self._asking_back = AskingBack()
 
     def compose(self) -> ComposeResult:
         """Lay out what to know before typing, the line, and the comment on what is typed."""
@@ -198,6 +203,7 @@ class TypeName(Dialog):
 
     @on(Input.Changed)
     def _comment(self, event: Input.Changed) -> None:
+        self._asking_back.forget()
         wrong = self._complain(event.value) if event.value != self._value else None
         said = self.query_one("#said", Static)
         said.update(Content(wrong or self._says(event.value)))
@@ -206,10 +212,13 @@ class TypeName(Dialog):
     @on(Input.Submitted)
     def _take(self, event: Input.Submitted) -> None:
         wrong = self._complain(event.value)
-        if wrong is None:
+        question = wrong or self._asking_back.ask(event.value, self._doubts(event.value))
+        if not question:
             self.answer(event.value)
-        else:
-            self.query_one("#said", Static).update(Content(wrong))
+            return
+        said = self.query_one("#said", Static)
+        said.update(Content(question))
+        said.add_class("wrong")
 
     def action_back(self) -> None:
         """Give no name."""

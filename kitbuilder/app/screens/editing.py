@@ -1,27 +1,29 @@
 """A screen on which one file is edited: its form, undo, saving and leaving, the same for every kind of file."""
 
-import re
 from collections.abc import Callable
 
 from textual import on
 from textual.binding import Binding, BindingType
 
+from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.changes import change_lines
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.unsaved import tell_news
+from kitbuilder.app.typed_value import value_of
 from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.assess.findings import Words
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
 from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, Contents
 from kitbuilder.kit.items import Entry
-from kitbuilder.kitfile.disk import complain_of_path, path_typed
+from kitbuilder.kitfile.disk import complain_of_path, path_typed, with_ending
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
-from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.reader import ParseResult, parse_as
 from kitbuilder.report.form import Choice, choices_of, with_usual_unit
+from kitbuilder.report.words import sentence
 
 EDITING_KEYS: list[BindingType] = [
     key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
@@ -48,8 +50,7 @@ class Editing(KitbuilderScreen):
         self.document = document
         self.item: int | None = None
         """The number of the selected entry; None for the top of the file."""
-        self._doubted = ""
-        """What was typed and asked about; empty while it is still typed."""
+        self.asking_back = AskingBack()
 
     # ---- what each screen fills in ----
 
@@ -73,9 +74,13 @@ class Editing(KitbuilderScreen):
         """Say what to write beside a value while it is typed."""
         raise NotImplementedError
 
-    def doubt(self, _reading: ParseResult, _field: Field) -> str:
+    def doubt(self, reading: ParseResult, field: Field) -> Words:
         """Say why what is typed is more likely a slip; empty when nothing speaks against it."""
-        return ""
+        raise NotImplementedError
+
+    def doubt_text(self, reading: ParseResult, field: Field) -> str:
+        """Write that in the reader's units."""
+        return sentence(doubt, self.system) if (doubt := self.doubt(reading, field)) else ""
 
     def show_title(self) -> None:
         """Show the line at the top."""
@@ -187,12 +192,11 @@ class Editing(KitbuilderScreen):
             return
         self.show_figures(reading)
         if not event.done:
-            self._doubted = ""
+            self.asking_back.forget()
             completed = "" if text == event.text else f"{event.text.strip()} → {text}, enter takes it; "
             form.say(completed + self.typed_note(reading, field))
-        elif self._doubted != text and (doubt := self.doubt(reading, field)):
-            self._doubted = text
-            form.say(f"Enter again takes it; but {doubt}", wrong=True)
+        elif question := self.asking_back.ask(text, self.doubt_text(reading, field)):
+            form.say(question, wrong=True)
         else:
             form.close()
             self.set_value(field, text)
@@ -304,7 +308,7 @@ class Editing(KitbuilderScreen):
         ask = TypeName(
             "Save as",
             f"{self.document.path.stem}-2.toml",
-            lambda name: complain_of_path(folder, name),
+            lambda name: complain_of_path(folder, with_ending(name)),
             says=lambda _: PATH_INVITATION,
         )
         self.app.push_screen(ask, self._save_as)
@@ -313,11 +317,11 @@ class Editing(KitbuilderScreen):
         if name is None:
             return
         try:
-            self.document.save_as(path_typed(self.document.path.parent, name))
+            self.document.save_as(path_typed(self.document.path.parent, with_ending(name)))
         except OSError as error:
             self._say_not_saved(error)
             return
-        self.notify(f"Saved {name}; you are editing that file now.", markup=False)
+        self.notify(f"Saved {with_ending(name)}; you are editing that file now.", markup=False)
         self.refresh_all()  # what the file refers to is looked for in its new folder
 
     def _ask_recover(self) -> None:
@@ -373,24 +377,3 @@ class Editing(KitbuilderScreen):
                 go_on()
 
         self.app.push_screen(Ask(f"{self.document.path.name}: these edits are not saved", text, ways), settle)
-
-
-_BETWEEN = re.compile(r"(?<![0-9]),|,(?![0-9])")
-"""A comma between two words of a list; between two digits it belongs to a number."""
-
-
-def value_of(field: Field, text: str) -> TomlValue | None:
-    """Find what a typed or chosen text means in the file; None for an empty one."""
-    if text == "" and not field.required:
-        return None
-    match field.kind:
-        case ValueKind.FLAG:
-            return text == "true"
-        case ValueKind.WHOLE:
-            return int(text) if text.isdigit() else text
-        case ValueKind.PORTS | ValueKind.PORT_NAMES | ValueKind.QUANTITIES | ValueKind.LANDMARKS:
-            return [word.strip() for word in _BETWEEN.split(text) if word.strip()]
-        case ValueKind.TAGS:
-            return [word.strip() for word in text.split(";" if ";" in text else ",") if word.strip()]
-        case _:
-            return text.strip()

@@ -17,7 +17,8 @@ from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.owned_list import OwnedList
 from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.title_bar import TitleBar
-from kitbuilder.assess.findings import keys_of
+from kitbuilder.assess.doubts import doubt_in_gear
+from kitbuilder.assess.findings import Words, keys_of
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.assess.gear.gear import GearReport, report_on_gear
 from kitbuilder.foreign import visible
@@ -146,6 +147,11 @@ class GearScreen(Editing):
         """Give the typed value in other units, or the day in words."""
         assert reading.contents is not None
         return typed_note(reading.contents, self.item, field, self.system)
+
+    def doubt(self, reading: ParseResult, field: Field) -> Words:
+        """Say why what is typed is more likely a slip."""
+        assert isinstance(reading.contents, Gear)
+        return doubt_in_gear(reading.contents, self.item, field.key)
 
     @on(OptionList.OptionHighlighted, "#owned")
     def _select(self) -> None:

@@ -2,7 +2,7 @@
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
 from kitbuilder.assess.fit.advice import string_less_estimate
-from kitbuilder.assess.fit.measures import MEASURE_OF_KEY
+from kitbuilder.assess.fit.measures import MEASURE_OF_KEY, ImplausibleMeasure
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.gas.hose_flow import Flow, Notice, flow_through
 from kitbuilder.assess.rules.context import Context
@@ -114,18 +114,23 @@ def body_measures(context: Context) -> RuleResults:
             Signal.CAUTION,
             None,
             "diver",
-            words(
-                f"the diver's {MEASURE_OF_KEY[doubtful.key]} of ",
-                Amount(doubtful.given, doubtful.measure),
-                " does not go with the other measures: ",
-                Amount(doubtful.expected.value, doubtful.measure),
-                " ± ",
-                Amount(doubtful.expected.spread, doubtful.measure),
-                " would",
-            ),
+            unlike_the_body(doubtful),
             words("Every run that nobody has measured is estimated from these."),
             words("Measure again, and correct the diver file."),
         )
+
+
+def unlike_the_body(doubtful: ImplausibleMeasure) -> Words:
+    """Say that a measure does not go with the others of the same body."""
+    return words(
+        f"the diver's {MEASURE_OF_KEY[doubtful.key]} of ",
+        Amount(doubtful.given, doubtful.measure),
+        " does not go with the other measures: ",
+        Amount(doubtful.expected.value, doubtful.measure),
+        " ± ",
+        Amount(doubtful.expected.spread, doubtful.measure),
+        " would",
+    )
 
 
 @rule("stock file")

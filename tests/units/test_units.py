@@ -4,13 +4,13 @@ import re
 from fractions import Fraction
 from math import pi
 
-import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from kitbuilder.units import DIMENSIONS, QuantityError, convert, parse_quantity, parse_reading
 from tests.each import each
+from tests.pint_units import pint_registry
 
 YARD, POUND = Fraction("0.9144"), Fraction("0.45359237")
 """International yard and pound agreement of 1959: metres in a yard, kilograms in an avoirdupois pound; exact."""
@@ -109,7 +109,6 @@ def test_every_dimension_is_tried() -> None:
 
 # ---- against pint's own registry ----
 
-PINT = pint.UnitRegistry()
 BY_HAND = {
     **dict.fromkeys(("kgs", "kilo", "kilos", "kilogramme", "kilogrammes", "Nm"), Fraction(1)),
     **dict.fromkeys(("gramme", "grammes"), Fraction(1, 1000)),
@@ -147,9 +146,10 @@ SPELLINGS = [(name, unit) for name, dimension in DIMENSIONS.items() for unit in 
 
 @each(("name", "unit"), [row for row in SPELLINGS if row[1] not in BY_HAND])
 def test_every_spelling_means_what_pint_means_by_it(name: str, unit: str) -> None:
-    quantity = PINT.Quantity(7, re.sub(r"(?<=[a-z])([23])", r"**\1", _for_pint(unit)))
+    registry = pint_registry()
+    quantity = registry.Quantity(7, re.sub(r"(?<=[a-z])([23])", r"**\1", _for_pint(unit)))
     if name == "buoyancy" and quantity.check("[mass]"):
-        quantity = quantity * PINT.standard_gravity
+        quantity = quantity * registry.standard_gravity
     pints = quantity.to(PINT_UNITS[name]).magnitude
     assert parse_quantity(f"7 {unit}", name) == pytest.approx(pints, rel=1e-12)
 
@@ -167,7 +167,7 @@ def test_the_spellings_left_out_above_are_tried_by_definition(name: str, unit: s
 
 @pytest.mark.parametrize(("text", "unit"), [("18 °C", "degC"), ("64 °F", "degF"), ("291 K", "kelvin")])
 def test_temperatures_are_what_pint_makes_of_them(text: str, unit: str) -> None:
-    pints = PINT.Quantity(float(text.split()[0]), unit).to("kelvin").magnitude
+    pints = pint_registry().Quantity(float(text.split()[0]), unit).to("kelvin").magnitude
     assert parse_quantity(text, "temperature") == pytest.approx(pints, rel=1e-12)
 
 

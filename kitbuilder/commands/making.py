@@ -9,14 +9,15 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces, cast_on
 from kitbuilder.catalogue.styles import styles
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.file_kinds import DIVER_FILE
+from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE
 from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
-from kitbuilder.kitfile.disk import Over, remove_file, save_text
+from kitbuilder.kitfile.disk import Over, make_folder, remove_file, save_text
 from kitbuilder.kitfile.folder import free_name
 from kitbuilder.kitfile.overrides import override_diver
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import read_kit
+from kitbuilder.kitfile.schemas import put_schema
 from kitbuilder.kitfile.starters import Adjusted, Answers, diver_text, kit_text
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.plans.new_kit import NewKitPlan, plan_new_kit
@@ -84,6 +85,7 @@ def make_kit(path: Path, answers: Answers, who: WhoDives, system: System) -> Mad
     beside = path.with_name(name) if name and who.keys else None
     if os.path.lexists(path):
         raise FileExistsError(17, "there is such a file already", str(path))
+    make_folder(path.parent)
     if beside:
         save_text(beside, diver_text(who.keys), Over.NOTHING)
     try:
@@ -92,6 +94,8 @@ def make_kit(path: Path, answers: Answers, who: WhoDives, system: System) -> Mad
         if beside:
             remove_file(beside, diver_text(who.keys))
         raise
+    for file in (KIT_FILE, DIVER_FILE) if beside else (KIT_FILE,):
+        put_schema(path.parent, file)
     return MadeKit(path, beside, assess(_resolved(path, text, diver)), plan)
 
 

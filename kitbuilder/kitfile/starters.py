@@ -77,7 +77,7 @@ def kit_text(answers: Answers, adjusted: Adjusted = AS_IN_STYLE) -> str:
         Refusal: The cylinder is not understood.
     """
     style = styles().styles[answers.style]
-    text = style.path.read_text("utf-8")
+    text = KIT_FILE.schema_line + style.path.read_text("utf-8")
     text = _with_keys(text, None, name=answers.name, water=answers.water, diver=answers.diver)
     exposure = styles().exposures[answers.exposure or style.exposure]
     text = _with_exposure(text, exposure)
@@ -266,6 +266,7 @@ def diver_text(values: Mapping[str, str] = {}) -> str:
         values: Keys of it, such as stature and mass, as a file has them.
     """
     text = (
+        f"{DIVER_FILE.schema_line}"
         "# The diver of these kits. Give stature and mass, and add float checks: they say more than any table.\n\n"
         'format = 1\nholds  = "diver"\nname   = "Diver"\n'
     )
@@ -277,6 +278,7 @@ def diver_text(values: Mapping[str, str] = {}) -> str:
 def gear_text() -> str:
     """Give the text of a new gear file."""
     return (
+        f"{GEAR_FILE.schema_line}"
         "# What is owned. Kits that name this file as `gear` say with `owned` which of these their items are.\n\n"
         'format = 1\nholds  = "gear"\nname   = "Gear"\n'
     )

@@ -24,11 +24,12 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
-from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text, with_ending
+from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, with_ending
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import ParseResult
+from kitbuilder.kitfile.schemas import save_new
 from kitbuilder.kitfile.starters import gear_text
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.balance import lead_estimate
@@ -291,7 +292,7 @@ class Shelf(KitbuilderScreen):
         if name is None:
             return
         try:
-            save_text(self.folder / name, gear_text(), Over.NOTHING)
+            save_new(self.folder / name, gear_text(), GEAR_FILE)
         except OSError as error:
             self._say_refused("Not made", error)
             return

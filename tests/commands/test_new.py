@@ -112,6 +112,20 @@ def test_pounds_are_written_for_a_reader_of_pounds(tmp_path: Path) -> None:
     assert [line for line in text.splitlines() if line.startswith("mass") and line.endswith(' lb"')]
 
 
+def test_the_answer_to_a_program_does_not_depend_on_the_units_that_people_see(tmp_path: Path) -> None:
+    """The pieces of lead did; the file is the same as well. Pounds are written where somebody asks for them."""
+    answers, files = [], []
+    for units in ("metric", "imperial"):
+        folder = tmp_path / units
+        folder.mkdir()
+        answers.append(made(folder, *MEDIAN, "--units", units))
+        files.append((folder / "own.toml").read_bytes())
+    assert answers[0] == answers[1]
+    assert files[0] == files[1]
+    run("new", "pounds", "--file-units", "imperial", "--json", cwd=tmp_path)
+    assert ' lb"' in (tmp_path / "pounds.toml").read_text("utf-8")
+
+
 def test_a_body_becomes_a_diver_file_of_a_free_name(tmp_path: Path) -> None:
     """And the lead pieces of an existing file are those that are carried."""
     (tmp_path / "diver.toml").write_text('format = 1\nholds = "diver"\nname = "A"\nlead_sizes = ["1.5 kg"]\n', "utf-8")

@@ -177,7 +177,7 @@ class Shelf(KitbuilderScreen):
         """Ask what the kit is, write it and open it."""
         from kitbuilder.app.screens.new_kit_dialog import NewKitDialog  # not needed for the first screen
 
-        self.app.push_screen(NewKitDialog(self.folder), self._make_new)
+        self.app.push_screen(NewKitDialog(self.folder, self.system), self._make_new)
 
     def _make_new(self, given: dict[str, str] | None) -> None:
         if given is None:

@@ -40,6 +40,8 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
         self._number = 0
         self._offered: tuple[Choice, ...] = ()
         self._is_done = False
+        self._narrowed = ""
+        """What stood in the line when the list was narrowed last."""
         self._doubted = ""
         """The answer that was asked back last; it is taken when it is given again."""
 
@@ -78,7 +80,7 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
         line = self.query_one("#narrow", Input)
         line.placeholder = "type to narrow the list" if len(words) > 1 else "type here"
         with line.prevent(Input.Changed):
-            line.value = "" if usual in words else usual
+            line.value = self._narrowed = "" if usual in words else usual
         line.focus()
         self._offer(question.choices, words.index(usual) if usual in words else 0)
         self._say(question.help)
@@ -89,11 +91,15 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
         said.set_class(is_wrong, "wrong")
 
     @on(Input.Changed)
-    def _narrow(self, event: Input.Changed) -> None:
-        question, wanted = self._question, event.value.lower()
+    def _narrow(self) -> None:
+        """Narrow the list by what stands in the line; nothing where that is done already."""
+        typed, question = self.query_one("#narrow", Input).value, self._question
+        if typed == self._narrowed:
+            return
+        self._narrowed, wanted = typed, typed.lower()
         offered = [choice for choice in question.choices if wanted in f"{choice.word} {choice.note}".lower()]
         self._offer(tuple(offered), 0)
-        taken, wrong = self._read(event.value)
+        taken, wrong = self._read(typed)
         is_typed = question.choices and taken and not self._offered
         self._say(wrong or (f"{taken}: enter takes it." if is_typed else question.help), is_wrong=bool(wrong))
 
@@ -127,6 +133,13 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
 
     def action_take(self) -> None:
         """Take the word under the cursor, or what is typed, and ask the next question; ask back what is unlikely."""
+        # Enter overtakes the letters typed just before, which the line has still to read: wait for it in its queue.
+        self.query_one("#narrow", Input).call_later(self._take)
+
+    def _take(self) -> None:
+        if self._is_done:
+            return
+        self._narrow()
         key = self._question.key
         word, wrong = self._read(self.query_one("#narrow", Input).value)
         if wrong:

@@ -152,7 +152,8 @@ def _worked_out(path: Path, answers: Answers, diver: Diver | None, system: Syste
     lengths = {tag: written_length(length_m, system) for tag, length_m in plan.lengths_m.items()}
     pieces = plan.lead.imperial if plan.lead and system is System.IMPERIAL else plan.lead and plan.lead.metric
     text = kit_text(answers, Adjusted(lengths, _as_written(pieces) if pieces else None))
-    return text, plan_new_kit(assess(_resolved(path, text, diver)))
+    exposure = answers.exposure or styles().styles[answers.style].exposure
+    return text, plan_new_kit(assess(_resolved(path, text, diver)), exposure)
 
 
 def _as_written(pieces: Pieces) -> tuple[tuple[str, int], ...]:

@@ -109,7 +109,7 @@ def _in_order(balance: Balance) -> list[Vessel]:
 
 
 def _differences(balance: Balance, terms: Sequence[RuleTerm]) -> tuple[Difference, ...]:
-    """Give what balance and rule differ in, as terms that add up to the difference; those not worth naming are left out."""
+    """Give the terms of the difference between balance and rule that are worth naming; all of them add up to it."""
     known = (
         Difference(SUIT, _of_foam(balance), ("The rule is for the surface; at the stop the water squeezes the foam.",)),
         Difference(

@@ -54,8 +54,8 @@ def _open_app(words: Sequence[str]) -> int:
         return complain(f"{words[0]}: there is no such command, file or folder.{meant}")
     options = _AppParser().parse_args(words)
     path = Path(options.path)
-    if not _exists(options.path):
-        return complain(f"{options.path}: there is no such file or folder. Check the name")
+    if not _exists(options.path) and not _may_be_made(path):
+        return complain(f"{options.path}: there is no such file or folder. Check the name{_file_meant(path)}")
     if not _is_terminal():
         return complain(
             "the app has to be started in a terminal, without redirected input or output. "
@@ -80,6 +80,23 @@ def _command_meant(word: str) -> str:
     return nearest(COMMANDS.get(word, word), NAMES)
 
 
+def _file_meant(path: Path) -> str:
+    """Hint at what was probably meant by a name that is not there."""
+    from kitbuilder.kitfile.problems import nearest
+
+    try:
+        found = nearest(path.name, os.listdir(path.parent))  # noqa: PTH208  names are compared, not paths
+    except OSError:
+        return ""
+    return f".{found}" if found else ""
+
+
+def _may_be_made(path: Path) -> bool:
+    """Say whether a name that is not there may stand for a new folder: no file was meant, and none of another name."""
+    is_new = not path.suffix and not os.path.lexists(path) and path.parent.is_dir()
+    return is_new and _is_terminal() and not _file_meant(path)
+
+
 def _exists(name: str) -> bool:
     """Say whether there is such a file or folder; a name that is too long for one is none."""
     return os.path.exists(name)  # noqa: PTH110  Path.exists raises an error for such a name
@@ -93,7 +110,11 @@ class _AppParser(Parser):
             "kitbuilder", "Open a folder of kit files, or one kit file. With a command in its place, print instead."
         )
         self.add_argument(
-            "path", nargs="?", default=".", metavar="FOLDER|FILE", help="what to open (default: this folder)"
+            "path",
+            nargs="?",
+            default=".",
+            metavar="FOLDER|FILE",
+            help="what to open (default: this folder); a new folder is made with its first kit",
         )
         add_units(self, "units shown at first (default: metric)")
         self.add_argument(

@@ -22,11 +22,13 @@ from kitbuilder.cli import main
 from kitbuilder.commands import fit
 from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.commands.making import WhoDives, make_kit
+from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
 from kitbuilder.kitfile import disk
 from kitbuilder.kitfile.demo import copy_demo
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
 from kitbuilder.kitfile.progress import clear_progress, write_progress
+from kitbuilder.kitfile.schemas import put_schema, save_new
 from kitbuilder.kitfile.starters import Answers
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page, text
@@ -138,11 +140,19 @@ WRITERS: dict[str, tuple[str, Writer]] = {
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
     "app/screens/changeover_screen.py ChangeoverScreen._print": ("list.txt", _print),
     "commands/fit.py _write_picture": ("x.svg", _write_picture),
+    "kitfile/schemas.py save_new": ("gear.toml", lambda path: save_new(path, SMALL, GEAR_FILE)),
+    "kitfile/schemas.py put_schema": ("kit.schema.json", lambda path: put_schema(path.parent, KIT_FILE)),
     "kitfile/demo.py copy_demo": ("twinset.toml", lambda path: copy_demo(path.parent)),
 }
 """By the place in the code: the name it writes to, and what makes it write there."""
-SILENT = {"kitfile/journal.py Journal.keep", "kitfile/journal.py forget_journal", "kitfile/progress.py clear_progress"}
-"""Those that go on without a word: there is another place for a journal, and nothing of ours to delete."""
+SILENT = {
+    "kitfile/journal.py Journal.keep",
+    "kitfile/journal.py forget_journal",
+    "kitfile/progress.py clear_progress",
+    "kitfile/schemas.py put_schema",
+}
+"""Those that go on without a word: there is another place for a journal, nothing of ours to delete, and a kit is read
+without a schema."""
 HEADS = {
     "kitfile/journal.py forget_journal": "# unsaved edits of ",
     "kitfile/progress.py clear_progress": "# ticked steps; kitbuilder writes this file",
@@ -436,6 +446,7 @@ def test_every_writer_is_in_the_list() -> None:
     }  # fmt: skip
     writing = public - reading
     assert all(hasattr(disk, name) for name in writing)
+    writing.add(save_new.__name__)
     assert "save_text" in writing
     found = {
         f"{path.relative_to(PACKAGE).as_posix()} {name}"

@@ -58,7 +58,7 @@ class KitbuilderApp(App[None]):
         """Open a folder as a shelf, or a file on the bench.
 
         Args:
-            path: The folder or the file.
+            path: The folder or the file; what is not there is a folder still to be made.
             system: The units shown at first.
             plain_pictures: Whether pictures are drawn with letters and signs.
             day: The day for which the gear file is checked; today by default.
@@ -95,7 +95,8 @@ class KitbuilderApp(App[None]):
         if not self.is_headless:
             self._end_with_the_system()
         # Pushed, not made the default screen: Textual 8 cannot switch away from that one.
-        self.push_screen(self._shelf(self.path) if self.path.is_dir() else self._file_screen(self.path))
+        is_shelf = self.path.is_dir() or not (self.path.suffix or os.path.lexists(self.path))
+        self.push_screen(self._shelf(self.path) if is_shelf else self._file_screen(self.path))
 
     def open_kit(self, path: Path) -> None:
         """Show a kit file: on the bench, or with its problems."""

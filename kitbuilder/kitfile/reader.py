@@ -25,6 +25,9 @@ from kitbuilder.kitfile.values import Refusal, describe, parse_attributes, short
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
+SCHEMA_KEY = "$schema"
+"""Where an editor finds the schema of a file. It may stand at the top of every file, and says nothing of the kit."""
+
 RawTable = tuple[str, dict[str, Any]]
 
 
@@ -188,6 +191,10 @@ class _FileReader:
 
     def _read_header(self) -> object | None:
         keys = self._own_keys(self.data, 0)
+        schema = keys.pop(SCHEMA_KEY, "")
+        if not isinstance(schema, str):
+            accepted = f'Write the place of the schema: "{SCHEMA_KEY}" = "./{self.file.schema}"'
+            self._report(0, SCHEMA_KEY, f'"{SCHEMA_KEY}"', f"found {describe(schema)}", accepted)
         for kind in self.file.kinds:
             if kind in keys:
                 found = f"found {describe(keys.pop(kind))}"

@@ -9,6 +9,7 @@ from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FIL
 from kitbuilder.kit.items import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.rated_capacity import RATED_EXAMPLE
+from kitbuilder.kitfile.reader import SCHEMA_KEY
 from kitbuilder.kitfile.values import LONGEST_QUANTITY, MOST_LISTED, format_choices, format_limits
 from kitbuilder.units import DIMENSIONS, pattern_of
 
@@ -39,13 +40,17 @@ def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
     header = _object(file.header, "")
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": f"urn:kitbuilder:{file.name}:{FORMAT}",
         "title": f"kitbuilder {file.name} file, format {FORMAT}",
         "type": "object",
-        "properties": header["properties"] | tables,
+        "properties": {SCHEMA_KEY: {"type": "string", "description": _SCHEMA_MEANING}} | header["properties"] | tables,
         "required": header["required"],
         "additionalProperties": False,
         "$defs": _forms_of_quantities((file.header, *file.kinds.values())),
     }
+
+
+_SCHEMA_MEANING = "Where an editor finds this schema. It says nothing of the kit."
 
 
 def _forms_of_quantities(records: Iterable[type]) -> dict[str, Any]:
@@ -92,6 +97,8 @@ for editors.
 - A tag names an item once. `to = "gauge"` leads to the item with that tag; `from = "first LP1"` names a first stage
   and one of its ports.
 - A mass that was weighed beats the one computed from a preset.
+- The first line, `#:schema ./kit.schema.json`, tells an editor of TOML where the schema lies, so that it completes and
+  checks what you type. The key `"$schema"` does the same. kitbuilder keeps both as they are, and reads neither.
 - An unknown key is an error. Dotted keys and tables inside tables are not used.
 """
 

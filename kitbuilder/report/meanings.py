@@ -72,6 +72,9 @@ MEANINGS = {
     "lead_carried_kg": "Lead in the kit.",
     "lead_ready_kg": "Lead that holds the stop with a certainty of 95 %, to have ready for a float check; null where "
     "the pieces hold it.",
+    "low_kg": "Least lead by the rule of thumb, or the least that one term of it adds; minus for what it saves.",
+    "high_kg": "Most lead by the rule of thumb, or the most that one term of it adds; minus for what it saves.",
+    "more_lead_kg": "Lead that this kit needs for the term beyond the rule of thumb; minus for less.",
     "moments_with_lead_kg": "Lead with which the moments are worked out.",
     "change_of_lead_kg": "Lead less that of the kit as it is.",
     "full_at_depth_kgf": "Buoyancy at the greatest depth with full cylinders: plus floats, minus sinks.",

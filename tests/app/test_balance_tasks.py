@@ -356,7 +356,7 @@ async def test_a_folder_without_a_diver_asks_for_a_name_at_once(opened, pictured
         assert not app.screen.document.is_dirty
         await press(pilot, "a")
         with monkeypatch.context() as patched:
-            patched.setattr("kitbuilder.app.screens.diver_question.save_text", refuse)
+            patched.setattr("kitbuilder.app.screens.diver_question.save_new", refuse)
             await press(pilot, "enter")
         assert isinstance(app.screen, BalanceScreen)
         assert "Permission denied" in screen_text(app)

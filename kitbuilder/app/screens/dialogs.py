@@ -102,6 +102,8 @@ class Choose(Dialog):
             (*choices, Choice("", "not given: take the key out of the file")) if may_clear else tuple(choices)
         )
         self._offered = self._choices
+        self._narrowed = ""
+        """What stood in the line when the list was narrowed last, in small letters."""
 
     def compose(self) -> ComposeResult:
         """Lay out a line to narrow the list, and the list."""
@@ -117,8 +119,12 @@ class Choose(Dialog):
         self._offer(self._choices, words.index(self._current) if self._current in words else 0)
 
     @on(Input.Changed)
-    def _narrow(self, event: Input.Changed) -> None:
-        wanted = event.value.lower()
+    def _narrow(self) -> None:
+        """Narrow the list by what stands in the line; nothing where that is done already."""
+        wanted = self.query_one(Input).value.lower()
+        if wanted == self._narrowed:
+            return
+        self._narrowed = wanted
         self._offer(tuple(choice for choice in self._choices if wanted in f"{choice.word} {choice.note}".lower()), 0)
 
     @on(OptionList.OptionSelected)
@@ -132,6 +138,11 @@ class Choose(Dialog):
 
     def action_take(self) -> None:
         """Give the word under the cursor."""
+        # Enter overtakes the letters typed just before, which the line has still to read: wait for it in its queue.
+        self.query_one(Input).call_later(self._take)
+
+    def _take(self) -> None:
+        self._narrow()
         number = self.query_one(Listing).highlighted
         if number is not None and number < len(self._offered):
             self.answer(self._offered[number].word)

@@ -1,5 +1,6 @@
 """The shelf: the kits of a folder."""
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar, NamedTuple
@@ -16,6 +17,7 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
+from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.app.widgets.signal_rows import signal_rows
@@ -24,11 +26,12 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
-from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text, with_ending
+from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, path_typed, with_ending
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import ParseResult
+from kitbuilder.kitfile.schemas import save_new
 from kitbuilder.kitfile.starters import gear_text
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.balance import lead_estimate
@@ -79,6 +82,8 @@ class Shelf(KitbuilderScreen):
         key("f", "fewest", "Fewest hoses", "The smallest set of hoses that serves several kits."),
         key("l", "gear", "Gear", "The items owned: dates, state, and where each is used."),
         key("R", "rename", "Rename", "Give this file another name.", show=False),
+        key("E", "demo", "Demo kits", "Copy the demo kits into a folder of their own, and show them.", show=False),
+        key("O", "open_other", "Open another", "Open another folder, or a file.", show=False),
         key("m", "units", "Units", "Show metric or imperial units.", show=False),
         key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
         key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
@@ -93,6 +98,8 @@ class Shelf(KitbuilderScreen):
         self._books: list[KitEntry] = []
         self._unread: list[Path] = []
         self._complaint = ""
+        self._is_to_be_made = not os.path.lexists(folder)
+        """Whether the folder is not there yet; it is made with its first file."""
 
     def compose(self) -> ComposeResult:
         """Lay out the title bar, the kits, what there is to say about the selected one, and the keys."""
@@ -112,8 +119,9 @@ class Shelf(KitbuilderScreen):
     def action_reload(self) -> None:
         """Read the folder again."""
         self._complaint = ""
+        self._is_to_be_made = self._is_to_be_made and not os.path.lexists(self.folder)
         try:
-            self._unread = list(kit_paths(self.folder))
+            self._unread = [] if self._is_to_be_made else list(kit_paths(self.folder))
         except UnreadableFile as error:
             self._unread, self._complaint = [], str(error)
         self._books = []
@@ -133,12 +141,12 @@ class Shelf(KitbuilderScreen):
         listing = self.query_one(Listing)
         size = Size(max(self.size.width, 60), listing.size.height)
         heads, rows = _rows(self._books, size, self.system)
-        self.query_one("#columns", Static).update(Content(NO_CURSOR) + heads)
+        self.query_one("#columns", Static).update("" if self._is_empty else Content(NO_CURSOR) + heads)
         paths = [book.path for book in self._books]
         cursor = paths.index(self._select) if self._select in paths else None
         if cursor is not None:
             self._select = None
-        listing.show_rows(rows, cursor)
+        listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
         more = f", reading {len(self._unread)} more" if self._unread else ""
         self.query_one(TitleBar).show("shelf", str(self.folder), right=f"{len(self._books)} kits{more}")
         self._show_about()
@@ -150,7 +158,7 @@ class Shelf(KitbuilderScreen):
     def _about(self) -> Content:
         book = self._book()
         if book is None:
-            return Content(self._complaint or "No kit files here. n makes a new one.")
+            return Content(self._complaint or empty_words(self.folder))
         if book.assessment is None:
             first, *others = book.reading.problems
             more = f"\nand {len(others)} more; enter shows them" if others else ""
@@ -162,21 +170,51 @@ class Shelf(KitbuilderScreen):
         not_used = not_used_line(book.assessment.kit.linked.problems, self.size.width)
         return Content.assemble(about, (f"\n{not_used}" if not_used else "", "bold $text-warning"))
 
+    @property
+    def _is_empty(self) -> bool:
+        """Whether there is no kit to show, and nothing that keeps kits from being shown."""
+        return not (self._books or self._unread or self._complaint)
+
     def _book(self) -> KitEntry | None:
         number = self.query_one(Listing).highlighted
         return self._books[number] if number is not None and number < len(self._books) else None
 
     @on(OptionList.OptionSelected)
-    def action_open(self) -> None:
-        """Open the kit under the cursor."""
+    async def action_open(self) -> None:
+        """Open the kit under the cursor; on an empty shelf, do what is offered there."""
+        number = self.query_one(Listing).highlighted
         if book := self._book():
             self.shell.open_kit(book.path)
+        elif self._is_empty and number is not None:
+            await self.run_action(OFFERS[number].action)
+
+    def action_demo(self) -> None:
+        """Copy the demo kits, over nothing, and show them."""
+        from kitbuilder.kitfile.demo import copy_demo  # not needed for the first screen
+
+        place = demo_place(self.folder)
+        try:
+            copy_demo(place)
+        except OSError as error:
+            self._say_refused("Not copied", error)
+            return
+        self.shell.show_shelf(place)
+
+    def action_open_other(self) -> None:
+        """Ask for another folder or file, and show it."""
+
+        def show(typed: str | None) -> None:
+            if typed is not None:
+                path = path_typed(self.folder, typed)
+                self.shell.show_shelf(path) if path.is_dir() else self.shell.open_kit(path)
+
+        self.app.push_screen(ask_what_to_open(self.folder), show)
 
     def action_new(self) -> None:
         """Ask what the kit is, write it and open it."""
         from kitbuilder.app.screens.new_kit_dialog import NewKitDialog  # not needed for the first screen
 
-        self.app.push_screen(NewKitDialog(self.folder), self._make_new)
+        self.app.push_screen(NewKitDialog(self.folder, self.system), self._make_new)
 
     def _make_new(self, given: dict[str, str] | None) -> None:
         if given is None:
@@ -291,7 +329,7 @@ class Shelf(KitbuilderScreen):
         if name is None:
             return
         try:
-            save_text(self.folder / name, gear_text(), Over.NOTHING)
+            save_new(self.folder / name, gear_text(), GEAR_FILE)
         except OSError as error:
             self._say_refused("Not made", error)
             return

@@ -30,6 +30,12 @@ class HoseLine(NamedTuple):
     signal: str
     """The signal word of its worst finding in small letters; empty without one."""
     is_selected: bool
+    stowed_m: float = 0.0
+    """How much of it is folded away on purpose."""
+
+
+DEVICE = "device"
+"""The name of an extra that a hose begins or ends at: it lies over the hoses."""
 
 
 class Extra(NamedTuple):
@@ -37,6 +43,14 @@ class Extra(NamedTuple):
 
     points: tuple[PicturePoint, ...]
     """Once round, the last beside the first."""
+    name: str
+
+
+class DrawnExtra(NamedTuple):
+    """An extra in one view."""
+
+    curve: Curve
+    """Once round."""
     name: str
 
 
@@ -49,6 +63,8 @@ class DrawnHose(NamedTuple):
     """What the body lies before."""
     bow: tuple[Curve, ...]
     """What is seen of the free stretch, as far off as its slack lets it."""
+    stowed: tuple[Curve, ...] = ()
+    """What is seen of the hose that is folded away, as one bight."""
 
 
 class View(NamedTuple):
@@ -60,9 +76,9 @@ class View(NamedTuple):
     right: str
     silhouette: Curve
     lines: tuple[Curve, ...]
-    behind: tuple[Curve, ...]
+    behind: tuple[DrawnExtra, ...]
     """Extras that the body lies before."""
-    before: tuple[Curve, ...]
+    before: tuple[DrawnExtra, ...]
     """Extras that lie before the body."""
     hoses: tuple[DrawnHose, ...]
 
@@ -163,6 +179,8 @@ NECK_RADIUS = 0.159
 """Of a girth: one part in two pi."""
 EDGE_M = 0.025
 """How far beyond the middle of the body a hose at its side is seen still."""
+BESIDE_M = 0.09
+"""How far beyond the middle an extra may lie, in the mean: what hangs at the side is seen in both views."""
 PIECES = 8
 """Of a hose between two of its points."""
 SCRAP = 4
@@ -179,13 +197,16 @@ class _Led(NamedTuple):
     """Its free stretch; nothing where no slack is known."""
     bow: tuple[PicturePoint, ...]
     """The same stretch, as far off as its slack lets it."""
+    stowed: tuple[PicturePoint, ...]
+    """What is folded away, out and back; nothing where nothing is."""
 
     @staticmethod
     def of(line: HoseLine) -> "_Led":
         """Draw a smooth curve through the points of a hose."""
         start, end = line.free or (0, 0)
         free = _curve(line.points[start : end + 1], 2 * PIECES) if line.stand_off_m else ()
-        return _Led(line, _curve(line.points, PIECES), free, _bowed(free, line.stand_off_m or 0.0))
+        bowed = _bowed(free, line.stand_off_m or 0.0)
+        return _Led(line, _curve(line.points, PIECES), free, bowed, _bight(line.points, line.stowed_m))
 
 
 @lru_cache(maxsize=256)
@@ -195,17 +216,23 @@ def _curve(points: tuple[PicturePoint, ...], pieces: int) -> tuple[PicturePoint,
 
 def _view(side: int, body: BodyOutline, halves: _Halves, lines: Sequence[_Led], extras: Sequence[Extra]) -> View:
     inner = body.front if side == FRONT else body.back
-    is_before = [sum(_before(point, side, halves) for point in extra.points) >= 0 for extra in extras]
+    is_before = [
+        sum(_before(point, side, halves) for point in extra.points) >= -BESIDE_M * len(extra.points) for extra in extras
+    ]
     return View(
         name="front" if side == FRONT else "back",
         left="R" if side == FRONT else "L",
         right="L" if side == FRONT else "R",
         silhouette=body.silhouette,
         lines=tuple(_turned(curve, side) for curve in inner),
-        behind=tuple(_flat(e.points, side) for e, before in zip(extras, is_before, strict=True) if not before),
-        before=tuple(_flat(e.points, side) for e, before in zip(extras, is_before, strict=True) if before),
+        behind=tuple(_extra(extra, side) for extra, before in zip(extras, is_before, strict=True) if not before),
+        before=tuple(_extra(extra, side) for extra, before in zip(extras, is_before, strict=True) if before),
         hoses=tuple(_drawn(side, body, halves, line) for line in lines),
     )
+
+
+def _extra(extra: Extra, side: int) -> DrawnExtra:
+    return DrawnExtra(_flat(extra.points, side), extra.name)
 
 
 def _flat(points: Iterable[PicturePoint], side: int) -> Curve:
@@ -220,7 +247,8 @@ def _turned(curve: Curve, side: int) -> Curve:
 def _drawn(side: int, body: BodyOutline, halves: _Halves, led: _Led) -> DrawnHose:
     seen, hidden = _parted(led.points, led.points, side, body, halves)
     bow, _ = _parted(led.free, led.bow, side, body, halves)
-    return DrawnHose(led.line, seen, hidden, tuple(curve for curve in bow if len(curve) > SCRAP))
+    stowed, _ = _parted(led.stowed, led.stowed, side, body, halves)
+    return DrawnHose(led.line, seen, hidden, tuple(curve for curve in bow if len(curve) > SCRAP), stowed)
 
 
 @lru_cache(maxsize=256)
@@ -277,6 +305,31 @@ def _away(points: Sequence[PicturePoint]) -> OutlinePoint:
 
 MIDDLE_M = -0.25
 """The height of the middle of the trunk."""
+
+
+# ---- the bight of a stowed hose ----
+
+
+def _bight(points: Sequence[PicturePoint], stowed_m: float) -> tuple[PicturePoint, ...]:
+    """Fold what is stowed into one bight from the lowest point of a hose: along the waist, or down its cylinder."""
+    if not stowed_m:
+        return ()
+    right, forward, up = min(points, key=lambda point: point[2])
+    inward, length = -1 if right > 0 else 1, stowed_m / 2
+    hangs = (right, forward, up) == points[0]
+    shape = ((0.0, 0.0), (0.5, 0.0), (1.0, 0.0), (1.05, 0.5), (1.0, 1.0), (0.5, 1.0), (0.0, 1.0))
+    return tuple(
+        (right + inward * BIGHT_M * across, forward + BEFORE_M, up - along * length)
+        if hangs
+        else (right + inward * along * length, forward + BEFORE_M, up + BIGHT_M * across)
+        for along, across in shape
+    )
+
+
+BIGHT_M = 0.03
+"""Between the two parts of a bight; from memory."""
+BEFORE_M = 0.02
+"""A stowed hose lies under a strap before what it is led by; from memory."""
 
 
 # ---- letters ----

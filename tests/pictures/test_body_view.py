@@ -12,7 +12,8 @@ from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.kitfile.starters import starter_text
 from kitbuilder.pictures.body_picture import BodyPicture, Extra, HoseLine, body_picture
-from kitbuilder.pictures.body_view import ROLES, WHOLE, StyledText, draw_body_view
+from kitbuilder.pictures.body_view import ROLES, WHOLE, draw_body_view
+from kitbuilder.pictures.canvas import StyledText
 from kitbuilder.pictures.dots import BRAILLE, DOT_BITS
 from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.route_picture import route_picture

@@ -147,6 +147,9 @@ def _at_curve(curve: PlotCurve, curves: Sequence[PlotCurve], scale: _PlotScale) 
             middle = rows.get(start + long // 2)
             if middle is not None:
                 yield start, middle + by
+    # A steep curve has room at its side only.
+    for column, row in sorted(rows.items(), reverse=True):
+        yield from ((column - long - 1, row), (column + 2, row))
 
 
 # ---- axes ----

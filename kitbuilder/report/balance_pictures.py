@@ -2,7 +2,9 @@
 
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.curves import Curves
+from kitbuilder.assess.buoyancy.trim import Trim, turn_of
 from kitbuilder.pictures.plot import PlotCurve, PlotData, Tick
+from kitbuilder.pictures.side_view import Turning
 from kitbuilder.pictures.ticks import RoundTick, round_middle, round_ticks
 from kitbuilder.report.numbers import MINUS, System, shown, unit, unit_size
 
@@ -53,6 +55,13 @@ def _y_ticks(ticks: tuple[RoundTick, ...], system: System) -> tuple[Tick, ...]:
 
 def _signed(number: int) -> str:
     return f"{MINUS if number < 0 else '+' if number > 0 else ''}{abs(number)}"
+
+
+def turning_of(trim: Trim) -> Turning:
+    """Say which way the arrows of the trim point, with the reserve, when the lead has to hold the stop."""
+    end = trim.end
+    head = turn_of(end.moment).head
+    return Turning(1 if head == "down" else -1, f"head {head}, or level" if end.may_be_level else f"head {head}")
 
 
 MARKS = "Trim: L lead  C cylinder  W bladder  + floats  − sinks"

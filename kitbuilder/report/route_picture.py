@@ -3,7 +3,6 @@
 from string import ascii_lowercase
 
 from kitbuilder.assess.figures import Range
-from kitbuilder.assess.fit.trial import STOWED
 from kitbuilder.assess.worn_gear import worn_gear
 from kitbuilder.foreign import visible
 from kitbuilder.pictures.body_picture import BodyPicture, HoseLine, body_picture
@@ -41,19 +40,11 @@ def route_picture(plan: FittingPlan, selected: int | None) -> BodyPicture:
                 stand_off_m=_stand_off(fitted),
                 signal=signal.word.lower() if signal else "",
                 is_selected=number == selected,
-                stowed_m=_stowed(fitted),
+                stowed_m=fit.stowed_m if (fit := fitted.figures.fit) else 0.0,
             )
         )
     measures = {name: figure.value for name, figure in plan.assessment.wearer.measures.items()}
     return body_picture(measures, lines, gear_extras(worn_gear(plan.assessment)))
-
-
-def _stowed(fitted: FittedHose) -> float:
-    """Give how much of a hose is folded away: as its file says, else the slack that is meant to be stowed [m]."""
-    hose, fit = fitted.figures.hose, fitted.figures.fit
-    if hose.stowed_m is not None:
-        return hose.stowed_m
-    return max(fit.rest_slack.value, 0.0) if fit and fit.slack_by_design == STOWED else 0.0
 
 
 def _stand_off(fitted: FittedHose) -> float | None:

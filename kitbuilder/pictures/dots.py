@@ -32,13 +32,13 @@ def line_between(places: Iterable[DotPlace], nearest: Callable[[float], int] = r
 
 def inside(corners: Sequence[DotPlace]) -> Iterator[Dot]:
     """List the dots inside a closed outline, row by row; the last corner is joined to the first."""
-    heights = [y for _, y in corners]
-    edges = [*pairwise((*corners, *corners[:1]))]
-    for row in range(ceil(min(heights)), floor(max(heights)) + 1):
-        crossings = sorted(
-            x0 + (x1 - x0) * (row - y0) / (y1 - y0) for (x0, y0), (x1, y1) in edges if (y0 > row) != (y1 > row)
-        )
-        for left, right in zip(crossings[::2], crossings[1::2], strict=True):
+    crossings: dict[int, list[float]] = {}
+    for (x0, y0), (x1, y1) in pairwise((*corners, *corners[:1])):
+        for row in range(ceil(min(y0, y1)), ceil(max(y0, y1))):
+            crossings.setdefault(row, []).append(x0 + (x1 - x0) * (row - y0) / (y1 - y0))
+    for row, places in sorted(crossings.items()):
+        places.sort()
+        for left, right in zip(places[::2], places[1::2], strict=True):
             yield from ((x, row) for x in range(ceil(left), floor(right) + 1))
 
 

@@ -118,12 +118,13 @@ def preview_lines(kit: ShelfKit, width: int, height: int, system: System) -> lis
     parts: list[Node] = [_lead(found), text(BALANCE_CAUTION)] if found.balance else [text(NO_LEAD)]
     lines = lay_out(Page(parts[:1]), width, system)
     last = lay_out(Page(parts[1:]), width, system)
-    for count in range(len(found.findings), 0, -1):
+    shown = lay_out(Page([_worst_first(found, 1)]), width, system)
+    for count in range(2, len(found.findings) + 1):
         below = lay_out(Page([_worst_first(found, count)]), width, system)
-        if len(lines) + len(below) + len(last) <= height or count == 1:
-            lines = [*lines, *below[: max(height - len(lines) - len(last), 0)]]
+        if len(lines) + len(below) + len(last) > height:
             break
-    return [*lines, *last]
+        shown = below
+    return [*lines, *shown[: max(height - len(lines) - len(last), 0)], *last]
 
 
 def _worst_first(found: Assessment, count: int) -> Statements:

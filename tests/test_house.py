@@ -54,6 +54,7 @@ INSIDE_ASSESS = {
     "gear": {"findings", "old_words", "hoses", "fit", "gas"},
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "assembly", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
+    "worn_gear": {"fit", "buoyancy", "assessment"},
     "defaults": {
         "figures",
         "findings",

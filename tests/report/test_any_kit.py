@@ -22,7 +22,7 @@ from kitbuilder.pictures.side_marks import side_marks
 from kitbuilder.plans.ballast import ask_ballast
 from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.balance import balance_section
-from kitbuilder.report.balance_pictures import plot_rows
+from kitbuilder.report.balance_pictures import plot_data
 from kitbuilder.report.ballast import ballast_page
 from kitbuilder.report.check import SHAPE as CHECK
 from kitbuilder.report.check import check_page, kit_section
@@ -146,7 +146,7 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
     assert json.dumps(page_json(page), allow_nan=False)
     assert side_marks(balance) is not None
     for curves in (over_depth(balance), over_gas(balance)):
-        ticks = [value for value, _ in plot_rows(curves, system).y_ticks]
+        ticks = [value for value, _ in plot_data(curves, system).y_ticks]
         assert ticks[0] <= min(y for _, points in curves.lines for _, y in points) + 1e-9
         assert ticks[-1] >= max(y for _, points in curves.lines for _, y in points) - 1e-9
 

@@ -1,7 +1,6 @@
 """The shelf: the kits of a folder."""
 
 import os
-from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar, NamedTuple
 
@@ -18,13 +17,11 @@ from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
-from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
-from kitbuilder.app.widgets.page_view import styled
-from kitbuilder.app.widgets.signal_rows import signal_rows
+from kitbuilder.app.widgets.listing import NO_CURSOR, Listing, row_width
+from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
-from kitbuilder.foreign import visible
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, path_typed, with_ending
 from kitbuilder.kitfile.folder import files_holding
@@ -34,19 +31,18 @@ from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.schemas import save_new
 from kitbuilder.kitfile.starters import gear_text
 from kitbuilder.kitfile.values import Refusal
-from kitbuilder.report.balance import lead_estimate
-from kitbuilder.report.cells import format_line
-from kitbuilder.report.findings import counted
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
+from kitbuilder.report.lines import plain as line_text
 from kitbuilder.report.linked import problems_of
-from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Column, Row, Sentence, Table, Tag
-from kitbuilder.report.totals import estimates
-from kitbuilder.report.words import CAUTIONS
+from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_rows
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
+
+
+LINES_OF_SHELF, LEAST_PREVIEW = 3, 8
+"""One line in three of the terminal says what there is to say about the kit under the cursor, and eight at least."""
 
 
 class KitEntry(NamedTuple):
@@ -71,7 +67,7 @@ class KitList(Listing):
 
 
 class Shelf(KitbuilderScreen):
-    """The kits of a folder: layout, hoses, mass, buoyancy and the worst finding of each."""
+    """The kits of a folder: layout, mass, lead and the worst finding of each."""
 
     NAME = "shelf"
 
@@ -105,7 +101,7 @@ class Shelf(KitbuilderScreen):
         """Lay out the title bar, the kits, what there is to say about the selected one, and the keys."""
         yield TitleBar()
         with Container(id="kits") as kits:
-            kits.border_title = "Kits, and the mass and buoyancy of their hoses"
+            kits.border_title = "Kits, what they weigh, and the lead to be neutral at the stop"
             yield Static("", id="columns", markup=False)
             yield KitList(id="books")
         yield Static("", id="about", markup=False)
@@ -140,8 +136,13 @@ class Shelf(KitbuilderScreen):
         """Show the kits read so far at the present width."""
         listing = self.query_one(Listing)
         size = Size(max(self.size.width, 60), listing.size.height)
-        heads, rows = _rows(self._books, size, self.system)
-        self.query_one("#columns", Static).update("" if self._is_empty else Content(NO_CURSOR) + heads)
+        kits, plain = [_shelf_kit(book) for book in self._books], self.shell.plain_pictures
+        heads, lines = shelf_rows(kits, row_width(size, len(kits)), self.system, plain=plain)
+        self.query_one("#columns", Static).update("" if self._is_empty else Content(NO_CURSOR) + styled_line(heads))
+        rows = [
+            styled_line(line) if kit.assessment else Content.styled(line_text(line), UNREADABLE)
+            for kit, line in zip(kits, lines, strict=True)
+        ]
         paths = [book.path for book in self._books]
         cursor = paths.index(self._select) if self._select in paths else None
         if cursor is not None:
@@ -153,22 +154,19 @@ class Shelf(KitbuilderScreen):
 
     @on(OptionList.OptionHighlighted)
     def _show_about(self) -> None:
-        self.query_one("#about", Static).update(Content.assemble(self._about(), "\n", (CAUTIONS, "$foreground-muted")))
-
-    def _about(self) -> Content:
-        book = self._book()
+        book, about = self._book(), self.query_one("#about", Static)
         if book is None:
-            return Content(self._complaint or empty_words(self.folder))
-        if book.assessment is None:
-            first, *others = book.reading.problems
-            more = f"\nand {len(others)} more; enter shows them" if others else ""
-            return Content(visible(first.located(book.path.name)) + more)
-        balance = book.assessment.balance
-        lead: Sentence = (" · lead ", lead_estimate(balance)) if balance else ()
-        words = (f"{book.path.name} · findings: {counted(book.assessment.findings)}", *lead)
-        about = format_line(words, self.system)
-        not_used = not_used_line(book.assessment.kit.linked.problems, self.size.width)
-        return Content.assemble(about, (f"\n{not_used}" if not_used else "", "bold $text-warning"))
+            about.border_title = ""
+            about.update(Content(self._complaint or empty_words(self.folder)))
+            return
+        kit = _shelf_kit(book)
+        about.border_title = Content(preview_title(kit))
+        room = max(self.size.height // LINES_OF_SHELF, LEAST_PREVIEW)
+        lines = [styled_line(line) for line in preview_lines(kit, self.size.width, room, self.system)]
+        linked = book.assessment.kit.linked.problems if book.assessment else ()
+        if not_used := not_used_line(linked, self.size.width):
+            lines.append(Content.styled(not_used, "bold $text-warning"))
+        about.update(Content("\n").join(lines))
 
     @property
     def _is_empty(self) -> bool:
@@ -360,32 +358,8 @@ def _read_book(path: Path) -> KitEntry | None:
     return KitEntry(path, reading, assessment)
 
 
-def _rows(books: Sequence[KitEntry], size: Size, system: System) -> tuple[Content, list[Content]]:
-    """Give the heads, and a row for each file; one that cannot be read has the colour of an error."""
-    columns = [
-        Column("", "kit", may_wrap=True),
-        Column("", "layout"),
-        Column("", "hoses"),
-        Column("", "mass", unit_in_head=True),
-        Column("", "buoyancy", unit_in_head=True),
-    ]
-    table = Table("", columns, [_row(book) for book in books])
-    heads, rows = signal_rows(table, [_worst(book) for book in books], size, system)
-    pairs = zip(books, rows, strict=True)
-    return heads, [row if book.assessment else Content.styled(row.plain, UNREADABLE) for book, row in pairs]
-
-
-def _row(book: KitEntry) -> Row:
-    if book.assessment is None:
-        return [Tag(book.path.name), "cannot be read", None, None, None]
-    header, hoses = book.assessment.kit.header, book.assessment.all_hoses
-    return [Tag(header.name), header.layout, len(book.assessment.hoses), *estimates(hoses)]
-
-
-def _worst(book: KitEntry) -> Signal | str:
-    if book.assessment is None:
-        return ""
-    return book.assessment.worst or "none"
+def _shelf_kit(book: KitEntry) -> ShelfKit:
+    return ShelfKit(book.path.name, book.assessment, book.reading.problems)
 
 
 UNREADABLE = "bold $text-error"

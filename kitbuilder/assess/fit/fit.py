@@ -6,7 +6,7 @@ from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.fit.routed_hose import RoutedHose
 from kitbuilder.assess.fit.stand_off import bend_of, least_stand_off
 from kitbuilder.assess.fit.stock_lengths import neighbour_length
-from kitbuilder.assess.fit.trial import Closest, Option, Trial, trial_of, try_length
+from kitbuilder.assess.fit.trial import STOWED, Closest, Option, Trial, trial_of, try_length
 from kitbuilder.assess.fit.verdict import Verdict
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Hose
@@ -79,6 +79,13 @@ class Fit(NamedTuple):
     def slack_by_design(self) -> str:
         """How slack at rest is meant to be used up: "hangs", "stowed", or empty."""
         return self.trial.slack_by_design
+
+    @property
+    def stowed_m(self) -> float:
+        """How much of it is folded away: as its file says, else the slack that is meant to be stowed [m]."""
+        if self.trial.hose.stowed_m is not None:
+            return self.trial.hose.stowed_m
+        return max(self.rest_slack.value, 0.0) if self.slack_by_design == STOWED else 0.0
 
     @property
     def span_m(self) -> float:

@@ -42,6 +42,7 @@ ACTIONS = {
         Action("reload", "g,f5", "Read again", "Read the file or the folder again."),
         Action("quit", "q,ctrl+q", "Quit", "Leave kitbuilder.", call="app.quit", display="q"),
         # ---- lists ----
+        Action("filter", "slash", "Filter", "Show only the rows of this list that have some words.", display="/"),
         Action("sort", "z", "Sort", "Sort the list by another column."),
         Action("mark", "space", "Mark", "Mark this kit, or tick this step; once more takes the mark back."),
         Action("next", "full_stop", "Next", "Go to the next finding, or the next step that is not done.", display="."),

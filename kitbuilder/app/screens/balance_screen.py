@@ -167,7 +167,7 @@ class BalanceScreen(KitbuilderScreen):
         lines = lay_out(lead_origins_page(self._asked_balance()), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the bench."""
         self.dismiss()
 

@@ -10,6 +10,7 @@ from textual.widgets import Input
 from kitbuilder.app.actions import ACTIONS
 from kitbuilder.app.keys import key_of, keys_page
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
+from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.report.layout import lay_out
@@ -67,6 +68,9 @@ class KitbuilderScreen(Screen[None]):
         """Show everything again in the present units; a screen that works something out does so again."""
         self.lay_out()
 
+    def back(self) -> None:
+        """Leave the screen."""
+
     # ---- what they share ----
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -90,6 +94,15 @@ class KitbuilderScreen(Screen[None]):
     def on_resize(self) -> None:
         """Lay the lines out once the panes have their new width."""
         self.call_after_refresh(self.lay_out)
+
+    def action_back(self) -> None:
+        """Show all rows of a list that is narrowed; else leave the screen."""
+        if not drop_filter(self):
+            self.back()
+
+    def action_filter(self) -> None:
+        """Open the line that narrows the list with the focus."""
+        open_filter(self)
 
     def action_units(self) -> None:
         """Show the other units."""

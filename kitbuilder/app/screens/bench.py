@@ -50,7 +50,7 @@ class Bench(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add balance fit longer save undo menu back keys",
-        "losses weigh_in shorter remove duplicate move_down move_up next explain origins "
+        "filter losses weigh_in shorter remove duplicate move_down move_up next explain origins "
         "redo save_as left right units quit",
     )
 
@@ -280,7 +280,7 @@ class Bench(Editing):
         lines = lay_out(origins_page(self.assessment, self.item), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the kits of this folder, after asking about edits that are not saved."""
         self.leave(self.go_back)
 

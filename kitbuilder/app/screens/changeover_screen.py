@@ -53,7 +53,7 @@ class ChangeoverScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "mark next parts supplies export menu back keys",
-        "begin_again units origins quit",
+        "filter begin_again units origins quit",
     )
 
     def __init__(self, plan: Changeover, source: Path, target: Path) -> None:
@@ -89,7 +89,7 @@ class ChangeoverScreen(KitbuilderScreen):
     @property
     def step(self) -> Step | None:
         """The step under the cursor; None on the heading of a phase."""
-        number = self.query_one(Steps).highlighted
+        number = self.query_one(Steps).place
         row = self._rows[number] if number is not None and number < len(self._rows) else None
         return row if isinstance(row, Step) else None
 
@@ -166,7 +166,7 @@ class ChangeoverScreen(KitbuilderScreen):
 
     def action_next(self) -> None:
         """Go to the next step that is not done."""
-        here = self.query_one(Steps).highlighted or 0
+        here = self.query_one(Steps).place or 0
         self._show(self._first_open(here + 1))
 
     def action_begin_again(self) -> None:
@@ -225,7 +225,7 @@ class ChangeoverScreen(KitbuilderScreen):
             return
         self.notify(f"Written to {name}.", markup=False)
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the shelf."""
         self.shell.show_shelf(self.source.parent, self.source)
 

@@ -37,7 +37,7 @@ class DiverScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add save undo menu back keys",
-        "remove redo save_as left right units quit",
+        "remove filter redo save_as left right units quit",
     )
 
     def __init__(self, document: Document, worn: Worn | None = None, *, new_check: bool = False) -> None:
@@ -124,7 +124,7 @@ class DiverScreen(Editing):
 
     @on(OptionList.OptionHighlighted, "#checks")
     def _select(self) -> None:
-        number = self.query_one("#checks", Listing).highlighted
+        number = self.query_one("#checks", Listing).place
         selected = number - 1 if number else None
         if selected != self.item:
             self.item = selected
@@ -165,7 +165,7 @@ class DiverScreen(Editing):
         """Focus the list."""
         self.query_one("#checks").focus()
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to where you came from, after asking about edits that are not saved."""
         self.leave(self.go_back)
 

@@ -189,7 +189,7 @@ class Editing(KitbuilderScreen):
         return True
 
     def action_remove(self) -> None:
-        """Remove what is under the cursor: a value of the form, else the selected entry."""
+        """Take out what is under the cursor: a value of the form, else the selected entry."""
         form = self.query_one(Form)
         if not form.listing.has_focus:
             self.remove_entry()

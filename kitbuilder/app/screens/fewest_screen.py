@@ -59,7 +59,7 @@ class FewestScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "mark order any_body source to_buy menu back keys",
-        "units quit",
+        "filter units quit",
     )
 
     class Found(Message):
@@ -202,7 +202,7 @@ class FewestScreen(KitbuilderScreen):
     @on(OptionList.OptionSelected, "#fewest-kits")
     def action_mark(self) -> None:
         """Mark the kit under the cursor, or take its mark back."""
-        number = self.query_one(Kits).highlighted
+        number = self.query_one(Kits).place
         if number is None or number >= len(self._kits):
             return
         kit = self._kits[number]
@@ -235,9 +235,9 @@ class FewestScreen(KitbuilderScreen):
         page = Page([to_buy(self.plan), text(CAUTIONS)])
         self.app.push_screen(TextPage("To buy", styled(lay_out(page, PAGE_WIDTH, self.system))))
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the shelf."""
-        number = self.query_one(Kits).highlighted
+        number = self.query_one(Kits).place
         here = self._kits[number].name if number is not None and number < len(self._kits) else None
         self.shell.show_shelf(self.folder, self.folder / here if here else None)
 

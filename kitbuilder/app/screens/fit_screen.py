@@ -50,7 +50,7 @@ class FitScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "take measure route to_buy undo menu back keys",
-        "path diver longer shorter remove redo units origins quit",
+        "filter path diver longer shorter remove redo units origins quit",
     )
 
     def __init__(self, document: Document, item: int | None) -> None:
@@ -128,9 +128,10 @@ class FitScreen(KitbuilderScreen):
         return f"{hose_letter(self._place)} {visible(fitted.figures.hose.tag)}: {route_name(fitted)}"
 
     @on(OptionList.OptionHighlighted, "#hoses")
-    def _select(self, event: OptionList.OptionHighlighted) -> None:
-        if event.option_index != self._place:
-            self._place = event.option_index
+    def _select(self) -> None:
+        place = self.query_one(Hoses).place
+        if place is not None and place != self._place:
+            self._place = place
             self._show_selected()
             self.query_one("#advice").scroll_home(animate=False)
 
@@ -313,7 +314,7 @@ class FitScreen(KitbuilderScreen):
     def _read(self, title: str, page: ReportPage) -> None:
         self.app.push_screen(TextPage(title, styled(lay_out(page, PAGE_WIDTH, self.system))))
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the bench."""
         self.dismiss()
 

@@ -44,7 +44,7 @@ class GearScreen(Editing):
     NAME = "gear screen"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "add day save undo menu back keys",
+        "add filter day save undo menu back keys",
         "remove duplicate redo save_as left right units quit",
     )
 
@@ -216,7 +216,7 @@ class GearScreen(Editing):
         """Focus the list."""
         self.query_one(OwnedList).focus()
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the kits, after asking about edits that are not saved."""
         self.leave(self.go_back)
 

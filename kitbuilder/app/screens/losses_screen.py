@@ -29,7 +29,7 @@ class LossesScreen(KitbuilderScreen):
     NAME = "losses"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "units origins menu back keys",
+        "filter units origins menu back keys",
         "quit",
     )
 
@@ -88,9 +88,10 @@ class LossesScreen(KitbuilderScreen):
         self.query_one("#loss-lines", PageView).show(page, self.system)
 
     @on(OptionList.OptionHighlighted, "#causes")
-    def _select(self, event: OptionList.OptionHighlighted) -> None:
-        if self.losses and event.option_index != self._place:
-            self._place = event.option_index
+    def _select(self) -> None:
+        place = self.query_one("#causes", Listing).place
+        if self.losses and place is not None and place != self._place:
+            self._place = place
             self._show_selected()
             self.query_one("#loss").scroll_home(animate=False)
 
@@ -101,7 +102,7 @@ class LossesScreen(KitbuilderScreen):
         lines = lay_out(origins_page(self.found), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the bench."""
         self.dismiss()
 

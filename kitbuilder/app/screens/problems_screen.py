@@ -49,6 +49,6 @@ class Problems(KitbuilderScreen):
         """Read the file again."""
         self.shell.open_kit(self.path)
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the shelf."""
         self.shell.show_shelf(self.path.parent, self.path)

@@ -71,7 +71,7 @@ class Shelf(KitbuilderScreen):
     NAME = "shelf"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "new side_by_side changeover gear menu keys quit",
+        "new filter side_by_side changeover gear menu keys quit",
         "fewest rename units reload",
     )
 
@@ -153,7 +153,7 @@ class Shelf(KitbuilderScreen):
         return Content.assemble(about, (f"\n{not_used}" if not_used else "", "bold $text-warning"))
 
     def _book(self) -> KitEntry | None:
-        number = self.query_one(Listing).highlighted
+        number = self.query_one(Listing).place
         return self._books[number] if number is not None and number < len(self._books) else None
 
     @on(OptionList.OptionSelected)

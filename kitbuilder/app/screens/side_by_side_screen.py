@@ -77,6 +77,6 @@ class SideBySideScreen(KitbuilderScreen):
         self._left, self._right = self._right, self._left
         self.lay_out()
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the shelf."""
         self.shell.show_shelf(self._left[0].parent, self._left[0])

@@ -51,7 +51,7 @@ class WeighInScreen(Editing):
     NAME = "weigh-in"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "left right sort save undo menu back keys",
+        "left right filter sort save undo menu back keys",
         "remove origins redo save_as units quit",
     )
 
@@ -133,9 +133,10 @@ class WeighInScreen(Editing):
         line.say(f"{row.item.tag}: {origin_words(row)}")
 
     @on(OptionList.OptionHighlighted, "#weighed")
-    def _select(self, event: OptionList.OptionHighlighted) -> None:
-        if event.option_index < len(self.plan.rows):
-            self.item = self.plan.rows[event.option_index].number
+    def _select(self) -> None:
+        place = self.query_one(Weighed).place
+        if place is not None and place < len(self.plan.rows):
+            self.item = self.plan.rows[place].number
             self._show_reading()
 
     # ---- typing ----
@@ -214,7 +215,7 @@ class WeighInScreen(Editing):
         for row in self.plan.rows[place + 1 :]:
             if field := reading_field(row.item, self.reading):
                 self.item = row.number
-                self.query_one(Weighed).highlighted = self.plan.rows.index(row)
+                self.query_one(Weighed).go_to(self.plan.rows.index(row))
                 self._ask(row, field)
                 return
         self._stop_typing()
@@ -271,7 +272,7 @@ class WeighInScreen(Editing):
         else:
             go_on()
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to where this was opened, with the edits."""
         self.dismiss()
 

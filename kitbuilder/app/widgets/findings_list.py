@@ -33,7 +33,7 @@ class Findings(Listing):
     @property
     def selected(self) -> Finding | Unchecked | None:
         """The finding under the cursor."""
-        return self.results[self.highlighted] if self.highlighted is not None and self.results else None
+        return self.results[self.place] if self.place is not None and self.results else None
 
     def show(self, assessment: Assessment, system: System) -> None:
         """Show the findings of a kit."""

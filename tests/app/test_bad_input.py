@@ -130,10 +130,10 @@ async def test_a_folder_that_vanished_says_so(opened, kits):
 async def test_a_terminal_that_is_too_small_does_not_break(opened):
     """Nor does paging in a list without room."""
     async with opened("sidemount", (10, 3)) as pilot:
-        await press(pilot, "pagedown", "pageup", "right", "pagedown", "f", "pagedown")
+        await press(pilot, "pagedown", "pageup", "right", "pagedown", "full_stop", "pagedown")
         assert isinstance(pilot.app.screen, Bench)
         await pilot.resize_terminal(20, 8)
-        await press(pilot, "right", "down", "enter", "escape", "f", "o", "escape", "question_mark", "escape")
+        await press(pilot, "right", "down", "enter", "escape", "full_stop", "o", "escape", "question_mark", "escape")
         await pilot.resize_terminal(200, 50)
         await settle(pilot)
         assert "Figures" in screen_text(pilot.app)
@@ -152,7 +152,7 @@ async def test_a_dialog_answers_once_however_fast_the_keys_come(opened):
             await settle(pilot)
             assert app.screen is bench
             assert len(app.screen_stack) == 2
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         form = bench.query_one("Form")
         row = next(row for row in form.rows if row.field.key == "run")
         bench.item = None

@@ -49,7 +49,7 @@ async def test_from_an_empty_folder_to_the_lead_in_sixty_keys(opened, kits):
         *("enter",),  # the usual hoses
         *("enter",),  # the name that is proposed
         *("enter",),  # the page of the new kit
-        "b",
+        "d",
     ]
     assert len(keys) < 30
     async with opened() as pilot:

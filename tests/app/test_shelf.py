@@ -70,12 +70,12 @@ async def test_side_by_side(opened, pictured):
         await type_in(pilot, "twinset", "enter")
         await pictured(pilot, "", SMALL, LARGE)
         everything = pair_lines(pilot.app.screen)
-        await press(pilot, "d")
+        await press(pilot, "h")
         assert "equal hidden" in screen_text(pilot.app).splitlines()[1]
         equal = [line for line in everything if line.split()[0] in ("ends", "worn")]
         assert len(equal) == 6
         assert pair_lines(pilot.app.screen) == [line for line in everything if line not in equal]
-        await press(pilot, "d", "x")
+        await press(pilot, "h", "X")
         await pictured(pilot, "swapped")
 
 

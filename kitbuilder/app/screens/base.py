@@ -5,9 +5,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
 from textual.screen import Screen
+from textual.widgets import Input
 
-from kitbuilder.app.keys import keys_page
+from kitbuilder.app.actions import ACTIONS
+from kitbuilder.app.keys import key_of, keys_page
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
+from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.report.layout import lay_out
@@ -46,6 +49,10 @@ class Shell(Protocol):
         """Show the smallest set of hoses for the kits of a folder, some of them marked."""
 
 
+CALLS = {(each.call or each.id).partition("(")[0] for each in ACTIONS.values()}
+"""What Textual calls for the actions of screens, without what it hands over."""
+
+
 class KitbuilderScreen(Screen[None]):
     """A screen of the app. Dialogs are not: they know neither units nor kits."""
 
@@ -61,7 +68,14 @@ class KitbuilderScreen(Screen[None]):
         """Show everything again in the present units; a screen that works something out does so again."""
         self.lay_out()
 
+    def back(self) -> None:
+        """Leave the screen."""
+
     # ---- what they share ----
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Switch the keys of actions off while something is typed, so that letters are letters."""
+        return not (isinstance(self.focused, Input) and action in CALLS) and super().check_action(action, parameters)
 
     @property
     def shell(self) -> Shell:
@@ -73,9 +87,22 @@ class KitbuilderScreen(Screen[None]):
         """The units shown."""
         return self.shell.system
 
+    def key_of(self, action: str) -> str:
+        """Name the key of an action, for a message."""
+        return key_of(self, action)
+
     def on_resize(self) -> None:
         """Lay the lines out once the panes have their new width."""
         self.call_after_refresh(self.lay_out)
+
+    def action_back(self) -> None:
+        """Show all rows of a list that is narrowed; else leave the screen."""
+        if not drop_filter(self):
+            self.back()
+
+    def action_filter(self) -> None:
+        """Open the line that narrows the list with the focus."""
+        open_filter(self)
 
     def action_units(self) -> None:
         """Show the other units."""

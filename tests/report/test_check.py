@@ -286,5 +286,5 @@ def test_the_name_of_a_file_is_only_shown() -> None:
 def test_a_missing_value_says_which_key_to_set() -> None:
     """And on which line: that of the item, which lacks it."""
     text = with_keys(lone_hose(), "hose", from_="first LP1", to="primary") + hose_text(tag="other", run="70 cm")
-    because = "whether its length fits: the run was not measured. By landmarks it is"
+    because = "whether the length fits: the run was not measured. By landmarks it is"
     assert re.search(rf'"hose": {because} [^.]*\. Set run \(line 6\)\.', joined(text_of(text)))

@@ -92,7 +92,7 @@ CASES = [
         "mass",
         belt(6),
         belt(8),
-        says=("the lead is not known well enough to hold the stop: it carries 6.0 kg and needs 5.7 kg (± 2.8 kg)",),
+        says=("it is not certain that the lead holds the stop: the kit carries 6.0 kg and needs 5.7 kg (± 2.8 kg)",),
         do=("Make a float check first, at the end of a shallow dive that needs no stop", "of lead ready for it"),
     ),
     Case(

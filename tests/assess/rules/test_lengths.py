@@ -217,7 +217,7 @@ CASES = [
         "run",
         changed(primary("75 cm", None), ('layout = "single"', 'layout = "twinset"')),
         SINGLE,
-        says=("whether its length fits: the run was not measured",),
+        says=("whether the length fits: the run was not measured",),
     ),
     Case(
         "unusual length",

@@ -325,7 +325,7 @@ CASES = [
         "bore",
         long_hose("210 cm", bore="4 mm"),  # choked in the separate calculation, even with a smooth bore
         long_hose("100 cm", bore="6 mm"),
-        says=("at 50 m it cannot pass the peak of a hard breath at all",),
+        says=("at 50 m it cannot pass enough gas for the peak of a hard breath",),
         do=("Take a wider or a shorter hose",),
     ),
 ]

@@ -72,7 +72,7 @@ def _guided(figures: HoseFigures, routed: RoutedHose) -> Iterator[MeasuringStep]
         "span",
         f"{tag}: longest free stretch",
         (
-            ("Posture: stand at ease. Find the longest stretch that nothing holds: no band, no ring, no strap.",),
+            ("Posture: stand relaxed. Find the longest stretch that nothing holds: no band, no ring, no strap.",),
             (f"By landmarks it goes from: {_where(start)}; to: {_where(end)}.",),
             ("Measure along the way, from hold to hold.",),
             _expected(Figure(routed.span_m, routed.rest.length.components, "")),

@@ -175,6 +175,8 @@ class Statement(NamedTuple):
     """Its object in JSON. Head and body are not in it."""
     mark: "str | Signal | Box" = ""
     """What stands in front of the first line, such as a signal word or a number; those of one list are aligned."""
+    is_shown: bool = True
+    """Whether it is on paper: what another statement says as well is only in JSON."""
 
 
 class Statements(NamedTuple):

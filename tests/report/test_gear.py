@@ -217,7 +217,7 @@ def test_all_there_is_to_say_about_an_item() -> None:
     assert caution == GEAR_CAUTION
     assert finding == (
         'CAUTION  "B75": replacement of a rubber hose has been due since 1 May 2026: 5 years after it was made on '
-        "1 May 2021, by common practice. Rubber hardens and cracks with the years, from inside as well. Some wait "
+        "1 May 2021, by common practice. Rubber hardens and cracks with age, also from inside. Some wait "
         "until 1 May 2028, but no longer. Replace the hose, however good it looks. Until then bend it every few "
         "centimetres, and slide the sleeves back to see the crimps. (rule of thumb)"
     )

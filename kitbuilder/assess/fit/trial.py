@@ -194,7 +194,7 @@ def _rest_by_string(hose: Hose, need: RequiredLength) -> tuple[RequiredLength, .
     """Give the run at rest where a string was laid for it as well."""
     if hose.rest_run_m is None:
         return ()
-    rest = "Stand at ease, as when the string was laid for the run at rest."
+    rest = "Stand relaxed, as when the string was laid for the run at rest."
     return (need._replace(pose=AT_REST, how=rest, length=string_run(hose, hose.rest_run_m)),)
 
 

@@ -199,17 +199,17 @@ def lost_stage(context: Context) -> RuleResults:
     if lost is None or context.balance is None:
         return
     number = next(n for n, _ in context.balance.buoyancy_model.vessels if is_stage(context.kit, n))
-    hold, floats = hold_of(lost.buoyancy), lost.buoyancy.value > 0
+    hold = hold_of(lost.buoyancy)
     if hold is Hold.HELD:
         return
-    how = "floats up with " if floats else "may float up: it pulls down with only "
     yield Finding(
         Signal.WARNING if hold is Hold.FLOATS else Signal.CAUTION,
         number,
         "carried",
         words(
-            f"at the stop without its stages, with the reserve in the other cylinders, the kit {how}",
-            about(lost.buoyancy, "lead", times=1.0 if floats else -1.0),
+            f"without its stages the kit {'floats' if hold is Hold.FLOATS else 'may float'} up from the stop: with the "
+            "reserve in the other cylinders its buoyancy is ",
+            about(lost.buoyancy, "lift"),
         ),
         words("A stage that is handed to a buddy or lost takes its weight with it."),
         words("Carry enough lead for the stop without stages. ", *IN_WATER),

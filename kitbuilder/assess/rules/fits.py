@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import About, Amount, Finding, RuleResults, Signal, Words, words
 from kitbuilder.assess.fit.advice import Advice, advise
 from kitbuilder.assess.fit.fit import Fit
@@ -51,9 +50,9 @@ def short_by_estimate(context: Context) -> RuleResults:
             figures.number,
             "length",
             words(
-                f"{verdict.test.pose}: the route {routed.route.name} needs ",
+                f"{verdict.test.pose}: by its route ({routed.route.name}) the hose needs ",
                 _length(fit.run.value),
-                "; the hose is too short by " if verdict.is_too_short else "; the hose may be too short, by ",
+                "; it is too short by " if verdict.is_too_short else "; it may be too short, by ",
                 _margin(fit),
                 *_and_bows(fit),
             ),
@@ -76,12 +75,12 @@ def just_reaches(context: Context) -> RuleResults:
             figures.number,
             "run",
             words(
-                "the hose may be too short, by " if is_missing else "the hose just reaches, with ",
-                _margin(fit),
-                "" if is_missing else " to spare",
-                ": its run is ",
+                "the hose may be too short" if is_missing else "the hose just reaches",
+                ": its slack is ",
+                about(fit.slack, "length"),
+                ", on a run of ",
                 _length(fit.run.value),
-                f" ({fit.verdict.test.pose}), and the measurement is not precise enough to decide",
+                f" ({fit.verdict.test.pose})",
                 *_and_bows(fit),
             ),
             _pulls(figures),
@@ -150,7 +149,7 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
             Signal.CAUTION,
             figures.number,
             "length",
-            words("by estimate the hose ", *how_far, ": at rest it has ", _amount(fit.rest_slack), " of slack"),
+            words("by estimate the hose ", *how_far, ": its slack at rest is ", about(fit.rest_slack, "length")),
             words(
                 "A hose that bows out snags on lines, wrecks and ladders."
                 + (" A shorter hose would be long enough." if fit.verdict.is_too_long else "")
@@ -211,10 +210,6 @@ def _length(value_m: float) -> Amount:
 def _margin(fit: Fit) -> About:
     """Say how much is missing or to spare in the position that decides, with its range."""
     return about(fit.slack, "length", times=1.0 if fit.slack.value > 0 else -1.0, least=0.0)
-
-
-def _amount(figure: Figure) -> About:
-    return about(figure, "length", least=0.0)
 
 
 def _and_bows(fit: Fit) -> Words:

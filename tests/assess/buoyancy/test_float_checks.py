@@ -253,7 +253,7 @@ def test_a_check_in_another_kit_counts() -> None:
 def test_an_excluded_check_is_shown_and_not_counted() -> None:
     """What is computed for it can still be read."""
     [found] = seen(float_check(lead_kg=20.0, excluded=True))
-    assert (found.is_counted, found.contradicts, found.because) == (False, False, "it is excluded")
+    assert (found.is_counted, found.contradicts, found.because) == (False, False, "the diver file excludes it")
     assert found.computed is not None
     with_it, without_it = (balance_of(KIT, beside(*checks)).lead for checks in ([found.check], []))
     assert with_it == without_it
@@ -264,17 +264,17 @@ def test_sank_or_floated_needs_the_lead_that_made_it_neutral(word: str) -> None:
     """By how much is not known, so it is not counted."""
     by = 1.0 if word == "floated" else -1.0
     [vague], [told] = seen(float_check(seen=word)), seen(float_check(seen=word, by_kgf=by))
-    assert vague.because == "how much lead made it neutral is not given"
+    assert vague.because == "the file does not say how much lead was added or taken off"
     assert told.is_counted
 
 
 @pytest.mark.parametrize(
     ("word", "by", "because"),
     [
-        ("floated", -1.0, "it floated, and yet lead was taken off"),
-        ("sank", 1.0, "it sank, and yet lead was added"),
-        (None, 1.0, "what was seen is not given"),
-        (None, None, "what was seen is not given"),
+        ("floated", -1.0, "the diver floated, but lead was taken off"),
+        ("sank", 1.0, "the diver sank, but lead was added"),
+        (None, 1.0, "the file does not say what was seen"),
+        (None, None, "the file does not say what was seen"),
     ],
 )
 def test_what_cannot_have_been_seen_is_not_counted(word: str | None, by: float | None, because: str) -> None:

@@ -184,7 +184,7 @@ def contents(folder: Path) -> dict[str, tuple[int, str]]:
 @pytest.mark.parametrize("trap", TRAPS.values(), ids=TRAPS)
 @pytest.mark.parametrize("place", WRITERS)
 def test_no_writer_goes_into_a_trap(place: str, trap: Callable[[Path, Path], object], tmp_path: Path) -> None:
-    """What was there stays, and nothing is written, made or deleted through it."""
+    """What was there stays, and the value is empty, made or deleted through it."""
     name, write = WRITERS[place]
     folder, outside = tmp_path / "kits", tmp_path / "outside"
     folder.mkdir()
@@ -311,7 +311,7 @@ def test_a_linked_kit_that_is_gone_is_not_made_anew_elsewhere(tmp_path: Path) ->
     link.symlink_to(real.name)
     document = Document(link)
     real.unlink()
-    with pytest.raises(OSError, match="this link leads to a file that is gone"):
+    with pytest.raises(OSError, match="this link leads to a file that no longer exists"):
         document.save(over_theirs=True)
     assert not real.exists()
 

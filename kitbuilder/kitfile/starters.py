@@ -266,7 +266,7 @@ def diver_text(values: Mapping[str, str] = {}) -> str:
         values: Keys of it, such as stature and mass, as a file has them.
     """
     text = (
-        "# The diver of these kits. Give stature and mass, and add float checks: they say more than any table.\n\n"
+        "# The diver of these kits. Write stature and mass. Add float checks: they tell more than any table.\n\n"
         'format = 1\nholds  = "diver"\nname   = "Diver"\n'
     )
     for key, value in values.items():
@@ -277,7 +277,7 @@ def diver_text(values: Mapping[str, str] = {}) -> str:
 def gear_text() -> str:
     """Give the text of a new gear file."""
     return (
-        "# What is owned. Kits that name this file as `gear` say with `owned` which of these their items are.\n\n"
+        "# What the diver owns. Kits that name this file as `gear` refer to these items with `owned`.\n\n"
         'format = 1\nholds  = "gear"\nname   = "Gear"\n'
     )
 

@@ -137,7 +137,7 @@ async def test_what_is_refused_says_what_was_read_and_an_example(opened, picture
         assert '"178" has no unit. Write "178 cm"' in " ".join(screen_text(pilot.app).split())
         await type_in(pilot, "", "enter", "enter", "enter", "enter")
         await type_in(pilot, "twinset", "enter")
-        assert "There is such a file already" in screen_text(pilot.app)
+        assert "A file with this name exists already" in screen_text(pilot.app)
         await type_in(pilot, "typed", "enter", "enter")
     assert (kits / "twinset.toml").read_text() == "mine"
     kit = read(kits / "typed.toml").resolved

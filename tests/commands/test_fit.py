@@ -216,7 +216,7 @@ def test_an_empty_stock_says_so_and_hoses_are_to_be_made(tmp_path: Path) -> None
     """Nothing can be had from it."""
     (tmp_path / "empty.csv").write_text("", encoding="utf-8")
     answer = answered("--layout", "single", *BODY, "--stock", str(tmp_path / "empty.csv"))
-    assert "there is no hose in it" in answer["problems"][0]["message"]
+    assert "it contains no hose" in answer["problems"][0]["message"]
     assert all(item["is_made"] for item in answer["result"]["to_buy"])
 
 

@@ -186,7 +186,7 @@ def test_what_is_there_stays(name: str, trap: str, tmp_path: Path) -> None:
         place.symlink_to("elsewhere.toml")
     done = run("new", name, *MEDIAN, cwd=tmp_path)
     assert done.returncode == UNREADABLE
-    assert "There is such a file already. Nothing was written." in done.stderr
+    assert "A file with this name exists already. Nothing was written." in done.stderr
     assert [path.name for path in tmp_path.iterdir()] == ["own.toml"]
     assert trap != "file" or place.read_text() == "mine"
 

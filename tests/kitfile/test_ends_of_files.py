@@ -26,7 +26,7 @@ def test_a_file_of_a_million_bytes_is_read_and_one_of_a_byte_more_is_not(tmp_pat
     assert LARGEST_FILE == 1_000_000
     assert len(read_text(path)) == 1_000_000
     path.write_bytes(b"#" * 1_000_001)
-    with pytest.raises(UnreadableFile, match=r"it has 1\.0 MB and a kit file has at most 1 MB"):
+    with pytest.raises(UnreadableFile, match=r"it has 1\.0 MB, but a kit file has at most 1 MB"):
         read_text(path)
     path.write_bytes(b"#" * 2_500_000)
     with pytest.raises(UnreadableFile, match=r"it has 2\.5 MB"):
@@ -80,7 +80,7 @@ def test_what_stands_in_the_way_of_a_file_is_named(tmp_path: Path) -> None:
     ways["a link"].symlink_to(tmp_path / "nowhere")
     os.mkfifo(ways["a device or a pipe"])
     for what, path in ways.items():
-        with pytest.raises(OSError, match=f"{what} has this name, and it is left alone"):
+        with pytest.raises(OSError, match=f"{what} has this name and is not replaced"):
             save_text(path, "x")
         assert path.lstat().st_mode
     assert sorted(path.name for path in tmp_path.iterdir()) == ["folder", "link", "pipe"]

@@ -219,12 +219,12 @@ def test_lines_below_a_row_that_is_no_toml(tmp_path: Path) -> None:
         (
             "24.50",
             "24,50",
-            'shop.csv:2: hose no. 1: found 10 cells below 9 heads. Put quotes round a cell that has a ","',
+            'shop.csv:2: hose no. 1: found 10 cells below 9 heads. Put quotes around a cell that contains a ","',
         ),
         ("24.50", "free", 'shop.csv:2: hose no. 1, price: found "free". Write a number from 0 '),
         ("24.50", '"1.024,50"', 'shop.csv:2: hose no. 1, price: found "1.024,50". '),
-        ("24.50,,", "24.50,some,", 'shop.csv:2: hose no. 1, in_stock: found "some". Accepted: yes, no, or how many '),
-        ("B-75", '"B-75', "shop.csv:2: hose no. 1: its quotes do not pair. "),
+        ("24.50,,", "24.50,some,", 'shop.csv:2: hose no. 1, in_stock: found "some". Accepted: yes, no, or the number '),
+        ("B-75", '"B-75', "shop.csv:2: hose no. 1: a quote is not closed. "),
         ("LP 3/8", "LP 3/9", 'shop.csv:2: hose no. 1, from_end: found "LP 3/9". '),
     ],
 )
@@ -251,7 +251,7 @@ def test_a_tag_that_stands_there_twice(text: str, tmp_path: Path) -> None:
     assert stock.items == HOSES[:1]
     line = {"shop.csv": (3, 2), "shop.toml": (15, 7)}[name]
     assert problem.startswith(f"{name}:{line[0]}: ")
-    assert f'found "B-75" a second time. It stands on line {line[1]} already.' in problem
+    assert f'found "B-75" a second time. Line {line[1]} has it already.' in problem
 
 
 def test_equal_hoses_without_a_tag_are_two_hoses() -> None:
@@ -260,7 +260,7 @@ def test_equal_hoses_without_a_tag_are_two_hoses() -> None:
     assert len(hoses) == 2
 
 
-NO_HOSE = "Until there is one, no hose can be advised."
+NO_HOSE = "Add a hose, or advice cannot name any."
 
 
 @pytest.mark.parametrize(
@@ -280,7 +280,7 @@ def test_an_empty_stock_says_that_nothing_can_be_advised(name: str, text: str, t
     stock, said = read(tmp_path, text, name)
     assert stock is not None
     assert stock.items == ()
-    assert said == [f"{name}: there is no hose in it. {NO_HOSE}"]
+    assert said == [f"{name}: it contains no hose. {NO_HOSE}"]
 
 
 def test_a_stock_of_broken_rows_only(tmp_path: Path) -> None:
@@ -288,23 +288,25 @@ def test_a_stock_of_broken_rows_only(tmp_path: Path) -> None:
         stock, said = read(tmp_path, text.replace("rubber", "x").replace("braided", "x"), name)
         assert stock.items == ()
         assert len(said) == 3
-        assert said[-1] == f"{name}: no hose in it can be used. {NO_HOSE}"
+        assert said[-1] == f"{name}: none of its hoses can be used. {NO_HOSE}"
 
 
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("a,b\n1,2\n", ["shop.csv:1: body: there is no column ", "shop.csv:1: length: there is no column "]),
+        ("a,b\n1,2\n", ["shop.csv:1: body: this column is missing", "shop.csv:1: length: this column is missing"]),
         ("\nrubber,75 cm\n", ["shop.csv:2: body: ", "shop.csv:2: length: "]),
         (
             "body\nrubber\n",
-            ["shop.csv:1: length: there is no column with this head. The first line names columns: tag, "],
+            ["shop.csv:1: length: this column is missing. The first line names columns: tag, "],
         ),
-        ('body,"length\nrubber,75 cm\n', ["shop.csv:1: its quotes do not pair. "]),
+        ('body,"length\nrubber,75 cm\n', ["shop.csv:1: a quote is not closed. "]),
         ("x" * 30000, ["shop.csv:1: found a line of 30000 characters. "]),
         (
             "body,length (furlong)\nrubber,75\n",
-            ['shop.csv:1: length: the unit "furlong" in its head is not known. Write a head such as "length (cm)"'],
+            [
+                'shop.csv:1: length: the unit "furlong" in the column head is not known. Write a head such as "length (cm)"'
+            ],
         ),
     ],
 )
@@ -320,9 +322,7 @@ def test_columns_of_the_shop_are_passed_over_with_one_word() -> None:
     hoses, said = table("shelf,body,length,prise,\n3,rubber,75 cm,12,\n4,rubber,90 cm,13,\n")
     assert [hose.length_m for hose in hoses] == [pytest.approx(0.75), pytest.approx(0.9)]
     (problem,) = said
-    assert problem.startswith(
-        'shop.csv:1: columns that are not known are passed over: "shelf", "prise". Known are: tag,'
-    )
+    assert problem.startswith('shop.csv:1: unknown columns are ignored: "shelf", "prise". Known columns: tag,')
     many = ",".join(f"x{number}" for number in range(30))
     assert '"x4" and 25 more.' in table(f"body,length,{many}\nrubber,75 cm\n")[1][0]
 
@@ -330,7 +330,7 @@ def test_columns_of_the_shop_are_passed_over_with_one_word() -> None:
 def test_of_a_column_that_stands_there_twice_the_first_is_read() -> None:
     hoses, said = table("body,length,Length\nrubber,75 cm,90 cm\n")
     assert hoses[0].length_m == pytest.approx(0.75)
-    assert said == ['shop.csv:1: columns stand there twice: "Length". The first of each is read.']
+    assert said == ['shop.csv:1: columns appear twice: "Length". Only the first of each is read.']
 
 
 @pytest.mark.parametrize(
@@ -343,7 +343,7 @@ def test_of_a_column_that_stands_there_twice_the_first_is_read() -> None:
         ("shop.csv", b"body,length\n\xff\xfe,1", "line 2 has bytes that are not UTF-8 text. "),
         ("shop.csv", bytes(range(256)), "line 2 has bytes that are not UTF-8 text. "),
         ("shop.csv", TABLE.encode("utf-16"), "line 1 has bytes that are not UTF-8 text. "),
-        ("shop.csv", b"x" * (LARGEST_FILE + 1), "it has 1.0 MB and "),
+        ("shop.csv", b"x" * (LARGEST_FILE + 1), "it has 1.0 MB, but a kit file has at most 1 MB"),
     ],
 )
 def test_a_file_that_is_no_stock(name: str, data: bytes, said: str, tmp_path: Path) -> None:

@@ -98,7 +98,7 @@ def test_a_part_of_two_assemblies_is_reported_for_both() -> None:
     [
         ('"first"', 'found "first"'),
         ("[1]", "found 1 in the list"),
-        ('["first", "first"]', '"first" stands there twice'),
+        ('["first", "first"]', '"first" appears twice'),
         ('["first", ""]', "found"),
     ],
 )

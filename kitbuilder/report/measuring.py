@@ -10,7 +10,7 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.report.page import Estimate, Sentence
 
 BEFORE = "Two people: one stands and wears the complete kit, with the hood; the other lays a string."
-LAYING = "Lay it snug, not tight, and round corners as wide as a hose bends. Measure twice; the longer one counts."
+LAYING = "Lay it close, not tight, and around corners as wide as a hose bends. Measure twice: the longer one counts."
 ENTERING = 'Type "62 cm" or "24.5 in"; enter goes on. An empty line changes nothing.'
 """What to say while nothing is typed."""
 

@@ -180,7 +180,9 @@ def test_fit_says_that_a_hose_it_keeps_is_not_clean_for_oxygen(tmp_path: Path) -
     hose = hose.replace("oxygen_clean = true", "oxygen_clean = false", 1)
     gear.write_text(f'{before}tag = "stage 100"{hose}', "utf-8")
     said = " ".join(run("fit", str(folder / "twinstage.toml")).stdout.split())
-    assert "WARNING gas with 50 % of oxygen reaches it, and the gear file does not say that it is clean." in said
+    assert (
+        "WARNING gas with 50 % oxygen reaches the item, and the gear file does not say that it is oxygen-clean." in said
+    )
 
 
 def test_the_wrong_kit_is_still_found_wrong() -> None:

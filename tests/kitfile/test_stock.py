@@ -305,7 +305,8 @@ def test_a_stock_of_broken_rows_only(tmp_path: Path) -> None:
         (
             "body,length (furlong)\nrubber,75\n",
             [
-                'shop.csv:1: length: the unit "furlong" in the column head is not known. Write a head such as "length (cm)"'
+                'shop.csv:1: length: the unit "furlong" in the column head is not known. Write a head such as '
+                '"length (cm)"'
             ],
         ),
     ],

@@ -307,7 +307,10 @@ def test_a_part_of_ones_own_that_is_not_clean_is_named_and_never_used_for_rich_g
     [
         ({"from_end": "LP 1/2"}, "does not screw in"),
         ({"to_end": "second stage 1/2"}, "1/2"),
-        ({"to_end": "standard nipple coupling"}, "does not go"),
+        (
+            {"to_end": "standard nipple coupling"},
+            "does not fit",
+        ),
     ],
 )
 def test_a_joint_that_cannot_be_made_is_never_a_step(hose: dict[str, str], says: str) -> None:

@@ -453,7 +453,7 @@ def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
 @tried(20)
 @given(drawn=KITS, more=KITS)
 def test_more_kits_never_need_fewer_hoses(drawn, more) -> None:
-    """Of every customary length, so that every run has one."""
+    """Of every usual length, so that every run has one."""
     few, many = (find_fewest(drawn_kits(each), HoseSources(), time_limit_s=PATIENT_S) for each in (drawn, drawn + more))
     assert few.unserved_runs == many.unserved_runs == ()
     assert len(many.hoses) >= len(few.hoses)
@@ -773,7 +773,7 @@ def test_the_shipped_kits_with_any_body_by_hand() -> None:
 
 
 def test_sources_beside_the_kits() -> None:
-    """The first that is named; every customary length without a stock."""
+    """The first that is named; every usual length without a stock."""
     found = gear(owned("o", 56)).gear
     shelf = stock(shelved(56)).stock
     beside = [("a", assessed("\n".join(kits_text()), NOTHING_LINKED._replace(gear=found, stock=shelf)))]

@@ -1,6 +1,7 @@
 """The report of one kit: text and JSON say the same, and findings point at the right line of the file."""
 
 import re
+from collections import defaultdict
 from typing import Any
 
 import pytest
@@ -101,13 +102,22 @@ def test_the_totals_of_both_agree_to_the_last_digit(name: str, system: System) -
 
 @pytest.mark.parametrize("name", ALL)
 def test_the_findings_of_both_agree_word_for_word(name: str) -> None:
-    """Signal word, item, rule, line, and what, why and do, in the same order."""
+    """Signal word, items, rule, lines, and what, why and do, in the same order; items that share why and do "
+    "together."""
     text, data = joined(text_of(config(name))), json_of(config(name))
     place = 0
+    together: dict[tuple[object, ...], list[dict[str, Any]]] = defaultdict(list)
     for finding in data["findings"]:
-        thumb = ", a rule of thumb" if finding["rule_of_thumb"] else ""
-        head = f"{finding['signal'].upper()} {about(finding)}: {finding['rule']}"
-        whole = joined(f"{head} (line {finding['line']}{thumb}) {finding['what']} {finding['why']} {finding['do']}")
+        keys = ("signal", "rule", "rule_of_thumb", "why", "do")
+        together[finding["item"] is None, *(finding[key] for key in keys)].append(finding)
+    for (_, signal, rule, is_thumb, why, do), found in together.items():
+        lines = f"line{'s' if len(found) > 1 else ''} {', '.join(str(each['line']) for each in found)}"
+        thumb = "; a rule of thumb" if is_thumb else ""
+        whats = {each["what"][0].upper() + each["what"][1:] for each in found}
+        if len(whats) > 1:
+            whats = {f"{about(each)}: {each['what']}": None for each in found}  # type: ignore[assignment]  # in order
+        head = f"{signal.upper()} {', '.join(map(about, found))}: {rule} ({lines}{thumb})"
+        whole = joined(f"{head} {' '.join(whats)} {why} {do}")
         place = text.index(whole, place) + len(whole)
     for item in data["not_checked"]:
         told = f"{about(item)}: {item['because']} Set {item['key']} (line {item['line']})."

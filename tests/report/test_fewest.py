@@ -146,7 +146,7 @@ def test_the_nearest_miss(length_cm: int, says: str) -> None:
     """50 cm of run over a free span of 12: 18 cm of slack bow out more than 10 cm, 40 cm are beyond three spans."""
     plan = find_fewest([kit("One", hose("a", 120, 50))], shelf(rubber(length_cm, tag="S")))
     lines = said(plan).splitlines()
-    assert lines[0] == "No set: none of these hoses has one that would do."
+    assert lines[0] == "No set: no available hose fits any of these runs."
     assert any(line.startswith(f'  "a" of "One": {says}') for line in lines)
     assert "To buy" not in said(plan)
 
@@ -179,7 +179,7 @@ def test_when_time_was_up_but_the_count_is_proved() -> None:
 def test_no_time_at_all() -> None:
     plan = find_fewest([kit("One", hose("a", 56, 50))], HoseSources(), time_limit_s=0)
     assert said(plan).startswith("No set: none was found in the time allowed.")
-    assert '  "a" of "One": the time was up before its turn\n' in said(plan)
+    assert '  "a" of "One": time ran out before it was tried\n' in said(plan)
 
 
 def test_a_kit_with_dangers_is_named() -> None:

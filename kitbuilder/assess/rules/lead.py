@@ -56,9 +56,7 @@ def _short_at_the_stop(context: Context, found: Balance) -> Finding:
                 " and needs ",
                 *_needs(found),
             ),
-            words(
-                "The diver may float up from the stop with little gas left: that it is held is less than 95 % certain."
-            ),
+            words("The diver may float up from the stop with little gas left: the chance to hold it is below 95 %."),
             words(
                 f"Make {'another' if found.counted_checks else 'a'} float check first, at the end of a shallow dive "
                 "that needs no stop. Bring ",

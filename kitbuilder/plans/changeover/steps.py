@@ -59,7 +59,8 @@ from kitbuilder.plans.changeover.wording import (
 
 COMES_OFF, GOES_ON = "Comes off: ", "Goes on: "
 INSPECT_HOSES = (
-    "Slide the protectors back, look at both crimps and at the date, and squeeze every few centimetres. Do not use a "
+    "Slide the protectors back, inspect both crimps and the date, and squeeze the hose every few centimetres. "
+    "Do not use a "
     "hose with a crack, a bulge, rust, or a stiff or soft spot."
 )
 
@@ -164,7 +165,7 @@ class _Writer:
         if hoses:
             yield step(INSPECT, WORK, words("Inspect ", *listed(hoses), f". {INSPECT_HOSES}"))
         for key, due in due_of_kit(self.match, self.supplies):
-            yield step(INSPECT, WORK, words("Before the dive, see to ", Tag(key), ". ", *due))
+            yield step(INSPECT, WORK, words("Before the dive, take care of ", Tag(key), ". ", *due))
         if rings := rings_of(self.match):
             sizes = ", ".join(f"{pieces} × {size}" for size, pieces in sorted(rings.items()))
             yield step(INSPECT, WORK, words(f"Lay out an O-ring for each joint, new or undamaged: {sizes}."))

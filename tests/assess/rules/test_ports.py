@@ -35,7 +35,7 @@ CASES = [
         with_keys(SINGLE, "octopus hose", from_="first LP7"),
         SINGLE,
         says=('the first stage "first" has no port LP7',),
-        do=("The ports are LP1, LP2, LP3, LP4, HP1, HP2",),
+        do=("LP1, LP2, LP3, LP4, HP1, HP2",),
     ),
     Case(
         "no such port",
@@ -105,7 +105,7 @@ CASES = [
         with_keys(SINGLE, "first", plugged=["LP4", "HP2", "HP3"]),
         SINGLE,
         says=("HP3 is listed as plugged, but the first stage has no such port",),
-        do=("The ports are LP1, LP2, LP3, LP4, HP1, HP2",),
+        do=("LP1, LP2, LP3, LP4, HP1, HP2",),
     ),
     Case(
         "open port",

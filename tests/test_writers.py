@@ -45,7 +45,7 @@ OWNER = "0123abcd"
 
 
 def _save(path: Path) -> None:
-    """Trapped after it was opened, and told to write over whatever is there."""
+    """Trapped after it was opened, and given to write over whatever is there."""
     trap = path.with_name("trap")
     if os.path.lexists(path):
         path.rename(trap)

@@ -70,9 +70,9 @@ class Cylinder(Item):
         '"back"',
         choices=("back", "side", "stage"),
     )
-    gas: Gas | None = gas_name("Name of the gas. Default: air.", '"nitrox 32"')
+    gas: Gas | None = gas_name("Name of the gas. Default: air.", '"nitrox 31"')
     oxygen: float | None = quantity(
-        "fraction", "Part of oxygen in the gas. Default: that of `gas`.", '"32 %"', lowest=0.0, highest=1.0
+        "fraction", "Part of oxygen in the gas. Default: that of `gas`.", '"31 %"', lowest=0.0, highest=1.0
     )
     helium: float | None = quantity(
         "fraction",
@@ -82,7 +82,7 @@ class Cylinder(Item):
         highest=1.0,
     )
     nitrogen: float | None = quantity(
-        "fraction", "Part of nitrogen in the gas. Default: the rest.", '"68 %"', lowest=0.0, highest=1.0
+        "fraction", "Part of nitrogen in the gas. Default: the rest.", '"69 %"', lowest=0.0, highest=1.0
     )
     deepest_m: float | None = quantity(
         "length",

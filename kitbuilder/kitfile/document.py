@@ -36,9 +36,7 @@ class RefusedEdit(Exception):
     def __init__(self, problems: tuple[Problem, ...]) -> None:
         """Say what is wrong and what is accepted; the place is known to whoever edits."""
         reasons = "; ".join(f"{problem.found}. {problem.accepted}" for problem in problems)
-        super().__init__(
-            reasons or "This edit would change more of the file than it names. Edit the file in a text editor."
-        )
+        super().__init__(reasons or "This edit would change more of the file than it names. Use a text editor.")
 
 
 class Document:

@@ -172,7 +172,7 @@ def _accepts(field: Field, table: str) -> str:
         case ValueKind.QUANTITIES:
             return f"list, each a {field.dimension}, {format_limits(field)}"
         case ValueKind.GAS:
-            return '"air", "oxygen", "nitrox 32", "trimix 18/45"'
+            return '"air", "oxygen", "nitrox 31", "trimix 17/42"'
         case ValueKind.LANDMARKS:
             return f"list, at least {field.fewest}, of the landmarks below"
         case ValueKind.FILE:

@@ -1,4 +1,4 @@
-"""A stock as a table that a spreadsheet saved: a line of heads, then a line a hose.
+"""A stock as a table that a spreadsheet saved: a line of heads, then one line per hose.
 
 Every line is read by itself, so that a quote that is not closed breaks one row and not all below it.
 """

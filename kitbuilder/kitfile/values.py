@@ -193,7 +193,7 @@ def _parse_gas(field: Field, table: str, raw: object) -> Gas:
         return gas
     raise Refusal(
         f'found "{shorten(text)}"',
-        'Accepted: "air", "oxygen", "nitrox 32" (percent of oxygen), "trimix 18/45" (oxygen, then helium, at most 100 '
+        'Accepted: "air", "oxygen", "nitrox 31" (percent of oxygen), "trimix 17/42" (oxygen, then helium, at most 100 '
         "together). For any other gas write the keys oxygen and helium, with %.",
     )
 

@@ -78,7 +78,7 @@ def _joined(system: System, *words: Scalar) -> str:
     return "".join([_format_word(word, system) for word in words])
 
 
-# The same advice stands in many kits. A tag equals its text, and yes equals 1: hence `typed`.
+# The same advice stands in many kits. A tag equals its text, and yes equals 1, so it is `typed`.
 _remembered = lru_cache(maxsize=4096, typed=True)(_joined)
 
 

@@ -41,7 +41,7 @@ def measure(said: dict[str, Any], name: str) -> float:
 
 @pytest.mark.parametrize(("layout", "hoses"), [("single", 4), ("twinset", 5), ("sidemount", 6)])
 def test_stature_mass_and_layout_are_enough_for_a_list_to_buy(layout: str, hoses: int) -> None:
-    """Every hose gets a length to buy, how sure that is, and the threads of both ends; without any file."""
+    """Every hose gets a length to buy, how certain that is, and the threads of both ends; without any file."""
     done = run("fit", "--layout", layout, *BODY)
     assert (done.returncode, done.stderr) == (0, "")
     rows = re.findall(r"^\w.* cm  buy \d+ cm .* %  +\d+ ± +\d+ cm  landmarks$", done.stdout, re.MULTILINE)
@@ -88,16 +88,16 @@ def test_json_has_what_the_files_say_in_si_units() -> None:
 
 def test_what_is_typed_beats_the_diver_file() -> None:
     """The file says 178 cm; the rest of what it says stays."""
-    told, filed = (fitted(TWINSET, *words)["body"] for words in (("--stature", "190 cm"), ()))
-    assert measure({"body": told}, "stature") == pytest.approx(1.90)
-    assert (told["sex"], told["suit_m"], told["neck_turn_rad"]) == (
+    spoken, filed = (fitted(TWINSET, *words)["body"] for words in (("--stature", "190 cm"), ()))
+    assert measure({"body": spoken}, "stature") == pytest.approx(1.90)
+    assert (spoken["sex"], spoken["suit_m"], spoken["neck_turn_rad"]) == (
         filed["sex"],
         filed["suit_m"],
         filed["neck_turn_rad"],
     )
 
 
-def test_a_diver_file_that_is_missing_is_told_and_any_diver_is_fitted(tmp_path: Path) -> None:
+def test_a_diver_file_that_is_missing_is_reported_and_any_diver_is_fitted(tmp_path: Path) -> None:
     """The kit is fitted all the same."""
     (tmp_path / "kit.toml").write_text(Path(TWINSET).read_text("utf-8"), encoding="utf-8")
     done = run("fit", str(tmp_path / "kit.toml"))
@@ -140,7 +140,7 @@ def test_a_larger_diver_of_the_same_build_gets_longer_hoses() -> None:
         (("--chest", "60 cm", "--mass", "150 kg"), "chest circumference, 60 cm,"),
     ],
 )
-def test_contradicting_measures_are_told(words: tuple[str, ...], doubtful: str) -> None:
+def test_contradicting_measures_are_reported(words: tuple[str, ...], doubtful: str) -> None:
     """A body mass index of 11 is no living body's, nor is a child's chest on 150 kg; all is fitted none the less."""
     done = run("fit", "--layout", "single", *words)
     assert (done.returncode, done.stderr) == (0, "")

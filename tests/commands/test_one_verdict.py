@@ -81,7 +81,7 @@ def test_slack_is_no_reason_to_buy() -> None:
 
 
 def test_a_new_kit_passes_its_own_fit(starter: Path) -> None:
-    """None of its hoses is bought anew, and no length of it is a finding that another length would avoid."""
+    """None of its hoses is bought again, and no length of it is a finding that another length would avoid."""
     assert result("fit", str(starter))["to_buy"] == []
     rules = {finding["rule"] for finding in checked(starter)["findings"]}
     assert not rules & {*SURELY_SHORT, *SURELY_LONG, "stands off by estimate", "just reaches", "unusual length"}

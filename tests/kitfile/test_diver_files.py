@@ -1,4 +1,4 @@
-"""The diver file: told apart from a kit, and edited as losslessly as one."""
+"""The diver file: distinguished from a kit, and edited as losslessly as one."""
 
 import errno
 import os
@@ -109,7 +109,7 @@ def test_the_line_of_every_check_and_key(document: Document) -> None:
     assert line_of(2, "tag") is None
 
 
-# ---- told apart from a kit ----
+# ---- distinguished from a kit ----
 
 
 @pytest.mark.parametrize("path", [*KITS, *LAYOUTS, GOOD_KIT], ids=lambda path: path.stem)
@@ -293,7 +293,7 @@ def test_a_value_that_is_not_accepted(
     ],
 )
 def test_a_new_check(newline: str, after: int | None, text: str, tmp_path: Path) -> None:
-    """It stands below the one named, a key a line in the order given."""
+    """It stands below the one named, one key per line in the order given."""
     lines = '[[float_check]]\ntag = "June"\nkit = "twinset.toml"\nseen = "floated"\nby = "+2 lb"\nexcluded = false\n'
     values = {"tag": "June", "kit": "twinset.toml", "seen": "floated", "by": "+2 lb", "excluded": False}
     document = opened(tmp_path, DIVER.replace("\n", newline), DIVER_FILE)

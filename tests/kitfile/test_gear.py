@@ -160,7 +160,7 @@ def test_a_gear_file_is_no_kit() -> None:
     ],
 )
 def test_a_date(written: str, day: date) -> None:
-    """A year, a month or a day; what is not told of it is the first."""
+    """A year, a month or a day; what is not given of it is the first."""
     reading = parse_as(GEAR.replace("2024-03-02", written), GEAR_FILE)
     assert reading.gear is not None
     assert reading.gear.items[0].made == day
@@ -184,7 +184,7 @@ def test_a_date(written: str, day: date) -> None:
     ],
 )
 def test_what_is_no_date(written: str, found: str) -> None:
-    """Told with its line, and what is accepted."""
+    """Given with its line, and what is accepted."""
     (problem,) = problems_of(GEAR.replace("2024-03-02", written))
     assert problem.startswith(f'gear.toml:15: hose "long", made: {found}')
 
@@ -367,7 +367,7 @@ def test_a_kit_names_its_gear_file(tmp_path: Path) -> None:
     assert beside.gear_problems == ()
 
 
-def test_a_gear_file_that_is_broken_is_told(tmp_path: Path) -> None:
+def test_a_gear_file_that_is_broken_is_reported(tmp_path: Path) -> None:
     path = kit_beside(tmp_path, GEAR.replace('"rubber"', '"ruber"'))
     beside = resolve_at(path, read_kit(KIT).kit).linked
     assert beside.gear is None

@@ -1,6 +1,6 @@
 """The line that a finding names is the line of the key, however a kit is spelt.
 
-The kits that come with the program have a key a line; here each line is spelt anew, and its number noted.
+The kits that come with the program have one key per line; here each line is spelt differently, and its number noted.
 """
 
 import re
@@ -22,7 +22,7 @@ FILLERS = ("", "# run = 1", "  #[[hose]]", "\t")
 TEXTS = ('notes = """\n[[hose]]\nlength = "9 m"\n"""', "notes = '''\nrun = 1'''", 'notes = "[[hose]]\\nrun = 1"')
 
 PLAIN = [*KITS, *LAYOUTS, GOOD_KIT]
-"""Kits with a key a line."""
+"""Kits with one key per line."""
 
 Places = dict[tuple[int | None, str | None], int]
 

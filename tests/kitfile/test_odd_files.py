@@ -212,7 +212,7 @@ def test_a_kit_without_items() -> None:
 
 
 def test_the_command_refuses_them_in_a_sentence(tmp_path: Path) -> None:
-    """Exit code 2, a line a file, no traceback, nothing waited for."""
+    """Exit code 2, one line per file, no traceback, nothing waited for."""
     os.mkfifo(tmp_path / "pipe.toml")
     deep = write(tmp_path, f"{SMALL}plugged = {'[' * NEST}{']' * NEST}\n")
     names = [str(tmp_path / "pipe.toml"), str(deep), str(tmp_path), str(tmp_path / "none.toml"), "/dev/zero"]

@@ -122,12 +122,12 @@ def test_a_library_that_errs_is_found_out(
     assert document.text == KIT.replace("75", "80"), "honest, it is believed again"
 
 
-def test_it_is_told_what_to_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_it_is_reported_what_to_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """When the file would be a kit and the edit is wrong all the same."""
     document = opened(tmp_path, KIT)
     monkeypatch.setattr(tomlkit, "dumps", ASTRAY["adds a key"])
     because = refuse(document, lambda: document.set_value(0, "length", "80 cm"))
-    assert because == "This edit would change more of the file than it names. Edit the file in a text editor."
+    assert because == "This edit would change more of the file than it names. Use a text editor."
 
 
 SLIPS: dict[str, tuple[str, Callable[..., str], Callable[[Document], object]]] = {

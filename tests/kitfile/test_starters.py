@@ -66,7 +66,7 @@ def test_a_new_item_of_every_kind_is_accepted(layout: str, tmp_path: Path) -> No
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_new_item_has_the_keys_it_needs_and_no_others(kind: str) -> None:
-    """What nobody said is not made up; a hose alone is told more, by its role."""
+    """What nobody said is not made up; a hose alone is given more, by its role."""
     kit = read_kit(starter_text("single", "x")).kit
     assert kit is not None
     needed = [field.key for field in fields_of(KINDS[kind]) if field.required]

@@ -125,8 +125,10 @@ def test_a_table_as_spreadsheets_write_it(text: str) -> None:
     """Whatever the separator, the line ends, the decimals, and where the unit stands."""
     hoses, said = table(text)
     assert said == []
-    told = [hose if hose.in_stock is not True else type(hose)(**{**keys_of(hose), "in_stock": None}) for hose in hoses]
-    assert tuple(told) == HOSES
+    spoken = [
+        hose if hose.in_stock is not True else type(hose)(**{**keys_of(hose), "in_stock": None}) for hose in hoses
+    ]
+    assert tuple(spoken) == HOSES
 
 
 def keys_of(hose: StockHose) -> dict[str, object]:
@@ -237,7 +239,7 @@ def test_a_broken_line_is_named_and_the_others_are_used(old: str, new: str, said
 
 
 def test_a_line_may_end_early() -> None:
-    """What is not there is not told."""
+    """What is not there is not given."""
     hoses, said = table("body,length,price\nrubber,75 cm\n")
     assert (hoses, said) == ((StockHose(body="rubber", length_m=0.75),), [])
 
@@ -312,7 +314,7 @@ def test_a_stock_of_broken_rows_only(tmp_path: Path) -> None:
     ],
 )
 def test_a_table_that_is_no_stock(text: str, said: list[str]) -> None:
-    """What keeps every row from being read is said once, not a line a row."""
+    """What keeps every row from being read is said once, not once per row."""
     hoses, problems = table(text)
     assert hoses is None
     assert len(problems) <= len(said) + 1
@@ -399,7 +401,7 @@ def test_a_file_that_means_to_be_a_stock(name: str, text: str, is_one: bool, tmp
 
 
 def test_an_edit_that_would_break_a_row_is_refused(tmp_path: Path) -> None:
-    """A row passed over on reading is no leave to write such a row."""
+    """A row ignored on reading is no leave to write such a row."""
     document = opened(tmp_path, TOML, STOCK_FILE)
     with pytest.raises(RefusedEdit, match='found "ruber"'):
         document.set_value(0, "body", "ruber")
@@ -426,10 +428,10 @@ def test_lines_below_the_head_are_used_or_named(text: str) -> None:
     """No row is lost without a word."""
     stock, problems = read_csv(f"body;length (cm);price;tag\n{text}", "shop")
     assert stock is not None
-    told = {problem.line for problem in problems}
+    spoken = {problem.line for problem in problems}
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     written = [number for number, line in enumerate(lines, 2) if line.strip(' \t",;')]
-    assert len(stock.items) == len([number for number in written if number not in told])
+    assert len(stock.items) == len([number for number in written if number not in spoken])
 
 
 @given(st.binary(max_size=300) | st.text(max_size=300).map(lambda text: (TOP + text).encode("utf-8", "replace")))
@@ -487,7 +489,7 @@ def test_a_stock_that_is_something_else(tmp_path: Path) -> None:
     assert found.stock_problems == ("shop.toml: this file holds a kit, not a stock. Name a stock file here.",)
 
 
-def test_of_many_broken_rows_the_first_are_told(tmp_path: Path) -> None:
+def test_of_many_broken_rows_the_first_are_reported(tmp_path: Path) -> None:
     found = beside(tmp_path, text="body,length\n" + "ruber,75 cm\n" * 9 + "rubber,75 cm\n")
     assert len(found.stock.items) == 1
     assert [problem.partition(" ")[0] for problem in found.stock_problems] == [

@@ -2,7 +2,7 @@
 
 A fault inside a function is swapped into the running program: one process collects all tests and forks for every
 mutant. Any other fault is written to the disk, and a fork that has imported no more than the packages of others imports
-the program afresh.
+the program again.
 """
 
 import ast
@@ -83,8 +83,8 @@ def learn(tree: Path, work: Path) -> Knowledge:
             "MUTANTS_COVERAGE": str(settings),
         }
         subprocess.run([*command, *(f"--ignore={path}" for path in LEFT_OUT)], cwd=tree, env=environment, check=False)
-    told = json.loads(notes.read_text("utf-8"))
-    seconds = {test: each for test, each in told["seconds"].items() if test not in set(told["failed"])}
+    given = json.loads(notes.read_text("utf-8"))
+    seconds = {test: each for test, each in given["seconds"].items() if test not in set(given["failed"])}
     return Knowledge(seconds, _tests_by_line(tree, data, seconds.keys()))
 
 

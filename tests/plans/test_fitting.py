@@ -1,6 +1,6 @@
 """The fitting of a kit: which hoses stay, and the list of what to buy.
 
-Most hoses here have no usual route and a run by string, so that what they need can be told by hand: length and string
+Most hoses here have no usual route and a run by string, so that what they need follows by hand: length and string
 are known to hypot(1, 1.5) = 1.8 cm, two standard deviations: a hose is bought with 1.8 cm to spare. From 50 cm of run
 that makes 52 cm, and 56 cm of those in trade.
 """
@@ -191,7 +191,7 @@ def test_a_new_kit_is_bought_as_it_is_asked_for(text: str, buy_all: bool) -> Non
 
 @pytest.mark.parametrize("name", WHOLE)
 def test_the_kits_that_come_along(name: str) -> None:
-    """Their diver is told, and their strings were laid."""
+    """Their diver is given, and their strings were laid."""
     assert_whole(plan_fitting(shipped(name)), buy_all=False)
 
 

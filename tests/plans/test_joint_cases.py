@@ -136,8 +136,8 @@ def test_fewest_hoses_names_the_adapter_that_fit_would_use() -> None:
     adapters = {each.run.hose.tag: each.or_adapters for each in found.unserved_runs}
     assert adapters["octopus hose"] == ("inlet adapter 1/2 to 9/16",)
     assert adapters["gauge hose"] == ()
-    told = page_text(fewest_page(found, ()))
-    assert "one with the usual ends would fit with the inlet adapter 1/2 to 9/16" in " ".join(told.split())
+    given = page_text(fewest_page(found, ()))
+    assert "one with the usual ends would fit with the inlet adapter 1/2 to 9/16" in " ".join(given.split())
 
 
 def test_no_adapter_that_defeats_the_coding_is_ever_advised() -> None:

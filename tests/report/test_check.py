@@ -68,20 +68,20 @@ def figures_agree(found: list[str], weight: dict[str, Any], measures: tuple[str,
 @pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("name", ALL)
 def test_the_hoses_of_both_agree_to_the_last_digit(name: str, system: System) -> None:
-    """Tag, length, mass and buoyancy with their spreads, and how it fits, one row a hose in the order of the file."""
+    """Tag, length, mass and buoyancy with their spreads, and how it fits, one row per hose in the order of the file."""
     rows = text_of(config(name), system).splitlines()
     start = next(number for number, row in enumerate(rows) if row.split()[:2] == ["hose", "length"]) + 1
     unit = {METRIC: "g", IMPERIAL: "oz"}[system]
     assert rows[start - 1].split() == ["hose", "length", "mass", unit, "buoyancy", unit, "fit"]
     of_hoses = [row for row in rows[start : rows.index("", start)] if not row.startswith(" ")]  # others go on
     for row, hose in zip(of_hoses, json_of(config(name))["hoses"], strict=True):
-        told = f"{hose['tag']} {shown(hose['length_m'], 'length', system)}".split()
+        spoken = f"{hose['tag']} {shown(hose['length_m'], 'length', system)}".split()
         found = row.split()
-        assert found[: len(told)] == told
-        figures_agree(found[len(told) : len(told) + 6], hose, ("hose mass", "hose buoyancy"), system)
+        assert found[: len(spoken)] == spoken
+        figures_agree(found[len(spoken) : len(spoken) + 6], hose, ("hose mass", "hose buoyancy"), system)
         verdict = verdict_word(hose["fit"]["verdict"]) if hose["fit"] else "run not measured"
         verdict = "does not connect; " if hose["joins"] is False else verdict
-        assert " ".join(found[len(told) + 6 :]).startswith(verdict.removeprefix("fits, with "))
+        assert " ".join(found[len(spoken) + 6 :]).startswith(verdict.removeprefix("fits, with "))
 
 
 @pytest.mark.parametrize("system", System)
@@ -120,8 +120,8 @@ def test_the_findings_of_both_agree_word_for_word(name: str) -> None:
         whole = joined(f"{head} {' '.join(whats)} {why} {do}")
         place = text.index(whole, place) + len(whole)
     for item in data["not_checked"]:
-        told = f"{about(item)}: {item['because']} Set {item['key']} (line {item['line']})."
-        place = text.index(joined(told), place) + len(told)
+        spoken = f"{about(item)}: {item['because']} Set {item['key']} (line {item['line']})."
+        place = text.index(joined(spoken), place) + len(spoken)
     assert data["worst"] == (data["findings"][0]["signal"] if data["findings"] else None)
 
 
@@ -132,8 +132,8 @@ def test_the_count_of_findings_is_the_count(name: str) -> None:
     [line] = [line for line in text.splitlines() if line.startswith("Findings: ")]
     signals = [finding["signal"] for finding in data["findings"]]
     counts = {word: signals.count(word) for word in ("danger", "warning", "caution", "notice")}
-    told = [f"{count} {word}{'' if count == 1 else 's'}" for word, count in counts.items() if count]
-    assert line == f"Findings: {', '.join(told)}"
+    spoken = [f"{count} {word}{'' if count == 1 else 's'}" for word, count in counts.items() if count]
+    assert line == f"Findings: {', '.join(spoken)}"
 
 
 @pytest.mark.parametrize("system", System)

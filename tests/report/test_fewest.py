@@ -237,6 +237,6 @@ def test_why_no_hose_joins_is_said() -> None:
     """A built-in swivel takes the maker's hose; nothing joins an HP port and a second stage."""
     text = (Path(__file__).parents[1] / "cases" / "counter" / "odd.toml").read_text("utf-8")
     moved = text.replace('from     = "first LP2"', 'from     = "first HP1"')
-    told = " ".join(page_text(fewest_page(find_fewest((("odd", assessed(moved)),), HoseSources()), ())).split())
-    assert '"primary hose" of "Counter: odd parts": only the maker of the second stage has it' in told
-    assert '"octopus hose" of "Counter: odd parts": no hose joins its port and its device' in told
+    spoken = " ".join(page_text(fewest_page(find_fewest((("odd", assessed(moved)),), HoseSources()), ())).split())
+    assert '"primary hose" of "Counter: odd parts": only the maker of the second stage has it' in spoken
+    assert '"octopus hose" of "Counter: odd parts": no hose joins its port and its device' in spoken

@@ -26,7 +26,7 @@ class Option(NamedTuple):
     length_m: float
     tests: tuple[Test, ...]
     spare: Figure
-    """The margin in the pose that needs the longest hose [m]."""
+    """The margin in the position that needs the longest hose [m]."""
     rest_slack: Figure
     """What is left at rest [m]."""
     by_design: bool

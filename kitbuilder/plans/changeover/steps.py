@@ -45,7 +45,7 @@ from kitbuilder.plans.changeover.step import (
     step,
 )
 from kitbuilder.plans.changeover.stored import WORN_KINDS, gone_as_one, put_away, unclip_stages
-from kitbuilder.plans.changeover.supplies import NO_SUPPLIES, Supplies, due_of_kit, have_at_hand
+from kitbuilder.plans.changeover.supplies import NO_SUPPLIES, Supplies, due_of_kit, have_ready
 from kitbuilder.plans.changeover.wording import (
     format_makes,
     format_plug,
@@ -79,7 +79,7 @@ def steps_of(match: Match, hoses: tuple[HoseFigures, ...], supplies: Supplies = 
 
 
 class _Writer:
-    """One pass over a match. A part of the source goes by its name there until it is put together anew."""
+    """One pass over a match. A part of the source goes by its name there until it is put together again."""
 
     def __init__(self, match: Match, hoses: tuple[HoseFigures, ...], supplies: Supplies) -> None:
         self.match, self.hoses, self.supplies = match, hoses, supplies
@@ -87,7 +87,7 @@ class _Writer:
         self.rest = rest_of(match.source, match.target, gone_as_one(match))
 
     def all_steps(self) -> Iterator[Step]:
-        yield from have_at_hand(self.match, self.supplies)
+        yield from have_ready(self.match, self.supplies)
         yield from self._make_safe()
         yield from self._take_apart()
         yield from self._put_away()

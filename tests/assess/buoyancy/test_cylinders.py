@@ -155,7 +155,7 @@ def test_a_cylinder_of_no_known_volume_counts_by_its_mass_without_gas(keys: str,
     )
 
 
-# --- from what is told ------------------------------------------------------------------------------------------------
+# --- from what is given -----------------------------------------------------------------------------------------------
 
 
 def test_stamps_by_hand() -> None:

@@ -328,7 +328,7 @@ def test_kept_in_itself() -> None:
 
 
 def test_kept_in_a_ring() -> None:
-    """A bag in a box in the bag: both are told, and what lies in the ring without being of it is not."""
+    """A bag in a box in the bag: both are named, and what lies in the ring without being of it is not."""
     ring = (OwnedOther(tag="bag", kept_in="box"), OwnedOther(tag="box", kept_in="bag"))
     found = look(*ring, OwnedOther(tag="ring spanner", kept_in="bag"))
     assert said(found) == [(Signal.CAUTION, "kept in itself", 0), (Signal.CAUTION, "kept in itself", 1)]
@@ -337,16 +337,16 @@ def test_kept_in_a_ring() -> None:
 
 @given(st.lists(st.integers(0, 9), min_size=1, max_size=10))
 def test_no_way_of_keeping_items_goes_on_for_ever(places: list[int]) -> None:
-    """Told of an item if and only if going from one to the next comes back to it."""
+    """Reported of an item if and only if going from one to the next comes back to it."""
     items = [OwnedOther(tag=f"{number}", kept_in=f"{place}") for number, place in enumerate(places)]
-    told = {finding.item for finding in look(*items).findings if finding.rule == "kept in itself"}
+    spoken = {finding.item for finding in look(*items).findings if finding.rule == "kept in itself"}
     for number in range(len(places)):
         after: list[int] = []
         at = number
         while at < len(places) and places[at] not in after:
             at = places[at]
             after.append(at)
-        assert (number in told) == (number in after)
+        assert (number in spoken) == (number in after)
 
 
 def test_the_worst_stands_first() -> None:

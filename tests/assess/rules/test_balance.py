@@ -11,7 +11,7 @@ from kitbuilder.report.words import sentence
 from tests.assess.kits import PLAIN, assessed, beside, changed, float_check, with_keys, without
 from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, Case, assert_holds, check, of_item
 
-TOLD = beside()
+GIVEN = beside()
 GONE = NOTHING_LINKED._replace(diver_problems=("me.toml is not in this folder.",))
 """The kit names a diver file, and it is not there."""
 LEAD, MUCH, LIFT, FAILED = "lead for the stop", "much lead", "lift of the wing", "failed wing"
@@ -59,7 +59,7 @@ def worn(
     do: tuple[str, ...] = (),
 ) -> Case:
     """A case worn by a diver of 82 kg and 178 cm."""
-    return Case(rule, signal, item, key, wrong, right, says, do, beside_wrong=TOLD, beside_right=TOLD)  # type: ignore[arg-type]
+    return Case(rule, signal, item, key, wrong, right, says, do, beside_wrong=GIVEN, beside_right=GIVEN)  # type: ignore[arg-type]
 
 
 CASES = [
@@ -114,7 +114,7 @@ CASES = [
         belt(6),
         says=("it is not certain that the lead holds the stop",),
         do=("Make a float check first",),
-        beside_wrong=TOLD,
+        beside_wrong=GIVEN,
         beside_right=beside(float_check(lead_kg=5.8)),  # known well
     ),
     worn(
@@ -340,7 +340,7 @@ CASES = [
             "stature and mass of the diver: taken as 169 cm ± 18 cm and 77 kg ± 31 kg",
             "known only to ± 3.7 kg",
         ),
-        beside_right=TOLD,
+        beside_right=GIVEN,
     ),
     Case(
         DIVER_FILE,
@@ -352,14 +352,14 @@ CASES = [
         says=("the diver file cannot be used: me.toml is not in this folder.",),
         do=("Fix the diver file, or name another one",),
         beside_wrong=GONE,
-        beside_right=TOLD,
+        beside_right=GIVEN,
     ),
     Case(
         DIVER_FILE,
         CAUTION,
         None,
         "diver",
-        without(PLAIN, "tank"),  # no balance, and told all the same
+        without(PLAIN, "tank"),  # no balance, and named all the same
         PLAIN,
         says=('me.toml:5: mass: found "5 kg".',),
         do=("Fix the diver file, or name another one",),
@@ -397,7 +397,7 @@ def test_the_rule(case: Case) -> None:
 
 def test_without_a_belt_too_little_lead_is_said_of_the_kit() -> None:
     """There is no piece to point at."""
-    [finding] = of_item(assessed(without(PLAIN, "belt"), TOLD), LEAD, None)
+    [finding] = of_item(assessed(without(PLAIN, "belt"), GIVEN), LEAD, None)
     assert (finding.signal, finding.key) == (WARNING, None)
     assert_holds(sentence(finding.what, System.METRIC), ("the kit carries 0.0 kg of lead",))
 
@@ -407,13 +407,13 @@ def test_what_is_ready_for_the_check_holds_the_stop_with_95_per_cent() -> None:
     for carried in (1, 5, 6):
         needs, spread, ready = ready_for(carried)
         assert ready == pytest.approx(needs + 1.645 / 1.96 * spread - 0.3)
-        assert not of_item(assessed(belt(ready + 0.1), TOLD), LEAD, "belt")
-        assert of_item(assessed(belt(ready - 0.1), TOLD), LEAD, "belt")
+        assert not of_item(assessed(belt(ready + 0.1), GIVEN), LEAD, "belt")
+        assert of_item(assessed(belt(ready - 0.1), GIVEN), LEAD, "belt")
 
 
 def ready_for(carried_kg: float) -> tuple[float, float, float]:
     """What the finding on lead says of a kit that carries so much: needed, its spread, and ready for the check [kg]."""
-    [finding] = of_item(assessed(belt(carried_kg), TOLD), LEAD, "belt")
+    [finding] = of_item(assessed(belt(carried_kg), GIVEN), LEAD, "belt")
     [needs] = (piece for piece in finding.what if isinstance(piece, About))
     [ready] = (piece.value for piece in finding.do if isinstance(piece, Amount))
     return needs.value, (needs.high - needs.low) / 2, ready
@@ -421,15 +421,15 @@ def ready_for(carried_kg: float) -> tuple[float, float, float]:
 
 def test_after_one_check_another_is_asked_for() -> None:
     """One check, 2 kg from what is computed, leaves the lead of a drysuit unclear."""
-    told = beside(float_check(lead_kg=14.0))
-    [finding] = of_item(assessed(belt(15, text=DRY), told), LEAD, "belt")
+    given = beside(float_check(lead_kg=14.0))
+    [finding] = of_item(assessed(belt(15, text=DRY), given), LEAD, "belt")
     assert_holds(sentence(finding.do, System.METRIC), ("Make another float check first",))
 
 
 def test_pieces_are_those_the_diver_has() -> None:
     """Of 2 kg each: 5.6 kg take three."""
-    diver = replace(TOLD.diver, header=replace(TOLD.diver.header, lead_sizes_kg=(2.0,)))
-    twos = TOLD._replace(diver=diver)
+    diver = replace(GIVEN.diver, header=replace(GIVEN.diver.header, lead_sizes_kg=(2.0,)))
+    twos = GIVEN._replace(diver=diver)
     [finding] = of_item(assessed(belt(1), twos), LEAD, "belt")
     for system in System:
         assert_holds(sentence(finding.do, system), ("Take 3 × 2 kg",))
@@ -437,15 +437,15 @@ def test_pieces_are_those_the_diver_has() -> None:
 
 def test_pieces_are_in_pounds_for_a_reader_of_pounds() -> None:
     """By hand: 5.6 kg less the 0.3 of a breath are 5.3 kg, 11.7 lb: two of 5 lb and one of 2."""
-    [finding] = of_item(assessed(belt(1), TOLD), LEAD, "belt")
+    [finding] = of_item(assessed(belt(1), GIVEN), LEAD, "belt")
     assert_holds(sentence(finding.do, System.IMPERIAL), ("Take 2 × 5 lb + 1 × 2 lb",))
 
 
 def test_no_lead_is_asked_for_by_a_check_that_contradicts_the_rest() -> None:
     """Neutral with 30 kg, where 5.6 ± 3 are computed: the check is to be fixed, not the lead."""
     for slip, advice in ((False, "Take 7 × 1 kg"), (True, "First correct the float check that contradicts the rest")):
-        told = beside(float_check(lead_kg=30.0 if slip else 7.0))
-        [finding] = of_item(assessed(belt(1), told), LEAD, "belt")
+        given = beside(float_check(lead_kg=30.0 if slip else 7.0))
+        [finding] = of_item(assessed(belt(1), given), LEAD, "belt")
         text = sentence(finding.do, System.METRIC)
         assert_holds(text, (advice, "Confirm it in the water"))
         assert ("Take " in text) != slip
@@ -463,5 +463,5 @@ def test_a_diver_file_that_cannot_be_used_is_said_once() -> None:
 
 def test_the_worst_moment_is_the_one_that_is_named() -> None:
     """Without foam the diver is heaviest as soon as he goes in, and stays so until he breathes."""
-    [finding] = of_item(assessed(lift(5, belt(12, text=without(PLAIN, "suit"))), TOLD), LIFT, "wing")
+    [finding] = of_item(assessed(lift(5, belt(12, text=without(PLAIN, "suit"))), GIVEN), LIFT, "wing")
     assert sentence(finding.what, System.METRIC).startswith("going in the kit pulls down with about ")

@@ -147,12 +147,12 @@ def test_the_rule(case: Case) -> None:
     check(case)
 
 
-def test_a_turn_that_is_not_told_is_never_blamed() -> None:
+def test_a_turn_that_is_not_given_is_never_blamed() -> None:
     """Two thirds of 60 bar lie below a reserve of 50 bar; the file says nothing of either."""
     assert not of_item(assessed(preset('filled = "60 bar"')), RESERVE, "tank")
 
 
-def test_a_cylinder_no_heavier_than_its_valve_is_worked_out_and_told() -> None:
+def test_a_cylinder_no_heavier_than_its_valve_is_worked_out_and_reported() -> None:
     """0.5 kg with a valve of 0.75 kg: a slip of the unit, and no reason to stop."""
     found = assessed(stamped('mass = "0.5 kg"'))
     assert found.balance is not None

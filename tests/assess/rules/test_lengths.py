@@ -14,7 +14,7 @@ TOO_SHORT, OFF, LOOP, TIGHT = "too short", "stands off", "hangs in a loop", "tig
 
 
 def primary(length: str, run: str | None, span: str | None = None, **more: str | None) -> str:
-    """The reef kit with a primary hose of such a length on such a run, at rest as well, a rubber one unless said."""
+    """The reef kit with a primary hose of such a length on such a run, at rest as well, a rubber one by default."""
     keys = {name: value for name, value in ({"rest_run": run} | more).items() if value is not None}
     return with_keys(SINGLE, HOSE, length=length, run=run, span=span, **keys)
 
@@ -157,7 +157,7 @@ CASES = [
         HOSE,
         "length",
         primary("80 cm", "40 cm", "14 cm"),
-        primary("67 cm", "40 cm", "14 cm"),  # 27 cm of slack: 2.93 spans, which can still be told
+        primary("67 cm", "40 cm", "14 cm"),  # 27 cm of slack: 2.93 spans, which can still be known
         says=("it has 40 cm of slack over a free span of 14 cm",),
         do=("Take 50 cm",),
     ),

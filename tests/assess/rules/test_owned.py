@@ -46,8 +46,8 @@ def hose(tag: str = "B75", body: str = "rubber", length_m: float = 0.75, **keys:
 
 def kit(day: str = "", **keys: str | bool) -> str:
     """One rubber hose of 75 cm that is "B75" of the gear file, in a kit that names a gear file."""
-    told = f'layout = "single"\ngear = "gear.toml"{f"{chr(10)}day = {chr(34)}{day}{chr(34)}" if day else ""}'
-    return changed(lone_hose(owned="B75", **keys), ('layout = "single"', told))
+    given = f'layout = "single"\ngear = "gear.toml"{f"{chr(10)}day = {chr(34)}{day}{chr(34)}" if day else ""}'
+    return changed(lone_hose(owned="B75", **keys), ('layout = "single"', given))
 
 
 def rich(oxygen: str, *, on: bool = True) -> str:
@@ -325,8 +325,8 @@ RULES_OF_GEARS = (FILE, NOWHERE, TWICE, UNLIKE, BROKEN, DIRTY, AIRED, DUE, MORE)
 def test_without_a_gear_file_nothing_is_said() -> None:
     """Not of a kit that has nothing to do with one, nor of one looked at by itself."""
     for text in (config("warm-single"), kit(day="2027-01-15"), rich("50 %")):
-        told = {finding.rule for finding in assessed(text).findings}
-        assert not told & set(RULES_OF_GEARS)
+        given = {finding.rule for finding in assessed(text).findings}
+        assert not given & set(RULES_OF_GEARS)
 
 
 @pytest.mark.parametrize(
@@ -368,7 +368,7 @@ def test_gas_of_a_cylinder_with_no_first_stage_reaches_only_itself() -> None:
     assert not of_item(found, DIRTY, "hose")
 
 
-def test_both_limits_are_told_with_their_origin() -> None:
+def test_both_limits_are_reported_with_their_origin() -> None:
     (finding,) = of_item(assessed(rich("50 %"), set_of(clean="B75 tank metal")), DIRTY, "first")
     assert all(word in "".join(map(str, finding.why)) for word in ("23.5 %", "40 %", "29 CFR 1910.430"))
 
@@ -392,7 +392,7 @@ def test_a_pressure_test_without_a_region_is_not_silent() -> None:
 
 
 def test_without_a_day_it_is_said_once_that_nothing_is_held_against_its_date() -> None:
-    """The cylinder of 2021 is overdue under any rule, and the kit says nothing of when it is dived."""
+    """The cylinder of 2021 is overdue under any rule, and the kit says nothing of the day of the dive."""
     found = assessed(rich("21 %"), beside(OLD_TANK))
     (missing,) = of_item(found, DUE, None)
     assert isinstance(missing, Unchecked)
@@ -422,7 +422,7 @@ def test_a_cylinder_is_as_long_in_both_files() -> None:
     assert not of_item(assessed(text, beside(hose(), replace(twelve, length_m=0.69))), UNLIKE, "tank")
 
 
-def test_every_tag_of_a_large_gear_file_is_not_told() -> None:
+def test_every_tag_of_a_large_gear_file_is_not_given() -> None:
     many = [hose(f"H{number}") for number in range(9)]
     (finding,) = of_item(assessed(kit(), beside(*many)), NOWHERE, "hose")
     assert "and 3 more" in "".join(map(str, finding.do))

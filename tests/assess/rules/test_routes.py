@@ -49,13 +49,13 @@ def along(path: list[str], length: str = "80 cm", **keys: str) -> str:
 
 
 def long_hose(length: str, depth: str = "50 m", **keys: str) -> str:
-    """A long hose, of 6.4 mm unless said, at a depth of about 6 bar."""
+    """A long hose, of 6.4 mm by default, at a depth of about 6 bar."""
     text = lone_hose(role="long hose", length=length, **keys)
     return changed(text, ('layout = "single"', f'layout = "single"\ndeepest = "{depth}"'))
 
 
-def told(**keys: object) -> LinkedFiles:
-    """A diver of whom this is told."""
+def given(**keys: object) -> LinkedFiles:
+    """A diver of whom this is given."""
     return LinkedFiles(diver=Diver(DiverHeader(format=1, holds="diver", name="somebody", **keys), ()))  # type: ignore[arg-type]
 
 
@@ -82,7 +82,7 @@ CASES = [
     ),
     Case(
         SHORT,
-        NOTICE,  # 0.9 cm, less than the 2.7 cm that can be told
+        NOTICE,  # 0.9 cm, less than the 2.7 cm that can be known
         "hose",
         "length",
         to_sender("13.5 cm"),
@@ -101,8 +101,8 @@ CASES = [
         lone_hose(length="80 cm"),
         says=("by its route (over the right shoulder) the hose needs",),
         do=("Take ",),
-        beside_wrong=told(sex="male", stature_m=1.755, mass_kg=84.6),
-        beside_right=told(sex="male", stature_m=1.755, mass_kg=84.6),
+        beside_wrong=given(sex="male", stature_m=1.755, mass_kg=84.6),
+        beside_right=given(sex="male", stature_m=1.755, mass_kg=84.6),
     ),
     Case(
         SHORT,
@@ -146,7 +146,7 @@ CASES = [
         CAUTION,
         "hose",
         "length",
-        to_sender("61 cm"),  # four times as long as its way: more than can be told
+        to_sender("61 cm"),  # four times as long as its way: more than can be worked out
         to_sender("15 cm"),
         says=("by estimate the hose hangs in a loop: its slack at rest is about 47 cm, anything",),
         do=("Take 23 cm, or hold the hose in the middle", f"between {PORTS} and {SENDER}"),
@@ -260,8 +260,8 @@ CASES = [
             "from 40 to 85",
         ),
         do=("Correct the diver file",),
-        beside_wrong=told(sex="male", stature_m=1.50, mass_kg=200.0),
-        beside_right=told(sex="male", stature_m=1.50, mass_kg=130.0),
+        beside_wrong=given(sex="male", stature_m=1.50, mass_kg=200.0),
+        beside_right=given(sex="male", stature_m=1.50, mass_kg=130.0),
     ),
     Case(
         BODY,
@@ -273,8 +273,8 @@ CASES = [
         # Of the survey's men 5 % have more than 121 cm.
         says=("the diver's chest circumference, 170 cm, does not match the other measures",),
         do=("Measure again",),
-        beside_wrong=told(sex="male", stature_m=1.755, mass_kg=84.6, chest_m=1.70),
-        beside_right=told(sex="male", stature_m=1.755, mass_kg=84.6, chest_m=1.06),
+        beside_wrong=given(sex="male", stature_m=1.755, mass_kg=84.6, chest_m=1.70),
+        beside_right=given(sex="male", stature_m=1.755, mass_kg=84.6, chest_m=1.06),
     ),
     Case(
         STOCK,
@@ -374,7 +374,7 @@ def test_a_route_asks_for_what_was_worked_out_by_hand(text: str, run_cm: float) 
 def test_a_hose_stands_off_only_where_a_shorter_one_would_do(length: str, body: tuple[float, float]) -> None:
     """One that may be too short for a partner is not called longer than need be, however much hangs free at rest."""
     stature_m, mass_kg = body
-    assessment = assessed(lone_hose(role="alternate", length=length), told(stature_m=stature_m, mass_kg=mass_kg))
+    assessment = assessed(lone_hose(role="alternate", length=length), given(stature_m=stature_m, mass_kg=mass_kg))
     [figures] = assessment.hoses
     assert figures.fit is not None and figures.fit.closest_stock is not None
     if of_item(assessment, OFF, "hose"):

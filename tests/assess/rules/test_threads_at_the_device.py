@@ -225,7 +225,7 @@ def test_what_belongs_together_goes_together(inlet: str, end: str, adapter: str 
 
 
 def test_a_transmitter_in_an_lp_port_is_wrong_twice() -> None:
-    """Its thread does not enter, and the pressure there would tell it nothing; nobody is told to make it fit."""
+    """Its thread does not enter, and the pressure there would tell it nothing; nobody is advised to make it fit."""
     text = with_keys(with_keys(SENDER, "first", plugged=["HP2"]), "sender", port="first LP4")
     found = of_item(assessed(text), INSTRUMENT, "sender")
     assert [finding.signal for finding in found] == [WARNING, WARNING]

@@ -227,7 +227,7 @@ def test_two_wrong_joints_of_an_adapter_are_both_named() -> None:
     ("hose", "port", "belongs"),
     [(LP, "first HP2", "Connect the hose to an LP port"), (HP, "first LP4", "Connect the hose to an HP port")],
 )
-def test_nobody_is_told_to_make_a_hose_fit_a_port_of_the_other_pressure(hose: str, port: str, belongs: str) -> None:
+def test_nobody_is_advised_to_make_a_hose_fit_a_port_of_the_other_pressure(hose: str, port: str, belongs: str) -> None:
     """A low-pressure hose with the thread of a high-pressure port would be the accident itself."""
     found = assessed(with_keys(SINGLE, hose, from_=port)).findings
     mine = [finding for finding in found if finding.rule in (RULE, "pressure class")]

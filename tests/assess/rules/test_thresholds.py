@@ -166,7 +166,7 @@ def test_a_flooded_drysuit(lift: float, signal: list[Signal]) -> None:
     ],
 )
 def test_a_lost_stage(floats: float, spread: float, signal: list[Signal]) -> None:
-    """Floating by more than the spread is sure; it is held as the stop with all stages is."""
+    """Floating by more than the spread is certain; it is held as the stop with all stages is."""
     staged = context_of(assessed(PLAIN + STAGE, beside()))
     assert staged.balance is not None
     what_ifs = tuple(each._replace(buoyancy=figure(floats, spread)) for each in staged.balance.what_ifs)
@@ -230,7 +230,7 @@ HOSE = context_of(assessed(lone_hose(role="other LP", run="70 cm")))
 
 
 def judged(context: Context, margin: Figure, stand_off: Range | None = None) -> Context:
-    """The hose with that margin in the pose that decides, and that stand-off at rest, counted as too much."""
+    """The hose with that margin in the position that decides, and that stand-off at rest, counted as too much."""
     [hose] = context.hoses
     assert hose.fit is not None
     test = hose.fit.verdict.test._replace(margin=margin)
@@ -317,7 +317,7 @@ def test_too_short_by_estimate(slack: float, signal: list[Signal]) -> None:
     assert not signal or ranges("short by estimate", found) == [(max(-slack - 0.03, 0.0), pytest.approx(-slack + 0.03))]
 
 
-def test_a_string_against_the_route_is_told_from_twice_the_spread_on() -> None:
+def test_a_string_against_the_route_is_reported_from_twice_the_spread_on() -> None:
     """String 1.5 cm, and a route of 14.4 cm by landmarks 6.5 sqrt(0.144) = 2.5 cm: 2.9 cm, twice that is 5.8."""
     spoken = {
         run: bool(

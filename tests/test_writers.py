@@ -304,7 +304,7 @@ def test_a_picture_is_not_written_through_a_link_onto_a_kit(tmp_path: Path, caps
     )
 
 
-def test_a_linked_kit_that_is_gone_is_not_made_anew_elsewhere(tmp_path: Path) -> None:
+def test_a_linked_kit_that_is_gone_is_not_made_again_elsewhere(tmp_path: Path) -> None:
     """Where the link leads to is no place that anybody named."""
     real, link = tmp_path / "real.toml", tmp_path / "kit.toml"
     real.write_text(SMALL)

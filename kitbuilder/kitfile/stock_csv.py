@@ -53,12 +53,12 @@ def read_csv(text: str, name: str) -> tuple[Stock | None, tuple[Problem, ...]]:
         heads = _cells(head, separator)
     except Refusal as refusal:
         return None, (Problem(head_line, "", refusal.found, refusal.accepted),)
-    columns, passed_over = _columns(heads, head_line)
+    columns, ignored = _columns(heads, head_line)
     if lacking := _find_lacking(columns, head_line):
-        return None, (*lacking, *passed_over)
+        return None, (*lacking, *ignored)
     hoses, broken = _read_rows(rows, separator, columns, len(heads))
     currency = next((column.unit for column in columns if column.field.kind is ValueKind.PRICE), "")
-    return Stock(plain_header(name, currency or None), hoses), (*passed_over, *broken)
+    return Stock(plain_header(name, currency or None), hoses), (*ignored, *broken)
 
 
 def plain_header(name: str, currency: str | None = None) -> StockHeader:

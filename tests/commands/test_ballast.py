@@ -213,7 +213,7 @@ def test_a_diver_file_that_is_missing_is_reported_and_the_lead_is_worked_out(tmp
     ]
 
 
-def test_a_float_check_beside_it_makes_it_surer(tmp_path: Path) -> None:
+def test_a_float_check_beside_it_narrows_it(tmp_path: Path) -> None:
     """Half as unsure at most."""
     path, diver = tmp_path / "twinset.toml", tmp_path / "diver.toml"
     path.write_text(Path(TWINSET).read_text(encoding="utf-8"), encoding="utf-8")

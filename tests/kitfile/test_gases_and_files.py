@@ -94,7 +94,7 @@ def test_what_is_no_gas(written: str) -> None:
     """The message shows it, and every way to write one."""
     because = refused(Cylinder, "gas", written)
     assert because.startswith(f'found "{written}". Accepted: "air", "oxygen", "nitrox 31"')
-    assert '"trimix 18/45"' in because
+    assert '"trimix 17/42"' in because
     assert "write the keys oxygen and helium" in because
 
 

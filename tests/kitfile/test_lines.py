@@ -28,7 +28,7 @@ Places = dict[tuple[int | None, str | None], int]
 
 
 @st.composite
-def spelt_anew(draw: st.DrawFn) -> tuple[str, Places]:
+def spelt_differently(draw: st.DrawFn) -> tuple[str, Places]:
     """A kit and the line of every item and key in it; an item is its number, the heading None."""
     plain_tables, plain_keys, plain_texts = (draw(st.booleans()) for _ in range(3))
     lines: list[str] = []
@@ -60,7 +60,7 @@ def spelt_anew(draw: st.DrawFn) -> tuple[str, Places]:
 
 
 @tried(25)
-@given(spelt_anew())
+@given(spelt_differently())
 def test_the_line_of_every_item_and_key(spelt: tuple[str, Places]) -> None:
     text, places = spelt
     reading = read_kit(text)

@@ -236,7 +236,7 @@ def test_it_is_a_schema(file: FileKind) -> None:
     jsonschema.Draft202012Validator.check_schema(json_schema(file))
 
 
-def test_a_schema_is_that_of_a_kit_unless_said() -> None:
+def test_a_schema_is_that_of_a_kit_by_default() -> None:
     assert json_schema() == json_schema(KIT_FILE)
     assert json_schema() != json_schema(DIVER_FILE)
 

@@ -321,7 +321,7 @@ def test_a_table_that_is_no_stock(text: str, said: list[str]) -> None:
     assert all(problem.startswith(start) for problem, start in zip(problems, said, strict=False))
 
 
-def test_columns_of_the_shop_are_passed_over_with_one_word() -> None:
+def test_columns_of_the_shop_are_ignored_with_one_word() -> None:
     hoses, said = table("shelf,body,length,prise,\n3,rubber,75 cm,12,\n4,rubber,90 cm,13,\n")
     assert [hose.length_m for hose in hoses] == [pytest.approx(0.75), pytest.approx(0.9)]
     (problem,) = said
@@ -374,7 +374,7 @@ def test_a_stock_is_no_kit_and_no_diver() -> None:
     ]
 
 
-def test_rows_of_a_kit_are_not_passed_over() -> None:
+def test_rows_of_a_kit_are_not_ignored() -> None:
     """Only a stock is used in part: a kit less a hose would be another kit."""
     assert read_kit(SMALL.replace('"rubber"', '"ruber"')).contents is None
     assert parse_as(TOML.replace('"rubber"', '"ruber"'), STOCK_FILE).stock.items == HOSES[1:]

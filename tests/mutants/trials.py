@@ -198,7 +198,7 @@ def _from_disk(mutant: Mutant, tests: Sequence[str], tree: Path, knowledge: Know
             if part and verdict == "survived":
                 child = os.fork()
                 if not child:
-                    _run_afresh(part, tree, work, patience_of(part, knowledge))
+                    _run_again(part, tree, work, patience_of(part, knowledge))
                 verdict, killer = ended(child, work)
     finally:
         path.write_bytes(source)
@@ -240,7 +240,7 @@ def ended(child: int, work: Path) -> tuple[str, str]:
     return ("survived", "") if killer == ALL_PASSED else ("killed", killer)
 
 
-def _run_afresh(tests: Sequence[str], tree: Path, work: Path, patience_s: int) -> None:
+def _run_again(tests: Sequence[str], tree: Path, work: Path, patience_s: int) -> None:
     """Be a child that imports the program and the tests, runs them and leaves a note."""
     try:
         begin_child(tree, work, patience_s)

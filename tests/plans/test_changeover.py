@@ -182,7 +182,7 @@ def test_a_kit_that_names_a_item_gets_that_one_and_no_other() -> None:
 
 
 def test_a_item_that_is_built_in_is_not_in_the_gear_file_as_well() -> None:
-    """The only one of its kind hangs on the kit: a second one has to be got."""
+    """The only one of its kind hangs on the kit: a second one has to be bought."""
     two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
     plan = plan_changeover(small(owned="the one"), two, gear(owned_hose("the one")))
     assert sorted(outcome(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to buy"]

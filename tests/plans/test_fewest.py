@@ -172,7 +172,7 @@ def test_what_is_out_of_use_or_out_of_stock_is_not_offered() -> None:
     assert find_fewest(run, stock(shelved(56, in_stock=False))).hoses == ()  # type: ignore[arg-type]
 
 
-def test_without_a_stock_every_customary_length_is_to_be_had() -> None:
+def test_without_a_stock_every_customary_length_is_available() -> None:
     """52 to 64 cm are 56 and 61; the lighter is taken."""
     assert centimetres(find_fewest(kits((hose("a", 80, 50),)), HoseSources())) == [56]
 
@@ -441,7 +441,7 @@ def left_out_and_count(plan: FewestPlan) -> tuple[int, int]:
 
 @tried(30)
 @given(drawn=KITS, shelf=SHELVES, more=SHELVES)
-def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
+def test_more_available_hoses_never_need_more_hoses(drawn, shelf, more) -> None:
     """For as many runs."""
     few, many = (
         find_fewest(drawn_kits(drawn), drawn_sources(each, None), time_limit_s=PATIENT_S)

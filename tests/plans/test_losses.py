@@ -513,7 +513,7 @@ def test_more_gas_takes_longer_and_depth_makes_it_shorter(filled_bar: float, mor
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_ranges_hold_their_value_and_end_above_nought(name: str) -> None:
+def test_ranges_hold_their_value_and_end_above_zero(name: str) -> None:
     for found in losses_of(shipped(name)):
         for emptying in found.emptyings:
             assert emptying.time is not None

@@ -200,7 +200,7 @@ def test_a_hose_that_lies_close_needs_no_hold():
     assert "extra hold" not in spoken
 
 
-def test_what_is_kept_says_so_where_nothing_else_is_to_be_had():
+def test_what_is_kept_says_so_where_nothing_else_is_available():
     """An empty shelf, and a hose that lies well."""
     text = lone_hose(run="70 cm", rest_run="70 cm", span="20 cm")
     hose = plan_fitting(assessed(text, beside()._replace(stock=shelf()))).hoses[0]

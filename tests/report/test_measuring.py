@@ -52,7 +52,7 @@ def test_the_run_is_that_of_the_worn_pose_that_needs_most(figures: HoseFigures):
     most = max(worn, key=lambda need: need.length.value)
     run = measuring_steps(figures)[0]
     assert run.title == f"{figures.hose.tag}: run, {most.pose}"
-    assert f"Posture: {most.how}" in lines_of(run)
+    assert f"Position: {most.how}" in lines_of(run)
 
 
 @pytest.mark.parametrize("figures", HOSES)

@@ -181,7 +181,7 @@ def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[RequiredLength, ...
     if hose.run_m is None:
         return routed.needs if routed else ()
     run = string_run(hose, hose.run_m)
-    strung = RequiredLength(BY_STRING, "In the pose in which the string was laid.", (), run, is_asked=True)
+    strung = RequiredLength(BY_STRING, "In the position in which the string was laid.", (), run, is_asked=True)
     if routed is None:
         return (*_rest_by_string(hose, strung), strung)
     moved = tuple(_moved(need, routed.strung, run, hose) if need.is_worn else need for need in routed.needs)

@@ -230,7 +230,7 @@ def test_the_foam_of_a_suit_weighed_in_the_bucket_is_as_unsure_as_its_mass() -> 
 
 
 @pytest.mark.parametrize("cut", ["full suit", "hood", "two-piece"])
-def test_a_dry_mass_as_expected_makes_a_suit_surer_and_moves_nothing(cut: str) -> None:
+def test_a_dry_mass_as_expected_narrows_a_suit_and_moves_nothing(cut: str) -> None:
     """It tells of the foam too: a plain update of foam and mass, unknown by unknown, gives the same spread."""
     described = Suit(tag="suit", cut=cut, thickness_m=0.005)
     before = weigh_suit(described, water(), body())

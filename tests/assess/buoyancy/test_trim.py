@@ -63,7 +63,7 @@ def test_a_place_beats_the_usual_one_and_a_measure_beats_the_place(
     assert (found.along.value, found.behind_m) == (pytest.approx(along), pytest.approx(behind))
 
 
-def test_a_measured_place_is_surer() -> None:
+def test_a_measured_place_is_narrower() -> None:
     """To 3 cm, where the waist may be anywhere within 2 % of stature and the feet within 5 %."""
     assert spot(swapped(KIT, "belt", along_m=0.4), "belt").along.components["where belt sits"] == pytest.approx(0.03)
     assert spot(KIT, "belt").along.components["where belt sits"] == pytest.approx(1.959964 / sqrt(3) * 0.02 * STATURE)

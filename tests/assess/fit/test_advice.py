@@ -181,7 +181,7 @@ def test_by_hand() -> None:
     assert [each.length_m for each in (found.shorter, found.buy, found.longer)] == pytest.approx([0.50, 0.56, 0.61])
 
 
-def test_no_length_to_be_had_is_long_enough() -> None:
+def test_no_available_length_is_long_enough() -> None:
     """LP hoses end at 210 cm: one has to be made."""
     found = by_string("210 cm", "230 cm")
     assert found.buy is None
@@ -615,7 +615,7 @@ def test_an_empty_shelf_has_nothing_but_one_can_be_made() -> None:
     ],
     ids=lambda value: value if isinstance(value, str) else "",
 )
-def test_a_hose_that_does_not_fit_is_passed_over(unfit: dict[str, object], why: str) -> None:
+def test_a_hose_that_does_not_fit_is_ignored(unfit: dict[str, object], why: str) -> None:
     """For a longer one that does."""
     fits = shelved("fits", 80, from_end="LP 3/8", to_end="standard nipple coupling", in_stock=True)
     assert bought(by_string("50 cm", "70 cm", shelved("unfit", 75, **unfit), fits)) == "fits", why

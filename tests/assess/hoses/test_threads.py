@@ -231,7 +231,7 @@ def test_nothing_measured_is_refused() -> None:
 
 
 @pytest.mark.parametrize("sizes", [{"major_m": 0.0}, {"minor_m": -9.5 * MM}, {"major_m": 9.5 * MM, "pitch_m": 0.0}])
-def test_a_size_is_above_nought(sizes: dict[str, float]) -> None:
+def test_a_size_is_above_zero(sizes: dict[str, float]) -> None:
     """A slip of the keyboard is no thread."""
     with pytest.raises(ValueError, match="above zero"):
         identify(ThreadReading(**sizes), CALIPER)

@@ -47,7 +47,7 @@ OWNER = "0123abcd"
 
 
 def _save(path: Path) -> None:
-    """Trapped after it was opened, and told to write over whatever is there."""
+    """Trapped after it was opened, and given to write over whatever is there."""
     trap = path.with_name("trap")
     if os.path.lexists(path):
         path.rename(trap)
@@ -194,7 +194,7 @@ def contents(folder: Path) -> dict[str, tuple[int, str]]:
 @pytest.mark.parametrize("trap", TRAPS.values(), ids=TRAPS)
 @pytest.mark.parametrize("place", WRITERS)
 def test_no_writer_goes_into_a_trap(place: str, trap: Callable[[Path, Path], object], tmp_path: Path) -> None:
-    """What was there stays, and nothing is written, made or deleted through it."""
+    """What was there stays, and the value is empty, made or deleted through it."""
     name, write = WRITERS[place]
     folder, outside = tmp_path / "kits", tmp_path / "outside"
     folder.mkdir()
@@ -314,14 +314,14 @@ def test_a_picture_is_not_written_through_a_link_onto_a_kit(tmp_path: Path, caps
     )
 
 
-def test_a_linked_kit_that_is_gone_is_not_made_anew_elsewhere(tmp_path: Path) -> None:
+def test_a_linked_kit_that_is_gone_is_not_made_again_elsewhere(tmp_path: Path) -> None:
     """Where the link leads to is no place that anybody named."""
     real, link = tmp_path / "real.toml", tmp_path / "kit.toml"
     real.write_text(SMALL)
     link.symlink_to(real.name)
     document = Document(link)
     real.unlink()
-    with pytest.raises(OSError, match="this link leads to a file that is gone"):
+    with pytest.raises(OSError, match="this link leads to a file that no longer exists"):
         document.save(over_theirs=True)
     assert not real.exists()
 

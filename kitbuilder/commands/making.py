@@ -90,7 +90,7 @@ def make_kit(path: Path, answers: Answers, who: WhoDives, system: System) -> Mad
     text, plan = _worked_out(path, answers, diver, system)
     beside = path.with_name(name) if name and who.keys else None
     if os.path.lexists(path):
-        raise FileExistsError(17, "there is such a file already", str(path))
+        raise FileExistsError(17, "a file with this name exists already", str(path))
     make_folder(path.parent)
     if beside:
         save_text(beside, diver_text(who.keys), Over.NOTHING)
@@ -136,7 +136,7 @@ def _diver_of(folder: Path, who: WhoDives) -> tuple[Diver | None, str | None]:
     if who.file is not None:
         found = read(folder / who.file, DIVER_FILE) if Path(who.file).name == who.file else None
         if found is None:
-            raise Refusal(f'diver: found "{who.file}"', 'Name a diver file of the same folder, such as "diver.toml".')
+            raise Refusal(f'diver: found "{who.file}"', 'Name a diver file in the same folder, such as "diver.toml".')
         if found.diver is None:
             problem = found.problems[0]
             raise Refusal(f"diver: {who.file}: {problem.found}", problem.accepted)

@@ -98,11 +98,11 @@ COMMAND = Command(
     name="new",
     arguments="FILE",
     summary="write a complete new kit, and print its lead and what to measure",
-    details="What is left out counts as not known, and the usual is taken. An existing file is never overwritten.",
+    details="What you leave out counts as not known, and a usual value is used. An existing file is never overwritten.",
     example=Example('kitbuilder new my-kit --layout single --style wing --stature 178cm --mass "82 kg"', DONE),
     exit_codes={
         DONE: "the kit was written",
-        UNREADABLE: "an answer is not accepted, or there is such a file already; nothing was written",
+        UNREADABLE: "an answer is not accepted, or the file exists already; nothing was written",
     },
     add_arguments=add_arguments,
     run=run,

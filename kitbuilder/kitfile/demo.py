@@ -20,7 +20,7 @@ def copy_demo(folder: Path) -> tuple[str, ...]:
         OSError: The disk refused.
     """
     if folder.is_symlink() or (folder.exists() and (not folder.is_dir() or any(folder.iterdir()))):
-        raise FileExistsError(errno.EEXIST, "there is something already", str(folder))
+        raise FileExistsError(errno.EEXIST, "the folder is not empty", str(folder))
     disk.make_folder(folder)
     sources = sorted(path for path in shipped_folder().iterdir() if path.suffix in {".toml", ".json", ".md"})
     for source in sources:

@@ -232,7 +232,7 @@ def diver_text(values: Mapping[str, str] = {}) -> str:
     """
     text = (
         f"{DIVER_FILE.schema_line}"
-        "# The diver of these kits. Give stature and mass, and add float checks: they say more than any table.\n\n"
+        "# The diver of these kits. Write stature and mass. Add float checks: they tell more than any table.\n\n"
         'format = 1\nholds  = "diver"\nname   = "Diver"\n'
     )
     for key, value in values.items():
@@ -244,7 +244,7 @@ def gear_text() -> str:
     """Give the text of a new gear file."""
     return (
         f"{GEAR_FILE.schema_line}"
-        "# What is owned. Kits that name this file as `gear` say with `owned` which of these their items are.\n\n"
+        "# What the diver owns. Kits that name this file as `gear` refer to these items with `owned`.\n\n"
         'format = 1\nholds  = "gear"\nname   = "Gear"\n'
     )
 

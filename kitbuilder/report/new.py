@@ -62,7 +62,7 @@ class NewKit(NamedTuple):
     assessment: Assessment
     plan: NewKitPlan
     is_open: bool = False
-    """Whether the app shows the kit already, so that nobody has to be told how to open it."""
+    """Whether the app shows the kit already, so that nobody needs to be shown how to open it."""
 
 
 def new_kit_page(made: NewKit) -> Page:

@@ -137,7 +137,7 @@ async def test_units_pages_and_a_name(opened, pictured):
         await pictured(pilot, "save as", SMALL, LARGE)
         await type_in(pilot, "twinset.toml", "enter")
         assert isinstance(pilot.app.screen, TypeName)
-        assert "│ There is such a file already " in screen_text(pilot.app)
+        assert "│ A file with this name exists already " in screen_text(pilot.app)
         await press(pilot, "escape")
         assert screen_text(pilot.app) == before
 

@@ -149,7 +149,7 @@ async def test_what_is_refused_says_what_was_read_and_an_example(opened, picture
         assert "Enter again takes it; but the diver's mass of 160" in words(pilot.app)
         await type_in(pilot, "", "enter", "enter")
         await type_in(pilot, "twinset", "enter")
-        assert "There is such a file already" in screen_text(pilot.app)
+        assert "A file with this name exists already" in screen_text(pilot.app)
         await type_in(pilot, "typed", "enter", "enter")
     assert (kits / "twinset.toml").read_text() == "mine"
     kit = read(kits / "typed.toml").resolved

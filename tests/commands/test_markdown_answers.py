@@ -52,7 +52,7 @@ def test_complaints_go_to_standard_error_as_those_of_the_text_do():
     assert nothing.stderr.startswith("missing.toml: ")
 
 
-def test_a_linked_file_that_cannot_be_used_is_told_on_the_page_once(tmp_path):
+def test_a_linked_file_that_cannot_be_used_is_reported_on_the_page_once(tmp_path):
     kit = (CONFIGS / "twinset.toml").read_text(encoding="utf-8")
     (tmp_path / "kit.toml").write_text(kit, encoding="utf-8")
     done = run("losses", "kit.toml", "--form", "markdown", cwd=tmp_path)

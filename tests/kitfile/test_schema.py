@@ -161,7 +161,7 @@ def sections() -> dict[tuple[str, str], dict[str, list[str]]]:
         name = kind[1]
         titles_and_texts = re.split(r"^## (.*)$", part, flags=re.MULTILINE)[1:]
         for title, text in zip(titles_and_texts[::2], titles_and_texts[1::2], strict=True):
-            rows = re.findall(r"^\| `(.*?)` \| (.*?) \| (.*?) \|$", text, re.MULTILINE)
+            rows = re.findall(r"^\| `(.*?)` \| (.*?) \| (.*?) \| (.*?) \| (.*?) \|$", text, re.MULTILINE)
             table = title.strip("`[]") if "`" in title else ""
             assert (name, table) not in found
             found[name, table] = {key: more for key, *more in rows}
@@ -176,9 +176,11 @@ def test_the_page_names_every_key_of_every_table() -> None:
 
 @EVERY_FIELD
 def test_the_page_says_what_a_key_accepts_and_means(file: FileKind, table: str, field: Field) -> None:
-    accepts, meaning = sections()[file.name, table][field.key]
-    assert field.meaning in meaning
-    assert ("Needed" in meaning) == field.required
+    accepts, default, example, meaning = sections()[file.name, table][field.key]
+    said = meaning if default in ("**required**", "none") else f"{meaning} Default: {default}."
+    assert said == field.meaning.removesuffix(" Default: none.")
+    assert (default == "**required**") == field.required
+    assert example.startswith(f"`{field.key} = ")
     if field.kind in OF_QUANTITIES:
         assert field.dimension in accepts
         assert format_limits(field) in accepts
@@ -205,8 +207,7 @@ def test_the_examples_of_the_page_are_a_file(file: FileKind, table: str) -> None
     """Copied out one below the other, as somebody will who learns the format from it."""
 
     def copied(name: str) -> str:
-        examples = (re.search(r"For example `(.*)`\.$", meaning) for _, meaning in sections()[file.name, name].values())
-        return "".join(f"{example[1]}\n" for example in examples if example)
+        return "".join(f"{example.strip('`')}\n" for *_, example, _ in sections()[file.name, name].values())
 
     reading = parse_as(f"{copied('')}\n[[{table}]]\n{copied(table)}", file)
     assert reading.problems == ()
@@ -241,7 +242,7 @@ def test_it_is_a_schema(file: FileKind) -> None:
     jsonschema.Draft202012Validator.check_schema(json_schema(file))
 
 
-def test_a_schema_is_that_of_a_kit_unless_said() -> None:
+def test_a_schema_is_that_of_a_kit_by_default() -> None:
     assert json_schema() == json_schema(KIT_FILE)
     assert json_schema() != json_schema(DIVER_FILE)
 

@@ -65,7 +65,7 @@ def test_a_new_item_of_every_kind_is_accepted(layout: str, tmp_path: Path) -> No
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_new_item_has_the_keys_it_needs_and_no_others(kind: str) -> None:
-    """What nobody said is not made up; a hose alone is told more, by its role."""
+    """What nobody said is not made up; a hose alone is given more, by its role."""
     kit = read_kit(starter_text("single", "x")).kit
     assert kit is not None
     needed = [field.key for field in fields_of(KINDS[kind]) if field.required]
@@ -95,17 +95,17 @@ def test_a_folder_that_cannot_be_listed(refusable: Path) -> None:
     ("name", "complaint"),
     [
         ("reef 2.toml", None),
-        ("reef", "The name of a file here ends in .toml"),
-        (".toml", "The name of a file here ends in .toml"),
-        ("../reef.toml", "A plain name: "),
-        ("a\\b.toml", "A plain name: "),
-        (".reef.toml", "A plain name: "),
-        ("re\x1bef.toml", "A plain name: "),
-        ("re\nef.toml", "A plain name: "),
-        ("\u202ereef.toml", "A plain name: "),
-        (f"{'ü' * 100}.toml", "Shorter, please"),
-        ("taken.toml", "There is such a file already"),
-        ("dangling.toml", "There is such a file already"),
+        ("reef", "Write a name that ends in .toml"),
+        (".toml", "Write a name that ends in .toml"),
+        ("../reef.toml", "Write a plain name: "),
+        ("a\\b.toml", "Write a plain name: "),
+        (".reef.toml", "Write a plain name: "),
+        ("re\x1bef.toml", "Write a plain name: "),
+        ("re\nef.toml", "Write a plain name: "),
+        ("\u202ereef.toml", "Write a plain name: "),
+        (f"{'ü' * 100}.toml", "Write a shorter name, of at most 200 bytes"),
+        ("taken.toml", "A file with this name exists already"),
+        ("dangling.toml", "A file with this name exists already"),
     ],
 )
 def test_a_name_for_a_new_file(name: str, complaint: str | None, tmp_path: Path) -> None:

@@ -227,7 +227,7 @@ def picture_of(*lines: HoseLine) -> BodyPicture:
 
 
 def test_a_hose_is_whole_and_the_body_is_dotted():
-    """Told without colour: a hose fills every row of dots that it passes, the spine every second."""
+    """Given without colour: a hose fills every row of dots that it passes, the spine every second."""
     lines = draw_body_view(picture_of(line(0, DOWN_THE_CHEST)), 60, 24)
     rows = {y for _, y in dots_of(lines, "hose")}
     gaps = {y for y in range(min(rows), max(rows)) if y not in rows}

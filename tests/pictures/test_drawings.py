@@ -190,7 +190,7 @@ def test_a_plot_in_dots_has_no_signs():
 
 
 def test_the_second_curve_is_broken_and_the_first_is_whole():
-    """So that they are told apart without colour."""
+    """So that they are distinguished without colour."""
     first = plot(61, 21, curves=(FLAT,))[2][MARGIN:]
     second = plot(61, 21, curves=((), FLAT))[2][MARGIN:]
     assert " " not in first

@@ -1,4 +1,4 @@
-"""Whatever a file may say within its limits: everything is worked out and told, without an error and without a NaN."""
+"""Whatever a file may say within its limits: everything is worked out and given, without an error and without a NaN."""
 
 import json
 from itertools import pairwise
@@ -119,7 +119,7 @@ stocks = st.builds(
 
 @tried(60)
 @given(kit=kits, other=kits, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
-def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock, system):
+def test_anything_a_file_may_say_is_worked_out_and_reported(kit, other, diver, stock, system):
     worn = (("other.toml", resolve(other, LinkedFiles(diver=diver))),)
     beside = LinkedFiles("own.toml", diver, worn, stock=stock)
     assessment = assess(resolve(kit, beside))

@@ -284,8 +284,8 @@ def test_the_next_steps_with_what_they_leave(name: str, system: System) -> None:
     ("keys", "words"),
     [
         ({}, r"floated \d+\.\d kg (more|less) than computed"),
-        ({"excluded": True}, r"not counted, it is excluded; floated \d+\.\d kg (more|less) than computed"),
-        ({"seen": "sank"}, r"not counted: .*how much lead made it neutral.*"),
+        ({"excluded": True}, r"not counted, the diver file excludes it; floated \d+\.\d kg (more|less) than computed"),
+        ({"seen": "sank"}, r"not counted: .*how much lead was added or taken off.*"),
         ({"kit": "gone.toml"}, r"not counted: .*gone\.toml.* cannot be read"),
     ],
 )
@@ -479,7 +479,7 @@ def test_json_of_float_checks() -> None:
     assert_is(one["computed_kgf"], first.computed)
     assert one["measured_kgf"] == pytest.approx(first.measured, rel=1e-5)
     assert (one["off_kgf"], one["off_spread_kgf"]) == pytest.approx((first.off, first.off_spread), rel=1e-5)
-    assert (out["counted"], out["because"]) == (False, "it is excluded")
+    assert (out["counted"], out["because"]) == (False, "the diver file excludes it")
     assert gone["computed_kgf"] is None
 
 

@@ -186,7 +186,7 @@ def test_every_sign_is_explained() -> None:
     assert all(f" {sign} " in f" {BRIEF_MARKS}" for sign in "LCW")
 
 
-def test_a_place_told_moves_the_mark() -> None:
+def test_a_place_given_moves_the_mark() -> None:
     """89 cm below the shoulders of a diver of 178 cm is half a stature."""
     kit = swapped(kit_of(PLAIN), "belt", along_m=0.89, behind_m=-0.089)
     [lead] = [mark for mark in side_marks(balance_of(kit, beside())) if mark.sign == "L"]

@@ -30,7 +30,7 @@ class Fit(NamedTuple):
 
     @property
     def run(self) -> Figure:
-        """What it must cover in the pose that decides [m]."""
+        """What it must cover in the position that decides [m]."""
         return self.verdict.test.needed
 
     @property
@@ -55,7 +55,7 @@ class Fit(NamedTuple):
 
     @property
     def slack_is_measured(self) -> bool:
-        """Whether a string shows too much slack: at rest, or in the pose of the run, where less is left."""
+        """Whether a string shows too much slack: at rest, or in the position of the run, where less is left."""
         if self.rest_is_measured or self.strung_slack is None:
             return self.rest_is_measured
         least = least_stand_off(self.strung_slack, self.span_m)
@@ -63,7 +63,7 @@ class Fit(NamedTuple):
 
     @property
     def strung_slack(self) -> Figure | None:
-        """What a string shows to be left: at rest, else in the pose of the run [m]; None where no string was laid."""
+        """Slack by string: at rest, else in the position of the run [m]; None where no string was laid."""
         if self.rest_is_measured:
             return self.rest_slack
         return next((test.margin for test in self.present.tests if test.by_string and test.decides), None)

@@ -208,7 +208,7 @@ class _Posed(NamedTuple):
 
 def _needs(route: Route, wearer: Wearer, values: dict[str, float]) -> Iterator[RequiredLength]:
     poses = catalogue().poses
-    at_rest = _Posed(AT_REST, "Stand at ease, arms down, looking ahead.", route.path, route.bow)
+    at_rest = _Posed(AT_REST, "Stand relaxed, arms down, looking ahead.", route.path, route.bow)
     yield _need(at_rest, route, wearer, values)
     if route.in_use != route.path:
         yield _need(_pulled(poses[IN_USE], route.in_use), route, wearer, values)

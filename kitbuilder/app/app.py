@@ -68,13 +68,13 @@ class KitbuilderApp(App[None]):
         self.path = path
         self.system = system
         self.plain_pictures = plain_pictures
-        self._only_visible = OnlyVisible(())
+        self._only_visible = OnlyVisible((), self.ansi_theme)
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """Let nothing reach the terminal that it would obey."""
-        others = tuple(super().get_line_filters())
-        if others != self._only_visible.others:
-            self._only_visible = OnlyVisible(others)
+        """Let nothing reach the terminal that it would obey, or that nobody could read."""
+        others, palette = tuple(super().get_line_filters()), self.ansi_theme
+        if (others, palette) != (self._only_visible.others, self._only_visible.palette):
+            self._only_visible = OnlyVisible(others, palette)
         return [self._only_visible]
 
     def notify(

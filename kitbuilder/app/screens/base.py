@@ -5,8 +5,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
 from textual.screen import Screen
+from textual.widgets import Input
 
-from kitbuilder.app.keys import keys_page
+from kitbuilder.app.actions import ACTIONS
+from kitbuilder.app.keys import key_of, keys_page
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
@@ -46,6 +48,10 @@ class Shell(Protocol):
         """Show the smallest set of hoses for the kits of a folder, some of them marked."""
 
 
+CALLS = {(each.call or each.id).partition("(")[0] for each in ACTIONS.values()}
+"""What Textual calls for the actions of screens, without what it hands over."""
+
+
 class KitbuilderScreen(Screen[None]):
     """A screen of the app. Dialogs are not: they know neither units nor kits."""
 
@@ -63,6 +69,10 @@ class KitbuilderScreen(Screen[None]):
 
     # ---- what they share ----
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Switch the keys of actions off while something is typed, so that letters are letters."""
+        return not (isinstance(self.focused, Input) and action in CALLS) and super().check_action(action, parameters)
+
     @property
     def shell(self) -> Shell:
         """The app, as far as screens ask it for more than Textual gives."""
@@ -72,6 +82,10 @@ class KitbuilderScreen(Screen[None]):
     def system(self) -> System:
         """The units shown."""
         return self.shell.system
+
+    def key_of(self, action: str) -> str:
+        """Name the key of an action, for a message."""
+        return key_of(self, action)
 
     def on_resize(self) -> None:
         """Lay the lines out once the panes have their new width."""

@@ -8,8 +8,8 @@ from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
@@ -28,13 +28,10 @@ class LossesScreen(KitbuilderScreen):
 
     NAME = "losses"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("m", "units", "Units", "Show metric or imperial units."),
-        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them."),
-        key("escape", "bench", "Bench", "Back to the bench.", display="esc"),
-        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "units origins menu back keys",
+        "quit",
+    )
 
     def __init__(self, document: Document) -> None:
         """Work out what a kit document loses with each item that may fail."""
@@ -104,7 +101,7 @@ class LossesScreen(KitbuilderScreen):
         lines = lay_out(origins_page(self.found), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
-    def action_bench(self) -> None:
+    def action_back(self) -> None:
         """Go back to the bench."""
         self.dismiss()
 

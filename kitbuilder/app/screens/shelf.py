@@ -6,14 +6,14 @@ from typing import ClassVar, NamedTuple
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container
 from textual.geometry import Size
 from textual.message import Message
 from textual.widgets import Footer, OptionList, Static
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
@@ -57,8 +57,6 @@ class KitEntry(NamedTuple):
 class KitList(Listing):
     """The rows of the shelf."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Open", tooltip="Open the kit on the bench.")]
-
     class Resized(Message):
         """The room for the rows is another: what is said below them grows and shrinks."""
 
@@ -72,18 +70,10 @@ class Shelf(KitbuilderScreen):
 
     NAME = "shelf"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("n", "new", "New", "New kit, by a few questions."),
-        key("b", "beside", "Side by side", "Set this kit beside another."),
-        key("c", "changeover", "Changeover", "Rebuild this kit as another: the checklist."),
-        key("f", "fewest", "Fewest hoses", "The smallest set of hoses that serves several kits."),
-        key("l", "gear", "Gear", "The items owned: dates, state, and where each is used."),
-        key("R", "rename", "Rename", "Give this file another name.", show=False),
-        key("m", "units", "Units", "Show metric or imperial units.", show=False),
-        key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
-        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", display="q"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "new side_by_side changeover gear menu keys quit",
+        "fewest rename units reload",
+    )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
         """Show a folder, the cursor on one of its files."""
@@ -218,7 +208,7 @@ class Shelf(KitbuilderScreen):
         reason = f"{error.strerror or error}. Nothing was changed."
         self.notify(reason[0].upper() + reason[1:], title=title, severity="error", markup=False)
 
-    def action_beside(self) -> None:
+    def action_side_by_side(self) -> None:
         """Ask for the other kit and show both."""
         book = self._book()
         readable = {

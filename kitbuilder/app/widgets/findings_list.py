@@ -1,10 +1,8 @@
 """The findings of the kit, the worst first, each with what to do."""
 
 from functools import lru_cache
-from typing import ClassVar
 
 from textual import events
-from textual.binding import Binding, BindingType
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
@@ -24,8 +22,6 @@ LEAST_WIDTH = 20
 
 class Findings(Listing):
     """One row per finding; below them one row for each item that could not be checked."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Go to", tooltip="To the field it is about.")]
 
     def __init__(self, id: str | None = None) -> None:
         """Make an empty list."""

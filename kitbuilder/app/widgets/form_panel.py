@@ -22,8 +22,6 @@ from kitbuilder.report.page import Fact
 class FormRows(Listing):
     """The rows of a form."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Edit", tooltip="Edit the value of this key.")]
-
 
 class Typed(Input):
     """The line that a value is typed in."""

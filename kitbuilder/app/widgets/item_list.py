@@ -1,9 +1,5 @@
 """The kit's items as one list."""
 
-from typing import ClassVar
-
-from textual.binding import Binding, BindingType
-
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.signal_rows import signal_rows
 from kitbuilder.assess.assessment import Assessment
@@ -17,7 +13,6 @@ class ItemList(Listing):
     """The kit itself in the first row, then one row per item: its tag, what it is, and its worst signal word."""
 
     BORDER_TITLE = "Items"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Form", tooltip="To the form of this item.")]
 
     @property
     def selected(self) -> int | None:

@@ -9,6 +9,7 @@ from textual.geometry import Size
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 
 CURSOR, NO_CURSOR = "▸ ", "  "
@@ -29,6 +30,7 @@ class Listing(OptionList):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
+        *keys_of("open"),
         Binding("j", "cursor_down", "Down", show=False),
         Binding("k", "cursor_up", "Up", show=False),
     ]

@@ -1,9 +1,6 @@
 """The list of the items of a gear file."""
 
 from collections.abc import Sequence
-from typing import ClassVar
-
-from textual.binding import Binding, BindingType
 
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.signal_rows import signal_rows
@@ -16,7 +13,6 @@ class OwnedList(Listing):
     """The gear file itself in the first row, then a row per item: its tag, what it is, and its worst signal word."""
 
     BORDER_TITLE = "Gear"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Form", tooltip="To the form of this item.")]
 
     def __init__(self, id: str | None = None) -> None:
         """Make an empty list."""

@@ -29,6 +29,9 @@ class Shell(Protocol):
     day: date
     """The day on which the app was opened."""
 
+    def choose_units(self, system: System) -> None:
+        """Take other units, and remember them."""
+
     def open_kit(self, path: Path) -> None:
         """Show a kit file: on the bench, or with its problems."""
 
@@ -93,7 +96,7 @@ class KitbuilderScreen(Screen[None]):
 
     def action_units(self) -> None:
         """Show the other units."""
-        self.shell.system = self.system.other
+        self.shell.choose_units(self.system.other)
         self.show_all()
 
     def action_keys(self) -> None:

@@ -1,0 +1,81 @@
+"""The user's settings in the app: what they say at the start, and what is remembered when something is chosen."""
+
+import os
+from pathlib import Path
+
+from textual.keys import Keys, _character_to_key
+from textual.theme import BUILTIN_THEMES
+
+from kitbuilder.app.actions import ACTIONS
+from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
+from kitbuilder.kitfile.settings import Known, NotKept, Settings, changed_settings, read_settings
+
+
+class Preferences:
+    """The settings of one user; without a file nothing is read, and nothing is remembered."""
+
+    def __init__(self, path: Path | None = None) -> None:
+        """Read the settings."""
+        self._path = path
+        reading = read_settings(path, known()) if path else None
+        self.settings = reading.settings if reading else Settings()
+        self.problems = reading.problems if reading else ()
+
+    @property
+    def theme(self) -> str | None:
+        """The theme to start with; None where there is none, or where the environment has one, which wins."""
+        return None if os.environ.get("TEXTUAL_THEME") else self.settings.theme
+
+    @property
+    def complaint(self) -> str:
+        """What is wrong with the settings, for a message; empty for nothing."""
+        return "\n".join(problem.located(str(self._path)) for problem in self.problems)
+
+    def remember(self, **values: str | bool | None) -> str:
+        """Write settings that have changed. Gives what the user has to know about it; empty for nothing."""
+        new = {name: value for name, value in values.items() if getattr(self.settings, name) != value}
+        if self._path is None or not new:
+            return ""
+        self.settings = self.settings._replace(**new)
+        try:
+            kept = changed_settings(self._path, **new)
+        except NotKept as error:
+            return f"Not remembered: {error}"
+        return f"The settings were not TOML. A new file was begun; the old text is in {kept}." if kept else ""
+
+    def folder_to_open(self) -> Path:
+        """Give this folder or, if it has other files and no kits, the one that was open last and is still there.
+
+        A folder without anything in it is one that was made for new kits.
+        """
+        here, last = Path(), Path(self.settings.last_folder or "")
+        try:
+            is_for_kits = kit_paths(here) or not any(here.iterdir())
+            return here if is_for_kits or not last.is_dir() else last
+        except (UnreadableFile, OSError):
+            return here
+
+    def remember_folder(self, folder: Path) -> None:
+        """Remember which folder was open. A broken file stays as it is, and nobody is told: nobody asked for this."""
+        if not any(not problem.place for problem in self.problems):
+            self.remember(last_folder=str(folder.resolve()))
+
+
+def known() -> Known:
+    """Give what settings are checked against."""
+    return Known(tuple(BUILTIN_THEMES), {name: action.keys for name, action in ACTIONS.items()}, key_named)
+
+
+def key_named(key: str) -> str | None:
+    """Give a key as Textual names it: "question_mark" for "?"; None when there is none of that name."""
+    *held, last = key.split("+") if len(key) > 1 else [key]
+    if not set(held) <= {"ctrl", "shift", "alt"} or len(set(held)) < len(held):
+        return None
+    if len(last) == 1:
+        return "+".join([*held, _character_to_key(last)]) if last.isprintable() and last != " " else None
+    is_known = last in KEYS or key in KEYS
+    return key if is_known else None
+
+
+KEYS = {each.value for each in Keys} | {_character_to_key(chr(code)) for code in range(32, 127)}
+"""The names of keys that are more than a letter or a digit."""

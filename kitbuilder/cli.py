@@ -53,8 +53,8 @@ def _open_app(words: Sequence[str]) -> int:
     if words and (meant := _command_meant(words[0])):
         return complain(f"{words[0]}: there is no such command, file or folder.{meant}")
     options = _AppParser().parse_args(words)
-    path = Path(options.path)
-    if not _exists(options.path) and not _may_be_made(path):
+    path = Path(options.path or ".")
+    if not _exists(str(path)) and not _may_be_made(path):
         return complain(f"{options.path}: there is no such file or folder. Check the name{_file_meant(path)}")
     if not _is_terminal():
         return complain(
@@ -66,7 +66,8 @@ def _open_app(words: Sequence[str]) -> int:
     from kitbuilder.app.app import run_app
     from kitbuilder.report.numbers import System
 
-    return run_app(path, System(options.units), plain_pictures=options.plain_pictures)
+    system = System(options.units) if options.units else None
+    return run_app(path if options.path else None, system, plain_pictures=options.plain_pictures)
 
 
 def _command_meant(word: str) -> str:
@@ -112,11 +113,11 @@ class _AppParser(Parser):
         self.add_argument(
             "path",
             nargs="?",
-            default=".",
             metavar="FOLDER|FILE",
-            help="what to open (default: this folder); a new folder is made with its first kit",
+            help="what to open (default: this folder; where it holds other files only, the one open last); "
+            "a new folder is made with its first kit",
         )
-        add_units(self, "units shown at first (default: metric)")
+        add_units(self, "units shown at first (default: those shown last, or metric)", default=None)
         self.add_argument(
             "--plain-pictures", action="store_true", help="draw with letters and signs, without braille dots"
         )

@@ -6,7 +6,7 @@ from typing import Any
 from textual.binding import Binding
 from textual.screen import Screen
 
-from kitbuilder.app.actions import ACTIONS
+from kitbuilder.report.actions import ACTIONS
 from kitbuilder.report.page import Column, Page, Section, Table, text
 from kitbuilder.report.words import CAUTIONS
 

@@ -7,7 +7,6 @@ from textual.app import App
 from textual.binding import Binding
 from textual.widgets._footer import FooterKey
 
-from kitbuilder.app.actions import ACTIONS, Action
 from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.changeover_screen import ChangeoverScreen
@@ -24,6 +23,7 @@ from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
 from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.commands import all_commands
+from kitbuilder.report.actions import ACTIONS, Action
 from tests.app.conftest import press, screen_text, settle
 
 SCREENS = (

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 from textual.screen import Screen
 from textual.widgets import Input
 
-from kitbuilder.app.actions import ACTIONS
 from kitbuilder.app.keys import key_of, keys_page
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
 from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.report.actions import ACTIONS
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
 
@@ -29,6 +29,9 @@ class Shell(Protocol):
     """Whether pictures are drawn with letters and signs."""
     day: date
     """The day on which the app was opened."""
+
+    def choose_units(self, system: System) -> None:
+        """Take other units, and remember them."""
 
     def open_kit(self, path: Path) -> None:
         """Show a kit file: on the bench, or with its problems."""
@@ -106,7 +109,7 @@ class KitbuilderScreen(Screen[None]):
 
     def action_units(self) -> None:
         """Show the other units."""
-        self.shell.system = self.system.other
+        self.shell.choose_units(self.system.other)
         self.show_all()
 
     def action_keys(self) -> None:

@@ -65,7 +65,7 @@ def test_from_an_empty_folder_to_lead_fit_and_mass(name: str, tmp_path: Path) ->
         to_fit = newcomer.keys - to_lead
         newcomer.press("\x1b")
         newcomer.wait_for("Findings: ")
-        newcomer.press("W")
+        newcomer.press("w")
         newcomer.wait_for("bring")
         to_mass = newcomer.keys - to_lead - to_fit
         assert (to_fit, to_mass) <= (4, 4), "a key each, and the way back"

@@ -309,9 +309,7 @@ def test_a_picture_is_not_written_through_a_link_onto_a_kit(tmp_path: Path, caps
     picture.symlink_to(kit.name)
     assert main(["fit", str(kit), "--svg", str(picture)]) == UNREADABLE
     assert kit.read_bytes() == before
-    assert (
-        f"{picture}: a link has this name, and it is left alone. Nothing was written there." in capsys.readouterr().err
-    )
+    assert f"{picture}: a link has this name and is not replaced. Nothing was written there." in capsys.readouterr().err
 
 
 def test_a_linked_kit_that_is_gone_is_not_made_again_elsewhere(tmp_path: Path) -> None:

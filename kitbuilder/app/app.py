@@ -114,7 +114,7 @@ class KitbuilderApp(App[None]):
             self.notify(complaint, title="Settings that are not used", severity="warning", timeout=PATIENCE_S)
 
     def remember(self, **values: str) -> None:
-        """Remember settings for the next time, once the screen shows what they change."""
+        """Keep settings for the next time, once the screen shows what they change."""
         self.call_after_refresh(lambda: self._say_once(self.preferences.remember(**values)))
 
     def choose_units(self, system: System) -> None:
@@ -123,7 +123,7 @@ class KitbuilderApp(App[None]):
         self.remember(units=system.value)
 
     def watch_theme(self, theme: str) -> None:
-        """Remember a theme that was chosen; the one that the app starts with was not."""
+        """Keep a theme that was chosen; the one that the app starts with was not."""
         if self.is_running and self.screen_stack:
             self.remember(theme=theme)
 
@@ -153,7 +153,7 @@ class KitbuilderApp(App[None]):
         self._to_terminal(GIVE_TITLE_BACK)
 
     def _to_terminal(self, sequence: str) -> None:
-        """Send a sequence of our own; a browser has no window to name."""
+        """Write a sequence of our own; a browser has no window to name."""
         if self._driver is not None and not self.is_web:
             self._driver.write(sequence)
             self._driver.flush()

@@ -24,7 +24,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(options: Namespace, response: "Response") -> int:
-    """Change what was asked for, then print all settings and what is wrong with them."""
+    """Write the changes, then print all settings and what is wrong with them."""
     from kitbuilder.kitfile.settings import NotKept, changed_settings, read_settings, refusal_of, settings_path
     from kitbuilder.report.settings import settings_page
 
@@ -48,13 +48,11 @@ def run(options: Namespace, response: "Response") -> int:
 
 def known_settings() -> "Known":
     """Give the themes, actions and keys that settings are checked against."""
-    from textual.theme import BUILTIN_THEMES
-
-    from kitbuilder.commands.key_names import key_named
+    from kitbuilder.commands.app_words import THEMES, key_named
     from kitbuilder.kitfile.settings import Known
     from kitbuilder.report.actions import ACTIONS
 
-    return Known(tuple(BUILTIN_THEMES), {name: action.keys for name, action in ACTIONS.items()}, key_named)
+    return Known(THEMES, {name: action.keys for name, action in ACTIONS.items()}, key_named)
 
 
 def shape() -> "Shape":
@@ -76,6 +74,7 @@ COMMAND = Command(
         FOUND: "a setting cannot be used; it is named",
         UNREADABLE: "a change was refused, or cannot be written",
     },
+    without_units="Settings have no quantities. units=imperial sets the units of the app.",
     add_arguments=add_arguments,
     run=run,
     shape=shape,

@@ -153,7 +153,7 @@ def changed_settings(path: Path, **values: Value) -> Path | None:
 
 
 def _changed(text: str, values: Mapping[str, Value]) -> str:
-    """Change values in a text of settings.
+    """Set values in a text of settings.
 
     Raises:
         NotKept: The text says something else afterwards than it should.
@@ -251,7 +251,7 @@ def _wrong_keys(keys: str, known: Known) -> Iterator[str]:
 
 
 def _without_doubles(usable: dict[str, str], usual: Mapping[str, str], refuse: Refuse) -> dict[str, str]:
-    """Leave out actions with a key that another action has already, by these settings or by custom.
+    """Leave out actions with a key that another action has already, by these settings or as usual.
 
     Leaving one out gives it its usual keys back, which may be taken by another: until nothing changes.
     """

@@ -123,7 +123,7 @@ def _cells(picture: BodyPicture, scale: _BodyScale, width: int, height: int, pla
 
 
 def _body_dots(number: int, view: View, scale: _BodyScale, within: bool) -> Iterator[Dot]:
-    """List the dots of the body, with the lines within it where those can be told from the rest."""
+    """List the dots of the body, with the lines within it where those can be distinguished from the rest."""
     for curve in ((*view.silhouette, view.silhouette[0]), *(view.lines if within else ())):
         yield from _line([scale.dot(number, spot) for spot in curve], PATTERNS["body"], scale.middle(number))
 

@@ -35,7 +35,8 @@ def inside(corners: Sequence[DotPlace]) -> Iterator[Dot]:
     crossings: dict[int, list[float]] = {}
     for (x0, y0), (x1, y1) in pairwise((*corners, *corners[:1])):
         for row in range(ceil(min(y0, y1)), ceil(max(y0, y1))):
-            crossings.setdefault(row, []).append(x0 + (x1 - x0) * (row - y0) / (y1 - y0))
+            x = x0 + (x1 - x0) * (row - y0) / (y1 - y0)
+            crossings.setdefault(row, []).append(min(max(x, min(x0, x1)), max(x0, x1)))  # rounding may leave the line
     for row, places in sorted(crossings.items()):
         places.sort()
         for left, right in zip(places[::2], places[1::2], strict=True):

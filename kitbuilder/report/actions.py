@@ -55,7 +55,7 @@ ACTIONS = {
         Action("fit", "t", "Fit", "Every hose on the body, and which length it should have."),
         Action("losses", "v", "Losses", "What still works when a valve, a first stage or a hose fails."),
         Action("weigh_in", "w", "Weigh-in", "All items in a table; type what the scale reads."),
-        Action("diver", "e", "Diver", "The diver's page: body, lead at hand, float checks."),
+        Action("diver", "e", "Diver", "The diver's page: body, lead available, float checks."),
         # ---- dialogs ----
         Action("new", "n", "New", "New kit, by a few questions."),
         Action("add", "a", "Add", "Add an item, a float check or a landmark."),

@@ -23,8 +23,9 @@ from kitbuilder.app.widgets.form_panel import Form
 CONFIGS = Path(__file__).parents[2] / "configs"
 DAY = date(2027, 1, 15)
 """The day by which the gear file is looked at."""
-SMALL, LARGE = (80, 24), (120, 40)
-"""The smallest terminal and the usual one, in columns and rows."""
+TINY, SMALL, LARGE = (40, 12), (80, 24), (120, 40)
+"""A terminal below which the app says that it is too small, the smallest that shows everything, and the usual one, in
+columns and rows."""
 KITS = ("warm-single", "cold-single", "twinset", "sidemount", "wrong-on-purpose")
 
 Opened = Callable[..., AbstractAsyncContextManager[Pilot[None]]]

@@ -26,6 +26,7 @@ from tests.app.conftest import (
     KITS,
     LARGE,
     SMALL,
+    TINY,
     fill_in,
     press,
     put_cursor_on_key,
@@ -74,7 +75,7 @@ async def test_edits_on_the_bench_and_of_the_diver_show_on_the_balance(opened):
 
 
 async def test_every_switch_and_dialog_of_the_balance_survives_a_terminal_that_is_too_small(opened):
-    async with opened("twinset", (20, 8)) as pilot:
+    async with opened("twinset", TINY) as pilot:
         await press(pilot, "d", "1", "2", "4", "3", "A", "m", "W", "escape", "C", "escape", "o", "escape")
         await press(pilot, "question_mark", "escape", "e", "right", "a", "enter")
         await pilot.resize_terminal(200, 50)

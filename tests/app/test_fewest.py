@@ -15,7 +15,7 @@ from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.screens.fewest_screen import FewestScreen, Kits
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.plans.fewest import FROM
-from tests.app.conftest import LARGE, SMALL, put_cursor, settle
+from tests.app.conftest import LARGE, SMALL, TINY, put_cursor, settle
 
 THREE = ("cold-single", "twinset", "sidemount")
 
@@ -187,6 +187,6 @@ async def test_what_a_file_says_is_shown_as_text_or_named_as_unreadable(on_fewes
 
 
 async def test_a_terminal_that_is_too_small(on_fewest):
-    async with on_fewest("twinset", size=(20, 8)) as (pilot, fewest):
+    async with on_fewest("twinset", size=TINY) as (pilot, fewest):
         await press(pilot, "space", "Z", "B", "s", "escape", "tab", "down", "question_mark", "escape")
         assert pilot.app.screen is fewest

@@ -13,7 +13,7 @@ from kitbuilder.app.screens.path import EditPath
 from kitbuilder.app.widgets.body_panel import BodyPanel
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.kitfile.document import Document
-from tests.app.conftest import LARGE, SMALL, press, put_cursor, row_with, screen_text, settle, told, type_in
+from tests.app.conftest import LARGE, SMALL, TINY, press, put_cursor, row_with, screen_text, settle, told, type_in
 
 LAYOUTS = ("cold-single", "twinset", "sidemount")
 HUGE = (200, 50)
@@ -406,7 +406,7 @@ async def test_a_hostile_tag_is_shown_as_text(opened, kits):
 
 
 async def test_every_dialog_survives_a_terminal_that_is_too_small(opened):
-    async with opened("twinset", (20, 8)) as pilot:
+    async with opened("twinset", TINY) as pilot:
         fit = await open_fit(pilot)
         await press(pilot, "down", "enter", "escape", "r", "escape", "P", "a", "escape", "enter", "escape", "escape")
         await press(pilot, "s", "escape", "o", "escape", "question_mark", "escape", "m", "tab", "down")

@@ -46,10 +46,10 @@ LOOKING = {
     *("keys", "menu", "units", "origins", "reload", "quit", "explain", "sort"),
     *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver"),
     *("water", "cylinders", "axis", "hide_equal", "swap", "order", "any_body", "source"),
-    *("to_buy", "supplies", "parts"),
+    *("to_buy", "supplies", "parts", "open_other"),
 }
 """Actions that open a screen or a page, or change what is shown."""
-ASKING = {"new", "add", "rename", "save_as", "measure", "route", "path", "day", "begin_again", "export"}
+ASKING = {"demo", "new", "add", "rename", "save_as", "measure", "route", "path", "day", "begin_again", "export"}
 """Actions that open a dialog; what it does needs enter."""
 
 

@@ -162,5 +162,5 @@ async def test_the_demo_is_not_copied_where_it_cannot_be(tmp_path):
     app = KitbuilderApp(tmp_path / "link")
     async with app.run_test(size=SMALL) as pilot:
         await press(pilot, "E")
-        assert "there is something already" in told(app).lower()
+        assert "the folder is not empty" in told(app).lower()
     assert list((tmp_path / "real").iterdir()) == []

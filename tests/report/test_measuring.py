@@ -63,14 +63,16 @@ def test_each_step_says_who_where_from_which_way_and_where_to_in_this_order(figu
         starts = [line.split(":")[0] for line in lines_of(step)]
         if step.key == "span":
             assert starts == [
-                "Posture",
+                "Position",
                 "By landmarks it goes from",
                 "Measure along the way, from hold to hold.",
                 "By landmarks",
             ]
             continue
-        assert [start for start in starts if start in ("Posture", "Hold one end at", "It ends at", "By landmarks")] == [
-            "Posture",
+        assert [
+            start for start in starts if start in ("Position", "Hold one end at", "It ends at", "By landmarks")
+        ] == [
+            "Position",
             "Hold one end at",
             "It ends at",
             "By landmarks",

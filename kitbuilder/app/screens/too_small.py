@@ -1,13 +1,13 @@
 """Stands in front of everything while the terminal is too small."""
 
 from textual.app import ComposeResult
-from textual.screen import Screen
+from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from kitbuilder.app.content import Content
 
 
-class TooSmall(Screen[None]):
+class TooSmall(ModalScreen[None]):
     """Says how large the terminal has to be. No key reaches the screen behind it."""
 
     def __init__(self, complaint: str) -> None:
@@ -21,4 +21,6 @@ class TooSmall(Screen[None]):
 
     def say(self, complaint: str) -> None:
         """Say it of another size."""
-        self.query_one("#complaint", Static).update(Content(complaint))
+        self._complaint = complaint
+        for shown in self.query("#complaint").results(Static):  # none before the screen is composed
+            shown.update(Content(complaint))

@@ -1,6 +1,9 @@
-"""The keys of a keyboard, by the names that the app uses."""
+"""The words of the app that settings may contain: its themes, and the keys of a keyboard by their names."""
 
 from textual.keys import Keys, _character_to_key
+from textual.theme import BUILTIN_THEMES
+
+THEMES = tuple(BUILTIN_THEMES)
 
 
 def key_named(key: str) -> str | None:

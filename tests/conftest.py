@@ -32,6 +32,14 @@ def pytest_xdist_auto_num_workers() -> int:
     return 2 * len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 2 * (os.cpu_count() or 1)
 
 
+@pytest.fixture(scope="session", autouse=True)
+def settings_of_nobody(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep tests, and the processes that they start, from the settings of whoever runs them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.mktemp("config")))
+        yield
+
+
 @pytest.fixture
 def screen(snapshot: SnapshotAssertion) -> SnapshotAssertion:
     """A screen or a picture, held against its text of before."""

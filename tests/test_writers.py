@@ -29,6 +29,7 @@ from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
 from kitbuilder.kitfile.progress import clear_progress, write_progress
 from kitbuilder.kitfile.schemas import put_schema, save_new
+from kitbuilder.kitfile.settings import changed_settings
 from kitbuilder.kitfile.starters import Answers
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page, text
@@ -81,6 +82,12 @@ def _write_picture(path: Path) -> None:
     said = fit._write_picture(path, None, System.METRIC)  # type: ignore[arg-type]
     if said is not None:
         raise OSError(said)
+
+
+def _keep_broken_settings(path: Path) -> None:
+    settings = path.with_name("other.toml")
+    settings.write_text("units = ")
+    changed_settings(settings.rename(settings.with_name("settings.toml")), units="metric")
 
 
 def _shelf(path: Path) -> Any:
@@ -142,6 +149,8 @@ WRITERS: dict[str, tuple[str, Writer]] = {
     "commands/fit.py _write_picture": ("x.svg", _write_picture),
     "kitfile/schemas.py save_new": ("gear.toml", lambda path: save_new(path, SMALL, GEAR_FILE)),
     "kitfile/schemas.py put_schema": ("kit.schema.json", lambda path: put_schema(path.parent, KIT_FILE)),
+    "kitfile/settings.py changed_settings": ("settings.toml", lambda path: changed_settings(path, units="metric")),
+    "kitfile/settings.py _keep": ("settings-broken.toml", _keep_broken_settings),
     "kitfile/demo.py copy_demo": ("twinset.toml", lambda path: copy_demo(path.parent)),
 }
 """By the place in the code: the name it writes to, and what makes it write there."""
@@ -210,7 +219,7 @@ def test_no_writer_goes_into_a_trap(place: str, trap: Callable[[Path, Path], obj
     assert contents(outside) == before
     left = contents(folder)
     assert left.pop(name) == trapped
-    assert set(left) <= {"other.toml"}, "nothing half written is left behind"
+    assert set(left) <= {"other.toml", "settings.toml"}, "nothing half written is left behind"
 
 
 @pytest.mark.parametrize("place", [place for place in WRITERS if place not in HEADS])

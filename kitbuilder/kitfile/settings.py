@@ -23,8 +23,6 @@ IN_LISTS = (
     "j", "k", "ctrl+c", "ctrl+i", "ctrl+m", "ctrl+left", "ctrl+right",
 )  # fmt: skip
 """Keys that lists and lines take for themselves, so that no action can have them."""
-MOST_KEPT = 100
-"""Broken files that are kept, at most."""
 
 
 class Settings(NamedTuple):
@@ -60,7 +58,7 @@ class SettingsReading(NamedTuple):
     problems: tuple[Problem, ...] = ()
 
 
-class NotKept(Exception):
+class NotKept(OSError):
     """A setting could not be written; the message says why and what to do."""
 
 
@@ -145,6 +143,8 @@ def changed_settings(path: Path, **values: Value) -> Path | None:
         except NotToml:
             kept, text = _keep(path, text), ""
         save_text(path, _changed(text, values), Over.FILE)
+    except NotKept:
+        raise
     except UnreadableFile as error:
         raise NotKept(f"{path}: {error}") from None
     except OSError as error:
@@ -184,13 +184,12 @@ def _put(table: MutableMapping[str, Any], names: list[str], value: Value) -> Non
 
 
 def _keep(path: Path, text: str) -> Path:
-    """Write a broken text under a name that is free, and give the name."""
-    for number in range(1, MOST_KEPT + 1):
-        place = path.with_name(f"{path.stem}-broken-{number}{path.suffix}")
-        if not os.path.lexists(place):
-            save_text(place, text, Over.NOTHING)
-            return place
-    raise NotKept(f"{path.parent}: there are {MOST_KEPT} broken files already. Fix or delete them")
+    """Write a broken text under another name, over nothing, and give the name."""
+    place = path.with_name(f"{path.stem}-broken{path.suffix}")
+    if os.path.lexists(place):
+        raise NotKept(f"{place}: a broken file of before is there already. Fix or delete it")
+    save_text(place, text, Over.NOTHING)
+    return place
 
 
 def _complaint(name: str, value: object, known: Known | None) -> str:

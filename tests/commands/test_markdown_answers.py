@@ -35,8 +35,8 @@ def test_the_example_gives_markdown_with_the_words_of_the_text(command, units, t
 
 
 def test_every_example_is_tried():
-    """Those of `format` and `demo` have no units, and stand in their own tests."""
-    assert {command.name for command in COMMANDS if command.without_units} == {"format", "demo"}
+    """Those of `format`, `demo` and `settings` have no units, and stand in their own tests."""
+    assert {command.name for command in COMMANDS if command.without_units} == {"format", "demo", "settings"}
 
 
 def test_complaints_go_to_standard_error_as_those_of_the_text_do():

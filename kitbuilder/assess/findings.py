@@ -38,13 +38,22 @@ class ByUnits(NamedTuple):
     imperial: str
 
 
+class About(NamedTuple):
+    """A quantity that is not certain, inside a sentence, in SI: "about 3 kg, anything from 0.5 to 6"."""
+
+    value: float
+    low: float
+    high: float
+    measure: str
+
+
 class Tag(str):
     """Text that comes from a file: a tag, a name. In a sentence it stands in quotes; without them, it is a `str`."""
 
     __slots__ = ()
 
 
-Word = str | Amount | ByUnits
+Word = str | Amount | About | ByUnits
 
 Words = tuple[Word, ...]
 """A sentence, its quantities and its tags kept apart."""
@@ -89,6 +98,6 @@ def words(*pieces: Word) -> Words:
     return pieces
 
 
-def keys_of(results: Iterable[Finding | Unchecked], item: int | None) -> frozenset[str]:
+def keys_named(results: Iterable[Finding | Unchecked], item: int | None) -> frozenset[str]:
     """Give the keys of an item that a finding is about, or that a rule needs to run."""
     return frozenset(result.key for result in results if result.item == item and result.key)

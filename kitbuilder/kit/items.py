@@ -55,14 +55,14 @@ class Header:
     title: ClassVar = "kit"
 
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
-    name: str = name("What the kit is called on the shelf.", '"Reef single, warm water"')
+    name: str = name("Name of the kit on the shelf.", '"Reef single, warm water"')
     layout: str = choice("How the cylinders are carried.", '"single"', choices=LAYOUTS, required=True)
     water: str | None = choice(
-        "The water of the dive. Default: ocean.", '"ocean"', vocabulary="water", group=Group.DIVE, always_shown=True
+        "Water of the dive. Default: ocean.", '"ocean"', vocabulary="water", group=Group.DIVE, always_shown=True
     )
     salinity_kg_per_kg: float | None = quantity(
         "salinity",
-        "Salinity of the water, instead of the preset's.",
+        "Salinity of the water. Default: that of `water`.",
         '"35 g/kg"',
         lowest=0.0,
         highest=0.042,
@@ -70,7 +70,7 @@ class Header:
     )
     temperature_k: float | None = quantity(
         "temperature",
-        "Temperature of the water, instead of the preset's.",
+        "Temperature of the water. Default: that of `water`.",
         '"18 °C"',
         lowest=271.15,
         highest=313.15,
@@ -78,7 +78,7 @@ class Header:
     )
     density_kg_m3: float | None = quantity(
         "density",
-        "Density of the water, when it was measured.",
+        "Measured density of the water. Default: from salinity and temperature.",
         '"1026 kg/m3"',
         lowest=990.0,
         highest=1250.0,
@@ -86,7 +86,7 @@ class Header:
     )
     deepest_m: float | None = quantity(
         "length",
-        "The greatest depth of the dive it is meant for. Default: 30 m.",
+        "Greatest depth of the dive. Default: 30 m.",
         '"30 m"',
         lowest=3.0,
         highest=100.0,
@@ -95,7 +95,7 @@ class Header:
     )
     stop_m: float | None = quantity(
         "length",
-        "The stop that must be held with the reserve and an empty wing. Default: 5 m.",
+        "Depth of the stop that has to be held with the reserve and an empty wing. Default: 5 m.",
         '"5 m"',
         lowest=1.0,
         highest=15.0,
@@ -103,7 +103,7 @@ class Header:
     )
     oxygen_limit_pa: float | None = quantity(
         "pressure",
-        "The oxygen pressure up to which a gas is meant to be breathed at depth. Default: 1.4 bar.",
+        "Limit of the oxygen pressure at depth. Default: 1.4 bar.",
         '"1.4 bar"',
         lowest=0.5e5,
         highest=2.0e5,
@@ -111,7 +111,7 @@ class Header:
     )
     oxygen_highest_pa: float | None = quantity(
         "pressure",
-        "The oxygen pressure above which a gas counts as one that cannot be breathed. Default: 1.6 bar.",
+        "Oxygen pressure above which a gas cannot be breathed at all. Default: 1.6 bar.",
         '"1.6 bar"',
         lowest=0.5e5,
         highest=2.0e5,
@@ -119,28 +119,28 @@ class Header:
     )
     oxygen_lowest_pa: float | None = quantity(
         "pressure",
-        "The oxygen pressure below which a gas counts as one that cannot be breathed. Default: 0.16 bar.",
+        "Oxygen pressure below which a gas cannot be breathed at all. Default: 0.16 bar.",
         '"0.16 bar"',
         lowest=0.1e5,
         highest=0.21e5,
         group=Group.GAS,
     )
     diver: str | None = file(
-        "The file of the diver who wears it: body, lead at hand, float checks.", '"diver.toml"', always_shown=True
+        "Diver file: body, available lead, float checks. Default: an average diver.", '"diver.toml"', always_shown=True
     )
     stock: str | None = file(
-        "What is available, as a stock file; limits advice to it. Default: every customary length.",
+        "Stock file. Advice names only hoses that it has. Default: every usual length.",
         '"stock.toml"',
         endings=(".toml", ".csv"),
     )
     gear: str | None = file(
-        "What the diver owns, in a gear file; items take it up by `owned`.", '"gear.toml"', always_shown=True
+        "Gear file: what the diver owns. Items refer to it with `owned`.", '"gear.toml"', always_shown=True
     )
-    day: date | None = day(
-        "The day of the dive. What is due before it, of the items owned, is named.", '"2027-05-14"', group=Group.DIVE
+    day: date | None = day("Day of the dive. Findings name what is due before it.", '"2027-05-14"', group=Group.DIVE)
+    neck: str | None = choice(
+        "What a hose around the neck lies on. Default: not known.", '"bare"', choices=("bare", "covered")
     )
-    neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
-    notes: str | None = text("Anything else.", '"Boat dives from the south jetty."', group=Group.NOTES)
+    notes: str | None = text("Free text.", '"Boat dives from the south jetty."', group=Group.NOTES)
 
 
 KINDS: dict[str, type[Item]] = {

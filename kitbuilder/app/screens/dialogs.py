@@ -10,6 +10,7 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Input, OptionList, Static
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import Listing
@@ -20,14 +21,15 @@ from kitbuilder.report.layout import list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Column, Table
 
-BACK = Binding("escape", "back", "Back", tooltip="Close this without doing anything.")
+BACK = keys_of("back")
+"""Closes a dialog without doing anything."""
 
 
 class Way(NamedTuple):
     """One possible answer to a question."""
 
     key: str
-    """The letter that gives it at once."""
+    """The letter that puts the cursor on it."""
     label: str
     result: str
 
@@ -47,7 +49,10 @@ class Dialog(ModalScreen[str | None]):
 class Ask(Dialog):
     """A question with a few possible answers; returns the result of the chosen one, None for none."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [BACK]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "take", "Choose", tooltip="Give the answer under the cursor.", priority=True),
+        *BACK,
+    ]
 
     def __init__(self, question: str, text: str, ways: Sequence[Way]) -> None:
         """Ask a question; the first way is under the cursor."""
@@ -70,15 +75,18 @@ class Ask(Dialog):
         listing.focus()
 
     def on_key(self, event: events.Key) -> None:
-        """Choose an answer by its letter."""
-        for way in self._ways:
+        """Put the cursor on an answer by its letter. It is not given yet: a word typed by chance drops no edits."""
+        for number, way in enumerate(self._ways):
             if event.key == way.key:
                 event.stop()
-                self.answer(way.result)
+                self.query_one(Listing).highlighted = number
 
     @on(OptionList.OptionSelected)
-    def _choose(self, event: OptionList.OptionSelected) -> None:
-        self.answer(self._ways[event.option_index].result)
+    def action_take(self) -> None:
+        """Give the answer under the cursor."""
+        number = self.query_one(Listing).highlighted
+        if number is not None:
+            self.answer(self._ways[number].result)
 
     def action_back(self) -> None:
         """Give no answer."""
@@ -89,7 +97,7 @@ class Choose(Dialog):
     """A list to choose a word from; typing narrows it. Returns the word, "" to remove the key, None for no change."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        BACK,
+        *BACK,
         Binding("down", "move(1)", "Down", show=False, priority=True),
         Binding("up", "move(-1)", "Up", show=False, priority=True),
         Binding("enter", "take", "Choose", tooltip="Take the word under the cursor.", priority=True),
@@ -103,6 +111,8 @@ class Choose(Dialog):
             (*choices, Choice("", "not given: take the key out of the file")) if may_clear else tuple(choices)
         )
         self._offered = self._choices
+        self._narrowed = ""
+        """What stood in the line when the list was narrowed last, in small letters."""
 
     def compose(self) -> ComposeResult:
         """Lay out a line to narrow the list, and the list."""
@@ -119,8 +129,12 @@ class Choose(Dialog):
         self._offer(self._choices, words.index(self._current) if is_set else 0)
 
     @on(Input.Changed)
-    def _narrow(self, event: Input.Changed) -> None:
-        wanted = event.value.lower()
+    def _narrow(self) -> None:
+        """Narrow the list by what stands in the line; nothing where that is done already."""
+        wanted = self.query_one(Input).value.lower()
+        if wanted == self._narrowed:
+            return
+        self._narrowed = wanted
         self._offer(tuple(choice for choice in self._choices if wanted in f"{choice.word} {choice.note}".lower()), 0)
 
     @on(OptionList.OptionSelected)
@@ -134,6 +148,11 @@ class Choose(Dialog):
 
     def action_take(self) -> None:
         """Give the word under the cursor."""
+        # Enter overtakes the letters typed just before, which the line has still to read: wait for it in its queue.
+        self.query_one(Input).call_later(self._take)
+
+    def _take(self) -> None:
+        self._narrow()
         number = self.query_one(Listing).highlighted
         if number is not None and number < len(self._offered):
             self.answer(self._offered[number].word)
@@ -164,7 +183,7 @@ PATH_INVITATION = "Type a name, or a path to another folder; enter goes on."
 class TypeName(Dialog):
     """A line to type a name or a length in; returns it once it is accepted, None for none."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [BACK]
+    BINDINGS: ClassVar[list[BindingType]] = BACK
 
     def __init__(  # noqa: PLR0913 - what a line needs to know about what is typed
         self,
@@ -233,7 +252,7 @@ class TextPage(Dialog):
     """A page to read: a finding in full, the keys of a screen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        BACK,
+        *BACK,
         Binding("enter", "back", "Back", show=False),
         Binding("down,j", "scroll(1)", "Down", show=False),
         Binding("up,k", "scroll(-1)", "Up", show=False),

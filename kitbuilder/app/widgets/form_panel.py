@@ -21,8 +21,6 @@ from kitbuilder.report.numbers import System
 class FormRows(Listing):
     """The rows of a form."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Edit", tooltip="Edit the value of this key.")]
-
 
 class Typed(Input):
     """The line that a value is typed in."""
@@ -111,7 +109,7 @@ class Form(Container):
     @property
     def _part(self) -> FormPart | None:
         """What the cursor is on: a row, or the line that keys are folded under."""
-        number = self.listing.highlighted
+        number = self.listing.place
         return self._parts[number] if number is not None and number < len(self._parts) else None
 
     # ---- showing ----
@@ -145,7 +143,7 @@ class Form(Container):
 
     def _remember(self) -> None:
         """Keep the key that the user put the cursor on."""
-        if self.listing.highlighted != self._placed:
+        if self.listing.place != self._placed:
             self._wanted = self.selected.field.key if self.selected else ""
 
     def _lay_out(self) -> None:
@@ -202,7 +200,7 @@ class Form(Container):
         if row.field not in fields:
             return
         number = fields.index(row.field)
-        self.listing.highlighted = number
+        self.listing.go_to(number)
         self.listing.scroll_to_highlight()
         self._open = row
         line = self.listing.line_of(number) - self.listing.scroll_offset.y
@@ -238,7 +236,7 @@ class Form(Container):
     @on(OptionList.OptionSelected, "#rows")
     def _want_edit(self, event: OptionList.OptionSelected) -> None:
         event.stop()
-        part = self._parts[event.option_index] if event.option_index < len(self._parts) else None
+        part = self._part
         if self._open is None and isinstance(part, FormRow):
             self.post_message(self.EditWanted(part))
         elif isinstance(part, More):

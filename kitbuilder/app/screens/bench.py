@@ -194,7 +194,7 @@ class Bench(Editing):
         values = values_to_take_up(self.kit.items[item], entry, self.raw_values, self.system)
         if self.try_edit(lambda: self.document.set_values(item, values)) and len(values) > 1:
             keys = ", ".join(key for key in values if key != field.key)
-            self.notify(f'Now as "{visible(text)}" in the gear file: {keys}. u takes it back.', markup=False)
+            self.notify(f'Now as "{visible(text)}" in the gear file: {keys}. ctrl+z takes it back.', markup=False)
 
     def action_longer(self) -> None:
         """Give the hose the next longer stock length."""

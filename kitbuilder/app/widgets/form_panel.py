@@ -15,6 +15,7 @@ from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
 from kitbuilder.report.form import FormRow
 from kitbuilder.report.form_lines import FormPart, Head, More, form_parts, label_width, more_help, part_lines, row_help
+from kitbuilder.report.lines import wrapped
 from kitbuilder.report.numbers import System
 
 
@@ -73,6 +74,8 @@ class Form(Container):
         self._system = System.METRIC
         self._parts: tuple[FormPart, ...] = ()
         self._open: FormRow | None = None
+        self._open_line, self._is_low = 0, False
+        """Where the open row is in the pane, and whether what is said of it stands above it."""
         self._is_unfolded = False
         self._wanted = "tag"
         """The key that the user put the cursor on: it stays there from item to item. Empty on the last line."""
@@ -203,12 +206,10 @@ class Form(Container):
         self.listing.go_to(number)
         self.listing.scroll_to_highlight()
         self._open = row
-        line = self.listing.line_of(number) - self.listing.scroll_offset.y
-        low = line > self.listing.size.height // 2
-        editor = self.query_one("#editor")
-        self.query_one("#above").display, self.query_one("#below").display = low, not low
-        editor.styles.offset = (0, line - SAID_LINES if low else line)
-        editor.display = True
+        self._open_line = self.listing.line_of(number) - self.listing.scroll_offset.y
+        self._is_low = self._open_line > self.listing.size.height // 2
+        self.query_one("#above").display, self.query_one("#below").display = self._is_low, not self._is_low
+        self.query_one("#editor").display = True
         self.query_one("#label", Static).update(Content(f"{CURSOR}{row.label}"))
         typed = self.query_one(Typed)
         # Putting the old value into the line is not typing; the message would try it as an edit.
@@ -219,7 +220,12 @@ class Form(Container):
         self.say(f"for example {row.field.example}")
 
     def say(self, text: str, *, wrong: bool = False) -> None:
-        """Put a sentence beside the open row."""
+        """Put a sentence beside the open row: below it, or above a row that is low in the pane."""
+        lines = len(wrapped(text, max(self.size.width - SAID_MARGIN, 1)))
+        self.query_one("#editor").styles.offset = (
+            0,
+            max(self._open_line - lines, 0) if self._is_low else self._open_line,
+        )
         for said in self.query(".said").results(Static):
             said.update(Content(text))
             said.set_class(wrong, "wrong")
@@ -269,5 +275,5 @@ class Form(Container):
             self.post_message(self.Edited(row, None, done=True))
 
 
-SAID_LINES = 3
-"""Lines kept for what is said beside the open row; the style sheet has the same number."""
+SAID_MARGIN = 3
+"""Columns of the pane that what is said does not have: its padding, and the scroll bar of the list."""

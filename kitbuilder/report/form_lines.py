@@ -135,10 +135,8 @@ def row_help(row: FormRow, system: System) -> str:
         pieces.append(f"A bare number is taken as {unit}.")
     if default:
         pieces.append(f"Default: {default}")
-    elif field.required:
-        pieces.append("Required.")
     elif not row.value:
-        pieces.append(f"Default: {row.note or 'none'}.")
+        pieces.append("Required." if field.required else f"Default: {row.note or 'none'}.")
     return " ".join(pieces)
 
 

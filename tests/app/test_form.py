@@ -119,7 +119,7 @@ async def test_a_slip_in_a_gear_file_is_asked_back(opened):
         await type_in(pilot, "2.2 kg", "enter")
         said = " ".join(line[39:].strip() for line in screen_text(pilot.app).splitlines())
         assert "Enter again takes it; but the file says that the item weighs 2.20 kg; its preset" in said
-        assert "0.15 kg to 0.30 kg ─ upkeep" in said, "a long sentence is not cut"
+        assert "brass gauge weighs 0.15 kg to 0.30 kg." in said, "a long sentence is not cut"
         assert not gear.document.is_dirty
         await type_in(pilot, "0.22 kg", "enter")
         assert gear.record.mass_kg == 0.22

@@ -205,13 +205,13 @@ def test_nothing_is_cut_off(path: Path) -> None:
 @pytest.mark.parametrize(
     ("record", "key", "value", "note", "system", "says"),
     [
-        (Hose, "length", "75 cm", "", METRIC, "Its stated length. A bare number is taken as cm. Required."),
-        (Hose, "length", "", "", IMPERIAL, "Its stated length. A bare number is taken as in. Required."),
-        (Hose, "length", "2 ft", "", METRIC, "Its stated length. A bare number is taken as ft. Required."),
+        (Hose, "length", "75 cm", "", METRIC, "Length that the seller states. A bare number is taken as cm."),
+        (Hose, "length", "", "", IMPERIAL, "Length that the seller states. A bare number is taken as in. Required."),
+        (Hose, "length", "2 ft", "", METRIC, "Length that the seller states. A bare number is taken as ft."),
         (Hose, "make", "", "", METRIC, f"{field_named(Hose, 'make').meaning} Default: none."),
         (Hose, "make", "red", "", METRIC, field_named(Hose, "make").meaning),
-        (Hose, "mass", "", "0.28 kg, computed", METRIC,
-         f"{field_named(Hose, 'mass').meaning} A bare number is taken as kg. Default: 0.28 kg, computed."),
+        (DiverHeader, "stature", "", "171 cm, average", METRIC,
+         "Body height. A bare number is taken as cm. Default: 171 cm, average."),
     ],
 )  # fmt: skip
 def test_the_help_says_meaning_unit_and_default(

@@ -162,7 +162,7 @@ async def test_walking_and_measuring(opened, pictured):
         before = rows_of(fit)
         await press(pilot, "down", "enter")
         await type_in(pilot, "30 in", "enter")
-        assert "Enter again takes it; but its run by string, " in screen_text(pilot.app), (
+        assert "Enter again takes it; but the run measured by string, " in screen_text(pilot.app), (
             "so long is more likely a slip"
         )
         assert fit.document.text == text

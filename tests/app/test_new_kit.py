@@ -141,7 +141,7 @@ async def test_what_is_refused_says_what_was_read_and_an_example(opened, picture
         await type_in(pilot, "steel 12 litre", "enter")
         await pictured(pilot, "a cylinder that is refused")
         await type_in(pilot, "steel 12 L 232 bar 1.2 kg", "enter")
-        assert "Enter again takes it; but steel of 1.20 kg cannot hold" in words(pilot.app)
+        assert "Enter again takes it; but a steel cylinder of 1.20 kg cannot hold" in words(pilot.app)
         await type_in(pilot, "steel 12 L 232 bar 14.2 kg", "enter", "enter")
         await type_in(pilot, "178 8", "enter")
         assert 'Mass: found "8 kg". Accepted: from 30 to 200 kg' in words(pilot.app)

@@ -81,6 +81,8 @@ class Field:
     group: Group = Group.WHAT
     label: str = ""
     """What a form calls it: its key with spaces, unless declared otherwise."""
+    origin: str = ""
+    """What a form says of where a given value comes from, when it can only come from there."""
     always_shown: bool = False
     """Whether a form shows it though the file does not have it; other empty keys are folded away."""
     last: bool = False

@@ -57,6 +57,7 @@ class Hose(Item):
         lowest=0.03,
         highest=5.0,
         group=Group.LENGTH,
+        origin="by string",
         always_shown=True,
     )
     rest_run_m: float | None = quantity(
@@ -66,6 +67,7 @@ class Hose(Item):
         lowest=0.03,
         highest=5.0,
         group=Group.LENGTH,
+        origin="by string",
     )
     span_m: float | None = quantity(
         "length",
@@ -74,6 +76,7 @@ class Hose(Item):
         lowest=0.03,
         highest=5.0,
         group=Group.LENGTH,
+        origin="by string",
     )
     stowed_m: float | None = quantity(
         "length",

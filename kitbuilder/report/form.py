@@ -34,7 +34,7 @@ class FormRow(NamedTuple):
     value: str
     """As the file says; empty when it does not."""
     note: str
-    """The value in the reader's units, or what is taken when the file does not say."""
+    """The value in the reader's units and where it comes from, or what is taken when the file does not say."""
 
 
 class Choice(NamedTuple):
@@ -62,7 +62,7 @@ def form_rows(
             field,
             field.label,
             visible(raw_values.get(field.key, "")),
-            _converted(record, field, raw_values[field.key], system) if field.key in raw_values else taken(field),
+            _said_of(record, field, raw_values[field.key], system) if field.key in raw_values else taken(field),
         )
         for field in fields_of(type(record))
     )
@@ -197,6 +197,11 @@ def typed_note(contents: Contents, item: int | None, field: Field, system: Syste
     if field.kind is not ValueKind.QUANTITY or value is None or field.dimension not in MEASURE_OF:
         return "accepted"
     return f"= {_in_units(record, field, system)} = {_in_units(record, field, system.other)}"
+
+
+def _said_of(record: object, field: Field, text: str, system: System) -> str:
+    """Say of a given value what it is in the reader's units, and where it comes from: "= 26 in, by string"."""
+    return ", ".join(filter(None, (_converted(record, field, text, system), field.origin)))
 
 
 def _converted(record: object, field: Field, text: str, system: System) -> str:

@@ -15,6 +15,11 @@ LONGEST_LABEL = 14
 LEAST_VALUE = 8
 """Characters that a value has at least, however narrow the pane is."""
 ORDER = {group: place for place, group in enumerate(Group)}
+FIRST = ("tag", "name", "owned")
+"""The name comes first, then which item of the gear file it is, which gives other values."""
+LAST = ("format", "holds")
+"""What a program needs to read the file comes behind what a diver wants to know."""
+PLACES = {key: place for place, key in enumerate(FIRST)} | dict.fromkeys(LAST, len(FIRST) + 1)
 
 
 class Head(NamedTuple):
@@ -54,9 +59,9 @@ def is_folded(row: FormRow, kept: Container[str]) -> bool:
     return not (row.value or field.required or field.always_shown or field.key in kept)
 
 
-def _place(row: FormRow) -> tuple[int, bool, bool]:
-    """Rank a row: by its group; the tag first, then which item of the gear file it is, which gives other values."""
-    return ORDER[row.field.group], row.field.key != "tag", row.field.key != "owned"
+def _place(row: FormRow) -> tuple[int, int]:
+    """Rank a row: by its group, then as declared but for the keys that come first or last."""
+    return ORDER[row.field.group], PLACES.get(row.field.key, len(FIRST))
 
 
 def _with_heads(rows: Sequence[FormRow]) -> Iterator[FormPart]:
@@ -96,7 +101,7 @@ def part_lines(part: FormPart, width: int, labels: int) -> list[Line]:
 
 
 def _ruled(title: str, width: int) -> str:
-    return f"─ {title} ".ljust(width, "─")
+    return f"─ {title} ".ljust(width, "─")[:width]  # at the very end without the space
 
 
 def _row_lines(row: FormRow, width: int, labels: int) -> Iterator[Line]:

@@ -88,6 +88,21 @@ def test_unfolded_keys_stand_below_their_line_and_none_is_lost() -> None:
         )
 
 
+def test_the_name_comes_first_and_what_the_program_needs_last() -> None:
+    """The declaration of a kit file begins with the version of its format, that of a gear file also with `holds`."""
+    assert names(form_parts(rows_of(Header), NOBODY, is_open=False))[:3] == ["name", "layout", "format"]
+    assert names(form_parts(rows_of(GearHeader), NOBODY, is_open=False))[:3] == ["name", "format", "holds"]
+
+
+def test_a_measured_run_says_that_it_is_by_string() -> None:
+    """In both units; a length, which anyone can have stated, says nothing."""
+    run = {row.label: row for row in forms_of(CONFIGS / "cold-single.toml")[2]}
+    assert (run["run"].note, run["length"].note) == ("by string", "")
+    document = Document(CONFIGS / "cold-single.toml", read(CONFIGS / "cold-single.toml").file)
+    rows = form_rows(document.reading.contents, {"run": "134 cm"}, 1, IMPERIAL, lambda _: "")
+    assert next(row.note for row in rows if row.label == "run") == "= 52.8 in, by string"
+
+
 def test_a_form_with_every_key_given_has_nothing_folded() -> None:
     rows = rows_of(Hose, **{field.key: "x" for field in fields_of(Hose)})
     assert not any(isinstance(part, More) for part in form_parts(rows, NOBODY, is_open=False))
@@ -145,7 +160,8 @@ def test_heads_and_the_last_line_fill_the_width() -> None:
     assert lines_of(Head("weighed"), 16, 6) == ["─ weighed ──────"]
     assert lines_of(More(1, is_open=False), 34, 6) == ["─ more: 1 key at its default ─────"]
     assert lines_of(More(15, is_open=True), 34, 6) == ["─ more: 15 keys at their default ─"]
-    assert lines_of(More(15, is_open=True), 20, 6) == ["─ more: 15 ─────────"]
+    assert lines_of(More(15, is_open=True), 32, 6) == ["─ more: 15 keys at their default"]
+    assert lines_of(More(15, is_open=True), 31, 6) == ["─ more: 15 ".ljust(31, "─")]
 
 
 def shipped_files() -> list[Path]:

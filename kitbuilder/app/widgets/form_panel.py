@@ -176,8 +176,9 @@ class Form(Container):
         if isinstance(part, FormRow):
             help_line.update(Content(visible(row_help(part, self._system))))
         elif isinstance(part, More):
-            folded = [row.label for row in self.rows if row.field.key == self._wanted and not part.is_open]
-            help_line.update(Content(more_help(part, folded[0] if folded else "")))
+            is_put_here = self.listing.place == self._placed and not part.is_open
+            wanted = [row.label for row in self.rows if is_put_here and row.field.key == self._wanted]
+            help_line.update(Content(more_help(part, wanted[0] if wanted else "")))
 
     @on(OptionList.OptionHighlighted, "#rows")
     def _move(self, event: OptionList.OptionHighlighted) -> None:

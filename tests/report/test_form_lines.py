@@ -8,7 +8,7 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import DiverHeader, FloatCheck
-from kitbuilder.kit.fields import Field, Group, field_named, fields_of
+from kitbuilder.kit.fields import Field, Group, ValueKind, field_named, fields_of
 from kitbuilder.kit.gear import GEAR_KINDS, GearHeader
 from kitbuilder.kit.items import KINDS, Cylinder, Header, Hose, Kit
 from kitbuilder.kitfile.document import Document
@@ -26,10 +26,21 @@ from kitbuilder.report.form_lines import (
     row_help,
 )
 from kitbuilder.report.gear_form import gear_rows
-from kitbuilder.report.lines import plain
+from kitbuilder.report.lines import plain, wrapped
 from kitbuilder.report.numbers import System
 from tests.assess.kits import CASES_FOLDER, CONFIGS
 from tests.each import each
+
+CHOSEN = {
+    ValueKind.CHOICE,
+    ValueKind.WHOLE,
+    ValueKind.FLAG,
+    ValueKind.FILE,
+    ValueKind.OWNED,
+    ValueKind.TAG,
+    ValueKind.PORT,
+}
+"""The kinds of values that are chosen from a list."""
 
 METRIC, IMPERIAL = System
 NOBODY: frozenset[str] = frozenset()
@@ -244,6 +255,14 @@ def test_a_default_of_the_schema_comes_last_and_once() -> None:
     found = row_help(FormRow(field, "reserve", "", "50 bar, as usual"), METRIC)
     assert found.endswith(" A bare number is taken as bar. Default: 50 bar.")
     assert found.count("Default") == 1
+
+
+def test_what_a_key_means_fits_above_its_choices() -> None:
+    """In three lines of a dialog of 76 columns, four of them its border and padding."""
+    records = (Header, *KINDS.values(), DiverHeader, FloatCheck, GearHeader, *GEAR_KINDS.values())
+    for record in records:
+        for field in fields_of(record):
+            assert len(wrapped(field.meaning, 72)) <= 3 or field.kind not in CHOSEN, field.key
 
 
 def test_a_buoyancy_says_that_it_is_read_in_fresh_water() -> None:

@@ -103,10 +103,26 @@ class Choose(Dialog):
         Binding("enter", "take", "Choose", tooltip="Take the word under the cursor.", priority=True),
     ]
 
-    def __init__(self, question: str, choices: Sequence[Choice], current: str = "", *, may_clear: bool = False) -> None:
-        """Offer words, the cursor on the current one."""
+    def __init__(
+        self,
+        question: str,
+        choices: Sequence[Choice],
+        current: str = "",
+        *,
+        may_clear: bool = False,
+        text: str = "",
+    ) -> None:
+        """Offer words, the cursor on the current one.
+
+        Args:
+            question: The title.
+            choices: The words.
+            current: The one that is chosen now; empty for none.
+            may_clear: Whether the key may be taken out.
+            text: What to know before choosing; at most three lines.
+        """
         super().__init__()
-        self._question, self._current = question, current
+        self._question, self._current, self._text = question, current, text
         self._choices = (
             (*choices, Choice("", "not given: take the key out of the file")) if may_clear else tuple(choices)
         )
@@ -116,8 +132,10 @@ class Choose(Dialog):
 
     def compose(self) -> ComposeResult:
         """Lay out a line to narrow the list, and the list."""
-        with Vertical(classes="dialog") as dialog:
+        with Vertical(classes="dialog -explained" if self._text else "dialog") as dialog:
             dialog.border_title = Content(visible(self._question))
+            if self._text:
+                yield Static(Content(self._text), id="text")
             yield Input(placeholder="type to narrow the list", compact=True, id="narrow")
             yield Listing(id="choices")
         yield Footer(show_command_palette=False)

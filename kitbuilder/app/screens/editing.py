@@ -137,8 +137,7 @@ class Editing(KitbuilderScreen):
         if not choices:
             self.query_one(Form).edit_text(event.row)
             return
-        title = f"{event.row.label}: {field.meaning}"
-        ask = Choose(title, choices, event.row.value, may_clear=not field.required)
+        ask = Choose(event.row.label, choices, event.row.value, may_clear=not field.required, text=field.meaning)
         self.app.push_screen(ask, lambda word: self._chosen(field, word))
 
     def _elsewhere(self, field: Field) -> tuple[Choice, ...]:

@@ -46,7 +46,7 @@ def of_kit(entry: Owned, role: str) -> Item:
 
 
 def changes_to_take_up(item: Item, entry: Owned) -> dict[str, object]:
-    """Give what changes in a kit file when an item becomes one of the gear file, by attribute; `owned` itself is not among it.
+    """Give what changes in a kit file when an item becomes one of the gear file, by attribute, without `owned`.
 
     What the kit must give is given the gear's value. What it need not and gives otherwise is taken out: None.
     """

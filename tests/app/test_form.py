@@ -101,6 +101,17 @@ async def test_taking_a_hose_of_the_gear_file(opened):
         assert bench.document.text == before
 
 
+async def test_the_filter_finds_a_key_that_is_folded_away(opened):
+    """By the line that it is folded under; enter there shows it."""
+    async with opened("twinset") as pilot:
+        form = pilot.app.screen.query_one(Form)
+        await press(pilot, "right", "slash")
+        await type_in(pilot, "bore", "enter")
+        assert (form.listing.option_count, key_of(pilot)) == (1, "")
+        await press(pilot, "enter", "down")
+        assert (form.listing.option_count, key_of(pilot)) == (2, "bore")
+
+
 async def test_a_choice_that_is_not_made_starts_on_the_first_word(opened):
     async with opened("warm-single") as pilot:
         await put_cursor_on_key(pilot, "measured")

@@ -158,8 +158,15 @@ class Form(Container):
         rows = [Content(f"\n{NO_CURSOR}").join(map(styled_line, row)) for row in lines]
         heads = [number for number, part in enumerate(self._parts) if isinstance(part, Head)]
         self._placed = self._place_of(self._wanted)
-        self.listing.show_rows(rows, self._placed, heads=heads)
+        self.listing.show_rows(rows, self._placed, self._texts, heads)
         self._show_help()
+
+    def _texts(self) -> list[str]:
+        """Give what each line is found by: the last one by the names of the keys that are folded under it."""
+        folded = " ".join(row.label for row in self.rows if row not in self._parts)
+        return [
+            f"{part.label} {part.value} {part.note}" if isinstance(part, FormRow) else folded for part in self._parts
+        ]
 
     def _place_of(self, wanted: str) -> int:
         """Find the line of a key; the last line where it is folded away, the first where the item does not have it."""

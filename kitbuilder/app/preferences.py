@@ -46,8 +46,8 @@ class Preferences:
         try:
             kept = changed_settings(self._path, **new)
         except NotKept as error:
-            return f"Not remembered: {error}"
-        return f"The settings were not TOML. A new file was begun; the old text is in {kept}." if kept else ""
+            return f"Setting not saved: {error}"
+        return f"The settings file was not TOML. A new one was started; the old text is in {kept}." if kept else ""
 
     def folder_to_open(self) -> Path:
         """Give this folder or, if it has other files and no kits, the one that was open last and is still there.

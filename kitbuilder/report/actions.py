@@ -84,7 +84,7 @@ ACTIONS = {
         Action("hide_equal", "h", "Hide equal", "Show only what differs, or everything."),
         Action("swap", "X", "Swap", "Swap left and right."),
         Action("order", "Z", "Order", "What comes first: the fewest, the lightest or the cheapest."),
-        Action("any_body", "B", "Any hose body", "Let hoses have any body, or only that of their kit."),
+        Action("any_body", "B", "Hose body", "Let hoses have any body, or only that of their kit."),
         Action("source", "F", "Source", "Use hoses that are owned, hoses from shops, or both."),
         # ---- editing ----
         Action("save", "ctrl+s", "Save", "Write the file.", edits=True),

@@ -107,7 +107,7 @@ class Choose(Dialog):
         super().__init__()
         self._question, self._current = question, current
         self._choices = (
-            (*choices, Choice("", "not given: remove the key from the file")) if may_clear else tuple(choices)
+            (*choices, Choice("", "not given: remove the key")) if may_clear else tuple(choices)
         )
         self._offered = self._choices
         self._narrowed = ""

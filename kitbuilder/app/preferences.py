@@ -62,6 +62,6 @@ class Preferences:
             return here
 
     def remember_folder(self, folder: Path) -> None:
-        """Keep which folder was open. A broken file stays as it is, and nobody is told: nobody asked for this."""
+        """Keep which folder was open. A broken file stays as it is, without a message: nobody asked for this."""
         if not any(not problem.place for problem in self.problems):
             self.remember(last_folder=str(folder.resolve()))

@@ -1,4 +1,4 @@
-"""The diver's page: body, lead at hand, and float checks, with how to make one."""
+"""The diver's page: body, lead available, and float checks, with how to make one."""
 
 from typing import ClassVar
 

@@ -1,7 +1,8 @@
 """First full frame of bench and shelf against an empty Textual app, in pairs in one run.
 
-The bench shows the largest shipped kit, the shelf all of them. The empty app has a header, a table and a footer. Both run in a pseudo-terminal of 120 by 40; the clock starts when the
-process is made and stops when the last words of the first full frame have been printed.
+The bench shows the largest shipped kit, the shelf all of them. The empty app has a header, a table and a footer. All
+run in a pseudo-terminal of 120 by 40; the clock starts when the process is made and stops when the last words of the
+first full frame have been printed.
 """
 
 import fcntl

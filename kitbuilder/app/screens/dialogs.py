@@ -107,9 +107,7 @@ class Choose(Dialog):
         """Offer words, the cursor on the current one."""
         super().__init__()
         self._question, self._current = question, current
-        self._choices = (
-            (*choices, Choice("", "not given: remove the key")) if may_clear else tuple(choices)
-        )
+        self._choices = (*choices, Choice("", "not given: remove the key")) if may_clear else tuple(choices)
         self._offered = self._choices
         self._narrowed = ""
         """What stood in the line when the list was narrowed last, in small letters."""

@@ -174,7 +174,7 @@ async def test_a_kit_without_a_cylinder_says_what_to_do(opened, pictured, kits):
         assert "a to add a cylinder" in words(app)
         await press(pilot, "C")
         assert isinstance(app.screen, BalanceScreen)
-        assert "There is no cylinder to put others in place of" in told(app)
+        assert "This kit has no cylinder to exchange" in told(app)
         await press(pilot, "1", "2", "3", "4", "A", "m", "0", "W")
         await type_in(pilot, "fresh", "enter", "o", "escape", "question_mark", "escape", "escape")
         assert isinstance(app.screen, Bench)

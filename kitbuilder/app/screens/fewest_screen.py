@@ -94,7 +94,7 @@ class FewestScreen(KitbuilderScreen):
     def on_mount(self) -> None:
         """Read the kits, and look for the set of those that are marked."""
         self.query_one(Kits).focus()
-        self.query_one(Kits).border_title = "Kits that are never used at the same time"
+        self.query_one(Kits).border_title = "Kits never used together"
         try:
             self._unread = list(kit_paths(self.folder))
         except UnreadableFile as error:
@@ -255,6 +255,6 @@ PAGE_WIDTH = 70
 """Columns of a page."""
 SOURCE_WORDS = {"both": "gear and shops", "gear": "gear", "stock": "shops"}
 HOW_TO = (
-    "Mark two kits or more that are never used at the same time, with space or enter. The smallest set of hoses that "
+    "Mark two kits or more that are never used together, with space or enter. The smallest set of hoses that "
     "serves all of them is shown here: each hose goes from kit to kit."
 )

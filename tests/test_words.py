@@ -34,10 +34,10 @@ SKIPPED = {
     "configs/FORMAT.md": "written by `kitbuilder format`",
     "tests/test_words.py": "the list itself",
     "tests/test_pyproject.py": "quotes the licence",
-    "kitbuilder/app/": "the words of the app change with its screens",
-    "tests/app/": "the words of the app change with its screens",
+    "tests/app/": "their words change with the screens",
 }
 """Parts of a path that is left out, each with the reason."""
+TOPS = ("kitbuilder", "tests", "configs", "screenshots", ".ci", "README.md", "DEVELOPERS.md", "pyproject.toml")
 SUFFIXES = {"", ".md", ".py", ".tcss", ".toml", ".tsv", ".txt"}
 PHRASES = {phrase: instead for phrases, instead in REFUSED.items() for phrase in phrases.split(", ")}
 PATTERN = re.compile(  # in a name an underscore stands between words
@@ -47,7 +47,7 @@ PATTERN = re.compile(  # in a name an underscore stands between words
 
 def texts() -> Iterator[Path]:
     """Give every file that somebody wrote."""
-    for top in (ROOT / each for each in ("kitbuilder", "tests", "configs", ".ci", "DEVELOPERS.md", "pyproject.toml")):
+    for top in (ROOT / each for each in TOPS):
         for path in (top, *sorted(top.rglob("*"))):
             name = path.relative_to(ROOT).as_posix()
             if path.suffix in SUFFIXES and path.is_file() and not any(part in name for part in SKIPPED):

@@ -200,7 +200,7 @@ class KitbuilderApp(App[None]):
         """Leave without asking; edits that are not saved stay in their journals."""
         documents = [screen.document for screen in self.screen_stack if isinstance(screen, Editing)]
         edited = " and ".join(visible(document.path.name) for document in documents if document.journal.kept)
-        again = f"Ended with unsaved edits. They are kept: open {edited} again to take them up." if edited else None
+        again = f"Ended with unsaved edits. They are kept: open {edited} again to take them back." if edited else None
         self.exit(return_code=TERMINATED, message=again)
 
     async def action_quit(self) -> None:

@@ -1,7 +1,7 @@
 """Makes every text readable in every theme, just before it goes to the terminal.
 
 A theme chooses its colours for its own widgets. Signal words on a selected row, quiet text and the footer get colours
-from several of its parts, and some pairs cannot be told apart. So the colour of each text is compared with the one it
+from several of its parts, and some pairs are too alike to read. So the colour of each text is compared with the one it
 stands on, and moved towards white or black as far as it takes.
 """
 

@@ -46,8 +46,8 @@ class Preferences:
         try:
             kept = changed_settings(self._path, **new)
         except NotKept as error:
-            return f"Not remembered: {error}"
-        return f"The settings were not TOML. A new file was begun; the old text is in {kept}." if kept else ""
+            return f"Setting not saved: {error}"
+        return f"The settings file was not TOML. A new one was started; the old text is in {kept}." if kept else ""
 
     def folder_to_open(self) -> Path:
         """Give this folder or, if it has other files and no kits, the one that was open last and is still there.
@@ -62,6 +62,6 @@ class Preferences:
             return here
 
     def remember_folder(self, folder: Path) -> None:
-        """Keep which folder was open. A broken file stays as it is, and nobody is told: nobody asked for this."""
+        """Keep which folder was open. A broken file stays as it is, without a message: nobody asked for this."""
         if not any(not problem.place for problem in self.problems):
             self.remember(last_folder=str(folder.resolve()))

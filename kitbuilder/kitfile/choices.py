@@ -62,8 +62,35 @@ _LISTS = {
 
 
 def example_for(field: Field, table: str) -> str:
-    """Give the example of a key; where the declared one is not a word of this table, the first that is."""
+    """Give the example of a key as it fits the table; of a choice, a word that the table accepts."""
+    if fitting := _EXAMPLES.get(table, {}).get(field.key):
+        return f'"{fitting}"'
     if field.kind is not ValueKind.CHOICE:
         return field.example
     words = [f'"{word}"' for word in choices_for(field, table)]
     return field.example if field.example in words else words[0]
+
+
+_EXAMPLES = {
+    "cylinder": {"tag": "left cylinder", "owned": "steel 12, left"},
+    "first_stage": {"tag": "first", "owned": "first stage, grey"},
+    "second_stage": {"tag": "primary second", "owned": "second stage, metal"},
+    "gauge": {"tag": "gauge", "owned": "gauge, brass", "inlet": "gauge swivel"},
+    "transmitter": {
+        "tag": "transmitter", "owned": "transmitter, old", "inlet": "transmitter 7/16", "mass": "0.12 kg",
+        "buoyancy": "-0.06 kg",
+    },
+    "wing": {"tag": "wing", "owned": "twin wing", "inlet": "standard nipple", "mass": "1.9 kg", "buoyancy": "-0.3 kg"},
+    "jacket": {"tag": "jacket", "owned": "jacket", "inlet": "standard nipple", "mass": "3.4 kg", "buoyancy": "+0.6 kg"},
+    "drysuit": {
+        "tag": "drysuit", "owned": "sea suit", "inlet": "standard nipple", "mass": "3.5 kg", "buoyancy": "+0.5 kg",
+    },
+    "suit": {"tag": "wetsuit", "owned": "wetsuit, 5 mm"},
+    "lead": {"tag": "belt", "owned": "lead, 1 kg"},
+    "other": {"tag": "back-plate", "owned": "steel plate", "mass": "2.7 kg", "buoyancy": "-2.3 kg"},
+    "plug": {"tag": "LP plugs", "owned": "LP plugs"},
+    "adapter": {"tag": "elbow"},
+    "o_ring": {"tag": "O-rings 011"},
+    "assembly": {"tag": "stage rigging"},
+}  # fmt: skip
+"""Of the tables that share keys with others: what fits them better than the example declared with the key."""

@@ -99,6 +99,8 @@ editors.
 - A weighed mass counts before one from a preset.
 - The first line, `#:schema ./kit.schema.json`, tells an editor of TOML where the schema lies, so that it completes and
   checks what you type. The key `"$schema"` does the same. kitbuilder keeps both as they are, and reads neither.
+- In the tables below, "none" as a default means that nothing is assumed. Limits are given in one unit; every unit of
+  that type is accepted.
 - An unknown key is an error. Dotted keys and tables inside tables are not used.
 """
 
@@ -135,7 +137,7 @@ still read, with a notice. `kitbuilder format --json-schema gear` prints this pa
 
 def _section(title: str, record: type, table: str) -> str:
     rows = [_row(field, table) for field in fields_of(record)]
-    head = ["| key | value | default | example | meaning |", "| --- | --- | --- | --- | --- |"]
+    head = ["| key | type and unit | default | example | meaning |", "| --- | --- | --- | --- | --- |"]
     return "\n".join([f"## {title}", "", _summary(record), "", *head, *rows, ""])
 
 
@@ -179,17 +181,19 @@ def _accepts(field: Field, table: str) -> str:
         case ValueKind.QUANTITIES:
             return f"list, each a {field.dimension}, {format_limits(field)}"
         case ValueKind.GAS:
-            return '"air", "oxygen", "nitrox 31", "trimix 17/42"'
+            return 'name of a gas, such as "air", "oxygen", "nitrox 31", "trimix 17/42"'
         case ValueKind.LANDMARKS:
             return f"list, at least {field.fewest}, of the landmarks below"
         case ValueKind.FILE:
             return f"{field.kind.value}, {' or '.join(field.endings)}"
         case ValueKind.CHOICE if field.vocabulary in ON_THE_PAGE:
             return f"one of the {field.vocabulary}s below"
+        case ValueKind.PRICE:
+            return f"{field.kind.value}, in the currency of the file"
         case ValueKind.WHOLE:
-            return format_choices(field)
+            return f"whole number: {format_choices(field)}"
         case ValueKind.CHOICE:
-            return ", ".join(f'"{word}"' for word in choices_for(field, table))
+            return "one of " + ", ".join(f'"{word}"' for word in choices_for(field, table))
         case _:
             return str(field.kind.value)
 

@@ -341,9 +341,9 @@ def _left_out(balance: Balance) -> Iterator[Node]:
 
 
 SWITCH_WORDS = {
-    "suit_flooded": ("flooded suit", "the drysuit flooded"),
-    "lead_dropped": ("drop lead", "the droppable lead gone"),
-    "stages_lost": ("lose stages", "the stages lost"),
+    "suit_flooded": ("suit flooded", "the drysuit flooded"),
+    "lead_dropped": ("lead dropped", "the droppable lead gone"),
+    "stages_lost": ("stages lost", "the stages lost"),
 }
 """Of each switch: what it asks, and what then is so. A full bladder is shown with the curves."""
 

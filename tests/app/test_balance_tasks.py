@@ -168,13 +168,13 @@ async def test_a_kit_without_a_cylinder_says_what_to_do(opened, pictured, kits):
     async with opened("bare", LARGE, notifications=True) as pilot:
         app = pilot.app
         await press(pilot, "d")
-        assert "add a cylinder with a" in words(app)
+        assert "a to add a cylinder" in words(app)
         await pilot.resize_terminal(*SMALL)
         await pictured(pilot, "")
-        assert "add a cylinder with a" in words(app)
+        assert "a to add a cylinder" in words(app)
         await press(pilot, "C")
         assert isinstance(app.screen, BalanceScreen)
-        assert "There is no cylinder to put others in place of" in told(app)
+        assert "This kit has no cylinder to exchange" in told(app)
         await press(pilot, "1", "2", "3", "4", "A", "m", "0", "W")
         await type_in(pilot, "fresh", "enter", "o", "escape", "question_mark", "escape", "escape")
         assert isinstance(app.screen, Bench)
@@ -554,7 +554,7 @@ async def test_a_diver_file_without_any_kit_beside_it(opened, kits):
     async with opened("diver", notifications=True) as pilot:
         app = pilot.app
         await press(pilot, "a")
-        assert "There is no kit in this folder that was worn" in told(app)
+        assert "This folder has no kit file" in told(app)
         assert not app.screen.document.is_dirty
 
 

@@ -111,7 +111,7 @@ async def test_marking_pages_and_the_way_back(on_fewest, pictured):
             await press(pilot, key)
             assert fewest.marked == []
             assert fewest.plan is None
-            assert "Mark the kits" in text_of(fewest)
+            assert "Mark two kits or more" in text_of(fewest)
 
         await press(pilot, "space")
         assert all(binding.tooltip.endswith(".") for binding in bindings_of(fewest))

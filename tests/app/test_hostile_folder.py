@@ -84,7 +84,7 @@ async def test_ticks_create_no_file_elsewhere(app_on, kits):
         await settle(pilot)
         assert "1 of" in screen_text(app)
         assert not (kits.parent / "made-by-a-link").exists()
-        assert "does not take the ticks" in said(app)
+        assert "Ticks cannot be saved in this folder" in said(app)
 
 
 async def test_where_nothing_can_be_written_the_edits_are_kept_elsewhere(app_on, kits, disk_for_reading):

@@ -19,7 +19,7 @@ async def test_the_shipped_kits(opened, pictured):
         await press(pilot, "escape", "m")
         await pictured(pilot, "imperial units")
         await press(pilot, "m", "R")
-        assert_asks(pilot.app, "Rename the file", "cold-single.toml")
+        assert_asks(pilot.app, "New name of the file", "cold-single.toml")
 
 
 def assert_asks(app, question: str, name: str) -> None:
@@ -71,7 +71,7 @@ async def test_side_by_side(opened, pictured):
         await pictured(pilot, "", SMALL, LARGE)
         everything = pair_lines(pilot.app.screen)
         await press(pilot, "h")
-        assert "equal hidden" in screen_text(pilot.app).splitlines()[1]
+        assert "equal rows hidden" in screen_text(pilot.app).splitlines()[1]
         equal = [line for line in everything if line.split()[0] in ("ends", "worn")]
         assert len(equal) == 6
         assert pair_lines(pilot.app.screen) == [line for line in everything if line not in equal]

@@ -187,7 +187,9 @@ def test_the_page_says_what_a_key_accepts_and_means(file: FileKind, table: str, 
     if field.vocabulary in ON_THE_PAGE:
         assert f"of the {field.vocabulary}s below" in accepts
     elif field.kind is ValueKind.CHOICE:
-        assert accepts == ", ".join(f'"{word}"' for word in choices_for(field, table))
+        assert accepts == "one of " + ", ".join(f'"{word}"' for word in choices_for(field, table))
+    elif field.kind is ValueKind.WHOLE:
+        assert accepts.startswith("whole number: ")
     if field.kind is ValueKind.GAS:
         for word in re.findall(r'"(.+?)"', accepts):
             parse_value(field, table, word)

@@ -358,9 +358,9 @@ def test_what_was_asked_is_named() -> None:
 @pytest.mark.parametrize(
     ("name", "switches", "hints"),
     [
-        ("warm-single", ("lead_dropped",), "1 jacket full  3 drop lead  0 as it is"),
-        ("cold-single", ("suit_flooded", "lead_dropped"), "1 wing full  2 flooded suit  3 drop lead  0 as it is"),
-        ("twinset", ("suit_flooded", "stages_lost"), "1 wing full  2 flooded suit  4 lose stages  0 as it is"),
+        ("warm-single", ("lead_dropped",), "1 jacket full  3 lead dropped  0 as it is"),
+        ("cold-single", ("suit_flooded", "lead_dropped"), "1 wing full  2 suit flooded  3 lead dropped  0 as it is"),
+        ("twinset", ("suit_flooded", "stages_lost"), "1 wing full  2 suit flooded  4 stages lost  0 as it is"),
         ("wrong-on-purpose", (), "1 jacket full  0 as it is"),
     ],
 )

@@ -99,8 +99,8 @@ class BalanceScreen(KitbuilderScreen):
     def action_water(self) -> None:
         """Ask which water."""
         own = self.kit.header.water or "ocean"
-        choices = [Choice(own, "the kit's own"), *(choice for choice in water_choices() if choice.word != own)]
-        ask = Choose("In which water", choices, self.water or own)
+        choices = [Choice(own, "water of the kit"), *(choice for choice in water_choices() if choice.word != own)]
+        ask = Choose("Water of the dive", choices, self.water or own)
 
         def take(word: str | None) -> None:
             if word is not None:
@@ -112,7 +112,7 @@ class BalanceScreen(KitbuilderScreen):
     def action_cylinders(self) -> None:
         """Ask which cylinders, the likeliest first."""
         if not swappable(self.kit):
-            self.notify("There is no cylinder to put others in place of.", severity="warning", markup=False)
+            self.notify("This kit has no cylinder to exchange.", severity="warning", markup=False)
             return
         own = f"{OWN}: {own_cylinders(self.kit)}"
         choices = [Choice(own, ""), *cylinder_choices(counterparts(self.kit), self.system)]
@@ -122,12 +122,12 @@ class BalanceScreen(KitbuilderScreen):
                 self.cylinder = None if word == own else word
                 self.show_all()
 
-        self.app.push_screen(Choose("With which cylinders", choices, self.cylinder or own), take)
+        self.app.push_screen(Choose("Cylinders of the dive", choices, self.cylinder or own), take)
 
     def action_switch(self, name: str) -> None:
         """Turn one of the switches, if it would change anything."""
         if name in SWITCH_WORDS and name not in switches_of(self.kit):
-            self.notify(f"This kit has nothing for that: {SWITCH_WORDS[name][0]}.", severity="warning", markup=False)
+            self.notify(f"This does not apply to this kit: {SWITCH_WORDS[name][0]}.", severity="warning", markup=False)
             return
         self.switches = self.switches._replace(**{name: not getattr(self.switches, name)})
         self.show_all()
@@ -174,6 +174,6 @@ class BalanceScreen(KitbuilderScreen):
 
 OWN = "as in the kit"
 NO_CYLINDER = (
-    "The lead cannot be worked out yet: no cylinder of this kit has a preset or all of its stamps.",
-    "Go back with esc, add a cylinder with a, and choose its preset.",
+    "The lead cannot be worked out yet: no cylinder of this kit has a preset or all its stamped values.",
+    "Press esc to go back and a to add a cylinder, then choose its preset.",
 )

@@ -85,7 +85,7 @@ class ChangeoverScreen(KitbuilderScreen):
         if len(self._ticked) == len(self.plan.steps):
             self.action_begin_again()  # it was done another time, and its checks with it
         elif self._ticked:
-            self.notify(f"{len(self._ticked)} steps were ticked before.", markup=False)
+            self.notify(f"{len(self._ticked)} steps are ticked from last time.", markup=False)
 
     @property
     def step(self) -> Step | None:
@@ -150,12 +150,12 @@ class ChangeoverScreen(KitbuilderScreen):
         here = self._rows.index(step)
         self._show(here if is_done else self._first_open(here))
         if len(self._ticked) == len(self.plan.steps):
-            self.notify("Every step is done. A check that failed is put right before the dive.", markup=False)
+            self.notify("Every step is done. If a check failed, fix its cause before you dive.", markup=False)
 
     def _keep(self) -> None:
         in_order = [tick_key(step) for step in self.plan.steps if tick_key(step) in self._ticked]
         if not write_progress(self._kept, in_order):
-            self.notify("This folder does not take the ticks: they are lost with the screen.", severity="warning")
+            self.notify("Ticks cannot be saved in this folder. They are lost when you leave.", severity="warning")
 
     def _first_open(self, start: int) -> int:
         """Find the next row, from `start` on, whose step is not done; the last row when all are done."""
@@ -172,16 +172,16 @@ class ChangeoverScreen(KitbuilderScreen):
 
     def action_begin_again(self) -> None:
         """Take back all ticks, after asking."""
-        ways = (Way("t", "take back all ticks", "anew"), Way("k", "keep them", "keep"))
+        ways = (Way("t", "take back all ticks", "all"), Way("k", "keep them", "keep"))
         ticked = f"{len(self._ticked)} of {len(self.plan.steps)} steps are ticked."
 
         def settle(answer: str | None) -> None:
-            if answer == "anew":
+            if answer == "all":
                 self._ticked = frozenset()
                 clear_progress(self._kept)
                 self._show(self._first_open(0))
 
-        self.app.push_screen(Ask("Begin anew", ticked, ways), settle)
+        self.app.push_screen(Ask("Begin again", ticked, ways), settle)
 
     # ---- pages ----
 
@@ -206,7 +206,7 @@ class ChangeoverScreen(KitbuilderScreen):
         names = (f"{stem}{number}.txt" for number in ("", *(f"-{again}" for again in range(2, 1000))))
         name = next(each for each in names if not os.path.lexists(folder / each))
         ask = TypeName(
-            "Print to a text file",
+            "Write to a text file",
             name,
             lambda typed: complain_of_path(folder, typed, ".txt"),
             says=lambda _: PATH_INVITATION,
@@ -222,7 +222,7 @@ class ChangeoverScreen(KitbuilderScreen):
             save_text(path_typed(self.target.parent, name), "".join(lines), Over.NOTHING)
         except OSError as error:
             reason = f"{error.strerror or error}. Nothing was written. Try another folder."
-            self.notify(reason, title="Not printed", severity="error", markup=False)
+            self.notify(reason, title="Not written", severity="error", markup=False)
             return
         self.notify(f"Written to {name}.", markup=False)
 

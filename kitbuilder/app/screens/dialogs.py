@@ -124,9 +124,7 @@ class Choose(Dialog):
         """
         super().__init__()
         self._question, self._current, self._text = question, current, text
-        self._choices = (
-            (*choices, Choice("", "not given: take the key out of the file")) if may_clear else tuple(choices)
-        )
+        self._choices = (*choices, Choice("", "not given: remove the key")) if may_clear else tuple(choices)
         self._offered = self._choices
         self._narrowed = ""
         """What stood in the line when the list was narrowed last, in small letters."""

@@ -71,13 +71,15 @@ class DiverQuestion:
             return
         choices = [*(Choice(name, "") for name in there), Choice(ANOTHER, "make a diver file")]
         self.screen.app.push_screen(
-            Choose("Whose kit is it", choices), lambda name: self._name_new() if name == ANOTHER else self._take(name)
+            Choose("Diver of this kit", choices), lambda name: self._name_new() if name == ANOTHER else self._take(name)
         )
 
     def _name_new(self) -> None:
         folder = self.document.path.parent
         ask = TypeName(
-            "New diver file", free_name(folder, "diver"), lambda name: complain_of_name(folder, with_ending(name))
+            "Name of the diver file",
+            free_name(folder, "diver"),
+            lambda name: complain_of_name(folder, with_ending(name)),
         )
 
         def make(name: str | None) -> None:
@@ -100,7 +102,7 @@ class DiverQuestion:
         try:
             self.document.set_value(None, "diver", name)
         except RefusedEdit as refusal:
-            self.screen.notify(str(refusal), title="Not done", severity="error", markup=False)
+            self.screen.notify(str(refusal), title="Not changed", severity="error", markup=False)
             return
         tell_news(self.screen, self.document)
         self.screen.show_all()

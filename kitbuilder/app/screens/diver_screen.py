@@ -1,4 +1,4 @@
-"""The diver's page: body, lead at hand, and float checks, with how to make one."""
+"""The diver's page: body, lead available, and float checks, with how to make one."""
 
 from typing import ClassVar
 
@@ -153,10 +153,10 @@ class DiverScreen(Editing):
         """Ask in which kit, the cursor on the one this page was opened from, and add a float check."""
         kits = files_holding(self.document.path.parent, "kit")
         if not kits:
-            self.notify("There is no kit in this folder that was worn.", severity="warning", markup=False)
+            self.notify("This folder has no kit file for a float check.", severity="warning", markup=False)
             return
         worn = self._worn[0] if self._worn else ""
-        self.app.push_screen(Choose("Which kit was worn", [Choice(name, "") for name in kits], worn), self._add_in)
+        self.app.push_screen(Choose("Kit of the float check", [Choice(name, "") for name in kits], worn), self._add_in)
 
     def _add_in(self, name: str | None) -> None:
         if self._worn is not None and name == self._worn[0]:

@@ -131,7 +131,7 @@ class Editing(KitbuilderScreen):
             return  # asked for before another item was shown
         written = self.document.raw_value(self.item, field.key)
         if visible(written) != written:
-            self.notify("This text runs over lines or cannot be typed here; change it in a text editor.", markup=False)
+            self.notify("This value has several lines or special characters. Change it in a text editor.", markup=False)
             return
         choices = choices_of(self.contents, self.item, field, self.system, self._elsewhere(field))
         if not choices:
@@ -189,7 +189,7 @@ class Editing(KitbuilderScreen):
         try:
             edit()
         except RefusedEdit as refusal:
-            self.notify(str(refusal), title="Not done", severity="error", markup=False)
+            self.notify(str(refusal), title="Not changed", severity="error", markup=False)
             return False
         self.refresh_all()
         return True
@@ -315,15 +315,15 @@ class Editing(KitbuilderScreen):
             text = "The file has changed since these edits were made.\n" + text
         if self.document.earlier > 1:
             text = f"Edits were left unsaved {self.document.earlier} times. These are the newest.\n" + text
-        ways = (Way("t", "take them up", "take"), Way("d", "drop them", "drop"))
-        self.app.push_screen(Ask("There are edits that were not saved", text, ways), self._recover)
+        ways = (Way("t", "take them back", "take"), Way("d", "discard them", "drop"))
+        self.app.push_screen(Ask("Unsaved edits of an earlier session", text, ways), self._recover)
 
     def _recover(self, answer: str | None) -> None:
         if answer == "take":
             if not self.document.recover():
                 self.notify(
-                    f"They can no longer be read as a {self.document.file.name} file and were not taken up.",
-                    title="Not done",
+                    f"They can no longer be read as a {self.document.file.name} file and were not restored.",
+                    title="Not changed",
                     severity="error",
                     markup=False,
                 )
@@ -341,14 +341,14 @@ class Editing(KitbuilderScreen):
             forget: What becomes of a document whose edits are dropped.
         """
         if self.is_typing:
-            self.notify("A row is open: enter keeps it, esc drops it.", severity="warning", markup=False)
+            self.notify("A value is open: enter keeps it, esc discards it.", severity="warning", markup=False)
             return
         if not self.document.is_dirty:
             go_on()
             return
         ways = (
-            Way("s", "save, then go", "save"),
-            Way("d", "drop the edits and go", "drop"),
+            Way("s", "save and leave", "save"),
+            Way("d", "discard the edits and leave", "drop"),
             Way("k", "keep editing", "keep"),
         )
         text = change_lines(self.document.saved_text, self.document.text)

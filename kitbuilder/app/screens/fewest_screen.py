@@ -94,7 +94,7 @@ class FewestScreen(KitbuilderScreen):
     def on_mount(self) -> None:
         """Read the kits, and look for the set of those that are marked."""
         self.query_one(Kits).focus()
-        self.query_one(Kits).border_title = "Kits that are never dived at once"
+        self.query_one(Kits).border_title = "Kits never used together"
         try:
             self._unread = list(kit_paths(self.folder))
         except UnreadableFile as error:
@@ -188,7 +188,7 @@ class FewestScreen(KitbuilderScreen):
         return [box(kit.name in self._marked), header.name, header.layout]
 
     def _title(self, width: int) -> str:
-        order, body = tuple(ORDERS)[self._order], "any body" if self._any_body else "bodies as they are"
+        order, body = tuple(ORDERS)[self._order], "any hose body" if self._any_body else "hose bodies as now"
         return cut(f"{order} first, {body}, from {SOURCE_WORDS[FROM[self._source]]}", width)
 
     def _page(self) -> Page:
@@ -231,7 +231,7 @@ class FewestScreen(KitbuilderScreen):
     def action_to_buy(self) -> None:
         """Show what to buy."""
         if self.plan is None or self.is_working:
-            self.notify("There is no set yet.", severity="warning", markup=False)
+            self.notify("There is no set of hoses yet. Mark two kits or more.", severity="warning", markup=False)
             return
         page = Page([to_buy(self.plan), text(CAUTIONS)])
         self.app.push_screen(TextPage("To buy", styled(lay_out(page, PAGE_WIDTH, self.system))))
@@ -255,6 +255,6 @@ PAGE_WIDTH = 70
 """Columns of a page."""
 SOURCE_WORDS = {"both": "gear and shops", "gear": "gear", "stock": "shops"}
 HOW_TO = (
-    "Mark the kits that are never dived at once, with space or enter. The smallest set of hoses that serves all of "
-    "them is shown here: each hose goes from kit to kit. Mark two kits or more."
+    "Mark two kits or more that are never used together, with space or enter. The smallest set of hoses that "
+    "serves all of them is shown here: each hose goes from kit to kit."
 )

@@ -146,7 +146,7 @@ class FitScreen(KitbuilderScreen):
         try:
             self.document.set_values(number, written)
         except RefusedEdit as refusal:
-            self.notify(str(refusal), title="Not done", severity="error", markup=False)
+            self.notify(str(refusal), title="Not changed", severity="error", markup=False)
             return False
         self.show_all()
         return True
@@ -193,7 +193,7 @@ class FitScreen(KitbuilderScreen):
             return
         hose, routed = fitted.figures.hose, fitted.figures.routed
         choices = route_choices(hose, self.kit.header.layout)
-        ask = Choose(f"{hose.tag}: which way", choices, routed.route.name if routed else "", may_clear=True)
+        ask = Choose(f"Route of {hose.tag}", choices, routed.route.name if routed else "", may_clear=True)
 
         def take(name: str | None) -> None:
             if name is not None:

@@ -215,7 +215,7 @@ class GearScreen(Editing):
 
     def action_day(self) -> None:
         """Ask for the day on which all is to be in order."""
-        ask = TypeName("On which day", self.day.isoformat(), _complain_of_day, says=_said_of_day)
+        ask = TypeName("Day to be ready for", self.day.isoformat(), _complain_of_day, says=_said_of_day)
         self.app.push_screen(ask, self._take_day)
 
     def _take_day(self, text: str | None) -> None:
@@ -247,4 +247,4 @@ def _complain_of_day(text: str) -> str | None:
 
 
 def _said_of_day(text: str) -> str:
-    return f"{format_day(override_day(text))}; enter looks at the gear file on that day."
+    return f"{format_day(override_day(text))}; enter shows what is due by then."

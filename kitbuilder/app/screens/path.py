@@ -91,7 +91,7 @@ class EditPath(ModalScreen[Landmarks | None]):
                 self.path[place] = name
                 self._show(place)
 
-        self.app.push_screen(Choose(f"In place of {self.path[place]}", self._choices, self.path[place]), put)
+        self.app.push_screen(Choose(f"Landmark in place of {self.path[place]}", self._choices, self.path[place]), put)
 
     def action_add(self) -> None:
         """Ask for a landmark and put it below."""
@@ -102,7 +102,7 @@ class EditPath(ModalScreen[Landmarks | None]):
                 self.path.insert(place + 1, name)
                 self._show(place + 1)
 
-        self.app.push_screen(Choose(f"After {self.path[place]}", self._choices), put)
+        self.app.push_screen(Choose(f"Landmark after {self.path[place]}", self._choices), put)
 
     def action_remove(self) -> None:
         """Take the landmark out; two stay."""

@@ -228,7 +228,7 @@ class Shelf(KitbuilderScreen):
     def action_rename(self) -> None:
         """Ask for another file name."""
         if book := self._book():
-            ask = TypeName("Rename the file", book.path.name, self._complain_of)
+            ask = TypeName("New name of the file", book.path.name, self._complain_of)
             self.app.push_screen(ask, lambda name: self._rename(book.path, name))
 
     def _rename(self, path: Path, name: str | None) -> None:
@@ -255,7 +255,7 @@ class Shelf(KitbuilderScreen):
             other.path.name: other.assessment for other in self._books if other.assessment and other is not book
         }
         if book is None or book.assessment is None or not readable:
-            self.notify("Two kits that can be read are needed.", severity="warning", markup=False)
+            self.notify("This needs two kits that can be read.", severity="warning", markup=False)
             return
         left = book.assessment
         choices = [Choice(name, other.kit.header.name) for name, other in readable.items()]
@@ -264,14 +264,14 @@ class Shelf(KitbuilderScreen):
             if name is not None:
                 self.shell.show_beside((book.path, left), (self.folder / name, readable[name]))
 
-        self.app.push_screen(Choose(f"Beside {left.kit.header.name}", choices), show)
+        self.app.push_screen(Choose(f"Kit to set beside {left.kit.header.name}", choices), show)
 
     def action_changeover(self) -> None:
         """Ask for the other kit and show how this one is rebuilt as it."""
         book = self._book()
         others = {other.path.name: other for other in self._books if other.assessment and other is not book}
         if book is None or book.assessment is None or not others:
-            self.notify("Two kits that can be read are needed.", severity="warning", markup=False)
+            self.notify("This needs two kits that can be read.", severity="warning", markup=False)
             return
         choices = [
             Choice(name, other.assessment.kit.header.name)
@@ -283,7 +283,7 @@ class Shelf(KitbuilderScreen):
             if name is not None:
                 self._plan_changeover(book, others[name])
 
-        self.app.push_screen(Choose(f"Rebuild {book.assessment.kit.header.name} as", choices), show)
+        self.app.push_screen(Choose(f"Kit to rebuild {book.assessment.kit.header.name} as", choices), show)
 
     def _plan_changeover(self, source: KitEntry, target: KitEntry) -> None:
         from kitbuilder.plans.changeover import Unbuildable, plan_changeover
@@ -299,7 +299,7 @@ class Shelf(KitbuilderScreen):
             kits = (source.assessment.kit, target.assessment.kit)
             linked = problems_of(zip(files, kits, strict=True))
             page = unbuildable_page(problem, source.assessment.kit, files, linked)
-            self.app.push_screen(TextPage("No changeover", styled(lay_out(page, READING_WIDTH, self.system))))
+            self.app.push_screen(TextPage("No changeover possible", styled(lay_out(page, READING_WIDTH, self.system))))
             return
         self.shell.show_changeover(plan, source.path, target.path)
 
@@ -311,10 +311,10 @@ class Shelf(KitbuilderScreen):
         if len(there) == 1:
             self.shell.show_gear(self.folder / there[0])
         elif there:
-            ask = Choose("Which gear file", [Choice(name, "") for name in there])
+            ask = Choose("Gear file to open", [Choice(name, "") for name in there])
             self.app.push_screen(ask, lambda name: self.shell.show_gear(self.folder / name) if name else None)
         else:
-            ask_name = TypeName("New gear file: name", "gear.toml", self._complain_of)
+            ask_name = TypeName("Name of the gear file", "gear.toml", self._complain_of)
             self.app.push_screen(ask_name, self._make_gear)
 
     def _make_gear(self, name: str | None) -> None:

@@ -57,7 +57,7 @@ class SideBySideScreen(KitbuilderScreen):
         """Lay the columns out for the present width and units."""
         found = set_side_by_side(self._left[1], self._right[1])
         title = self.query_one(TitleBar)
-        title.show("side by side", "* differs", right="equal hidden" if self._only_differences else "")
+        title.show("side by side", "* differs", right="equal rows hidden" if self._only_differences else "")
         title.show_not_used(linked_problems(found, (self._left[0].name, self._right[0].name)))
         groups = [kit_lines(found), *(pair_lines(pair) for pair in found.pairs)]
         if self._only_differences:

@@ -20,9 +20,9 @@ def _words(news: News, document: Document) -> tuple[str, str]:
     folder = visible(str(document.path.parent.absolute()))
     match news:
         case News.OTHER_APP:
-            return "Open twice", (
+            return "Also open elsewhere", (
                 f"Another running kitbuilder has edits of {visible(document.path.name)} that are not saved. "
-                "Save or drop them there before you edit here. Each of the two keeps its own edits until then."
+                "Save or discard them there before you edit here. Each of the two keeps its own edits until then."
             )
         case News.OTHER_FOLDER:
             kept = document.journal.kept

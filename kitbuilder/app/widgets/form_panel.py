@@ -28,7 +28,7 @@ class Typed(Input):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "submit", "Keep", tooltip="Keep what is typed."),
-        Binding("escape", "drop", "Drop", key_display="esc", tooltip="Drop what is typed."),
+        Binding("escape", "drop", "Discard", key_display="esc", tooltip="Discard what is typed."),
     ]
 
     class Dropped(Message):

@@ -1,6 +1,6 @@
 """The rows of an item's form: each key with its value, and what is taken for it when the file does not say."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.defaults import MEASURE_OF, Default
@@ -14,11 +14,10 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import SEEN
-from kitbuilder.kit.fields import Field, ValueKind, field_named, fields_of
-from kitbuilder.kit.file_kinds import KIT_FILE, Contents, FileKind
+from kitbuilder.kit.fields import Field, ValueKind, fields_of
+from kitbuilder.kit.file_kinds import Contents
 from kitbuilder.kit.items import Cylinder, Device, Entry, Hose, Kit, Other
 from kitbuilder.kitfile.choices import choices_for
-from kitbuilder.kitfile.starters import which_key
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
@@ -124,13 +123,19 @@ def landmark_choices() -> tuple[Choice, ...]:
     return tuple(Choice(landmark.name, landmark.where) for landmark in catalogue().landmarks.values())
 
 
-def which_choices(kind: str, system: System, file: FileKind = KIT_FILE) -> tuple[Choice, ...]:
-    """List the presets or kinds to choose from when an item is added to a file."""
-    key = which_key(kind, file)
-    if key is None:
-        return ()
-    field = field_named(file.kinds[kind], key)
-    return tuple(Choice(word, _choice_note(kind, field, word, system)) for word in choices_for(field, kind))
+def narrowed(typed: str, choices: Sequence[Choice], list_name: str = "") -> tuple[Choice, ...]:
+    """Give the choices that fit what is typed, the best first.
+
+    Args:
+        typed: What is typed.
+        choices: All of them.
+        list_name: The list of everyday words that counts for them; empty for none.
+    """
+    from kitbuilder.catalogue.everyday_words import entry_of
+    from kitbuilder.word_search import search
+
+    entries = [entry_of(list_name, (choice.word,), choice.note) for choice in choices]
+    return tuple(choices[found.number] for found in search(typed, entries))
 
 
 def water_choices() -> tuple[Choice, ...]:

@@ -1,7 +1,7 @@
 """Small dialogs: choose an answer, choose a word from a list, type a name, read a page."""
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar, NamedTuple
+from typing import ClassVar, NamedTuple, TypeVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -14,7 +14,7 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
-from kitbuilder.report.form import Choice
+from kitbuilder.report.form import Choice, narrowed
 from kitbuilder.report.layout import list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Column, Table
@@ -31,19 +31,22 @@ class Way(NamedTuple):
     result: str
 
 
-class Dialog(ModalScreen[str | None]):
+AnswerT = TypeVar("AnswerT")
+
+
+class Dialog(ModalScreen[AnswerT | None]):
     """A dialog that gives one answer, however fast the keys come: a second one would close the screen below."""
 
     _answered = False
 
-    def answer(self, result: str | None) -> None:
+    def answer(self, result: AnswerT | None) -> None:
         """Close with an answer; None for none."""
         if not self._answered:
             self._answered = True
             self.dismiss(result)
 
 
-class Ask(Dialog):
+class Ask(Dialog[str]):
     """A question with a few possible answers; returns the result of the chosen one, None for none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [BACK]
@@ -84,7 +87,7 @@ class Ask(Dialog):
         self.answer(None)
 
 
-class Choose(Dialog):
+class Choose(Dialog[str]):
     """A list to choose a word from; typing narrows it. Returns the word, "" to remove the key, None for no change."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -118,8 +121,7 @@ class Choose(Dialog):
 
     @on(Input.Changed)
     def _narrow(self, event: Input.Changed) -> None:
-        wanted = event.value.lower()
-        self._offer(tuple(choice for choice in self._choices if wanted in f"{choice.word} {choice.note}".lower()), 0)
+        self._offer(narrowed(event.value, self._choices), 0)
 
     @on(OptionList.OptionSelected)
     def _clicked(self, _event: OptionList.OptionSelected) -> None:
@@ -159,7 +161,7 @@ INVITATION = "Type a name; enter goes on."
 PATH_INVITATION = "Type a name, or a path to another folder; enter goes on."
 
 
-class TypeName(Dialog):
+class TypeName(Dialog[str]):
     """A line to type a name or a length in; returns it once it is accepted, None for none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [BACK]
@@ -220,7 +222,7 @@ READING_WIDTH = 70
 """Characters of a line in a dialog."""
 
 
-class TextPage(Dialog):
+class TextPage(Dialog[str]):
     """A page to read: a finding in full, the keys of a screen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

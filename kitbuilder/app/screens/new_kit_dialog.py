@@ -14,7 +14,7 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import NONE_FITS, choice_rows
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.foreign import visible
-from kitbuilder.report.form import Choice
+from kitbuilder.report.form import Choice, narrowed
 from kitbuilder.report.new_questions import UNKNOWN, Question, divers_of, questions
 
 
@@ -85,9 +85,8 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
 
     @on(Input.Changed)
     def _narrow(self, event: Input.Changed) -> None:
-        question, wanted = self._question, event.value.lower()
-        offered = [choice for choice in question.choices if wanted in f"{choice.word} {choice.note}".lower()]
-        self._offer(tuple(offered), 0)
+        question = self._question
+        self._offer(narrowed(event.value, question.choices, question.key), 0)
         wrong = self._wrong(event.value)
         self._say(wrong or question.help, is_wrong=bool(wrong))
 

@@ -53,9 +53,9 @@ def _open_app(words: Sequence[str]) -> int:
     if words and (meant := _command_meant(words[0])):
         return complain(f"{words[0]}: there is no such command, file or folder.{meant}")
     options = _AppParser().parse_args(words)
-    path = Path(options.path)
-    if not _exists(options.path):
-        return complain(f"{options.path}: there is no such file or folder. Check the name")
+    path = Path(options.path or ".")
+    if not _exists(str(path)) and not _may_be_made(path):
+        return complain(f"{options.path}: there is no such file or folder. Check the name{_file_meant(path)}")
     if not _is_terminal():
         return complain(
             "the app has to be started in a terminal, without redirected input or output. "
@@ -66,7 +66,8 @@ def _open_app(words: Sequence[str]) -> int:
     from kitbuilder.app.app import run_app
     from kitbuilder.report.numbers import System
 
-    return run_app(path, System(options.units), plain_pictures=options.plain_pictures)
+    system = System(options.units) if options.units else None
+    return run_app(path if options.path else None, system, plain_pictures=options.plain_pictures)
 
 
 def _command_meant(word: str) -> str:
@@ -78,6 +79,23 @@ def _command_meant(word: str) -> str:
     from kitbuilder.kitfile.problems import nearest
 
     return nearest(COMMANDS.get(word, word), NAMES)
+
+
+def _file_meant(path: Path) -> str:
+    """Hint at what was probably meant by a name that is not there."""
+    from kitbuilder.kitfile.problems import nearest
+
+    try:
+        found = nearest(path.name, os.listdir(path.parent))  # noqa: PTH208  names are compared, not paths
+    except OSError:
+        return ""
+    return f".{found}" if found else ""
+
+
+def _may_be_made(path: Path) -> bool:
+    """Say whether a name that is not there may stand for a new folder: no file was meant, and none of another name."""
+    is_new = not path.suffix and not os.path.lexists(path) and path.parent.is_dir()
+    return is_new and _is_terminal() and not _file_meant(path)
 
 
 def _exists(name: str) -> bool:
@@ -93,9 +111,13 @@ class _AppParser(Parser):
             "kitbuilder", "Open a folder of kit files, or one kit file. With a command in its place, print instead."
         )
         self.add_argument(
-            "path", nargs="?", default=".", metavar="FOLDER|FILE", help="what to open (default: this folder)"
+            "path",
+            nargs="?",
+            metavar="FOLDER|FILE",
+            help="what to open (default: this folder; where it holds other files only, the one open last); "
+            "a new folder is made with its first kit",
         )
-        add_units(self, "units shown at first (default: metric)")
+        add_units(self, "units shown at first (default: those shown last, or metric)", default=None)
         self.add_argument(
             "--plain-pictures", action="store_true", help="draw with letters and signs, without braille dots"
         )

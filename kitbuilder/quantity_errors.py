@@ -58,7 +58,8 @@ def not_understood(text: str, part: str, wanted: Dimension) -> QuantityError:
     if unit in OF_TWO_CASES and folded(unit) in factors(wanted.name):
         ours = OF_TWO_CASES[unit]
         return QuantityError(
-            f'"{text}" has the unit {unit}, a billion times off {ours}', f"write {ours} if you mean it"
+            f'"{text}" has the unit {unit}, a billion times more or less than {ours}',
+            f"write {ours} if you mean that unit",
         )
     if _CALCULATION.search(part):
         return QuantityError(f'"{text}" is a calculation', f"write the result, such as {wanted.accepted}")
@@ -69,7 +70,7 @@ def not_understood(text: str, part: str, wanted: Dimension) -> QuantityError:
     if found := dimension_of(unit, wanted):
         return QuantityError(f'"{text}" is {found.with_article}, not {wanted.with_article}', write)
     if unit.replace("/", "").isalpha():
-        return QuantityError(f'"{text}" has a unit that is not known here', write)
+        return QuantityError(f'"{text}" has an unknown unit', write)
     return QuantityError(f'"{text}" is not {wanted.with_article}', write)
 
 

@@ -47,7 +47,7 @@ class Dimension(NamedTuple):
 
 
 def is_part_of_one(number: str) -> bool:
-    """Say whether a number without a unit is likely meant as a part of one: 0.32 as 32 %, not as 0.32 %."""
+    """Say whether a number without a unit is likely meant as a part of one: 0.31 as 31 %, not as 0.31 %."""
     try:
         return 0 < float(number) <= 1
     except ValueError:
@@ -142,7 +142,7 @@ DIMENSIONS: dict[str, Dimension] = {
             _spellings(("m2 m² sq_m", 1.0), ("cm2 cm²", 1e-4), ("ft2 ft² sq_ft", _FOOT**2)),
         ),
         Dimension("area density", "kg/m2", ("0.35 kg/m2",), _spellings(("kg/m2 kg/m²", 1.0), ("g/m2 g/m²", 1e-3))),
-        Dimension("fraction", "1", ("32 %",), _spellings(("% percent", 0.01))),
+        Dimension("fraction", "1", ("31 %",), _spellings(("% percent", 0.01))),
         Dimension("angle", "rad", ("15 °",), _spellings(("° deg degrees", 3.141592653589793 / 180), ("rad", 1.0))),
         Dimension("moment", "kgf m", ("1.2 kg m",), {"kg m": 1.0, "lb ft": POUND * _FOOT}),
         Dimension("torque", "N m", ("4.5 Nm", "40 lbf·in"), {"Nm": 1.0, "lbf·in": POUND * STANDARD_GRAVITY * INCH}),
@@ -224,7 +224,7 @@ def begun() -> frozenset[str]:
 def with_unit(text: str, unit: str, dimension: str) -> str:
     """Add a unit to a number that has none, or to a number with its spread; leave any other text as it is.
 
-    A number of a percentage that is more likely a part of one, such as 0.32, is left as well.
+    A number of a percentage that is more likely a part of one, such as 0.31, is left as well.
     """
     numbers = re.split(PLUS_MINUS, text)
     is_bare = len(numbers) <= 2 and all(BARE_NUMBER.fullmatch(number) for number in numbers)

@@ -96,10 +96,10 @@ def parse_quantity(text: str, dimension: str) -> float:
         if factor is not None and -_LARGEST < (value := float(match[1]) * factor) < _LARGEST:
             return value
     if not text.strip():
-        raise QuantityError("nothing is written", f"write {wanted.accepted}")
+        raise QuantityError("the value is empty", f"write {wanted.accepted}")
     if _PLUS_MINUS.search(text):
         raise QuantityError(
-            f'"{text}" has a spread', f"only a weighed mass or buoyancy takes one; write {wanted.accepted}"
+            f'"{text}" has a spread', f"only a weighed mass or buoyancy may have one; write {wanted.accepted}"
         )
     return _parse(text, text, wanted)
 
@@ -178,7 +178,7 @@ def _parse(text: str, part: str, wanted: Dimension) -> float:
     if value is None:
         raise not_understood(text, part, wanted)
     if not -_LARGEST < value < _LARGEST:
-        raise QuantityError(f'"{text}" is out of all proportion for {wanted.with_article}')
+        raise QuantityError(f'"{text}" is far outside the range of {wanted.with_article}')
     return value
 
 

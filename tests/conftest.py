@@ -1,5 +1,6 @@
 """What every test shares: how thorough the run is, on how many workers, and an end to waiting."""
 
+import gc
 import os
 import signal
 from collections.abc import Iterator
@@ -18,11 +19,25 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_configure(config: pytest.Config) -> None:
     os.environ["COLUMNS"] = "100"  # lines as wide as they get, whatever terminal the tests run in
     laws.choose(thorough=config.getoption("thorough"))
+    gc.set_threshold(50_000)  # going through all that imports and collected tests keep takes a fifth of an app's time
+
+
+def pytest_collection_finish() -> None:
+    """Leave out what stays until the end from every later collection of garbage."""
+    gc.freeze()
 
 
 def pytest_xdist_auto_num_workers() -> int:
     """Start two workers per core: a test of the app waits for as long as it works."""
     return 2 * len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 2 * (os.cpu_count() or 1)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def settings_of_nobody(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep tests, and the processes that they start, from the settings of whoever runs them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.mktemp("config")))
+        yield
 
 
 @pytest.fixture

@@ -93,7 +93,7 @@ def test_open_edit_save_quit(tmp_path, terminal_on):
     terminal.wait_for("Findings: ")
     terminal.press("-")
     terminal.wait_for("not saved")
-    terminal.press("s")
+    terminal.press("\x13")  # ctrl+s
     terminal.wait_for("Saved sidemount.toml")
     terminal.press("\x11")  # ctrl+q
     assert terminal.close() == 0

@@ -22,11 +22,14 @@ from kitbuilder.cli import main
 from kitbuilder.commands import fit
 from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.commands.making import WhoDives, make_kit
+from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
 from kitbuilder.kitfile import disk
 from kitbuilder.kitfile.demo import copy_demo
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
 from kitbuilder.kitfile.progress import clear_progress, write_progress
+from kitbuilder.kitfile.schemas import put_schema, save_new
+from kitbuilder.kitfile.settings import changed_settings
 from kitbuilder.kitfile.starters import Answers
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page, text
@@ -45,7 +48,7 @@ OWNER = "0123abcd"
 
 
 def _save(path: Path) -> None:
-    """Trapped after it was opened, and told to write over whatever is there."""
+    """Trapped after it was opened, and given to write over whatever is there."""
     trap = path.with_name("trap")
     if os.path.lexists(path):
         path.rename(trap)
@@ -79,6 +82,12 @@ def _write_picture(path: Path) -> None:
     said = fit._write_picture(path, None, System.METRIC)  # type: ignore[arg-type]
     if said is not None:
         raise OSError(said)
+
+
+def _keep_broken_settings(path: Path) -> None:
+    settings = path.with_name("other.toml")
+    settings.write_text("units = ")
+    changed_settings(settings.rename(settings.with_name("settings.toml")), units="metric")
 
 
 def _shelf(path: Path) -> Any:
@@ -138,11 +147,21 @@ WRITERS: dict[str, tuple[str, Writer]] = {
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
     "app/screens/changeover_screen.py ChangeoverScreen._print": ("list.txt", _print),
     "commands/fit.py _write_picture": ("x.svg", _write_picture),
+    "kitfile/schemas.py save_new": ("gear.toml", lambda path: save_new(path, SMALL, GEAR_FILE)),
+    "kitfile/schemas.py put_schema": ("kit.schema.json", lambda path: put_schema(path.parent, KIT_FILE)),
+    "kitfile/settings.py changed_settings": ("settings.toml", lambda path: changed_settings(path, units="metric")),
+    "kitfile/settings.py _keep": ("settings-broken.toml", _keep_broken_settings),
     "kitfile/demo.py copy_demo": ("twinset.toml", lambda path: copy_demo(path.parent)),
 }
 """By the place in the code: the name it writes to, and what makes it write there."""
-SILENT = {"kitfile/journal.py Journal.keep", "kitfile/journal.py forget_journal", "kitfile/progress.py clear_progress"}
-"""Those that go on without a word: there is another place for a journal, and nothing of ours to delete."""
+SILENT = {
+    "kitfile/journal.py Journal.keep",
+    "kitfile/journal.py forget_journal",
+    "kitfile/progress.py clear_progress",
+    "kitfile/schemas.py put_schema",
+}
+"""Those that go on without a word: there is another place for a journal, nothing of ours to delete, and a kit is read
+without a schema."""
 HEADS = {
     "kitfile/journal.py forget_journal": "# unsaved edits of ",
     "kitfile/progress.py clear_progress": "# ticked steps; kitbuilder writes this file",
@@ -184,7 +203,7 @@ def contents(folder: Path) -> dict[str, tuple[int, str]]:
 @pytest.mark.parametrize("trap", TRAPS.values(), ids=TRAPS)
 @pytest.mark.parametrize("place", WRITERS)
 def test_no_writer_goes_into_a_trap(place: str, trap: Callable[[Path, Path], object], tmp_path: Path) -> None:
-    """What was there stays, and nothing is written, made or deleted through it."""
+    """What was there stays, and the value is empty, made or deleted through it."""
     name, write = WRITERS[place]
     folder, outside = tmp_path / "kits", tmp_path / "outside"
     folder.mkdir()
@@ -200,7 +219,7 @@ def test_no_writer_goes_into_a_trap(place: str, trap: Callable[[Path, Path], obj
     assert contents(outside) == before
     left = contents(folder)
     assert left.pop(name) == trapped
-    assert set(left) <= {"other.toml"}, "nothing half written is left behind"
+    assert set(left) <= {"other.toml", "settings.toml"}, "nothing half written is left behind"
 
 
 @pytest.mark.parametrize("place", [place for place in WRITERS if place not in HEADS])
@@ -299,19 +318,17 @@ def test_a_picture_is_not_written_through_a_link_onto_a_kit(tmp_path: Path, caps
     picture.symlink_to(kit.name)
     assert main(["fit", str(kit), "--svg", str(picture)]) == UNREADABLE
     assert kit.read_bytes() == before
-    assert (
-        f"{picture}: a link has this name, and it is left alone. Nothing was written there." in capsys.readouterr().err
-    )
+    assert f"{picture}: a link has this name and is not replaced. Nothing was written there." in capsys.readouterr().err
 
 
-def test_a_linked_kit_that_is_gone_is_not_made_anew_elsewhere(tmp_path: Path) -> None:
+def test_a_linked_kit_that_is_gone_is_not_made_again_elsewhere(tmp_path: Path) -> None:
     """Where the link leads to is no place that anybody named."""
     real, link = tmp_path / "real.toml", tmp_path / "kit.toml"
     real.write_text(SMALL)
     link.symlink_to(real.name)
     document = Document(link)
     real.unlink()
-    with pytest.raises(OSError, match="this link leads to a file that is gone"):
+    with pytest.raises(OSError, match="this link leads to a file that no longer exists"):
         document.save(over_theirs=True)
     assert not real.exists()
 
@@ -436,6 +453,7 @@ def test_every_writer_is_in_the_list() -> None:
     }  # fmt: skip
     writing = public - reading
     assert all(hasattr(disk, name) for name in writing)
+    writing.add(save_new.__name__)
     assert "save_text" in writing
     found = {
         f"{path.relative_to(PACKAGE).as_posix()} {name}"

@@ -12,6 +12,7 @@ from pathlib import Path
 from threading import Thread
 from typing import TYPE_CHECKING, Any
 
+from textual import events
 from textual.app import App, SystemCommand
 from textual.filter import LineFilter
 from textual.notifications import SeverityLevel
@@ -19,10 +20,14 @@ from textual.screen import Screen
 
 from kitbuilder.app.content import Content, OnlyVisible
 from kitbuilder.app.keys import bindings_of
+from kitbuilder.app.preferences import Preferences
 from kitbuilder.app.screens.base import Shell
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems_screen import Problems
+from kitbuilder.app.screens.too_small import TooSmall
+from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.app.window import GIVE_TITLE_BACK, KEEP_TITLE, size_complaint, title_sequence
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.commands import all_commands
 from kitbuilder.commands.command import Command
@@ -34,6 +39,7 @@ from kitbuilder.kit.items import Kit
 from kitbuilder.kit.stock import Stock
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import read_written
+from kitbuilder.kitfile.settings import settings_path
 from kitbuilder.report.numbers import System
 
 if TYPE_CHECKING:
@@ -54,27 +60,31 @@ class KitbuilderApp(App[None]):
         *,
         plain_pictures: bool = False,
         day: date | None = None,
+        preferences: Preferences | None = None,
     ) -> None:
         """Open a folder as a shelf, or a file on the bench.
 
         Args:
-            path: The folder or the file.
+            path: The folder or the file; what is not there is a folder still to be made.
             system: The units shown at first.
             plain_pictures: Whether pictures are drawn with letters and signs.
             day: The day for which the gear file is checked; today by default.
+            preferences: The user's settings; none are read and none are remembered by default.
         """
         super().__init__()
+        self.preferences = preferences or Preferences()
+        self.theme = self.preferences.theme or self.theme
         self.day = day or date.today()
         self.path = path
         self.system = system
         self.plain_pictures = plain_pictures
-        self._only_visible = OnlyVisible(())
+        self._only_visible = OnlyVisible((), self.ansi_theme)
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """Let nothing reach the terminal that it would obey."""
-        others = tuple(super().get_line_filters())
-        if others != self._only_visible.others:
-            self._only_visible = OnlyVisible(others)
+        """Let nothing reach the terminal that it would obey, or that nobody could read."""
+        others, palette = tuple(super().get_line_filters()), self.ansi_theme
+        if (others, palette) != (self._only_visible.others, self._only_visible.palette):
+            self._only_visible = OnlyVisible(others, palette)
         return [self._only_visible]
 
     def notify(
@@ -94,8 +104,59 @@ class KitbuilderApp(App[None]):
         self.call_after_refresh(gc.enable)  # the command that started the app put it off
         if not self.is_headless:
             self._end_with_the_system()
+        self._to_terminal(KEEP_TITLE)
+        self.set_keymap(dict(self.preferences.settings.keys))
         # Pushed, not made the default screen: Textual 8 cannot switch away from that one.
-        self.push_screen(self._shelf(self.path) if self.path.is_dir() else self._file_screen(self.path))
+        is_shelf = self.path.is_dir() or not (self.path.suffix or os.path.lexists(self.path))
+        self.push_screen(self._shelf(self.path) if is_shelf else self._file_screen(self.path))
+
+        if complaint := self.preferences.complaint:
+            self.notify(complaint, title="Settings that are not used", severity="warning", timeout=PATIENCE_S)
+
+    def remember(self, **values: str) -> None:
+        """Keep settings for the next time, once the screen shows what they change."""
+        self.call_after_refresh(lambda: self._say_once(self.preferences.remember(**values)))
+
+    def choose_units(self, system: System) -> None:
+        """Take other units, and remember them."""
+        self.system = system
+        self.remember(units=system.value)
+
+    def watch_theme(self, theme: str) -> None:
+        """Keep a theme that was chosen; the one that the app starts with was not."""
+        if self.is_running and self.screen_stack:
+            self.remember(theme=theme)
+
+    def _say_once(self, message: str) -> None:
+        if message:
+            self.notify(message, severity="warning", timeout=PATIENCE_S)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Say so in front of everything while the terminal is too small."""
+        self.call_after_refresh(self._judge_size, size_complaint(*event.size))
+
+    def _judge_size(self, complaint: str) -> None:
+        match self.screen:
+            case TooSmall() if not complaint:
+                self.pop_screen()
+            case TooSmall() as shown:
+                shown.say(complaint)
+            case _ if complaint:
+                self.push_screen(TooSmall(complaint))
+
+    def on_title_bar_shown(self, message: TitleBar.Shown) -> None:
+        """Name the window of the terminal after what is shown."""
+        self._to_terminal(title_sequence(f"{message.title} · kitbuilder"))
+
+    def on_unmount(self) -> None:
+        """Give the window its title back."""
+        self._to_terminal(GIVE_TITLE_BACK)
+
+    def _to_terminal(self, sequence: str) -> None:
+        """Write a sequence of our own; a browser has no window to name."""
+        if self._driver is not None and not self.is_web:
+            self._driver.write(sequence)
+            self._driver.flush()
 
     def open_kit(self, path: Path) -> None:
         """Show a kit file: on the bench, or with its problems."""
@@ -215,10 +276,26 @@ if TYPE_CHECKING:
     _SHELL: Shell = KitbuilderApp(Path())
 
 
-def run_app(path: Path, system: System, *, plain_pictures: bool) -> int:
-    """Run the app until the user leaves it, or the system ends it. Gives the exit code."""
-    app = KitbuilderApp(path, system, plain_pictures=plain_pictures)
+def run_app(path: Path | None, system: System | None = None, *, plain_pictures: bool = False) -> int:
+    """Run the app until the user leaves it, or the system ends it. Gives the exit code.
+
+    Args:
+        path: A folder or a file; by default this folder or, if it has no kit files, the one that was open last.
+        system: The units shown at first; those of the settings by default.
+        plain_pictures: Whether pictures have no braille dots even if the settings allow them.
+    """
+    preferences = Preferences(settings_path())
+    settings, folder = preferences.settings, path or preferences.folder_to_open()
+    app = KitbuilderApp(
+        folder,
+        system or System(settings.units or System.METRIC),
+        plain_pictures=plain_pictures or preferences.wants_plain_pictures,
+        preferences=preferences,
+    )
+    if path is None and folder != Path():
+        app.call_later(app.notify, OTHER_FOLDER, timeout=PATIENCE_S)
     app.run()
+    preferences.remember_folder(folder if folder.is_dir() else folder.parent)
     return app.return_code or 0
 
 
@@ -233,6 +310,9 @@ def _end_without_terminal() -> None:
     os._exit(HUNG_UP)
 
 
+OTHER_FOLDER = "This folder has no kit files, so the one that was open last is shown. To open this folder: kitbuilder ."
+PATIENCE_S = 15.0
+"""Seconds for which a message stays that takes a while to read."""
 LOOK_S = 1.0
 """Seconds between two looks whether the terminal is still there."""
 TERMINATED, HUNG_UP = 128 + 15, 128 + 1

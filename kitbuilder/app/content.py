@@ -7,11 +7,13 @@ from collections.abc import Iterable
 from typing import cast
 
 from rich.segment import Segment
+from rich.terminal_theme import TerminalTheme
 from textual import content
 from textual.color import Color
 from textual.filter import LineFilter
 from textual.style import Style
 
+from kitbuilder.app.contrast import legible
 from kitbuilder.foreign import visible_lines
 
 TextPart = str | content.Content | tuple[str, str | Style]
@@ -71,15 +73,17 @@ class OnlyVisible(LineFilter):
     Textual's own filters are applied here too: each separate filter costs as much per line as all of them together.
     """
 
-    def __init__(self, others: tuple[LineFilter, ...]) -> None:
-        """Keep the filters that come before this one."""
+    def __init__(self, others: tuple[LineFilter, ...], palette: TerminalTheme) -> None:
+        """Keep the filters that come before this one, and what the terminal's own colours are taken for."""
         super().__init__()
-        self.others = others
+        self.others, self.palette = others, palette
 
-    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:  #
-        """Write out what a terminal would obey; the line stays as long as it was."""
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        """Write out what a terminal would obey, in colours that can be read; the line stays as long as it was."""
         for other in self.others:
             segments = other.apply(segments, background)
+        behind = background.rich_color.get_truecolor(self.palette, foreground=False)
+        segments = legible(segments, behind, self.palette)
         if all(segment.control or segment.text.isprintable() for segment in segments):
             return segments
         shown = [

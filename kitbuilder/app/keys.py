@@ -1,12 +1,12 @@
-"""Every key of a screen, for the help page and the command palette: one name per action."""
+"""The keys of a screen, for its help page, the command palette and messages."""
 
-import re
 from collections.abc import Iterator
 from typing import Any
 
 from textual.binding import Binding
 from textual.screen import Screen
 
+from kitbuilder.report.actions import ACTIONS
 from kitbuilder.report.page import Column, Page, Section, Table, text
 from kitbuilder.report.words import CAUTIONS
 
@@ -16,33 +16,12 @@ KEY_NAMES = {
     "minus": "-",
     "question_mark": "?",
     "escape": "esc",
+    "slash": "/",
+    "colon": ":",
+    "full_stop": ".",
+    "left": "←",
+    "right": "→",
 }
-
-
-def key(  # noqa: PLR0913 - what Textual asks of a key
-    keys: str,
-    action: str,
-    name: str,
-    tells: str,
-    *,
-    display: str | None = None,
-    show: bool = True,
-    priority: bool = False,
-) -> Binding:
-    """Declare a key of a screen. Its id lets a user give the action another key.
-
-    Args:
-        keys: The keys, separated by commas.
-        action: What is done: `action_...` of the screen.
-        name: What the action is called, everywhere.
-        tells: One sentence for the help page and the command palette.
-        display: The key as the footer shows it.
-        show: Whether the footer has it; the help page and the palette always do.
-        priority: Whether it comes before a key of the focused widget, such as scrolling sideways.
-    """
-    spelled = action.replace("(1)", "_down").replace("(-1)", "_up").replace("app.", "")
-    identity = re.sub(r"\W+", "_", spelled).strip("_")
-    return Binding(keys, action, name, tooltip=tells, key_display=display, show=show, id=identity, priority=priority)
 
 
 def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
@@ -50,10 +29,16 @@ def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
     seen: set[str] = set()
     for active in screen.active_bindings.values():
         binding = active.binding
-        is_ours = binding.id is not None or binding.action == "select"
-        if is_ours and binding.tooltip and binding.action not in seen:
+        if binding.id in ACTIONS and binding.action not in seen:
             seen.add(binding.action)
             yield binding
+
+
+def key_of(screen: Screen[Any], name: str) -> str:
+    """Name the first key of an action, as the user has set it: "ctrl+z" for "undo"."""
+    active = (key for key, active in screen.active_bindings.items() if active.binding.id == name)
+    key = next(active, ACTIONS[name].keys.split(",")[0])
+    return KEY_NAMES.get(key, key)
 
 
 def keys_page(screen: Screen[Any]) -> Page:
@@ -63,7 +48,7 @@ def keys_page(screen: Screen[Any]) -> Page:
     return Page(
         [
             Table("", columns, rows),
-            text("Arrows and tab move, the mouse works everywhere. ctrl+p lists every command and theme."),
+            text("Arrows and tab move, the mouse works everywhere. A letter never changes a file."),
             text("To copy text, hold shift while you drag."),
             Section("Cautions", [text(CAUTIONS)]),
         ]
@@ -72,7 +57,7 @@ def keys_page(screen: Screen[Any]) -> Page:
 
 def _keys(screen: Screen[Any], wanted: Binding) -> str:
     keys = [
-        active.binding.key_display or KEY_NAMES.get(key, key)
+        KEY_NAMES.get(key, key)
         for key, active in screen.active_bindings.items()
         if active.binding.action == wanted.action
     ]

@@ -172,11 +172,11 @@ def _missing_key(item: Item) -> str:
 def _missing_for_weight(item: Item) -> str:
     if isinstance(item, Cylinder):
         if mass_alone(item) is None:
-            return "what it holds, weighs and displaces: it has neither a preset nor all of its stamps"
+            return "mass and buoyancy: the cylinder has neither a preset nor all of its stamps"
         return (
-            "what it holds and displaces: it has neither a preset nor all of its stamps; only its mass without gas is "
-            "counted"
+            "buoyancy and gas: the cylinder has neither a preset nor all of its stamps, so only its mass without gas "
+            "counts"
         )
     if getattr(item, "mass_kg", None) is None:
-        return "what it weighs: it has neither a preset nor a weighed mass"
-    return "how it floats: it has neither a preset nor a buoyancy weighed in fresh water; only its mass is counted"
+        return "mass: the item has neither a preset nor a weighed mass"
+    return "buoyancy: the item has neither a preset nor a buoyancy weighed in fresh water, so only its mass counts"

@@ -101,7 +101,7 @@ def _default_of_header(kit: ResolvedKit, key: str) -> Default | None:
         case "oxygen_lowest":
             return Default(oxygen_limits(kit.header).lowest_pa, "oxygen pressure", USUAL)
         case "stock":
-            return Default("every customary length")
+            return Default("every usual length")
     return None
 
 
@@ -235,7 +235,7 @@ def _default_of_body(diver: Diver, key: str) -> Default | None:
         case "mass":
             return Default(assess_body(diver).mass, "body mass", TAKEN)
         case "sex":
-            return Default("between both")
+            return Default("midway between both")
         case "neck_turns":
             return Default("free, as usual")
         case "lead_sizes":

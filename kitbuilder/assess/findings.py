@@ -38,13 +38,22 @@ class ByUnits(NamedTuple):
     imperial: str
 
 
+class About(NamedTuple):
+    """A quantity that is not certain, inside a sentence, in SI: "about 3 kg, anything from 0.5 to 6"."""
+
+    value: float
+    low: float
+    high: float
+    measure: str
+
+
 class Tag(str):
     """Text that comes from a file: a tag, a name. In a sentence it stands in quotes; without them, it is a `str`."""
 
     __slots__ = ()
 
 
-Word = str | Amount | ByUnits
+Word = str | Amount | About | ByUnits
 
 Words = tuple[Word, ...]
 """A sentence, its quantities and its tags kept apart."""

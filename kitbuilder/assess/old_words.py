@@ -16,7 +16,7 @@ def notice_old_words(old_words: Sequence[OldWord]) -> Iterator[Finding]:
             None,
             old.key,
             words(f"the file says `{old.found}`, the old word for `{old.accepted}`"),
-            words("It is still read. Help, forms and newly written files use the new word."),
+            words("The old word is still read. Help, forms and new files use the new word."),
             words(f"Write `{old.accepted}` instead."),
             RULE,
         )

@@ -1,4 +1,4 @@
-"""The water a kit is dived in, and its density."""
+"""The water that a kit is used in, and its density."""
 
 from dataclasses import dataclass
 from functools import lru_cache

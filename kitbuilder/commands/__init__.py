@@ -21,6 +21,7 @@ NAMES = (
     "losses",
     "threads",
     "format",
+    "settings",
 )
 """The name of a command is the name of its file."""
 

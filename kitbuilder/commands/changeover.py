@@ -17,7 +17,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("left", metavar="A", help="the kit as it is built now")
     parser.add_argument("right", metavar="B", help="the kit to build")
     parser.add_argument("--gear", metavar="FILE", help="what else is owned (default: what kit B names, else kit A)")
-    parser.add_argument("--day", metavar="DAY", help="when items must not be due (default: the day in kit B, or today)")
+    parser.add_argument(
+        "--day", metavar="DAY", help="day on which no item may be due (default: the day in kit B, or today)"
+    )
     parser.add_argument(
         "--both-divers", action="store_true", help="use parts of kit A although it belongs to another diver"
     )

@@ -85,7 +85,7 @@ COMMAND = Command(
     example=Example("kitbuilder check configs/sidemount.toml", FOUND),
     exit_codes={
         DONE: "nothing worse than a notice",
-        FOUND: "a caution or worse, or a row of a stock is left out",
+        FOUND: "a caution or worse, or a row of a stock is ignored",
         UNREADABLE: "a file cannot be read",
     },
     add_arguments=add_arguments,

@@ -27,12 +27,14 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.report.demo import demo_page
 
     if not options.folder.isprintable():
-        return response.refuse(f"demo: {options.folder}: a name has nothing unprintable in it. Name another folder")
+        return response.refuse(
+            f"demo: {options.folder}: a name must not have unprintable characters. Name another folder"
+        )
     try:
         files = copy_demo(Path(options.folder))
     except FileExistsError:
         return response.refuse(
-            f"demo: {options.folder}: there is something already, and it is left as it is. "
+            f"demo: {options.folder}: the folder is not empty and is left unchanged. "
             f"Name a new folder, or open this one: kitbuilder {options.folder}"
         )
     except OSError as error:

@@ -109,7 +109,7 @@ COMMAND = Command(
     name="fewest",
     arguments="KIT...",
     summary="print the smallest set of hoses that serves all these kits",
-    details="For kits that are never dived at the same time: which hose serves which kit, what to buy, why each hose "
+    details="For kits that are never used at the same time: which hose serves which kit, what to buy, why each hose "
     "is needed, and the second best set where it costs little more.",
     example=Example("kitbuilder fewest configs/cold-single.toml configs/twinset.toml", DONE),
     exit_codes={

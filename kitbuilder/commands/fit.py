@@ -31,7 +31,7 @@ def add_arguments(parser: ArgumentParser) -> None:
         metavar="TAG=LENGTH",
         help="a run measured by string; may be repeated",
     )
-    body = parser.add_argument_group("the body, in place of the kit's diver file")
+    body = parser.add_argument_group("the body, instead of the kit's diver file")
     for field in BODY_FIELDS:
         meaning = f"{field.meaning} {field.example}".replace("%", "%%")
         body.add_argument(f"--{field.key.replace('_', '-')}", metavar="VALUE", dest=f"body_{field.key}", help=meaning)

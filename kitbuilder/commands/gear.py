@@ -18,7 +18,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Declare a gear file, and the day to look ahead to."""
     parser.add_argument("file", metavar="FILE", help="a gear file; kits in its folder that name it are read too")
     parser.add_argument(
-        "--day", metavar="DAY", help='when everything has to be in order, "2027-05-14" (default: today)'
+        "--day", metavar="DAY", help='day on which everything has to be in order: "2027-05-14" (default: today)'
     )
 
 

@@ -9,20 +9,22 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces, cast_on
 from kitbuilder.catalogue.styles import styles
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.file_kinds import DIVER_FILE
+from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE
 from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
-from kitbuilder.kitfile.disk import Over, remove_file, save_text
+from kitbuilder.kitfile.disk import Over, make_folder, remove_file, save_text
+from kitbuilder.kitfile.diver_typed import METRIC_UNITS, diver_typed
 from kitbuilder.kitfile.folder import free_name
 from kitbuilder.kitfile.overrides import override_diver
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import read_kit
+from kitbuilder.kitfile.schemas import put_schema
 from kitbuilder.kitfile.starters import Adjusted, Answers, diver_text, kit_text
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.plans.new_kit import NewKitPlan, plan_new_kit
 from kitbuilder.report.lengths import written_length
-from kitbuilder.report.new_questions import ANOTHER_DIVER
 from kitbuilder.report.numbers import System
+from kitbuilder.report.words import sentence
 
 
 class WhoDives(NamedTuple):
@@ -50,9 +52,14 @@ def answers_of(given: Mapping[str, str]) -> tuple[Answers, WhoDives]:
     style = said.get("style") or styles().usual_of(LAYOUTS[0]).name
     title = title_of(said["name"])
     answers = Answers(title, style, said.get("suit"), said.get("cylinder"), said.get("water"), said.get("body"))
-    file = said.get("diver")
-    keys = {key: said[key] for key in BODY_KEYS if key in said}
-    return answers, WhoDives(None if file == ANOTHER_DIVER else file, keys)
+    return answers, _who(said.get("diver", ""))
+
+
+def _who(said: str) -> WhoDives:
+    """Tell a diver file from a body in one line."""
+    if not said or said.endswith(".toml"):
+        return WhoDives(said or None)
+    return WhoDives(None, diver_typed(said, METRIC_UNITS))
 
 
 BODY_KEYS = ("stature", "mass", "sex")
@@ -83,7 +90,8 @@ def make_kit(path: Path, answers: Answers, who: WhoDives, system: System) -> Mad
     text, plan = _worked_out(path, answers, diver, system)
     beside = path.with_name(name) if name and who.keys else None
     if os.path.lexists(path):
-        raise FileExistsError(17, "there is such a file already", str(path))
+        raise FileExistsError(17, "a file with this name exists already", str(path))
+    make_folder(path.parent)
     if beside:
         save_text(beside, diver_text(who.keys), Over.NOTHING)
     try:
@@ -92,7 +100,31 @@ def make_kit(path: Path, answers: Answers, who: WhoDives, system: System) -> Mad
         if beside:
             remove_file(beside, diver_text(who.keys))
         raise
+    for file in (KIT_FILE, DIVER_FILE) if beside else (KIT_FILE,):
+        put_schema(path.parent, file)
     return MadeKit(path, beside, assess(_resolved(path, text, diver)), plan)
+
+
+DOUBTS = {"cylinder": "lighter than its metal", "diver": "body measures"}
+"""The rule that takes the answer to a question for a slip."""
+
+
+def doubt_of(given: Mapping[str, str], asked: str, folder: Path, system: System) -> str:
+    """Say why the answer to a question is unlikely, by the same rules as a finding; nothing where it is not.
+
+    Args:
+        given: The answers so far; an empty one is "don't know".
+        asked: The key of the question.
+        folder: Where the diver files are.
+        system: The reader's units.
+    """
+    if asked not in DOUBTS or not given[asked]:
+        return ""
+    answers, who = answers_of({"name": "x", **given})
+    diver, _ = _diver_of(folder, who)
+    found = assess(_resolved(folder, kit_text(answers), diver)).findings
+    doubts = (sentence(finding.what, system) for finding in found if finding.rule == DOUBTS[asked])
+    return next(doubts, "")
 
 
 def _diver_of(folder: Path, who: WhoDives) -> tuple[Diver | None, str | None]:
@@ -104,7 +136,7 @@ def _diver_of(folder: Path, who: WhoDives) -> tuple[Diver | None, str | None]:
     if who.file is not None:
         found = read(folder / who.file, DIVER_FILE) if Path(who.file).name == who.file else None
         if found is None:
-            raise Refusal(f'diver: found "{who.file}"', 'Name a diver file of the same folder, such as "diver.toml".')
+            raise Refusal(f'diver: found "{who.file}"', 'Name a diver file in the same folder, such as "diver.toml".')
         if found.diver is None:
             problem = found.problems[0]
             raise Refusal(f"diver: {who.file}: {problem.found}", problem.accepted)
@@ -120,7 +152,8 @@ def _worked_out(path: Path, answers: Answers, diver: Diver | None, system: Syste
     lengths = {tag: written_length(length_m, system) for tag, length_m in plan.lengths_m.items()}
     pieces = plan.lead.imperial if plan.lead and system is System.IMPERIAL else plan.lead and plan.lead.metric
     text = kit_text(answers, Adjusted(lengths, _as_written(pieces) if pieces else None))
-    return text, plan_new_kit(assess(_resolved(path, text, diver)))
+    exposure = answers.exposure or styles().styles[answers.style].exposure
+    return text, plan_new_kit(assess(_resolved(path, text, diver)), exposure)
 
 
 def _as_written(pieces: Pieces) -> tuple[tuple[str, int], ...]:

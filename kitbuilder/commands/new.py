@@ -9,6 +9,7 @@ from kitbuilder.commands.exit_codes import DONE, UNREADABLE
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
+    from kitbuilder.report.numbers import System
     from kitbuilder.report.shapes import Shape
 
 
@@ -23,6 +24,11 @@ def add_arguments(parser: ArgumentParser) -> None:
     )
     parser.add_argument("--water", metavar="WATER", help="fresh, brackish, ocean or salty sea (default: ocean)")
     parser.add_argument("--body", metavar="BODY", help="of the hoses: rubber, braided or polyurethane")
+    parser.add_argument(
+        "--file-units",
+        choices=("metric", "imperial"),
+        help="lead in pieces of kilograms or pounds, hoses in cm or inches (default: as --units; with --json: metric)",
+    )
     who = parser.add_argument_group("who dives")
     who.add_argument("--diver", metavar="FILE", help="a diver file of the same folder")
     who.add_argument("--stature", metavar="LENGTH", help='body height for a new diver file: "178 cm"')
@@ -39,7 +45,6 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.kitfile.starters import Answers, bodies, waters
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.report.new import NewKit, new_kit_page
-    from kitbuilder.report.numbers import System
 
     known = styles()
     if options.layout is not None and options.layout not in LAYOUTS:
@@ -65,13 +70,21 @@ def run(options: Namespace, response: "Response") -> int:
     path = path_typed(Path(), name)
     answers = Answers(title_of(path.name), style, options.suit, options.cylinder, options.water, options.body)
     try:
-        made = make_kit(path, answers, WhoDives(options.diver, keys), System(options.units))
+        made = make_kit(path, answers, WhoDives(options.diver, keys), _file_units(options, response))
     except Refusal as refusal:
         return response.refuse(f"new: {refusal}")
     except OSError as error:
         return response.refuse(f"new: {name}: {error.strerror or error}. Nothing was written. Name another file")
     diver = str(made.diver) if made.diver else None
     return response.give(new_kit_page(NewKit(name, diver, made.assessment, made.plan)), DONE)
+
+
+def _file_units(options: Namespace, response: "Response") -> "System":
+    """Give the units that the file is written in. What a program gets does not depend on what people are shown."""
+    from kitbuilder.report.numbers import System
+
+    shown = options.units if response.is_for_people else "metric"
+    return System(options.file_units or shown)
 
 
 def shape() -> "Shape":
@@ -85,11 +98,11 @@ COMMAND = Command(
     name="new",
     arguments="FILE",
     summary="write a complete new kit, and print its lead and what to measure",
-    details="What is left out counts as not known, and the usual is taken. An existing file is never overwritten.",
+    details="What you leave out counts as not known, and a usual value is used. An existing file is never overwritten.",
     example=Example('kitbuilder new my-kit --layout single --style wing --stature 178cm --mass "82 kg"', DONE),
     exit_codes={
         DONE: "the kit was written",
-        UNREADABLE: "an answer is not accepted, or there is such a file already; nothing was written",
+        UNREADABLE: "an answer is not accepted, or the file exists already; nothing was written",
     },
     add_arguments=add_arguments,
     run=run,

@@ -53,9 +53,9 @@ def parser_of(command: Command) -> Parser:
     return parser
 
 
-def add_units(parser: argparse.ArgumentParser, meaning: str) -> None:
+def add_units(parser: argparse.ArgumentParser, meaning: str, default: str | None = "metric") -> None:
     """Declare the option for the units in which quantities are shown."""
-    parser.add_argument("--units", choices=("metric", "imperial"), default="metric", help=meaning)
+    parser.add_argument("--units", choices=("metric", "imperial"), default=default, help=meaning)
 
 
 def command_list() -> str:

@@ -7,9 +7,9 @@ from kitbuilder.kit.entry import Entry
 from kitbuilder.kit.fields import choice, file, flag, name, quantities, quantity, text, whole
 
 SEEN = {
-    "neutral": "hovered through the middle of the breath",
-    "floated": "rose through the whole breath, however slowly",
-    "sank": "sank through the whole breath, however slowly",
+    "neutral": "hovered at the middle of the breath",
+    "floated": "rose during the complete breath, even if slowly",
+    "sank": "sank during the complete breath, even if slowly",
 }
 """What was seen in a float check, and how it shows."""
 
@@ -21,8 +21,8 @@ class DiverHeader:
     title: ClassVar = "diver"
 
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
-    holds: str = choice("What this file holds.", '"diver"', choices=("diver",), required=True)
-    name: str = name("What the diver is called in reports; need not be a real name.", '"the diver of these kits"')
+    holds: str = choice("What the file holds.", '"diver"', choices=("diver",), required=True)
+    name: str = name("Name of the diver in reports. It need not be a real name.", '"the diver of these kits"')
     stature_m: float | None = quantity("length", "Body height.", '"178 cm"', lowest=1.2, highest=2.2)
     mass_kg: float | None = quantity("mass", "Body mass.", '"82 kg"', lowest=30.0, highest=200.0)
     sex: str | None = choice(
@@ -32,44 +32,56 @@ class DiverHeader:
     )
     chest_m: float | None = quantity(
         "length",
-        "Round the chest at the nipples, breath half out, over a thin shirt.",
+        "Chest circumference at the nipples, breath half out, over a thin shirt. Default: estimated from "
+        "stature and mass.",
         '"101 cm"',
         lowest=0.6,
         highest=1.8,
     )
     waist_m: float | None = quantity(
-        "length", "Round the waist at the navel, belly as it is.", '"88 cm"', lowest=0.45, highest=1.9
+        "length",
+        "Waist circumference at the navel, belly relaxed. Default: estimated from stature and mass.",
+        '"88 cm"',
+        lowest=0.45,
+        highest=1.9,
     )
     back_length_m: float | None = quantity(
         "length",
-        "From the bone at the root of the neck down the spine to the height of the navel.",
+        "Length from the bone at the base of the neck down the spine to the height of the navel. Default: "
+        "estimated from stature and mass.",
         '"46 cm"',
         lowest=0.3,
         highest=0.65,
     )
     shoulders_m: float | None = quantity(
         "length",
-        "From point to point of the shoulders, straight across the back, not over the muscles of the arms.",
+        "Distance between the tips of the shoulders, straight across the back, not over the arm muscles. "
+        "Default: estimated from stature and mass.",
         '"40 cm"',
         lowest=0.25,
         highest=0.55,
     )
     neck_m: float | None = quantity(
-        "length", "Round the base of the neck, where it meets the shoulders.", '"42 cm"', lowest=0.25, highest=0.65
+        "length",
+        "Circumference of the base of the neck, where it meets the shoulders. Default: estimated from stature "
+        "and mass.",
+        '"42 cm"',
+        lowest=0.25,
+        highest=0.65,
     )
     neck_turns: str | None = choice(
-        "How far the head turns: as that of most, less as it comes with age, or stiff. Default: free.",
+        "How far the head turns: freely, less with age, or little. Default: free.",
         '"older"',
         choices=("free", "older", "stiff"),
     )
     lead_sizes_kg: tuple[float, ...] = quantities(
         "mass",
-        "Pieces of lead that are available. Default: 1 kg; 1 to 5 lb for a reader of pounds.",
+        "Sizes of the lead pieces that are available. Default: 1 kg; 1 to 5 lb in imperial units.",
         '["1 kg", "2 kg"]',
         lowest=0.05,
         highest=15.0,
     )
-    notes: str | None = text("Anything else.", '"colder than most"')
+    notes: str | None = text("Free text.", '"colder than most"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -79,40 +91,49 @@ class FloatCheck(Entry):
     kind: ClassVar = "float_check"
     title: ClassVar = "float check"
 
-    tag: str = name("What it is called, such as its day and place; once only in a file.", '"April, pier"')
-    kit: str = file("The kit that was worn.", '"twinset.toml"', required=True)
-    seen: str | None = choice("What was seen. Nothing counts until it is told.", '"neutral"', choices=tuple(SEEN))
+    tag: str = name("Name of the check, such as its day and place. Unique in the file.", '"April, pier"')
+    kit: str = file("Kit file that was worn.", '"twinset.toml"', required=True)
+    seen: str | None = choice(
+        "What the diver did: floated, sank or stayed neutral. Without it, the check does not count.",
+        '"neutral"',
+        choices=tuple(SEEN),
+    )
     by_kgf: float | None = quantity(
         "buoyancy",
-        "Lead that had to be added (plus) or taken off (minus) to be neutral, its mass.",
+        "Mass of the lead that had to be added (plus) or taken off (minus) to be neutral.",
         '"+1 kg"',
         lowest=-15.0,
         highest=15.0,
     )
     lead_kg: float | None = quantity(
-        "mass", "All lead that was carried. Default: the kit's.", '"6 kg"', lowest=0.0, highest=40.0
+        "mass", "Mass of all lead that was carried. Default: that of the kit.", '"6 kg"', lowest=0.0, highest=40.0
     )
     pressure_pa: float | None = quantity(
         "pressure",
-        "Pressure in the cylinders on the back or at the sides, without stages. Default: their reserve.",
+        "Gauge pressure of the cylinders on the back or at the sides, not of stages. Default: their reserve.",
         '"60 bar"',
         lowest=0.0,
         highest=305e5,
     )
     stage_pressure_pa: float | None = quantity(
-        "pressure", "Pressure in the stage cylinders. Default: their reserve.", '"110 bar"', lowest=0.0, highest=305e5
+        "pressure",
+        "Gauge pressure of the stage cylinders. Default: their reserve.",
+        '"110 bar"',
+        lowest=0.0,
+        highest=305e5,
     )
     depth_m: float | None = quantity(
-        "length", "Depth at which it was seen. Default: the kit's stop.", '"5 m"', lowest=0.0, highest=15.0
+        "length", "Depth of the check. Default: the stop of the kit.", '"5 m"', lowest=0.0, highest=15.0
     )
-    water: str | None = choice("The water. Default: the kit's.", '"fresh"', vocabulary="water")
+    water: str | None = choice("Water of the check. Default: that of the kit.", '"fresh"', vocabulary="water")
     worn: str | None = text(
-        "What the kit was made of then, as the app writes it. If the kit is made of other items now, the check is not "
-        "counted; left out, the kit is taken to be what it was.",
+        "Items of the kit at the check, as the app writes them. If the kit has changed since, the check does "
+        "not count. "
+        "Default: the kit has not changed.",
         '"aluminium 11.1 L 207; full suit 5 mm; standard jacket"',
     )
-    excluded: bool | None = flag("Whether it is kept but not counted.", "true")
-    notes: str | None = text("Anything else.", '"new undersuit"')
+    excluded: bool | None = flag("Whether the check is kept in the file but does not count. Default: no.", "true")
+    notes: str | None = text("Free text.", '"new undersuit"')
 
 
 CHECK_KINDS: dict[str, type[Entry]] = {FloatCheck.kind: FloatCheck}

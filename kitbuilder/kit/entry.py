@@ -13,7 +13,7 @@ class Entry:
     kind: ClassVar[str]
     title: ClassVar[str]
 
-    tag: str = name("The name other items know it by; once only in a file.", '"long hose"')
+    tag: str = name("Name by which other items refer to this one. Unique in the file.", '"long hose"')
 
     def __repr__(self) -> str:
         """Show what the file says. Written once here: one for every record would double their time at the start."""
@@ -26,18 +26,18 @@ class Item(Entry):
     """Anything that can be held in the hand and has a place in the kit."""
 
     owned: str | None = owned(
-        "Which item of the gear file it is. What the kit does not say of it, such as its mass, is then read there.",
+        "Tag of this item in the gear file. What the kit does not say, such as its mass, is read there.",
         '"long hose, grey"',
     )
     rented: bool | None = flag(
-        "Whether it is rented where the dive is, so that it is not brought along. Default: no.", "true", last=True
+        "Whether the item is rented at the dive site, so that it is not carried there. Default: no.", "true", last=True
     )
     place: str | None = choice(
-        "Where it sits on the diver. Default: as usual in the layout.", '"waist"', vocabulary="place", last=True
+        "Where the item sits on the diver. Default: as usual in the layout.", '"waist"', vocabulary="place", last=True
     )
     along_m: float | None = quantity(
         "length",
-        "How far its middle lies below the shoulders, towards the feet, instead of the place's.",
+        "Distance from the shoulders down to the middle of the item. Default: that of its place.",
         '"45 cm"',
         lowest=-1.0,
         highest=2.0,
@@ -45,7 +45,7 @@ class Item(Entry):
     )
     behind_m: float | None = quantity(
         "length",
-        "How far its middle lies behind the middle of the body, towards the back, instead of the place's.",
+        "Distance from the middle of the body back to the middle of the item. Default: that of its place.",
         '"12 cm"',
         lowest=-0.6,
         highest=0.6,
@@ -57,21 +57,25 @@ class Item(Entry):
 class Device(Item):
     """An item that a hose may feed, with the mass and volume of a preset unless weighed."""
 
-    preset: str | None = choice("What it is; gives mass, volume and inlet.", '"plastic body"', vocabulary="preset")
-    inlet: str | None = choice(
-        "What it offers a hose to fasten to, when it is not the preset's.", '"9/16"', vocabulary="inlet"
+    preset: str | None = choice(
+        "Item of the catalogue. It gives mass, volume and inlet.", '"plastic body"', vocabulary="preset"
     )
-    mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"0.21 kg"', lowest=0.005, highest=40.0)
+    inlet: str | None = choice(
+        "Thread or coupling that a hose joins. Default: that of the preset.", '"9/16"', vocabulary="inlet"
+    )
+    mass_kg: float | None = weighed(
+        "mass", "Weighed mass, dry. Default: that of the preset.", '"0.21 kg"', lowest=0.005, highest=40.0
+    )
     mass_spread_kg: float | None = None
     mass_half_digit_kg: float | None = None
     buoyancy_kgf: float | None = weighed(
         "buoyancy",
-        "Buoyancy as weighed under fresh water; plus floats.",
+        "Buoyancy weighed in fresh water: plus floats, minus sinks. Default: from the preset.",
         '"-0.12 kg"',
         lowest=-40.0,
         highest=40.0,
     )
     buoyancy_spread_kgf: float | None = None
     buoyancy_half_digit_kgf: float | None = None
-    make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
-    notes: str | None = text("Anything else.", '"spare mouthpiece in the box"')
+    make: str | None = text("A label for the make, so that coupling and nipple can be compared.", '"grey"')
+    notes: str | None = text("Free text.", '"spare mouthpiece in the box"')

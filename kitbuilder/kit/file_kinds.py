@@ -27,6 +27,16 @@ class FileKind:
     keeps_sound_rows: bool = False
     """Whether its sound tables are used although others are broken."""
 
+    @property
+    def schema(self) -> str:
+        """The name of the file with its JSON Schema, which lies beside the files of this kind."""
+        return f"{self.name}.schema.json"
+
+    @property
+    def schema_line(self) -> str:
+        """The first line of a new file: a comment by which editors of TOML find the schema."""
+        return f"#:schema ./{self.schema}\n"
+
     def contents(self, header: object, entries: list[object], old_words: tuple[OldWord, ...] = ()) -> Contents:
         """Make the contents of a header and entries of the right kinds; a kit and gear keep the old words found."""
         if isinstance(header, DiverHeader):

@@ -21,7 +21,7 @@ _TRIMIX = re.compile(r"trimix (\d{1,2})/(\d{1,2})")
 
 
 def gas_named(name: str) -> Gas | None:
-    """Give the gas of a name: "air", "oxygen", "nitrox 32", "trimix 18/45" (oxygen, then helium); else None."""
+    """Give the gas of a name: "air", "oxygen", "nitrox 31", "trimix 17/42" (oxygen, then helium); else None."""
     plain = " ".join(name.lower().split())
     if plain in ("air", "oxygen"):
         return AIR if plain == "air" else OXYGEN

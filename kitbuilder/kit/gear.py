@@ -41,14 +41,14 @@ class GearHeader:
     title: ClassVar = "gear"
 
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
-    holds: str = choice("What this file holds.", '"gear"', choices=("gear",), required=True)
-    name: str = name("What the gear file is called in reports.", '"the shelf in the cellar"')
+    holds: str = choice("What the file holds.", '"gear"', choices=("gear",), required=True)
+    name: str = name("Name of the gear file in reports.", '"the shelf in the cellar"')
     region: str | None = choice(
-        "Whose rules for cylinders count, in addition to common practice. Default: none.",
+        "Region whose rules for cylinders count, in addition to common practice. Default: none.",
         '"European Union"',
         vocabulary="region",
     )
-    notes: str | None = text("Anything else.", '"Keys are with the neighbour."')
+    notes: str | None = text("Free text.", '"Keys are with the neighbour."')
 
 
 EVERY_OWNED = ("condition", "oxygen_clean", "cleaned", "kept_in", "notes")
@@ -67,17 +67,17 @@ class Owned(Entry):
     attributes: ClassVar[tuple[str, ...]]
 
     condition: str | None = choice(
-        "Its state. Default: in order; what is out of use is not built with.",
+        "Condition of the item. Items out of use are not built into a kit. Default: in order.",
         '"in order"',
         choices=CONDITIONS,
         last=True,
     )
-    oxygen_clean: bool | None = flag("Whether it is clean for gas rich in oxygen. Default: no.", "true", last=True)
-    cleaned: date | None = day("When it was cleaned for oxygen.", '"2026-05"', last=True)
+    oxygen_clean: bool | None = flag("Whether the item is clean for oxygen-rich gas. Default: no.", "true", last=True)
+    cleaned: date | None = day("Date of the last cleaning for oxygen.", '"2026-05"', last=True)
     kept_in: str | None = tag(
-        "The item of the gear file it is kept in, such as a bag or a box.", '"blue bag"', kind="any", last=True
+        "Tag of the bag or box in the gear file where the item is kept.", '"blue bag"', kind="any", last=True
     )
-    notes: str | None = text("Anything else.", '"stiff near the crimp"', last=True)
+    notes: str | None = text("Free text.", '"stiff near the crimp"', last=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -85,7 +85,7 @@ class Counted(Owned):
     """Items of one kind, all alike, kept as one."""
 
     pieces: int | None = whole(
-        "How many there are. Default: one.",
+        "Number of pieces. Default: one.",
         "4",
         choices=tuple(str(number) for number in range(1, MOST_PIECES + 1)),
     )
@@ -103,7 +103,7 @@ class OwnedHose(Owned, Hose):
     """Only a kit says what a hose is for."""
     from_end: str | None = needed(Hose, "from_end")
     to_end: str | None = needed(Hose, "to_end")
-    made: date | None = day("When it was made, by the stamp on its ferrule.", '"2024-03"')
+    made: date | None = day("Date of manufacture, stamped on the ferrule.", '"2024-03"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -112,7 +112,7 @@ class OwnedFirstStage(Owned, FirstStage):
 
     attributes = _says("preset", "ports", "connection", "mass_kg", "make", "serviced")
 
-    serviced: date | None = day("When it was serviced last.", '"2026-03-02"')
+    serviced: date | None = day("Date of the last service.", '"2026-03-02"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -121,7 +121,7 @@ class OwnedDevice(Owned):
 
     attributes = _says(*DEVICE)
 
-    serviced: date | None = day("When it was serviced, or compared, last.", '"2026-03-02"')
+    serviced: date | None = day("Date of the last service or comparison.", '"2026-03-02"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -186,8 +186,8 @@ class OwnedCylinder(Owned, Cylinder):
         "tested",
     )
 
-    inspected: date | None = day("When it was inspected inside last.", '"2026-04"')
-    tested: date | None = day("When its pressure test was last, as stamped.", '"2024-04"')
+    inspected: date | None = day("Date of the last internal inspection.", '"2026-04"')
+    tested: date | None = day("Date of the last pressure test, as stamped.", '"2024-04"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -199,9 +199,9 @@ class Plug(Counted):
 
     attributes = _says("pieces", "thread", "service")
 
-    thread: str = choice("The thread of the port it closes.", '"3/8-24 UNF"', vocabulary="thread", required=True)
+    thread: str = choice("Thread of the port that the plug closes.", '"3/8-24 UNF"', vocabulary="thread", required=True)
     service: str | None = choice(
-        "The pressure it is made for. Default: that of ports which usually have its thread.",
+        "Pressure class that the plug is made for. Default: that of the ports that usually have its thread.",
         '"LP"',
         choices=("LP", "HP"),
     )
@@ -216,7 +216,7 @@ class OwnedAdapter(Counted):
 
     attributes = _says("pieces", "adapter")
 
-    adapter: str = choice("What it is.", '"elbow 90"', vocabulary="adapter", required=True)
+    adapter: str = choice("Adapter of the catalogue.", '"elbow 90"', vocabulary="adapter", required=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -228,7 +228,7 @@ class ORing(Counted):
 
     attributes = _says("pieces", "size")
 
-    size: str = choice("Its number in AS568.", '"011"', vocabulary="o-ring", required=True)
+    size: str = choice("AS568 number of the O-ring.", '"011"', vocabulary="o-ring", required=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -255,7 +255,7 @@ class OwnedAssembly(Owned):
     attributes = ("tag", "parts", "kept_in", "notes")
 
     parts: tuple[str, ...] = tags(
-        "The items of the gear file that it is made of; each belongs to one assembly at most.",
+        "Tags of the items that are kept screwed together. Each belongs to at most one assembly.",
         '["stage first", "stage hose", "stage second"]',
     )
 

@@ -14,79 +14,91 @@ class Hose(Item):
     kind: ClassVar = "hose"
     title: ClassVar = "hose"
 
-    role: str = choice("What it is for.", '"primary"', vocabulary="role", required=True)
-    from_: str | None = port("The port it leaves from: tag of the first stage, then the port.", '"first LP1"')
-    to: str | None = tag("The tag of the item it feeds.", '"primary second"')
-    body: str = choice("What the hose is made of.", '"rubber"', vocabulary="body", required=True)
-    length_m: float = quantity("length", "Its stated length.", '"75 cm"', lowest=0.05, highest=5.0, required=True)
+    role: str = choice("What the hose is for.", '"primary"', vocabulary="role", required=True)
+    from_: str | None = port(
+        "Port that the hose leaves from: the tag of the first stage, then the port.", '"first LP1"'
+    )
+    to: str | None = tag("Tag of the item that the hose feeds.", '"primary second"')
+    body: str = choice("Body of the hose.", '"rubber"', vocabulary="body", required=True)
+    length_m: float = quantity(
+        "length", "Length that the seller states.", '"75 cm"', lowest=0.05, highest=5.0, required=True
+    )
     measured: str | None = choice(
-        "What the stated length covers. Default: end to end.",
+        "What the length covers. Default: end to end.",
         '"end to end"',
         choices=("end to end", "hose only"),
     )
     route: str | None = choice(
-        "The way it is led. Default: the usual one of its role, in this layout.",
+        "Named route over the body. Default: the usual one for its role in this layout.",
         '"over the right shoulder"',
         vocabulary="route",
     )
     path: tuple[str, ...] = landmarks(
-        "The way it is led at rest, by landmarks in order from the port, when it is not its route's.",
+        "Landmarks of a route of its own at rest, in order from the port. Default: those of the route.",
         '["left ports of the first stage", "left flank", "left hip ring"]',
         fewest=2,
     )
     holds: tuple[str, ...] = landmarks(
-        "Landmarks of its way, other than its ends and those of its route, at which something holds it.",
+        "Landmarks where something holds the hose, in addition to its ends and the holds of its route.",
         '["left flank"]',
     )
     run_m: float | None = quantity(
         "length",
-        "The length it must cover, by string over the worn kit, in the pose that needs most.",
+        "Length needed, measured by string over the worn kit, in the position that needs most. Default: by landmarks.",
         '"66 cm"',
         lowest=0.03,
         highest=5.0,
     )
     rest_run_m: float | None = quantity(
         "length",
-        "The same at rest: head forward, arms down. Default: slack and stand-off in the position of the run.",
+        "The same at rest: head forward, arms down. Default: as in the position of the run.",
         '"52 cm"',
         lowest=0.03,
         highest=5.0,
     )
     span_m: float | None = quantity(
         "length",
-        "The longest stretch of the run that nothing holds, straight from hold to hold. Default: the whole run.",
+        "Longest part of the run that nothing holds, straight from hold to hold. Default: the run.",
         '"45 cm"',
         lowest=0.03,
         highest=5.0,
     )
     stowed_m: float | None = quantity(
-        "length", "Hose folded away on purpose, under a band or the waist strap.", '"20 cm"', lowest=0.0, highest=5.0
+        "length",
+        "Length of hose stowed on purpose, under a band or the waist strap. Default: none.",
+        '"20 cm"',
+        lowest=0.0,
+        highest=5.0,
     )
     bore_m: float | None = quantity(
         "length",
-        "Its inner diameter, for the pressure it costs. Default: as usual for its body.",
+        "Inner diameter, for the pressure loss. Default: as usual for its body.",
         '"6 mm"',
         lowest=0.002,
         highest=0.015,
     )
     from_end: str | None = choice(
-        "The end at the first stage. Default: one that joins its port.", '"LP 3/8"', vocabulary="first stage end"
+        "Fitting at the first stage. Default: one that fits the port.", '"LP 3/8"', vocabulary="first stage end"
     )
     from_adapter: str | None = choice(
-        "What sits between the port and the hose.", '"adapter 1/2 to 3/8"', vocabulary="adapter"
+        "Adapter between port and hose. Default: none.", '"adapter 1/2 to 3/8"', vocabulary="adapter"
     )
     to_end: str | None = choice(
-        "The other end. Default: one that joins the item it feeds.", '"second stage 9/16"', vocabulary="device end"
+        "Fitting at the other end. Default: one that fits the item it feeds.",
+        '"second stage 9/16"',
+        vocabulary="device end",
     )
     to_adapter: str | None = choice(
-        "What sits between the hose and the item it feeds.", '"elbow 90"', vocabulary="adapter"
+        "Adapter between the hose and the item it feeds. Default: none.", '"elbow 90"', vocabulary="adapter"
     )
-    swivel_pin: bool | None = flag("Whether the gauge end has its swivel pin with both O-rings.", "true")
-    crosses_neck: bool | None = flag("Whether it lies on the neck. Default: as usual for its role.", "true")
+    swivel_pin: bool | None = flag(
+        "Whether the gauge end has its swivel pin with both O-rings. Default: not known.", "true"
+    )
+    crosses_neck: bool | None = flag("Whether the hose lies on the neck. Default: as usual for its role.", "true")
     mass_kg: float | None = weighed(
-        "mass", "Mass as weighed, dry, with both ends.", '"0.21 kg"', lowest=0.01, highest=3.0
+        "mass", "Weighed mass, dry, with both ends. Default: from body and ends.", '"0.21 kg"', lowest=0.01, highest=3.0
     )
     mass_spread_kg: float | None = None
     mass_half_digit_kg: float | None = None
-    make: str | None = text("Any word that tells one make from another; for the coupling.", '"grey"')
-    notes: str | None = text("Anything else.", '"new this year"')
+    make: str | None = text("A label for the make, so that coupling and nipple can be compared.", '"grey"')
+    notes: str | None = text("Free text.", '"new this year"')

@@ -55,67 +55,75 @@ class Header:
     title: ClassVar = "kit"
 
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
-    name: str = name("What the kit is called on the shelf.", '"Reef single, warm water"')
+    name: str = name("Name of the kit on the shelf.", '"Reef single, warm water"')
     layout: str = choice("How the cylinders are carried.", '"single"', choices=LAYOUTS, required=True)
-    water: str | None = choice("The water of the dive. Default: ocean.", '"ocean"', vocabulary="water")
+    water: str | None = choice("Water of the dive. Default: ocean.", '"ocean"', vocabulary="water")
     salinity_kg_per_kg: float | None = quantity(
-        "salinity", "Salinity of the water, instead of the preset's.", '"35 g/kg"', lowest=0.0, highest=0.042
+        "salinity", "Salinity of the water. Default: that of `water`.", '"35 g/kg"', lowest=0.0, highest=0.042
     )
     temperature_k: float | None = quantity(
         "temperature",
-        "Temperature of the water, instead of the preset's.",
+        "Temperature of the water. Default: that of `water`.",
         '"18 °C"',
         lowest=271.15,
         highest=313.15,
     )
     density_kg_m3: float | None = quantity(
-        "density", "Density of the water, when it was measured.", '"1026 kg/m3"', lowest=990.0, highest=1250.0
+        "density",
+        "Measured density of the water. Default: from salinity and temperature.",
+        '"1026 kg/m3"',
+        lowest=990.0,
+        highest=1250.0,
     )
     deepest_m: float | None = quantity(
         "length",
-        "The greatest depth of the dive it is meant for. Default: 30 m.",
+        "Greatest depth of the dive. Default: 30 m.",
         '"30 m"',
         lowest=3.0,
         highest=100.0,
     )
     stop_m: float | None = quantity(
         "length",
-        "The stop that must be held with the reserve and an empty wing. Default: 5 m.",
+        "Depth of the stop that has to be held with the reserve and an empty wing. Default: 5 m.",
         '"5 m"',
         lowest=1.0,
         highest=15.0,
     )
     oxygen_limit_pa: float | None = quantity(
         "pressure",
-        "The oxygen pressure up to which a gas is meant to be breathed at depth. Default: 1.4 bar.",
+        "Limit of the oxygen pressure at depth. Default: 1.4 bar.",
         '"1.4 bar"',
         lowest=0.5e5,
         highest=2.0e5,
     )
     oxygen_highest_pa: float | None = quantity(
         "pressure",
-        "The oxygen pressure above which a gas counts as one that cannot be breathed. Default: 1.6 bar.",
+        "Oxygen pressure above which a gas cannot be breathed at all. Default: 1.6 bar.",
         '"1.6 bar"',
         lowest=0.5e5,
         highest=2.0e5,
     )
     oxygen_lowest_pa: float | None = quantity(
         "pressure",
-        "The oxygen pressure below which a gas counts as one that cannot be breathed. Default: 0.16 bar.",
+        "Oxygen pressure below which a gas cannot be breathed at all. Default: 0.16 bar.",
         '"0.16 bar"',
         lowest=0.1e5,
         highest=0.21e5,
     )
-    diver: str | None = file("The file of the diver who wears it: body, lead at hand, float checks.", '"diver.toml"')
+    diver: str | None = file(
+        "Diver file: body, available lead, float checks. Default: an average diver.", '"diver.toml"'
+    )
     stock: str | None = file(
-        "What is available, as a stock file; limits advice to it. Default: every customary length.",
+        "Stock file. Advice names only hoses that it has. Default: every usual length.",
         '"stock.toml"',
         endings=(".toml", ".csv"),
     )
-    gear: str | None = file("What the diver owns, in a gear file; items take it up by `owned`.", '"gear.toml"')
-    day: date | None = day("The day of the dive. What is due before it, of the items owned, is named.", '"2027-05-14"')
-    neck: str | None = choice("What a hose round the neck lies on.", '"bare"', choices=("bare", "covered"))
-    notes: str | None = text("Anything else.", '"Boat dives from the south jetty."')
+    gear: str | None = file("Gear file: what the diver owns. Items refer to it with `owned`.", '"gear.toml"')
+    day: date | None = day("Day of the dive. Findings name what is due before it.", '"2027-05-14"')
+    neck: str | None = choice(
+        "What a hose around the neck lies on. Default: not known.", '"bare"', choices=("bare", "covered")
+    )
+    notes: str | None = text("Free text.", '"Boat dives from the south jetty."')
 
 
 KINDS: dict[str, type[Item]] = {

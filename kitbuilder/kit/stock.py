@@ -14,10 +14,10 @@ class StockHeader:
     title: ClassVar = "stock"
 
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
-    holds: str = choice("What this file holds.", '"stock"', choices=("stock",), required=True)
-    name: str = name("What the stock is called in reports.", '"the shop at the harbour"')
-    currency: str | None = text("The currency of its prices.", '"EUR"')
-    notes: str | None = text("Anything else.", '"Prices of spring."')
+    holds: str = choice("What the file holds.", '"stock"', choices=("stock",), required=True)
+    name: str = name("Name of the stock in reports.", '"the shop at the harbour"')
+    currency: str | None = text("Currency of the prices.", '"EUR"')
+    notes: str | None = text("Free text.", '"Prices of spring."')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -27,25 +27,27 @@ class StockHose(Entry):
     kind: ClassVar = "hose"
     title: ClassVar = "hose"
 
-    tag: str = optional_name("Its name in the shop; once only in a file.", '"B-75"')
-    body: str = choice("What the hose is made of.", '"rubber"', vocabulary="body", required=True)
-    length_m: float = quantity("length", "Its stated length.", '"75 cm"', lowest=0.05, highest=5.0, required=True)
+    tag: str = optional_name("Name of the hose in the shop. Unique in the file.", '"B-75"')
+    body: str = choice("Body of the hose.", '"rubber"', vocabulary="body", required=True)
+    length_m: float = quantity(
+        "length", "Length that the seller states.", '"75 cm"', lowest=0.05, highest=5.0, required=True
+    )
     measured: str | None = choice(
-        "What the stated length covers. Default: end to end.",
+        "What the length covers. Default: end to end.",
         '"end to end"',
         choices=("end to end", "hose only"),
     )
     from_end: str | None = choice(
-        "The end at the first stage. Default: any that is wanted; of an HP hose one end at least is given.",
+        "Fitting at the first stage. At least one end of an HP hose is required. Default: any.",
         '"LP 3/8"',
         vocabulary="first stage end",
     )
     to_end: str | None = choice(
-        "The other end. Default: any that is wanted.", '"second stage 9/16"', vocabulary="device end"
+        "Fitting at the other end. Default: any.", '"second stage 9/16"', vocabulary="device end"
     )
-    price: float | None = price("What it costs.", "24.50")
-    in_stock: bool | None = flag("Whether it is available now. Default: yes.", "true")
-    notes: str | None = text("Anything else.", '"two left"')
+    price: float | None = price("Price of the hose.", "24.50")
+    in_stock: bool | None = flag("Whether the hose is available now. Default: yes.", "true")
+    notes: str | None = text("Free text.", '"two left"')
 
     def is_cheaper_than(self, other: "StockHose") -> bool:
         """Say whether it costs less than another; any price beats one that is not known."""

@@ -16,94 +16,119 @@ class Cylinder(Item):
     title: ClassVar = "cylinder"
 
     preset: str | None = choice(
-        "What it is; gives metal, volume, pressure, mass and size.", '"steel 12 L 232 long"', vocabulary="preset"
+        "Cylinder of the catalogue. It gives metal, volume, pressure, mass and size.",
+        '"steel 12 L 232 long"',
+        vocabulary="preset",
     )
-    metal: str | None = choice("What it is made of, when it is not the preset's.", '"steel"', vocabulary="metal")
+    metal: str | None = choice("Metal of the cylinder. Default: that of the preset.", '"steel"', vocabulary="metal")
     volume_m3: float | None = capacity(
-        'Water it holds, as stamped; or the gas it is rated for: "80 cu ft at 3000 psi". Steel is often rated a tenth '
-        "above the stamped pressure: write that pressure.",
+        'Water volume, as stamped; or the rated capacity: "80 cu ft at 3000 psi". Steel is often rated for a '
+        "tenth more "
+        "than the stamped pressure: write the pressure of the rating. Default: that of the preset.",
         '"12 L"',
         lowest=0.0003,
         highest=0.03,
     )
     volume_spread_m3: float | None = None
     working_pressure_pa: float | None = quantity(
-        "pressure", "Working pressure, as stamped.", '"232 bar"', lowest=50e5, highest=300e5
+        "pressure",
+        "Working pressure, as stamped. Default: that of the preset.",
+        '"232 bar"',
+        lowest=50e5,
+        highest=300e5,
     )
     stamped_mass_kg: float | None = quantity(
-        "mass", "Mass stamped on its shoulder: without valve and gas.", '"14.2 kg"', lowest=0.5, highest=40.0
+        "mass",
+        "Mass stamped on the shoulder: without valve and gas. Default: that of the preset.",
+        '"14.2 kg"',
+        lowest=0.5,
+        highest=40.0,
     )
     mass_kg: float | None = weighed(
         "mass",
-        "Mass as weighed without gas, with its valve. Beats the stamped one.",
+        "Weighed mass without gas, with the valve. It counts before the stamped mass. Default: not weighed.",
         '"15.0 kg"',
         lowest=0.5,
         highest=45.0,
     )
     mass_spread_kg: float | None = None
     mass_half_digit_kg: float | None = None
-    valve: str | None = choice("Its valve. Default: one outlet.", '"single outlet"', vocabulary="valve")
+    valve: str | None = choice("Valve of the cylinder. Default: one outlet.", '"single outlet"', vocabulary="valve")
     outlet: str | None = choice(
-        "What its valve offers a first stage. Default: DIN 300 above 237 bar (3442 psi), else not known.",
+        "Outlet of the valve for a first stage. Default: DIN 300 above 237 bar (3442 psi), else not known.",
         '"DIN 232"',
         vocabulary="outlet",
     )
-    diameter_m: float | None = quantity("length", "Outside diameter.", '"171 mm"', lowest=0.05, highest=0.35)
-    length_m: float | None = quantity("length", "Length without valve.", '"69 cm"', lowest=0.15, highest=1.2)
+    diameter_m: float | None = quantity(
+        "length", "Outside diameter. Default: that of the preset.", '"171 mm"', lowest=0.05, highest=0.35
+    )
+    length_m: float | None = quantity(
+        "length", "Length without valve. Default: that of the preset.", '"69 cm"', lowest=0.15, highest=1.2
+    )
     carried: str | None = choice(
-        "How it is carried. Default: on the back, or in sidemount at the side.",
+        "How the cylinder is carried. Default: on the back, or in sidemount at the side.",
         '"back"',
         choices=("back", "side", "stage"),
     )
-    gas: Gas | None = gas_name("Its gas by name. Default: air.", '"nitrox 32"')
+    gas: Gas | None = gas_name("Name of the gas. Default: air.", '"nitrox 31"')
     oxygen: float | None = quantity(
-        "fraction", "Oxygen in its gas, instead of a name.", '"32 %"', lowest=0.0, highest=1.0
+        "fraction", "Part of oxygen in the gas. Default: that of `gas`.", '"31 %"', lowest=0.0, highest=1.0
     )
     helium: float | None = quantity(
-        "fraction", "Helium in its gas, beside `oxygen`.", '"35 %"', lowest=0.0, highest=1.0
+        "fraction",
+        "Part of helium in the gas, together with `oxygen`. Default: none.",
+        '"35 %"',
+        lowest=0.0,
+        highest=1.0,
     )
     nitrogen: float | None = quantity(
-        "fraction", "Nitrogen in its gas. Default: the rest.", '"68 %"', lowest=0.0, highest=1.0
+        "fraction", "Part of nitrogen in the gas. Default: the rest.", '"69 %"', lowest=0.0, highest=1.0
     )
     deepest_m: float | None = quantity(
         "length",
-        "The greatest depth at which its gas is breathed. Default: the kit's; not known of a stage with rich gas.",
+        "Greatest depth at which the gas is breathed. Default: that of the kit; not known for a stage with "
+        "oxygen-rich gas.",
         '"21 m"',
         lowest=1.0,
         highest=100.0,
     )
     shallowest_m: float | None = quantity(
         "length",
-        "The least depth at which its gas is breathed. Default: the surface; not known of a stage with lean gas.",
+        "Least depth at which the gas is breathed. Default: the surface; not known for a stage with too little "
+        "oxygen for it.",
         '"10 m"',
         lowest=0.0,
         highest=100.0,
     )
     filled_pa: float | None = quantity(
         "pressure",
-        "Pressure before the dive. Default: the working pressure.",
+        "Gauge pressure before the dive. Default: the working pressure.",
         '"220 bar"',
         lowest=0.0,
         highest=305e5,
     )
     temperature_k: float | None = quantity(
         "temperature",
-        "Temperature of the gas when that was read. Default: 20 °C.",
+        "Temperature of the gas when `filled` was read. Default: 20 °C.",
         '"20 °C"',
         lowest=273.15,
         highest=313.15,
     )
     turn_pa: float | None = quantity(
         "pressure",
-        "Pressure at which the dive is turned. Default: two thirds of the filling.",
+        "Gauge pressure at which the dive is turned. Default: two thirds of the filling.",
         '"150 bar"',
         lowest=0.0,
         highest=305e5,
     )
     reserve_pa: float | None = quantity(
-        "pressure", "Pressure left at the end of the dive. Default: 50 bar.", '"50 bar"', lowest=0.0, highest=305e5
+        "pressure",
+        "Gauge pressure left at the end of the dive. Default: 50 bar.",
+        '"50 bar"',
+        lowest=0.0,
+        highest=305e5,
     )
-    notes: str | None = text("Anything else.", '"inspected in May"')
+    notes: str | None = text("Free text.", '"inspected in May"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -114,29 +139,33 @@ class FirstStage(Item):
     title: ClassVar = "first stage"
 
     preset: str | None = choice(
-        "What it is; gives ports, mass and volume.", '"brass, DIN, 4 LP 2 HP"', vocabulary="preset"
+        "First stage of the catalogue. It gives ports, mass and volume.", '"brass, DIN, 4 LP 2 HP"', vocabulary="preset"
     )
     ports: tuple[str, ...] = ports(
-        "Its ports, when they are not the preset's: a name that begins with LP or HP, then the thread.",
+        "Ports, each a name that begins with LP or HP, then the thread. Default: those of the preset.",
         '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
     )
     connection: str | None = choice(
-        "How it sits on a valve, when it is not the preset's.", '"DIN 300"', vocabulary="connection"
+        "Connection to the valve. Default: that of the preset.", '"DIN 300"', vocabulary="connection"
     )
     on: str | None = tag(
-        "The cylinder whose valve it sits on. Default: the only one, or the one of its side.",
+        "Tag of the cylinder that the first stage sits on. Default: the only one, or the one of its side.",
         '"right cylinder"',
         kind="cylinder",
     )
-    plugged: tuple[str, ...] = port_names("The ports that are closed with a blanking plug.", '["LP4", "HP2"]')
+    plugged: tuple[str, ...] = port_names("Ports that a blanking plug closes. Default: none.", '["LP4", "HP2"]')
     side: str | None = choice(
-        "On which side it sits, as worn. Default: as its tag says.", '"right"', choices=("left", "right", "middle")
+        "Side on which the first stage sits when worn. Default: as its tag says.",
+        '"right"',
+        choices=("left", "right", "middle"),
     )
-    mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"0.68 kg"', lowest=0.01, highest=10.0)
+    mass_kg: float | None = weighed(
+        "mass", "Weighed mass, dry. Default: that of the preset.", '"0.68 kg"', lowest=0.01, highest=10.0
+    )
     mass_spread_kg: float | None = None
     mass_half_digit_kg: float | None = None
-    make: str | None = text("Any word that tells one make from another.", '"grey"')
-    notes: str | None = text("Anything else.", '"serviced in spring"')
+    make: str | None = text("A label for the make.", '"grey"')
+    notes: str | None = text("Free text.", '"serviced in spring"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -154,7 +183,7 @@ class Gauge(Device):
     kind: ClassVar = "gauge"
     title: ClassVar = "gauge"
 
-    port: str | None = port("The port it is screwed into, when there is no hose.", '"first HP2"')
+    port: str | None = port("Port that the item is screwed into, if it has no hose.", '"first HP2"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -164,4 +193,4 @@ class Transmitter(Device):
     kind: ClassVar = "transmitter"
     title: ClassVar = "transmitter"
 
-    port: str | None = port("The port it is screwed into, when there is no hose.", '"first HP2"')
+    port: str | None = port("Port that the item is screwed into, if it has no hose.", '"first HP2"')

@@ -13,7 +13,7 @@ class Lifting(Device):
 
     lift_kgf: float | None = quantity(
         "buoyancy",
-        "Lift of its bladder when full, in fresh water, when it is not the preset's.",
+        "Lift of the full bladder in fresh water. Default: that of the preset.",
         '"18 kg"',
         lowest=1.0,
         highest=60.0,
@@ -44,11 +44,11 @@ class Drysuit(Device):
     title: ClassVar = "drysuit"
 
     undersuit: str | None = choice(
-        "What is worn below it; gives mass and the gas it holds.", '"medium"', vocabulary="undersuit"
+        "Undersuit below the drysuit. It gives mass and the gas it holds.", '"medium"', vocabulary="undersuit"
     )
     suit_gas_m3: float | None = quantity(
         "volume",
-        "Gas it holds when it just does not squeeze, instead of the undersuit's.",
+        "Volume of gas that the suit holds when it just does not squeeze. Default: that of the undersuit.",
         '"9 L"',
         lowest=0.0,
         highest=0.04,
@@ -62,27 +62,30 @@ class Suit(Item):
     kind: ClassVar = "suit"
     title: ClassVar = "foam suit"
 
-    cut: str = choice("How much of the body it covers.", '"full suit"', vocabulary="cut", required=True)
+    cut: str = choice("How much of the body the suit covers.", '"full suit"', vocabulary="cut", required=True)
     thickness_m: float = quantity(
-        "length", "Thickness of its foam.", '"5 mm"', lowest=0.0005, highest=0.012, required=True
+        "length", "Thickness of the foam.", '"5 mm"', lowest=0.0005, highest=0.012, required=True
     )
-    foam: str | None = choice("How firm its foam is. Default: standard.", '"standard"', vocabulary="foam")
+    foam: str | None = choice("How firm the foam is. Default: standard.", '"standard"', vocabulary="foam")
     area_m2: float | None = quantity(
-        "area", "Area of its foam, instead of what follows from body and cut.", '"1.6 m2"', lowest=0.01, highest=5.0
+        "area", "Area of the foam. Default: from body and cut.", '"1.6 m2"', lowest=0.01, highest=5.0
     )
-    mass_kg: float | None = weighed("mass", "Mass as weighed, dry.", '"2.4 kg"', lowest=0.02, highest=12.0)
+    mass_kg: float | None = weighed(
+        "mass", "Weighed mass, dry. Default: from foam and area.", '"2.4 kg"', lowest=0.02, highest=12.0
+    )
     mass_spread_kg: float | None = None
     mass_half_digit_kg: float | None = None
     buoyancy_kgf: float | None = weighed(
         "buoyancy",
-        "Buoyancy as weighed just under the surface of fresh water, wetted through; plus floats.",
+        "Buoyancy weighed soaked, just under the surface of fresh water: plus floats, minus sinks. Default: "
+        "from its foam.",
         '"+4.6 kg"',
         lowest=-2.0,
         highest=25.0,
     )
     buoyancy_spread_kgf: float | None = None
     buoyancy_half_digit_kgf: float | None = None
-    notes: str | None = text("Anything else.", '"three seasons old"')
+    notes: str | None = text("Free text.", '"three seasons old"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -94,10 +97,10 @@ class Lead(Item):
 
     mass_kg: float = quantity("mass", "Mass of one piece.", '"1 kg"', lowest=0.05, highest=15.0, required=True)
     pieces: int | None = whole(
-        "How many there are. Default: one.", "4", choices=tuple(str(number) for number in range(1, 25))
+        "Number of pieces. Default: one.", "4", choices=tuple(str(number) for number in range(1, 25))
     )
-    droppable: bool | None = flag("Whether it can be dropped with one hand. Default: no.", "true")
-    notes: str | None = text("Anything else.", '"in the belt"')
+    droppable: bool | None = flag("Whether the lead can be dropped with one hand. Default: no.", "true")
+    notes: str | None = text("Free text.", '"in the belt"')
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -108,10 +111,12 @@ class Other(Device):
     title: ClassVar = "other item"
 
     density_kg_m3: float | None = quantity(
-        "density", "Density of a solid item; beside its mass.", '"7900 kg/m3"', lowest=20.0, highest=20000.0
+        "density", "Density of a solid item, together with its mass.", '"7900 kg/m3"', lowest=20.0, highest=20000.0
     )
     volume_m3: float | None = quantity(
-        "volume", "Water it displaces; beside its mass.", '"0.8 L"', lowest=0.0, highest=0.1
+        "volume", "Volume of water that the item displaces, together with its mass.", '"0.8 L"', lowest=0.0, highest=0.1
     )
 
-    port: str | None = port("The port it is screwed into, such as an over-pressure valve.", '"first LP3"')
+    port: str | None = port(
+        "Port that the item is screwed into, such as that of an over-pressure valve.", '"first LP3"'
+    )

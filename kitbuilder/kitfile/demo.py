@@ -20,13 +20,14 @@ def copy_demo(folder: Path) -> tuple[str, ...]:
         OSError: The disk refused.
     """
     if folder.is_symlink() or (folder.exists() and (not folder.is_dir() or any(folder.iterdir()))):
-        raise FileExistsError(errno.EEXIST, "there is something already", str(folder))
+        raise FileExistsError(errno.EEXIST, "the folder is not empty", str(folder))
     disk.make_folder(folder)
-    sources = sorted(path for path in _source().iterdir() if path.suffix in {".toml", ".json", ".md"})
+    sources = sorted(path for path in shipped_folder().iterdir() if path.suffix in {".toml", ".json", ".md"})
     for source in sources:
         disk.save_text(folder / source.name, disk.read_text(source), disk.Over.NOTHING)
     return tuple(source.name for source in sources)
 
 
-def _source() -> Path:
+def shipped_folder() -> Path:
+    """Give the folder of the kits and schemas that come with the program."""
     return PACKED if PACKED.is_dir() else IN_REPOSITORY

@@ -65,7 +65,7 @@ def read_text(path: Path, *, follow: bool = True) -> str:
     except IsADirectoryError:
         raise UnreadableFile("this is a folder. Name a kit file in it, or open the folder as a shelf") from None
     except PermissionError:
-        raise UnreadableFile("it may not be read by you. Change its permissions, or copy it") from None
+        raise UnreadableFile("you may not read it. Change its permissions, or copy it") from None
     except OSError as error:
         raise UnreadableFile(
             f"it could not be read: {error.strerror or error}. Check its name and its folder"
@@ -73,7 +73,7 @@ def read_text(path: Path, *, follow: bool = True) -> str:
     if len(data) > LARGEST_FILE:
         largest, most = max(size, len(data)) / 1e6, LARGEST_FILE / 1e6
         raise UnreadableFile(
-            f"it has {largest:.1f} MB and a kit file has at most {most:.0f} MB. Check that this is a kit file"
+            f"it has {largest:.1f} MB, but a kit file has at most {most:.0f} MB. Check that this is a kit file"
         )
     try:
         return data.removeprefix(codecs.BOM_UTF8).decode("utf-8")
@@ -181,13 +181,13 @@ def with_ending(name: str) -> str:
 def complain_of_name(folder: Path, name: str, ending: str = ".toml") -> str | None:
     """Say what is wrong with a name for a new file in a folder (a kit file by default); None when nothing is."""
     if not name.endswith(ending) or name == ending:
-        return f"The name of a file here ends in {ending}"
+        return f"Write a name that ends in {ending}"
     if "/" in name or "\\" in name or name.startswith(".") or not name.isprintable():
-        return "A plain name: no folder, no dot in front, nothing unprintable"
+        return "Write a plain name: no folder, no dot in front, no unprintable characters"
     if len(name.encode()) > 200:
-        return "Shorter, please"
+        return "Write a shorter name, of at most 200 bytes"
     if os.path.lexists(folder / name):
-        return "There is such a file already"
+        return "A file with this name exists already"
     return None
 
 
@@ -202,13 +202,13 @@ def path_typed(folder: Path, typed: str) -> Path:
 def complain_of_path(folder: Path, typed: str, ending: str = ".toml") -> str | None:
     """Say what is wrong with a name or a path for a new file; None when nothing is. See `path_typed`."""
     if not typed.isprintable():
-        return "A name or a path with nothing unprintable in it"
+        return "Write a name or a path without unprintable characters"
     path, named = path_typed(folder, typed), Path(typed).parent
     try:
         if path.parent != folder and not path.parent.is_dir():
-            return f'There is no folder "{named}". Make it first, or name another'
+            return f'There is no folder "{named}". Create it first, or name another folder'
         if path.name.endswith(ending) and (path.name.startswith(".") or "\\" in path.name):
-            return "The name of the file has no dot in front and no backslash in it"
+            return "Write a file name without a dot in front and without a backslash"
         return complain_of_name(path.parent, "" if typed.endswith("/") else path.name, ending)
     except OSError as error:
         return f'"{named}": {error.strerror or error}. Name another folder'
@@ -223,7 +223,7 @@ def rename_file(path: Path, name: str) -> Path:
     """
     target = path.with_name(name)
     if os.path.lexists(target):
-        raise FileExistsError(errno.EEXIST, "there is such a file already", str(target))
+        raise FileExistsError(errno.EEXIST, "a file with this name exists already", str(target))
     return path.rename(target)
 
 
@@ -239,12 +239,14 @@ def _target(path: Path, over: Over) -> Path:
         mode = target.lstat().st_mode
     except FileNotFoundError:
         if target != path and path.is_symlink():
-            raise FileNotFoundError(errno.ENOENT, "this link leads to a file that is gone", str(path)) from None
+            raise FileNotFoundError(
+                errno.ENOENT, "this link leads to a file that no longer exists", str(path)
+            ) from None
         return target
     if over is Over.NOTHING:
-        raise FileExistsError(errno.EEXIST, "there is such a file already", str(path))
+        raise FileExistsError(errno.EEXIST, "a file with this name exists already", str(path))
     if not stat.S_ISREG(mode):
-        raise OSError(errno.EINVAL, f"{_kind(mode)} has this name, and it is left alone", str(path))
+        raise OSError(errno.EINVAL, f"{_kind(mode)} has this name and is not replaced", str(path))
     return target
 
 
@@ -333,11 +335,11 @@ def _claim(target: Path) -> None:
     try:
         os.close(os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_LINK, 0o600))
     except FileExistsError:
-        raise FileExistsError(errno.EEXIST, "there is such a file already", str(target)) from None
+        raise FileExistsError(errno.EEXIST, "a file with this name exists already", str(target)) from None
 
 
 def _kept(path: Path) -> tuple[bytes, int]:
-    """Give the byte order mark and the mode of a file, which the one in its place shall have as well.
+    """Give the byte order mark and the mode of a file, which the new file keeps.
 
     Raises:
         PermissionError: It may not be written.
@@ -348,7 +350,7 @@ def _kept(path: Path) -> tuple[bytes, int]:
             # As for any file that is written to, the rights to run as somebody else are not kept.
             return head if head == codecs.BOM_UTF8 else b"", os.fstat(file.fileno()).st_mode & 0o777
     except PermissionError:
-        raise PermissionError(errno.EACCES, "the file may not be written", str(path)) from None
+        raise PermissionError(errno.EACCES, "you may not write to this file", str(path)) from None
 
 
 def _flush_folder(folder: Path) -> None:

@@ -26,7 +26,7 @@ class ChangedOnDisk(Exception):
 
     def __init__(self, theirs: str | None) -> None:
         """Keep the text that is there now; None when the file is gone."""
-        super().__init__("the file is gone" if theirs is None else "the file was changed by another program")
+        super().__init__("the file no longer exists" if theirs is None else "the file was changed by another program")
         self.theirs = theirs
 
 
@@ -36,7 +36,7 @@ class RefusedEdit(Exception):
     def __init__(self, problems: tuple[Problem, ...]) -> None:
         """Say what is wrong and what is accepted; the place is known to whoever edits."""
         reasons = "; ".join(f"{problem.found}. {problem.accepted}" for problem in problems)
-        super().__init__(reasons or "This edit would touch more of the file than it names. Edit the file by hand.")
+        super().__init__(reasons or "This edit would change more of the file than it names. Use a text editor.")
 
 
 class Document:

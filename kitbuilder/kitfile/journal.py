@@ -52,9 +52,9 @@ class Recovered:
 class News(Enum):
     """What the user has to know about where unsaved edits are."""
 
-    OTHER_APP = "another running app has edits of this file that are not saved"
-    OTHER_FOLDER = "they are not kept beside the file but where programs keep their state"
-    NOWHERE = "they are not kept at all"
+    OTHER_APP = "another running kitbuilder has unsaved edits of this file"
+    OTHER_FOLDER = "unsaved edits are kept in the folder for program state, not beside the file"
+    NOWHERE = "unsaved edits cannot be kept: they are lost if the app stops"
 
 
 class Journal:
@@ -145,7 +145,7 @@ def rename_with_journals(path: Path, name: str) -> Path:
     """
     journals = journals_of(path)
     if any(_is_held(kept) for kept in journals):
-        raise OSError(0, "another running kitbuilder has unsaved edits of this file. Save or drop them there first")
+        raise OSError(0, "another running kitbuilder has unsaved edits of this file. Save or discard them there first")
     target = rename_file(path, name)
     try:
         for kept in journals:

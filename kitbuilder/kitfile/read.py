@@ -51,7 +51,7 @@ def read_written(path: Path, expected: FileKind | None = None) -> ParseResult:
 
 
 def read_kept(path: Path, expected: FileKind | None = None) -> ParseResult:
-    """Read a file as `read_written` does, anew only when it was written since. Never raises."""
+    """Read a file as `read_written` does, again only when it was written since. Never raises."""
     try:
         found = path.stat()
     except OSError:

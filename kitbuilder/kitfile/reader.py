@@ -25,6 +25,9 @@ from kitbuilder.kitfile.values import Refusal, describe, parse_attributes, short
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
+SCHEMA_KEY = "$schema"
+"""Where an editor finds the schema of a file. It may stand at the top of every file, and says nothing of the kit."""
+
 RawTable = tuple[str, dict[str, Any]]
 
 
@@ -183,11 +186,15 @@ class _FileReader:
             if table not in self.file.kinds:
                 self._report(number, None, "", *_unknown_table(table, self.file))
             elif not isinstance(self.data.get(table), list):
-                accepted = f"Write [[{table}]], two brackets each side."
+                accepted = f"Write [[{table}]], with two brackets on each side."
                 self._report(number, None, "", f"[{table}] is a single table", accepted)
 
     def _read_header(self) -> object | None:
         keys = self._own_keys(self.data, 0)
+        schema = keys.pop(SCHEMA_KEY, "")
+        if not isinstance(schema, str):
+            accepted = f'Write the place of the schema: "{SCHEMA_KEY}" = "./{self.file.schema}"'
+            self._report(0, SCHEMA_KEY, f'"{SCHEMA_KEY}"', f"found {describe(schema)}", accepted)
         for kind in self.file.kinds:
             if kind in keys:
                 found = f"found {describe(keys.pop(kind))}"
@@ -242,15 +249,15 @@ class _FileReader:
         new = KEYS.get(self.file.name, {}).get(key) if number == 0 else None
         if new is None or new not in self.data:
             return "this key is not known", f"Accepted here: {', '.join(known)}.{nearest(key, known)}"
-        found = f'this is the old word for "{new}", and that key stands on line {self._line(0, new)} already'
-        return found, f"Accepted: one of the two. Take out {key}, or {new}."
+        found = f'this is the old word for "{new}", and line {self._line(0, new)} has that key already'
+        return found, f"Remove {key} or {new}."
 
     def _check_tags(self) -> None:
         first_seen: dict[str, int] = {}
         for number, tag in self.tags:
             if tag in first_seen:
                 line = self._line(first_seen[tag], "tag")
-                accepted = f"It stands on line {line} already. A tag names one item; change one of the two."
+                accepted = f"Line {line} has it already. A tag names one item: change one of the two."
                 title = self.file.kinds[self.tables[number - 1]].title
                 self._report(number, "tag", f"{title}, tag", f'found "{shorten(tag)}" a second time', accepted)
             first_seen.setdefault(tag, number)
@@ -360,7 +367,7 @@ def _unknown_table(table: str, file: FileKind) -> tuple[str, str]:
     """Describe a table that is not a kind of item."""
     outer = table.partition(".")[0]
     if outer in file.kinds:
-        accepted = f"Tables inside tables are not used. Write keys below [[{outer}]], or a [[table]] of its own."
+        accepted = f"Write its keys below [[{outer}]], or write a separate [[table]]."
         return f'"{shorten(table)}" is a table inside a table', accepted
     if field := _fields_by_key(file.header).get(table):
         return f'"{table}" is a key, not a table', f"Write it above the first item: {table} = {field.example}"

@@ -9,6 +9,7 @@ from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FIL
 from kitbuilder.kit.items import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.rated_capacity import RATED_EXAMPLE
+from kitbuilder.kitfile.reader import SCHEMA_KEY
 from kitbuilder.kitfile.values import LONGEST_QUANTITY, MOST_LISTED, format_choices, format_limits
 from kitbuilder.units import DIMENSIONS, pattern_of
 
@@ -39,13 +40,17 @@ def json_schema(file: FileKind = KIT_FILE) -> dict[str, Any]:
     header = _object(file.header, "")
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": f"urn:kitbuilder:{file.name}:{FORMAT}",
         "title": f"kitbuilder {file.name} file, format {FORMAT}",
         "type": "object",
-        "properties": header["properties"] | tables,
+        "properties": {SCHEMA_KEY: {"type": "string", "description": _SCHEMA_MEANING}} | header["properties"] | tables,
         "required": header["required"],
         "additionalProperties": False,
         "$defs": _forms_of_quantities((file.header, *file.kinds.values())),
     }
+
+
+_SCHEMA_MEANING = "Where an editor finds this schema. It says nothing of the kit."
 
 
 def _forms_of_quantities(records: Iterable[type]) -> dict[str, Any]:
@@ -74,67 +79,69 @@ def _longer_examples(field: Field) -> list[str]:
 
 _INTRODUCTION = f"""# The kit file, format {FORMAT}
 
-One kit a file, in TOML. This page is printed by `kitbuilder format`; `kitbuilder format --json-schema` prints the same
-for editors.
+One kit per file, in TOML. `kitbuilder format` prints this page; `kitbuilder format --json-schema` prints the same for
+editors.
 
 - A quantity is a text with a unit: "75 cm", "28 1/2 in", "29½ in", "7 ft 2 in", "2'4", "0.21 kg", "12,5 kg",
-  "3,000 psi". Letter case does not matter. Besides the everyday units, the names of other units are known:
-  "0.45 fathom", "2.2 stone". A bare number is refused, and so are arithmetic and a mix of metric and imperial units.
-- A comma followed by three digits, as in "1,250", may set off decimals or thousands. It is read as thousands with psi,
-  kPa, Pa, mbar, g, mL, cm3 and kg/m3, and refused with every other unit. "0,250" and "12,5" are decimals.
+  "3,000 psi". Letter case does not matter. Less common units are known by their names: "0.45 fathom", "2.2 stone".
+  Refused are numbers without a unit, calculations, and metric mixed with imperial units.
+- A comma before three digits, as in "1,250", may separate decimals or thousands. With psi, kPa, Pa, mbar, g, mL, cm3
+  and kg/m3 it separates thousands. With every other unit it is refused. "0,250" and "12,5" are decimals.
 - A buoyancy may be "neutral": 0 kg ± 0.1 kg.
-- The volume of a cylinder may be given by its rated capacity: "80 cu ft at 3000 psi". Such ratings take air as an ideal
-  gas; the water volume that follows is taken as ± 5 %.
-- A mass or buoyancy as weighed may carry its spread, within which 19 of 20 weighings lie: "2.10 kg ± 0.05 kg", or
-  "2.10 +- 0.05 kg". No other value takes one. Without it, the spread is that of a usual scale and of
-  the digits: "2.1 kg" may be anything from 2.05 to 2.15 kg, so write every digit that the scale shows.
-- One `[[table]]` is one item that can be held in the hand. Items stand in any order; the app keeps it.
-- A tag names an item once. `to = "gauge"` leads to the item with that tag; `from = "first LP1"` names a first stage
+- The volume of a cylinder may be given by its rated capacity: "80 cu ft at 3000 psi". Such ratings treat air as an
+  ideal gas, so the water volume has a spread of ± 5 %.
+- A weighed mass or buoyancy may have a spread, within which 19 of 20 weighings lie: "2.10 kg ± 0.05 kg", or
+  "2.10 +- 0.05 kg". No other value may have one. Without it, the spread is that of a usual scale and of the digits:
+  "2.1 kg" may be anything from 2.05 to 2.15 kg, so write every digit that the scale shows.
+- One `[[table]]` is one item that can be held in the hand. Items stand in any order, and the app keeps it.
+- A tag names one item. `to = "gauge"` leads to the item with that tag; `from = "first LP1"` names a first stage
   and one of its ports.
-- A mass that was weighed beats the one computed from a preset.
+- A weighed mass counts before one from a preset.
+- The first line, `#:schema ./kit.schema.json`, tells an editor of TOML where the schema lies, so that it completes and
+  checks what you type. The key `"$schema"` does the same. kitbuilder keeps both as they are, and reads neither.
 - An unknown key is an error. Dotted keys and tables inside tables are not used.
 """
 
 
 _DIVER_INTRODUCTION = """# The diver file
 
-One diver a file, beside the kits that name it: body, lead to be had, and the float checks made. It says
-`holds = "diver"` at its top; the shelf leaves it out. `kitbuilder format --json-schema diver` prints this part for
-editors.
+One diver per file, in the folder of the kits that name it: body, available lead, and the float checks. It begins with
+`holds = "diver"`, and the shelf does not list it. `kitbuilder format --json-schema diver` prints this part for editors.
 """
 
 
 _STOCK_INTRODUCTION = """# The stock file
 
-What a shop has, beside the kits that name it as `stock`. It says `holds = "stock"` at its top; the shelf leaves it out.
-A hose that is wrong is named and left out, the others are used. `kitbuilder format --json-schema stock` prints this
-part for editors.
+What a shop has, in the folder of the kits that name it as `stock`. It begins with `holds = "stock"`, and the shelf does
+not list it. A hose with an error is named and ignored; the others are used. `kitbuilder format --json-schema stock`
+prints this part for editors.
 
-A table saved as .csv by a spreadsheet does as well: one line of heads, which are the keys below, then a line a hose,
-with commas or semicolons between. A unit may stand in the head, as in `length (cm)`, and the currency in that of the
-price. Decimals may have a comma. `in_stock` may be yes, no, or how many there are. Other columns are passed over.
+A table that a spreadsheet saved as .csv is read as well: one line of column heads, which are the keys below, then one
+line per hose, with commas or semicolons between the cells. A unit may stand in the head, as in `length (cm)`, and the
+currency in the head of the price. Decimals may have a comma. `in_stock` may be yes, no, or a number of pieces. Other
+columns are ignored.
 """
 
 
 _GEAR_INTRODUCTION = """# The gear file
 
-What a diver owns, beside the kits that name it as `gear`. It says `holds = "gear"` at its top; the shelf leaves it
-out. An item of a kit that says `owned = "its tag here"` is that item: what the kit does not say about it is read here,
-and where both say something, the kit counts. A date is a day, a month or a year: "2024-05-31", "2024-05", "2024"; of a
-month or a year the first day is taken. The old word `locker`, as a key and after `holds`, is still read, with a notice.
-`kitbuilder format --json-schema gear` prints this part for editors.
+What a diver owns, in the folder of the kits that name it as `gear`. It begins with `holds = "gear"`, and the shelf does
+not list it. An item of a kit refers to an item of this file with `owned = "its tag here"`. What the kit does not say
+about the item is read here; where both say something, the kit counts. A date is a day, a month or a year: "2024-05-31",
+"2024-05", "2024". For a month or a year, the first day counts. The old word `locker`, as a key and after `holds`, is
+still read, with a notice. `kitbuilder format --json-schema gear` prints this part for editors.
 """
 
 
 def _section(title: str, record: type, table: str) -> str:
-    rows = [f"| `{field.key}` | {_accepts(field, table)} | {_meaning(field, table)} |" for field in fields_of(record)]
-    head = ["| key | accepts | meaning |", "| --- | --- | --- |"]
+    rows = [_row(field, table) for field in fields_of(record)]
+    head = ["| key | value | default | example | meaning |", "| --- | --- | --- | --- | --- |"]
     return "\n".join([f"## {title}", "", _summary(record), "", *head, *rows, ""])
 
 
 def _routes() -> Iterator[str]:
     """Give the words of `route`: what they are for, and the way they go."""
-    yield "# The routes\n\nThe words of `route`, in the order in which they are usual.\n"
+    yield "# The routes\n\nThe words that `route` accepts, the most usual first.\n"
     yield "| route | layouts | roles | landmarks at rest, from the port |\n| --- | --- | --- | --- |"
     for name, route in catalogue().routes.items():
         yield f"| {name} | {', '.join(route.layouts)} | {', '.join(route.roles)} | {'; '.join(route.path)} |"
@@ -143,7 +150,7 @@ def _routes() -> Iterator[str]:
 
 def _landmarks() -> Iterator[str]:
     """Give the words of `path` and `holds`, and how to find them."""
-    yield "# The landmarks\n\nThe words of `path` and `holds`: points on the body or the kit of a diver who stands.\n"
+    yield "# The landmarks\n\nThe words that `path` and `holds` accept: points on body and kit of a standing diver.\n"
     yield "| landmark | where |\n| --- | --- |"
     for name, landmark in catalogue().landmarks.items():
         yield f"| {name} | {landmark.where} |"
@@ -154,22 +161,25 @@ def _summary(record: type) -> str:
     return (record.__doc__ or "").strip().splitlines()[0]
 
 
-def _meaning(field: Field, table: str) -> str:
-    needed = "**Needed.** " if field.required else ""
-    return f"{needed}{field.meaning} For example `{field.key} = {example_for(field, table)}`."
+def _row(field: Field, table: str) -> str:
+    """Give the line of a key: what it accepts with its unit, its default, an example, and what it means."""
+    meaning, _, default = field.meaning.partition(" Default: ")
+    default = "**required**" if field.required else default.removesuffix(".") or "none"
+    example = f"`{field.key} = {example_for(field, table)}`"
+    return f"| `{field.key}` | {_accepts(field, table)} | {default} | {example} | {meaning} |"
 
 
 def _accepts(field: Field, table: str) -> str:
     match field.kind:
         case ValueKind.QUANTITY:
             more = (
-                "; a spread may follow" if field.takes_spread else "; or a rated capacity" if field.takes_rating else ""
+                "; may have a spread" if field.takes_spread else "; or a rated capacity" if field.takes_rating else ""
             )
             return f"{field.dimension}, {format_limits(field)}{more}"
         case ValueKind.QUANTITIES:
             return f"list, each a {field.dimension}, {format_limits(field)}"
         case ValueKind.GAS:
-            return '"air", "oxygen", "nitrox 32", "trimix 18/45"'
+            return '"air", "oxygen", "nitrox 31", "trimix 17/42"'
         case ValueKind.LANDMARKS:
             return f"list, at least {field.fewest}, of the landmarks below"
         case ValueKind.FILE:

@@ -1,6 +1,5 @@
 """Starting points: a whole kit for a layout, and the first values of a new item."""
 
-import re
 import tomllib
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -27,10 +26,9 @@ from kitbuilder.kit.items import (
 from kitbuilder.kitfile import edits
 from kitbuilder.kitfile.blocks import Block
 from kitbuilder.kitfile.choices import choices_for, example_for
+from kitbuilder.kitfile.cylinder_typed import cylinder_values
 from kitbuilder.kitfile.edits import TomlValue
-from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.reader import parse_as, read_kit
-from kitbuilder.kitfile.values import Refusal, parse_value
 
 USUAL_LENGTH = "75 cm"
 """Of a new hose whose role has no customary length in the layout."""
@@ -77,7 +75,7 @@ def kit_text(answers: Answers, adjusted: Adjusted = AS_IN_STYLE) -> str:
         Refusal: The cylinder is not understood.
     """
     style = styles().styles[answers.style]
-    text = style.path.read_text("utf-8")
+    text = KIT_FILE.schema_line + style.path.read_text("utf-8")
     text = _with_keys(text, None, name=answers.name, water=answers.water, diver=answers.diver)
     exposure = styles().exposures[answers.exposure or style.exposure]
     text = _with_exposure(text, exposure)
@@ -129,39 +127,6 @@ def usual_cylinder(style: str | None = None, exposure: str | None = None) -> str
 def _lighter_cylinder(style: Style, exposure: Exposure) -> str:
     """Name the cylinder in place of that of the style's file; nothing under a drysuit, which is a second lift."""
     return "" if exposure.undersuit else style.foam_cylinder
-
-
-TYPED_CYLINDER = "steel 12 L 232 bar 14.2 kg"
-"""A cylinder by what is stamped on it: metal, volume, working pressure, mass without valve."""
-_STAMPED = ("volume", "working_pressure", "stamped_mass")
-_NUMBER_AND_UNIT = re.compile(r"(\d[\d.,/ ]*)\s*([^\W\d]+[23³]?)")
-
-
-def cylinder_values(text: str) -> dict[str, TomlValue]:
-    """Give the keys of a cylinder: a preset of the catalogue, or what is stamped on it.
-
-    Raises:
-        Refusal: It is neither.
-    """
-    by_word = {name.lower(): name for name in catalogue().cylinders}
-    if preset := by_word.get(" ".join(text.lower().split())):
-        return {"preset": preset}
-    metal, _, rest = text.strip().replace(",", " ").partition(" ")
-    stamps = [f"{number.strip()} {unit}" for number, unit in _NUMBER_AND_UNIT.findall(rest)]
-    hint = nearest(text, by_word.values())
-    if metal.lower() not in catalogue().metals or len(stamps) != len(_STAMPED):
-        raise Refusal(
-            f'found "{text}"',
-            f'Accepted: a cylinder of the catalogue, such as "steel 12 L 232 long", or what is stamped on it: '
-            f'"{TYPED_CYLINDER}".{hint}',
-        )
-    for key, stamp in zip(_STAMPED, stamps, strict=True):
-        try:
-            parse_value(field_named(Cylinder, key), Cylinder.kind, stamp)
-        except Refusal as refusal:
-            place = key.replace("_", " ")
-            raise Refusal(f"{place}: {refusal.found}", f'{refusal.accepted} For example: "{TYPED_CYLINDER}".') from None
-    return {"metal": metal.lower(), **dict(zip(_STAMPED, stamps, strict=True))}
 
 
 def _kit_of(text: str) -> Kit:
@@ -266,7 +231,8 @@ def diver_text(values: Mapping[str, str] = {}) -> str:
         values: Keys of it, such as stature and mass, as a file has them.
     """
     text = (
-        "# The diver of these kits. Give stature and mass, and add float checks: they say more than any table.\n\n"
+        f"{DIVER_FILE.schema_line}"
+        "# The diver of these kits. Write stature and mass. Add float checks: they tell more than any table.\n\n"
         'format = 1\nholds  = "diver"\nname   = "Diver"\n'
     )
     for key, value in values.items():
@@ -277,7 +243,8 @@ def diver_text(values: Mapping[str, str] = {}) -> str:
 def gear_text() -> str:
     """Give the text of a new gear file."""
     return (
-        "# What is owned. Kits that name this file as `gear` say with `owned` which of these their items are.\n\n"
+        f"{GEAR_FILE.schema_line}"
+        "# What the diver owns. Kits that name this file as `gear` refer to these items with `owned`.\n\n"
         'format = 1\nholds  = "gear"\nname   = "Gear"\n'
     )
 

@@ -1,4 +1,4 @@
-"""A stock as a table that a spreadsheet saved: a line of heads, then a line a hose.
+"""A stock as a table that a spreadsheet saved: a line of heads, then one line per hose.
 
 Every line is read by itself, so that a quote that is not closed breaks one row and not all below it.
 """
@@ -53,12 +53,12 @@ def read_csv(text: str, name: str) -> tuple[Stock | None, tuple[Problem, ...]]:
         heads = _cells(head, separator)
     except Refusal as refusal:
         return None, (Problem(head_line, "", refusal.found, refusal.accepted),)
-    columns, passed_over = _columns(heads, head_line)
+    columns, ignored = _columns(heads, head_line)
     if lacking := _find_lacking(columns, head_line):
-        return None, (*lacking, *passed_over)
+        return None, (*lacking, *ignored)
     hoses, broken = _read_rows(rows, separator, columns, len(heads))
     currency = next((column.unit for column in columns if column.field.kind is ValueKind.PRICE), "")
-    return Stock(plain_header(name, currency or None), hoses), (*passed_over, *broken)
+    return Stock(plain_header(name, currency or None), hoses), (*ignored, *broken)
 
 
 def plain_header(name: str, currency: str | None = None) -> StockHeader:
@@ -82,10 +82,10 @@ def _columns(heads: list[str], line: int) -> tuple[tuple[CsvColumn, ...], list[P
     problems = []
     if unknown:
         hint = nearest(unknown[0].strip(), FIELDS.keys() - columns.keys())
-        accepted = f"Known are: {', '.join(FIELDS)}.{hint}"
-        problems.append(Problem(line, "", f"columns that are not known are passed over: {_named(unknown)}", accepted))
+        accepted = f"Known columns: {', '.join(FIELDS)}.{hint}"
+        problems.append(Problem(line, "", f"unknown columns are ignored: {_named(unknown)}", accepted))
     if twice:
-        problems.append(Problem(line, "", f"columns stand there twice: {_named(twice)}", "The first of each is read."))
+        problems.append(Problem(line, "", f"columns appear twice: {_named(twice)}", "Only the first of each is read."))
     return tuple(columns.values()), problems
 
 
@@ -105,14 +105,16 @@ def _find_lacking(columns: tuple[CsvColumn, ...], line: int) -> list[Problem]:
     """Report what keeps every row from being read."""
     found = {column.field.key for column in columns}
     lacking = [
-        Problem(line, key, "there is no column with this head", f"The first line names columns: {', '.join(FIELDS)}.")
+        Problem(line, key, "this column is missing", f"The first line names columns: {', '.join(FIELDS)}.")
         for key, field in FIELDS.items()
         if field.required and key not in found
     ]
     for _, field, unit in columns:
         if field.kind is ValueKind.QUANTITY and unit and folded(unit) not in factors(field.dimension):
             accepted = f'Write a head such as "{field.key} (cm)", or the unit in every cell.'
-            lacking.append(Problem(line, field.key, f'the unit "{shorten(unit)}" in its head is not known', accepted))
+            lacking.append(
+                Problem(line, field.key, f'the unit "{shorten(unit)}" in the column head is not known', accepted)
+            )
     return lacking
 
 
@@ -126,7 +128,7 @@ def _read_rows(
     for count, (line, row) in enumerate(rows, 1):
         hose, found = _read_row(row, separator, columns, width)
         if hose is not None and hose.tag and lines.setdefault(hose.tag, line) != line:
-            accepted = f"It stands on line {lines[hose.tag]} already. A tag names one hose; change one of the two."
+            accepted = f"Line {lines[hose.tag]} has it already. A tag names one hose: change one of the two."
             found = [("tag", f'found "{shorten(hose.tag)}" a second time', accepted)]
         if hose is not None and not found:
             hoses.append(hose)
@@ -150,7 +152,7 @@ def _read_row(
     complaints: list[RowComplaint] = []
     if len(cells) > width:  # an empty last one as well: a price with a comma has pushed the others along
         found = f"found {len(cells)} cells below {width} heads"
-        complaints.append(("", found, f'Put quotes round a cell that has a "{separator}" in it.'))
+        complaints.append(("", found, f'Put quotes around a cell that contains a "{separator}".'))
     values: dict[str, object] = {}
     for place, field, unit in columns:
         cell = cells[place].strip() if place < len(cells) else ""
@@ -177,7 +179,7 @@ def _cells(row: str, separator: str) -> list[str]:
         return next(csv.reader([row], delimiter=separator, strict=True), [])
     except csv.Error:
         raise Refusal(
-            "its quotes do not pair", "Close each quote on its line, and write a quote inside a cell twice."
+            "a quote is not closed", "Close each quote on its line. Write a quote inside a cell twice."
         ) from None
 
 
@@ -204,4 +206,4 @@ def _yes_or_no(cell: str) -> bool:
         return cell.strip("0") != ""
     if cell.lower() in ("yes", "true", "no", "false"):
         return cell.lower() in ("yes", "true")
-    raise Refusal(f"found {describe(cell)}", "Accepted: yes, no, or how many there are.")
+    raise Refusal(f"found {describe(cell)}", "Accepted: yes, no, or the number of pieces.")

@@ -41,8 +41,8 @@ def _read(text: str, path: Path) -> ParseResult:
 
 
 def _no_hose(problems: tuple[Problem, ...]) -> Problem:
-    found = "no hose in it can be used" if problems else "there is no hose in it"
-    return Problem(None, "", found, "Until there is one, no hose can be advised.")
+    found = "none of its hoses can be used" if problems else "it contains no hose"
+    return Problem(None, "", found, "Add a hose, or advice cannot name any.")
 
 
 def _read_toml(text: str) -> ParseResult:

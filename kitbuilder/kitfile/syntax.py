@@ -14,8 +14,8 @@ _ENDLESS_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\
 _SYNTAX = (
     (
         r"Cannot (overwrite|declare)",
-        "this key or table stands there a second time",
-        "Take one of the two out. An item of its own begins with two brackets each side, as in [[hose]].",
+        "this key or table appears a second time",
+        "Remove one of the two. A new item begins with two brackets on each side, as in [[hose]].",
     ),
     (
         r"Unterminated string|Illegal character '\\n'|Expected \"'",
@@ -24,8 +24,8 @@ _SYNTAX = (
     ),
     (
         r"Expected newline or end of document",
-        "there is more on this line than a key and one value",
-        'Look for a missing quote; a quantity stands in quotes with its unit, as in length = "75 cm".',
+        "this line has more than a key and one value",
+        'Look for a missing quote. A quantity stands in quotes with its unit, as in length = "75 cm".',
     ),
 )
 """What tomllib says of the commonest slips, and what it means to somebody who has not read a grammar."""
@@ -78,7 +78,7 @@ def _explained(text: str, error: tomllib.TOMLDecodeError) -> Problem:
         line,
         "",
         f"this is not TOML: {what[:1].lower()}{shorten(what[1:])}",
-        "Look for a missing or curly quote, a missing bracket or equals sign on this line or the one above.",
+        "Look on this line or the one above for a missing or curly quote, bracket or equals sign.",
     )
 
 
@@ -90,7 +90,7 @@ def _endless_number(text: str) -> Problem:
 
 
 def _too_deep(line: int | None) -> Problem:
-    accepted = "A kit file is flat: keys, and tables such as [[hose]] with keys."
+    accepted = "A kit file has only keys, and tables such as [[hose]] with keys."
     return Problem(line, "", "lists or tables are nested too deep to read", accepted)
 
 

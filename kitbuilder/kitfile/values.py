@@ -86,14 +86,14 @@ def _parse_text(_field: Field, _table: str, raw: object) -> str:
     if len(raw) > LONGEST_TEXT:
         raise Refusal(f"found a text of {len(raw)} characters", f"At most {LONGEST_TEXT}.")
     if _HALF_CHARACTER.search(raw):
-        raise Refusal(f"found half a character in {shorten(raw)!a}", "Write it again.")
+        raise Refusal(f"found half a character in {shorten(raw)!a}", "Type the character again.")
     return raw
 
 
 def _parse_name(field: Field, table: str, raw: object) -> str:
     text = _parse_text(field, table, raw)
     if not text.strip() or text != text.strip():
-        raise Refusal(f'found "{shorten(text)}"', "A name has at least one character and no space at either end.")
+        raise Refusal(f'found "{shorten(text)}"', "Write at least one character, and no space at either end.")
     return text
 
 
@@ -132,7 +132,7 @@ MOST_LISTED = 24
 def _parse_flag(_field: Field, _table: str, raw: object) -> bool:
     if isinstance(raw, bool):
         return raw
-    raise Refusal(f"found {describe(raw)}", "Accepted: true, false; without quotes.")
+    raise Refusal(f"found {describe(raw)}", "Accepted: true or false, without quotes.")
 
 
 def _parse_quantity(field: Field, _table: str, raw: object) -> float:
@@ -156,7 +156,7 @@ def _parse_reading(field: Field, raw: object) -> Reading:
     if not _within(reading.value, field):
         raise Refusal(f'found "{raw}"', f"Accepted: {format_limits(field)}.")
     if reading.spread is not None and field.dimension == "mass" and reading.spread >= reading.value:
-        raise Refusal(f'found "{raw}"', "The spread of a mass is smaller than the mass.")
+        raise Refusal(f'found "{raw}"', "Write a spread that is smaller than the mass.")
     return reading
 
 
@@ -181,7 +181,9 @@ def _parse_quantities(field: Field, table: str, raw: object) -> tuple[float, ...
     rows = _texts(raw, accepted)
     for row in rows:
         if len(_NUMBER.findall(row)) > 1:
-            raise Refusal(f'found "{shorten(row)}" for one piece', "Put a comma between two pieces.")
+            raise Refusal(
+                f'found "{shorten(row)}" as the size of one piece', "Put a comma between the sizes of two pieces."
+            )
     return tuple(_parse_quantity(field, table, row) for row in rows)
 
 
@@ -191,8 +193,8 @@ def _parse_gas(field: Field, table: str, raw: object) -> Gas:
         return gas
     raise Refusal(
         f'found "{shorten(text)}"',
-        'Accepted: "air", "oxygen", "nitrox 32" (percent of oxygen), "trimix 18/45" (oxygen, then helium, at most 100 '
-        "together). For any other gas write oxygen and helium with %.",
+        'Accepted: "air", "oxygen", "nitrox 31" (percent of oxygen), "trimix 17/42" (oxygen, then helium, at most 100 '
+        "together). For any other gas write the keys oxygen and helium, with %.",
     )
 
 
@@ -263,25 +265,25 @@ def _parse_ports(_field: Field, _table: str, raw: object) -> tuple[str, ...]:
                 f'the port "{shorten(row)}" has no known thread', f"Threads: {words}.{nearest(thread, threads)}"
             )
     if twice := _named_twice(names):
-        raise Refusal(f'the port "{shorten(twice)}" stands there twice', "Give each port a name of its own.")
+        raise Refusal(f'the port "{shorten(twice)}" appears twice', "Give each port a different name.")
     return rows
 
 
 def _parse_port_names(_field: Field, _table: str, raw: object) -> tuple[str, ...]:
-    accepted = 'Write a list of names of ports: ["LP4", "HP2"].'
+    accepted = 'Write a list of port names: ["LP4", "HP2"].'
     rows = _texts(raw, accepted)
     for row in rows:
         if not _PORT.fullmatch(row):
             raise Refusal(f'found "{shorten(row)}"', accepted)
     if twice := _named_twice(rows):
-        raise Refusal(f'"{shorten(twice)}" stands there twice', "A port has one plug.")
+        raise Refusal(f'"{shorten(twice)}" appears twice', "Name each port once.")
     return rows
 
 
 def _parse_tags(field: Field, table: str, raw: object) -> tuple[str, ...]:
     rows = tuple(_parse_name(field, table, row) for row in _texts(raw, f"Write a list of tags: {field.example}."))
     if twice := _named_twice(rows):
-        raise Refusal(f'"{shorten(twice)}" stands there twice', "Name each item once.")
+        raise Refusal(f'"{shorten(twice)}" appears twice', "Name each item once.")
     return rows
 
 
@@ -300,9 +302,9 @@ def _parse_landmarks(field: Field, table: str, raw: object) -> tuple[str, ...]:
     for row in rows:
         if row not in known:
             accepted = f"Accepted: {_listed(known, field.vocabulary)}.{nearest(row, known)}"
-            raise Refusal(f'found "{shorten(row)}", which is no landmark', accepted)
+            raise Refusal(f'found "{shorten(row)}", which is not a landmark', accepted)
     if twice := next((row for row, following in pairwise(rows) if row == following), None):
-        raise Refusal(f'"{twice}" stands there twice in a row', "Take one of the two out.")
+        raise Refusal(f'"{twice}" appears twice in a row', "Remove one of the two.")
     if len(rows) < field.fewest:
         wanted = "one landmark" if field.fewest == 1 else f"{field.fewest} landmarks, in order from the port"
         raise Refusal(f"found {len(rows)} in the list", f"Write at least {wanted}: {field.example}.")
@@ -329,7 +331,7 @@ def _parse_date(field: Field, _table: str, raw: object) -> date:
     try:
         found = date(year, month, day)
     except ValueError:
-        raise Refusal(f"found {describe(raw)}, which is no day", accepted) from None
+        raise Refusal(f"found {describe(raw)}, which is not a date", accepted) from None
     if year < EARLIEST_YEAR:
         raise Refusal(f"found {describe(raw)}", f"Accepted: from {EARLIEST_YEAR} on.")
     return found

@@ -102,11 +102,11 @@ def condition_by(target: Mapping[str, float], evidence: Evidence) -> tuple[float
     Source: `condition`; the variance of a mixture is the mean of its variances and their means' variance (textbook).
     """
     _require_finite(target.values())
-    told = [_common(target, one) for one in evidence.observed]
-    gains = _solved(evidence.factor, told)
+    shared = [_common(target, one) for one in evidence.observed]
+    gains = _solved(evidence.factor, shared)
     remaining = _remaining(target, evidence.observed, gains)
     for name, doubts in evidence.doubts.items():
-        doubt = _product(told, doubts)
+        doubt = _product(shared, doubts)
         if abs(doubt) >= NEGLIGIBLE:
             remaining[name] = doubt
     return _product(gains, evidence.residuals), remaining

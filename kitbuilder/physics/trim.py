@@ -56,7 +56,7 @@ def rest_pitch(moment_along_kgf_m: float, moment_behind_kgf_m: float) -> float:
     Valid: forces that add up to zero, a rigid body, no swimming. With nothing behind, upright and head down are
     equally far from level, and pi/2 stands for both: `is_steady` tells whether head up is the one that holds.
 
-    Source: statics; A cos p + B sin p = 0 as derived at the head of this module, hence tan p = -A / B.
+    Source: statics; A cos p + B sin p = 0 as derived at the head of this module, so tan p = -A / B.
     """
     _require_finite(moment_along_kgf_m, moment_behind_kgf_m)
     if moment_behind_kgf_m == 0.0:
@@ -73,7 +73,7 @@ def is_steady(moment_along_kgf_m: float, moment_behind_kgf_m: float) -> bool:
         moment_behind_kgf_m: moment with the arms z, towards the back [kgf m].
 
     Returns:
-        True when what floats stands above what sinks at rest; False when it turns over, or rests at every pitch.
+        True when what floats stands above what sinks at rest; False when it turns over, or stays at every pitch.
 
     Raises:
         ValueError: a moment that is not a finite number.
@@ -104,7 +104,7 @@ def shift_to_level(moment_kgf_m: float, weight_kgf: float) -> float:
 
     Valid: forces that add up to zero. The way can be longer than the diver.
 
-    Source: statics; a weight w moved by s towards the head adds w s to the moment, hence s = -A / w.
+    Source: statics; a weight w moved by s towards the head adds w s to the moment, so s = -A / w.
     """
     _require_finite(moment_kgf_m, weight_kgf)
     if not weight_kgf > 0.0:

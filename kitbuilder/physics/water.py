@@ -12,7 +12,7 @@ appendix A.1. Neither was opened: the pages are those that libraries of sea wate
 """
 ZERO_CELSIUS_K = 273.15
 SCALE_SLACK = 0.01
-"""Degrees: the two temperature scales differ by this much at 40 °C, which shall not throw out a plain 40 °C."""
+"""Degrees: the two temperature scales differ by this much at 40 °C, which must not exclude a plain 40 °C."""
 
 
 def seawater_density(salinity_kg_per_kg: float, temperature_k: float) -> float:

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
-from itertools import accumulate, groupby, pairwise
-from math import dist, hypot, pi, sin
+from itertools import groupby, pairwise
+from math import dist
 from typing import NamedTuple
 
 from kitbuilder.pictures.body_outline import BodyOutline, Curve, Measures, OutlinePoint, mirrored, outline, smooth
+from kitbuilder.pictures.slack_shape import PicturePoint as PicturePoint  # whoever draws a hose takes it from here
+from kitbuilder.pictures.slack_shape import bight, bowed
 
-PicturePoint = tuple[float, float, float]
-"""To the right, forward and up from the skin over C7, the diver standing [m]."""
 FRONT, BACK = 0, 1
 """The views of a picture, by their place in it."""
 
@@ -30,6 +30,12 @@ class HoseLine(NamedTuple):
     signal: str
     """The signal word of its worst finding in small letters; empty without one."""
     is_selected: bool
+    stowed_m: float = 0.0
+    """How much of it is folded away on purpose."""
+
+
+DEVICE = "device"
+"""The name of an extra that a hose begins or ends at: it lies over the hoses."""
 
 
 class Extra(NamedTuple):
@@ -37,6 +43,14 @@ class Extra(NamedTuple):
 
     points: tuple[PicturePoint, ...]
     """Once round, the last beside the first."""
+    name: str
+
+
+class DrawnExtra(NamedTuple):
+    """An extra in one view."""
+
+    curve: Curve
+    """Once round."""
     name: str
 
 
@@ -49,6 +63,8 @@ class DrawnHose(NamedTuple):
     """What the body lies before."""
     bow: tuple[Curve, ...]
     """What is seen of the free stretch, as far off as its slack lets it."""
+    stowed: tuple[Curve, ...] = ()
+    """What is seen of the hose that is folded away, as one bight."""
 
 
 class View(NamedTuple):
@@ -60,9 +76,9 @@ class View(NamedTuple):
     right: str
     silhouette: Curve
     lines: tuple[Curve, ...]
-    behind: tuple[Curve, ...]
+    behind: tuple[DrawnExtra, ...]
     """Extras that the body lies before."""
-    before: tuple[Curve, ...]
+    before: tuple[DrawnExtra, ...]
     """Extras that lie before the body."""
     hoses: tuple[DrawnHose, ...]
 
@@ -163,6 +179,8 @@ NECK_RADIUS = 0.159
 """Of a girth: one part in two pi."""
 EDGE_M = 0.025
 """How far beyond the middle of the body a hose at its side is seen still."""
+BESIDE_M = 0.09
+"""How far beyond the middle an extra may lie, in the mean: what hangs at the side is seen in both views."""
 PIECES = 8
 """Of a hose between two of its points."""
 SCRAP = 4
@@ -179,13 +197,16 @@ class _Led(NamedTuple):
     """Its free stretch; nothing where no slack is known."""
     bow: tuple[PicturePoint, ...]
     """The same stretch, as far off as its slack lets it."""
+    stowed: tuple[PicturePoint, ...]
+    """What is folded away, out and back; nothing where nothing is."""
 
     @staticmethod
     def of(line: HoseLine) -> "_Led":
         """Draw a smooth curve through the points of a hose."""
         start, end = line.free or (0, 0)
         free = _curve(line.points[start : end + 1], 2 * PIECES) if line.stand_off_m else ()
-        return _Led(line, _curve(line.points, PIECES), free, _bowed(free, line.stand_off_m or 0.0))
+        bow = bowed(free, line.stand_off_m or 0.0)
+        return _Led(line, _curve(line.points, PIECES), free, bow, bight(line.points, line.stowed_m))
 
 
 @lru_cache(maxsize=256)
@@ -195,17 +216,23 @@ def _curve(points: tuple[PicturePoint, ...], pieces: int) -> tuple[PicturePoint,
 
 def _view(side: int, body: BodyOutline, halves: _Halves, lines: Sequence[_Led], extras: Sequence[Extra]) -> View:
     inner = body.front if side == FRONT else body.back
-    is_before = [sum(_before(point, side, halves) for point in extra.points) >= 0 for extra in extras]
+    is_before = [
+        sum(_before(point, side, halves) for point in extra.points) >= -BESIDE_M * len(extra.points) for extra in extras
+    ]
     return View(
         name="front" if side == FRONT else "back",
         left="R" if side == FRONT else "L",
         right="L" if side == FRONT else "R",
         silhouette=body.silhouette,
         lines=tuple(_turned(curve, side) for curve in inner),
-        behind=tuple(_flat(e.points, side) for e, before in zip(extras, is_before, strict=True) if not before),
-        before=tuple(_flat(e.points, side) for e, before in zip(extras, is_before, strict=True) if before),
+        behind=tuple(_extra(extra, side) for extra, before in zip(extras, is_before, strict=True) if not before),
+        before=tuple(_extra(extra, side) for extra, before in zip(extras, is_before, strict=True) if before),
         hoses=tuple(_drawn(side, body, halves, line) for line in lines),
     )
+
+
+def _extra(extra: Extra, side: int) -> DrawnExtra:
+    return DrawnExtra(_flat(extra.points, side), extra.name)
 
 
 def _flat(points: Iterable[PicturePoint], side: int) -> Curve:
@@ -220,7 +247,8 @@ def _turned(curve: Curve, side: int) -> Curve:
 def _drawn(side: int, body: BodyOutline, halves: _Halves, led: _Led) -> DrawnHose:
     seen, hidden = _parted(led.points, led.points, side, body, halves)
     bow, _ = _parted(led.free, led.bow, side, body, halves)
-    return DrawnHose(led.line, seen, hidden, tuple(curve for curve in bow if len(curve) > SCRAP))
+    stowed, _ = _parted(led.stowed, led.stowed, side, body, halves)
+    return DrawnHose(led.line, seen, hidden, tuple(curve for curve in bow if len(curve) > SCRAP), stowed)
 
 
 @lru_cache(maxsize=256)
@@ -249,34 +277,6 @@ def _before(point: PicturePoint, side: int, halves: _Halves) -> float:
     _, forward, up = point
     from_middle = forward - halves.forward(up)
     return (from_middle if side == FRONT else -from_middle) + EDGE_M
-
-
-# ---- the bow of the slack ----
-
-
-def _bowed(points: Sequence[PicturePoint], stand_off_m: float) -> tuple[PicturePoint, ...]:
-    """Move a stretch away from the body as a rod held at both ends bends: by the square of a sine."""
-    gone = list(accumulate((dist(*ends) for ends in pairwise(points)), initial=0.0))
-    across, upward = _away(points)
-    offs = [stand_off_m * sin(pi * along / (gone[-1] or 1.0)) ** 2 for along in gone]
-    return tuple((x + off * across, y, z + off * upward) for (x, y, z), off in zip(points, offs, strict=False))
-
-
-def _away(points: Sequence[PicturePoint]) -> OutlinePoint:
-    """Find the direction square to a stretch that leads away from the middle of the trunk, seen from the front."""
-    if not points:
-        return 0.0, 0.0
-    (x0, _, z0), (x1, _, z1) = points[0], points[-1]
-    chord = hypot(x1 - x0, z1 - z0)
-    if not chord:
-        return 0.0, 0.0
-    square = ((z1 - z0) / chord, (x0 - x1) / chord)
-    is_away = (x0 + x1) / 2 * square[0] + ((z0 + z1) / 2 - MIDDLE_M) * square[1] >= 0
-    return square if is_away else (-square[0], -square[1])
-
-
-MIDDLE_M = -0.25
-"""The height of the middle of the trunk."""
 
 
 # ---- letters ----

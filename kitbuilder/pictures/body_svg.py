@@ -7,7 +7,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from kitbuilder.foreign import visible
 from kitbuilder.pictures.body_outline import Curve, OutlinePoint
-from kitbuilder.pictures.body_picture import BodyPicture, DrawnHose, HoseLine, View, place_letters
+from kitbuilder.pictures.body_picture import DEVICE, BodyPicture, DrawnExtra, DrawnHose, HoseLine, View, place_letters
 
 PER_M = 400
 """Pixels a metre."""
@@ -23,7 +23,7 @@ CHARACTER = 7.4
 RADIUS = 10
 """Of the circle round a letter [px]."""
 
-ITEM, ITEM_EDGE = "#eef0f1", "#c3c9ce"
+ITEM, ITEM_EDGE, DEVICE_FILL = "#e4e8eb", "#8a949d", "#5b6770"
 PAPER, BODY, EDGE, INNER, INK = "#ffffff", "#f4e8dc", "#7a6a5c", "#b7a796", "#1f2328"
 SELECTED = "#0057d8"
 HOSES = ("#1b4965", "#7a1f5c", "#2a6130", "#7d4400", "#4a3f9f", "#3a4650")
@@ -102,7 +102,7 @@ class _Page:
 
 def _all_curves(view: View) -> Iterator[Curve]:
     yield view.silhouette
-    yield from (*view.behind, *view.before)
+    yield from (extra.curve for extra in (*view.behind, *view.before))
     for hose in view.hoses:
         yield from hose.seen
         yield from hose.hidden
@@ -117,15 +117,20 @@ def _view(page: _Page, number: int, view: View) -> Iterator[str]:
     yield _text(middle, 50, view.name, size=15)
     for side, word in ((-1, view.left), (1, view.right)):
         yield _text(middle + side * 0.7 * page.half, 50, word, size=15, weight="bold", css="side")
-    for curve in view.behind:
-        yield _path(page.path(number, curve) + " Z", ITEM_EDGE, 1, fill=ITEM, css="item")
+    for extra in view.behind:
+        yield _extra(page, number, extra)
     yield _path(page.path(number, view.silhouette) + " Z", EDGE, 1.5, fill=BODY, css="body")
-    for curve in view.before:
-        yield _path(page.path(number, curve) + " Z", ITEM_EDGE, 1, fill=ITEM, css="item")
     for curve in view.lines:
         yield _path(page.path(number, curve), INNER, 1.3)
+    yield from (_extra(page, number, extra) for extra in view.before if extra.name != DEVICE)
     for hose in view.hoses:
         yield from _hose(page, number, hose)
+    yield from (_extra(page, number, extra) for extra in view.before if extra.name == DEVICE)
+
+
+def _extra(page: _Page, number: int, extra: DrawnExtra) -> str:
+    fill, edge = (DEVICE_FILL, INK) if extra.name == DEVICE else (ITEM, ITEM_EDGE)
+    return _path(page.path(number, extra.curve) + " Z", edge, 1.2, fill=fill, css="item")
 
 
 def _hose(page: _Page, number: int, hose: DrawnHose) -> Iterator[str]:
@@ -138,6 +143,9 @@ def _hose(page: _Page, number: int, hose: DrawnHose) -> Iterator[str]:
     for curve in hose.seen:
         yield _path(page.path(number, curve), PAPER, wide + 3)
         yield _path(page.path(number, curve), colour, wide, css="selected" if hose.line.is_selected else "hose")
+    for curve in hose.stowed:
+        yield _path(page.path(number, curve), PAPER, wide + 3)
+        yield _path(page.path(number, curve), colour, 0.6 * wide, css="stowed")
 
 
 # ---- letters and words ----

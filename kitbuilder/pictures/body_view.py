@@ -1,20 +1,22 @@
 """A standing diver, front and back, with hoses over the body: pure text, each piece with what it shows."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby, pairwise
+from itertools import pairwise
 from math import floor
 from typing import NamedTuple
 
-from kitbuilder.pictures.body_picture import BodyPicture, View, place_letters
-from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, line_between, plain_lines
+from kitbuilder.pictures.body_picture import DEVICE, BodyPicture, DrawnExtra, View, place_letters
+from kitbuilder.pictures.canvas import StyledText, runs_of
+from kitbuilder.pictures.dots import COLUMNS, ROWS, Dot, dot_lines, inside, line_between, plain_lines
 
-StyledText = tuple[str, str]
-"""A piece of a line, and its role: empty, "label", "letter:" or "mark:" with a signal word, or one of `ROLES`."""
 Polyline = Sequence[tuple[float, float]]
 
-ROLES = {"item": ".", "body": ".", "hidden": ":", "bow": "+", "hose": "*", "selected": "#"}
-"""What is drawn, the lowest first, and its sign where dots are not drawn."""
-PATTERNS = {"item": (3, 1), "body": (2, 1), "hidden": (4, 1), "bow": (6, 4), "hose": (1, 1), "selected": (1, 1)}
+ROLES = {"body": ".", "item": "'", "hidden": ":", "bow": "+", "hose": "*", "selected": "#", "device": "@"}
+"""What is drawn, the lowest first, and its sign where dots are not drawn.
+
+A line of the picture has these roles, "label", and "letter:" and "mark:" with a signal word.
+"""
+PATTERNS = {"item": (3, 2), "body": (2, 1), "hidden": (4, 1), "bow": (6, 4), "hose": (1, 1), "selected": (1, 1)}
 """Of how many dots how many are drawn, so that the kinds of line differ without colour."""
 LEAST_WIDTH, LEAST_HEIGHT = 24, 8
 """A picture of fewer cells would be unreadable."""
@@ -44,7 +46,7 @@ def draw_body_view(picture: BodyPicture, width: int, height: int, plain: bool = 
         cells[row][column] = (line.letter, f"letter:{line.signal}")
         if line.signal:
             cells[row][column + 1] = (line.signal[0].upper(), f"mark:{line.signal}")
-    return [_heading(picture, scale), *(list(_runs(row)) for row in cells)]
+    return [_heading(picture, scale), *(runs_of(row) for row in cells)]
 
 
 class _BodyScale(NamedTuple):
@@ -95,9 +97,18 @@ def _cells(picture: BodyPicture, scale: _BodyScale, width: int, height: int, pla
     dots: dict[str, set[Dot]] = {role: set() for role in ROLES}
     within = not plain or scale.per_m >= ROOM_FOR_LINES
     for number, view in enumerate(picture.views):
-        for role, dot in _dots(number, view, scale, within):
+        body = {dot for dot in _body_dots(number, view, scale, within) if scale.holds(number, dot)}
+        item: set[Dot] = set()
+        for extra in view.before:
+            _lay_over(extra, number, scale, (body, item), item)
+        dots["body"] |= body
+        dots["item"] |= item | _around_body(number, view, scale)
+        for role, dot in _hose_dots(number, view, scale):
             if scale.holds(number, dot):
                 dots[role].add(dot)
+        for extra in view.before:
+            if extra.name == DEVICE:
+                _lay_over(extra, number, scale, (), dots["device"])
     layers = [
         (role, plain_lines(dots[role], width, height, sign) if plain else dot_lines(dots[role], width, height))
         for role, sign in ROLES.items()
@@ -111,9 +122,39 @@ def _cells(picture: BodyPicture, scale: _BodyScale, width: int, height: int, pla
     return cells
 
 
-def _dots(number: int, view: View, scale: _BodyScale, within: bool) -> Iterator[tuple[str, Dot]]:
-    """List the dots of a view with their roles."""
-    for role, curve in _curves(view, within):
+def _body_dots(number: int, view: View, scale: _BodyScale, within: bool) -> Iterator[Dot]:
+    """List the dots of the body, with the lines within it where those can be distinguished from the rest."""
+    for curve in ((*view.silhouette, view.silhouette[0]), *(view.lines if within else ())):
+        yield from _line([scale.dot(number, spot) for spot in curve], PATTERNS["body"], scale.middle(number))
+
+
+def _lay_over(extra: DrawnExtra, number: int, scale: _BodyScale, under: Iterable[set[Dot]], drawn: set[Dot]) -> None:
+    """Draw an extra over what it hides: its outline, or all of a device, which is small."""
+    corners = [scale.dot(number, spot) for spot in extra.curve]
+    covered = {dot for dot in inside(corners) if scale.holds(number, dot)}
+    for dots in under:
+        dots -= covered
+    outline = _line([*corners, corners[0]], PATTERNS["item"], scale.middle(number))
+    drawn |= {dot for dot in outline if scale.holds(number, dot)}
+    if extra.name == DEVICE:
+        drawn |= covered
+
+
+def _around_body(number: int, view: View, scale: _BodyScale) -> set[Dot]:
+    """Give the dots of the extras behind the body that are seen beside it."""
+    if not view.behind:
+        return set()
+    hidden = set(inside([scale.dot(number, spot) for spot in view.silhouette]))
+    drawn: set[Dot] = set()
+    for extra in view.behind:
+        if extra.name != DEVICE:
+            _lay_over(extra, number, scale, (drawn,), drawn)
+    return drawn - hidden
+
+
+def _hose_dots(number: int, view: View, scale: _BodyScale) -> Iterator[tuple[str, Dot]]:
+    """List the dots of the hoses with their roles."""
+    for role, curve in _curves(view):
         places = [scale.dot(number, spot) for spot in curve]
         for x, y in _line(places, PATTERNS[role], scale.middle(number)):
             yield role, (x, y)
@@ -122,17 +163,15 @@ def _dots(number: int, view: View, scale: _BodyScale, within: bool) -> Iterator[
                 yield role, (x, y + 1)
 
 
-def _curves(view: View, within: bool) -> Iterator[tuple[str, Polyline]]:
-    """List the curves of a view; only the selected hose shows its hidden parts and its bow, which keeps it clear."""
-    yield from (("item", (*curve, *curve[:1])) for curve in view.before)
-    yield "body", (*view.silhouette, view.silhouette[0])
-    if within:
-        yield from (("body", curve) for curve in view.lines)
+def _curves(view: View) -> Iterator[tuple[str, Polyline]]:
+    """List the curves of the hoses; only the selected one shows its hidden parts and its bow, which keeps it clear."""
     for hose in view.hoses:
         if hose.line.is_selected:
             yield from (("hidden", curve) for curve in hose.hidden)
             yield from (("bow", curve) for curve in hose.bow)
-        yield from (("selected" if hose.line.is_selected else "hose", curve) for curve in hose.seen)
+        role = "selected" if hose.line.is_selected else "hose"
+        yield from ((role, curve) for curve in hose.seen)
+        yield from (("hose", curve) for curve in hose.stowed)
 
 
 def _line(places: Sequence[tuple[float, float]], pattern: tuple[int, int], middle: float) -> Iterator[Dot]:
@@ -175,8 +214,3 @@ def _heading(picture: BodyPicture, scale: _BodyScale) -> list[StyledText]:
     words = [f"{view.left}{view.name:^{scale.breadth - 2}}{view.right}" for view in picture.views]
     first, second = (f"{word:^{scale.half}}" for word in words)
     return [(f"{first:<{scale.second}}{second}", "label")]
-
-
-def _runs(cells: Iterable[StyledText]) -> Iterator[StyledText]:
-    for role, run in groupby(cells, key=lambda cell: cell[1]):
-        yield "".join(sign for sign, _ in run), role

@@ -18,8 +18,8 @@ class RoundTick(NamedTuple):
     """What it is in the unit that is shown."""
 
 
-def ends_and_zero(values: Sequence[float], unit: float) -> tuple[RoundTick, ...]:
-    """Give zero and the round numbers that enclose all values, in ascending order.
+def round_ticks(values: Sequence[float], unit: float) -> tuple[RoundTick, ...]:
+    """Give round numbers at even steps, zero among them, that enclose all values, in ascending order.
 
     Args:
         values: What is drawn, in SI.
@@ -30,7 +30,7 @@ def ends_and_zero(values: Sequence[float], unit: float) -> tuple[RoundTick, ...]
     step = next(step for step in steps if (high - low) / step <= MOST_STEPS)
     # A hair outwards, so that no value is drawn on the edge.
     bottom, top = floor(low / step - 1e-9), max(ceil(high / step + 1e-9), 1)
-    return tuple(RoundTick(number * unit, number) for number in sorted({bottom * step, 0, top * step}))
+    return tuple(RoundTick(number * unit, number) for number in range(bottom * step, top * step + 1, step))
 
 
 def round_middle(first: float, last: float, step: float) -> float | None:

@@ -94,10 +94,10 @@ def _format_time() -> Iterator[Words]:
         ". Both are from memory.",
     )
     yield words(
-        "The gas is taken as ideal and as warm as it was filled; the coefficient of discharge is "
-        f"{discharge.value:g} ({discharge.low:g} to {discharge.high:g}). A cylinder that empties within minutes grows "
-        "cold and is empty sooner, by about a fifth, with much helium a quarter. The shorter end of each time allows "
-        "for that."
+        "The gas counts as ideal and as warm as it was filled; the coefficient of discharge is "
+        f"{discharge.value:g} ({discharge.low:g} to {discharge.high:g}). A cylinder that empties within minutes gets "
+        "cold and is empty sooner: by about a fifth, with much helium by a quarter. The shorter end of each time "
+        "allows for that."
     )
 
 
@@ -116,11 +116,11 @@ def _hoses_left_out(kit: ResolvedKit) -> Iterator[Words]:
     stages = {stage.tag for stage in first_stages_of(kit)}
     for hose in kit.hoses:
         if split_port(hose.from_ or "")[0] not in stages:
-            yield words(Tag(hose.tag), ": on no first stage; its burst is left out.")
+            yield words(Tag(hose.tag), ": on no first stage, so its burst is left out.")
 
 
 def _items_left_out(kit: ResolvedKit) -> Iterator[Words]:
     feeds, kinds = fed_from(kit), tuple(kind for each in FUNCTIONS.values() for kind in each)
     for item in kit.items:
         if isinstance(item, kinds) and item.tag not in feeds:
-            yield words(Tag(item.tag), ": no gas reaches it, whatever fails; left out.")
+            yield words(Tag(item.tag), ": no gas reaches it even when nothing fails; left out.")

@@ -11,6 +11,7 @@ from kitbuilder.assess.fit.verdict import DOES_NOT_FIT
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Hose
 from kitbuilder.plans.fitting import plan_fitting
+from kitbuilder.plans.rule_of_thumb import RuleOfThumb, plan_rule_of_thumb
 
 SAME_M = 0.005
 """Lengths in centimetres and inches that differ by less are the same stock length [m]."""
@@ -27,15 +28,23 @@ class NewKitPlan(NamedTuple):
     """The lead to carry; None where it cannot be worked out."""
     measure: tuple[Priority, ...]
     """What would narrow the lead most, the best first."""
+    rule: RuleOfThumb | None = None
+    """What the trade's rule of thumb says of the lead; None where nobody said what keeps the diver warm."""
 
 
-def plan_new_kit(assessment: Assessment) -> NewKitPlan:
-    """Say what a new kit needs."""
+def plan_new_kit(assessment: Assessment, exposure: str | None = None) -> NewKitPlan:
+    """Say what a new kit needs.
+
+    Args:
+        assessment: The kit.
+        exposure: What keeps the diver warm, a word of `styles.toml`.
+    """
     balance = assessment.balance
     return NewKitPlan(
         _other_lengths(assessment),
         balance.pieces if balance else None,
         balance.measurement_priorities[:MOST_NAMED] if balance else (),
+        plan_rule_of_thumb(assessment, exposure) if exposure else None,
     )
 
 

@@ -107,7 +107,7 @@ def compared(left: Figure | None, right: Figure | None) -> Compared:
     """Compare a figure of two kits; to differ takes more than the last bits of a sum."""
     if left is None or right is None:
         return Compared(left, right, None, left is not right)
-    change = difference(right, left, "right less left")
+    change = difference(right, left, "right minus left")
     return Compared(left, right, change, abs(change.value) > NEGLIGIBLE)
 
 

@@ -1,6 +1,6 @@
 """The balance as a section of a page: the lead, how diver and kit float over the dive, trim, and what to weigh next."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from kitbuilder.assess.buoyancy.balance import Balance, Moment, WhatIf
 from kitbuilder.assess.buoyancy.buoyancy_model import bladder_of, switches_of
@@ -341,11 +341,11 @@ def _left_out(balance: Balance) -> Iterator[Node]:
 
 
 SWITCH_WORDS = {
-    "suit_flooded": ("f", "flooded suit", "the drysuit flooded"),
-    "lead_dropped": ("d", "drop lead", "the droppable lead gone"),
-    "stages_lost": ("s", "lose stages", "the stages lost"),
+    "suit_flooded": ("flooded suit", "the drysuit flooded"),
+    "lead_dropped": ("drop lead", "the droppable lead gone"),
+    "stages_lost": ("lose stages", "the stages lost"),
 }
-"""Of each switch: its key, what it asks, and what then is so. A full bladder is shown with the curves."""
+"""Of each switch: what it asks, and what then is so. A full bladder is shown with the curves."""
 
 
 def format_asked(water: str | None, cylinder: str | None) -> str:
@@ -354,16 +354,17 @@ def format_asked(water: str | None, cylinder: str | None) -> str:
     return ", ".join(asked + ([f"with {cylinder}"] if cylinder else []))
 
 
-def switch_hints(kit: ResolvedKit) -> str:
-    """List the keys of the changes that can be tried on a kit."""
-    bladder = [f"l {kind} full"] if (kind := bladder_of(kit)) else []
-    asked = [f"{SWITCH_WORDS[name][0]} {SWITCH_WORDS[name][1]}" for name in switches_of(kit)]
-    return f"What if:  {'  '.join([*bladder, *asked, '0 as it is'])}"
+def switch_hints(kit: ResolvedKit, key_of: Callable[[str], str]) -> str:
+    """List the changes that can be tried on a kit, each with its key; `key_of` names the key of a switch."""
+    bladder = [f"{key_of('wing_full')} {kind} full"] if (kind := bladder_of(kit)) else []
+    asked = [f"{key_of(name)} {SWITCH_WORDS[name][0]}" for name in switches_of(kit)]
+    back = f"{key_of('as_it_is')} as it is"
+    return f"What if:  {'  '.join([*bladder, *asked, back])}"
 
 
 def outcome_of(balance: Balance) -> Sentence:
     """Say what comes of what is asked on top, with the lead the kit carries; empty when nothing is asked."""
-    asked = [words[2] for name, words in SWITCH_WORDS.items() if getattr(balance.switches, name)]
+    asked = [words[1] for name, words in SWITCH_WORDS.items() if getattr(balance.switches, name)]
     if not asked:
         return ()
     worst, lift = balance.heaviest, balance.buoyancy_model.lift

@@ -1,20 +1,12 @@
 """The words on the pictures of the balance: ticks in the reader's units, what the curves are, what the letters mean."""
 
-from typing import NamedTuple
-
+from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.curves import Curves
-from kitbuilder.pictures.plot import Tick
-from kitbuilder.pictures.ticks import RoundTick, ends_and_zero, round_middle
+from kitbuilder.assess.buoyancy.trim import Trim, turn_of
+from kitbuilder.pictures.plot import PlotCurve, PlotData, Tick
+from kitbuilder.pictures.side_view import Turning
+from kitbuilder.pictures.ticks import RoundTick, round_middle, round_ticks
 from kitbuilder.report.numbers import MINUS, System, shown, unit, unit_size
-
-
-class PlotRows(NamedTuple):
-    """A plot in words: ticks of both axes and what the curves are."""
-
-    x_ticks: tuple[Tick, ...]
-    y_ticks: tuple[Tick, ...]
-    title: str
-
 
 ROUND = {
     "depth": {System.METRIC: 5, System.IMPERIAL: 10},
@@ -23,18 +15,25 @@ ROUND = {
 """What the tick in the middle of an axis is a multiple of, in the unit shown."""
 
 
-def plot_rows(
-    curves: Curves, system: System, *, bladder: str = "wing", wing_full: bool = False, plain: bool = False
-) -> PlotRows:
-    """Give ticks at round numbers, and the title of a plot with the signs that are drawn."""
+def plot_data(curves: Curves, system: System) -> PlotData:
+    """Give the plot of a balance with its words: ticks at round numbers, the name of each curve, the stop."""
     values = [y for _, points in curves.lines for _, y in points]
-    whole, broken, mark = "ox#" if plain else "─╌◆"
-    title = f"{whole} full {broken} reserve {mark} stop" if curves.over == "depth" else f"at the stop {mark} reserve"
-    return PlotRows(
-        _x_ticks(curves, system),
-        _y_ticks(ends_and_zero(values, unit_size("lift", system)), system),
-        f"Buoyancy, {bladder} {'full' if wing_full else 'empty'} {title}",
+    is_over_depth = curves.over == "depth"
+    return PlotData(
+        curves=[PlotCurve(points, name) for name, points in curves.lines],
+        x_ticks=_x_ticks(curves, system),
+        y_ticks=_y_ticks(round_ticks(values, unit_size("lift", system)), system),
+        x_name="depth" if is_over_depth else "gas left",
+        above="floats",
+        below="sinks",
+        mark=curves.stop,
+        mark_label=f"stop, {shown(curves.stop[0], 'depth', system)}" if is_over_depth else "reserve",
     )
+
+
+def plot_title(balance: Balance) -> str:
+    """Say what a plot of a balance shows, and with how much gas in the bladder."""
+    return f"Buoyancy over the dive, {balance.bladder} {'full' if balance.switches.wing_full else 'empty'}"
 
 
 def _x_ticks(curves: Curves, system: System) -> tuple[Tick, ...]:
@@ -56,6 +55,13 @@ def _y_ticks(ticks: tuple[RoundTick, ...], system: System) -> tuple[Tick, ...]:
 
 def _signed(number: int) -> str:
     return f"{MINUS if number < 0 else '+' if number > 0 else ''}{abs(number)}"
+
+
+def turning_of(trim: Trim) -> Turning:
+    """Say which way the arrows of the trim point, with the reserve, when the lead has to hold the stop."""
+    end = trim.end
+    head = turn_of(end.moment).head
+    return Turning(1 if head == "down" else -1, f"head {head}, or level" if end.may_be_level else f"head {head}")
 
 
 MARKS = "Trim: L lead  C cylinder  W bladder  + floats  − sinks"

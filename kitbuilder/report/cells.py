@@ -4,12 +4,13 @@ from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
-from kitbuilder.assess.findings import Amount, ByUnits, Signal, Tag
+from kitbuilder.assess.findings import About, Amount, ByUnits, Signal, Tag
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import NO_BREAK, visible
 from kitbuilder.report.lengths import stock_length
 from kitbuilder.report.numbers import (
     System,
+    about,
     digits,
     duration,
     figure_digits,
@@ -77,7 +78,7 @@ def _joined(system: System, *words: Scalar) -> str:
     return "".join([_format_word(word, system) for word in words])
 
 
-# The same advice stands in many kits. A tag equals its text, and yes equals 1: hence `typed`.
+# The same advice stands in many kits. A tag equals its text, and yes equals 1, so it is `typed`.
 _remembered = lru_cache(maxsize=4096, typed=True)(_joined)
 
 
@@ -91,6 +92,8 @@ def _format_word(word: Scalar, system: System) -> str:
         return f'"{visible(word)}"'
     if isinstance(word, str):
         return visible(word).replace("± ", f"±{NO_BREAK}")
+    if isinstance(word, About):  # long, so that a line may end in it
+        return _format_scalar(word, system)
     return _format_scalar(word, system).replace(" ", NO_BREAK)
 
 
@@ -126,6 +129,8 @@ def _format_scalar(cell: Scalar, system: System) -> str:
             return metric if system is System.METRIC else imperial
         case Amount(value, measure):
             return shown(value, measure, system)
+        case About(value, low, high, measure):
+            return about(value, low, high, measure, system)
         case Amounts(values, measure):
             numbers = dict.fromkeys(digits(value, measure, system) for value in values)
             return f"{', '.join(numbers)} {unit(measure, system)}" if numbers else ""

@@ -44,7 +44,7 @@ SHAPE = record(
     pairs=listed(record(role=TEXT, left=_HOSE, right=_HOSE, equal=FLAG, differs_in=listed(TEXT))),
 )
 DIFFERS = "*"
-LEGEND = "* differs. A difference is the right one less the left one; what both kits share cancels out in it."
+LEGEND = "* differs. A difference is right minus left; what both kits share cancels out."
 NOT_KNOWN = "not known"
 
 

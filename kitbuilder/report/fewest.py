@@ -72,15 +72,15 @@ REASON_WORDS = {
 }
 WRONG_WORDS = {
     why.OVERDONE: "leaves more to fold away than there is room for",
-    why.WRONG_BODY: "would do, but has another body",
-    why.OTHER_BORE: "would do, but has another bore",
-    why.OTHER_MAKE: "would do, but is of another make",
-    why.NOT_CLEAN: "would do, but is not known to be clean for oxygen",
+    why.WRONG_BODY: "would fit, but has another body",
+    why.OTHER_BORE: "would fit, but has another bore",
+    why.OTHER_MAKE: "would fit, but is of another make",
+    why.NOT_CLEAN: "would fit, but is not known to be clean for oxygen",
     why.UNKNOWN: "is not as long as the present one, and its run is not known",
-    why.TAKEN: "would do, but is needed elsewhere in the same kit",
+    why.TAKEN: "would fit, but is needed elsewhere in the same kit",
 }
 NONE_NEAR = {
-    why.NO_TIME: "the time was up before its turn",
+    why.NO_TIME: "time ran out before it was tried",
     why.DOES_NOT_JOIN: "no hose joins its port and its device: run the check of this kit",
     why.FROM_MAKER: "only the maker of the second stage has it",
 }
@@ -144,7 +144,7 @@ def summary(plan: FewestPlan) -> Sentence:
     status = plan.status
     if status.word == INFEASIBLE:
         return (
-            "No set: none of these hoses has one that would do." if plan.runs else "No set: these kits have no hose.",
+            "No set: no available hose fits any of these runs." if plan.runs else "No set: these kits have no hose.",
         )
     if status.word == NOTHING_FOUND:
         return ("No set: none was found in the time allowed. Allow more time, or choose fewer kits.",)
@@ -224,14 +224,14 @@ def _about(plan: FewestPlan) -> Facts:
     gear, stock = plan.sources.gear, plan.sources.stock
     places = [gear.header.name] if gear else []
     if plan.sources.may_buy:
-        places.append(stock.header.name if stock else "every customary length")
+        places.append(stock.header.name if stock else "every usual length")
     kits = "; ".join(f"{kit.kit.header.name} ({file})" for file, kit in plan.kits)
     return Facts(
         [
             Fact("", "kits", kits),
             Fact("", "hoses from", " and ".join(places) or "no gear file"),
             Fact("", "order", format_order(plan.order)),
-            Fact("", "body", "any body will do" if plan.any_body else "each hose has the body that its kit names"),
+            Fact("", "body", "any body" if plan.any_body else "each hose has the body that its kit names"),
         ]
     )
 
@@ -279,7 +279,7 @@ def _miss(unserved: Unserved) -> Sentence:
     """Say what comes nearest to a run that has no hose, and what is wrong with it."""
     if unserved.nearest is None:
         adapters = " and the ".join(unserved.or_adapters)
-        usual = f"; one with the usual ends would do with the {adapters}" if adapters else ""
+        usual = f"; one with the usual ends would fit with the {adapters}" if adapters else ""
         return (NONE_NEAR.get(unserved.why, f"there is none with its ends{usual}"),)
     return ("nearest is ", *_named(unserved.nearest), ", which ", *_wrong(unserved))
 
@@ -301,7 +301,7 @@ def _too_short(unserved: Unserved, missing: Figure) -> Sentence:
 
 
 def _others(plan: FewestPlan) -> Iterator[Text]:
-    """Give the second-best set, and the set that would do if hose bodies were free."""
+    """Give the second-best set, and the set that would be enough if hose bodies were free."""
     second, free = plan.second, plan.if_any_body
     if second:
         swapped = (*(_list(second.instead) or ("nothing",)), " in place of ", *_list(second.without), ".")
@@ -338,7 +338,7 @@ def _loose(plan: FewestPlan) -> str:
         return f"not forced by single runs: {format_order(plan.order[:1])} set may have more hoses than the smallest."
     if plan.status.is_first_proved:
         return "no runs force them one by one; the solver's bound proves that no set has fewer."
-    return "no runs force them one by one, and the time was up: fewer may do."
+    return "no runs force them one by one, and time ran out: fewer may be enough."
 
 
 def format_reason(plan: FewestPlan, reason: Reason) -> Sentence:
@@ -347,7 +347,7 @@ def format_reason(plan: FewestPlan, reason: Reason) -> Sentence:
     parts = [f"{counts[word]} {words}" for word, words in REASON_WORDS.items() if counts[word]]
     own, theirs = _lengths(reason.lengths), joined(_other_lengths(plan, reason), ", ")
     if not (parts or theirs):
-        return ("the only one; ", own, " would do.")
+        return ("the only one; ", own, " would fit.")
     between = "; " if parts and theirs else ""
     of_length = (f"{between}because of its length, ", own, " against ", *theirs) if theirs else ()
     return (f"cannot share a hose with {'; '.join(parts)}", *of_length, ".")

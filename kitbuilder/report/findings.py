@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Sequence
 
-from kitbuilder.assess.findings import Finding, Unchecked
+from kitbuilder.assess.findings import Finding, Unchecked, Words
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
-from kitbuilder.report.page import Fact, Page, Section, Statement, Statements, Tag, Text, text
+from kitbuilder.report.page import Fact, Page, Section, Statement, Statements, Tag, Text, joined, text
 from kitbuilder.report.shapes import COUNT, FLAG, SIGNAL, TEXT, optional, record
-from kitbuilder.report.words import CAUTIONS, counted_items, ended
+from kitbuilder.report.words import CAUTIONS, capitalised, counted_items, ended
 
 FINDING = record(
     signal=SIGNAL,
@@ -30,11 +30,19 @@ DASH = "-"
 
 
 def finding_entries(findings: Sequence[Finding], contents: Inspected) -> Statements:
-    """Build the list of findings under their count, in the order given."""
-    entries = [_finding_entry(finding, contents) for finding in findings]
+    """Build the list of findings under their count, in the order given; what is the same of several items, once."""
+    entries = []
+    for finding in findings:
+        same = [other for other in findings if _says(other) == _says(finding)]
+        entries.append(_finding_entry(finding, same, contents)._replace(is_shown=same[0] is finding))
     if not entries:
         return Statements("findings", [], title="Findings", empty="none")
     return Statements("findings", entries, title=f"Findings: {counted(findings)}")
+
+
+def _says(finding: Finding) -> tuple[object, ...]:
+    """Give what two findings have to share so that the text lists their items in one."""
+    return (finding.signal, finding.rule, finding.why, finding.do, finding.rule_of_thumb, finding.item is None)
 
 
 def unchecked_entries(results: Sequence[Unchecked], contents: Inspected) -> Statements:
@@ -68,7 +76,12 @@ def result_page(result: Finding | Unchecked) -> Page:
         return Page(_apart([text(*ended(result.because)), *where]))
     head = Statements("", [Statement((f"{result.rule}, line {result.line} of the file",), mark=result.signal)])
     thumb = [text("This is a rule of thumb: common practice, no source.")] if result.rule_of_thumb else []
-    what = [text(*ended(result.what)), text("Why: ", *ended(result.why)), text("Do: ", *ended(result.do)), *thumb]
+    what = [
+        text(*capitalised(ended(result.what))),
+        text("Why: ", *ended(result.why)),
+        text("Do: ", *ended(result.do)),
+        *thumb,
+    ]
     return Page([head, *_apart([*what, text(CAUTIONS)])])
 
 
@@ -88,13 +101,16 @@ def _subject(result: Finding | Unchecked, contents: Inspected) -> tuple[str]:
     return (name if result.item is None else Tag(name),)
 
 
-def _finding_entry(finding: Finding, contents: Inspected) -> Statement:
-    notes = [f"line {finding.line}"] if finding.line else []
+def _finding_entry(finding: Finding, same: Sequence[Finding], contents: Inspected) -> Statement:
+    """Build the entry of a finding, whose text speaks of all that say the same; its data are its own."""
+    lines = [str(other.line) for other in same if other.line]
+    notes = [f"line{'' if len(lines) == 1 else 's'} {', '.join(lines)}"] if lines else []
     notes += ["a rule of thumb"] if finding.rule_of_thumb else []
     sentences = {"what": ended(finding.what), "why": ended(finding.why), "do": ended(finding.do)}
+    about = joined((_subject(other, contents) for other in same), ", ")
     return Statement(
-        head=(*_subject(finding, contents), f": {finding.rule}", f" ({', '.join(notes)})" if notes else ""),
-        body=[*sentences.values()],
+        head=(*about, f": {finding.rule}", f" ({'; '.join(notes)})" if notes else ""),
+        body=[*_whats(same, contents), sentences["why"], sentences["do"]],
         data=[
             Fact("signal", "", finding.signal),
             Fact("rule", "", finding.rule),
@@ -104,6 +120,13 @@ def _finding_entry(finding: Finding, contents: Inspected) -> Statement:
         ],
         mark=finding.signal,
     )
+
+
+def _whats(same: Sequence[Finding], contents: Inspected) -> list[Words]:
+    """Say what is wrong: once where it is the same of all items, else of each."""
+    if len({finding.what for finding in same}) == 1:
+        return [capitalised(ended(same[0].what))]
+    return [(*_subject(finding, contents), ": ", *ended(finding.what)) for finding in same]
 
 
 def _unchecked_entry(result: Unchecked, contents: Inspected) -> Statement:

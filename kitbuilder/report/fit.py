@@ -41,10 +41,11 @@ SHAPE = record(
 BODY_RULE = "body measures"
 """The rule whose findings make all estimated lengths doubtful."""
 UNCERTAINTY = (
-    "Lengths from landmarks are estimates. The number behind ± covers 95 % of bodies of these measures: the landmarks "
-    "of the body were held against the tapes of a survey. Where straps, rings and ports sit is from memory and was "
-    "never measured. The percentage is how often such a hose would be long enough. One string over the worn kit is "
-    "more certain than all of this, for its own hose."
+    "Lengths from landmarks are estimates. The range after ± covers 95 % of bodies with these measures: the "
+    "landmarks of "
+    "the body were compared with a survey. The places of straps, rings and ports are from memory and were never "
+    "measured. The percentage says how often such a hose would be long enough. For its own hose, a string over the "
+    "worn kit is more certain than any of this."
 )
 
 

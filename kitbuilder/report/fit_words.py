@@ -68,7 +68,7 @@ def advised_length(fitted: FittedHose) -> Sentence:
 def wearer_words(wearer: Wearer) -> Sentence:
     """Describe the body: "male, 178 ± 1 cm tall, 5 mm of suit, the head turns 79° ± 10° to a side"."""
     return (
-        "" if wearer.is_given else "any diver, as no measure is given: ",
+        "" if wearer.is_given else "an average diver, because no measure is given: ",
         f"{wearer.sex}, " if wearer.sex else "",
         Estimate(wearer.measures["stature"], "length"),
         " tall",
@@ -76,7 +76,7 @@ def wearer_words(wearer: Wearer) -> Sentence:
         ", the head turns ",
         Estimate(wearer.neck_turn, "pitch"),
         " to a side",
-        "; outside the survey, so that all of it is less certain" if wearer.is_outside_survey else "",
+        "; outside the survey, so everything is less certain" if wearer.is_outside_survey else "",
     )
 
 

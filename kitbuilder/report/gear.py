@@ -169,9 +169,7 @@ def next_due_table(report: GearReport) -> Table:
         [Tag(item.tag), due.on, due.interval.name, _how_due(due, report), due.is_due(report.day)]
         for _, item, due in next_dues(report.gear)
     ]
-    return Table(
-        "next_due", columns, rows, title="Due next, the soonest first", empty="no date from which anything falls due"
-    )
+    return Table("next_due", columns, rows, title="Due next, the soonest first", empty="no item has a due date")
 
 
 def _how_due(due: Due, report: GearReport) -> str:

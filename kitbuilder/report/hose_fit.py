@@ -8,6 +8,8 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.trial import STOWED, Closest, Option
 from kitbuilder.assess.fit.verdict import OUTCOMES, TOO_LONG, TOO_SHORT, Verdict
 from kitbuilder.kit.items import Hose
+from kitbuilder.pictures.hose_curve import CurveWords
+from kitbuilder.report.numbers import System, shown
 from kitbuilder.report.page import Estimate, Fact, Facts, Interval, Sentence, only_data
 from kitbuilder.report.shapes import FIGURE, FLAG, INTERVAL, NUMBER, TEXT, one_of, optional, record
 
@@ -91,6 +93,21 @@ def brief_fit(fit: Fit) -> Iterator[Sentence]:
     options = [stock_words(option, brief=True) for option in (fit.shorter, fit.longer) if option]
     if options:
         yield "or ", *_in_a_row(options, ", ")
+
+
+def curve_words(hose: Hose, fit: Fit, system: System) -> CurveWords:
+    """Give the lengths that are written into the picture of a hose at rest."""
+
+    def length(value_m: float) -> str:
+        return shown(value_m, "length", system)
+
+    return CurveWords(
+        hose=f"hose {length(hose.length_m)}",
+        run=f"run {length(fit.run.value)}",
+        slack=f"slack {length(fit.rest_slack.value)}",
+        bows_out=f"out {length(fit.stand_off.value)}" if fit.stand_off else "",
+        span=f"span {length(fit.span_m)}",
+    )
 
 
 def fit_details(fit: Fit) -> Iterator[Sentence]:

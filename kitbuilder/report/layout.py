@@ -190,7 +190,8 @@ def _field_text(row: Fact, system: System) -> str:
 
 
 def _entry_lines(entries: Sequence[Statement], room: Room) -> Iterator[Line]:
-    return (line for lines in _entries_apart(entries, room) for line in lines)
+    shown = [entry for entry in entries if entry.is_shown]
+    return (line for lines in _entries_apart(shown, room) for line in lines)
 
 
 def _entries_apart(entries: Sequence[Statement], room: Room) -> Iterator[list[Line]]:

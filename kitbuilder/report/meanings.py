@@ -28,7 +28,7 @@ MEANINGS = {
     "stand_off_m": "How far the hose bows out from the body at rest; null for none, a loop or slack on purpose.",
     "held_stand_off_m": "The same with one more hold in its longest free stretch.",
     "tightest_radius_m": "Radius of its tightest bend at rest.",
-    "stock_that_fits_m": "Shortest customary length that is certain to be long enough; null when none is.",
+    "stock_that_fits_m": "Shortest usual length that is certain to be long enough; null when none is.",
     "made_to_measure_m": "Length to have made where none that is sold fits.",
     "string_less_estimate_m": "Run by string less run by landmarks.",
     "margin_m": "By how much it is inside what is needed or allowed; minus when too short or outside.",
@@ -72,6 +72,9 @@ MEANINGS = {
     "lead_carried_kg": "Lead in the kit.",
     "lead_ready_kg": "Lead that holds the stop with a certainty of 95 %, to have ready for a float check; null where "
     "the pieces hold it.",
+    "low_kg": "Least lead by the rule of thumb, or the least that one term of it adds; minus for what it saves.",
+    "high_kg": "Most lead by the rule of thumb, or the most that one term of it adds; minus for what it saves.",
+    "more_lead_kg": "Lead that this kit needs for the term beyond the rule of thumb; minus for less.",
     "moments_with_lead_kg": "Lead with which the moments are worked out.",
     "change_of_lead_kg": "Lead less that of the kit as it is.",
     "full_at_depth_kgf": "Buoyancy at the greatest depth with full cylinders: plus floats, minus sinks.",
@@ -84,7 +87,7 @@ MEANINGS = {
     "body_kgf": "Buoyancy of the body alone: plus floats, minus sinks.",
     "computed_kgf": "Buoyancy computed for the moment of the float check, without the check.",
     "measured_kgf": "Buoyancy seen in the float check: plus floats, minus sinks.",
-    "off_kgf": "How far this check is off what all checks together say: plus floated more.",
+    "off_kgf": "How far this check differs from what all checks together say: plus floated more.",
     "off_spread_kgf": "How far it may be off by chance.",
     # trim
     "moment_kgf_m": "Turning moment on a level diver: plus puts the head down.",
@@ -110,7 +113,7 @@ MEANINGS = {
     "time_s": "Time until the cylinders are empty; null when not known.",
     "torque_nm": "How tight; from memory, and what the manufacturer says comes first.",
     "forced_by": "A hose of a kit that needs this one, as no other of the set could serve it.",
-    "least": "What no set can come below, in the measure that is made least first.",
+    "least": "Lower bound that no set can beat, in the measure that comes first.",
     "runs": "How many hoses the kits have together.",
     "price": "In the currency of the stock file; null when it gives none.",
 }

@@ -10,7 +10,7 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.report.page import Estimate, Sentence
 
 BEFORE = "Two people: one stands and wears the complete kit, with the hood; the other lays a string."
-LAYING = "Lay it snug, not tight, and round corners as wide as a hose bends. Measure twice; the longer one counts."
+LAYING = "Lay it close, not tight, and around corners as wide as a hose bends. Measure twice: the longer one counts."
 ENTERING = 'Type "62 cm" or "24.5 in"; enter goes on. An empty line changes nothing.'
 """What to say while nothing is typed."""
 
@@ -41,7 +41,7 @@ def _unguided(figures: HoseFigures) -> MeasuringStep:
         f"{figures.hose.tag}: run",
         (
             (BEFORE,),
-            (f"Posture: the one in which a hose for this use ({role.name}) has to be longest.",),
+            (f"Position: the one in which a hose for this use ({role.name}) has to be longest.",),
             ("Measure from the port it leaves to the item it feeds, the way the hose is to go.",),
             (LAYING,),
         ),
@@ -55,7 +55,7 @@ def _guided(figures: HoseFigures, routed: RoutedHose) -> Iterator[MeasuringStep]
         f"{tag}: run, {demanded.pose}",
         (
             (BEFORE,),
-            (f"Posture: {demanded.how}",),
+            (f"Position: {demanded.how}",),
             *_way(demanded.path),
             (LAYING,),
             _expected(demanded.length),
@@ -65,14 +65,14 @@ def _guided(figures: HoseFigures, routed: RoutedHose) -> Iterator[MeasuringStep]
         yield MeasuringStep(
             "rest_run",
             f"{tag}: run at rest",
-            ((f"Posture: {routed.rest.how}",), *_way(routed.rest.path), _expected(routed.rest.length)),
+            ((f"Position: {routed.rest.how}",), *_way(routed.rest.path), _expected(routed.rest.length)),
         )
     start, end = (routed.route.path[number] for number in routed.span)
     yield MeasuringStep(
         "span",
         f"{tag}: longest free stretch",
         (
-            ("Posture: stand at ease. Find the longest stretch that nothing holds: no band, no ring, no strap.",),
+            ("Position: stand relaxed. Find the longest stretch that nothing holds: no band, no ring, no strap.",),
             (f"By landmarks it goes from: {_where(start)}; to: {_where(end)}.",),
             ("Measure along the way, from hold to hold.",),
             _expected(Figure(routed.span_m, routed.rest.length.components, "")),

@@ -11,6 +11,7 @@ from kitbuilder.assess.fit.verdict import CANNOT_BE_SAID, DOES_NOT_FIT, FITS
 from kitbuilder.plans.new_kit import NewKitPlan
 from kitbuilder.report.findings import counted
 from kitbuilder.report.page import (
+    Between,
     Column,
     Estimate,
     Fact,
@@ -39,6 +40,14 @@ SHAPE = record(
     everything_mass_kg=FIGURE,
     hoses=record(fit=COUNT, measure_first=COUNT, do_not_fit=COUNT),
     findings=record(danger=COUNT, warning=COUNT, caution=COUNT, notice=COUNT),
+    rule_of_thumb=optional(
+        record(
+            low_kg=NUMBER,
+            high_kg=NUMBER,
+            terms=listed(record(term=TEXT, what=TEXT, low_kg=NUMBER, high_kg=NUMBER)),
+            differences=listed(record(term=TEXT, more_lead_kg=NUMBER, why=TEXT)),
+        )
+    ),
     measure=listed(record(what=TEXT, item=optional(TEXT), lead_spread_kg=NUMBER)),
 )
 
@@ -53,7 +62,7 @@ class NewKit(NamedTuple):
     assessment: Assessment
     plan: NewKitPlan
     is_open: bool = False
-    """Whether the app shows the kit already, so that nobody has to be told how to open it."""
+    """Whether the app shows the kit already, so that nobody needs to be shown how to open it."""
 
 
 def new_kit_page(made: NewKit) -> Page:
@@ -68,6 +77,7 @@ def new_kit_page(made: NewKit) -> Page:
             text("Written: ", *written, "."),
             Section("", [Facts([*_lead(made), *_kit(made)])]),
             Section("", [_priorities(made)]),
+            *_rule_of_thumb(made),
             *_worth_reading(made),
             *([] if made.is_open else [Section("", [Text((f"Open it: kitbuilder {made.file}",))])]),
             Section("", [Text((CAUTIONS,))]),
@@ -118,6 +128,52 @@ def _priorities(made: NewKit) -> Table:
         for step in made.plan.measure
     ]
     return Table("measure", columns, rows)
+
+
+def _rule_of_thumb(made: NewKit) -> Iterator[Node]:
+    """Set the trade's rule of thumb beside the lead, and say what makes the difference."""
+    rule, balance = made.plan.rule, made.assessment.balance
+    if rule is None or balance is None:
+        yield only_data(("rule_of_thumb", None))
+        return
+    terms = Table(
+        "terms",
+        [
+            Column("term", ""),
+            Column("what", "common practice, no source", may_wrap=True),
+            Column("", "lead"),
+            Column("low_kg", ""),
+            Column("high_kg", ""),
+        ],
+        [
+            [term.name, term.what, _range(term.low_kg, term.high_kg), *_ends(term.low_kg, term.high_kg)]
+            for term in rule.terms
+        ],
+    )
+    differences = Table(
+        "differences",
+        [Column("term", "differs"), Column("more_lead_kg", "lead"), Column("why", "why", may_wrap=True)],
+        [[each.name, Amount(each.lead_kg, "lead change"), each.why] for each in rule.differences],
+    )
+    low_kg, high_kg = _ends(rule.low_kg, rule.high_kg)
+    totals = Facts(
+        [
+            Fact("low_kg", "", low_kg),
+            Fact("high_kg", "", high_kg),
+            Fact("", "rule of thumb", Between(rule.low_kg, rule.high_kg, "lead") if low_kg != high_kg else low_kg),
+            Fact("", "lead needed here", Estimate(balance.lead, "lead")),
+        ]
+    )
+    yield Section("Lead by rule of thumb", [terms, totals, differences], "rule_of_thumb")
+
+
+def _range(low_kg: float, high_kg: float) -> Amount | Between:
+    """Write a range of lead; one number where both ends are the same."""
+    return Amount(low_kg, "lead change") if low_kg == high_kg else Between(low_kg, high_kg, "lead change")
+
+
+def _ends(low_kg: float, high_kg: float) -> tuple[Amount, Amount]:
+    return Amount(low_kg, "lead"), Amount(high_kg, "lead")
 
 
 def _worth_reading(made: NewKit) -> Iterator[Node]:

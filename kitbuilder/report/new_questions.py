@@ -6,22 +6,18 @@ from typing import NamedTuple
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.styles import styles
-from kitbuilder.kit.diver import DiverHeader
-from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.file_kinds import DIVER_FILE
-from kitbuilder.kitfile.choices import choices_for
+from kitbuilder.kitfile.cylinder_typed import RATED_CYLINDER, TYPED_CYLINDER, cylinder_values
 from kitbuilder.kitfile.disk import complain_of_name, with_ending
+from kitbuilder.kitfile.diver_typed import IMPERIAL_DIVER, IMPERIAL_UNITS, METRIC_UNITS, TYPED_DIVER, diver_typed
 from kitbuilder.kitfile.folder import files_holding, free_name
-from kitbuilder.kitfile.overrides import override_diver
-from kitbuilder.kitfile.starters import TYPED_CYLINDER, bodies, cylinder_values, usual_cylinder, waters
+from kitbuilder.kitfile.starters import bodies, usual_cylinder, waters
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.form import Choice
+from kitbuilder.report.numbers import System
 
 UNKNOWN = "don't know"
 """The word that leaves a question open; its answer is empty."""
-ANOTHER_DIVER = "another diver"
-"""The word after which the body is asked for."""
-
 Given = Mapping[str, str]
 """The answers so far, by the key of their question; empty for "don't know"."""
 
@@ -36,8 +32,9 @@ class Question(NamedTuple):
     choices: tuple[Choice, ...] = ()
     usual: str = ""
     """The word that is under the cursor at first; or the text that stands in the line, where there are no choices."""
-    complain: Callable[[str], str | None] | None = None
-    """Says what is wrong with a text that is typed and no choice; None where only choices are accepted."""
+    read: Callable[[str], str] | None = None
+    """Gives what is taken of a text that is typed and no choice, with every unit; raises a `Refusal` that says what is
+    wrong with it. None where only choices are accepted."""
 
 
 def divers_of(folder: Path) -> tuple[str, ...]:
@@ -45,23 +42,21 @@ def divers_of(folder: Path) -> tuple[str, ...]:
     return files_holding(folder, DIVER_FILE.name)
 
 
-def questions(given: Given, folder: Path, divers: tuple[str, ...]) -> tuple[Question, ...]:
-    """Give the questions as far as the answers say which there are; an answer can add further ones.
+def questions(given: Given, folder: Path, divers: tuple[str, ...], system: System) -> tuple[Question, ...]:
+    """Give the questions; the usual answer of one may depend on the answers before it.
 
     Args:
         given: The answers so far.
         folder: Where the kit will be.
         divers: Its diver files.
+        system: The reader's units: those of numbers without a unit.
     """
-    is_described = not divers or given.get("diver") == ANOTHER_DIVER
-    body = (_body("stature", "178 cm"), _body("mass", "82 kg"), _sex()) if is_described else ()
     return (
         _style(),
         _suit(given),
         _cylinder(given),
         _water(),
-        *((_diver(divers),) if divers else ()),
-        *body,
+        _diver(divers, system),
         _hoses(),
         _name(given, folder),
     )
@@ -98,10 +93,10 @@ def _cylinder(given: Given) -> Question:
     return Question(
         "cylinder",
         "Which cylinder",
-        f'Choose one, or type what is stamped on it: "{TYPED_CYLINDER}".',
+        f'Choose one, or type what is stamped on it: "{TYPED_CYLINDER}" or "{RATED_CYLINDER}".',
         (*choices, Choice(UNKNOWN, f"takes {usual}")),
         usual,
-        _complaint(cylinder_values),
+        _cylinder_taken,
     )
 
 
@@ -110,28 +105,32 @@ def _water() -> Question:
     return Question("water", "Which water", "Where you dive most.", (*choices, Choice(UNKNOWN, "takes ocean")), "ocean")
 
 
-def _diver(divers: tuple[str, ...]) -> Question:
+def _cylinder_taken(typed: str) -> str:
+    values = cylinder_values(typed)
+    if " at " in str(values.get("volume")):
+        del values["working_pressure"]  # the rated capacity has it already
+    return " ".join(map(str, values.values()))
+
+
+def _diver(divers: tuple[str, ...], system: System) -> Question:
     choices = (
         *(Choice(name, "a diver file of this folder") for name in divers),
-        Choice(ANOTHER_DIVER, "asks for stature, mass and sex, and makes a diver file"),
-        Choice(UNKNOWN, "takes a diver between small and large; the lead is then less certain"),
+        Choice(UNKNOWN, "takes a usual body; the lead is then less certain"),
     )
-    return Question("diver", "Who dives", "Choose the diver who wears this kit.", choices, divers[0])
+    units, example = (IMPERIAL_UNITS, IMPERIAL_DIVER) if system is System.IMPERIAL else (METRIC_UNITS, TYPED_DIVER)
+    or_choose = "Choose a diver file, or type" if divers else "Type"
 
+    def taken(typed: str) -> str:
+        return ", ".join(diver_typed(typed, units).values())
 
-def _body(key: str, example: str) -> Question:
-    def complain(text: str) -> str | None:
-        return _complaint(lambda typed: override_diver(None, {key: typed}))(text)
-
-    help_text = f'Type it with its unit, such as "{example}". Enter alone leaves it open.'
-    title = f"{'Body height' if key == 'stature' else 'Body mass'} of the diver"
-    return Question(key, title, help_text, (Choice(UNKNOWN, "takes a usual one"),), UNKNOWN, complain)
-
-
-def _sex() -> Question:
-    words = choices_for(field_named(DiverHeader, "sex"), "")
-    choices = (*(Choice(word, "") for word in words), Choice(UNKNOWN, "takes the middle of both"))
-    return Question("sex", "Sex of the diver", "For the estimates of body and buoyancy.", choices, UNKNOWN)
+    return Question(
+        "diver",
+        "Who dives",
+        f'{or_choose} height, body mass and sex: "{example}". Each may be left out.',
+        choices,
+        choices[0].word,
+        taken,
+    )
 
 
 def _hoses() -> Question:
@@ -143,22 +142,9 @@ def _name(given: Given, folder: Path) -> Question:
     style = given.get("style") or next(iter(styles().styles))
     free = free_name(folder, f"my-{style.replace(',', '').replace(' ', '-')}").removesuffix(".toml")
 
-    def complain(text: str) -> str | None:
-        wrong = complain_of_name(folder, with_ending(text))
-        return wrong and f'{wrong}. For example: "{free}"'
+    def taken(typed: str) -> str:
+        if wrong := complain_of_name(folder, with_ending(typed)):
+            raise Refusal(wrong, f'For example: "{free}"')
+        return with_ending(typed)
 
-    return Question("name", "Name of the file", "Type a name; .toml is added.", (), free, complain)
-
-
-def _complaint(read: Callable[[str], object]) -> Callable[[str], str | None]:
-    """Turn what raises a refusal into what gives its sentence."""
-
-    def complain(text: str) -> str | None:
-        try:
-            read(text)
-        except Refusal as refusal:
-            sentence = str(refusal)
-            return sentence[0].upper() + sentence[1:]
-        return None
-
-    return complain
+    return Question("name", "Name of the file", "Type a name; .toml is added.", (), free, taken)

@@ -5,6 +5,7 @@ from math import floor, log10
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure, Range, are_lopsided
+from kitbuilder.foreign import NO_BREAK
 from kitbuilder.units import DIMENSIONS, convert
 
 MINUS = "\N{MINUS SIGN}"
@@ -188,6 +189,36 @@ def with_range(found: Range, measure: str, system: System) -> str:
     """Write a value with the ends of its range: "11 cm (9 to 13)"."""
     low, high = digits(found.low, measure, system), digits(found.high, measure, system)
     return f"{shown(found.value, measure, system)} ({low} to {high})"
+
+
+def about(value: float, low: float, high: float, measure: str, system: System) -> str:
+    """Write a value and the ends of its range for a sentence: "about 3 kg, anything from 0.5 to 6".
+
+    All three are rounded to 1 or 5 of the decimal place that is at most a quarter of the half range, so that no digit
+    is finer than the spread, and never finer than the measure is shown.
+    """
+    shape, unit_si = MEASURES[measure][system], unit_size(measure, system)
+    half = (high - low) / 2 / unit_si
+    if half <= NEGLIGIBLE:
+        return shown(value, measure, system)
+    step = max(_round_step(half / 4), 10.0**-shape.decimals)
+    decimals = max(0, -floor(log10(step)))
+    rounded = (round(each / unit_si / step) * step * unit_si for each in (value, low, high))
+    middle, least, most = (_without_zeros(digits(each, measure, system, decimals)) for each in rounded)
+    word = unit(measure, system)
+    ends = f", anything from {least} to {most}" if least != most else ""
+    return f"about {middle}{'' if word == '°' else NO_BREAK}{word}{ends}"
+
+
+def _without_zeros(number: str) -> str:
+    """Leave out zeros behind the decimal point: "3" for "3.0"."""
+    return number.rstrip("0").rstrip(".") if "." in number else number
+
+
+def _round_step(size: float) -> float:
+    """Give the largest of 1 and 5 times a power of ten that is not above a size."""
+    power = 10.0 ** floor(log10(size))
+    return max(step * power for step in (1, 5) if step * power <= size * (1 + NEGLIGIBLE))
 
 
 def percent(share: Figure | float) -> str:

@@ -20,7 +20,7 @@ def divers_words(owners: Owners) -> Sentence:
 
 def apart_page(owners: Owners) -> Page:
     """Build the page that stands in place of a set of hoses for divers who own different gear."""
-    why = "Hoses of one diver are not at hand for another. Mark the kits of one diver only. `kitbuilder fewest` with "
+    why = "Hoses of one diver are not available to another. Mark the kits of one diver only. `kitbuilder fewest` with "
     return Page([text(*divers_words(owners), why, HOW_TO_SHARE)])
 
 
@@ -28,6 +28,6 @@ def apart_complaint(owners: Owners) -> str:
     """Say on the command line why hoses of several divers are not counted together, and what to do."""
     names = ", ".join(f'"{name}"' for name in owners.names)
     return (
-        f"these kits belong to {len(owners.names)} divers: {names}. Hoses of one diver are not at hand for another. "
+        f"these kits belong to {len(owners.names)} divers: {names}. Hoses of one diver are not available to another. "
         f"Ask for the kits of one diver at a time, or add --both-divers, which shares all hoses"
     )

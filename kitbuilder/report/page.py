@@ -13,7 +13,7 @@ from datetime import date
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from kitbuilder.assess.figures import Figure, Range
-from kitbuilder.assess.findings import Amount, ByUnits, Signal
+from kitbuilder.assess.findings import About, Amount, ByUnits, Signal
 from kitbuilder.assess.findings import Tag as Tag  # builders take it from here, with the other values of a page
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ class BothUnits(NamedTuple):
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Quantity = Amount | Amounts | Estimate | Interval | Between | StockLength | BothUnits | Share | Duration | Price
+Quantity = Amount | About | Amounts | Estimate | Interval | Between | StockLength | BothUnits | Share | Duration | Price
 """A value with a unit."""
 
 Scalar = str | int | bool | date | Quantity | Signal | ByUnits
@@ -175,6 +175,8 @@ class Statement(NamedTuple):
     """Its object in JSON. Head and body are not in it."""
     mark: "str | Signal | Box" = ""
     """What stands in front of the first line, such as a signal word or a number; those of one list are aligned."""
+    is_shown: bool = True
+    """Whether it is on paper: what another statement says as well is only in JSON."""
 
 
 class Statements(NamedTuple):

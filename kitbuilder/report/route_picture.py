@@ -3,9 +3,11 @@
 from string import ascii_lowercase
 
 from kitbuilder.assess.figures import Range
+from kitbuilder.assess.worn_gear import worn_gear
 from kitbuilder.foreign import visible
 from kitbuilder.pictures.body_picture import BodyPicture, HoseLine, body_picture
 from kitbuilder.pictures.body_svg import body_svg
+from kitbuilder.pictures.gear_outline import gear_extras
 from kitbuilder.plans.fitting import FittedHose, FittingPlan
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.fit_words import advised_length
@@ -38,10 +40,11 @@ def route_picture(plan: FittingPlan, selected: int | None) -> BodyPicture:
                 stand_off_m=_stand_off(fitted),
                 signal=signal.word.lower() if signal else "",
                 is_selected=number == selected,
+                stowed_m=fit.stowed_m if (fit := fitted.figures.fit) else 0.0,
             )
         )
     measures = {name: figure.value for name, figure in plan.assessment.wearer.measures.items()}
-    return body_picture(measures, lines)
+    return body_picture(measures, lines, gear_extras(worn_gear(plan.assessment)))
 
 
 def _stand_off(fitted: FittedHose) -> float | None:

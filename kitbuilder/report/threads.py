@@ -38,8 +38,8 @@ SHAPE = record(
         )
     ),
 )
-NEAR_MISSES = "Near misses (wear, dirt, a slanted caliper?)"
-PRESSURE_CLASS = "A thread that fits is not a fit: check the pressure class of both parts before you join them."
+NEAR_MISSES = "Near misses (worn or dirty thread, caliper at an angle?)"
+PRESSURE_CLASS = "A fitting thread is not enough: check the pressure class of both parts before you join them."
 
 
 def threads_page(reading: ThreadReading, caliper_spread_m: float, candidates: Sequence[ThreadCandidate]) -> Page:

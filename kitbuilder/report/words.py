@@ -1,6 +1,6 @@
 """Sentences for a reader, with amounts in the reader's units."""
 
-from kitbuilder.assess.findings import Words
+from kitbuilder.assess.findings import Tag, Words
 from kitbuilder.foreign import visible
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.numbers import System
@@ -38,6 +38,14 @@ def ended(words: Words) -> Words:
     """Give a sentence with a full stop at its end, unless it ends already."""
     last = words[-1] if words else ""
     return words if isinstance(last, str) and last.endswith((".", "!", "?")) else (*words, ".")
+
+
+def capitalised(words: Words) -> Words:
+    """Give a sentence with a capital letter first, unless it begins with a tag or a value."""
+    first = words[0] if words else ""
+    if not isinstance(first, str) or isinstance(first, Tag):
+        return words
+    return (first[:1].upper() + first[1:], *words[1:])
 
 
 def counted_items(count: int, name: str) -> str:

@@ -4,9 +4,8 @@ Starting the app costs more than anything that a test does with it: a test opens
 the way. Each state has one picture, in the size that shows most of it; first views of a screen have one in each size.
 """
 
-import gc
 import shutil
-from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
+from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from datetime import date
 from pathlib import Path
@@ -24,8 +23,9 @@ from kitbuilder.app.widgets.form_panel import Form
 CONFIGS = Path(__file__).parents[2] / "configs"
 DAY = date(2027, 1, 15)
 """The day by which the gear file is looked at."""
-SMALL, LARGE = (80, 24), (120, 40)
-"""The smallest terminal and the usual one, in columns and rows."""
+TINY, SMALL, LARGE = (40, 12), (80, 24), (120, 40)
+"""A terminal below which the app says that it is too small, the smallest that shows everything, and the usual one, in
+columns and rows."""
 KITS = ("warm-single", "cold-single", "twinset", "sidemount", "wrong-on-purpose")
 
 Opened = Callable[..., AbstractAsyncContextManager[Pilot[None]]]
@@ -102,17 +102,6 @@ def row_with(listing: OptionList, text: str) -> int:
         if text in str(option.prompt):
             return number
     raise AssertionError(f"no row with {text!r}")
-
-
-@pytest.fixture(scope="session", autouse=True)
-def rare_collections() -> Iterator[None]:
-    """Collect garbage rarely: going through all that the imports left takes a fifth of the time of an app."""
-    usual = gc.get_threshold()
-    gc.freeze()
-    gc.set_threshold(50_000, *usual[1:])
-    yield
-    gc.set_threshold(*usual)
-    gc.unfreeze()
 
 
 @pytest.fixture

@@ -20,7 +20,7 @@ from tests.report.pages import page_text
 async def test_opening(opened, pictured, kits, name):
     """b opens it and esc leads back; the lead is what the command prints; the words of the trim are shown whole."""
     async with opened(name) as pilot:
-        await press(pilot, "b")
+        await press(pilot, "d")
         assert isinstance(pilot.app.screen, BalanceScreen)
         assert lead(pilot.app) == checked_lead(kits / f"{name}.toml")
         await pictured(pilot, "", SMALL, LARGE)
@@ -67,25 +67,25 @@ async def assert_nothing_for(pilot: Pilot, key: str) -> None:
 async def test_what_if(opened, pictured):
     """Every switch, and what the lead is made of: the largest part of its spread by name."""
     async with opened("twinset", LARGE) as pilot:
-        await press(pilot, "b")
+        await press(pilot, "d")
         before = screen_text(pilot.app)
-        await press(pilot, "x")
+        await press(pilot, "A")
         await pictured(pilot, "over the gas")
-        await press(pilot, "x")
-        for key, words in (("l", "a full wing"), ("s", "the stages lost")):
+        await press(pilot, "A")
+        for key, words in (("1", "a full wing"), ("4", "the stages lost")):
             await press(pilot, key)
             await pictured(pilot, words)
             await assert_taken_back(pilot, key, before)
-        await press(pilot, "f")
-        await assert_taken_back(pilot, "f", before)
-        await press(pilot, "f", "w")
+        await press(pilot, "2")
+        await assert_taken_back(pilot, "2", before)
+        await press(pilot, "2", "W")
         await type_in(pilot, "fresh", "enter")
         await pictured(pilot, "the suit flooded in fresh water")
         await press(pilot, "0", "m")
         await pictured(pilot, "imperial units")
         await press(pilot, "m")
         assert screen_text(pilot.app) == before
-        await assert_nothing_for(pilot, "d")
+        await assert_nothing_for(pilot, "3")
         needed = str(pilot.app.screen.query_one("#lead", PageView).render()).split(";")[0]
         await press(pilot, "o")
         await pictured(pilot, "where the figures come from")
@@ -97,41 +97,41 @@ async def test_what_if(opened, pictured):
 
 async def test_other_water_and_cylinders(opened, pictured):
     async with opened("sidemount", LARGE) as pilot:
-        await press(pilot, "b")
+        await press(pilot, "d")
         before = screen_text(pilot.app)
-        await assert_nothing_for(pilot, "s")
-        await press(pilot, "f")
-        await assert_taken_back(pilot, "f", before)
-        await press(pilot, "w")
+        await assert_nothing_for(pilot, "4")
+        await press(pilot, "2")
+        await assert_taken_back(pilot, "2", before)
+        await press(pilot, "W")
         await pictured(pilot, "asking for water")
-        await press(pilot, "escape", "c")
+        await press(pilot, "escape", "C")
         await pictured(pilot, "asking for cylinders")
         await press(pilot, "down", "enter")
         await pictured(pilot, "other cylinders")
         await press(pilot, "0", "question_mark")
         await pictured(pilot, "keys")
-        await press(pilot, "escape", "m", "x")
+        await press(pilot, "escape", "m", "A")
         await pictured(pilot, "imperial units over the gas", LARGE, SMALL)
 
 
 async def test_the_droppable_lead_gone(opened, pictured):
     async with opened("cold-single", LARGE) as pilot:
-        await press(pilot, "b")
-        before = screen_text(pilot.app)
         await press(pilot, "d")
+        before = screen_text(pilot.app)
+        await press(pilot, "3")
         await pictured(pilot, "")
-        await assert_taken_back(pilot, "d", before)
+        await assert_taken_back(pilot, "3", before)
 
 
 async def test_a_suit_that_cannot_flood(opened):
     async with opened("warm-single", LARGE) as pilot:
-        await press(pilot, "b")
-        await assert_nothing_for(pilot, "f")
+        await press(pilot, "d")
+        await assert_nothing_for(pilot, "2")
 
 
 async def test_pictures_without_braille(opened, pictured):
     async with opened("sidemount", plain_pictures=True) as pilot:
-        await press(pilot, "b")
+        await press(pilot, "d")
         await pictured(pilot, "")
 
 
@@ -158,14 +158,14 @@ async def test_a_diver_who_is_not_told(opened, pictured, kits):
 async def test_a_float_check(opened, pictured):
     """A new one, what was seen, leaving, and what it tells the balance."""
     async with opened("twinset") as pilot:
-        await press(pilot, "b", "a")
+        await press(pilot, "d", "a", "enter")
         await pictured(pilot, "new", SMALL, LARGE)
         await pilot.resize_terminal(*SMALL)
         await press(pilot, "enter")
         await pictured(pilot, "choosing what was seen")
         await press(pilot, "escape", "escape")
         await pictured(pilot, "leaving")
-        await press(pilot, "k")
+        await press(pilot, "k", "enter")
         await fill_in(pilot, "seen", "neutral")
         await pictured(pilot, "neutral")
         await put_cursor_on_key(pilot, "lead")
@@ -175,7 +175,7 @@ async def test_a_float_check(opened, pictured):
         # With the 2 kg that the kit carries it is 0.5 kg; 2 kg more of lead sink with 2 x (1 - 1026 / 11340) kg.
         assert "What it shows: floated 1.3 kg more than computed." in screen_text(pilot.app)
         assert "Computed without it: −1.3 ± 5.0 kg with the lead it names." in screen_text(pilot.app)
-        await press(pilot, "escape", "s", "escape")
+        await press(pilot, "escape", "ctrl+s", "escape")
         await pilot.resize_terminal(*LARGE)
         await press(pilot, "home")
         await pictured(pilot, "on the balance")
@@ -188,5 +188,5 @@ async def test_float_checks_that_contradict_each_other(opened, pictured, kits):
     check = '\n[[float_check]]\ntag = "{}"\nkit = "twinset.toml"\nseen = "neutral"\nlead = "{} kg"\n'
     path.write_text(path.read_text() + check.format("ladder", 2) + check.format("quay", 12))
     async with opened("twinset") as pilot:
-        await press(pilot, "b", "e", "down")
+        await press(pilot, "d", "e", "down")
         await pictured(pilot, "")

@@ -26,6 +26,7 @@ from tests.app.conftest import (
     KITS,
     LARGE,
     SMALL,
+    TINY,
     fill_in,
     press,
     put_cursor_on_key,
@@ -57,26 +58,26 @@ async def click_key(pilot, name: str) -> None:
 async def test_edits_on_the_bench_and_of_the_diver_show_on_the_balance(opened):
     """Two kilograms of lead more are carried, not needed; a heavier diver needs other lead."""
     async with opened("twinset") as pilot:
-        await press(pilot, "b")
+        await press(pilot, "d")
         before = lead(pilot.app)
         assert "The kit carries 2.0 kg" in words(pilot.app)
         await press(pilot, "escape", "end")
         await fill_in(pilot, "pieces", "4")
-        await press(pilot, "left", "b")
+        await press(pilot, "left", "d")
         assert lead(pilot.app) == before
         assert "The kit carries 4.0 kg" in words(pilot.app)
         assert "not saved" in words(pilot.app)
         await press(pilot, "e")
         await fill_in(pilot, "mass", "120 kg")
-        await press(pilot, "s", "escape")
+        await press(pilot, "ctrl+s", "escape")
         assert isinstance(pilot.app.screen, BalanceScreen)
         assert lead(pilot.app) != before
 
 
 async def test_every_switch_and_dialog_of_the_balance_survives_a_terminal_that_is_too_small(opened):
-    async with opened("twinset", (20, 8)) as pilot:
-        await press(pilot, "b", "l", "f", "s", "d", "x", "m", "w", "escape", "c", "escape", "o", "escape")
-        await press(pilot, "question_mark", "escape", "e", "right", "a")
+    async with opened("twinset", TINY) as pilot:
+        await press(pilot, "d", "1", "2", "4", "3", "A", "m", "W", "escape", "C", "escape", "o", "escape")
+        await press(pilot, "question_mark", "escape", "e", "right", "a", "enter")
         await pilot.resize_terminal(200, 50)
         assert isinstance(pilot.app.screen, DiverScreen)
         await pilot.resize_terminal(1, 1)
@@ -98,13 +99,13 @@ async def test_asking(opened, kits):
     leads = {(answer["water"], answer["cylinders"]): answer["balance"]["lead_needed_kg"] for answer in answers}
     async with opened("sidemount") as pilot:
         app = pilot.app
-        await press(pilot, "b")
+        await press(pilot, "d")
         own = lead(app)
         assert own == shown_lead(leads["ocean", None])
-        await press(pilot, "w", "escape")
+        await press(pilot, "W", "escape")
         assert lead(app) == own
         for take_back in ((), ("0",)):
-            await press(pilot, "w")
+            await press(pilot, "W")
             assert isinstance(app.screen, Choose)
             await press(pilot, *"fresh", "enter")
             assert lead(app) == shown_lead(leads["fresh", None])
@@ -113,24 +114,25 @@ async def test_asking(opened, kits):
             if take_back:
                 await press(pilot, *take_back)
             else:
-                await press(pilot, "w")
+                await press(pilot, "W")
                 await type_in(pilot, "ocean", "enter")
             assert lead(app) == own
             assert "in fresh water" not in title(app)
 
-        await press(pilot, "c", "down", "enter")
+        await press(pilot, "C", "down", "enter")
         assert lead(app) == shown_lead(leads["ocean", "aluminium 7 L 207"]), "the likeliest stands first"
         assert "with aluminium 7 L 207" in title(app)
         for typed, cylinders in (("steel 12 l 300", "steel 12 L 300"), ("as in the kit", None)):
-            await press(pilot, "c")
+            await press(pilot, "C")
             await type_in(pilot, typed, "enter")
             assert lead(app) == shown_lead(leads["ocean", cylinders])
         assert not app.screen.document.is_dirty
 
         assert "30 m" in axis(app)
-        await press(pilot, "x")
-        assert axis(app).split() == ["220", "bar", "140", "bar", "60", "bar"]
-        await press(pilot, "x")
+        await press(pilot, "A")
+        words = axis(app).strip("└ ").replace("─", " ").split()
+        assert words == ["220", "bar", "140", "bar", "gas", "left", "60", "bar"]
+        await press(pilot, "A")
         assert "30 m" in axis(app)
         await press(pilot, "m")
         assert lead(app) == pytest.approx([value / 0.45359237 for value in own], abs=0.17)
@@ -156,7 +158,7 @@ async def test_a_cylinder_that_holds_its_reserve_and_no_more_is_drawn(opened, ki
     path = kits / "sidemount.toml"
     path.write_text(path.read_text().replace('"220 bar"', '"60 bar"'))
     async with opened("sidemount") as pilot:
-        await press(pilot, "b", "x")
+        await press(pilot, "d", "A")
         assert "60 bar" in str(pilot.app.screen.query_one(Plot).render())
 
 
@@ -165,20 +167,20 @@ async def test_a_kit_without_a_cylinder_says_what_to_do(opened, pictured, kits):
     (kits / "bare.toml").write_text(NO_CYLINDER)
     async with opened("bare", LARGE, notifications=True) as pilot:
         app = pilot.app
-        await press(pilot, "b")
+        await press(pilot, "d")
         assert "add a cylinder with a" in words(app)
         await pilot.resize_terminal(*SMALL)
         await pictured(pilot, "")
         assert "add a cylinder with a" in words(app)
-        await press(pilot, "c")
+        await press(pilot, "C")
         assert isinstance(app.screen, BalanceScreen)
         assert "There is no cylinder to put others in place of" in told(app)
-        await press(pilot, "l", "f", "d", "s", "x", "m", "0", "w")
+        await press(pilot, "1", "2", "3", "4", "A", "m", "0", "W")
         await type_in(pilot, "fresh", "enter", "o", "escape", "question_mark", "escape", "escape")
         assert isinstance(app.screen, Bench)
         await press(pilot, "a")
         await type_in(pilot, "cylinder", "enter")
-        await type_in(pilot, "steel 12 l 232 long", "enter", "left", "b")
+        await type_in(pilot, "steel 12 l 232 long", "enter", "left", "d")
         assert lead(app)[1] > 0
 
 
@@ -191,9 +193,9 @@ async def test_a_float_check_more_than_halves_what_is_not_known(opened, kits):
     original = diver.read_text()
     async with opened("twinset") as pilot:
         app = pilot.app
-        await press(pilot, "b")
+        await press(pilot, "d")
         needed, spread = lead(app)
-        await press(pilot, "a")
+        await press(pilot, "a", "enter")
         assert isinstance(app.screen, DiverScreen)
         assert app.screen.record.kit == "twinset.toml"
         await fill_in(pilot, "seen", "neutral")
@@ -203,7 +205,7 @@ async def test_a_float_check_more_than_halves_what_is_not_known(opened, kits):
         assert (check.seen, check.pressure_pa, check.lead_kg) == ("neutral", pytest.approx(57e5), pytest.approx(2.0))
         assert "What it shows: floated " in screen_text(app)
         assert diver.read_text() == original
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
         assert not app.screen.document.is_dirty
         await press(pilot, "escape")
         assert isinstance(app.screen, BalanceScreen)
@@ -214,7 +216,7 @@ async def test_a_float_check_more_than_halves_what_is_not_known(opened, kits):
         assert not app.screen.document.is_dirty
         await press(pilot, "e", "down")
         assert app.screen.record.lead_kg == pytest.approx(2.0)
-        await press(pilot, "d", "s", "escape")
+        await press(pilot, "delete", "ctrl+s", "escape")
         assert lead(app) == (needed, spread)
     assert diver.read_text().startswith(original.rstrip()[:200])
     assert "57 bar" not in diver.read_text()
@@ -225,25 +227,25 @@ async def test_undo_on_the_diver_s_page_goes_back_edit_by_edit(opened, kits):
     original = (kits / "diver.toml").read_bytes()
     async with opened("twinset") as pilot:
         app = pilot.app
-        await press(pilot, "b")
+        await press(pilot, "d")
         before = lead(app)
-        await press(pilot, "a")
+        await press(pilot, "a", "enter")
         await fill_in(pilot, "seen", "neutral")
         await fill_in(pilot, "lead", "9 kg")
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert app.screen.record.lead_kg == pytest.approx(2.0)
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert app.screen.record.seen is None
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert app.screen.diver.items == ()
         assert not app.screen.document.is_dirty
-        await press(pilot, "r")
+        await press(pilot, "ctrl+y")
         assert len(app.screen.diver.items) == 1
-        await press(pilot, "u", "escape")
+        await press(pilot, "ctrl+z", "escape")
         assert isinstance(app.screen, BalanceScreen)
         assert lead(app) == before
         assert (kits / "diver.toml").read_bytes() == original
-        await press(pilot, "a", "s", "escape")
+        await press(pilot, "a", "enter", "ctrl+s", "escape")
         assert isinstance(app.screen, BalanceScreen)
         assert lead(app) == before
         assert "not counted" in details(app)
@@ -256,7 +258,7 @@ REFUSED = (("pressure", "half"), ("pressure", "9 kg"), ("depth", "90 m"), ("lead
 async def test_what_is_typed_into_a_row(opened):
     """Letters are letters, not the keys of the diver's page; a refused value is explained and changes nothing."""
     async with opened("twinset") as pilot:
-        await press(pilot, "b", "a")
+        await press(pilot, "d", "a", "enter")
         diver = pilot.app.screen
         await put_cursor_on_key(pilot, "tag")
         await press(pilot, "enter", *"sad mudxr, quay", "enter")
@@ -283,7 +285,7 @@ async def test_a_kit_without_a_diver_takes_the_one_of_the_folder(opened, picture
     original = path.read_bytes()
     async with opened("wrong-on-purpose") as pilot:
         app = pilot.app
-        await press(pilot, "b")
+        await press(pilot, "d")
         before = lead(app)
         await press(pilot, "e")
         assert isinstance(app.screen, Choose)
@@ -300,7 +302,7 @@ async def test_a_kit_without_a_diver_takes_the_one_of_the_folder(opened, picture
         assert lead(app) != before
         await press(pilot, "escape", "escape")
         assert isinstance(app.screen, Ask)
-        await press(pilot, "s")
+        await press(pilot, "s", "enter")
     lines = path.read_text().splitlines()
     [line] = [line for line in lines if line.startswith("diver")]
     assert re.fullmatch(r'diver +?= "diver\.toml"', line)
@@ -311,16 +313,16 @@ async def name_a_new_file(pilot: Pilot, kits: Path) -> None:
     """A diver file is written at once, so that a float check has a place; the kit names it, unsaved."""
     app = pilot.app
     assert isinstance(app.screen, TypeName)
-    await type_in(pilot, "somebody.toml", "enter")
+    await type_in(pilot, "somebody.toml", "enter", "enter")
     assert isinstance(app.screen, DiverScreen)
     assert app.screen.document.path.name == "somebody.toml"
     assert [check.kit for check in app.screen.diver.items] == ["wrong-on-purpose.toml"]
     assert Document(kits / "somebody.toml", DIVER_FILE).reading.diver is not None
-    await press(pilot, "s", "escape")
+    await press(pilot, "ctrl+s", "escape")
     assert isinstance(app.screen, BalanceScreen)
     assert app.screen.kit.header.diver == "somebody.toml"
     assert app.screen.document.is_dirty
-    await press(pilot, "escape", "u")
+    await press(pilot, "escape", "ctrl+z")
     assert app.screen.kit.header.diver is None
 
 
@@ -328,7 +330,7 @@ async def test_a_kit_without_a_diver_makes_a_file(opened, kits):
     path = kits / "wrong-on-purpose.toml"
     original = path.read_bytes()
     async with opened("wrong-on-purpose") as pilot:
-        await press(pilot, "b", "a")
+        await press(pilot, "d", "a")
         await type_in(pilot, "make", "enter")
         await name_a_new_file(pilot, kits)
     assert path.read_bytes() == original
@@ -346,7 +348,7 @@ async def test_a_folder_without_a_diver_asks_for_a_name_at_once(opened, pictured
 
     async with opened("wrong-on-purpose", notifications=True) as pilot:
         app = pilot.app
-        await press(pilot, "b", "a")
+        await press(pilot, "d", "a")
         await pictured(pilot, "")
         for name in ("", "../up.toml", ".hidden.toml", "twinset.toml"):
             await type_in(pilot, name, "enter")
@@ -356,7 +358,7 @@ async def test_a_folder_without_a_diver_asks_for_a_name_at_once(opened, pictured
         assert not app.screen.document.is_dirty
         await press(pilot, "a")
         with monkeypatch.context() as patched:
-            patched.setattr("kitbuilder.app.screens.diver_question.save_text", refuse)
+            patched.setattr("kitbuilder.app.screens.diver_question.save_new", refuse)
             await press(pilot, "enter")
         assert isinstance(app.screen, BalanceScreen)
         assert "Permission denied" in screen_text(app)
@@ -380,7 +382,7 @@ async def test_a_diver_file_that_cannot_be_used_is_told_and_nothing_is_lost(open
     async with opened("twinset", LARGE, notifications=True) as pilot:
         app, bench = pilot.app, pilot.app.screen
         assert "the diver file cannot be used" in found_on(bench)
-        await press(pilot, "b")
+        await press(pilot, "d")
         await pictured(pilot, "one value is wrong")
         for text in (wrong, 'format = 1\nholds = "diver"\nname = "x"\nmass = 82\n', "", "not toml", None):
             path.unlink() if text is None else path.write_text(text)
@@ -400,7 +402,7 @@ async def test_a_diver_file_that_cannot_be_used_is_told_and_nothing_is_lost(open
             assert isinstance(app.screen, BalanceScreen)
             assert not app.screen.document.is_dirty
             assert (path.read_text() if path.exists() else None) == text
-        await press(pilot, "e", "m")
+        await press(pilot, "e", "m", "enter")
         assert isinstance(app.screen, DiverScreen), "one that is gone can be made anew"
         assert path.exists()
         await press(pilot, "escape")
@@ -417,7 +419,7 @@ async def answer_both(pilot: Pilot, answers: str) -> None:
     for file, answer in zip(("diver.toml", "twinset.toml"), answers, strict=False):
         assert isinstance(pilot.app.screen, Ask)
         assert f"{file}: these edits are not saved" in screen_text(pilot.app)
-        await press(pilot, answer)
+        await press(pilot, answer, "enter")
 
 
 @pytest.mark.parametrize("answers", ["ss", "ds", "dd"])
@@ -426,7 +428,7 @@ async def test_quitting_asks_about_the_diver_and_about_the_kit(opened, kits, ans
     kit, diver = kits / "twinset.toml", kits / "diver.toml"
     original = kit.read_bytes(), diver.read_bytes()
     async with opened("twinset") as pilot:
-        await press(pilot, "minus", "b", "a")
+        await press(pilot, "minus", "d", "a", "enter")
         for kept in ("k", "dk") if answers == "dd" else ():
             await answer_both(pilot, kept)
             assert isinstance(pilot.app.screen, DiverScreen)
@@ -446,14 +448,14 @@ async def test_keeping_the_kit_after_saving_the_diver_stays(opened, kits):
     kit, diver = kits / "twinset.toml", kits / "diver.toml"
     original = kit.read_bytes(), diver.read_bytes()
     async with opened("twinset") as pilot:
-        await press(pilot, "minus", "b", "a")
+        await press(pilot, "minus", "d", "a", "enter")
         await answer_both(pilot, "sk")
         assert pilot.app.is_running
         assert isinstance(pilot.app.screen, DiverScreen)
         assert not journals_of(diver)
         await press(pilot, "ctrl+q")
         assert "twinset.toml: these edits are not saved" in screen_text(pilot.app)
-        await press(pilot, "d")
+        await press(pilot, "d", "enter")
         assert not pilot.app.is_running
     assert pilot.app.return_code == 0
     assert (diver.read_bytes() != original[1], kit.read_bytes() != original[0]) == (True, False)
@@ -467,14 +469,14 @@ async def test_leaving_the_diver_s_page_asks(opened, kits, answers):
     original = path.read_bytes()
     async with opened("twinset") as pilot:
         app = pilot.app
-        await press(pilot, "b")
+        await press(pilot, "d")
         before = lead(app)
-        await press(pilot, "a")
+        await press(pilot, "a", "enter")
         await fill_in(pilot, "seen", "neutral")
         for answer in answers:
             await press(pilot, "escape")
             assert isinstance(app.screen, Ask)
-            await press(pilot, answer)
+            await press(pilot, *([answer] if answer == "escape" else [answer, "enter"]))
             goes, changes = answer in "ds", answer == "s"
             assert isinstance(app.screen, BalanceScreen if goes else DiverScreen)
             assert (path.read_bytes() != original) is changes
@@ -497,13 +499,13 @@ async def test_unsaved_edits_of_a_diver_file_are_offered_again(opened, kits):
         assert "91 kg" in screen_text(app)
     async with opened("twinset") as pilot:
         app = pilot.app
-        await press(pilot, "b", "a")
+        await press(pilot, "d", "a")
         assert isinstance(app.screen, Ask)
-        await press(pilot, "t")
+        await press(pilot, "t", "enter", "enter")
         assert isinstance(app.screen, DiverScreen)
         assert app.screen.diver.header.mass_kg == pytest.approx(91.0)
         assert len(app.screen.diver.items) == 1
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
     assert 'mass       = "91 kg"' in path.read_text()
     assert not journals_of(path)
 
@@ -512,13 +514,13 @@ async def test_a_change_of_the_diver_file_by_another_program_is_never_overwritte
     path = kits / "diver.toml"
     async with opened("twinset") as pilot:
         app = pilot.app
-        await press(pilot, "b", "a")
+        await press(pilot, "d", "a", "enter")
         theirs = path.read_text().replace('"82 kg"', '"84 kg"')
         path.write_text(theirs)
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
         assert isinstance(app.screen, Ask)
         assert path.read_text() == theirs
-        await press(pilot, "t")
+        await press(pilot, "t", "enter")
         assert app.screen.diver.header.mass_kg == pytest.approx(84.0)
 
 
@@ -534,7 +536,7 @@ async def test_a_diver_file_opens_on_the_diver_s_page(opened):
         assert isinstance(app.screen, Choose)
         await type_in(pilot, "sidemount", "enter")
         assert app.screen.record.kit == "sidemount.toml"
-        await press(pilot, "u", "escape")
+        await press(pilot, "ctrl+z", "escape")
         assert isinstance(app.screen, Shelf)
         assert "5 kits" in screen_text(app)
         books = app.screen.query_one("#books")
@@ -575,7 +577,7 @@ async def test_text_of_a_diver_file_is_shown_and_never_obeyed(opened, kits):
     async with opened("twinset", LARGE, notifications=True) as pilot:
         app = pilot.app
         seen = []
-        for keys in (["b"], ["o"], ["escape"], ["e"], ["down"], ["right"], ["end", "enter"], ["escape"], ["escape"]):
+        for keys in (["d"], ["o"], ["escape"], ["e"], ["down"], ["right"], ["end", "enter"], ["escape"], ["escape"]):
             await press(pilot, *keys)
             seen.append(screen_text(app))
         assert not any(sign in text for text in seen for sign in ("\x1b", "\u202e"))
@@ -599,13 +601,14 @@ async def test_the_keys_of_the_footer_work_with_the_mouse(opened):
         assert lead(app) != own
         await click_key(pilot, "Axis")
         assert "60 bar" in str(app.screen.query_one(Plot).render()).splitlines()[-1]
-        await click_key(pilot, "Float check")
+        await click_key(pilot, "Add")
+        await press(pilot, "enter")
         assert isinstance(app.screen, DiverScreen)
         await click_key(pilot, "Undo")
         assert not app.screen.document.is_dirty
         await click_key(pilot, "Back")
         assert isinstance(app.screen, BalanceScreen)
-        await click_key(pilot, "Bench")
+        await click_key(pilot, "Back")
         assert isinstance(app.screen, Bench)
 
 

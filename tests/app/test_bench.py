@@ -47,7 +47,7 @@ async def test_choosing_and_typing(opened, pictured):
         before = screen_text(pilot.app)
         await press(pilot, "enter", "down", "enter")
         await pictured(pilot, "braided")
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert screen_text(pilot.app) == before
 
         await press(pilot, "down")
@@ -64,7 +64,7 @@ async def test_choosing_and_typing(opened, pictured):
         assert str(bench.query_one(Figures).render()) == figures
         assert 'length     = "75 cm"' in bench.document.text
         assert "* not saved" in screen_text(pilot.app)
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert screen_text(pilot.app) == before
 
 
@@ -74,7 +74,7 @@ async def test_longer_steps_through_the_stock_lengths_and_leaving_asks(opened, p
         before = screen_text(pilot.app)
         await press(pilot, "plus", "plus")
         await pictured(pilot, "two lengths longer")
-        await press(pilot, "u", "u")
+        await press(pilot, "ctrl+z", "ctrl+z")
         assert screen_text(pilot.app) == before
         await press(pilot, "plus", "escape")
         await pictured(pilot, "leaving", LARGE, SMALL)
@@ -105,21 +105,21 @@ async def test_adding(opened, pictured):
 async def test_copying_removing_moving_and_clearing(opened, pictured):
     async with opened("warm-single", LARGE) as pilot:
         bench, before, tags = pilot.app.screen, screen_text(pilot.app), tags_of(pilot.app.screen)
-        await press(pilot, "c")
+        await press(pilot, "ctrl+d")
         await pictured(pilot, "copied")
-        await press(pilot, "u", "up", "d")
+        await press(pilot, "ctrl+z", "up", "delete", "enter")
         await pictured(pilot, "removed")
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert screen_text(pilot.app) == before
-        await press(pilot, "J")
+        await press(pilot, "shift+down")
         assert tags_of(bench) == [tags[0], tags[2], tags[1], *tags[3:]]
         assert bench.record.tag == "primary hose", "the cursor goes along"
         assert "\n▸ primary hose " in screen_text(pilot.app)
         assert "* not saved" in screen_text(pilot.app)
-        await press(pilot, "K")
+        await press(pilot, "shift+up")
         assert tags_of(bench) == tags
         await put_cursor_on_key(pilot, "run")
-        await press(pilot, "x")
+        await press(pilot, "delete")
         assert bench.record.run_m is None
         assert bench.query_one("Form").selected.value == ""
 
@@ -127,9 +127,9 @@ async def test_copying_removing_moving_and_clearing(opened, pictured):
 async def test_findings(opened, pictured):
     """One in full, and from one to its field."""
     async with opened("wrong-on-purpose") as pilot:
-        await press(pilot, "f", "w")
+        await press(pilot, "full_stop", "x")
         await pictured(pilot, "in full", SMALL, LARGE)
-        await press(pilot, "escape", "f", "f", "enter")
+        await press(pilot, "escape", "full_stop", "full_stop", "enter")
         await pictured(pilot, "its field")
 
 
@@ -149,7 +149,7 @@ async def test_units_pages_and_a_name(opened, pictured):
         await pictured(pilot, "save as", SMALL, LARGE)
         await type_in(pilot, "twinset.toml", "enter")
         assert isinstance(pilot.app.screen, TypeName)
-        assert "│ There is such a file already " in screen_text(pilot.app)
+        assert "│ A file with this name exists already " in screen_text(pilot.app)
         await press(pilot, "escape")
         assert screen_text(pilot.app) == before
 
@@ -167,7 +167,7 @@ async def test_removing_an_item_with_all_that_hangs_on_it(opened):
         bench, before = pilot.app.screen, tags_of(pilot.app.screen)
         for tag, with_it in parts.items():
             await put_cursor(pilot, "#items", tag)
-            await press(pilot, "X")
+            await press(pilot, "delete", "p", "enter")
             assert set(before) - set(tags_of(bench)) == {tag, *with_it}
-            await press(pilot, "u")
+            await press(pilot, "ctrl+z")
             assert tags_of(bench) == before

@@ -55,16 +55,16 @@ async def test_ticking(opened, pictured, kits):
 
         first_joint = next(step.number for step in screen.plan.steps if step.verb == "undo")
         for _ in range(first_joint - 1):
-            screen.action_tick()
+            screen.action_mark()
         await settle(pilot)
         await pictured(pilot, "half way")
-        await press(pilot, "N", "k")
+        await press(pilot, "N", "k", "enter")
         assert len(kept(kits)) == first_joint - 1
-        await press(pilot, "N", "t")
+        await press(pilot, "N", "t", "enter")
         assert kept(kits) == frozenset()
 
         await pilot.resize_terminal(*SMALL)
-        for key in ("h", "y", "o", "question_mark"):
+        for key in ("i", "u", "o", "question_mark"):
             await press(pilot, key)
             assert isinstance(pilot.app.screen, TextPage)
             await pictured(pilot, key)
@@ -87,7 +87,7 @@ async def test_ticks_outlive_the_app(opened, kits):
         assert screen.step.number == 3
         every = len(screen.plan.steps)
         for _ in range(every - 2):
-            screen.action_tick()
+            screen.action_mark()
         assert len(kept(kits)) == every
         path = kits / "sidemount.toml"
         path.write_text(path.read_text().replace('tag        = "right gauge hose"', 'tag        = "right HP hose"'))
@@ -101,7 +101,7 @@ async def test_ticks_outlive_the_app(opened, kits):
 async def test_printing_writes_the_ticked_checklist(opened, kits):
     async with opened() as pilot:
         await open_changeover(pilot)
-        await press(pilot, "space", "P", "enter")
+        await press(pilot, "space", "Y", "enter")
     text = (kits / "twinset-to-sidemount.txt").read_text()
     assert text.count("[x]") == 1
     assert "never certifies" in text

@@ -15,7 +15,7 @@ from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.screens.fewest_screen import FewestScreen, Kits
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.plans.fewest import FROM
-from tests.app.conftest import LARGE, SMALL, put_cursor, settle
+from tests.app.conftest import LARGE, SMALL, TINY, put_cursor, settle
 
 THREE = ("cold-single", "twinset", "sidemount")
 
@@ -76,26 +76,26 @@ async def test_three_kits(on_fewest, pictured):
         await pictured(pilot, "", SMALL, LARGE)
         await press(pilot, "tab", "end")
         await pictured(pilot, "the end of the reasons")
-        await press(pilot, "y")
+        await press(pilot, "s")
         await pictured(pilot, "what to buy")
         await press(pilot, "escape", "tab", "m", "B")
         assert fewest.plan.any_body
         seen = []
         for _ in range(2):
-            await press(pilot, "o")
+            await press(pilot, "Z")
             seen.append(fewest.plan.order[0])
         await pictured(pilot, "imperial units, any body and the cheapest")
-        await press(pilot, "o")
+        await press(pilot, "Z")
         assert [*seen, fewest.plan.order[0]] == ["mass", "price", "count"]
         assert len(fewest.plan.hoses) <= held
         await press(pilot, "B")
         assert not fewest.plan.any_body
-        await press(pilot, "w")
+        await press(pilot, "F")
         assert FROM[fewest._source] == "gear"
         assert fewest.plan.bought == ()
-        await press(pilot, "w")
+        await press(pilot, "F")
         assert fewest.plan.owned == ()
-        await press(pilot, "w")
+        await press(pilot, "F")
         assert len(fewest.plan.hoses) == held
 
 
@@ -124,7 +124,7 @@ async def test_marking_pages_and_the_way_back(on_fewest, pictured):
 
         await press(pilot, "m")
         assert " in " in text_of(fewest)
-        await press(pilot, "m", "y")
+        await press(pilot, "m", "s")
         assert isinstance(pilot.app.screen, TextPage)
         await press(pilot, "escape", "B", "question_mark")
         await pictured(pilot, "keys")
@@ -142,11 +142,11 @@ async def test_a_gear_file_that_no_kit_names_is_told_to_be_missing(on_fewest, ki
         '[[hose]]\ntag = "hose"\nrole = "other LP"\nbody = "rubber"\nlength = "56 cm"\nrun = "50 cm"\n'
     )
     async with on_fewest("plain") as (pilot, fewest):
-        await press(pilot, "w")
+        await press(pilot, "F")
         assert fewest.plan.hoses == ()
         assert "no gear file" in text_of(fewest)
         assert "there is none with its ends" in text_of(fewest)
-        await press(pilot, "y")
+        await press(pilot, "s")
         assert pilot.app.screen is not fewest
 
 
@@ -187,6 +187,6 @@ async def test_what_a_file_says_is_shown_as_text_or_named_as_unreadable(on_fewes
 
 
 async def test_a_terminal_that_is_too_small(on_fewest):
-    async with on_fewest("twinset", size=(20, 8)) as (pilot, fewest):
-        await press(pilot, "space", "o", "B", "y", "escape", "tab", "down", "question_mark", "escape")
+    async with on_fewest("twinset", size=TINY) as (pilot, fewest):
+        await press(pilot, "space", "Z", "B", "s", "escape", "tab", "down", "question_mark", "escape")
         assert pilot.app.screen is fewest

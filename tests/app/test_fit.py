@@ -13,7 +13,7 @@ from kitbuilder.app.screens.path import EditPath
 from kitbuilder.app.widgets.body_panel import BodyPanel
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.kitfile.document import Document
-from tests.app.conftest import LARGE, SMALL, press, put_cursor, row_with, screen_text, settle, told, type_in
+from tests.app.conftest import LARGE, SMALL, TINY, press, put_cursor, row_with, screen_text, settle, told, type_in
 
 LAYOUTS = ("cold-single", "twinset", "sidemount")
 HUGE = (200, 50)
@@ -69,9 +69,9 @@ async def test_dialogs_and_units(opened, pictured):
     async with opened("sidemount", LARGE) as pilot:
         fit = await open_fit(pilot)
         text = fit.document.text
-        await press(pilot, "p")
+        await press(pilot, "r")
         await pictured(pilot, "choosing a route")
-        await press(pilot, "escape", "l", "down", "a")
+        await press(pilot, "escape", "P", "down", "a")
         await type_in(pilot, "ribs")
         await pictured(pilot, "editing a path")
         await press(pilot, "escape", "escape", "m")
@@ -90,7 +90,7 @@ async def test_what_to_buy(opened, pictured, kits):
         kits, "twinset", ('length   = "75 cm"', 'length   = "56 cm"'), ("\nlayout ", '\nstock = "stock.toml"\nlayout ')
     )
     async with opened("twinset", LARGE) as pilot:
-        await press(pilot, "t", "y")
+        await press(pilot, "t", "s")
         await pictured(pilot, "")
 
 
@@ -106,7 +106,7 @@ async def test_a_kit_without_hoses(opened, pictured, kits):
     async with opened("bare") as pilot:
         fit = await open_fit(pilot)
         await pictured(pilot, "")
-        await press(pilot, "enter", "g", "plus", "minus", "p", "l", "x", "u", "r", "m", "down")
+        await press(pilot, "enter", "ctrl+t", "plus", "minus", "r", "P", "delete", "ctrl+z", "ctrl+y", "m", "down")
         assert pilot.app.screen is fit
         assert not fit.document.is_dirty
         await press(pilot, "escape")
@@ -130,10 +130,10 @@ async def test_walking_and_measuring(opened, pictured):
     """The cursor comes along from the bench; one string changes one hose; what is no length is refused."""
     async with opened("twinset") as pilot:
         await put_cursor(pilot, "#items", "gauge hose")
-        await press(pilot, "c")
+        await press(pilot, "ctrl+d")
         fit = await open_fit(pilot)
         assert fit.fitted.figures.hose.tag == "gauge hose 2"
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert fit.fitted.figures.hose.tag == "gauge hose", "the cursor stays within the hoses that are left"
         listing = fit.query_one(Listing)
         await pilot.click(listing, offset=(6, row_with(listing, "drysuit hose") + 1))
@@ -141,7 +141,7 @@ async def test_walking_and_measuring(opened, pictured):
 
         await press(pilot, "escape", "home")
         text, drawn = fit.document.text, str(fit.query_one(BodyPanel).render())
-        await press(pilot, "g")
+        await press(pilot, "ctrl+t")
         assert "It has a length that fits already" in told(pilot.app)
         await press(pilot, "plus")
         assert "no stock length beyond" in told(pilot.app)
@@ -177,20 +177,20 @@ async def test_measuring_one_length_after_the_other(opened, pictured):
     async with opened("cold-single", LARGE) as pilot:
         fit = await open_fit(pilot)
         text = fit.document.text
-        await press(pilot, "x")
+        await press(pilot, "delete")
         assert "by landmarks" in words_of(fit)
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert fit.document.text == text
-        await press(pilot, "r")
+        await press(pilot, "ctrl+y")
         assert "by landmarks" in words_of(fit)
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
 
         length_m = fit.fitted.figures.hose.length_m
         await press(pilot, "minus")
         assert fit.fitted.figures.hose.length_m < length_m
         await press(pilot, "plus")
         assert fit.fitted.figures.hose.length_m == pytest.approx(length_m, rel=0.016)
-        await press(pilot, "u", "u")
+        await press(pilot, "ctrl+z", "ctrl+z")
 
         for number, fitted in enumerate(fit.plan.hoses):
             views = fit.query_one(BodyPanel)._picture.views
@@ -222,7 +222,7 @@ async def test_measuring_one_length_after_the_other(opened, pictured):
             pytest.approx(0.30),
         )
         assert '"24.5 in"' in fit.document.text
-        await press(pilot, "u", "u")
+        await press(pilot, "ctrl+z", "ctrl+z")
         assert fit.document.text == text
 
 
@@ -237,10 +237,10 @@ async def test_taking_the_advised_length(opened, kits):
         await press(pilot, "down")
         assert "buy" in rows_of(fit)[1]
         wanted = fit.fitted.advice.buy.length_m
-        await press(pilot, "g")
+        await press(pilot, "ctrl+t")
         assert fit.fitted.figures.hose.length_m == pytest.approx(wanted)
         assert "keep" in rows_of(fit)[1]
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert "buy" in rows_of(fit)[1]
 
 
@@ -250,7 +250,7 @@ async def test_taking_keeps_to_the_stock(opened, kits):
     name_stock(kits, "stock.toml")
     async with opened("cold-single") as pilot:
         fit = await open_fit(pilot)
-        await press(pilot, "down", "down", "g")
+        await press(pilot, "down", "down", "ctrl+t")
         assert fit.fitted.figures.hose.length_m == pytest.approx(0.75)
 
 
@@ -295,14 +295,14 @@ async def test_leading_a_hose_another_way(opened):
     async with opened("twinset") as pilot:
         fit = await open_fit(pilot)
         text, usual = fit.document.text, fit.fitted.figures.routed.route.name
-        await press(pilot, "p")
+        await press(pilot, "r")
         assert isinstance(pilot.app.screen, Choose)
         await type_in(pilot, "from the right post under", "enter")
         assert 'route    = "from the right post under the arm"' in fit.document.text
         assert "from the right post under the arm" in title_of(fit)
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert fit.document.text == text
-        await press(pilot, "r", "p")
+        await press(pilot, "ctrl+y", "r")
         await type_in(pilot, "not given", "enter")
         assert fit.document.text == text
         assert fit.fitted.figures.routed.route.name == usual
@@ -313,7 +313,7 @@ async def test_a_path_of_its_own(opened):
     async with opened("twinset") as pilot:
         fit = await open_fit(pilot)
         text = fit.document.text
-        await press(pilot, "l")
+        await press(pilot, "P")
         editor = pilot.app.screen
         assert isinstance(editor, EditPath)
         usual = tuple(editor.path)
@@ -321,34 +321,34 @@ async def test_a_path_of_its_own(opened):
         await type_in(pilot, usual[0], "enter")
         said = str(editor.query_one("#said").render())
         assert "twice in a row" in said or "same" in said, "the file refuses the same landmark twice"
-        await press(pilot, "s")
+        await press(pilot, "ctrl+t")
         assert pilot.app.screen is editor
-        await press(pilot, *["d"] * 12)
+        await press(pilot, *["delete"] * 12)
         assert len(editor.path) == 2
-        await press(pilot, "K", "escape")
+        await press(pilot, "shift+up", "escape")
         assert pilot.app.screen is fit
         assert fit.document.text == text
 
-        await press(pilot, "l", "a")
+        await press(pilot, "P", "a")
         editor = pilot.app.screen_stack[-2]
         await type_in(pilot, "left ribs", "enter")
         assert editor.path[1] == "left ribs"
-        await press(pilot, "J")
+        await press(pilot, "shift+down")
         assert editor.path[2] == "left ribs"
-        await press(pilot, "K", "d")
+        await press(pilot, "shift+up", "delete")
         assert tuple(editor.path) == usual
         await press(pilot, "enter")
-        await type_in(pilot, "right flank", "enter", "s")
+        await type_in(pilot, "right flank", "enter", "ctrl+t")
         assert pilot.app.screen is fit
         assert fit.fitted.figures.hose.path[1] == "right flank"
         with_path = fit.document.text
-        await press(pilot, "p")
+        await press(pilot, "r")
         await type_in(pilot, "round the hip", "enter")
         assert fit.fitted.figures.hose.path == ()
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert fit.document.text == with_path
 
-        await press(pilot, "l")
+        await press(pilot, "P")
         editor = pilot.app.screen
         editor.action_back()
         editor.action_back()
@@ -367,7 +367,7 @@ async def test_units_pages_and_the_way_back(opened, pictured):
         await press(pilot, "escape", "m")
         assert " 82.7 in  keep" in rows_of(fit)[0]
         await press(pilot, "m")
-        for page in ("y", "o"):
+        for page in ("s", "o"):
             await press(pilot, page)
             assert isinstance(pilot.app.screen, TextPage)
             await press(pilot, "escape")
@@ -383,12 +383,12 @@ async def test_the_diver_s_page_changes_what_landmarks_tell(opened, kits):
     (kits / "diver.toml").unlink()
     async with opened("twinset") as pilot:
         fit = await open_fit(pilot)
-        await press(pilot, "x")
+        await press(pilot, "delete")
         wide = fit.fitted.advice.demanded.length.spread
         await press(pilot, "e", "enter")
         assert isinstance(pilot.app.screen, DiverScreen)
         await press(pilot, "enter", "enter")
-        await type_in(pilot, "178 cm", "enter", "s", "escape")
+        await type_in(pilot, "178 cm", "enter", "ctrl+s", "escape")
         assert pilot.app.screen is fit
         assert fit.fitted.advice.demanded.length.spread < wide
 
@@ -397,7 +397,7 @@ async def test_a_hostile_tag_is_shown_as_text(opened, kits):
     change(kits, "twinset", ('"long hose"\nrole', f'"{HOSTILE}"\nrole'))
     async with opened("twinset") as pilot:
         fit = await open_fit(pilot)
-        for dialog in ("enter", "p", "l"):
+        for dialog in ("enter", "r", "P"):
             await press(pilot, dialog)
             assert "[red]x[/red]" in screen_text(pilot.app)
             assert "\x1b" not in screen_text(pilot.app)
@@ -406,10 +406,10 @@ async def test_a_hostile_tag_is_shown_as_text(opened, kits):
 
 
 async def test_every_dialog_survives_a_terminal_that_is_too_small(opened):
-    async with opened("twinset", (20, 8)) as pilot:
+    async with opened("twinset", TINY) as pilot:
         fit = await open_fit(pilot)
-        await press(pilot, "down", "enter", "escape", "p", "escape", "l", "a", "escape", "enter", "escape", "escape")
-        await press(pilot, "y", "escape", "o", "escape", "question_mark", "escape", "m", "tab", "down")
+        await press(pilot, "down", "enter", "escape", "r", "escape", "P", "a", "escape", "enter", "escape", "escape")
+        await press(pilot, "s", "escape", "o", "escape", "question_mark", "escape", "m", "tab", "down")
         for size in ((1, 1), HUGE, SMALL):
             await pilot.resize_terminal(*size)
         await settle(pilot)
@@ -424,5 +424,5 @@ async def test_taking_the_advice_for_a_hose_that_does_not_connect_changes_its_en
         fit = await open_fit(pilot)
         await put_cursor(pilot, "#hoses", "wing hose")
         assert fit.fitted.joins is False
-        await press(pilot, "g")
+        await press(pilot, "ctrl+t")
         assert (fit.fitted.joins, fit.fitted.figures.hose.to_end) == (True, "standard nipple coupling")

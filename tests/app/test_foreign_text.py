@@ -70,13 +70,13 @@ class Walk:
 
 
 BENCH = (
-    *("w", "escape", "o", "escape", "right", "enter", "down", "enter", "escape", "left"),
-    *("a", "escape", "S", "escape", "minus", "escape", "k"),
+    *("x", "escape", "o", "escape", "right", "enter", "down", "enter", "escape", "left"),
+    *("a", "escape", "S", "escape", "minus", "escape", "k", "enter"),
 )
 """The bench, its dialogs, an edit that is saved nowhere, and the question about it."""
-BALANCE = ("b", "w", "escape", "c", "escape", "x", "o", "escape", "e", "down", "enter", "escape", "escape")
-FIT = ("t", "down", "p", "escape", "l", "escape", "y", "escape", "enter", "escape", "o", "escape", "escape")
-WEIGH_IN = ("W", "down", "enter", "escape", "z", "escape", "o", "escape", "escape")
+BALANCE = ("d", "W", "escape", "C", "escape", "A", "o", "escape", "e", "down", "enter", "escape", "escape")
+FIT = ("t", "down", "r", "escape", "P", "escape", "s", "escape", "enter", "escape", "o", "escape", "escape")
+WEIGH_IN = ("w", "down", "enter", "escape", "z", "escape", "o", "escape", "escape")
 LOSSES = ("v", "down", "down", "o", "escape", "escape")
 
 
@@ -89,23 +89,38 @@ async def test_every_screen_of_a_kit(folder, let_through):
 
 
 async def test_the_screens_of_a_gear_file(folder, let_through):
-    keys = ("down", "right", "down", "enter", "escape", "left", "a", "escape", "c", "d", "u", "escape", "k")
+    keys = (
+        "down",
+        "right",
+        "down",
+        "enter",
+        "escape",
+        "left",
+        "a",
+        "escape",
+        "ctrl+d",
+        "delete",
+        "ctrl+z",
+        "escape",
+        "k",
+        "enter",
+    )
     seen = await Walk(folder / "gear.toml").keys(*keys)
     assert SEEN in seen["GearScreen"]
     assert let_through == []
 
 
 async def test_the_screens_of_a_diver(folder, let_through):
-    keys = ("down", "right", "down", "enter", "escape", "left", "a", "escape", "d", "escape", "k")
+    keys = ("down", "right", "down", "enter", "escape", "left", "a", "escape", "delete", "escape", "k", "enter")
     seen = await Walk(folder / "every-diver.toml").keys(*keys)
     assert SEEN in seen["DiverScreen"]
     assert let_through == []
 
 
 async def test_the_shelf_and_its_screens(folder, let_through):
-    changeover = ("c", "down", "enter", "down", "h", "escape", "y", "escape", "P", "enter", "o", "escape", "escape")
-    fewest = ("f", "space", "y", "escape", "escape")
-    beside = ("b", "enter", "d", "escape")
+    changeover = ("c", "down", "enter", "down", "i", "escape", "u", "escape", "Y", "enter", "o", "escape", "escape")
+    fewest = ("f", "space", "s", "escape", "escape")
+    beside = ("b", "enter", "h", "escape")
     seen = await Walk(folder).keys("down", "down", *changeover, *beside, *fewest, "l", "ctrl+p", "escape")
     (checklist,) = folder.glob("*.txt")
     assert not raw_in(checklist.read_text(encoding="utf-8"))
@@ -134,7 +149,7 @@ async def test_the_names_of_files(tmp_path, let_through):
     for number, path in enumerate(hostile_folder(tmp_path, ("sidemount", "twinset", "gear")).values()):
         shutil.move(path, only / (NAME % number))
     seen = await Walk(only).keys(
-        "R", "enter", "escape", "b", "escape", "enter", "S", "escape", "plus", "s", "escape", "l"
+        "R", "enter", "escape", "b", "escape", "enter", "S", "escape", "plus", "ctrl+s", "escape", "l"
     )
     assert {"Shelf", "Bench", "TypeName", "Choose", "Problems"} <= set(seen)
     assert r"a\udcff\x1b[31m\x9b1m\x08\n\u202e[bold red][1.toml" in seen["TypeName"]

@@ -92,15 +92,15 @@ async def test_adding_and_copying(opened, pictured):
     async with opened("gear") as pilot:
         gear = pilot.app.screen
         await put_cursor(pilot, "#owned", "lead, 1 kg")
-        await press(pilot, "c")
+        await press(pilot, "ctrl+d")
         await pictured(pilot, "a copy")
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         await put_cursor(pilot, "#owned", "gauge 61")
         await press(pilot, "a")
         await pictured(pilot, "asking what")
         await type_in(pilot, "gauge hose", "enter")
         await pictured(pilot, "a new hose")
-        await press(pilot, "u", "left")
+        await press(pilot, "ctrl+z", "left")
         await put_cursor(pilot, "#owned", "LP plugs")
         await put_cursor_on_key(pilot, "kept_in")
         await press(pilot, "enter")
@@ -110,7 +110,7 @@ async def test_adding_and_copying(opened, pictured):
         tags = tags_of(gear)
         assert tags[tags.index("LP plugs") + 1] == "plug"
         assert gear.gear.item("plug").thread == "1/2-20 UNF"
-        await press(pilot, "d")
+        await press(pilot, "left", "delete")
         assert gear.gear.item("plug") is None
 
 
@@ -132,10 +132,10 @@ async def test_a_service_is_written_and_all_follows(opened, kits):
         assert 'CAUTION  "black": service of a regulator' in lines_of(gear)
         await fill_in(pilot, "serviced", "2027-01-10")
         assert "service of a regulator" not in lines_of(gear)
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
         after = (kits / "gear.toml").read_text()
         assert after == before.replace('"2025-12-20"', '"2027-01-10"')
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert 'CAUTION  "black": service of a regulator' in lines_of(gear)
         pilot.app.clear_notifications()
         await put_cursor(pilot, "#owned", "grey")
@@ -155,7 +155,7 @@ async def test_every_sort_of_item_can_be_added_and_leaving_asks(opened):
             assert gear.record.title == kind
         await press(pilot, "escape")
         assert pilot.app.screen is not gear
-        await press(pilot, "d")
+        await press(pilot, "d", "enter")
         assert isinstance(pilot.app.screen, Shelf)
 
 

@@ -64,7 +64,7 @@ async def test_an_edit_goes_into_no_trap(app_on, kits, trap):
         assert app.screen.document.is_dirty
         assert victim.read_text() == "precious\n"
         assert len(journals(kits)) == 1
-        await pilot.press("s")
+        await pilot.press("ctrl+s")
         await settle(pilot)
     assert routed.is_symlink() or routed.is_fifo()
     assert journals(kits) == []
@@ -101,7 +101,7 @@ async def test_where_nothing_can_be_written_the_edits_are_kept_elsewhere(app_on,
         assert f"your edits are kept in {disk_for_reading}. S saves in another folder." in said(app)
         (kept,) = disk_for_reading.iterdir()
         assert '"180 cm"' in kept.read_text()
-        await pilot.press("s")
+        await pilot.press("ctrl+s")
         await settle(pilot)
         assert "Read-only file system. Nothing was written and your edits are kept." in said(app)
         await pilot.press("S", *"../nowhere/kit.toml", "enter")
@@ -130,7 +130,7 @@ async def test_a_second_app_on_a_file_is_told_and_takes_nothing(app_on, kits):
         await pilot.press("minus")
         await settle(pilot)
         assert len(journals(kits)) == 2
-        await pilot.press("s")
+        await pilot.press("ctrl+s")
         await settle(pilot)
     assert journals(kits) == [kept]
     assert "Edited in the first app" in kept.read_text()
@@ -149,11 +149,11 @@ async def test_edits_of_two_crashes_are_offered_one_after_the_other(app_on, kits
         assert isinstance(app.screen, Ask)
         assert "Edits were left unsaved 2 times" in screen_text(app)
         assert "Newer" in screen_text(app)
-        await pilot.press("t")
+        await pilot.press("t", "enter")
         await settle(pilot)
         assert isinstance(app.screen, Ask)
         assert "Older" in screen_text(app)
-        await pilot.press("d")
+        await pilot.press("d", "enter")
         await settle(pilot)
         assert isinstance(app.screen, Bench)
         assert app.screen.assessment.kit.header.name == "Newer"

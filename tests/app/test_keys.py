@@ -1,22 +1,29 @@
-"""Every action has one name, one key, one sentence, and stands in the help page and the palette."""
+"""Every action has one meaning, one name and the same keys on all screens, and stands in help page and palette."""
+
+import re
 
 import pytest
+from textual.app import App
 from textual.binding import Binding
+from textual.widgets._footer import FooterKey
 
-from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.changeover_screen import ChangeoverScreen
 from kitbuilder.app.screens.diver_screen import DiverScreen
+from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.fewest_screen import FewestScreen
 from kitbuilder.app.screens.fit_screen import FitScreen
 from kitbuilder.app.screens.gear_screen import GearScreen
 from kitbuilder.app.screens.losses_screen import LossesScreen
+from kitbuilder.app.screens.path import EditPath
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
 from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
+from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.commands import all_commands
+from kitbuilder.report.actions import ACTIONS, Action
 from tests.app.conftest import press, screen_text, settle
 
 SCREENS = (
@@ -35,49 +42,107 @@ SCREENS = (
 )
 
 
+LOOKING = {
+    *("keys", "menu", "units", "origins", "reload", "quit", "explain", "sort"),
+    *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver"),
+    *("water", "cylinders", "axis", "hide_equal", "swap", "order", "any_body", "source"),
+    *("to_buy", "supplies", "parts", "open_other"),
+}
+"""Actions that open a screen or a page, or change what is shown."""
+ASKING = {"demo", "new", "add", "rename", "save_as", "measure", "route", "path", "day", "begin_again", "export"}
+"""Actions that open a dialog; what it does needs enter."""
+
+
+def keys(action: Action) -> list[str]:
+    return action.keys.split(",")
+
+
+def test_a_key_means_one_thing_on_all_screens():
+    every = [key for action in ACTIONS.values() for key in keys(action)]
+    assert sorted(every) == sorted(set(every))
+
+
+def test_an_action_has_a_name_of_its_own_and_a_sentence():
+    names = [action.name for action in ACTIONS.values()]
+    assert sorted(names) == sorted(set(names))
+    for name, action in ACTIONS.items():
+        assert name == action.id
+        assert re.fullmatch(r"[a-z_]+", name)
+        assert re.fullmatch(r"[A-Z].+\.", action.sentence)
+
+
+def test_letters_look_and_go():
+    """A word typed into a list, by whoever takes it for a search, never edits."""
+    lettered = {
+        name for name, action in ACTIONS.items() if any(len(key) == 1 and key.isalpha() for key in keys(action))
+    }
+    assert lettered <= LOOKING | ASKING
+    assert not any(ACTIONS[name].edits for name in lettered)
+
+
+def test_the_reserved_letters_are_free():
+    """For the pair and the trip, two screens to come."""
+    assert not {"p", "T"} & {key for action in ACTIONS.values() for key in keys(action)}
+
+
 @pytest.mark.parametrize("screen", SCREENS)
-def test_every_key_has_a_name_and_a_sentence(screen):
+def test_a_screen_offers_actions_of_the_table(screen):
+    """Footer, help and palette have nothing else, so a key cannot mean another thing on one screen."""
     for binding in screen.BINDINGS:
-        assert binding.description
-        assert binding.tooltip.endswith(".")
-        assert binding.id
+        action = ACTIONS[binding.id]
+        assert (binding.key, binding.description, binding.tooltip) == (action.keys, action.name, action.sentence)
+        assert binding.action == (action.call or action.id)
 
 
 @pytest.mark.parametrize("screen", SCREENS)
-def test_no_key_stands_for_two_actions(screen):
-    keys = [key for binding in screen.BINDINGS for key in binding.key.split(",")]
-    assert sorted(keys) == sorted(set(keys))
+def test_every_screen_offers_what_is_common_to_all(screen):
+    offered = {binding.id for binding in screen.BINDINGS}
+    assert {"menu", "keys", "units", "quit"} <= offered
+    assert "back" in offered or screen is Shelf
+    assert {"undo", "redo"} <= offered or not issubclass(screen, Editing)
 
 
-def test_an_action_has_the_same_name_and_key_on_every_screen():
-    named: dict[str, set[tuple[str, str]]] = {}
-    for screen in SCREENS:
-        for binding in screen.BINDINGS:
-            named.setdefault(binding.action, set()).add((binding.key, binding.description))
-    assert {action: names for action, names in named.items() if len(names) > 1} == {}
-
-
-@pytest.mark.parametrize("screen", SCREENS)
-def test_every_action_exists(screen):
-    for binding in screen.BINDINGS:
-        name = binding.action.partition("(")[0]
-        assert name == "app.quit" or hasattr(screen, f"action_{name}")
+def test_every_action_is_offered_somewhere():
+    offered = {
+        binding.id for screen in (*SCREENS, EditPath, Listing) for binding in Binding.make_bindings(screen.BINDINGS)
+    }
+    assert set(ACTIONS) <= offered
 
 
 @pytest.mark.parametrize("screen", SCREENS)
 def test_the_footer_fits_a_small_terminal(screen):
-    """Keys cut off at the edge are keys nobody knows; the first hint is the list's own, "enter Form" at most."""
+    """Keys cut off at the edge are keys nobody knows; the first hint is the list's own."""
     shown = [binding for binding in screen.BINDINGS if binding.show]
-    width = sum(len(f"{binding.key_display or binding.key.split(',')[0]} {binding.description} ") for binding in shown)
-    assert width + len("⏎ Go to ") <= 80
+    app = App()
+    width = sum(len(f"{app.get_key_display(binding)} {binding.description} ") for binding in shown)
+    assert width + len("⏎ Open ") <= 80
 
 
-async def test_the_palette_lists_every_action_and_does_what_its_key_does(opened):
+async def test_every_action_of_a_screen_is_reached_by_key_palette_and_mouse(opened):
+    """The mouse opens the palette from the footer, and chooses in it."""
+    async with opened("sidemount", notifications=True) as pilot:
+        app, bench = pilot.app, pilot.app.screen
+        named = {command.title for command in app.get_system_commands(app.screen)}
+        assert {ACTIONS[binding.id].name for binding in Bench.BINDINGS} <= named
+        document = app.screen.document
+        before = document.text
+        # Each letter by itself, so that it is typed into the list and not into what the one before it has opened.
+        for letter in sorted(set("necklace hose torch wing fins") - {" "}):
+            await pilot.press(letter)
+            while app.screen is not bench:
+                await pilot.press("escape")
+        assert document.text == before
+        menu = next(key for key in app.screen.query(FooterKey) if key.description == "Menu")
+        await pilot.click(menu)
+        await settle(pilot)
+        assert type(app.screen).__name__ == "CommandPalette"
+        await press(pilot, "escape", "colon")
+        assert type(app.screen).__name__ == "CommandPalette"
+
+
+async def test_the_palette_does_what_a_key_does(opened):
     async with opened("sidemount") as pilot:
         app = pilot.app
-        titles = {command.title for command in app.get_system_commands(app.screen)}
-        assert {binding.description for binding in Bench.BINDINGS if isinstance(binding, Binding)} <= titles
-        assert {binding.description for binding in bindings_of(app.screen)} <= titles
         await press(pilot, "ctrl+p")
         await press(pilot, *"shorter")
         await pilot.pause(0.5)

@@ -7,7 +7,7 @@ from textual.widgets import Static
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.losses_screen import LossesScreen
 from kitbuilder.app.widgets.listing import Listing
-from tests.app.conftest import LARGE, SMALL, press, row_with, screen_text, settle
+from tests.app.conftest import LARGE, SMALL, TINY, press, row_with, screen_text, settle
 
 BARE = 'format = 1\nname = "Bare"\nlayout = "single"\n'
 
@@ -110,7 +110,7 @@ async def test_a_hostile_tag_is_shown_as_text(opened, kits):
 
 
 async def test_it_survives_a_terminal_that_is_too_small(opened):
-    async with opened("twinset", (20, 8)) as pilot:
+    async with opened("twinset", TINY) as pilot:
         losses = await open_losses(pilot)
         await press(pilot, "down", "pagedown", "o", "escape", "question_mark", "escape", "m", "tab", "down")
         for size in ((1, 1), (200, 50), SMALL):

@@ -32,5 +32,5 @@ async def test_a_kit_that_says_locker_is_edited_on_the_bench(opened, kits):
         await fill_in(pilot, "gear", "gear.toml")
         assert 'gear   = "gear.toml"' in bench.document.text
         assert "old word" not in {finding.rule for finding in bench.assessment.findings}
-        await press(pilot, "u", "u")
+        await press(pilot, "ctrl+z", "ctrl+z")
         assert bench.document.text == old

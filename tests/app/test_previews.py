@@ -80,7 +80,7 @@ async def test_a_gear_file_that_changes_while_a_value_is_typed(opened, kits, cal
 
 async def test_coming_back_to_the_bench_assesses_nothing(opened, calls):
     async with opened("sidemount", LARGE) as pilot:
-        for key in ("b", "v"):
+        for key in ("d", "v"):
             calls.clear()
             await press(pilot, key)
             assert pilot.app.screen.kit == pilot.app.screen_stack[-2].assessment.kit

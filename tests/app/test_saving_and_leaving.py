@@ -21,7 +21,7 @@ async def test_leaving_asks_and_each_answer_does_what_it_says(opened, kits, answ
         for answer in answers:
             await press(pilot, "escape")
             assert isinstance(pilot.app.screen, Ask)
-            await press(pilot, answer)
+            await press(pilot, *([answer] if answer == "escape" else [answer, "enter"]))
             goes, changes = answer in "ds", answer == "s"
             assert isinstance(pilot.app.screen, Shelf if goes else Bench)
             assert (path.read_bytes() != original) is changes
@@ -34,7 +34,7 @@ async def test_quitting_asks_too(opened):
     async with opened("sidemount") as pilot:
         await press(pilot, "minus", "ctrl+q")
         assert isinstance(pilot.app.screen, Ask)
-        await press(pilot, "d")
+        await press(pilot, "d", "enter")
     assert pilot.app.return_code == 0
 
 
@@ -60,32 +60,32 @@ async def test_a_change_by_another_program_is_never_overwritten_silently(opened,
         await put_cursor(pilot, "#items", "short hose")
         await press(pilot, "minus")
         theirs = change(path)
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
         assert path.read_text() == theirs
         await pictured(pilot, "")
         await press(pilot, "escape")
         assert path.read_text() == theirs
         assert bench.document.is_dirty
 
-        await press(pilot, "s", "t")
+        await press(pilot, "ctrl+s", "t", "enter")
         assert bench.assessment.kit.header.name == "Sidemount, lake"
         assert not bench.document.is_dirty
-        await press(pilot, "u")
+        await press(pilot, "ctrl+z")
         assert bench.assessment.kit.header.name == "Sidemount, sea"
         assert '"56 cm"' in bench.document.text
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
         assert '"56 cm"' in path.read_text()
 
         theirs = change(path)
-        await press(pilot, "minus", "s")
+        await press(pilot, "minus", "ctrl+s")
         assert isinstance(app.screen, Ask)
         assert path.read_text() == theirs
-        await press(pilot, "m")
+        await press(pilot, "m", "enter")
         assert "Sidemount, sea" in path.read_text()
         assert path.read_text() == bench.document.text
 
         theirs = change(path)
-        await press(pilot, "plus", "s", "a")
+        await press(pilot, "plus", "ctrl+s", "a", "enter")
         assert path.read_text() == theirs
         await type_in(pilot, "mine.toml", "enter")
         assert path.read_text() == theirs
@@ -98,15 +98,15 @@ async def test_their_change_to_something_that_is_no_kit_cannot_be_taken(opened, 
     async with opened("sidemount") as pilot:
         await press(pilot, "minus")
         path.write_text("not a kit")
-        await press(pilot, "s", "t")
+        await press(pilot, "ctrl+s", "t")
         assert isinstance(pilot.app.screen, Ask)
         assert path.read_text() == "not a kit"
         await press(pilot, "escape")
         path.unlink()
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
         assert isinstance(pilot.app.screen, Ask)
         assert not path.exists()
-        await press(pilot, "m")
+        await press(pilot, "m", "enter")
     assert '"180 cm"' in path.read_text()
 
 
@@ -121,7 +121,7 @@ async def test_a_disk_that_refuses_keeps_the_edits(opened, kits, monkeypatch):
         app = pilot.app
         await press(pilot, "minus")
         monkeypatch.setattr("kitbuilder.kitfile.document.save_text", refuse)
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
         assert app.screen.document.is_dirty
         assert "Permission denied" in screen_text(app)
     assert path.read_bytes() == original
@@ -136,10 +136,10 @@ async def test_a_pulled_plug_costs_nothing_typed(opened, pictured, kits):
     async with opened("sidemount") as pilot:
         app = pilot.app
         await pictured(pilot, "")
-        await press(pilot, "t")
+        await press(pilot, "t", "enter")
         assert app.screen.assessment.kit.header.name == "Typed before the plug was pulled"
         assert app.screen.document.is_dirty
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
     assert "Typed before" in path.read_text()
     assert not journals_of(path)
 
@@ -149,7 +149,7 @@ async def test_edits_of_an_earlier_time_can_be_dropped(opened, kits):
     original = path.read_bytes()
     Document(path).set_value(None, "name", "Not wanted")
     async with opened("sidemount") as pilot:
-        await press(pilot, "d")
+        await press(pilot, "d", "enter")
         assert pilot.app.screen.assessment.kit.header.name == "Sidemount, sea"
     assert path.read_bytes() == original
     assert not journals_of(path)

@@ -1,10 +1,14 @@
 """The shelf, the side by side, and files that cannot be read."""
 
+from pathlib import Path
+
+from kitbuilder.app.app import KitbuilderApp
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.app.screens.dialogs import TypeName
+from kitbuilder.app.screens.dialogs import TextPage, TypeName
+from kitbuilder.app.screens.new_kit_dialog import NewKitDialog
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.kitfile.disk import save_text
-from tests.app.conftest import LARGE, SMALL, press, screen_text, type_in
+from tests.app.conftest import LARGE, SMALL, press, screen_text, settle, told, type_in
 
 
 async def test_the_shipped_kits(opened, pictured):
@@ -46,8 +50,10 @@ async def test_renaming(opened, kits):
         before = screen_text(pilot.app)
         await press(pilot, "R")
         await type_in(pilot, "lake.toml", "enter")
-        assert "\ncold-single.toml · findings: " in before
-        assert screen_text(pilot.app) == before.replace("cold-single.toml", "lake.toml")
+        assert "─cold-single.toml · findings: " in before
+        assert screen_text(pilot.app) == before.replace("─cold-single.toml", "─lake.toml").replace(
+            "notices─", "notices─" + 7 * "─"
+        )
     assert (kits / "lake.toml").read_bytes() == text
     assert not (kits / "cold-single.toml").exists()
 
@@ -64,12 +70,12 @@ async def test_side_by_side(opened, pictured):
         await type_in(pilot, "twinset", "enter")
         await pictured(pilot, "", SMALL, LARGE)
         everything = pair_lines(pilot.app.screen)
-        await press(pilot, "d")
+        await press(pilot, "h")
         assert "equal hidden" in screen_text(pilot.app).splitlines()[1]
         equal = [line for line in everything if line.split()[0] in ("ends", "worn")]
         assert len(equal) == 6
         assert pair_lines(pilot.app.screen) == [line for line in everything if line not in equal]
-        await press(pilot, "d", "x")
+        await press(pilot, "h", "X")
         await pictured(pilot, "swapped")
 
 
@@ -92,13 +98,69 @@ async def test_an_empty_folder(opened, pictured, kits):
         await pictured(pilot, "")
 
 
-async def test_a_row_takes_the_column_of_the_scroll_bar_while_there_is_none(opened, kits):
-    """One column more, and the longest name of the shipped kits stands in full; twenty kits need the scroll bar."""
+async def test_every_row_fits_with_a_scroll_bar_and_without(opened, kits):
+    """Twenty kits more need the scroll bar; the signal words stay."""
     async with opened() as pilot:
-        assert "▸ Lake single with drysuit  single" in screen_text(pilot.app)
+        assert screen_text(pilot.app).count("  CAUTION") >= 4
         for number in range(20):
             (kits / f"copy-{number}.toml").write_bytes((kits / "cold-single.toml").read_bytes())
         await press(pilot, "g")
-        text = screen_text(pilot.app)
-        assert "Lake single with drysu…  single" in text
-        assert "  CAUTION" in text
+        lines = screen_text(pilot.app).splitlines()
+        rows = [line for line in lines if "Lake single" in line]
+        assert len(rows) > 8
+        assert all(" CAUTION " in row and "●" in row for row in rows)
+
+
+async def test_an_empty_folder_offers_the_demo_a_new_kit_and_another_folder(opened, kits, tmp_path):
+    """Each by enter, by its key and by the mouse; escape leaves nothing behind, and nothing is ever overwritten."""
+    for path in kits.iterdir():
+        path.unlink()
+    elsewhere = tmp_path / "elsewhere"
+    async with opened() as pilot:
+        await press(pilot, "down", "enter")
+        assert isinstance(pilot.app.screen, NewKitDialog)
+        await press(pilot, "escape", "O")
+        await type_in(pilot, "../nowhere", "enter")
+        assert 'There is no folder or file "../nowhere"' in screen_text(pilot.app)
+        await press(pilot, "escape")
+        assert list(kits.iterdir()) == []
+        await pilot.click("#books", offset=(6, 0))
+        await settle(pilot)
+        assert "Reef single, warm water" in screen_text(pilot.app)
+        await press(pilot, "E")
+        assert pilot.app.screen.folder == kits / "demo-kits", "kits of the user's own stay apart from the demo"
+        (pilot.app.screen.folder / "twinset.toml").write_text("mine")
+        await press(pilot, "O")
+        await type_in(pilot, "..", "enter", "E")
+        assert (kits / "demo-kits" / "twinset.toml").read_text() == "mine"
+        elsewhere.mkdir()
+        await press(pilot, "O")
+        await type_in(pilot, str(elsewhere), "enter")
+        assert "There are no kit files in this folder yet." in screen_text(pilot.app)
+        await press(pilot, "O")
+        await type_in(pilot, "../kits/warm-single.toml", "enter")
+        assert isinstance(pilot.app.screen, Bench)
+
+
+async def test_a_folder_that_is_not_there_is_made_with_its_first_kit(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    app = KitbuilderApp(Path("dives"))
+    async with app.run_test(size=SMALL) as pilot:
+        await settle(pilot)
+        assert 'There is no folder "dives" yet.' in screen_text(app)
+        await press(pilot, "n", "enter", "escape", "escape")
+        assert list(tmp_path.iterdir()) == []
+        await press(pilot, "n", *["enter"] * 7)
+        assert isinstance(app.screen, TextPage)
+    assert {path.name for path in Path("dives").iterdir()} == {"my-jacket.toml", "kit.schema.json"}
+
+
+async def test_the_demo_is_not_copied_where_it_cannot_be(tmp_path):
+    """Opened as a link: what it leads to is not for the demo to fill."""
+    (tmp_path / "real").mkdir()
+    (tmp_path / "link").symlink_to("real")
+    app = KitbuilderApp(tmp_path / "link")
+    async with app.run_test(size=SMALL) as pilot:
+        await press(pilot, "E")
+        assert "the folder is not empty" in told(app).lower()
+    assert list((tmp_path / "real").iterdir()) == []

@@ -55,7 +55,7 @@ async def test_a_hose_of_nearly_three_kilograms_is_asked_back(opened) -> None:
         await press(pilot, "enter")
         await type_in(pilot, "2.9 kg", "enter")
         assert bench.query_one(Form).is_editing
-        assert said(pilot).startswith("Enter again takes it; but it weighs 2.90 kg, and a hose of ")
+        assert said(pilot).startswith("Enter again takes it; but the file says that the hose weighs 2.90 kg; a hose ")
         assert not bench.document.is_dirty
         await press(pilot, "enter")
         assert bench.document.raw_value(bench.item, "mass") == "2.9 kg"
@@ -68,6 +68,6 @@ async def test_a_run_of_a_tenth_is_asked_back(opened) -> None:
         await put_cursor_on_key(pilot, "run")
         await press(pilot, "enter")
         await type_in(pilot, "9 cm", "enter")
-        assert said(pilot).startswith("Enter again takes it; but its run by string, 9 cm, is ")
+        assert said(pilot).startswith("Enter again takes it; but the run measured by string, 9 cm, is ")
         await press(pilot, "escape")
         assert not bench.document.is_dirty

@@ -56,11 +56,11 @@ async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
         assert edited != before
         rules = {finding.rule for finding in edited_findings} - {finding.rule for finding in before_findings}
         assert rules == {"coarse on the neck", "unlike the gear file", "more than the gear file has"}
-        await pilot.press("u", "u")
+        await pilot.press("ctrl+z", "ctrl+z")
         await settle(pilot)
         assert not app.screen.document.is_dirty
         assert app.screen.assessment.findings == before_findings
-        await pilot.press("r", "r", "S", *"other.toml", "enter")
+        await pilot.press("ctrl+y", "ctrl+y", "S", *"other.toml", "enter")
         await settle(pilot)
     assert (kits / "sidemount.toml").read_bytes() == original
     saved = (kits / "other.toml").read_bytes()
@@ -79,7 +79,7 @@ async def test_after_an_edit_the_screen_agrees_with_the_command_to_the_last_digi
         await put_cursor(pilot, "#items", "short hose")
         await fill_in(pilot, "body", "braided")
         await fill_in(pilot, "length", "75 cm")
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
         for units in ("metric", "imperial"):
             assert_agreement(pilot.app, check_text(kits / "sidemount.toml", units))
             await press(pilot, "m")
@@ -143,7 +143,7 @@ async def test_an_inch_measure_and_a_new_tag_are_kept_as_typed(opened, kits):
         assert abs(pilot.app.screen.record.length_m - (6 * 12 + 11) * 0.0254) < 1e-9
         await press(pilot, "left", "up")
         await fill_in(pilot, "tag", "right stage")
-        await press(pilot, "s")
+        await press(pilot, "ctrl+s")
     text = (kits / "sidemount.toml").read_text()
     assert 'length   = "6 ft 11 in"' in text
     assert text.count('"right stage LP1"') == 1
@@ -166,7 +166,7 @@ async def test_findings_lead_to_their_fields(opened):
     """One for each kind of item, with a key and without, found and not checked."""
     async with opened("wrong-on-purpose") as pilot:
         bench, findings = pilot.app.screen, pilot.app.screen.query_one(Findings)
-        await press(pilot, "f", "down", "f", "enter")
+        await press(pilot, "full_stop", "down", "full_stop", "enter")
         assert_at_field(pilot.app, findings.results[2])
         kinds: dict[tuple, int] = {}
         for number, result in enumerate(findings.results):

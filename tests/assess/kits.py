@@ -71,7 +71,7 @@ def kit_of(text: str) -> Kit:
 
 
 def assessed(text: str, beside: LinkedFiles = NOTHING_LINKED) -> Assessment:
-    """A kit file, worked out, by itself unless said."""
+    """A kit file, worked out, by itself by default."""
     return assess(resolve(kit_of(text), beside))
 
 
@@ -151,12 +151,12 @@ def beside(
 
 
 def float_check(tag: str = "check", **keys: object) -> FloatCheck:
-    """A float check, in the kit itself and neutral unless said."""
+    """A float check, in the kit itself and neutral by default."""
     return FloatCheck(**({"tag": tag, "kit": OWN, "seen": "neutral"} | keys))  # type: ignore[arg-type]
 
 
 def balance_of(kit: Kit, around: LinkedFiles | None = None) -> Balance:
-    """The balance of a kit, worn by the diver of `beside()` unless said."""
+    """The balance of a kit, worn by the diver of `beside()` by default."""
     found = work_out_balance(resolve(kit, beside() if around is None else around), assess_water(kit.header))
     assert found is not None
     return found

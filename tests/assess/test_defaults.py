@@ -112,7 +112,7 @@ def assert_sound(found: Default | None) -> None:
 @pytest.mark.parametrize(
     ("key", "value", "source"),
     [
-        ("sex", "between both", ""),
+        ("sex", "midway between both", ""),
         ("lead_sizes", USUAL_LEAD, ""),
         ("stature", None, "taken"),
         ("chest", None, "estimated"),

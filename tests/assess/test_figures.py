@@ -62,7 +62,7 @@ def test_a_sum_is_known_no_worse_than_its_parts_together_and_no_better_than_thei
 
 
 @given(one=FIGURES)
-def test_a_figure_less_itself_is_nought_without_a_spread(one: Figure) -> None:
+def test_a_figure_less_itself_is_zero_without_a_spread(one: Figure) -> None:
     """What is common cancels wholly."""
     nothing = difference(one, one, "")
     assert nothing.value == 0

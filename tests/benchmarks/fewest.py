@@ -43,7 +43,7 @@ def _hose(random: Random, number: int) -> Hose:
 
 
 def draw_stock(random: Random) -> Stock:
-    """Hoses of every length from 15 cm to 1.5 m, with ends that are told."""
+    """Hoses of every length from 15 cm to 1.5 m, with ends that are given."""
     return Stock(
         StockHeader(format=1, holds="stock", name="a shelf", currency="EUR"),
         tuple(_stocked(random, number) for number in range(STOCKED)),

@@ -18,7 +18,7 @@ TRADE = catalogue()
 LITRE, BAR, CM = 1e-3, 1e5, 0.01
 FOOT = 0.3048
 SEA = 1025.0
-"""Density of sea water that divers reckon with [kg/m3]. Common practice, no source."""
+"""Density of sea water that divers calculate with [kg/m3]. Common practice, no source."""
 
 EVERY_CYLINDER = pytest.mark.parametrize("preset", TRADE.cylinders.values(), ids=lambda preset: preset.name)
 
@@ -121,7 +121,7 @@ def test_volumes_are_known_better_than_masses(preset: CylinderPreset) -> None:
     ("litres", "cubic_feet"), [("5.7 L", 40), ("7 L", 50), ("9 L", 63), ("11.1 L", 80), ("13 L", 100)]
 )
 def test_cylinders_called_by_their_cubic_feet(litres: str, cubic_feet: float) -> None:
-    """Of free air, when full: reckoned as an ideal gas a little more than its name, as air is harder to squeeze."""
+    """Of free air, when full: counted as an ideal gas a little more than its name, as air is harder to squeeze."""
     preset = next(preset for preset in TRADE.cylinders.values() if preset.name.startswith(f"aluminium {litres}"))
     assert f"called {cubic_feet} by its cubic feet" in preset.note
     ideal = preset.volume.value * (preset.working_pressure.value / 101325 + 1) / FOOT**3
@@ -343,7 +343,7 @@ def test_first_stages_sit_at_the_valves() -> None:
 @pytest.mark.parametrize(
     "table", ["metals", "valves", "cylinders", "foams", "cuts", "undersuits", "places", "waters", "limits"]
 )
-def test_names_are_told_apart(table: str) -> None:
+def test_names_are_distinguished(table: str) -> None:
     """By ear as well: no two differ only in case and spaces. Each stands under its own name."""
     entries = getattr(TRADE, table)
     heard = [re.sub(r"\W", "", name.lower()) for name in entries]

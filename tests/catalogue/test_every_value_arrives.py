@@ -15,6 +15,7 @@ import pytest
 import kitbuilder.catalogue
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.catalogue.bench_work import bench_work
+from kitbuilder.catalogue.rules_of_thumb import rules_of_thumb
 from kitbuilder.catalogue.upkeep import upkeep
 from tests.catalogue.test_origins import walk
 
@@ -74,7 +75,7 @@ def written() -> Counter[tuple[str, ...]]:
 
 def loaded() -> Counter[tuple[str, ...]]:
     """Every value that the program has."""
-    everything = [*walk(catalogue()), *walk(bench_work())]
+    everything = [*walk(catalogue()), *walk(bench_work()), *walk(rules_of_thumb())]
     return Counter(rounded((item.value, item.low, item.high)) for _, item in everything if isinstance(item, Value))
 
 

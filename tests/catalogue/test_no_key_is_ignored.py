@@ -11,6 +11,7 @@ import tomlkit
 from kitbuilder.catalogue import CatalogueError
 from kitbuilder.catalogue.bench_work import load_bench_work
 from kitbuilder.catalogue.load import FILES, FOLDER, load_catalogue
+from kitbuilder.catalogue.rules_of_thumb import load_rules_of_thumb
 from kitbuilder.catalogue.styles import load_styles
 from kitbuilder.catalogue.upkeep import load_upkeep
 
@@ -47,10 +48,12 @@ def load(name: str, folder: Path) -> object:
         return load_bench_work(folder / "bench_work.toml")
     if name == "styles":
         return load_styles(folder / "styles.toml")
+    if name == "rules_of_thumb":
+        return load_rules_of_thumb(folder / "rules_of_thumb.toml")
     return load_upkeep(folder / "upkeep.toml") if name == "upkeep" else load_catalogue(folder)
 
 
-@pytest.mark.parametrize("name", [*FILES, "bench_work", "upkeep", "styles"])
+@pytest.mark.parametrize("name", [*FILES, "bench_work", "upkeep", "styles", "rules_of_thumb"])
 def test_a_strange_key_is_named_wherever_it_stands(name: str, tmp_path: Path) -> None:
     """One table of each shape in each file."""
     for file in FOLDER.glob("*.toml"):

@@ -8,6 +8,7 @@ import pytest
 
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.catalogue.bench_work import bench_work
+from kitbuilder.catalogue.rules_of_thumb import rules_of_thumb
 from kitbuilder.catalogue.upkeep import upkeep
 
 PRACTICE = "common practice, no source"
@@ -116,7 +117,12 @@ def walk(item: object, place: str = "") -> Iterator[tuple[str, object]]:
             yield from walk(entry, f"{place}[{number}]")
 
 
-EVERYTHING = [*walk(catalogue()), *walk(bench_work(), "bench work"), *walk(upkeep(), "upkeep")]
+EVERYTHING = [
+    *walk(catalogue()),
+    *walk(bench_work(), "bench work"),
+    *walk(upkeep(), "upkeep"),
+    *walk(rules_of_thumb(), "rules of thumb"),
+]
 VALUES = {place: item for place, item in EVERYTHING if isinstance(item, Value)}
 ORIGINS = {
     place: str(item)

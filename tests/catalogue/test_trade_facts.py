@@ -88,7 +88,7 @@ def test_a_braided_long_hose_is_about_thirty_percent_lighter_than_rubber() -> No
 
 @pytest.mark.parametrize("service", ["LP", "HP"])
 def test_stock_lengths(service: str) -> None:
-    """15 cm is the shortest hose to be had; LP goes to 210 cm, HP to 90 cm. Common practice, no source."""
+    """15 cm is the shortest hose on sale; LP goes to 210 cm, HP to 90 cm. Common practice, no source."""
     lengths = TRADE.stock_lengths[service]
     assert lengths[0] == pytest.approx(15 * CM)
     assert lengths[-1] == pytest.approx({"LP": 210 * CM, "HP": 90 * CM}[service])

@@ -77,7 +77,7 @@ def test_an_interval_counts_from_a_date_that_its_items_can_have(interval: Upkeep
 
 
 def test_every_date_of_the_gear_file_is_known() -> None:
-    """A date nobody counts from would be told in vain; that of a test counts by rule alone."""
+    """A date nobody counts from would be asked for in vain; that of a test counts by rule alone."""
     assert {interval.since for interval in upkeep().intervals} == set(SINCE)
 
 

@@ -199,8 +199,8 @@ def test_a_diver_file_is_no_kit() -> None:
     assert "this file holds a diver, not a kit" in done.stderr
 
 
-def test_a_diver_file_that_is_missing_is_told_and_the_lead_is_worked_out(tmp_path: Path) -> None:
-    """For a diver who is not told."""
+def test_a_diver_file_that_is_missing_is_reported_and_the_lead_is_worked_out(tmp_path: Path) -> None:
+    """For a diver who is not given."""
     path = tmp_path / "kit.toml"
     path.write_text(Path(TWINSET).read_text(encoding="utf-8"), encoding="utf-8")
     done = run("ballast", str(path))
@@ -213,15 +213,15 @@ def test_a_diver_file_that_is_missing_is_told_and_the_lead_is_worked_out(tmp_pat
     ]
 
 
-def test_a_float_check_beside_it_makes_it_surer(tmp_path: Path) -> None:
+def test_a_float_check_beside_it_narrows_it(tmp_path: Path) -> None:
     """Half as unsure at most."""
     path, diver = tmp_path / "twinset.toml", tmp_path / "diver.toml"
     path.write_text(Path(TWINSET).read_text(encoding="utf-8"), encoding="utf-8")
-    told = Path(DIVER).read_text(encoding="utf-8")
-    diver.write_text(told, encoding="utf-8")
+    spoken = Path(DIVER).read_text(encoding="utf-8")
+    diver.write_text(spoken, encoding="utf-8")
     before = result_of(run("ballast", "--json", str(path)))["answers"][0]["balance"]
     check = '\n[[float_check]]\ntag = "ladder"\nkit = "twinset.toml"\nseen = "neutral"\nlead = "2 kg"\n'
-    diver.write_text(told + check, encoding="utf-8")
+    diver.write_text(spoken + check, encoding="utf-8")
     after = result_of(run("ballast", "--json", str(path)))["answers"][0]["balance"]
     assert after["lead_needed_kg"]["spread"] < before["lead_needed_kg"]["spread"] / 2
     assert after["float_checks"][0]["tag"] == "ladder"

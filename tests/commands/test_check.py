@@ -247,7 +247,7 @@ def test_json_carries_the_balance_of_each_kit() -> None:
 
 
 def test_the_diver_beside_it_counts(tmp_path: Path) -> None:
-    """A larger diver displaces more; a diver file that is broken is told, and the kit is checked all the same."""
+    """A larger diver displaces more; a diver file that is broken is reported, and the kit is checked all the same."""
     kit = Path(TWINSET).read_text(encoding="utf-8")
     (tmp_path / "kit.toml").write_text(kit, encoding="utf-8")
     body = 'format = 1\nholds = "diver"\nname = "x"\nstature = "178 cm"\nmass = '
@@ -358,9 +358,9 @@ def test_the_stock_that_a_kit_names_is_looked_at_with_it(tmp_path: Path) -> None
         if shelf is not None:
             (tmp_path / "shelf.csv").write_text(shelf, encoding="utf-8")
         [found] = checked(str(path))
-        told = [finding for finding in found["findings"] if finding["rule"] == "stock file"]
-        assert [(finding["signal"], finding["key"]) for finding in told] == [(signal, "stock")]
-        assert "shelf.csv" in told[0]["what"]
+        described = [finding for finding in found["findings"] if finding["rule"] == "stock file"]
+        assert [(finding["signal"], finding["key"]) for finding in described] == [(signal, "stock")]
+        assert "shelf.csv" in described[0]["what"]
 
 
 # --- where it is run --------------------------------------------------------------------------------------------------

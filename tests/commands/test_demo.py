@@ -49,7 +49,7 @@ def test_what_is_there_stays(trap: str, tmp_path: Path) -> None:
         place.symlink_to("elsewhere")
     done = run("demo", "kits", cwd=tmp_path)
     assert done.returncode == UNREADABLE
-    assert "kits: there is something already, and it is left as it is" in done.stderr
+    assert "kits: the folder is not empty and is left unchanged" in done.stderr
     files = [path for path in tmp_path.rglob("*") if path.is_file()]
     assert [path.read_text() for path in files] == (["mine"] if trap != "link" else [])
 

@@ -26,6 +26,15 @@ def test_opening_what_is_not_there(words: list[str], tmp_path: Path) -> None:
     assert done.stderr == f"kitbuilder: {words[0]}: there is no such file or folder. Check the name.\n"
 
 
+def test_a_name_that_is_nearly_there_is_hinted_at(tmp_path: Path) -> None:
+    (tmp_path / "reef-kits").mkdir()
+    done = run_process("reef-kist", cwd=tmp_path)
+    assert done.returncode == 2
+    assert done.stderr == (
+        'kitbuilder: reef-kist: there is no such file or folder. Check the name. Did you mean "reef-kits"?\n'
+    )
+
+
 @pytest.mark.parametrize("words", [["--help"], *([command, "--help"] for command in NAMES)])
 def test_help_names_the_way(words: list[str]) -> None:
     """On the standard output, with 0."""

@@ -69,7 +69,7 @@ ASKED = {
 """A question for each command that reads files."""
 WITH_A_NEW_FILE = {"new": ("new", "own")}
 """Commands that write a file; none is written for a word that is refused."""
-WITHOUT_FILES = {"demo", "new", "threads", "format"}
+WITHOUT_FILES = {"demo", "new", "threads", "format", "settings"}
 
 
 def test_every_command_is_asked():

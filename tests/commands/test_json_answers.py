@@ -82,6 +82,9 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield "new", "own-wing", "--style", "wing", "--stature", "178 cm", "--mass", "82 kg"
     yield "new", "own"
     yield "new", "another", "--style", "wnig"
+    yield ("settings",)
+    yield "settings", "units=imperial", "theme=nord", "plain_pictures=true", "last_folder=/kits", "keys.units=U"
+    yield "settings", "units=furlongs"
     yield "demo", "first"
     yield "demo", "."
 

@@ -35,8 +35,8 @@ def test_the_example_gives_markdown_with_the_words_of_the_text(command, units, t
 
 
 def test_every_example_is_tried():
-    """Those of `format` and `demo` have no units, and stand in their own tests."""
-    assert {command.name for command in COMMANDS if command.without_units} == {"format", "demo"}
+    """Those of `format`, `demo` and `settings` have no units, and stand in their own tests."""
+    assert {command.name for command in COMMANDS if command.without_units} == {"format", "demo", "settings"}
 
 
 def test_complaints_go_to_standard_error_as_those_of_the_text_do():
@@ -52,7 +52,7 @@ def test_complaints_go_to_standard_error_as_those_of_the_text_do():
     assert nothing.stderr.startswith("missing.toml: ")
 
 
-def test_a_linked_file_that_cannot_be_used_is_told_on_the_page_once(tmp_path):
+def test_a_linked_file_that_cannot_be_used_is_reported_on_the_page_once(tmp_path):
     kit = (CONFIGS / "twinset.toml").read_text(encoding="utf-8")
     (tmp_path / "kit.toml").write_text(kit, encoding="utf-8")
     done = run("losses", "kit.toml", "--form", "markdown", cwd=tmp_path)

@@ -25,7 +25,7 @@ def test_check_names_the_line_and_both_words(folder: Path) -> None:
     text = " ".join(done.stdout.split())
     assert "NOTICE" in text
     assert "old word (line 4)" in text
-    assert "the file says `locker`, the old word for `gear`." in text
+    assert "The file says `locker`, the old word for `gear`." in text
     assert "Write `gear` instead." in text
 
 
@@ -40,7 +40,7 @@ def test_gear_names_the_line_and_both_words(folder: Path) -> None:
     assert done.returncode == 0
     text = " ".join(done.stdout.split())
     assert "old word (line 2)" in text
-    assert 'the file says `holds = "locker"`, the old word for `holds = "gear"`.' in text
+    assert 'The file says `holds = "locker"`, the old word for `holds = "gear"`.' in text
     assert 'Write `holds = "gear"` instead.' in text
     assert "kit.toml: nothing" in text
 

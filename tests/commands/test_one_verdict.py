@@ -81,7 +81,7 @@ def test_slack_is_no_reason_to_buy() -> None:
 
 
 def test_a_new_kit_passes_its_own_fit(starter: Path) -> None:
-    """None of its hoses is bought anew, and no length of it is a finding that another length would avoid."""
+    """None of its hoses is bought again, and no length of it is a finding that another length would avoid."""
     assert result("fit", str(starter))["to_buy"] == []
     rules = {finding["rule"] for finding in checked(starter)["findings"]}
     assert not rules & {*SURELY_SHORT, *SURELY_LONG, "stands off by estimate", "just reaches", "unusual length"}
@@ -180,7 +180,9 @@ def test_fit_says_that_a_hose_it_keeps_is_not_clean_for_oxygen(tmp_path: Path) -
     hose = hose.replace("oxygen_clean = true", "oxygen_clean = false", 1)
     gear.write_text(f'{before}tag = "stage 100"{hose}', "utf-8")
     said = " ".join(run("fit", str(folder / "twinstage.toml")).stdout.split())
-    assert "WARNING gas with 50 % of oxygen reaches it, and the gear file does not say that it is clean." in said
+    assert (
+        "WARNING gas with 50 % oxygen reaches the item, and the gear file does not say that it is oxygen-clean." in said
+    )
 
 
 def test_the_wrong_kit_is_still_found_wrong() -> None:

@@ -83,7 +83,7 @@ SOURCES = (".py", ".toml", ".txt")
 
 @full_disk
 @pytest.mark.parametrize("words", [("check", GOOD), ("format",), ("check", "--json", GOOD), ("--help",)], ids=str)
-def test_a_full_disk_is_told_in_one_line(words):
+def test_a_full_disk_is_reported_in_one_line(words):
     """The code of cautions, 1, would be taken for findings."""
     done = shell('"$@" >/dev/full', *words)
     assert done.returncode == EX_IOERR
@@ -93,7 +93,7 @@ def test_a_full_disk_is_told_in_one_line(words):
 
 @POSIX_ONLY
 @pytest.mark.parametrize("words", [("check", GOOD), ("fit", "--help")], ids=str)
-def test_a_closed_output_is_told_in_one_line(words):
+def test_a_closed_output_is_reported_in_one_line(words):
     done = shell('"$@" >&-', *words)
     assert done.returncode == EX_IOERR
     assert done.stderr.startswith("kitbuilder: standard output: it is closed.")
@@ -102,7 +102,7 @@ def test_a_closed_output_is_told_in_one_line(words):
 
 @POSIX_ONLY
 def test_a_closed_standard_error_leaves_the_exit_code():
-    """Nobody can be told; the output is whole all the same."""
+    """Nobody can be informed; the output is whole all the same."""
     done = shell('"$@" 2>&-', "check", GOOD, "missing.toml")
     assert done.returncode == 2
     assert done.stdout == run("check", GOOD).stdout

@@ -25,10 +25,10 @@ def test_threads_names_the_necks_that_an_m25_valve_is_forced_into() -> None:
     """Both necks of 3/4, with the danger."""
     done = run("threads", "--major", "24.8 mm", "--pitch", "2 mm")
     assert done.returncode == 0
-    told = " ".join(done.stdout.split())
-    assert "DANGER: an M25x2 valve starts in a 3/4-14 NPSM neck" in told
+    spoken = " ".join(done.stdout.split())
+    assert "DANGER: an M25x2 valve starts in a 3/4-14 NPSM neck" in spoken
     for neck in ("3/4-14 NPSM", "G 3/4"):
-        assert f"a male M25x2 starts in a female {neck}, then binds; forced, it strips" in told
+        assert f"a male M25x2 starts in a female {neck}, then binds and strips the thread if it is forced" in spoken
 
 
 def test_no_thread_is_a_finding() -> None:

@@ -54,7 +54,9 @@ def test_one_diver_needs_no_option(folder: Path) -> None:
 def test_fewest_hoses_shares_nothing_between_divers(folder: Path) -> None:
     done = run("fewest", "twin.toml", "side.toml", cwd=folder)
     assert done.returncode == 2
-    assert 'these kits belong to 2 divers: "me", "Anna". Hoses of one diver are not at hand for another.' in done.stderr
+    assert (
+        'these kits belong to 2 divers: "me", "Anna". Hoses of one diver are not available to another.' in done.stderr
+    )
     assert "--both-divers" in done.stderr
     assert "Traceback" not in done.stderr
 
@@ -86,5 +88,5 @@ def test_the_day_decides_what_is_due(folder: Path) -> None:
     def says(day: str) -> str:
         return run("changeover", "twin.toml", "fewer.toml", "--day", day, cwd=folder).stdout
 
-    assert 'see to "left post"' not in says("2026-05-31")
-    assert 'see to "left post"' in says("2026-06-01")
+    assert 'take care of "left post"' not in says("2026-05-31")
+    assert 'take care of "left post"' in says("2026-06-01")

@@ -1,7 +1,7 @@
 """Files that are not kits, and in a folder of theirs files that are no divers, each beside what has to be said of it.
 
 A line of `x.errors.txt` is what must stand in the problem of the same number; " ... " stands for words left out. As
-many lines as there are problems: nothing may be said twice, and nothing may be passed over.
+many lines as there are problems: nothing may be said twice, and nothing may be ignored.
 """
 
 from pathlib import Path

@@ -154,7 +154,7 @@ def line_start(text: str, line: int) -> int:
 
 @pytest.mark.parametrize("path", KITS + LAYOUTS, ids=lambda path: path.stem)
 def test_the_kits_that_come_with_the_program(path: Path) -> None:
-    """Written plainly, so that their lines can be told without a parser."""
+    """Written plainly, so that their lines can be known without a parser."""
     text = path.read_text("utf-8")
     wanted: list[tuple[str, int, dict[str, int]]] = [("", 1, {})]
     for line, row in enumerate(text.splitlines(), start=1):

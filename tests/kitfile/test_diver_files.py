@@ -1,4 +1,4 @@
-"""The diver file: told apart from a kit, and edited as losslessly as one."""
+"""The diver file: distinguished from a kit, and edited as losslessly as one."""
 
 import errno
 import os
@@ -109,7 +109,7 @@ def test_the_line_of_every_check_and_key(document: Document) -> None:
     assert line_of(2, "tag") is None
 
 
-# ---- told apart from a kit ----
+# ---- distinguished from a kit ----
 
 
 @pytest.mark.parametrize("path", [*KITS, *LAYOUTS, GOOD_KIT], ids=lambda path: path.stem)
@@ -242,11 +242,26 @@ def test_a_list_is_shown_as_it_stands(document: Document) -> None:
         (None, "holds", None, "this file holds a kit, not a diver."),
         (None, "name", None, "this key is missing. Add a line such as: name = "),
         (None, "lead_sizes", ["1 kg", "1"], '"1" has no unit. Write "1 kg" or "1 g" or "1 oz".'),
-        (None, "lead_sizes", ["1 kg 2 kg"], 'found "1 kg 2 kg" for one piece. Put a comma between two pieces.'),
-        (None, "lead_sizes", ["2 kg", "1 kg 500 g"], 'found "1 kg 500 g" for one piece. Put a comma between'),
-        (None, "lead_sizes", ["1 kg * 2"], 'found "1 kg * 2" for one piece. Put a comma between two pieces.'),
+        (
+            None,
+            "lead_sizes",
+            ["1 kg 2 kg"],
+            'found "1 kg 2 kg" as the size of one piece. Put a comma between the sizes of two pieces.',
+        ),
+        (
+            None,
+            "lead_sizes",
+            ["2 kg", "1 kg 500 g"],
+            'found "1 kg 500 g" as the size of one piece. Put a comma between',
+        ),
+        (
+            None,
+            "lead_sizes",
+            ["1 kg * 2"],
+            'found "1 kg * 2" as the size of one piece. Put a comma between the sizes of two pieces.',
+        ),
         (None, "lead_sizes", ["1,250 kg"], '"1,250 kg" may be 1.250 kg or 1250 kg. Write it without'),
-        (0, "tag", "May", 'found "May" a second time. It stands on line '),
+        (0, "tag", "May", 'found "May" a second time. Line '),
         (0, "kit", "../twinset.toml", 'found "../twinset.toml". Write the name of a .toml file in the same folder'),
         (0, "seen", "floats", 'found "floats". Accepted: "neutral", "floated", "sank". Did you mean "floated"?'),
         (0, "depth", "30 m", 'found "30 m". Accepted: from 0 to 15 m.'),
@@ -278,7 +293,7 @@ def test_a_value_that_is_not_accepted(
     ],
 )
 def test_a_new_check(newline: str, after: int | None, text: str, tmp_path: Path) -> None:
-    """It stands below the one named, a key a line in the order given."""
+    """It stands below the one named, one key per line in the order given."""
     lines = '[[float_check]]\ntag = "June"\nkit = "twinset.toml"\nseen = "floated"\nby = "+2 lb"\nexcluded = false\n'
     values = {"tag": "June", "kit": "twinset.toml", "seen": "floated", "by": "+2 lb", "excluded": False}
     document = opened(tmp_path, DIVER.replace("\n", newline), DIVER_FILE)

@@ -26,7 +26,7 @@ def test_a_file_of_a_million_bytes_is_read_and_one_of_a_byte_more_is_not(tmp_pat
     assert LARGEST_FILE == 1_000_000
     assert len(read_text(path)) == 1_000_000
     path.write_bytes(b"#" * 1_000_001)
-    with pytest.raises(UnreadableFile, match=r"it has 1\.0 MB and a kit file has at most 1 MB"):
+    with pytest.raises(UnreadableFile, match=r"it has 1\.0 MB, but a kit file has at most 1 MB"):
         read_text(path)
     path.write_bytes(b"#" * 2_500_000)
     with pytest.raises(UnreadableFile, match=r"it has 2\.5 MB"):
@@ -43,7 +43,7 @@ def test_a_file_of_a_million_bytes_is_read_and_one_of_a_byte_more_is_not(tmp_pat
     ],
 )
 def test_a_broken_hose_of_a_stock_leaves_the_others(rows: tuple[str, ...], left: list[str]) -> None:
-    """Wherever it stands; its problem is told with its line."""
+    """Wherever it stands; its problem is given with its line."""
     text = "\n".join((HEAD, *rows))
     reading = parse_as(text, STOCK_FILE)
     assert reading.stock is not None
@@ -64,8 +64,8 @@ def test_a_broken_head_of_a_stock_leaves_nothing(wrong: str) -> None:
 @pytest.mark.parametrize(
     ("most", "says"), [(3, "1, 2, 3"), (24, ", 23, 24"), (25, "from 1 to 25"), (99, "from 1 to 99")]
 )
-def test_two_dozen_numbers_are_listed_and_more_are_told_by_their_ends(most: int, says: str) -> None:
-    """What a key takes is told in the error; a line holds two dozen."""
+def test_two_dozen_numbers_are_listed_and_more_are_named_by_their_ends(most: int, says: str) -> None:
+    """What a key takes is named in the error; a line holds two dozen."""
     field = SimpleNamespace(choices=tuple(str(number) for number in range(1, most + 1)))
     words = format_choices(field)  # type: ignore[arg-type]
     assert words.endswith(says)
@@ -80,7 +80,7 @@ def test_what_stands_in_the_way_of_a_file_is_named(tmp_path: Path) -> None:
     ways["a link"].symlink_to(tmp_path / "nowhere")
     os.mkfifo(ways["a device or a pipe"])
     for what, path in ways.items():
-        with pytest.raises(OSError, match=f"{what} has this name, and it is left alone"):
+        with pytest.raises(OSError, match=f"{what} has this name and is not replaced"):
             save_text(path, "x")
         assert path.lstat().st_mode
     assert sorted(path.name for path in tmp_path.iterdir()) == ["folder", "link", "pipe"]
@@ -98,7 +98,7 @@ def test_what_stands_in_the_way_of_a_file_is_named(tmp_path: Path) -> None:
 def test_a_file_that_is_gone_is_of_the_kind_that_was_expected_or_that_its_name_tells(
     tmp_path: Path, name: str, expected: FileKind | None, file: FileKind
 ) -> None:
-    """So that its problem is told by whoever asked for it."""
+    """So that its problem is given by whoever asked for it."""
     reading = read_written(tmp_path / name, expected)
     assert reading.contents is None
     assert reading.problems

@@ -160,7 +160,7 @@ def test_a_gear_file_is_no_kit() -> None:
     ],
 )
 def test_a_date(written: str, day: date) -> None:
-    """A year, a month or a day; what is not told of it is the first."""
+    """A year, a month or a day; what is not given of it is the first."""
     reading = parse_as(GEAR.replace("2024-03-02", written), GEAR_FILE)
     assert reading.gear is not None
     assert reading.gear.items[0].made == day
@@ -170,8 +170,8 @@ def test_a_date(written: str, day: date) -> None:
     ("written", "found"),
     [
         ('"spring"', 'found "spring". Write a year, a month or a day in quotes: "2024", "2024-05", "2024-03".'),
-        ('"2024-13"', 'found "2024-13", which is no day. '),
-        ('"2023-02-29"', 'found "2023-02-29", which is no day. '),
+        ('"2024-13"', 'found "2024-13", which is not a date. '),
+        ('"2023-02-29"', 'found "2023-02-29", which is not a date. '),
         ('"02.03.2024"', 'found "02.03.2024". '),
         ('"24-03"', 'found "24-03". '),
         ('"1939"', 'found "1939". Accepted: from 1940 on.'),
@@ -184,7 +184,7 @@ def test_a_date(written: str, day: date) -> None:
     ],
 )
 def test_what_is_no_date(written: str, found: str) -> None:
-    """Told with its line, and what is accepted."""
+    """Given with its line, and what is accepted."""
     (problem,) = problems_of(GEAR.replace("2024-03-02", written))
     assert problem.startswith(f'gear.toml:15: hose "long", made: {found}')
 
@@ -204,7 +204,7 @@ def test_a_day_that_is_typed_is_read_as_one_of_a_file() -> None:
         ('"rubber"', '"ruber"', 'gear.toml:11: hose "long", body: found "ruber". Accepted: "rubber", '),
         ('length   = "28 in"\n', "", 'gear.toml:20: hose "short", length: this key is missing. '),
         ("from_end = 'LP 3/8'\n", "", 'gear.toml:20: hose "short", from_end: this key is missing. '),
-        ('"short"', '"long"', 'gear.toml:21: hose, tag: found "long" a second time. It stands on line 10 already. '),
+        ('"short"', '"long"', 'gear.toml:21: hose, tag: found "long" a second time. Line 10 has it already. '),
         ("pieces = 4", "pieces = 201", 'gear.toml:32: lead "lead", pieces: found 201. '),
         ("[[other]]", "[[bag]]", 'gear.toml:27: the table "bag" is not known. Accepted here: [[hose]], '),
         ("kept_in  =", "keptin   =", 'gear.toml:16: hose "long", keptin: this key is not known. '),
@@ -367,7 +367,7 @@ def test_a_kit_names_its_gear_file(tmp_path: Path) -> None:
     assert beside.gear_problems == ()
 
 
-def test_a_gear_file_that_is_broken_is_told(tmp_path: Path) -> None:
+def test_a_gear_file_that_is_broken_is_reported(tmp_path: Path) -> None:
     path = kit_beside(tmp_path, GEAR.replace('"rubber"', '"ruber"'))
     beside = resolve_at(path, read_kit(KIT).kit).linked
     assert beside.gear is None

@@ -202,9 +202,9 @@ def test_another_tag_of_a_device(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("tag", "because"),
     [
-        ("second", 'found "second" a second time. It stands on line '),
-        ("", 'found "". A name has at least one character'),
-        (" first", 'found " first". A name has at least one character and no space at either end.'),
+        ("second", 'found "second" a second time'),
+        ("", "Write at least one character, and no space at either end"),
+        (" first", 'found " first". Write at least one character, and no space at either end.'),
     ],
 )
 def test_a_tag_that_cannot_be(tag: str, because: str, tmp_path: Path) -> None:

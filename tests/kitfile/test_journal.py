@@ -94,7 +94,7 @@ def test_an_edit_after_that_is_kept_again(document: Document) -> None:
     assert after_a_crash(document).recovered == Recovered(SMALL, same_base=True)
 
 
-def test_edits_of_a_file_that_changed_since_are_told_apart(document: Document) -> None:
+def test_edits_of_a_file_that_changed_since_are_distinguished(document: Document) -> None:
     document.path.write_text(THEIRS)
     later = after_a_crash(document)
     assert later.recovered == Recovered(EDITED, same_base=False)
@@ -237,7 +237,7 @@ def test_it_is_flushed_in_the_background(document: Document, monkeypatch: pytest
 # ---- two apps on one file ----
 
 
-def test_a_second_app_is_told_and_takes_nothing(document: Document) -> None:
+def test_a_second_app_is_warned_and_takes_nothing(document: Document) -> None:
     """Edits of an app that runs are its own: they are not offered, not overwritten and not deleted."""
     first = journal(document)
     kept = first.read_bytes()
@@ -252,7 +252,7 @@ def test_a_second_app_is_told_and_takes_nothing(document: Document) -> None:
         document.save()
 
 
-def test_who_edits_second_is_told_at_the_first_edit(document: Document) -> None:
+def test_who_edits_second_is_warned_at_the_first_edit(document: Document) -> None:
     """Both had the file open before either edited it."""
     document.undo()
     second = Document(document.path)
@@ -264,7 +264,7 @@ def test_who_edits_second_is_told_at_the_first_edit(document: Document) -> None:
     assert second.take_news() == (), "once is enough"
 
 
-def test_who_edits_again_after_a_save_is_told_of_the_one_who_edited_meanwhile(document: Document) -> None:
+def test_who_edits_again_after_a_save_is_warned_of_the_one_who_edited_meanwhile(document: Document) -> None:
     """A saved app has no journal of its own any more, so it looks round again."""
     document.save()
     second = Document(document.path)
@@ -386,7 +386,7 @@ def locked(refusable: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Documen
 
 
 def test_the_journal_goes_to_the_state_folder(locked: Document, refusable: Path) -> None:
-    """The person is told once; the next app finds the edits, and the folder is its owner's alone."""
+    """The person is informed once; the next app finds the edits, and the folder is its owner's alone."""
     locked.set_value(0, "length", "90 cm")
     assert locked.take_news() == (News.OTHER_FOLDER,)
     locked.set_value(0, "length", "80 cm")
@@ -400,7 +400,7 @@ def test_the_journal_goes_to_the_state_folder(locked: Document, refusable: Path)
     assert later.recovered == Recovered(EDITED, same_base=True)
 
 
-def test_kits_of_one_name_in_two_folders_are_told_apart_there(locked: Document, refusable: Path) -> None:
+def test_kits_of_one_name_in_two_folders_are_distinguished_there(locked: Document, refusable: Path) -> None:
     locked.set_value(0, "length", "80 cm")
     (refusable / "others").mkdir()
     assert opened(refusable / "others", SMALL).take_news() == ()

@@ -1,6 +1,6 @@
 """The line that a finding names is the line of the key, however a kit is spelt.
 
-The kits that come with the program have a key a line; here each line is spelt anew, and its number noted.
+The kits that come with the program have one key per line; here each line is spelt differently, and its number noted.
 """
 
 import re
@@ -22,13 +22,13 @@ FILLERS = ("", "# run = 1", "  #[[hose]]", "\t")
 TEXTS = ('notes = """\n[[hose]]\nlength = "9 m"\n"""', "notes = '''\nrun = 1'''", 'notes = "[[hose]]\\nrun = 1"')
 
 PLAIN = [*KITS, *LAYOUTS, GOOD_KIT]
-"""Kits with a key a line."""
+"""Kits with one key per line."""
 
 Places = dict[tuple[int | None, str | None], int]
 
 
 @st.composite
-def spelt_anew(draw: st.DrawFn) -> tuple[str, Places]:
+def spelt_differently(draw: st.DrawFn) -> tuple[str, Places]:
     """A kit and the line of every item and key in it; an item is its number, the heading None."""
     plain_tables, plain_keys, plain_texts = (draw(st.booleans()) for _ in range(3))
     lines: list[str] = []
@@ -60,7 +60,7 @@ def spelt_anew(draw: st.DrawFn) -> tuple[str, Places]:
 
 
 @tried(25)
-@given(spelt_anew())
+@given(spelt_differently())
 def test_the_line_of_every_item_and_key(spelt: tuple[str, Places]) -> None:
     text, places = spelt
     reading = read_kit(text)

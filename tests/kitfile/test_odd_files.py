@@ -53,7 +53,7 @@ def test_a_name_that_no_disk_takes(tmp_path: Path) -> None:
 def test_not_ours_to_read(refusable: Path, refused: str) -> None:
     path = write(refusable, SMALL)
     (path if refused == "file" else refusable).chmod(0)
-    assert located(path) == ["kit.toml: it may not be read by you. Change its permissions, or copy it."]
+    assert located(path) == ["kit.toml: you may not read it. Change its permissions, or copy it."]
 
 
 def test_a_link_that_leads_round_in_a_circle(tmp_path: Path) -> None:
@@ -81,7 +81,7 @@ def test_fifty_megabytes(tmp_path: Path) -> None:
     found = located(path)
     _, most = tracemalloc.get_traced_memory()
     tracemalloc.stop()
-    assert found == ["kit.toml: it has 50.0 MB and a kit file has at most 1 MB. Check that this is a kit file."]
+    assert found == ["kit.toml: it has 50.0 MB, but a kit file has at most 1 MB. Check that this is a kit file."]
     assert most < 5_000_000
 
 
@@ -113,7 +113,7 @@ def test_not_utf_8(tmp_path: Path, data: bytes, line: int) -> None:
 def test_ten_thousand_deep(tmp_path: Path, deep: str) -> None:
     assert located(write(tmp_path, f"{SMALL}{deep}\n")) == [
         "kit.toml: lists or tables are nested too deep to read. "
-        "A kit file is flat: keys, and tables such as [[hose]] with keys."
+        "A kit file has only keys, and tables such as [[hose]] with keys."
     ]
 
 
@@ -124,7 +124,7 @@ def test_a_hundred_thousand_dots(tmp_path: Path, key: str, around: str) -> None:
     deep = around.format(" . ".join([key] * 100_000))
     assert located(write(tmp_path, f"{SMALL}{deep}\n")) == [
         "kit.toml:10: lists or tables are nested too deep to read. "
-        "A kit file is flat: keys, and tables such as [[hose]] with keys."
+        "A kit file has only keys, and tables such as [[hose]] with keys."
     ]
 
 
@@ -212,7 +212,7 @@ def test_a_kit_without_items() -> None:
 
 
 def test_the_command_refuses_them_in_a_sentence(tmp_path: Path) -> None:
-    """Exit code 2, a line a file, no traceback, nothing waited for."""
+    """Exit code 2, one line per file, no traceback, nothing waited for."""
     os.mkfifo(tmp_path / "pipe.toml")
     deep = write(tmp_path, f"{SMALL}plugged = {'[' * NEST}{']' * NEST}\n")
     names = [str(tmp_path / "pipe.toml"), str(deep), str(tmp_path), str(tmp_path / "none.toml"), "/dev/zero"]

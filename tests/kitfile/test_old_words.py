@@ -109,8 +109,7 @@ def test_new_words_leave_nothing_to_say() -> None:
 def test_both_words_in_one_kit_are_an_error_that_names_both_lines() -> None:
     text = KIT.replace("locker =", 'gear   = "attic.toml"\nlocker =')
     assert problems(parse_as(text, KIT_FILE)) == [
-        'lake.toml:6: locker: this is the old word for "gear", and that key stands on line 5 already. '
-        "Accepted: one of the two. Take out locker, or gear."
+        'lake.toml:6: locker: this is the old word for "gear", and line 5 has that key already. Remove locker or gear.'
     ]
 
 

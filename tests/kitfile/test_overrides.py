@@ -1,4 +1,4 @@
-"""What is told on the command line in place of a file: the same keys, limits and words."""
+"""What is given on the command line in place of a file: the same keys, limits and words."""
 
 import pytest
 
@@ -14,28 +14,28 @@ DIVER = Diver(DiverHeader(format=1, holds="diver", name="somebody", stature_m=1.
 KIT = read_kit(starter_text("single", "a single")).kit
 
 
-def test_every_measure_of_a_body_can_be_told():
+def test_every_measure_of_a_body_can_be_given():
     """And nothing of a diver file that is not of the body."""
     keys = {field.key for field in BODY_FIELDS}
     assert {"stature", "mass", "sex", "chest", "waist", "back_length", "shoulders", "neck", "neck_turns"} == keys
 
 
-def test_what_is_told_replaces_what_the_file_says_and_the_rest_stays():
-    told = override_diver(DIVER, {"stature": "170 cm", "neck_turns": "stiff"})
-    assert told is not None
-    assert told.header.stature_m == pytest.approx(1.7)
-    assert (told.header.neck_turns, told.header.mass_kg, told.header.name) == ("stiff", 80.0, "somebody")
+def test_what_is_given_replaces_what_the_file_says_and_the_rest_stays():
+    given = override_diver(DIVER, {"stature": "170 cm", "neck_turns": "stiff"})
+    assert given is not None
+    assert given.header.stature_m == pytest.approx(1.7)
+    assert (given.header.neck_turns, given.header.mass_kg, given.header.name) == ("stiff", 80.0, "somebody")
 
 
-def test_nothing_told_leaves_the_diver_as_he_is():
+def test_nothing_given_leaves_the_diver_as_he_is():
     assert override_diver(DIVER, {}) is DIVER
     assert override_diver(None, {}) is None
 
 
-def test_a_diver_can_be_made_of_what_is_told():
-    told = override_diver(None, {"chest": "40 in"})
-    assert told is not None
-    assert told.header.chest_m == pytest.approx(1.016)
+def test_a_diver_can_be_made_of_what_is_given():
+    given = override_diver(None, {"chest": "40 in"})
+    assert given is not None
+    assert given.header.chest_m == pytest.approx(1.016)
 
 
 @pytest.mark.parametrize(
@@ -54,9 +54,9 @@ def test_what_a_file_refuses_is_refused(key, text, says):
 
 
 def test_a_run_is_that_of_one_hose():
-    told = override_runs(KIT, {"gauge hose": "62 cm"})
-    assert [hose.run_m for hose in told.hoses] == [None, None, None, pytest.approx(0.62)]
-    assert [item.tag for item in told.items] == [item.tag for item in KIT.items]
+    given = override_runs(KIT, {"gauge hose": "62 cm"})
+    assert [hose.run_m for hose in given.hoses] == [None, None, None, pytest.approx(0.62)]
+    assert [item.tag for item in given.items] == [item.tag for item in KIT.items]
 
 
 @pytest.mark.parametrize(
@@ -107,11 +107,11 @@ def test_no_run_leaves_the_kit_as_it_is() -> None:
     assert override_runs(KIT, {}) == KIT
 
 
-def test_a_run_told_replaces_that_of_the_file() -> None:
+def test_a_run_given_replaces_that_of_the_file() -> None:
     """Its other keys stay."""
-    told = override_runs(override_runs(KIT, {"gauge hose": "62 cm"}), {"gauge hose": "24 in"})
-    assert told.hoses[3].run_m == pytest.approx(0.6096)
-    assert told.hoses[3].length_m == KIT.hoses[3].length_m
+    given = override_runs(override_runs(KIT, {"gauge hose": "62 cm"}), {"gauge hose": "24 in"})
+    assert given.hoses[3].run_m == pytest.approx(0.6096)
+    assert given.hoses[3].length_m == KIT.hoses[3].length_m
 
 
 def test_a_tag_that_is_nearly_one_is_guessed() -> None:

@@ -142,7 +142,7 @@ def test_the_same_edit_of_another_text_is_read(tmp_path: Path, readings: list[st
     assert document.text == SMALL.replace("75 cm", "80 cm")
 
 
-def test_values_that_are_equal_but_not_the_same_are_told_apart(tmp_path: Path) -> None:
+def test_values_that_are_equal_but_not_the_same_are_distinguished(tmp_path: Path) -> None:
     """True and 1 are equal in Python; only one of them is accepted here."""
     document = opened(tmp_path, SMALL)
     document.preview(0, "swivel_pin", True)

@@ -51,7 +51,7 @@ def test_a_folder_that_is_gone_takes_none(tmp_path: Path) -> None:
     assert not write_progress(path_in(tmp_path / "gone"), ["a"])
 
 
-def test_beginning_anew(tmp_path: Path) -> None:
+def test_beginning_again(tmp_path: Path) -> None:
     path = path_in(tmp_path)
     write_progress(path, ["a"])
     clear_progress(path)

@@ -49,7 +49,7 @@ def test_a_diver_and_the_kits_worn(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("me", "told"),
+    ("me", "given"),
     [
         (None, "me.toml is not in this folder."),
         (SMALL, "me.toml: this file holds a kit, not a diver. Name a diver file here."),
@@ -58,22 +58,22 @@ def test_a_diver_and_the_kits_worn(tmp_path: Path) -> None:
         ("", "me.toml: "),
     ],
 )
-def test_a_diver_that_cannot_be_used(me: str | None, told: str, tmp_path: Path) -> None:
-    """Is told with its file and line; the kit can be worked on."""
+def test_a_diver_that_cannot_be_used(me: str | None, given: str, tmp_path: Path) -> None:
+    """Is named with its file and line; the kit can be worked on."""
     found = beside(tmp_path, **({} if me is None else {"me": me}))
     assert (found.diver, found.worn) == (None, ())
     (problem,) = found.problems
-    assert problem.startswith(told)
+    assert problem.startswith(given)
 
 
-def test_of_many_problems_the_first_are_told(tmp_path: Path) -> None:
+def test_of_many_problems_the_first_are_reported(tmp_path: Path) -> None:
     found = beside(tmp_path, me=DIVER + CHECK.format("a", "../a.toml") * 10)
     assert 1 < len(found.problems) < 10
     assert all(problem.startswith("me.toml:") for problem in found.problems)
 
 
 @pytest.mark.parametrize(("more", "said"), [(0, []), (1, ["me.toml: 1 more; `kitbuilder check` names them."])])
-def test_those_that_are_not_told_are_counted(more: int, said: list[str], tmp_path: Path) -> None:
+def test_those_that_are_not_given_are_counted(more: int, said: list[str], tmp_path: Path) -> None:
     """From the first one on."""
     checks = [CHECK.format(f"c{number}", "../a.toml") for number in range(MOST_PROBLEMS + more)]
     found = beside(tmp_path, me=DIVER + "".join(checks))

@@ -39,19 +39,19 @@ BODIES = ", ".join(f'"{name}"' for service, name in catalogue().bodies if servic
         (0, "length", "7 kg", '"7 kg" is a mass, not a length. Write "75 cm" or "28 in".'),
         (0, "length", "9 m", 'found "9 m". Accepted: from 5 to 500 cm.'),
         (0, "length", 75, 'found 75, a number without a unit. Write it in quotes with its unit: "75 cm" or "75 in".'),
-        (0, "length", "", 'nothing is written. Write "75 cm" or "28 in".'),
+        (0, "length", "", 'the value is empty. Write "75 cm" or "28 in".'),
         (0, "length", None, 'this key is missing. Add a line such as: length = "75 cm"'),
         (0, "body", "ruber", f'found "ruber". Accepted: {BODIES}. Did you mean "rubber"?'),
         (0, "from", "LP1", 'found "LP1". Write the tag of a first stage, a space and the port: "first LP1".'),
-        (0, "swivel_pin", "yes", 'found "yes". Accepted: true, false; without quotes.'),
-        (0, "tag", "gauge", 'found "gauge" a second time. It stands on line '),
+        (0, "swivel_pin", "yes", 'found "yes". Accepted: true or false, without quotes.'),
+        (0, "tag", "gauge", 'found "gauge" a second time'),
         (0, "notes", "x" * 2001, "found a text of 2001 characters. At most 2000."),
-        (0, "notes", "half \ud83e", "found half a character in 'half \\ud83e'. Write it again."),
+        (0, "notes", "half \ud83e", "found half a character in 'half \\ud83e'. Type the character again."),
         (1, "mass", "0 kg", 'found "0 kg". Accepted: from 0.005 to 40 kg.'),
         (1, "tag", None, "this key is missing. Add a line such as: tag = "),
         (None, "format", 2, "found format 2. This program reads format 1."),
         (None, "layout", None, 'this key is missing. Add a line such as: layout = "single"'),
-        (None, "name", " ", 'found " ". A name has at least one character and no space at either end.'),
+        (None, "name", " ", 'found " ". Write at least one character, and no space at either end.'),
     ],
 )
 def test_a_value_that_is_not_accepted(
@@ -66,11 +66,11 @@ def test_a_value_that_is_not_accepted(
     ("kind", "values", "because"),
     [
         ("hose", {"tag": "new"}, "this key is missing. Add a line such as: role = "),
-        ("gauge", {"tag": "gauge"}, 'found "gauge" a second time. It stands on line '),
+        ("gauge", {"tag": "gauge"}, 'found "gauge" a second time'),
         ("gauge", {"tag": "new", "colour": "black"}, "this key is not known. Accepted here: tag, preset, "),
         ("gage", {"tag": "new"}, 'the table "gage" is not known. '),
         ("gauge]]\n[[wing", {"tag": "new"}, "this key is missing. Add a line such as: tag = "),
-        ("gauge", {"tag": "new", 'notes = ""\nmass': "1 kg"}, "This edit would touch more of the file than it names."),
+        ("gauge", {"tag": "new", 'notes = ""\nmass': "1 kg"}, "This edit would change more of the file than it names"),
     ],
 )
 def test_a_item_that_cannot_be(kind: str, values: dict[str, TomlValue], because: str, tmp_path: Path) -> None:
@@ -122,12 +122,12 @@ def test_a_library_that_errs_is_found_out(
     assert document.text == KIT.replace("75", "80"), "honest, it is believed again"
 
 
-def test_it_is_told_what_to_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_it_is_reported_what_to_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """When the file would be a kit and the edit is wrong all the same."""
     document = opened(tmp_path, KIT)
     monkeypatch.setattr(tomlkit, "dumps", ASTRAY["adds a key"])
     because = refuse(document, lambda: document.set_value(0, "length", "80 cm"))
-    assert because == "This edit would touch more of the file than it names. Edit the file by hand."
+    assert because == "This edit would change more of the file than it names. Use a text editor."
 
 
 SLIPS: dict[str, tuple[str, Callable[..., str], Callable[[Document], object]]] = {

@@ -78,17 +78,17 @@ ELSEWHERE = "Accepted: the landmarks that `kitbuilder format` lists."
         ("route = 3", "route: found 3. Accepted: the routes that `kitbuilder format` lists."),
         (
             'path = ["left flank", "left hip rign"]',
-            f'path: found "left hip rign", which is no landmark. {ELSEWHERE} Did you mean "left hip ring"?',
+            f'path: found "left hip rign", which is not a landmark. {ELSEWHERE} Did you mean "left hip ring"?',
         ),
-        ('path = ["left flank", "zzz"]', f'path: found "zzz", which is no landmark. {ELSEWHERE}'),
-        ('path = ["left flank", ""]', f'path: found "", which is no landmark. {ELSEWHERE}'),
+        ('path = ["left flank", "zzz"]', f'path: found "zzz", which is not a landmark. {ELSEWHERE}'),
+        ('path = ["left flank", ""]', f'path: found "", which is not a landmark. {ELSEWHERE}'),
         (
             'path = ["LEFT FLANK", "left hip ring"]',
-            f'path: found "LEFT FLANK", which is no landmark. {ELSEWHERE} Did you mean "left flank"?',
+            f'path: found "LEFT FLANK", which is not a landmark. {ELSEWHERE} Did you mean "left flank"?',
         ),
         (
             'path = ["left flank", "left flank"]',
-            'path: "left flank" stands there twice in a row. Take one of the two out.',
+            'path: "left flank" appears twice in a row. Remove one of the two.',
         ),
         ('path = ["left flank"]', "path: found 1 in the list. Write at least 2 landmarks, in order from the port: "),
         ("path = []", "path: found 0 in the list. Write at least 2 landmarks, in order from the port: "),
@@ -99,7 +99,7 @@ ELSEWHERE = "Accepted: the landmarks that `kitbuilder format` lists."
         ("holds = []", 'holds: found 0 in the list. Write at least one landmark: ["left flank"].'),
         (
             'holds = ["left flnk"]',
-            f'holds: found "left flnk", which is no landmark. {ELSEWHERE} Did you mean "left flank"?',
+            f'holds: found "left flnk", which is not a landmark. {ELSEWHERE} Did you mean "left flank"?',
         ),
         ('bore = "1.9 mm"', 'bore: found "1.9 mm". Accepted: from 2 to 15 mm.'),
         ('bore = "15.1 mm"', 'bore: found "15.1 mm". Accepted: from 2 to 15 mm.'),
@@ -184,7 +184,7 @@ def test_comments_of_the_other_keys_stay(tmp_path: Path) -> None:
 
 def test_an_edit_that_names_no_landmark_is_refused(tmp_path: Path) -> None:
     document = opened(tmp_path, COMMENTED, KIT_FILE)
-    with pytest.raises(RefusedEdit, match='found "left hip rong", which is no landmark'):
+    with pytest.raises(RefusedEdit, match='found "left hip rong", which is not a landmark'):
         document.set_value(0, "path", ["left flank", "left hip rong"])
     assert document.text == COMMENTED
 

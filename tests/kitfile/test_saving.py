@@ -323,17 +323,20 @@ def test_a_name_or_a_path_is_typed(typed: str, leads_to: str, tmp_path: Path, mo
 @pytest.mark.parametrize(
     ("typed", "wrong"),
     [
-        ("", "The name of a file here ends in .toml"),
-        ("..", "The name of a file here ends in .toml"),
-        ("../others", "The name of a file here ends in .toml"),
-        ("../others/", "The name of a file here ends in .toml"),
-        ("../others/.toml", "The name of the file has no dot in front and no backslash in it"),
-        ("gone/mine.toml", 'There is no folder "gone". Make it first, or name another'),
-        ("~nobody-of-this-name/mine.toml", 'There is no folder "~nobody-of-this-name". Make it first, or name another'),
-        ("kit.toml/mine.toml", 'There is no folder "kit.toml". Make it first, or name another'),
-        ("../kits/kit.toml", "There is such a file already"),
-        ("a\x1bb.toml", "A name or a path with nothing unprintable in it"),
-        (f"{'x' * 300}.toml", "Shorter, please"),
+        ("", "Write a name that ends in .toml"),
+        ("..", "Write a name that ends in .toml"),
+        ("../others", "Write a name that ends in .toml"),
+        ("../others/", "Write a name that ends in .toml"),
+        ("../others/.toml", "Write a file name without a dot in front and without a backslash"),
+        ("gone/mine.toml", 'There is no folder "gone". Create it first, or name another folder'),
+        (
+            "~nobody-of-this-name/mine.toml",
+            'There is no folder "~nobody-of-this-name". Create it first, or name another folder',
+        ),
+        ("kit.toml/mine.toml", 'There is no folder "kit.toml". Create it first, or name another folder'),
+        ("../kits/kit.toml", "A file with this name exists already"),
+        ("a\x1bb.toml", "Write a name or a path without unprintable characters"),
+        (f"{'x' * 300}.toml", "Write a shorter name, of at most 200 bytes"),
     ],
 )
 def test_a_path_that_cannot_be_saved_to(typed: str, wrong: str, tmp_path: Path) -> None:

@@ -161,7 +161,7 @@ def sections() -> dict[tuple[str, str], dict[str, list[str]]]:
         name = kind[1]
         titles_and_texts = re.split(r"^## (.*)$", part, flags=re.MULTILINE)[1:]
         for title, text in zip(titles_and_texts[::2], titles_and_texts[1::2], strict=True):
-            rows = re.findall(r"^\| `(.*?)` \| (.*?) \| (.*?) \|$", text, re.MULTILINE)
+            rows = re.findall(r"^\| `(.*?)` \| (.*?) \| (.*?) \| (.*?) \| (.*?) \|$", text, re.MULTILINE)
             table = title.strip("`[]") if "`" in title else ""
             assert (name, table) not in found
             found[name, table] = {key: more for key, *more in rows}
@@ -176,9 +176,11 @@ def test_the_page_names_every_key_of_every_table() -> None:
 
 @EVERY_FIELD
 def test_the_page_says_what_a_key_accepts_and_means(file: FileKind, table: str, field: Field) -> None:
-    accepts, meaning = sections()[file.name, table][field.key]
-    assert field.meaning in meaning
-    assert ("Needed" in meaning) == field.required
+    accepts, default, example, meaning = sections()[file.name, table][field.key]
+    said = meaning if default in ("**required**", "none") else f"{meaning} Default: {default}."
+    assert said == field.meaning.removesuffix(" Default: none.")
+    assert (default == "**required**") == field.required
+    assert example.startswith(f"`{field.key} = ")
     if field.kind in OF_QUANTITIES:
         assert field.dimension in accepts
         assert format_limits(field) in accepts
@@ -205,8 +207,7 @@ def test_the_examples_of_the_page_are_a_file(file: FileKind, table: str) -> None
     """Copied out one below the other, as somebody will who learns the format from it."""
 
     def copied(name: str) -> str:
-        examples = (re.search(r"For example `(.*)`\.$", meaning) for _, meaning in sections()[file.name, name].values())
-        return "".join(f"{example[1]}\n" for example in examples if example)
+        return "".join(f"{example.strip('`')}\n" for *_, example, _ in sections()[file.name, name].values())
 
     reading = parse_as(f"{copied('')}\n[[{table}]]\n{copied(table)}", file)
     assert reading.problems == ()
@@ -217,7 +218,13 @@ def test_the_examples_of_the_page_are_a_file(file: FileKind, table: str) -> None
 
 # ---- the JSON Schemas ----
 
-VALIDATORS = {name: jsonschema.Draft202012Validator(json_schema(file)) for name, file in FILE_KINDS.items()}
+
+@cache
+def validators() -> dict[str, jsonschema.Draft202012Validator]:
+    """One for each kind of file, made by the first test that asks and not while every worker reads this file."""
+    return {name: jsonschema.Draft202012Validator(json_schema(file)) for name, file in FILE_KINDS.items()}
+
+
 BAD_FOLDER = Path(__file__).parent / "bad"
 BAD = [(KIT_FILE, path) for path in sorted(BAD_FOLDER.glob("*.toml"))]
 BAD += [(DIVER_FILE, path) for path in sorted((BAD_FOLDER / "diver").glob("*.toml"))]
@@ -235,7 +242,7 @@ def test_it_is_a_schema(file: FileKind) -> None:
     jsonschema.Draft202012Validator.check_schema(json_schema(file))
 
 
-def test_a_schema_is_that_of_a_kit_unless_said() -> None:
+def test_a_schema_is_that_of_a_kit_by_default() -> None:
     assert json_schema() == json_schema(KIT_FILE)
     assert json_schema() != json_schema(DIVER_FILE)
 
@@ -262,7 +269,7 @@ def test_the_command_prints_the_schema_of_a_kit_unless_asked(capsys: pytest.Capt
 def test_it_accepts_the_good_files(file: FileKind, path: Path) -> None:
     """Of its own kind; the other schema does not."""
     data = tomllib.loads(path.read_text("utf-8"))
-    for name, validator in VALIDATORS.items():
+    for name, validator in validators().items():
         assert validator.is_valid(data) == (name == file.name)
 
 
@@ -275,7 +282,7 @@ def test_it_refuses_the_bad_files() -> None:
         except tomllib.TOMLDecodeError:
             continue
         tried += 1
-        accepted |= {(file.name, path.stem)} if VALIDATORS[file.name].is_valid(data) else set()
+        accepted |= {(file.name, path.stem)} if validators()[file.name].is_valid(data) else set()
     assert accepted == BEYOND_A_SCHEMA
     assert tried > 25
 
@@ -286,14 +293,14 @@ def test_it_knows_every_key(file: FileKind, table: str, field: Field) -> None:
     data, value = with_a(file, table), toml_value(example_for(field, table))
     for key, accepted in ((field.key, True), (f"{field.key}x", False)):
         more = {table: [data[table][0] | {key: value}]} if table else {key: value}
-        assert VALIDATORS[file.name].is_valid(data | more) == accepted
+        assert validators()[file.name].is_valid(data | more) == accepted
 
 
 @EVERY_FIELD
 def test_it_wants_the_keys_that_are_needed(file: FileKind, table: str, field: Field) -> None:
     data = with_a(file, table)
     (data[table][0] if table else data).pop(field.key, None)
-    assert VALIDATORS[file.name].is_valid(data) != field.required
+    assert validators()[file.name].is_valid(data) != field.required
 
 
 ACCEPTED_BY_THE_READER = [
@@ -325,7 +332,7 @@ def test_it_accepts_what_the_reader_accepts(file: FileKind, table: str, key: str
         parse_value(field, table, value)
         data = with_a(file, table)
         (data[table][0] if table else data)[key] = value
-        VALIDATORS[file.name].validate(data)
+        validators()[file.name].validate(data)
 
 
 QUANTITY_FIELDS = [
@@ -351,7 +358,7 @@ def test_it_refuses_arithmetic_and_a_spread_where_none_is_kept(file: FileKind, t
         (f"{number} +/- 0.001 {unit}", field.takes_spread),
     ):
         (data[table][0] if table else data)[field.key] = value
-        assert VALIDATORS[file.name].is_valid(data) == is_accepted, value
+        assert validators()[file.name].is_valid(data) == is_accepted, value
 
 
 @each(("file", "table", "field"), QUANTITY_FIELDS)
@@ -365,9 +372,9 @@ def test_it_accepts_odd_spellings_of_a_quantity(file: FileKind, table: str, fiel
     for written in odd:
         parse_value(field, table, written)
         (data[table][0] if table else data)[field.key] = written
-        assert VALIDATORS[file.name].is_valid(data), written
+        assert validators()[file.name].is_valid(data), written
     (data[table][0] if table else data)[field.key] = f"{json.loads(field.example)} at 3000 psi"
-    assert VALIDATORS[file.name].is_valid(data) == field.takes_rating
+    assert validators()[file.name].is_valid(data) == field.takes_rating
 
 
 @pytest.mark.parametrize("name", ["../x.toml", "a/b.toml", "c:\\x.toml", ".hidden.toml", "x.txt", ""])
@@ -375,7 +382,7 @@ def test_it_refuses_a_file_that_lies_elsewhere(name: str) -> None:
     for file, table, key in ((KIT_FILE, "", "diver"), (KIT_FILE, "", "stock"), (DIVER_FILE, "float_check", "kit")):
         data = with_a(file, table)
         (data[table][0] if table else data)[key] = name
-        assert not VALIDATORS[file.name].is_valid(data)
+        assert not validators()[file.name].is_valid(data)
 
 
 def with_a(file: FileKind, table: str) -> dict[str, Any]:

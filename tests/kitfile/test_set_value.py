@@ -1,7 +1,7 @@
 """Setting one key changes the bytes of its value and no others.
 
 What has to come out is made here without the code under test: the files that come with the program, and two that have
-every table, have a key a line, so that the line of a key is found by looking, and its value is what stands between the
+every table, have one key per line, so that the line of a key is found by looking, and its value stands between the
 equals sign and the comment.
 """
 

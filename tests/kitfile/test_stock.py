@@ -125,8 +125,10 @@ def test_a_table_as_spreadsheets_write_it(text: str) -> None:
     """Whatever the separator, the line ends, the decimals, and where the unit stands."""
     hoses, said = table(text)
     assert said == []
-    told = [hose if hose.in_stock is not True else type(hose)(**{**keys_of(hose), "in_stock": None}) for hose in hoses]
-    assert tuple(told) == HOSES
+    spoken = [
+        hose if hose.in_stock is not True else type(hose)(**{**keys_of(hose), "in_stock": None}) for hose in hoses
+    ]
+    assert tuple(spoken) == HOSES
 
 
 def keys_of(hose: StockHose) -> dict[str, object]:
@@ -219,12 +221,12 @@ def test_lines_below_a_row_that_is_no_toml(tmp_path: Path) -> None:
         (
             "24.50",
             "24,50",
-            'shop.csv:2: hose no. 1: found 10 cells below 9 heads. Put quotes round a cell that has a ","',
+            'shop.csv:2: hose no. 1: found 10 cells below 9 heads. Put quotes around a cell that contains a ","',
         ),
         ("24.50", "free", 'shop.csv:2: hose no. 1, price: found "free". Write a number from 0 '),
         ("24.50", '"1.024,50"', 'shop.csv:2: hose no. 1, price: found "1.024,50". '),
-        ("24.50,,", "24.50,some,", 'shop.csv:2: hose no. 1, in_stock: found "some". Accepted: yes, no, or how many '),
-        ("B-75", '"B-75', "shop.csv:2: hose no. 1: its quotes do not pair. "),
+        ("24.50,,", "24.50,some,", 'shop.csv:2: hose no. 1, in_stock: found "some". Accepted: yes, no, or the number '),
+        ("B-75", '"B-75', "shop.csv:2: hose no. 1: a quote is not closed. "),
         ("LP 3/8", "LP 3/9", 'shop.csv:2: hose no. 1, from_end: found "LP 3/9". '),
     ],
 )
@@ -237,7 +239,7 @@ def test_a_broken_line_is_named_and_the_others_are_used(old: str, new: str, said
 
 
 def test_a_line_may_end_early() -> None:
-    """What is not there is not told."""
+    """What is not there is not given."""
     hoses, said = table("body,length,price\nrubber,75 cm\n")
     assert (hoses, said) == ((StockHose(body="rubber", length_m=0.75),), [])
 
@@ -251,7 +253,7 @@ def test_a_tag_that_stands_there_twice(text: str, tmp_path: Path) -> None:
     assert stock.items == HOSES[:1]
     line = {"shop.csv": (3, 2), "shop.toml": (15, 7)}[name]
     assert problem.startswith(f"{name}:{line[0]}: ")
-    assert f'found "B-75" a second time. It stands on line {line[1]} already.' in problem
+    assert f'found "B-75" a second time. Line {line[1]} has it already.' in problem
 
 
 def test_equal_hoses_without_a_tag_are_two_hoses() -> None:
@@ -260,7 +262,7 @@ def test_equal_hoses_without_a_tag_are_two_hoses() -> None:
     assert len(hoses) == 2
 
 
-NO_HOSE = "Until there is one, no hose can be advised."
+NO_HOSE = "Add a hose, or advice cannot name any."
 
 
 @pytest.mark.parametrize(
@@ -280,7 +282,7 @@ def test_an_empty_stock_says_that_nothing_can_be_advised(name: str, text: str, t
     stock, said = read(tmp_path, text, name)
     assert stock is not None
     assert stock.items == ()
-    assert said == [f"{name}: there is no hose in it. {NO_HOSE}"]
+    assert said == [f"{name}: it contains no hose. {NO_HOSE}"]
 
 
 def test_a_stock_of_broken_rows_only(tmp_path: Path) -> None:
@@ -288,41 +290,42 @@ def test_a_stock_of_broken_rows_only(tmp_path: Path) -> None:
         stock, said = read(tmp_path, text.replace("rubber", "x").replace("braided", "x"), name)
         assert stock.items == ()
         assert len(said) == 3
-        assert said[-1] == f"{name}: no hose in it can be used. {NO_HOSE}"
+        assert said[-1] == f"{name}: none of its hoses can be used. {NO_HOSE}"
 
 
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("a,b\n1,2\n", ["shop.csv:1: body: there is no column ", "shop.csv:1: length: there is no column "]),
+        ("a,b\n1,2\n", ["shop.csv:1: body: this column is missing", "shop.csv:1: length: this column is missing"]),
         ("\nrubber,75 cm\n", ["shop.csv:2: body: ", "shop.csv:2: length: "]),
         (
             "body\nrubber\n",
-            ["shop.csv:1: length: there is no column with this head. The first line names columns: tag, "],
+            ["shop.csv:1: length: this column is missing. The first line names columns: tag, "],
         ),
-        ('body,"length\nrubber,75 cm\n', ["shop.csv:1: its quotes do not pair. "]),
+        ('body,"length\nrubber,75 cm\n', ["shop.csv:1: a quote is not closed. "]),
         ("x" * 30000, ["shop.csv:1: found a line of 30000 characters. "]),
         (
             "body,length (furlong)\nrubber,75\n",
-            ['shop.csv:1: length: the unit "furlong" in its head is not known. Write a head such as "length (cm)"'],
+            [
+                'shop.csv:1: length: the unit "furlong" in the column head is not known. Write a head such as '
+                '"length (cm)"'
+            ],
         ),
     ],
 )
 def test_a_table_that_is_no_stock(text: str, said: list[str]) -> None:
-    """What keeps every row from being read is said once, not a line a row."""
+    """What keeps every row from being read is said once, not once per row."""
     hoses, problems = table(text)
     assert hoses is None
     assert len(problems) <= len(said) + 1
     assert all(problem.startswith(start) for problem, start in zip(problems, said, strict=False))
 
 
-def test_columns_of_the_shop_are_passed_over_with_one_word() -> None:
+def test_columns_of_the_shop_are_ignored_with_one_word() -> None:
     hoses, said = table("shelf,body,length,prise,\n3,rubber,75 cm,12,\n4,rubber,90 cm,13,\n")
     assert [hose.length_m for hose in hoses] == [pytest.approx(0.75), pytest.approx(0.9)]
     (problem,) = said
-    assert problem.startswith(
-        'shop.csv:1: columns that are not known are passed over: "shelf", "prise". Known are: tag,'
-    )
+    assert problem.startswith('shop.csv:1: unknown columns are ignored: "shelf", "prise". Known columns: tag,')
     many = ",".join(f"x{number}" for number in range(30))
     assert '"x4" and 25 more.' in table(f"body,length,{many}\nrubber,75 cm\n")[1][0]
 
@@ -330,7 +333,7 @@ def test_columns_of_the_shop_are_passed_over_with_one_word() -> None:
 def test_of_a_column_that_stands_there_twice_the_first_is_read() -> None:
     hoses, said = table("body,length,Length\nrubber,75 cm,90 cm\n")
     assert hoses[0].length_m == pytest.approx(0.75)
-    assert said == ['shop.csv:1: columns stand there twice: "Length". The first of each is read.']
+    assert said == ['shop.csv:1: columns appear twice: "Length". Only the first of each is read.']
 
 
 @pytest.mark.parametrize(
@@ -343,7 +346,7 @@ def test_of_a_column_that_stands_there_twice_the_first_is_read() -> None:
         ("shop.csv", b"body,length\n\xff\xfe,1", "line 2 has bytes that are not UTF-8 text. "),
         ("shop.csv", bytes(range(256)), "line 2 has bytes that are not UTF-8 text. "),
         ("shop.csv", TABLE.encode("utf-16"), "line 1 has bytes that are not UTF-8 text. "),
-        ("shop.csv", b"x" * (LARGEST_FILE + 1), "it has 1.0 MB and "),
+        ("shop.csv", b"x" * (LARGEST_FILE + 1), "it has 1.0 MB, but a kit file has at most 1 MB"),
     ],
 )
 def test_a_file_that_is_no_stock(name: str, data: bytes, said: str, tmp_path: Path) -> None:
@@ -371,7 +374,7 @@ def test_a_stock_is_no_kit_and_no_diver() -> None:
     ]
 
 
-def test_rows_of_a_kit_are_not_passed_over() -> None:
+def test_rows_of_a_kit_are_not_ignored() -> None:
     """Only a stock is used in part: a kit less a hose would be another kit."""
     assert read_kit(SMALL.replace('"rubber"', '"ruber"')).contents is None
     assert parse_as(TOML.replace('"rubber"', '"ruber"'), STOCK_FILE).stock.items == HOSES[1:]
@@ -398,7 +401,7 @@ def test_a_file_that_means_to_be_a_stock(name: str, text: str, is_one: bool, tmp
 
 
 def test_an_edit_that_would_break_a_row_is_refused(tmp_path: Path) -> None:
-    """A row passed over on reading is no leave to write such a row."""
+    """A row ignored on reading is no leave to write such a row."""
     document = opened(tmp_path, TOML, STOCK_FILE)
     with pytest.raises(RefusedEdit, match='found "ruber"'):
         document.set_value(0, "body", "ruber")
@@ -425,10 +428,10 @@ def test_lines_below_the_head_are_used_or_named(text: str) -> None:
     """No row is lost without a word."""
     stock, problems = read_csv(f"body;length (cm);price;tag\n{text}", "shop")
     assert stock is not None
-    told = {problem.line for problem in problems}
+    spoken = {problem.line for problem in problems}
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     written = [number for number, line in enumerate(lines, 2) if line.strip(' \t",;')]
-    assert len(stock.items) == len([number for number in written if number not in told])
+    assert len(stock.items) == len([number for number in written if number not in spoken])
 
 
 @given(st.binary(max_size=300) | st.text(max_size=300).map(lambda text: (TOP + text).encode("utf-8", "replace")))
@@ -486,7 +489,7 @@ def test_a_stock_that_is_something_else(tmp_path: Path) -> None:
     assert found.stock_problems == ("shop.toml: this file holds a kit, not a stock. Name a stock file here.",)
 
 
-def test_of_many_broken_rows_the_first_are_told(tmp_path: Path) -> None:
+def test_of_many_broken_rows_the_first_are_reported(tmp_path: Path) -> None:
     found = beside(tmp_path, text="body,length\n" + "ruber,75 cm\n" * 9 + "rubber,75 cm\n")
     assert len(found.stock.items) == 1
     assert [problem.partition(" ")[0] for problem in found.stock_problems] == [

@@ -77,7 +77,8 @@ def sampled(tree: Path, seed: int, count: int) -> list[Mutant]:
 
 
 def _lots(seed: int, statements: list[list[Mutant]]) -> Iterator[tuple[float, Mutant]]:
-    """When each statement of a file is drawn, and with which fault; those of one text are told apart by their order."""
+    """When each statement of a file is drawn, and with which fault; those of one text are distinguished by "
+    "their order."""
     times: Counter[str] = Counter()
     for faults in statements:
         text = "\n".join(f"{each.file} {each.old} {each.new}" for each in faults)

@@ -2,7 +2,7 @@
 
 A fault inside a function is swapped into the running program: one process collects all tests and forks for every
 mutant. Any other fault is written to the disk, and a fork that has imported no more than the packages of others imports
-the program afresh.
+the program again.
 """
 
 import ast
@@ -83,8 +83,8 @@ def learn(tree: Path, work: Path) -> Knowledge:
             "MUTANTS_COVERAGE": str(settings),
         }
         subprocess.run([*command, *(f"--ignore={path}" for path in LEFT_OUT)], cwd=tree, env=environment, check=False)
-    told = json.loads(notes.read_text("utf-8"))
-    seconds = {test: each for test, each in told["seconds"].items() if test not in set(told["failed"])}
+    given = json.loads(notes.read_text("utf-8"))
+    seconds = {test: each for test, each in given["seconds"].items() if test not in set(given["failed"])}
     return Knowledge(seconds, _tests_by_line(tree, data, seconds.keys()))
 
 
@@ -198,7 +198,7 @@ def _from_disk(mutant: Mutant, tests: Sequence[str], tree: Path, knowledge: Know
             if part and verdict == "survived":
                 child = os.fork()
                 if not child:
-                    _run_afresh(part, tree, work, patience_of(part, knowledge))
+                    _run_again(part, tree, work, patience_of(part, knowledge))
                 verdict, killer = ended(child, work)
     finally:
         path.write_bytes(source)
@@ -240,7 +240,7 @@ def ended(child: int, work: Path) -> tuple[str, str]:
     return ("survived", "") if killer == ALL_PASSED else ("killed", killer)
 
 
-def _run_afresh(tests: Sequence[str], tree: Path, work: Path, patience_s: int) -> None:
+def _run_again(tests: Sequence[str], tree: Path, work: Path, patience_s: int) -> None:
     """Be a child that imports the program and the tests, runs them and leaves a note."""
     try:
         begin_child(tree, work, patience_s)

@@ -42,7 +42,7 @@ def test_the_metal_of_a_printed_aluminium_cylinder_is_aluminium() -> None:
     """Source: aluminium 80 in `cylinders_handbook.tsv`, as printed: 673 in3 inside, 33.3 lb empty, +4.0 lb in the sea.
 
     Alloys 6061 and 6351 are 2700 kg/m3 (EN 1999-1-1:2007, 3.2.5) to 2710 (memory); the mass seems to include the brass
-    valve, hence 4 %.
+    valve, so 4 %.
     """
     mass_kg = 33.3 * POUND
     outside_m3 = displaced_volume(mass_kg, 4.0 * POUND, SEA_WATER)

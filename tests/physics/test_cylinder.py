@@ -1,4 +1,4 @@
-"""Cylinders: a printed table weighed anew from capacity, mass and metal, and the least mass a vessel can have."""
+"""Cylinders: a printed table weighed again from capacity, mass and metal, and the least mass a vessel can have."""
 
 import math
 from collections.abc import Callable
@@ -98,7 +98,7 @@ def test_metric_cylinders_float_empty_as_worked_by_hand(row: Row) -> None:
 
 @pytest.mark.parametrize("row", METRIC, ids=lambda row: row["name"])
 def test_metric_cylinders_sink_full_as_worked_by_hand(row: Row) -> None:
-    """Source: the table beside this test; its compressibility is rounded, hence 0.1 kg."""
+    """Source: the table beside this test; its compressibility is rounded, so 0.1 kg."""
     gas_kg = float(row["volume_L"]) / 1e3 * air_density(float(row["wp_bar"]) * 1e5 + ATMOSPHERE)
     full_kgf = empty_of_the_metric_table(row) - gas_kg
     assert full_kgf == pytest.approx(float(row["buoy_full_salt_kg"]), abs=0.1)

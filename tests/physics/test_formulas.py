@@ -10,11 +10,11 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-import pint
 import pytest
 
 import kitbuilder.physics
 from kitbuilder.physics import buoyancy, hose
+from tests.pint_units import pint_registry
 
 MODULES = [
     importlib.import_module(f"kitbuilder.physics.{module.name}")
@@ -28,7 +28,6 @@ FORMULAS = [
 ]
 WORDS = {"ends"}
 """Arguments that are words and have no unit."""
-REGISTRY = pint.UnitRegistry()
 DIMENSIONS: list[tuple[Callable[..., Any], tuple[tuple[float, str], ...], str]] = [
     (hose.ring_area, ((12.0, "mm"), (0.25, "inch")), "m**2"),
     (hose.mass_per_length, ((12.0, "mm"), (0.25, "inch"), (1.3, "g/cm**3")), "kg/m"),
@@ -66,7 +65,8 @@ def test_a_formula_run_on_quantities_gives_the_right_dimension_and_the_same_valu
     formula: Callable[..., Any], quantities: tuple[tuple[float, str], ...], unit: str
 ) -> None:
     """Source: pint's own unit table; trade units in, so a slip in a factor shows as well as a slip in a dimension."""
-    arguments = [REGISTRY.Quantity(value, text) for value, text in quantities]
+    registry = pint_registry()
+    arguments = [registry.Quantity(value, text) for value, text in quantities]
     in_si = [argument.to_base_units().magnitude for argument in arguments]
     assert formula(*arguments).to(unit).magnitude == pytest.approx(formula(*in_si), rel=1e-12)
 

@@ -1,12 +1,13 @@
 """Gas through a hose: a table, the library fluids, the differential equation, and laws."""
 
+import importlib
 import math
+from types import ModuleType
 from typing import Any
 
 import fluids
 import numpy as np
 import pytest
-from CoolProp import CoolProp
 from fluids.compressible import P_isothermal_critical_flow
 from fluids.friction import friction_factor as library_friction_factor
 from hypothesis import assume, given
@@ -38,6 +39,11 @@ MINUTE_VOLUME = 62.5 * LITRE_PER_MINUTE
 FLOWS = {"peak": peak_inspiratory_flow(MINUTE_VOLUME), "mean_insp": 2 * MINUTE_VOLUME, "mean": MINUTE_VOLUME}
 
 TABLE = rows("hose_flow.tsv")
+
+
+def gas_library() -> ModuleType:
+    """CoolProp, loaded by the tests that ask it: it takes two seconds, and every worker reads this file."""
+    return importlib.import_module("CoolProp.CoolProp")
 
 
 def air_drop(**changes: float) -> float:
@@ -219,16 +225,17 @@ def test_the_loss_solves_the_momentum_equation(row: Row) -> None:
 @each("row", TABLE)
 def test_a_real_gas_loses_as_much_within_a_few_parts_in_a_thousand(row: Row) -> None:
     """Source: the same equation with the densities of air of CoolProp (Helmholtz energy equation)."""
-    state = CoolProp.AbstractState("HEOS", "Air")
-    state.specify_phase(CoolProp.iphase_gas)
+    coolprop = gas_library()
+    state = coolprop.AbstractState("HEOS", "Air")
+    state.specify_phase(coolprop.iphase_gas)
 
     def density(pressure: float) -> float:
-        state.update(CoolProp.PT_INPUTS, pressure, WARM_K)
+        state.update(coolprop.PT_INPUTS, pressure, WARM_K)
         return float(state.rhomass())
 
     def slope(pressure: float) -> float:
-        state.update(CoolProp.PT_INPUTS, pressure, WARM_K)
-        return float(state.first_partial_deriv(CoolProp.iDmass, CoolProp.iP, CoolProp.iT))
+        state.update(coolprop.PT_INPUTS, pressure, WARM_K)
+        return float(state.first_partial_deriv(coolprop.iDmass, coolprop.iP, coolprop.iT))
 
     is_nearly_choked = float(row["outlet_bar"]) < 0.5 * float(row["supply_bar"])
     assert row_drop(row) == pytest.approx(integrated(row, density, slope), rel=7e-3 if is_nearly_choked else 3e-3)
@@ -237,7 +244,7 @@ def test_a_real_gas_loses_as_much_within_a_few_parts_in_a_thousand(row: Row) -> 
 @pytest.mark.parametrize("pressure_bar", [1.0, 4.0, 10.0, 16.0])
 def test_the_viscosity_of_air_is_that_of_a_reference_library(pressure_bar: float) -> None:
     """Source: CoolProp, air; its published uncertainty is 1 % and more."""
-    expected = CoolProp.PropsSI("V", "P|gas", pressure_bar * BAR, "T", WARM_K, "Air")
+    expected = gas_library().PropsSI("V", "P|gas", pressure_bar * BAR, "T", WARM_K, "Air")
     assert pytest.approx(expected, rel=0.011) == AIR_VISCOSITY_PA_S
 
 

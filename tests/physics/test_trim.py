@@ -63,10 +63,10 @@ def test_a_steady_rest_pushes_back_when_nudged_and_has_its_floats_on_top(points:
 
 
 @given(points=POINTS, weight_kgf=st.floats(0.5, 10.0), place_m=st.floats(-1.0, 1.0))
-def test_the_weight_moved_as_told_leaves_the_diver_level(
+def test_the_weight_moved_as_advised_leaves_the_diver_level(
     points: list[Point], weight_kgf: float, place_m: float
 ) -> None:
-    """Source: the moment taken anew with the weight in its new place; the head is where x is small."""
+    """Source: the moment taken again with the weight in its new place; the head is where x is small."""
     along, _ = moments(neutral([*points, (-weight_kgf, place_m, 0.0)]))
     moved_m = place_m - shift_to_level(along, weight_kgf)
     level, _ = moments(neutral([*points, (-weight_kgf, moved_m, 0.0)]))

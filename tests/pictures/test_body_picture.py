@@ -132,7 +132,7 @@ def test_every_measure_is_seen_in_the_outline(name):
     assert outline(MEDIAN | {name: 0.98 * MEDIAN[name]}) != outline(MEDIAN)
 
 
-def test_front_and_back_are_told_by_their_lines():
+def test_front_and_back_are_reported_by_their_lines():
     """They lie within the body, and are others on the back."""
     found = outline(MEDIAN)
     assert set(found.front).isdisjoint(found.back)
@@ -217,7 +217,7 @@ def test_every_piece_of_a_hose_is_drawn_in_both_views_and_nothing_else(points):
     assert len(whole) > 0
 
 
-def test_the_side_of_a_item_is_told():
+def test_the_side_of_a_item_is_reported():
     """A cylinder on the back lies behind the body in the front view and before it in the back view."""
     corners = ((-0.1, -0.15, 0.0), (0.1, -0.15, 0.0), (0.1, -0.15, -0.6), (-0.1, -0.15, -0.6))
     found = body_picture(MEDIAN, [], [Extra(corners, "cylinder")])
@@ -391,7 +391,7 @@ def contrast(one: str, other: str) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
-def test_what_is_drawn_is_told_from_its_ground_in_a_bright_room():
+def test_what_is_drawn_is_reported_from_its_ground_in_a_bright_room():
     """4.5 to 1 for words and 3 to 1 for shapes are the least of web content accessibility guidelines 2.1."""
     for colour in (*HOSES, SELECTED, INK):
         assert contrast(colour, PAPER) >= 4.5

@@ -11,8 +11,9 @@ from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.kitfile.starters import starter_text
-from kitbuilder.pictures.body_picture import BodyPicture, Extra, HoseLine, body_picture
-from kitbuilder.pictures.body_view import ROLES, WHOLE, StyledText, draw_body_view
+from kitbuilder.pictures.body_picture import DEVICE, BodyPicture, Extra, HoseLine, body_picture
+from kitbuilder.pictures.body_view import ROLES, WHOLE, draw_body_view
+from kitbuilder.pictures.canvas import StyledText
 from kitbuilder.pictures.dots import BRAILLE, DOT_BITS
 from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.route_picture import route_picture
@@ -226,7 +227,7 @@ def picture_of(*lines: HoseLine) -> BodyPicture:
 
 
 def test_a_hose_is_whole_and_the_body_is_dotted():
-    """Told without colour: a hose fills every row of dots that it passes, the spine every second."""
+    """Given without colour: a hose fills every row of dots that it passes, the spine every second."""
     lines = draw_body_view(picture_of(line(0, DOWN_THE_CHEST)), 60, 24)
     rows = {y for _, y in dots_of(lines, "hose")}
     gaps = {y for y in range(min(rows), max(rows)) if y not in rows}
@@ -279,10 +280,54 @@ def test_the_bow_of_the_selected_hose_is_to_scale():
     assert not dots_of(without, "bow")
 
 
-def test_a_item_on_the_back_is_drawn_from_behind_only():
-    """A cylinder: faint, and hidden by the body from before."""
-    corners = ((-0.1, -0.15, 0.0), (0.1, -0.15, 0.0), (0.1, -0.15, -0.6), (-0.1, -0.15, -0.6))
-    lines = draw_body_view(body_picture(BODIES["median"], (), [Extra(corners, "cylinder")]), 60, 24)
-    dots = dots_of(lines, "item")
+def cylinder(top: float) -> Extra:
+    """A cylinder on the back, 20 cm wide."""
+    corners = ((-0.1, -0.15, top), (0.1, -0.15, top), (0.1, -0.15, -0.6), (-0.1, -0.15, -0.6))
+    return Extra(corners, "cylinder")
+
+
+def test_an_item_on_the_back_is_drawn_from_behind_only():
+    """A cylinder below the shoulders is hidden by the body in the view from the front."""
+    dots = dots_of(draw_body_view(body_picture(BODIES["median"], (), [cylinder(-0.1)]), 60, 24), "item")
     assert dots
     assert all(x >= 60 for x, _ in dots)
+
+
+def test_what_stands_out_behind_the_body_is_seen_beside_it():
+    """A cylinder that ends above the shoulders: its corners beside the neck, and nothing before the body."""
+    dots = dots_of(draw_body_view(body_picture(BODIES["median"], (), [cylinder(0.1)]), 60, 24), "item")
+    front = [y for x, y in dots if x < 60]
+    whole = [y for x, y in dots if x >= 60]
+    assert front
+    assert max(front) < (min(whole) + max(whole)) / 2
+
+
+def test_an_item_hides_what_is_under_it_and_a_device_lies_over_the_hose():
+    """No line of the back within a cylinder; a hose ends under its second stage, which is a filled disc."""
+    bare, dressed = (
+        dots_of(draw_body_view(body_picture(BODIES["median"], (), extras), 60, 24), "body")
+        for extras in ((), [cylinder(-0.1)])
+    )
+    assert len(dressed) < len(bare)
+    ring = tuple((0.06 + 0.04 * x, 0.3, -0.5 + 0.04 * z) for x, z in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
+    hose = line(0, DOWN_THE_CHEST)
+    drawn = draw_body_view(body_picture(BODIES["median"], [hose], [Extra(ring, DEVICE)]), 120, 45)
+    device = {(x, y) for x, y in dots_of(drawn, "device") if x < 120}
+    assert max(y for _, y in device) >= max(y for x, y in dots_of(drawn, "hose") if x < 120)
+    across, down = ({place[axis] for place in device} for axis in (0, 1))
+    assert len(device) > 0.6 * len(across) * len(down)
+
+
+def test_a_stowed_hose_is_drawn_as_long_as_half_of_what_is_stowed():
+    """A bight goes out and back. More that is stowed is drawn longer."""
+    per_m = None
+    for stowed in (0.2, 0.3):
+        drawn = draw_body_view(picture_of(line(0, ((0.0, 0.3, 0.0), (0.15, 0.3, -0.4)), stowed_m=stowed)), 120, 45)
+        body = [x for x, _ in dots_of(drawn, "body") if x < 120]
+        per_m = (max(body) - min(body)) / (2 * picture_of().half_breadth)
+        low = [x for x, y in dots_of(drawn, "hose") if x < 120]
+        without = dots_of(draw_body_view(picture_of(line(0, ((0.0, 0.3, 0.0), (0.15, 0.3, -0.4)))), 120, 45), "hose")
+        start = min(x for x, _ in without if x < 120)
+        assert max(low) - start <= 0.5 * per_m
+        new = {x for x, y in dots_of(drawn, "hose") if x < 120 and (x, y) not in without}
+        assert max(new) - min(new) == pytest.approx(stowed / 2 * per_m, abs=3)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.pictures.dots import line_between
+from kitbuilder.pictures.dots import inside, line_between
 
 AMONG = st.floats(-50.0, 50.0)
 PLACES = st.tuples(AMONG, AMONG)
@@ -47,3 +47,18 @@ def test_between_whole_dots_each_dot_touches_the_next(nearest, places):
 
 def test_one_place_alone_has_no_line():
     assert list(line_between([(1.0, 2.0)])) == []
+
+
+def test_the_dots_inside_an_outline_are_those_within_its_lines():
+    """A triangle: each row as wide as its height says; a notch divides a row."""
+    triangle = list(inside([(0.0, 0.0), (8.0, 0.0), (0.0, 8.0)]))
+    assert {y: sum(row == y for _, row in triangle) for y in range(8)} == {y: 9 - y for y in range(8)}
+    notch = [(0.0, 0.0), (2.5, 0.0), (5.0, 8.0), (7.5, 0.0), (10.0, 0.0), (10.0, 9.0), (0.0, 9.0)]
+    assert {x for x, y in inside(notch) if y == 1} == {0, 1, 2, 8, 9, 10}
+
+
+@given(corners=st.lists(PLACES, min_size=3, max_size=7))
+def test_any_outline_holds_dots_between_its_ends_only(corners):
+    dots = list(inside(corners))
+    assert all(min(x for x, _ in corners) <= x <= max(x for x, _ in corners) for x, _ in dots)
+    assert all(min(y for _, y in corners) <= y <= max(y for _, y in corners) for _, y in dots)

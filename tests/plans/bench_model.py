@@ -40,17 +40,17 @@ class Bench:
 
         Args:
             build: The kit.
-            store: What is at hand beside it.
+            store: What is available beside it.
             to_get: What is bought.
             assembled: The joints between parts of the store that are kept screwed together.
         """
         self.parts: dict[Held, Part] = {("source", key): part for key, part in build.parts.items()}
         self.parts |= {("store", key): part for key, part in store.items()}
         self.parts |= {("new", key): part for key, part in to_get.items()}
-        self.at_hand = {("source", key) for key in build.parts}
+        self.available = {("source", key) for key in build.parts}
         self.joints = {_sides(joint) for joint in build.joints} | set(assembled)
         self.plugs = {JointSlot("source", plug.stage, plug.port) for plug in build.plugs}
-        self.on_valve = {held for held in self.at_hand if self.parts[held].kind == "first_stage"}
+        self.on_valve = {held for held in self.available if self.parts[held].kind == "first_stage"}
         self.loosened = Counter[object]()
         self.clicked = {_sides(joint) for joint in build.couplings}
 
@@ -66,8 +66,8 @@ class Bench:
             case "fetch" | "get":
                 assert step.verb in (FETCH, GET)
                 for part in held:
-                    assert part not in self.at_hand
-                    self.at_hand.add(part)
+                    assert part not in self.available
+                    self.available.add(part)
                     self._close_all_ports(part)
             case "off the valve":
                 assert step.verb == OFF_VALVE
@@ -75,7 +75,7 @@ class Bench:
                 self.on_valve.remove(held[0])
             case "on the valve":
                 assert step.verb == ON_VALVE
-                assert held[0] in self.at_hand
+                assert held[0] in self.available
                 self.on_valve.add(held[0])
             case "undo" | "coupling off":
                 self._undo(step)
@@ -117,7 +117,7 @@ class Bench:
         for held_on in together & self.on_valve:
             assert not {held for held in self._roots(self.clicked) if held == held_on}, "a coupling still holds it"
         self.on_valve -= together  # a stage leaves with its first stage on it
-        self.at_hand -= together
+        self.available -= together
 
     def _loosened_slots(self) -> Iterable[JointSlot]:
         for key in self.loosened:
@@ -165,7 +165,7 @@ class Bench:
         return {self._root(inner) for inner, _ in joints}
 
     def _assert_free(self, place: JointSlot) -> None:
-        assert (place.origin, place.part) in self.at_hand, f"{place} is not at hand"
+        assert (place.origin, place.part) in self.available, f"{place} is not available"
         assert not self._is_closed(place), f"{place} is taken"
 
     def _is_closed(self, place: JointSlot) -> bool:
@@ -192,15 +192,15 @@ class Bench:
     # ---- what it has become ----
 
     def what_is_built(self) -> Counter[object]:
-        """Every joint and plug of what is at hand, told by what its parts are, not by what they are called."""
+        """Every joint and plug of what is available, given by what its parts are, not by what they are called."""
         found = Counter[object]()
         for inner, outer in self.joints:
-            if (inner.origin, inner.part) in self.at_hand:
+            if (inner.origin, inner.part) in self.available:
                 found[self._what(inner), self._what(outer)] += 1
         for plug in self.plugs:
-            if (plug.origin, plug.part) in self.at_hand:
+            if (plug.origin, plug.part) in self.available:
                 found[self._what(plug)] += 1
-        found.update(what_a_part_is(self.parts[held]) for held in self.at_hand)
+        found.update(what_a_part_is(self.parts[held]) for held in self.available)
         return found
 
     def _what(self, place: JointSlot) -> object:

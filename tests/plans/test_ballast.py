@@ -80,9 +80,9 @@ def test_a_float_check_helps_in_the_other_water_and_with_the_other_cylinder_too(
 
 def test_a_check_speaks_of_the_kit_as_it_is_whatever_is_asked() -> None:
     """The same computed figure beside every answer: it was seen with the kit's own cylinder in the kit's own water."""
-    kit, told = kit_of(PLAIN), beside(float_check(lead_kg=5.0))
-    found = ask_ballast(resolve(kit, told), ("fresh",), ("steel 12 L 232 long",))
-    [own] = balance_of(kit, told).checks
+    kit, given = kit_of(PLAIN), beside(float_check(lead_kg=5.0))
+    found = ask_ballast(resolve(kit, given), ("fresh",), ("steel 12 L 232 long",))
+    [own] = balance_of(kit, given).checks
     for answer in found.answers:
         [check] = answer.balance.checks
         assert check.computed == own.computed

@@ -140,7 +140,7 @@ def test_spare_rings_are_counted_by_size() -> None:
     assert plan_changeover(small(), small(length_m=0.61), perished).spare_rings is None
 
 
-def test_what_is_to_be_watched_is_told_when_it_is_fetched() -> None:
+def test_what_is_to_be_watched_is_reported_when_it_is_fetched() -> None:
     stiff = owned_hose("B61", length_m=0.61, condition="to be watched", notes="stiff near the crimp")
     plan = plan_changeover(small(), small(length_m=0.61), gear(stiff))
     assert "It becomes hose. It is to be watched: stiff near the crimp." in said(plan)
@@ -182,7 +182,7 @@ def test_a_kit_that_names_a_item_gets_that_one_and_no_other() -> None:
 
 
 def test_a_item_that_is_built_in_is_not_in_the_gear_file_as_well() -> None:
-    """The only one of its kind hangs on the kit: a second one has to be got."""
+    """The only one of its kind hangs on the kit: a second one has to be bought."""
     two = kit(STAGE, HOSE, SECOND, replace(HOSE, tag="other hose", from_="first LP2", to=None))
     plan = plan_changeover(small(owned="the one"), two, gear(owned_hose("the one")))
     assert sorted(outcome(plan, tag) for tag in ("hose", "other hose")) == ["stays", "to buy"]
@@ -236,7 +236,7 @@ def test_for_rich_gas_only_what_is_known_to_be_clean_will_do(cylinder: Cylinder,
 
 
 def test_what_is_used_with_rich_gas_already_goes_on_with_it() -> None:
-    """Whether it is clean is asked by a finding; it is not bought anew for what it does now."""
+    """Whether it is clean is asked by a finding; it is not bought again for what it does now."""
     rich = kit(STAGE, replace(HOSE, to_adapter="elbow 90"), SECOND, RICH)
     assert plan_changeover(rich, rich).match.cost == (0, 0, 0, 0)
 
@@ -307,7 +307,10 @@ def test_a_part_of_ones_own_that_is_not_clean_is_named_and_never_used_for_rich_g
     [
         ({"from_end": "LP 1/2"}, "does not screw in"),
         ({"to_end": "second stage 1/2"}, "1/2"),
-        ({"to_end": "standard nipple coupling"}, "does not go"),
+        (
+            {"to_end": "standard nipple coupling"},
+            "does not fit",
+        ),
     ],
 )
 def test_a_joint_that_cannot_be_made_is_never_a_step(hose: dict[str, str], says: str) -> None:
@@ -370,7 +373,7 @@ def test_a_item_fed_twice_is_named() -> None:
         ({"to": "first"}, SECOND, [("first", "hose")]),
     ],
 )
-def test_a_joint_is_made_only_with_an_inlet_that_is_told(
+def test_a_joint_is_made_only_with_an_inlet_that_is_given(
     changes: dict[str, object], second: SecondStage, joints: list[tuple[str, str]]
 ) -> None:
     """Of a device without preset and inlet nobody can say what goes on it, so it has no joint."""
@@ -378,7 +381,7 @@ def test_a_joint_is_made_only_with_an_inlet_that_is_told(
     assert [(joint.inner, joint.outer) for joint in build.screwed] == joints
 
 
-def test_out_of_time_the_best_so_far_is_told_as_that() -> None:
+def test_out_of_time_the_best_so_far_is_reported_as_that() -> None:
     """A solver that is given no time at all proves nothing, and whatever it gives is one to one."""
     twinset, sidemount = (build_of(shipped(name).kit) for name in ("twinset", "sidemount"))
     found = match_builds(twinset, sidemount, limit_s=0.0)

@@ -257,8 +257,8 @@ def test_what_is_due_on_the_day_of_the_dive_is_named_where_it_is_fetched() -> No
 
 def test_what_is_due_and_stays_in_the_kit_is_named_too() -> None:
     words = said(plan(case("fewer"), case("twin")))
-    assert "see to left post. Service of a regulator has been due since 1 June 2026" in words
-    assert "see to right cylinder. Internal inspection of a cylinder has been due since 1 May 2025" in words
+    assert "take care of left post. Service of a regulator has been due since 1 June 2026" in words
+    assert "take care of right cylinder. Internal inspection of a cylinder has been due since 1 May 2025" in words
 
 
 # ---- checks ----

@@ -122,7 +122,7 @@ Cost = tuple[int, int, int, int]
 
 
 def least_cost(source: Build, target: Build, store: tuple[Part, ...]) -> Cost:
-    """The least cost of all ways to make the target of what is at hand."""
+    """The least cost of all ways to make the target of what is available."""
     together = {part.key for part in store if part.assembly}
     return min(cost_of(chosen, source, target, together) for chosen in choices(source, target, store))
 
@@ -132,8 +132,8 @@ Chosen = dict[str, tuple[str, str]]
 
 
 def choices(source: Build, target: Build, store: tuple[Part, ...]) -> Iterator[Chosen]:
-    """Every way to use each part at hand at most once."""
-    at_hand = [("source", part) for part in source.parts.values()] + [("store", part) for part in store]
+    """Every way to use each available part at most once."""
+    available = [("source", part) for part in source.parts.values()] + [("store", part) for part in store]
 
     def go_on(wanted: list[Part], used: frozenset[tuple[str, str]]) -> Iterator[Chosen]:
         if not wanted:
@@ -142,7 +142,7 @@ def choices(source: Build, target: Build, store: tuple[Part, ...]) -> Iterator[C
         first, *others = wanted
         for rest in go_on(others, used):
             yield rest
-        for place, part in at_hand:
+        for place, part in available:
             if (place, part.key) not in used and serves(part.piece, first.piece):
                 for rest in go_on(others, used | {(place, part.key)}):
                     yield rest | {first.key: (place, part.key)}
@@ -157,7 +157,7 @@ def cost_of(chosen: Chosen, source: Build, target: Build, together: Collection[s
         chosen: The way.
         source: What is built.
         target: What is to be built.
-        together: The keys of the parts at hand that are kept screwed together.
+        together: The keys of the available parts that are kept screwed together.
     """
     out_of_it = {want for want, (place, key) in chosen.items() if place == "store" and key in together}
     assembled = [j for j in target.joints if not j.is_coupling and {j.inner, j.outer} <= out_of_it]
@@ -272,10 +272,10 @@ def test_no_way_is_less_work(first: Kit, second: Kit) -> None:
 
 @tried(100)
 @given(neighbours(), st.integers(0, 4), st.booleans())
-def test_the_programme_gains_what_the_match_saves(both: tuple[Kit, Kit], spares: int, anew: bool) -> None:
+def test_the_programme_gains_what_the_match_saves(both: tuple[Kit, Kit], spares: int, from_nothing: bool) -> None:
     """A constraint that is missing would promise work saved that nobody saves."""
     first, second = (build_of(kit) for kit in both)
-    assert_gain_is_saved(build_of(Kit(both[0].header, ())) if anew else first, second, spares)
+    assert_gain_is_saved(build_of(Kit(both[0].header, ())) if from_nothing else first, second, spares)
     assert_gain_is_saved(second, first, spares)
 
 
@@ -311,7 +311,7 @@ def test_nor_between_kits_that_are_much_alike(both: tuple[Kit, Kit]) -> None:
 
 @tried(75)
 @given(kits(), kits(), kits())
-def test_nor_with_parts_at_hand_besides(first: Kit, second: Kit, third: Kit) -> None:
+def test_nor_with_parts_that_are_available(first: Kit, second: Kit, third: Kit) -> None:
     source, target = build_of(first), build_of(second)
     store = tuple(part for part in build_of(third).parts.values() if part.kind != "adapter")[:3]
     found = match_builds(source, target, store)

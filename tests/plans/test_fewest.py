@@ -1,6 +1,6 @@
 """Fewest hoses, as a specification: the least set, held against all sets there are wherever these can be counted.
 
-Most hoses here have no usual route, a run by string and 12 cm of free span, so that what does can be told by hand:
+Most hoses here have no usual route, a run by string and 12 cm of free span, so that what does follows by hand:
 length and string are known to hypot(1, 1.5) = 1.8 cm, two standard deviations. 14 cm more than that span stand 9.9 cm
 off, 15 cm more 10.4 cm, and 10 cm are the limit; from 25 cm on it hangs in a loop. So a length fits from 2 to 14 cm
 over the run. At 15 and 16 cm it fits with slack, and does if the present hose has no less; from 17 cm on it is too
@@ -61,7 +61,7 @@ def hose(tag: str, length_cm: int, run_cm: int | None, **more: str) -> str:
 
 
 def stock(*shelf: StockHose) -> HoseSources:
-    """Hoses to be had, and nothing owned."""
+    """Hoses that are available, and none owned."""
     return HoseSources(stock=Stock(StockHeader(format=1, holds="stock", name="a shelf", currency="EUR"), shelf))
 
 
@@ -157,7 +157,7 @@ def test_other_ends_or_another_body_do_not_do(other: dict[str, str]) -> None:
     assert len(free.hoses) == ("body" in other)
 
 
-def test_one_hose_of_untold_ends_has_only_some_at_a_time() -> None:
+def test_one_hose_of_ends_not_given_has_only_some_at_a_time() -> None:
     """It may have a coupling or the end of a second stage, but does not change it from kit to kit."""
     two = kits((hose("a", 56, 50),), (hose("b", 56, 50, to_end=SECOND),))
     plan = find_fewest(two, stock(shelved(56)))
@@ -172,7 +172,7 @@ def test_what_is_out_of_use_or_out_of_stock_is_not_offered() -> None:
     assert find_fewest(run, stock(shelved(56, in_stock=False))).hoses == ()  # type: ignore[arg-type]
 
 
-def test_without_a_stock_every_customary_length_is_to_be_had() -> None:
+def test_without_a_stock_every_customary_length_is_available() -> None:
     """52 to 64 cm are 56 and 61; the lighter is taken."""
     assert centimetres(find_fewest(kits((hose("a", 80, 50),)), HoseSources())) == [56]
 
@@ -198,7 +198,7 @@ def test_a_stowed_hose_takes_what_can_be_folded_away() -> None:
 
 
 def test_an_owned_hose_is_there_once() -> None:
-    """The other run of its kit goes without, and is told what it would take."""
+    """The other run of its kit goes without, and is given what it would take."""
     plan = find_fewest(kits((hose("a", 56, 50), hose("b", 56, 50))), gear(owned("o", 56)))
     assert len(plan.hoses) == 1
     [unserved] = plan.unserved_runs
@@ -223,7 +223,7 @@ def test_what_is_owned_is_not_bought_again() -> None:
 
 
 def test_nobody_buys_a_hose_to_save_a_gram() -> None:
-    """An owned one that does is taken, though one to be had would do as well and is shorter, so lighter."""
+    """An owned one that does is taken, though an available one would do as well and is shorter, so lighter."""
     sources = gear(owned("o", 61), buys=stock(shelved(56)))
     plan = find_fewest(kits((hose("a", 61, 50),)), sources)
     assert [hose.tag for hose in plan.hoses] == ["o"]
@@ -398,7 +398,7 @@ def test_nothing_is_better_among_all_sets_there_are(
 
 
 def assert_serves(plan: FewestPlan) -> None:
-    """Each run by one hose that does, or told as missing; no hose twice in a kit; owned ones once."""
+    """Each run by one hose that does, or named as missing; no hose twice in a kit; owned ones once."""
     served = [assignment.run.number for hose in plan.hoses for assignment in hose.serves]
     assert sorted([*served, *(unserved.run.number for unserved in plan.unserved_runs)]) == list(range(len(plan.runs)))
     for one in plan.hoses:
@@ -441,7 +441,7 @@ def left_out_and_count(plan: FewestPlan) -> tuple[int, int]:
 
 @tried(30)
 @given(drawn=KITS, shelf=SHELVES, more=SHELVES)
-def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
+def test_more_available_hoses_never_need_more_hoses(drawn, shelf, more) -> None:
     """For as many runs."""
     few, many = (
         find_fewest(drawn_kits(drawn), drawn_sources(each, None), time_limit_s=PATIENT_S)
@@ -453,7 +453,7 @@ def test_more_hoses_to_be_had_never_need_more_hoses(drawn, shelf, more) -> None:
 @tried(20)
 @given(drawn=KITS, more=KITS)
 def test_more_kits_never_need_fewer_hoses(drawn, more) -> None:
-    """Of every customary length, so that every run has one."""
+    """Of every usual length, so that every run has one."""
     few, many = (find_fewest(drawn_kits(each), HoseSources(), time_limit_s=PATIENT_S) for each in (drawn, drawn + more))
     assert few.unserved_runs == many.unserved_runs == ()
     assert len(many.hoses) >= len(few.hoses)
@@ -633,7 +633,7 @@ def test_runs_that_only_rich_gas_keeps_apart() -> None:
     assert [apart.why for one in plan.hoses if one.reason for apart in one.reason.apart] == [why.NOT_CLEAN] * 2
 
 
-def test_a_run_that_is_not_known_and_too_much_to_fold_away_are_told() -> None:
+def test_a_run_that_is_not_known_and_too_much_to_fold_away_are_reported() -> None:
     """56 cm for a hose of 75 without a run; 130 for one of 80 with 20 folded: 70, 10 more than there is room for."""
     [unknown] = find_fewest(kits((hose("a", 75, None),)), stock(shelved(56))).unserved_runs
     assert unknown.why == why.UNKNOWN
@@ -773,7 +773,7 @@ def test_the_shipped_kits_with_any_body_by_hand() -> None:
 
 
 def test_sources_beside_the_kits() -> None:
-    """The first that is named; every customary length without a stock."""
+    """The first that is named; every usual length without a stock."""
     found = gear(owned("o", 56)).gear
     shelf = stock(shelved(56)).stock
     beside = [("a", assessed("\n".join(kits_text()), NOTHING_LINKED._replace(gear=found, stock=shelf)))]

@@ -1,6 +1,6 @@
 """The fitting of a kit: which hoses stay, and the list of what to buy.
 
-Most hoses here have no usual route and a run by string, so that what they need can be told by hand: length and string
+Most hoses here have no usual route and a run by string, so that what they need follows by hand: length and string
 are known to hypot(1, 1.5) = 1.8 cm, two standard deviations: a hose is bought with 1.8 cm to spare. From 50 cm of run
 that makes 52 cm, and 56 cm of those in trade.
 """
@@ -102,7 +102,7 @@ def test_lp_stands_before_hp_and_short_before_long() -> None:
     assert listed(plan(text)) == [(("short LP",), 56), (("long LP",), 100), (("short HP",), 23), (("long HP",), 75)]
 
 
-def test_a_hose_that_is_not_to_be_had_is_made() -> None:
+def test_a_hose_that_is_not_available_is_made() -> None:
     """52 cm are the first whole centimetres with 1.8 cm to spare; the shelf has only 50."""
     [line] = plan(kit(SHORT, OTHER_SHORT), stocked("B50", 50)).shopping
     assert (line.is_made, line.stocked, line.pieces) == (True, None, 2)
@@ -159,7 +159,7 @@ def test_a_hose_that_serves_is_not_bought() -> None:
     assert kept.length_to_have_m == pytest.approx(0.56)
 
 
-def test_a_hose_far_too_long_is_bought_anew() -> None:
+def test_a_hose_far_too_long_is_bought_again() -> None:
     """50 cm of slack on a run of 50 cm: twice as long as its span, which stands 0.75 spans off, 37 cm."""
     assert by_tag(plan(kit(hose("long", "100 cm", "50 cm")))) == {"long": True}
 
@@ -191,7 +191,7 @@ def test_a_new_kit_is_bought_as_it_is_asked_for(text: str, buy_all: bool) -> Non
 
 @pytest.mark.parametrize("name", WHOLE)
 def test_the_kits_that_come_along(name: str) -> None:
-    """Their diver is told, and their strings were laid."""
+    """Their diver is given, and their strings were laid."""
     assert_whole(plan_fitting(shipped(name)), buy_all=False)
 
 

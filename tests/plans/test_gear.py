@@ -129,11 +129,11 @@ def test_the_two_regulators_of_the_kits_that_come_along() -> None:
 @pytest.mark.parametrize("name", ["cold-single", "twinset", "sidemount"])
 def test_the_kits_that_come_along_can_be_built_from_their_gear_file(name: str) -> None:
     """Also when nobody says which item is which."""
-    told = kit_of(config(name))
-    bare = Kit(told.header, tuple(replace(item, owned=None) for item in told.items))
-    for each in (told, bare):
+    described = kit_of(config(name))
+    bare = Kit(described.header, tuple(replace(item, owned=None) for item in described.items))
+    for each in (described, bare):
         assert needs_of(resolve(each), shipped_gear()).shortages == ()
-    assert len(needs_of(resolve(told), shipped_gear()).taken) == len(needs_of(resolve(bare), shipped_gear()).taken)
+    assert len(needs_of(resolve(described), shipped_gear()).taken) == len(needs_of(resolve(bare), shipped_gear()).taken)
 
 
 def test_what_is_named_is_taken_before_what_is_alike() -> None:

@@ -95,11 +95,11 @@ def test_ends_that_are_left_out_are_taken_as_those_that_join() -> None:
     taken = {
         (found.kit.items[line.item].tag, line.key): "".join(map(str, line.because))
         for line in found.unchecked
-        if "taken as" in "".join(map(str, line.because)) and line.item is not None
+        if "assumed to be" in "".join(map(str, line.because)) and line.item is not None
     }
     assert len(taken) == 2 * len(ENDS)
-    assert "is taken as the hose end LP 1/2" in taken["primary hose", "from_end"]
-    assert "the usual one, LP 3/8, does not" in taken["primary hose", "from_end"]
+    assert "assumed to be LP 1/2" in taken["primary hose", "from_end"]
+    assert "the usual LP 3/8 does not fit" in taken["primary hose", "from_end"]
     assert "the usual one" not in taken["octopus hose", "from_end"]
 
 
@@ -136,8 +136,8 @@ def test_fewest_hoses_names_the_adapter_that_fit_would_use() -> None:
     adapters = {each.run.hose.tag: each.or_adapters for each in found.unserved_runs}
     assert adapters["octopus hose"] == ("inlet adapter 1/2 to 9/16",)
     assert adapters["gauge hose"] == ()
-    told = page_text(fewest_page(found, ()))
-    assert "one with the usual ends would do with the inlet adapter 1/2 to 9/16" in " ".join(told.split())
+    given = page_text(fewest_page(found, ()))
+    assert "one with the usual ends would fit with the inlet adapter 1/2 to 9/16" in " ".join(given.split())
 
 
 def test_no_adapter_that_defeats_the_coding_is_ever_advised() -> None:

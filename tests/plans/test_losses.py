@@ -63,7 +63,7 @@ def lost(found: Loss) -> dict[str, tuple[str, ...]]:
     return {name: function.lost for name, function in found.functions.items()}
 
 
-def told(parts: tuple[tuple[object, ...], ...]) -> str:
+def described(parts: tuple[tuple[object, ...], ...]) -> str:
     return " ".join(sentence(part, System.METRIC) for part in parts)  # type: ignore[arg-type]
 
 
@@ -280,11 +280,11 @@ def test_the_gas_of_a_stage_counts_and_what_is_shut_in_is_not_left() -> None:
         24 * 231 / (24 * 231 + 7 * 201), abs=0.01
     )
     assert found.shut_in == ("stage",)
-    assert '"stage":' not in told(left_out_of(assessment.kit))
+    assert '"stage":' not in described(left_out_of(assessment.kit))
 
 
 def test_gas_that_cannot_be_breathed_at_the_greatest_depth_does_not_count_as_breathing() -> None:
-    """50 % of oxygen at 45 m: 0.5 x (1.013 + 4.54) = 2.78 bar."""
+    """47 % of oxygen at 45 m: 0.47 x (1.013 + 4.54) = 2.61 bar."""
     assessment = assessed(WITH_STAGE)
     for stage, left in (("right post", ("necklace",)), ("left post", ("primary",))):
         found = loss(assessment, VALVE_CLOSED, stage)
@@ -294,7 +294,7 @@ def test_gas_that_cannot_be_breathed_at_the_greatest_depth_does_not_count_as_bre
         assert found.gas_left_at_depth is not None and found.gas_left_at_depth.value == pytest.approx(
             IN_THE_TWINS, abs=0.01
         )
-    assert '"stage": 50 % oxygen cannot be breathed at' in told(assumptions_of(assessment.kit))
+    assert '"stage": 47 % oxygen cannot be breathed at' in described(assumptions_of(assessment.kit))
     shallow = assess(resolve(with_header(assessment.kit, deepest_m=20.0)))
     assert works(loss(shallow, VALVE_CLOSED, "left post"))["breathing"] == ("primary", "stage second")
 
@@ -305,22 +305,22 @@ def test_the_stage_of_a_user_at_45_m() -> None:
     assert works(loss(assessment, VALVE_CLOSED, "right post"))["breathing"] == ("backup",)
 
 
-def test_what_is_left_out_is_told() -> None:
+def test_what_is_left_out_is_reported() -> None:
     """Read off the files."""
-    assert told(left_out_of(shipped("twinset").kit)) == (
+    assert described(left_out_of(shipped("twinset").kit)) == (
         '"stage": a stage cylinder without a first stage in this file; left out.'
     )
     assert left_out_of(shipped("sidemount").kit) == ()
-    wrong = told(left_out_of(shipped(WRONG).kit))
+    wrong = described(left_out_of(shipped(WRONG).kit))
     for tag in ("spare hose", "second gauge hose", "sender hose", "spare second"):
         assert f'"{tag}":' in wrong
 
 
-def test_a_first_stage_on_an_unknown_cylinder_is_told() -> None:
+def test_a_first_stage_on_an_unknown_cylinder_is_reported() -> None:
     text = changed(SIDEMOUNT, ('"right cylinder"', '"bottle"'))
     kit = kit_of(text)
     assert cylinders_behind(first_stages_of(kit)[0], kit) == ()
-    assert '"right": on which cylinder it sits is not known; name it with the key "on"' in told(left_out_of(kit))
+    assert '"right": on which cylinder it sits is not known; name it with the key "on"' in described(left_out_of(kit))
     named = kit_of(with_keys(text, "right", on="bottle"))
     assert [cylinder.tag for cylinder in cylinders_behind(first_stages_of(named)[0], named)] == ["bottle"]
 
@@ -350,7 +350,7 @@ def test_only_a_burst_has_times_at_the_surface_and_at_the_greatest_depth() -> No
 
 
 def test_a_cylinder_empties_as_one_does_that_was_let_go_on_purpose() -> None:
-    """Trials told of in the trade: an 11.1 L cylinder of 207 bar, an LP hose cut: under a minute and a half.
+    """Trials reported in the trade: an 11.1 L cylinder of 207 bar, an LP hose cut: under a minute and a half.
 
     An HP hose cut: over twenty minutes. From memory, no source; so the ranges have to hold them.
     """
@@ -393,7 +393,7 @@ def test_cold_belongs_to_the_short_end_of_a_time() -> None:
     """
     found = loss(shipped("warm-single"), LP_BURST, "primary hose").emptyings[0].time
     assert found is not None
-    assert "is empty sooner" in told(assumptions_of(shipped("warm-single").kit))
+    assert "is empty sooner" in described(assumptions_of(shipped("warm-single").kit))
     warm = sorted(found.value * factor - found.value for factor in (0.8 / 0.95, (4.5 / 6) ** 2, 9.5 / 10))
     by_hand = math.sqrt(sum(step**2 for step in warm) + ((1 - 0.809) * found.value) ** 2)
     assert found.value - found.low == pytest.approx(by_hand, rel=0.02)
@@ -513,7 +513,7 @@ def test_more_gas_takes_longer_and_depth_makes_it_shorter(filled_bar: float, mor
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_ranges_hold_their_value_and_end_above_nought(name: str) -> None:
+def test_ranges_hold_their_value_and_end_above_zero(name: str) -> None:
     for found in losses_of(shipped(name)):
         for emptying in found.emptyings:
             assert emptying.time is not None

@@ -1,4 +1,4 @@
-"""Whatever a file may say within its limits: everything is worked out and told, without an error and without a NaN."""
+"""Whatever a file may say within its limits: everything is worked out and given, without an error and without a NaN."""
 
 import json
 from itertools import pairwise
@@ -22,7 +22,7 @@ from kitbuilder.pictures.side_marks import side_marks
 from kitbuilder.plans.ballast import ask_ballast
 from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.report.balance import balance_section
-from kitbuilder.report.balance_pictures import plot_rows
+from kitbuilder.report.balance_pictures import plot_data
 from kitbuilder.report.ballast import ballast_page
 from kitbuilder.report.check import SHAPE as CHECK
 from kitbuilder.report.check import check_page, kit_section
@@ -119,7 +119,7 @@ stocks = st.builds(
 
 @tried(60)
 @given(kit=kits, other=kits, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
-def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock, system):
+def test_anything_a_file_may_say_is_worked_out_and_reported(kit, other, diver, stock, system):
     worn = (("other.toml", resolve(other, LinkedFiles(diver=diver))),)
     beside = LinkedFiles("own.toml", diver, worn, stock=stock)
     assessment = assess(resolve(kit, beside))
@@ -146,7 +146,7 @@ def test_anything_a_file_may_say_is_worked_out_and_told(kit, other, diver, stock
     assert json.dumps(page_json(page), allow_nan=False)
     assert side_marks(balance) is not None
     for curves in (over_depth(balance), over_gas(balance)):
-        ticks = [value for value, _ in plot_rows(curves, system).y_ticks]
+        ticks = [value for value, _ in plot_data(curves, system).y_ticks]
         assert ticks[0] <= min(y for _, points in curves.lines for _, y in points) + 1e-9
         assert ticks[-1] >= max(y for _, points in curves.lines for _, y in points) - 1e-9
 

@@ -284,8 +284,8 @@ def test_the_next_steps_with_what_they_leave(name: str, system: System) -> None:
     ("keys", "words"),
     [
         ({}, r"floated \d+\.\d kg (more|less) than computed"),
-        ({"excluded": True}, r"not counted, it is excluded; floated \d+\.\d kg (more|less) than computed"),
-        ({"seen": "sank"}, r"not counted: .*how much lead made it neutral.*"),
+        ({"excluded": True}, r"not counted, the diver file excludes it; floated \d+\.\d kg (more|less) than computed"),
+        ({"seen": "sank"}, r"not counted: .*how much lead was added or taken off.*"),
         ({"kit": "gone.toml"}, r"not counted: .*gone\.toml.* cannot be read"),
     ],
 )
@@ -358,18 +358,20 @@ def test_what_was_asked_is_named() -> None:
 @pytest.mark.parametrize(
     ("name", "switches", "hints"),
     [
-        ("warm-single", ("lead_dropped",), "l jacket full  d drop lead  0 as it is"),
-        ("cold-single", ("suit_flooded", "lead_dropped"), "l wing full  f flooded suit  d drop lead  0 as it is"),
-        ("twinset", ("suit_flooded", "stages_lost"), "l wing full  f flooded suit  s lose stages  0 as it is"),
-        ("wrong-on-purpose", (), "l jacket full  0 as it is"),
+        ("warm-single", ("lead_dropped",), "1 jacket full  3 drop lead  0 as it is"),
+        ("cold-single", ("suit_flooded", "lead_dropped"), "1 wing full  2 flooded suit  3 drop lead  0 as it is"),
+        ("twinset", ("suit_flooded", "stages_lost"), "1 wing full  2 flooded suit  4 lose stages  0 as it is"),
+        ("wrong-on-purpose", (), "1 jacket full  0 as it is"),
     ],
 )
 def test_only_what_would_change_anything_can_be_asked(name: str, switches: tuple[str, ...], hints: str) -> None:
     """A kit without a drysuit has none to flood."""
     kit = shipped(name).kit
     assert switches_of(kit) == switches
-    assert switch_hints(kit) == f"What if:  {hints}"
-    assert len(switch_hints(kit)) <= PANE
+    keys = {"wing_full": "1", "suit_flooded": "2", "lead_dropped": "3", "stages_lost": "4", "as_it_is": "0"}
+    found = switch_hints(kit, keys.__getitem__)
+    assert found == f"What if:  {hints}"
+    assert len(found) <= PANE
 
 
 def asked_of(name: str, switches: Switches) -> Balance:
@@ -477,7 +479,7 @@ def test_json_of_float_checks() -> None:
     assert_is(one["computed_kgf"], first.computed)
     assert one["measured_kgf"] == pytest.approx(first.measured, rel=1e-5)
     assert (one["off_kgf"], one["off_spread_kgf"]) == pytest.approx((first.off, first.off_spread), rel=1e-5)
-    assert (out["counted"], out["because"]) == (False, "it is excluded")
+    assert (out["counted"], out["because"]) == (False, "the diver file excludes it")
     assert gone["computed_kgf"] is None
 
 

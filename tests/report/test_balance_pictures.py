@@ -9,8 +9,11 @@ from hypothesis import strategies as st
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.curves import Curves, over_depth, over_gas
 from kitbuilder.kit.items import Cylinder, Lead, Wing
+from kitbuilder.pictures.canvas import text_lines
+from kitbuilder.pictures.plot import PlotData, draw_plot
 from kitbuilder.pictures.side_marks import side_marks
-from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, PlotRows, plot_rows
+from kitbuilder.pictures.side_view import draw_side_view
+from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, plot_data, plot_title, turning_of
 from kitbuilder.report.numbers import System, shown
 from tests.assess.kits import PLAIN, WHOLE, WRONG, balance_of, beside, kit_of, shipped, swapped, without
 
@@ -36,7 +39,7 @@ def number(words: str) -> int:
     return int(found[2]) * (-1 if found[1] == "−" else 1)
 
 
-def check_ticks(rows: PlotRows, values: list[float], system: System) -> None:
+def check_ticks(rows: PlotData, values: list[float], system: System) -> None:
     """Ascending, at whole numbers of the unit, around every value and zero, the unit at the highest only."""
     places = [place for place, _ in rows.y_ticks]
     assert places == sorted(set(places))
@@ -59,7 +62,7 @@ def check_ticks(rows: PlotRows, values: list[float], system: System) -> None:
 def test_ticks_are_round_and_enclose_every_value(name: str, system: System) -> None:
     """Over the depth and over the gas."""
     for curves in (over_depth(of_config(name)), over_gas(of_config(name))):
-        rows = plot_rows(curves, system)
+        rows = plot_data(curves, system)
         check_ticks(rows, [y for _, points in curves.lines for _, y in points], system)
         assert rows.y_ticks[0][0] <= curves.stop[1] <= rows.y_ticks[-1][0]
 
@@ -71,7 +74,7 @@ def test_ticks_are_round_and_enclose_every_value(name: str, system: System) -> N
 def test_ticks_enclose_any_values(values: list[float], system: System) -> None:
     """Whatever a kit may weigh."""
     points = tuple((float(place), value) for place, value in enumerate(values))
-    check_ticks(plot_rows(Curves("depth", (("gas full", points),), points[0]), system), values, system)
+    check_ticks(plot_data(Curves("depth", (("gas full", points),), points[0]), system), values, system)
 
 
 @pytest.mark.parametrize("system", System)
@@ -79,11 +82,11 @@ def test_ticks_enclose_any_values(values: list[float], system: System) -> None:
 def test_the_axis_runs_over_the_dive(name: str, system: System) -> None:
     """From the surface to the greatest depth; from the filling to the reserve, as the gauge falls."""
     found = of_config(name)
-    depths = plot_rows(over_depth(found), system).x_ticks
+    depths = plot_data(over_depth(found), system).x_ticks
     deepest = max(moment.depth_m for moment in found.moments)
     assert (depths[0][0], depths[-1][0]) == (0.0, deepest)
     assert [words for _, words in depths] == [shown(place, "depth", system) for place, _ in depths]
-    gas, (_, vessel) = plot_rows(over_gas(found), system).x_ticks, found.buoyancy_model.vessels[0]
+    gas, (_, vessel) = plot_data(over_gas(found), system).x_ticks, found.buoyancy_model.vessels[0]
     assert (gas[0][0], gas[-1][0]) == (pytest.approx(vessel.filled_pa), pytest.approx(vessel.reserve_pa))
     assert gas[0][1] == shown(vessel.filled_pa, "pressure", system)
     assert gas[-1][1] == shown(vessel.reserve_pa, "pressure", system)
@@ -103,20 +106,35 @@ def check_middle(ticks: tuple[tuple[float, str], ...], step: float, unit: float)
 
 def test_an_axis_too_short_for_a_round_number_has_its_ends_only() -> None:
     """Three metres of pool; a cylinder that holds its reserve and no more."""
-    pool = plot_rows(Curves("depth", (("gas full", ((0.0, 1.0), (3.0, 1.0))),), (3.0, 1.0)), METRIC)
+    pool = plot_data(Curves("depth", (("gas full", ((0.0, 1.0), (3.0, 1.0))),), (3.0, 1.0)), METRIC)
     assert [words for _, words in pool.x_ticks] == ["0 m", "3 m"]
-    empty = plot_rows(Curves("gas", (("at the stop", ((50e5, 1.0), (50e5, 1.0))),), (50e5, 1.0)), METRIC)
+    empty = plot_data(Curves("gas", (("at the stop", ((50e5, 1.0), (50e5, 1.0))),), (50e5, 1.0)), METRIC)
     assert [words for _, words in empty.x_ticks] == ["50 bar", "50 bar"]
 
 
-def test_the_title_names_the_signs_that_are_drawn() -> None:
-    """Dots or, where a font lacks them, letters; and whether the wing is full."""
-    depth, gas = (curves(of_config("twinset")) for curves in (over_depth, over_gas))
-    assert plot_rows(depth, METRIC).title == "Buoyancy, wing empty ─ full ╌ reserve ◆ stop"
-    assert plot_rows(depth, METRIC, wing_full=True, plain=True).title == "Buoyancy, wing full o full x reserve # stop"
-    assert plot_rows(depth, METRIC, bladder="jacket").title == "Buoyancy, jacket empty ─ full ╌ reserve ◆ stop"
-    assert plot_rows(gas, METRIC).title == "Buoyancy, wing empty at the stop ◆ reserve"
-    assert plot_rows(gas, METRIC, plain=True).title == "Buoyancy, wing empty at the stop # reserve"
+def test_the_words_say_what_is_drawn() -> None:
+    """The curves, the stop with its depth in the reader's units, and what the bladder holds."""
+    found = of_config("twinset")
+    depth, gas = plot_data(over_depth(found), METRIC), plot_data(over_gas(found), METRIC)
+    assert [curve.label for curve in depth.curves] == ["gas full", "reserve"]
+    assert (depth.mark_label, depth.x_name) == ("stop, 5 m", "depth")
+    assert plot_data(over_depth(found), IMPERIAL).mark_label == "stop, 16 ft"
+    assert [curve.label for curve in gas.curves] == ["at the stop"]
+    assert (gas.mark_label, gas.x_name) == ("reserve", "gas left")
+    assert plot_title(found) == "Buoyancy over the dive, wing empty"
+    full = found._replace(switches=found.switches._replace(wing_full=True))
+    assert plot_title(full) == "Buoyancy over the dive, wing full"
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_the_arrows_turn_as_the_moment_with_the_reserve(name: str) -> None:
+    """A moment is plus where it puts the head down; within its spread the diver may be level."""
+    found = of_config(name)
+    moment = found.trim.end.moment
+    turning = turning_of(found.trim)
+    assert (turning.head_is > 0) is (moment.value > 0)
+    assert turning.words.startswith("head down" if moment.value > 0 else "head up")
+    assert turning.words.endswith(", or level") is (abs(moment.value) <= moment.spread)
 
 
 # --- the lying diver --------------------------------------------------------------------------------------------------
@@ -168,7 +186,7 @@ def test_every_sign_is_explained() -> None:
     assert all(f" {sign} " in f" {BRIEF_MARKS}" for sign in "LCW")
 
 
-def test_a_place_told_moves_the_mark() -> None:
+def test_a_place_given_moves_the_mark() -> None:
     """89 cm below the shoulders of a diver of 178 cm is half a stature."""
     kit = swapped(kit_of(PLAIN), "belt", along_m=0.89, behind_m=-0.089)
     [lead] = [mark for mark in side_marks(balance_of(kit, beside())) if mark.sign == "L"]
@@ -179,3 +197,15 @@ def test_a_kit_without_lead_or_bladder_has_no_such_mark() -> None:
     """Nothing is drawn that is not there."""
     found = balance_of(kit_of(without(without(PLAIN, "belt"), "wing")))
     assert {mark.sign for mark in side_marks(found)} & {"L", "W"} == set()
+
+
+@pytest.mark.parametrize("plain", [False, True], ids=["dots", "plain"])
+@pytest.mark.parametrize("size", [(48, 8), (59, 19)], ids=["small", "large"])
+def test_the_pictures_of_a_twinset(screen, size: tuple[int, int], plain: bool) -> None:
+    """Read with the eye: a filled band and its curves; a diver, the level line and two arrows."""
+    found = of_config("twinset")
+    plot = draw_plot(plot_data(over_depth(found), METRIC), *size, plain=plain)
+    width, height = (31, 6) if size[0] == 48 else (59, 13)
+    diver = draw_side_view(side_marks(found), width, height, turning=turning_of(found.trim), plain=plain)
+    lines = [*text_lines(plot), "", *text_lines(diver)]
+    assert "\n".join([*(line.rstrip() for line in lines), ""]) == screen

@@ -184,8 +184,8 @@ def test_what_is_not_given_names_its_item() -> None:
     """Of a camera of known mass nobody knows how it floats."""
     kit = resolve(kit_of(PLAIN + '\n[[other]]\ntag = "camera"\nmass = "1.2 kg"\n'), beside())
     found, missing = ask_ballast(kit), missing_for_lead(kit)
-    assert '\nNot given: "camera": how it floats: ' in page_text(ballast_page("kit.toml", found, missing))
-    assert [said.startswith('"camera": how it floats: ') for said in data_of(found, missing)["not_given"]] == [True]
+    assert '\nNot given: "camera": buoyancy: ' in page_text(ballast_page("kit.toml", found, missing))
+    assert [said.startswith('"camera": buoyancy: ') for said in data_of(found, missing)["not_given"]] == [True]
 
 
 def test_a_float_check_is_named_and_narrows_the_lead() -> None:

@@ -1,6 +1,7 @@
 """The report of one kit: text and JSON say the same, and findings point at the right line of the file."""
 
 import re
+from collections import defaultdict
 from typing import Any
 
 import pytest
@@ -67,20 +68,20 @@ def figures_agree(found: list[str], weight: dict[str, Any], measures: tuple[str,
 @pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("name", ALL)
 def test_the_hoses_of_both_agree_to_the_last_digit(name: str, system: System) -> None:
-    """Tag, length, mass and buoyancy with their spreads, and how it fits, one row a hose in the order of the file."""
+    """Tag, length, mass and buoyancy with their spreads, and how it fits, one row per hose in the order of the file."""
     rows = text_of(config(name), system).splitlines()
     start = next(number for number, row in enumerate(rows) if row.split()[:2] == ["hose", "length"]) + 1
     unit = {METRIC: "g", IMPERIAL: "oz"}[system]
     assert rows[start - 1].split() == ["hose", "length", "mass", unit, "buoyancy", unit, "fit"]
     of_hoses = [row for row in rows[start : rows.index("", start)] if not row.startswith(" ")]  # others go on
     for row, hose in zip(of_hoses, json_of(config(name))["hoses"], strict=True):
-        told = f"{hose['tag']} {shown(hose['length_m'], 'length', system)}".split()
+        spoken = f"{hose['tag']} {shown(hose['length_m'], 'length', system)}".split()
         found = row.split()
-        assert found[: len(told)] == told
-        figures_agree(found[len(told) : len(told) + 6], hose, ("hose mass", "hose buoyancy"), system)
+        assert found[: len(spoken)] == spoken
+        figures_agree(found[len(spoken) : len(spoken) + 6], hose, ("hose mass", "hose buoyancy"), system)
         verdict = verdict_word(hose["fit"]["verdict"]) if hose["fit"] else "run not measured"
         verdict = "does not connect; " if hose["joins"] is False else verdict
-        assert " ".join(found[len(told) + 6 :]).startswith(verdict.removeprefix("fits, with "))
+        assert " ".join(found[len(spoken) + 6 :]).startswith(verdict.removeprefix("fits, with "))
 
 
 @pytest.mark.parametrize("system", System)
@@ -101,17 +102,26 @@ def test_the_totals_of_both_agree_to_the_last_digit(name: str, system: System) -
 
 @pytest.mark.parametrize("name", ALL)
 def test_the_findings_of_both_agree_word_for_word(name: str) -> None:
-    """Signal word, item, rule, line, and what, why and do, in the same order."""
+    """Signal word, items, rule, lines, and what, why and do, in the same order; items that share why and do "
+    "together."""
     text, data = joined(text_of(config(name))), json_of(config(name))
     place = 0
+    together: dict[tuple[object, ...], list[dict[str, Any]]] = defaultdict(list)
     for finding in data["findings"]:
-        thumb = ", a rule of thumb" if finding["rule_of_thumb"] else ""
-        head = f"{finding['signal'].upper()} {about(finding)}: {finding['rule']}"
-        whole = joined(f"{head} (line {finding['line']}{thumb}) {finding['what']} {finding['why']} {finding['do']}")
+        keys = ("signal", "rule", "rule_of_thumb", "why", "do")
+        together[finding["item"] is None, *(finding[key] for key in keys)].append(finding)
+    for (_, signal, rule, is_thumb, why, do), found in together.items():
+        lines = f"line{'s' if len(found) > 1 else ''} {', '.join(str(each['line']) for each in found)}"
+        thumb = "; a rule of thumb" if is_thumb else ""
+        whats = {each["what"][0].upper() + each["what"][1:] for each in found}
+        if len(whats) > 1:
+            whats = {f"{about(each)}: {each['what']}": None for each in found}  # type: ignore[assignment]  # in order
+        head = f"{signal.upper()} {', '.join(map(about, found))}: {rule} ({lines}{thumb})"
+        whole = joined(f"{head} {' '.join(whats)} {why} {do}")
         place = text.index(whole, place) + len(whole)
     for item in data["not_checked"]:
-        told = f"{about(item)}: {item['because']} Set {item['key']} (line {item['line']})."
-        place = text.index(joined(told), place) + len(told)
+        spoken = f"{about(item)}: {item['because']} Set {item['key']} (line {item['line']})."
+        place = text.index(joined(spoken), place) + len(spoken)
     assert data["worst"] == (data["findings"][0]["signal"] if data["findings"] else None)
 
 
@@ -122,8 +132,8 @@ def test_the_count_of_findings_is_the_count(name: str) -> None:
     [line] = [line for line in text.splitlines() if line.startswith("Findings: ")]
     signals = [finding["signal"] for finding in data["findings"]]
     counts = {word: signals.count(word) for word in ("danger", "warning", "caution", "notice")}
-    told = [f"{count} {word}{'' if count == 1 else 's'}" for word, count in counts.items() if count]
-    assert line == f"Findings: {', '.join(told)}"
+    spoken = [f"{count} {word}{'' if count == 1 else 's'}" for word, count in counts.items() if count]
+    assert line == f"Findings: {', '.join(spoken)}"
 
 
 @pytest.mark.parametrize("system", System)
@@ -286,5 +296,5 @@ def test_the_name_of_a_file_is_only_shown() -> None:
 def test_a_missing_value_says_which_key_to_set() -> None:
     """And on which line: that of the item, which lacks it."""
     text = with_keys(lone_hose(), "hose", from_="first LP1", to="primary") + hose_text(tag="other", run="70 cm")
-    because = "whether its length fits: the run was not measured. By landmarks it is"
+    because = "whether the length fits: the run was not measured. By landmarks it is"
     assert re.search(rf'"hose": {because} [^.]*\. Set run \(line 6\)\.', joined(text_of(text)))

@@ -82,7 +82,7 @@ def test_an_equal_pair_takes_two_lines() -> None:
     found = beside(TWINSET, TWINSET)
     assert [len(lines) for lines in pairs_of(found)] == [2] * 5
     assert [line for line in said(found).splitlines() if line.startswith("*")] == [
-        "* differs. A difference is the right one less the left one; what both kits share cancels out in it."
+        "* differs. A difference is right minus left; what both kits share cancels out."
     ]
 
 

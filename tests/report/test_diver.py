@@ -62,7 +62,7 @@ def test_a_float_check_that_is_not_counted_says_why() -> None:
     check = float_check("pier", kit="twinset.toml", lead_kg=2.0, excluded=True)
     kit = resolve(shipped("twinset").kit, beside(check)._replace(own="twinset.toml"))
     first = page_text(check_page(check, kit, evaluate_check(check, kit))).splitlines()[0]
-    assert first.startswith("This check is not counted, it is excluded; floated ")
+    assert first.startswith("This check is not counted, the diver file excludes it; floated ")
 
 
 def test_a_float_check_in_a_kit_that_is_gone_says_so() -> None:

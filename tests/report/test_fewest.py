@@ -146,7 +146,7 @@ def test_the_nearest_miss(length_cm: int, says: str) -> None:
     """50 cm of run over a free span of 12: 18 cm of slack bow out more than 10 cm, 40 cm are beyond three spans."""
     plan = find_fewest([kit("One", hose("a", 120, 50))], shelf(rubber(length_cm, tag="S")))
     lines = said(plan).splitlines()
-    assert lines[0] == "No set: none of these hoses has one that would do."
+    assert lines[0] == "No set: no available hose fits any of these runs."
     assert any(line.startswith(f'  "a" of "One": {says}') for line in lines)
     assert "To buy" not in said(plan)
 
@@ -179,7 +179,7 @@ def test_when_time_was_up_but_the_count_is_proved() -> None:
 def test_no_time_at_all() -> None:
     plan = find_fewest([kit("One", hose("a", 56, 50))], HoseSources(), time_limit_s=0)
     assert said(plan).startswith("No set: none was found in the time allowed.")
-    assert '  "a" of "One": the time was up before its turn\n' in said(plan)
+    assert '  "a" of "One": time ran out before it was tried\n' in said(plan)
 
 
 def test_a_kit_with_dangers_is_named() -> None:
@@ -237,6 +237,6 @@ def test_why_no_hose_joins_is_said() -> None:
     """A built-in swivel takes the maker's hose; nothing joins an HP port and a second stage."""
     text = (Path(__file__).parents[1] / "cases" / "counter" / "odd.toml").read_text("utf-8")
     moved = text.replace('from     = "first LP2"', 'from     = "first HP1"')
-    told = " ".join(page_text(fewest_page(find_fewest((("odd", assessed(moved)),), HoseSources()), ())).split())
-    assert '"primary hose" of "Counter: odd parts": only the maker of the second stage has it' in told
-    assert '"octopus hose" of "Counter: odd parts": no hose joins its port and its device' in told
+    spoken = " ".join(page_text(fewest_page(find_fewest((("odd", assessed(moved)),), HoseSources()), ())).split())
+    assert '"primary hose" of "Counter: odd parts": only the maker of the second stage has it' in spoken
+    assert '"octopus hose" of "Counter: odd parts": no hose joins its port and its device' in spoken

@@ -55,8 +55,8 @@ def tag() -> str:
 def test_a_finding_says_what_why_and_what_to_do_below_its_head():
     assert page_text(Page([finding_entries([SHORT], kit())]), width=60).splitlines() == [
         "Findings: 1 warning",
-        f'  WARNING  "{tag()}": slack (line 12, a rule of thumb)',
-        "           it is 5 cm short of its run.",
+        f'  WARNING  "{tag()}": slack (line 12; a rule of thumb)',
+        "           It is 5 cm short of its run.",
         "           A short hose pulls at the second stage.",
         "           Take the next stock length.",
     ]
@@ -124,11 +124,39 @@ def test_in_a_list_a_finding_is_one_paragraph():
     assert row(NO_RUN, with_why=True).endswith("is not measured. Set run.")
 
 
+def test_items_with_the_same_finding_are_listed_together_and_apart_in_json():
+    """Why and what to do are written once; what is wrong once as well where it is the same of all."""
+    second = kit().items[1].tag
+    other = SHORT._replace(item=1, line=20)
+    same = page_text(Page([finding_entries([SHORT, NO_LEAD, other], kit())]), width=90).splitlines()
+    assert same == [
+        "Findings: 1 danger, 2 warnings",
+        f'  WARNING  "{tag()}", "{second}": slack (lines 12, 20; a rule of thumb)',
+        "           It is 5 cm short of its run.",
+        "           A short hose pulls at the second stage.",
+        "           Take the next stock length.",
+        "  DANGER   kit: lead (line 1)",
+        "           No lead.",
+        "           It floats.",
+        "           Add lead!",
+    ]
+    shorter = other._replace(what=words("it is ", Amount(0.02, "length"), " short of its run"))
+    page = Page([finding_entries([SHORT, shorter], kit())])
+    assert page_text(page, width=90).splitlines()[1:4] == [
+        f'  WARNING  "{tag()}", "{second}": slack (lines 12, 20; a rule of thumb)',
+        f'           "{tag()}": it is 5 cm short of its run.',
+        f'           "{second}": it is 2 cm short of its run.',
+    ]
+    assert [(found["item"], found["line"]) for found in page_json(page)["findings"]] == [(tag(), 12), (second, 20)]
+    elsewhere = other._replace(do=words("Hold it"))
+    assert len(page_text(Page([finding_entries([SHORT, elsewhere], kit())]), width=90).splitlines()) == 9
+
+
 def test_a_finding_in_full_has_its_parts_apart_and_the_cautions():
     paragraphs = page_text(result_page(SHORT), System.IMPERIAL, 1000).split("\n\n")
     assert paragraphs == [
         "WARNING  slack, line 12 of the file",
-        "it is 2.0 in short of its run.",
+        "It is 2.0 in short of its run.",
         "Why: A short hose pulls at the second stage.",
         "Do: Take the next stock length.",
         "This is a rule of thumb: common practice, no source.",

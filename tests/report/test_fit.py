@@ -1,4 +1,4 @@
-"""What the fit is told in: the same figures in the table, in the rows of a hose, and in JSON."""
+"""What the fit is written in: the same figures in the table, in the rows of a hose, and in JSON."""
 
 import re
 from pathlib import Path
@@ -116,7 +116,7 @@ def test_labels_of_the_rows_of_a_hose_are_whole(plan: FittingPlan, system: Syste
         labels = [field.label for field in fields]
         assert labels[0] == "needed"
         assert len(set(labels)) == len(labels)
-        assert all(text.strip() for text in told_of(fitted, None, system).values())
+        assert all(text.strip() for text in given_of(fitted, None, system).values())
 
 
 def table(plan: FittingPlan, system: System) -> tuple[str, list[str]]:
@@ -134,47 +134,47 @@ def fitted(text: str, around: LinkedFiles | None = None) -> FittedHose:
     return plan_fitting(assessed(text, around or beside())).hoses[0]
 
 
-def told_of(fitted: FittedHose, stock: Stock | None, system: System = METRIC) -> dict[str, str]:
+def given_of(fitted: FittedHose, stock: Stock | None, system: System = METRIC) -> dict[str, str]:
     """What is said of a hose, by label."""
     return {field.label: format_line(field.value, system) for field in hose_fields(fitted, stock)}  # type: ignore[arg-type]
 
 
 def rows(text: str, system: System = METRIC) -> dict[str, str]:
-    return told_of(fitted(text), None, system)
+    return given_of(fitted(text), None, system)
 
 
-def test_a_string_is_told_with_what_the_landmarks_tell():
+def test_a_string_is_reported_with_what_the_landmarks_tell():
     """70 cm by string; 75 cm is the next stock length that is certain to reach."""
-    told = rows(lone_hose(run="70 cm"))
-    assert told["needed"].startswith("70 ± 2 cm (27.6 ± 0.6 in), head left; by string")
-    assert told["keep"].startswith("75 cm (30 in), over 99 % certain to be long enough in every position; ")
-    assert re.match(r"\d+ ± \d+ cm, head left; measured by string: \d+ ± \d+ cm (longer|shorter)$", told["estimated"])
+    spoken = rows(lone_hose(run="70 cm"))
+    assert spoken["needed"].startswith("70 ± 2 cm (27.6 ± 0.6 in), head left; by string")
+    assert spoken["keep"].startswith("75 cm (30 in), over 99 % certain to be long enough in every position; ")
+    assert re.match(r"\d+ ± \d+ cm, head left; measured by string: \d+ ± \d+ cm (longer|shorter)$", spoken["estimated"])
 
 
-def test_what_the_other_positions_need_is_told():
+def test_what_the_other_positions_need_is_reported():
     """Each with its length; they need no more than the one that decides, and no less that matters."""
-    told = rows(lone_hose(run="70 cm"))
-    assert re.match(r"[a-z ]+ \d+ cm(, [a-z ]+ \d+ cm)*$", told["other needs"])
-    assert "head left" not in told["other needs"]
+    spoken = rows(lone_hose(run="70 cm"))
+    assert re.match(r"[a-z ]+ \d+ cm(, [a-z ]+ \d+ cm)*$", spoken["other needs"])
+    assert "head left" not in spoken["other needs"]
 
 
-def test_a_failed_pose_is_told_with_what_is_missing():
+def test_a_failed_pose_is_reported_with_what_is_missing():
     """80 cm of run: a hose of 75 cm is 5 cm short where the head is turned furthest."""
-    told = rows(lone_hose(run="80 cm"))
-    assert told["now"].startswith("75 cm (30 in), under 1 % certain; too short by 5 ± 2 cm (head left)")
-    assert told["buy"].startswith("90 cm (36 in)")  # 80 cm have nothing to spare
+    spoken = rows(lone_hose(run="80 cm"))
+    assert spoken["now"].startswith("75 cm (30 in), under 1 % certain; too short by 5 ± 2 cm (head left)")
+    assert spoken["buy"].startswith("90 cm (36 in)")  # 80 cm have nothing to spare
 
 
 def test_inches_come_first_for_those_who_think_in_them():
-    told = rows(lone_hose(run="70 cm"), IMPERIAL)
-    assert told["needed"].startswith("27.6 ± 0.6 in (70 ± 2 cm)")
-    assert told["keep"].startswith("30 in (75 cm)")
+    spoken = rows(lone_hose(run="70 cm"), IMPERIAL)
+    assert spoken["needed"].startswith("27.6 ± 0.6 in (70 ± 2 cm)")
+    assert spoken["keep"].startswith("30 in (75 cm)")
 
 
 def test_a_hold_halves_what_stands_off():
     """As both halves of a stretch share its slack; the words give both ranges."""
-    told = rows(lone_hose(run="70 cm", rest_run="60 cm"))
-    before, after = (int(number) for number in re.findall(r"(\d+) cm \(", told["extra hold"]))
+    spoken = rows(lone_hose(run="70 cm", rest_run="60 cm"))
+    before, after = (int(number) for number in re.findall(r"(\d+) cm \(", spoken["extra hold"]))
     assert after == pytest.approx(before / 2, abs=1)
 
 
@@ -183,29 +183,29 @@ def test_a_hold_is_named_where_it_helps(plan: FittingPlan) -> None:
     """It leaves about half at most, by the parts of the stretch (0.55, and a centimetre of rounding); a hose that lies
     close or hangs on purpose is left alone."""
     for fitted in plan.hoses:
-        told = told_of(fitted, None)
+        spoken = given_of(fitted, None)
         option = fitted.to_have or (fitted.advice.present if fitted.advice else None)
         assert option is not None
         if not option.verdict.has_slack:
-            assert "extra hold" not in told
-        if "extra hold" in told:
-            before, after = (int(number) for number in re.findall(r"(\d+) cm \(", told["extra hold"]))
+            assert "extra hold" not in spoken
+        if "extra hold" in spoken:
+            before, after = (int(number) for number in re.findall(r"(\d+) cm \(", spoken["extra hold"]))
             assert after <= 0.55 * before + 1
 
 
 def test_a_hose_that_lies_close_needs_no_hold():
     """5 cm of slack over 20 cm stand 7 cm off."""
-    told = rows(lone_hose(run="70 cm", rest_run="70 cm", span="20 cm"))
-    assert "bows out" in told["keep"]
-    assert "extra hold" not in told
+    spoken = rows(lone_hose(run="70 cm", rest_run="70 cm", span="20 cm"))
+    assert "bows out" in spoken["keep"]
+    assert "extra hold" not in spoken
 
 
-def test_what_is_kept_says_so_where_nothing_else_is_to_be_had():
+def test_what_is_kept_says_so_where_nothing_else_is_available():
     """An empty shelf, and a hose that lies well."""
     text = lone_hose(run="70 cm", rest_run="70 cm", span="20 cm")
     hose = plan_fitting(assessed(text, beside()._replace(stock=shelf()))).hoses[0]
     assert not hose.is_bought
-    assert "keep" in told_of(hose, shelf())
+    assert "keep" in given_of(hose, shelf())
 
 
 @pytest.mark.parametrize("on_shelf", [(), (rubber(100),)], ids=["nothing", "a longer one"])
@@ -284,7 +284,7 @@ def test_inches_come_first_in_imperial_units(plan: FittingPlan) -> None:
 # --- what is not known ------------------------------------------------------------------------------------------------
 
 
-def test_a_hose_that_leads_nowhere_known_is_told_so():
+def test_a_hose_that_leads_nowhere_known_is_reported():
     text = lone_hose().replace('layout = "single"', 'layout = "twinset"')
     assert rows(text)["needed"].startswith("not known")
     assert advised_length(fitted(text)) == ("not known",)
@@ -325,7 +325,7 @@ def test_a_price_has_two_decimals_and_the_currency_if_there_is_one():
         stock = shelf(rubber(80, 24.5), **keys)
         plan = plan_fitting(assessed(text, beside()._replace(stock=stock)))
         assert shopping_lines(plan)[1] == f"  1 × 80 cm (32 in), LP, rubber, {price}"
-        assert told_of(plan.hoses[0], stock)["buy"].endswith(f"; {price}")
+        assert given_of(plan.hoses[0], stock)["buy"].endswith(f"; {price}")
 
 
 def test_what_has_no_price_is_counted():
@@ -336,12 +336,12 @@ def test_what_has_no_price_is_counted():
     assert lines[-1] == "  Together 30.00 EUR, and 1 without a price"
 
 
-def test_a_hose_that_has_to_be_made_is_told_in_one_unit():
+def test_a_hose_that_has_to_be_made_is_reported_in_one_unit():
     """76 cm of string, known to hypot(1, 1.5) = 1.8 cm: 78 cm have that to spare; the shelf has none."""
     plan = plan_fitting(assessed(lone_hose(run="76 cm", length="61 cm"), beside()._replace(stock=shelf())))
     assert shopping_lines(plan)[1] == "  1 × 78 cm, made to measure, LP, rubber"
     assert format_line(advised_length(plan.hoses[0]), METRIC) == "make 78 cm"
-    assert told_of(plan.hoses[0], shelf())["make"].endswith("have one of 78 cm made")
+    assert given_of(plan.hoses[0], shelf())["make"].endswith("have one of 78 cm made")
 
 
 def test_a_hose_sold_without_its_ends_is_asked_for_so():
@@ -399,7 +399,7 @@ def test_nothing_from_a_file_is_obeyed(system):
     assert f"{ESCAPE} hose" in picture
 
 
-def test_a_length_that_is_no_stock_length_is_told_exactly():
+def test_a_length_that_is_no_stock_length_is_reported_exactly():
     """1.47 m / 0.0254 m is 57.9; only a stock hose of 75 cm is sold as 30 in."""
     assert stock_length(1.47, METRIC) == "147 cm (57.9 in)"
     assert stock_length(0.75, METRIC) == "75 cm (30 in)"
@@ -420,9 +420,9 @@ def counter(name: str, stock: Stock | None = None, *, run: tuple[str, str] | Non
 
 def test_a_hose_that_does_not_connect_says_so_in_its_row_and_why():
     """A standard coupling on a large-bore nipple: in text with both sides, and in JSON."""
-    told = fit_text(counter("w"))
-    assert re.search(r"^inflator hose .* replace: does not connect; buy \d+ cm", told, re.MULTILINE)
-    assert "other family of coupling" in told
+    spoken = fit_text(counter("w"))
+    assert re.search(r"^inflator hose .* replace: does not connect; buy \d+ cm", spoken, re.MULTILINE)
+    assert "other family of coupling" in spoken
     [primary, inflator] = fit_json(counter("w"))["hoses"]
     assert (primary["joins"], primary["does_not_join"], primary["ends_taken"]) == (True, [], [])
     assert (inflator["joins"], inflator["action"], inflator["ends_taken"]) == (False, "buy", ["from_end"])
@@ -432,17 +432,17 @@ def test_a_hose_that_does_not_connect_says_so_in_its_row_and_why():
 
 def test_ends_that_are_left_out_are_said_once_for_each_hose():
     """With what they are taken as."""
-    told = " ".join(fit_text(counter("odd")).split())
-    assert told.count("not given, taken as LP 1/2 and built-in swivel: read them off the hose") == 1
-    assert told.count("taken as") == 5
+    spoken = " ".join(fit_text(counter("odd")).split())
+    assert spoken.count("not given, taken as LP 1/2 and built-in swivel: read them off the hose") == 1
+    assert spoken.count("taken as") == 5
 
 
 def test_the_maker_and_the_adapter_are_named_on_the_list():
     """odd3 has a wrong end on the hose of a built-in swivel, and an inlet of 1/2, whose hose is too short by string."""
     run = ("octopus hose", "94 cm")
-    told = fit_text(counter("odd3", run=run))
-    assert told.count("From the maker of the second stage: no stock hose has this end") == 1
-    assert told.count("Or a hose with the usual ends and the inlet adapter 1/2 to 9/16") == 1
+    spoken = fit_text(counter("odd3", run=run))
+    assert spoken.count("From the maker of the second stage: no stock hose has this end") == 1
+    assert spoken.count("Or a hose with the usual ends and the inlet adapter 1/2 to 9/16") == 1
     lines = {tuple(line["for"]): line for line in fit_json(counter("odd3", run=run))["to_buy"]}
     assert lines["primary hose",]["only_from_maker"] is True
     assert lines["octopus hose",]["or_adapters"] == ["inlet adapter 1/2 to 9/16"]
@@ -455,8 +455,8 @@ def test_a_hose_that_nothing_joins_is_to_be_moved():
     """An LP hose in an HP port: no line on the list, and the row says so."""
     text = (COUNTER / "w.toml").read_text("utf-8").replace('from     = "first LP1"', 'from     = "first HP1"')
     plan = plan_fitting(assessed(text))
-    told = " ".join(fit_text(plan).split())
-    assert "move: no hose joins this port and this device" in told
+    spoken = " ".join(fit_text(plan).split())
+    assert "move: no hose joins this port and this device" in spoken
     [primary, _] = fit_json(plan)["hoses"]
     assert primary["action"] == "move"
     assert "a low-pressure part in a high-pressure port" in primary["does_not_join"]
@@ -475,5 +475,7 @@ def test_a_hose_that_is_to_be_moved_is_not_kept():
 def test_what_only_the_maker_has_is_not_said_to_be_made():
     """A shop without the hose of a built-in swivel."""
     usual = StockHose(tag="O", body="rubber", length_m=1.0, from_end="LP 3/8", to_end="second stage 9/16")
-    told = " ".join(fit_text(counter("odd3", Stock(StockHeader(format=1, holds="stock", name="s"), (usual,)))).split())
-    assert "only the maker of the second stage has it; it needs" in told
+    spoken = " ".join(
+        fit_text(counter("odd3", Stock(StockHeader(format=1, holds="stock", name="s"), (usual,)))).split()
+    )
+    assert "only the maker of the second stage has it; it needs" in spoken

@@ -217,15 +217,15 @@ def test_all_there_is_to_say_about_an_item() -> None:
     assert caution == GEAR_CAUTION
     assert finding == (
         'CAUTION  "B75": replacement of a rubber hose has been due since 1 May 2026: 5 years after it was made on '
-        "1 May 2021, by common practice. Rubber hardens and cracks with the years, from inside as well. Some wait "
-        "until 1 May 2028, but no longer. Replace the hose, however good it looks. Until then bend it every few "
+        "1 May 2021, by common practice. Some wait until 1 May 2028. Rubber hardens and cracks with age, "
+        "also from inside. Replace the hose, however good it looks. Until then bend it every few "
         "centimetres, and slide the sleeves back to see the crimps. (rule of thumb)"
     )
     assert fields == ["used  reef.toml (primary hose)", "made  1 May 2021, due 1 May 2026"]
     first = page_text(item_page(look, 1, uses), width=200).splitlines()
     assert "used      in no kit" in first
     assert "state     to be watched; clean for oxygen; kept in box" in first
-    assert any(line.startswith("unchecked ") and "when it was cleaned" in line for line in first)
+    assert any(line.startswith("unchecked ") and "when the item was cleaned" in line for line in first)
 
 
 def test_the_list_has_the_gear_file_first() -> None:
@@ -246,7 +246,7 @@ def test_the_text() -> None:
     assert text.startswith(
         "gear.toml\ncellar · 10 items · on 15 January 2027 · rules of United States\n\n"
         "Findings: 1 warning, 1 caution, 1 notice\n"
-        '  WARNING  "tank": due (line 26)\n           pressure test by rule, US has been due since'
+        '  WARNING  "tank": due (line 26)\n           Pressure test by rule, US has been due since'
     )
     assert "Not checked: 2\n" in text
     assert "Set serviced (line 52)." in flat(text)

@@ -36,7 +36,7 @@ def test_what_a_preset_tells() -> None:
     assert default_in_gear(bare, field_named(OwnedGauge, "mass"), METRIC) == ""
 
 
-def test_a_day_is_told_in_words_while_it_is_typed() -> None:
+def test_a_day_is_reported_in_words_while_it_is_typed() -> None:
     gear = read().gear
     assert gear is not None
     field = field_named(type(gear.items[0]), "made")
@@ -86,7 +86,7 @@ def test_what_an_item_of_a_kit_may_be() -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "line", "told"),
+    ("key", "line", "spoken"),
     [
         ("mass", 'mass = "0.2 kg"', "0.20 kg, from the gear file"),
         ("make", 'make = "grey"', "grey, from the gear file"),
@@ -95,12 +95,12 @@ def test_what_an_item_of_a_kit_may_be() -> None:
         ("bore", "", "6.4"),
     ],
 )
-def test_what_the_gear_file_tells_of_an_item_of_a_kit(key: str, line: str, told: str) -> None:
+def test_what_the_gear_file_tells_of_an_item_of_a_kit(key: str, line: str, spoken: str) -> None:
     """Where the kit says nothing; what neither says is as usual: 6.4 mm is the bore of a rubber hose."""
     gear = parse_as(TEXT.replace('made     = "2021-05"', line), GEAR_FILE).gear
     assessment = assessed(KIT)
     found = assessed(KIT, assessment.kit.linked._replace(gear=gear))
     field = field_named(type(found.kit.items[0]), key)
     taken = format_default(default_in_kit(found, 0, field), METRIC)
-    assert taken.startswith(told)
-    assert taken.endswith("from the gear file") == ("from the gear file" in told)
+    assert taken.startswith(spoken)
+    assert taken.endswith("from the gear file") == ("from the gear file" in spoken)

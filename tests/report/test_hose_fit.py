@@ -9,16 +9,17 @@ from dataclasses import replace
 import jsonschema
 import pytest
 
-from kitbuilder.assess.fit.fit import Fit
+from kitbuilder.assess.fit.fit import Fit, rest_curve
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.hoses.joints import joints_of
 from kitbuilder.kit.items import FirstStage
+from kitbuilder.pictures.hose_curve import draw_hose_curve
 from kitbuilder.report.cells import format_sentence
-from kitbuilder.report.hose_fit import FIT, brief_fit, fit_fields, fit_words, hose_fit_words, stock_words
+from kitbuilder.report.hose_fit import FIT, brief_fit, curve_words, fit_fields, fit_words, hose_fit_words, stock_words
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page, Sentence
 from kitbuilder.report.shapes import DEFINITIONS
-from tests.assess.kits import hose_figures
+from tests.assess.kits import hose_figures, shipped
 from tests.report.pages import page_json, page_text
 
 
@@ -138,3 +139,25 @@ def test_the_brief_form_keeps_slack_bend_and_the_lengths_around():
     assert found.longer is not None
     for option in (found.shorter, found.longer):
         assert said(stock_words(option, brief=True)) in lines[1]
+
+
+@pytest.mark.parametrize("plain", [False, True], ids=["dots", "plain"])
+def test_the_pictures_of_hoses_at_rest(screen, plain):
+    """Read with the eye: the hoses of a twinset that lie in a curve, at both sizes of the pane, with their lengths."""
+    lines = []
+    for figures in shipped("twinset").hoses:
+        points = rest_curve(figures.fit, 97) if figures.fit else ()
+        if points:
+            words = curve_words(figures.hose, figures.fit, System.METRIC)
+            for size in ((38, 4), (43, 9)):
+                lines += [figures.hose.tag, *draw_hose_curve(points, *size, words=words, plain=plain), ""]
+    assert len(lines) > 60
+    assert "\n".join([*(line.rstrip() for line in lines), ""]) == screen
+
+
+def test_the_lengths_in_the_picture_are_those_of_the_hose():
+    """As the file has them, with the slack that is left: 210 less 25 stowed is 3 more than 182."""
+    [long] = [figures for figures in shipped("twinset").hoses if figures.hose.tag == "long hose"]
+    words = curve_words(long.hose, long.fit, System.METRIC)
+    assert (words.hose, words.run, words.slack, words.span) == ("hose 210 cm", "run 182 cm", "slack 3 cm", "span 60 cm")
+    assert long.fit.stowed_m == pytest.approx(0.25)

@@ -85,7 +85,7 @@ def test_a_number_keeps_six_digits(value):
     assert rounded(value) == pytest.approx(value, rel=1e-5, abs=0)
 
 
-def test_there_is_no_minus_nought():
+def test_there_is_no_minus_zero():
     assert json.dumps(rounded(-0.0)) == "0.0"
 
 

@@ -1,4 +1,4 @@
-"""What losses are told in: the same tags and times in the tables, in the rows of one loss, and in JSON."""
+"""What losses are written in: the same tags and times in the tables, in the rows of one loss, and in JSON."""
 
 import json
 from dataclasses import replace
@@ -124,16 +124,16 @@ def test_all_there_is_to_say_about_a_burst() -> None:
     assessment = shipped("sidemount")
     page = loss_page(work_out_losses(assessment), lost(assessment, LP_BURST, "long hose"))
     rows = dict(line.split("  ", 1) for line in page_text(page, width=200).splitlines())
-    told = {label: text.strip() for label, text in rows.items()}
-    assert list(told) == ["breathe", "inflate", "drysuit", "gauge", "gas left", "empty in", "do", "fed by"]
-    assert told["breathe"] == "necklace; lost: primary"
-    assert told["inflate"] == "bladder"
-    assert told["drysuit"] == "nothing; lost: drysuit"
-    assert told["gauge"] == "left gauge; lost: right gauge"
-    assert " at the surface; " in told["empty in"]
-    assert told["empty in"].endswith(" at 30 m")
-    assert told["do"].startswith('Close the valve of "right" at once.')
-    assert told["fed by"] == '"right", on "right cylinder"'
+    spoken = {label: text.strip() for label, text in rows.items()}
+    assert list(spoken) == ["breathe", "inflate", "drysuit", "gauge", "gas left", "empty in", "do", "fed by"]
+    assert spoken["breathe"] == "necklace; lost: primary"
+    assert spoken["inflate"] == "bladder"
+    assert spoken["drysuit"] == "nothing; lost: drysuit"
+    assert spoken["gauge"] == "left gauge; lost: right gauge"
+    assert " at the surface; " in spoken["empty in"]
+    assert spoken["empty in"].endswith(" at 30 m")
+    assert spoken["do"].startswith('Close the valve of "right" at once.')
+    assert spoken["fed by"] == '"right", on "right cylinder"'
     assert " at 98 ft\n" in page_text(page, IMPERIAL, 200)
 
 
@@ -155,7 +155,7 @@ def test_the_list_of_causes_counts_what_still_works() -> None:
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_one_first_stage_is_told_in_plain_words(name: str) -> None:
+def test_one_first_stage_is_said_in_plain_words(name: str) -> None:
     """Before the tables, and first of all on the screen."""
     found = work_out_losses(shipped(name))
     has_one = name not in ("twinset", "sidemount")
@@ -228,7 +228,7 @@ ANY_KIT = st.builds(
 
 @tried(60)
 @given(kit=ANY_KIT, system=st.sampled_from(System))
-def test_anything_a_file_may_say_is_told(kit: Kit, system: System) -> None:
+def test_anything_a_file_may_say_is_reported(kit: Kit, system: System) -> None:
     """Any filling, gas, depth, bore and temperature within the limits of their keys: no error and no NaN."""
     found = work_out_losses(assess(resolve(kit)))
     page = losses_page("own.toml", found)

@@ -27,11 +27,11 @@ def test_a_primary_is_measured_in_its_pose_at_rest_and_over_its_free_stretch():
     """Looking left, the mouth is farthest from the right shoulder."""
     run, rest, span = steps(config("warm-single"), "primary hose")
     assert [step.key for step in (run, rest, span)] == ["run", "rest_run", "span"]
-    told = " ".join(lines_of(run))
+    spoken = " ".join(lines_of(run))
     assert "head left" in run.title
-    assert "Look fully left" in told
-    assert "Hold one end at: the ports on the right of a first stage behind the neck." in told
-    assert "It ends at: where the hose enters a second stage held in the mouth, on the right." in told
+    assert "Look fully left" in spoken
+    assert "Hold one end at: the ports on the right of a first stage behind the neck." in spoken
+    assert "It ends at: where the hose enters a second stage held in the mouth, on the right." in spoken
     assert "arms down" in " ".join(lines_of(rest))
 
 
@@ -52,7 +52,7 @@ def test_the_run_is_that_of_the_worn_pose_that_needs_most(figures: HoseFigures):
     most = max(worn, key=lambda need: need.length.value)
     run = measuring_steps(figures)[0]
     assert run.title == f"{figures.hose.tag}: run, {most.pose}"
-    assert f"Posture: {most.how}" in lines_of(run)
+    assert f"Position: {most.how}" in lines_of(run)
 
 
 @pytest.mark.parametrize("figures", HOSES)
@@ -63,14 +63,16 @@ def test_each_step_says_who_where_from_which_way_and_where_to_in_this_order(figu
         starts = [line.split(":")[0] for line in lines_of(step)]
         if step.key == "span":
             assert starts == [
-                "Posture",
+                "Position",
                 "By landmarks it goes from",
                 "Measure along the way, from hold to hold.",
                 "By landmarks",
             ]
             continue
-        assert [start for start in starts if start in ("Posture", "Hold one end at", "It ends at", "By landmarks")] == [
-            "Posture",
+        assert [
+            start for start in starts if start in ("Position", "Hold one end at", "It ends at", "By landmarks")
+        ] == [
+            "Position",
             "Hold one end at",
             "It ends at",
             "By landmarks",
@@ -94,7 +96,7 @@ def test_the_lengths_are_asked_for_in_the_order_they_are_laid(figures: HoseFigur
 
 @pytest.mark.parametrize("figures", HOSES)
 @pytest.mark.parametrize(("system", "unit", "other"), [(System.METRIC, "cm", "in"), (System.IMPERIAL, "in", "cm")])
-def test_lengths_are_told_in_the_unit_of_the_reader(figures: HoseFigures, system: System, unit: str, other: str):
+def test_lengths_are_reported_in_the_unit_of_the_reader(figures: HoseFigures, system: System, unit: str, other: str):
     """Each step ends with what the landmarks tell and how far that may be off."""
     for step in measuring_steps(figures):
         lines = lines_of(step, system)

@@ -18,6 +18,7 @@ from kitbuilder.report.numbers import (
     MEASURES,
     MINUS,
     System,
+    about,
     digits,
     duration,
     figure_digits,
@@ -257,3 +258,22 @@ def test_what_is_not_quite_all_or_nothing_does_not_read_so(share: float) -> None
     *words, number, _ = percent(share).split()
     assert {"": abs(share * 100 - int(number)) <= 0.5, "under": share < 0.01, "over": share > 0.99}["".join(words)]
     assert int(number) not in (0, 100) or share in (0, 1)
+
+
+@pytest.mark.parametrize(
+    ("found", "measure", "system", "written"),
+    [
+        ((3.2, 0.5, 5.9), "lead", METRIC, "about 3 kg, anything from 0.5 to 6"),  # 2.7 / 4 = 0.68: halves
+        ((3.2, 0.5, 5.9), "lead", IMPERIAL, "about 7 lb, anything from 1 to 13"),  # 5.95 / 4 = 1.5: ones
+        ((0.083, 0.05, 0.11), "length", METRIC, "about 8 cm, anything from 5 to 11"),  # no finer than the measure
+        ((0.282, 0.236, 0.328), "hose mass", METRIC, "about 280 g, anything from 240 to 330"),  # 46 / 4: tens
+        ((14.0, 12.2, 15.4), "lead", METRIC, "about 14 kg, anything from 12.2 to 15.4"),  # 1.6 / 4 = 0.4: tenths
+        ((-0.01, -0.03, 0.01), "length", METRIC, f"about {MINUS}1 cm, anything from {MINUS}3 to 1"),
+        ((0.41, 0.38, 0.44), "lead", METRIC, "about 0.4 kg"),  # all three round to the same
+        ((3.2, 3.2, 3.2), "lead", METRIC, "3.2 kg"),  # certain
+        ((math.radians(50), math.radians(40), math.radians(60)), "pitch", METRIC, "about 50°, anything from 40 to 60"),
+    ],
+)  # fmt: skip
+def test_a_range_in_a_sentence(found: tuple[float, float, float], measure: str, system: System, written: str) -> None:
+    """No digit finer than a quarter of the half range: by hand."""
+    assert about(*found, measure, system).replace("\u00a0", " ") == written

@@ -62,7 +62,7 @@ def test_a_price_without_a_currency_is_a_number():
     assert lines([PRICED], ShoppingTotal(51.0, 0, None))[1].endswith('"B-75", 51.00')
 
 
-def test_a_hose_that_has_to_be_made_is_told_in_the_reader_s_unit():
+def test_a_hose_that_has_to_be_made_is_reported_in_the_reader_s_unit():
     made = HOSE._replace(length_m=0.77, is_made=True)
     assert lines([made], UNPRICED)[1] == "  2 × 77 cm, made to measure, LP, rubber"
     assert lines([made], UNPRICED, System.IMPERIAL)[1] == "  2 × 30.3 in, made to measure, LP, rubber"

@@ -43,7 +43,7 @@ def test_no_thread_and_its_near_miss() -> None:
     assert "Near misses" not in text(major_m=10.0 * MM)
     near = text(major_m=9.8 * MM)
     assert near.startswith("No known thread is allowed.")
-    assert near.index("Near misses (wear, dirt, a slanted caliper?)") < near.index("3/8-24 UNF")
+    assert near.index("Near misses (worn or dirty thread, caliper at an angle?)") < near.index("3/8-24 UNF")
     assert "0.303 mm outside" in near
 
 
@@ -65,7 +65,7 @@ def test_the_pitch_is_asked_for_where_the_diameter_leaves_a_choice() -> None:
 
 def test_the_deadly_pair_is_spelled_out() -> None:
     """25 mm in 26 mm, for both halves of it."""
-    danger = "DANGER: a male M25x2 screws into a female M26x2 and holds on part of the thread only."
+    danger = "DANGER: a male M25x2 screws into a female M26x2, but only part of the thread holds it."
     assert danger in " ".join(text(major_m=25.0 * MM).split())
     assert danger in " ".join(text(minor_m=24.0 * MM).split())
 
@@ -73,4 +73,4 @@ def test_the_deadly_pair_is_spelled_out() -> None:
 def test_a_thread_that_fits_is_not_a_fit() -> None:
     """Said under every answer."""
     for reading in ({"major_m": 9.45 * MM}, {"major_m": 1 * MM}, {"pitch_m": 2 * MM}):
-        assert "A thread that fits is not a fit: check the pressure class of both parts" in text(**reading)
+        assert "A fitting thread is not enough: check the pressure class of both parts" in text(**reading)

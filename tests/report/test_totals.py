@@ -69,7 +69,7 @@ def test_the_sum_of_everything_is_never_left_out():
 
 
 def test_the_item_looked_at_stands_first_and_a_hose_on_its_own_line():
-    """A hose is told in grams, other items in kilograms like the totals."""
+    """A hose is given in grams, other items in kilograms like the totals."""
     found = shipped("sidemount")
     hose = found.hoses[0].number
     item = next(number for number, record in enumerate(found.kit.items) if record.title == "cylinder")

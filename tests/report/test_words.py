@@ -9,9 +9,9 @@ from kitbuilder.report.words import CAUTIONS, counted_items, cut, ended, sentenc
 
 def test_a_sentence_shows_its_amounts_in_the_reader_s_units() -> None:
     """The same words for both."""
-    told = words("it is ", Amount(0.05, "length"), " short of its run of ", Amount(0.8, "length"))
-    assert sentence(told, System.METRIC) == "it is 5 cm short of its run of 80 cm."
-    assert sentence(told, System.IMPERIAL) == "it is 2.0 in short of its run of 31.5 in."
+    spoken = words("it is ", Amount(0.05, "length"), " short of its run of ", Amount(0.8, "length"))
+    assert sentence(spoken, System.METRIC) == "it is 5 cm short of its run of 80 cm."
+    assert sentence(spoken, System.IMPERIAL) == "it is 2.0 in short of its run of 31.5 in."
 
 
 @pytest.mark.parametrize("end", [".", "!", "?"])

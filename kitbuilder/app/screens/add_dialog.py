@@ -1,15 +1,12 @@
 """The dialog that adds an item: one search over all kinds and presets, by everyday words."""
 
-from typing import ClassVar
-
-from textual import events, on
+from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Footer, Input, Static
 
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import BACK, NONE_FITS, Dialog
+from kitbuilder.app.screens.dialogs import Narrowing
 from kitbuilder.app.widgets.listing import CURSOR, Listing, row_width
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.assess.body import assess_body
@@ -34,17 +31,8 @@ def additions_of_gear() -> tuple[FileKind, Table]:
     return GEAR_FILE, additions_table(additions(GEAR_FILE), LAYOUTS[0], water_named(USUAL_WATER), assess_body(None))
 
 
-class AddDialog(Dialog[Addition]):
+class AddDialog(Narrowing[Addition]):
     """Finds what to add while it is typed. Returns what is under the cursor, None for nothing."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        BACK,
-        Binding("down", "move(1)", "Down", show=False, priority=True),
-        Binding("up", "move(-1)", "Up", show=False, priority=True),
-        Binding("pagedown", "page(1)", "Page down", show=False, priority=True),
-        Binding("pageup", "page(-1)", "Page up", show=False, priority=True),
-        Binding("enter", "take", "Add", tooltip="Add the item under the cursor.", priority=True),
-    ]
 
     def __init__(self, file: FileKind, table: Table, system: System) -> None:
         """Offer all that can be added.
@@ -56,7 +44,6 @@ class AddDialog(Dialog[Addition]):
         """
         super().__init__()
         self._file, self._table, self._system = file, table, system
-        self._offered: tuple[Addition, ...] = ()
         self._rows: dict[Addition, Content] = {}
 
     def compose(self) -> ComposeResult:
@@ -78,38 +65,10 @@ class AddDialog(Dialog[Addition]):
         head, rows = list_rows(self._table, row_width(listing.size, len(known)), self._system)
         self.query_one("#add-head", Static).update(Content(" " * len(CURSOR)) + styled_line(head))
         self._rows = dict(zip(known, map(styled_line, rows), strict=True))
-        self._offer(self.query_one(Input).value, listing.highlighted or 0)
+        self.offer(self.narrowed, listing.place or 0)
 
-    @on(Input.Changed)
-    def _narrow(self, event: Input.Changed) -> None:
-        self._offer(event.value, 0)
-
-    def _offer(self, typed: str, cursor: int) -> None:
-        self._offered = search_additions(typed, self._file)
+    def offer(self, typed: str, cursor: int) -> None:
+        """Show the additions that fit what is typed; as soon as there is room to lay them out."""
+        self.answers = search_additions(typed, self._file)
         if self._rows:
-            rows = [self._rows[addition] for addition in self._offered]
-            self.query_one(Listing).show_rows(rows or [Content.styled(NONE_FITS, "$foreground-muted")], cursor)
-
-    @on(OptionList.OptionSelected)
-    def _clicked(self, _event: OptionList.OptionSelected) -> None:
-        self.action_take()
-
-    def action_move(self, by: int) -> None:
-        """Move the cursor in the list while the line keeps the focus."""
-        listing = self.query_one(Listing)
-        listing.action_cursor_down() if by > 0 else listing.action_cursor_up()
-
-    def action_page(self, by: int) -> None:
-        """Move the cursor by a page while the line keeps the focus."""
-        listing = self.query_one(Listing)
-        listing.action_page_down() if by > 0 else listing.action_page_up()
-
-    def action_take(self) -> None:
-        """Give what is under the cursor."""
-        number = self.query_one(Listing).highlighted or 0
-        if number < len(self._offered):
-            self.answer(self._offered[number])
-
-    def action_back(self) -> None:
-        """Close without adding anything."""
-        self.answer(None)
+            self.show_rows([self._rows[addition] for addition in self.answers], cursor)

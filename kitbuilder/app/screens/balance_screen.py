@@ -7,8 +7,8 @@ from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.diver_question import DiverQuestion
@@ -38,24 +38,10 @@ class BalanceScreen(KitbuilderScreen):
 
     NAME = "balance"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("w", "water", "Water", "Ask for another water."),
-        key("c", "cylinders", "Cylinders", "Ask for other cylinders."),
-        key("x", "axis", "Axis", "Draw the buoyancy over depth, or as the gas is used."),
-        key("a", "float_check", "Float check", "Add a float check, with how to make one."),
-        key("e", "diver", "Diver", "The diver's page: body, lead at hand, float checks."),
-        key("escape", "bench", "Bench", "Back to the bench.", display="esc"),
-        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("l", "switch('wing_full')", "Wing full", "Ask for a full bladder, or an empty one.", show=False),
-        key("f", "switch('suit_flooded')", "Flooded suit", "Ask for a drysuit full of water.", show=False),
-        key("d", "switch('lead_dropped')", "Drop lead", "Ask for all droppable lead to be gone.", show=False),
-        key("s", "switch('stages_lost')", "Lose stages", "Ask for the stages to be gone.", show=False),
-        key("0", "as_it_is", "As it is", "Take back all that was asked.", show=False),
-        key("W", "weigh_in", "Weigh-in", "All items in a table; type what the scale reads.", show=False),
-        key("m", "units", "Units", "Show metric or imperial units.", show=False),
-        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "water cylinders axis add diver menu back keys",
+        "weigh_in wing_full suit_flooded lead_dropped stages_lost as_it_is units origins quit",
+    )
 
     def __init__(self, document: Document) -> None:
         """Work out the balance of a kit document."""
@@ -79,7 +65,7 @@ class BalanceScreen(KitbuilderScreen):
 
     def on_mount(self) -> None:
         """Let the arrows scroll the table."""
-        self.query_one("#details").border_title = Content(switch_hints(self.kit))
+        self.query_one("#details").border_title = Content(switch_hints(self.kit, self.key_of))
         self.query_one("#details").focus()
         self._show()
 
@@ -141,7 +127,7 @@ class BalanceScreen(KitbuilderScreen):
     def action_switch(self, name: str) -> None:
         """Turn one of the switches, if it would change anything."""
         if name in SWITCH_WORDS and name not in switches_of(self.kit):
-            self.notify(f"This kit has nothing for that: {SWITCH_WORDS[name][1]}.", severity="warning", markup=False)
+            self.notify(f"This kit has nothing for that: {SWITCH_WORDS[name][0]}.", severity="warning", markup=False)
             return
         self.switches = self.switches._replace(**{name: not getattr(self.switches, name)})
         self.show_all()
@@ -157,7 +143,7 @@ class BalanceScreen(KitbuilderScreen):
 
     # ---- the diver ----
 
-    def action_float_check(self) -> None:
+    def action_add(self) -> None:
         """Open the diver's page with a new float check in this kit."""
         self._open_diver(new_check=True)
 
@@ -181,7 +167,7 @@ class BalanceScreen(KitbuilderScreen):
         lines = lay_out(lead_origins_page(self._asked_balance()), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
-    def action_bench(self) -> None:
+    def back(self) -> None:
         """Go back to the bench."""
         self.dismiss()
 

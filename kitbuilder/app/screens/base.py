@@ -5,11 +5,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
 from textual.screen import Screen
+from textual.widgets import Input
 
-from kitbuilder.app.keys import keys_page
+from kitbuilder.app.keys import key_of, keys_page
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
+from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.report.actions import ACTIONS
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
 
@@ -26,6 +29,9 @@ class Shell(Protocol):
     """Whether pictures are drawn with letters and signs."""
     day: date
     """The day on which the app was opened."""
+
+    def choose_units(self, system: System) -> None:
+        """Take other units, and remember them."""
 
     def open_kit(self, path: Path) -> None:
         """Show a kit file: on the bench, or with its problems."""
@@ -46,6 +52,10 @@ class Shell(Protocol):
         """Show the smallest set of hoses for the kits of a folder, some of them marked."""
 
 
+CALLS = {(each.call or each.id).partition("(")[0] for each in ACTIONS.values()}
+"""What Textual calls for the actions of screens, without what it hands over."""
+
+
 class KitbuilderScreen(Screen[None]):
     """A screen of the app. Dialogs are not: they know neither units nor kits."""
 
@@ -61,7 +71,14 @@ class KitbuilderScreen(Screen[None]):
         """Show everything again in the present units; a screen that works something out does so again."""
         self.lay_out()
 
+    def back(self) -> None:
+        """Leave the screen."""
+
     # ---- what they share ----
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Switch the keys of actions off while something is typed, so that letters are letters."""
+        return not (isinstance(self.focused, Input) and action in CALLS) and super().check_action(action, parameters)
 
     @property
     def shell(self) -> Shell:
@@ -73,13 +90,26 @@ class KitbuilderScreen(Screen[None]):
         """The units shown."""
         return self.shell.system
 
+    def key_of(self, action: str) -> str:
+        """Name the key of an action, for a message."""
+        return key_of(self, action)
+
     def on_resize(self) -> None:
         """Lay the lines out once the panes have their new width."""
         self.call_after_refresh(self.lay_out)
 
+    def action_back(self) -> None:
+        """Show all rows of a list that is narrowed; else leave the screen."""
+        if not drop_filter(self):
+            self.back()
+
+    def action_filter(self) -> None:
+        """Open the line that narrows the list with the focus."""
+        open_filter(self)
+
     def action_units(self) -> None:
         """Show the other units."""
-        self.shell.system = self.system.other
+        self.shell.choose_units(self.system.other)
         self.show_all()
 
     def action_keys(self) -> None:

@@ -8,9 +8,9 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.widgets import Footer, OptionList
 
-from kitbuilder.app.keys import key
-from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
-from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
+from kitbuilder.app.actions import keys_of
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Ask, TextPage, Way
+from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.form_panel import Form
@@ -49,24 +49,11 @@ class Bench(Editing):
 
     NAME = "bench"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("plus,equals_sign", "longer", "Longer", "Next longer stock length for this hose.", display="+"),
-        key("minus", "shorter", "Shorter", "Next shorter stock length for this hose.", display="-", show=False),
-        key("a", "add", "Add", "Add an item below this one."),
-        key("b", "balance", "Balance", "Lead, buoyancy over the dive, and trim."),
-        key("t", "fit", "Fit", "Every hose on the body, and which length it should have."),
-        key("v", "losses", "Losses", "What still works when a valve, a first stage or a hose fails."),
-        key("W", "weigh_in", "Weigh-in", "All items in a table; type what the scale reads.", show=False),
-        key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
-        *EDITING_KEYS,
-        key("c", "copy", "Copy item", "Copy this item below itself.", show=False),
-        key("J,shift+down", "move(1)", "Move down", "Move this item down in the file.", show=False),
-        key("X", "remove_with_parts", "Remove with its parts", "Take this out with all that hangs on it.", show=False),
-        key("K,shift+up", "move(-1)", "Move up", "Move this item up in the file.", show=False),
-        key("f", "next_finding", "Next finding", "Go to the next finding.", show=False),
-        key("w", "explain", "Why", "Read the finding under the cursor in full.", show=False),
-        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "add balance fit longer save undo menu back keys",
+        "filter losses weigh_in shorter remove duplicate move_down move_up next explain origins "
+        "redo save_as left right units quit",
+    )
 
     def __init__(self, document: Document) -> None:
         """Open a document that reads as a kit."""
@@ -222,7 +209,7 @@ class Bench(Editing):
         if self.try_edit(add):
             self.query_one(Form).go_to("from")
 
-    def action_copy(self) -> None:
+    def action_duplicate(self) -> None:
         """Copy the item under the cursor."""
         if (item := self.item) is not None:
 
@@ -231,13 +218,22 @@ class Bench(Editing):
 
             self.try_edit(copy)
 
-    def action_remove_with_parts(self) -> None:
-        """Take the selected item out with all that hangs on it: a stage with its regulator; undo brings all back."""
-        if (item := self.item) is not None:
-            gone = goes_with(self.assessment.kit, item)
-            tags = [self.kit.items[number].tag for number in gone]
-            if self.try_edit(lambda: self.document.remove_item(*gone)):
-                self.notify(f"{', '.join(tags)}: out of the kit file. u brings all back.", markup=False)
+    def remove_entry(self) -> None:
+        """Take the selected item out; ask first when others hang on it, as a regulator does on its stage."""
+        item = self.item
+        gone = goes_with(self.assessment.kit, item) if item is not None else ()
+        if item is None or len(gone) < 2:
+            super().remove_entry()
+            return
+        tags = [self.kit.items[number].tag for number in gone if number != item]
+        ways = (Way("i", "only this item", "item"), Way("p", "this item with its parts", "parts"))
+
+        def take(answer: str | None) -> None:
+            if answer is not None:
+                self.take_out(gone if answer == "parts" else (item,))
+
+        question = f"Remove {self.kit.items[item].tag} with its parts?"
+        self.app.push_screen(Ask(question, f"Its parts: {', '.join(tags)}.", ways), take)
 
     def action_move(self, by: int) -> None:
         """Move the item under the cursor."""
@@ -250,11 +246,11 @@ class Bench(Editing):
 
     # ---- moving about ----
 
-    def action_go_items(self) -> None:
+    def action_left(self) -> None:
         """Focus the items."""
         self.query_one(ItemList).focus()
 
-    def action_next_finding(self) -> None:
+    def action_next(self) -> None:
         """Focus the findings; once there, go to the next one."""
         findings = self.query_one(Findings)
         if findings.has_focus:
@@ -275,7 +271,7 @@ class Bench(Editing):
         lines = lay_out(origins_page(self.assessment, self.item), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
-    def action_shelf(self) -> None:
+    def back(self) -> None:
         """Go back to the kits of this folder, after asking about edits that are not saved."""
         self.leave(self.go_back)
 

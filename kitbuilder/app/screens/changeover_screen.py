@@ -6,12 +6,12 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, READING_WIDTH, Ask, TextPage, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
@@ -43,9 +43,7 @@ from kitbuilder.report.page import Page
 class Steps(Listing):
     """One row per step with its box, under the heading of its phase."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "select", "Tick", show=False, tooltip="Tick this step, or take the tick back."),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of("", "open")
 
 
 class ChangeoverScreen(KitbuilderScreen):
@@ -53,19 +51,10 @@ class ChangeoverScreen(KitbuilderScreen):
 
     NAME = "changeover"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("space", "tick", "Tick", "Tick this step and go to the next, or take the tick back.", display="space"),
-        key("n", "next_open", "Next open", "Go to the next step that is not done."),
-        key("h", "parts", "Parts", "What happens to each hose, first stage and device."),
-        key("y", "supplies", "Supplies", "Spanners, O-rings and plugs to have ready, and parts to buy."),
-        key("P", "print", "Print", "Write the checklist to a text file, to print it."),
-        key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
-        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("N", "anew", "Begin anew", "Take back all ticks.", show=False),
-        key("m", "units", "Units", "Show metric or imperial units.", show=False),
-        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "mark next parts supplies export menu back keys",
+        "filter begin_again units origins quit",
+    )
 
     def __init__(self, plan: Changeover, source: Path, target: Path) -> None:
         """Show the changeover from one file to another, with the steps ticked earlier."""
@@ -93,14 +82,14 @@ class ChangeoverScreen(KitbuilderScreen):
         self.query_one(Steps).border_title = Content(format_sentence(effort(self.plan), self.system))
         self._show(self._first_open(0))
         if len(self._ticked) == len(self.plan.steps):
-            self.action_anew()  # it was done another time, and its checks with it
+            self.action_begin_again()  # it was done another time, and its checks with it
         elif self._ticked:
             self.notify(f"{len(self._ticked)} steps were ticked before.", markup=False)
 
     @property
     def step(self) -> Step | None:
         """The step under the cursor; None on the heading of a phase."""
-        number = self.query_one(Steps).highlighted
+        number = self.query_one(Steps).place
         row = self._rows[number] if number is not None and number < len(self._rows) else None
         return row if isinstance(row, Step) else None
 
@@ -147,7 +136,7 @@ class ChangeoverScreen(KitbuilderScreen):
     # ---- ticking ----
 
     @on(OptionList.OptionSelected, "#steps")
-    def action_tick(self) -> None:
+    def action_mark(self) -> None:
         """Tick the step and go to the next one, or take its tick back."""
         step = self.step
         if step is None:
@@ -175,12 +164,12 @@ class ChangeoverScreen(KitbuilderScreen):
                 return number
         return len(rows) - 1
 
-    def action_next_open(self) -> None:
+    def action_next(self) -> None:
         """Go to the next step that is not done."""
-        here = self.query_one(Steps).highlighted or 0
+        here = self.query_one(Steps).place or 0
         self._show(self._first_open(here + 1))
 
-    def action_anew(self) -> None:
+    def action_begin_again(self) -> None:
         """Take back all ticks, after asking."""
         ways = (Way("t", "take back all ticks", "anew"), Way("k", "keep them", "keep"))
         ticked = f"{len(self._ticked)} of {len(self.plan.steps)} steps are ticked."
@@ -210,7 +199,7 @@ class ChangeoverScreen(KitbuilderScreen):
     def _read(self, title: str, page: Page) -> None:
         self.app.push_screen(TextPage(title, styled(lay_out(page, READING_WIDTH, self.system))))
 
-    def action_print(self) -> None:
+    def action_export(self) -> None:
         """Ask for a name and write the checklist there."""
         folder, stem = self.target.parent, f"{self.source.stem}-to-{self.target.stem}"
         names = (f"{stem}{number}.txt" for number in ("", *(f"-{again}" for again in range(2, 1000))))
@@ -231,12 +220,12 @@ class ChangeoverScreen(KitbuilderScreen):
         try:
             save_text(path_typed(self.target.parent, name), "".join(lines), Over.NOTHING)
         except OSError as error:
-            reason = f"{error.strerror or error}. Nothing was written. P writes in another folder."
+            reason = f"{error.strerror or error}. Nothing was written. Try another folder."
             self.notify(reason, title="Not printed", severity="error", markup=False)
             return
         self.notify(f"Written to {name}.", markup=False)
 
-    def action_shelf(self) -> None:
+    def back(self) -> None:
         """Go back to the shelf."""
         self.shell.show_shelf(self.source.parent, self.source)
 

@@ -10,6 +10,7 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Input, OptionList, Static
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
@@ -19,14 +20,15 @@ from kitbuilder.report.layout import list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Column, Table
 
-BACK = Binding("escape", "back", "Back", tooltip="Close this without doing anything.")
+BACK = keys_of("back")
+"""Closes a dialog without doing anything."""
 
 
 class Way(NamedTuple):
     """One possible answer to a question."""
 
     key: str
-    """The letter that gives it at once."""
+    """The letter that puts the cursor on it."""
     label: str
     result: str
 
@@ -49,7 +51,10 @@ class Dialog(ModalScreen[AnswerT | None]):
 class Ask(Dialog[str]):
     """A question with a few possible answers; returns the result of the chosen one, None for none."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [BACK]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "take", "Choose", tooltip="Give the answer under the cursor.", priority=True),
+        *BACK,
+    ]
 
     def __init__(self, question: str, text: str, ways: Sequence[Way]) -> None:
         """Ask a question; the first way is under the cursor."""
@@ -72,30 +77,92 @@ class Ask(Dialog[str]):
         listing.focus()
 
     def on_key(self, event: events.Key) -> None:
-        """Choose an answer by its letter."""
-        for way in self._ways:
+        """Put the cursor on an answer by its letter. It is not given yet: a word typed by chance drops no edits."""
+        for number, way in enumerate(self._ways):
             if event.key == way.key:
                 event.stop()
-                self.answer(way.result)
+                self.query_one(Listing).highlighted = number
 
     @on(OptionList.OptionSelected)
-    def _choose(self, event: OptionList.OptionSelected) -> None:
-        self.answer(self._ways[event.option_index].result)
+    def action_take(self) -> None:
+        """Give the answer under the cursor."""
+        number = self.query_one(Listing).highlighted
+        if number is not None:
+            self.answer(self._ways[number].result)
 
     def action_back(self) -> None:
         """Give no answer."""
         self.answer(None)
 
 
-class Choose(Dialog[str]):
-    """A list to choose a word from; typing narrows it. Returns the word, "" to remove the key, None for no change."""
+class Narrowing(Dialog[AnswerT]):
+    """A line to type in and a list that what is typed narrows; the line keeps the focus."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        BACK,
+        *BACK,
         Binding("down", "move(1)", "Down", show=False, priority=True),
         Binding("up", "move(-1)", "Up", show=False, priority=True),
-        Binding("enter", "take", "Choose", tooltip="Take the word under the cursor.", priority=True),
+        Binding("pagedown", "page(1)", "Page down", show=False, priority=True),
+        Binding("pageup", "page(-1)", "Page up", show=False, priority=True),
+        Binding("enter", "take", "Choose", tooltip="Take what is under the cursor.", priority=True),
     ]
+
+    def __init__(self) -> None:
+        """Begin with nothing typed."""
+        super().__init__()
+        self.narrowed = ""
+        """What stood in the line when the list was narrowed last."""
+        self.answers: tuple[AnswerT, ...] = ()
+        """What each row of the list answers."""
+
+    def offer(self, typed: str, cursor: int) -> None:
+        """Show what fits what is typed, and keep its answers."""
+        raise NotImplementedError
+
+    def show_rows(self, rows: Sequence[Content], cursor: int) -> None:
+        """Show the rows of the answers, or that there are none."""
+        self.query_one(Listing).show_rows(rows or [Content.styled(NONE_FITS, "$foreground-muted")], cursor)
+
+    @on(Input.Changed)
+    def _narrow(self) -> None:
+        """Narrow the list by what stands in the line; nothing where that is done already."""
+        typed = self.query_one(Input).value
+        if typed != self.narrowed:
+            self.narrowed = typed
+            self.offer(typed, 0)
+
+    @on(OptionList.OptionSelected)
+    def _clicked(self, _event: OptionList.OptionSelected) -> None:
+        self.action_take()
+
+    def action_move(self, by: int) -> None:
+        """Move the cursor in the list."""
+        listing = self.query_one(Listing)
+        listing.action_cursor_down() if by > 0 else listing.action_cursor_up()
+
+    def action_page(self, by: int) -> None:
+        """Move the cursor in the list by a page."""
+        listing = self.query_one(Listing)
+        listing.action_page_down() if by > 0 else listing.action_page_up()
+
+    def action_take(self) -> None:
+        """Give what is under the cursor."""
+        # Enter overtakes the letters typed just before, which the line has still to read: wait for it in its queue.
+        self.query_one(Input).call_later(self._take)
+
+    def _take(self) -> None:
+        self._narrow()
+        place = self.query_one(Listing).place
+        if place is not None and place < len(self.answers):
+            self.answer(self.answers[place])
+
+    def action_back(self) -> None:
+        """Close without an answer."""
+        self.answer(None)
+
+
+class Choose(Narrowing[str]):
+    """A list to choose a word from; typing narrows it. Returns the word, "" to remove the key, None for no change."""
 
     def __init__(self, question: str, choices: Sequence[Choice], current: str = "", *, may_clear: bool = False) -> None:
         """Offer words, the cursor on the current one."""
@@ -104,7 +171,6 @@ class Choose(Dialog[str]):
         self._choices = (
             (*choices, Choice("", "not given: take the key out of the file")) if may_clear else tuple(choices)
         )
-        self._offered = self._choices
 
     def compose(self) -> ComposeResult:
         """Lay out a line to narrow the list, and the list."""
@@ -117,35 +183,13 @@ class Choose(Dialog[str]):
     def on_mount(self) -> None:
         """Show every word."""
         words = [choice.word for choice in self._choices]
-        self._offer(self._choices, words.index(self._current) if self._current in words else 0)
+        self.offer("", words.index(self._current) if self._current in words else 0)
 
-    @on(Input.Changed)
-    def _narrow(self, event: Input.Changed) -> None:
-        self._offer(narrowed(event.value, self._choices), 0)
-
-    @on(OptionList.OptionSelected)
-    def _clicked(self, _event: OptionList.OptionSelected) -> None:
-        self.action_take()
-
-    def action_move(self, by: int) -> None:
-        """Move the cursor in the list while the line keeps the focus."""
-        listing = self.query_one(Listing)
-        listing.action_cursor_down() if by > 0 else listing.action_cursor_up()
-
-    def action_take(self) -> None:
-        """Give the word under the cursor."""
-        number = self.query_one(Listing).highlighted
-        if number is not None and number < len(self._offered):
-            self.answer(self._offered[number].word)
-
-    def action_back(self) -> None:
-        """Close without a change."""
-        self.answer(None)
-
-    def _offer(self, choices: tuple[Choice, ...], cursor: int) -> None:
-        self._offered = choices
-        rows = choice_rows(choices) or [Content.styled(NONE_FITS, "$foreground-muted")]
-        self.query_one(Listing).show_rows(rows, cursor)
+    def offer(self, typed: str, cursor: int) -> None:
+        """Show the words that fit what is typed."""
+        choices = narrowed(typed, self._choices)
+        self.answers = tuple(choice.word for choice in choices)
+        self.show_rows(choice_rows(choices), cursor)
 
 
 def choice_rows(choices: Sequence[Choice]) -> list[Content]:
@@ -164,7 +208,7 @@ PATH_INVITATION = "Type a name, or a path to another folder; enter goes on."
 class TypeName(Dialog[str]):
     """A line to type a name or a length in; returns it once it is accepted, None for none."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [BACK]
+    BINDINGS: ClassVar[list[BindingType]] = BACK
 
     def __init__(
         self,
@@ -226,7 +270,7 @@ class TextPage(Dialog[str]):
     """A page to read: a finding in full, the keys of a screen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        BACK,
+        *BACK,
         Binding("enter", "back", "Back", show=False),
         Binding("down,j", "scroll(1)", "Down", show=False),
         Binding("up,k", "scroll(-1)", "Up", show=False),

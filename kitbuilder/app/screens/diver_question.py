@@ -8,9 +8,10 @@ from kitbuilder.app.screens.diver_screen import DiverScreen
 from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.kit.file_kinds import DIVER_FILE
 from kitbuilder.kit.items import Kit
-from kitbuilder.kitfile.disk import Over, complain_of_name, save_text, with_ending
+from kitbuilder.kitfile.disk import complain_of_name, with_ending
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.folder import files_holding, free_name
+from kitbuilder.kitfile.schemas import save_new
 from kitbuilder.kitfile.starters import diver_text
 from kitbuilder.report.form import Choice
 
@@ -87,7 +88,7 @@ class DiverQuestion:
 
     def _make(self, name: str) -> None:
         try:
-            save_text(self.document.path.parent / name, diver_text(), Over.NOTHING)
+            save_new(self.document.path.parent / name, diver_text(), DIVER_FILE)
         except OSError as error:
             self.screen.notify(f"{error.strerror or error}.", title="Not made", severity="error", markup=False)
             return

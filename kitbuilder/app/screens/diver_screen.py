@@ -8,9 +8,9 @@ from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList
 
-from kitbuilder.app.keys import key
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.screens.dialogs import Choose
-from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
+from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import PageView, styled_line
@@ -35,11 +35,10 @@ class DiverScreen(Editing):
 
     NAME = "diver's page"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("a", "float_check", "Float check", "Add a float check."),
-        key("escape", "back", "Back", "Back to the balance, or to the kits.", display="esc"),
-        *EDITING_KEYS,
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "add save undo menu back keys",
+        "remove filter redo save_as left right units quit",
+    )
 
     def __init__(self, document: Document, worn: Worn | None = None, *, new_check: bool = False) -> None:
         """Open a diver document.
@@ -78,7 +77,7 @@ class DiverScreen(Editing):
     def start(self) -> None:
         """Add the float check this page was opened for; else begin with the body."""
         if self._new_check:
-            self.action_float_check()
+            self.action_add()
         else:
             self.query_one(Form).go_to("stature")
             self.query_one("#checks").focus()
@@ -125,7 +124,7 @@ class DiverScreen(Editing):
 
     @on(OptionList.OptionHighlighted, "#checks")
     def _select(self) -> None:
-        number = self.query_one("#checks", Listing).highlighted
+        number = self.query_one("#checks", Listing).place
         selected = number - 1 if number else None
         if selected != self.item:
             self.item = selected
@@ -136,19 +135,19 @@ class DiverScreen(Editing):
     def _open_form(self) -> None:
         self.query_one(Form).go_to(None)
 
-    def action_float_check(self) -> None:
-        """Add a float check in the kit this page was opened from; else ask in which."""
-        if self._worn is not None:
-            self._add(self._worn)
-            return
+    def action_add(self) -> None:
+        """Ask in which kit, the cursor on the one this page was opened from, and add a float check."""
         kits = files_holding(self.document.path.parent, "kit")
         if not kits:
             self.notify("There is no kit in this folder that was worn.", severity="warning", markup=False)
             return
-        self.app.push_screen(Choose("Which kit was worn", [Choice(name, "") for name in kits]), self._add_in)
+        worn = self._worn[0] if self._worn else ""
+        self.app.push_screen(Choose("Which kit was worn", [Choice(name, "") for name in kits], worn), self._add_in)
 
     def _add_in(self, name: str | None) -> None:
-        if name is not None and (kit := kit_in(self.document.path.parent, name)):
+        if self._worn is not None and name == self._worn[0]:
+            self._add(self._worn)
+        elif name is not None and (kit := kit_in(self.document.path.parent, name)):
             self._add((name, kit))
 
     def _add(self, worn: Worn) -> None:
@@ -162,11 +161,11 @@ class DiverScreen(Editing):
         if self.try_edit(add):
             self.query_one(Form).go_to("seen")
 
-    def action_go_items(self) -> None:
+    def action_left(self) -> None:
         """Focus the list."""
         self.query_one("#checks").focus()
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to where you came from, after asking about edits that are not saved."""
         self.leave(self.go_back)
 

@@ -1,13 +1,11 @@
 """A screen on which one file is edited: its form, undo, saving and leaving, the same for every kind of file."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from textual import on
-from textual.binding import Binding, BindingType
 
 from kitbuilder.app.changes import change_lines
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.unsaved import tell_news
@@ -22,21 +20,6 @@ from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.folder import files_holding, gear_in
 from kitbuilder.kitfile.reader import ParseResult, parse_as
 from kitbuilder.report.form import Choice, choices_of, with_usual_unit
-
-EDITING_KEYS: list[BindingType] = [
-    key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
-    key("s,ctrl+s", "save", "Save", "Write the file.", display="s"),
-    key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-    key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
-    key("r,ctrl+y", "redo", "Redo", "Make the undone edit again.", show=False),
-    key("d", "remove", "Remove", "Take this out of the file.", show=False),
-    key("x,delete", "clear", "Clear key", "Take this key out of the file.", show=False),
-    key("m", "units", "Units", "Show metric or imperial units.", show=False),
-    key("S", "save_as", "Save as", "Write to a new file.", show=False),
-    key("left", "go_items", "List", "To the list on the left.", show=False, priority=True),
-    key("right", "go_form", "Form", "To the form.", show=False, priority=True),
-]
-"""The keys of every screen on which a file is edited, after its own and the one that leaves it."""
 
 
 class Editing(KitbuilderScreen):
@@ -78,13 +61,6 @@ class Editing(KitbuilderScreen):
         raise NotImplementedError
 
     # ---- what they share ----
-
-    def check_action(self, action: str, _parameters: tuple[object, ...]) -> bool | None:
-        """Switch the keys of actions off while a value is typed, so that letters are letters."""
-        return action not in self._own_actions() or not self.is_typing
-
-    def _own_actions(self) -> set[str]:
-        return {binding.action.partition("(")[0] for binding in self.BINDINGS if isinstance(binding, Binding)}
 
     @property
     def is_typing(self) -> bool:
@@ -212,18 +188,26 @@ class Editing(KitbuilderScreen):
         self.refresh_all()
         return True
 
-    def action_clear(self) -> None:
-        """Take the key under the cursor out."""
-        row = self.query_one(Form).selected
-        if row is not None and row.value and row.field in self.fields:
+    def action_remove(self) -> None:
+        """Take out what is under the cursor: a value of the form, else the selected entry."""
+        form = self.query_one(Form)
+        if not form.listing.has_focus:
+            self.remove_entry()
+        elif (row := form.selected) is not None and row.value and row.field in self.fields:
             self.try_edit(lambda: self.document.set_value(self.item, row.field.key, None))
 
-    def action_remove(self) -> None:
+    def remove_entry(self) -> None:
         """Take the selected entry out; undo brings it back."""
-        if (item := self.item) is not None:
-            tag = self.contents.items[item].tag
-            if self.try_edit(lambda: self.document.remove_item(item)):
-                self.notify(f"{tag} is out of the {self.document.file.name} file. u brings it back.", markup=False)
+        if self.item is None:
+            self.notify("This row is the file itself. Only the rows below it can be removed.", markup=False)
+        else:
+            self.take_out((self.item,))
+
+    def take_out(self, numbers: Sequence[int]) -> None:
+        """Take entries out of the file, and say which; undo brings all back at once."""
+        tags = ", ".join(self.contents.items[number].tag for number in numbers)
+        if self.try_edit(lambda: self.document.remove_item(*numbers)):
+            self.notify(f"Removed: {tags}. ctrl+z brings back what was removed.", markup=False)
 
     def action_undo(self) -> None:
         """Take back the last edit."""
@@ -241,7 +225,7 @@ class Editing(KitbuilderScreen):
 
     # ---- moving about ----
 
-    def action_go_form(self) -> None:
+    def action_right(self) -> None:
         """Focus the form."""
         self.query_one(Form).go_to(None)
 
@@ -281,7 +265,7 @@ class Editing(KitbuilderScreen):
             Way("m", "keep mine: write over the file", "mine"),
         ]
         if change.theirs is not None and parse_as(change.theirs, self.document.file).contents is not None:
-            ways.append(Way("t", "take theirs; u brings my edits back", "theirs"))
+            ways.append(Way("t", "take theirs; ctrl+z brings my edits back", "theirs"))
         text = change_lines(self.document.saved_text, change.theirs)
         question = str(change)[0].upper() + str(change)[1:]
         self.app.push_screen(Ask(question, text, ways), self._settle_theirs)

@@ -6,13 +6,13 @@ from typing import ClassVar, NamedTuple
 
 from textual import on, work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.message import Message
 from textual.widgets import Footer, OptionList
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.widgets.listing import Listing, row_width
@@ -49,9 +49,7 @@ class Markable(NamedTuple):
 class Kits(Listing):
     """One row per kit with its box."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "select", "Mark", show=False, tooltip="Mark this kit, or take the mark back."),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of("", "open")
 
 
 class FewestScreen(KitbuilderScreen):
@@ -59,17 +57,10 @@ class FewestScreen(KitbuilderScreen):
 
     NAME = "fewest hoses"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("space", "mark", "Mark", "Mark this kit, or take the mark back.", display="space"),
-        key("o", "order", "Order", "What comes first: the fewest, the lightest or the cheapest."),
-        key("B", "any_body", "Any body", "Let hoses have any body, or that of their kit."),
-        key("w", "source", "From", "Use hoses that are owned, hoses from shops, or both."),
-        key("y", "to_buy", "To buy", "What to buy, with threads and ends."),
-        key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
-        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("m", "units", "Units", "Show metric or imperial units.", show=False),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "mark order any_body source to_buy menu back keys",
+        "filter units quit",
+    )
 
     class Found(Message):
         """A set was found."""
@@ -211,7 +202,7 @@ class FewestScreen(KitbuilderScreen):
     @on(OptionList.OptionSelected, "#fewest-kits")
     def action_mark(self) -> None:
         """Mark the kit under the cursor, or take its mark back."""
-        number = self.query_one(Kits).highlighted
+        number = self.query_one(Kits).place
         if number is None or number >= len(self._kits):
             return
         kit = self._kits[number]
@@ -244,9 +235,9 @@ class FewestScreen(KitbuilderScreen):
         page = Page([to_buy(self.plan), text(CAUTIONS)])
         self.app.push_screen(TextPage("To buy", styled(lay_out(page, PAGE_WIDTH, self.system))))
 
-    def action_shelf(self) -> None:
+    def back(self) -> None:
         """Go back to the shelf."""
-        number = self.query_one(Kits).highlighted
+        number = self.query_one(Kits).place
         here = self._kits[number].name if number is not None and number < len(self._kits) else None
         self.shell.show_shelf(self.folder, self.folder / here if here else None)
 

@@ -4,12 +4,12 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
 from kitbuilder.app.screens.diver_question import DiverQuestion
@@ -42,33 +42,16 @@ from kitbuilder.report.route_picture import hose_letter, route_picture
 class Hoses(Listing):
     """One row per hose: its letter, its tag, its present length, what to do, and its worst finding."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "select", "Measure", tooltip="Measure this hose's run with a string, step by step.")
-    ]
-
 
 class FitScreen(KitbuilderScreen):
     """Shows the hoses, the body with their routes, and all there is to say about one of them."""
 
     NAME = "fit"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("g", "take", "Take", "Give this hose the advised length."),
-        key("p", "route", "Route", "Choose the way this hose is led."),
-        key("e", "diver", "Diver", "The diver's page: body, lead at hand, float checks."),
-        key("y", "to_buy", "To buy", "What to buy, with threads and ends."),
-        key("u,ctrl+z", "undo", "Undo", "Take back the last edit.", display="u"),
-        key("escape", "bench", "Bench", "Back to the bench.", display="esc"),
-        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("l", "landmarks", "Path", "Edit this hose's path by landmarks.", show=False),
-        key("plus,equals_sign", "longer", "Longer", "Next longer stock length for this hose.", display="+", show=False),
-        key("minus", "shorter", "Shorter", "Next shorter stock length for this hose.", display="-", show=False),
-        key("x,delete", "clear_string", "Clear string", "Forget what was measured of this hose's run.", show=False),
-        key("r,ctrl+y", "redo", "Redo", "Make the undone edit again.", show=False),
-        key("m", "units", "Units", "Show metric or imperial units.", show=False),
-        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "take measure route to_buy undo menu back keys",
+        "filter path diver longer shorter remove redo units origins quit",
+    )
 
     def __init__(self, document: Document, item: int | None) -> None:
         """Fit the hoses of a kit document, the cursor on one of them if that is a hose."""
@@ -145,9 +128,10 @@ class FitScreen(KitbuilderScreen):
         return f"{hose_letter(self._place)} {visible(fitted.figures.hose.tag)}: {route_name(fitted)}"
 
     @on(OptionList.OptionHighlighted, "#hoses")
-    def _select(self, event: OptionList.OptionHighlighted) -> None:
-        if event.option_index != self._place:
-            self._place = event.option_index
+    def _select(self) -> None:
+        place = self.query_one(Hoses).place
+        if place is not None and place != self._place:
+            self._place = place
             self._show_selected()
             self.query_one("#advice").scroll_home(animate=False)
 
@@ -215,7 +199,7 @@ class FitScreen(KitbuilderScreen):
 
         self.app.push_screen(ask, take)
 
-    def action_landmarks(self) -> None:
+    def action_path(self) -> None:
         """Edit the hose's path by landmarks."""
         fitted = self._fitted_or_say()
         if fitted is None:
@@ -244,7 +228,7 @@ class FitScreen(KitbuilderScreen):
             return str(refusal)
         return None
 
-    def action_clear_string(self) -> None:
+    def action_remove(self) -> None:
         """Forget what was measured of the run."""
         fitted = self._fitted_or_say()
         if fitted is not None:
@@ -272,7 +256,8 @@ class FitScreen(KitbuilderScreen):
     # ---- measuring ----
 
     @on(OptionList.OptionSelected, "#hoses")
-    def _measure(self) -> None:
+    def action_measure(self) -> None:
+        """Ask for the measurements of this hose's run, one after the other."""
         fitted = self._fitted_or_say()
         if fitted is not None:
             self._ask_step(fitted, list(measuring_steps(fitted.figures)))
@@ -329,7 +314,7 @@ class FitScreen(KitbuilderScreen):
     def _read(self, title: str, page: ReportPage) -> None:
         self.app.push_screen(TextPage(title, styled(lay_out(page, PAGE_WIDTH, self.system))))
 
-    def action_bench(self) -> None:
+    def back(self) -> None:
         """Go back to the bench."""
         self.dismiss()
 

@@ -9,10 +9,10 @@ from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import TypeName
-from kitbuilder.app.screens.editing import EDITING_KEYS, Editing
+from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.owned_list import OwnedList
 from kitbuilder.app.widgets.page_view import PageView
@@ -45,13 +45,10 @@ class GearScreen(Editing):
 
     NAME = "gear screen"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("a", "add", "Add", "Add an item below this one."),
-        key("D", "day", "Day", "Choose the day on which everything has to be in order."),
-        key("escape", "back", "Back", "Back to the kits.", display="esc"),
-        *EDITING_KEYS,
-        key("c", "copy", "Copy item", "Copy this item below itself.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "add filter day save undo menu back keys",
+        "remove duplicate redo save_as left right units quit",
+    )
 
     def __init__(self, document: Document, day: date) -> None:
         """Open a gear document.
@@ -182,7 +179,7 @@ class GearScreen(Editing):
         if self.try_edit(add):
             self.query_one(Form).go_to("tag")
 
-    def action_copy(self) -> None:
+    def action_duplicate(self) -> None:
         """Copy the item under the cursor."""
         if (item := self.item) is not None:
 
@@ -203,11 +200,11 @@ class GearScreen(Editing):
 
     # ---- moving about ----
 
-    def action_go_items(self) -> None:
+    def action_left(self) -> None:
         """Focus the list."""
         self.query_one(OwnedList).focus()
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to the kits, after asking about edits that are not saved."""
         self.leave(self.go_back)
 

@@ -8,8 +8,8 @@ from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
@@ -28,13 +28,10 @@ class LossesScreen(KitbuilderScreen):
 
     NAME = "losses"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("m", "units", "Units", "Show metric or imperial units."),
-        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them."),
-        key("escape", "bench", "Bench", "Back to the bench.", display="esc"),
-        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "filter units origins menu back keys",
+        "quit",
+    )
 
     def __init__(self, document: Document) -> None:
         """Work out what a kit document loses with each item that may fail."""
@@ -91,9 +88,10 @@ class LossesScreen(KitbuilderScreen):
         self.query_one("#loss-lines", PageView).show(page, self.system)
 
     @on(OptionList.OptionHighlighted, "#causes")
-    def _select(self, event: OptionList.OptionHighlighted) -> None:
-        if self.losses and event.option_index != self._place:
-            self._place = event.option_index
+    def _select(self) -> None:
+        place = self.query_one("#causes", Listing).place
+        if self.losses and place is not None and place != self._place:
+            self._place = place
             self._show_selected()
             self.query_one("#loss").scroll_home(animate=False)
 
@@ -104,7 +102,7 @@ class LossesScreen(KitbuilderScreen):
         lines = lay_out(origins_page(self.found), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
-    def action_bench(self) -> None:
+    def back(self) -> None:
         """Go back to the bench."""
         self.dismiss()
 

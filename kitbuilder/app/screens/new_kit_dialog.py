@@ -13,9 +13,12 @@ from textual.widgets import Footer, Input, OptionList, Static
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import NONE_FITS, choice_rows
 from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.commands.making import doubt_of
 from kitbuilder.foreign import visible
+from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.form import Choice, narrowed
 from kitbuilder.report.new_questions import UNKNOWN, Question, divers_of, questions
+from kitbuilder.report.numbers import System
 
 
 class NewKitDialog(ModalScreen[dict[str, str] | None]):
@@ -29,14 +32,18 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
         Binding("enter", "take", "Next", tooltip="Take this answer.", priority=True),
     ]
 
-    def __init__(self, folder: Path) -> None:
-        """Ask for a kit of a folder."""
+    def __init__(self, folder: Path, system: System) -> None:
+        """Ask for a kit of a folder, numbers without a unit taken in the reader's units."""
         super().__init__()
-        self._folder, self._divers = folder, divers_of(folder)
+        self._folder, self._divers, self._system = folder, divers_of(folder), system
         self._given: dict[str, str] = {}
         self._number = 0
         self._offered: tuple[Choice, ...] = ()
         self._is_done = False
+        self._narrowed = ""
+        """What stood in the line when the list was narrowed last."""
+        self._doubted = ""
+        """The answer that was asked back last; it is taken when it is given again."""
 
     def compose(self) -> ComposeResult:
         """Lay out the answers so far, the question, a line to type in, and the choices."""
@@ -53,7 +60,7 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
 
     @property
     def _questions(self) -> tuple[Question, ...]:
-        return questions(self._given, self._folder, self._divers)
+        return questions(self._given, self._folder, self._divers, self._system)
 
     @property
     def _question(self) -> Question:
@@ -73,7 +80,7 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
         line = self.query_one("#narrow", Input)
         line.placeholder = "type to narrow the list" if len(words) > 1 else "type here"
         with line.prevent(Input.Changed):
-            line.value = "" if usual in words else usual
+            line.value = self._narrowed = "" if usual in words else usual
         line.focus()
         self._offer(question.choices, words.index(usual) if usual in words else 0)
         self._say(question.help)
@@ -84,18 +91,30 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
         said.set_class(is_wrong, "wrong")
 
     @on(Input.Changed)
-    def _narrow(self, event: Input.Changed) -> None:
-        question = self._question
-        self._offer(narrowed(event.value, question.choices, question.key), 0)
-        wrong = self._wrong(event.value)
-        self._say(wrong or question.help, is_wrong=bool(wrong))
+    def _narrow(self) -> None:
+        """Narrow the list by what stands in the line; nothing where that is done already."""
+        typed, question = self.query_one("#narrow", Input).value, self._question
+        if typed == self._narrowed:
+            return
+        self._narrowed = typed
+        self._offer(narrowed(typed, question.choices, question.key), 0)
+        taken, wrong = self._read(typed)
+        is_typed = question.choices and taken and not self._offered
+        self._say(wrong or (f"{taken}: enter takes it." if is_typed else question.help), is_wrong=bool(wrong))
 
-    def _wrong(self, typed: str) -> str | None:
-        """Say what is wrong with what is typed, unless it narrows the list."""
+    def _read(self, typed: str) -> tuple[str, str]:
+        """Give the answer to be taken, and what is wrong with what is typed; one of the two is empty."""
         question = self._question
-        if self._offered or (not typed and question.choices):
-            return None
-        return question.complain(typed) if question.complain else NONE_FITS
+        number = self.query_one("#choices", Listing).highlighted
+        if self._offered:
+            return self._offered[number or 0].word, ""
+        if question.read is None:
+            return "", NONE_FITS
+        try:
+            return question.read(typed), ""
+        except Refusal as refusal:
+            sentence = str(refusal)
+            return "", sentence[0].upper() + sentence[1:]
 
     def _offer(self, choices: tuple[Choice, ...], cursor: int) -> None:
         self._offered = choices
@@ -112,14 +131,26 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
         listing.action_cursor_down() if by > 0 else listing.action_cursor_up()
 
     def action_take(self) -> None:
-        """Take the word under the cursor, or what is typed, and ask the next question."""
-        typed = self.query_one("#narrow", Input).value
-        if wrong := self._wrong(typed):
+        """Take the word under the cursor, or what is typed, and ask the next question; ask back what is unlikely."""
+        # Enter overtakes the letters typed just before, which the line has still to read: wait for it in its queue.
+        self.query_one("#narrow", Input).call_later(self._take)
+
+    def _take(self) -> None:
+        if self._is_done:
+            return
+        self._narrow()
+        key = self._question.key
+        word, wrong = self._read(self.query_one("#narrow", Input).value)
+        if wrong:
             self._say(wrong, is_wrong=True)
             return
-        number = self.query_one("#choices", Listing).highlighted
-        word = self._offered[number].word if self._offered and number is not None else typed.strip()
-        self._given[self._question.key] = "" if word == UNKNOWN else word
+        answer = "" if word == UNKNOWN else word
+        doubt = doubt_of({**self._given, key: answer}, key, self._folder, self._system)
+        if doubt and self._doubted != answer:
+            self._doubted = answer
+            self._say(f"Enter again takes it; but {doubt}", is_wrong=True)
+            return
+        self._given[key] = answer
         if self._number + 1 < len(self._questions):
             self._number += 1
             self._ask()

@@ -10,9 +10,9 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Footer, OptionList, Static
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
-from kitbuilder.app.screens.dialogs import BACK, Choose
+from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.widgets.listing import CURSOR, Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
@@ -27,14 +27,7 @@ Landmarks = tuple[str, ...]
 class EditPath(ModalScreen[Landmarks | None]):
     """The landmarks of a path in order, from the port; returns them once they are accepted, None for no change."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        BACK,
-        key("s,ctrl+s", "take", "Take path", "Give the hose this path.", display="s"),
-        key("a", "add", "Add below", "Add a landmark below this one."),
-        key("d,delete", "remove", "Remove", "Take this landmark out.", display="d"),
-        key("J,shift+down", "move(1)", "Move down", "Move this landmark down."),
-        key("K,shift+up", "move(-1)", "Move up", "Move this landmark up."),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of("take add remove move_down move_up back")
 
     def __init__(
         self,

@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Footer
 
-from kitbuilder.app.keys import key
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -21,11 +21,10 @@ class Problems(KitbuilderScreen):
 
     NAME = "problems"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("g,f5", "reload", "Read again", "Read the file again, once it is fixed.", display="g"),
-        key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", display="q"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "reload menu back keys quit",
+        "units",
+    )
 
     def __init__(self, path: Path, problems: tuple[Problem, ...]) -> None:
         """Show what is wrong with a file."""
@@ -50,6 +49,6 @@ class Problems(KitbuilderScreen):
         """Read the file again."""
         self.shell.open_kit(self.path)
 
-    def action_shelf(self) -> None:
+    def back(self) -> None:
         """Go back to the shelf."""
         self.shell.show_shelf(self.path.parent, self.path)

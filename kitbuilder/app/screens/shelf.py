@@ -1,49 +1,48 @@
 """The shelf: the kits of a folder."""
 
-from collections.abc import Sequence
+import os
 from pathlib import Path
 from typing import ClassVar, NamedTuple
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container
 from textual.geometry import Size
 from textual.message import Message
 from textual.widgets import Footer, OptionList, Static
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
-from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
-from kitbuilder.app.widgets.page_view import styled
-from kitbuilder.app.widgets.signal_rows import signal_rows
+from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
+from kitbuilder.app.widgets.listing import NO_CURSOR, Listing, row_width
+from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
-from kitbuilder.foreign import visible
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
-from kitbuilder.kitfile.disk import Over, UnreadableFile, complain_of_name, kit_paths, save_text, with_ending
+from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, path_typed, with_ending
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.journal import rename_with_journals
 from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.reader import ParseResult
+from kitbuilder.kitfile.schemas import save_new
 from kitbuilder.kitfile.starters import gear_text
 from kitbuilder.kitfile.values import Refusal
-from kitbuilder.report.balance import lead_estimate
-from kitbuilder.report.cells import format_line
-from kitbuilder.report.findings import counted
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
+from kitbuilder.report.lines import plain as line_text
 from kitbuilder.report.linked import problems_of
-from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Column, Row, Sentence, Table, Tag
-from kitbuilder.report.totals import estimates
-from kitbuilder.report.words import CAUTIONS
+from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_rows
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
+
+
+LINES_OF_SHELF, LEAST_PREVIEW = 3, 8
+"""One line in three of the terminal says what there is to say about the kit under the cursor, and eight at least."""
 
 
 class KitEntry(NamedTuple):
@@ -57,8 +56,6 @@ class KitEntry(NamedTuple):
 class KitList(Listing):
     """The rows of the shelf."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Open", tooltip="Open the kit on the bench.")]
-
     class Resized(Message):
         """The room for the rows is another: what is said below them grows and shrinks."""
 
@@ -68,22 +65,14 @@ class KitList(Listing):
 
 
 class Shelf(KitbuilderScreen):
-    """The kits of a folder: layout, hoses, mass, buoyancy and the worst finding of each."""
+    """The kits of a folder: layout, mass, lead and the worst finding of each."""
 
     NAME = "shelf"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("n", "new", "New", "New kit, by a few questions."),
-        key("b", "beside", "Side by side", "Set this kit beside another."),
-        key("c", "changeover", "Changeover", "Rebuild this kit as another: the checklist."),
-        key("f", "fewest", "Fewest hoses", "The smallest set of hoses that serves several kits."),
-        key("l", "gear", "Gear", "The items owned: dates, state, and where each is used."),
-        key("R", "rename", "Rename", "Give this file another name.", show=False),
-        key("m", "units", "Units", "Show metric or imperial units.", show=False),
-        key("g,f5", "reload", "Read again", "Read the folder again.", show=False),
-        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", display="q"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "new filter side_by_side changeover gear menu keys quit",
+        "fewest rename demo open_other units reload",
+    )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
         """Show a folder, the cursor on one of its files."""
@@ -93,12 +82,14 @@ class Shelf(KitbuilderScreen):
         self._books: list[KitEntry] = []
         self._unread: list[Path] = []
         self._complaint = ""
+        self._is_to_be_made = not os.path.lexists(folder)
+        """Whether the folder is not there yet; it is made with its first file."""
 
     def compose(self) -> ComposeResult:
         """Lay out the title bar, the kits, what there is to say about the selected one, and the keys."""
         yield TitleBar()
         with Container(id="kits") as kits:
-            kits.border_title = "Kits, and the mass and buoyancy of their hoses"
+            kits.border_title = "Kits, what they weigh, and the lead to be neutral at the stop"
             yield Static("", id="columns", markup=False)
             yield KitList(id="books")
         yield Static("", id="about", markup=False)
@@ -112,8 +103,9 @@ class Shelf(KitbuilderScreen):
     def action_reload(self) -> None:
         """Read the folder again."""
         self._complaint = ""
+        self._is_to_be_made = self._is_to_be_made and not os.path.lexists(self.folder)
         try:
-            self._unread = list(kit_paths(self.folder))
+            self._unread = [] if self._is_to_be_made else list(kit_paths(self.folder))
         except UnreadableFile as error:
             self._unread, self._complaint = [], str(error)
         self._books = []
@@ -132,51 +124,83 @@ class Shelf(KitbuilderScreen):
         """Show the kits read so far at the present width."""
         listing = self.query_one(Listing)
         size = Size(max(self.size.width, 60), listing.size.height)
-        heads, rows = _rows(self._books, size, self.system)
-        self.query_one("#columns", Static).update(Content(NO_CURSOR) + heads)
+        kits, plain = [_shelf_kit(book) for book in self._books], self.shell.plain_pictures
+        heads, lines = shelf_rows(kits, row_width(size, len(kits)), self.system, plain=plain)
+        self.query_one("#columns", Static).update("" if self._is_empty else Content(NO_CURSOR) + styled_line(heads))
+        rows = [
+            styled_line(line) if kit.assessment else Content.styled(line_text(line), UNREADABLE)
+            for kit, line in zip(kits, lines, strict=True)
+        ]
         paths = [book.path for book in self._books]
         cursor = paths.index(self._select) if self._select in paths else None
         if cursor is not None:
             self._select = None
-        listing.show_rows(rows, cursor)
+        listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
         more = f", reading {len(self._unread)} more" if self._unread else ""
         self.query_one(TitleBar).show("shelf", str(self.folder), right=f"{len(self._books)} kits{more}")
         self._show_about()
 
     @on(OptionList.OptionHighlighted)
     def _show_about(self) -> None:
-        self.query_one("#about", Static).update(Content.assemble(self._about(), "\n", (CAUTIONS, "$foreground-muted")))
-
-    def _about(self) -> Content:
-        book = self._book()
+        book, about = self._book(), self.query_one("#about", Static)
         if book is None:
-            return Content(self._complaint or "No kit files here. n makes a new one.")
-        if book.assessment is None:
-            first, *others = book.reading.problems
-            more = f"\nand {len(others)} more; enter shows them" if others else ""
-            return Content(visible(first.located(book.path.name)) + more)
-        balance = book.assessment.balance
-        lead: Sentence = (" · lead ", lead_estimate(balance)) if balance else ()
-        words = (f"{book.path.name} · findings: {counted(book.assessment.findings)}", *lead)
-        about = format_line(words, self.system)
-        not_used = not_used_line(book.assessment.kit.linked.problems, self.size.width)
-        return Content.assemble(about, (f"\n{not_used}" if not_used else "", "bold $text-warning"))
+            about.border_title = ""
+            about.update(Content(self._complaint or empty_words(self.folder)))
+            return
+        kit = _shelf_kit(book)
+        about.border_title = Content(preview_title(kit))
+        room = max(self.size.height // LINES_OF_SHELF, LEAST_PREVIEW)
+        lines = [styled_line(line) for line in preview_lines(kit, self.size.width, room, self.system)]
+        linked = book.assessment.kit.linked.problems if book.assessment else ()
+        if not_used := not_used_line(linked, self.size.width):
+            lines.append(Content.styled(not_used, "bold $text-warning"))
+        about.update(Content("\n").join(lines))
+
+    @property
+    def _is_empty(self) -> bool:
+        """Whether there is no kit to show, and nothing that keeps kits from being shown."""
+        return not (self._books or self._unread or self._complaint)
 
     def _book(self) -> KitEntry | None:
-        number = self.query_one(Listing).highlighted
+        number = self.query_one(Listing).place
         return self._books[number] if number is not None and number < len(self._books) else None
 
     @on(OptionList.OptionSelected)
-    def action_open(self) -> None:
-        """Open the kit under the cursor."""
+    async def action_open(self) -> None:
+        """Open the kit under the cursor; on an empty shelf, do what is offered there."""
+        number = self.query_one(Listing).highlighted
         if book := self._book():
             self.shell.open_kit(book.path)
+        elif self._is_empty and number is not None:
+            await self.run_action(OFFERS[number].action)
+
+    def action_demo(self) -> None:
+        """Copy the demo kits, over nothing, and show them."""
+        from kitbuilder.kitfile.demo import copy_demo  # not needed for the first screen
+
+        place = demo_place(self.folder)
+        try:
+            copy_demo(place)
+        except OSError as error:
+            self._say_refused("Not copied", error)
+            return
+        self.shell.show_shelf(place)
+
+    def action_open_other(self) -> None:
+        """Ask for another folder or file, and show it."""
+
+        def show(typed: str | None) -> None:
+            if typed is not None:
+                path = path_typed(self.folder, typed)
+                self.shell.show_shelf(path) if path.is_dir() else self.shell.open_kit(path)
+
+        self.app.push_screen(ask_what_to_open(self.folder), show)
 
     def action_new(self) -> None:
         """Ask what the kit is, write it and open it."""
         from kitbuilder.app.screens.new_kit_dialog import NewKitDialog  # not needed for the first screen
 
-        self.app.push_screen(NewKitDialog(self.folder), self._make_new)
+        self.app.push_screen(NewKitDialog(self.folder, self.system), self._make_new)
 
     def _make_new(self, given: dict[str, str] | None) -> None:
         if given is None:
@@ -218,7 +242,7 @@ class Shelf(KitbuilderScreen):
         reason = f"{error.strerror or error}. Nothing was changed."
         self.notify(reason[0].upper() + reason[1:], title=title, severity="error", markup=False)
 
-    def action_beside(self) -> None:
+    def action_side_by_side(self) -> None:
         """Ask for the other kit and show both."""
         book = self._book()
         readable = {
@@ -291,7 +315,7 @@ class Shelf(KitbuilderScreen):
         if name is None:
             return
         try:
-            save_text(self.folder / name, gear_text(), Over.NOTHING)
+            save_new(self.folder / name, gear_text(), GEAR_FILE)
         except OSError as error:
             self._say_refused("Not made", error)
             return
@@ -322,32 +346,8 @@ def _read_book(path: Path) -> KitEntry | None:
     return KitEntry(path, reading, assessment)
 
 
-def _rows(books: Sequence[KitEntry], size: Size, system: System) -> tuple[Content, list[Content]]:
-    """Give the heads, and a row for each file; one that cannot be read has the colour of an error."""
-    columns = [
-        Column("", "kit", may_wrap=True),
-        Column("", "layout"),
-        Column("", "hoses"),
-        Column("", "mass", unit_in_head=True),
-        Column("", "buoyancy", unit_in_head=True),
-    ]
-    table = Table("", columns, [_row(book) for book in books])
-    heads, rows = signal_rows(table, [_worst(book) for book in books], size, system)
-    pairs = zip(books, rows, strict=True)
-    return heads, [row if book.assessment else Content.styled(row.plain, UNREADABLE) for book, row in pairs]
-
-
-def _row(book: KitEntry) -> Row:
-    if book.assessment is None:
-        return [Tag(book.path.name), "cannot be read", None, None, None]
-    header, hoses = book.assessment.kit.header, book.assessment.all_hoses
-    return [Tag(header.name), header.layout, len(book.assessment.hoses), *estimates(hoses)]
-
-
-def _worst(book: KitEntry) -> Signal | str:
-    if book.assessment is None:
-        return ""
-    return book.assessment.worst or "none"
+def _shelf_kit(book: KitEntry) -> ShelfKit:
+    return ShelfKit(book.path.name, book.assessment, book.reading.problems)
 
 
 UNREADABLE = "bold $text-error"

@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Footer, Static
 
-from kitbuilder.app.keys import key
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.widgets.page_view import PageView, styled
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -27,14 +27,10 @@ class SideBySideScreen(KitbuilderScreen):
 
     NAME = "side by side"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("d", "differences", "Only differences", "Show or hide what is equal."),
-        key("x", "swap", "Swap", "Swap left and right."),
-        key("m", "units", "Units", "Show metric or imperial units."),
-        key("escape", "shelf", "Shelf", "Back to the kits of this folder.", display="esc"),
-        key("question_mark,f1", "keys", "Keys", "Every key of this screen.", display="?"),
-        key("q,ctrl+q", "app.quit", "Quit", "Leave kitbuilder.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "hide_equal swap units menu back keys",
+        "quit",
+    )
 
     def __init__(self, left: Named, right: Named) -> None:
         """Set two kits side by side."""
@@ -71,7 +67,7 @@ class SideBySideScreen(KitbuilderScreen):
         self.query_one("#pair-lines", Static).update(styled(lines[len(heads) :]))
         self.query_one("#totals", PageView).show(Page([totals_table(found)]), self.system)
 
-    def action_differences(self) -> None:
+    def action_hide_equal(self) -> None:
         """Show or hide what is equal."""
         self._only_differences = not self._only_differences
         self.lay_out()
@@ -81,6 +77,6 @@ class SideBySideScreen(KitbuilderScreen):
         self._left, self._right = self._right, self._left
         self.lay_out()
 
-    def action_shelf(self) -> None:
+    def back(self) -> None:
         """Go back to the shelf."""
         self.shell.show_shelf(self._left[0].parent, self._left[0])

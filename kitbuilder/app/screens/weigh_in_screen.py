@@ -5,14 +5,14 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import Footer, OptionList
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.keys import key
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
-from kitbuilder.app.screens.editing import EDITING_KEYS, Editing, value_of
+from kitbuilder.app.screens.editing import Editing, value_of
 from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.reading_line import ReadingLine
@@ -38,17 +38,11 @@ from kitbuilder.report.weigh_in import (
 )
 from kitbuilder.report.words import sentence
 
-NOT_HERE = {"remove", "go_items", "go_form"}
-"""Actions of other screens that edit a file: there is no form, and an item is taken out on the bench."""
 DRY, IN_WATER = READINGS
 
 
 class Weighed(Listing):
     """One row per item."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "select", "Weigh", tooltip="Type what the scale reads for this item, then for those below.")
-    ]
 
 
 class WeighInScreen(Editing):
@@ -56,14 +50,10 @@ class WeighInScreen(Editing):
 
     NAME = "weigh-in"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        key("left", "weigh_dry", "Dry", "Type masses, dry.", priority=True),
-        key("right", "weigh_in_water", "In water", "Type what is read in fresh water; plus floats.", priority=True),
-        key("z", "sort", "Sort", "Sort the table by another column."),
-        key("escape", "back", "Back", "Back to where this was opened.", display="esc"),
-        *(each for each in EDITING_KEYS if isinstance(each, Binding) and each.action not in NOT_HERE),
-        key("o", "origins", "Origins", "Where these figures come from, and how far to trust them.", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = keys_of(
+        "left right filter sort save undo menu back keys",
+        "remove origins redo save_as units quit",
+    )
 
     def __init__(self, document: Document) -> None:
         """Open a document that reads as a kit."""
@@ -143,9 +133,10 @@ class WeighInScreen(Editing):
         line.say(f"{row.item.tag}: {origin_words(row)}")
 
     @on(OptionList.OptionHighlighted, "#weighed")
-    def _select(self, event: OptionList.OptionHighlighted) -> None:
-        if event.option_index < len(self.plan.rows):
-            self.item = self.plan.rows[event.option_index].number
+    def _select(self) -> None:
+        place = self.query_one(Weighed).place
+        if place is not None and place < len(self.plan.rows):
+            self.item = self.plan.rows[place].number
             self._show_reading()
 
     # ---- typing ----
@@ -224,7 +215,7 @@ class WeighInScreen(Editing):
         for row in self.plan.rows[place + 1 :]:
             if field := reading_field(row.item, self.reading):
                 self.item = row.number
-                self.query_one(Weighed).highlighted = self.plan.rows.index(row)
+                self.query_one(Weighed).go_to(self.plan.rows.index(row))
                 self._ask(row, field)
                 return
         self._stop_typing()
@@ -236,7 +227,7 @@ class WeighInScreen(Editing):
         self.refresh_bindings()
         self.show_all()
 
-    def action_clear(self) -> None:
+    def action_remove(self) -> None:
         """Take the reading of the item under the cursor out."""
         row = self.row
         field = reading_field(row.item, self.reading) if row else None
@@ -245,11 +236,11 @@ class WeighInScreen(Editing):
 
     # ---- asking ----
 
-    def action_weigh_dry(self) -> None:
+    def action_left(self) -> None:
         """Take masses as what is typed."""
         self._take_column(DRY)
 
-    def action_weigh_in_water(self) -> None:
+    def action_right(self) -> None:
         """Take buoyancies as what is typed."""
         self._take_column(IN_WATER)
 
@@ -281,7 +272,7 @@ class WeighInScreen(Editing):
         else:
             go_on()
 
-    def action_back(self) -> None:
+    def back(self) -> None:
         """Go back to where this was opened, with the edits."""
         self.dismiss()
 

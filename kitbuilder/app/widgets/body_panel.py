@@ -3,13 +3,15 @@
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
+from kitbuilder.app.widgets.drawing import styled_rows
 from kitbuilder.pictures.body_picture import BodyPicture
 from kitbuilder.pictures.body_view import draw_body_view
 
 STYLES = {
     "body": "$foreground-muted",
     "label": "$foreground-muted",
-    "item": "$foreground-muted",
+    "item": "$text-secondary",
+    "device": "bold $text-secondary",
     "hidden": "$foreground-muted",
     "hose": "$foreground",
     "bow": "$text-warning",
@@ -44,7 +46,4 @@ class BodyPanel(Widget):
         if self._picture is None:
             return Content("")
         lines = draw_body_view(self._picture, *self.size, plain=self.plain)
-        return Content("\n").join(
-            Content.assemble(*((text, STYLES.get(role.replace("mark:", "letter:"), "")) for text, role in runs))
-            for runs in lines
-        )
+        return styled_rows(lines, STYLES | {role.replace("letter:", "mark:"): style for role, style in STYLES.items()})

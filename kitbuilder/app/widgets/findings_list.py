@@ -1,10 +1,8 @@
 """The findings of the kit, the worst first, each with what to do."""
 
 from functools import lru_cache
-from typing import ClassVar
 
 from textual import events
-from textual.binding import Binding, BindingType
 
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
@@ -25,8 +23,6 @@ LEAST_WIDTH = 20
 class Findings(Listing):
     """One row per finding; below them one row for each item that could not be checked."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Go to", tooltip="To the field it is about.")]
-
     def __init__(self, id: str | None = None) -> None:
         """Make an empty list."""
         super().__init__(id=id)
@@ -37,7 +33,7 @@ class Findings(Listing):
     @property
     def selected(self) -> Finding | Unchecked | None:
         """The finding under the cursor."""
-        return self.results[self.highlighted] if self.highlighted is not None and self.results else None
+        return self.results[self.place] if self.place is not None and self.results else None
 
     def show(self, assessment: Assessment, system: System) -> None:
         """Show the findings of a kit."""

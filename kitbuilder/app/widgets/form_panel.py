@@ -22,8 +22,6 @@ from kitbuilder.report.page import Fact
 class FormRows(Listing):
     """The rows of a form."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Edit", tooltip="Edit the value of this key.")]
-
 
 class Typed(Input):
     """The line that a value is typed in."""
@@ -96,7 +94,7 @@ class Form(Container):
     @property
     def selected(self) -> FormRow | None:
         """The row under the cursor."""
-        number = self.listing.highlighted
+        number = self.listing.place
         return self.rows[number] if number is not None and number < len(self.rows) else None
 
     def show(self, title: str, rows: tuple[FormRow, ...]) -> None:
@@ -112,7 +110,7 @@ class Form(Container):
         """Put the cursor on a key."""
         keys = [row.field.key for row in self.rows]
         if key in keys:
-            self.listing.highlighted = keys.index(key)
+            self.listing.go_to(keys.index(key))
         self.listing.focus()
 
     def edit_text(self, row: FormRow) -> None:
@@ -121,10 +119,10 @@ class Form(Container):
         if row.field not in fields:
             return
         number = fields.index(row.field)
-        self.listing.highlighted = number
+        self.listing.go_to(number)
         self.listing.scroll_to_highlight()
         self._open = row
-        line = number - self.listing.scroll_offset.y
+        line = self.listing.line_of(number) - self.listing.scroll_offset.y
         low = line > self.listing.size.height // 2
         editor = self.query_one("#editor")
         self.query_one("#above").display, self.query_one("#below").display = low, not low
@@ -157,8 +155,8 @@ class Form(Container):
     @on(OptionList.OptionSelected, "#rows")
     def _want_edit(self, event: OptionList.OptionSelected) -> None:
         event.stop()
-        if self._open is None and event.option_index < len(self.rows):
-            self.post_message(self.EditWanted(self.rows[event.option_index]))
+        if self._open is None and (row := self.selected) is not None:
+            self.post_message(self.EditWanted(row))
 
     @on(Input.Changed, "#typed")
     def _typed(self, event: Input.Changed) -> None:

@@ -1,11 +1,9 @@
 """The kit's items as one list."""
 
-from typing import ClassVar
-
-from textual.binding import Binding, BindingType
+from functools import partial
 
 from kitbuilder.app.widgets.listing import Listing
-from kitbuilder.app.widgets.signal_rows import signal_rows
+from kitbuilder.app.widgets.signal_rows import row_texts, signal_rows
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Amount
 from kitbuilder.kit.items import Hose, Item
@@ -17,12 +15,11 @@ class ItemList(Listing):
     """The kit itself in the first row, then one row per item: its tag, what it is, and its worst signal word."""
 
     BORDER_TITLE = "Items"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Form", tooltip="To the form of this item.")]
 
     @property
     def selected(self) -> int | None:
         """The number of the item under the cursor; None for the kit itself."""
-        return self.highlighted - 1 if self.highlighted else None
+        return self.place - 1 if self.place else None
 
     def __init__(self, id: str | None = None) -> None:
         """Make an empty list."""
@@ -39,7 +36,7 @@ class ItemList(Listing):
 
     def on_resize(self) -> None:
         """Lay the rows out for the new width."""
-        self._lay_out(self.highlighted if self.rows else self._first_cursor)
+        self._lay_out(self.place if self.rows else self._first_cursor)
         self.scroll_to(y=0, animate=False, immediate=True)
         self.scroll_to_highlight()
 
@@ -50,7 +47,8 @@ class ItemList(Listing):
         rows: list[Row] = [["kit", kit.header.layout], *([Tag(item.tag), _detail(item)] for item in kit.items)]
         signals = [worst.get(number, "") for number in (None, *range(len(kit.items)))]
         table = Table("", [Column("", "item", may_wrap=True), Column("", "what it is")], rows)
-        self.show_rows(signal_rows(table, signals, self.size, self._system)[1], cursor)
+        texts = partial(row_texts, table, signals, self._system)
+        self.show_rows(signal_rows(table, signals, self.size, self._system)[1], cursor, texts)
 
 
 def _detail(item: Item) -> Cell:

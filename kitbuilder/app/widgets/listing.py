@@ -1,6 +1,7 @@
-"""A list of rows with a cursor that is seen without colour."""
+"""A list of rows with a cursor that is seen without colour; it can be narrowed to rows that have some words."""
 
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from typing import ClassVar
 
@@ -9,9 +10,12 @@ from textual.geometry import Size
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 
 CURSOR, NO_CURSOR = "▸ ", "  "
+
+Texts = Callable[[], Sequence[str]]
 
 
 SCROLL_BAR = 1
@@ -22,13 +26,27 @@ def row_width(size: Size, count: int) -> int:
     return size.width - len(CURSOR) - (SCROLL_BAR if count > size.height else 0)
 
 
+def places_with(words: str, texts: Sequence[str]) -> tuple[int, ...]:
+    """Give the places of the texts that have all the words, in any order and any letter case."""
+    wanted = words.casefold().split()
+    lowered = (" ".join(text.casefold().split()) for text in texts)
+    return tuple(place for place, text in enumerate(lowered) if all(word in text for word in wanted))
+
+
+def _nearest(place: int, found: Sequence[int]) -> int:
+    """Give a place itself where it was found, else the next that was, else the last."""
+    return found[min(bisect_left(found, place), len(found) - 1)]
+
+
 class Listing(OptionList):
     """Rows of one or more lines, one of them under the cursor.
 
-    The rows are replaced as a whole by `show_rows`; the cursor stays where it was.
+    The rows are replaced as a whole by `show_rows`; the cursor stays where it was. A row is known by its place among
+    all rows, whether or not the list is narrowed; `highlighted` of Textual counts the rows that are shown.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
+        *keys_of("open"),
         Binding("j", "cursor_down", "Down", show=False),
         Binding("k", "cursor_up", "Up", show=False),
     ]
@@ -37,29 +55,99 @@ class Listing(OptionList):
         """Make an empty list."""
         super().__init__(id=id, compact=True, markup=False)
         self.rows: tuple[Content, ...] = ()
+        self.words = ""
+        """What the rows are narrowed to."""
+        self._texts: Texts = self._plain_rows
+        self._shown: tuple[int, ...] = ()
         self._marked: int | None = None
 
-    def show_rows(self, rows: Sequence[Content], cursor: int | None = None) -> None:
-        """Replace the rows; the cursor goes to a row, or stays. Rows that are the same are not drawn again."""
-        wanted = self.highlighted if cursor is None else cursor
+    @property
+    def shown(self) -> tuple[int, ...]:
+        """The places of the rows that are shown."""
+        return self._shown
+
+    # ---- the cursor ----
+
+    @property
+    def place(self) -> int | None:
+        """The place of the row under the cursor among all rows."""
+        number = self.highlighted
+        return self._shown[number] if number is not None and number < len(self._shown) else None
+
+    def go_to(self, place: int) -> None:
+        """Put the cursor on a row; one that was left out is shown again."""
+        if place not in self._shown:
+            self._fill((*self._shown, place), place)
+        self.highlighted = self._shown.index(place)
+
+    def line_of(self, place: int) -> int:
+        """Give the number of a row among those that are shown."""
+        return bisect_left(self._shown, place)
+
+    # ---- the rows ----
+
+    def show_rows(self, rows: Sequence[Content], cursor: int | None = None, texts: Texts | None = None) -> None:
+        """Replace the rows. Rows that are the same are not drawn again.
+
+        Args:
+            rows: All rows; those without the words the list is narrowed to are not shown.
+            cursor: The place of the row that the cursor goes to, and that is shown in any case; by default it stays.
+            texts: Gives what each row is found by, where that is more than it shows; called when the list is narrowed.
+        """
+        wanted = self.place if cursor is None else cursor
         before, self.rows = self.rows, tuple(rows)
+        self._texts = texts or self._plain_rows
         last = len(rows) - 1
         place = None if last < 0 else min(max(wanted or 0, 0), last)
+        shown, place = self._matching(place, keep=cursor is not None)
         # Rows that are replaced are not a move by the user, so no message says that they are.
         with self.prevent(OptionList.OptionHighlighted):
-            if len(before) == len(rows):
-                for number, (old, new) in enumerate(zip(before, rows, strict=True)):
-                    if not old.is_same(new):
+            if len(before) == len(rows) and shown == self._shown:
+                for number, each in enumerate(shown):
+                    if not before[each].is_same(rows[each]):
                         self.replace_option_prompt_at_index(number, self._prompt(number))
             else:
-                self._fill(place)
-            self.highlighted = place
+                self._fill(shown, place)
+            self.highlighted = None if place is None else shown.index(place)
 
-    def _fill(self, place: int | None) -> None:
+    def narrow(self, words: str) -> int:
+        """Show the rows that have all the words, the cursor on one of them; give how many have them.
+
+        With none that has them the list stays as it is, so that there is always a row under the cursor.
+        """
+        found = places_with(words, self._texts())
+        if found:
+            self.words = words
+            here = self.place
+            place = _nearest(here or 0, found)
+            with self.prevent(OptionList.OptionHighlighted):
+                self._fill(found, place)
+            self.highlighted = found.index(place)
+            self.scroll_to_highlight()
+        return len(found)
+
+    def _matching(self, place: int | None, *, keep: bool) -> tuple[tuple[int, ...], int | None]:
+        """Give the places to show, those with the words, and the one for the cursor; `keep` shows that one anyway."""
+        if place is None:
+            return (), None
+        if not self.words:
+            return tuple(range(len(self.rows))), place
+        found = places_with(self.words, self._texts())
+        if found and not keep:
+            return found, _nearest(place, found)
+        return tuple(sorted({*found, place})), place
+
+    def _plain_rows(self) -> Sequence[str]:
+        return [row.plain for row in self.rows]
+
+    def _fill(self, shown: Sequence[int], place: int | None) -> None:
         scroll = self.scroll_offset
-        self._marked = place
-        self.set_options(Option(self._prompt(number)) for number in range(len(self.rows)))
+        self._shown = tuple(sorted(shown))
+        self._marked = self._shown.index(place) if place is not None else None
+        self.set_options(Option(self._prompt(number)) for number in range(len(self._shown)))
         self.scroll_to(y=scroll.y, animate=False, immediate=True)
+
+    # ---- moving ----
 
     def action_page_up(self) -> None:
         """Move up a page; nowhere in a list without room, in which Textual finds no lines."""
@@ -81,4 +169,4 @@ class Listing(OptionList):
 
     def _prompt(self, number: int) -> Content:
         sign = CURSOR if number == self._marked else NO_CURSOR
-        return Content(sign) + self.rows[number]
+        return Content(sign) + self.rows[self._shown[number]]

@@ -1,12 +1,10 @@
 """The list of the items of a gear file."""
 
 from collections.abc import Sequence
-from typing import ClassVar
-
-from textual.binding import Binding, BindingType
+from functools import partial
 
 from kitbuilder.app.widgets.listing import Listing
-from kitbuilder.app.widgets.signal_rows import signal_rows
+from kitbuilder.app.widgets.signal_rows import row_texts, signal_rows
 from kitbuilder.assess.findings import Signal
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Table
@@ -16,7 +14,6 @@ class OwnedList(Listing):
     """The gear file itself in the first row, then a row per item: its tag, what it is, and its worst signal word."""
 
     BORDER_TITLE = "Gear"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "Form", tooltip="To the form of this item.")]
 
     def __init__(self, id: str | None = None) -> None:
         """Make an empty list."""
@@ -29,7 +26,7 @@ class OwnedList(Listing):
     @property
     def selected(self) -> int | None:
         """The number of the item under the cursor; None for the gear file itself."""
-        return self.highlighted - 1 if self.highlighted else None
+        return self.place - 1 if self.place else None
 
     def show(self, table: Table, signals: Sequence[Signal | None], system: System, selected: int | None) -> None:
         """Show the items, each with its worst signal word, with the cursor on one of them."""
@@ -39,10 +36,11 @@ class OwnedList(Listing):
 
     def on_resize(self) -> None:
         """Lay the rows out for the new width."""
-        self._lay_out(self.highlighted if self.rows else self._first_cursor)
+        self._lay_out(self.place if self.rows else self._first_cursor)
         self.scroll_to_highlight()
 
     def _lay_out(self, cursor: int | None) -> None:
         if self._signals and self.size.width:
             signals = [signal or "" for signal in self._signals]
-            self.show_rows(signal_rows(self._table, signals, self.size, self._system)[1], cursor)
+            texts = partial(row_texts, self._table, signals, self._system)
+            self.show_rows(signal_rows(self._table, signals, self.size, self._system)[1], cursor, texts)

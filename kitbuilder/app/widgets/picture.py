@@ -8,7 +8,7 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.fit.fit import Fit, rest_curve
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.pictures.hose_curve import HoseCurve
-from kitbuilder.report.hose_fit import NOT_CONNECTED, brief_fit, fit_fields, hose_fit_words
+from kitbuilder.report.hose_fit import NOT_CONNECTED, brief_fit, curve_words, fit_fields, hose_fit_words
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import Line
 from kitbuilder.report.numbers import System
@@ -65,7 +65,10 @@ class HosePicture(Widget):
         """Give the hose in the lines that the words leave; nothing where there is no curve or no room."""
         room = self.size.height - len(self._lines(*words))
         points = rest_curve(fit, POINTS)
-        return [Picture(HoseCurve(points, self.plain, at_the_top), room)] if points and room > 1 else []
+        if not points or room <= 1 or self._hose is None:
+            return []
+        lengths = curve_words(self._hose.hose, fit, self._system)
+        return [Picture(HoseCurve(points, self.plain, at_the_top, lengths), room)]
 
 
 def _title(fit: Fit | None) -> str:

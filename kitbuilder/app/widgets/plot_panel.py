@@ -3,11 +3,23 @@
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
+from kitbuilder.app.widgets.drawing import styled_rows
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.curves import Curves, over_depth, over_gas
 from kitbuilder.pictures.plot import draw_plot
-from kitbuilder.report.balance_pictures import PlotRows, plot_rows
+from kitbuilder.report.balance_pictures import plot_data, plot_title
 from kitbuilder.report.numbers import System
+
+STYLES = {
+    "curve": "bold $text-accent",
+    "second": "$text-accent",
+    "fill": "$foreground-muted",
+    "zero": "$foreground-muted",
+    "axis": "$foreground-muted",
+    "label": "$foreground",
+    "mark": "bold $text-warning",
+}
+"""How each role of the drawing looks."""
 
 
 class Plot(Widget):
@@ -37,25 +49,11 @@ class Plot(Widget):
             self._curves = None
         else:
             self._curves = over_gas(self._balance) if self._over_gas else over_depth(self._balance)
-        self.border_title = self._rows(self._curves).title if self._curves else "Buoyancy"
+        self.border_title = plot_title(self._balance) if self._balance else "Buoyancy"
         self.refresh()
-
-    def _rows(self, curves: Curves) -> PlotRows:
-        assert self._balance is not None, "there are curves of a balance only"
-        bladder, is_full = self._balance.bladder, self._balance.switches.wing_full
-        return plot_rows(curves, self._system, bladder=bladder, wing_full=is_full, plain=self.plain)
 
     def render(self) -> Content:
         """Draw the plot at its present size."""
         if self._curves is None:
             return Content("")
-        rows = self._rows(self._curves)
-        lines = draw_plot(
-            [points for _, points in self._curves.lines],
-            rows.x_ticks,
-            rows.y_ticks,
-            *self.size,
-            mark=self._curves.stop,
-            plain=self.plain,
-        )
-        return Content.styled("\n".join(lines), "$text-accent")
+        return styled_rows(draw_plot(plot_data(self._curves, self._system), *self.size, plain=self.plain), STYLES)

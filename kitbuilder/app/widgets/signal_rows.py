@@ -16,6 +16,8 @@ from kitbuilder.report.page import Table
 WIDE = 42
 """Columns of a list from which on signal words are written out; below, their first letter stands for them."""
 LONGEST = max(len(signal.word) for signal in Signal)
+UNCUT = 10_000
+"""Columns that hold every row."""
 HEAD = "worst"
 """Stands above the signal words."""
 
@@ -37,6 +39,13 @@ def signal_rows(
     across = max(map(len, map(plain, [head, *lines])), default=0)
     rows = [_row(line, across, _word(signal, is_wide=is_wide)) for line, signal in zip(lines, signals, strict=True)]
     return _row(head, across, Span(HEAD, "head")), rows
+
+
+def row_texts(table: Table, signals: Sequence[Signal | str], system: System) -> list[str]:
+    """Give what each row is found by: its cells and its signal word in full, however narrow the list is."""
+    _, lines = list_rows(table, UNCUT, system)
+    pairs = zip(lines, signals, strict=True)
+    return [f"{plain(line)} {signal.word if isinstance(signal, Signal) else signal}" for line, signal in pairs]
 
 
 def _word(signal: Signal | str, *, is_wide: bool) -> Span:

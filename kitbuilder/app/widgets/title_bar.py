@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from textual.message import Message
 from textual.widgets import Static
 
 from kitbuilder.app.content import Content
@@ -10,6 +11,14 @@ from kitbuilder.report.words import cut
 
 class TitleBar(Static):
     """Screen and kit to the left, water and units to the right, the unsaved mark between."""
+
+    class Shown(Message):
+        """The bar says something else; the window of the terminal is named after it."""
+
+        def __init__(self, title: str) -> None:
+            """Keep the title of the window."""
+            super().__init__()
+            self.title = title
 
     def __init__(self) -> None:
         """Make an empty bar."""
@@ -20,6 +29,7 @@ class TitleBar(Static):
     def show(self, where: str, what: str, *, unsaved: bool = False, right: str = "") -> None:
         """Fill the bar."""
         self._parts = (where, what, unsaved, right)
+        self.post_message(self.Shown(f"{'* ' if unsaved else ''}{what} · {where}"))
         self.refresh()
 
     def show_not_used(self, problems: Sequence[str]) -> None:

@@ -3,14 +3,24 @@
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
+from kitbuilder.app.widgets.drawing import styled_rows
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.pictures.side_marks import side_marks
-from kitbuilder.pictures.side_view import draw_side_view
-from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS
+from kitbuilder.pictures.side_view import LEAST_HEIGHT, draw_side_view
+from kitbuilder.report.balance_pictures import BRIEF_MARKS, MARKS, turning_of
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
 from kitbuilder.report.trim_section import brief_trim_page, trim_page
+
+STYLES = {
+    "body": "$foreground-muted",
+    "level": "$foreground-muted",
+    "item": "$text-secondary",
+    "sign": "bold $text-accent",
+    "turn": "bold $text-warning",
+}
+"""How each role of the drawing looks."""
 
 
 class TrimPicture(Widget):
@@ -43,8 +53,11 @@ class TrimPicture(Widget):
         words = lay_out(page, max(width, 1), self._system)
         room = height - len(words)
         marks = side_marks(self._balance)
-        drawn = draw_side_view(marks, width, room, plain=self.plain) if room >= LEAST or not self.plain else []
-        return Content("\n").join([*(Content.styled(line, "$text-accent") for line in drawn), *map(styled_line, words)])
+        if room < LEAST_HEIGHT or (self.plain and room < LEAST):
+            return Content("\n").join(map(styled_line, words))
+        turning = turning_of(self._balance.trim)
+        drawn = styled_rows(draw_side_view(marks, width, room, turning=turning, plain=self.plain), STYLES)
+        return Content("\n").join([drawn, *map(styled_line, words)])
 
 
 ROOMY = 14

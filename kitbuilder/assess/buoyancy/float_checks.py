@@ -187,13 +187,13 @@ def _of_one_dive(figure: Figure, check: FloatCheck) -> Figure:
 
 def _why_not(check: FloatCheck, kit: ResolvedKit) -> str:
     if check.excluded:
-        return "it is excluded"
+        return "the diver file excludes it"
     if check.seen is None:
-        return "what was seen is not given"
+        return "the file does not say what was seen"
     if check.seen != "neutral" and check.by_kgf is None:
-        return "how much lead made it neutral is not given"
+        return "the file does not say how much lead was added or taken off"
     if (check.seen == "floated" and (check.by_kgf or 0) < 0) or (check.seen == "sank" and (check.by_kgf or 0) > 0):
-        return f"it {check.seen}, and yet lead was {'taken off' if check.seen == 'floated' else 'added'}"
+        return f"the diver {check.seen}, but lead was {'taken off' if check.seen == 'floated' else 'added'}"
     if check.worn is not None and check.worn != configuration_fingerprint(kit):
         return f"the kit has changed since: {difference_of(check.worn, configuration_fingerprint(kit))}"
     return ""

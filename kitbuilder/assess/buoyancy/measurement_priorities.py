@@ -75,8 +75,8 @@ def _given_body(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Se
     if buoyancy_model.body.is_given:
         return []
     sizes = {of(buoyancy_model.body.who) for of in (stature_of, mass_of, sex_of)}
-    told = [_of_check(seen, sizes) for seen in checks]
-    after = corrected(_without(lead, sizes), evidence_from(told)).spread
+    with_sizes = [_of_check(seen, sizes) for seen in checks]
+    after = corrected(_without(lead, sizes), evidence_from(with_sizes)).spread
     return [Priority("give stature and mass of the diver in a diver file", None, after)]
 
 
@@ -89,8 +89,8 @@ def _weighings(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[See
     parts_by_source = _parts_by_source(buoyancy_model.parts)
     steps = []
     for what, parts in groups.items():
-        known = _told_of_these_alone(buoyancy_model, parts, parts_by_source)
-        # Of forty items all but a few are ruled out here, and the slips need not be weighed anew for them.
+        known = _given_of_these_alone(buoyancy_model, parts, parts_by_source)
+        # Of forty items all but a few are ruled out here, and the slips need not be weighed again for them.
         if root_sum_square(lead.components.get(source, 0.0) for source in known) < least:
             continue
         after = _spread_knowing(known, buoyancy_model, lead, checks)
@@ -125,7 +125,7 @@ def _parts_by_source(parts: Iterable[BuoyancyPart]) -> Counter[str]:
     return Counter(source for part in parts for source in part.floats.components)
 
 
-def _told_of_these_alone(
+def _given_of_these_alone(
     buoyancy_model: BuoyancyModel, parts: Sequence[BuoyancyPart], parts_by_source: Counter[str]
 ) -> set[str]:
     """Name the sources that a weighing of some items does away with: those of the water and of other parts stay."""
@@ -133,7 +133,7 @@ def _told_of_these_alone(
     return {
         source
         for part in parts
-        for source in _told_by_weighing(part)
+        for source in _given_by_weighing(part)
         if source not in waters and parts_by_source[source] == of_these[source]
     }
 
@@ -146,8 +146,8 @@ def _spread_knowing(
     What is known of an item of this kit says nothing of a like one in another kit, in which a float check was made.
     """
     own = buoyancy_model.kit.linked.own
-    told = [_of_check(seen, known) if seen.check.kit == own else seen for seen in checks]
-    return corrected(_without(lead, known), evidence_from(told)).spread
+    with_sizes = [_of_check(seen, known) if seen.check.kit == own else seen for seen in checks]
+    return corrected(_without(lead, known), evidence_from(with_sizes)).spread
 
 
 def _of_check(seen: Seen, known: AbstractSet[str]) -> Seen:
@@ -159,7 +159,7 @@ def _without(figure: Figure, known: AbstractSet[str]) -> Figure:
     return figure._replace(components=components)
 
 
-def _told_by_weighing(part: BuoyancyPart) -> Collection[str]:
+def _given_by_weighing(part: BuoyancyPart) -> Collection[str]:
     """Name the sources that a weighing does away with; a stamp tells the mass of a cylinder and nothing else."""
     if part.vessel and (preset := preset_of(part.vessel.cylinder)):
         return (mass_of_preset(preset),)

@@ -6,7 +6,7 @@ from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.fit.routed_hose import RoutedHose
 from kitbuilder.assess.fit.stand_off import bend_of, least_stand_off
 from kitbuilder.assess.fit.stock_lengths import neighbour_length
-from kitbuilder.assess.fit.trial import Closest, Option, Trial, trial_of, try_length
+from kitbuilder.assess.fit.trial import STOWED, Closest, Option, Trial, trial_of, try_length
 from kitbuilder.assess.fit.verdict import Verdict
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Hose
@@ -30,7 +30,7 @@ class Fit(NamedTuple):
 
     @property
     def run(self) -> Figure:
-        """What it must cover in the pose that decides [m]."""
+        """What it must cover in the position that decides [m]."""
         return self.verdict.test.needed
 
     @property
@@ -55,7 +55,7 @@ class Fit(NamedTuple):
 
     @property
     def slack_is_measured(self) -> bool:
-        """Whether a string shows too much slack: at rest, or in the pose of the run, where less is left."""
+        """Whether a string shows too much slack: at rest, or in the position of the run, where less is left."""
         if self.rest_is_measured or self.strung_slack is None:
             return self.rest_is_measured
         least = least_stand_off(self.strung_slack, self.span_m)
@@ -63,7 +63,7 @@ class Fit(NamedTuple):
 
     @property
     def strung_slack(self) -> Figure | None:
-        """What a string shows to be left: at rest, else in the pose of the run [m]; None where no string was laid."""
+        """Slack by string: at rest, else in the position of the run [m]; None where no string was laid."""
         if self.rest_is_measured:
             return self.rest_slack
         return next((test.margin for test in self.present.tests if test.by_string and test.decides), None)
@@ -79,6 +79,13 @@ class Fit(NamedTuple):
     def slack_by_design(self) -> str:
         """How slack at rest is meant to be used up: "hangs", "stowed", or empty."""
         return self.trial.slack_by_design
+
+    @property
+    def stowed_m(self) -> float:
+        """How much of it is folded away: as its file says, else the slack that is meant to be stowed [m]."""
+        if self.trial.hose.stowed_m is not None:
+            return self.trial.hose.stowed_m
+        return max(self.rest_slack.value, 0.0) if self.slack_by_design == STOWED else 0.0
 
     @property
     def span_m(self) -> float:

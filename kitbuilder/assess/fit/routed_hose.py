@@ -149,7 +149,7 @@ def most_of(needs: Sequence[RequiredLength]) -> RequiredLength:
 @lru_cache(maxsize=1024)
 def measure_route(route: Route, layout: str, wearer: Wearer) -> RoutedHose | None:
     """Route a hose over a body and measure it; None for a path that has no length."""
-    values = _values(wearer)
+    values = values_of(wearer)
     points = _points(route.path, values)
     if polyline_length(points) <= 0:
         return None
@@ -160,7 +160,8 @@ def measure_route(route: Route, layout: str, wearer: Wearer) -> RoutedHose | Non
     return RoutedHose(route, points, tuple(_needs(route, wearer, values)), span, span_m, _knobs(points, layout, values))
 
 
-def _values(wearer: Wearer) -> dict[str, float]:
+def values_of(wearer: Wearer) -> dict[str, float]:
+    """Give what landmarks are made of: the measures of a wearer, and how it is dressed and turns its head."""
     values = {name: figure.value for name, figure in wearer.measures.items()}
     return values | {name: figure.value for name, figure in _settings(wearer).items()}
 
@@ -207,7 +208,7 @@ class _Posed(NamedTuple):
 
 def _needs(route: Route, wearer: Wearer, values: dict[str, float]) -> Iterator[RequiredLength]:
     poses = catalogue().poses
-    at_rest = _Posed(AT_REST, "Stand at ease, arms down, looking ahead.", route.path, route.bow)
+    at_rest = _Posed(AT_REST, "Stand relaxed, arms down, looking ahead.", route.path, route.bow)
     yield _need(at_rest, route, wearer, values)
     if route.in_use != route.path:
         yield _need(_pulled(poses[IN_USE], route.in_use), route, wearer, values)

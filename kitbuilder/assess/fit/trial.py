@@ -26,7 +26,7 @@ class Option(NamedTuple):
     length_m: float
     tests: tuple[Test, ...]
     spare: Figure
-    """The margin in the pose that needs the longest hose [m]."""
+    """The margin in the position that needs the longest hose [m]."""
     rest_slack: Figure
     """What is left at rest [m]."""
     by_design: bool
@@ -181,7 +181,7 @@ def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[RequiredLength, ...
     if hose.run_m is None:
         return routed.needs if routed else ()
     run = string_run(hose, hose.run_m)
-    strung = RequiredLength(BY_STRING, "In the pose in which the string was laid.", (), run, is_asked=True)
+    strung = RequiredLength(BY_STRING, "In the position in which the string was laid.", (), run, is_asked=True)
     if routed is None:
         return (*_rest_by_string(hose, strung), strung)
     moved = tuple(_moved(need, routed.strung, run, hose) if need.is_worn else need for need in routed.needs)
@@ -194,7 +194,7 @@ def _rest_by_string(hose: Hose, need: RequiredLength) -> tuple[RequiredLength, .
     """Give the run at rest where a string was laid for it as well."""
     if hose.rest_run_m is None:
         return ()
-    rest = "Stand at ease, as when the string was laid for the run at rest."
+    rest = "Stand relaxed, as when the string was laid for the run at rest."
     return (need._replace(pose=AT_REST, how=rest, length=string_run(hose, hose.rest_run_m)),)
 
 

@@ -74,7 +74,8 @@ def loses_cleanliness(before: GasContact | None, after: GasContact | None) -> bo
 def format_thresholds() -> str:
     """Name both limits, and where they come from."""
     limit = _limit()
-    return f"Two limits are in use, {format_part(limit.low)} and {format_part(limit.value)} ({limit.origin})."
+    low, high = format_part(limit.low), format_part(limit.value)
+    return f"Two limits are in use: more than {low} or more than {high} ({limit.origin})."
 
 
 def _limit() -> Value:

@@ -9,12 +9,14 @@ FEWEST = 2
 
 
 def assembly_findings(number: int, item: OwnedAssembly, gear: Gear) -> RuleResults:
-    """Report an assembly that the changeover cannot fetch as one, and why."""
+    """Report an assembly that the changeover cannot take as one, and why."""
     if len(item.parts) < FEWEST:
-        yield _not_fetched(number, words("it names fewer than two parts"), "Name the items it is made of.")
+        yield _not_complete(
+            number, words("the assembly names fewer than two parts"), "Name the items that it is made of."
+        )
     for tag in item.parts:
         if wrong := _wrong_with(tag, item, gear):
-            yield _not_fetched(number, words(f'its part "{tag}" {wrong}'), "Correct the list of parts.")
+            yield _not_complete(number, words(f'the part "{tag}" {wrong}'), "Correct `parts`.")
 
 
 def _wrong_with(tag: str, item: OwnedAssembly, gear: Gear) -> str:
@@ -25,13 +27,13 @@ def _wrong_with(tag: str, item: OwnedAssembly, gear: Gear) -> str:
     if record_of(part) is None:
         return f"is of the kind {part.title}, which is not screwed on"
     if pieces_of(part) > 1:
-        return "stands for several pieces: give the built one an entry of its own"
+        return "stands for several pieces; give the piece that is built in its own entry"
     if part.condition == OUT_OF_USE:
         return "is out of use"
     other = next((each.tag for each in gear.assemblies if each is not item and tag in each.parts), None)
     return f'is part of "{other}" as well' if other else ""
 
 
-def _not_fetched(number: int, what: Words, do: str) -> Finding:
-    why = words("The changeover takes its parts one by one.")
+def _not_complete(number: int, what: Words, do: str) -> Finding:
+    why = words("A changeover can therefore not take the assembly as one, and takes its parts one by one.")
     return Finding(Signal.CAUTION, number, "parts", what, why, words(do), "assembly not complete")

@@ -66,7 +66,7 @@ def dues_of(item: Owned, region: str | None) -> tuple[Due, ...]:
 
 
 def without_date(item: Owned, region: str | None) -> tuple[UpkeepInterval, ...]:
-    """Give the upkeep of an item whose due date is not known, for want of a date."""
+    """Give the upkeep of an item whose due date is not known, because a date is missing."""
     return tuple(interval for interval in intervals_for(item, region) if getattr(item, interval.since) is None)
 
 
@@ -97,12 +97,14 @@ def needs_region(item: Owned, region: str | None) -> tuple[str, ...]:
 
 
 def format_needs_region(item: Owned, key: str) -> Words:
-    """Say that it is not known when an item is due, what is known of its last date, and what would tell."""
+    """Say that it is not known when an item is due, what is known of its last date, and what to add."""
     given = getattr(item, key)
     *others, one_more = upkeep().regions
     regions = f"{', '.join(others)} or {one_more}" if others else one_more
-    last = f"it was {key} last on {format_day(given)}" if given else f"it is not known when it was {key} last"
-    return words(f"when it has to be {key} again: {last}, and rules differ. Set `region` in the gear file: {regions}")
+    last = f"it was last {key} on {format_day(given)}" if given else f"it is not known when it was last {key}"
+    return words(
+        f"when the item has to be {key} again: {last}, and rules differ. Write `region` in the gear file: {regions}"
+    )
 
 
 def intervals_for(item: Owned, region: str | None) -> tuple[UpkeepInterval, ...]:

@@ -30,7 +30,7 @@ UsesByTag = Mapping[str, Sequence[str]]
 
 
 NO_CONTACTS: ContactsByTag = {}
-"""For a gear file whose kits are not looked at."""
+"""For a gear file whose kits are not read."""
 
 
 class GearReport(NamedTuple):
@@ -58,7 +58,7 @@ class GearReport(NamedTuple):
 def report_on_gear(
     gear: Gear, day: date, used: UsesByTag, lines: Lines = NO_LINES, contacts: ContactsByTag = NO_CONTACTS
 ) -> GearReport:
-    """Look at a gear file on a day.
+    """Check a gear file on a day.
 
     Args:
         gear: The gear file.
@@ -90,7 +90,7 @@ def report_on_gear(
 
 
 def findings_of_file(gear: Gear, lines: Lines = NO_LINES) -> tuple[Finding, ...]:
-    """Look at a gear file by itself: what is true of it on any day, whatever kits use it.
+    """Check a gear file by itself: what is true of it on any day, whatever kits use it.
 
     Args:
         gear: The gear file.
@@ -104,7 +104,7 @@ def _item_results(number: int, item: Owned, gear: Gear, day: date, used: UsesByT
     yield from _place(number, item, gear)
     if isinstance(item, OwnedAssembly):
         yield from assembly_findings(number, item, gear)
-    if item.condition == OUT_OF_USE:  # what is not dived with need not be in date
+    if item.condition == OUT_OF_USE:  # what is not used need not be in date
         yield from _used_although(number, item, used)
         return
     for due in dues_of(item, gear.header.region):
@@ -125,7 +125,7 @@ def _due(number: int, due: Due, day: date) -> RuleResults:
             number,
             due.interval.since,
             format_due(due, day),
-            why_due(due),
+            words(due.interval.why),
             words(due.interval.do),
             "due",
             rule_of_thumb=not due.interval.is_rule,
@@ -136,7 +136,7 @@ def _due(number: int, due: Due, day: date) -> RuleResults:
             number,
             due.interval.since,
             format_due(due, day),
-            why_due(due),
+            words(due.interval.why),
             words(due.interval.do),
             "due soon",
             rule_of_thumb=not due.interval.is_rule,
@@ -144,18 +144,12 @@ def _due(number: int, due: Due, day: date) -> RuleResults:
 
 
 def format_due(due: Due, day: date) -> Words:
-    """Say what is due, who requires it, since when or how soon, and from which date it counts."""
+    """Say what is due, who requires it, since when or how soon, from which date it counts, and how long some wait."""
     interval, on = due.interval, format_day(due.on)
     when = f"has been due since {on}" if due.is_due(day) else f"will be due in {_days((due.on - day).days)}, on {on}"
     term = f"{format_term(interval.months)} after it was {interval.since} on {format_day(due.since)}"
-    return words(f"{interval.name} {when}: {term}, {asked_by(interval)}")
-
-
-def why_due(due: Due) -> Words:
-    """Say why the upkeep matters, and how far common practice goes."""
-    if due.interval.latest == due.interval.months:
-        return words(due.interval.why)
-    return words(f"{due.interval.why} Some wait until {format_day(due.latest)}, but no longer.")
+    waits = f". Some wait until {format_day(due.latest)}" if interval.latest != interval.months else ""
+    return words(f"{interval.name} {when}: {term}, {asked_by(interval)}{waits}")
 
 
 def _days(count: int) -> str:
@@ -170,7 +164,7 @@ def _no_date(number: int, item: Owned, region: str | None) -> RuleResults:
         yield Unchecked(
             number,
             key,
-            words(f"it is not known when it was {key}: {interval.name} is due {term} after that"),
+            words(f"{interval.name}, due after {term}: it is not known when the item was {key}"),
             "date missing",
         )
 
@@ -188,11 +182,11 @@ def _soiled(number: int, contacts: Sequence[tuple[str, GasContact]]) -> RuleResu
             number,
             "oxygen_clean",
             words(
-                f"it meets gas with {format_part(other[0][1].least)} oxygen in {other[0][0]}, and gas with "
-                f"{format_part(rich[0][1].most)} oxygen in {rich[0][0]}"
+                f"the item is used with {format_part(rich[0][1].most)} oxygen in {rich[0][0]}, and with "
+                f"{format_part(other[0][1].least)} oxygen in {other[0][0]}"
             ),
-            words("After gas that asks for no clean parts, it counts as not clean until it is cleaned again."),
-            words("Use it in one of these kits only, or have it cleaned for oxygen before each change."),
+            words("After gas that does not need clean parts, it counts as not clean until it is cleaned again."),
+            words("Use it in only one of these kits, or have it cleaned for oxygen before each change."),
             "clean and used with air",
         )
 
@@ -208,8 +202,8 @@ def _dates_wrong(number: int, item: Owned, day: date) -> RuleResults:
                 Signal.WARNING,
                 number,
                 key,
-                words(f"it was {key} on {format_day(given)}, a date in the future on {format_day(day)}"),
-                words("What counts from this date would be due too late."),
+                words(f"the item was {key} on {format_day(given)}, but that is after {format_day(day)}"),
+                words("Everything that counts from this date would be due too late."),
                 words("Correct the date."),
                 "date in the future",
             )
@@ -224,8 +218,8 @@ def _dates_out_of_order(number: int, dates: dict[str, date]) -> RuleResults:
                 Signal.CAUTION,
                 number,
                 key,
-                words(f"it was {key} on {format_day(given)}, before it was made on {format_day(made)}"),
-                words("One of the two dates is wrong, and so is every due date that counts from it."),
+                words(f"the item was {key} on {format_day(given)}, but made only on {format_day(made)}"),
+                words("One of the two dates is wrong, so due dates are wrong as well."),
                 words("Read the stamp again. Correct the date."),
                 "dates out of order",
             )
@@ -235,9 +229,9 @@ def _dates_out_of_order(number: int, dates: dict[str, date]) -> RuleResults:
             Signal.NOTICE,
             number,
             "inspected",
-            words(f"it was tested on {tested}, after it was inspected last on {inspected}"),
-            words("A pressure test includes an inspection. Here the next inspection counts from the older date."),
-            words("If it was inspected at the test, write that day as its inspection too."),
+            words(f"the item was tested on {tested}, but last inspected on {inspected}"),
+            words("A pressure test includes an inspection, but the next inspection counts from the older date."),
+            words("If it was inspected at the test, write that day as `inspected` too."),
             "dates out of order",
         )
 
@@ -251,9 +245,9 @@ def _used_although(number: int, item: Owned, used: UsesByTag) -> RuleResults:
             Signal.WARNING,
             number,
             "condition",
-            words(f"it is out of use, and {', '.join(kits)} {'has' if len(kits) == 1 else 'have'} it"),
-            words("It was taken out of use for a reason."),
-            words("Use another item in its place, or put it in order and change its condition."),
+            words(f"the item is out of use, but {', '.join(kits)} {'uses' if len(kits) == 1 else 'use'} it"),
+            words("Somebody took it out of use for a reason."),
+            words("Use another item there. Or repair this one, and change its `condition`."),
             "out of use",
         )
 
@@ -266,9 +260,9 @@ def _place(number: int, item: Owned, gear: Gear) -> RuleResults:
             Signal.CAUTION,
             number,
             "kept_in",
-            words(f'it is kept in "{item.kept_in}", which is not in the gear file'),
-            words("Nobody finds it there."),
-            words("Correct the tag, or add the box or bag to the gear file."),
+            words(f'the item is kept in "{item.kept_in}", which is not in the gear file'),
+            words("Nobody can look for it there."),
+            words("Correct `kept_in`, or add the box or bag to the gear file."),
             "kept nowhere",
         )
     elif (way := _way_back(item, gear)) is not None:
@@ -276,7 +270,7 @@ def _place(number: int, item: Owned, gear: Gear) -> RuleResults:
             Signal.CAUTION,
             number,
             "kept_in",
-            words("it is kept in itself", f", by way of {', '.join(way[:-1])}" if len(way) > 1 else ""),
+            words("the item is kept inside itself", f", by way of {', '.join(way[:-1])}" if len(way) > 1 else ""),
             words("Nothing can be kept inside itself."),
             words("Correct `kept_in`."),
             "kept in itself",

@@ -1,4 +1,4 @@
-"""Whose kits are: parts of one diver are not at hand for another, unless that is asked for."""
+"""Whose kits are: parts of one diver are not available to another, unless that is asked for."""
 
 from collections.abc import Iterable
 from typing import NamedTuple
@@ -21,7 +21,7 @@ class Owners(NamedTuple):
 
     @property
     def are_apart(self) -> bool:
-        """Whether what one of them owns is not at hand for the others."""
+        """Whether what one of them owns is not available to the others."""
         return self.are_several and not self.share_gear
 
 

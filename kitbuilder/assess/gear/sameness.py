@@ -66,7 +66,7 @@ Record = HoseRecord | PartRecord
 
 
 class Piece(NamedTuple):
-    """One item that is at hand, or one that is needed."""
+    """One item that is available, or one that is needed."""
 
     record: Record
     owned: str | None = None
@@ -136,7 +136,7 @@ def unlike(have: Record, want: Record, *, any_body: bool = False, any_length: bo
     What only one of the two gives (bore, make, preset) does not decide.
 
     Args:
-        have: The item at hand.
+        have: The available item.
         want: The item that is needed.
         any_body: Whether a hose may have another body.
         any_length: Whether the length of a hose is judged elsewhere, by its fit.
@@ -199,12 +199,12 @@ def is_one_cylinder(one: Cylinder, other: Cylinder) -> bool:
 
 
 def serves(have: Piece, want: Piece) -> bool:
-    """Say whether an item at hand serves a need."""
+    """Say whether an available item serves a need."""
     return not (_is_another(have, want) or _is_unclean(have, want)) and does_for(have.record, want.record)
 
 
 def unfit(have: Piece, want: Piece, *, any_body: bool = False, any_length: bool = False) -> tuple[str, ...]:
-    """Say why an item at hand does not serve a need; empty when it does. See `unlike` for the arguments."""
+    """Say why an available item does not serve a need; empty when it does. See `unlike` for the arguments."""
     reasons = unlike(have.record, want.record, any_body=any_body, any_length=any_length)
     of_pieces = ((NAME, _is_another(have, want)), (CLEAN, _is_unclean(have, want)))
     return (*reasons, *(reason for reason, is_so in of_pieces if is_so))
@@ -219,7 +219,7 @@ def _is_unclean(have: Piece, want: Piece) -> bool:
 
 
 def allot(haves: Sequence[Piece], wants: Sequence[Piece]) -> dict[int, int]:
-    """Serve as many needs as can be served: the place of an item at hand, by that of the need it serves.
+    """Serve as many needs as can be served: the place of an available item, by that of the need it serves.
 
     Needs that name an item come first. Later ones move earlier ones to another of theirs where that makes room, so
     that the order of the files does not decide how many are served.

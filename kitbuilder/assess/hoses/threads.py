@@ -159,11 +159,11 @@ def _mistakes(pairs: Iterator[tuple[str, str]]) -> Iterator[str]:
     for male, female in pairs:
         match meeting(male, female):
             case Mating.DROPS_IN if limits_of(female).basic_major_m - limits_of(male).basic_major_m < _NEXT_SIZE_M:
-                yield f"a male {male} slides into a female {female} and holds on nothing"
+                yield f"a male {male} slides into a female {female} and nothing holds it"
             case Mating.SHALLOW:
-                yield f"DANGER: a male {male} screws into a female {female} and holds on part of the thread only"
+                yield f"DANGER: a male {male} screws into a female {female}, but only part of the thread holds it"
             case Mating.FORM_DIFFERS:
-                yield f"a male {male} starts in a female {female}, then binds; forced, it strips"
+                yield f"a male {male} starts in a female {female}, then binds and strips the thread if it is forced"
             case _:
                 pass
 

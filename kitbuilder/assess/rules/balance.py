@@ -4,10 +4,10 @@ from kitbuilder.assess.assembly import is_stage
 from kitbuilder.assess.buoyancy.balance import Balance, Hold, WhatIf, hold_of
 from kitbuilder.assess.buoyancy.buoyancy_model import lead_sinks
 from kitbuilder.assess.buoyancy.cylinder_weight import missing_of
-from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Tag, Unchecked, Words, words
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.lead import IN_WATER, first_of
-from kitbuilder.assess.rules.limit_words import with_range
+from kitbuilder.assess.rules.limit_words import about, with_range
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Jacket, Lead, Wing
@@ -27,11 +27,11 @@ def balance(context: Context) -> RuleResults:
         yield _body_not_given(context.balance)
     for number, item in enumerate(kit.items):
         if isinstance(item, Cylinder) and (key := missing_of(item)):
-            yield Unchecked(number, key, words(f"lead and balance with {item.tag}: it is left out, gas and all"))
+            yield Unchecked(number, key, words("lead and balance: ", Tag(item.tag), " and its gas are left out"))
         if isinstance(item, Drysuit) and item.undersuit is None and item.suit_gas_m3 is None:
-            yield Unchecked(number, "undersuit", words(f"the gas in {item.tag}: its lift is left out"))
+            yield Unchecked(number, "undersuit", words("the gas in ", Tag(item.tag), ": its lift is left out"))
         if isinstance(item, (Wing, Jacket)) and context.balance.buoyancy_model.lift is None:
-            yield Unchecked(number, "lift", words(f"the lift of {item.tag}: neither preset nor file tells it"))
+            yield Unchecked(number, "lift", words("the lift of ", Tag(item.tag), ": no preset or file gives it"))
 
 
 def _body_not_given(found: Balance) -> Unchecked:
@@ -42,13 +42,13 @@ def _body_not_given(found: Balance) -> Unchecked:
         words(
             "stature and mass of the diver: taken as ",
             Amount(stature.value, "length"),
-            " (± ",
+            " ± ",
             Amount(stature.spread, "length"),
-            ") and ",
+            " and ",
             Amount(mass.value, "body mass"),
-            " (± ",
+            " ± ",
             Amount(mass.spread, "body mass"),
-            "); the lead is known to ± ",
+            ". The lead is therefore known only to ± ",
             Amount(found.lead.spread, "lead"),
         ),
     )
@@ -63,8 +63,8 @@ def diver_file(context: Context) -> RuleResults:
             None,
             "diver",
             words(f"the diver file cannot be used: {problem}"),
-            words("The lead is that of a diver who is not told, float checks and all."),
-            words("Fix it, or name another; the balance makes a new one."),
+            words("The lead is worked out for an average diver, without any float check."),
+            words("Fix the diver file, or name another one. The balance can make a new one."),
         )
 
 
@@ -79,23 +79,20 @@ def lift_of_the_wing(context: Context) -> RuleResults:
     unsure = (found.heaviest.buoyancy.spread**2 + lift.spread**2) ** 0.5
     number, key = first_of(context, (Wing, Jacket)), "lift"
     what = words(
-        f"{found.heaviest.name} it is ",
-        Amount(heavy, "lead"),
-        " heavy, and the bladder lifts ",
-        Amount(lift.value, "lead"),
-        " when full (± ",
-        Amount(unsure, "lead"),
-        " between them)",
+        f"{found.heaviest.name} the kit pulls down with ",
+        about(found.heaviest.buoyancy, "lead", times=-1.0),
+        "; the full bladder lifts ",
+        about(lift, "lead"),
     )
-    do = words("Take off lead, take lighter cylinders, or a bladder with more lift. ", *IN_WATER)
+    do = words("Carry less lead, lighter cylinders or a bladder with more lift. ", *IN_WATER)
     if heavy > lift.value:
-        why = words("It cannot be held at depth, and not at the surface with the head out of the water.")
+        why = words("The bladder can hold neither the depth nor the head above the water at the surface.")
         yield Finding(Signal.DANGER, number, key, what, why, do)
     elif heavy + margin > lift.value:
-        why = words("Little is left to hold the head out of the water at the surface.")
+        why = words("Too little lift is left to hold the head above the water at the surface.")
         yield Finding(Signal.WARNING, number, key, what, why, do)
     elif heavy + margin + unsure > lift.value:
-        why = words("Within what is not known of both, little may be left at the surface.")
+        why = words("Too little lift may be left to hold the head above the water at the surface.")
         yield Finding(Signal.CAUTION, number, key, what, why, do)
 
 
@@ -113,13 +110,10 @@ def failed_wing(context: Context) -> RuleResults:
         return
     after = heavy - drops
     what = words(
-        "with a failed wing at ",
+        "if the wing fails at ",
         Amount(failed.depth_m, "depth"),
-        " and the cylinders full it is ",
-        Amount(heavy, "lead"),
-        " heavy (± ",
-        Amount(failed.buoyancy.spread, "lead"),
-        ")",
+        " with full cylinders, the kit pulls down with ",
+        about(failed.buoyancy, "lead", times=-1.0),
     )
     number = first_of(context, (Wing, Jacket))
     if drops and after <= swims:
@@ -127,9 +121,9 @@ def failed_wing(context: Context) -> RuleResults:
             Signal.NOTICE,
             number,
             None,
-            (*what, "; dropping what can be dropped leaves ", Amount(max(after, 0.0), "lead")),
-            words("About ", *with_range(limits["swim_up"], "lead"), " can be swum up against."),
-            words("Drill dropping it, one hand, either hand."),
+            (*what, ". Dropping the droppable lead leaves ", Amount(max(after, 0.0), "lead")),
+            words("A diver can swim up against about ", *with_range(limits["swim_up"], "lead"), "."),
+            words("Practise dropping the lead with one hand, left and right."),
             rule_of_thumb=True,
         )
         return
@@ -137,14 +131,14 @@ def failed_wing(context: Context) -> RuleResults:
         Signal.CAUTION if spare else Signal.WARNING,
         number,
         None,
-        (*what, "; ", *((Amount(drops, "lead"), " of it can be dropped") if drops else ("no lead can be dropped",))),
+        (*what, ". ", *((Amount(drops, "lead"), " of that can be dropped") if drops else ("No lead can be dropped",))),
         words(
-            "About ",
+            "A diver can swim up against about ",
             *with_range(limits["swim_up"], "lead"),
-            " can be swum up against. ",
-            "The drysuit is the only other lift there is." if spare else "There is no other lift.",
+            ". ",
+            "The drysuit is the only other source of lift." if spare else "There is no other source of lift.",
         ),
-        words("Make some lead droppable, carry less, or carry a second way of lifting, and drill it."),
+        words("Make some lead droppable, carry less lead, or carry a second source of lift. Practise using it."),
         rule_of_thumb=True,
     )
 
@@ -157,14 +151,14 @@ def flooded_drysuit(context: Context) -> RuleResults:
         return
     heavy, lift = -flooded.buoyancy.value, found.buoyancy_model.lift
     what = words(
-        "with the suit flooded it loses ",
-        Amount(found.buoyancy_model.suit_gas.value, "lead"),
-        " of lift: at ",
+        "if the drysuit floods at ",
         Amount(flooded.depth_m, "depth"),
-        " with the cylinders full it is ",
-        Amount(heavy, "lead"),
-        " heavy, and the bladder lifts ",
-        Amount(lift.value, "lead"),
+        " with full cylinders, ",
+        Amount(found.buoyancy_model.suit_gas.value, "lead"),
+        " of its lift is gone. The kit then pulls down with ",
+        about(flooded.buoyancy, "lead", times=-1.0),
+        "; the full bladder lifts ",
+        about(lift, "lead"),
     )
     unsure = (flooded.buoyancy.spread**2 + lift.spread**2) ** 0.5
     if heavy + unsure <= lift.value:
@@ -173,9 +167,9 @@ def flooded_drysuit(context: Context) -> RuleResults:
         Signal.WARNING if heavy > lift.value else Signal.CAUTION,
         first_of(context, (Drysuit,)),
         None,
-        (*what, " (± ", Amount(unsure, "lead"), " between them)"),
-        words("Cold and heavy at once, with the wing as the only lift."),
-        words("Take a bladder with more lift, or droppable lead, or a lighter undersuit and less lead with it."),
+        what,
+        words("The diver is cold and heavy at once, and the wing is the only lift left."),
+        words("Use a bladder with more lift, droppable lead, or a lighter undersuit with less lead."),
     )
 
 
@@ -190,14 +184,11 @@ def dropped_lead(context: Context) -> RuleResults:
         next(n for n, item in enumerate(context.kit.items) if isinstance(item, Lead) and item.droppable),
         "droppable",
         words(
-            "with all droppable lead gone at the stop it floats up with ",
-            Amount(dropped.buoyancy.value, "lead"),
-            " (± ",
-            Amount(dropped.buoyancy.spread, "lead"),
-            ")",
+            "if all droppable lead is lost at the stop, the diver floats up with ",
+            about(dropped.buoyancy, "lead", least=0.0),
         ),
-        words("A buckle that opens by itself ends the stop."),
-        words("Split it into pieces that are dropped one by one, and keep some on the harness."),
+        words("A buckle that opens by itself then ends the stop."),
+        words("Split the lead into pieces that are dropped one by one. Keep some of it on the harness."),
     )
 
 
@@ -208,23 +199,20 @@ def lost_stage(context: Context) -> RuleResults:
     if lost is None or context.balance is None:
         return
     number = next(n for n, _ in context.balance.buoyancy_model.vessels if is_stage(context.kit, n))
-    hold, floats, spread = hold_of(lost.buoyancy), lost.buoyancy.value, Amount(lost.buoyancy.spread, "lead")
+    hold = hold_of(lost.buoyancy)
     if hold is Hold.HELD:
         return
-    says = "floats at the stop with " if floats > 0 else "may float at the stop: it is heavy by "
     yield Finding(
         Signal.WARNING if hold is Hold.FLOATS else Signal.CAUTION,
         number,
         "carried",
         words(
-            f"without its stages it {says}",
-            Amount(abs(floats), "lead"),
-            " (± ",
-            spread,
-            "), the reserve in the other cylinders",
+            f"without its stages the kit {'floats' if hold is Hold.FLOATS else 'may float'} up from the stop: with the "
+            "reserve in the other cylinders its buoyancy is ",
+            about(lost.buoyancy, "lift"),
         ),
-        words("A stage that was handed off or lost takes its weight with it."),
-        words("Carry the lead for the stop without stages. ", *IN_WATER),
+        words("A stage that is handed to a buddy or lost takes its weight with it."),
+        words("Carry enough lead for the stop without stages. ", *IN_WATER),
     )
 
 
@@ -239,21 +227,22 @@ def trim(context: Context) -> RuleResults:
     rests_level = end.is_steady and min(abs(end.pitch_low_rad), abs(end.pitch_high_rad)) <= level
     if end.may_be_level or rests_level:
         return
-    rests = ("; it rests at ", Amount(abs(end.pitch_rad), "pitch")) if end.is_steady else ("; only fins hold it level",)
+    rests: Words = ("only fins hold it level",)
+    if end.is_steady:
+        head = "down" if end.pitch_rad < 0 else "up"
+        rests = (f"left alone, it floats head-{head} at ", Amount(abs(end.pitch_rad), "pitch"))
     yield Finding(
         Signal.CAUTION,
         None,
         None,
         words(
-            f"at the stop a level diver is turned head {'down' if turn.value > 0 else 'up'} by ",
-            Amount(abs(turn.value), "turn"),
-            " (± ",
-            Amount(turn.spread, "turn"),
-            ")",
+            f"at the stop the kit turns a level diver head-{'down' if turn.value > 0 else 'up'} with ",
+            about(turn, "turn", times=1.0 if turn.value > 0 else -1.0),
+            "; ",
             *rests,
         ),
-        words("A diver who is not level fins against his own lead."),
-        words("See in the balance how far lead would have to move, and where to."),
+        words("A diver who is not level has to fin against the kit all the time."),
+        words("The balance shows how far to move lead, and where to."),
         rule_of_thumb=True,
     )
 

@@ -3,6 +3,7 @@
 from kitbuilder.assess.figures import difference
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.limit_words import about
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.physics.buoyancy import lead_for
 
@@ -25,14 +26,12 @@ def bodies_and_lead(context: Context) -> RuleResults:
         None,
         None,
         words(
-            f"all hoses {lightest} instead of all {heaviest} saves ",
-            Amount(mass.value, "mass"),
-            " of luggage (± ",
-            Amount(mass.spread, "mass"),
-            ") and asks for ",
+            f"with {lightest} instead of {heaviest} bodies, the hoses together weigh less by ",
+            about(mass, "mass"),
+            ", and the diver needs ",
             Amount(lead, "mass"),
             " more lead",
         ),
-        words("Hoses matter for fit and snagging; for lead they hardly matter."),
-        words("Choose the body for skin, bend and wear. Look for lead in cylinder, suit and plate."),
+        words("Hoses matter for fit and snagging. For the lead they hardly matter."),
+        words("Choose the body of a hose by skin, bend and wear. To carry less lead, change cylinder, suit or plate."),
     )

@@ -29,9 +29,9 @@ def comes_from_nowhere(context: Context) -> RuleResults:
                 Signal.CAUTION,
                 figures.number,
                 "from",
-                words("the port it leaves from is not named"),
-                words("Thread, pressure class and free ports cannot be checked."),
-                words('Name the first stage and the port, such as "first LP1".'),
+                words("the file does not name the port that the hose leaves from"),
+                words("Without the port, thread, pressure class and free ports cannot be checked."),
+                words('Name the first stage and its port, such as "first LP1".'),
             )
 
 
@@ -42,19 +42,19 @@ def leads_nowhere(context: Context) -> RuleResults:
         hose, target = figures.hose, context.item(figures.hose.to)
         if isinstance(target, Device):
             continue
-        what = "nothing is named at its other end"
+        what = "the file does not name the item that the hose feeds"
         if target is not None:
-            what = f'it leads to "{target.tag}", a {target.title}, which has no inlet for a hose'
+            what = f'the hose leads to "{target.tag}", a {target.title}, which has no inlet for a hose'
         elif hose.to:
-            what = f'it leads to "{hose.to}", and nothing has that tag'
+            what = f'the hose leads to "{hose.to}", and no item has this tag'
         closes_itself = is_quick_disconnect(figures.ends.at_device.joint)
         yield Finding(
             Signal.CAUTION if closes_itself else Signal.WARNING,
             figures.number,
             "to",
             words(what),
-            words("A hose that ends open empties the cylinder; one that ends in a coupling only dangles."),
-            words("Name the item it feeds, or take the hose off and plug its port."),
+            words("A hose with an open end empties the cylinder. One that ends in a coupling only dangles."),
+            words("Name the item that the hose feeds, or take the hose off and plug its port."),
         )
 
 
@@ -71,9 +71,9 @@ def no_hose(context: Context) -> RuleResults:
             Signal.WARNING,
             number,
             "port" if isinstance(item, (Gauge, Transmitter)) else None,
-            words("no hose leads to it"),
-            words("It does not work without gas."),
-            words(f'Add a hose with to = "{item.tag}", or take it out of the kit.'),
+            words("no hose leads to this item"),
+            words("Without gas it does not work."),
+            words(f'Add a hose with to = "{item.tag}", or remove the item from the kit.'),
         )
 
 
@@ -92,12 +92,12 @@ def fed_twice(context: Context) -> RuleResults:
                 Signal.WARNING,
                 figures.number,
                 "to",
-                words(f"{hose.to} already {seen[hose.to]}"),
-                words("An item with one inlet takes one hose."),
+                words(f'the hose leads to "{hose.to}", which already {seen[hose.to]}'),
+                words("An item with one inlet can take only one hose."),
                 words("Lead this hose elsewhere, or take it off and plug its port."),
             )
         elif hose.to:
-            seen[hose.to] = f"has the hose {hose.tag}"
+            seen[hose.to] = f'has the hose "{hose.tag}"'
 
 
 @rule("pressure at the device")
@@ -112,11 +112,13 @@ def pressure_at_the_device(context: Context) -> RuleResults:
             Signal.DANGER if bursts else Signal.WARNING,
             figures.number,
             "to",
-            words(f"{gives} hose on {figures.hose.to}, which takes {takes}"),
+            words(f'the {gives} hose leads to "{figures.hose.to}", which takes {takes}'),
             words(
-                "Cylinder pressure breaks a low-pressure device." if bursts else "It shows or passes nothing useful."
+                "Cylinder pressure breaks a low-pressure device."
+                if bursts
+                else "The device shows or passes nothing useful."
             ),
-            words(f"Feed {figures.hose.to} from an {takes} port with an {takes} hose."),
+            words(f'Feed "{figures.hose.to}" from an {takes} port with an {takes} hose.'),
         )
 
 
@@ -132,14 +134,14 @@ def role_and_item(context: Context) -> RuleResults:
                 Signal.CAUTION,
                 figures.number,
                 "role",
-                words(f"its role is {role.name} and it leads to a {device.title}"),
-                words("Usual ends, lengths and routes are looked up by the role."),
-                words("Correct the role, or the tag it leads to."),
+                words(f"the role of the hose is {role.name}, but it leads to a {device.title}"),
+                words("The role decides which ends, lengths and routes count as usual."),
+                words("Correct `role` or `to`."),
             )
 
 
 def service_of_device_differs(device: object, service: str) -> bool:
-    """Say whether the pressure class already tells that role and item differ; one finding is enough."""
+    """Say whether role and item differ in their pressure class, which has a finding of its own."""
     takes = service_of_device(device) if isinstance(device, Device) else None
     return takes is not None and takes != service
 
@@ -159,11 +161,11 @@ def nothing_vents(context: Context) -> RuleResults:
                 Signal.WARNING,
                 context.numbers[tag],
                 None,
-                words("it feeds no second stage"),
-                words("If its seat leaks, the pressure rises until a hose, an inflator or a plug gives way."),
+                words("the first stage feeds no second stage"),
+                words("If its seat leaks, the pressure rises until a hose, an inflator or a plug bursts."),
                 words(
-                    "Lead a second stage from it, or fit an over-pressure valve in an LP port "
-                    "and enter it as an [[other]] with its port."
+                    "Connect a second stage to it. Or fit an over-pressure valve in an LP port "
+                    "and add it to the file as an [[other]] with its port."
                 ),
                 rule_of_thumb=True,
             )

@@ -23,9 +23,12 @@ def coupling_family(context: Context) -> RuleResults:
             Signal.WARNING,
             figures.number,
             "to_end",
-            words(f"{figures.ends.at_device.name} does not go on the {joints.inlet.name} of {figures.hose.to}"),
-            words("Couplings of different families do not lock, or lock and pass no gas."),
-            words(f"Get a hose with a coupling for the {joints.inlet.joint}, or change the nipple at a service."),
+            words(
+                f"the coupling {figures.ends.at_device.name} does not fit the {joints.inlet.name} "
+                f'of "{figures.hose.to}"'
+            ),
+            words("Couplings of different families do not lock, or they lock and pass no gas."),
+            words(f"Buy a hose with a coupling for the {joints.inlet.joint}, or have a technician change the nipple."),
         )
 
 
@@ -38,19 +41,21 @@ def coupling_make(context: Context) -> RuleResults:
             continue
         if is_of_two is None:
             missing = figures.number if not figures.hose.make else context.numbers[device.tag]
-            yield Unchecked(missing, "make", words("whether coupling and nipple are of one make is not known"))
+            yield Unchecked(
+                missing, "make", words("whether coupling and nipple are of the same make: one of the two is not known")
+            )
         else:
             yield Finding(
                 Signal.CAUTION,
                 figures.number,
                 "make",
-                words(f"coupling ({figures.hose.make}) and nipple ({device.make}) are of one family but two makes"),
+                words(f"the coupling ({figures.hose.make}) and the nipple ({device.make}) are of two makes"),
                 words(
-                    "The pin in the nipple may be too short to open the coupling: it locks and passes no gas, or leaks."
+                    "The pin in the nipple may be too short to open the coupling, which then leaks or passes no gas."
                 ),
                 words(
-                    "Connect it under pressure, then press and release the inflator ten times: "
-                    "it must start and stop each time."
+                    "Connect it under pressure. Press and release the inflator ten times: "
+                    "the gas must start and stop each time."
                 ),
                 rule_of_thumb=True,
             )
@@ -63,18 +68,20 @@ def swivel_pin(context: Context) -> RuleResults:
         if figures.ends.at_device.joint != "gauge swivel":
             continue
         if figures.hose.swivel_pin is None:
-            yield Unchecked(figures.number, "swivel_pin", words("whether the gauge end has its swivel pin is not said"))
+            yield Unchecked(
+                figures.number, "swivel_pin", words("whether the gauge end has its swivel pin: the file does not say")
+            )
         elif not figures.hose.swivel_pin:
             yield Finding(
                 Signal.WARNING,
                 figures.number,
                 "swivel_pin",
-                words("the gauge end has no swivel pin"),
+                words("the gauge end of the hose has no swivel pin"),
                 words(
                     "Without the pin and its two O-rings the joint leaks at full cylinder pressure. "
                     "New hoses often come without it."
                 ),
-                words("Fit a pin with two new O-rings; carry a spare one."),
+                words("Fit a pin with two new O-rings. Carry a spare pin."),
             )
 
 
@@ -87,8 +94,8 @@ def built_in_swivel(context: Context) -> RuleResults:
                 Signal.NOTICE,
                 number,
                 "inlet",
-                words("its built-in swivel takes only its own replacement hose"),
-                words("It saves an elbow, but has two O-rings more, and no stock hose replaces it on a trip."),
-                words("Carry its replacement hose."),
+                words("the built-in swivel takes only its own replacement hose"),
+                words("On a trip no stock hose can replace it."),
+                words("Carry its replacement hose on trips."),
                 rule_of_thumb=True,
             )

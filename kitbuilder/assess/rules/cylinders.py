@@ -44,15 +44,19 @@ def overfilled(context: Context) -> RuleResults:
             number,
             "filled",
             words(
-                "it is filled to ",
+                "the cylinder is filled to ",
                 Amount(cylinder.filled_pa, "pressure"),
-                ", and its working pressure is ",
+                "; its working pressure is ",
                 Amount(working, "pressure"),
-                "" if is_certain else ", a difference that a gauge does not show for certain",
+                "" if is_certain else ". A gauge does not show such a small difference for certain",
             ),
-            words("It may burst, now or after more such fillings."),
-            words("Fill it to its working pressure and no further; have an overfilled one inspected."),
+            words("An overfilled cylinder may burst, now or after more such fillings."),
+            words("Fill no further than the working pressure. Have an overfilled cylinder inspected."),
         )
+
+
+KEY_WORDS = {"reserve": "the reserve", "turn": "the turn pressure"}
+"""How a sentence names a key."""
 
 
 @rule("reserve above filling")
@@ -66,17 +70,19 @@ def reserve_above_filling(context: Context) -> RuleResults:
             if pressure <= vessel.filled_pa and (key != "turn" or pressure >= vessel.reserve_pa):
                 continue
             limit, word = (
-                (vessel.filled_pa, "filled to") if pressure > vessel.filled_pa else (vessel.reserve_pa, "kept until")
+                (vessel.filled_pa, "above its filling")
+                if pressure > vessel.filled_pa
+                else (vessel.reserve_pa, "below its reserve")
             )
             yield Finding(
                 Signal.WARNING,
                 number,
                 key,
                 words(
-                    f"its {key} is ", Amount(pressure, "pressure"), f", and it is {word} ", Amount(limit, "pressure")
+                    f"{KEY_WORDS[key]} is ", Amount(pressure, "pressure"), f", {word} of ", Amount(limit, "pressure")
                 ),
-                words("The gas that is planned with is not there."),
-                words("Put filling, turn and reserve in order, the filling highest."),
+                words("The plan counts on gas that the cylinder does not hold."),
+                words("Correct `filled`, `turn` and `reserve`: the filling is the highest, the reserve the lowest."),
             )
 
 
@@ -95,9 +101,9 @@ def gas_adds_up(context: Context) -> RuleResults:
             Signal.DANGER,
             number,
             key,
-            words(f"its gas does not add up: {mix}, together {whole:.1%}".replace("%", " %").replace("  %", " %")),
-            words("A gas that is not known must not be breathed."),
-            words("Analyse it, and write what the analyser shows; nitrogen is the rest."),
+            words(f"the parts of the gas add up to {whole:.1%}: {mix}".replace("%", " %").replace("  %", " %")),
+            words("Nobody may breathe a gas that is not known."),
+            words("Analyse the gas and write what the analyser shows. Nitrogen is the rest."),
         )
 
 
@@ -113,13 +119,13 @@ def rated_above_its_stamp(context: Context) -> RuleResults:
             number,
             "volume",
             words(
-                "its volume of ",
+                "the volume of ",
                 Amount(vessel.volume.value, "volume"),
-                " comes from a rated capacity; if that was rated a tenth above the pressure given, it is ",
+                " follows from a rated capacity. If the rating is for a tenth more than the pressure given, it is ",
                 Amount(vessel.volume.value / RATED_OVER_STAMP, "volume"),
             ),
-            words("Many steel cylinders of cubic feet are rated a tenth above the pressure on their shoulder."),
-            words("Write the water volume that is stamped, or the pressure that the rating is for."),
+            words("Many steel cylinders sold by cubic feet are rated for a tenth more than the stamped pressure."),
+            words("Write the stamped water volume, or the pressure that the rating is for."),
             rule_of_thumb=True,
         )
 
@@ -143,7 +149,7 @@ def lighter_than_its_metal(context: Context) -> RuleResults:
             number,
             key,
             words(
-                f"{vessel.metal} of ",
+                f"a {vessel.metal} cylinder of ",
                 Amount(vessel.shell_mass_kg, "mass"),
                 " cannot hold ",
                 Amount(vessel.volume.value, "volume"),
@@ -152,6 +158,6 @@ def lighter_than_its_metal(context: Context) -> RuleResults:
                 ": even a sphere would weigh ",
                 Amount(least, "mass"),
             ),
-            words("One of the numbers is wrong, and every figure of buoyancy with it."),
+            words("One of the numbers is wrong, so mass and buoyancy of the cylinder are wrong as well."),
             words("Read mass, volume and pressure off the shoulder again, each with its unit."),
         )

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from kitbuilder.assess.figures import Figure
-from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
+from kitbuilder.assess.findings import About, Amount, Finding, RuleResults, Signal, Words, words
 from kitbuilder.assess.fit.advice import Advice, advise
 from kitbuilder.assess.fit.fit import Fit
 from kitbuilder.assess.fit.hose_figures import HoseFigures
@@ -11,6 +10,7 @@ from kitbuilder.assess.fit.routed_hose import hold_place
 from kitbuilder.assess.fit.stock_lengths import stock_lengths
 from kitbuilder.assess.fit.trial import Option, made_length, try_length
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.limit_words import about
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 
@@ -25,9 +25,9 @@ def too_short(context: Context) -> RuleResults:
                 figures.number,
                 "length",
                 words(
-                    "it is ",
-                    *_margin(fit),
-                    " short of its run of ",
+                    "the hose is too short by ",
+                    _margin(fit),
+                    ": its run is ",
                     _length(fit.run.value),
                     f" ({fit.verdict.test.pose})",
                     *_and_bows(fit),
@@ -50,14 +50,15 @@ def short_by_estimate(context: Context) -> RuleResults:
             figures.number,
             "length",
             words(
-                f"{verdict.test.pose}: its route ({routed.route.name}) asks for ",
+                f"{verdict.test.pose}: by its route ({routed.route.name}) the hose needs ",
                 _length(fit.run.value),
-                "; it is " if verdict.is_too_short else "; it may be too short: ",
-                *_margin(fit),
-                " short" if verdict.is_too_short else " missing",
+                "; it is too short by " if verdict.is_too_short else "; it may be too short, by ",
+                _margin(fit),
                 *_and_bows(fit),
             ),
-            words(verdict.test.how, " A hose that is too short pulls. This is an estimate by landmarks."),
+            words(
+                "A hose that is too short pulls. This is an estimate by landmarks, in this position: ", verdict.test.how
+            ),
             _what_to_do(_advice(context, figures)),
         )
 
@@ -74,12 +75,12 @@ def just_reaches(context: Context) -> RuleResults:
             figures.number,
             "run",
             words(
-                "it may be too short: " if is_missing else "it covers its run with ",
-                *_margin(fit),
-                " missing" if is_missing else " to spare",
-                " on a run of ",
+                "the hose may be too short" if is_missing else "the hose just reaches",
+                ": its slack is ",
+                about(fit.slack, "length"),
+                ", on a run of ",
                 _length(fit.run.value),
-                f" ({fit.verdict.test.pose}), less than the measurement can tell",
+                f" ({fit.verdict.test.pose})",
                 *_and_bows(fit),
             ),
             _pulls(figures),
@@ -99,20 +100,14 @@ def stands_off(context: Context) -> RuleResults:
             figures.number,
             "length",
             words(
+                "the hose bows out from the body by ",
+                About(*fit.stand_off, "length"),
+                ": it has ",
                 _length(fit.rest_slack.value),
                 " of slack over a free span of ",
                 _length(fit.span_m),
-                " bows out ",
-                _length(fit.stand_off.value),
-                " from the body (",
-                _length(fit.stand_off.low),
-                " to ",
-                _length(fit.stand_off.high),
-                ")",
             ),
-            words(
-                "A hose that bows out snags on line, wreck and ladder. A little slack bows out far: as its square root."
-            ),
+            words("A hose that bows out snags on lines, wrecks and ladders. Even a little slack makes it bow out far."),
             _less_slack(_advice(context, figures)),
             rule_of_thumb=True,
         )
@@ -128,19 +123,19 @@ def hangs_in_a_loop(context: Context) -> RuleResults:
                 figures.number,
                 "length",
                 words(
+                    "the hose hangs in a loop: it has ",
                     _length(fit.rest_slack.value),
                     " of slack over a free span of ",
                     _length(fit.span_m),
-                    " hangs in a loop",
                 ),
-                words("A loop snags on everything. Beyond three times the span no stand-off is computed."),
+                words("A loop snags on everything. How far it hangs out cannot be computed."),
                 _less_slack(_advice(context, figures)),
             )
 
 
 @rule("stands off by estimate")
 def stands_off_by_estimate(context: Context) -> RuleResults:
-    """Report a hose that by landmarks is too long, or longer than need be and surely bows out so far that it snags."""
+    """Report a hose too long by landmarks, or longer than it has to be and certain to bow out so far that it snags."""
     limit = catalogue().limits["stand_off_warning"].value
     for figures, fit in _judged(context):
         is_far = fit.is_loop or (fit.stand_off is not None and fit.stand_off.low > limit)
@@ -148,18 +143,16 @@ def stands_off_by_estimate(context: Context) -> RuleResults:
         if fit.slack_is_measured or not (fit.verdict.is_too_long or (is_far and is_longer)):
             continue
         how_far: Words = (
-            ("bows out ", _length(fit.stand_off.value), " from the body (at least ", _length(fit.stand_off.low), ")")
-            if fit.stand_off
-            else ("hangs in a loop",)
+            ("bows out from the body by ", About(*fit.stand_off, "length")) if fit.stand_off else ("hangs in a loop",)
         )
         yield Finding(
             Signal.CAUTION,
             figures.number,
             "length",
-            words("at rest it has ", *_amount(fit.rest_slack), " of slack and by estimate ", *how_far),
+            words("by estimate the hose ", *how_far, ": its slack at rest is ", about(fit.rest_slack, "length")),
             words(
-                "A hose that bows out snags on line, wreck and ladder"
-                + (", and a shorter hose would reach as well." if fit.verdict.is_too_long else ".")
+                "A hose that bows out snags on lines, wrecks and ladders."
+                + (" A shorter hose would be long enough." if fit.verdict.is_too_long else "")
             ),
             _less_slack(_advice(context, figures)),
             rule_of_thumb=True,
@@ -186,12 +179,12 @@ def custom_length(context: Context) -> RuleResults:
             words(
                 "no stock length up to ",
                 _length(stock_lengths(figures.hose)[-1]),
-                " covers this run and stays within ",
+                " is long enough and stays within ",
                 _length(limit),
                 " of the body",
             ),
-            words("Each of them either pulls or bows out."),
-            words("Have a hose made to ", _length(made.length_m), ", or hold the hose in one more place."),
+            words("Each stock length either pulls or bows out."),
+            words("Have a hose of ", _length(made.length_m), " made, or hold the hose in one more place."),
             rule_of_thumb=True,
         )
 
@@ -214,13 +207,9 @@ def _length(value_m: float) -> Amount:
     return Amount(value_m, "length")
 
 
-def _margin(fit: Fit) -> Words:
-    """Say how much is missing or to spare in the pose that decides, with its spread."""
-    return _amount(fit.slack._replace(value=abs(fit.slack.value)))
-
-
-def _amount(figure: Figure) -> Words:
-    return (_length(figure.value), " ± ", _length(figure.spread))
+def _margin(fit: Fit) -> About:
+    """Say how much is missing or to spare in the position that decides, with its range."""
+    return about(fit.slack, "length", times=1.0 if fit.slack.value > 0 else -1.0, least=0.0)
 
 
 def _and_bows(fit: Fit) -> Words:
@@ -228,40 +217,40 @@ def _and_bows(fit: Fit) -> Words:
     if not fit.verdict.pulls_and_bows:
         return ()
     if fit.stand_off is None:
-        return (", and at rest it hangs in a loop",)
-    return (", and at rest it bows out ", _length(fit.stand_off.value))
+        return ("; at rest it hangs in a loop",)
+    return ("; at rest it bows out by ", _length(fit.stand_off.value))
 
 
 def _pulls(figures: HoseFigures) -> Words:
     if catalogue().roles[figures.hose.role].device == "second_stage":
-        return words("A hose that is too short pulls the mouthpiece from the mouth when you turn your head.")
-    return words("A hose that is too short pulls at both its ends when you turn or reach.")
+        return words("A hose that is too short pulls the mouthpiece from your mouth when you turn your head.")
+    return words("A hose that is too short pulls at both ends when you turn or reach.")
 
 
 def _what_to_do(advice: Advice) -> Words:
     """Say what to do about a hose that is, or may be, too short. Slack never makes the answer a longer one."""
     if not advice.is_replaced:
         measure = (
-            "Measure the run again, worn, and try the hose in every position before you dive with it."
+            "Measure the run again over the worn kit. Try the hose in every position before you dive with it."
             if advice.verdict.test.by_string
-            else "Lay a string over the worn kit, and enter its length as run."
+            else "Lay a string over the worn kit. Enter its length as `run`."
         )
         if not advice.verdict.pulls_and_bows:
             return words(measure)
-        return words(measure, f" A longer hose would bow out further: hold it {_hold(advice)}.")
+        return words(measure, f" A longer hose would bow out farther, so hold this one {_hold(advice)}.")
     if advice.buy is None:
-        return words("No available length covers the run: have one of ", _length(advice.made_m), " made.")
+        return words("Have a hose of ", _length(advice.made_m), " made: no available length is long enough.")
     return words("Take ", _length(advice.buy.length_m), *_bows(advice.buy, advice), ".")
 
 
 def _less_slack(advice: Advice) -> Words:
-    """Say how to be rid of slack: by the shorter hose that fits, or by one more hold."""
-    hold = f"hold it {_hold(advice)}"
+    """Say how to remove slack: by the shorter hose that fits, or by one more hold."""
+    hold = f"hold the hose {_hold(advice)}"
     if not advice.verdict.is_too_long:
-        why = "No shorter length that is certain to reach lies much closer" if not advice.verdict.fault else ""
-        return words(f"{why}: {hold}, or stow the slack." if why else f"H{hold[1:]}, or stow the slack.")
+        why = "" if advice.verdict.fault else " No shorter length that is certain to be long enough bows out much less."
+        return words(f"H{hold[1:]}, or stow the slack.{why}")
     if advice.buy is None:
-        return words("Have one of ", _length(advice.made_m), f" made, or {hold}.")
+        return words("Have a hose of ", _length(advice.made_m), f" made, or {hold}.")
     return words("Take ", _length(advice.buy.length_m), f", or {hold}.")
 
 
@@ -269,8 +258,8 @@ def _bows(option: Option, advice: Advice) -> Words:
     if not option.verdict.has_slack:
         return ()
     if option.stand_off is None:
-        return (f", and hold it {_hold(advice)}: at rest it would hang in a loop",)
-    return (f", and hold it {_hold(advice)}: at rest it would bow out ", _length(option.stand_off.value))
+        return (f", and hold it {_hold(advice)}: otherwise it hangs in a loop at rest",)
+    return (f", and hold it {_hold(advice)}: otherwise it bows out by ", _length(option.stand_off.value), " at rest")
 
 
 def _hold(advice: Advice) -> str:

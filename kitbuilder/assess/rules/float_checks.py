@@ -14,7 +14,7 @@ def float_check(context: Context) -> RuleResults:
     for seen in context.balance.checks:
         if not seen.is_counted and not seen.check.excluded:
             yield Unchecked(
-                None, "", words(f'float check "{seen.check.tag}" in the diver file is not counted: {seen.because}')
+                None, "", words(f'the float check "{seen.check.tag}" of the diver file is not counted: {seen.because}')
             )
         if not seen.contradicts:
             continue
@@ -25,14 +25,14 @@ def float_check(context: Context) -> RuleResults:
             None,
             "diver",
             words(
-                f'float check "{seen.check.tag}" contradicts {others}: it floated ',
+                f'the float check "{seen.check.tag}" contradicts {others}: the diver floated ',
                 Amount(abs(seen.off), "lead"),
-                f" {direction} than they say, and they may be off by ",
+                f" {direction} than these say, and they may be off by ",
                 Amount(seen.off_spread, "lead"),
             ),
-            words("It may be a slip. It counts for little, and the spread stays wide until another check agrees."),
+            words("It may be a mistake, so it counts for little. The lead stays uncertain until another check agrees."),
             words(
-                "Look at its lead, pressure, water and depth in the diver file. Make another float check. If this one "
-                "was a slip, write excluded = true in it."
+                "Check its lead, pressure, water and depth in the diver file. Make another float check. If this one "
+                "was a mistake, write `excluded = true` in it."
             ),
         )

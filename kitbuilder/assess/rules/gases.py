@@ -28,7 +28,7 @@ def too_much_oxygen(context: Context) -> RuleResults:
                 use.number,
                 "deepest",
                 words(
-                    f"down to which depth its gas is breathed, {format_part(use.oxygen)} oxygen: it can be breathed ",
+                    f"how deep its gas ({format_part(use.oxygen)} oxygen) is breathed. It can be breathed ",
                     *_down_to(use, limits),
                 ),
             )
@@ -43,29 +43,29 @@ def too_much_oxygen(context: Context) -> RuleResults:
             use.number,
             _key_of(use.cylinder),
             words(
-                "the oxygen pressure of its gas is ",
-                Amount(use.at_deepest_pa, "oxygen pressure"),
-                " at ",
+                "at ",
                 Amount(use.deepest_m, "depth"),
-                ", above ",
+                " the oxygen pressure of the gas is ",
+                Amount(use.at_deepest_pa, "oxygen pressure"),
+                "; the limit is ",
                 Amount(limits.highest_pa if is_deadly else limits.limit_pa, "oxygen pressure"),
             ),
             words(
                 "Too much oxygen causes convulsions without warning, and a diver who convulses drowns.",
-                *((" So much is for a diver at rest, by common practice.",) if is_at_rest else ()),
+                *((" By common practice, this much is only for a diver at rest.",) if is_at_rest else ()),
             ),
-            words("It can be breathed ", *_down_to(use, limits), ". ", AT_REST if is_at_rest else _instead(use)),
+            words(AT_REST if is_at_rest else _instead(use), " It can be breathed ", *_down_to(use, limits), "."),
             rule_of_thumb=True,
         )
 
 
-AT_REST = "Rest while you breathe it, or write a depth within the limit as `deepest`."
+AT_REST = "Rest while you breathe this gas, or write a depth within the limit as `deepest`."
 
 
 def _instead(use: GasUse) -> str:
     """Say what to do about a gas that is too rich, at its own depth or at that of the dive."""
     whose = "" if use.cylinder.deepest_m is not None else " of the kit"
-    return f"Write such a depth as `deepest`{whose}, or take a gas with less oxygen."
+    return f"Use a gas with less oxygen, or write a depth within the limit as `deepest`{whose}."
 
 
 @rule("no gas for a depth")
@@ -73,31 +73,32 @@ def no_gas_for_a_depth(context: Context) -> RuleResults:
     """Report a kit of which no gas is said to be breathed at its greatest depth, or at the surface."""
     for end in ends_without_gas(context.gas_uses, context.kit):
         nearest, key = Amount(end.nearest_m, "depth"), "deepest" if end.depth_m else "shallowest"
-        where = words("down to ", nearest) if end.depth_m else words("from ", nearest, " on")
+        where = words("down to ", nearest) if end.depth_m else words("below ", nearest)
         yield Finding(
             Signal.WARNING,
             None,
             "deepest" if end.depth_m else None,
-            words("no gas of this kit is breathed", *_at(end.depth_m), ": its gases are breathed only ", *where),
+            words("the kit has no gas to breathe", *_at(end.depth_m), ": its gases are breathed only ", *where),
             words("The diver has to breathe there, and the file does not say from which cylinder."),
-            words(f"Correct the depths of the dive, or `{key}` of a cylinder; or take another gas along."),
+            words(f"Correct the depths of the dive or `{key}` of a cylinder, or carry another gas."),
         )
 
 
 def _limits_out_of_order(limits: OxygenLimits) -> Finding:
-    """Find limits of which the one that is never passed lies below the other."""
+    """Find limits of which the absolute one lies below the other."""
     return Finding(
         Signal.CAUTION,
         None,
         "oxygen_limit",
         words(
-            "`oxygen_limit`, ",
+            "`oxygen_limit` (",
             Amount(limits.limit_pa, "oxygen pressure"),
-            ", is above `oxygen_highest`, ",
+            ") is above `oxygen_highest` (",
             Amount(limits.highest_pa, "oxygen pressure"),
+            ")",
         ),
-        words("The lower of the two decides: a gas above it counts as one that cannot be breathed."),
-        words("Give both, `oxygen_highest` not below `oxygen_limit`."),
+        words("The lower of the two decides: no gas above it counts as breathable."),
+        words("Write `oxygen_highest` no lower than `oxygen_limit`."),
         rule_of_thumb=True,
     )
 
@@ -112,7 +113,7 @@ def too_little_oxygen(context: Context) -> RuleResults:
                 use.number,
                 "shallowest",
                 words(
-                    f"from which depth on its gas is breathed, {format_part(use.oxygen)} oxygen: it can be breathed ",
+                    f"from which depth its gas ({format_part(use.oxygen)} oxygen) is breathed. It can be breathed ",
                     *_from(use),
                 ),
             )
@@ -122,18 +123,19 @@ def too_little_oxygen(context: Context) -> RuleResults:
                 use.number,
                 _key_of(use.cylinder),
                 words(
-                    "the oxygen pressure of its gas is ",
-                    Amount(use.at_shallowest_pa, "oxygen pressure"),
+                    "the oxygen pressure of the gas",
                     *_at(use.shallowest_m),
-                    ", below ",
+                    " is ",
+                    Amount(use.at_shallowest_pa, "oxygen pressure"),
+                    "; the gas needs at least ",
                     Amount(limits.lowest_pa, "oxygen pressure"),
                 ),
                 words("Too little oxygen makes a diver unconscious without warning."),
                 words(
-                    "It can be breathed ",
+                    "Use a gas with more oxygen, or breathe another gas above and write a depth within the limit as "
+                    "`shallowest`. It can be breathed ",
                     *_from(use),
-                    ". Write such a depth as `shallowest` and breathe another gas above it, "
-                    "or take a gas with more oxygen.",
+                    ".",
                 ),
                 rule_of_thumb=True,
             )
@@ -149,22 +151,22 @@ def _at(depth_m: float) -> Words:
 
 
 def _down_to(use: GasUse, limits: OxygenLimits) -> Words:
-    """Say how deep it can be breathed within either limit, in whole metres on the safe side."""
+    """Say how deep a gas can be breathed within either limit, in whole metres on the safe side."""
     if use.down_to_m is None or use.at_most_m is None:
-        return words("nowhere")
+        return words("at no depth")
     return words(
         "down to ",
         Amount(use.down_to_m, "depth"),
         " within ",
         Amount(limits.limit_pa, "oxygen pressure"),
-        ", down to ",
+        " and down to ",
         Amount(use.at_most_m, "depth"),
         " within ",
         Amount(limits.highest_pa, "oxygen pressure"),
-        ", the surface counted as 1 bar" if is_rounded(use, limits) else "",
+        " (the surface counts as 1 bar)" if is_rounded(use, limits) else "",
     )
 
 
 def _from(use: GasUse) -> Words:
-    """Say from which depth on it can be breathed, in whole metres on the safe side."""
-    return words("from ", Amount(use.from_m, "depth"), " on") if use.from_m is not None else words("nowhere")
+    """Say from which depth on a gas can be breathed, in whole metres on the safe side."""
+    return words("below ", Amount(use.from_m, "depth")) if use.from_m is not None else words("at no depth")

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from kitbuilder.assess.findings import Finding, RuleResults, Signal, Unchecked, words
+from kitbuilder.assess.findings import Finding, RuleResults, Signal, Tag, Unchecked, words
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.hoses.joints import (
     HoseJoints,
@@ -22,21 +22,21 @@ from kitbuilder.kit.items import Device, Gauge, Transmitter
 from kitbuilder.physics.threads import Mating
 
 WRONG_THREAD = {
-    Mating.CANNOT_ENTER: (Signal.WARNING, "It does not screw in.", "It cannot be connected."),
+    Mating.CANNOT_ENTER: (Signal.WARNING, "The one does not screw into the other", "The hose cannot be connected."),
     Mating.DROPS_IN: (
         Signal.DANGER,
-        "One slides over the other without a thread to hold.",
-        "Under pressure it is shot out.",
+        "One slides over the other and no thread holds it",
+        "Under pressure the joint is shot apart.",
     ),
     Mating.FORM_DIFFERS: (
         Signal.DANGER,
-        "It starts on a few threads, then binds.",
-        "Forced, it strips the thread and lets go under pressure.",
+        "It starts on a few threads and then binds",
+        "If it is forced, it strips the thread and comes apart under pressure.",
     ),
     Mating.SHALLOW: (
         Signal.DANGER,
-        "It screws in and holds on part of the thread only.",
-        "It lets go under pressure, without warning.",
+        "It screws in, but only part of the thread holds it",
+        "It comes apart under pressure, without warning.",
     ),
 }
 
@@ -48,7 +48,9 @@ def thread_at_the_port(context: Context) -> RuleResults:
         joints, service = figures.joints, figures.service
         if joints.port is None:
             continue
-        other_pressure = "" if joints.port.service == service else f"Do not adapt it. Put it on an {service} port."
+        other_pressure = (
+            "" if joints.port.service == service else f"Do not use an adapter. Connect the hose to an {service} port."
+        )
         yield from _wrong_joints(figures, joints.at_port, do=other_pressure)
         yield from end_taken(figures, "from_end")
 
@@ -60,10 +62,14 @@ def thread_at_the_device(context: Context) -> RuleResults:
         joints, service, device = figures.joints, figures.service, context.item(figures.hose.to)
         if isinstance(device, Device) and joints.inlet is None:
             yield Unchecked(
-                context.numbers[device.tag], "inlet", words(f"what {device.tag} offers a hose is not known")
+                context.numbers[device.tag],
+                "inlet",
+                words("the thread at the device: the inlet of ", Tag(device.tag), " is not known"),
             )
         elif joints.inlet is not None and not clicks_on(joints):
-            other = "" if joints.inlet.service == service else f"Do not adapt it. Use an {joints.inlet.service} hose."
+            other = (
+                "" if joints.inlet.service == service else f"Do not use an adapter. Use an {joints.inlet.service} hose."
+            )
             yield from _wrong_joints(figures, joints.at_device, do=other)
             yield from end_taken(figures, "to_end")
 
@@ -77,17 +83,17 @@ def clicks_on(joints: HoseJoints) -> bool:
 
 
 def end_taken(figures: HoseFigures, key: str) -> Iterator[Unchecked]:
-    """Say what an end that the file leaves out is taken as, and what else it may be."""
+    """Say which end is assumed where the file gives none, and what else it may be."""
     if key not in figures.taken:
         return
     is_port = key == "from_end"
     end = figures.ends.at_first_stage if is_port else figures.ends.at_device
     role = catalogue().roles[figures.hose.role]
     usual = role.from_end if is_port else role.to_end
-    where, called = ("the first stage", f"the hose end {end.name}") if is_port else ("the device", end.name)
-    what = f"the end at {where} is taken as {called}"
+    where, called = ("first stage", f"{end.name}") if is_port else ("device", end.name)
+    what = f"the {where} end of the hose: assumed to be {called}"
     if end.name != usual:
-        what += f", which is the one that joins; the usual one, {usual}, does not. Read it off the hose"
+        what += f", because the usual {usual} does not fit. Read it off the hose"
     yield Unchecked(figures.number, key, words(what))
 
 
@@ -97,19 +103,19 @@ def pressure_class(context: Context) -> RuleResults:
     for figures in context.hoses:
         number, hose, service, joints = figures.number, figures.hose, figures.service, figures.joints
         if PressureFault.LOW_IN_HIGH in joints.pressure_faults:
-            fits = " and the thread lets it in" if all(each.joins for each in joints.at_port) else ""
+            fits = ", and the thread fits" if all(each.joins for each in joints.at_port) else ""
             weak = (*joints.weak, figures.ends.at_first_stage)[0].name
             what = f"{'part' if service == 'HP' else 'hose'} ({weak})"
             yield Finding(
                 Signal.DANGER,
                 number,
                 "from",
-                words(f"a low-pressure {what} is on the high-pressure port {hose.from_}{fits}"),
-                words("At cylinder pressure it bursts. A thread that fits is not a fit: the pressure class decides."),
+                words(f"a low-pressure {what} sits in the high-pressure port {hose.from_}{fits}"),
+                words("It bursts at cylinder pressure. A fitting thread is not enough: the pressure class decides."),
                 words(
-                    "Get a hose made for high pressure from end to end."
+                    "Use a hose that is made for high pressure from end to end."
                     if service == "HP"
-                    else "Move it to an LP port. If a port is not marked, have a technician measure its pressure first."
+                    else "Move the hose to an LP port. Have a technician measure the pressure of an unmarked port."
                 ),
             )
         elif PressureFault.HIGH_IN_LOW in joints.pressure_faults:
@@ -117,9 +123,9 @@ def pressure_class(context: Context) -> RuleResults:
                 Signal.WARNING,
                 number,
                 "from",
-                words(f"a high-pressure hose ({hose.role}) is on the low-pressure port {hose.from_}"),
-                words("The gauge then shows the intermediate pressure whatever is left in the cylinder."),
-                words("Move it to an HP port."),
+                words(f"a high-pressure hose ({hose.role}) sits in the low-pressure port {hose.from_}"),
+                words("The gauge then always shows the intermediate pressure, however little gas is left."),
+                words("Move the hose to an HP port."),
             )
 
 
@@ -132,9 +138,9 @@ def coding_defeated(context: Context) -> RuleResults:
                 Signal.DANGER,
                 figures.number,
                 key,
-                words(f"{name} joins the threads of two pressure classes"),
-                words("Different threads are what keeps a low-pressure hose off a high-pressure port."),
-                words("Take the adapter out of the kit and use a hose made for the port."),
+                words(f"the {name} joins the threads of two pressure classes"),
+                words("The threads differ on purpose: they keep a low-pressure hose off a high-pressure port."),
+                words("Remove the adapter and use a hose that is made for the port."),
             )
 
 
@@ -152,15 +158,19 @@ def instrument_in_a_port(context: Context) -> RuleResults:
                 Signal.WARNING,
                 number,
                 "port",
-                words(f"it sits in the low-pressure port {item.port}"),
-                words("It then shows the intermediate pressure whatever is left in the cylinder."),
-                words("Move it to an HP port."),
+                words(f"the {item.title} sits in the low-pressure port {item.port}"),
+                words("It always shows the intermediate pressure, however little gas is left."),
+                words(f"Move the {item.title} to an HP port."),
             )
         meeting = meet_in_port(item, port)
         if meeting is None:
-            yield Unchecked(number, "inlet", words("its thread is not known"))
+            yield Unchecked(number, "inlet", words(f"whether the {item.title} fits its port: its thread is not known"))
         elif not meeting.joins:
-            do = "Move it to an HP port." if port.service == "LP" else "Put an HP hose between them that fits both."
+            do = (
+                f"Move the {item.title} to an HP port."
+                if port.service == "LP"
+                else "Connect it with an HP hose that fits both."
+            )
             yield _finding(number, meeting, "HP")._replace(do=words(do))
 
 
@@ -188,7 +198,7 @@ def _wrong_joints(figures: HoseFigures, meetings: Sequence[Meeting], do: str) ->
     first, last = meetings[0].near, meetings[-1].far
     if found and not do and len(meetings) > 1 and meet(first, last).joins:
         adapter = meetings[0].far
-        do = f"Take {adapter.called} off: {last.called} fits {first.called} without it."
+        do = f"Remove {adapter.called}: {last.called} fits {first.called} without it."
         found = [found[0]._replace(key=adapter.key)]
     yield from (finding._replace(do=words(do)) if do else finding for finding in found)
 
@@ -202,9 +212,9 @@ def _finding(number: int, meeting: Meeting, service: str) -> Finding:
                 Signal.WARNING,
                 number,
                 far.key,
-                words(f"{far.called} ({far.gender}) is to go on {near.called} ({near.gender})"),
-                words("Two of the same gender do not go together."),
-                words("Choose the other end, or an adapter made for it."),
+                words(f"{far.called} ({far.gender}) does not fit {near.called} ({near.gender})"),
+                words("Two parts of the same gender cannot be joined."),
+                words("Choose the other hose end, or an adapter for it."),
             )
         case Outcome.OWN_HOSE_ONLY:
             return _own_hose_only(number, near, far)
@@ -214,9 +224,9 @@ def _finding(number: int, meeting: Meeting, service: str) -> Finding:
         Signal.WARNING,
         number,
         far.key,
-        words(f"{far.called} ({far.joint}) does not go on {near.called} ({near.joint})"),
-        words("They are joined in different ways."),
-        words("Choose the end that is made for it."),
+        words(f"{far.called} ({far.joint}) does not fit {near.called} ({near.joint})"),
+        words("The two are joined in different ways."),
+        words("Choose a hose end that fits."),
     )
 
 
@@ -224,9 +234,9 @@ def _wrong_thread(number: int, meeting: Meeting, service: str) -> Finding:
     near, far = meeting.near, meeting.far
     assert meeting.mating is not None
     signal, happens, matters = WRONG_THREAD[meeting.mating]
-    what = f"{far.called} has {far.joint}, {near.called} has {near.joint}. {happens}"
+    what = f"{far.called} has the thread {far.joint}, {near.called} has {near.joint}. {happens}"
     if (near.key, far.key) == ("from", "from_end") and {near.joint, far.joint} == {"1/2-20 UNF", "3/8-24 UNF"}:
-        what += " A half-inch hose bought for a three-eighths port, or the reverse: the classic mistake."
+        what += ". It is a common mistake to buy a half-inch hose for a three-eighths port, or the reverse"
     return Finding(signal, number, far.key, words(what), words(matters), words(_advice(near, far, service)))
 
 
@@ -234,8 +244,8 @@ def _advice(near: Side, far: Side, service: str) -> str:
     if far.key.endswith("adapter"):
         return f"Choose an adapter that fits {near.joint}. Read the thread on the part, or measure it, before you buy."
     adapters = adapters_between(near, far, service)
-    fitting = f"Get a hose with a {near.joint} end. Read the thread on the part, or measure it, before you buy."
-    return f"{fitting} The {adapters[0]} would also do." if adapters else fitting
+    fitting = f"Buy a hose with a {near.joint} end. Read the thread on the part, or measure it, before you buy."
+    return f"{fitting} The {adapters[0]} would also fit." if adapters else fitting
 
 
 def _own_hose_only(number: int, near: Side, far: Side) -> Finding:
@@ -245,11 +255,11 @@ def _own_hose_only(number: int, near: Side, far: Side) -> Finding:
         Signal.WARNING,
         number,
         far.key,
-        words(f"{far.called} does not go on {near.called}: a built-in swivel takes only its own replacement hose"),
-        words("That hose fits nothing else." if on_the_hose else "No stock hose fits it, at home or abroad."),
+        words(f"{far.called} does not fit {near.called}: a built-in swivel takes only its own replacement hose"),
+        words("That hose fits nothing else." if on_the_hose else "No stock hose fits it."),
         words(
-            f"Get a hose with a {near.joint} end."
+            f"Buy a hose with a {near.joint} end."
             if on_the_hose
-            else "Order the replacement hose from the maker of the second stage, and carry one as a spare."
+            else "Order the replacement hose from the maker of the second stage. Carry a spare one."
         ),
     )

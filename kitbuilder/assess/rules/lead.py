@@ -2,14 +2,15 @@
 
 from kitbuilder.assess.buoyancy.balance import Balance, Hold, hold_of
 from kitbuilder.assess.buoyancy.item_weight import lead_mass
-from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
+from kitbuilder.assess.findings import About, Amount, Finding, RuleResults, Signal, Words, words
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.limit_words import about
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Item, Lead
 
-A_CHECK = words("Confirm it in the water: a float check at the end of a shallow dive that needs no stop")
-IN_WATER = (*A_CHECK, ", with lead to spare.")
+A_CHECK = words("Confirm it in the water with a float check at the end of a shallow dive that needs no stop")
+IN_WATER = (*A_CHECK, "; bring spare lead.")
 
 
 @rule("lead for the stop")
@@ -29,19 +30,19 @@ def _short_at_the_stop(context: Context, found: Balance) -> Finding:
     carried = Amount(found.buoyancy_model.lead_kg, "lead")
     number, key = _lead_place(context)
     ready = Amount(found.certain_kg, "lead")
-    do = words(*_advice(found), *A_CHECK, ", with ", ready, " of lead ready for it.")
+    do = words(*_advice(found), *A_CHECK, "; bring ", ready, " of lead.")
     if hold_of(found.missing) is Hold.FLOATS:
         return Finding(
             Signal.WARNING,
             number,
             key,
             words(
-                "at the stop with the reserve it floats: it carries ",
+                "with the reserve left the diver floats up from the stop: the kit carries ",
                 carried,
                 " of lead and needs ",
-                *_lead_with_spread(found),
+                _lead_needed(found),
             ),
-            words("The stop cannot be held when the gas is low, which is when it counts."),
+            words("The stop cannot be held when the gas is low, and that is when it matters."),
             do,
         )
     if found.missing.value <= catalogue().limits["breath_makes_up"].value:
@@ -50,25 +51,25 @@ def _short_at_the_stop(context: Context, found: Balance) -> Finding:
             number,
             key,
             words(
-                "the lead is not known well enough to hold the stop: it carries ",
+                "it is not certain that the lead holds the stop: the kit carries ",
                 carried,
                 " and needs ",
                 *_needs(found),
             ),
-            words("The diver may float up from the stop, low on gas: holding it is less than 95 % certain."),
+            words("The diver may float up from the stop with little gas left: the chance to hold it is below 95 %."),
             words(
                 f"Make {'another' if found.counted_checks else 'a'} float check first, at the end of a shallow dive "
-                "that needs no stop. Have ",
+                "that needs no stop. Bring ",
                 ready,
-                " of lead ready for it.",
+                " of lead to it.",
             ),
         )
     return Finding(
         Signal.CAUTION,
         number,
         key,
-        words("the lead may be short at the stop: it carries ", carried, " and needs ", *_lead_with_spread(found)),
-        words("Within what is not known of body, suit and cylinder the stop may float off."),
+        words("the kit may carry too little lead for the stop: ", carried, "; it needs ", _lead_needed(found)),
+        words("The diver may float up from the stop: body, suit and cylinders are not known more closely."),
         do,
     )
 
@@ -82,21 +83,18 @@ def _heavy_at_the_stop(context: Context, found: Balance) -> Finding:
             None,
             None,
             words(
-                "without any lead it is ",
-                Amount(-needed.value, "lead"),
-                " too heavy at the stop with the reserve (± ",
-                Amount(needed.spread, "lead"),
-                ")",
+                "even without lead, diver and kit are too heavy at the stop with the reserve left, by ",
+                about(needed, "lead", times=-1.0, least=0.0),
             ),
-            words("What is too heavy is carried as gas in the wing, which swells and shrinks with every metre."),
-            words("Look for what may be lighter: plate, cylinders, torch. ", *IN_WATER),
+            words("The wing has to carry the excess with gas, which expands and shrinks with every metre."),
+            words("Look for lighter items: plate, cylinders, torch. ", *IN_WATER),
         )
     return Finding(
         Signal.CAUTION,
         *_lead_place(context),
-        words("it carries more lead than it needs: ", Amount(carried, "lead"), ", and the stop needs ", *_needs(found)),
-        words("Lead beyond need is carried as gas in the wing, which swells and shrinks with every metre."),
-        words("Take some off, a piece at a time. ", *IN_WATER),
+        words("the kit carries ", Amount(carried, "lead"), " of lead, and the stop needs ", *_needs(found)),
+        words("The wing has to carry the extra lead with gas, which expands and shrinks with every metre."),
+        words("Remove lead, one piece at a time. ", *IN_WATER),
     )
 
 
@@ -112,33 +110,31 @@ def much_lead(context: Context) -> RuleResults:
             number,
             key,
             words(
-                "it has ",
+                "the kit carries ",
                 Amount(carried, "lead"),
-                " of lead; more than ",
+                " of lead; few divers carry more than ",
                 Amount(most, "lead"),
-                " is seldom dived with",
             ),
-            words("Each kilogram is carried up the steps and lifted by the wing."),
-            words("Check the number and the unit. A lighter undersuit or a heavier plate may serve better."),
+            words("Every kilogram is carried to the water and lifted by the wing."),
+            words("Check the number and its unit. A lighter undersuit or a heavier plate may be the better choice."),
             rule_of_thumb=True,
         )
 
 
-def _lead_with_spread(found: Balance) -> Words:
-    return (Amount(found.lead.value, "lead"), " (± ", Amount(found.lead.spread, "lead"), ")")
+def _lead_needed(found: Balance) -> About:
+    return about(found.lead, "lead", least=0.0)
 
 
 def _needs(found: Balance) -> Words:
     if found.lead.value > 0:
-        return _lead_with_spread(found)
-    sinks = -found.lead.value
-    return ("none: without any it is ", Amount(sinks, "lead"), " too heavy (± ", *_lead_with_spread(found)[2:])
+        return (_lead_needed(found),)
+    return ("none: without lead, diver and kit are too heavy by ", about(found.lead, "lead", times=-1.0, least=0.0))
 
 
 def _advice(found: Balance) -> Words:
     """Advise what to take; give nothing that a float check which contradicts all else asks for."""
     if any(seen.contradicts for seen in found.checks):
-        return ("Fix the float check that contradicts the rest first. ",)
+        return ("First correct the float check that contradicts the rest. ",)
     return ("Take ", found.pieces.words, ". ")
 
 

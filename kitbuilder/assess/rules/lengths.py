@@ -2,6 +2,7 @@
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.limit_words import about
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 
@@ -23,9 +24,9 @@ def tight_bend(context: Context) -> RuleResults:
             figures.number,
             "span",
             words(
-                "it bends to a radius of ",
+                "the hose bends to a radius of ",
                 Amount(radius, "radius"),
-                f"; an {body.service} hose of {body.name} body takes no less than ",
+                f"; an {body.service} hose with a {body.name} body needs at least ",
                 Amount(smallest.value, "radius"),
                 " (",
                 Amount(smallest.low, "radius"),
@@ -33,8 +34,8 @@ def tight_bend(context: Context) -> RuleResults:
                 Amount(smallest.high, "radius"),
                 ")",
             ),
-            words("A hose bent too tightly kinks, chokes the gas and cracks at the crimp."),
-            words("Take a shorter hose, a body that bends tighter, or give it a longer free span or an elbow."),
+            words("A hose that is bent too tightly kinks, restricts the gas and cracks at the crimp."),
+            words("Use a shorter hose, a body that bends tighter, a longer free span or an elbow."),
             rule_of_thumb=True,
         )
 
@@ -50,8 +51,8 @@ def span_and_run(context: Context) -> RuleResults:
                 figures.number,
                 "span",
                 words("the free span of ", _length(hose.span_m), " is longer than the run of ", _length(hose.run_m)),
-                words("One of the two was measured or typed wrongly; the run is used for both."),
-                words("Measure again: the span is the longest part of the run that nothing holds."),
+                words("One of the two was measured or typed wrongly. For now the run counts for both."),
+                words("Measure both again: the span is the longest part of the run that nothing holds."),
             )
         if hose.rest_run_m is not None and hose.run_m is not None and hose.rest_run_m > hose.run_m:
             yield Finding(
@@ -61,17 +62,19 @@ def span_and_run(context: Context) -> RuleResults:
                 words(
                     "the run at rest, ", _length(hose.rest_run_m), ", is longer than the run of ", _length(hose.run_m)
                 ),
-                words("The run is the one of the pose that needs most hose."),
-                words("Measure both again, and enter the longer one as run."),
+                words("The run belongs to the position that needs most hose, so it cannot be the shorter one."),
+                words("Measure both again. Enter the longer one as `run`."),
             )
         if hose.stowed_m and hose.stowed_m > hose.length_m:
             yield Finding(
                 Signal.CAUTION,
                 figures.number,
                 "stowed",
-                words(_length(hose.stowed_m), " is stowed of a hose of ", _length(hose.length_m)),
-                words("More hose is folded away than there is."),
-                words("Correct what is stowed."),
+                words(
+                    _length(hose.stowed_m), " of hose is stowed, and the hose is only ", _length(hose.length_m), " long"
+                ),
+                words("No more can be folded away than the hose is long."),
+                words("Correct `stowed` or `length`."),
             )
 
 
@@ -80,14 +83,14 @@ def run_not_measured(context: Context) -> RuleResults:
     """Report a run that nobody measured: its length can be compared with common practice only."""
     for figures in context.hoses:
         if figures.fit is None:
-            yield Unchecked(figures.number, "run", words("whether its length fits: the run was not measured"))
+            yield Unchecked(figures.number, "run", words("whether the length fits: the run was not measured"))
         elif figures.hose.run_m is None:
-            is_fitting = "whether its length fits" if figures.fit.verdict.is_open else "whether its length surely fits"
+            is_fitting = (
+                "whether the length fits" if figures.fit.verdict.is_open else "whether the length is certain to fit"
+            )
             because = words(
                 f"{is_fitting}: the run was not measured. By landmarks it is ",
-                _length(figures.fit.run.value),
-                " ± ",
-                _length(figures.fit.run.spread),
+                about(figures.fit.run, "length"),
                 f" ({figures.fit.verdict.test.pose})",
             )
             yield Unchecked(figures.number, "run", because)
@@ -100,9 +103,9 @@ def rest_not_measured(context: Context) -> RuleResults:
         fit, role = figures.fit, catalogue().roles[figures.hose.role]
         if fit is None or figures.hose.run_m is None or fit.rest_is_measured or role.device != "second_stage":
             continue
-        because = "how far it bows out at rest: only the run of the farthest pose was measured"
+        because = "how far the hose bows out at rest: only the run in the farthest position was measured"
         by_landmarks = (
-            ("; by landmarks ", _length(fit.stand_off.low), " to ", _length(fit.stand_off.high))
+            (". By landmarks it is ", _length(fit.stand_off.low), " to ", _length(fit.stand_off.high))
             if fit.stand_off is not None
             else ()
         )
@@ -111,7 +114,7 @@ def rest_not_measured(context: Context) -> RuleResults:
 
 @rule("unusual length")
 def unusual_length(context: Context) -> RuleResults:
-    """Report a length outside what is customary, where no run was measured."""
+    """Report a length outside what is usual, where no run was measured."""
     for figures in context.hoses:
         hose = figures.hose
         custom = catalogue().roles[hose.role].customary.get(context.kit.header.layout)
@@ -127,13 +130,12 @@ def unusual_length(context: Context) -> RuleResults:
             "length",
             words(
                 _length(hose.length_m),
-                f" is unusual for {hose.role} in {context.kit.header.layout}: ",
+                f" is unusual for the role {hose.role} in {context.kit.header.layout}; usual is ",
                 _length(low),
                 " to ",
                 _length(high),
-                " is customary",
             ),
-            words("Bodies and routes differ; custom only tells where most end up."),
-            words("Lay a string over the worn kit and enter its length as run."),
+            words("Bodies and routes differ, so an unusual length can still be right."),
+            words("Lay a string over the worn kit. Enter its length as `run`."),
             rule_of_thumb=True,
         )

@@ -1,6 +1,9 @@
-"""A limit in a sentence, with the range that its sources leave it."""
+"""Limits and figures in a sentence, with the range that each may lie in."""
 
-from kitbuilder.assess.findings import Amount, Words
+from math import inf
+
+from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.findings import About, Amount, Words
 from kitbuilder.catalogue.entries import Value
 
 
@@ -10,3 +13,22 @@ def with_range(limit: Value, measure: str) -> Words:
     if limit.low == limit.high:
         return (value,)
     return (value, " (", Amount(limit.low, measure), " to ", Amount(limit.high, measure), ")")
+
+
+def about(figure: Figure, measure: str, *, times: float = 1.0, least: float = -inf) -> About:
+    """Write a figure with its range: "about 3 kg, anything from 0.5 to 6".
+
+    Args:
+        figure: The figure.
+        measure: How it is shown.
+        times: A factor, such as -1.0 for a weight where the figure is a buoyancy.
+        least: The range does not reach below it, such as 0.0 for lead.
+    """
+    below, above = figure.sides
+    low, high = sorted((times * (figure.value - below), times * (figure.value + above)))
+    return About(times * figure.value, max(low, least), high, measure)
+
+
+def about_within(value: float, spread: float, measure: str, *, least: float = -inf) -> About:
+    """Write a value with its range to both sides: "about 3 kg, anything from 0.5 to 6"."""
+    return About(value, max(value - spread, least), value + spread, measure)

@@ -20,9 +20,9 @@ def all_second_stages_on_one_first_stage(context: Context) -> RuleResults:
             Signal.NOTICE,
             context.numbers[stage],
             None,
-            words(f"it is the only first stage: with it goes all there is to breathe from, {tags}"),
-            words("A buddy with gas to share, or a second source of the diver's own, is what is left then."),
-            words("Stay within reach of a buddy, or carry a second source with a first stage of its own."),
+            words(f"this is the only first stage: if it fails, every second stage is lost ({tags})"),
+            words("The diver then has no gas to breathe, except from a buddy."),
+            words("Stay within reach of a buddy, or carry a second cylinder with its own first stage."),
             rule_of_thumb=True,
         )
         return
@@ -30,9 +30,9 @@ def all_second_stages_on_one_first_stage(context: Context) -> RuleResults:
         Signal.WARNING,
         context.numbers[stage],
         None,
-        words(f"all there is to breathe from hangs on it, {tags}, and another first stage feeds none"),
-        words("Its valve closed, or its failure, leaves nothing to breathe from."),
-        words("Lead one second stage from another first stage."),
+        words(f"this first stage feeds every second stage ({tags}); the other first stages feed none"),
+        words("If it fails or its valve is closed, the diver has no gas to breathe."),
+        words("Connect one second stage to another first stage."),
     )
 
 
@@ -47,9 +47,9 @@ def wing_and_drysuit_on_one_first_stage(context: Context) -> RuleResults:
         Signal.CAUTION,
         context.numbers[stage],
         None,
-        words(f"it inflates both {' and '.join((*bladders, *suits))}"),
-        words("Its valve closed, or its failure, takes both ways to put gas in for buoyancy at once."),
-        words("Lead one of the two from another first stage."),
+        words(f"this first stage alone inflates {' and '.join((*bladders, *suits))}"),
+        words("If it fails or its valve is closed, neither wing nor drysuit can be inflated."),
+        words("Connect one of the two to another first stage."),
         rule_of_thumb=True,
     )
 

@@ -14,7 +14,7 @@ from kitbuilder.assess.gear.due import (
     needs_region,
     without_date,
 )
-from kitbuilder.assess.gear.gear import format_due, why_due
+from kitbuilder.assess.gear.gear import format_due
 from kitbuilder.assess.gear.sameness import BORE, HOSE_ONLY, LENGTH, HoseRecord, record_of, unlike
 from kitbuilder.assess.gear.shortage import allocate_from
 from kitbuilder.assess.rules.context import Context
@@ -37,23 +37,23 @@ def gear_file(context: Context) -> RuleResults:
             None,
             "gear",
             words(f"the gear file cannot be used: {problem}"),
-            words("Nothing is known of the items that are owned: no mass, no date, no state."),
-            words("Fix the gear file, or name another."),
+            words("Nothing is known of the owned items: no mass, no date, no condition."),
+            words("Fix the gear file, or name another one."),
         )
     if context.kit.header.gear is None and any(item.owned for item in context.kit.items):
         yield Finding(
             Signal.NOTICE,
             None,
             "gear",
-            words("items are said to be owned, and no gear file is named"),
-            words("Nothing is known of them but what the kit says."),
-            words("Name the gear file, or take `owned` out."),
+            words("items name what is owned, but the kit names no gear file"),
+            words("Only what the kit says of these items is known."),
+            words("Name the gear file as `gear`, or remove `owned` from the items."),
         )
 
 
 @rule("owned nowhere")
 def owned_nowhere(context: Context) -> RuleResults:
-    """Report an item said to be one of the gear file, which has none such."""
+    """Report an item that names an entry which the gear file does not have."""
     gear = context.kit.linked.gear
     if gear is None:
         return
@@ -61,7 +61,7 @@ def owned_nowhere(context: Context) -> RuleResults:
         if not item.owned or _entry(context, item) is not None:
             continue
         other = gear.item(item.owned)
-        alike = [entry.tag for entry in gear.items if entry.kind == item.kind]
+        same_kind = [entry.tag for entry in gear.items if entry.kind == item.kind]
         yield Finding(
             Signal.CAUTION,
             number,
@@ -71,8 +71,8 @@ def owned_nowhere(context: Context) -> RuleResults:
                 if other
                 else f'the gear file has no {item.title} "{item.owned}"'
             ),
-            words("Nothing of it is known but what the kit says."),
-            words(f"Of this kind it has {_listed(alike)}."),
+            words("Only what the kit says of this item is known."),
+            words(f"Correct `owned`. The gear file has: {_listed(same_kind)}."),
         )
 
 
@@ -90,8 +90,8 @@ def owned_twice(context: Context) -> RuleResults:
                 number,
                 "owned",
                 words(_twice(context, item, gone[entry.tag], has)),
-                words("An item cannot be in two places at once: this kit cannot be built from your gear."),
-                words("Name another item of the gear file, or take `owned` out and get one more."),
+                words("An item cannot be in two places, so the kit cannot be built from your gear."),
+                words("Name another item of the gear file. Or remove `owned`, and buy one more."),
             )
 
 
@@ -104,9 +104,9 @@ def unlike_the_gear_file(context: Context) -> RuleResults:
                 Signal.CAUTION,
                 number,
                 "rented",
-                words(f'it is rented, and "{entry.tag}" of the gear file'),
-                words("It is left out of what is brought along, and its values are those of the owned item."),
-                words("Take `owned` or `rented` out."),
+                words(f'the item is marked as rented, and also as "{entry.tag}" of the gear file'),
+                words("It is left out of what is brought along, but mass and buoyancy are taken from the owned item."),
+                words("Remove `owned` or `rented`."),
             )
         names = _unlike(item, entry)
         if names:
@@ -115,15 +115,17 @@ def unlike_the_gear_file(context: Context) -> RuleResults:
                 Signal.CAUTION,
                 number,
                 fields[names[0]].key,
-                words(f'it is "{entry.tag}" of the gear file, and they differ: ', *_differences(item, entry, names)),
-                words("The kit's word counts here; one of the two files is wrong, or it is another item."),
-                words("Correct one of them, or name the right item of the gear file."),
+                words(
+                    f'kit and gear file say different things about "{entry.tag}": ', *_differences(item, entry, names)
+                ),
+                words("Here the kit counts. One of the two files is wrong, or they mean different items."),
+                words("Correct one of the files, or name the right item as `owned`."),
             )
 
 
 @rule("out of use")
 def out_of_use(context: Context) -> RuleResults:
-    """Report an item that the gear file says is not to be dived with."""
+    """Report an item that the gear file says must not be used."""
     for number, item, entry in _owned_items(context):
         if entry.condition == OUT_OF_USE:
             notes = f": {entry.notes}" if entry.notes else ""
@@ -131,9 +133,9 @@ def out_of_use(context: Context) -> RuleResults:
                 Signal.WARNING,
                 number,
                 "owned",
-                words(f'"{item.owned}" is out of use{notes}'),
+                words(f'the gear file says that "{item.owned}" is out of use{notes}'),
                 words("Somebody took it out of use for a reason."),
-                words("Take another in its place, or put it in order and say so in the gear file."),
+                words("Use another item. Or repair this one, and change its `condition` in the gear file."),
             )
 
 
@@ -159,9 +161,11 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
                 Signal.WARNING,
                 number,
                 "owned",
-                words(f"gas with {oxygen} of oxygen reaches it, and the gear file does not say that it is clean"),
-                words(f"Oil and dust burn in gas rich in oxygen. {format_thresholds()}"),
-                words("Have it cleaned for oxygen and say so in the gear file, or take one that is."),
+                words(
+                    f"gas with {oxygen} oxygen reaches the item, and the gear file does not say that it is oxygen-clean"
+                ),
+                words(f"Oil and dust burn in oxygen-rich gas. {format_thresholds()}"),
+                words("Use a clean item. Or have this one cleaned, and write `oxygen_clean = true` in the gear file."),
             )
     if disputed:
         yield Finding(
@@ -169,19 +173,19 @@ def not_clean_for_oxygen(context: Context) -> RuleResults:
             None,
             "gear",
             words(
-                f"gas with up to {_richest(contacts, disputed)} of oxygen reaches items that the gear file does not "
-                f"call clean for it: {', '.join(disputed)}"
+                f"gas with up to {_richest(contacts, disputed)} oxygen reaches items that are not known to be "
+                f"oxygen-clean: {', '.join(disputed)}"
             ),
             words(format_thresholds()),
-            words("Ask whoever made them, or whoever fills, which of the two counts."),
+            words("Ask the manufacturer or the filling station which limit counts."),
         )
     if unknown:
         yield Unchecked(
             min(unknown.values()),
             "owned",
             words(
-                f"whether the items that gas with up to {_richest(contacts, list(unknown))} of oxygen reaches are "
-                f"clean for it, since no gear file says: {', '.join(unknown)}. {format_thresholds()}"
+                f"whether items are clean that gas with up to {_richest(contacts, list(unknown))} oxygen reaches: "
+                f"{', '.join(unknown)}. {format_thresholds()} Name their entries in a gear file"
             ),
         )
 
@@ -198,8 +202,8 @@ def gas_not_known(context: Context) -> RuleResults:
                 number,
                 "on",
                 words(
-                    f"whether it and what hangs on it have to be clean for gas with up to {format_part(richest)} of "
-                    "oxygen: on which cylinder it sits is not known"
+                    f"whether the first stage, and what it feeds, has to be clean for gas with up to "
+                    f"{format_part(richest)} oxygen: it is not known on which cylinder it sits"
                 ),
             )
 
@@ -219,14 +223,11 @@ def clean_and_used_with_air(context: Context) -> RuleResults:
             Signal.NOTICE,
             None,
             "gear",
+            words(f"oxygen-clean items are used with gas of {format_part(least)} oxygen: {', '.join(used)}"),
+            words("Air from an ordinary compressor carries oil, so these items then count as not clean."),
             words(
-                f"items that the gear file calls clean for oxygen are used with gas of {format_part(least)} oxygen: "
-                f"{', '.join(used)}"
-            ),
-            words("Air of a common compressor carries oil. An item that it went through counts as not clean."),
-            words(
-                "Ask whoever fills whether this air is made for oxygen-clean gear. If it is not, set oxygen_clean to "
-                "false until the items are cleaned again."
+                "Ask the filling station whether its air is made for oxygen-clean gear. If it is not, write "
+                "`oxygen_clean = false` until the items are cleaned again."
             ),
         )
 
@@ -248,14 +249,16 @@ def due_before_the_dive(context: Context) -> RuleResults:
                     number,
                     "owned",
                     format_due(due, day),
-                    why_due(due),
+                    words(due.interval.why),
                     words(due.interval.do),
                     rule_of_thumb=not due.interval.is_rule,
                 )
         for interval in without_date(entry, gear.header.region):
             term = format_term(interval.months)
-            when = f'the gear file does not say when "{entry.tag}" was {interval.since}'
-            yield Unchecked(number, "", words(f"{when}: {interval.name}, after {term}"))
+            what = (
+                f'{interval.name}, due after {term}: the gear file does not say when "{entry.tag}" was {interval.since}'
+            )
+            yield Unchecked(number, "", words(what))
         for key in needs_region(entry, gear.header.region):
             yield Unchecked(number, "", format_needs_region(entry, key))
 
@@ -270,7 +273,7 @@ def _day_not_given(context: Context, region: str | None) -> RuleResults:
             None,
             "day",
             words(
-                "whether what is owned is serviced, inspected and tested in time: the day of the dive is not given. "
+                "whether owned items are due for service, inspection or test: the day of the dive is not given. "
                 "`kitbuilder gear` shows what is due today"
             ),
         )
@@ -285,13 +288,14 @@ def more_than_the_gear_file_has(context: Context) -> RuleResults:
     for shortage in allocate_from(context.kit.linked.gear, context.kit).shortages:
         counts[GEAR_KINDS[shortage.kind].title] += shortage.pieces
     if counts:
+        missing = ", ".join(_counted(title, count) for title, count in counts.items())
         yield Finding(
             Signal.NOTICE,
             None,
             "gear",
-            words(f"your gear lacks {', '.join(_counted(title, count) for title, count in counts.items())}"),
-            words("The kit cannot be built from what is owned alone."),
-            words("Get them, or change the kit; `kitbuilder gear` lists them with their ends and threads."),
+            words(f"your gear does not have enough for this kit; missing: {missing}"),
+            words("The kit cannot be built from your gear alone."),
+            words("Buy what is missing, or change the kit. `kitbuilder gear` lists it with ends and threads."),
         )
 
 
@@ -320,9 +324,9 @@ def _listed(tags: list[str]) -> str:
 
 def _twice(context: Context, item: Item, wanted: int, has: int) -> str:
     if isinstance(item, Lead):
-        return f'the kit takes {wanted} pieces of "{item.owned}", and your gear has {has}'
+        return f'the kit uses {wanted} pieces of "{item.owned}", but your gear has only {has}'
     first = next(other for other in context.kit.items if other.owned == item.owned and other.kind == item.kind)
-    return f'"{item.owned}" is {first.tag} already'
+    return f'"{item.owned}" of the gear file is already used as "{first.tag}"'
 
 
 REASON_OF = {"length_m": LENGTH, "bore_m": BORE}
@@ -351,14 +355,14 @@ MEASURE_OF = {
 
 
 def _differences(item: Item, entry: Owned, names: list[str]) -> Words:
-    """Give each key with what either file says."""
+    """Give each key with what each of the two files says."""
     fields = {field.attribute: field for field in fields_of(type(item))}
     pieces: list[str | Amount] = []
     for name in names:
         field = fields[name]
         measure = MEASURE_OF.get(field.dimension) if field.kind is ValueKind.QUANTITY else None
         pieces += ["; " if pieces else "", f"{field.key.replace('_', ' ')} "]
-        for record, where in ((item, " here, "), (entry, " there")):
+        for record, where in ((item, " in the kit, "), (entry, " in the gear file")):
             without = " without its ends" if name == "length_m" and _is_hose_only(record) else ""
             pieces += [_quoted(getattr(record, name), measure), f"{without}{where}"]
     return tuple(pieces)

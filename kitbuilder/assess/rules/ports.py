@@ -23,8 +23,8 @@ def no_such_port(context: Context) -> RuleResults:
                 Signal.WARNING,
                 number,
                 key,
-                words(f'its port is "{reference}", and there is no first stage "{tag}"'),
-                words("It has no gas."),
+                words(f'the port is "{reference}", but the kit has no first stage "{tag}"'),
+                words("Without a port it gets no gas."),
                 words(f"Name one of the first stages: {stages}."),
             )
         elif tag in context.ports and name not in context.ports[tag]:
@@ -32,9 +32,9 @@ def no_such_port(context: Context) -> RuleResults:
                 Signal.WARNING,
                 number,
                 key,
-                words(f"{tag} has no port {name}"),
-                words("It cannot be screwed in."),
-                words(f"Its ports are {', '.join(context.ports[tag])}."),
+                words(f'the first stage "{tag}" has no port {name}'),
+                words("There is no place to screw it in."),
+                words(f"Name one of its ports: {', '.join(context.ports[tag])}."),
             )
 
 
@@ -44,14 +44,14 @@ def port_used_twice(context: Context) -> RuleResults:
     for (tag, name), numbers in context.users.items():
         for number in numbers[1:]:
             first: Item = context.kit.items[numbers[0]]
-            free = ", ".join(_free_ports(context, tag, name[:2])) or "none"
+            free = ", ".join(_free_ports(context, tag, name[:2])) or ("none" if tag in context.ports else "not known")
             yield Finding(
                 Signal.WARNING,
                 number,
                 "from" if isinstance(context.kit.items[number], Hose) else "port",
-                words(f"{tag} {name} is already taken by {first.tag}"),
-                words("One port takes one hose."),
-                words(f"Free {name[:2]} ports on {tag}: {free if tag in context.ports else 'not known'}."),
+                words(f'"{first.tag}" already sits in the port {tag} {name}'),
+                words("A port takes only one hose or instrument."),
+                words(f'Choose another port. Free {name[:2]} ports on "{tag}": {free}.'),
             )
 
 
@@ -69,18 +69,18 @@ def plug_and_hose(context: Context) -> RuleResults:
                     Signal.CAUTION,
                     number,
                     "plugged",
-                    words(f"{name} is said to be plugged and is used by {user.tag}"),
-                    words("The list of plugs does not agree with the hoses."),
-                    words(f"Take {name} off the list of plugged ports, or move {user.tag}."),
+                    words(f'{name} is listed as plugged, but "{user.tag}" sits in it'),
+                    words("The list of plugs contradicts the hoses."),
+                    words(f'Remove {name} from `plugged`, or move "{user.tag}" to another port.'),
                 )
             elif known is not None and name not in known:
                 yield Finding(
                     Signal.CAUTION,
                     number,
                     "plugged",
-                    words(f"{name} is said to be plugged and is not one of its ports"),
-                    words("The list of plugs does not agree with the ports."),
-                    words(f"Its ports are {', '.join(known)}."),
+                    words(f"{name} is listed as plugged, but the first stage has no such port"),
+                    words("The list of plugs contradicts the ports."),
+                    words(f"Correct `plugged`. The ports are {', '.join(known)}."),
                 )
 
 
@@ -92,7 +92,9 @@ def open_port(context: Context) -> RuleResults:
             continue
         if stage.tag not in context.ports:
             yield Unchecked(
-                number, "ports", words("its ports are not known: no thread, pressure class or plug can be looked at")
+                number,
+                "ports",
+                words("threads, pressure classes and plugs of the first stage: its ports are not known"),
             )
             continue
         if open_ones := [name for name in _free_ports(context, stage.tag, "") if name not in stage.plugged]:
@@ -100,11 +102,13 @@ def open_port(context: Context) -> RuleResults:
                 Signal.WARNING,
                 number,
                 "plugged",
-                words(f"{', '.join(open_ones)} {'has' if len(open_ones) == 1 else 'have'} neither hose nor plug"),
-                words("Gas leaves it as soon as the valve is opened; in storage water and sand get in."),
+                words(_open_ports(open_ones)),
                 words(
-                    "Fit a blanking plug of the right thread and list it under plugged, "
-                    "or connect the hose meant for it."
+                    "Gas escapes from an open port as soon as the valve is opened. In storage, water and sand get in."
+                ),
+                words(
+                    "Fit a blanking plug with the right thread and list the port under `plugged`, "
+                    "or connect a hose to it."
                 ),
             )
 
@@ -120,16 +124,21 @@ def port_count(context: Context) -> RuleResults:
         ports = sum(port.service == service for known in context.ports.values() for port in known.values())
         hoses = sum(figures.service == service for figures in context.hoses)
         if hoses + instruments > ports:
-            also = f", {_counted(instruments, 'instrument')} without a hose" if instruments else ""
+            also = f" and {_counted(instruments, 'instrument')} without a hose" if instruments else ""
             wanted = _counted(hoses, f"{service} hose") + also
             yield Finding(
                 Signal.WARNING,
                 None,
                 None,
-                words(f"{wanted} and {_counted(ports, f'{service} port')} in the whole kit"),
+                words(f"the kit has {wanted}, but only {_counted(ports, f'{service} port')}"),
                 words("Not every hose can be connected."),
-                words("Leave a hose out, or choose a first stage with more ports."),
+                words("Remove a hose, or choose a first stage with more ports."),
             )
+
+
+def _open_ports(names: list[str]) -> str:
+    is_one = len(names) == 1
+    return f"the port{'' if is_one else 's'} {', '.join(names)} {'has' if is_one else 'have'} neither a hose nor a plug"
 
 
 def _counted(count: int, item: str) -> str:

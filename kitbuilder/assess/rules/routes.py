@@ -1,12 +1,12 @@
 """A hose by the landmarks of its route: what nobody has measured yet, and what a measurement contradicts."""
 
-from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
+from kitbuilder.assess.findings import About, Amount, Finding, RuleResults, Signal, Words, words
 from kitbuilder.assess.fit.advice import string_less_estimate
 from kitbuilder.assess.fit.measures import MEASURE_OF_KEY
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.gas.hose_flow import Flow, Notice, flow_through
 from kitbuilder.assess.rules.context import Context
-from kitbuilder.assess.rules.limit_words import with_range
+from kitbuilder.assess.rules.limit_words import about, with_range
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 
@@ -17,12 +17,12 @@ def _length(value_m: float) -> Amount:
 
 @rule("string against route")
 def string_against_route(context: Context) -> RuleResults:
-    """Report a run by string that is far from what the landmarks of its route tell."""
+    """Report a run by string that is far from the estimate by the landmarks of its route."""
     for figures in context.hoses:
         differs = string_less_estimate(figures)
         if differs is None or figures.hose.run_m is None:
             continue
-        # Straps and ports of the landmarks were never measured: twice what they may be off is the least that tells.
+        # Straps and ports of the landmarks were never measured: only twice their uncertainty counts.
         if abs(differs.value) <= 2 * differs.spread:
             continue
         yield Finding(
@@ -30,17 +30,16 @@ def string_against_route(context: Context) -> RuleResults:
             figures.number,
             "run",
             words(
-                "its run by string, ",
+                "the run measured by string, ",
                 _length(figures.hose.run_m),
                 ", is ",
                 _length(abs(differs.value)),
                 " longer" if differs.value > 0 else " shorter",
-                " than its route by landmarks tells (± ",
+                " than the estimate by landmarks, which may be off by ",
                 _length(differs.spread),
-                ")",
             ),
-            words("The string counts. Either it was laid another way, or the route is not the one the hose goes."),
-            words("Lay the string again, or choose the hose's route."),
+            words("The string counts. Either it was laid another way, or the hose goes another route."),
+            words("Lay the string again, or choose the route that the hose really takes."),
         )
 
 
@@ -55,15 +54,13 @@ def near_a_knob(context: Context) -> RuleResults:
                 figures.number,
                 "path" if figures.hose.path else "route",
                 words(
-                    "it passes ",
-                    _length(knobs[0].distance.value),
-                    " ± ",
-                    _length(knobs[0].distance.spread),
-                    f" from the {knobs[0].name}; a hand needs about ",
+                    f"the hose passes the {knobs[0].name} at ",
+                    about(knobs[0].distance, "length", least=0.0),
+                    "; a hand needs about ",
                     *with_range(catalogue().limits["knob_clearance"], "length"),
                 ),
-                words("A valve that cannot be reached or turned cannot be shut when it must be."),
-                words("Lead it another way, and reach for the valve on land, worn, before you dive it."),
+                words("A valve that a hand cannot reach or turn cannot be shut in an emergency."),
+                words("Route the hose another way. Put the kit on, on land, and reach for the valve before you dive."),
                 rule_of_thumb=True,
             )
 
@@ -81,11 +78,11 @@ def route_of_another_layout(context: Context) -> RuleResults:
             figures.number,
             "route",
             words(
-                f'the route "{route.name}" is that of {" or ".join(route.roles)} in {" or ".join(route.layouts)}, '
-                f"not of {figures.hose.role} in {layout}"
+                f'the route "{route.name}" is meant for {" or ".join(route.roles)} in {" or ".join(route.layouts)}, '
+                f"not for {figures.hose.role} in {layout}"
             ),
-            words("Its landmarks may not be where this hose begins."),
-            words("Choose another route, or write its path by landmarks."),
+            words("The run may be estimated wrongly: this hose may not pass the landmarks of that route."),
+            words("Choose another route, or write the landmarks of the hose as `path`."),
         )
 
 
@@ -100,8 +97,8 @@ def hold_off_the_path(context: Context) -> RuleResults:
                     Signal.NOTICE,
                     figures.number,
                     "holds",
-                    words(f'it is held at "{name}", where its route does not pass'),
-                    words("The hold is not counted, and its free span is taken to be longer than it is."),
+                    words(f'the hose is said to be held at "{name}", but its route does not pass there'),
+                    words("This hold is ignored, so the free span counts as longer than it is."),
                     words(_other_holds(route.path[1:-1])),
                 )
 
@@ -115,16 +112,13 @@ def body_measures(context: Context) -> RuleResults:
             None,
             "diver",
             words(
-                f"the diver's {MEASURE_OF_KEY[doubtful.key]} of ",
+                f"the diver's {MEASURE_OF_KEY[doubtful.key]}, ",
                 Amount(doubtful.given, doubtful.measure),
-                " does not go with the other measures: ",
-                Amount(doubtful.expected.value, doubtful.measure),
-                " ± ",
-                Amount(doubtful.expected.spread, doubtful.measure),
-                " would",
+                ", does not match the other measures; they suggest ",
+                about(doubtful.expected, doubtful.measure),
             ),
-            words("Every run that nobody has measured is estimated from these."),
-            words("Measure again, and correct the diver file."),
+            words("Every run without a string is estimated from these measures."),
+            words("Measure again. Correct the diver file."),
         )
 
 
@@ -137,9 +131,13 @@ def stock_file(context: Context) -> RuleResults:
             Signal.CAUTION if is_lost else Signal.NOTICE,
             None,
             "stock",
-            words(f"the stock file: {problem}"),
-            words("Advice takes every customary length." if is_lost else "Advice takes what else it has."),
-            words("Fix the stock file, or name another."),
+            words(
+                f"the stock file cannot be used: {problem}"
+                if is_lost
+                else f"part of the stock file is ignored: {problem}"
+            ),
+            words("Advice therefore takes every usual length." if is_lost else "Advice uses the rest of the file."),
+            words("Fix the stock file, or name another one."),
         )
 
 
@@ -158,28 +156,26 @@ def pressure_drop(context: Context) -> RuleResults:
             words(
                 "at ",
                 Amount(flow.depth_m, "depth"),
-                " it ",
+                " the hose ",
                 *_lost(flow),
-                "; up to ",
+                "; a diver does not notice up to ",
                 *with_range(limit, "drop"),
-                " goes unnoticed",
             ),
             words(
-                "The loss grows with the length and with nearly the fifth power of a narrower bore; that is what "
-                "half-inch ports and wide hoses are for."
+                "Breathing gets harder. The loss grows with the length, and steeply when the bore gets narrower: this "
+                "is what half-inch ports and wide hoses are for."
             ),
-            words("Take a wider or a shorter hose for this depth."),
+            words("Use a wider or a shorter hose for this depth."),
         )
 
 
 def _lost(flow: Flow) -> Words:
     if flow.drop is None:
-        return ("cannot pass the peak of a hard breath at all",)
-    middle, low, high = (Amount(each, "drop") for each in flow.drop)
-    return ("costs ", middle, " at the peak of a hard breath, anything from ", low, " to ", high)
+        return ("cannot pass enough gas for the peak of a hard breath",)
+    return ("loses ", About(*flow.drop, "drop"), " at the peak of a hard breath")
 
 
 def _other_holds(inner: tuple[str, ...]) -> str:
     if not inner:
-        return "Take it out: both ends are held as it is. Or write its own path."
-    return f"Name one of: {', '.join(inner)}; or write its own path."
+        return "Remove it: both ends are held anyway. Or write the landmarks of the hose as `path`."
+    return f"Name one of: {', '.join(inner)}. Or write the landmarks of the hose as `path`."

@@ -18,25 +18,27 @@ def first_stage_on_its_valve(context: Context) -> RuleResults:
             continue
         pair = f"{seating.connection} on a valve with {seating.outlet}"
         if seating.fits == "unknown":
-            because = words(f"whether it seals: {pair}. {seating.note} Read the connection off the first stage")
+            because = words(
+                f"whether the first stage seals: {pair}. {seating.note} Read the connection off the first stage"
+            )
             yield Unchecked(number, "connection", because)
         elif seating.fits == "adapter":
             yield Finding(
                 Signal.CAUTION,
                 number,
                 "connection",
-                words(f"it goes on its valve only with an adapter or an insert: {pair}"),
+                words(f"the first stage fits its valve only with an adapter or an insert: {pair}"),
                 words(seating.note),
-                words("Have the adapter or the insert with the kit, or take a first stage that fits."),
+                words("Keep the adapter or the insert with the kit, or use a first stage that fits."),
             )
         else:
             yield Finding(
                 Signal.WARNING,
                 number,
                 "connection",
-                words(f"it does not go on its valve: {pair}"),
+                words(f"the first stage does not fit its valve: {pair}"),
                 words(seating.note),
-                words("Take a first stage or a cylinder that fits the other."),
+                words("Use another first stage or another cylinder, so that the two fit each other."),
             )
 
 
@@ -53,16 +55,16 @@ def pressure_rating(context: Context) -> RuleResults:
             number,
             "connection",
             words(
-                "the filling of ",
+                "the cylinder is filled to ",
                 Amount(filled, "pressure"),
-                f" is above the limit of its connection, {side.name}: ",
+                f"; the limit of the connection {side.name} is ",
                 *with_range(side.limit, "pressure"),
             ),
-            words("It may leak, or let go at once."),
+            words("The connection may leak, or come apart suddenly."),
             words(
-                "Fill to the limit and no further"
+                "Fill no further than the limit"
                 if is_beyond
-                else "Read the pressure stamped on it, and fill to that",
-                ", or take a first stage and a valve made for the pressure.",
+                else "Read the pressure stamped on it, and fill no further than that",
+                ", or use a first stage and a valve made for the pressure.",
             ),
         )

@@ -1,7 +1,8 @@
 """What the body of a hose does to skin, and whether the hose floats or hangs in the water."""
 
-from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
+from kitbuilder.assess.findings import Finding, RuleResults, Signal, Tag, Unchecked, words
 from kitbuilder.assess.rules.context import Context
+from kitbuilder.assess.rules.limit_words import about
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Hose
@@ -21,15 +22,19 @@ def coarse_on_the_neck(context: Context) -> RuleResults:
         if surface != "coarse" or not crosses_neck(hose):
             continue
         if context.kit.header.neck is None:
-            yield Unchecked(None, "neck", words(f"whether the braided {hose.tag} lies on bare skin is not said"))
+            yield Unchecked(
+                None,
+                "neck",
+                words("whether the braided hose ", Tag(hose.tag), " lies on bare skin: the file does not say"),
+            )
         elif context.kit.header.neck == "bare":
             yield Finding(
                 Signal.CAUTION,
                 figures.number,
                 "body",
-                words(f"its {hose.body} cover is coarse and it lies on the bare neck"),
-                words("It chafes the skin on every turn of the head."),
-                words("Take a smooth body for this hose, or wear a collar or hood."),
+                words(f"the {hose.body} cover of the hose is coarse, and the hose lies on the bare neck"),
+                words("It chafes the skin with every turn of the head."),
+                words("Use a hose with a smooth body, or wear a collar or a hood."),
                 rule_of_thumb=True,
             )
 
@@ -42,18 +47,15 @@ def long_hose_floats(context: Context) -> RuleResults:
         buoyancy = figures.weight.buoyancy
         if figures.hose.length_m < limit or buoyancy.value + buoyancy.spread <= 0:
             continue
-        floats = "it floats" if buoyancy.value - buoyancy.spread > 0 else "it may float"
+        floats = "the hose floats" if buoyancy.value - buoyancy.spread > 0 else "the hose may float"
         yield Finding(
             Signal.NOTICE,
             figures.number,
             "body",
             words(
-                f"{floats}: ",
-                Amount(buoyancy.value, "hose buoyancy"),
-                " ± ",
-                Amount(buoyancy.spread, "hose mass"),
-                f" in {context.water.name} water",
+                f"{floats} in {context.water.name} water: its buoyancy is ",
+                about(buoyancy, "hose buoyancy"),
             ),
-            words("The middle rises off the body while the ends sink, above all behind the back."),
-            words("Tuck the surplus so that it is held along its length, and look at it in the water."),
+            words("The middle of the hose rises off the body while its ends sink, most of all behind the back."),
+            words("Tuck in the loose part so that it is held along its length. Check in the water how it lies."),
         )

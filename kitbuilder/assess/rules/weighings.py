@@ -24,19 +24,20 @@ def heavier_in_water(context: Context) -> RuleResults:
             number,
             "buoyancy",
             words(
-                "it is heavier under water, ",
+                "by its weighings the item is heavier under water (",
                 Amount(-item.buoyancy_kgf, "mass"),
-                ", than in air, ",
+                ") than in air (",
                 Amount(weight.mass.value, "mass"),
+                ")",
             ),
-            words("Nothing is; one of the weighings is wrong, and the lead with it."),
-            words("Weigh it again, dry and then hanging in fresh water; what sinks has a minus."),
+            words("No item is. One of the weighings is wrong, and so is the lead."),
+            words("Weigh the item again, dry and then hanging in fresh water. Write a minus for what sinks."),
         )
 
 
 @rule("unlike its preset")
 def unlike_its_preset(context: Context) -> RuleResults:
-    """Report a mass far from what such an item weighs: a slip of the unit or the comma, or another item."""
+    """Report a mass far from what such an item weighs: a wrong unit or a shifted comma, or another item."""
     far = catalogue().limits["unlike_preset"].value
     for number, item in enumerate(context.kit.items):
         given, usual = _given_mass(item), _usual_mass(item)
@@ -47,22 +48,22 @@ def unlike_its_preset(context: Context) -> RuleResults:
             number,
             "stamped_mass" if isinstance(item, Cylinder) and item.mass_kg is None else "mass",
             words(
-                "it weighs ",
+                "the file says that the item weighs ",
                 Amount(given, "mass"),
-                f", and {getattr(item, 'preset', None)} weighs from ",
+                f"; its preset {getattr(item, 'preset', None)} weighs ",
                 Amount(usual.low, "mass"),
                 " to ",
                 Amount(usual.high, "mass"),
             ),
-            words("A slip of the unit or the comma moves every figure of it, and the lead."),
-            words("Look at the number and its unit again; if it is right, take another preset or none."),
+            words("A wrong unit or a shifted comma makes every figure of the item wrong, and the lead too."),
+            words("Check the number and its unit. If both are right, choose another preset, or none."),
             rule_of_thumb=True,
         )
 
 
 @rule("unlike its body")
 def unlike_its_body(context: Context) -> RuleResults:
-    """Report a hose that weighs far from what its body and its ends come to: a slip of the unit or the comma."""
+    """Report a hose that weighs far from what its body and its ends come to: a wrong unit or a shifted comma."""
     far = catalogue().limits["unlike_body"].value
     for figures in context.hoses:
         hose = figures.hose
@@ -77,15 +78,15 @@ def unlike_its_body(context: Context) -> RuleResults:
             figures.number,
             "mass",
             words(
-                "it weighs ",
+                "the file says that the hose weighs ",
                 Amount(hose.mass_kg, "mass"),
-                f", and a hose of {hose.body} of this length weighs from ",
+                f"; a hose with a {hose.body} body of this length weighs ",
                 Amount(low, "mass"),
                 " to ",
                 Amount(high, "mass"),
             ),
-            words("A slip of the unit or the comma moves the mass of the kit."),
-            words("Check number and unit. If both are right, check the length and the body."),
+            words("A wrong unit or a shifted comma makes the mass of the kit wrong."),
+            words("Check the number and its unit. If both are right, check the length and the body of the hose."),
             rule_of_thumb=True,
         )
 

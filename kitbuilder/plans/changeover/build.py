@@ -63,7 +63,7 @@ class Part(NamedTuple):
     notes: str = ""
     """What the gear file notes of it."""
     assembly: Assembly | None = None
-    """What it is kept screwed together with, when all of that is at hand."""
+    """What it is kept screwed together with, when all of that is available."""
 
     @property
     def must_be_clean(self) -> bool:
@@ -72,7 +72,7 @@ class Part(NamedTuple):
 
     @property
     def piece(self) -> Piece:
-        """The part as one that is at hand, or one that is needed."""
+        """The part as one that is available, or one that is needed."""
         return Piece(self.record, self.owned, is_clean=self.is_clean, must_be_clean=self.must_be_clean)
 
 
@@ -269,7 +269,7 @@ def store_parts(gear: Gear, but: frozenset[str], used: frozenset[tuple[str, int]
 
 
 def _assemblies_in(gear: Gear, but: frozenset[str]) -> dict[str, Assembly]:
-    """Give the assembly of each item, by tag, where all of it is at hand; one that is broken up holds nothing."""
+    """Give the assembly of each item, by tag, where all of it is available; one that is broken up holds nothing."""
     loose = {entry.tag for entry, _, _ in pieces_in(gear) if entry.tag not in but and pieces_of(entry) == 1}
     found: dict[str, Assembly] = {}
     for entry in gear.assemblies:

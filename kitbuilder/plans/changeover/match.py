@@ -21,7 +21,7 @@ class Match(NamedTuple):
     source: Build
     target: Build
     store: dict[str, Part]
-    """The spare parts at hand, outside the source kit, by key."""
+    """The spare parts that are available, outside the source kit, by key."""
     taken: dict[str, str]
     """The key of a part of the source, by that of the target's."""
     fetched: dict[str, str]
@@ -199,7 +199,7 @@ def match_builds(source: Build, target: Build, store: tuple[Part, ...] = (), lim
     Args:
         source: What is built now.
         target: What is to be built.
-        store: The spare parts at hand; their keys differ from those of the source.
+        store: The spare parts that are available; their keys differ from those of the source.
         limit_s: When to stop and give the best found so far.
     """
     valves = same_valves(source, target)

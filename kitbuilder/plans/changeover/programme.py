@@ -1,6 +1,6 @@
 """The integer programme of the match: what is chosen, what then stays as it is, and what each of it is worth.
 
-The unknowns, each zero or one: a part at hand becomes one that is wanted; a joint of the source is kept; a joint stays
+The unknowns, each zero or one: an available part becomes one that is wanted; a joint of the source is kept; one stays
 since both its parts are left over; a first stage is left alone on its valve; a stage that is left over keeps its first
 stage; a coupling stays on; a joint of an assembly from the gear file is used; an assembly is taken complete.
 """
@@ -15,12 +15,12 @@ from kitbuilder.plans.changeover.build import Build, Joint, Part
 from kitbuilder.plans.integer_programme import HALF, Constraint, minimise
 
 FROM_SOURCE, FROM_STORE = "source", "store"
-"""Where a part at hand comes from."""
+"""Where an available part comes from."""
 _NO_LEAST = float("-inf")
 
 
 class Pair(NamedTuple):
-    """A part at hand that does for one that is wanted."""
+    """An available part that does for one that is wanted."""
 
     place: str
     """One of the words above."""
@@ -70,15 +70,15 @@ class Programme:
         Args:
             source: What is built now.
             target: What is to be built.
-            store: The spare parts at hand.
+            store: The spare parts that are available.
             valves: Which cylinder of the target each one of the source is, by tag.
         """
         self.source, self.target, self.valves = source, target, valves
         self.worth = weights_for(source, target)
-        at_hand = [(FROM_SOURCE, part) for part in source.parts.values()] + [(FROM_STORE, part) for part in store]
+        available = [(FROM_SOURCE, part) for part in source.parts.values()] + [(FROM_STORE, part) for part in store]
         self.pairs = [
             Pair(place, part, want.key)
-            for place, part in at_hand
+            for place, part in available
             for want in target.parts.values()
             if serves(part.piece, want.piece)
         ]
@@ -120,7 +120,7 @@ class Programme:
         self.rows.append(([(unknown, 1.0), *((each, 1.0) for each in others)], _NO_LEAST, 1.0))
 
     def _choose_parts(self) -> None:
-        """Take each part at hand once, and make each one wanted of one."""
+        """Take each available part once, and make each one wanted of one."""
         plugs = _plug_gains(self.source, self.target)
         used: dict[object, list[tuple[int, float]]] = {}
         for pair in self.pairs:

@@ -12,7 +12,7 @@ UNDO, MAKE = "undo", "make"
 UNPLUG, PLUG_IN, CLOSE = "plug out", "plug in", "close"
 WORK, CHECK = "work", "check"
 
-AT_HAND, SAFE, APART, AWAY, INSPECT, TOGETHER, TURNED, MOUNTED, REST, WORN = (
+READY, SAFE, APART, AWAY, INSPECT, TOGETHER, TURNED, MOUNTED, REST, WORN = (
     "have ready",
     "depressurise",
     "take apart",

@@ -45,7 +45,7 @@ from kitbuilder.plans.changeover.step import (
     step,
 )
 from kitbuilder.plans.changeover.stored import WORN_KINDS, gone_as_one, put_away, unclip_stages
-from kitbuilder.plans.changeover.supplies import NO_SUPPLIES, Supplies, due_of_kit, have_at_hand
+from kitbuilder.plans.changeover.supplies import NO_SUPPLIES, Supplies, due_of_kit, have_ready
 from kitbuilder.plans.changeover.wording import (
     format_makes,
     format_plug,
@@ -59,7 +59,8 @@ from kitbuilder.plans.changeover.wording import (
 
 COMES_OFF, GOES_ON = "Comes off: ", "Goes on: "
 INSPECT_HOSES = (
-    "Slide the protectors back, look at both crimps and at the date, and squeeze every few centimetres. Do not use a "
+    "Slide the protectors back, inspect both crimps and the date, and squeeze the hose every few centimetres. "
+    "Do not use a "
     "hose with a crack, a bulge, rust, or a stiff or soft spot."
 )
 
@@ -78,7 +79,7 @@ def steps_of(match: Match, hoses: tuple[HoseFigures, ...], supplies: Supplies = 
 
 
 class _Writer:
-    """One pass over a match. A part of the source goes by its name there until it is put together anew."""
+    """One pass over a match. A part of the source goes by its name there until it is put together again."""
 
     def __init__(self, match: Match, hoses: tuple[HoseFigures, ...], supplies: Supplies) -> None:
         self.match, self.hoses, self.supplies = match, hoses, supplies
@@ -86,7 +87,7 @@ class _Writer:
         self.rest = rest_of(match.source, match.target, gone_as_one(match))
 
     def all_steps(self) -> Iterator[Step]:
-        yield from have_at_hand(self.match, self.supplies)
+        yield from have_ready(self.match, self.supplies)
         yield from self._make_safe()
         yield from self._take_apart()
         yield from self._put_away()
@@ -164,7 +165,7 @@ class _Writer:
         if hoses:
             yield step(INSPECT, WORK, words("Inspect ", *listed(hoses), f". {INSPECT_HOSES}"))
         for key, due in due_of_kit(self.match, self.supplies):
-            yield step(INSPECT, WORK, words("Before the dive, see to ", Tag(key), ". ", *due))
+            yield step(INSPECT, WORK, words("Before the dive, take care of ", Tag(key), ". ", *due))
         if rings := rings_of(self.match):
             sizes = ", ".join(f"{pieces} × {size}" for size, pieces in sorted(rings.items()))
             yield step(INSPECT, WORK, words(f"Lay out an O-ring for each joint, new or undamaged: {sizes}."))

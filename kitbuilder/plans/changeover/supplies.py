@@ -11,7 +11,7 @@ from kitbuilder.plans.changeover.build import Assembly, named
 from kitbuilder.plans.changeover.cleaning import described_clean, why_bought
 from kitbuilder.plans.changeover.free import PlugCount
 from kitbuilder.plans.changeover.match import Match
-from kitbuilder.plans.changeover.step import AT_HAND, FETCH, GET, WORK, JointSlot, Step, step
+from kitbuilder.plans.changeover.step import FETCH, GET, READY, WORK, JointSlot, Step, step
 from kitbuilder.plans.changeover.wording import format_caution, listed, name_after, without_joint
 
 
@@ -36,9 +36,9 @@ def due_of_kit(match: Match, supplies: Supplies) -> Iterator[tuple[str, Words]]:
             yield item.tag, supplies.due[owned]
 
 
-def have_at_hand(match: Match, supplies: Supplies) -> Iterator[Step]:
+def have_ready(match: Match, supplies: Supplies) -> Iterator[Step]:
     """Give the steps that come before the kit is touched."""
-    yield from (step(AT_HAND, WORK, what) for what in without_joint(match.source.kit, match.target.kit))
+    yield from (step(READY, WORK, what) for what in without_joint(match.source.kit, match.target.kit))
     complete = {want for assembly, keys in match.assemblies.items() if _is_complete(assembly, keys) for want in keys}
     for assembly, keys in match.assemblies.items():
         if _is_complete(assembly, keys):
@@ -49,7 +49,7 @@ def have_at_hand(match: Match, supplies: Supplies) -> Iterator[Step]:
     for want in match.bought:
         part = match.target.parts[want]
         what = words("Buy ", *name_after(match, want), " (", *described_clean(part), "). ", *why_bought(part))
-        yield step(AT_HAND, GET, what, JointSlot("new", want))
+        yield step(READY, GET, what, JointSlot("new", want))
     yield from _more_plugs(match, supplies.plugs)
 
 
@@ -65,7 +65,7 @@ def _fetch(want: str, match: Match, supplies: Supplies) -> Step:
     becomes = words(*named(match.target.parts[want]), ".", *format_caution(part))
     apart = words(" It is part of ", Tag(part.assembly.tag), ": take it off there first.") if part.assembly else ()
     note = supplies.due.get(part.owned or "", ())
-    return step(AT_HAND, FETCH, (*what, *becomes, *apart), JointSlot("store", key))._replace(note=note)
+    return step(READY, FETCH, (*what, *becomes, *apart), JointSlot("store", key))._replace(note=note)
 
 
 def _fetch_as_one(assembly: Assembly, keys: tuple[str, ...], match: Match, supplies: Supplies) -> Step:
@@ -82,7 +82,7 @@ def _fetch_as_one(assembly: Assembly, keys: tuple[str, ...], match: Match, suppl
     cautions = [piece for part in parts for piece in format_caution(part)]
     places = [JointSlot("store", match.fetched[want]) for want in keys]
     notes = [supplies.due[part.owned or ""] for part in parts if part.owned in supplies.due]
-    fetched = step(AT_HAND, FETCH, (*what, *compare, *apart, *cautions), *places)
+    fetched = step(READY, FETCH, (*what, *compare, *apart, *cautions), *places)
     return fetched._replace(note=listed(notes, " "))
 
 
@@ -100,11 +100,11 @@ def _more_plugs(match: Match, counts: tuple[PlugCount, ...]) -> Iterator[Step]:
         pieces = number - to_buy.get(f"{service} {thread}", 0)
         if pieces > 0:
             plugs = f"{_one_or(pieces)} more {service} {_plugs(pieces)}"
-            yield step(AT_HAND, WORK, words(f"Have {plugs} ({thread}) ready{others}."))
+            yield step(READY, WORK, words(f"Have {plugs} ({thread}) ready{others}."))
     for count in counts:
         if count.to_buy:
             what = f"Buy {_one_or(count.to_buy)} {_plugs(count.to_buy)}, {count.kind}. {_why_plugs(count)}"
-            yield step(AT_HAND, WORK, words(what, *_perhaps_plugged(match, count)))
+            yield step(READY, WORK, words(what, *_perhaps_plugged(match, count)))
 
 
 def _why_plugs(count: PlugCount) -> str:

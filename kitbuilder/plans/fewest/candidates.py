@@ -73,7 +73,7 @@ class CandidateHose(NamedTuple):
 
     @property
     def piece(self) -> Piece:
-        """The hose as one that is at hand."""
+        """The hose as one that is available."""
         return Piece(self.record, is_clean=self.is_clean)
 
     @property

@@ -1,4 +1,4 @@
-"""The runs that must be served, one a hose of a kit, and which lengths would do for each."""
+"""The runs that must be served, one per hose of a kit, and which lengths are suitable for each."""
 
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple

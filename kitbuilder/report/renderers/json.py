@@ -11,7 +11,7 @@ from datetime import date
 from math import floor, log10
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure
-from kitbuilder.assess.findings import Amount, Signal
+from kitbuilder.assess.findings import About, Amount, Signal
 from kitbuilder.report.answer import Answer, Complaint
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.numbers import MEASURES, System
@@ -193,6 +193,8 @@ def _cell(cell: Cell) -> Json:
             return _figure(value) if isinstance(value, Figure) else round(value, 4)
         case Price(value, _):
             return round(value, 2)
+        case About():
+            return format_line((cell,), System.METRIC)
     return format_line(cell, System.METRIC)
 
 

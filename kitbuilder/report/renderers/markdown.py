@@ -112,7 +112,7 @@ def _blocks(part: Node, at: Rendering) -> Iterator[MarkdownBlock]:
         case Table():
             yield from _titled(part.title, part.empty, _table(part, at.system), at)
         case Statements(_, entries):
-            items = [_entry(entry, at.system) for entry in entries]
+            items = [_entry(entry, at.system) for entry in entries if entry.is_shown]
             yield from _titled(part.title, part.empty, [items] if items else [], at)
         case Picture(drawing, height):
             yield _fenced([visible(row).rstrip() for row in drawing.lines(at.width, height)])

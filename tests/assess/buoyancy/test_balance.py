@@ -108,12 +108,12 @@ def test_the_moments_follow_the_dive(name: str) -> None:
     assert found.heaviest.name == "at depth"
 
 
-def test_depth_stop_and_reserve_are_usual_unless_told() -> None:
+def test_depth_stop_and_reserve_are_usual_by_default() -> None:
     """30 m, 5 m and 50 bar: limits of the catalogue."""
     found = balance_of(kit_of(PLAIN))
     assert [moment.depth_m for moment in found.moments] == [0, 30, 30, 30, 5, 0]
-    told = balance_of(with_header(kit_of(PLAIN), deepest_m=30.0, stop_m=5.0))
-    assert told.lead.value == found.lead.value
+    described = balance_of(with_header(kit_of(PLAIN), deepest_m=30.0, stop_m=5.0))
+    assert described.lead.value == found.lead.value
 
 
 @pytest.mark.parametrize("name", WHOLE)
@@ -173,8 +173,11 @@ def test_the_lead_is_the_same_whatever_is_asked_on_top(switches: Switches) -> No
         Drysuit(tag="drysuit", preset="trilaminate shell", suit_gas_m3=0.013),
         Cylinder(tag="stage", preset="steel 7 L 232", carried="stage"),
     )
-    water, told = assess_water(kit.header), beside(float_check(lead_kg=15.0))
-    plain, asked = work_out_balance(resolve(kit, told), water), work_out_balance(resolve(kit, told), water, switches)
+    water, described = assess_water(kit.header), beside(float_check(lead_kg=15.0))
+    plain, asked = (
+        work_out_balance(resolve(kit, described), water),
+        work_out_balance(resolve(kit, described), water, switches),
+    )
     assert plain is not None
     assert asked is not None
     assert (asked.lead, asked.pieces, asked.measurement_priorities) == (
@@ -209,13 +212,13 @@ def test_a_full_wing_lifts_as_much_more_in_the_sea() -> None:
 def test_without_a_diver_file_the_lead_is_wide() -> None:
     """Stature and mass are those of a wide middle."""
     kit = kit_of(PLAIN)
-    alone, told = balance_of(kit, NOTHING_LINKED), balance_of(kit)
+    alone, described = balance_of(kit, NOTHING_LINKED), balance_of(kit)
     assert not alone.buoyancy_model.body.is_given
-    assert alone.lead.spread > told.lead.spread
+    assert alone.lead.spread > described.lead.spread
 
 
 @pytest.mark.parametrize("stamped", [False, True])
-def test_a_cylinder_of_which_nothing_is_known_is_told(stamped: bool) -> None:
+def test_a_cylinder_of_which_nothing_is_known_is_reported(stamped: bool) -> None:
     """Alone, it leaves no balance; beside another, it is among what is left out."""
     kit = kit_of(PLAIN)
     bare = Cylinder(tag="bare", metal="steel", volume_m3=0.012 if stamped else None)
@@ -322,7 +325,7 @@ def test_deeper_is_never_lighter(name: str, depths: tuple[float, float]) -> None
 
 
 def weighable() -> list[tuple[str, str]]:
-    """Everything whose mass is not told in the kits that come along, but drysuits, whose undersuit is apart."""
+    """Everything whose mass is not given in the kits that come along, but drysuits, whose undersuit is apart."""
     return [
         (name, item.tag)
         for name, kit in KITS.items()

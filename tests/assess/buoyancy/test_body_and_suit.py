@@ -39,7 +39,7 @@ def water(density: float = 1025.0) -> Water:
 
 
 def body(stature_m: float | None = 1.756, mass_kg: float | None = 85.5):
-    """The mean male body of the body survey ANSUR II of 2012, unless said."""
+    """The mean male body of the body survey ANSUR II of 2012, by default."""
     return assess_body(beside(stature_m=stature_m, mass_kg=mass_kg, sex="male").diver)
 
 
@@ -161,15 +161,15 @@ def test_a_body_that_is_not_given_is_that_of_the_survey() -> None:
     2 * 12.6 = 25.2 and 85.5 - 67.8 = 17.7 kg are 30.8 kg; 2 * 6.64 = 13.3 and 12.8 cm are 18.4 cm.
     Source: report NATICK/TR-15/007 (2014), table of stature and of weight.
     """
-    told = body()
-    untold, half_told = (assess_body(beside(stature_m=None, mass_kg=kg, sex=None).diver) for kg in (None, 80.0))
-    assert untold.mass.value == pytest.approx(76.7, abs=0.05)
-    assert untold.mass.spread == pytest.approx(30.8, abs=0.05)
-    assert untold.stature.value == pytest.approx(1.692, abs=0.001)
-    assert untold.stature.spread == pytest.approx(0.184, abs=0.001)
-    assert told.mass.spread == pytest.approx(1.0)
-    assert (told.is_given, untold.is_given, half_told.is_given) == (True, False, False)
-    assert untold.area.spread > 2 * told.area.spread
+    described = body()
+    not_given, half_given = (assess_body(beside(stature_m=None, mass_kg=kg, sex=None).diver) for kg in (None, 80.0))
+    assert not_given.mass.value == pytest.approx(76.7, abs=0.05)
+    assert not_given.mass.spread == pytest.approx(30.8, abs=0.05)
+    assert not_given.stature.value == pytest.approx(1.692, abs=0.001)
+    assert not_given.stature.spread == pytest.approx(0.184, abs=0.001)
+    assert described.mass.spread == pytest.approx(1.0)
+    assert (described.is_given, not_given.is_given, half_given.is_given) == (True, False, False)
+    assert not_given.area.spread > 2 * described.area.spread
 
 
 def test_a_mass_that_is_not_given_follows_stature_and_sex() -> None:
@@ -230,10 +230,10 @@ def test_the_foam_of_a_suit_weighed_in_the_bucket_is_as_unsure_as_its_mass() -> 
 
 
 @pytest.mark.parametrize("cut", ["full suit", "hood", "two-piece"])
-def test_a_dry_mass_as_expected_makes_a_suit_surer_and_moves_nothing(cut: str) -> None:
+def test_a_dry_mass_as_expected_narrows_a_suit_and_moves_nothing(cut: str) -> None:
     """It tells of the foam too: a plain update of foam and mass, unknown by unknown, gives the same spread."""
-    told = Suit(tag="suit", cut=cut, thickness_m=0.005)
-    before = weigh_suit(told, water(), body())
+    described = Suit(tag="suit", cut=cut, thickness_m=0.005)
+    before = weigh_suit(described, water(), body())
     weighed = Suit(tag="suit", cut=cut, thickness_m=0.005, mass_kg=before.weight.mass.value)
     after = weigh_suit(weighed, water(), body())
     assert after.weight.buoyancy.value == pytest.approx(before.weight.buoyancy.value)
@@ -266,8 +266,8 @@ def test_deeper_is_never_lighter(depths: tuple[float, float], millimetres: float
     assert total_buoyancy(buoyancy_model, 0.0, RESERVE).value - deep <= buoyancy_model.foam.value
 
 
-def test_the_gas_of_a_drysuit_is_told_or_that_of_its_undersuit() -> None:
-    """8 to 10 L below a medium one; 9 L told by its owner; neither, and the lift is left out."""
+def test_the_gas_of_a_drysuit_is_reported_or_that_of_its_undersuit() -> None:
+    """8 to 10 L below a medium one; 9 L given by its owner; neither, and the lift is left out."""
 
     def gas(**keys: object):
         kit = Kit(

@@ -26,8 +26,8 @@ def weighed(item: Item) -> Item:
         return item
     if isinstance(item, Cylinder):
         return replace(item, stamped_mass_kg=14.0, mass_kg=14.3)
-    told = {"mass_kg": 1.5, "buoyancy_kgf": -0.3}
-    return replace(item, **{key: value for key, value in told.items() if hasattr(item, key)})
+    described = {"mass_kg": 1.5, "buoyancy_kgf": -0.3}
+    return replace(item, **{key: value for key, value in described.items() if hasattr(item, key)})
 
 
 def test_the_plain_kit_in_words() -> None:
@@ -85,7 +85,7 @@ def test_what_changes_no_kit(name: str) -> None:
     ],
 )
 def test_what_changes_a_kit(kit: Kit, changed: Kit, difference: str) -> None:
-    """And how it is told; the other way round then and now change places."""
+    """And how it is worded; the other way round then and now change places."""
     assert configuration_fingerprint(changed) != configuration_fingerprint(kit)
     assert difference_of(configuration_fingerprint(kit), configuration_fingerprint(changed)) == difference
     other = {"then": "now", "now": "then"}

@@ -150,10 +150,12 @@ def test_a_cylinder_of_no_known_volume_counts_by_its_mass_without_gas(keys: str,
     assert found.everything.mass.combined == pytest.approx(spread)
     assert found.everything.buoyancy.value == 0
     [missing] = [item for item in found.unchecked if item.rule == "totals"]
-    assert "only its mass without gas is counted" in sentence(missing.because, System.METRIC)
+    assert "the cylinder has neither a preset nor all of its stamps, so only its mass without gas counts" in sentence(
+        missing.because, System.METRIC
+    )
 
 
-# --- from what is told ------------------------------------------------------------------------------------------------
+# --- from what is given -----------------------------------------------------------------------------------------------
 
 
 def test_stamps_by_hand() -> None:

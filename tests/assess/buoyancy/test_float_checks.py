@@ -80,12 +80,14 @@ class Unknowns(NamedTuple):
 
 
 def unknowns_of(prior: Figure, checks: tuple[Seen, ...]) -> Unknowns:
-    told = [(each.computed, each.measured - each.computed.value) for each in checks if each.computed]
-    names = sorted({*prior.components, *(name for figure, _ in told for name in figure.components)})
+    described = [(each.computed, each.measured - each.computed.value) for each in checks if each.computed]
+    names = sorted({*prior.components, *(name for figure, _ in described for name in figure.components)})
     return Unknowns(
         np.array([prior.components.get(name, 0.0) for name in names]),
-        np.array([[figure.components.get(name, 0.0) for name in names] for figure, _ in told]).reshape(-1, len(names)),
-        np.array([miss for _, miss in told]),
+        np.array([[figure.components.get(name, 0.0) for name in names] for figure, _ in described]).reshape(
+            -1, len(names)
+        ),
+        np.array([miss for _, miss in described]),
     )
 
 
@@ -132,7 +134,7 @@ def with_slips(prior: Figure, checks: tuple[Seen, ...]) -> tuple[float, float]:
 @example(checks=[seen_by(1.0, tag="one", kit=OWN, lead_kg=5.0), seen_by(-1.0, tag="other", kit=OWN, lead_kg=8.0)])
 @tried(15)
 def test_float_checks_teach_as_bayes_has_it(checks: list[FloatCheck]) -> None:
-    """With the lead that is told, the stop is neutral; a moment is worth what all combinations of slips make of it."""
+    """With the lead that is given, the stop is neutral; a moment is worth what all combinations of slips make of it."""
     found, before = balance_of(KIT, beside(*checks)), balance_of(KIT)
     assert all(each.is_counted for each in found.checks)
     stop = total_buoyancy(found.buoyancy_model, 5.0, RESERVE, found.lead.value)
@@ -160,7 +162,7 @@ def test_each_check_is_held_against_all_else(checks: list[FloatCheck]) -> None:
 @pytest.mark.parametrize("name", WHOLE)
 @pytest.mark.parametrize("part", [-0.5, 0.3, 0.7])
 def test_with_the_answer_of_a_check_the_stop_is_neutral(name: str, part: float) -> None:
-    """The lead that is told makes the corrected total zero; and it goes where the check was."""
+    """The lead that is given makes the corrected total zero; and it goes where the check was."""
     kit = kit_of(config(name))
     lead = max(0.0, balance_of(kit).lead.value + part * balance_of(kit).lead.spread)
     check = float_check(lead_kg=lead)
@@ -173,7 +175,7 @@ def test_with_the_answer_of_a_check_the_stop_is_neutral(name: str, part: float) 
 
 
 def test_a_check_that_shows_what_was_expected_moves_nothing() -> None:
-    """It only makes the lead surer."""
+    """It only narrows the lead."""
     before = balance_of(KIT).lead
     after = balance_of(KIT, beside(float_check(lead_kg=before.value))).lead
     assert after.value == pytest.approx(before.value)
@@ -228,7 +230,7 @@ def test_what_differs_from_dive_to_dive_is_no_more_known_after_a_check() -> None
 
 @pytest.mark.parametrize("water", [None, "ocean"])
 def test_a_check_in_the_water_of_the_kit_is_in_that_very_water(water: str | None) -> None:
-    """A kit that does not name its water is dived in the ocean, at the temperature it tells."""
+    """A kit that does not name its water is used in the ocean, at the temperature it gives."""
     cold = with_header(KIT, density_kg_m3=None, temperature_k=275.15)
     [plain] = seen(float_check(), kit=cold)
     [named] = seen(float_check(water=water), kit=cold)
@@ -253,7 +255,7 @@ def test_a_check_in_another_kit_counts() -> None:
 def test_an_excluded_check_is_shown_and_not_counted() -> None:
     """What is computed for it can still be read."""
     [found] = seen(float_check(lead_kg=20.0, excluded=True))
-    assert (found.is_counted, found.contradicts, found.because) == (False, False, "it is excluded")
+    assert (found.is_counted, found.contradicts, found.because) == (False, False, "the diver file excludes it")
     assert found.computed is not None
     with_it, without_it = (balance_of(KIT, beside(*checks)).lead for checks in ([found.check], []))
     assert with_it == without_it
@@ -263,37 +265,39 @@ def test_an_excluded_check_is_shown_and_not_counted() -> None:
 def test_sank_or_floated_needs_the_lead_that_made_it_neutral(word: str) -> None:
     """By how much is not known, so it is not counted."""
     by = 1.0 if word == "floated" else -1.0
-    [vague], [told] = seen(float_check(seen=word)), seen(float_check(seen=word, by_kgf=by))
-    assert vague.because == "how much lead made it neutral is not given"
-    assert told.is_counted
+    [vague], [described] = seen(float_check(seen=word)), seen(float_check(seen=word, by_kgf=by))
+    assert vague.because == "the file does not say how much lead was added or taken off"
+    assert described.is_counted
 
 
 @pytest.mark.parametrize(
     ("word", "by", "because"),
     [
-        ("floated", -1.0, "it floated, and yet lead was taken off"),
-        ("sank", 1.0, "it sank, and yet lead was added"),
-        (None, 1.0, "what was seen is not given"),
-        (None, None, "what was seen is not given"),
+        ("floated", -1.0, "the diver floated, but lead was taken off"),
+        ("sank", 1.0, "the diver sank, but lead was added"),
+        (None, 1.0, "the file does not say what was seen"),
+        (None, None, "the file does not say what was seen"),
     ],
 )
 def test_what_cannot_have_been_seen_is_not_counted(word: str | None, by: float | None, because: str) -> None:
     """A slip of the sign teaches nothing, nor does a check that was only written down; what is computed is shown."""
-    told = float_check(seen=word, by_kgf=by, lead_kg=20.0)
-    [found] = seen(told)
+    described = float_check(seen=word, by_kgf=by, lead_kg=20.0)
+    [found] = seen(described)
     assert (found.is_counted, found.contradicts, found.because) == (False, False, because)
     assert found.computed is not None
-    assert balance_of(KIT, beside(told)).lead == balance_of(KIT).lead
+    assert balance_of(KIT, beside(described)).lead == balance_of(KIT).lead
 
 
 def test_a_check_counts_while_the_kit_is_made_of_what_it_was() -> None:
-    """Told by what was written down then; nothing written down is taken for the same kit."""
+    """Recognised by what was written down then; nothing written down is taken for the same kit."""
     then = "aluminium 11.1 L 207; full suit 7 mm; single-cylinder wing"
-    same, other, untold = seen(
-        float_check("same", worn=then.replace("7 mm", "5 mm")), float_check("other", worn=then), float_check("untold")
+    same, other, not_given = seen(
+        float_check("same", worn=then.replace("7 mm", "5 mm")),
+        float_check("other", worn=then),
+        float_check("not given"),
     )
     assert same.is_counted
-    assert untold.is_counted
+    assert not_given.is_counted
     assert other.because == "the kit has changed since: then full suit 7 mm, now full suit 5 mm"
 
 
@@ -307,14 +311,14 @@ def test_a_check_in_another_kit_looks_at_that_kit() -> None:
     assert found.because == "the kit has changed since: then steel 10 L 232, now aluminium 11.1 L 207"
 
 
-def test_a_check_in_a_kit_that_is_gone_is_told() -> None:
+def test_a_check_in_a_kit_that_is_gone_is_reported() -> None:
     """By the name of its file."""
     [found] = seen(float_check(kit="gone.toml"))
     assert found.because == "gone.toml, the kit that was worn, is not in this folder or cannot be read"
     assert found.computed is None
 
 
-def test_a_check_in_a_kit_without_a_known_cylinder_is_told() -> None:
+def test_a_check_in_a_kit_without_a_known_cylinder_is_reported() -> None:
     """Nothing can be computed for it."""
     bare = Kit(KIT.header, KIT.items[1:])
     [found] = seen(float_check(kit="bare.toml"), kits=(("bare.toml", bare),))
@@ -363,7 +367,7 @@ def test_one_slip_among_three_good_checks_hardly_moves_the_lead() -> None:
 
 
 def test_a_slip_of_two_kilograms_is_not_shown_as_certain() -> None:
-    """Alone it cannot be told from a body that floats more: the spread has room for it. A second check shows it.
+    """Alone it may as well be a body that floats more: the spread has room for it. A second check shows it.
 
     A hover is read to 0.5 kg; two that agree are known to about 0.4, and one to no less than 0.7. Two that are 2 kg
     apart, where one of them is a slip, leave both leads inside.

@@ -42,7 +42,7 @@ def test_a_helium_mix_may_have_any_plausible_pair_of_helium_and_oxygen(gas: str)
 
 
 def test_the_spread_of_helium_is_no_wider_than_its_parts() -> None:
-    """Up to half oxygen, the richest helium mix that is dived, the parts come to nine tenths of it."""
+    """Up to half oxygen, the richest helium mix that is in use, the parts come to nine tenths of it."""
     farthest = max(distance(row, 20.0) for row in OF_PAIR)
     assert density_spread(Mix(0.37, 0.18, 0.45, 0.0)) <= 1.2 * (farthest + density_spread(Mix(0.79, 0.21, 0.0, 0.0)))
 

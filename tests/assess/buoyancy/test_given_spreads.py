@@ -34,20 +34,20 @@ def weight(kind: str, **keys: str) -> Weight:
         ("suit", {"cut": "full suit", "thickness": "5 mm"}),
     ],
 )
-def test_the_mass_is_as_sure_as_the_file_says(kind: str, keys: dict[str, str]) -> None:
+def test_the_mass_has_the_spread_of_the_file(kind: str, keys: dict[str, str]) -> None:
     reading = "0.40 kg ± 0.03 kg" if kind == "hose" else MASS
     mass = weight(kind, mass=reading, **keys).mass
     assert mass.components["scale reading of item"] == pytest.approx(0.03 if kind == "hose" else 0.30)
 
 
-def test_a_weighed_cylinder_is_as_sure_as_the_file_says() -> None:
+def test_a_weighed_cylinder_has_the_spread_of_the_file() -> None:
     """Its gas and its scale are the only sources that its mass has."""
     found = kit("cylinder", preset="steel 12 L 232 long", mass="15.0 kg ± 0.4 kg").weights[0]
     assert found is not None
     assert found.mass.components["scale reading of item"] == pytest.approx(0.4)
 
 
-def test_the_buoyancy_is_as_sure_as_the_file_says() -> None:
+def test_the_buoyancy_has_the_spread_of_the_file() -> None:
     """By hand: what both readings say is displaced in the bucket, and in the sea 1025/999 of it.
 
     A mass that is off is off in the bucket too, and only 1025/999 - 1 of it is left.
@@ -57,7 +57,7 @@ def test_the_buoyancy_is_as_sure_as_the_file_says() -> None:
     assert components["scale reading of item"] == pytest.approx(0.30 * (SEA / FRESH - 1))
 
 
-def test_a_suit_in_a_bucket_is_as_sure_as_the_file_says() -> None:
+def test_a_suit_in_a_bucket_has_the_spread_of_the_file() -> None:
     keys = {"cut": "full suit", "thickness": "5 mm", "mass": "2.4 kg ± 0.1 kg", "buoyancy": "+4.6 kg ± 0.7 kg"}
     assert weight("suit", **keys).buoyancy.components["scale reading of item in water"] == pytest.approx(
         0.7 * SEA / FRESH

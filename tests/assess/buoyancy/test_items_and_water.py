@@ -84,8 +84,11 @@ def test_a_bucket_without_a_scale_leaves_little_of_the_doubt_about_the_mass() ->
 @pytest.mark.parametrize(
     ("keys", "says"),
     [
-        ({}, "what it weighs: it has neither a preset nor a weighed mass"),
-        ({"mass": "1.2 kg"}, "how it floats: it has neither a preset nor a buoyancy weighed in fresh water"),
+        ({}, "mass: the item has neither a preset nor a weighed mass"),
+        (
+            {"mass": "1.2 kg"},
+            "the item has neither a preset nor a buoyancy weighed in fresh water, so only its mass counts",
+        ),
     ],
 )
 def test_a_item_that_cannot_be_weighed_is_said_to_be_missing_from_the_totals(keys: dict[str, str], says: str) -> None:

@@ -1,4 +1,4 @@
-"""What to weigh or check next: whoever does it, and finds what was expected, is as sure as was promised."""
+"""What to weigh or check next: whoever does it, and finds what was expected, gets the spread that was promised."""
 
 from dataclasses import replace
 
@@ -72,7 +72,7 @@ def test_a_weighing_gives_what_it_promises(name: str, around: LinkedFiles) -> No
 @pytest.mark.parametrize("around", [beside(), CHECKED], ids=["unchecked", "checked"])
 @pytest.mark.parametrize("name", KITS)
 def test_a_float_check_gives_what_it_promises(name: str, around: LinkedFiles) -> None:
-    """Neutral in this kit with the reserve and the lead that is told so far: whoever finds what was expected."""
+    """Neutral in this kit with the reserve and the lead that is given so far: whoever finds what was expected."""
     before = balance_of(KITS[name], around)
     step = before.measurement_priorities[0]
     assert step.what == ("make another float check" if around is CHECKED else "make a float check in this kit")
@@ -84,18 +84,18 @@ def test_a_float_check_gives_what_it_promises(name: str, around: LinkedFiles) ->
 
 @pytest.mark.parametrize("name", KITS)
 def test_to_tell_the_body_gives_what_it_promises(name: str) -> None:
-    """A diver as heavy and tall as was taken: the lead stays, and its spread falls as told.
+    """A diver as heavy and tall as was taken: the lead stays, and its spread falls as predicted.
 
     Only a suit weighed dry tells of its wearer's area too, the more the less is known of that, and shifts a little.
     """
     usual = assess_body(None)
     before = balance_of(KITS[name], NOTHING_LINKED)
-    told = balance_of(KITS[name], beside(stature_m=usual.stature.value, mass_kg=usual.mass.value, sex=None))
-    assert told.lead.value == pytest.approx(before.lead.value, abs=0.2 if name == "warm-single" else 1e-6)
+    given = balance_of(KITS[name], beside(stature_m=usual.stature.value, mass_kg=usual.mass.value, sex=None))
+    assert given.lead.value == pytest.approx(before.lead.value, abs=0.2 if name == "warm-single" else 1e-6)
     found = [step for step in before.measurement_priorities if step.what.startswith("give stature")]
     for step in found:
-        assert told.lead.spread == pytest.approx(step.spread_after_kg, rel=0.15)
-    assert found or told.lead.spread > 0.99 * before.lead.spread
+        assert given.lead.spread == pytest.approx(step.spread_after_kg, rel=0.15)
+    assert found or given.lead.spread > 0.99 * before.lead.spread
 
 
 @pytest.mark.parametrize("name", KITS)

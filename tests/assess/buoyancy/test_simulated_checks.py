@@ -159,7 +159,7 @@ def simulated(dress: str, checks: int, slip: Callable[[random.Random], float], d
             for number in range(checks)
         ]
         evidence = evidence_from(evaluate_checks(resolve(kit, beside(*made))))
-        # With the lead that this diver needs on the next dive, diver and kit are neutral: as sure as is shown.
+        # With the lead that this diver needs on the next dive, diver and kit are neutral: as certain as is shown.
         found = corrected(total_buoyancy(model, STOP_M, RESERVE, lead_for(at, on_a_dive())), evidence)
         covered += abs(found.value) <= found.spread
         spreads.append(found.spread)

@@ -63,7 +63,7 @@ def test_a_place_beats_the_usual_one_and_a_measure_beats_the_place(
     assert (found.along.value, found.behind_m) == (pytest.approx(along), pytest.approx(behind))
 
 
-def test_a_measured_place_is_surer() -> None:
+def test_a_measured_place_is_narrower() -> None:
     """To 3 cm, where the waist may be anywhere within 2 % of stature and the feet within 5 %."""
     assert spot(swapped(KIT, "belt", along_m=0.4), "belt").along.components["where belt sits"] == pytest.approx(0.03)
     assert spot(KIT, "belt").along.components["where belt sits"] == pytest.approx(1.959964 / sqrt(3) * 0.02 * STATURE)
@@ -162,7 +162,7 @@ def test_a_item_that_does_not_pull_does_not_turn(along: float, behind: float, ma
 
 
 def same(one: Pitch, other: Pitch) -> bool:
-    """Whether two kits turn a diver alike, as surely."""
+    """Whether two kits turn a diver alike, with the same certainty."""
     return (one.moment.value, one.moment.spread, one.pitch_rad, one.is_steady) == (
         pytest.approx(other.moment.value),
         pytest.approx(other.moment.spread),
@@ -225,8 +225,8 @@ def test_a_full_wing_turns_nobody() -> None:
 
 
 @pytest.mark.parametrize("name", WHOLE)
-def test_all_lead_moved_as_told_levels_the_diver(name: str) -> None:
-    """Plus is towards the head; worked out anew, nothing turns him."""
+def test_all_lead_moved_as_advised_levels_the_diver(name: str) -> None:
+    """Plus is towards the head; worked out again, nothing turns him."""
     kit = KITS[name]
     shift = trim(kit).shift.lead_m
     assert shift is not None
@@ -238,7 +238,7 @@ def test_all_lead_moved_as_told_levels_the_diver(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", WHOLE)
-def test_pieces_moved_as_told_level_the_diver(name: str) -> None:
+def test_pieces_moved_as_advised_level_the_diver(name: str) -> None:
     """From the waist to the upper cylinder, or to the ankles: as a piece there, and one less at the waist."""
     kit, pieces = KITS[name], trim(KITS[name]).shift.pieces
     assert pieces is not None
@@ -248,6 +248,6 @@ def test_pieces_moved_as_told_level_the_diver(name: str) -> None:
 
 
 def test_without_lead_none_can_be_moved() -> None:
-    """The pieces to take from a belt are told all the same."""
+    """The pieces to take from a belt are named all the same."""
     bare = Kit(KIT.header, tuple(item for item in KIT.items if item.kind != "lead"))
     assert trim(bare).shift.lead_m is None

@@ -20,7 +20,7 @@ BARE = Kit(Header(format=1, name="nothing worn", layout="single"), ())
 def body(
     sex: str | None = None, stature_m: float | None = None, mass_kg: float | None = None, **more: object
 ) -> Wearer:
-    """The wearer of no suit of whom this is told."""
+    """The wearer of no suit of whom this is given."""
     header = DiverHeader(
         format=1, holds="diver", name="somebody", sex=sex, stature_m=stature_m, mass_kg=mass_kg, **more
     )

@@ -1,6 +1,6 @@
 """Which length to buy, as a specification: the shortest available that is certain enough, and how certain each is.
 
-Where a number can be told by hand, the hose has a run by string and no usual route: length and string are known to
+Where a number follows by hand, the hose has a run by string and no usual route: length and string are known to
 hypot(1, 1.5) = 1.8 cm, which holds 95 %. Odds are held against a table of the normal distribution.
 """
 
@@ -60,8 +60,8 @@ INFLATOR = "wing inflator: inflator from the left post, twinset"
 NECKLACE = "necklace: necklace behind the neck, twinset"
 
 
-class Told(NamedTuple):
-    """What is told of a body."""
+class Known(NamedTuple):
+    """What is given of a body."""
 
     sex: str | None = None
     stature_m: float | None = None
@@ -69,10 +69,10 @@ class Told(NamedTuple):
     neck_turns: str | None = None
 
 
-MAN = Told("male", *STATURE_AND_MASS["male", 50])
+MAN = Known("male", *STATURE_AND_MASS["male", 50])
 ways = st.sampled_from(sorted(WAYS))
 bodies = st.builds(
-    lambda sex, stature, index, neck: Told(sex, stature, index * stature**2, neck),
+    lambda sex, stature, index, neck: Known(sex, stature, index * stature**2, neck),
     st.sampled_from(("male", "female", None)),
     st.floats(1.45, 2.0),
     st.floats(18.0, 34.0),
@@ -81,17 +81,17 @@ bodies = st.builds(
 lengths = st.integers(10, 250).map(lambda length: length * CM)
 
 
-def figures(way: str, told: Told, length_m: float = 0.75, **keys: float | str) -> HoseFigures:
+def figures(way: str, known: Known, length_m: float = 0.75, **keys: float | str) -> HoseFigures:
     """A rubber hose led one way over a body."""
     route, layout, role = WAYS[way]
     hose = Hose(**({"tag": "hose", "role": role, "body": "rubber", "route": route.name} | keys), length_m=length_m)
-    routed = measure_route(route, layout, body(**told._asdict()))
+    routed = measure_route(route, layout, body(**known._asdict()))
     return work_out_hose(0, hose, assess_water(Header(format=1, name="kit", layout=layout)), routed)
 
 
-def advice(way: str, told: Told, length_m: float = 0.75, **keys: float | str) -> Advice:
+def advice(way: str, known: Known, length_m: float = 0.75, **keys: float | str) -> Advice:
     """What to buy for it, of all that is in trade."""
-    found = advise(figures(way, told, length_m, **keys), None)
+    found = advise(figures(way, known, length_m, **keys), None)
     assert found is not None
     return found
 
@@ -122,14 +122,14 @@ def in_trade(way: str) -> tuple[float, ...]:
 # --- which length -----------------------------------------------------------------------------------------------------
 
 
-@given(way=ways, told=bodies, length=lengths)
-def test_the_length_to_buy_is_the_shortest_that_is_sure_enough(way: str, told: Told, length: float) -> None:
+@given(way=ways, known=bodies, length=lengths)
+def test_the_length_to_buy_is_the_shortest_that_is_sure_enough(way: str, known: Known, length: float) -> None:
     """Each shorter one is not; and what is said of it is what would be said if it were the present hose.
 
     In place of one that is only too long, a shorter one that is certain to be long enough.
     """
-    found = advice(way, told, length)
-    odds = {each: advice(way, told, each).present.odds for each in in_trade(way)}
+    found = advice(way, known, length)
+    odds = {each: advice(way, known, each).present.odds for each in in_trade(way)}
     is_long = found.verdict.fault == TOO_LONG
     enough = [each for each in odds if odds[each] >= (CERTAIN if is_long else SURE) and (each < length or not is_long)]
     assert (found.buy.length_m if found.buy else None) == min(enough, default=None)
@@ -137,24 +137,24 @@ def test_the_length_to_buy_is_the_shortest_that_is_sure_enough(way: str, told: T
         assert found.buy.odds == pytest.approx(odds[found.buy.length_m])
 
 
-@given(way=ways, told=bodies)
-@example(way=ROUND_HIP, told=Told("female", 1.80, 80.0, "older"))
-def test_it_is_sure_enough_in_every_pose_that_is_asked_for(way: str, told: Told) -> None:
+@given(way=ways, known=bodies)
+@example(way=ROUND_HIP, known=Known("female", 1.80, 80.0, "older"))
+def test_it_is_sure_enough_in_every_pose_that_is_asked_for(way: str, known: Known) -> None:
     """Not only in the one that needs most: one that needs less may be known less well.
 
     This woman's long hose must go farther to a partner ahead than round her turned neck, of which less is known.
     """
-    found = advice(way, told)
+    found = advice(way, known)
     assume(found.buy is not None)
     assert found.buy is not None
     assert all(test.odds >= SURE for test in found.buy.tests if test.is_asked)
     assert found.buy.odds <= min(test.odds for test in found.buy.tests if test.is_asked)
 
 
-@given(way=ways, told=bodies)
-def test_around_it_stand_the_next_lengths_in_trade(way: str, told: Told) -> None:
+@given(way=ways, known=bodies)
+def test_around_it_stand_the_next_lengths_in_trade(way: str, known: Known) -> None:
     """One shorter and one longer, as far as there are."""
-    found, trade = advice(way, told), sorted(in_trade(way))
+    found, trade = advice(way, known), sorted(in_trade(way))
     assume(found.buy is not None)
     assert found.buy is not None
     place = trade.index(found.buy.length_m)
@@ -162,14 +162,14 @@ def test_around_it_stand_the_next_lengths_in_trade(way: str, told: Told) -> None
     assert (found.longer.length_m if found.longer else None) == (trade[place + 1] if place + 1 < len(trade) else None)
 
 
-@given(way=ways, told=bodies, length=lengths)
-def test_one_that_is_made_is_as_short_as_whole_centimetres_allow(way: str, told: Told, length: float) -> None:
+@given(way=ways, known=bodies, length=lengths)
+def test_one_that_is_made_is_as_short_as_whole_centimetres_allow(way: str, known: Known, length: float) -> None:
     """Sure enough, and one centimetre less is not; whatever the present hose is."""
-    made = advice(way, told, length).made_m
+    made = advice(way, known, length).made_m
     assert made / CM == pytest.approx(round(made / CM))
-    enough = CERTAIN if advice(way, told, length).verdict.fault == TOO_LONG else SURE
-    assert advice(way, told, made).present.odds >= enough
-    assert advice(way, told, made - CM).present.odds < enough
+    enough = CERTAIN if advice(way, known, length).verdict.fault == TOO_LONG else SURE
+    assert advice(way, known, made).present.odds >= enough
+    assert advice(way, known, made - CM).present.odds < enough
 
 
 def test_by_hand() -> None:
@@ -181,7 +181,7 @@ def test_by_hand() -> None:
     assert [each.length_m for each in (found.shorter, found.buy, found.longer)] == pytest.approx([0.50, 0.56, 0.61])
 
 
-def test_no_length_to_be_had_is_long_enough() -> None:
+def test_no_available_length_is_long_enough() -> None:
     """LP hoses end at 210 cm: one has to be made."""
     found = by_string("210 cm", "230 cm")
     assert found.buy is None
@@ -195,7 +195,7 @@ def test_a_hose_without_route_and_run_has_no_advice() -> None:
     assert advise(hose_figures(role="other LP", length="50 cm"), None) is None
 
 
-# --- how sure ---------------------------------------------------------------------------------------------------------
+# --- how certain ------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -217,10 +217,10 @@ def test_nothing_is_quite_certain() -> None:
         assert 0 < present.odds < 1
 
 
-@given(way=ways, told=bodies, length=lengths)
-def test_odds_follow_from_margin_and_spread_in_every_pose(way: str, told: Told, length: float) -> None:
+@given(way=ways, known=bodies, length=lengths)
+def test_odds_follow_from_margin_and_spread_in_every_pose(way: str, known: Known, length: float) -> None:
     """Reach is the length, known to 1 cm; what the pose needs has a spread of its own."""
-    found = advice(way, told, length)
+    found = advice(way, known, length)
     for need, test in zip(found.needs, found.present.tests, strict=True):
         assert (test.pose, test.is_asked) == (need.pose, need.is_asked)
         assert test.margin.value == pytest.approx(length - need.length.value, abs=1e-8)
@@ -229,24 +229,24 @@ def test_odds_follow_from_margin_and_spread_in_every_pose(way: str, told: Told, 
         assert test.passes == (test.margin.value >= 0)
 
 
-@given(way=ways, told=bodies, length=lengths, longer=lengths)
-def test_a_longer_hose_is_never_less_sure(way: str, told: Told, length: float, longer: float) -> None:
+@given(way=ways, known=bodies, length=lengths, longer=lengths)
+def test_a_longer_hose_is_never_less_sure(way: str, known: Known, length: float, longer: float) -> None:
     """In any pose."""
-    short, long = (advice(way, told, each).present for each in (length, length + longer))
+    short, long = (advice(way, known, each).present for each in (length, length + longer))
     assert long.odds >= short.odds
     assert all(after.odds >= before.odds for before, after in zip(short.tests, long.tests, strict=True))
     assert {test.pose for test in long.failed} <= {test.pose for test in short.failed}
 
 
-@pytest.mark.parametrize("told", [Told(), Told("male"), Told(None, 1.78, 82.0), MAN], ids=str)
+@pytest.mark.parametrize("known", [Known(), Known("male"), Known(None, 1.78, 82.0), MAN], ids=str)
 @pytest.mark.parametrize("way", [OVER_SHOULDER, UNDER_ARM, ROUND_NECK, ROUND_HIP, TO_HIP])
-def test_a_need_is_as_unsure_as_it_is_among_bodies_drawn_at_random(way: str, told: Told) -> None:
+def test_a_need_is_as_unsure_as_it_is_among_bodies_drawn_at_random(way: str, known: Known) -> None:
     """Two standard deviations over 500 bodies, each unknown drawn once for all it is part of (JCGM 101:2008, 7), and
     the places of the landmarks: 6.5 cm for a run of a metre, as the square root of the run. 500 draws tell a deviation
     to 3 %; that paths are not straight lines in the measures makes up for the rest of a fifth.
     """
     route, layout, _ = WAYS[way]
-    wearer = body(**told._asdict())
+    wearer = body(**known._asdict())
     drawn = [measure_route(route, layout, drawn_body(wearer, Random(number))) for number in range(500)]
     routed = measure_route(route, layout, wearer)
     assert routed is not None
@@ -286,12 +286,12 @@ def test_what_would_be_good_to_have_is_not_asked() -> None:
 # --- a string ---------------------------------------------------------------------------------------------------------
 
 
-@given(way=ways, told=bodies, run=st.integers(10, 250))
-def test_a_string_tells_what_the_worn_pose_needs_to_a_centimetre_and_a_half(way: str, told: Told, run: int) -> None:
+@given(way=ways, known=bodies, run=st.integers(10, 250))
+def test_a_string_tells_what_the_worn_pose_needs_to_a_centimetre_and_a_half(way: str, known: Known, run: int) -> None:
     """However unsure the landmarks are; the other worn poses move along with it."""
-    routed = figures(way, told).routed
+    routed = figures(way, known).routed
     assert routed is not None
-    found = advice(way, told, run_m=run * CM)
+    found = advice(way, known, run_m=run * CM)
     moved = run * CM - routed.strung.length.value
     for before, after in zip(routed.needs, found.needs, strict=True):
         assert after.length.value == pytest.approx(before.length.value + (moved if before.is_worn else 0))
@@ -302,22 +302,24 @@ def test_a_string_tells_what_the_worn_pose_needs_to_a_centimetre_and_a_half(way:
     assert found.is_measured == found.demanded.is_worn
 
 
-@given(way=ways, told=bodies)
-def test_a_string_as_long_as_the_landmarks_say_narrows_the_spread(way: str, told: Told) -> None:
-    """Wherever the landmarks are less sure than a string, and a worn pose asks for most."""
-    before = advice(way, told)
+@given(way=ways, known=bodies)
+def test_a_string_as_long_as_the_landmarks_say_narrows_the_spread(way: str, known: Known) -> None:
+    """Wherever the landmarks are less certain than a string, and a worn pose asks for most."""
+    before = advice(way, known)
     assume(before.demanded.is_worn and before.demanded.length.spread > 1.5 * CM)
-    after = advice(way, told, run_m=before.demanded.length.value)
+    after = advice(way, known, run_m=before.demanded.length.value)
     assert after.demanded.pose == before.demanded.pose
     assert after.demanded.length.value == pytest.approx(before.demanded.length.value)
     assert after.demanded.length.spread < before.demanded.length.spread
     assert after.present.spare.spread < before.present.spare.spread
 
 
-@given(way=st.sampled_from(STOWED), told=bodies, run=st.integers(10, 250))
-def test_a_string_over_the_worn_kit_does_not_tell_how_far_a_stowed_hose_must_go(way: str, told: Told, run: int) -> None:
+@given(way=st.sampled_from(STOWED), known=bodies, run=st.integers(10, 250))
+def test_a_string_over_the_worn_kit_does_not_tell_how_far_a_stowed_hose_must_go(
+    way: str, known: Known, run: int
+) -> None:
     """To a partner ahead or at arm's length: that stays the landmarks' word."""
-    before, after = advice(way, told), advice(way, told, run_m=run * CM)
+    before, after = advice(way, known), advice(way, known, run_m=run * CM)
     handed_over = [need for need in before.needs if not need.is_worn]
     assert handed_over == [need for need in after.needs if not need.is_worn]
     assert {need.pose for need in handed_over} == {reach.pose for reach in WAYS[way][0].reaches}
@@ -369,21 +371,21 @@ def test_a_string_moves_only_the_advice_for_its_own_hose(layout: str, tag: str) 
 # --- slack and stand-off ----------------------------------------------------------------------------------------------
 
 
-@given(way=st.sampled_from(FREE), told=bodies, spare=st.floats(0, 0.5), longer=st.floats(0, 0.5))
-def test_more_slack_never_stands_off_less(way: str, told: Told, spare: float, longer: float) -> None:
+@given(way=st.sampled_from(FREE), known=bodies, spare=st.floats(0, 0.5), longer=st.floats(0, 0.5))
+def test_more_slack_never_stands_off_less(way: str, known: Known, spare: float, longer: float) -> None:
     """Up to where it hangs in a loop, out of which no more slack leads."""
-    enough = advice(way, told).demanded.length.value + 1e-6
-    less, more = (advice(way, told, enough + each).present for each in (spare, spare + longer))
+    enough = advice(way, known).demanded.length.value + 1e-6
+    less, more = (advice(way, known, enough + each).present for each in (spare, spare + longer))
     if more.stand_off is not None:
         assert less.stand_off is not None
         assert more.stand_off.value >= less.stand_off.value
     assert more.verdict.has_slack >= less.verdict.has_slack
 
 
-@given(way=st.sampled_from(FREE), told=bodies, spare=st.floats(0, 0.25))
-def test_one_more_hold_halves_the_stand_off(way: str, told: Told, spare: float) -> None:
+@given(way=st.sampled_from(FREE), known=bodies, spare=st.floats(0, 0.25))
+def test_one_more_hold_halves_the_stand_off(way: str, known: Known, spare: float) -> None:
     """Half the span with half the slack is the same shape at half the size; a landmark near the middle will do."""
-    found = advice(way, told, advice(way, told).demanded.length.value + 1e-6 + spare)
+    found = advice(way, known, advice(way, known).demanded.length.value + 1e-6 + spare)
     whole, held = found.present.stand_off, found.present.held_stand_off
     assume(whole is not None)
     assert whole is not None and held is not None and found.figures.routed is not None
@@ -445,12 +447,12 @@ def test_a_longer_hose_first_gets_what_the_present_one_lacks() -> None:
     assert found.made_m == pytest.approx(0.87)
 
 
-@given(way=st.sampled_from(STOWED), told=bodies, length=st.integers(80, 200), stowed=st.integers(1, 40), other=lengths)
+@given(way=st.sampled_from(STOWED), known=bodies, length=st.integers(80, 200), stowed=st.integers(1, 40), other=lengths)
 def test_a_stowed_hose_never_has_more_left_where_it_is_worn_than_it_is_longer(
-    way: str, told: Told, length: int, stowed: int, other: float
+    way: str, known: Known, length: int, stowed: int, other: float
 ) -> None:
     """What is folded changes with the length and never falls below nothing; what is deployed has all of it."""
-    hose = figures(way, told, length * CM, stowed_m=stowed * CM)
+    hose = figures(way, known, length * CM, stowed_m=stowed * CM)
     trial = trial_of(hose.hose, hose.routed)
     assert trial is not None
     here, there = try_length(trial, length * CM), try_length(trial, other)
@@ -507,11 +509,11 @@ def test_the_verdict_by_hand(length: str, run: str, span: str | None, outcome: s
     assert found.serves == (outcome != DOES_NOT_FIT)
 
 
-@given(way=ways, told=bodies, length=lengths)
-@example(way=INFLATOR, told=Told("male", 1.50, 40.5), length=0.55)
-def test_the_verdict_follows_from_odds_and_slack(way: str, told: Told, length: float) -> None:
+@given(way=ways, known=bodies, length=lengths)
+@example(way=INFLATOR, known=Known("male", 1.50, 40.5), length=0.55)
+def test_the_verdict_follows_from_odds_and_slack(way: str, known: Known, length: float) -> None:
     """Of a hose that nobody has measured: certain to reach, certain not to, or neither."""
-    found = advice(way, told, length)
+    found = advice(way, known, length)
     present, verdict = found.present, found.verdict
     assert present.by_design == (way not in FREE)
     if present.odds < 1 - CERTAIN:
@@ -521,27 +523,27 @@ def test_the_verdict_follows_from_odds_and_slack(way: str, told: Told, length: f
     else:
         assert verdict.fault in ("", TOO_LONG)
     if verdict.fault == TOO_LONG:
-        shorter = [each for each in in_trade(way) if each < length and advice(way, told, each).present.odds >= CERTAIN]
+        shorter = [each for each in in_trade(way) if each < length and advice(way, known, each).present.odds >= CERTAIN]
         assert shorter and verdict.has_slack
 
 
-@given(way=ways, told=bodies, length=lengths, odds=st.sampled_from((0.74, 0.76, 0.77, 0.90)))
-def test_there_is_no_cliff_at_three_of_four(way: str, told: Told, length: float, odds: float) -> None:
+@given(way=ways, known=bodies, length=lengths, odds=st.sampled_from((0.74, 0.76, 0.77, 0.90)))
+def test_there_is_no_cliff_at_three_of_four(way: str, known: Known, length: float, odds: float) -> None:
     """A hose whose odds pass through 75 % is measured first on both sides, whatever longer one is sold."""
-    need = advice(way, told, length).demanded.length
+    need = advice(way, known, length).demanded.length
     here = need.value + NormalDist().inv_cdf(odds) * hypot(CM, need.spread) / DEVIATIONS
-    found = advice(way, told, here)
+    found = advice(way, known, here)
     assert not found.is_replaced
     assert found.must_measure == (found.present.odds < CERTAIN)
 
 
-@given(way=ways, told=bodies, length=lengths, longer=lengths)
+@given(way=ways, known=bodies, length=lengths, longer=lengths)
 def test_a_longer_hose_is_never_too_short_where_a_shorter_one_fits(
-    way: str, told: Told, length: float, longer: float
+    way: str, known: Known, length: float, longer: float
 ) -> None:
     """Verdicts come in order as a hose grows: too short, cannot be said yet, fits, too long; none comes back."""
     order = {TOO_SHORT + DOES_NOT_FIT: 0, TOO_SHORT + CANNOT_BE_SAID: 1, FITS: 2, TOO_LONG + DOES_NOT_FIT: 3}
-    trial = advice(way, told, length).trial
+    trial = advice(way, known, length).trial
     short, long = (try_length(trial, each).verdict for each in (length, length + longer))
     assert order[short.fault + short.outcome] <= order[long.fault + long.outcome]
 
@@ -556,10 +558,10 @@ def test_a_longer_run_never_turns_too_short_into_fits(length: int, run: int, lon
         assert far.fault == TOO_SHORT
 
 
-@given(way=ways, told=bodies, length=lengths)
-def test_slack_never_leads_to_a_longer_hose(way: str, told: Told, length: float) -> None:
+@given(way=ways, known=bodies, length=lengths)
+def test_slack_never_leads_to_a_longer_hose(way: str, known: Known, length: float) -> None:
     """One that bows out is replaced by a shorter one, or is held; by landmarks also where it may be too short."""
-    found = advice(way, told, length)
+    found = advice(way, known, length)
     if found.verdict.has_slack and found.is_replaced:
         assert found.verdict.fault == TOO_LONG
         assert (found.buy.length_m if found.buy else found.made_m) < length
@@ -573,7 +575,7 @@ def test_slack_on_purpose_ends_where_it_was_measured() -> None:
     assert not advice(NECKLACE, MAN, 0.61, run_m=0.58, rest_run_m=0.50).present.by_design
 
 
-# --- what is to be had ------------------------------------------------------------------------------------------------
+# --- what is available ------------------------------------------------------------------------------------------------
 
 
 def bought(found: Advice) -> str | None:
@@ -609,11 +611,11 @@ def test_an_empty_shelf_has_nothing_but_one_can_be_made() -> None:
         ({"body": "braided"}, "body"),
         ({"from_end": "LP 1/2"}, "end at the first stage"),
         ({"to_end": "second stage 9/16"}, "other end"),
-        ({"in_stock": False}, "not to be had"),
+        ({"in_stock": False}, "not available"),
     ],
     ids=lambda value: value if isinstance(value, str) else "",
 )
-def test_a_hose_that_does_not_fit_is_passed_over(unfit: dict[str, object], why: str) -> None:
+def test_a_hose_that_does_not_fit_is_ignored(unfit: dict[str, object], why: str) -> None:
     """For a longer one that does."""
     fits = shelved("fits", 80, from_end="LP 3/8", to_end="standard nipple coupling", in_stock=True)
     assert bought(by_string("50 cm", "70 cm", shelved("unfit", 75, **unfit), fits)) == "fits", why
@@ -631,7 +633,7 @@ def test_ends_are_those_of_the_hose_where_its_file_tells_them() -> None:
 
 
 def test_of_one_length_the_cheapest_is_advised() -> None:
-    """In whatever unit it is written; one whose price is not told comes last."""
+    """In whatever unit it is written; one whose price is not given comes last."""
     shelf = (
         shelved("unknown", 76.2),
         shelved("dear", 76.2, price=31.0),
@@ -676,7 +678,7 @@ def test_what_the_shelf_does_not_tell_is_taken_to_fit() -> None:
 def test_who_tells_stature_mass_and_layout_gets_a_length_for_every_hose(
     layout: str, stature_m: float, mass_kg: float
 ) -> None:
-    """To buy, with how far what it must cover may be off and how sure the length is."""
+    """To buy, with how far what it must cover may be off and how certain the length is."""
     found = everything(assessed(STARTERS[layout], beside(stature_m=stature_m, mass_kg=mass_kg, sex=None)))
     assert found
     for tag, hose in found.items():

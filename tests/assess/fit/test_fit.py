@@ -144,10 +144,10 @@ def test_without_a_span_the_whole_run_is_free() -> None:
 
 
 def test_more_than_three_times_the_span_is_a_loop() -> None:
-    """19 cm of slack over 10 cm can be told, 21 cm hang in a loop."""
-    told = fit(length="79 cm", run="60 cm", span="10 cm")
-    assert told.stand_off is not None
-    assert not told.is_loop
+    """19 cm of slack over 10 cm can be worked out, 21 cm hang in a loop."""
+    known = fit(length="79 cm", run="60 cm", span="10 cm")
+    assert known.stand_off is not None
+    assert not known.is_loop
     loop = fit(length="81 cm", run="60 cm", span="10 cm")
     assert loop.is_loop
     assert (loop.stand_off, loop.verdict.has_slack) == (None, True)
@@ -306,6 +306,6 @@ def test_a_longer_run_never_needs_a_shorter_stock_length(length: float, runs: tu
 
 @given(lengths=st.tuples(METRES, METRES), run=METRES)
 def test_what_covers_a_run_does_not_hang_on_the_present_hose(lengths: tuple[float, float], run: float) -> None:
-    """The stock length is looked for by run, not by the hose at hand."""
+    """The stock length is looked for by run, not by the present hose."""
     one, other = (stock and stock.length_m for stock in (fit_of(length, run, run).closest_stock for length in lengths))
     assert one == other

@@ -67,7 +67,7 @@ def foam(cut: str, thickness_m: float, tag: str = "suit") -> Suit:
 
 @each("sex", SEXES)
 @each("name", SURVEY)
-def test_of_a_body_of_which_only_the_sex_is_told_all_is_usual(name: str, sex: str) -> None:
+def test_of_a_body_of_which_only_the_sex_is_given_all_is_usual(name: str, sex: str) -> None:
     """Mean and two standard deviations of the survey, though both go by way of stature; to the survey's last digit."""
     figure = body(sex).measures[name]
     assert figure.value == pytest.approx(published(name, sex, "mean"), abs=0.2 * MM)
@@ -120,7 +120,7 @@ def test_a_waist_of_a_percentile_is_as_broad_and_deep_as_that_percentile(name: s
 
 
 @each("name", SURVEY)
-def test_what_nothing_is_told_of_may_be_any_diver(name: str) -> None:
+def test_what_is_not_described_may_be_any_diver(name: str) -> None:
     """Half way between men and women; nine of ten of both lie in its spread, to within a tenth of it."""
     figure, sd = body().measures[name], {sex: published(name, sex, "sd") for sex in SEXES}
     men, women = (published(name, sex, "mean") for sex in SEXES)
@@ -130,7 +130,7 @@ def test_what_nothing_is_told_of_may_be_any_diver(name: str) -> None:
     assert figure.value + 1.1 * figure.spread >= max(published(name, sex, "p95") for sex in SEXES)
 
 
-def test_stature_when_it_is_not_told_is_that_of_the_survey_whichever_the_sex() -> None:
+def test_stature_when_it_is_not_given_is_that_of_the_survey_whichever_the_sex() -> None:
     """Men and women as likely: the deviation of such a mixture is that of one sex and half the difference together."""
     (men, women), spread = ((published("stature", sex, "mean") for sex in SEXES), body().measures["stature"].spread)
     within = (published("stature", "male", "sd") + published("stature", "female", "sd")) / 2
@@ -190,7 +190,7 @@ def test_an_older_neck_turns_less_and_a_stiff_one_least(which: str) -> None:
 @pytest.mark.parametrize(
     "covered",
     [
-        pytest.param(wearing(neck="covered"), id="told"),
+        pytest.param(wearing(neck="covered"), id="known"),
         pytest.param(wearing(foam("hood", 0.005)), id="hood"),
         pytest.param(wearing(foam("hooded vest", 0.005)), id="hooded vest"),
         pytest.param(wearing(Drysuit(tag="drysuit")), id="seal of a drysuit"),
@@ -271,7 +271,7 @@ def test_nobody_is_thinner_anywhere_for_being_heavier(
 def test_no_body_that_a_file_may_tell_has_a_measure_that_nobody_has(
     sex: str | None, stature: float | None, mass: float | None, chest: float | None, waist: float | None
 ) -> None:
-    """However odd it is, two fifths of the usual are left of each, and what was estimated is never sure."""
+    """However odd it is, two fifths of the usual are left of each, and what was estimated is never certain."""
     found = body(sex, stature, mass, chest_m=chest, waist_m=waist)
     assert set(found.measures) == {"stature", *SURVEY}
     for name, figure in found.measures.items():
@@ -295,8 +295,8 @@ def test_a_body_of_the_survey_is_put_together_in_order(sex: str | None, deviatio
 
 
 @given(stature=statures, mass=masses)
-def test_where_the_sex_is_not_told_all_is_between_both(stature: float, mass: float) -> None:
-    """Half way, no surer than the surer of both, and what is not known of the sex is how far they are apart."""
+def test_where_the_sex_is_not_given_all_is_between_both(stature: float, mass: float) -> None:
+    """Half way, no narrower than the narrower of both, and what is not known of the sex is how far they are apart."""
     either, (man, woman) = body(None, stature, mass), (body(sex, stature, mass) for sex in SEXES)
     for name, figure in either.measures.items():
         values = [other.measures[name].value for other in (man, woman)]
@@ -306,12 +306,12 @@ def test_where_the_sex_is_not_told_all_is_between_both(stature: float, mass: flo
         assert abs(figure.components.get("sex of somebody", 0.0)) == pytest.approx(abs(values[0] - values[1]))
 
 
-# ---- what is told counts ----
+# ---- what is given counts ----
 
 
 @pytest.mark.parametrize(("key", "name"), TAPES.items())
-def test_a_told_tape_wins(key: str, name: str) -> None:
-    """As told, to a centimetre, whatever else is told."""
+def test_a_given_tape_wins(key: str, name: str) -> None:
+    """As given, to a centimetre, whatever else is given."""
     given = published(name, "male", "p95")
     figure = body("male", 1.70, 70.0, **{f"{key}_m": given}).measures[name]
     assert figure.value == given
@@ -320,7 +320,7 @@ def test_a_told_tape_wins(key: str, name: str) -> None:
 
 
 @pytest.mark.parametrize(("key", "name"), TAPES.items())
-def test_a_told_tape_narrows_what_is_made_from_it_and_leaves_the_rest(key: str, name: str) -> None:
+def test_a_given_tape_narrows_what_is_made_from_it_and_leaves_the_rest(key: str, name: str) -> None:
     """A chest tells of the depth of the chest, a waist of its breadth; a neck of nothing else."""
     before = percentile("male", 50)
     after = body("male", *STATURE_AND_MASS["male", 50], **{f"{key}_m": published(name, "male", "p50")})
@@ -331,8 +331,8 @@ def test_a_told_tape_narrows_what_is_made_from_it_and_leaves_the_rest(key: str, 
     assert name in changed
     assert changed <= made_from | {name}
     assert all(after.measures[other].spread < before.measures[other].spread for other in changed)
-    told_of = {"chest": {"chest depth", "chest breadth"}, "waist": {"waist depth", "waist breadth"}}
-    assert told_of.get(key, set()) <= changed
+    given_of = {"chest": {"chest depth", "chest breadth"}, "waist": {"waist depth", "waist breadth"}}
+    assert given_of.get(key, set()) <= changed
 
 
 def test_mass_narrows_girths_and_stature_narrows_heights() -> None:
@@ -345,7 +345,7 @@ def test_mass_narrows_girths_and_stature_narrows_heights() -> None:
 
 
 def test_stature_and_mass_are_the_same_unknowns_as_in_the_balance() -> None:
-    """So that a body that is larger than told has more skin and longer runs at once."""
+    """So that a body that is larger than given has more skin and longer runs at once."""
     given = Diver(DiverHeader(format=1, holds="diver", name="somebody", sex="male", stature_m=1.756, mass_kg=85.5), ())
     chest = wearer_of(resolve(BARE, LinkedFiles(diver=given))).measures["chest circumference"].components
     assert {stature_of("somebody"), mass_of("somebody")} < chest.keys()
@@ -429,7 +429,7 @@ def test_a_mass_that_no_living_body_has_is_doubted(stature: float, mass: float) 
 
 
 @pytest.mark.parametrize(("stature", "mass"), [(1.25, None), (2.1, None), (None, 35.0), (None, 150.0)])
-def test_a_body_beyond_the_survey_is_told_so(stature: float | None, mass: float | None) -> None:
+def test_a_body_beyond_the_survey_is_reported(stature: float | None, mass: float | None) -> None:
     """Three standard deviations: 1.55 to 1.96 m and 43 to 128 kg men, 1.44 to 1.82 m and 35 to 101 kg women."""
     assert body("male", stature, mass).is_outside_survey
 

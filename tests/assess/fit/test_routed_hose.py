@@ -21,7 +21,7 @@ SEXES = ("male", "female")
 
 
 def routed(name: str, wearer: Wearer, layout: str | None = None) -> RoutedHose:
-    """A route over a body, in its first layout unless said."""
+    """A route over a body, in its first layout by default."""
     found = measure_route(ROUTES[name], layout or ROUTES[name].layouts[0], wearer)
     assert found is not None
     return found
@@ -73,7 +73,7 @@ def test_left_and_right_of_a_body_are_the_same() -> None:
 
 
 @pytest.mark.parametrize(("route", "layout"), PLACED, ids=lambda value: getattr(value, "name", value))
-def test_every_route_can_be_laid_and_its_knobs_and_free_span_told(route, layout: str) -> None:
+def test_every_route_can_be_laid_and_its_knobs_and_free_span_worked_out(route, layout: str) -> None:
     """At rest first; its longest free stretch is no longer than itself; one more hold shortens it."""
     found = routed(route.name, percentile("female", 50), layout)
     assert found.rest.pose == AT_REST
@@ -117,7 +117,7 @@ def test_the_head_turned_away_asks_for_more_hose_the_further_it_turns() -> None:
 
 @pytest.mark.parametrize("name", ["under the right arm and round the neck", "round the hip and behind the neck"])
 def test_a_thick_suit_asks_for_more_hose(name: str) -> None:
-    """The hose goes round what is worn, and the thickness of the foam is one more thing that is not known well."""
+    """The hose goes round what is worn, and the thickness of the foam is one more value that is not known well."""
     thin, thick = routed(name, percentile("male", 50)), routed(name, suited("7 mm"))
     assert thick.rest.length.value > thin.rest.length.value
     assert thick.rest.length.components.keys() - thin.rest.length.components.keys() == {"thickness of suit"}

@@ -28,7 +28,7 @@ HALF_HOSE_M = 0.006
 
 
 def test_the_published_table_is_up_to_date() -> None:
-    """`python -m tests.assess.fit.tapes` writes it anew."""
+    """`python -m tests.assess.fit.tapes` writes it again."""
     assert PUBLISHED.read_text(encoding="utf-8") == table()
 
 

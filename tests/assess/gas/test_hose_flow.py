@@ -226,7 +226,7 @@ def test_what_one_hose_cannot_pass_no_longer_or_thinner_one_can(
     assert loss(length, bore, depth * more) == math.inf
 
 
-# --- what is not told -------------------------------------------------------------------------------------------------
+# --- what is not given ------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("body", ["rubber", "braided", "polyurethane"])

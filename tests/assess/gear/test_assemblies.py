@@ -75,15 +75,16 @@ def test_an_assembly_names_items_of_its_file() -> None:
 @pytest.mark.parametrize(
     ("parts", "what"),
     [
-        ("[]", "it names fewer than two parts"),
-        ('["first"]', "it names fewer than two parts"),
-        ('["first", "gone"]', 'its part "gone" is not in the gear file'),
-        ('["first", "second"]', 'its part "second" is out of use'),
-        ('["first", "bag"]', 'its part "bag" is of the kind other item, which is not screwed on'),
-        ('["first", "elbows"]', 'its part "elbows" stands for several pieces: give the built one an entry of its own'),
+        ("[]", "the assembly names fewer than two parts"),
+        ('["first"]', "the assembly names fewer than two parts"),
+        ('["first", "gone"]', 'the part "gone" is not in the gear file'),
+        ('["first", "second"]', 'the part "second" is out of use'),
+        ('["first", "bag"]', 'the part "bag" is of the kind other item, which is not screwed on'),
+        ('["first", "elbows"]', 'the part "elbows" stands for several pieces; give the piece that is built in '
+                                'its own entry'),
     ],
 )  # fmt: skip
-def test_what_cannot_be_fetched_as_one_is_reported(parts: str, what: str) -> None:
+def test_what_cannot_be_taken_as_one_is_reported(parts: str, what: str) -> None:
     assert found_in(parts) == [f"{what}."]
 
 
@@ -97,7 +98,7 @@ def test_a_part_of_two_assemblies_is_reported_for_both() -> None:
     [
         ('"first"', 'found "first"'),
         ("[1]", "found 1 in the list"),
-        ('["first", "first"]', '"first" stands there twice'),
+        ('["first", "first"]', '"first" appears twice'),
         ('["first", ""]', "found"),
     ],
 )

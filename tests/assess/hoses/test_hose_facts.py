@@ -1,4 +1,4 @@
-"""What divers know of hoses, held against the figures. All of it is common practice, no source, unless said."""
+"""What divers know of hoses, held against the figures. All of it is common practice, no source, by default."""
 
 import pytest
 

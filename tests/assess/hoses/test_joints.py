@@ -24,7 +24,7 @@ NO_ADAPTER: list[str | None] = [None]
 
 
 def hose(service: str, **keys: Any) -> Hose:
-    """A hose from port 1 of its pressure class to the device, unless said."""
+    """A hose from port 1 of its pressure class to the device, by default."""
     known = {"from_": f"first {service}1", "to": "device"} | keys
     return Hose(tag="hose", role=ROLES[service], body="rubber", length_m=0.75, **known)
 

@@ -144,7 +144,7 @@ def test_a_right_diameter_with_a_wrong_pitch_is_another_thread() -> None:
 
 # --- mistakes ---------------------------------------------------------------------------------------------------------
 
-DEADLY = "DANGER: a male M25x2 screws into a female M26x2 and holds on part of the thread only"
+DEADLY = "DANGER: a male M25x2 screws into a female M26x2, but only part of the thread holds it"
 
 
 def test_the_danger_of_25_and_26_millimetres_is_spelled_out() -> None:
@@ -155,10 +155,10 @@ def test_the_danger_of_25_and_26_millimetres_is_spelled_out() -> None:
 
 
 def test_what_the_thread_alone_does_not_tell_is_said() -> None:
-    """The old HP port with the LP thread, the classic mistake, and the neck that kills. Common practice, no source."""
+    """The old HP port with the LP thread, the common mistake, and the neck that kills. Common practice, no source."""
     assert any("HP port" in text and "bursts" in text for text in candidate("3/8-24 UNF", minor_m=8.5 * MM).beware)
     for name, major in (("3/8-24 UNF", 9.45), ("1/2-20 UNF", 12.6)):
-        assert any("classic mistake" in text for text in candidate(name, major_m=major * MM).beware)
+        assert any("by mistake" in text for text in candidate(name, major_m=major * MM).beware)
     assert any("3/4-14 NPSM" in text and "DANGER" in text for text in candidate("M25x2", major_m=25.0 * MM).beware)
 
 
@@ -187,7 +187,10 @@ def test_an_m25_valve_in_a_three_quarter_neck_is_named_from_both_sides(neck: str
     assert valve.allowed
     assert hole.allowed
     for found in (valve, hole):
-        assert f"a male M25x2 starts in a female {neck}, then binds; forced, it strips" in found.mistakes
+        assert (
+            f"a male M25x2 starts in a female {neck}, then binds and strips the thread if it is forced"
+            in found.mistakes
+        )
         assert any(text.startswith("DANGER") and "shot out" in text and "M25x2" in text for text in found.beware)
     assert any(neck in text for text in valve.beware)
 
@@ -195,10 +198,10 @@ def test_an_m25_valve_in_a_three_quarter_neck_is_named_from_both_sides(neck: str
 def test_a_thin_thread_slides_into_the_next_size() -> None:
     """A low-pressure hose in a high-pressure port holds on nothing. Common practice, no source."""
     assert candidate("3/8-24 UNF", major_m=9.45 * MM).mistakes[0] == (
-        "a male 3/8-24 UNF slides into a female 7/16-20 UNF and holds on nothing"
+        "a male 3/8-24 UNF slides into a female 7/16-20 UNF and nothing holds it"
     )
     assert (
-        "a male 3/8-24 UNF slides into a female 7/16-20 UNF and holds on nothing"
+        "a male 3/8-24 UNF slides into a female 7/16-20 UNF and nothing holds it"
         in candidate("7/16-20 UNF", minor_m=9.9 * MM).mistakes
     )
 
@@ -213,7 +216,7 @@ def test_nobody_takes_a_hose_end_for_a_cylinder_neck() -> None:
 def test_a_cylinder_outlet_starts_in_a_neck_and_binds() -> None:
     """G 5/8 and M25x2: other pitch, other flanks. Source: computed table of wrong pairs beside the thread checks."""
     assert (
-        "a male G 5/8 starts in a female M25x2, then binds; forced, it strips"
+        "a male G 5/8 starts in a female M25x2, then binds and strips the thread if it is forced"
         in candidate("G 5/8", major_m=22.8 * MM).mistakes
     )
 
@@ -228,7 +231,7 @@ def test_nothing_measured_is_refused() -> None:
 
 
 @pytest.mark.parametrize("sizes", [{"major_m": 0.0}, {"minor_m": -9.5 * MM}, {"major_m": 9.5 * MM, "pitch_m": 0.0}])
-def test_a_size_is_above_nought(sizes: dict[str, float]) -> None:
+def test_a_size_is_above_zero(sizes: dict[str, float]) -> None:
     """A slip of the keyboard is no thread."""
     with pytest.raises(ValueError, match="above zero"):
         identify(ThreadReading(**sizes), CALIPER)

@@ -4,14 +4,14 @@ from dataclasses import replace
 
 import pytest
 
-from kitbuilder.assess.findings import Amount
+from kitbuilder.assess.findings import About, Amount
 from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
 from tests.assess.kits import PLAIN, assessed, beside, changed, float_check, with_keys, without
 from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, Case, assert_holds, check, of_item
 
-TOLD = beside()
+GIVEN = beside()
 GONE = NOTHING_LINKED._replace(diver_problems=("me.toml is not in this folder.",))
 """The kit names a diver file, and it is not there."""
 LEAD, MUCH, LIFT, FAILED = "lead for the stop", "much lead", "lift of the wing", "failed wing"
@@ -59,7 +59,7 @@ def worn(
     do: tuple[str, ...] = (),
 ) -> Case:
     """A case worn by a diver of 82 kg and 178 cm."""
-    return Case(rule, signal, item, key, wrong, right, says, do, beside_wrong=TOLD, beside_right=TOLD)  # type: ignore[arg-type]
+    return Case(rule, signal, item, key, wrong, right, says, do, beside_wrong=GIVEN, beside_right=GIVEN)  # type: ignore[arg-type]
 
 
 CASES = [
@@ -71,8 +71,15 @@ CASES = [
         "mass",
         belt(1),
         belt(8),  # 2.1 kg more than the 5.6 that are needed, of which 5 % need more
-        says=("at the stop with the reserve it floats: it carries 1.0 kg of lead and needs 5.7 kg (± 2.8 kg)",),
-        do=("Take 6 × 1 kg", "float check at the end of a shallow dive that needs no stop, with ", "ready for it"),
+        says=(
+            "with the reserve left the diver floats up from the stop: the kit carries 1.0 kg of lead and needs "
+            "about 5.5 kg, anything from 3 to 8.5",
+        ),
+        do=(
+            "Take 6 × 1 kg",
+            "Confirm it in the water with a float check at the end of a shallow dive that needs no stop",
+            "Confirm it in the water with a float check at the end of a shallow dive that needs no stop",
+        ),
     ),
     worn(
         LEAD,
@@ -81,7 +88,7 @@ CASES = [
         "mass",
         belt(5),
         belt(8),
-        says=("the lead may be short at the stop: it carries 5.0 kg and needs 5.7 kg (± 2.8 kg)",),
+        says=("the kit may carry too little lead for the stop: 5.0 kg; it needs about 5.5 kg, anything from 3 to 8.5",),
         do=("Take 6 × 1 kg", "Confirm it in the water"),
     ),
     # As much as is likely needed holds the stop in half of all cases.
@@ -92,8 +99,11 @@ CASES = [
         "mass",
         belt(6),
         belt(8),
-        says=("the lead is not known well enough to hold the stop: it carries 6.0 kg and needs 5.7 kg (± 2.8 kg)",),
-        do=("Make a float check first, at the end of a shallow dive that needs no stop", "of lead ready for it"),
+        says=(
+            "it is not certain that the lead holds the stop: the kit carries 6.0 kg and needs about 5.5 kg, "
+            "anything from 3 to 8.5",
+        ),
+        do=("Make a float check first, at the end of a shallow dive that needs no stop", "Bring "),
     ),
     Case(
         LEAD,
@@ -102,9 +112,9 @@ CASES = [
         "mass",
         belt(6),
         belt(6),
-        says=("the lead is not known well enough to hold the stop",),
+        says=("it is not certain that the lead holds the stop",),
         do=("Make a float check first",),
-        beside_wrong=TOLD,
+        beside_wrong=GIVEN,
         beside_right=beside(float_check(lead_kg=5.8)),  # known well
     ),
     worn(
@@ -114,8 +124,8 @@ CASES = [
         "mass",
         belt(12),
         belt(8),
-        says=("it carries more lead than it needs: 12.0 kg, and the stop needs ",),
-        do=("Take some off, a piece at a time",),
+        says=("the kit carries 12.0 kg of lead, and the stop needs ",),
+        do=("Remove lead, one piece at a time",),
     ),
     worn(
         LEAD,
@@ -125,8 +135,8 @@ CASES = [
         # A steel cylinder that sinks by 3 kg more, and no suit: too heavy without any lead.
         belt(6, text=with_keys(without(PLAIN, "suit"), "tank", preset="steel 12 L 300")),
         belt(8),
-        says=("the stop needs none: without any it is ", " too heavy"),
-        do=("Take some off",),
+        says=("the kit carries 6.0 kg of lead, and the stop needs none", " too heavy"),
+        do=("bring spare lead",),
     ),
     worn(
         MUCH,
@@ -135,8 +145,8 @@ CASES = [
         "mass",
         belt(16),
         belt(15),
-        says=("it has 16.0 kg of lead; more than 15.0 kg is seldom dived with",),
-        do=("Check the number and the unit",),
+        says=("the kit carries 16.0 kg of lead; few divers carry more than 15.0 kg",),
+        do=("Check the number and its unit",),
     ),
     # --- lift: with 8 kg of lead it is 7.0 kg heavy at 30 m with the gas full, ± 3 ---
     worn(
@@ -146,8 +156,8 @@ CASES = [
         "lift",
         lift(5, belt(8)),
         lift(18, belt(8)),
-        says=("at depth it is ", " heavy, and the bladder lifts 5.1 kg when full"),
-        do=("Take off lead",),
+        says=("at depth the kit pulls down with about ", "the full bladder lifts about 5.1 kg"),
+        do=("bring spare lead",),
     ),
     worn(
         LIFT,
@@ -156,7 +166,7 @@ CASES = [
         "lift",
         lift(8, belt(8)),
         lift(18, belt(8)),
-        says=("the bladder lifts 8.2 kg",),
+        says=("the full bladder lifts about 8.2 kg",),
         do=("a bladder with more lift",),
     ),
     worn(
@@ -166,7 +176,7 @@ CASES = [
         "lift",
         lift(10, belt(8)),
         lift(18, belt(8)),
-        says=("the bladder lifts 10.3 kg",),
+        says=("the full bladder lifts about 10.3 kg",),
         do=("a bladder with more lift",),
     ),
     # --- what may fail: about 4.5 kg can be swum up against ---
@@ -177,7 +187,10 @@ CASES = [
         None,
         belt(8),
         belt(4),
-        says=("with a failed wing at 30 m and the cylinders full it is ", "no lead can be dropped"),
+        says=(
+            "if the wing fails at 30 m with full cylinders, the kit pulls down with about ",
+            "No lead can be dropped",
+        ),
         do=("Make some lead droppable",),
     ),
     worn(
@@ -187,8 +200,8 @@ CASES = [
         None,
         belt(8, "droppable = true\n"),
         belt(4, "droppable = true\n"),
-        says=("dropping what can be dropped leaves 0.0 kg",),
-        do=("Drill dropping it",),
+        says=("Dropping the droppable lead leaves 0.0 kg",),
+        do=("Practise dropping the lead with one hand, left and right",),
     ),
     worn(
         FAILED,
@@ -197,8 +210,8 @@ CASES = [
         None,
         belt(20, text=DRY),
         belt(16, text=DRY),
-        says=("no lead can be dropped",),
-        do=("carry a second way of lifting",),
+        says=("No lead can be dropped",),
+        do=("Make some lead droppable",),
     ),
     worn(
         FLOODED,
@@ -207,7 +220,10 @@ CASES = [
         None,
         lift(10, belt(16, text=DRY)),
         lift(30, belt(16, text=DRY)),
-        says=("with the suit flooded it loses 13.3 kg of lift: at 30 m", "the bladder lifts 10.3 kg"),
+        says=(
+            "if the drysuit floods at 30 m with full cylinders, 13.3 kg of its lift is gone",
+            "the full bladder lifts about 10.3 kg",
+        ),
         do=("a bladder with more lift",),
     ),
     worn(
@@ -217,7 +233,7 @@ CASES = [
         None,
         lift(16, belt(16, text=DRY)),
         lift(30, belt(16, text=DRY)),
-        says=("the bladder lifts 16.4 kg",),
+        says=("the full bladder lifts about 16.4 kg",),
         do=("a bladder with more lift",),
     ),
     worn(
@@ -227,8 +243,8 @@ CASES = [
         "droppable",
         belt(6, "droppable = true\n"),
         belt(6),
-        says=("with all droppable lead gone at the stop it floats up with ",),
-        do=("Split it into pieces",),
+        says=("if all droppable lead is lost at the stop, the diver floats up with about ",),
+        do=("Split the lead into pieces that are dropped one by one",),
     ),
     worn(
         DROPPED,
@@ -239,7 +255,7 @@ CASES = [
         # What is left holds the stop: 4 kg that stay and 12 that go, of which 5.6 were needed.
         belt(2, "droppable = true\n") + '\n[[lead]]\ntag = "harness"\nmass = "12 kg"\n',
         says=("floats up with ",),
-        do=("keep some on the harness",),
+        do=("Keep some of it on the harness",),
     ),
     worn(
         LOST,
@@ -248,8 +264,8 @@ CASES = [
         "carried",
         belt(1) + STAGE,
         belt(9) + STAGE,
-        says=("without its stages it floats at the stop with ", "the reserve in the other cylinders"),
-        do=("Carry the lead for the stop without stages",),
+        says=("without its stages the kit ", "the reserve in the other cylinders"),
+        do=("Carry enough lead for the stop without stages",),
     ),
     worn(
         LOST,
@@ -258,8 +274,8 @@ CASES = [
         "carried",
         belt(5) + STAGE,
         belt(9) + STAGE,
-        says=("without its stages it floats at the stop with ",),
-        do=("Carry the lead for the stop without stages",),
+        says=("without its stages the kit ",),
+        do=("Carry enough lead for the stop without stages",),
     ),
     worn(
         LOST,
@@ -268,8 +284,8 @@ CASES = [
         "carried",
         belt(7) + STAGE,
         belt(9) + STAGE,
-        says=("without its stages it may float at the stop: it is heavy by ",),
-        do=("Carry the lead for the stop without stages",),
+        says=("without its stages the kit may float up from the stop",),
+        do=("Carry enough lead for the stop without stages",),
     ),
     # --- trim: the lead in front of the belly, so that he comes to rest ---
     worn(
@@ -279,8 +295,8 @@ CASES = [
         None,
         belt(8, 'behind = "-40 cm"\nalong = "140 cm"\n'),
         belt(8, 'behind = "-40 cm"\nplace = "chest"\n'),
-        says=("a level diver is turned head up by ", "it rests at "),
-        do=("how far lead would have to move",),
+        says=("at the stop the kit turns a level diver head-up with about ", "left alone, it floats head-up at "),
+        do=("The balance shows how far to move lead, and where to",),
     ),
     worn(
         TRIM,
@@ -289,8 +305,8 @@ CASES = [
         None,
         belt(8, 'behind = "-40 cm"\nalong = "-80 cm"\n'),
         belt(8, 'behind = "-40 cm"\nplace = "chest"\n'),
-        says=("a level diver is turned head down by ", "it rests at "),
-        do=("how far lead would have to move",),
+        says=("at the stop the kit turns a level diver head-down with about ", "left alone, it floats head-down at "),
+        do=("The balance shows how far to move lead, and where to",),
     ),
     # --- what is missing ---
     worn(
@@ -321,10 +337,10 @@ CASES = [
         PLAIN,
         PLAIN,
         says=(
-            "stature and mass of the diver: taken as 169 cm (± 18 cm) and 77 kg (± 31 kg)",
-            "the lead is known to ± 3.7 kg",
+            "stature and mass of the diver: taken as 169 cm ± 18 cm and 77 kg ± 31 kg",
+            "known only to ± 3.7 kg",
         ),
-        beside_right=TOLD,
+        beside_right=GIVEN,
     ),
     Case(
         DIVER_FILE,
@@ -334,19 +350,19 @@ CASES = [
         PLAIN,
         PLAIN,
         says=("the diver file cannot be used: me.toml is not in this folder.",),
-        do=("Fix it, or name another",),
+        do=("Fix the diver file, or name another one",),
         beside_wrong=GONE,
-        beside_right=TOLD,
+        beside_right=GIVEN,
     ),
     Case(
         DIVER_FILE,
         CAUTION,
         None,
         "diver",
-        without(PLAIN, "tank"),  # no balance, and told all the same
+        without(PLAIN, "tank"),  # no balance, and named all the same
         PLAIN,
         says=('me.toml:5: mass: found "5 kg".',),
-        do=("Fix it, or name another",),
+        do=("Fix the diver file, or name another one",),
         beside_wrong=NOTHING_LINKED._replace(
             diver_problems=('me.toml:5: mass: found "5 kg". Accepted: from 30 to 200 kg.',)
         ),
@@ -359,7 +375,7 @@ CASES = [
         "undersuit",
         PLAIN + DRYSUIT,
         PLAIN + DRYSUIT + 'suit_gas = "9 L"\n',
-        says=("the gas in drysuit: its lift is left out",),
+        says=('the gas in "drysuit": its lift is left out',),
     ),
     worn(
         BALANCE,
@@ -368,7 +384,7 @@ CASES = [
         "lift",
         with_keys(PLAIN, "wing", preset=None, lift=None, mass="1.4 kg", buoyancy="0 kg"),
         with_keys(PLAIN, "wing", preset=None, mass="1.4 kg", buoyancy="0 kg"),
-        says=("the lift of wing: neither preset nor file tells it",),
+        says=('the lift of "wing"',),
     ),
 ]
 
@@ -381,9 +397,9 @@ def test_the_rule(case: Case) -> None:
 
 def test_without_a_belt_too_little_lead_is_said_of_the_kit() -> None:
     """There is no piece to point at."""
-    [finding] = of_item(assessed(without(PLAIN, "belt"), TOLD), LEAD, None)
+    [finding] = of_item(assessed(without(PLAIN, "belt"), GIVEN), LEAD, None)
     assert (finding.signal, finding.key) == (WARNING, None)
-    assert_holds(sentence(finding.what, System.METRIC), ("it carries 0.0 kg of lead",))
+    assert_holds(sentence(finding.what, System.METRIC), ("the kit carries 0.0 kg of lead",))
 
 
 def test_what_is_ready_for_the_check_holds_the_stop_with_95_per_cent() -> None:
@@ -391,29 +407,29 @@ def test_what_is_ready_for_the_check_holds_the_stop_with_95_per_cent() -> None:
     for carried in (1, 5, 6):
         needs, spread, ready = ready_for(carried)
         assert ready == pytest.approx(needs + 1.645 / 1.96 * spread - 0.3)
-        assert not of_item(assessed(belt(ready + 0.1), TOLD), LEAD, "belt")
-        assert of_item(assessed(belt(ready - 0.1), TOLD), LEAD, "belt")
+        assert not of_item(assessed(belt(ready + 0.1), GIVEN), LEAD, "belt")
+        assert of_item(assessed(belt(ready - 0.1), GIVEN), LEAD, "belt")
 
 
 def ready_for(carried_kg: float) -> tuple[float, float, float]:
     """What the finding on lead says of a kit that carries so much: needed, its spread, and ready for the check [kg]."""
-    [finding] = of_item(assessed(belt(carried_kg), TOLD), LEAD, "belt")
-    _, needs, spread = (piece.value for piece in finding.what if not isinstance(piece, str))
+    [finding] = of_item(assessed(belt(carried_kg), GIVEN), LEAD, "belt")
+    [needs] = (piece for piece in finding.what if isinstance(piece, About))
     [ready] = (piece.value for piece in finding.do if isinstance(piece, Amount))
-    return needs, spread, ready
+    return needs.value, (needs.high - needs.low) / 2, ready
 
 
 def test_after_one_check_another_is_asked_for() -> None:
     """One check, 2 kg from what is computed, leaves the lead of a drysuit unclear."""
-    told = beside(float_check(lead_kg=14.0))
-    [finding] = of_item(assessed(belt(15, text=DRY), told), LEAD, "belt")
+    given = beside(float_check(lead_kg=14.0))
+    [finding] = of_item(assessed(belt(15, text=DRY), given), LEAD, "belt")
     assert_holds(sentence(finding.do, System.METRIC), ("Make another float check first",))
 
 
 def test_pieces_are_those_the_diver_has() -> None:
     """Of 2 kg each: 5.6 kg take three."""
-    diver = replace(TOLD.diver, header=replace(TOLD.diver.header, lead_sizes_kg=(2.0,)))
-    twos = TOLD._replace(diver=diver)
+    diver = replace(GIVEN.diver, header=replace(GIVEN.diver.header, lead_sizes_kg=(2.0,)))
+    twos = GIVEN._replace(diver=diver)
     [finding] = of_item(assessed(belt(1), twos), LEAD, "belt")
     for system in System:
         assert_holds(sentence(finding.do, system), ("Take 3 × 2 kg",))
@@ -421,15 +437,15 @@ def test_pieces_are_those_the_diver_has() -> None:
 
 def test_pieces_are_in_pounds_for_a_reader_of_pounds() -> None:
     """By hand: 5.6 kg less the 0.3 of a breath are 5.3 kg, 11.7 lb: two of 5 lb and one of 2."""
-    [finding] = of_item(assessed(belt(1), TOLD), LEAD, "belt")
+    [finding] = of_item(assessed(belt(1), GIVEN), LEAD, "belt")
     assert_holds(sentence(finding.do, System.IMPERIAL), ("Take 2 × 5 lb + 1 × 2 lb",))
 
 
 def test_no_lead_is_asked_for_by_a_check_that_contradicts_the_rest() -> None:
     """Neutral with 30 kg, where 5.6 ± 3 are computed: the check is to be fixed, not the lead."""
-    for slip, advice in ((False, "Take 7 × 1 kg"), (True, "Fix the float check that contradicts the rest first")):
-        told = beside(float_check(lead_kg=30.0 if slip else 7.0))
-        [finding] = of_item(assessed(belt(1), told), LEAD, "belt")
+    for slip, advice in ((False, "Take 7 × 1 kg"), (True, "First correct the float check that contradicts the rest")):
+        given = beside(float_check(lead_kg=30.0 if slip else 7.0))
+        [finding] = of_item(assessed(belt(1), given), LEAD, "belt")
         text = sentence(finding.do, System.METRIC)
         assert_holds(text, (advice, "Confirm it in the water"))
         assert ("Take " in text) != slip
@@ -445,7 +461,7 @@ def test_a_diver_file_that_cannot_be_used_is_said_once() -> None:
         assert_holds(sentence(finding.what, System.METRIC), (problem,))
 
 
-def test_the_worst_moment_is_the_one_that_is_told() -> None:
+def test_the_worst_moment_is_the_one_that_is_named() -> None:
     """Without foam the diver is heaviest as soon as he goes in, and stays so until he breathes."""
-    [finding] = of_item(assessed(lift(5, belt(12, text=without(PLAIN, "suit"))), TOLD), LIFT, "wing")
-    assert sentence(finding.what, System.METRIC).startswith("going in it is ")
+    [finding] = of_item(assessed(lift(5, belt(12, text=without(PLAIN, "suit"))), GIVEN), LIFT, "wing")
+    assert sentence(finding.what, System.METRIC).startswith("going in the kit pulls down with about ")

@@ -20,8 +20,8 @@ CASES = [
         "from",
         with_keys(TWINSET, "wing hose", from_=None),
         TWINSET,
-        says=("the port it leaves from is not named",),
-        do=("Name the first stage and the port", '"first LP1"'),
+        says=("the file does not name the port that the hose leaves from",),
+        do=('Name the first stage and its port, such as "first LP1"', '"first LP1"'),
     ),
     Case(
         "leads nowhere",
@@ -30,8 +30,8 @@ CASES = [
         "to",
         with_keys(TWINSET, "necklace hose", to=None),
         TWINSET,
-        says=("nothing is named at its other end",),
-        do=("Name the item it feeds", "plug its port"),
+        says=("the file does not name the item that the hose feeds",),
+        do=("Name the item that the hose feeds, or take the hose off and plug its port", "plug its port"),
     ),
     Case(
         "leads nowhere",
@@ -40,8 +40,8 @@ CASES = [
         "to",
         with_keys(TWINSET, "wing hose", to="wings"),
         TWINSET,
-        says=('"wings"', "nothing has that tag"),
-        do=("Name the item it feeds",),
+        says=('"wings"', "no item has this tag"),
+        do=("Name the item that the hose feeds, or take the hose off and plug its port",),
     ),
     Case(
         "leads nowhere",
@@ -50,8 +50,8 @@ CASES = [
         "to",
         with_keys(TWINSET, "necklace hose", to="right post"),
         TWINSET,
-        says=('it leads to "right post", a first stage',),
-        do=("Name the item it feeds",),
+        says=('the hose leads to "right post", a first stage, which has no inlet for a hose',),
+        do=("Name the item that the hose feeds, or take the hose off and plug its port",),
     ),
     Case(
         "leads nowhere",
@@ -60,8 +60,8 @@ CASES = [
         "to",
         with_keys(TWINSET, "necklace hose", to=None, to_end="built-in swivel"),
         with_keys(TWINSET, "necklace hose", to_end="built-in swivel"),
-        says=("nothing is named",),
-        do=("Name the item it feeds",),
+        says=("the file does not name the item that the hose feeds",),
+        do=("Name the item that the hose feeds, or take the hose off and plug its port",),
     ),
     Case(
         "leads nowhere",
@@ -70,7 +70,7 @@ CASES = [
         "to",
         without(TWINSET, "gauge"),
         TWINSET,
-        says=('"gauge"', "nothing has that tag"),
+        says=('"gauge"', "no item has this tag"),
         do=("plug its port",),
     ),
     Case(
@@ -80,7 +80,7 @@ CASES = [
         None,
         without(TWINSET, "long hose"),
         TWINSET,
-        says=("no hose leads to it",),
+        says=("no hose leads to this item",),
         do=('Add a hose with to = "primary"',),
     ),
     Case(
@@ -90,7 +90,7 @@ CASES = [
         "port",
         TWINSET + TRANSMITTER,
         TWINSET + TRANSMITTER + 'port = "right post HP1"\n',
-        says=("no hose leads to it",),
+        says=("no hose leads to this item",),
         do=('Add a hose with to = "sender"',),
     ),
     Case(
@@ -100,7 +100,7 @@ CASES = [
         "to",
         SECOND_HOSE,
         with_keys(SECOND_HOSE, "second hose", to="octopus"),
-        says=("primary already has the hose long hose",),
+        says=('the hose leads to "primary", which already has the hose "long hose"',),
         do=("plug its port",),
     ),
     Case(
@@ -110,7 +110,7 @@ CASES = [
         "to",
         TWINSET + TRANSMITTER + 'port = "left post HP2"\n' + SENDER_HOSE,
         TWINSET + TRANSMITTER + SENDER_HOSE,
-        says=("sender already sits in the port left post HP2",),
+        says=('the hose leads to "sender", which already sits in the port left post HP2',),
         do=("take it off",),
     ),
     Case(
@@ -120,7 +120,7 @@ CASES = [
         "to",
         with_keys(TWINSET, "gauge hose", to="necklace"),
         TWINSET,
-        says=("HP hose on necklace", "takes LP"),
+        says=('the HP hose leads to "necklace", which takes LP', "takes LP"),
         do=("LP port with an LP hose",),
     ),
     Case(
@@ -130,7 +130,7 @@ CASES = [
         "to",
         with_keys(TWINSET, "necklace hose", to="gauge"),
         TWINSET,
-        says=("LP hose on gauge", "takes HP"),
+        says=('the LP hose leads to "gauge", which takes HP', "takes HP"),
         do=("HP port with an HP hose",),
     ),
     Case(
@@ -140,8 +140,8 @@ CASES = [
         "role",
         with_keys(TWINSET, "necklace hose", to="wing"),
         with_keys(TWINSET, "necklace hose", to="wing", role="other LP"),
-        says=("its role is necklace", "leads to a wing"),
-        do=("Correct the role, or the tag",),
+        says=("the role of the hose is necklace, but it leads to a wing", "leads to a wing"),
+        do=("Correct `role` or `to`",),
     ),
     Case(
         "nothing vents",

@@ -22,8 +22,8 @@ CASES = [
         "to_end",
         with_keys(TWINSET, "wing hose", to_end="large-bore nipple coupling"),
         TWINSET,
-        says=("large-bore nipple coupling does not go on the standard nipple of wing",),
-        do=("coupling for the standard nipple", "change the nipple at a service"),
+        says=('the coupling large-bore nipple coupling does not fit the standard nipple of "wing"',),
+        do=("coupling for the standard nipple", "Buy a hose with a coupling for the standard nipple"),
     ),
     Case(
         "coupling family",
@@ -36,7 +36,7 @@ CASES = [
             "drysuit hose",
             to_end="industrial-profile coupling",
         ),
-        says=("standard nipple coupling does not go on the industrial-profile nipple of drysuit",),
+        says=('the coupling standard nipple coupling does not fit the industrial-profile nipple of "drysuit"',),
         do=("coupling for the industrial-profile nipple",),
     ),
     Case(
@@ -46,8 +46,8 @@ CASES = [
         "to_end",
         with_keys(TWINSET, "necklace hose", to_end="standard nipple coupling"),
         TWINSET,
-        says=("standard nipple coupling does not go on the 9/16 of necklace",),
-        do=("Get a hose with",),
+        says=('the coupling standard nipple coupling does not fit the 9/16 of "necklace"',),
+        do=("Buy a hose with a coupling for the 9/16-18 UNF",),
     ),
     Case(
         "coupling family",
@@ -56,7 +56,7 @@ CASES = [
         "to_end",
         with_keys(TWINSET, "wing hose", to_end=None),
         TWINSET,
-        says=("taken as standard nipple coupling",),
+        says=("assumed to be standard nipple coupling",),
     ),
     Case(
         "coupling make",
@@ -65,8 +65,11 @@ CASES = [
         "make",
         with_keys(TWINSET, "wing hose", make="black"),
         TWINSET,
-        says=("coupling (black) and nipple (grey)", "one family but two makes"),
-        do=("press and release", "ten times"),
+        says=(
+            "the coupling (black) and the nipple (grey) are of two makes",
+            "the coupling (black) and the nipple (grey) are of two makes",
+        ),
+        do=("Press and release the inflator ten times", "ten times"),
     ),
     Case(
         "coupling make",
@@ -75,7 +78,7 @@ CASES = [
         "make",
         with_keys(TWINSET, "wing hose", make=None),
         TWINSET,
-        says=("of one make is not known",),
+        says=("one of the two is not known",),
     ),
     Case(
         "coupling make",
@@ -84,7 +87,7 @@ CASES = [
         "make",
         with_keys(TWINSET, "wing", make=None),
         TWINSET,
-        says=("of one make is not known",),
+        says=("one of the two is not known",),
     ),
     Case(
         "swivel pin",
@@ -103,7 +106,7 @@ CASES = [
         "swivel_pin",
         with_keys(TWINSET, "gauge hose", swivel_pin=None),
         TWINSET,
-        says=("whether the gauge end has its swivel pin is not said",),
+        says=("whether the gauge end has its swivel pin: the file does not say",),
     ),
     Case(
         "built-in swivel",

@@ -30,9 +30,9 @@ CASES = [
         "volume",
         stamped('mass = "14 kg"\n').replace("12 L", "71.2 cu ft at 2250 psi"),
         stamped('mass = "14 kg"\n'),
-        "its volume of 13.1 L comes from a rated capacity",
+        "the volume of 13.1 L follows from a rated capacity",
         "it is 11.9 L",
-        do="Write the water volume that is stamped",
+        do="Write the stamped water volume, or the pressure that the rating is for",
     ),
     # A gauge may be off by 5 bar: common practice, no source.
     case(
@@ -41,8 +41,8 @@ CASES = [
         "filled",
         preset('filled = "237 bar"'),
         preset('filled = "232 bar"'),
-        "a difference that a gauge does not show for certain",
-        do="Fill it to its working pressure and no further",
+        "A gauge does not show such a small difference for certain",
+        do="Fill no further than the working pressure",
     ),
     case(
         FILLED,
@@ -50,8 +50,8 @@ CASES = [
         "filled",
         preset('filled = "240 bar"'),
         preset('filled = "232 bar"'),
-        "it is filled to 240 bar, and its working pressure is 232 bar",
-        do="Fill it to its working pressure and no further",
+        "the cylinder is filled to 240 bar; its working pressure is 232 bar",
+        do="Fill no further than the working pressure",
     ),
     case(
         FILLED,
@@ -61,7 +61,7 @@ CASES = [
         preset('filled = "230 bar"\nworking_pressure = "200 bar"'),
         preset('filled = "230 bar"'),
         "its working pressure is 200 bar",
-        do="have an overfilled one inspected",
+        do="Have an overfilled cylinder inspected",
     ),
     case(
         RESERVE,
@@ -69,8 +69,8 @@ CASES = [
         "reserve",
         preset('filled = "200 bar"\nreserve = "210 bar"'),
         preset('filled = "200 bar"\nreserve = "60 bar"'),
-        "its reserve is 210 bar, and it is filled to 200 bar",
-        do="Put filling, turn and reserve in order",
+        "the reserve is 210 bar, above its filling of 200 bar",
+        do="Correct `filled`, `turn` and `reserve`",
     ),
     case(
         RESERVE,
@@ -78,8 +78,8 @@ CASES = [
         "turn",
         preset('filled = "200 bar"\nturn = "210 bar"'),
         preset('filled = "200 bar"\nturn = "130 bar"'),
-        "its turn is 210 bar, and it is filled to 200 bar",
-        do="Put filling, turn and reserve in order",
+        "the turn pressure is 210 bar, above its filling of 200 bar",
+        do="Correct `filled`, `turn` and `reserve`",
     ),
     case(
         RESERVE,
@@ -87,8 +87,8 @@ CASES = [
         "turn",
         preset('filled = "200 bar"\nturn = "40 bar"\nreserve = "60 bar"'),
         preset('filled = "200 bar"\nturn = "60 bar"\nreserve = "60 bar"'),
-        "its turn is 40 bar, and it is kept until 60 bar",
-        do="the filling highest",
+        "the turn pressure is 40 bar, below its reserve of 60 bar",
+        do="the filling is the highest, the reserve the lowest",
     ),
     case(
         GAS,
@@ -96,8 +96,8 @@ CASES = [
         "oxygen",
         preset('oxygen = "32 %"\nnitrogen = "72 %"'),
         preset('oxygen = "32 %"\nnitrogen = "68 %"'),
-        "oxygen 32.0 %, helium 0.0 %, nitrogen 72.0 %, together 104.0 %",
-        do="Analyse it",
+        "the parts of the gas add up to 104.0 %: oxygen 32.0 %, helium 0.0 %, nitrogen 72.0 %",
+        do="Analyse the gas and write what the analyser shows",
     ),
     case(
         GAS,
@@ -106,7 +106,7 @@ CASES = [
         preset('oxygen = "50 %"\nhelium = "60 %"'),
         preset('oxygen = "50 %"\nhelium = "50 %"'),
         "oxygen 50.0 %, helium 60.0 %, nitrogen −10.0 %",
-        do="Analyse it",
+        do="Analyse the gas and write what the analyser shows",
     ),
     case(
         GAS,
@@ -114,8 +114,8 @@ CASES = [
         "nitrogen",
         preset('gas = "nitrox 32"\nnitrogen = "60 %"'),
         preset('gas = "nitrox 32"\nnitrogen = "68.4 %"'),  # an analyser shows half a per cent
-        "together 92.0 %",
-        do="nitrogen is the rest",
+        "the parts of the gas add up to 92.0 %",
+        do="Nitrogen is the rest",
     ),
     # A sphere for 12 L at 300 bar of test pressure in steel of 7850 kg/m3 and 1100 MPa weighs
     # 1.5 * 300e5 * 0.012 * 7850 / 1100e6 = 3.85 kg.
@@ -125,7 +125,7 @@ CASES = [
         "stamped_mass",
         stamped('stamped_mass = "3.6 kg"'),
         stamped('stamped_mass = "4.1 kg"'),
-        "steel of 3.60 kg cannot hold 12",
+        "a steel cylinder of 3.60 kg cannot hold 12",
         "even a sphere would weigh 3.85 kg",
         do="Read mass, volume and pressure off the shoulder again",
     ),
@@ -135,7 +135,7 @@ CASES = [
         "mass",
         stamped('mass = "4.35 kg"'),  # with a valve of 0.6 to 0.9 kg
         stamped('mass = "4.85 kg"'),
-        "steel of 3.60 kg cannot hold 12",
+        "a steel cylinder of 3.60 kg cannot hold 12",
         do="each with its unit",
     ),
 ]
@@ -147,12 +147,12 @@ def test_the_rule(case: Case) -> None:
     check(case)
 
 
-def test_a_turn_that_is_not_told_is_never_blamed() -> None:
+def test_a_turn_that_is_not_given_is_never_blamed() -> None:
     """Two thirds of 60 bar lie below a reserve of 50 bar; the file says nothing of either."""
     assert not of_item(assessed(preset('filled = "60 bar"')), RESERVE, "tank")
 
 
-def test_a_cylinder_no_heavier_than_its_valve_is_worked_out_and_told() -> None:
+def test_a_cylinder_no_heavier_than_its_valve_is_worked_out_and_reported() -> None:
     """0.5 kg with a valve of 0.75 kg: a slip of the unit, and no reason to stop."""
     found = assessed(stamped('mass = "0.5 kg"'))
     assert found.balance is not None

@@ -25,8 +25,8 @@ CASES = [
         "gas",
         kit(NITROX),
         kit('gas = "nitrox 25"'),
-        says=("1.76 bar at 45 m, above 1.60 bar",),
-        do=("down to 33 m within 1.40 bar, down to 40 m within 1.60 bar", "`deepest` of the kit"),
+        says=("at 45 m the oxygen pressure of the gas is 1.76 bar; the limit is 1.60 bar",),
+        do=("It can be breathed down to 33 m within 1.40 bar and down to 40 m within 1.60 bar", "`deepest` of the kit"),
     ),
     Case(
         RICH,
@@ -35,8 +35,8 @@ CASES = [
         "gas",
         kit('gas = "nitrox 28"'),
         kit('gas = "nitrox 28"', 'oxygen_limit = "1.55 bar"'),
-        says=("1.54 bar at 45 m, above 1.40 bar",),
-        do=("or take a gas with less oxygen",),
+        says=("at 45 m the oxygen pressure of the gas is 1.54 bar; the limit is 1.40 bar",),
+        do=("Use a gas with less oxygen",),
     ),
     Case(
         RICH,
@@ -45,8 +45,8 @@ CASES = [
         "oxygen",
         kit(f'{STAGE}deepest = "21 m"'),
         kit(f'{STAGE}deepest = "18 m"'),
-        says=("1.56 bar at 21 m, above 1.40 bar",),
-        do=("down to 18 m", "Rest while you breathe it"),
+        says=("at 21 m the oxygen pressure of the gas is 1.56 bar; the limit is 1.40 bar",),
+        do=("down to 18 m", "Rest while you breathe this gas"),
     ),
     Case(
         RICH,
@@ -55,8 +55,8 @@ CASES = [
         "oxygen",
         kit(f'{STAGE}deepest = "23 m"'),
         kit(f'{STAGE}deepest = "18 m"'),
-        says=("1.66 bar at 23 m, above 1.60 bar",),  # 0.50 x (1.01325 + 2.3)
-        do=("Write such a depth as `deepest`",),
+        says=("at 23 m the oxygen pressure of the gas is 1.66 bar; the limit is 1.60 bar",),  # 0.50 x (1.01325 + 2.3)
+        do=("Use a gas with less oxygen",),
     ),
     # 1.01325 + 0.6 = 1.613, which practice calls 1.6.
     Case(
@@ -66,8 +66,11 @@ CASES = [
         "oxygen",
         kit(f'{OXYGEN}deepest = "6 m"'),
         kit(f'{OXYGEN}deepest = "4 m"'),
-        says=("1.61 bar at 6 m, above 1.40 bar",),
-        do=("down to 4 m within 1.40 bar, down to 6 m within 1.60 bar, the surface counted as 1 bar",),
+        says=("at 6 m the oxygen pressure of the gas is 1.61 bar; the limit is 1.40 bar",),
+        do=(
+            "It can be breathed down to 4 m within 1.40 bar and down to 6 m within 1.60 bar (the surface counts "
+            "as 1 bar)",
+        ),
     ),
     Case(
         NO_GAS,
@@ -76,7 +79,7 @@ CASES = [
         "deepest",
         kit(f'{NITROX}deepest = "33 m"'),
         kit(f'{NITROX}deepest = "33 m"', "").replace('"45 m"', '"33 m"'),
-        says=("no gas of this kit is breathed at 45 m: its gases are breathed only down to 33 m",),
+        says=("the kit has no gas to breathe at 45 m: its gases are breathed only down to 33 m",),
         do=("`deepest` of a cylinder",),
     ),
     Case(
@@ -86,7 +89,7 @@ CASES = [
         None,
         kit('gas = "trimix 10/70"\nshallowest = "6 m"'),
         kit('gas = "trimix 10/70"\nshallowest = "6 m"') + AIR_STAGE,
-        says=("no gas of this kit is breathed at the surface: its gases are breathed only from 6 m on",),
+        says=("its gases are breathed only below 6 m",),
         do=("`shallowest` of a cylinder",),
     ),
     Case(
@@ -96,8 +99,8 @@ CASES = [
         "oxygen_limit",
         kit(NITROX, 'oxygen_limit = "1.7 bar"'),
         kit(NITROX, 'oxygen_limit = "1.7 bar"\noxygen_highest = "1.8 bar"'),
-        says=("`oxygen_limit`, 1.70 bar, is above `oxygen_highest`, 1.60 bar",),
-        do=("Give both",),
+        says=("`oxygen_limit` (1.70 bar) is above `oxygen_highest` (1.60 bar)",),
+        do=("Write `oxygen_highest` no lower than `oxygen_limit`",),
     ),
     Case(
         RICH,
@@ -106,7 +109,7 @@ CASES = [
         "deepest",
         kit(STAGE),
         kit(f'{STAGE}deepest = "18 m"'),
-        says=("50 %", "down to 18 m within 1.40 bar, down to 22 m within 1.60 bar"),
+        says=("50 %", "It can be breathed down to 18 m within 1.40 bar and down to 22 m within 1.60 bar"),
     ),
     # 0.10 x 1.01325 = 0.101.
     Case(
@@ -116,8 +119,8 @@ CASES = [
         "gas",
         kit('gas = "trimix 10/70"'),
         kit('gas = "trimix 10/70"\nshallowest = "6 m"'),
-        says=("0.10 bar at the surface, below 0.16 bar",),
-        do=("from 6 m on", "`shallowest`"),
+        says=("the oxygen pressure of the gas at the surface is 0.10 bar; the gas needs at least 0.16 bar",),
+        do=("It can be breathed below 6 m", "`shallowest`"),
     ),
     Case(
         LEAN,
@@ -126,8 +129,8 @@ CASES = [
         "gas",
         kit('gas = "trimix 10/70"\nshallowest = "5 m"'),
         kit('gas = "trimix 18/45"'),
-        says=("0.15 bar at 5 m",),  # 0.10 x 1.51325
-        do=("from 6 m on",),
+        says=("the oxygen pressure of the gas at 5 m is 0.15 bar",),  # 0.10 x 1.51325
+        do=("It can be breathed below 6 m",),
     ),
     Case(
         LEAN,
@@ -136,7 +139,7 @@ CASES = [
         "shallowest",
         kit('gas = "trimix 10/70"\ncarried = "stage"'),
         kit('carried = "stage"'),
-        says=("10 %", "from 6 m on"),
+        says=("10 %", "It can be breathed below 6 m"),
     ),
 ]
 

@@ -14,7 +14,7 @@ TOO_SHORT, OFF, LOOP, TIGHT = "too short", "stands off", "hangs in a loop", "tig
 
 
 def primary(length: str, run: str | None, span: str | None = None, **more: str | None) -> str:
-    """The reef kit with a primary hose of such a length on such a run, at rest as well, a rubber one unless said."""
+    """The reef kit with a primary hose of such a length on such a run, at rest as well, a rubber one by default."""
     keys = {name: value for name, value in ({"rest_run": run} | more).items() if value is not None}
     return with_keys(SINGLE, HOSE, length=length, run=run, span=span, **keys)
 
@@ -27,7 +27,7 @@ CASES = [
         "run",
         primary("75 cm", "74 cm", "38 cm"),
         primary("75 cm", "73 cm", "38 cm"),
-        says=("covers its run with 1 cm ± 2 cm to spare on a run of 74 cm (", "less than the measurement can tell"),
+        says=("the hose just reaches: its slack is about 1 cm, anything from −1 to 3, on a run of 74 cm (",),
         do=("Measure the run again",),
     ),
     Case(
@@ -37,7 +37,7 @@ CASES = [
         "rest_run",
         primary("75 cm", "70 cm", "38 cm", rest_run=None),
         primary("75 cm", "70 cm", "38 cm", rest_run="60 cm"),
-        says=("only the run of the farthest pose was measured",),
+        says=("only the run in the farthest position was measured",),
     ),
     Case(
         OFF,
@@ -46,8 +46,11 @@ CASES = [
         "length",
         primary("75 cm", "70 cm", "38 cm", rest_run="60 cm"),
         primary("75 cm", "70 cm", "38 cm"),
-        says=("15 cm of slack over a free span of 38 cm bows out 16 cm from the body",),
-        do=("No shorter length that is certain to reach lies much closer: hold it in the middle of its free span",),
+        says=(
+            "bows out from the body by about 16 cm, anything",
+            ": it has 15 cm of slack over a free span of 38 cm",
+        ),
+        do=("Hold the hose in the middle of its free span, or stow the slack",),
     ),
     Case(
         "span and run",
@@ -57,7 +60,7 @@ CASES = [
         primary("75 cm", "70 cm", "38 cm", rest_run="72 cm"),
         primary("75 cm", "70 cm", "38 cm", rest_run="70 cm"),
         says=("run at rest, 72 cm, is longer than the run of 70 cm",),
-        do=("enter the longer one as run",),
+        do=("Enter the longer one as `run`",),
     ),
     Case(
         TOO_SHORT,
@@ -66,7 +69,7 @@ CASES = [
         "length",
         primary("61 cm", "70 cm", "38 cm"),
         primary("70 cm", "70 cm", "38 cm"),
-        says=("9 cm ± 2 cm short of its run of 70 cm",),
+        says=("the hose is too short by about 9 cm, anything from 7 to 11: its run is 70 cm",),
         do=("Take 75 cm.",),
     ),
     Case(
@@ -76,7 +79,7 @@ CASES = [
         "run",
         primary("75 cm", "76 cm", "38 cm"),
         primary("75 cm", "77 cm", "38 cm"),  # too short, and no doubt about it
-        says=("may be too short: 1 cm ± 2 cm missing on a run of 76 cm", "less than the measurement can tell"),
+        says=("the hose may be too short: its slack is about −1 cm, anything from −3 to 1, on a run of 76 cm",),
         do=("Measure the run again",),
     ),
     Case(
@@ -86,8 +89,8 @@ CASES = [
         "length",
         primary("75 cm", "101 cm", "101 cm"),
         primary("120 cm", "101 cm", "101 cm"),
-        says=("26 cm ± 2 cm short of its run of 101 cm",),
-        do=("Take 120 cm, and hold it in the middle of its free span: at rest it would bow out 29 cm",),
+        says=("the hose is too short by about 26 cm, anything from 24 to 28: its run is 101 cm",),
+        do=("Take 120 cm, and hold it in the middle of its free span: otherwise it bows out by 29 cm at rest",),
     ),
     Case(
         TOO_SHORT,
@@ -96,8 +99,8 @@ CASES = [
         "length",
         primary("210 cm", "230 cm", "60 cm"),
         primary("232 cm", "230 cm", "60 cm"),
-        says=("20 cm ± 2 cm short of its run of 230 cm",),
-        do=("No available length covers the run: have one of 232 cm made",),
+        says=("the hose is too short by about 20 cm, anything from 18 to 22: its run is 230 cm",),
+        do=("Have a hose of 232 cm made",),
     ),
     Case(
         OFF,
@@ -106,8 +109,11 @@ CASES = [
         "length",
         primary("80 cm", "70 cm", "38 cm"),
         primary("75 cm", "70 cm", "38 cm"),
-        says=("10 cm of slack over a free span of 38 cm bows out 13 cm from the body (12 cm to 14 cm)",),
-        do=("Take 75 cm, or hold it in the middle of its free span",),
+        says=(
+            "the hose bows out from the body by about 13 cm, anything from 12 to 14: it has 10 cm of slack over "
+            "a free span of 38 cm",
+        ),
+        do=("Take 75 cm, or hold the hose in the middle of its free span",),
     ),
     Case(
         OFF,
@@ -116,7 +122,10 @@ CASES = [
         "length",
         primary("90 cm", "66 cm", "45 cm"),
         primary("66 cm", "66 cm", "45 cm"),
-        says=("24 cm of slack over a free span of 45 cm bows out 23 cm from the body",),
+        says=(
+            "bows out from the body by about 23 cm, anything",
+            ": it has 24 cm of slack over a free span of 45 cm",
+        ),
         do=("Take 70 cm",),  # 66 cm have nothing to spare
     ),
     Case(
@@ -126,8 +135,11 @@ CASES = [
         "length",
         primary("56 cm", "51 cm", "51 cm"),
         primary("50 cm", "50 cm", "50 cm"),
-        says=("5 cm of slack over a free span of 51 cm bows out 10 cm from the body",),
-        do=("No shorter length that is certain to reach lies much closer: hold it", "or stow the slack"),
+        says=(
+            "bows out from the body by about 10 cm, anything",
+            ": it has 5 cm of slack over a free span of 51 cm",
+        ),
+        do=("No shorter length that is certain to be long enough bows out much less", "or stow the slack"),
     ),
     Case(
         OFF,
@@ -137,7 +149,7 @@ CASES = [
         primary("150 cm", "101 cm", "101 cm"),
         primary("102 cm", "101 cm", "101 cm"),
         says=("49 cm of slack over a free span of 101 cm",),
-        do=("Take 120 cm, or hold it in the middle of its free span",),  # which stands 29 cm off, this 50
+        do=("Take 120 cm, or hold the hose in the middle of its free span",),  # which stands 29 cm off, this 50
     ),
     Case(
         LOOP,
@@ -145,8 +157,8 @@ CASES = [
         HOSE,
         "length",
         primary("80 cm", "40 cm", "14 cm"),
-        primary("67 cm", "40 cm", "14 cm"),  # 27 cm of slack: 2.93 spans, which can still be told
-        says=("40 cm of slack over a free span of 14 cm hangs in a loop",),
+        primary("67 cm", "40 cm", "14 cm"),  # 27 cm of slack: 2.93 spans, which can still be known
+        says=("it has 40 cm of slack over a free span of 14 cm",),
         do=("Take 50 cm",),
     ),
     Case(
@@ -157,7 +169,7 @@ CASES = [
         # 5 cm of slack over 25 cm: 1.2 spans, where a separate calculation gives a radius of 0.226315 spans.
         primary("75 cm", "70 cm", "25 cm"),
         primary("75 cm", "70 cm", "25 cm", body="braided"),
-        says=("radius of 5.7 cm", "LP hose of rubber body takes no less than 6.0 cm (4.5 cm to 8.0 cm)"),
+        says=("radius of 5.7 cm", "an LP hose with a rubber body needs at least 6.0 cm (4.5 cm to 8.0 cm)"),
         do=("shorter hose", "a body that bends tighter", "a longer free span", "an elbow"),
     ),
     Case(
@@ -168,8 +180,11 @@ CASES = [
         # 18.8 cm of slack over 80 cm of span stand 26 cm off; 2.8 cm of a made one 9.6 cm
         primary("120 cm", "101.2 cm", "80 cm"),
         primary("100 cm", "97.5 cm", "50 cm"),
-        says=("no stock length up to 210 cm covers this run and stays within 10 cm of the body",),
-        do=("Have a hose made to 104 cm", "hold the hose in one more place"),  # 101.2 cm and 1.8 cm of spread
+        says=("no stock length up to 210 cm is long enough and stays within 10 cm of the body",),
+        do=(
+            "Have a hose of 104 cm made, or hold the hose in one more place",
+            "hold the hose in one more place",
+        ),  # 101.2 cm and 1.8 cm of spread
     ),
     Case(
         "custom length",
@@ -179,7 +194,7 @@ CASES = [
         primary("120 cm", "101.2 cm", "80 cm"),
         primary("120 cm", "101.2 cm", "80 cm", stowed="10 cm"),  # stands off too, but is long on purpose
         says=("no stock length",),
-        do=("Have a hose made",),
+        do=("or hold the hose in one more place",),
     ),
     Case(
         "span and run",
@@ -189,7 +204,7 @@ CASES = [
         primary("75 cm", "70 cm", "90 cm"),
         primary("75 cm", "70 cm", "70 cm"),
         says=("the free span of 90 cm is longer than the run of 70 cm",),
-        do=("Measure again",),
+        do=("Measure both again",),
     ),
     Case(
         "span and run",
@@ -198,8 +213,8 @@ CASES = [
         "stowed",
         primary("75 cm", "70 cm", "38 cm", stowed="80 cm"),
         primary("75 cm", "70 cm", "38 cm", stowed="5 cm"),
-        says=("80 cm is stowed of a hose of 75 cm",),
-        do=("Correct what is stowed",),
+        says=("80 cm of hose is stowed, and the hose is only 75 cm long",),
+        do=("Correct `stowed` or `length`",),
     ),
     Case(
         "run not measured",
@@ -217,7 +232,7 @@ CASES = [
         "run",
         changed(primary("75 cm", None), ('layout = "single"', 'layout = "twinset"')),
         SINGLE,
-        says=("whether its length fits: the run was not measured",),
+        says=("whether the length fits: the run was not measured",),
     ),
     Case(
         "unusual length",
@@ -226,7 +241,7 @@ CASES = [
         "length",
         with_keys(TWINSET, "long hose", length="120 cm", run=None),
         with_keys(TWINSET, "long hose", run=None),
-        says=("120 cm is unusual for long hose in twinset: 150 cm to 213 cm is customary",),
+        says=("120 cm is unusual for the role long hose in twinset; usual is 150 cm to 213 cm",),
         do=("Lay a string over the worn kit", "run"),
     ),
     Case(
@@ -236,7 +251,7 @@ CASES = [
         "length",
         primary("100 cm", None),
         primary("100 cm", "97 cm"),  # a measured run is better than custom
-        says=("100 cm is unusual for primary in single: 70 cm to 76 cm is customary",),
+        says=("100 cm is unusual for the role primary in single; usual is 70 cm to 76 cm",),
         do=("run",),
     ),
 ]

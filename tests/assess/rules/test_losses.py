@@ -28,8 +28,8 @@ CASES = [
         None,
         ON_LEFT,
         TWINSET,
-        says=("primary and necklace", "another first stage feeds none"),
-        do=("Lead one second stage from another first stage",),
+        says=("primary and necklace", "this first stage feeds every second stage (primary and necklace)"),
+        do=("Connect one second stage to another first stage",),
     ),
     Case(
         SECONDS,
@@ -38,7 +38,7 @@ CASES = [
         None,
         without(SIDEMOUNT, "short hose"),  # one second stage is left that gas reaches
         SIDEMOUNT,
-        says=("hangs on it, primary, and",),
+        says=("this first stage feeds every second stage (primary)",),
         do=("another first stage",),
     ),
     Case(
@@ -49,7 +49,7 @@ CASES = [
         ON_LEFT,
         ON_LEFT + hose_text(tag="spare hose", from_="right post LP3", to="primary"),  # one works whichever is closed
         says=("primary and necklace",),
-        do=("Lead one second stage",),
+        do=("Connect one second stage to another first stage",),
     ),
     Case(
         SECONDS,
@@ -59,7 +59,7 @@ CASES = [
         SINGLE,
         SINGLE + PONY + PONY_SECOND,
         says=("the only first stage", "primary and octopus"),
-        do=("buddy", "second source"),
+        do=("buddy", "Stay within reach of a buddy, or carry a second cylinder with its own first stage"),
     ),
     Case(
         SECONDS,
@@ -78,8 +78,8 @@ CASES = [
         None,
         with_keys(TWINSET, "wing hose", from_="left post LP3"),
         TWINSET,
-        says=("inflates both wing and drysuit",),
-        do=("Lead one of the two from another first stage",),
+        says=("this first stage alone inflates wing and drysuit",),
+        do=("Connect one of the two to another first stage",),
     ),
     Case(
         INFLATION,

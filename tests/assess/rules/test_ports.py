@@ -21,7 +21,10 @@ CASES = [
         "from",
         with_keys(SINGLE, "octopus hose", from_="second LP2"),
         SINGLE,
-        says=('its port is "second LP2"', 'there is no first stage "second"'),
+        says=(
+            'the port is "second LP2", but the kit has no first stage "second"',
+            'the port is "second LP2", but the kit has no first stage "second"',
+        ),
         do=("Name one of the first stages: first",),
     ),
     Case(
@@ -31,8 +34,8 @@ CASES = [
         "from",
         with_keys(SINGLE, "octopus hose", from_="first LP7"),
         SINGLE,
-        says=("first has no port LP7",),
-        do=("Its ports are LP1, LP2, LP3, LP4, HP1, HP2",),
+        says=('the first stage "first" has no port LP7',),
+        do=("LP1, LP2, LP3, LP4, HP1, HP2",),
     ),
     Case(
         "no such port",
@@ -41,7 +44,7 @@ CASES = [
         "port",
         with_keys(COLD, "transmitter", port="first HP3"),
         COLD,
-        says=("first has no port HP3",),
+        says=('the first stage "first" has no port HP3',),
         do=("HP1, HP2",),
     ),
     Case(
@@ -51,7 +54,7 @@ CASES = [
         "from",
         with_keys(SINGLE, "octopus hose", from_="jacket LP1"),  # an item, but no first stage
         SINGLE,
-        says=('there is no first stage "jacket"',),
+        says=('the port is "jacket LP1", but the kit has no first stage "jacket"',),
         do=("first",),
     ),
     Case(
@@ -61,8 +64,8 @@ CASES = [
         "from",
         with_keys(SINGLE, "octopus hose", from_="first LP1"),
         SINGLE,
-        says=("first LP1 is already taken by primary hose",),
-        do=("Free LP ports on first: LP2, LP4",),
+        says=('"primary hose" already sits in the port first LP1',),
+        do=('Free LP ports on "first": LP2, LP4',),
     ),
     Case(
         "port used twice",
@@ -71,8 +74,8 @@ CASES = [
         "port",
         with_keys(COLD, "transmitter", port="first HP1"),
         COLD,
-        says=("first HP1 is already taken by gauge hose",),
-        do=("Free HP ports on first: HP2",),
+        says=('"gauge hose" already sits in the port first HP1',),
+        do=('Free HP ports on "first": HP2',),
     ),
     Case(
         "port used twice",
@@ -81,8 +84,8 @@ CASES = [
         "from",
         with_keys(UNKNOWN, "octopus hose", from_="first LP1"),
         UNKNOWN,
-        says=("first LP1 is already taken",),
-        do=("Free LP ports on first: not known",),
+        says=('"primary hose" already sits in the port first LP1',),
+        do=('Free LP ports on "first"',),
     ),
     Case(
         "plug and hose",
@@ -91,8 +94,8 @@ CASES = [
         "plugged",
         with_keys(SINGLE, "first", plugged=["LP3", "LP4", "HP2"]),
         SINGLE,
-        says=("LP3 is said to be plugged and is used by inflator hose",),
-        do=("Take LP3 off the list of plugged ports, or move inflator hose",),
+        says=('LP3 is listed as plugged, but "inflator hose" sits in it',),
+        do=('Remove LP3 from `plugged`, or move "inflator hose" to another port',),
     ),
     Case(
         "plug and hose",
@@ -101,8 +104,8 @@ CASES = [
         "plugged",
         with_keys(SINGLE, "first", plugged=["LP4", "HP2", "HP3"]),
         SINGLE,
-        says=("HP3 is said to be plugged and is not one of its ports",),
-        do=("Its ports are LP1, LP2, LP3, LP4, HP1, HP2",),
+        says=("HP3 is listed as plugged, but the first stage has no such port",),
+        do=("LP1, LP2, LP3, LP4, HP1, HP2",),
     ),
     Case(
         "open port",
@@ -111,8 +114,8 @@ CASES = [
         "plugged",
         with_keys(SINGLE, "first", plugged=["LP4"]),
         SINGLE,
-        says=("HP2 has neither hose nor plug",),
-        do=("Fit a blanking plug", "list it under plugged"),
+        says=("the port HP2 has neither a hose nor a plug",),
+        do=("Fit a blanking plug", "Fit a blanking plug with the right thread and list the port under `plugged`"),
     ),
     Case(
         "open port",
@@ -121,7 +124,7 @@ CASES = [
         "plugged",
         with_keys(COLD, "transmitter", port=None),
         COLD,  # where a transmitter sits in HP2
-        says=("HP2 has neither hose nor plug",),
+        says=("the port HP2 has neither a hose nor a plug",),
         do=("Fit a blanking plug",),
     ),
     Case(
@@ -131,7 +134,7 @@ CASES = [
         "plugged",
         with_keys(SINGLE, "first", plugged=None),
         SINGLE,
-        says=("LP4, HP2 have neither hose nor plug",),
+        says=("the ports LP4, HP2 have neither a hose nor a plug",),
         do=("Fit a blanking plug",),
     ),
     Case(
@@ -141,7 +144,7 @@ CASES = [
         "ports",
         UNKNOWN,
         with_keys(UNKNOWN, "first", ports=["LP1 3/8-24 UNF"], plugged=[]),
-        says=("its ports are not known", "thread, pressure class"),
+        says=("its ports are not known", "threads, pressure classes and plugs of the first stage"),
     ),
     Case(
         "port count",
@@ -150,8 +153,8 @@ CASES = [
         None,
         SMALL,
         SINGLE,
-        says=("3 LP hoses and 2 LP ports in the whole kit",),
-        do=("Leave a hose out, or choose a first stage with more ports",),
+        says=("the kit has 3 LP hoses, but only 2 LP ports",),
+        do=("Remove a hose, or choose a first stage with more ports",),
     ),
     Case(
         "port count",
@@ -160,8 +163,8 @@ CASES = [
         None,
         COLD + SPARE_GAUGE,
         COLD,
-        says=("2 HP hoses, 1 instrument without a hose and 2 HP ports in the whole kit",),
-        do=("Leave a hose out",),
+        says=("the kit has 2 HP hoses and 1 instrument without a hose, but only 2 HP ports",),
+        do=("Remove a hose, or choose a first stage with more ports",),
     ),
 ]
 
@@ -196,4 +199,4 @@ def test_a_first_stage_says_its_own_ports_over_those_of_its_preset() -> None:
     """The preset has four LP ports; this one was drilled with two."""
     text = with_keys(SINGLE, "first", ports=["LP1 3/8-24 UNF", "LP2 3/8-24 UNF", "HP1 7/16-20 UNF"], plugged=[])
     [finding] = of_item(assessed(text), "no such port", "inflator hose")
-    assert_holds(sentence(finding.do, System.METRIC), ("Its ports are LP1, LP2, HP1.",))
+    assert_holds(sentence(finding.do, System.METRIC), ("LP1, LP2, HP1",))

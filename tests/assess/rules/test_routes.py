@@ -49,13 +49,13 @@ def along(path: list[str], length: str = "80 cm", **keys: str) -> str:
 
 
 def long_hose(length: str, depth: str = "50 m", **keys: str) -> str:
-    """A long hose, of 6.4 mm unless said, at a depth of about 6 bar."""
+    """A long hose, of 6.4 mm by default, at a depth of about 6 bar."""
     text = lone_hose(role="long hose", length=length, **keys)
     return changed(text, ('layout = "single"', f'layout = "single"\ndeepest = "{depth}"'))
 
 
-def told(**keys: object) -> LinkedFiles:
-    """A diver of whom this is told."""
+def given(**keys: object) -> LinkedFiles:
+    """A diver of whom this is given."""
     return LinkedFiles(diver=Diver(DiverHeader(format=1, holds="diver", name="somebody", **keys), ()))  # type: ignore[arg-type]
 
 
@@ -73,19 +73,22 @@ CASES = [
         "length",
         to_sender("10 cm"),
         to_sender("15 cm"),
-        says=("at rest: its route (sender left of the first stage) asks for 14 cm; it is 4 cm ± 3 cm short",),
+        says=(
+            "at rest: by its route (sender left of the first stage) the hose needs 14 cm; it is too short by "
+            "about 4 cm",
+        ),
         # 15 cm have 0.55 cm to spare, 0.4 standard deviations of 1.3 cm: 66 % in a table of the normal distribution.
         do=("Take 23 cm.",),
     ),
     Case(
         SHORT,
-        NOTICE,  # 0.9 cm, less than the 2.7 cm that can be told
+        NOTICE,  # 0.9 cm, less than the 2.7 cm that can be known
         "hose",
         "length",
         to_sender("13.5 cm"),
         to_sender("14.5 cm"),
-        says=("asks for 14 cm; it may be too short: 1 cm ± 3 cm missing",),
-        do=("Lay a string over the worn kit, and enter its length as run",),
+        says=("the hose needs 14 cm; it may be too short, by about 1 cm",),
+        do=("Lay a string over the worn kit. Enter its length as `run`",),
     ),
     Case(
         SHORT,
@@ -96,10 +99,10 @@ CASES = [
         # 95th percentile who turn their head by 75 degrees.
         lone_hose(length="50 cm"),
         lone_hose(length="80 cm"),
-        says=("head left: its route (over the right shoulder) asks for",),
+        says=("by its route (over the right shoulder) the hose needs",),
         do=("Take ",),
-        beside_wrong=told(sex="male", stature_m=1.755, mass_kg=84.6),
-        beside_right=told(sex="male", stature_m=1.755, mass_kg=84.6),
+        beside_wrong=given(sex="male", stature_m=1.755, mass_kg=84.6),
+        beside_right=given(sex="male", stature_m=1.755, mass_kg=84.6),
     ),
     Case(
         SHORT,
@@ -109,8 +112,8 @@ CASES = [
         # No gauge hose is sold longer than 90 cm; from one hip past both senders and back it is over a metre.
         along([PORTS, "left hip ring", "right hip ring", "right sender"], "66 cm"),
         along([PORTS, "left hip ring"], "66 cm"),
-        says=("at rest: its route (a path of its own) asks for",),
-        do=("No available length covers the run: have one of ",),
+        says=("by its route (a path of its own) the hose needs",),
+        do=("no available length is long enough",),
     ),
     Case(
         SHORT,
@@ -119,7 +122,7 @@ CASES = [
         "length",
         to_sender("10 cm"),
         to_sender("10 cm", run="9 cm"),  # measured: the string says that it reaches
-        says=("4 cm ± 3 cm short",),
+        says=("it is too short by about 4 cm",),
         do=("Take 23 cm",),
     ),
     Case(
@@ -131,19 +134,22 @@ CASES = [
         # A hose twice as long as its span stands 0.7466 spans off (a separate calculation of the elastica): 25.1 cm.
         along([PORTS, SENDER, "right sender"], "71.2 cm"),
         along([PORTS, SENDER, "right sender"], "35 cm"),
-        says=("at rest it has 38 cm ± 4 cm of slack and by estimate bows out 27 cm from the body (at least 25 cm)",),
+        says=(
+            "bows out from the body by about 27 cm, anything from 25 to ",
+            ": its slack at rest is about 38 cm, anything",
+        ),
         # 56 cm are the next certain to reach, and stand 19 cm off. The middle is 16.8 cm along, past the sender.
-        do=("No shorter length that is certain to reach lies much closer: hold it ", SENDER),
+        do=("No shorter length that is certain to be long enough bows out much less", SENDER),
     ),
     Case(
         OFF,
         CAUTION,
         "hose",
         "length",
-        to_sender("61 cm"),  # four times as long as its way: more than can be told
+        to_sender("61 cm"),  # four times as long as its way: more than can be worked out
         to_sender("15 cm"),
-        says=("at rest it has 47 cm ± 3 cm of slack and by estimate hangs in a loop",),
-        do=("Take 23 cm, or hold it ", f"between {PORTS} and {SENDER}"),
+        says=("by estimate the hose hangs in a loop: its slack at rest is about 47 cm, anything",),
+        do=("Take 23 cm, or hold the hose in the middle", f"between {PORTS} and {SENDER}"),
     ),
     Case(
         OFF,
@@ -163,8 +169,11 @@ CASES = [
         "run",
         to_sender("23 cm", run="21 cm"),  # 6.6 cm, more than twice the hypot(1.5, 2.5) = 2.9 cm it may be off
         to_sender("23 cm", run="20 cm"),  # 5.6 cm
-        says=("its run by string, 21 cm, is 7 cm longer than its route by landmarks tells (± 3 cm)",),
-        do=("Lay the string again, or choose the hose's route",),
+        says=(
+            "the run measured by string, 21 cm, is 7 cm longer than the estimate by landmarks, which may be off "
+            "by 3 cm",
+        ),
+        do=("Lay the string again, or choose the route that the hose really takes",),
     ),
     Case(
         STRING,
@@ -173,8 +182,8 @@ CASES = [
         "run",
         to_sender("15 cm", run="8 cm"),  # 6.4 cm
         to_sender("15 cm", run="10 cm"),
-        says=("its run by string, 8 cm, is 6 cm shorter than its route by landmarks tells",),
-        do=("choose the hose's route",),
+        says=("the run measured by string, 8 cm, is 6 cm shorter than the estimate by landmarks",),
+        do=("Lay the string again, or choose the route that the hose really takes",),
     ),
     # --- the way it is led ---
     Case(
@@ -185,8 +194,11 @@ CASES = [
         along([PORTS, "knob behind the neck", "right sender"]),
         # From (4.5, -8.2, -3) down to (9, -8, -16) it stays 5.6 cm from the knob; 5 cm are asked for.
         along([PORTS, "right ports of the first stage", "right sender"]),
-        says=("it passes 0 cm ± 3 cm from the knob behind the neck; a hand needs about 5 cm (4 cm to 7 cm)",),
-        do=("Lead it another way", "on land, worn"),
+        says=(
+            "the hose passes the knob behind the neck at about 0 cm, anything from 0 to 3; a hand needs about 5 "
+            "cm (4 cm to 7 cm)",
+        ),
+        do=("Route the hose another way", "Put the kit on, on land, and reach for the valve before you dive"),
     ),
     Case(
         OTHER_LAYOUT,
@@ -195,8 +207,10 @@ CASES = [
         "route",
         with_keys(SINGLE, GAUGE, route="gauge from the left post to the hip"),
         with_keys(SINGLE, GAUGE, route="down to the left hip ring"),
-        says=('the route "gauge from the left post to the hip" is that of gauge in twinset, not of gauge in single',),
-        do=("Choose another route, or write its path by landmarks",),
+        says=(
+            'the route "gauge from the left post to the hip" is meant for gauge in twinset, not for gauge in single',
+        ),
+        do=("Choose another route, or write the landmarks of the hose as `path`",),
     ),
     Case(
         OTHER_LAYOUT,
@@ -205,7 +219,10 @@ CASES = [
         "route",
         with_keys(SINGLE, "inflator hose", route="under the left arm to the suit valve"),
         with_keys(SINGLE, "inflator hose", route="over the left shoulder to the inflator"),
-        says=("is that of drysuit in single, not of jacket inflator in single",),
+        says=(
+            'the route "under the left arm to the suit valve" is meant for drysuit in single, not for jacket '
+            "inflator in single",
+        ),
         do=("Choose another route",),
     ),
     Case(
@@ -215,8 +232,8 @@ CASES = [
         "holds",
         with_keys(SINGLE, GAUGE, holds=["right ribs"]),
         with_keys(SINGLE, GAUGE, holds=["left flank"]),
-        says=('it is held at "right ribs", where its route does not pass',),
-        do=("Name one of: left flank; or write its own path",),
+        says=('the hose is said to be held at "right ribs", but its route does not pass there',),
+        do=("Or write the landmarks of the hose as `path`",),
     ),
     Case(
         HOLD,
@@ -225,8 +242,8 @@ CASES = [
         "holds",
         with_keys(SINGLE, GAUGE, holds=["left flank"], path=[PORTS, "left ribs", "left hip ring"]),
         with_keys(SINGLE, GAUGE, holds=["left ribs"], path=[PORTS, "left ribs", "left hip ring"]),
-        says=('it is held at "left flank"',),
-        do=("Name one of: left ribs;",),
+        says=('the hose is said to be held at "left flank", but its route does not pass there',),
+        do=("Name one of: left ribs",),
     ),
     # --- beside the kit ---
     Case(
@@ -238,10 +255,13 @@ CASES = [
         lone_hose(),
         # 89 kg/m2. The survey's men weigh 85.5 ± 28.4 kg (two standard deviations) at 175.6 cm; at 150 cm of the same
         # build, with the square of the stature, 0.73 of that. 60 kg/m2, a limit of the living, are 135 kg.
-        says=("the diver's mass of 200 kg does not go with the other measures: 62 kg ± 21 kg would",),
-        do=("Measure again, and correct the diver file",),
-        beside_wrong=told(sex="male", stature_m=1.50, mass_kg=200.0),
-        beside_right=told(sex="male", stature_m=1.50, mass_kg=130.0),
+        says=(
+            "the diver's mass, 200 kg, does not match the other measures; they suggest about 60 kg, anything "
+            "from 40 to 85",
+        ),
+        do=("Correct the diver file",),
+        beside_wrong=given(sex="male", stature_m=1.50, mass_kg=200.0),
+        beside_right=given(sex="male", stature_m=1.50, mass_kg=130.0),
     ),
     Case(
         BODY,
@@ -251,10 +271,10 @@ CASES = [
         lone_hose(),
         lone_hose(),
         # Of the survey's men 5 % have more than 121 cm.
-        says=("the diver's chest circumference of 170 cm does not go with the other measures",),
+        says=("the diver's chest circumference, 170 cm, does not match the other measures",),
         do=("Measure again",),
-        beside_wrong=told(sex="male", stature_m=1.755, mass_kg=84.6, chest_m=1.70),
-        beside_right=told(sex="male", stature_m=1.755, mass_kg=84.6, chest_m=1.06),
+        beside_wrong=given(sex="male", stature_m=1.755, mass_kg=84.6, chest_m=1.70),
+        beside_right=given(sex="male", stature_m=1.755, mass_kg=84.6, chest_m=1.06),
     ),
     Case(
         STOCK,
@@ -263,7 +283,7 @@ CASES = [
         "stock",
         lone_hose(),
         lone_hose(),
-        says=("the stock file: shop.toml is not in this folder",),
+        says=("shop.toml is not in this folder",),
         do=("Fix the stock file, or name another",),
         beside_wrong=LOST,
     ),
@@ -274,7 +294,7 @@ CASES = [
         "stock",
         lone_hose(),
         lone_hose(),
-        says=('the stock file: shop.toml, line 7: length: "75" has no unit',),
+        says=('shop.toml, line 7: length: "75" has no unit',),
         do=("Fix the stock file",),
         beside_wrong=HALF,
         beside_right=WHOLE_STOCK,
@@ -288,8 +308,8 @@ CASES = [
         "bore",
         long_hose("210 cm", bore="6 mm"),
         long_hose("100 cm", bore="6 mm"),
-        says=("at 50 m it costs 1.6 bar", " anything from "),
-        do=("Take a wider or a shorter hose for this depth",),
+        says=("at 50 m the hose loses about 1.6 bar", " anything from "),
+        do=("Use a wider or a shorter hose for this depth",),
     ),
     # A separate calculation has 1.62 bar lost in 210 cm of 6 mm at 6 bar; 2 bar go unnoticed. Gas that has lost
     # pressure flows faster, so a hose loses more than in proportion to its length.
@@ -301,11 +321,11 @@ CASES = [
         long_hose("270 cm", bore="6 mm"),
         long_hose("100 cm", bore="6 mm"),
         says=(
-            "at 50 m it costs 2.",
-            " bar at the peak of a hard breath, anything from 1.",
-            "; up to 2.0 bar (1.5 bar to 3.0 bar) goes unnoticed",
+            "at 50 m the hose loses about 2.",
+            " bar, anything from 1.",
+            "a diver does not notice up to 2.0 bar (1.5 bar to 3.0 bar)",
         ),
-        do=("Take a wider or a shorter hose for this depth",),
+        do=("Use a wider or a shorter hose for this depth",),
     ),
     Case(
         DROP,
@@ -315,7 +335,7 @@ CASES = [
         # At 6.4 mm, nearly with the fifth power of the bore, 150 cm lose about 1.62 x 150/210 x (6 / 6.4)^5 = 0.8 bar.
         long_hose("500 cm"),
         long_hose("150 cm"),
-        says=("at 50 m it costs",),
+        says=("at 50 m the hose loses about ",),
         do=("shorter hose",),
     ),
     Case(
@@ -325,8 +345,8 @@ CASES = [
         "bore",
         long_hose("210 cm", bore="4 mm"),  # choked in the separate calculation, even with a smooth bore
         long_hose("100 cm", bore="6 mm"),
-        says=("at 50 m it cannot pass the peak of a hard breath at all",),
-        do=("Take a wider or a shorter hose",),
+        says=("at 50 m the hose cannot pass enough gas for the peak of a hard breath",),
+        do=("Use a wider or a shorter hose for this depth",),
     ),
 ]
 
@@ -354,7 +374,7 @@ def test_a_route_asks_for_what_was_worked_out_by_hand(text: str, run_cm: float) 
 def test_a_hose_stands_off_only_where_a_shorter_one_would_do(length: str, body: tuple[float, float]) -> None:
     """One that may be too short for a partner is not called longer than need be, however much hangs free at rest."""
     stature_m, mass_kg = body
-    assessment = assessed(lone_hose(role="alternate", length=length), told(stature_m=stature_m, mass_kg=mass_kg))
+    assessment = assessed(lone_hose(role="alternate", length=length), given(stature_m=stature_m, mass_kg=mass_kg))
     [figures] = assessment.hoses
     assert figures.fit is not None and figures.fit.closest_stock is not None
     if of_item(assessment, OFF, "hose"):

@@ -6,7 +6,7 @@ from tests.assess.rules.test_every_rule import CASES
 
 OF_THUMB = {
     "coarse on the neck",  # skins differ
-    "much lead",  # what is seldom dived with
+    "much lead",  # what few divers carry
     "failed wing",  # what a fit diver can swim up against
     "trim",  # what reads as level
     "near a knob",  # room for a gloved hand

@@ -26,7 +26,7 @@ CASES = [
         kit(YOKE, HIGH),
         kit(YOKE, LOW),
         says=("yoke on a valve with DIN 300",),
-        do=("Take a first stage or a cylinder",),
+        do=("Use another first stage or another cylinder, so that the two fit each other",),
     ),
     Case(
         SEAT,
@@ -36,7 +36,7 @@ CASES = [
         kit(DIN, HIGH, "DIN 232"),
         kit(DIN, HIGH, "DIN 300"),
         says=("DIN 232 on a valve with DIN 300",),
-        do=("that fits the other",),
+        do=("Use another first stage or another cylinder, so that the two fit each other",),
     ),
     Case(
         SEAT,
@@ -46,7 +46,7 @@ CASES = [
         kit(DIN, f'{LOW}\noutlet = "yoke"', "DIN 232"),
         kit(YOKE, f'{LOW}\noutlet = "yoke"'),
         says=("only with an adapter", "DIN 232 on a valve with yoke"),
-        do=("Have the adapter",),
+        do=("Keep the adapter or the insert with the kit, or use a first stage that fits",),
     ),
     Case(
         SEAT,
@@ -55,7 +55,7 @@ CASES = [
         "connection",
         kit(DIN, HIGH),
         kit(DIN, LOW),
-        says=("DIN on a valve with DIN 300", "runs out of thread"),
+        says=("DIN on a valve with DIN 300", "its thread is too short for its O-ring to reach"),
     ),
     Case(
         RATING,
@@ -64,8 +64,8 @@ CASES = [
         "connection",
         kit(YOKE, f'{HIGH}\nfilled = "280 bar"'),
         kit(YOKE, f'{HIGH}\nfilled = "232 bar"'),
-        says=("280 bar is above the limit of its connection, yoke: 232 bar",),
-        do=("Fill to the limit",),
+        says=("the cylinder is filled to 280 bar; the limit of the connection yoke is 232 bar (207 bar to 237 bar)",),
+        do=("Fill no further than the limit",),
     ),
     Case(
         RATING,
@@ -74,8 +74,8 @@ CASES = [
         "connection",
         kit(YOKE, f'{HIGH}\nfilled = "237 bar"\noutlet = "yoke"'),
         kit(YOKE, f'{LOW}\nfilled = "220 bar"\noutlet = "yoke"'),
-        says=("237 bar is above the limit of its connection, yoke: 232 bar (207 bar to 237 bar)",),
-        do=("Read the pressure stamped on it", "or take a first stage and a valve"),
+        says=("the limit of the connection yoke is 232 bar (207 bar to 237 bar)",),
+        do=("Read the pressure stamped on it", "Read the pressure stamped on it"),
     ),
     Case(
         RATING,
@@ -84,8 +84,8 @@ CASES = [
         "connection",
         kit(DIN, f'{HIGH}\noutlet = "DIN 232"', "DIN 300"),  # as full as it is stamped for
         kit(DIN, HIGH, "DIN 300"),
-        says=("300 bar is above the limit of its connection, DIN 232: 232 bar",),
-        do=("Fill to the limit",),
+        says=("the cylinder is filled to 300 bar; the limit of the connection DIN 232 is 232 bar",),
+        do=("Fill no further than the limit",),
     ),
 ]
 

@@ -25,8 +25,11 @@ CASES = [
         "body",
         BRAIDED,
         BARE,
-        says=("its braided cover is coarse and it lies on the bare neck",),
-        do=("Take a smooth body", "wear a collar or hood"),
+        says=("the braided cover of the hose is coarse, and the hose lies on the bare neck",),
+        do=(
+            "Use a hose with a smooth body, or wear a collar or a hood",
+            "Use a hose with a smooth body, or wear a collar or a hood",
+        ),
     ),
     Case(
         COARSE,
@@ -36,7 +39,7 @@ CASES = [
         BRAIDED,
         with_keys(TWINSET, "necklace hose", body="braided"),  # a hood covers the neck
         says=("bare neck",),
-        do=("Take a smooth body",),
+        do=("Use a hose with a smooth body, or wear a collar or a hood",),
     ),
     Case(
         COARSE,
@@ -47,7 +50,7 @@ CASES = [
         with_keys(BARE, "wing hose", body="braided"),
         with_keys(BARE, "wing hose", body="braided", crosses_neck=False),
         says=("bare neck",),
-        do=("Take a smooth body",),
+        do=("Use a hose with a smooth body, or wear a collar or a hood",),
     ),
     Case(
         COARSE,
@@ -57,7 +60,7 @@ CASES = [
         BRAIDED,
         with_keys(BRAIDED, "necklace hose", crosses_neck=False),
         says=("bare neck",),
-        do=("Take a smooth body",),
+        do=("Use a hose with a smooth body, or wear a collar or a hood",),
     ),
     Case(
         COARSE,
@@ -66,7 +69,7 @@ CASES = [
         "neck",
         with_keys(NOT_SAID, "necklace hose", body="braided"),
         NOT_SAID,
-        says=("whether the braided necklace hose lies on bare skin is not said",),
+        says=('whether the braided hose "necklace hose" lies on bare skin',),
     ),
     Case(
         FLOATS,
@@ -75,8 +78,8 @@ CASES = [
         "body",
         with_keys(TWINSET, "long hose", body="braided"),
         TWINSET,
-        says=("it may float: +", " g ± ", " g in ocean water"),
-        do=("Tuck the surplus",),
+        says=("the hose may float in ocean water", " g, anything from ", "the hose may float in ocean water"),
+        do=("Tuck in the loose part so that it is held along its length",),
     ),
     Case(
         FLOATS,
@@ -85,8 +88,8 @@ CASES = [
         "body",
         changed(with_keys(TWINSET, "long hose", body="braided"), ('"ocean"', '"fresh"')),
         changed(TWINSET, ('"ocean"', '"fresh"')),
-        says=("it may float: −", " g in fresh water"),
-        do=("look at it in the water",),
+        says=("the hose may float in fresh water", "the hose may float in fresh water"),
+        do=("Check in the water how it lies",),
     ),
     Case(
         FLOATS,
@@ -95,8 +98,8 @@ CASES = [
         "body",
         with_keys(TWINSET, "long hose", body="braided"),
         with_keys(TWINSET, "long hose", body="braided", length="120 cm"),  # short enough for its ends to hold down
-        says=("it may float",),
-        do=("Tuck the surplus",),
+        says=("the hose may float in ocean water",),
+        do=("Tuck in the loose part so that it is held along its length",),
     ),
     # By hand, over 3.9 m of LP and 0.6 m of HP hose, from the ranges of the catalogue: outside diameters of rubber and
     # of braided 95 and 49 g (LP), 14 and 9 g (HP), their densities 36 and 21 g (LP), 5 and 2 g (HP); together 116 g,
@@ -108,8 +111,8 @@ CASES = [
         None,
         TWINSET,
         'format = 1\nname = "no hoses"\nlayout = "single"\n',
-        says=("all hoses braided instead of all rubber saves 0.20 kg of luggage (± 0.11 kg)",),
-        do=("Choose the body for skin, bend and wear", "Look for lead in cylinder, suit and plate"),
+        says=("with braided instead of rubber bodies, the hoses together weigh less by about 0.2 kg, anything",),
+        do=("Choose the body of a hose by skin, bend and wear", "To carry less lead, change cylinder, suit or plate"),
     ),
 ]
 
@@ -152,4 +155,6 @@ def test_the_lead_for_braided_hoses_by_hand() -> None:
     lead = (lighter - smaller + less_gas) / (1 - 1000 / 11340)
     assert (lighter, lead) == (pytest.approx(0.196, abs=0.001), pytest.approx(0.0935, abs=0.0005))
     [finding] = of_item(assessed(changed(TWINSET, ('water  = "ocean"', FRESH))), "bodies and lead", None)
-    assert_holds(sentence(finding.what, System.METRIC), (f"{lighter:.2f} kg of luggage", f"{lead:.2f} kg more lead"))
+    assert_holds(
+        sentence(finding.what, System.METRIC), (f"weigh less by about {lighter:.1f} kg", f"{lead:.2f} kg more lead")
+    )

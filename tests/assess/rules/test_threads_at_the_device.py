@@ -38,39 +38,42 @@ CASES = [
         fastened("1/2", "second stage 1/2"),
         signal=DANGER,  # the nut slides over the inlet
         says=(
-            "second stage 9/16 has 9/16-18 UNF, the inlet 1/2 has 1/2-20 UNF",
-            "slides over the other without a thread",
+            "the hose end second stage 9/16 has the thread 9/16-18 UNF, the inlet 1/2 has 1/2-20 UNF",
+            "One slides over the other and no thread holds it",
         ),
-        do=("Get a hose with a 1/2-20 UNF end", "The inlet adapter 1/2 to 9/16 would also do"),
+        do=("Buy a hose with a 1/2-20 UNF end", "The inlet adapter 1/2 to 9/16 would also fit"),
     ),
     second_stage(
         "to_end",
         fastened("9/16", "second stage 1/2"),
         fastened("9/16", "second stage 9/16"),
-        says=("second stage 1/2 has 1/2-20 UNF, the inlet 9/16 has 9/16-18 UNF", "does not screw in"),
-        do=("Get a hose with a 9/16-18 UNF end",),
+        says=(
+            "the hose end second stage 1/2 has the thread 1/2-20 UNF, the inlet 9/16 has 9/16-18 UNF",
+            "does not screw in",
+        ),
+        do=("Buy a hose with a 9/16-18 UNF end",),
     ),
     second_stage(
         "to_adapter",
         fastened("1/2", "second stage 9/16", "elbow 90"),
         fastened("1/2", "second stage 9/16", "inlet adapter 1/2 to 9/16"),
         signal=DANGER,
-        says=("the elbow 90 has 9/16-18 UNF, the inlet 1/2 has 1/2-20 UNF",),
+        says=("the elbow 90 has the thread 9/16-18 UNF, the inlet 1/2 has 1/2-20 UNF",),
         do=("Choose an adapter that fits 1/2-20 UNF",),
     ),
     second_stage(
         "to_adapter",
         fastened("9/16", "second stage 9/16", "inlet adapter 1/2 to 9/16"),
         fastened("9/16", "second stage 9/16", "swivel"),
-        says=("the inlet adapter 1/2 to 9/16 has 1/2-20 UNF, the inlet 9/16 has 9/16-18 UNF",),
-        do=("Take the inlet adapter 1/2 to 9/16 off",),
+        says=("the inlet adapter 1/2 to 9/16 has the thread 1/2-20 UNF, the inlet 9/16 has 9/16-18 UNF",),
+        do=("Remove the inlet adapter 1/2 to 9/16",),
     ),
     second_stage(
         "to_adapter",
         fastened("9/16", "second stage 9/16", "adapter 1/2 to 3/8"),
         fastened("9/16", "second stage 9/16", "elbow 70"),
-        says=("the adapter 1/2 to 3/8 (male) is to go on the inlet 9/16 (male)",),
-        do=("Take the adapter 1/2 to 3/8 off",),
+        says=("the adapter 1/2 to 3/8 (male) does not fit the inlet 9/16 (male)",),
+        do=("Remove the adapter 1/2 to 3/8",),
     ),
     second_stage(
         "to_end",
@@ -83,15 +86,18 @@ CASES = [
         "to_end",
         fastened("9/16", "built-in swivel"),
         fastened("9/16", "second stage 9/16"),
-        says=("the hose end built-in swivel does not go on the inlet 9/16",),
-        do=("Get a hose with a 9/16-18 UNF end",),
+        says=("the hose end built-in swivel does not fit the inlet 9/16",),
+        do=("Buy a hose with a 9/16-18 UNF end",),
     ),
     second_stage(
         "to_end",
         fastened("9/16", "gauge swivel"),
         fastened("9/16", "second stage 9/16"),
-        says=("the hose end gauge swivel", "does not go on the inlet 9/16"),
-        do=("Choose the end that is made for it",),
+        says=(
+            "the hose end gauge swivel",
+            "the hose end gauge swivel (gauge swivel) does not fit the inlet 9/16 (9/16-18 UNF)",
+        ),
+        do=("Choose a hose end that fits",),
     ),
     Case(
         RULE,
@@ -100,8 +106,8 @@ CASES = [
         "to_adapter",
         with_keys(SINGLE, "inflator hose", to_adapter="elbow 90"),
         SINGLE,
-        says=("the elbow 90 (9/16-18 UNF) does not go on the inlet standard nipple",),
-        do=("Take the elbow 90 off",),
+        says=("the elbow 90 (9/16-18 UNF) does not fit the inlet standard nipple (standard nipple)",),
+        do=("Remove the elbow 90",),
     ),
     Case(
         RULE,
@@ -110,8 +116,8 @@ CASES = [
         "to_end",
         on_a_hose("gauge", "HP 7/16 port"),
         on_a_hose("gauge", "gauge swivel"),
-        says=("the hose end HP 7/16 port (7/16-20 UNF) does not go on the inlet gauge swivel",),
-        do=("Choose the end that is made for it",),
+        says=("the hose end HP 7/16 port (7/16-20 UNF) does not fit the inlet gauge swivel (gauge swivel)",),
+        do=("Choose a hose end that fits",),
     ),
     Case(
         RULE,
@@ -120,8 +126,11 @@ CASES = [
         "to_end",
         on_a_hose("sender", "gauge swivel"),
         on_a_hose("sender", "HP 7/16 port"),
-        says=("the hose end gauge swivel", "does not go on the inlet transmitter 7/16 (7/16-20 UNF)"),
-        do=("Choose the end that is made for it",),
+        says=(
+            "the hose end gauge swivel",
+            "the hose end gauge swivel (gauge swivel) does not fit the inlet transmitter 7/16 (7/16-20 UNF)",
+        ),
+        do=("Choose a hose end that fits",),
     ),
     Case(
         RULE,
@@ -130,8 +139,11 @@ CASES = [
         "to_end",
         with_keys(SINGLE, "gauge hose", to="octopus"),
         SINGLE,
-        says=("the hose end gauge swivel", "does not go on the inlet 9/16"),
-        do=("Do not adapt it. Use an LP hose",),
+        says=(
+            "the hose end gauge swivel",
+            "the hose end gauge swivel (gauge swivel) does not fit the inlet 9/16 (9/16-18 UNF)",
+        ),
+        do=("Use an LP hose",),
     ),
     Case(
         RULE,
@@ -140,7 +152,7 @@ CASES = [
         "inlet",
         with_keys(SINGLE, "octopus", preset=None),
         with_keys(SINGLE, "octopus", preset=None, inlet="9/16"),
-        says=("what octopus offers a hose is not known",),
+        says=('the inlet of "octopus" is not known',),
     ),
     Case(
         RULE,
@@ -149,7 +161,7 @@ CASES = [
         "to_end",
         with_keys(SINGLE, "octopus hose", to_end=None),
         SINGLE,
-        says=("the end at the device is taken as second stage 9/16",),
+        says=("assumed to be second stage 9/16",),
     ),
     Case(
         INSTRUMENT,
@@ -158,8 +170,11 @@ CASES = [
         "port",
         OLD + 'port = "first HP1"\n',
         SENDER + 'port = "first HP2"\n',
-        says=("the inlet transmitter 7/16 has 7/16-20 UNF, the port HP1 has 3/8-24 UNF", "does not screw in"),
-        do=("Put an HP hose between them",),
+        says=(
+            "the inlet transmitter 7/16 has the thread 7/16-20 UNF, the port HP1 has 3/8-24 UNF",
+            "does not screw in",
+        ),
+        do=("Connect it with an HP hose that fits both",),
     ),
     Case(
         INSTRUMENT,
@@ -168,8 +183,11 @@ CASES = [
         "port",
         with_keys(without(PLUGGED, "gauge hose"), "gauge", port="first HP1"),
         PLUGGED,
-        says=("the inlet gauge swivel", "does not go on the port HP1 (7/16-20 UNF)"),
-        do=("Put an HP hose between them",),
+        says=(
+            "the inlet gauge swivel",
+            "the inlet gauge swivel (gauge swivel) does not fit the port HP1 (7/16-20 UNF)",
+        ),
+        do=("Connect it with an HP hose that fits both",),
     ),
     Case(
         INSTRUMENT,
@@ -207,11 +225,11 @@ def test_what_belongs_together_goes_together(inlet: str, end: str, adapter: str 
 
 
 def test_a_transmitter_in_an_lp_port_is_wrong_twice() -> None:
-    """Its thread does not enter, and the pressure there would tell it nothing; nobody is told to make it fit."""
+    """Its thread does not enter, and the pressure there would tell it nothing; nobody is advised to make it fit."""
     text = with_keys(with_keys(SENDER, "first", plugged=["HP2"]), "sender", port="first LP4")
     found = of_item(assessed(text), INSTRUMENT, "sender")
     assert [finding.signal for finding in found] == [WARNING, WARNING]
-    assert {"".join(map(str, finding.do)) for finding in found} == {"Move it to an HP port."}
+    assert {"".join(map(str, finding.do)) for finding in found} == {"Move the transmitter to an HP port."}
 
 
 def test_an_elbow_is_looked_at_whatever_the_coupling() -> None:

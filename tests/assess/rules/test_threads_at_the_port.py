@@ -32,11 +32,11 @@ CASES = [
         screwed_in("LP1 3/8-24 UNF", "LP 1/2"),
         screwed_in("LP1 3/8-24 UNF", "LP 3/8"),
         says=(
-            "the hose end LP 1/2 has 1/2-20 UNF, the port LP1 has 3/8-24 UNF",
+            "the hose end LP 1/2 has the thread 1/2-20 UNF, the port LP1 has 3/8-24 UNF",
             "does not screw in",
-            "A half-inch hose bought for a three-eighths port, or the reverse: the classic mistake",
+            "It is a common mistake to buy a half-inch hose for a three-eighths port",
         ),
-        do=("Get a hose with a 3/8-24 UNF end",),
+        do=("Buy a hose with a 3/8-24 UNF end",),
     ),
     Case(
         RULE,
@@ -45,8 +45,11 @@ CASES = [
         "from_end",
         screwed_in("LP1 1/2-20 UNF", "LP 3/8"),
         screwed_in("LP1 1/2-20 UNF", "LP 1/2"),
-        says=("slides over the other without a thread to hold", "classic mistake"),
-        do=("Get a hose with a 1/2-20 UNF end", "The adapter 1/2 to 3/8 would also do"),
+        says=(
+            "slides over the other and no thread holds it",
+            "It is a common mistake to buy a half-inch hose for a three-eighths port",
+        ),
+        do=("Buy a hose with a 1/2-20 UNF end", "The adapter 1/2 to 3/8 would also fit"),
     ),
     Case(
         RULE,
@@ -56,7 +59,7 @@ CASES = [
         screwed_in("LP1 1/2-20 UNF", "LP 3/8"),
         screwed_in("LP1 1/2-20 UNF", "LP 3/8", "adapter 1/2 to 3/8"),
         says=("slides over the other",),
-        do=("The adapter 1/2 to 3/8 would also do",),
+        do=("The adapter 1/2 to 3/8 would also fit",),
     ),
     Case(
         RULE,
@@ -65,8 +68,8 @@ CASES = [
         "from_adapter",
         screwed_in("LP1 3/8-24 UNF", "LP 3/8", "adapter 1/2 to 3/8"),
         screwed_in("LP1 3/8-24 UNF", "LP 3/8"),
-        says=("the adapter 1/2 to 3/8 has 1/2-20 UNF, the port LP1 has 3/8-24 UNF",),
-        do=("Take the adapter 1/2 to 3/8 off: the hose end LP 3/8 fits the port LP1 without it",),
+        says=("the adapter 1/2 to 3/8 has the thread 1/2-20 UNF, the port LP1 has 3/8-24 UNF",),
+        do=("Remove the adapter 1/2 to 3/8: the hose end LP 3/8 fits the port LP1 without it",),
     ),
     Case(
         RULE,
@@ -76,7 +79,7 @@ CASES = [
         screwed_in("LP1 3/8-24 UNF", "LP 3/8", "elbow 90"),
         screwed_in("LP1 3/8-24 UNF", "LP 3/8"),
         says=("the elbow 90 (female)", "the port LP1 (female)"),
-        do=("Take the elbow 90 off",),
+        do=("Remove the elbow 90",),
     ),
     Case(
         RULE,
@@ -85,8 +88,8 @@ CASES = [
         "from_adapter",
         screwed_in("LP1 1/2-20 UNF", "LP 1/2", "adapter 1/2 to 3/8"),
         screwed_in("LP1 1/2-20 UNF", "LP 1/2"),
-        says=("the hose end LP 1/2 has 1/2-20 UNF, the adapter 1/2 to 3/8 has 3/8-24 UNF",),
-        do=("Take the adapter 1/2 to 3/8 off: the hose end LP 1/2 fits the port LP1 without it",),
+        says=("the hose end LP 1/2 has the thread 1/2-20 UNF, the adapter 1/2 to 3/8 has 3/8-24 UNF",),
+        do=("Remove the adapter 1/2 to 3/8: the hose end LP 1/2 fits the port LP1 without it",),
     ),
     Case(
         RULE,
@@ -96,7 +99,7 @@ CASES = [
         screwed_in("HP1 3/8-24 UNF", "HP 7/16"),
         screwed_in("HP1 3/8-24 UNF", "HP 3/8"),
         says=("7/16-20 UNF", "3/8-24 UNF", "does not screw in"),
-        do=("Get a hose with a 3/8-24 UNF end",),
+        do=("Buy a hose with a 3/8-24 UNF end",),
     ),
     Case(
         RULE,
@@ -105,8 +108,8 @@ CASES = [
         "from_end",
         screwed_in("HP1 7/16-20 UNF", "HP 3/8"),
         screwed_in("HP1 7/16-20 UNF", "HP 7/16"),
-        says=("slides over the other without a thread to hold",),
-        do=("Get a hose with a 7/16-20 UNF end",),
+        says=("slides over the other and no thread holds it",),
+        do=("Buy a hose with a 7/16-20 UNF end",),
     ),
     Case(
         RULE,
@@ -115,7 +118,7 @@ CASES = [
         "from_end",
         with_keys(SINGLE, LP, from_end=None),
         SINGLE,
-        says=("the end at the first stage is taken as the hose end LP 3/8",),
+        says=("the first stage end of the hose: assumed to be LP 3/8",),
     ),
     Case(
         "pressure class",
@@ -124,8 +127,8 @@ CASES = [
         "from",
         with_keys(OLD, LP, from_="first HP1"),
         OLD,
-        says=("low-pressure hose (LP 3/8)", "high-pressure port first HP1", "and the thread lets it in"),
-        do=("Move it to an LP port", "have a technician measure its pressure"),
+        says=("low-pressure hose (LP 3/8)", "high-pressure port first HP1", "and the thread fits"),
+        do=("Move the hose to an LP port", "Have a technician measure the pressure of an unmarked port"),
     ),
     Case(
         "pressure class",
@@ -134,7 +137,11 @@ CASES = [
         "from",
         with_keys(OLD, HP, from_end="LP 3/8"),
         with_keys(OLD, HP, from_end="HP 3/8"),
-        says=("low-pressure part (LP 3/8)", "first HP1", "the thread lets it in"),
+        says=(
+            "low-pressure part (LP 3/8)",
+            "first HP1",
+            "a low-pressure part (LP 3/8) sits in the high-pressure port first HP1, and the thread fits",
+        ),
         do=("made for high pressure from end to end",),
     ),
     Case(
@@ -155,7 +162,7 @@ CASES = [
         with_keys(SINGLE, HP, from_="first LP4"),
         SINGLE,
         says=("high-pressure hose (gauge)", "low-pressure port first LP4"),
-        do=("Move it to an HP port",),
+        do=("Move the hose to an HP port",),
     ),
     Case(
         "coding defeated",
@@ -165,7 +172,7 @@ CASES = [
         with_keys(SINGLE, HP, from_adapter="adapter 7/16 to 3/8", from_end="HP 3/8"),
         SINGLE,
         says=("adapter 7/16 to 3/8 joins the threads of two pressure classes",),
-        do=("Take the adapter out of the kit",),
+        do=("Remove the adapter and use a hose that is made for the port",),
     ),
 ]
 
@@ -217,9 +224,10 @@ def test_two_wrong_joints_of_an_adapter_are_both_named() -> None:
 
 
 @pytest.mark.parametrize(
-    ("hose", "port", "belongs"), [(LP, "first HP2", "Put it on an LP port"), (HP, "first LP4", "Put it on an HP port")]
+    ("hose", "port", "belongs"),
+    [(LP, "first HP2", "Connect the hose to an LP port"), (HP, "first LP4", "Connect the hose to an HP port")],
 )
-def test_nobody_is_told_to_make_a_hose_fit_a_port_of_the_other_pressure(hose: str, port: str, belongs: str) -> None:
+def test_nobody_is_advised_to_make_a_hose_fit_a_port_of_the_other_pressure(hose: str, port: str, belongs: str) -> None:
     """A low-pressure hose with the thread of a high-pressure port would be the accident itself."""
     found = assessed(with_keys(SINGLE, hose, from_=port)).findings
     mine = [finding for finding in found if finding.rule in (RULE, "pressure class")]
@@ -229,7 +237,7 @@ def test_nobody_is_told_to_make_a_hose_fit_a_port_of_the_other_pressure(hose: st
         assert "Get a hose" not in advice
         assert "would also do" not in advice
         if finding.rule == RULE:
-            assert_holds(advice, ("Do not adapt it", belongs))
+            assert_holds(advice, ("Do not use an adapter", belongs))
 
 
 def test_an_lp_hose_behind_the_adapter_that_defeats_the_coding() -> None:
@@ -238,7 +246,7 @@ def test_an_lp_hose_behind_the_adapter_that_defeats_the_coding() -> None:
     found = {finding.rule: finding for finding in assessed(with_keys(text, "first", plugged=["LP1", "LP4"])).findings}
     assert RULE not in found
     assert found["coding defeated"].signal is found["pressure class"].signal is Signal.DANGER
-    assert_holds(sentence(found["pressure class"].what, System.METRIC), ("and the thread lets it in",))
+    assert_holds(sentence(found["pressure class"].what, System.METRIC), ("and the thread fits",))
 
 
 def test_a_thread_that_keeps_the_hose_out_is_not_said_to_let_it_in() -> None:

@@ -23,8 +23,8 @@ CASES = [
         "buoyancy",
         f'{HEAD}buoyancy = "-2.9 kg"',
         f'{HEAD}buoyancy = "-2.3 kg"',
-        ("heavier under water, 2.90 kg, than in air, 2.60 kg",),
-        ("Weigh it again",),
+        ("by its weighings the item is heavier under water (2.90 kg) than in air (2.60 kg)",),
+        ("Weigh the item again, dry and then hanging in fresh water",),
     ),
     Case(
         "heavier in water",
@@ -33,8 +33,8 @@ CASES = [
         "buoyancy",
         SUIT.replace("2.6 kg", "1.2 kg") + 'buoyancy = "-1.9 kg"',
         SUIT.replace("2.6 kg", "1.2 kg") + 'buoyancy = "+1.9 kg"',
-        ("heavier under water, 1.90 kg",),
-        ("what sinks has a minus",),
+        ("by its weighings the item is heavier under water (1.90 kg)",),
+        ("Write a minus for what sinks",),
     ),
     # Read in pounds off the shoulder, 31.3 lb, and written in kilograms; such a cylinder weighs from 12.9 to 15.5 kg.
     Case(
@@ -44,8 +44,8 @@ CASES = [
         "stamped_mass",
         with_keys(PLAIN, "tank", stamped_mass="31.3 kg"),
         with_keys(PLAIN, "tank", stamped_mass="31.3 lb"),
-        ("it weighs 31.30 kg, and aluminium 11.1 L 207 weighs from 12.90 kg to 15.50 kg",),
-        ("Look at the number and its unit again",),
+        ("the file says that the item weighs 31.30 kg; its preset aluminium 11.1 L 207 weighs 12.90 kg to 15.50 kg",),
+        ("Check the number and its unit",),
     ),
     # A scale beats the stamp, whatever that says. 1.35 times 15.5 kg are 20.9 kg.
     Case(
@@ -55,8 +55,8 @@ CASES = [
         "mass",
         with_keys(PLAIN, "tank", stamped_mass="14 kg", mass="21.1 kg"),
         with_keys(PLAIN, "tank", stamped_mass="31.3 kg", mass="20.7 kg"),
-        ("it weighs 21.10 kg",),
-        ("take another preset or none",),
+        ("the file says that the item weighs 21.10 kg",),
+        ("If both are right, choose another preset, or none",),
     ),
     # 12.9 kg over 1.35 are 9.56 kg.
     Case(
@@ -66,8 +66,8 @@ CASES = [
         "mass",
         with_keys(PLAIN, "tank", mass="9.4 kg"),
         with_keys(PLAIN, "tank", mass="9.7 kg"),
-        ("it weighs 9.40 kg",),
-        ("take another preset or none",),
+        ("the file says that the item weighs 9.40 kg",),
+        ("If both are right, choose another preset, or none",),
     ),
     # From 1.1 to 1.8 kg; without a preset nothing is usual.
     Case(
@@ -77,8 +77,8 @@ CASES = [
         "mass",
         with_keys(PLAIN, "wing", mass="14 kg"),
         with_keys(PLAIN, "wing", mass="14 kg", preset=None),
-        ("it weighs 14.00 kg, and single-cylinder wing weighs from 1.10 kg to 1.80 kg",),
-        ("Look at the number and its unit again",),
+        ("the file says that the item weighs 14.00 kg; its preset single-cylinder wing weighs 1.10 kg to 1.80 kg",),
+        ("Check the number and its unit",),
     ),
     # From 0.5 to 0.85 kg.
     Case(
@@ -88,8 +88,8 @@ CASES = [
         "mass",
         FIRST + 'mass = "7.2 kg"',
         FIRST + 'mass = "720 g"',
-        ("it weighs 7.20 kg",),
-        ("Look at the number and its unit again",),
+        ("the file says that the item weighs 7.20 kg",),
+        ("Check the number and its unit",),
     ),
     # A comma moved by one place. A rubber hose of 76 cm comes to 0.15 kg: derived from hose and fittings, from memory.
     Case(
@@ -99,8 +99,8 @@ CASES = [
         "mass",
         with_keys(SINGLE, HOSE, length="75 cm", mass="2.9 kg"),
         with_keys(SINGLE, HOSE, length="75 cm", mass="0.29 kg"),
-        ("it weighs 2.90 kg, and a hose of ",),
-        ("Check number and unit",),
+        ("the file says that the hose weighs 2.90 kg",),
+        ("Check the number and its unit",),
     ),
     Case(
         "unlike its body",
@@ -109,8 +109,8 @@ CASES = [
         "mass",
         with_keys(SINGLE, HOSE, length="75 cm", mass="0.029 kg"),
         with_keys(SINGLE, HOSE, length="75 cm", mass="7.8 oz"),
-        ("it weighs 0.03 kg",),
-        ("Check number and unit",),
+        ("the file says that the hose weighs 0.03 kg",),
+        ("Check the number and its unit",),
     ),
 ]
 

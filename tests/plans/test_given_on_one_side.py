@@ -11,9 +11,9 @@ PLAIN = lone_hose()
 @pytest.mark.parametrize(("key", "value"), [("bore", "6 mm"), ("mass", "140 g"), ("run", "70 cm"), ("make", "grey")])
 def test_a_key_of_one_side_is_a_difference_whichever_side_it_is(key: str, value: str) -> None:
     """A length against none is no length of zero."""
-    told = lone_hose(**{key: value})
-    for left, right in ((PLAIN, told), (told, PLAIN)):
+    given = lone_hose(**{key: value})
+    for left, right in ((PLAIN, given), (given, PLAIN)):
         [pair] = set_side_by_side(assessed(left), assessed(right)).pairs
         assert key in pair.differs_in
-    [same] = set_side_by_side(assessed(told), assessed(told)).pairs
+    [same] = set_side_by_side(assessed(given), assessed(given)).pairs
     assert same.differs_in == ()

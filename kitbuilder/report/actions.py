@@ -1,0 +1,111 @@
+"""Every action of the screens: one id, one meaning, one name and the same keys wherever it is offered.
+
+Letters look and go: they open a screen or a dialog, or change what is shown. What changes or writes a file has a sign,
+a control key or a named key, so that a word typed into a list never edits.
+"""
+
+from typing import NamedTuple
+
+
+class Action(NamedTuple):
+    """What can be done on a screen, the same on every screen that offers it."""
+
+    id: str
+    """Its stable name, by which a user gives it other keys."""
+    keys: str
+    """The keys, separated by commas, as Textual names them."""
+    name: str
+    """What it is called in footer, help and palette."""
+    sentence: str
+    """What it does, for help and palette."""
+    call: str = ""
+    """What Textual calls where that is not the id: `action_...` of the screen."""
+    display: str = ""
+    """The key as the footer shows it, where Textual would spell it out."""
+    edits: bool = False
+    """Whether it changes or writes a file without asking first."""
+
+
+ACTIONS = {
+    each.id: each
+    for each in (
+        # ---- on every screen ----
+        Action("open", "enter", "Open", "Open, edit or choose what is under the cursor.", call="select"),
+        Action("back", "escape", "Back", "Back to where you came from.", display="esc"),
+        Action("keys", "question_mark,f1", "Keys", "Every key of this screen.", display="?"),
+        Action("menu", "colon,ctrl+p", "Menu", "Every action, theme and command.", "app.command_palette", ":"),
+        Action("units", "m", "Units", "Show metric or imperial units."),
+        Action("origins", "o", "Origins", "Where these figures come from, and how far to trust them."),
+        Action("reload", "g,f5", "Read again", "Read the file or the folder again."),
+        Action("quit", "q,ctrl+q", "Quit", "Leave kitbuilder.", call="app.quit", display="q"),
+        # ---- lists ----
+        Action("filter", "slash", "Filter", "Show only the rows of this list that have some words.", display="/"),
+        Action("sort", "z", "Sort", "Sort the list by another column."),
+        Action("mark", "space", "Mark", "Mark this kit, or tick this step; once more takes the mark back."),
+        Action("next", "full_stop", "Next", "Go to the next finding, or the next step that is not done.", display="."),
+        Action("left", "left", "Left", "To the list, or the column, on the left.", display="←"),
+        Action("right", "right", "Right", "To the form, or the column, on the right.", display="→"),
+        Action("explain", "x", "Why", "Read the finding under the cursor in full."),
+        # ---- screens ----
+        Action("side_by_side", "b", "Side by side", "Set this kit beside another."),
+        Action("changeover", "c", "Changeover", "Rebuild this kit as another: the checklist."),
+        Action("fewest", "f", "Fewest hoses", "The smallest set of hoses that serves several kits."),
+        Action("gear", "l", "Gear", "The items owned: dates, state, and where each is used."),
+        Action("balance", "d", "Balance", "Lead, buoyancy over the dive, and trim."),
+        Action("fit", "t", "Fit", "Every hose on the body, and which length it should have."),
+        Action("losses", "v", "Losses", "What still works when a valve, a first stage or a hose fails."),
+        Action("weigh_in", "w", "Weigh-in", "All items in a table; type what the scale reads."),
+        Action("diver", "e", "Diver", "The diver's page: body, lead available, float checks."),
+        # ---- dialogs ----
+        Action("new", "n", "New", "New kit, by a few questions."),
+        Action("add", "a", "Add", "Add an item, a float check or a landmark."),
+        Action("demo", "E", "Demo kits", "Copy the demo kits into a folder of their own, and show them."),
+        Action("open_other", "O", "Open another", "Open another folder, or a file."),
+        Action("rename", "R", "Rename", "Give this file another name."),
+        Action("save_as", "S", "Save as", "Write to a new file."),
+        Action("measure", "M", "Measure", "Measure this hose's run with a string, step by step."),
+        Action("route", "r", "Route", "Choose the way this hose is led."),
+        Action("path", "P", "Path", "Edit this hose's path by landmarks."),
+        Action("day", "D", "Day", "Choose the day on which everything has to be in order."),
+        Action("export", "Y", "Export", "Write the page to a file."),
+        Action("begin_again", "N", "Begin again", "Take back all ticks."),
+        Action("to_buy", "s", "To buy", "What to buy, with threads and ends."),
+        Action("supplies", "u", "Supplies", "Spanners, O-rings and plugs to have ready, and parts to buy."),
+        Action("parts", "i", "Parts", "What happens to each hose, first stage and device."),
+        # ---- what is shown ----
+        Action("water", "W", "Water", "Ask for another water."),
+        Action("cylinders", "C", "Cylinders", "Ask for other cylinders."),
+        Action("axis", "A", "Axis", "Draw the buoyancy over depth, or as the gas is used."),
+        Action("wing_full", "1", "Wing full", "Ask for a full bladder, or an empty one.", "switch('wing_full')"),
+        Action("suit_flooded", "2", "Flooded suit", "Ask for a drysuit full of water.", "switch('suit_flooded')"),
+        Action("lead_dropped", "3", "Drop lead", "Ask for all droppable lead to be gone.", "switch('lead_dropped')"),
+        Action("stages_lost", "4", "Lose stages", "Ask for the stages to be gone.", "switch('stages_lost')"),
+        Action("as_it_is", "0", "As it is", "Take back all that was asked."),
+        Action("hide_equal", "h", "Hide equal", "Show only what differs, or everything."),
+        Action("swap", "X", "Swap", "Swap left and right."),
+        Action("order", "Z", "Order", "What comes first: the fewest, the lightest or the cheapest."),
+        Action("any_body", "B", "Any body", "Let hoses have any body, or that of their kit."),
+        Action("source", "F", "From", "Use hoses that are owned, hoses from shops, or both."),
+        # ---- editing ----
+        Action("save", "ctrl+s", "Save", "Write the file.", edits=True),
+        Action("undo", "ctrl+z", "Undo", "Take back the last edit.", edits=True),
+        Action("redo", "ctrl+y", "Redo", "Make the undone edit again.", edits=True),
+        Action(
+            "remove", "delete,backspace", "Remove",
+            "Remove what is under the cursor: an item, a value of the form, a reading, a landmark.",
+            display="del", edits=True,
+        ),
+        Action("duplicate", "ctrl+d", "Duplicate", "Copy this item below itself.", edits=True),
+        Action("move_down", "shift+down", "Move down", "Move this item or landmark down.", "move(1)", edits=True),
+        Action("move_up", "shift+up", "Move up", "Move this item or landmark up.", "move(-1)", edits=True),
+        Action("longer", "plus", "Longer", "Next longer stock length for this hose.", display="+", edits=True),
+        Action("shorter", "minus", "Shorter", "Next shorter stock length for this hose.", display="-", edits=True),
+        Action("take", "ctrl+t", "Take", "Give this hose the advised length, or the path shown.", edits=True),
+    )
+}  # fmt: skip
+"""Every action by its id, in the order of the help page."""
+
+
+def action_ids() -> tuple[str, ...]:
+    """List the ids of all actions, for settings that give them other keys."""
+    return tuple(ACTIONS)

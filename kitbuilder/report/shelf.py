@@ -1,0 +1,154 @@
+"""The kits of a folder: a row for each, and what there is to say about the one under the cursor."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.findings import Amount
+from kitbuilder.foreign import visible
+from kitbuilder.kitfile.problems import Problem
+from kitbuilder.pictures.range_bar import draw_range, scale_end, scale_head
+from kitbuilder.pictures.ticks import RoundTick
+from kitbuilder.report.balance import lead_estimate
+from kitbuilder.report.findings import counted, subject
+from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.lines import Line
+from kitbuilder.report.numbers import System, unit_size
+from kitbuilder.report.page import (
+    Column,
+    Estimate,
+    Fact,
+    Facts,
+    Node,
+    Page,
+    Row,
+    Sentence,
+    Statement,
+    Statements,
+    Table,
+    Tag,
+    joined,
+    text,
+)
+from kitbuilder.report.words import BALANCE_CAUTION, cut, ended
+
+WIDE = 110
+"""Columns from which a row has a longer bar and says how many findings there are."""
+BAR, LONG_BAR = 10, 16
+"""Cells of a bar."""
+FINDING = 24
+"""Characters of the reason why a file cannot be read, at most."""
+STEPS_SHOWN = 2
+"""Of what would narrow the lead."""
+
+
+class ShelfKit(NamedTuple):
+    """A kit file on the shelf."""
+
+    name: str
+    """Of the file."""
+    assessment: Assessment | None
+    problems: Sequence[Problem] = ()
+    """Why it cannot be read."""
+
+
+def shelf_rows(kits: Sequence[ShelfKit], width: int, system: System, *, plain: bool) -> tuple[Line, list[Line]]:
+    """Lay the rows out, with their heads: mass, lead as a number and as a bar on one scale, the worst finding."""
+    scale = _scale(kits, system)
+    cells = LONG_BAR if width >= WIDE else BAR
+    columns = [
+        Column("", "kit", may_wrap=True),
+        Column("", "layout", is_repeated=True),
+        Column("", "mass", unit_in_head=True),
+        Column("", "lead", unit_in_head=True),
+        Column("", scale_head("0", "lead", str(scale.number), cells)),
+        Column("", "worst"),
+        Column("", "finding", may_wrap=True),
+    ]
+    rows = [_row(kit, scale.place, cells, is_wide=width >= WIDE, plain=plain) for kit in kits]
+    return list_rows(Table("", columns, rows), width, system)
+
+
+def _scale(kits: Sequence[ShelfKit], system: System) -> RoundTick:
+    """Find the end of the scale of lead that all kits share [kg]."""
+    balances = [kit.assessment.balance for kit in kits if kit.assessment]
+    return scale_end([balance.lead for balance in balances if balance], unit_size("lead", system))
+
+
+def _row(kit: ShelfKit, scale: float, cells: int, *, is_wide: bool, plain: bool) -> Row:
+    found = kit.assessment
+    if found is None:
+        # Cut here: a long reason would leave the other kits no room for their columns. All of it stands below.
+        why = cut(str(kit.problems[0]), FINDING) if kit.problems else ""
+        return [Tag(kit.name), None, None, None, None, "not read", why]
+    mass = Estimate(found.everything.mass, "lead")
+    row: Row = [Tag(found.kit.header.name), found.kit.header.layout, mass]
+    if found.balance is None:
+        return [*row, "not known", None, *_worst(found, is_wide=is_wide)]
+    bar = draw_range(found.balance.lead, scale, cells, plain=plain)
+    return [*row, lead_estimate(found.balance), bar, *_worst(found, is_wide=is_wide)]
+
+
+def _worst(found: Assessment, *, is_wide: bool) -> Row:
+    """Give the signal word of the worst finding, and what it is about."""
+    if not found.findings:
+        return ["none", None]
+    first, *others = found.findings
+    more = f", {len(others)} more" if others and is_wide else ""
+    return [first.signal, f"{first.rule}{more}"]
+
+
+# ---- below the list ----
+
+
+def preview_title(kit: ShelfKit) -> str:
+    """Say which file is under the cursor, and what was found in it."""
+    if kit.assessment is None:
+        return f"{visible(kit.name)} · cannot be read"
+    return f"{visible(kit.name)} · findings: {counted(kit.assessment.findings)}"
+
+
+def preview_lines(kit: ShelfKit, width: int, height: int, system: System) -> list[Line]:
+    """Lay out the lead, what narrows it and the worst findings, as many as there are lines for."""
+    if kit.assessment is None:
+        return lay_out(Page([text(visible(problem.located(kit.name))) for problem in kit.problems]), width, system)[
+            :height
+        ]
+    found = kit.assessment
+    parts: list[Node] = [_lead(found), text(BALANCE_CAUTION)] if found.balance else [text(NO_LEAD)]
+    lines = lay_out(Page(parts[:1]), width, system)
+    last = lay_out(Page(parts[1:]), width, system)
+    shown = lay_out(Page([_worst_first(found, 1)]), width, system)
+    for count in range(2, len(found.findings) + 1):
+        below = lay_out(Page([_worst_first(found, count)]), width, system)
+        if len(lines) + len(below) + len(last) > height:
+            break
+        shown = below
+    return [*lines, *shown[: max(height - len(lines) - len(last), 0)], *last]
+
+
+def _worst_first(found: Assessment, count: int) -> Statements:
+    """Say what is wrong, of the worst findings; why and what to do stand on the bench."""
+    entries = []
+    for finding in found.findings[:count]:
+        name = subject(finding, found.kit)
+        about = name if finding.item is None else Tag(name)
+        entries.append(Statement((about, ": ", *ended(finding.what)), mark=finding.signal))
+    return Statements("", entries)
+
+
+NO_LEAD = "The lead is not known: no cylinder of this kit has a preset or all of its stamps."
+
+
+def _lead(found: Assessment) -> Facts:
+    balance = found.balance
+    assert balance is not None, "asked only where there is one"
+    lead: Sentence = (lead_estimate(balance), "; take ", balance.pieces.words)
+    carried: Sentence = ("; the kit carries ", Amount(balance.buoyancy_model.lead_kg, "lead"))
+    steps = [
+        (f"{step.what}: ± ", Amount(step.spread_after_kg, "lead"))
+        for step in balance.measurement_priorities[:STEPS_SHOWN]
+    ]
+    rows = [Fact("", "lead", (*lead, *carried))]
+    rows += [Fact("", "narrow it", joined(steps, "; "))] if steps else []
+    return Facts(rows)

@@ -1,0 +1,84 @@
+"""The rows of the shelf and what stands below them, at the widths of small and large terminals."""
+
+import pytest
+
+from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.findings import Signal
+from kitbuilder.kit.items import Cylinder
+from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
+from kitbuilder.kitfile.problems import Problem
+from kitbuilder.report.lines import plain
+from kitbuilder.report.numbers import System
+from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_rows
+from tests.assess.kits import PLAIN, WHOLE, WRONG, kit_of, shipped, without
+
+METRIC = System.METRIC
+HALF = ShelfKit("half.toml", None, [Problem(3, "kit, layout", 'found "singel"', "Accepted: single.")])
+
+
+def shelf() -> list[ShelfKit]:
+    """The kits that come with the program, and a file that cannot be read."""
+    return [*(ShelfKit(f"{name}.toml", shipped(name)) for name in (*WHOLE, WRONG)), HALF]
+
+
+@pytest.mark.parametrize("width", [78, 118, 198])
+def test_what_matters_stands_in_every_row(width):
+    """Mass and lead with their spread, a bar, the signal word; the layout where there is room for it."""
+    heads, rows = shelf_rows(shelf(), width, METRIC, plain=False)
+    texts = [plain(row) for row in rows]
+    assert all(len(text) <= width for text in (plain(heads), *texts))
+    assert ("layout" in plain(heads)) is (width > 100)
+    for kit, text in zip(shelf(), texts, strict=True):
+        if kit.assessment is None:
+            assert "not read" in text
+            assert "kit, layout" in text
+        else:
+            worst = kit.assessment.worst
+            assert text.count("±") == 2
+            assert text.count("●") == 1
+            assert worst is not None
+            assert worst.word in text
+
+
+def test_bars_stand_on_one_scale():
+    """A kit that needs more lead has its point further right, whatever else is on the shelf."""
+    kits = shelf()[:-1]
+    _, rows = shelf_rows(kits, 118, METRIC, plain=True)
+    points = [plain(row).rindex("o", 0, plain(row).rindex("|") + 1) for row in rows]
+    leads = [kit.assessment.balance.lead.value for kit in kits]
+    order = sorted(range(len(kits)), key=leads.__getitem__)
+    assert [points[place] for place in order] == sorted(points)
+    assert min(leads) < max(leads)
+
+
+def test_a_kit_without_a_known_cylinder_says_so():
+    kit = kit_of(PLAIN)
+    text = PLAIN
+    for tag in [item.tag for item in kit.items if isinstance(item, Cylinder)]:
+        text = without(text, tag)
+    bare = ShelfKit("bare.toml", assess(resolve(kit_of(text), NOTHING_LINKED)))
+    _, [row] = shelf_rows([bare], 118, METRIC, plain=False)
+    assert "not known" in plain(row)
+    assert any("The lead is not known" in plain(line) for line in preview_lines(bare, 80, 8, METRIC))
+
+
+@pytest.mark.parametrize(("width", "height"), [(80, 8), (120, 13)])
+def test_the_preview_keeps_its_room_and_says_the_worst_first(width, height):
+    for kit in shelf():
+        lines = [plain(line) for line in preview_lines(kit, width, height, METRIC)]
+        assert len(lines) <= height
+        assert all(len(line) <= width for line in lines)
+        if kit.assessment is None:
+            assert lines[0].startswith("half.toml:3: kit, layout")
+            continue
+        assert lines[0].startswith("lead ")
+        assert lines[-1].endswith("Cautions: ?")
+        worst = kit.assessment.worst
+        first = next(line for line in lines if line.split("  ")[0] in [signal.word for signal in Signal])
+        assert worst is not None
+        assert first.startswith(worst.word)
+
+
+def test_the_title_names_the_file_and_counts_its_findings():
+    assert preview_title(HALF) == "half.toml · cannot be read"
+    assert preview_title(shelf()[0]).startswith(f"{WHOLE[0]}.toml · findings: ")

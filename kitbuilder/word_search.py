@@ -95,8 +95,8 @@ class _Rank(NamedTuple):
 
     worst_place: int
     worst_way: int
-    is_part_of_name: bool
-    """Whether something remains of each name when the words typed are taken out."""
+    words_outside: int
+    """How many of the words typed stand outside the longest name that is typed completely."""
     distance: float
 
 
@@ -131,7 +131,7 @@ def _rank(fits: Sequence[_Fit], wanted: tuple[str, ...], entry: _Known) -> _Rank
     return _Rank(
         max((fit.place for fit in fits), default=NAME),
         max((fit.way for fit in fits), default=EXACT),
-        not any(name and set(name) <= set(wanted) for name in entry.names),
+        len(wanted) - max((len(name) for name in entry.names if set(name) <= set(wanted)), default=0),
         sum(fit.distance for fit in fits),
     )
 

@@ -10,8 +10,9 @@ from kitbuilder.kit.fields import Field, field_named
 from kitbuilder.kit.file_kinds import KIT_FILE, FileKind
 from kitbuilder.kit.items import KINDS, Cylinder, Hose, Item, Other, Suit
 from kitbuilder.kitfile.choices import choices_for
+from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.reader import read_item
-from kitbuilder.kitfile.starters import first_values, which_key
+from kitbuilder.kitfile.starters import first_owned, first_values, which_key
 from kitbuilder.word_search import Entry, search
 
 
@@ -28,6 +29,12 @@ class Addition(NamedTuple):
     """Of its kind."""
     tag: str
     """What its tag is made of."""
+    thickness: str | None = None
+    """Of a suit of foam, as a file writes it."""
+
+
+THICKNESSES = ("5 mm", "3 mm", "7 mm")
+"""In which foam suits are offered: those sold most, the most usual first."""
 
 
 @cache
@@ -43,12 +50,36 @@ def search_additions(typed: str, file: FileKind = KIT_FILE) -> tuple[Addition, .
     return tuple(known[found.number] for found in search(typed, _entries(file)))
 
 
+def kit_values(addition: Addition, layout: str, tag: str) -> dict[str, TomlValue]:
+    """Give the keys of a new item of a kit.
+
+    Args:
+        addition: What is added.
+        layout: That of the kit.
+        tag: Its tag, not taken in the kit.
+    """
+    return first_values(layout, addition.kind, addition.word, tag) | _thickness(addition)
+
+
+def owned_values(addition: Addition, tag: str) -> dict[str, TomlValue]:
+    """Give the keys of a new item of a gear file.
+
+    Args:
+        addition: What is added.
+        tag: Its tag, not taken in the gear file.
+    """
+    return first_owned(addition.kind, addition.word, tag) | _thickness(addition)
+
+
 def first_item(addition: Addition, layout: str) -> Item | None:
     """Give the item of a kit as it would be added, so that it can be weighed; None for what only a gear file has."""
     if addition.kind not in KINDS:
         return None
-    values = first_values(layout, addition.kind, addition.word, addition.name)
-    return cast("Item | None", read_item(addition.kind, values))
+    return cast("Item | None", read_item(addition.kind, kit_values(addition, layout, addition.name)))
+
+
+def _thickness(addition: Addition) -> dict[str, TomlValue]:
+    return {"thickness": addition.thickness} if addition.thickness else {}
 
 
 def _of_kind(kind: str, file: FileKind) -> Iterator[Addition]:
@@ -58,21 +89,13 @@ def _of_kind(kind: str, file: FileKind) -> Iterator[Addition]:
         yield Addition(kind, None, title, title, title)
         return
     for word in choices_for(field, kind):
-        name = _name(kind, word, title)
+        if kind == Suit.kind:
+            yield from (Addition(kind, word, f"{word}, {size}", title, title, size) for size in THICKNESSES)
+            continue
+        name = f"{word.removesuffix(' hose')} {title}" if kind == Hose.kind else word
         yield Addition(kind, word, name, title, _tag(kind, name, title))
     if field.key == "preset":
         yield Addition(kind, None, f"{title} without preset", title, title)
-
-
-def _name(kind: str, word: str, title: str) -> str:
-    """Name an item of a kind; a suit of foam with the thickness that it has at first."""
-    if kind == Suit.kind:
-        return f"{word}, {field_named(Suit, 'thickness').example.strip(QUOTE)}"
-    return f"{word.removesuffix(' hose')} {title}" if kind == Hose.kind else word
-
-
-QUOTE = '"'
-"""Stands around the example of a text."""
 
 
 def _tag(kind: str, name: str, title: str) -> str:

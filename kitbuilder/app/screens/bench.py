@@ -26,7 +26,6 @@ from kitbuilder.kit.items import Hose, Kit
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.reader import ParseResult
-from kitbuilder.kitfile.starters import first_values
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.check import water_words
 from kitbuilder.report.findings import result_page, subject
@@ -197,10 +196,11 @@ class Bench(Editing):
         self.app.push_screen(AddDialog(*offered, self.system), self._add)
 
     def _add(self, addition: "Addition | None") -> None:
+        from kitbuilder.kitfile.additions import kit_values
+
         if addition is None:
             return
-        tag = self.document.free_tag(addition.tag)
-        values = first_values(self.kit.header.layout, addition.kind, addition.word, tag)
+        values = kit_values(addition, self.kit.header.layout, self.document.free_tag(addition.tag))
         after = self.item
 
         def add() -> None:

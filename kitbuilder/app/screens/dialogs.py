@@ -119,10 +119,6 @@ class Narrowing(Dialog[AnswerT]):
         """Show what fits what is typed, and keep its answers."""
         raise NotImplementedError
 
-    def show_rows(self, rows: Sequence[Content], cursor: int) -> None:
-        """Show the rows of the answers, or that there are none."""
-        self.query_one(Listing).show_rows(rows or [Content.styled(NONE_FITS, "$foreground-muted")], cursor)
-
     @on(Input.Changed)
     def _narrow(self) -> None:
         """Narrow the list by what stands in the line; nothing where that is done already."""
@@ -189,7 +185,7 @@ class Choose(Narrowing[str]):
         """Show the words that fit what is typed."""
         choices = narrowed(typed, self._choices)
         self.answers = tuple(choice.word for choice in choices)
-        self.show_rows(choice_rows(choices), cursor)
+        self.query_one(Listing).show_rows(choice_rows(choices) or [none_fits()], cursor)
 
 
 def choice_rows(choices: Sequence[Choice]) -> list[Content]:
@@ -198,6 +194,11 @@ def choice_rows(choices: Sequence[Choice]) -> list[Content]:
     table = Table("", columns, [[choice.word, choice.note] for choice in choices])
     _, lines = list_rows(table, 0, System.METRIC)  # neither wraps, and neither holds a quantity
     return [styled_line(line) for line in lines]
+
+
+def none_fits() -> Content:
+    """Give the row of a list that has none."""
+    return Content.styled(NONE_FITS, "$foreground-muted")
 
 
 NONE_FITS = "Nothing fits what is typed; take some of it back."

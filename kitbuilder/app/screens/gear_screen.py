@@ -27,7 +27,6 @@ from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.folder import kits_naming
 from kitbuilder.kitfile.overrides import override_day
 from kitbuilder.kitfile.reader import ParseResult
-from kitbuilder.kitfile.starters import first_owned
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.plans.gear import Uses, contacts_of, kits_using, needs_of, uses_of
 from kitbuilder.report.findings import counted
@@ -168,9 +167,11 @@ class GearScreen(Editing):
         self.app.push_screen(AddDialog(*additions_of_gear(), self.system), self._add)
 
     def _add(self, addition: "Addition | None") -> None:
+        from kitbuilder.kitfile.additions import owned_values
+
         if addition is None:
             return
-        values = first_owned(addition.kind, addition.word, self.document.free_tag(addition.tag))
+        values = owned_values(addition, self.document.free_tag(addition.tag))
         after = self.item
 
         def add() -> None:

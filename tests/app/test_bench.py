@@ -95,10 +95,13 @@ async def test_adding(opened, pictured):
         await press(pilot, "left", "a")
         await type_in(pilot, "no such word", "enter")
         assert isinstance(pilot.app.screen, AddDialog)
-        await press(pilot, "down", "pagedown", "pageup", "up")
+        await type_in(pilot, "wetsuit 7mm")
+        await press(pilot, "down", "pagedown", "pageup", "enter")
+        assert (bench.record.cut, bench.record.thickness_m) == ("full suit", 0.007)
+        await press(pilot, "ctrl+z", "left", "a")
         await type_in(pilot, "drysuit hose", "enter")
         await pictured(pilot, "added")
-        await press(pilot, "u", "u")
+        await press(pilot, "ctrl+z", "ctrl+z")
         assert tags_of(bench) == tags
 
 

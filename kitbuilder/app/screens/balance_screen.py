@@ -61,7 +61,7 @@ class BalanceScreen(KitbuilderScreen):
             yield TrimPicture(plain=self.shell.plain_pictures, id="trim")
         with VerticalScroll(id="details"):
             yield PageView(id="detail-lines")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Let the arrows scroll the table."""

@@ -75,7 +75,7 @@ class Bench(Editing):
             yield Figures(id="figures")
             yield HosePicture(plain=self.shell.plain_pictures, id="picture")
             yield Findings(id="findings")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Show the kit with the cursor on its first hose."""

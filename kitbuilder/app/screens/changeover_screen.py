@@ -74,7 +74,7 @@ class ChangeoverScreen(KitbuilderScreen):
             yield Steps(id="steps")
             with VerticalScroll(id="step"):
                 yield PageView(id="step-page")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Go on at the first step that is not done."""

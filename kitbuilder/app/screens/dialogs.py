@@ -68,7 +68,7 @@ class Ask(Dialog[str]):
             if self._text:
                 yield Static(Content(self._text), classes="text")
             yield Listing(id="ways")
-        yield Footer()
+        yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
         """Show the ways."""
@@ -174,7 +174,7 @@ class Choose(Narrowing[str]):
             dialog.border_title = Content(visible(self._question))
             yield Input(placeholder="type to narrow the list", compact=True, id="narrow")
             yield Listing(id="choices")
-        yield Footer()
+        yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
         """Show every word."""
@@ -241,7 +241,7 @@ class TypeName(Dialog[str]):
                 yield Static(Content(self._text), classes="text")
             yield Input(self._value, compact=True, select_on_focus=True)
             yield Static(Content(self._says(self._value)), classes="text", id="said")
-        yield Footer()
+        yield Footer(show_command_palette=False)
 
     @on(Input.Changed)
     def _comment(self, event: Input.Changed) -> None:
@@ -287,7 +287,7 @@ class TextPage(Dialog[str]):
         with VerticalScroll(classes="dialog page") as page:
             page.border_title = Content(visible(self._title))
             yield Static(self._text, markup=False)
-        yield Footer()
+        yield Footer(show_command_palette=False)
 
     def action_scroll(self, by: int) -> None:
         """Scroll a line."""

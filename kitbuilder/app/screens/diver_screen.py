@@ -65,7 +65,7 @@ class DiverScreen(Editing):
             yield Form(id="form")
             with VerticalScroll(id="procedure"):
                 yield PageView(id="procedure-lines")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Show the diver, or the new float check ready to be filled in."""

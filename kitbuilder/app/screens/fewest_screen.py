@@ -88,7 +88,7 @@ class FewestScreen(KitbuilderScreen):
             yield Kits(id="fewest-kits")
             with VerticalScroll(id="fewest"):
                 yield PageView(id="fewest-lines")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Read the kits, and look for the set of those that are marked."""

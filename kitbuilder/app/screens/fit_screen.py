@@ -69,7 +69,7 @@ class FitScreen(KitbuilderScreen):
             yield BodyPanel(plain=self.shell.plain_pictures, id="standing")
             with VerticalScroll(id="advice"):
                 yield PageView(id="advice-lines")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Let the arrows walk the hoses."""

@@ -76,7 +76,7 @@ class GearScreen(Editing):
             yield Form(id="form")
             with VerticalScroll(id="owned-details"):
                 yield PageView(id="owned-lines")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Show the gear file with the cursor on its first item."""

@@ -51,7 +51,7 @@ class LossesScreen(KitbuilderScreen):
                 yield PageView(id="loss-lines")
             with VerticalScroll(id="loss-cautions"):
                 yield PageView(id="loss-caution-lines")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Let the arrows walk the causes."""

@@ -52,7 +52,7 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
             yield Static("", id="said", markup=False)
             yield Input(compact=True, id="narrow")
             yield Listing(id="choices")
-        yield Footer()
+        yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
         """Ask the first question."""

@@ -56,7 +56,7 @@ class EditPath(ModalScreen[Landmarks | None]):
             dialog.border_title = Content(visible(self._title))
             yield Listing(id="landmarks")
             yield Static("", id="said", markup=False, classes="text")
-        yield Footer()
+        yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
         """Show the path."""

@@ -37,7 +37,7 @@ class Problems(KitbuilderScreen):
         with VerticalScroll(id="problems") as page:
             page.border_title = f"Problems: {len(self._problems)}"
             yield PageView()
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Name the file, and show what is wrong with it."""

@@ -36,6 +36,7 @@ from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import plain as line_text
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_rows
+from kitbuilder.report.words import counted_items
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -93,7 +94,7 @@ class Shelf(KitbuilderScreen):
             yield Static("", id="columns", markup=False)
             yield KitList(id="books")
         yield Static("", id="about", markup=False)
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Read the first kits."""
@@ -137,7 +138,7 @@ class Shelf(KitbuilderScreen):
             self._select = None
         listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
         more = f", reading {len(self._unread)} more" if self._unread else ""
-        self.query_one(TitleBar).show("shelf", str(self.folder), right=f"{len(self._books)} kits{more}")
+        self.query_one(TitleBar).show("shelf", str(self.folder), right=counted_items(len(self._books), "kit") + more)
         self._show_about()
 
     @on(OptionList.OptionHighlighted)

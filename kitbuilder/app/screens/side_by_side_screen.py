@@ -45,7 +45,7 @@ class SideBySideScreen(KitbuilderScreen):
         with VerticalScroll(id="pairs"):
             yield Static("", id="pair-lines", markup=False)
         yield PageView(id="totals")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Let the arrows scroll at once."""

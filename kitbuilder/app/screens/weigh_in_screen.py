@@ -72,7 +72,7 @@ class WeighInScreen(Editing):
             yield ReadingLine(id="reading-pane")
             with VerticalScroll(id="weigh-totals"):
                 yield PageView(id="weigh-lines")
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Let the arrows walk the items."""

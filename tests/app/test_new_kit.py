@@ -148,7 +148,7 @@ async def test_what_is_refused_says_what_was_read_and_an_example(opened, picture
         await type_in(pilot, "178 8", "enter")
         assert 'Mass: found "8 kg". Accepted: from 30 to 200 kg' in words(pilot.app)
         await type_in(pilot, "125 cm 160 kg", "enter")
-        assert "Enter again takes it; but the diver's mass of 160" in words(pilot.app)
+        assert "Enter again takes it; but the diver's mass, 160 kg" in words(pilot.app)
         await type_in(pilot, "", "enter", "enter")
         await type_in(pilot, "twinset", "enter")
         assert "A file with this name exists already" in screen_text(pilot.app)

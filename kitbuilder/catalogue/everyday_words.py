@@ -18,6 +18,9 @@ EVERY = "every"
 MOST_CANDIDATES = 6
 """A longer list of words that may be meant is not read."""
 
+MOST_PRINTED = 12
+"""The words of a longer list are not all printed in a message."""
+
 
 class Meant(NamedTuple):
     """What was meant by the words somebody typed."""
@@ -76,6 +79,27 @@ def find_word(list_name: str, typed: str, words: Sequence[str]) -> Meant:
     # Sure ones alone, where there are some: "steel 12" means no cylinder of 120 L.
     near = sure or [words[each.number] for each in found] or _with_most_words(list_name, typed, words)
     return Meant(None, tuple(near[:MOST_CANDIDATES]), max(len(near) - MOST_CANDIDATES, 0))
+
+
+def accepted_words(meant: Meant, words: Sequence[str]) -> str:
+    """Say what is accepted in place of what somebody typed, and before that what was perhaps meant.
+
+    A long list is not printed: its candidates and a pattern help more.
+    """
+    if len(words) <= MOST_PRINTED:
+        accepted = ", ".join(f'"{word}"' for word in words)
+    else:
+        accepted = f'words that fit one name only, such as "{words[0]}". kitbuilder format prints all names'
+    return f"{perhaps_meant(meant)} Accepted: {accepted}.".lstrip()
+
+
+def perhaps_meant(meant: Meant) -> str:
+    """Ask for the words that were perhaps meant, a blank before the question; empty when there are none."""
+    if not meant.candidates:
+        return ""
+    named = [f'"{word}"' for word in meant.candidates] + [f"one of {meant.more} more"] * bool(meant.more)
+    *most, last = named
+    return f" Did you mean {', '.join(most)}{' or ' if most else ''}{last}?"
 
 
 def _entries(list_name: str, words: Collection[str]) -> list[Entry]:

@@ -10,8 +10,8 @@ from typing import NamedTuple
 
 NAME, REST, NOTE = range(3)
 """Where a word was found, the best place first: in a name, behind the first comma of one, in a note."""
-EXACT, BEGINNING, NEARLY = range(3)
-"""How a word fits, the best first: completely, as the beginning of a word, with one typing error."""
+EXACT, BEGINNING, MISTYPED, NEAR = range(4)
+"""How a word fits, the best first: completely, as the beginning of a word, with one typing error, as a near number."""
 ERROR_FROM_LETTERS = 4
 """A shorter word with one letter changed is mostly another word."""
 NEAR_NUMBER = 0.1
@@ -44,10 +44,12 @@ def search(typed: str, entries: Sequence[Entry]) -> tuple[Found, ...]:
     """Give the entries that fit every word typed, the best first; all of them when nothing is typed.
 
     Names come before notes, and complete words before beginnings. Typing errors are allowed only when no entry fits
-    without one. Entries that fit equally well stay in their order.
+    without one, and near numbers only when none fits with one. Entries that fit equally well stay in their order.
     """
     wanted, known = pieces(typed), [_known(entry) for entry in entries]
-    ranked = sorted(_ranked(wanted, known, BEGINNING) or _ranked(wanted, known, NEARLY))
+    ranked = sorted(
+        next(filter(None, (_ranked(wanted, known, last_way) for last_way in (BEGINNING, MISTYPED, NEAR))), [])
+    )
     return tuple(Found(number, rank.worst_place <= REST and rank.worst_way == EXACT) for rank, number in ranked)
 
 
@@ -144,11 +146,10 @@ def _as_beginning(piece: str, word: str) -> float | None:
     return 0.0 if word.startswith(piece) else None
 
 
-def _nearly(piece: str, word: str) -> float | None:
-    if _is_number(piece) or _is_number(word):
-        return _number_off(piece, word)
-    is_near = len(piece) >= ERROR_FROM_LETTERS and _has_one_error(piece, word)
-    return 1.0 if is_near else None
+def _mistyped(piece: str, word: str) -> float | None:
+    if _is_number(piece) or _is_number(word) or len(piece) < ERROR_FROM_LETTERS:
+        return None
+    return 1.0 if _has_one_error(piece, word) else None
 
 
 def _number_off(piece: str, word: str) -> float | None:
@@ -172,4 +173,4 @@ def _is_one_off(one: str, other: str) -> bool:
     return one[1:] == other or one == other[1:] or one[1:] == other[1:] or (len(one) > 1 and swapped)
 
 
-_WAYS: tuple[Callable[[str, str], float | None], ...] = (_exactly, _as_beginning, _nearly)
+_WAYS: tuple[Callable[[str, str], float | None], ...] = (_exactly, _as_beginning, _mistyped, _number_off)

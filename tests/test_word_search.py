@@ -66,6 +66,12 @@ def test_an_error_is_allowed_only_when_nothing_fits_without_one():
     assert [each.number for each in search("hose", entries)] == [0]
 
 
+def test_a_near_number_is_allowed_only_when_no_entry_has_the_number():
+    entries = (Entry(("steel 12",)), Entry(("steel 13",)))
+    assert [each.number for each in search("stel 13", entries)] == [1]
+    assert [each.number for each in search("steel 12.4", entries)] == [0, 1]
+
+
 def test_nothing_typed_finds_everything_in_its_order():
     assert [each.number for each in search("  ", ENTRIES)] == list(range(len(ENTRIES)))
 

@@ -100,7 +100,7 @@ def test_what_is_added_with_a_word_has_mass_and_buoyancy(addition: Addition):
 
 @pytest.mark.parametrize("file", [KIT_FILE, GEAR_FILE], ids=lambda file: file.name)
 def test_the_tag_says_what_it_is(file):
-    """A hose and any other item are called by what they are, so that two of them are told apart."""
+    """A hose and any other item are called by what they are, so that two of them differ."""
     tags = {addition.name: addition.tag for addition in additions(file)}
     assert tags["hand-held torch"] == "hand-held torch"
     assert tags["fins, light travel"] == "fins"

@@ -108,7 +108,7 @@ class Narrowing(Dialog[AnswerT]):
     ]
 
     def __init__(self) -> None:
-        """Begin with nothing typed."""
+        """Make a dialog in which nothing is typed yet."""
         super().__init__()
         self.narrowed = ""
         """What stood in the line when the list was narrowed last."""

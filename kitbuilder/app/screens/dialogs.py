@@ -8,10 +8,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
@@ -68,7 +69,7 @@ class Ask(Dialog[str]):
             if self._text:
                 yield Static(Content(self._text), classes="text")
             yield Listing(id="ways")
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the ways."""
@@ -174,7 +175,7 @@ class Choose(Narrowing[str]):
             dialog.border_title = Content(visible(self._question))
             yield Input(placeholder="type to narrow the list", compact=True, id="narrow")
             yield Listing(id="choices")
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show every word."""
@@ -241,7 +242,7 @@ class TypeName(Dialog[str]):
                 yield Static(Content(self._text), classes="text")
             yield Input(self._value, compact=True, select_on_focus=True)
             yield Static(Content(self._says(self._value)), classes="text", id="said")
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     @on(Input.Changed)
     def _comment(self, event: Input.Changed) -> None:
@@ -287,7 +288,7 @@ class TextPage(Dialog[str]):
         with VerticalScroll(classes="dialog page") as page:
             page.border_title = Content(visible(self._title))
             yield Static(self._text, markup=False)
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def action_scroll(self, by: int) -> None:
         """Scroll a line."""

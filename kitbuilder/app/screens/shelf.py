@@ -10,13 +10,14 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.geometry import Size
 from textual.message import Message
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
@@ -94,7 +95,7 @@ class Shelf(KitbuilderScreen):
             yield Static("", id="columns", markup=False)
             yield KitList(id="books")
         yield Static("", id="about", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Read the first kits."""

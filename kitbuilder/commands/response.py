@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 NARROWEST, WIDEST = 60, 100
 """Characters of a line of text, at least and at most, whatever the terminal has."""
+WITHOUT_TERMINAL = 80
+"""Characters of a line of text that goes into a file or a pipe."""
 
 
 class Response:
@@ -179,8 +181,8 @@ class Response:
 
 
 def text_width() -> int:
-    """Give the characters of a line: what COLUMNS or the terminal says, within limits that stay readable."""
-    return min(max(get_terminal_size((WIDEST, 24)).columns, NARROWEST), WIDEST)
+    """Give the characters of a line: what COLUMNS or the terminal says, within limits that stay readable; else 80."""
+    return min(max(get_terminal_size((WITHOUT_TERMINAL, 24)).columns, NARROWEST), WIDEST)
 
 
 def complain(sentence: str) -> int:

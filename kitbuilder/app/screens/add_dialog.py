@@ -2,10 +2,11 @@
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
-from textual.widgets import Footer, Input
+from textual.widgets import Input
 
 from kitbuilder.app.screens.dialogs import Narrowing, none_fits
 from kitbuilder.app.widgets.addition_list import AdditionList
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.assess.body import assess_body
 from kitbuilder.assess.water import USUAL_WATER, Water, water_named
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE, FileKind
@@ -49,7 +50,7 @@ class AddDialog(Narrowing[Addition]):
             dialog.border_title = "Add an item"
             yield Input(placeholder="torch, wetsuit, regulator, steel 12, ...", compact=True, id="narrow")
             yield self._list
-        yield Footer()
+        yield KeyLine()
 
     def offer(self, typed: str, cursor: int) -> None:
         """Show the additions that fit what is typed."""

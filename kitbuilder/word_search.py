@@ -160,6 +160,7 @@ def _number_off(piece: str, word: str) -> float | None:
     return off if off <= NEAR_NUMBER else None
 
 
+@lru_cache(maxsize=16384)
 def _has_one_error(piece: str, word: str) -> bool:
     """Say whether a word, or its beginning, was typed with one letter too many, too few, wrong or moved."""
     return any(_is_one_off(piece, word[:length]) for length in {len(piece) - 1, len(piece), len(piece) + 1, len(word)})

@@ -228,17 +228,21 @@ class Shelf(KitbuilderScreen):
     def action_rename(self) -> None:
         """Ask for another file name."""
         if book := self._book():
-            ask = TypeName("Rename the file", book.path.name, lambda name: complain_of_name(self.folder, name))
+            ask = TypeName("Rename the file", book.path.name, self._complain_of)
             self.app.push_screen(ask, lambda name: self._rename(book.path, name))
 
     def _rename(self, path: Path, name: str | None) -> None:
         if name is None:
             return
         try:
-            self._select = rename_with_journals(path, name)
+            self._select = rename_with_journals(path, with_ending(name))
         except OSError as error:
             self._say_refused("Not renamed", error)
         self.action_reload()
+
+    def _complain_of(self, name: str) -> str | None:
+        """Say what is wrong with a name for a new file of this folder; its ending may be left out."""
+        return complain_of_name(self.folder, with_ending(name))
 
     def _say_refused(self, title: str, error: OSError) -> None:
         reason = f"{error.strerror or error}. Nothing was changed."
@@ -310,18 +314,19 @@ class Shelf(KitbuilderScreen):
             ask = Choose("Which gear file", [Choice(name, "") for name in there])
             self.app.push_screen(ask, lambda name: self.shell.show_gear(self.folder / name) if name else None)
         else:
-            ask_name = TypeName("New gear file: name", "gear.toml", lambda name: complain_of_name(self.folder, name))
+            ask_name = TypeName("New gear file: name", "gear.toml", self._complain_of)
             self.app.push_screen(ask_name, self._make_gear)
 
     def _make_gear(self, name: str | None) -> None:
         if name is None:
             return
+        path = self.folder / with_ending(name)
         try:
-            save_new(self.folder / name, gear_text(), GEAR_FILE)
+            save_new(path, gear_text(), GEAR_FILE)
         except OSError as error:
             self._say_refused("Not made", error)
             return
-        self.shell.show_gear(self.folder / name)
+        self.shell.show_gear(path)
 
     def action_fewest(self) -> None:
         """Show the smallest set of hoses for this kit and the sound ones of the same gear file."""

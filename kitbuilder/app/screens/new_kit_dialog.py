@@ -105,7 +105,7 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
     def _fitting(self, typed: str) -> tuple[Choice, ...]:
         """Give the choices that fit what is typed; before them the text itself, where it is an answer of its own."""
         question = self._question
-        found = narrowed(typed, question.choices, question.key)
+        found = narrowed(typed, question.choices)
         taken, _ = self._read(typed) if typed and question.choices else ("", "")
         is_new = taken and taken not in {choice.word for choice in found}
         return (Choice(taken, "as typed"), *found) if is_new else found

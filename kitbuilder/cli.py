@@ -6,10 +6,9 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from kitbuilder import __version__
 from kitbuilder.commands import NAMES, command_named
 from kitbuilder.commands.exit_codes import DONE, NOT_WRITTEN
-from kitbuilder.commands.parser import Parser, add_units, command_list, parser_of
+from kitbuilder.commands.parser import Parser, add_app_options, command_list, parser_of
 from kitbuilder.commands.response import Response, complain
 from kitbuilder.streams import OutputLost, claim_closed_streams, drop, flush_out
 
@@ -117,11 +116,7 @@ class _AppParser(Parser):
             help="what to open (default: this folder; where it holds other files only, the one open last); "
             "a new folder is made with its first kit",
         )
-        add_units(self, "units shown at first (default: those shown last, or metric)", default=None)
-        self.add_argument(
-            "--plain-pictures", action="store_true", help="draw with letters and signs, without braille dots"
-        )
-        self.add_argument("--version", action="version", version=f"kitbuilder {__version__}")
+        add_app_options(self)
 
     def format_help(self) -> str:
         self.epilog = (

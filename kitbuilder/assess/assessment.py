@@ -5,9 +5,9 @@ from typing import NamedTuple
 
 from kitbuilder.assess.body import DiverBody, assess_body
 from kitbuilder.assess.buoyancy.balance import Balance, work_out_balance
-from kitbuilder.assess.buoyancy.cylinder_weight import full_weight, missing_of, work_out_vessel
-from kitbuilder.assess.buoyancy.item_weight import mass_alone, weigh_item
-from kitbuilder.assess.buoyancy.suit_weight import weigh_suit
+from kitbuilder.assess.buoyancy.cylinder_weight import missing_of
+from kitbuilder.assess.buoyancy.item_weight import mass_alone
+from kitbuilder.assess.buoyancy.weigh_alone import weigh_alone
 from kitbuilder.assess.figures import Figure, Weight, total, total_weight
 from kitbuilder.assess.findings import Finding, Signal, Unchecked, words
 from kitbuilder.assess.fit.hose_figures import BODIES, HoseFigures, work_out_hose
@@ -16,7 +16,7 @@ from kitbuilder.assess.fit.routes import lay_hose
 from kitbuilder.assess.rules import RULES
 from kitbuilder.assess.rules.context import Context, make_context
 from kitbuilder.assess.water import Water, assess_water
-from kitbuilder.kit.items import Cylinder, Hose, Item, Suit
+from kitbuilder.kit.items import Cylinder, Hose, Item
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.resolved import ResolvedKit
 
@@ -127,15 +127,7 @@ def _item_weights(
 ) -> Iterator[Weight | None]:
     of_hose = {figures.number: figures.weight for figures in hoses}
     for number, item in enumerate(kit.items):
-        if isinstance(item, Hose):
-            yield of_hose[number]
-        elif isinstance(item, Cylinder):
-            vessel = work_out_vessel(item, water)
-            yield full_weight(vessel) if vessel else None
-        elif isinstance(item, Suit):
-            yield weigh_suit(item, water, body).weight
-        else:
-            yield weigh_item(item, water)
+        yield of_hose[number] if isinstance(item, Hose) else weigh_alone(item, water, body)
 
 
 def _by_body(hoses: tuple[HoseFigures, ...]) -> dict[str, Weight]:

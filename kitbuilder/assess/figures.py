@@ -57,6 +57,11 @@ class Figure(NamedTuple):
         """Whether the two sides differ so much that one number does not describe them."""
         return are_lopsided(*self.sides)
 
+    @property
+    def even(self) -> "Figure":
+        """The same with one spread, the longer of its two sides, for where there is no room for both."""
+        return Figure(self.value, {"the longer side": max(self.sides)}, self.origin) if self.is_lopsided else self
+
 
 def are_lopsided(below: float, above: float) -> bool:
     """Say whether two sides differ so much that one number does not describe them."""

@@ -22,6 +22,7 @@ NAMES = (
     "threads",
     "format",
     "settings",
+    "completion",
 )
 """The name of a command is the name of its file."""
 

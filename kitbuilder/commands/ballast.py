@@ -15,10 +15,10 @@ def add_arguments(parser: ArgumentParser) -> None:
     """Declare a kit, and which waters and cylinders to work out."""
     parser.add_argument("file", metavar="FILE", help="a kit file")
     parser.add_argument(
-        "--water", action="append", default=[], metavar="NAME", help="fresh, ocean, ...; may be repeated"
+        "--water", action="append", default=[], metavar="WATER", help="fresh, ocean, lake, sea, ...; may be repeated"
     )
     parser.add_argument(
-        "--cylinder", action="append", default=[], metavar="PRESET", help='"aluminium 11.1 L 207", ...; may be repeated'
+        "--cylinder", action="append", default=[], metavar="CYLINDER", help='"al80", "steel 15", ...; may be repeated'
     )
 
 
@@ -27,18 +27,17 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.plans.ballast import ask_ballast, cylinder_names, missing_for_lead, water_names
     from kitbuilder.report.ballast import ballast_page
 
-    for option, asked, known in (
-        ("--water", options.water, water_names()),
-        ("--cylinder", options.cylinder, cylinder_names()),
-    ):
-        for name in asked:
-            if name not in known:
-                return response.refuse_word(f"ballast: {option}", name, known)
+    waters = [response.word_meant("ballast: --water", name, "water", water_names()) for name in options.water]
+    cylinders = [
+        response.word_meant("ballast: --cylinder", name, "cylinder", cylinder_names()) for name in options.cylinder
+    ]
+    if None in waters or None in cylinders:
+        return response.without_answer()
     kit = response.kit(options.file)
     if kit is None:
         return response.without_answer()
     response.not_used(kit.linked.problems, options.file)
-    found = ask_ballast(kit, options.water, options.cylinder)
+    found = ask_ballast(kit, list(filter(None, waters)), list(filter(None, cylinders)))
     page = ballast_page(options.file, found, missing_for_lead(kit))
     return response.give(page, DONE if found.answers else FOUND)
 

@@ -50,9 +50,10 @@ def run(options: Namespace, response: "Response") -> int:
     if options.layout is None:
         kit = response.kit(options.file)
         return response.without_answer() if kit is None else _fit_kit(options, response, kit)
-    if options.layout not in LAYOUTS:
-        return response.refuse_word("fit: --layout", options.layout, LAYOUTS)
-    starter = parse_kit(starter_text(options.layout, f"The usual hoses of a {options.layout}")).kit
+    layout = response.word_meant("fit: --layout", options.layout, "layout", LAYOUTS)
+    if layout is None:
+        return response.without_answer()
+    starter = parse_kit(starter_text(layout, f"The usual hoses of a {layout}")).kit
     assert starter is not None, "a starter reads as a kit"
     return _fit_kit(options, response, resolve(starter))
 

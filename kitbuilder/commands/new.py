@@ -20,7 +20,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--style", metavar="STYLE", help='"wing", "twinset with stages", ... (default: the usual one)')
     parser.add_argument("--suit", metavar="SUIT", help='"5 mm wetsuit", "drysuit, medium undersuit", ...')
     parser.add_argument(
-        "--cylinder", metavar="CYLINDER", help='of the catalogue, or as stamped: "steel 12 L 232 bar 14.2 kg"'
+        "--cylinder", metavar="CYLINDER", help='"al80", "steel 15", or as stamped: "steel 12 L 232 bar 14.2 kg"'
     )
     parser.add_argument("--water", metavar="WATER", help="fresh, brackish, ocean or salty sea (default: ocean)")
     parser.add_argument("--body", metavar="BODY", help="of the hoses: rubber, braided or polyurethane")
@@ -47,18 +47,16 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.report.new import NewKit, new_kit_page
 
     known = styles()
-    if options.layout is not None and options.layout not in LAYOUTS:
-        return response.refuse_word("new: --layout", options.layout, LAYOUTS)
-    of_layout = [style.name for style in known.styles.values() if options.layout in (None, style.layout)]
-    style = options.style or known.usual_of(options.layout or LAYOUTS[0]).name
-    for place, word, words in (
-        ("--style", style, of_layout),
-        ("--suit", options.suit, known.exposures),
-        ("--water", options.water, waters()),
-        ("--body", options.body, bodies()),
-    ):
-        if word is not None and word not in words:
-            return response.refuse_word(f"new: {place}", word, words)
+    layout = options.layout and response.word_meant("new: --layout", options.layout, "layout", LAYOUTS)
+    of_layout = [style.name for style in known.styles.values() if layout in (None, style.layout)]
+    style = options.style or known.usual_of(layout or LAYOUTS[0]).name
+    lists = {"style": of_layout, "suit": tuple(known.exposures), "water": waters(), "body": bodies()}
+    typed = {"style": style, "suit": options.suit, "water": options.water, "body": options.body}
+    words = {
+        name: word and response.word_meant(f"new: --{name}", word, name, lists[name]) for name, word in typed.items()
+    }
+    if response.problems:
+        return response.without_answer()
     keys = {key: text for key in BODY_KEYS if (text := getattr(options, key)) is not None}
     if options.diver is not None and keys:
         return response.refuse(f"new: found --diver and --{min(keys)}. Name a diver file, or describe the diver")
@@ -68,7 +66,9 @@ def run(options: Namespace, response: "Response") -> int:
             f'new: {options.file}: {wrong}. Nothing was written. Name another file, such as "my-kit"'
         )
     path = path_typed(Path(), name)
-    answers = Answers(title_of(path.name), style, options.suit, options.cylinder, options.water, options.body)
+    answers = Answers(
+        title_of(path.name), words["style"] or style, words["suit"], options.cylinder, words["water"], words["body"]
+    )
     try:
         made = make_kit(path, answers, WhoDives(options.diver, keys), _file_units(options, response))
     except Refusal as refusal:

@@ -6,6 +6,7 @@ from shutil import get_terminal_size
 from textwrap import fill
 from typing import TYPE_CHECKING, NoReturn
 
+from kitbuilder import __version__
 from kitbuilder.commands import all_commands
 from kitbuilder.commands.command import Command
 from kitbuilder.commands.exit_codes import UNREADABLE
@@ -56,6 +57,14 @@ def parser_of(command: Command) -> Parser:
 def add_units(parser: argparse.ArgumentParser, meaning: str, default: str | None = "metric") -> None:
     """Declare the option for the units in which quantities are shown."""
     parser.add_argument("--units", choices=("metric", "imperial"), default=default, help=meaning)
+
+
+def add_app_options(parser: argparse.ArgumentParser) -> None:
+    """Declare the options of the app, which go without a command."""
+    add_units(parser, "units shown at first (default: those shown last, or metric)", default=None)
+    plain_help = "draw with letters and signs, without braille dots"
+    parser.add_argument("--plain-pictures", action="store_true", help=plain_help)
+    parser.add_argument("--version", action="version", version=f"kitbuilder {__version__}")
 
 
 def command_list() -> str:

@@ -1,7 +1,7 @@
 """One run of a command: what it reads, the problems it finds, and how its answer is printed."""
 
 from argparse import Namespace
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from importlib import import_module
 from pathlib import Path
 from shutil import get_terminal_size
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 NARROWEST, WIDEST = 60, 100
 """Characters of a line of text, at least and at most, whatever the terminal has."""
+WITHOUT_TERMINAL = 80
+"""Characters of a line of text that goes into a file or a pipe."""
 
 
 class Response:
@@ -115,22 +117,31 @@ class Response:
 
     def refuse(self, sentence: str) -> int:
         """Say why there is no answer, print what a program needs, and give the exit code for it."""
-        return self._refuse(sentence, "", "", "")
+        self._complain_of(sentence, "", "", "")
+        return self.without_answer()
 
-    def refuse_word(self, place: str, word: str, known: Iterable[str]) -> int:
-        """Refuse a word that is not in a list: say what was found, what is accepted, and what was perhaps meant."""
-        from kitbuilder.kitfile.problems import nearest
+    def word_meant(self, place: str, typed: str, list_name: str, known: Sequence[str]) -> str | None:
+        """Give the word of a list that was meant by what somebody typed; None, and a complaint, where it is not clear.
 
-        hint, words = nearest(word, known), ", ".join(f'"{name}"' for name in known)
-        accepted = f"Accepted: {words}."
-        return self._refuse(f'{place}: found "{word}".{hint} {accepted}', place, f'"{word}"', f"{accepted}{hint}")
+        Args:
+            place: The command and its option.
+            typed: What was typed.
+            list_name: The list of everyday words that counts for it.
+            known: The words that are accepted.
+        """
+        from kitbuilder.catalogue.everyday_words import accepted_words, find_word
 
-    def _refuse(self, sentence: str, place: str, found: str, accepted: str) -> int:
+        meant = find_word(list_name, typed, known)
+        if meant.word is None:
+            accepted = accepted_words(meant, known)
+            self._complain_of(f'{place}: found "{typed}". {accepted}', place, f'"{typed}"', accepted)
+        return meant.word
+
+    def _complain_of(self, sentence: str, place: str, found: str, accepted: str) -> None:
         from kitbuilder.report.answer import Complaint
 
         ended = _ended(sentence)
         self._add(Complaint(None, None, place, found, accepted, ended), f"kitbuilder: {ended}")
-        return self.without_answer()
 
     def _add(self, complaint: "Complaint", line: str) -> None:
         self.problems.append(complaint)
@@ -170,8 +181,8 @@ class Response:
 
 
 def text_width() -> int:
-    """Give the characters of a line: what COLUMNS or the terminal says, within limits that stay readable."""
-    return min(max(get_terminal_size((WIDEST, 24)).columns, NARROWEST), WIDEST)
+    """Give the characters of a line: what COLUMNS or the terminal says, within limits that stay readable; else 80."""
+    return min(max(get_terminal_size((WITHOUT_TERMINAL, 24)).columns, NARROWEST), WIDEST)
 
 
 def complain(sentence: str) -> int:

@@ -3,10 +3,10 @@
 import re
 
 from kitbuilder.catalogue import catalogue
+from kitbuilder.catalogue.everyday_words import find_word, perhaps_meant
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.supply import Cylinder
 from kitbuilder.kitfile.edits import TomlValue
-from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.rated_capacity import RATED_EXAMPLE, parse_capacity
 from kitbuilder.kitfile.values import Refusal, parse_value
 from kitbuilder.spellings import AT
@@ -26,21 +26,21 @@ _LIST_COMMA = re.compile(r",(?!\d)")
 
 
 def cylinder_values(text: str) -> dict[str, TomlValue]:
-    """Give the keys of a cylinder: a preset of the catalogue, or what is stamped on it.
+    """Give the keys of a cylinder: a preset of the catalogue by its everyday words, or what is stamped on it.
 
     Raises:
         Refusal: It is neither.
     """
-    by_word = {name.lower(): name for name in catalogue().cylinders}
-    if preset := by_word.get(" ".join(text.lower().split())):
-        return {"preset": preset}
+    meant = find_word("cylinder", text, tuple(catalogue().cylinders))
+    if meant.word:
+        return {"preset": meant.word}
     metal, _, rest = _LIST_COMMA.sub(" ", text.strip()).partition(" ")
     stamps = _stamps(rest.strip()) if metal.lower() in catalogue().metals else []
     if len(stamps) != len(_STAMPED):
         raise Refusal(
             f'found "{text}"',
-            f'Accepted: a cylinder of the catalogue, such as "steel 12 L 232 long", or what is stamped on it: '
-            f'"{TYPED_CYLINDER}", "{RATED_CYLINDER}".{_near(text) or nearest(text, by_word.values())}',
+            f'Accepted: words that fit one cylinder of the catalogue, such as "al80" or "steel 12 L 232 long", or what '
+            f'is stamped on it: "{TYPED_CYLINDER}", "{RATED_CYLINDER}".{_near(text) or perhaps_meant(meant)}',
         )
     for key, stamp in zip(_STAMPED, stamps, strict=True):
         try:

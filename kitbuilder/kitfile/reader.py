@@ -219,7 +219,7 @@ class _FileReader:
         return items
 
     def _read_item(self, table: str, raw: dict[str, Any], number: int, count: int) -> object | None:
-        if self.file is KIT_FILE and (pairs := _hashable(raw)) and (item := _sound_item(table, pairs)):
+        if self.file is KIT_FILE and (item := read_item(table, raw)):
             return item
         record = self.file.kinds[table]
         return self._read_record(record, self._own_keys(raw, number), number, table, _name(record, count, raw))
@@ -331,6 +331,12 @@ def _hashable(raw: dict[str, Any]) -> KeyValues | None:
         else:
             return None
     return tuple(pairs)
+
+
+def read_item(table: str, raw: dict[str, Any]) -> Entry | None:
+    """Read the keys of one item of a kit; give None if anything is wrong with it."""
+    pairs = _hashable(raw)
+    return _sound_item(table, pairs) if pairs else None
 
 
 @lru_cache(maxsize=4096)

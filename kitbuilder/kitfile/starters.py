@@ -259,17 +259,17 @@ def which_key(kind: str, file: FileKind = KIT_FILE) -> str | None:
     return next((key for key in WHICH if key in keys), None)
 
 
-def first_values(kit: Kit, kind: str, word: str | None, tag: str) -> dict[str, TomlValue]:
+def first_values(layout: str, kind: str, word: str | None, tag: str) -> dict[str, TomlValue]:
     """Give the keys of a new item.
 
     Args:
-        kit: The kit it goes into.
+        layout: That of the kit it goes into.
         kind: Its table.
         word: What `which_key` takes: the role of a hose, the preset of another item; None when it is not said.
         tag: Its tag, not taken in the kit.
     """
     if KINDS[kind] is Hose and word is not None:
-        return {"tag": tag, "role": word} | _hose_values(word, kit.header.layout)
+        return {"tag": tag, "role": word} | _hose_values(word, layout)
     return _plain_values(kind, word, tag, KIT_FILE)
 
 

@@ -1,6 +1,6 @@
 """The rows of an item's form: each key with its value, and what is taken for it when the file does not say."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.defaults import MEASURE_OF, Default
@@ -14,11 +14,11 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.foreign import visible
 from kitbuilder.kit.diver import SEEN
-from kitbuilder.kit.fields import Field, ValueKind, field_named, fields_of
-from kitbuilder.kit.file_kinds import KIT_FILE, Contents, FileKind
+from kitbuilder.kit.fields import Field, ValueKind, fields_of
+from kitbuilder.kit.file_kinds import Contents
 from kitbuilder.kit.items import Cylinder, Device, Entry, Hose, Kit, Other
 from kitbuilder.kitfile.choices import choices_for
-from kitbuilder.kitfile.starters import which_key
+from kitbuilder.kitfile.starters import WHICH
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
@@ -42,6 +42,8 @@ class Choice(NamedTuple):
 
     word: str
     note: str
+    list_name: str = ""
+    """The list of everyday words by which it is found too; empty for none."""
 
 
 def form_rows(
@@ -86,7 +88,9 @@ def choices_of(
         return route_choices(entry, contents.header.layout)
     match field.kind:
         case ValueKind.CHOICE | ValueKind.WHOLE:
-            return tuple(Choice(word, _choice_note(table, field, word, system)) for word in choices_for(field, table))
+            name = table if field.key in WHICH else field.key
+            words = choices_for(field, table)
+            return tuple(Choice(word, _choice_note(table, field, word, system), name) for word in words)
         case ValueKind.FLAG:
             return (Choice("true", "yes"), Choice("false", "no"))
         case ValueKind.FILE | ValueKind.OWNED:
@@ -124,25 +128,27 @@ def landmark_choices() -> tuple[Choice, ...]:
     return tuple(Choice(landmark.name, landmark.where) for landmark in catalogue().landmarks.values())
 
 
-def which_choices(kind: str, system: System, file: FileKind = KIT_FILE) -> tuple[Choice, ...]:
-    """List the presets or kinds to choose from when an item is added to a file."""
-    key = which_key(kind, file)
-    if key is None:
-        return ()
-    field = field_named(file.kinds[kind], key)
-    return tuple(Choice(word, _choice_note(kind, field, word, system)) for word in choices_for(field, kind))
+def narrowed(typed: str, choices: Sequence[Choice]) -> tuple[Choice, ...]:
+    """Give the choices that fit what is typed, the best first."""
+    from kitbuilder.catalogue.everyday_words import entry_of
+    from kitbuilder.word_search import search
+
+    entries = [entry_of(choice.list_name, (choice.word,), choice.note) for choice in choices]
+    return tuple(choices[found.number] for found in search(typed, entries))
 
 
 def water_choices() -> tuple[Choice, ...]:
     """List the waters to choose from."""
-    return tuple(Choice(water.name, water.note) for water in catalogue().waters.values())
+    return tuple(Choice(water.name, water.note, "water") for water in catalogue().waters.values())
 
 
 def cylinder_choices(first: tuple[str, ...], system: System) -> tuple[Choice, ...]:
     """List the cylinders to choose from, some of them first."""
     presets = catalogue().cylinders
     names = (*first, *(name for name in presets if name not in first))
-    return tuple(Choice(name, f"{shown(presets[name].mass.value, 'mass', system)} without valve") for name in names)
+    return tuple(
+        Choice(name, f"{shown(presets[name].mass.value, 'mass', system)} without valve", "cylinder") for name in names
+    )
 
 
 def next_length(hose: Hose, by: int, system: System) -> str | None:

@@ -63,7 +63,7 @@ def questions(given: Given, folder: Path, divers: tuple[str, ...], system: Syste
 
 
 def _style() -> Question:
-    choices = [Choice(style.name, style.note) for style in styles().styles.values()]
+    choices = [Choice(style.name, style.note, "style") for style in styles().styles.values()]
     first = choices[0].word
     return Question(
         "style",
@@ -77,7 +77,7 @@ def _style() -> Question:
 def _suit(given: Given) -> Question:
     known = styles()
     usual = (known.styles[given["style"]] if given.get("style") else next(iter(known.styles.values()))).exposure
-    choices = [Choice(exposure.name, exposure.note) for exposure in known.exposures.values()]
+    choices = [Choice(exposure.name, exposure.note, "suit") for exposure in known.exposures.values()]
     return Question(
         "suit",
         "What keeps you warm",
@@ -89,7 +89,7 @@ def _suit(given: Given) -> Question:
 
 def _cylinder(given: Given) -> Question:
     usual = usual_cylinder(given.get("style") or None, given.get("suit") or None)
-    choices = [Choice(name, "") for name in catalogue().cylinders]
+    choices = [Choice(name, "", "cylinder") for name in catalogue().cylinders]
     return Question(
         "cylinder",
         "Which cylinder",
@@ -101,7 +101,7 @@ def _cylinder(given: Given) -> Question:
 
 
 def _water() -> Question:
-    choices = tuple(Choice(name, "") for name in waters())
+    choices = tuple(Choice(name, "", "water") for name in waters())
     return Question("water", "Which water", "Where you dive most.", (*choices, Choice(UNKNOWN, "takes ocean")), "ocean")
 
 
@@ -134,7 +134,7 @@ def _diver(divers: tuple[str, ...], system: System) -> Question:
 
 
 def _hoses() -> Question:
-    choices = (*(Choice(body, "") for body in bodies()), Choice(UNKNOWN, "takes what is usual for each hose"))
+    choices = (*(Choice(body, "", "body") for body in bodies()), Choice(UNKNOWN, "takes what is usual for each hose"))
     return Question("body", "What the hoses are made of", "Choose the body of the hoses.", choices, UNKNOWN)
 
 

@@ -2,6 +2,7 @@
 
 import pytest
 
+from kitbuilder.app.screens.add_dialog import AddDialog
 from kitbuilder.app.screens.dialogs import TypeName
 from kitbuilder.app.widgets.figures_table import Figures
 from tests.app.conftest import KITS, LARGE, SMALL, press, put_cursor, put_cursor_on_key, screen_text, type_in
@@ -80,14 +81,28 @@ async def test_longer_steps_through_the_stock_lengths_and_leaving_asks(opened, p
 
 
 async def test_adding(opened, pictured):
-    """What, then for what; the new hose stands below the one under the cursor."""
+    """A torch in seven keys; a hose of a role; what fits nothing adds nothing. It stands below the one before."""
     async with opened("warm-single", LARGE) as pilot:
+        bench = pilot.app.screen
+        tags = tags_of(bench)
         await press(pilot, "a")
-        await pictured(pilot, "what")
-        await type_in(pilot, "hose", "enter")
-        await pictured(pilot, "for what")
-        await type_in(pilot, "drysuit", "enter")
+        await pictured(pilot, "what", LARGE, SMALL)
+        await press(pilot, *"torch")
+        await pictured(pilot, "torches")
+        await press(pilot, "enter")
+        assert tags_of(bench) == [*tags[:2], "back-up torch", *tags[2:]]
+        assert bench.record.preset == "back-up torch"
+        await press(pilot, "left", "a")
+        await type_in(pilot, "no such word", "enter")
+        assert isinstance(pilot.app.screen, AddDialog)
+        await type_in(pilot, "wetsuit 7mm")
+        await press(pilot, "down", "pagedown", "pageup", "enter")
+        assert (bench.record.cut, bench.record.thickness_m) == ("full suit", 0.007)
+        await press(pilot, "ctrl+z", "left", "a")
+        await type_in(pilot, "drysuit hose", "enter")
         await pictured(pilot, "added")
+        await press(pilot, "ctrl+z", "ctrl+z")
+        assert tags_of(bench) == tags
 
 
 async def test_copying_removing_moving_and_clearing(opened, pictured):

@@ -101,7 +101,7 @@ async def test_another_diver_is_typed_and_gets_a_file(opened, kits):
     async with opened() as pilot:
         await press(pilot, "n", *["enter"] * 4)
         await type_in(pilot, "165")
-        assert "165 cm: enter takes it." in screen_text(pilot.app), "the unit is shown before it is taken"
+        assert "▸ 165 cm as typed" in words(pilot.app), "the unit is shown before it is taken"
         await press(pilot, "enter", "enter")
         await type_in(pilot, "hers", "enter", "enter")
     kit = read(kits / "hers.toml").resolved
@@ -138,11 +138,13 @@ async def test_what_is_refused_says_what_was_read_and_an_example(opened, picture
         await type_in(pilot, "rebreather", "enter")
         assert "Nothing fits what is typed" in screen_text(pilot.app)
         await type_in(pilot, "jacket", "enter", "enter")
-        await type_in(pilot, "steel 12 litre", "enter")
+        await type_in(pilot, "steel 12 litre 1000 bar", "enter")
         await pictured(pilot, "a cylinder that is refused")
         await type_in(pilot, "steel 12 L 232 bar 1.2 kg", "enter")
         assert "Enter again takes it; but a steel cylinder of 1.20 kg cannot hold" in words(pilot.app)
-        await type_in(pilot, "steel 12 L 232 bar 14.2 kg", "enter", "enter")
+        await type_in(pilot, "steel 12 L 232 bar 14.2 kg", "enter", "escape")
+        assert pilot.app.screen.query_one(Input).value == "steel 12 L 232 bar 14.2 kg"
+        await press(pilot, "enter", "enter")  # the cylinder is kept
         await type_in(pilot, "178 8", "enter")
         assert 'Mass: found "8 kg". Accepted: from 30 to 200 kg' in words(pilot.app)
         await type_in(pilot, "125 cm 160 kg", "enter")
@@ -165,7 +167,7 @@ async def test_pounds_and_inches_are_the_usual_units_of_their_reader(opened, kit
         await press(pilot, "n", "enter", "enter")
         await type_in(pilot, "aluminium 80 cu ft at 3000 psi 31 lb", "enter", "enter")
         await type_in(pilot, "49 350")
-        assert "49 in, 350 lb: enter takes it." in screen_text(pilot.app)
+        assert "▸ 49 in, 350 lb as typed" in words(pilot.app)
         await press(pilot, "enter", "enter", "enter")
         await type_in(pilot, "mine", "enter", "enter")
     kit = read(kits / "mine.toml").resolved

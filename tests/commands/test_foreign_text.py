@@ -67,9 +67,9 @@ ASKED = {
     "losses": ("losses", "twinset.toml"),
 }
 """A question for each command that reads files."""
-WITH_A_NEW_FILE = {"new": ("new", "own")}
-"""Commands that write a file; none is written for a word that is refused."""
-WITHOUT_FILES = {"demo", "new", "threads", "format", "settings"}
+WITH_ANOTHER_WORD = {"new": ("new", "own"), "completion": ("completion", "bash")}
+"""Commands that cannot do without a word that names no file to read; no file is written for a word that is refused."""
+WITHOUT_FILES = {"demo", "new", "threads", "format", "settings", "completion"}
 
 
 def test_every_command_is_asked():
@@ -174,7 +174,7 @@ OPTIONS = [
 @pytest.mark.parametrize("command", NAMES)
 def test_no_argument_is_printed_raw(printed, command):
     """Each option that takes a word gets a hostile one; so do the place of a file, and an option that is not there."""
-    words = ASKED.get(command, WITH_A_NEW_FILE.get(command, (command,)))
+    words = ASKED.get(command, WITH_ANOTHER_WORD.get(command, (command,)))
     options = [option for name, option in OPTIONS if name == command]
     for more in ([f"--{ARGUMENT}"], [ARGUMENT], *([option, ARGUMENT] for option in options)):
         base = (command,) if (command, more[0]) == ("fit", "--layout") else words  # a layout stands in place of a file

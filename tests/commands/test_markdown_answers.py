@@ -35,8 +35,9 @@ def test_the_example_gives_markdown_with_the_words_of_the_text(command, units, t
 
 
 def test_every_example_is_tried():
-    """Those of `format`, `demo` and `settings` have no units, and stand in their own tests."""
-    assert {command.name for command in COMMANDS if command.without_units} == {"format", "demo", "settings"}
+    """Those without units stand in their own tests."""
+    without_units = {command.name for command in COMMANDS if command.without_units}
+    assert without_units == {"format", "demo", "settings", "completion"}
 
 
 def test_complaints_go_to_standard_error_as_those_of_the_text_do():

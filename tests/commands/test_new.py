@@ -111,6 +111,15 @@ def test_a_heavy_flooded_drysuit_keeps_its_warning(tmp_path: Path) -> None:
     assert "If the drysuit floods" in " ".join(done.stdout.split())
 
 
+def test_everyday_words_are_written_as_the_names_they_mean(tmp_path: Path) -> None:
+    """A layout, a water, a suit and a cylinder, each as one says it."""
+    words = ("--layout", "doubles", "--water", "lake", "--suit", "heavy drysuit", "--cylinder", "steel 15")
+    made(tmp_path, *words)
+    text = (tmp_path / "own.toml").read_text("utf-8")
+    for value in ('layout = "twinset"', 'water  = "fresh"', 'undersuit = "heavy"', 'preset = "steel 15 L 232"'):
+        assert " ".join(value.split()) in " ".join(text.split())
+
+
 def test_a_stamped_cylinder_is_written_as_it_is_stamped(tmp_path: Path) -> None:
     made(tmp_path, "--cylinder", "Steel 12 L 232 bar 14.2 kg")
     text = (tmp_path / "own.toml").read_text("utf-8")
@@ -155,10 +164,11 @@ def test_a_body_becomes_a_diver_file_of_a_free_name(tmp_path: Path) -> None:
     ("words", "said"),
     [
         (("--layout", "triple"), 'new: --layout: found "triple". Accepted: "single", "twinset", "sidemount"'),
-        (("--style", "wnig"), 'found "wnig". Did you mean "wing"?'),
+        (("--style", "wnig"), 'found "wnig". Did you mean "wing" or "wing with long hose"?'),
         (("--layout", "twinset", "--style", "jacket"), 'Accepted: "twinset", "twinset with stages"'),
         (("--suit", "6 mm wetsuit"), 'new: --suit: found "6 mm wetsuit"'),
-        (("--water", "lake"), 'new: --water: found "lake"'),
+        (("--water", "lava"), 'new: --water: found "lava". Accepted: "fresh"'),
+        (("--cylinder", "steel 12"), 'Did you mean "steel 12 L 232 long", "steel 12 L 232 short" or "steel 12 L 300"?'),
         (("--body", "rubbber"), 'Did you mean "rubber"?'),
         (("--cylinder", "steel 12 L 232"), '"steel 12 L 232 bar 14.2 kg"'),
         (("--cylinder", "steel 12 L 232 bar 14.2 g"), "stamped mass: found"),

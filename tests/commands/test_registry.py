@@ -9,7 +9,8 @@ import pytest
 
 from kitbuilder.commands import NAMES, all_commands
 from kitbuilder.commands.command import Command
-from tests.commands.run import CONFIGS, ROOT, run
+from kitbuilder.commands.parser import parser_of
+from tests.commands.run import CONFIGS, ROOT, TWINSET, run
 from tests.each import each
 
 COMMANDS = tuple(all_commands())
@@ -70,6 +71,34 @@ def test_help_shows_summary_example_and_exit_codes(command, width, monkeypatch):
     assert f"{command.summary[1:]}. {command.details}".rstrip() in text
     for code, meaning in command.exit_codes.items():
         assert f" {code} {meaning}" in text
+
+
+@each("command", COMMANDS)
+def test_help_describes_every_argument(command):
+    """In the record and in what is printed."""
+    text = " ".join(run(command.name, "--help").stdout.split())
+    for action in parser_of(command)._actions:  # a parser has no public list of them
+        assert action.help, action.dest
+        assert " ".join(action.help.split()) in text
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=NAMES)
+def test_nothing_follows_an_error(command, tmp_path):
+    """Neither cautions nor a page, where not one file can be read or a word is not known."""
+    words = [command.name, *("gone.toml" for word in command.arguments.split() if word.isupper())]
+    if command.name in ("threads", "demo", "new", "format", "settings"):
+        words.append("--no-such-option")
+    done = run(*words, cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr
+
+
+@pytest.mark.parametrize(("columns", "width"), [("", 80), ("70", 70), ("300", 100), ("20", 60)])
+def test_a_text_is_as_wide_as_the_terminal_within_limits(columns, width, monkeypatch):
+    """And 80 where there is none: the outputs of a test are files."""
+    monkeypatch.setenv("COLUMNS", columns)
+    lines = run("check", TWINSET).stdout.splitlines()
+    assert width - 10 < max(map(len, lines)) <= width
 
 
 @each("command", COMMANDS)

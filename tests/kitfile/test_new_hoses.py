@@ -3,7 +3,6 @@
 import pytest
 
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.items import Header, Kit
 from kitbuilder.kitfile.starters import first_owned, first_values
 from kitbuilder.units import parse_quantity
 
@@ -15,8 +14,7 @@ CUSTOMS = [(role, layout) for role in catalogue().roles.values() for layout in r
 @pytest.mark.parametrize(("role", "layout"), CUSTOMS, ids=lambda value: getattr(value, "name", value))
 def test_its_length_is_customary_in_its_layout_and_in_stock(role, layout: str) -> None:
     """The shortest that is both."""
-    kit = Kit(Header(format=1, name="kit", layout=layout), ())
-    values = first_values(kit, "hose", role.name, "new")
+    values = first_values(layout, "hose", role.name, "new")
     length = parse_quantity(str(values["length"]), "length")
     shortest, longest = role.customary[layout]
     stock = catalogue().stock_lengths[role.service]

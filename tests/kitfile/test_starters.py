@@ -53,7 +53,7 @@ def test_a_new_item_of_every_kind_is_accepted(layout: str, tmp_path: Path) -> No
         kit = document.reading.kit
         assert kit is not None
         tag = document.free_tag(word or kind)
-        item = document.add_item(kind, first_values(kit, kind, word, tag), None)
+        item = document.add_item(kind, first_values(kit.header.layout, kind, word, tag), None)
         added = document.reading.kit.items[item]
         assert (added.kind, added.tag) == (kind, tag)
         if word:
@@ -69,7 +69,7 @@ def test_a_new_item_has_the_keys_it_needs_and_no_others(kind: str) -> None:
     kit = read_kit(starter_text("single", "x")).kit
     assert kit is not None
     needed = [field.key for field in fields_of(KINDS[kind]) if field.required]
-    assert list(first_values(kit, kind, None, "new")) == needed
+    assert list(first_values(kit.header.layout, kind, None, "new")) == needed
 
 
 # ---- names and folders ----

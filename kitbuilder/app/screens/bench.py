@@ -1,6 +1,6 @@
 """The bench: one kit open for editing."""
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -9,7 +9,7 @@ from textual.containers import Container
 from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
-from kitbuilder.app.screens.dialogs import READING_WIDTH, Ask, Choose, TextPage, Way
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Ask, TextPage, Way
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.app.widgets.findings_list import Findings
@@ -26,11 +26,10 @@ from kitbuilder.assess.doubts import doubt_in_kit
 from kitbuilder.assess.findings import Finding, Unchecked, Words, keys_named
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, ValueKind
-from kitbuilder.kit.items import KINDS, Hose, Kit
+from kitbuilder.kit.items import Hose, Kit
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.reader import ParseResult
-from kitbuilder.kitfile.starters import first_values, which_key
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.check import water_words
 from kitbuilder.report.findings import result_page, subject
@@ -40,10 +39,12 @@ from kitbuilder.report.form import (
     format_default,
     next_length,
     typed_note,
-    which_choices,
 )
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.origins import origins_page
+
+if TYPE_CHECKING:
+    from kitbuilder.kitfile.additions import Addition
 
 
 class Bench(Editing):
@@ -217,31 +218,22 @@ class Bench(Editing):
         self.try_edit(lambda: self.document.set_value(self.item, "length", length))
 
     def action_add(self) -> None:
-        """Ask what to add, then which one, and add it."""
-        kinds = [Choice(record.title, record.__doc__ or "") for record in KINDS.values()]
-        self.app.push_screen(Choose("Add an item", kinds), self._add_which)
+        """Find an item by everyday words, and add it below the one under the cursor."""
+        from kitbuilder.app.screens.add_dialog import AddDialog, additions_of_kit
 
-    def _add_which(self, title: str | None) -> None:
-        if title is None:
-            return
-        kind = next(kind for kind, record in KINDS.items() if record.title == title)
-        if which_key(kind) is None:
-            self._add(kind, "")
-            return
-        question = "What the hose is for" if KINDS[kind] is Hose else f"Which {title}"
-        ask = Choose(question, which_choices(kind, self.system), may_clear=which_key(kind) == "preset")
-        self.app.push_screen(ask, lambda word: self._add(kind, word))
+        offered = additions_of_kit(self.assessment.kit, self.assessment.water)
+        self.app.push_screen(AddDialog(*offered, self.system), self._add)
 
-    def _add(self, kind: str, word: str | None) -> None:
-        if word is None:
+    def _add(self, addition: "Addition | None") -> None:
+        from kitbuilder.kitfile.additions import kit_values
+
+        if addition is None:
             return
-        wanted = f"{word} hose" if KINDS[kind] is Hose else KINDS[kind].title
-        tag = self.document.free_tag(wanted)
-        values = first_values(self.assessment.kit, kind, word or None, tag)
+        values = kit_values(addition, self.kit.header.layout, self.document.free_tag(addition.tag))
         after = self.item
 
         def add() -> None:
-            self.item = self.document.add_item(kind, values, after)
+            self.item = self.document.add_item(addition.kind, values, after)
 
         if self.try_edit(add):
             self.query_one(Form).go_to("from")

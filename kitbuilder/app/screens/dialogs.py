@@ -1,7 +1,7 @@
 """Small dialogs: choose an answer, choose a word from a list, type a name, read a page."""
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar, NamedTuple
+from typing import ClassVar, NamedTuple, TypeVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -17,7 +17,7 @@ from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
-from kitbuilder.report.form import Choice
+from kitbuilder.report.form import Choice, narrowed
 from kitbuilder.report.layout import list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Column, Table
@@ -35,19 +35,22 @@ class Way(NamedTuple):
     result: str
 
 
-class Dialog(ModalScreen[str | None]):
+AnswerT = TypeVar("AnswerT")
+
+
+class Dialog(ModalScreen[AnswerT | None]):
     """A dialog that gives one answer, however fast the keys come: a second one would close the screen below."""
 
     _answered = False
 
-    def answer(self, result: str | None) -> None:
+    def answer(self, result: AnswerT | None) -> None:
         """Close with an answer; None for none."""
         if not self._answered:
             self._answered = True
             self.dismiss(result)
 
 
-class Ask(Dialog):
+class Ask(Dialog[str]):
     """A question with a few possible answers; returns the result of the chosen one, None for none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -94,15 +97,70 @@ class Ask(Dialog):
         self.answer(None)
 
 
-class Choose(Dialog):
-    """A list to choose a word from; typing narrows it. Returns the word, "" to remove the key, None for no change."""
+class Narrowing(Dialog[AnswerT]):
+    """A line to type in and a list that what is typed narrows; the line keeps the focus."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *BACK,
         Binding("down", "move(1)", "Down", show=False, priority=True),
         Binding("up", "move(-1)", "Up", show=False, priority=True),
-        Binding("enter", "take", "Choose", tooltip="Take the word under the cursor.", priority=True),
+        Binding("pagedown", "page(1)", "Page down", show=False, priority=True),
+        Binding("pageup", "page(-1)", "Page up", show=False, priority=True),
+        Binding("enter", "take", "Choose", tooltip="Take what is under the cursor.", priority=True),
     ]
+
+    def __init__(self) -> None:
+        """Make a dialog in which nothing is typed yet."""
+        super().__init__()
+        self.narrowed = ""
+        """What stood in the line when the list was narrowed last."""
+        self.answers: tuple[AnswerT, ...] = ()
+        """What each row of the list answers."""
+
+    def offer(self, typed: str, cursor: int) -> None:
+        """Show what fits what is typed, and keep its answers."""
+        raise NotImplementedError
+
+    @on(Input.Changed)
+    def _narrow(self) -> None:
+        """Narrow the list by what stands in the line; nothing where that is done already."""
+        typed = self.query_one(Input).value
+        if typed != self.narrowed:
+            self.narrowed = typed
+            self.offer(typed, 0)
+
+    @on(OptionList.OptionSelected)
+    def _clicked(self, _event: OptionList.OptionSelected) -> None:
+        self.action_take()
+
+    def action_move(self, by: int) -> None:
+        """Move the cursor in the list."""
+        listing = self.query_one(Listing)
+        listing.action_cursor_down() if by > 0 else listing.action_cursor_up()
+
+    def action_page(self, by: int) -> None:
+        """Move the cursor in the list by a page."""
+        listing = self.query_one(Listing)
+        listing.action_page_down() if by > 0 else listing.action_page_up()
+
+    def action_take(self) -> None:
+        """Give what is under the cursor."""
+        # Enter overtakes the letters typed just before, which the line has still to read: wait for it in its queue.
+        self.query_one(Input).call_later(self._take)
+
+    def _take(self) -> None:
+        self._narrow()
+        place = self.query_one(Listing).place
+        if place is not None and place < len(self.answers):
+            self.answer(self.answers[place])
+
+    def action_back(self) -> None:
+        """Close without an answer."""
+        self.answer(None)
+
+
+class Choose(Narrowing[str]):
+    """A list to choose a word from; typing narrows it. Returns the word, "" to remove the key, None for no change."""
 
     def __init__(
         self,
@@ -125,9 +183,6 @@ class Choose(Dialog):
         super().__init__()
         self._question, self._current, self._text = question, current, text
         self._choices = (*choices, Choice("", "not given: remove the key")) if may_clear else tuple(choices)
-        self._offered = self._choices
-        self._narrowed = ""
-        """What stood in the line when the list was narrowed last, in small letters."""
 
     def compose(self) -> ComposeResult:
         """Lay out a line to narrow the list, and the list."""
@@ -143,45 +198,13 @@ class Choose(Dialog):
         """Show every word."""
         words = [choice.word for choice in self._choices]
         is_set = self._current != "" and self._current in words  # unset, the cursor is not on what takes the key out
-        self._offer(self._choices, words.index(self._current) if is_set else 0)
+        self.offer("", words.index(self._current) if is_set else 0)
 
-    @on(Input.Changed)
-    def _narrow(self) -> None:
-        """Narrow the list by what stands in the line; nothing where that is done already."""
-        wanted = self.query_one(Input).value.lower()
-        if wanted == self._narrowed:
-            return
-        self._narrowed = wanted
-        self._offer(tuple(choice for choice in self._choices if wanted in f"{choice.word} {choice.note}".lower()), 0)
-
-    @on(OptionList.OptionSelected)
-    def _clicked(self, _event: OptionList.OptionSelected) -> None:
-        self.action_take()
-
-    def action_move(self, by: int) -> None:
-        """Move the cursor in the list while the line keeps the focus."""
-        listing = self.query_one(Listing)
-        listing.action_cursor_down() if by > 0 else listing.action_cursor_up()
-
-    def action_take(self) -> None:
-        """Give the word under the cursor."""
-        # Enter overtakes the letters typed just before, which the line has still to read: wait for it in its queue.
-        self.query_one(Input).call_later(self._take)
-
-    def _take(self) -> None:
-        self._narrow()
-        number = self.query_one(Listing).highlighted
-        if number is not None and number < len(self._offered):
-            self.answer(self._offered[number].word)
-
-    def action_back(self) -> None:
-        """Close without a change."""
-        self.answer(None)
-
-    def _offer(self, choices: tuple[Choice, ...], cursor: int) -> None:
-        self._offered = choices
-        rows = choice_rows(choices) or [Content.styled(NONE_FITS, "$foreground-muted")]
-        self.query_one(Listing).show_rows(rows, cursor)
+    def offer(self, typed: str, cursor: int) -> None:
+        """Show the words that fit what is typed."""
+        choices = narrowed(typed, self._choices)
+        self.answers = tuple(choice.word for choice in choices)
+        self.query_one(Listing).show_rows(choice_rows(choices) or [none_fits()], cursor)
 
 
 def choice_rows(choices: Sequence[Choice]) -> list[Content]:
@@ -192,12 +215,17 @@ def choice_rows(choices: Sequence[Choice]) -> list[Content]:
     return [styled_line(line) for line in lines]
 
 
+def none_fits() -> Content:
+    """Give the row of a list that has none."""
+    return Content.styled(NONE_FITS, "$foreground-muted")
+
+
 NONE_FITS = "Nothing fits what is typed; take some of it back."
 INVITATION = "Type a name; enter goes on."
 PATH_INVITATION = "Type a name, or a path to another folder; enter goes on."
 
 
-class TypeName(Dialog):
+class TypeName(Dialog[str]):
     """A line to type a name or a length in; returns it once it is accepted, None for none."""
 
     BINDINGS: ClassVar[list[BindingType]] = BACK
@@ -265,7 +293,7 @@ READING_WIDTH = 70
 """Characters of a line in a dialog."""
 
 
-class TextPage(Dialog):
+class TextPage(Dialog[str]):
     """A page to read: a finding in full, the keys of a screen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

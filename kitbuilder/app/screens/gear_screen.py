@@ -1,7 +1,7 @@
 """The gear file: what is owned, with its dates, its state and where it is used."""
 
 from datetime import date
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -11,7 +11,7 @@ from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import Choose, TypeName
+from kitbuilder.app.screens.dialogs import TypeName
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -24,21 +24,22 @@ from kitbuilder.assess.gear.due import format_day
 from kitbuilder.assess.gear.gear import GearReport, report_on_gear
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field
-from kitbuilder.kit.gear import GEAR_KINDS, Gear
-from kitbuilder.kit.items import Hose
+from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.lines import NO_LINES
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.folder import kits_naming
 from kitbuilder.kitfile.overrides import override_day
 from kitbuilder.kitfile.reader import ParseResult
-from kitbuilder.kitfile.starters import first_owned, which_key
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.plans.gear import Uses, contacts_of, kits_using, needs_of, uses_of
 from kitbuilder.report.findings import counted
-from kitbuilder.report.form import Choice, typed_note, which_choices
+from kitbuilder.report.form import typed_note
 from kitbuilder.report.gear import gear_file_page, item_page, owned_list
 from kitbuilder.report.gear_form import gear_rows
 from kitbuilder.report.page import Page
+
+if TYPE_CHECKING:
+    from kitbuilder.kitfile.additions import Addition
 
 
 class GearScreen(Editing):
@@ -173,33 +174,21 @@ class GearScreen(Editing):
             self.notify(f"The old tag is still used in {', '.join(kits)}.", severity="warning", markup=False)
 
     def action_add(self) -> None:
-        """Ask what to add, then which one, and add it."""
-        kinds = [Choice(record.title, record.__doc__ or "") for record in GEAR_KINDS.values()]
-        self.app.push_screen(Choose("Add an item", kinds), self._add_which)
+        """Find an item by everyday words, and add it below the one under the cursor."""
+        from kitbuilder.app.screens.add_dialog import AddDialog, additions_of_gear
 
-    def _add_which(self, title: str | None) -> None:
-        if title is None:
-            return
-        kind = next(kind for kind, record in GEAR_KINDS.items() if record.title == title)
-        if kind == Hose.kind:
-            ask = Choose("What the hose is for", which_choices(kind, self.system))
-        elif which_key(kind, self.document.file) is None:
-            self._add(kind, "")
-            return
-        else:
-            choices = which_choices(kind, self.system, self.document.file)
-            ask = Choose(f"Which {title}", choices, may_clear=which_key(kind, self.document.file) == "preset")
-        self.app.push_screen(ask, lambda word: self._add(kind, word))
+        self.app.push_screen(AddDialog(*additions_of_gear(), self.system), self._add)
 
-    def _add(self, kind: str, word: str | None) -> None:
-        if word is None:
+    def _add(self, addition: "Addition | None") -> None:
+        from kitbuilder.kitfile.additions import owned_values
+
+        if addition is None:
             return
-        wanted = f"{word} hose" if kind == Hose.kind else GEAR_KINDS[kind].title
-        values = first_owned(kind, word or None, self.document.free_tag(wanted))
+        values = owned_values(addition, self.document.free_tag(addition.tag))
         after = self.item
 
         def add() -> None:
-            self.item = self.document.add_item(kind, values, after)
+            self.item = self.document.add_item(addition.kind, values, after)
 
         if self.try_edit(add):
             self.query_one(Form).go_to("tag")

@@ -18,7 +18,7 @@ from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.commands.making import doubt_of
 from kitbuilder.foreign import visible
 from kitbuilder.kitfile.values import Refusal
-from kitbuilder.report.form import Choice
+from kitbuilder.report.form import Choice, narrowed
 from kitbuilder.report.new_questions import UNKNOWN, Question, divers_of, questions
 from kitbuilder.report.numbers import System
 
@@ -83,7 +83,7 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
         with line.prevent(Input.Changed):
             line.value = self._narrowed = "" if usual in words else usual
         line.focus()
-        self._offer(question.choices, words.index(usual) if usual in words else 0)
+        self._offer(self._fitting(line.value), words.index(usual) if usual in words else 0)
         self._say(question.help)
 
     def _say(self, words: str, *, is_wrong: bool = False) -> None:
@@ -94,22 +94,30 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
     @on(Input.Changed)
     def _narrow(self) -> None:
         """Narrow the list by what stands in the line; nothing where that is done already."""
-        typed, question = self.query_one("#narrow", Input).value, self._question
+        typed = self.query_one("#narrow", Input).value
         if typed == self._narrowed:
             return
-        self._narrowed, wanted = typed, typed.lower()
-        offered = [choice for choice in question.choices if wanted in f"{choice.word} {choice.note}".lower()]
-        self._offer(tuple(offered), 0)
-        taken, wrong = self._read(typed)
-        is_typed = question.choices and taken and not self._offered
-        self._say(wrong or (f"{taken}: enter takes it." if is_typed else question.help), is_wrong=bool(wrong))
+        self._narrowed = typed
+        self._offer(self._fitting(typed), 0)
+        _, wrong = self._answer(typed)
+        self._say(wrong or self._question.help, is_wrong=bool(wrong))
+
+    def _fitting(self, typed: str) -> tuple[Choice, ...]:
+        """Give the choices that fit what is typed; before them the text itself, where it is an answer of its own."""
+        question = self._question
+        found = narrowed(typed, question.choices)
+        taken, _ = self._read(typed) if typed and question.choices else ("", "")
+        is_new = taken and taken not in {choice.word for choice in found}
+        return (Choice(taken, "as typed"), *found) if is_new else found
+
+    def _answer(self, typed: str) -> tuple[str, str]:
+        """Give the answer to be taken, and what is wrong with what is typed; one of the two is empty."""
+        number = self.query_one("#choices", Listing).highlighted
+        return (self._offered[number or 0].word, "") if self._offered else self._read(typed)
 
     def _read(self, typed: str) -> tuple[str, str]:
-        """Give the answer to be taken, and what is wrong with what is typed; one of the two is empty."""
+        """Give what a text means that is no choice, and what is wrong with it; one of the two is empty."""
         question = self._question
-        number = self.query_one("#choices", Listing).highlighted
-        if self._offered:
-            return self._offered[number or 0].word, ""
         if question.read is None:
             return "", NONE_FITS
         try:
@@ -142,7 +150,7 @@ class NewKitDialog(ModalScreen[dict[str, str] | None]):
             return
         self._narrow()
         key = self._question.key
-        word, wrong = self._read(self.query_one("#narrow", Input).value)
+        word, wrong = self._answer(self.query_one("#narrow", Input).value)
         if wrong:
             self._say(wrong, is_wrong=True)
             return

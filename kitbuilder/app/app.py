@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.app import App, SystemCommand
+from textual.await_complete import AwaitComplete
 from textual.filter import LineFilter
 from textual.notifications import SeverityLevel
 from textual.screen import Screen
@@ -96,8 +97,26 @@ class KitbuilderApp(App[None]):
         timeout: float | None = None,
         markup: bool = False,  # noqa: ARG002  as Textual declares it
     ) -> None:
-        """Show a message for a while, whatever is in it: it is never markup."""
+        """Show a message for a while, in place of the one before. Whatever is in it, it is never markup."""
+        self._notifications.clear()
         super().notify(visible(message), title=visible(title), severity=severity, timeout=timeout, markup=False)
+
+    # A message is about the screen that it was shown on, so it goes with that screen, or when a dialog covers it.
+
+    def push_screen(self, *given: Any, **named: Any) -> Any:
+        """Show a screen or a dialog in front, without the message of the one below."""
+        self.clear_notifications()
+        return super().push_screen(*given, **named)
+
+    def switch_screen(self, screen: Screen[Any] | str) -> AwaitComplete:
+        """Show another screen, without the message of this one."""
+        self.clear_notifications()
+        return super().switch_screen(screen)
+
+    def pop_screen(self) -> AwaitComplete:
+        """Go back to the screen below, without the message of this one."""
+        self.clear_notifications()
+        return super().pop_screen()
 
     def on_mount(self) -> None:
         """Show the first screen, by what was opened."""

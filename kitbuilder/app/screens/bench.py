@@ -50,7 +50,7 @@ class Bench(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add balance fit longer save undo menu back keys",
-        "filter losses weigh_in shorter remove duplicate move_down move_up next explain origins "
+        "filter sort losses weigh_in shorter remove duplicate move_down move_up next explain origins "
         "redo save_as left right units quit",
     )
 

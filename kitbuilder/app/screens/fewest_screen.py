@@ -30,6 +30,7 @@ from kitbuilder.report.lines import plain
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.owners import apart_page
 from kitbuilder.report.page import Column, Page, Row, Table, text
+from kitbuilder.report.sorting import columns_of
 from kitbuilder.report.words import CAUTIONS, box, cut
 
 AT_ONCE = 20
@@ -59,7 +60,7 @@ class FewestScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "mark order any_body source to_buy menu back keys",
-        "filter units quit",
+        "filter sort units quit",
     )
 
     class Found(Message):
@@ -93,7 +94,7 @@ class FewestScreen(KitbuilderScreen):
     def on_mount(self) -> None:
         """Read the kits, and look for the set of those that are marked."""
         self.query_one(Kits).focus()
-        self.query_one(Kits).border_title = "Kits that are never dived at once"
+        self.query_one(Kits).name_list("Kits that are never dived at once")
         try:
             self._unread = list(kit_paths(self.folder))
         except UnreadableFile as error:
@@ -174,7 +175,9 @@ class FewestScreen(KitbuilderScreen):
 
     def _rows(self, width: int) -> list[Content]:
         columns = [Column("", " "), Column("", "kit", may_wrap=True), Column("", "layout")]
-        _, lines = list_rows(Table("", columns, [self._cells(kit) for kit in self._kits]), width, self.system)
+        table = Table("", columns, [self._cells(kit) for kit in self._kits])
+        self.query_one(Kits).can_sort_by(columns_of(table))
+        _, lines = list_rows(table, width, self.system)
         return [
             styled_line(line) if kit.assessment else Content.styled(plain(line), "$foreground-muted")
             for kit, line in zip(self._kits, lines, strict=True)

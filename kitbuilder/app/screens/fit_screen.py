@@ -32,11 +32,11 @@ from kitbuilder.report.fit import caution_parts, hose_list, hose_page, route_nam
 from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, with_usual_unit
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lengths import written_length
-from kitbuilder.report.lines import plain
 from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
 from kitbuilder.report.page import Page as ReportPage
 from kitbuilder.report.page import text
 from kitbuilder.report.route_picture import hose_letter, route_picture
+from kitbuilder.report.sorting import columns_of
 
 
 class Hoses(Listing):
@@ -50,7 +50,7 @@ class FitScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "take measure route to_buy undo menu back keys",
-        "filter path diver longer shorter remove redo units origins quit",
+        "filter sort path diver longer shorter remove redo units origins quit",
     )
 
     def __init__(self, document: Document, item: int | None) -> None:
@@ -108,8 +108,10 @@ class FitScreen(KitbuilderScreen):
 
     def _show_hoses(self) -> None:
         listing = self.query_one(Hoses)
-        head, rows = list_rows(hose_list(self.plan), listing.size.width - len(CURSOR), self.system)
-        listing.border_title = Content(plain(head)) if rows else "Hoses"
+        table = hose_list(self.plan)
+        listing.can_sort_by(columns_of(table))
+        head, rows = list_rows(table, listing.size.width - len(CURSOR), self.system)
+        listing.name_list("Hoses", head if rows else ())
         listing.show_rows(
             [styled_line(row) for row in rows] or [Content.styled("no hose yet", "$foreground-muted")], self._place
         )

@@ -45,7 +45,7 @@ class GearScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add filter day save undo menu back keys",
-        "remove duplicate redo save_as left right units quit",
+        "sort remove duplicate redo save_as left right units quit",
     )
 
     def __init__(self, document: Document, day: date) -> None:

@@ -21,6 +21,7 @@ from kitbuilder.plans.losses import Loss, work_out_losses
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.losses import NOTHING, causes_list, cautions_page, format_cause, loss_page, origins_page
 from kitbuilder.report.page import Page, text
+from kitbuilder.report.sorting import columns_of
 
 
 class LossesScreen(KitbuilderScreen):
@@ -29,7 +30,7 @@ class LossesScreen(KitbuilderScreen):
     NAME = "losses"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "filter units origins menu back keys",
+        "filter sort units origins menu back keys",
         "quit",
     )
 
@@ -71,7 +72,8 @@ class LossesScreen(KitbuilderScreen):
         self.query_one(TitleBar).show("losses", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
         self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
         listing = self.query_one("#causes", Listing)
-        listing.border_title = "What fails, and what still works"
+        listing.can_sort_by(columns_of(causes_list(self.found)))
+        listing.name_list("What fails, and what still works")
         listing.show_rows(self._rows(listing.size.width - len(NO_CURSOR)))
         self._show_selected()
         self.query_one("#loss-cautions").border_title = "Cautions and assumptions"

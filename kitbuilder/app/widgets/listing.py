@@ -1,7 +1,7 @@
-"""A list of rows with a cursor that is seen without colour; it can be narrowed to rows that have some words."""
+"""A list of rows with a cursor that is seen without colour; it can be narrowed, and sorted by a column."""
 
 from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from typing import ClassVar
 
@@ -12,6 +12,8 @@ from textual.widgets.option_list import Option
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
+from kitbuilder.report.lines import Line, plain
+from kitbuilder.report.sorting import Columns, Order, marked_head, order_words, sorted_places
 
 CURSOR, NO_CURSOR = "▸ ", "  "
 
@@ -33,16 +35,11 @@ def places_with(words: str, texts: Sequence[str]) -> tuple[int, ...]:
     return tuple(place for place, text in enumerate(lowered) if all(word in text for word in wanted))
 
 
-def _nearest(place: int, found: Sequence[int]) -> int:
-    """Give a place itself where it was found, else the next that was, else the last."""
-    return found[min(bisect_left(found, place), len(found) - 1)]
-
-
 class Listing(OptionList):
     """Rows of one or more lines, one of them under the cursor.
 
     The rows are replaced as a whole by `show_rows`; the cursor stays where it was. A row is known by its place among
-    all rows, whether or not the list is narrowed; `highlighted` of Textual counts the rows that are shown.
+    all rows, whether or not the list is narrowed or sorted; `highlighted` of Textual counts the rows as they are shown.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -57,9 +54,18 @@ class Listing(OptionList):
         self.rows: tuple[Content, ...] = ()
         self.words = ""
         """What the rows are narrowed to."""
+        self.order: Order | None = None
+        """What the rows are sorted by; None for as they were given."""
+        self.columns: Columns = {}
+        """What the rows can be sorted by."""
+        self.head: Line = ()
+        """The heads of the columns, where they stand in the title."""
+        self._first = 0
+        self._ranks: tuple[int, ...] = ()
         self._texts: Texts = self._plain_rows
         self._shown: tuple[int, ...] = ()
         self._marked: int | None = None
+        self._list_name = str(self.BORDER_TITLE or "")
 
     @property
     def shown(self) -> tuple[int, ...]:
@@ -77,12 +83,12 @@ class Listing(OptionList):
     def go_to(self, place: int) -> None:
         """Put the cursor on a row; one that was left out is shown again."""
         if place not in self._shown:
-            self._fill((*self._shown, place), place)
+            self._fill(self._in_order((*self._shown, place)), place)
         self.highlighted = self._shown.index(place)
 
     def line_of(self, place: int) -> int:
-        """Give the number of a row among those that are shown."""
-        return bisect_left(self._shown, place)
+        """Give the number of a row among those that are shown, or of the one that would be in its place."""
+        return bisect_left(self._shown, self._rank(place), key=self._rank)
 
     # ---- the rows ----
 
@@ -97,6 +103,7 @@ class Listing(OptionList):
         wanted = self.place if cursor is None else cursor
         before, self.rows = self.rows, tuple(rows)
         self._texts = texts or self._plain_rows
+        self._rank_rows()
         last = len(rows) - 1
         place = None if last < 0 else min(max(wanted or 0, 0), last)
         shown, place = self._matching(place, keep=cursor is not None)
@@ -115,34 +122,90 @@ class Listing(OptionList):
 
         With none that has them the list stays as it is, so that there is always a row under the cursor.
         """
-        found = places_with(words, self._texts())
+        found = self._in_order(places_with(words, self._texts()))
         if found:
             self.words = words
-            here = self.place
-            place = _nearest(here or 0, found)
+            place = self._nearest(self.place or 0, found)
             with self.prevent(OptionList.OptionHighlighted):
                 self._fill(found, place)
             self.highlighted = found.index(place)
             self.scroll_to_highlight()
         return len(found)
 
+    # ---- the order ----
+
+    def can_sort_by(self, columns: Columns, first: int = 0) -> None:
+        """Say what the next rows can be sorted by.
+
+        Args:
+            columns: The cells of each column, one for each row after the first ones.
+            first: How many rows stay above the others, such as the one of the kit itself.
+        """
+        self.columns, self._first = columns, first
+
+    def sort_by(self, order: Order | None) -> None:
+        """Sort the rows, the cursor on the row it was on."""
+        self.order = order
+        self._rank_rows()
+        place = self.place
+        if place is not None:
+            with self.prevent(OptionList.OptionHighlighted):
+                self._fill(self._in_order(self._shown), place)
+                self.highlighted = self._shown.index(place)
+            self.scroll_to_highlight()
+        self.name_list(self._list_name, self.head)
+
+    def name_list(self, name: str, head: Line = ()) -> None:
+        """Set the title of the list, which says how it is sorted as well; the heads of its columns stand in for it."""
+        self._list_name, self.head = name, head
+        shown = f" {plain(marked_head(head, self.order, self.columns))}" if head else f"{name}{self.order_words}"
+        self.border_title = Content(shown)
+
+    @property
+    def order_words(self) -> str:
+        """How the rows are sorted, behind the name of the list; nothing where they are as they were given."""
+        return order_words(self.order, self.columns)
+
+    def _rank_rows(self) -> None:
+        """Work out which row is shown in which place; a list without such a column stays as it was given."""
+        cells = self.columns.get(self.order.column, ()) if self.order else ()
+        first, places = self._first, range(len(self.rows))
+        if self.order is None or len(cells) + first != len(places):
+            self._ranks = tuple(places)
+            return
+        found = (*range(first), *(place + first for place in sorted_places(cells, is_turned=self.order.is_turned)))
+        ranks = dict(zip(found, places, strict=True))
+        self._ranks = tuple(ranks[place] for place in places)
+
+    def _rank(self, place: int) -> int:
+        return self._ranks[place] if place < len(self._ranks) else place
+
+    def _in_order(self, places: Iterable[int]) -> tuple[int, ...]:
+        return tuple(sorted(set(places), key=self._rank))
+
+    def _nearest(self, place: int, found: Sequence[int]) -> int:
+        """Give a place itself where it was found, else the one shown next to it, else the last."""
+        return found[min(bisect_left(found, self._rank(place), key=self._rank), len(found) - 1)]
+
+    # ---- showing ----
+
     def _matching(self, place: int | None, *, keep: bool) -> tuple[tuple[int, ...], int | None]:
         """Give the places to show, those with the words, and the one for the cursor; `keep` shows that one anyway."""
         if place is None:
             return (), None
         if not self.words:
-            return tuple(range(len(self.rows))), place
-        found = places_with(self.words, self._texts())
+            return self._in_order(range(len(self.rows))), place
+        found = self._in_order(places_with(self.words, self._texts()))
         if found and not keep:
-            return found, _nearest(place, found)
-        return tuple(sorted({*found, place})), place
+            return found, self._nearest(place, found)
+        return self._in_order((*found, place)), place
 
     def _plain_rows(self) -> Sequence[str]:
         return [row.plain for row in self.rows]
 
     def _fill(self, shown: Sequence[int], place: int | None) -> None:
         scroll = self.scroll_offset
-        self._shown = tuple(sorted(shown))
+        self._shown = tuple(shown)
         self._marked = self._shown.index(place) if place is not None else None
         self.set_options(Option(self._prompt(number)) for number in range(len(self._shown)))
         self.scroll_to(y=scroll.y, animate=False, immediate=True)

@@ -37,6 +37,7 @@ def settings_of_nobody(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Non
     """Keep tests, and the processes that they start, from the settings of whoever runs them."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.mktemp("config")))
+        patch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp("state")))
         yield
 
 

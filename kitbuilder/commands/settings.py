@@ -69,7 +69,8 @@ COMMAND = Command(
     arguments="[NAME=VALUE ...]",
     summary="print the settings of the app and where they are kept, or change some",
     details="Settings: theme, units, plain_pictures, last_folder, shelf_order, and keys.ACTION for the keys of an "
-    "action. The app remembers what is chosen in it. TEXTUAL_THEME and options of the command line count before the settings.",
+    "action. The app remembers what is chosen in it. TEXTUAL_THEME and options of the command line count "
+    "before the settings.",
     example=Example("kitbuilder settings units=metric", DONE),
     exit_codes={
         DONE: "every setting can be used",

@@ -18,7 +18,7 @@ Columns = Mapping[str, Sequence[Cell]]
 
 AS_LISTED = "as listed"
 """Stands among the columns for no order."""
-AS_LISTED_WORDS = "in the order of the file or folder, or the worst first"
+AS_LISTED_WORDS = "not sorted by a column"
 REVERSED = " reversed"
 SHELF_COLUMNS = {"kit": 0, "layout": 1, "mass": 2, "lead": 3, "worst": 5, "finding": 6}
 """What the kits of a folder can be sorted by, with the place of each in a row; between lead and worst stands a bar."""
@@ -154,7 +154,7 @@ def marked_head(head: Line, order: Order | None, columns: Columns) -> Line:
     if span is None:  # there was no room for that column
         return head
     largest_first = (kind_of(columns[order.column]) is not Kind.TEXTS) != order.is_turned
-    words = f"{words.ljust(span[1] + 1)[: span[1]]}{DOWN if largest_first else UP}{words[span[1] + 1 :]}"
+    words = f"{words[: span[1]]}{DOWN if largest_first else UP}{words[span[1] + 1 :]}"
     return (Span(words, "head"),)
 
 

@@ -11,6 +11,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Footer, Input, OptionList, Static
 
 from kitbuilder.app.actions import keys_of
+from kitbuilder.app.clipboard import copy
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
@@ -244,6 +245,7 @@ class TextPage(Dialog):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *BACK,
+        *keys_of("copy"),
         Binding("enter", "back", "Back", show=False),
         Binding("down,j", "scroll(1)", "Down", show=False),
         Binding("up,k", "scroll(-1)", "Up", show=False),
@@ -260,6 +262,10 @@ class TextPage(Dialog):
             page.border_title = Content(visible(self._title))
             yield Static(self._text, markup=False)
         yield Footer()
+
+    def action_copy(self) -> None:
+        """Copy what the mouse has selected, else the page."""
+        copy(self, self.get_selected_text() or self._text.plain)
 
     def action_scroll(self, by: int) -> None:
         """Scroll a line."""

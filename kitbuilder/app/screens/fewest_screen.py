@@ -24,7 +24,7 @@ from kitbuilder.kit.file_kinds import KIT_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, HoseSources, find_fewest, sources_beside
-from kitbuilder.report.fewest import fewest_pane, to_buy
+from kitbuilder.report.fewest import fewest_page, fewest_pane, to_buy
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.linked import problems_of
@@ -60,7 +60,7 @@ class FewestScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "mark order any_body source to_buy menu back keys",
-        "filter sort units quit",
+        "copy export filter sort units quit",
     )
 
     class Found(Message):
@@ -237,6 +237,14 @@ class FewestScreen(KitbuilderScreen):
             return
         page = Page([to_buy(self.plan), text(CAUTIONS)])
         self.app.push_screen(TextPage("To buy", styled(lay_out(page, PAGE_WIDTH, self.system))))
+
+    def whole_page(self) -> Page | None:
+        """Give the page of the set that the command line prints; None before there is one."""
+        return fewest_page(self.plan, ()) if self.plan and not self.is_working else None
+
+    def page_path(self) -> Path:
+        """Give the path of a file for the page, in the folder of the kits."""
+        return self.folder / "fewest-hoses"
 
     def back(self) -> None:
         """Go back to the shelf."""

@@ -28,7 +28,7 @@ from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.cells import format_line
-from kitbuilder.report.fit import caution_parts, hose_list, hose_page, route_name, shopping_part
+from kitbuilder.report.fit import caution_parts, fit_page, hose_list, hose_page, route_name, shopping_part
 from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, with_usual_unit
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lengths import written_length
@@ -50,7 +50,7 @@ class FitScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "take measure route to_buy undo menu back keys",
-        "filter sort path diver longer shorter remove redo units origins quit",
+        "copy export filter sort path diver longer shorter remove redo units origins quit",
     )
 
     def __init__(self, document: Document, item: int | None) -> None:
@@ -315,6 +315,10 @@ class FitScreen(KitbuilderScreen):
 
     def _read(self, title: str, page: ReportPage) -> None:
         self.app.push_screen(TextPage(title, styled(lay_out(page, PAGE_WIDTH, self.system))))
+
+    def whole_page(self) -> ReportPage:
+        """Give the page of all hoses that the command line prints."""
+        return fit_page(self.document.path.name, self.plan)
 
     def back(self) -> None:
         """Go back to the bench."""

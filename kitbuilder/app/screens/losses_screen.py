@@ -19,7 +19,15 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.kitfile.document import Document
 from kitbuilder.plans.losses import Loss, work_out_losses
 from kitbuilder.report.layout import lay_out, list_rows
-from kitbuilder.report.losses import NOTHING, causes_list, cautions_page, format_cause, loss_page, origins_page
+from kitbuilder.report.losses import (
+    NOTHING,
+    causes_list,
+    cautions_page,
+    format_cause,
+    loss_page,
+    losses_page,
+    origins_page,
+)
 from kitbuilder.report.page import Page, text
 from kitbuilder.report.sorting import columns_of
 
@@ -31,7 +39,7 @@ class LossesScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "filter sort units origins menu back keys",
-        "quit",
+        "copy export quit",
     )
 
     def __init__(self, document: Document) -> None:
@@ -103,6 +111,10 @@ class LossesScreen(KitbuilderScreen):
         """Say what the losses assume."""
         lines = lay_out(origins_page(self.found), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+
+    def whole_page(self) -> Page:
+        """Give the page of all losses that the command line prints."""
+        return losses_page(self.document.path.name, self.found)
 
     def back(self) -> None:
         """Go back to the bench."""

@@ -74,7 +74,7 @@ class Shelf(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "new filter side_by_side changeover gear menu keys quit",
-        "mark sort fewest rename demo open_other units reload",
+        "copy export mark sort fewest rename demo open_other units reload",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -359,6 +359,10 @@ class Shelf(KitbuilderScreen):
             self._say_refused("Not made", error)
             return
         self.shell.show_gear(self.folder / name)
+
+    def page_path(self) -> Path:
+        """Give the path of a file for the list, in the folder."""
+        return self.folder / "kits"
 
     def action_fewest(self) -> None:
         """Show the smallest set of hoses for the marked kits; else for this one and sound ones of its gear file."""

@@ -27,10 +27,12 @@ from kitbuilder.report.form import typed_note, with_usual_unit
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.origins import origins_page
+from kitbuilder.report.page import Page
 from kitbuilder.report.weigh_in import (
     NO_READING,
     READING_NAMES,
     items_list,
+    items_table,
     order_choices,
     origin_words,
     reading_words,
@@ -52,7 +54,7 @@ class WeighInScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "left right filter sort save undo menu back keys",
-        "remove origins redo save_as units quit",
+        "copy export remove origins redo save_as units quit",
     )
 
     def __init__(self, document: Document) -> None:
@@ -264,6 +266,10 @@ class WeighInScreen(Editing):
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
     # ---- leaving ----
+
+    def whole_page(self) -> Page:
+        """Give the table and its totals."""
+        return Page([items_table(self.plan), *weigh_in_page(self.plan).parts])
 
     def leave(self, go_on: Callable[[], None], forget: Callable[[Document], None] = Document.forget_edits) -> None:
         """Go on, unless a reading is open: the bench below has the same file open and asks about its edits."""

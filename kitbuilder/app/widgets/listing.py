@@ -132,6 +132,17 @@ class Listing(OptionList):
             self.scroll_to_highlight()
         return len(found)
 
+    # ---- their text ----
+
+    def text_of(self, place: int) -> str:
+        """Give a row as it is copied: with all of its words, however narrow the list is."""
+        return self._texts()[place].strip()
+
+    def texts_shown(self) -> list[str]:
+        """Give all rows that are shown, in their order, as they are copied."""
+        texts = self._texts()
+        return [texts[place].rstrip() for place in self._shown]
+
     # ---- the order ----
 
     def can_sort_by(self, columns: Columns, first: int = 0) -> None:

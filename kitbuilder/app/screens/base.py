@@ -4,6 +4,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
+from textual import on
 from textual.screen import Screen
 from textual.widgets import Input
 
@@ -160,6 +161,10 @@ class KitbuilderScreen(Screen[None]):
 
         current = listing.order.column if listing.order else AS_LISTED
         self.app.push_screen(Choose("Sort by", order_choices(listing.order, listing.columns), current), take)
+
+    @on(Listing.HeadClicked)
+    def _sort_by_head(self, event: Listing.HeadClicked) -> None:
+        self.sort_by(event.listing, event.column)
 
     def sort_by(self, listing: Listing, column: str) -> None:
         """Sort a list by a column; by the one that it is sorted by, the other way round."""

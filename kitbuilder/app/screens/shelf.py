@@ -18,7 +18,8 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
-from kitbuilder.app.widgets.listing import NO_CURSOR, Listing, row_width
+from kitbuilder.app.widgets.column_heads import ColumnHeads
+from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.assessment import Assessment, assess
@@ -38,7 +39,7 @@ from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_rows
-from kitbuilder.report.sorting import marked_head, order_written, written_order
+from kitbuilder.report.sorting import order_written, written_order
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -93,7 +94,7 @@ class Shelf(KitbuilderScreen):
         """Lay out the title bar, the kits, what there is to say about the selected one, and the keys."""
         yield TitleBar()
         with Container(id="kits"):
-            yield Static("", id="columns", markup=False)
+            yield ColumnHeads(id="columns")
             yield KitList(id="books")
         yield Static("", id="about", markup=False)
         yield Footer(compact=True)
@@ -151,9 +152,8 @@ class Shelf(KitbuilderScreen):
 
     def _show_heads(self) -> None:
         """Show the heads of the columns, and by which of them the kits are sorted."""
-        listing, heads = self.query_one(Listing), self.query_one("#columns", Static)
-        shown = marked_head(self._heads, listing.order, listing.columns)
-        heads.update(Content(NO_CURSOR) + styled_line(shown) if shown else "")
+        listing = self.query_one(Listing)
+        self.query_one(ColumnHeads).show(self._heads, listing)
         by = listing.order_words
         self.query_one("#kits").border_title = Content(f"Kits{by}" if by else KITS)
 

@@ -5,15 +5,20 @@ from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from typing import ClassVar
 
+from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Size
+from textual.message import Message
+from textual.screen import ModalScreen
+from textual.selection import Selection
+from textual.strip import Strip
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.report.lines import Line, plain
-from kitbuilder.report.sorting import Columns, Order, marked_head, order_words, sorted_places
+from kitbuilder.report.sorting import Columns, Order, column_at, marked_head, order_words, sorted_places
 
 CURSOR, NO_CURSOR = "▸ ", "  "
 
@@ -21,6 +26,8 @@ Texts = Callable[[], Sequence[str]]
 
 
 SCROLL_BAR = 1
+TITLE_STARTS = 2
+"""Columns in front of the heads in the title of a list."""
 
 
 def row_width(size: Size, count: int) -> int:
@@ -41,6 +48,16 @@ class Listing(OptionList):
     The rows are replaced as a whole by `show_rows`; the cursor stays where it was. A row is known by its place among
     all rows, whether or not the list is narrowed or sorted; `highlighted` of Textual counts the rows as they are shown.
     """
+
+    ALLOW_SELECT = True
+
+    class HeadClicked(Message):
+        """The head of a column was clicked, in the title of the list."""
+
+        def __init__(self, listing: "Listing", column: str) -> None:
+            """Keep the list and the column."""
+            super().__init__()
+            self.listing, self.column = listing, column
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *keys_of("open"),
@@ -220,6 +237,47 @@ class Listing(OptionList):
         self._marked = self._shown.index(place) if place is not None else None
         self.set_options(Option(self._prompt(number)) for number in range(len(self._shown)))
         self.scroll_to(y=scroll.y, animate=False, immediate=True)
+
+    # ---- the mouse ----
+
+    async def _on_click(self, event: events.Click) -> None:
+        """Go to the row that was clicked; open the one under the cursor, and in a dialog any row."""
+        event.prevent_default()
+        number = event.style.meta.get("option")
+        if number is None:
+            column = column_at(self.head, self.columns, event.x - TITLE_STARTS) if event.y == 0 else None
+            if column is not None:
+                self.post_message(self.HeadClicked(self, column))
+        elif not self.screen.get_selected_text():  # else it is the end of a drag that has selected something
+            opens = number == self.highlighted or isinstance(self.screen, ModalScreen)
+            self.highlighted = number
+            if opens:
+                self.action_select()
+
+    # Textual selects text in rows of a list as if each were the first: here lines are counted through all rows.
+
+    @property
+    def text_selection(self) -> None:
+        """Give no selection to what draws a row; `render_line` shows it."""
+        return
+
+    def get_selection(self, selection: Selection) -> tuple[str, str]:
+        """Give the selected text, without the cursor sign."""
+        lines = [line for option in self.options for line in str(option.prompt).replace(CURSOR, NO_CURSOR).split("\n")]
+        return selection.extract("\n".join(lines)), "\n"
+
+    def render_line(self, y: int) -> Strip:
+        """Draw a line of a row, the selected part of it marked."""
+        number = self.scroll_offset.y + y
+        strip = super().render_line(y)
+        selection = self.screen.selections.get(self)
+        span = selection.get_span(number) if selection else None
+        if span is not None:
+            start, end = span[0], strip.cell_length if span[1] < 0 else min(span[1], strip.cell_length)
+            before, chosen, after = strip.crop(0, start), strip.crop(start, end), strip.crop(end)
+            style = self.screen.get_component_rich_style("screen--selection")
+            strip = Strip.join([before, chosen.apply_style(style), after])
+        return strip.apply_offsets(0, number)
 
     # ---- moving ----
 

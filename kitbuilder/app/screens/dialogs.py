@@ -8,11 +8,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.clipboard import copy
 from kitbuilder.app.content import Content
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
@@ -66,7 +67,7 @@ class Ask(Dialog):
             if self._text:
                 yield Static(Content(self._text), classes="text")
             yield Listing(id="ways")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the ways."""
@@ -120,7 +121,7 @@ class Choose(Dialog):
             dialog.border_title = Content(visible(self._question))
             yield Input(placeholder="type to narrow the list", compact=True, id="narrow")
             yield Listing(id="choices")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show every word."""
@@ -214,7 +215,7 @@ class TypeName(Dialog):
                 yield Static(Content(self._text), classes="text")
             yield Input(self._value, compact=True, select_on_focus=True)
             yield Static(Content(self._says(self._value)), classes="text", id="said")
-        yield Footer()
+        yield KeyLine()
 
     @on(Input.Changed)
     def _comment(self, event: Input.Changed) -> None:
@@ -261,7 +262,7 @@ class TextPage(Dialog):
         with VerticalScroll(classes="dialog page") as page:
             page.border_title = Content(visible(self._title))
             yield Static(self._text, markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def action_copy(self) -> None:
         """Copy what the mouse has selected, else the page."""

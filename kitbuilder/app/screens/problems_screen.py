@@ -6,11 +6,11 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
-from textual.widgets import Footer
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.copying import named_beside
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kitfile.problems import Problem
@@ -39,7 +39,7 @@ class Problems(KitbuilderScreen):
         with VerticalScroll(id="problems") as page:
             page.border_title = f"Problems: {len(self._problems)}"
             yield PageView()
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Name the file, and show what is wrong with it."""

@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.geometry import Size
 from textual.message import Message
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
@@ -19,6 +19,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
 from kitbuilder.app.widgets.column_heads import ColumnHeads
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
@@ -40,6 +41,7 @@ from kitbuilder.report.lines import plain as line_text
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_rows
 from kitbuilder.report.sorting import order_written, written_order
+from kitbuilder.report.words import counted_items
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
@@ -97,7 +99,7 @@ class Shelf(KitbuilderScreen):
             yield ColumnHeads(id="columns")
             yield KitList(id="books")
         yield Static("", id="about", markup=False)
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Read the first kits."""
@@ -146,8 +148,9 @@ class Shelf(KitbuilderScreen):
             self._select = None
         listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
         more = f", reading {len(self._unread)} more" if self._unread else ""
-        count = f"{len(marks)} of {len(self._books)} kits marked" if marks else f"{len(self._books)} kits"
-        self.query_one(TitleBar).show("shelf", str(self.folder), right=f"{count}{more}")
+        count = counted_items(len(self._books), "kit")
+        count = f"{len(marks)} of {count} marked" if marks else count
+        self.query_one(TitleBar).show("shelf", str(self.folder), right=count + more)
         self._show_about()
 
     def _show_heads(self) -> None:

@@ -45,8 +45,6 @@ from kitbuilder.report.words import counted_items
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
-
-
 LINES_OF_SHELF, LEAST_PREVIEW = 3, 8
 """One line in three of the terminal says what there is to say about the kit under the cursor, and eight at least."""
 
@@ -157,8 +155,7 @@ class Shelf(KitbuilderScreen):
         """Show the heads of the columns, and by which of them the kits are sorted."""
         listing = self.query_one(Listing)
         self.query_one(ColumnHeads).show(self._heads, listing)
-        by = listing.order_words
-        self.query_one("#kits").border_title = Content(f"Kits{by}" if by else KITS)
+        self.query_one("#kits").border_title = f"Kits{listing.order_words}" if listing.order_words else KITS
 
     def sort_by(self, listing: Listing, column: str) -> None:
         """Sort the kits by a column, this time and from now on."""
@@ -380,8 +377,9 @@ class Shelf(KitbuilderScreen):
             and other.assessment.worst is not Signal.DANGER
         ]
         own = [book.path.name] if book and book.assessment else []
-        marked = [each.path.name for each in self._marked]
-        self.shell.show_fewest(self.folder, marked or [*dict.fromkeys((*own, *alike))])
+        self.shell.show_fewest(
+            self.folder, [each.path.name for each in self._marked] or [*dict.fromkeys((*own, *alike))]
+        )
 
 
 def _read_book(path: Path) -> KitEntry | None:

@@ -10,7 +10,7 @@ from itertools import zip_longest
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
-from kitbuilder.foreign import NO_BREAK, visible
+from kitbuilder.foreign import visible
 from kitbuilder.report.cells import format_cell, format_sentence, format_value
 from kitbuilder.report.columns import LEAST_COLUMN, SetColumn, head_lines, joined, set_columns, shrunk, widths_of
 from kitbuilder.report.lines import GAP, LONG_WORD, STEP, Line, Span, cut, wrapped
@@ -81,22 +81,6 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
 def entry_rows(entries: Sequence[Statement], width: int, system: System) -> list[list[Line]]:
     """Lay entries out, the lines of each by themselves, as a list with a cursor needs them; marks are aligned."""
     return list(_entries_apart(entries, Room(width, system)))
-
-
-def list_fields(rows: Sequence[Fact], system: System) -> list[Line]:
-    """Lay fields out with one line for each, as a form with a cursor needs it: label, value and note."""
-    width = max((len(row.label) for row in rows), default=0) + 1
-    return [_form_line(row, width, system) for row in rows]
-
-
-def _form_line(row: Fact, width: int, system: System) -> Line:
-    value, note = (
-        text.replace(NO_BREAK, " ") for text in (format_value(row.value, system), format_cell(row.note, system))
-    )
-    label = Span(f"{row.label:<{width}}", "label")
-    if not value:
-        return label, Span(note or "·", "note")
-    return (label, Span(value), Span(f"{GAP}{note}", "note")) if note else (label, Span(value))
 
 
 # ---- parts of a page ----

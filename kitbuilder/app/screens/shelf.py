@@ -10,7 +10,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 from textual.geometry import Size
-from textual.message import Message
 from textual.widgets import OptionList, Static
 
 from kitbuilder.app.actions import keys_of
@@ -20,6 +19,7 @@ from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, Type
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
+from kitbuilder.app.widgets.kit_list import KitList
 from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
@@ -55,17 +55,6 @@ class KitEntry(NamedTuple):
     path: Path
     reading: ParseResult
     assessment: Assessment | None
-
-
-class KitList(Listing):
-    """The rows of the shelf."""
-
-    class Resized(Message):
-        """The room for the rows is another: what is said below them grows and shrinks."""
-
-    def on_resize(self) -> None:
-        """Ask for rows of the new size."""
-        self.post_message(self.Resized())
 
 
 class Shelf(KitbuilderScreen):
@@ -249,17 +238,21 @@ class Shelf(KitbuilderScreen):
     def action_rename(self) -> None:
         """Ask for another file name."""
         if book := self._book():
-            ask = TypeName("Rename the file", book.path.name, lambda name: complain_of_name(self.folder, name))
+            ask = TypeName("Rename the file", book.path.name, self._complain_of)
             self.app.push_screen(ask, lambda name: self._rename(book.path, name))
 
     def _rename(self, path: Path, name: str | None) -> None:
         if name is None:
             return
         try:
-            self._select = rename_with_journals(path, name)
+            self._select = rename_with_journals(path, with_ending(name))
         except OSError as error:
             self._say_refused("Not renamed", error)
         self.action_reload()
+
+    def _complain_of(self, name: str) -> str | None:
+        """Say what is wrong with a name for a new file of this folder; its ending may be left out."""
+        return complain_of_name(self.folder, with_ending(name))
 
     def _say_refused(self, title: str, error: OSError) -> None:
         reason = f"{error.strerror or error}. Nothing was changed."
@@ -347,18 +340,19 @@ class Shelf(KitbuilderScreen):
             ask = Choose("Which gear file", [Choice(name, "") for name in there])
             self.app.push_screen(ask, lambda name: self.shell.show_gear(self.folder / name) if name else None)
         else:
-            ask_name = TypeName("New gear file: name", "gear.toml", lambda name: complain_of_name(self.folder, name))
+            ask_name = TypeName("New gear file: name", "gear.toml", self._complain_of)
             self.app.push_screen(ask_name, self._make_gear)
 
     def _make_gear(self, name: str | None) -> None:
         if name is None:
             return
+        path = self.folder / with_ending(name)
         try:
-            save_new(self.folder / name, gear_text(), GEAR_FILE)
+            save_new(path, gear_text(), GEAR_FILE)
         except OSError as error:
             self._say_refused("Not made", error)
             return
-        self.shell.show_gear(self.folder / name)
+        self.shell.show_gear(path)
 
     def page_path(self) -> Path:
         """Give the path of a file for the list, in the folder."""

@@ -105,7 +105,7 @@ def _lead_held_silently(kit: str, check: Result) -> Iterator[str]:
     """Lead that may not hold the stop is a finding, and not only a figure."""
     balance, said = check["balance"], {finding["rule"] for finding in check["findings"]}
     ready = balance and balance["lead_ready_kg"]
-    if ready is not None and balance["lead_carried_kg"] < ready - 0.01 and "lead for the stop" not in said:
+    if ready is not None and balance["lead_carried_kg"] < ready - 0.01 and "lead for stop" not in said:
         yield f"{kit}: {ready} kg of lead would hold the stop, and check does not say that the kit carries less"
 
 

@@ -30,7 +30,7 @@ def another_lead(answers: Answers) -> None:
 
 def lead_that_holds_silently(answers: Answers) -> None:
     findings = answers.check[TWIN]["findings"]
-    findings[:] = [finding for finding in findings if finding["rule"] != "lead for the stop"]
+    findings[:] = [finding for finding in findings if finding["rule"] != "lead for stop"]
 
 
 def another_lead_to_have_ready(answers: Answers) -> None:

@@ -71,7 +71,7 @@ def test_a_style_is_sound_in_other_suits(style: str, suit: str, tmp_path: Path) 
     assert_is_sound(tmp_path, made(tmp_path, "--style", style, "--suit", suit, *MEDIAN))
 
 
-ONLY_THE_WATER_TELLS = {"lead for the stop"}
+ONLY_THE_WATER_TELLS = {"lead for stop"}
 OF_STAGES = {"failed wing", "flooded drysuit", "lost stage"}
 """Four cylinders are heavy, and two of them can be lost: true of every such kit."""
 

@@ -13,7 +13,7 @@ A_CHECK = words("Confirm it in the water with a float check at the end of a shal
 IN_WATER = (*A_CHECK, "; bring spare lead.")
 
 
-@rule("lead for the stop")
+@rule("lead for stop")
 def lead_for_the_stop(context: Context) -> RuleResults:
     """Report lead that does not hold the stop with a certainty of 95 %, or much more than needed."""
     found = context.balance

@@ -232,7 +232,7 @@ def clean_and_used_with_air(context: Context) -> RuleResults:
         )
 
 
-@rule("due before the dive")
+@rule("upkeep due")
 def due_before_the_dive(context: Context) -> RuleResults:
     """Report an item of the gear file that is due on the day of the dive."""
     day, gear = context.kit.header.day, context.kit.linked.gear

@@ -14,7 +14,7 @@ from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, Case, ass
 GIVEN = beside()
 GONE = NOTHING_LINKED._replace(diver_problems=("me.toml is not in this folder.",))
 """The kit names a diver file, and it is not there."""
-LEAD, MUCH, LIFT, FAILED = "lead for the stop", "much lead", "lift of the wing", "failed wing"
+LEAD, MUCH, LIFT, FAILED = "lead for stop", "much lead", "lift of the wing", "failed wing"
 FLOODED, DROPPED, LOST, TRIM, BALANCE = "flooded drysuit", "dropped lead", "lost stage", "trim", "balance"
 DIVER_FILE = "diver file"
 

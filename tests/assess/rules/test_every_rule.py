@@ -89,7 +89,7 @@ LEAD = (NOTICE, "bodies and lead", None)
 ONE_FIRST = (NOTICE, "all second stages on one first stage", "first")
 AIRED = (NOTICE, "clean and used with air", None)
 """The regulators are called clean for oxygen, and breathe air in these two kits."""
-COIN_TOSS = (CAUTION, "lead for the stop")
+COIN_TOSS = (CAUTION, "lead for stop")
 """The lead is about what is likely needed; without a float check it holds the stop with less than 95 %."""
 FINDINGS = {
     # All its lead is on a belt that can be dropped.
@@ -103,7 +103,7 @@ FINDINGS = {
         (CAUTION, "flooded drysuit", "drysuit"),
         (NOTICE, "dropped lead", "belt"),
         # Its file names a day in January 2027; the hose was made in December 2021, and rubber is due at five years.
-        (CAUTION, "due before the dive", "long hose"),
+        (CAUTION, "upkeep due", "long hose"),
         AIRED,
     },
     # Much gas and no lead to drop; the lead is short by less than a breath makes up for, and is not known to 4 kg.
@@ -139,10 +139,10 @@ OTHERS_UNCHECKED = {
     # Nitrox 32, and no gear file that says what is clean for it.
     "warm-single": ("not clean for oxygen",),
     # It names a day; its cylinder was tested, and the gear file has no region whose rules say how long that holds.
-    "cold-single": ("due before the dive",),
+    "cold-single": ("upkeep due",),
     # They take items from the gear file, and name no day.
-    "twinset": ("due before the dive",),
-    "sidemount": ("due before the dive",),
+    "twinset": ("upkeep due",),
+    "sidemount": ("upkeep due",),
 }
 
 
@@ -205,7 +205,7 @@ MISTAKES = {
     (CAUTION, "owned nowhere", "old first"),
     (CAUTION, "unlike the gear file", "octopus hose"),
     (WARNING, "out of use", "octopus hose"),
-    (WARNING, "due before the dive", "octopus hose"),
+    (WARNING, "upkeep due", "octopus hose"),
     (NOTICE, "not clean for oxygen", None),
     (WARNING, "owned twice", "spare second"),
     (CAUTION, "unlike the gear file", "spare second"),

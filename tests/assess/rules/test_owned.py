@@ -29,7 +29,7 @@ from tests.assess.rules.cases import CAUTION, NOTICE, WARNING, Case, check, of_i
 FILE, NOWHERE, TWICE, UNLIKE = "gear file", "owned nowhere", "owned twice", "unlike the gear file"
 LOST_GAS = "gas not known"
 AIRED = "clean and used with air"
-BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "due before the dive", "more than the gear file has"
+BROKEN, DIRTY, DUE, MORE = "out of use", "not clean for oxygen", "upkeep due", "more than the gear file has"
 
 TURRET = "brass, DIN, turret 5 LP 2 HP"
 

@@ -28,7 +28,7 @@ OF_THUMB = {
 """Rules whose every finding is one."""
 IN_PART = {
     "all second stages on one first stage",  # a notice where there is but one
-    "due before the dive",  # what a regulation asks for is none
+    "upkeep due",  # what a regulation asks for is none
 }
 
 

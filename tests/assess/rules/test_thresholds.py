@@ -97,18 +97,18 @@ def test_lead_against_what_is_needed(short: float, spread: float, signal: list[S
     which a spread has 1.96.
     """
     found = with_balance(WORN, lead=figure(6.0 + short, spread))
-    assert signals("lead for the stop", found) == signal
+    assert signals("lead for stop", found) == signal
     if signal:
         low, high = 6.0 + short - spread, 6.0 + short + spread
-        assert ranges("lead for the stop", found) == [(pytest.approx(max(low, 0.0)), pytest.approx(high))]
+        assert ranges("lead for stop", found) == [(pytest.approx(max(low, 0.0)), pytest.approx(high))]
 
 
 @pytest.mark.parametrize(("heavy", "signal"), [(3.0 - 1e-3, []), (3.0 + 1e-3, [NOTICE])])
 def test_a_kit_without_lead_that_is_too_heavy(heavy: float, signal: list[Signal]) -> None:
     """Beyond its spread of 3 kg this is certain; there is nothing to take off."""
     found = with_balance(BARE, lead=figure(-heavy, 3.0))
-    assert signals("lead for the stop", found) == signal
-    assert not signal or ranges("lead for the stop", found) == [within(heavy, 3.0)]
+    assert signals("lead for stop", found) == signal
+    assert not signal or ranges("lead for stop", found) == [within(heavy, 3.0)]
 
 
 def test_without_a_diver_the_doubt_about_the_lead_is_said() -> None:

@@ -40,6 +40,7 @@ def settings_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     with pytest.MonkeyPatch.context() as patch:
         folder = tmp_path_factory.mktemp("config")
         patch.setenv("XDG_CONFIG_HOME", str(folder))
+        patch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp("state")))
         yield folder
 
 

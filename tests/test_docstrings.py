@@ -90,6 +90,7 @@ VERBS = frozenset(
         "Serve",
         "Set",
         "Show",
+        "Sort",
         "Solve",
         "Start",
         "Subtract",

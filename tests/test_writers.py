@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from kitbuilder.app.screens.changeover_screen import ChangeoverScreen
+from kitbuilder.app.screens.copying import write_page
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.cli import main
@@ -24,6 +24,7 @@ from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.commands.making import WhoDives, make_kit
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
 from kitbuilder.kitfile import disk
+from kitbuilder.kitfile.copied import keep_copied
 from kitbuilder.kitfile.demo import copy_demo
 from kitbuilder.kitfile.document import ChangedOnDisk, Document
 from kitbuilder.kitfile.journal import forget_journal, rename_with_journals
@@ -32,7 +33,6 @@ from kitbuilder.kitfile.schemas import put_schema, save_new
 from kitbuilder.kitfile.settings import changed_settings
 from kitbuilder.kitfile.starters import Answers
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Page, text
 from tests.kitfile.support import SMALL, opened
 
 pytestmark = pytest.mark.usefixtures("no_waiting")
@@ -112,13 +112,6 @@ def _make_diver(path: Path) -> None:
     question._make(path.name)
 
 
-def _print(path: Path) -> None:
-    screen: Any = SimpleNamespace(
-        source=path, target=path, plan=None, system=System.METRIC, _files=("", ""), _ticked=frozenset(), notify=_say
-    )
-    ChangeoverScreen._print(screen, path.name)
-
-
 def _write_ticks(path: Path) -> None:
     if not write_progress(path, ["a step"]):
         raise OSError("the folder does not take the ticks")
@@ -145,7 +138,8 @@ WRITERS: dict[str, tuple[str, Writer]] = {
         lambda path: Shelf._make_gear(_shelf(path), path.name),
     ),
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
-    "app/screens/changeover_screen.py ChangeoverScreen._print": ("list.txt", _print),
+    "app/screens/copying.py write_page": ("list.txt", lambda path: write_page(path, "the steps")),
+    "kitfile/copied.py keep_copied": ("copied.txt", lambda path: keep_copied(path, "a row")),
     "commands/fit.py _write_picture": ("x.svg", _write_picture),
     "kitfile/schemas.py save_new": ("gear.toml", lambda path: save_new(path, SMALL, GEAR_FILE)),
     "kitfile/schemas.py put_schema": ("kit.schema.json", lambda path: put_schema(path.parent, KIT_FILE)),
@@ -186,8 +180,6 @@ def _prepared(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("secrets.token_hex", lambda _count: OWNER)
     monkeypatch.setattr("kitbuilder.kitfile.journal.state_folder", lambda: tmp_path / "state")
     monkeypatch.setattr("kitbuilder.report.route_picture.route_svg", lambda _plan, _system: "<svg/>")
-    page = Page([text("the steps")])
-    monkeypatch.setattr("kitbuilder.app.screens.changeover_screen.changeover_page", lambda *_words: page)
 
 
 def contents(folder: Path) -> dict[str, tuple[int, str]]:

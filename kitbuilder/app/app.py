@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.app import App, SystemCommand
+from textual.await_complete import AwaitComplete
 from textual.filter import LineFilter
 from textual.notifications import SeverityLevel
 from textual.screen import Screen
@@ -78,6 +79,8 @@ class KitbuilderApp(App[None]):
         self.path = path
         self.system = system
         self.plain_pictures = plain_pictures
+        self.shelf_order = self.preferences.settings.shelf_order
+        self.marked: tuple[Path, ...] = ()
         self._only_visible = OnlyVisible((), self.ansi_theme)
 
     def get_line_filters(self) -> Sequence[LineFilter]:
@@ -96,8 +99,26 @@ class KitbuilderApp(App[None]):
         timeout: float | None = None,
         markup: bool = False,  # noqa: ARG002  as Textual declares it
     ) -> None:
-        """Show a message for a while, whatever is in it: it is never markup."""
+        """Show a message for a while, in place of the one before. Whatever is in it, it is never markup."""
+        self._notifications.clear()
         super().notify(visible(message), title=visible(title), severity=severity, timeout=timeout, markup=False)
+
+    # A message is about the screen that it was shown on, so it goes with that screen, or when a dialog covers it.
+
+    def push_screen(self, *given: Any, **named: Any) -> Any:  # noqa: ANN401  Textual has four of it
+        """Show a screen or a dialog in front, without the message of the one below."""
+        self.clear_notifications()
+        return super().push_screen(*given, **named)
+
+    def switch_screen(self, screen: Screen[Any] | str) -> AwaitComplete:
+        """Show another screen, without the message of this one."""
+        self.clear_notifications()
+        return super().switch_screen(screen)
+
+    def pop_screen(self) -> AwaitComplete:
+        """Go back to the screen below, without the message of this one."""
+        self.clear_notifications()
+        return super().pop_screen()
 
     def on_mount(self) -> None:
         """Show the first screen, by what was opened."""
@@ -113,7 +134,7 @@ class KitbuilderApp(App[None]):
         if complaint := self.preferences.complaint:
             self.notify(complaint, title="Settings that are not used", severity="warning", timeout=PATIENCE_S)
 
-    def remember(self, **values: str) -> None:
+    def remember(self, **values: str | None) -> None:
         """Keep settings for the next time, once the screen shows what they change."""
         self.call_after_refresh(lambda: self._say_once(self.preferences.remember(**values)))
 
@@ -121,6 +142,11 @@ class KitbuilderApp(App[None]):
         """Take other units, and remember them."""
         self.system = system
         self.remember(units=system.value)
+
+    def keep_order(self, order: str | None) -> None:
+        """Sort the kits of every folder like this, and remember it."""
+        self.shelf_order = order
+        self.remember(shelf_order=order)
 
     def watch_theme(self, theme: str) -> None:
         """Keep a theme that was chosen; the one that the app starts with was not."""

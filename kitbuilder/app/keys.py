@@ -49,7 +49,7 @@ def keys_page(screen: Screen[Any]) -> Page:
         [
             Table("", columns, rows),
             text("Arrows and tab move, the mouse works everywhere. A letter never changes a file."),
-            text("To copy text, hold shift while you drag."),
+            text("Drag to select text; y copies it. Hold shift while you drag to let the terminal select."),
             Section("Cautions", [text(CAUTIONS)]),
         ]
     )

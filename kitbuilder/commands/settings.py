@@ -47,12 +47,14 @@ def run(options: Namespace, response: "Response") -> int:
 
 
 def known_settings() -> "Known":
-    """Give the themes, actions and keys that settings are checked against."""
+    """Give the themes, actions, keys and columns that settings are checked against."""
     from kitbuilder.commands.app_words import THEMES, key_named
     from kitbuilder.kitfile.settings import Known
     from kitbuilder.report.actions import ACTIONS
+    from kitbuilder.report.sorting import SHELF_ORDERS
 
-    return Known(THEMES, {name: action.keys for name, action in ACTIONS.items()}, key_named)
+    keys = {name: action.keys for name, action in ACTIONS.items()}
+    return Known(THEMES, keys, key_named, SHELF_ORDERS)
 
 
 def shape() -> "Shape":
@@ -66,8 +68,9 @@ COMMAND = Command(
     name="settings",
     arguments="[NAME=VALUE ...]",
     summary="print the settings of the app and where they are kept, or change some",
-    details="Settings: theme, units, plain_pictures, last_folder, and keys.ACTION for the keys of an action. The app "
-    "remembers what is chosen in it. TEXTUAL_THEME and options of the command line count before the settings.",
+    details="Settings: theme, units, plain_pictures, last_folder, shelf_order, and keys.ACTION for the keys of an "
+    "action. The app remembers what is chosen in it. TEXTUAL_THEME and options of the command line count "
+    "before the settings.",
     example=Example("kitbuilder settings units=metric", DONE),
     exit_codes={
         DONE: "every setting can be used",

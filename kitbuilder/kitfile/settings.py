@@ -36,6 +36,8 @@ class Settings(NamedTuple):
     """Whether pictures are drawn with letters and signs."""
     last_folder: str | None = None
     """The folder that was open last."""
+    shelf_order: str | None = None
+    """The column that the kits of a folder are sorted by, " reversed" behind it for the other way round."""
     keys: Mapping[str, str] = {}
     """The keys of actions that have others than usual, by the ids of the actions; several are separated by commas."""
 
@@ -48,6 +50,8 @@ class Known(NamedTuple):
     """The usual keys of each action by its id, separated by commas."""
     key_named: Callable[[str], str | None]
     """Gives a key as the app names it: "question_mark" for "?"; None when there is none of that name."""
+    orders: tuple[str, ...]
+    """What the kits of a folder can be sorted by, both ways."""
 
 
 class SettingsReading(NamedTuple):
@@ -202,6 +206,9 @@ def _complaint(name: str, value: object, known: Known | None) -> str:
         case "last_folder":
             is_name = isinstance(value, str) and bool(value) and value.isprintable()
             return "" if is_name else 'Accepted: a folder, as in "/home/me/kits".'
+        case "shelf_order":
+            is_order = isinstance(value, str) and (known is None or value in known.orders)
+            return "" if is_order else f"Accepted: {', '.join(known.orders if known else ())}."
         case "theme":
             return _complaint_of_theme(value, known)
     return 'Accepted: a table, [keys], with lines such as units = "U".'

@@ -41,6 +41,7 @@ ACTIONS = {
         # ---- lists ----
         Action("filter", "slash", "Filter", "Show only the rows that have the words you type.", display="/"),
         Action("sort", "z", "Sort", "Sort the list by another column."),
+        Action("copy", "y", "Copy", "Copy the row under the cursor, the page, or what the mouse has selected."),
         Action("mark", "space", "Mark", "Mark this kit, or tick this step; once more takes the mark back."),
         Action("next", "full_stop", "Next", "Go to the next finding, or the next step that is not done.", display="."),
         Action("left", "left", "Left", "Go to the list or column on the left.", display="←"),
@@ -67,7 +68,7 @@ ACTIONS = {
         Action("route", "r", "Route", "Choose the route of this hose over the body."),
         Action("path", "P", "Path", "Edit this hose's path by landmarks."),
         Action("day", "D", "Day", "Choose the day for which due dates are checked."),
-        Action("export", "Y", "Export", "Write the page to a file."),
+        Action("export", "Y", "Export", "Copy the list or the page, or write the page to a file."),
         Action("begin_again", "N", "Begin again", "Take back all ticks."),
         Action("to_buy", "s", "To buy", "What to buy, with threads and ends."),
         Action("supplies", "u", "Supplies", "Spanners, O-rings and plugs to have ready, and parts to buy."),

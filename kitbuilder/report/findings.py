@@ -5,7 +5,20 @@ from collections.abc import Iterable, Sequence
 from kitbuilder.assess.findings import Finding, Unchecked, Words
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
-from kitbuilder.report.page import Fact, Page, Section, Statement, Statements, Tag, Text, joined, text
+from kitbuilder.report.page import (
+    Column,
+    Fact,
+    Page,
+    Row,
+    Section,
+    Statement,
+    Statements,
+    Table,
+    Tag,
+    Text,
+    joined,
+    text,
+)
 from kitbuilder.report.shapes import COUNT, FLAG, SIGNAL, TEXT, optional, record
 from kitbuilder.report.words import CAUTIONS, capitalised, counted_items, ended
 
@@ -67,6 +80,17 @@ def brief_entry(result: Finding | Unchecked, contents: Inspected, *, with_why: b
     why = (*ended(result.why), " ") if with_why else ()
     thumb = (" (rule of thumb)",) if result.rule_of_thumb else ()
     return Statement((*about, *ended(result.what), " ", *why, *ended(result.do), *thumb), mark=result.signal)
+
+
+def results_table(results: Sequence[Finding | Unchecked], contents: Inspected) -> Table:
+    """Build what a list of results can be sorted by: the signal word, the item, and the rule."""
+    rows: list[Row] = [
+        ["unchecked", subject(result, contents), None]
+        if isinstance(result, Unchecked)
+        else [result.signal, subject(result, contents), result.rule]
+        for result in results
+    ]
+    return Table("", [Column("", "signal word"), Column("", "item"), Column("", "rule")], rows)
 
 
 def result_page(result: Finding | Unchecked) -> Page:

@@ -179,7 +179,7 @@ def route_name(fitted: FittedHose) -> str:
 def hose_list(plan: FittingPlan) -> Table:
     """Build the list of hoses: letter on the picture, tag, present length, what to do, and its worst finding."""
     signals = plan.assessment.worst_by_item()
-    columns = [Column("", head, may_wrap=head == "hose") for head in (" ", "hose", "now", "advised", " ")]
+    columns = [Column("", head, may_wrap=head == "hose") for head in (" ", "hose", "now", "advised", "worst")]
     rows: list[Row] = [
         [
             hose_letter(place),

@@ -12,7 +12,11 @@ SHAPE = record(
     file=TEXT,
     exists=FLAG,
     settings=record(
-        theme=optional(TEXT), units=optional(TEXT), plain_pictures=optional(FLAG), last_folder=optional(TEXT)
+        theme=optional(TEXT),
+        units=optional(TEXT),
+        plain_pictures=optional(FLAG),
+        last_folder=optional(TEXT),
+        shelf_order=optional(TEXT),
     ),
     keys=listed(record(action=TEXT, keys=TEXT)),
 )
@@ -21,6 +25,7 @@ LABELS = {
     "units": ("units", "metric"),
     "plain_pictures": ("plain pictures", "no; yes in a terminal that has no braille dots"),
     "last_folder": ("folder open last", "none"),
+    "shelf_order": ("kits sorted by", "name of the file"),
 }
 """What each setting is called, and what is used where it is not set."""
 

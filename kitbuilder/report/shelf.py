@@ -15,6 +15,7 @@ from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lines import Line
 from kitbuilder.report.numbers import System, unit_size
 from kitbuilder.report.page import (
+    Cell,
     Column,
     Estimate,
     Fact,
@@ -30,6 +31,7 @@ from kitbuilder.report.page import (
     joined,
     text,
 )
+from kitbuilder.report.sorting import SHELF_COLUMNS
 from kitbuilder.report.words import BALANCE_CAUTION, cut, ended
 
 WIDE = 110
@@ -50,10 +52,15 @@ class ShelfKit(NamedTuple):
     assessment: Assessment | None
     problems: Sequence[Problem] = ()
     """Why it cannot be read."""
+    mark: int = 0
+    """Which of the marked kits it is, from 1; 0 for none of them."""
 
 
 def shelf_rows(kits: Sequence[ShelfKit], width: int, system: System, *, plain: bool) -> tuple[Line, list[Line]]:
-    """Lay the rows out, with their heads: mass, lead as a number and as a bar on one scale, the worst finding."""
+    """Lay the rows out, with their heads: mass, lead as a number and as a bar on one scale, the worst finding.
+
+    Once a kit is marked, each has a box in front; marks are numbered, since the first and the second are not alike.
+    """
     scale = _scale(kits, system)
     cells = LONG_BAR if width >= WIDE else BAR
     columns = [
@@ -66,7 +73,16 @@ def shelf_rows(kits: Sequence[ShelfKit], width: int, system: System, *, plain: b
         Column("", "finding", may_wrap=True),
     ]
     rows = [_row(kit, scale.place, cells, is_wide=width >= WIDE, plain=plain) for kit in kits]
+    if any(kit.mark for kit in kits):
+        columns = [Column("", "   "), *columns]
+        rows = [[f"[{kit.mark or ' '}]", *row] for kit, row in zip(kits, rows, strict=True)]
     return list_rows(Table("", columns, rows), width, system)
+
+
+def shelf_columns(kits: Sequence[ShelfKit]) -> dict[str, Sequence[Cell]]:
+    """Give what the kits can be sorted by; those that cannot be read come last in all but their names."""
+    rows = [_row(kit, 1.0, 1, is_wide=False, plain=True) for kit in kits]
+    return {head: [row[place] for row in rows] for head, place in SHELF_COLUMNS.items()}  # type: ignore[misc]
 
 
 def _scale(kits: Sequence[ShelfKit], system: System) -> RoundTick:

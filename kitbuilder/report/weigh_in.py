@@ -20,6 +20,7 @@ from kitbuilder.report.page import (
     text,
 )
 from kitbuilder.report.shapes import COUNT, FIGURE, FLAG, SHARE, TEXT, listed, one_of, optional, record
+from kitbuilder.report.sorting import Order
 from kitbuilder.report.totals import estimates, total_rows
 
 _WEIGHT = record(mass_kg=FIGURE, buoyancy_kgf=FIGURE)
@@ -63,6 +64,22 @@ ORDER_WORDS = {
     "share": "what makes the lead uncertain first",
 }
 """What each order does."""
+
+
+ORDER_OF_HEAD = {
+    "item": "item",
+    "mass": "mass",
+    "in water": "buoyancy",
+    "share of lead ±": "share",
+    "from": "from",
+}
+"""The order in which the table comes when the head of a column is clicked."""
+
+
+def order_of(plan: WeighIn) -> Order | None:
+    """Give the column that a table is sorted by, for its head; None where it is sorted by none of its columns."""
+    columns = (column for column, order in ORDER_OF_HEAD.items() if order == plan.order)
+    return next((Order(column) for column in columns), None)
 
 
 def weigh_in_section(plan: WeighIn | None) -> Node:

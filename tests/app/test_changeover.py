@@ -101,7 +101,7 @@ async def test_ticks_outlive_the_app(opened, kits):
 async def test_printing_writes_the_ticked_checklist(opened, kits):
     async with opened() as pilot:
         await open_changeover(pilot)
-        await press(pilot, "space", "Y", "enter")
+        await press(pilot, "space", "Y", "f", "enter", "enter")
     text = (kits / "twinset-to-sidemount.txt").read_text()
     assert text.count("[x]") == 1
     assert "never certifies" in text

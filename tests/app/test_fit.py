@@ -139,7 +139,7 @@ async def test_walking_and_measuring(opened, pictured):
         await pilot.click(listing, offset=(6, row_with(listing, "drysuit hose") + 1))
         assert fit.fitted.figures.hose.tag == "drysuit hose"
 
-        await press(pilot, "escape", "home")
+        await press(pilot, "home")
         text, drawn = fit.document.text, str(fit.query_one(BodyPanel).render())
         await press(pilot, "ctrl+t")
         assert "It has a length that fits already" in told(pilot.app)

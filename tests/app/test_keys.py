@@ -46,7 +46,7 @@ LOOKING = {
     *("keys", "menu", "units", "origins", "reload", "quit", "explain", "sort"),
     *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver"),
     *("water", "cylinders", "axis", "hide_equal", "swap", "order", "any_body", "source"),
-    *("to_buy", "supplies", "parts", "open_other"),
+    *("to_buy", "supplies", "parts", "open_other", "copy"),
 }
 """Actions that open a screen or a page, or change what is shown."""
 ASKING = {"demo", "new", "add", "rename", "save_as", "measure", "route", "path", "day", "begin_again", "export"}

@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
+from textual.screen import ModalScreen
 from textual.widgets import OptionList
 from textual.widgets._footer import FooterKey
 
@@ -106,9 +107,11 @@ async def test_change_undo_and_save_with_the_mouse_only(app_on, kits):
 
     async def click_row(listing: str, text: str) -> None:
         found = app.screen.query_one(listing, OptionList)
-        line = row_with(found, text) - found.scroll_offset.y
-        await pilot.click(found, offset=(6, line + (1 if found.styles.border_top[0] else 0)))
-        await settle(pilot)
+        line = row_with(found, text) - found.scroll_offset.y + (1 if found.styles.border_top[0] else 0)
+        goes_first = found.highlighted != row_with(found, text) and not isinstance(app.screen, ModalScreen)
+        for _ in range(1 + goes_first):  # the first goes to the row, the second opens it
+            await pilot.click(found, offset=(6, line))
+            await settle(pilot)
 
     async def click_key(name: str) -> None:
         keys = [key for key in app.screen.query(FooterKey) if key.description == name]

@@ -83,7 +83,15 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield "new", "own"
     yield "new", "another", "--style", "wnig"
     yield ("settings",)
-    yield "settings", "units=imperial", "theme=nord", "plain_pictures=true", "last_folder=/kits", "keys.units=U"
+    yield (
+        "settings",
+        "units=imperial",
+        "theme=nord",
+        "plain_pictures=true",
+        "last_folder=/kits",
+        "shelf_order=mass",
+        "keys.units=U",
+    )
     yield "settings", "units=furlongs"
     yield "completion", "bash"
     yield "demo", "first"

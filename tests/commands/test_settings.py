@@ -36,7 +36,9 @@ def test_changes_are_written_and_printed(place: Path) -> None:
         "plain_pictures": True,
     }
     answer = json.loads(run("settings", "units=", "keys.units=", "--json").stdout)["result"]
-    assert answer["settings"] == {"theme": "nord", "units": None, "plain_pictures": True, "last_folder": None}
+    assert answer["settings"] == {
+        "theme": "nord", "units": None, "plain_pictures": True, "last_folder": None, "shelf_order": None,
+    }  # fmt: skip
     assert answer["keys"] == []
 
 

@@ -40,7 +40,7 @@ class BalanceScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "water cylinders axis add diver menu back keys",
-        "weigh_in wing_full suit_flooded lead_dropped stages_lost as_it_is units origins quit",
+        "copy export weigh_in wing_full suit_flooded lead_dropped stages_lost as_it_is units origins quit",
     )
 
     def __init__(self, document: Document) -> None:
@@ -166,6 +166,11 @@ class BalanceScreen(KitbuilderScreen):
         """Show what the spread of the lead is made of, and what the lead rests on."""
         lines = lay_out(lead_origins_page(self._asked_balance()), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+
+    def whole_page(self) -> Page:
+        """Give the lead and the table, with what was asked on top."""
+        found = self._asked_balance()
+        return Page([*lead_page(found).parts, *details_page(found).parts] if found else [text(*NO_CYLINDER)])
 
     def back(self) -> None:
         """Go back to the bench."""

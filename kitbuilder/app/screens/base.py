@@ -4,17 +4,23 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
+from textual import on
 from textual.screen import Screen
 from textual.widgets import Input
 
+from kitbuilder.app.clipboard import text_of_panes
 from kitbuilder.app.keys import key_of, keys_page
-from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
+from kitbuilder.app.screens.copying import ask_to_export, copy_here, named_beside, page_text
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
+from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.report.actions import ACTIONS
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Page
+from kitbuilder.report.sorting import AS_LISTED, next_order, order_choices
 
 if TYPE_CHECKING:
     from kitbuilder.plans.changeover import Changeover
@@ -29,6 +35,14 @@ class Shell(Protocol):
     """Whether pictures are drawn with letters and signs."""
     day: date
     """The day on which the app was opened."""
+
+    shelf_order: str | None
+    """What the kits of a folder are sorted by, as the settings have it."""
+    marked: tuple[Path, ...]
+    """The marked kits, in the order in which they were marked."""
+
+    def keep_order(self, order: str | None) -> None:
+        """Sort the kits of every folder like this, and remember it."""
 
     def choose_units(self, system: System) -> None:
         """Take other units, and remember them."""
@@ -74,6 +88,15 @@ class KitbuilderScreen(Screen[None]):
     def back(self) -> None:
         """Leave the screen."""
 
+    def whole_page(self) -> Page | None:
+        """Give all that the screen is about as a page; None where its panes say it."""
+        return None
+
+    def page_path(self) -> Path:
+        """Give the path of a file for the page: beside the file that the screen is about."""
+        document = getattr(self, "document", None)
+        return named_beside(document.path if document else Path("kitbuilder"), self.NAME)
+
     # ---- what they share ----
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -106,6 +129,46 @@ class KitbuilderScreen(Screen[None]):
     def action_filter(self) -> None:
         """Open the line that narrows the list with the focus."""
         open_filter(self)
+
+    def written_page(self) -> str:
+        """Give all that the screen is about as text: its page, or what its panes say where it has none."""
+        page = self.whole_page()
+        return f"{text_of_panes(self)}\n" if page is None else page_text(page, self.system)
+
+    def action_copy(self) -> None:
+        """Copy what is selected with the mouse, else the row under the cursor, else the pane with the focus."""
+        copy_here(self, self.written_page)
+
+    def action_copy_text(self) -> None:
+        """Copy what is selected with the mouse."""
+        copy_here(self, self.written_page) if self.get_selected_text() else super().action_copy_text()
+
+    def action_export(self) -> None:
+        """Ask what to copy, or where to write the page."""
+        ask_to_export(self, self.page_path(), self.written_page)
+
+    def action_sort(self) -> None:
+        """Ask by which column the list with the focus is sorted, else the first list of the screen that has columns."""
+        listings = [each for each in (self.focused, *self.query(Listing)) if isinstance(each, Listing) and each.columns]
+        if not listings:
+            self.notify("There is no list on this screen to sort.", severity="warning", markup=False)
+            return
+        listing = listings[0]
+
+        def take(column: str | None) -> None:
+            if column is not None:
+                self.sort_by(listing, column)
+
+        current = listing.order.column if listing.order else AS_LISTED
+        self.app.push_screen(Choose("Sort by", order_choices(listing.order, listing.columns), current), take)
+
+    @on(Listing.HeadClicked)
+    def _sort_by_head(self, event: Listing.HeadClicked) -> None:
+        self.sort_by(event.listing, event.column)
+
+    def sort_by(self, listing: Listing, column: str) -> None:
+        """Sort a list by a column; by the one that it is sorted by, the other way round."""
+        listing.sort_by(next_order(listing.order, column))
 
     def action_units(self) -> None:
         """Show the other units."""

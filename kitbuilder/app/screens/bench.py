@@ -31,7 +31,7 @@ from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.report.cells import format_line
-from kitbuilder.report.check import water_words
+from kitbuilder.report.check import check_page, kit_section, water_words
 from kitbuilder.report.findings import result_page, subject
 from kitbuilder.report.form import (
     Choice,
@@ -42,6 +42,7 @@ from kitbuilder.report.form import (
 )
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.origins import origins_page
+from kitbuilder.report.page import Page
 
 if TYPE_CHECKING:
     from kitbuilder.kitfile.additions import Addition
@@ -54,7 +55,7 @@ class Bench(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add balance fit longer save undo menu back keys",
-        "filter losses weigh_in shorter remove duplicate move_down move_up next explain origins "
+        "copy export filter sort losses weigh_in shorter remove duplicate move_down move_up next explain origins "
         "redo save_as left right units quit",
     )
 
@@ -299,6 +300,10 @@ class Bench(Editing):
         """Show where the figures of the item come from."""
         lines = lay_out(origins_page(self.assessment, self.item), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+
+    def whole_page(self) -> Page:
+        """Give the page of the kit that the command line prints."""
+        return check_page([kit_section(self.document.path.name, self.assessment)])
 
     def back(self) -> None:
         """Go back to the kits of this folder, after asking about edits that are not saved."""

@@ -1,6 +1,5 @@
 """The changeover: one kit rebuilt as another, a checklist to work from with spanners in hand."""
 
-import os
 from pathlib import Path
 from typing import ClassVar
 
@@ -13,12 +12,11 @@ from textual.widgets import OptionList
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import PATH_INVITATION, READING_WIDTH, Ask, TextPage, TypeName, Way
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Ask, TextPage, Way
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
-from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text
 from kitbuilder.kitfile.progress import clear_progress, read_progress, ticks_path, write_progress
 from kitbuilder.plans.changeover import Changeover, Step
 from kitbuilder.report.cells import format_sentence
@@ -54,7 +52,7 @@ class ChangeoverScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "mark next parts supplies export menu back keys",
-        "filter begin_again units origins quit",
+        "copy filter begin_again units origins quit",
     )
 
     def __init__(self, plan: Changeover, source: Path, target: Path) -> None:
@@ -200,36 +198,14 @@ class ChangeoverScreen(KitbuilderScreen):
     def _read(self, title: str, page: Page) -> None:
         self.app.push_screen(TextPage(title, styled(lay_out(page, READING_WIDTH, self.system))))
 
-    def action_export(self) -> None:
-        """Ask for a name and write the checklist there."""
-        folder, stem = self.target.parent, f"{self.source.stem}-to-{self.target.stem}"
-        names = (f"{stem}{number}.txt" for number in ("", *(f"-{again}" for again in range(2, 1000))))
-        name = next(each for each in names if not os.path.lexists(folder / each))
-        ask = TypeName(
-            "Write to a text file",
-            name,
-            lambda typed: complain_of_path(folder, typed, ".txt"),
-            says=lambda _: PATH_INVITATION,
-        )
-        self.app.push_screen(ask, self._print)
+    def whole_page(self) -> Page:
+        """Give the checklist with its ticks."""
+        return changeover_page(self.plan, self._files, self._ticked)
 
-    def _print(self, name: str | None) -> None:
-        if name is None:
-            return
-        page = changeover_page(self.plan, self._files, self._ticked)
-        lines = [f"{plain(line).rstrip()}\n" for line in lay_out(page, PRINTED_WIDTH, self.system)]
-        try:
-            save_text(path_typed(self.target.parent, name), "".join(lines), Over.NOTHING)
-        except OSError as error:
-            reason = f"{error.strerror or error}. Nothing was written. Try another folder."
-            self.notify(reason, title="Not written", severity="error", markup=False)
-            return
-        self.notify(f"Written to {name}.", markup=False)
+    def page_path(self) -> Path:
+        """Give the path of a file for the checklist, beside the kit that is to be built."""
+        return self.target.with_name(f"{self.source.stem}-to-{self.target.stem}")
 
     def back(self) -> None:
         """Go back to the shelf."""
         self.shell.show_shelf(self.source.parent, self.source)
-
-
-PRINTED_WIDTH = 80
-"""Characters of a line that every printer puts on a page."""

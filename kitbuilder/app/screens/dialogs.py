@@ -12,6 +12,7 @@ from textual.widgets import Input, OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.asking_back import AskingBack
+from kitbuilder.app.clipboard import copy
 from kitbuilder.app.content import Content
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
@@ -298,6 +299,7 @@ class TextPage(Dialog[str]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *BACK,
+        *keys_of("copy"),
         Binding("enter", "back", "Back", show=False),
         Binding("down,j", "scroll(1)", "Down", show=False),
         Binding("up,k", "scroll(-1)", "Up", show=False),
@@ -314,6 +316,10 @@ class TextPage(Dialog[str]):
             page.border_title = Content(visible(self._title))
             yield Static(self._text, markup=False)
         yield KeyLine()
+
+    def action_copy(self) -> None:
+        """Copy what the mouse has selected, else the page."""
+        copy(self, self.get_selected_text() or self._text.plain)
 
     def action_scroll(self, by: int) -> None:
         """Scroll a line."""

@@ -28,6 +28,7 @@ from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.report.diver import check_page, checks_list, default_for_diver, first_check
 from kitbuilder.report.form import Choice, form_rows, typed_note
 from kitbuilder.report.layout import list_rows
+from kitbuilder.report.sorting import columns_of
 
 Worn = tuple[str, ResolvedKit]
 """A kit with the name of its file."""
@@ -40,7 +41,7 @@ class DiverScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add save undo menu back keys",
-        "remove filter redo save_as left right units quit",
+        "copy export remove filter sort redo save_as left right units quit",
     )
 
     def __init__(self, document: Document, worn: Worn | None = None, *, new_check: bool = False) -> None:
@@ -72,7 +73,7 @@ class DiverScreen(Editing):
 
     def on_mount(self) -> None:
         """Show the diver, or the new float check ready to be filled in."""
-        self.query_one("#checks", Listing).border_title = "Diver and float checks"
+        self.query_one("#checks", Listing).name_list("Diver and float checks")
         self.query_one("#procedure").border_title = "How a float check is made"
         self.show_all()
         self.settle_earlier()
@@ -88,7 +89,9 @@ class DiverScreen(Editing):
     def lay_out(self) -> None:
         """Show the list at the present width."""
         listing = self.query_one("#checks", Listing)
-        _, rows = list_rows(checks_list(self.diver), max(listing.size.width - len(NO_CURSOR), 0), self.system)
+        table = checks_list(self.diver)
+        listing.can_sort_by(columns_of(table._replace(rows=table.rows[1:])), 1)
+        _, rows = list_rows(table, max(listing.size.width - len(NO_CURSOR), 0), self.system)
         listing.show_rows([styled_line(row) for row in rows], 0 if self.item is None else self.item + 1)
 
     def show_all(self) -> None:

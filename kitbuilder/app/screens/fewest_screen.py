@@ -25,12 +25,13 @@ from kitbuilder.kit.file_kinds import KIT_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, HoseSources, find_fewest, sources_beside
-from kitbuilder.report.fewest import fewest_pane, to_buy
+from kitbuilder.report.fewest import fewest_page, fewest_pane, to_buy
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.owners import apart_page
 from kitbuilder.report.page import Column, Page, Row, Table, text
+from kitbuilder.report.sorting import columns_of
 from kitbuilder.report.words import CAUTIONS, box, cut
 
 AT_ONCE = 20
@@ -60,7 +61,7 @@ class FewestScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "mark order any_body source to_buy menu back keys",
-        "filter units quit",
+        "copy export filter sort units quit",
     )
 
     class Found(Message):
@@ -94,7 +95,7 @@ class FewestScreen(KitbuilderScreen):
     def on_mount(self) -> None:
         """Read the kits, and look for the set of those that are marked."""
         self.query_one(Kits).focus()
-        self.query_one(Kits).border_title = "Kits never used together"
+        self.query_one(Kits).name_list("Kits never used together")
         try:
             self._unread = list(kit_paths(self.folder))
         except UnreadableFile as error:
@@ -175,7 +176,9 @@ class FewestScreen(KitbuilderScreen):
 
     def _rows(self, width: int) -> list[Content]:
         columns = [Column("", " "), Column("", "kit", may_wrap=True), Column("", "layout")]
-        _, lines = list_rows(Table("", columns, [self._cells(kit) for kit in self._kits]), width, self.system)
+        table = Table("", columns, [self._cells(kit) for kit in self._kits])
+        self.query_one(Kits).can_sort_by(columns_of(table))
+        _, lines = list_rows(table, width, self.system)
         return [
             styled_line(line) if kit.assessment else Content.styled(plain(line), "$foreground-muted")
             for kit, line in zip(self._kits, lines, strict=True)
@@ -235,6 +238,14 @@ class FewestScreen(KitbuilderScreen):
             return
         page = Page([to_buy(self.plan), text(CAUTIONS)])
         self.app.push_screen(TextPage("To buy", styled(lay_out(page, PAGE_WIDTH, self.system))))
+
+    def whole_page(self) -> Page | None:
+        """Give the page of the set that the command line prints; None before there is one."""
+        return fewest_page(self.plan, ()) if self.plan and not self.is_working else None
+
+    def page_path(self) -> Path:
+        """Give the path of a file for the page, in the folder of the kits."""
+        return self.folder / "fewest-hoses"
 
     def back(self) -> None:
         """Go back to the shelf."""

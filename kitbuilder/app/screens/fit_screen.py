@@ -30,15 +30,15 @@ from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.cells import format_line
-from kitbuilder.report.fit import caution_parts, hose_list, hose_page, route_name, shopping_part
+from kitbuilder.report.fit import caution_parts, fit_page, hose_list, hose_page, route_name, shopping_part
 from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, with_usual_unit
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lengths import written_length
-from kitbuilder.report.lines import plain
 from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
 from kitbuilder.report.page import Page as ReportPage
 from kitbuilder.report.page import text
 from kitbuilder.report.route_picture import hose_letter, route_picture
+from kitbuilder.report.sorting import columns_of
 from kitbuilder.report.words import sentence
 
 
@@ -53,7 +53,7 @@ class FitScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "take measure route to_buy undo menu back keys",
-        "filter path diver longer shorter remove redo units origins quit",
+        "copy export filter sort path diver longer shorter remove redo units origins quit",
     )
 
     def __init__(self, document: Document, item: int | None) -> None:
@@ -111,8 +111,10 @@ class FitScreen(KitbuilderScreen):
 
     def _show_hoses(self) -> None:
         listing = self.query_one(Hoses)
-        head, rows = list_rows(hose_list(self.plan), listing.size.width - len(CURSOR), self.system)
-        listing.border_title = Content(plain(head)) if rows else "Hoses"
+        table = hose_list(self.plan)
+        listing.can_sort_by(columns_of(table))
+        head, rows = list_rows(table, listing.size.width - len(CURSOR), self.system)
+        listing.name_list("Hoses", head if rows else ())
         listing.show_rows(
             [styled_line(row) for row in rows] or [Content.styled("no hose yet", "$foreground-muted")], self._place
         )
@@ -326,6 +328,10 @@ class FitScreen(KitbuilderScreen):
 
     def _read(self, title: str, page: ReportPage) -> None:
         self.app.push_screen(TextPage(title, styled(lay_out(page, PAGE_WIDTH, self.system))))
+
+    def whole_page(self) -> ReportPage:
+        """Give the page of all hoses that the command line prints."""
+        return fit_page(self.document.path.name, self.plan)
 
     def back(self) -> None:
         """Go back to the bench."""

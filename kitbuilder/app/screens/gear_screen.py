@@ -34,7 +34,7 @@ from kitbuilder.kitfile.values import Refusal
 from kitbuilder.plans.gear import Uses, contacts_of, kits_using, needs_of, uses_of
 from kitbuilder.report.findings import counted
 from kitbuilder.report.form import typed_note
-from kitbuilder.report.gear import gear_file_page, item_page, owned_list
+from kitbuilder.report.gear import gear_file_page, gear_page, item_page, owned_list
 from kitbuilder.report.gear_form import gear_rows
 from kitbuilder.report.page import Page
 
@@ -49,7 +49,7 @@ class GearScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add filter day save undo menu back keys",
-        "remove duplicate redo save_as left right units quit",
+        "copy export sort remove duplicate redo save_as left right units quit",
     )
 
     def __init__(self, document: Document, day: date) -> None:
@@ -87,6 +87,12 @@ class GearScreen(Editing):
         self.query_one(OwnedList).focus()
         self.show_all()
         self.settle_earlier()
+
+    def whole_page(self) -> Page:
+        """Give the page of the gear file that the command line prints."""
+        report = self._report(self.gear)
+        needs = [(name, needs_of(kit, self.gear)) for name, kit in self._kits]
+        return gear_page(self.document.path.name, report, uses_of(self.gear, self._kits), needs)
 
     # ---- showing ----
 

@@ -20,8 +20,17 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.kitfile.document import Document
 from kitbuilder.plans.losses import Loss, work_out_losses
 from kitbuilder.report.layout import lay_out, list_rows
-from kitbuilder.report.losses import NOTHING, causes_list, cautions_page, format_cause, loss_page, origins_page
+from kitbuilder.report.losses import (
+    NOTHING,
+    causes_list,
+    cautions_page,
+    format_cause,
+    loss_page,
+    losses_page,
+    origins_page,
+)
 from kitbuilder.report.page import Page, text
+from kitbuilder.report.sorting import columns_of
 
 
 class LossesScreen(KitbuilderScreen):
@@ -30,8 +39,8 @@ class LossesScreen(KitbuilderScreen):
     NAME = "losses"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "filter units origins menu back keys",
-        "quit",
+        "filter sort units origins menu back keys",
+        "copy export quit",
     )
 
     def __init__(self, document: Document) -> None:
@@ -72,7 +81,8 @@ class LossesScreen(KitbuilderScreen):
         self.query_one(TitleBar).show("losses", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
         self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
         listing = self.query_one("#causes", Listing)
-        listing.border_title = "What fails, and what still works"
+        listing.can_sort_by(columns_of(causes_list(self.found)))
+        listing.name_list("What fails, and what still works")
         listing.show_rows(self._rows(listing.size.width - len(NO_CURSOR)))
         self._show_selected()
         self.query_one("#loss-cautions").border_title = "Cautions and assumptions"
@@ -102,6 +112,10 @@ class LossesScreen(KitbuilderScreen):
         """Say what the losses assume."""
         lines = lay_out(origins_page(self.found), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+
+    def whole_page(self) -> Page:
+        """Give the page of all losses that the command line prints."""
+        return losses_page(self.document.path.name, self.found)
 
     def back(self) -> None:
         """Go back to the bench."""

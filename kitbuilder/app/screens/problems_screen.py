@@ -9,10 +9,12 @@ from textual.containers import VerticalScroll
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.screens.copying import named_beside
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kitfile.problems import Problem
+from kitbuilder.report.page import Page, text
 from kitbuilder.report.problems import problems_page
 
 
@@ -23,7 +25,7 @@ class Problems(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "reload menu back keys quit",
-        "units",
+        "copy export units",
     )
 
     def __init__(self, path: Path, problems: tuple[Problem, ...]) -> None:
@@ -48,6 +50,14 @@ class Problems(KitbuilderScreen):
     def action_reload(self) -> None:
         """Read the file again."""
         self.shell.open_kit(self.path)
+
+    def whole_page(self) -> Page:
+        """Give all problems."""
+        return Page([text(f"{self.path.name} cannot be read."), *problems_page(self._problems).parts])
+
+    def page_path(self) -> Path:
+        """Give the path of a file for the page, beside the file."""
+        return named_beside(self.path, self.NAME)
 
     def back(self) -> None:
         """Go back to the shelf."""

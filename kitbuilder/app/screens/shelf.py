@@ -1,6 +1,7 @@
 """The shelf: the kits of a folder."""
 
 import os
+from collections.abc import Callable
 from pathlib import Path
 from typing import ClassVar, NamedTuple
 
@@ -9,7 +10,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 from textual.geometry import Size
-from textual.message import Message
 from textual.widgets import OptionList, Static
 
 from kitbuilder.app.actions import keys_of
@@ -17,8 +17,10 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
+from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
-from kitbuilder.app.widgets.listing import NO_CURSOR, Listing, row_width
+from kitbuilder.app.widgets.kit_list import KitList
+from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.assessment import Assessment, assess
@@ -34,15 +36,15 @@ from kitbuilder.kitfile.starters import gear_text
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
+from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
 from kitbuilder.report.linked import problems_of
-from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_rows
+from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_rows
+from kitbuilder.report.sorting import order_written, written_order
 from kitbuilder.report.words import counted_items
 
 AT_ONCE = 20
 """Kits read before the screen is drawn, and then each time it is idle."""
-
-
 LINES_OF_SHELF, LEAST_PREVIEW = 3, 8
 """One line in three of the terminal says what there is to say about the kit under the cursor, and eight at least."""
 
@@ -55,17 +57,6 @@ class KitEntry(NamedTuple):
     assessment: Assessment | None
 
 
-class KitList(Listing):
-    """The rows of the shelf."""
-
-    class Resized(Message):
-        """The room for the rows is another: what is said below them grows and shrinks."""
-
-    def on_resize(self) -> None:
-        """Ask for rows of the new size."""
-        self.post_message(self.Resized())
-
-
 class Shelf(KitbuilderScreen):
     """The kits of a folder: layout, mass, lead and the worst finding of each."""
 
@@ -73,7 +64,7 @@ class Shelf(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "new filter side_by_side changeover gear menu keys quit",
-        "fewest rename demo open_other units reload",
+        "copy export mark sort fewest rename demo open_other units reload",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -84,22 +75,24 @@ class Shelf(KitbuilderScreen):
         self._books: list[KitEntry] = []
         self._unread: list[Path] = []
         self._complaint = ""
+        self._heads: Line = ()
         self._is_to_be_made = not os.path.lexists(folder)
         """Whether the folder is not there yet; it is made with its first file."""
 
     def compose(self) -> ComposeResult:
         """Lay out the title bar, the kits, what there is to say about the selected one, and the keys."""
         yield TitleBar()
-        with Container(id="kits") as kits:
-            kits.border_title = "Kits, what they weigh, and the lead to be neutral at the stop"
-            yield Static("", id="columns", markup=False)
+        with Container(id="kits"):
+            yield ColumnHeads(id="columns")
             yield KitList(id="books")
         yield Static("", id="about", markup=False)
         yield KeyLine()
 
     def on_mount(self) -> None:
         """Read the first kits."""
-        self.query_one(Listing).focus()
+        listing = self.query_one(Listing)
+        listing.order = order_written(self.shell.shelf_order)
+        listing.focus()
         self.action_reload()
 
     def action_reload(self) -> None:
@@ -126,9 +119,12 @@ class Shelf(KitbuilderScreen):
         """Show the kits read so far at the present width."""
         listing = self.query_one(Listing)
         size = Size(max(self.size.width, 60), listing.size.height)
-        kits, plain = [_shelf_kit(book) for book in self._books], self.shell.plain_pictures
-        heads, lines = shelf_rows(kits, row_width(size, len(kits)), self.system, plain=plain)
-        self.query_one("#columns", Static).update("" if self._is_empty else Content(NO_CURSOR) + styled_line(heads))
+        marks = {each.path: number for number, each in enumerate(self._marked, 1)}
+        kits = [_shelf_kit(book)._replace(mark=marks.get(book.path, 0)) for book in self._books]
+        listing.can_sort_by(shelf_columns(kits))
+        heads, lines = shelf_rows(kits, row_width(size, len(kits)), self.system, plain=self.shell.plain_pictures)
+        self._heads = () if self._is_empty else heads
+        self._show_heads()
         rows = [
             styled_line(line) if kit.assessment else Content.styled(line_text(line), UNREADABLE)
             for kit, line in zip(kits, lines, strict=True)
@@ -139,8 +135,22 @@ class Shelf(KitbuilderScreen):
             self._select = None
         listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
         more = f", reading {len(self._unread)} more" if self._unread else ""
-        self.query_one(TitleBar).show("shelf", str(self.folder), right=counted_items(len(self._books), "kit") + more)
+        count = counted_items(len(self._books), "kit")
+        count = f"{len(marks)} of {count} marked" if marks else count
+        self.query_one(TitleBar).show("shelf", str(self.folder), right=count + more)
         self._show_about()
+
+    def _show_heads(self) -> None:
+        """Show the heads of the columns, and by which of them the kits are sorted."""
+        listing = self.query_one(Listing)
+        self.query_one(ColumnHeads).show(self._heads, listing)
+        self.query_one("#kits").border_title = f"Kits{listing.order_words}" if listing.order_words else KITS
+
+    def sort_by(self, listing: Listing, column: str) -> None:
+        """Sort the kits by a column, this time and from now on."""
+        super().sort_by(listing, column)
+        self.shell.keep_order(written_order(listing.order))
+        self._show_heads()
 
     @on(OptionList.OptionHighlighted)
     def _show_about(self) -> None:
@@ -248,42 +258,58 @@ class Shelf(KitbuilderScreen):
         reason = f"{error.strerror or error}. Nothing was changed."
         self.notify(reason[0].upper() + reason[1:], title=title, severity="error", markup=False)
 
-    def action_side_by_side(self) -> None:
-        """Ask for the other kit and show both."""
-        book = self._book()
-        readable = {
-            other.path.name: other.assessment for other in self._books if other.assessment and other is not book
-        }
-        if book is None or book.assessment is None or not readable:
-            self.notify("This needs two kits that can be read.", severity="warning", markup=False)
+    # ---- several kits ----
+
+    @property
+    def _marked(self) -> list[KitEntry]:
+        """The marked kits of this folder that can be read, in the order in which they were marked."""
+        readable = {book.path: book for book in self._books if book.assessment}
+        return [readable[path] for path in self.shell.marked if path in readable]
+
+    def action_mark(self) -> None:
+        """Mark the kit under the cursor, or take its mark back."""
+        if (book := self._book()) is None:
             return
-        left = book.assessment
-        choices = [Choice(name, other.kit.header.name) for name, other in readable.items()]
+        if book.assessment is None:
+            self.notify(f"{book.path.name} cannot be read.", severity="warning", markup=False)
+            return
+        marked = self.shell.marked
+        taken_back = tuple(path for path in marked if path != book.path)
+        self.shell.marked = taken_back if book.path in marked else (*marked, book.path)
+        self.lay_out()
 
-        def show(name: str | None) -> None:
-            if name is not None:
-                self.shell.show_beside((book.path, left), (self.folder / name, readable[name]))
+    def _ask_pair(self, question: str, go_on: Callable[[KitEntry, KitEntry], None]) -> None:
+        """Go on with the two marked kits; else ask which goes with the one under the cursor.
 
-        self.app.push_screen(Choose(f"Kit to set beside {left.kit.header.name}", choices), show)
-
-    def action_changeover(self) -> None:
-        """Ask for the other kit and show how this one is rebuilt as it."""
-        book = self._book()
-        others = {other.path.name: other for other in self._books if other.assessment and other is not book}
+        One marked kit goes with the one under the cursor. Of three and more, one is asked for.
+        """
+        marked, book = self._marked, self._book()
+        if len(marked) == 1 and book is not None and book.assessment and book is not marked[0]:
+            marked.append(book)
+        if len(marked) == 2:
+            go_on(*marked)
+            return
+        candidates = marked if len(marked) > 1 else self._books
+        others = {other.path.name: other for other in candidates if other.assessment and other is not book}
         if book is None or book.assessment is None or not others:
             self.notify("This needs two kits that can be read.", severity="warning", markup=False)
             return
-        choices = [
-            Choice(name, other.assessment.kit.header.name)
-            for name, other in others.items()
-            if other.assessment is not None
-        ]
+        choices = [Choice(name, each.assessment.kit.header.name) for name, each in others.items() if each.assessment]
+        ask = Choose(question.format(book.assessment.kit.header.name), choices)
+        self.app.push_screen(ask, lambda name: go_on(book, others[name]) if name is not None else None)
 
-        def show(name: str | None) -> None:
-            if name is not None:
-                self._plan_changeover(book, others[name])
+    def action_side_by_side(self) -> None:
+        """Show two kits side by side."""
+        self._ask_pair("Kit to set beside {}", self._show_beside)
 
-        self.app.push_screen(Choose(f"Kit to rebuild {book.assessment.kit.header.name} as", choices), show)
+    def _show_beside(self, left: KitEntry, right: KitEntry) -> None:
+        assert left.assessment is not None
+        assert right.assessment is not None
+        self.shell.show_beside((left.path, left.assessment), (right.path, right.assessment))
+
+    def action_changeover(self) -> None:
+        """Show how one kit is rebuilt as another."""
+        self._ask_pair("Kit to rebuild {} as", self._plan_changeover)
 
     def _plan_changeover(self, source: KitEntry, target: KitEntry) -> None:
         from kitbuilder.plans.changeover import Unbuildable, plan_changeover
@@ -328,8 +354,12 @@ class Shelf(KitbuilderScreen):
             return
         self.shell.show_gear(path)
 
+    def page_path(self) -> Path:
+        """Give the path of a file for the list, in the folder."""
+        return self.folder / "kits"
+
     def action_fewest(self) -> None:
-        """Show the smallest set of hoses for this kit and the sound ones of the same gear file."""
+        """Show the smallest set of hoses for the marked kits; else for this one and sound ones of its gear file."""
         book = self._book()
         gear = book.assessment.kit.header.gear if book and book.assessment else None
         alike = [
@@ -341,7 +371,9 @@ class Shelf(KitbuilderScreen):
             and other.assessment.worst is not Signal.DANGER
         ]
         own = [book.path.name] if book and book.assessment else []
-        self.shell.show_fewest(self.folder, [*dict.fromkeys((*own, *alike))])
+        self.shell.show_fewest(
+            self.folder, [each.path.name for each in self._marked] or [*dict.fromkeys((*own, *alike))]
+        )
 
 
 def _read_book(path: Path) -> KitEntry | None:
@@ -358,3 +390,4 @@ def _shelf_kit(book: KitEntry) -> ShelfKit:
 
 
 UNREADABLE = "bold $text-error"
+KITS = "Kits, what they weigh, and the lead to be neutral at the stop"

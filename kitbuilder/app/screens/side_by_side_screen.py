@@ -15,7 +15,7 @@ from kitbuilder.app.widgets.page_view import PageView, styled
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.plans.side_by_side import set_side_by_side
-from kitbuilder.report.compare import kit_lines, lines_table, linked_problems, pair_lines, totals_table
+from kitbuilder.report.compare import compare_page, kit_lines, lines_table, linked_problems, pair_lines, totals_table
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.page import Page
 
@@ -30,7 +30,7 @@ class SideBySideScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "hide_equal swap units menu back keys",
-        "quit",
+        "copy export quit",
     )
 
     def __init__(self, left: Named, right: Named) -> None:
@@ -77,6 +77,15 @@ class SideBySideScreen(KitbuilderScreen):
         """Swap left and right."""
         self._left, self._right = self._right, self._left
         self.lay_out()
+
+    def whole_page(self) -> Page:
+        """Give both kits in two columns, as the command line prints them."""
+        return compare_page(set_side_by_side(self._left[1], self._right[1]), (self._left[0].name, self._right[0].name))
+
+    def page_path(self) -> Path:
+        """Give the path of a file for the page, beside the left kit."""
+        left, right = self._left[0], self._right[0]
+        return left.with_name(f"{left.stem}-beside-{right.stem}")
 
     def back(self) -> None:
         """Go back to the shelf."""

@@ -31,11 +31,16 @@ from kitbuilder.report.form import typed_note, with_usual_unit
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.origins import origins_page
+from kitbuilder.report.page import Page
+from kitbuilder.report.sorting import columns_of, marked_head
 from kitbuilder.report.weigh_in import (
     NO_READING,
+    ORDER_OF_HEAD,
     READING_NAMES,
     items_list,
+    items_table,
     order_choices,
+    order_of,
     origin_words,
     reading_words,
     weigh_in_page,
@@ -55,7 +60,7 @@ class WeighInScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "left right filter sort save undo menu back keys",
-        "remove origins redo save_as units quit",
+        "copy export remove origins redo save_as units quit",
     )
 
     def __init__(self, document: Document) -> None:
@@ -113,7 +118,10 @@ class WeighInScreen(Editing):
         listing = self.query_one(Weighed)
         width = row_width(listing.size, len(self.plan.rows))
         head, rows = list_rows(items_list(self.plan), max(width, 0), self.system)
-        listing.border_title = Content(f" {plain(head)}") if rows else "Items"
+        listing.can_sort_by(columns_of(items_table(self.plan)))
+        listing.head = head
+        shown = marked_head(head, order_of(self.plan), listing.columns)
+        listing.border_title = Content(f" {plain(shown)}") if rows else "Items"
         numbers = [row.number for row in self.plan.rows]
         place = numbers.index(self.item) if self.item in numbers else None
         listing.show_rows([styled_line(row) for row in rows] or [NO_ITEM], place)
@@ -249,6 +257,11 @@ class WeighInScreen(Editing):
         self.reading = reading
         self._show_reading()
 
+    def sort_by(self, listing: Listing, column: str) -> None:  # noqa: ARG002  there is one list
+        """Sort by the column whose head was clicked."""
+        self.order = ORDER_OF_HEAD[column]
+        self.show_all()
+
     def action_sort(self) -> None:
         """Ask by which column."""
 
@@ -265,6 +278,10 @@ class WeighInScreen(Editing):
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
 
     # ---- leaving ----
+
+    def whole_page(self) -> Page:
+        """Give the table and its totals."""
+        return Page([items_table(self.plan), *weigh_in_page(self.plan).parts])
 
     def leave(self, go_on: Callable[[], None], forget: Callable[[Document], None] = Document.forget_edits) -> None:
         """Go on, unless a reading is open: the bench below has the same file open and asks about its edits."""

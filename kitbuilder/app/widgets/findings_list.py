@@ -9,13 +9,16 @@ from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Finding, Unchecked
-from kitbuilder.report.findings import brief_entry, counted
+from kitbuilder.report.findings import brief_entry, counted, results_table
 from kitbuilder.report.layout import entry_rows
-from kitbuilder.report.lines import Line
+from kitbuilder.report.lines import Line, plain
 from kitbuilder.report.numbers import System
+from kitbuilder.report.sorting import columns_of
 
 WIDE = 100
 """From this width on the findings say why, too."""
+COPIED_WIDTH = 80
+"""Characters of a line of a finding that is copied."""
 LEAST_WIDTH = 20
 """Characters of a line, at least."""
 
@@ -40,8 +43,15 @@ class Findings(Listing):
         self._assessment, self._system = assessment, system
         self.results = (*assessment.findings, *assessment.unchecked)
         unchecked = f" · {len(assessment.unchecked)} not checked" if assessment.unchecked else ""
-        self.border_title = f"Findings: {counted(assessment.findings)}{unchecked}"
+        self.can_sort_by(columns_of(results_table(self.results, assessment.kit)))
+        self.name_list(f"Findings: {counted(assessment.findings)}{unchecked}")
         self._lay_out()
+
+    def text_of(self, place: int) -> str:
+        """Give a finding in full, with its reason."""
+        assert self._assessment is not None
+        entry = brief_entry(self.results[place], self._assessment.kit, with_why=True)
+        return "\n".join(plain(line) for line in entry_rows([entry], COPIED_WIDTH, self._system)[0])
 
     def on_resize(self, _event: events.Resize) -> None:
         """Wrap the rows to the new width."""

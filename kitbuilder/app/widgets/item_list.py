@@ -3,7 +3,7 @@
 from functools import partial
 
 from kitbuilder.app.widgets.listing import Listing
-from kitbuilder.app.widgets.signal_rows import row_texts, signal_rows
+from kitbuilder.app.widgets.signal_rows import row_texts, signal_columns, signal_rows
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Amount
 from kitbuilder.kit.items import Hose, Item
@@ -48,6 +48,7 @@ class ItemList(Listing):
         signals = [worst.get(number, "") for number in (None, *range(len(kit.items)))]
         table = Table("", [Column("", "item", may_wrap=True), Column("", "what it is")], rows)
         texts = partial(row_texts, table, signals, self._system)
+        self.can_sort_by(signal_columns(table, signals, 1), 1)
         self.show_rows(signal_rows(table, signals, self.size, self._system)[1], cursor, texts)
 
 

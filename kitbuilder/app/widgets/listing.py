@@ -1,17 +1,24 @@
-"""A list of rows with a cursor that is seen without colour; it can be narrowed to rows that have some words."""
+"""A list of rows with a cursor that is seen without colour; it can be narrowed, and sorted by a column."""
 
 from bisect import bisect_left
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from contextlib import suppress
 from typing import ClassVar
 
+from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Size
+from textual.message import Message
+from textual.screen import ModalScreen
+from textual.selection import Selection
+from textual.strip import Strip
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
+from kitbuilder.report.lines import Line, plain
+from kitbuilder.report.sorting import Columns, Order, column_at, marked_head, order_words, sorted_places
 
 CURSOR, NO_CURSOR = "▸ ", "  "
 
@@ -19,6 +26,8 @@ Texts = Callable[[], Sequence[str]]
 
 
 SCROLL_BAR = 1
+TITLE_STARTS = 2
+"""Columns in front of the heads in the title of a list."""
 
 
 def row_width(size: Size, count: int) -> int:
@@ -33,17 +42,22 @@ def places_with(words: str, texts: Sequence[str]) -> tuple[int, ...]:
     return tuple(place for place, text in enumerate(lowered) if all(word in text for word in wanted))
 
 
-def _nearest(place: int, found: Sequence[int]) -> int:
-    """Give a place itself where it was found, else the next that was, else the last."""
-    return found[min(bisect_left(found, place), len(found) - 1)]
-
-
 class Listing(OptionList):
     """Rows of one or more lines, one of them under the cursor.
 
     The rows are replaced as a whole by `show_rows`; the cursor stays where it was. A row is known by its place among
-    all rows, whether or not the list is narrowed; `highlighted` of Textual counts the rows that are shown.
+    all rows, whether or not the list is narrowed or sorted; `highlighted` of Textual counts the rows as they are shown.
     """
+
+    ALLOW_SELECT = True
+
+    class HeadClicked(Message):
+        """The head of a column was clicked, in the title of the list."""
+
+        def __init__(self, listing: "Listing", column: str) -> None:
+            """Keep the list and the column."""
+            super().__init__()
+            self.listing, self.column = listing, column
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *keys_of("open"),
@@ -57,9 +71,18 @@ class Listing(OptionList):
         self.rows: tuple[Content, ...] = ()
         self.words = ""
         """What the rows are narrowed to."""
+        self.order: Order | None = None
+        """What the rows are sorted by; None for as they were given."""
+        self.columns: Columns = {}
+        """What the rows can be sorted by."""
+        self.head: Line = ()
+        """The heads of the columns, where they stand in the title."""
+        self._first = 0
+        self._ranks: tuple[int, ...] = ()
         self._texts: Texts = self._plain_rows
         self._shown: tuple[int, ...] = ()
         self._marked: int | None = None
+        self._list_name = str(self.BORDER_TITLE or "")
         self._heads: frozenset[int] = frozenset()
 
     @property
@@ -78,12 +101,12 @@ class Listing(OptionList):
     def go_to(self, place: int) -> None:
         """Put the cursor on a row; one that was left out is shown again."""
         if place not in self._shown:
-            self._fill((*self._shown, place), place)
+            self._fill(self._in_order((*self._shown, place)), place)
         self.highlighted = self._shown.index(place)
 
     def line_of(self, place: int) -> int:
-        """Count the lines above a row."""
-        above = self._shown[: bisect_left(self._shown, place)]
+        """Count the lines above a row, or above where it would be."""
+        above = self._shown[: bisect_left(self._shown, self._rank(place), key=self._rank)]
         return sum(self.rows[each].plain.count("\n") + 1 for each in above)
 
     # ---- the rows ----
@@ -107,6 +130,7 @@ class Listing(OptionList):
         before, self.rows = self.rows, tuple(rows)
         before_heads, self._heads = self._heads, frozenset(heads)
         self._texts = texts or self._plain_rows
+        self._rank_rows()
         last = len(rows) - 1
         place = None if last < 0 else min(max(wanted or 0, 0), last)
         shown, place = self._matching(place, keep=cursor is not None)
@@ -128,41 +152,150 @@ class Listing(OptionList):
         found = self._found(words)
         if found:
             self.words = words
-            here = self.place
-            place = _nearest(here or 0, found)
+            place = self._nearest(self.place or 0, found)
             with self.prevent(OptionList.OptionHighlighted):
                 self._fill(found, place)
             self.highlighted = found.index(place)
             self.scroll_to_highlight()
         return len(found)
 
+    # ---- their text ----
+
+    def text_of(self, place: int) -> str:
+        """Give a row as it is copied: with all of its words, however narrow the list is."""
+        return self._texts()[place].strip()
+
+    def texts_shown(self) -> list[str]:
+        """Give all rows that are shown, in their order, as they are copied."""
+        texts = self._texts()
+        return [texts[place].rstrip() for place in self._shown]
+
+    # ---- the order ----
+
+    def can_sort_by(self, columns: Columns, first: int = 0) -> None:
+        """Say what the next rows can be sorted by.
+
+        Args:
+            columns: The cells of each column, one for each row after the first ones.
+            first: How many rows stay above the others, such as the one of the kit itself.
+        """
+        self.columns, self._first = columns, first
+
+    def sort_by(self, order: Order | None) -> None:
+        """Sort the rows, the cursor on the row it was on."""
+        self.order = order
+        self._rank_rows()
+        place = self.place
+        if place is not None:
+            with self.prevent(OptionList.OptionHighlighted):
+                self._fill(self._in_order(self._shown), place)
+                self.highlighted = self._shown.index(place)
+            self.scroll_to_highlight()
+        self.name_list(self._list_name, self.head)
+
+    def name_list(self, name: str, head: Line = ()) -> None:
+        """Set the title of the list, which says how it is sorted as well; the heads of its columns stand in for it."""
+        self._list_name, self.head = name, head
+        shown = f" {plain(marked_head(head, self.order, self.columns))}" if head else f"{name}{self.order_words}"
+        self.border_title = Content(shown)
+
+    @property
+    def order_words(self) -> str:
+        """How the rows are sorted, behind the name of the list; nothing where they are as they were given."""
+        return order_words(self.order, self.columns)
+
+    def _rank_rows(self) -> None:
+        """Work out which row is shown in which place; a list without such a column stays as it was given."""
+        cells = self.columns.get(self.order.column, ()) if self.order else ()
+        first, places = self._first, range(len(self.rows))
+        if self.order is None or len(cells) + first != len(places):
+            self._ranks = tuple(places)
+            return
+        found = (*range(first), *(place + first for place in sorted_places(cells, is_turned=self.order.is_turned)))
+        ranks = dict(zip(found, places, strict=True))
+        self._ranks = tuple(ranks[place] for place in places)
+
+    def _rank(self, place: int) -> int:
+        return self._ranks[place] if place < len(self._ranks) else place
+
+    def _in_order(self, places: Iterable[int]) -> tuple[int, ...]:
+        return tuple(sorted(set(places), key=self._rank))
+
+    def _nearest(self, place: int, found: Sequence[int]) -> int:
+        """Give a place itself where it was found, else the one shown next to it, else the last."""
+        return found[min(bisect_left(found, self._rank(place), key=self._rank), len(found) - 1)]
+
+    # ---- showing ----
+
     def _matching(self, place: int | None, *, keep: bool) -> tuple[tuple[int, ...], int | None]:
         """Give the places to show, those with the words, and the one for the cursor; `keep` shows that one anyway."""
         if place is None:
             return (), None
         if not self.words:
-            return tuple(range(len(self.rows))), place
+            return self._in_order(range(len(self.rows))), place
         found = self._found(self.words)
         if found and not keep:
-            return found, _nearest(place, found)
-        return tuple(sorted({*found, place})), place
+            return found, self._nearest(place, found)
+        return self._in_order((*found, place)), place
 
     def _found(self, words: str) -> tuple[int, ...]:
         """Give the places of the rows that have all the words; of all rows, heads included, where there are none."""
         found = places_with(words, self._texts())
-        return tuple(place for place in found if place not in self._heads) if words.strip() else found
+        return self._in_order(place for place in found if place not in self._heads or not words.strip())
 
     def _plain_rows(self) -> Sequence[str]:
         return [row.plain for row in self.rows]
 
     def _fill(self, shown: Sequence[int], place: int | None) -> None:
         scroll = self.scroll_offset
-        self._shown = tuple(sorted(shown))
+        self._shown = tuple(shown)
         self._marked = self._shown.index(place) if place is not None else None
         self.set_options(
             Option(self._prompt(number), disabled=place in self._heads) for number, place in enumerate(self._shown)
         )
         self.scroll_to(y=scroll.y, animate=False, immediate=True)
+
+    # ---- the mouse ----
+
+    async def _on_click(self, event: events.Click) -> None:
+        """Go to the row that was clicked; open the one under the cursor, and in a dialog any row."""
+        event.prevent_default()
+        number = event.style.meta.get("option")
+        if number is None:
+            column = column_at(self.head, self.columns, event.x - TITLE_STARTS) if event.y == 0 else None
+            if column is not None:
+                self.post_message(self.HeadClicked(self, column))
+        elif not (self.options[number].disabled or self.screen.get_selected_text()):
+            # Where text is selected, this was the end of the drag that selected it.
+            opens = number == self.highlighted or isinstance(self.screen, ModalScreen)
+            self.highlighted = number
+            if opens:
+                self.action_select()
+
+    # Textual selects text in rows of a list as if each were the first: here lines are counted through all rows.
+
+    @property
+    def text_selection(self) -> None:
+        """Give no selection to what draws a row; `render_line` shows it."""
+        return
+
+    def get_selection(self, selection: Selection) -> tuple[str, str]:
+        """Give the selected text, without the cursor sign."""
+        lines = [line for option in self.options for line in str(option.prompt).replace(CURSOR, NO_CURSOR).split("\n")]
+        return selection.extract("\n".join(lines)), "\n"
+
+    def render_line(self, y: int) -> Strip:
+        """Draw a line of a row, the selected part of it marked."""
+        number = self.scroll_offset.y + y
+        strip = super().render_line(y)
+        selection = self.screen.selections.get(self)
+        span = selection.get_span(number) if selection else None
+        if span is not None:
+            start, end = span[0], strip.cell_length if span[1] < 0 else min(span[1], strip.cell_length)
+            before, chosen, after = strip.crop(0, start), strip.crop(start, end), strip.crop(end)
+            style = self.screen.get_component_rich_style("screen--selection")
+            strip = Strip.join([before, chosen.apply_style(style), after])
+        return strip.apply_offsets(0, number)
 
     # ---- moving ----
 

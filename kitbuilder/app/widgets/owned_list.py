@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from kitbuilder.app.widgets.listing import Listing
-from kitbuilder.app.widgets.signal_rows import row_texts, signal_rows
+from kitbuilder.app.widgets.signal_rows import row_texts, signal_columns, signal_rows
 from kitbuilder.assess.findings import Signal
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Table
@@ -43,4 +43,5 @@ class OwnedList(Listing):
         if self._signals and self.size.width:
             signals = [signal or "" for signal in self._signals]
             texts = partial(row_texts, self._table, signals, self._system)
+            self.can_sort_by(signal_columns(self._table, signals, 1), 1)
             self.show_rows(signal_rows(self._table, signals, self.size, self._system)[1], cursor, texts)

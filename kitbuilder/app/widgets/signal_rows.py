@@ -11,7 +11,8 @@ from kitbuilder.assess.findings import Signal
 from kitbuilder.report.layout import list_rows
 from kitbuilder.report.lines import GAP, Line, Span, plain
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Table
+from kitbuilder.report.page import Cell, Table
+from kitbuilder.report.sorting import columns_of
 
 WIDE = 42
 """Columns of a list from which on signal words are written out; below, their first letter stands for them."""
@@ -46,6 +47,11 @@ def row_texts(table: Table, signals: Sequence[Signal | str], system: System) -> 
     _, lines = list_rows(table, UNCUT, system)
     pairs = zip(lines, signals, strict=True)
     return [f"{plain(line)} {signal.word if isinstance(signal, Signal) else signal}" for line, signal in pairs]
+
+
+def signal_columns(table: Table, signals: Sequence[Signal | str], first: int) -> dict[str, Sequence[Cell]]:
+    """Give what such rows can be sorted by, without the first ones."""
+    return {**columns_of(table._replace(rows=table.rows[first:])), HEAD: signals[first:]}
 
 
 def _word(signal: Signal | str, *, is_wide: bool) -> Span:

@@ -1,0 +1,99 @@
+"""What of a screen is copied or written to a file: a row, a list, a page."""
+
+import os
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+from textual.screen import Screen
+
+from kitbuilder.app.clipboard import copy, text_of_panes
+from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, TypeName, Way
+from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.foreign import visible
+from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text
+from kitbuilder.report.layout import lay_out
+from kitbuilder.report.lines import plain
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Page
+from kitbuilder.report.words import counted_items
+
+PRINTED_WIDTH = 80
+"""Characters of a line that every printer puts on a page."""
+
+
+def free_path(path: Path) -> Path:
+    """Give a path for a text that nothing has yet: "a.txt", else "a-2.txt" and so on."""
+    names = (f"{path.name}{number}.txt" for number in ("", *(f"-{again}" for again in range(2, 1000))))
+    return next(path.with_name(name) for name in names if not os.path.lexists(path.with_name(name)))
+
+
+def write_page(path: Path, text: str) -> None:
+    """Write a page to a new file.
+
+    Raises:
+        OSError: The disk refused, or something has that name.
+    """
+    save_text(path, text, Over.NOTHING)
+
+
+def copy_here(screen: Screen[None], written: Callable[[], str]) -> None:
+    """Copy what is selected with the mouse, else the row under the cursor, else the pane with the focus."""
+    focused = screen.focused
+    if selected := screen.get_selected_text():
+        copy(screen, selected)
+    elif isinstance(focused, Listing):
+        copy(screen, focused.text_of(focused.place) if focused.place is not None else "")
+    else:
+        copy(screen, text_of_panes(focused) if focused else written())
+
+
+def ask_to_export(screen: Screen[None], path: Path, written: Callable[[], str]) -> None:
+    """Ask what to copy, or where to write the page."""
+    focused = screen.focused
+    listing = focused if isinstance(focused, Listing) else next((each for each in screen.query(Listing)), None)
+    ways = [Way("p", "copy the page", "page"), Way("f", "write the page to a file", "file")]
+    if listing is not None and listing.rows:
+        ways.insert(0, Way("l", f"copy the list, {counted_items(len(listing.shown), 'row')}", "list"))
+
+    def take(answer: str | None) -> None:
+        if answer == "list" and listing is not None:
+            copy(screen, "\n".join(listing.texts_shown()))
+        elif answer == "page":
+            copy(screen, written())
+        elif answer == "file":
+            _ask_where(screen, free_path(path), written)
+
+    screen.app.push_screen(Ask("Copy or write", "", ways), take)
+
+
+def page_text(page: Page, system: System) -> str:
+    """Lay a page out as text for a file or a printer."""
+    return "".join(f"{plain(line).rstrip()}\n" for line in lay_out(page, PRINTED_WIDTH, system))
+
+
+def _ask_where(screen: Screen[None], path: Path, written: Callable[[], str]) -> None:
+    def write(name: str | None) -> None:
+        if name is None:
+            return
+        try:
+            write_page(path_typed(path.parent, name), written())
+        except OSError as error:
+            reason = f"{error.strerror or error}. Nothing was written. Try another folder."
+            screen.notify(reason, title="Not written", severity="error", markup=False)
+            return
+        screen.notify(f"Written to {visible(name)}.", markup=False)
+
+    ask = TypeName(
+        "Write the page to a text file",
+        path.name,
+        lambda typed: complain_of_path(path.parent, typed, ".txt"),
+        says=lambda _: PATH_INVITATION,
+    )
+    screen.app.push_screen(ask, write)
+
+
+def named_beside(path: Path, name: str) -> Path:
+    """Give a path beside a file that is named after it and a screen: "twinset-weigh-in" for "twinset.toml"."""
+    words = "-".join(re.findall(r"[a-z]+", name.replace("'s", "")))
+    return path.with_name(f"{path.stem}-{words}")

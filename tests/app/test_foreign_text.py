@@ -118,7 +118,8 @@ async def test_the_screens_of_a_diver(folder, let_through):
 
 
 async def test_the_shelf_and_its_screens(folder, let_through):
-    changeover = "c down enter down i escape u escape y Y f enter enter o escape escape".split()
+    opening, pages = ("c", "down", "enter", "down"), ("i", "escape", "u", "escape")
+    changeover = (*opening, *pages, "y", "Y", "f", "enter", "enter", "o", "escape", "escape")
     fewest = ("f", "space", "s", "escape", "escape")
     beside = ("b", "enter", "h", "escape")
     seen = await Walk(folder).keys("down", "down", *changeover, *beside, *fewest, "l", "ctrl+p", "escape")

@@ -139,7 +139,7 @@ def plain_words(found: Losses) -> str:
 
 def causes_list(found: Losses) -> Table:
     """Build the list of what may fail, with how many items still work then."""
-    columns = [Column("", " ", may_wrap=True), Column("", " "), Column("", " ")]
+    columns = [Column("", " ", may_wrap=True, names_row=True), Column("", " ", may_wrap=True), Column("", " ")]
     return Table(
         "",
         columns,

@@ -2,18 +2,16 @@
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, Protocol, cast
+from typing import TYPE_CHECKING, Protocol, cast
 
 from textual.screen import Screen
 from textual.widgets import Input
 
-from kitbuilder.app.keys import key_of, keys_page
-from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
+from kitbuilder.app.keys import key_of
+from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
-from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.report.actions import ACTIONS
-from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
 
 if TYPE_CHECKING:
@@ -56,11 +54,8 @@ CALLS = {(each.call or each.id).partition("(")[0] for each in ACTIONS.values()}
 """What Textual calls for the actions of screens, without what it hands over."""
 
 
-class KitbuilderScreen(Screen[None]):
+class KitbuilderScreen(WithTour, Screen[None]):
     """A screen of the app. Dialogs are not: they know neither units nor kits."""
-
-    NAME: ClassVar[str]
-    """What the screen is called in its help."""
 
     # ---- what a screen fills in ----
 
@@ -111,8 +106,3 @@ class KitbuilderScreen(Screen[None]):
         """Show the other units."""
         self.shell.choose_units(self.system.other)
         self.show_all()
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        lines = lay_out(keys_page(self), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage(f"Keys of the {self.NAME}", styled(lines)))

@@ -12,6 +12,7 @@ from textual.widgets import Footer, Input, OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
+from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
@@ -20,8 +21,8 @@ from kitbuilder.report.layout import list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Column, Table
 
-BACK = keys_of("back")
-"""Closes a dialog without doing anything."""
+BACK = keys_of("back keys")
+"""Closes a dialog without doing anything; explains it. Where something is typed, f1 does: ? is a letter there."""
 
 
 class Way(NamedTuple):
@@ -33,7 +34,7 @@ class Way(NamedTuple):
     result: str
 
 
-class Dialog(ModalScreen[str | None]):
+class Dialog(WithTour, ModalScreen[str | None]):
     """A dialog that gives one answer, however fast the keys come: a second one would close the screen below."""
 
     _answered = False
@@ -47,6 +48,8 @@ class Dialog(ModalScreen[str | None]):
 
 class Ask(Dialog):
     """A question with a few possible answers; returns the result of the chosen one, None for none."""
+
+    NAME = "question"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "take", "Choose", tooltip="Give the answer under the cursor.", priority=True),
@@ -94,6 +97,8 @@ class Ask(Dialog):
 
 class Choose(Dialog):
     """A list to choose a word from; typing narrows it. Returns the word, "" to remove the key, None for no change."""
+
+    NAME = "list"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *BACK,
@@ -181,6 +186,8 @@ PATH_INVITATION = "Type a name, or a path to another folder; enter goes on."
 class TypeName(Dialog):
     """A line to type a name or a length in; returns it once it is accepted, None for none."""
 
+    NAME = "line"
+
     BINDINGS: ClassVar[list[BindingType]] = BACK
 
     def __init__(
@@ -241,6 +248,8 @@ READING_WIDTH = 70
 
 class TextPage(Dialog):
     """A page to read: a finding in full, the keys of a screen."""
+
+    NAME = "page"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *BACK,

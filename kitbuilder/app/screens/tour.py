@@ -1,0 +1,95 @@
+"""The tour of a screen or a dialog: what it shows, what its numbers mean, its keys and cautions; it can be narrowed."""
+
+from typing import Any, ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen, Screen
+from textual.widgets import Footer
+
+from kitbuilder.app.actions import keys_of
+from kitbuilder.app.content import Content
+from kitbuilder.app.keys import tour_parts
+from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
+from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
+from kitbuilder.app.widgets.page_view import styled_line
+from kitbuilder.report.layout import entry_rows, lay_out
+from kitbuilder.report.lines import Line
+from kitbuilder.report.numbers import System
+from kitbuilder.report.page import Page, Statement, text
+
+SCROLL_BAR = 2
+
+
+class Tour(ModalScreen[None]):
+    """The help of what lies below it."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *keys_of("filter back"),
+        Binding("enter,question_mark,f1,q", "back", "Back", show=False),
+    ]
+
+    def __init__(self, screen: Screen[Any], name: str) -> None:
+        """Explain a screen or a dialog by the name of its tour."""
+        super().__init__()
+        self._name = name
+        # Asked for now: while this is shown, the keys below it are not active.
+        self._parts = tour_parts(screen, name)
+
+    def compose(self) -> ComposeResult:
+        """Lay out the entries as a list, so that they can be narrowed."""
+        with Vertical(classes="dialog", id="tour") as dialog:
+            dialog.border_title = Content(f"Help: {self._name}")
+            yield Listing(id="tour-rows")
+        yield Footer()
+
+    def on_mount(self) -> None:
+        """Let the arrows walk the entries."""
+        self.query_one(Listing).focus()
+
+    def on_resize(self, _event: events.Resize) -> None:
+        """Wrap the entries to the new width."""
+        self.call_after_refresh(self._lay_out)
+
+    def _lay_out(self) -> None:
+        listing = self.query_one(Listing)
+        width = max(listing.size.width - len(NO_CURSOR) - SCROLL_BAR, LEAST_WIDTH)
+        rows: list[Content] = []
+        for title, entries in self._parts:
+            rows.append(Content.styled(title, "bold"))
+            rows += [Content(f"\n{NO_CURSOR}").join(map(styled_line, lines)) for lines in _wrapped(entries, width)]
+        listing.show_rows(rows)
+
+    def action_filter(self) -> None:
+        """Open the line that narrows the entries."""
+        open_filter(self)
+
+    def action_back(self) -> None:
+        """Show all entries of a list that is narrowed; else close."""
+        if not drop_filter(self) and self.is_current:
+            self.dismiss()
+
+
+def _wrapped(entries: list[Statement], width: int) -> list[list[Line]]:
+    """Wrap entries, those without a mark as paragraphs. They are words alone: no quantity has a unit here."""
+    if any(entry.mark for entry in entries):
+        return entry_rows(entries, width, System.METRIC)
+    return [lay_out(Page([text(*entry.head)]), width, System.METRIC) for entry in entries]
+
+
+LEAST_WIDTH = 20
+"""Characters of a line, at least."""
+
+
+class WithTour:
+    """A screen or a dialog that has a tour."""
+
+    NAME: ClassVar[str]
+    """Of its tour, and what its help calls it."""
+
+    def action_keys(self) -> None:
+        """Show what is here, what its numbers mean, and every key."""
+        assert isinstance(self, Screen)
+        self.app.push_screen(Tour(self, self.NAME))

@@ -11,6 +11,7 @@ from kitbuilder.app.keys import key_of
 from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.kitfile.stamps import Stamp, changed_since
 from kitbuilder.report.actions import ACTIONS
 from kitbuilder.report.numbers import System
 
@@ -54,8 +55,15 @@ CALLS = {(each.call or each.id).partition("(")[0] for each in ACTIONS.values()}
 """What Textual calls for the actions of screens, without what it hands over."""
 
 
+LOOK_S = 2.0
+"""Seconds between two looks at the files of a screen."""
+
+
 class KitbuilderScreen(WithTour, Screen[None]):
     """A screen of the app. Dialogs are not: they know neither units nor kits."""
+
+    _stamps: dict[Path, Stamp | None]
+    """Of its files, as they were when they were shown last."""
 
     # ---- what a screen fills in ----
 
@@ -68,6 +76,14 @@ class KitbuilderScreen(WithTour, Screen[None]):
 
     def back(self) -> None:
         """Leave the screen."""
+
+    def stamps(self) -> dict[Path, Stamp | None]:
+        """Give the stamps of the files that the screen shows something of."""
+        return {}
+
+    def changed_outside(self, changed: frozenset[Path]) -> bool:  # noqa: ARG002  this one shows no file
+        """Show what other programs changed in those files; False for now is not the time, ask again."""
+        return True
 
     # ---- what they share ----
 
@@ -88,6 +104,27 @@ class KitbuilderScreen(WithTour, Screen[None]):
     def key_of(self, action: str) -> str:
         """Name the key of an action, for a message."""
         return key_of(self, action)
+
+    def on_mount(self) -> None:
+        """Begin to look after the files of the screen."""
+        self._stamps = self.stamps()
+        if not self.app.is_headless:
+            self.set_interval(LOOK_S, self.look_outside)
+
+    def look_outside(self) -> None:
+        """See whether other programs changed the files of the screen; a screen below another looks later."""
+        if not self.is_current:
+            return
+        now = self.stamps()
+        changed = changed_since(self._stamps, now)
+        if not changed or self.changed_outside(changed):
+            self._stamps = self.stamps()
+
+    def on_unmount(self) -> None:
+        """Let the screens below take what this one saved for what they know: they show everything again."""
+        for screen in self.app.screen_stack:
+            if isinstance(screen, KitbuilderScreen):
+                screen._stamps = screen.stamps()
 
     def on_resize(self) -> None:
         """Lay the lines out once the panes have their new width."""

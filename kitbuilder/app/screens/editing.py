@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Sequence
+from pathlib import Path
 
 from textual import on
 
@@ -109,6 +110,10 @@ class Editing(Undoing):
             self._ask_recover()
         else:
             self.start()
+
+    def changed_outside(self, changed: frozenset[Path]) -> bool:
+        """Show what other programs changed, once nothing is being typed."""
+        return not self.is_typing and super().changed_outside(changed)
 
     # ---- editing ----
 

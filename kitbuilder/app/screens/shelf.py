@@ -2,7 +2,7 @@
 
 import os
 from pathlib import Path
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -17,18 +17,17 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
+from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
-from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
-from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
+from kitbuilder.kit.file_kinds import GEAR_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, path_typed, with_ending
 from kitbuilder.kitfile.folder import files_holding
-from kitbuilder.kitfile.journal import rename_with_journals
-from kitbuilder.kitfile.read import read
-from kitbuilder.kitfile.reader import ParseResult
+from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
 from kitbuilder.kitfile.schemas import save_new
+from kitbuilder.kitfile.stamps import Stamp, stamps_in
 from kitbuilder.kitfile.starters import gear_text
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.form import Choice
@@ -43,14 +42,6 @@ AT_ONCE = 20
 
 LINES_OF_SHELF, LEAST_PREVIEW = 3, 8
 """One line in three of the terminal says what there is to say about the kit under the cursor, and eight at least."""
-
-
-class KitEntry(NamedTuple):
-    """One kit file on the shelf."""
-
-    path: Path
-    reading: ParseResult
-    assessment: Assessment | None
 
 
 class KitList(Listing):
@@ -82,6 +73,8 @@ class Shelf(KitbuilderScreen):
         self._books: list[KitEntry] = []
         self._unread: list[Path] = []
         self._complaint = ""
+        self._unsaved, self._changed = frozenset[Path](), frozenset[Path]()
+        """Files with edits that are not saved, and those that another program changed while they were shown."""
         self._is_to_be_made = not os.path.lexists(folder)
         """Whether the folder is not there yet; it is made with its first file."""
 
@@ -111,20 +104,48 @@ class Shelf(KitbuilderScreen):
         self._books = []
         self._read_some()
 
+    def stamps(self) -> dict[Path, Stamp | None]:
+        """Give the stamps of all files of the folder; journals tell of unsaved edits."""
+        return stamps_in(self.folder)
+
+    def changed_outside(self, changed: frozenset[Path]) -> bool:
+        """Read again what another program changed: one kit by itself, everything after any other change."""
+        if self._unread:
+            return False
+        written = frozenset(path for path in changed if path.suffix != ".unsaved")
+        self._changed |= written
+        places = {book.path: place for place, book in enumerate(self._books)}
+        if written <= places.keys() and all(path.exists() for path in written):
+            for path in written:
+                self._books[places[path]] = read_entry(path) or self._books[places[path]]
+            self._show_read()
+        else:
+            book = self._book()
+            self._select = book.path if book else None
+            self.action_reload()
+        return True
+
+    def _show_read(self) -> None:
+        """Show the kits, those with unsaved edits marked."""
+        self._unsaved = unsaved_among({book.path: book.reading.text for book in self._books})
+        self.lay_out()
+
     def _read_some(self) -> None:
         """Read a few kits, show them, and go on when the screen has had its turn."""
         now, self._unread = self._unread[:AT_ONCE], self._unread[AT_ONCE:]
-        self._books += [book for path in now if (book := _read_book(path))]
-        self.lay_out()
+        self._books += [book for path in now if (book := read_entry(path))]
         if self._unread:
+            self.lay_out()
             self.call_later(self._read_some)
+        else:
+            self._show_read()
 
     @on(KitList.Resized)
     def lay_out(self) -> None:
         """Show the kits read so far at the present width."""
         listing = self.query_one(Listing)
         size = Size(max(self.size.width, 60), listing.size.height)
-        kits, plain = [_shelf_kit(book) for book in self._books], self.shell.plain_pictures
+        kits, plain = [self._shelf_kit(book) for book in self._books], self.shell.plain_pictures
         heads, lines = shelf_rows(kits, row_width(size, len(kits)), self.system, plain=plain)
         self.query_one("#columns", Static).update("" if self._is_empty else Content(NO_CURSOR) + styled_line(heads))
         rows = [
@@ -147,7 +168,7 @@ class Shelf(KitbuilderScreen):
             about.border_title = ""
             about.update(Content(self._complaint or empty_words(self.folder)))
             return
-        kit = _shelf_kit(book)
+        kit = self._shelf_kit(book)
         about.border_title = Content(preview_title(kit))
         room = max(self.size.height // LINES_OF_SHELF, LEAST_PREVIEW)
         lines = [styled_line(line) for line in preview_lines(kit, self.size.width, room, self.system)]
@@ -155,6 +176,11 @@ class Shelf(KitbuilderScreen):
         if not_used := not_used_line(linked, self.size.width):
             lines.append(Content.styled(not_used, "bold $text-warning"))
         about.update(Content("\n").join(lines))
+
+    def _shelf_kit(self, book: KitEntry) -> ShelfKit:
+        path = book.path
+        is_changed = path in self._changed
+        return ShelfKit(path.name, book.assessment, book.reading.problems, path in self._unsaved, is_changed)
 
     @property
     def _is_empty(self) -> bool:
@@ -234,6 +260,7 @@ class Shelf(KitbuilderScreen):
             return
         try:
             self._select = rename_with_journals(path, name)
+            self._stamps = self.stamps()
         except OSError as error:
             self._say_refused("Not renamed", error)
         self.action_reload()
@@ -335,19 +362,6 @@ class Shelf(KitbuilderScreen):
         ]
         own = [book.path.name] if book and book.assessment else []
         self.shell.show_fewest(self.folder, [*dict.fromkeys((*own, *alike))])
-
-
-def _read_book(path: Path) -> KitEntry | None:
-    """Read a kit, or a file that might be one; None for a file that says it holds something else."""
-    reading = read(path)
-    if reading.file is not KIT_FILE:
-        return None
-    assessment = assess(reading.resolved) if reading.resolved else None
-    return KitEntry(path, reading, assessment)
-
-
-def _shelf_kit(book: KitEntry) -> ShelfKit:
-    return ShelfKit(book.path.name, book.assessment, book.reading.problems)
 
 
 UNREADABLE = "bold $text-error"

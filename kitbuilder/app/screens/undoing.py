@@ -1,8 +1,12 @@
 """Undo and redo of the file behind a screen: each says what changed, and goes to it."""
 
+from pathlib import Path
+
 from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.screens.outside import stamps_of_document, take_changes
 from kitbuilder.kitfile.differences import Difference, differences
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.stamps import Stamp
 from kitbuilder.report.undone import main_difference, undone_words
 
 
@@ -10,6 +14,14 @@ class Undoing(KitbuilderScreen):
     """A screen on a document whose edits can be taken back."""
 
     document: Document
+
+    def stamps(self) -> dict[Path, Stamp | None]:
+        """Give the stamps of the file and of the files that it names."""
+        return stamps_of_document(self.document)
+
+    def changed_outside(self, changed: frozenset[Path]) -> bool:
+        """Read what other programs changed, and show it."""
+        return take_changes(self, self.document, changed)
 
     def show_step(self, difference: Difference | None) -> None:
         """Show everything after a step, at the entry and the key that changed; None where only comments did."""

@@ -1,8 +1,9 @@
 """The shelf: the kits of a folder."""
 
 import os
+import time
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -17,7 +18,7 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
-from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
+from kitbuilder.app.screens.shelf_files import KitEntry, planned, read_entry
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
@@ -36,8 +37,11 @@ from kitbuilder.report.lines import plain as line_text
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_rows
 
-AT_ONCE = 20
-"""Kits read before the screen is drawn, and then each time it is idle."""
+if TYPE_CHECKING:
+    from kitbuilder.plans.changeover import Changeover, Unbuildable
+
+AT_ONCE_S, SLICE_S = 0.3, 0.05
+"""Seconds of reading before the screen is drawn, and then each time it is idle: keys never wait longer."""
 
 
 LINES_OF_SHELF, LEAST_PREVIEW = 3, 8
@@ -62,7 +66,7 @@ class Shelf(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "new filter side_by_side changeover gear menu keys quit",
-        "fewest rename demo open_other units reload",
+        "fewest rename demo open_other units reload back",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -72,6 +76,8 @@ class Shelf(KitbuilderScreen):
         self._select = select
         self._books: list[KitEntry] = []
         self._unread: list[Path] = []
+        self._left = 0
+        """Files that were not read because the reading was stopped."""
         self._complaint = ""
         self._unsaved, self._changed = frozenset[Path](), frozenset[Path]()
         """Files with edits that are not saved, and those that another program changed while they were shown."""
@@ -101,8 +107,8 @@ class Shelf(KitbuilderScreen):
             self._unread = [] if self._is_to_be_made else list(kit_paths(self.folder))
         except UnreadableFile as error:
             self._unread, self._complaint = [], str(error)
-        self._books = []
-        self._read_some()
+        self._books, self._left = [], 0
+        self._read_some(AT_ONCE_S)
 
     def stamps(self) -> dict[Path, Stamp | None]:
         """Give the stamps of all files of the folder; journals tell of unsaved edits."""
@@ -130,14 +136,26 @@ class Shelf(KitbuilderScreen):
         self._unsaved = unsaved_among({book.path: book.reading.text for book in self._books})
         self.lay_out()
 
-    def _read_some(self) -> None:
-        """Read a few kits, show them, and go on when the screen has had its turn."""
-        now, self._unread = self._unread[:AT_ONCE], self._unread[AT_ONCE:]
-        self._books += [book for path in now if (book := read_entry(path))]
+    def _read_some(self, seconds: float = SLICE_S) -> None:
+        """Read kits for a moment, and go on when the screen has had its turn."""
+        until, first = time.monotonic() + seconds, not self._books
+        while self._unread:
+            if book := read_entry(self._unread.pop(0)):
+                self._books.append(book)
+            if time.monotonic() >= until:
+                break
+        if not self._unread:
+            self._show_read()
+            return
+        if first or len(self._books) >= 2 * len(self.query_one(Listing).rows):
+            self.lay_out()  # rarely: with every kit all rows are laid out again
+        self._show_title()
+        self.call_later(self._read_some)
+
+    def back(self) -> None:
+        """Stop reading a large folder; what is read stays."""
         if self._unread:
-            self.lay_out()
-            self.call_later(self._read_some)
-        else:
+            self._left, self._unread = len(self._unread), []
             self._show_read()
 
     @on(KitList.Resized)
@@ -157,9 +175,14 @@ class Shelf(KitbuilderScreen):
         if cursor is not None:
             self._select = None
         listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
-        more = f", reading {len(self._unread)} more" if self._unread else ""
-        self.query_one(TitleBar).show("shelf", str(self.folder), right=f"{len(self._books)} kits{more}")
+        self._show_title()
         self._show_about()
+
+    def _show_title(self) -> None:
+        """Show the folder, and how far it is read."""
+        more = f", reading {len(self._unread)} more, esc stops" if self._unread else ""
+        left = f", {self._left} not read: {self.key_of('reload')} reads all" if self._left else ""
+        self.query_one(TitleBar).show("shelf", str(self.folder), right=f"{len(self._books)} kits{more or left}")
 
     @on(OptionList.OptionHighlighted)
     def _show_about(self) -> None:
@@ -307,22 +330,25 @@ class Shelf(KitbuilderScreen):
         self.app.push_screen(Choose(f"Rebuild {book.assessment.kit.header.name} as", choices), show)
 
     def _plan_changeover(self, source: KitEntry, target: KitEntry) -> None:
-        from kitbuilder.plans.changeover import Unbuildable, plan_changeover
+        from kitbuilder.app.screens.working import work_out
+
+        def show(answer: "Changeover | Unbuildable") -> None:
+            if isinstance(answer, Exception):
+                self._say_unbuildable(answer, source, target)
+            else:
+                self.shell.show_changeover(answer, source.path, target.path)
+
+        work_out(self, "Planning the changeover", lambda: planned(source, target, self.shell.day), show)
+
+    def _say_unbuildable(self, problem: "Unbuildable", source: KitEntry, target: KitEntry) -> None:
         from kitbuilder.report.changeover import unbuildable_page
 
         assert source.assessment is not None
         assert target.assessment is not None
-        try:
-            on = target.assessment.kit.header.day or self.shell.day
-            plan = plan_changeover(source.assessment, target.assessment, day=on)
-        except Unbuildable as problem:
-            files = (source.path.name, target.path.name)
-            kits = (source.assessment.kit, target.assessment.kit)
-            linked = problems_of(zip(files, kits, strict=True))
-            page = unbuildable_page(problem, source.assessment.kit, files, linked)
-            self.app.push_screen(TextPage("No changeover", styled(lay_out(page, READING_WIDTH, self.system))))
-            return
-        self.shell.show_changeover(plan, source.path, target.path)
+        files = (source.path.name, target.path.name)
+        kits = (source.assessment.kit, target.assessment.kit)
+        page = unbuildable_page(problem, kits[0], files, problems_of(zip(files, kits, strict=True)))
+        self.app.push_screen(TextPage("No changeover", styled(lay_out(page, READING_WIDTH, self.system))))
 
     def action_gear(self) -> None:
         """Open the gear file this kit names, else one of the folder; offer to make one where there is none."""

@@ -2,7 +2,6 @@
 
 from typing import Any, ClassVar
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -12,15 +11,8 @@ from textual.widgets import Footer
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import tour_parts
+from kitbuilder.app.widgets.entry_list import EntryList
 from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
-from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
-from kitbuilder.app.widgets.page_view import styled_line
-from kitbuilder.report.layout import entry_rows, lay_out
-from kitbuilder.report.lines import Line
-from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Page, Statement, text
-
-SCROLL_BAR = 2
 
 
 class Tour(ModalScreen[None]):
@@ -42,25 +34,12 @@ class Tour(ModalScreen[None]):
         """Lay out the entries as a list, so that they can be narrowed."""
         with Vertical(classes="dialog", id="tour") as dialog:
             dialog.border_title = Content(f"Help: {self._name}")
-            yield Listing(id="tour-rows")
+            yield EntryList(self._parts, id="tour-rows")
         yield Footer()
 
     def on_mount(self) -> None:
         """Let the arrows walk the entries."""
-        self.query_one(Listing).focus()
-
-    def on_resize(self, _event: events.Resize) -> None:
-        """Wrap the entries to the new width."""
-        self.call_after_refresh(self._lay_out)
-
-    def _lay_out(self) -> None:
-        listing = self.query_one(Listing)
-        width = max(listing.size.width - len(NO_CURSOR) - SCROLL_BAR, LEAST_WIDTH)
-        rows: list[Content] = []
-        for title, entries in self._parts:
-            rows.append(Content.styled(title, "bold"))
-            rows += [Content(f"\n{NO_CURSOR}").join(map(styled_line, lines)) for lines in _wrapped(entries, width)]
-        listing.show_rows(rows)
+        self.query_one(EntryList).focus()
 
     def action_filter(self) -> None:
         """Open the line that narrows the entries."""
@@ -70,17 +49,6 @@ class Tour(ModalScreen[None]):
         """Show all entries of a list that is narrowed; else close."""
         if not drop_filter(self) and self.is_current:
             self.dismiss()
-
-
-def _wrapped(entries: list[Statement], width: int) -> list[list[Line]]:
-    """Wrap entries, those without a mark as paragraphs. They are words alone: no quantity has a unit here."""
-    if any(entry.mark for entry in entries):
-        return entry_rows(entries, width, System.METRIC)
-    return [lay_out(Page([text(*entry.head)]), width, System.METRIC) for entry in entries]
-
-
-LEAST_WIDTH = 20
-"""Characters of a line, at least."""
 
 
 class WithTour:

@@ -2,8 +2,10 @@
 
 import gc
 import os
+import shutil
 import signal
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
@@ -32,12 +34,20 @@ def pytest_xdist_auto_num_workers() -> int:
     return 2 * len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 2 * (os.cpu_count() or 1)
 
 
-@pytest.fixture(scope="session", autouse=True)
-def settings_of_nobody(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+@pytest.fixture(scope="session")
+def settings_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     """Keep tests, and the processes that they start, from the settings of whoever runs them."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.mktemp("config")))
-        yield
+        folder = tmp_path_factory.mktemp("config")
+        patch.setenv("XDG_CONFIG_HOME", str(folder))
+        yield folder
+
+
+@pytest.fixture(autouse=True)
+def no_settings(settings_folder: Path) -> Iterator[None]:
+    """Begin every test without settings, whatever the one before has changed."""
+    yield
+    shutil.rmtree(settings_folder / "kitbuilder", ignore_errors=True)
 
 
 @pytest.fixture

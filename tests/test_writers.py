@@ -85,9 +85,9 @@ def _write_picture(path: Path) -> None:
 
 
 def _keep_broken_settings(path: Path) -> None:
-    settings = path.with_name("other.toml")
+    settings = path.with_name("settings.toml")
     settings.write_text("units = ")
-    changed_settings(settings.rename(settings.with_name("settings.toml")), units="metric")
+    changed_settings(settings, units="metric")
 
 
 def _shelf(path: Path) -> Any:
@@ -259,6 +259,7 @@ def test_no_writer_changes_a_folder_that_may_not_be_written(
     folder.mkdir()
     (folder / "kit.toml").write_text(SMALL)
     (folder / "other.toml").write_text(SMALL)
+    (folder / "settings.toml").write_text("units = ")
     if place in HEADS:
         (folder / name).write_text(HEADS[place])
     document = Document(folder / "kit.toml")

@@ -20,7 +20,7 @@ def size_complaint(columns: int, rows: int) -> str:
     if columns >= LEAST_COLUMNS and rows >= LEAST_ROWS:
         return ""
     return (
-        f"This terminal is too small: {columns} × {rows} characters.\n"
+        f"Too small: this terminal has {columns} × {rows} characters.\n"
         f"kitbuilder needs {LEAST_COLUMNS} × {LEAST_ROWS}, and shows everything from 80 × 24.\n"
         "Make it larger. Nothing is lost."
     )

@@ -135,7 +135,7 @@ def changed_settings(path: Path, **values: Value) -> Path | None:
         NotKept: The disk refused, or the text cannot be changed safely.
     """
     try:
-        text = read_text(path) if os.path.lexists(path) else ""
+        text = read_text(path, follow=False) if os.path.lexists(path) else ""
         make_folder(path.parent)
         kept = None
         try:

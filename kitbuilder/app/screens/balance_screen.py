@@ -5,13 +5,13 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.undoing import Undoing
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.page_view import PageView, styled
 from kitbuilder.app.widgets.plot_panel import Plot
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -62,7 +62,7 @@ class BalanceScreen(Undoing):
             yield TrimPicture(plain=self.shell.plain_pictures, id="trim")
         with VerticalScroll(id="details"):
             yield PageView(id="detail-lines")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Let the arrows scroll the table."""

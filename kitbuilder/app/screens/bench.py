@@ -6,7 +6,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Ask, Choose, TextPage, Way
@@ -15,6 +15,7 @@ from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.item_list import ItemList
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.app.widgets.picture import HosePicture
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -75,7 +76,7 @@ class Bench(Editing):
             yield Figures(id="figures")
             yield HosePicture(plain=self.shell.plain_pictures, id="picture")
             yield Findings(id="findings")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the kit with the cursor on its first hose."""

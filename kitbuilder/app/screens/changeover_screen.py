@@ -8,12 +8,13 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, READING_WIDTH, Ask, TextPage, TypeName, Way
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -74,7 +75,7 @@ class ChangeoverScreen(KitbuilderScreen):
             yield Steps(id="steps")
             with VerticalScroll(id="step"):
                 yield PageView(id="step-page")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Go on at the first step that is not done."""

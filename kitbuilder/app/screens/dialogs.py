@@ -8,11 +8,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.tour import WithTour
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
@@ -68,7 +69,7 @@ class Ask(Dialog):
             if self._text:
                 yield Static(Content(self._text), classes="text")
             yield Listing(id="ways")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the ways."""
@@ -124,7 +125,7 @@ class Choose(Dialog):
             dialog.border_title = Content(visible(self._question))
             yield Input(placeholder="type to narrow the list", compact=True, id="narrow")
             yield Listing(id="choices")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show every word."""
@@ -220,7 +221,7 @@ class TypeName(Dialog):
                 yield Static(Content(self._text), classes="text")
             yield Input(self._value, compact=True, select_on_focus=True)
             yield Static(Content(self._says(self._value)), classes="text", id="said")
-        yield Footer()
+        yield KeyLine()
 
     @on(Input.Changed)
     def _comment(self, event: Input.Changed) -> None:
@@ -268,7 +269,7 @@ class TextPage(Dialog):
         with VerticalScroll(classes="dialog page") as page:
             page.border_title = Content(visible(self._title))
             yield Static(self._text, markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def action_scroll(self, by: int) -> None:
         """Scroll a line."""

@@ -6,12 +6,13 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -65,7 +66,7 @@ class DiverScreen(Editing):
             yield Form(id="form")
             with VerticalScroll(id="procedure"):
                 yield PageView(id="procedure-lines")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the diver, or the new float check ready to be filled in."""

@@ -10,13 +10,14 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.message import Message
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.screens.working import TICK_S, working_words
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -91,7 +92,7 @@ class FewestScreen(KitbuilderScreen):
             yield Kits(id="fewest-kits")
             with VerticalScroll(id="fewest"):
                 yield PageView(id="fewest-lines")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Read the kits, and look for the set of those that are marked."""

@@ -6,7 +6,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
@@ -16,6 +16,7 @@ from kitbuilder.app.screens.path import EditPath, Landmarks
 from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.app.widgets.body_panel import BodyPanel
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import CURSOR, Listing
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -70,7 +71,7 @@ class FitScreen(Undoing):
             yield BodyPanel(plain=self.shell.plain_pictures, id="standing")
             with VerticalScroll(id="advice"):
                 yield PageView(id="advice-lines")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Let the arrows walk the hoses."""

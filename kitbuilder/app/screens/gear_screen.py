@@ -7,13 +7,14 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Choose, TypeName
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.owned_list import OwnedList
 from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -75,7 +76,7 @@ class GearScreen(Editing):
             yield Form(id="form")
             with VerticalScroll(id="owned-details"):
                 yield PageView(id="owned-lines")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the gear file with the cursor on its first item."""

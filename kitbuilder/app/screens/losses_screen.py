@@ -6,12 +6,13 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
@@ -51,7 +52,7 @@ class LossesScreen(KitbuilderScreen):
                 yield PageView(id="loss-lines")
             with VerticalScroll(id="loss-cautions"):
                 yield PageView(id="loss-caution-lines")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Let the arrows walk the causes."""

@@ -8,12 +8,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import NONE_FITS, choice_rows
 from kitbuilder.app.screens.tour import WithTour
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.commands.making import doubt_of
 from kitbuilder.foreign import visible
@@ -57,7 +58,7 @@ class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
             yield Static("", id="said", markup=False)
             yield Input(compact=True, id="narrow")
             yield Listing(id="choices")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Ask the first question."""

@@ -8,12 +8,13 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.tour import WithTour
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import CURSOR, Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
@@ -59,7 +60,7 @@ class EditPath(WithTour, ModalScreen[Landmarks | None]):
             dialog.border_title = Content(visible(self._title))
             yield Listing(id="landmarks")
             yield Static("", id="said", markup=False, classes="text")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the path."""

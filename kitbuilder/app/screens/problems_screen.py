@@ -6,12 +6,13 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.widgets.entry_list import EntryList
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.report.problems import ADVICE, problem_entries
@@ -39,7 +40,7 @@ class Problems(KitbuilderScreen):
         with Container(id="problems") as page:
             page.border_title = f"Problems: {len(self._problems)}"
             yield EntryList([("", problem_entries(self._problems))], id="problem-rows")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Name the file, and show what is wrong with it."""

@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.geometry import Size
 from textual.message import Message
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
@@ -19,6 +19,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
 from kitbuilder.app.screens.shelf_files import KitEntry, planned, read_entry
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
@@ -36,6 +37,7 @@ from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import plain as line_text
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_rows
+from kitbuilder.report.words import counted_items
 
 if TYPE_CHECKING:
     from kitbuilder.plans.changeover import Changeover, Unbuildable
@@ -92,7 +94,7 @@ class Shelf(KitbuilderScreen):
             yield Static("", id="columns", markup=False)
             yield KitList(id="books")
         yield Static("", id="about", markup=False)
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Read the first kits."""
@@ -182,7 +184,9 @@ class Shelf(KitbuilderScreen):
         """Show the folder, and how far it is read."""
         more = f", reading {len(self._unread)} more, esc stops" if self._unread else ""
         left = f", {self._left} not read: {self.key_of('reload')} reads all" if self._left else ""
-        self.query_one(TitleBar).show("shelf", str(self.folder), right=f"{len(self._books)} kits{more or left}")
+        self.query_one(TitleBar).show(
+            "shelf", str(self.folder), right=counted_items(len(self._books), "kit") + (more or left)
+        )
 
     @on(OptionList.OptionHighlighted)
     def _show_about(self) -> None:

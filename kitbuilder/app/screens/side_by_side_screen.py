@@ -6,10 +6,11 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.page_view import PageView, styled
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment
@@ -45,7 +46,7 @@ class SideBySideScreen(KitbuilderScreen):
         with VerticalScroll(id="pairs"):
             yield Static("", id="pair-lines", markup=False)
         yield PageView(id="totals")
-        yield Footer(compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Let the arrows scroll at once."""

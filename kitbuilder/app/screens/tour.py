@@ -6,13 +6,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen, Screen
-from textual.widgets import Footer
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.keys import tour_parts
 from kitbuilder.app.widgets.entry_list import EntryList
 from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
+from kitbuilder.app.widgets.key_line import KeyLine
 
 
 class Tour(ModalScreen[None]):
@@ -35,7 +35,7 @@ class Tour(ModalScreen[None]):
         with Vertical(classes="dialog", id="tour") as dialog:
             dialog.border_title = Content(f"Help: {self._name}")
             yield EntryList(self._parts, id="tour-rows")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Let the arrows walk the entries."""

@@ -10,10 +10,11 @@ from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
+from kitbuilder.app.widgets.key_line import KeyLine
 
 PATIENCE_S = 0.3
 """Seconds after which it is said that something is worked out; most answers come before."""
@@ -46,7 +47,7 @@ class Working(ModalScreen[Any]):
         """Lay out what is worked out, and for how long already."""
         with Vertical(classes="dialog", id="working"):
             yield Static("", id="working-line", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Begin; say so when it takes longer than a blink."""

@@ -7,9 +7,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.screen import Screen
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from kitbuilder.app.content import Content
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 
 
@@ -84,7 +85,7 @@ def open_filter(screen: Screen[Any]) -> None:
             line.query_one(Words).focus()
             return
     drop_filter(screen)
-    screen.mount(FilterLine(listing), before=screen.query_one(Footer))
+    screen.mount(FilterLine(listing), before=screen.query_one(KeyLine))
 
 
 def drop_filter(screen: Screen[Any]) -> bool:

@@ -1,5 +1,6 @@
 """Fewest hoses: the kits of a folder to mark, and the smallest set of hoses that serves those marked."""
 
+import asyncio
 import time
 from collections.abc import Sequence
 from pathlib import Path
@@ -103,7 +104,7 @@ class FewestScreen(KitbuilderScreen):
         except UnreadableFile as error:
             self.notify(str(error), severity="error", markup=False)
         self.set_interval(TICK_S, self._count)
-        self._read_some()
+        self._read_all()
 
     def _count(self) -> None:
         """Show for how long a set has been looked for."""
@@ -111,7 +112,7 @@ class FewestScreen(KitbuilderScreen):
             self.query_one(PageView).show(self._page(), self.system)
 
     def _read_some(self) -> None:
-        """Read kits for a moment, and go on when the screen has had its turn."""
+        """Read kits for a moment, and show how far it is."""
         until, shown = time.monotonic() + SLICE_S, len(self.query_one(Kits).rows)
         while self._unread:
             if kit := _read(self._unread.pop(0)):
@@ -124,7 +125,14 @@ class FewestScreen(KitbuilderScreen):
         if len(self._kits) >= 2 * shown:
             self.lay_out()  # rarely: with every kit all rows are laid out again
         self._show_title()
-        self.call_later(self._read_some)
+
+    @work(exclusive=True, group="reading")
+    async def _read_all(self) -> None:
+        """Read all kits, a moment at a time. A message to oneself would not let a key in between."""
+        self._read_some()
+        while self._unread:
+            await asyncio.sleep(0)
+            self._read_some()
 
     # ---- looking ----
 

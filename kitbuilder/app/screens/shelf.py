@@ -1,11 +1,12 @@
 """The shelf: the kits of a folder."""
 
+import asyncio
 import os
 import time
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
+from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
@@ -111,6 +112,8 @@ class Shelf(KitbuilderScreen):
             self._unread, self._complaint = [], str(error)
         self._books, self._left = [], 0
         self._read_some(AT_ONCE_S)
+        if self._unread:
+            self._read_rest()
 
     def stamps(self) -> dict[Path, Stamp | None]:
         """Give the stamps of all files of the folder; journals tell of unsaved edits."""
@@ -139,7 +142,7 @@ class Shelf(KitbuilderScreen):
         self.lay_out()
 
     def _read_some(self, seconds: float = SLICE_S) -> None:
-        """Read kits for a moment, and go on when the screen has had its turn."""
+        """Read kits for a moment, and show how far it is."""
         until, first = time.monotonic() + seconds, not self._books
         while self._unread:
             if book := read_entry(self._unread.pop(0)):
@@ -152,7 +155,13 @@ class Shelf(KitbuilderScreen):
         if first or len(self._books) >= 2 * len(self.query_one(Listing).rows):
             self.lay_out()  # rarely: with every kit all rows are laid out again
         self._show_title()
-        self.call_later(self._read_some)
+
+    @work(exclusive=True, group="reading")
+    async def _read_rest(self) -> None:
+        """Read what is left, a moment at a time. A message to oneself would not let a key in between."""
+        while self._unread:
+            self._read_some()
+            await asyncio.sleep(0)
 
     def back(self) -> None:
         """Stop reading a large folder; what is read stays."""

@@ -68,6 +68,7 @@ INSIDE_ASSESS = {
         "rules",
         "assessment",
     },
+    "doubts": {"findings", "fit", "buoyancy", "rules", "assessment", "defaults"},
 }
 """The same for the subjects of `assess`."""
 
@@ -302,6 +303,7 @@ def test_looking_at_a_figure_is_no_computing(source):
 MAY_PAD = {
     "report/layout.py": "lays pages and lists out",
     "report/columns.py": "sets the columns of a table",
+    "report/form_lines.py": "sets the labels of a form beside its values",
     "commands/parser.py": "lays help out",
     "pictures": "draws in cells",
 }

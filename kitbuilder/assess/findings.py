@@ -1,6 +1,6 @@
 """Findings about a kit, and the rules that could not run."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from enum import IntEnum
 from typing import NamedTuple
 
@@ -96,3 +96,8 @@ RuleResults = Iterator[Finding | Unchecked]
 def words(*pieces: Word) -> Words:
     """Give a sentence of texts, amounts, and words that differ with the units."""
     return pieces
+
+
+def keys_named(results: Iterable[Finding | Unchecked], item: int | None) -> frozenset[str]:
+    """Give the keys of an item that a finding is about, or that a rule needs to run."""
+    return frozenset(result.key for result in results if result.item == item and result.key)

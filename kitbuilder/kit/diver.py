@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Entry
-from kitbuilder.kit.fields import choice, file, flag, name, quantities, quantity, text, whole
+from kitbuilder.kit.fields import Group, choice, file, flag, name, quantities, quantity, text, whole
 
 SEEN = {
     "neutral": "hovered at the middle of the breath",
@@ -23,12 +23,18 @@ class DiverHeader:
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
     holds: str = choice("What the file holds.", '"diver"', choices=("diver",), required=True)
     name: str = name("Name of the diver in reports. It need not be a real name.", '"the diver of these kits"')
-    stature_m: float | None = quantity("length", "Body height.", '"178 cm"', lowest=1.2, highest=2.2)
-    mass_kg: float | None = quantity("mass", "Body mass.", '"82 kg"', lowest=30.0, highest=200.0)
+    stature_m: float | None = quantity(
+        "length", "Body height.", '"178 cm"', lowest=1.2, highest=2.2, group=Group.BODY, always_shown=True
+    )
+    mass_kg: float | None = quantity(
+        "mass", "Body mass.", '"82 kg"', lowest=30.0, highest=200.0, group=Group.BODY, always_shown=True
+    )
     sex: str | None = choice(
         "Sex of the survey sample used for estimates. Default: midway between the two.",
         '"female"',
         choices=("male", "female"),
+        group=Group.BODY,
+        always_shown=True,
     )
     chest_m: float | None = quantity(
         "length",
@@ -37,6 +43,7 @@ class DiverHeader:
         '"101 cm"',
         lowest=0.6,
         highest=1.8,
+        group=Group.BODY,
     )
     waist_m: float | None = quantity(
         "length",
@@ -44,6 +51,7 @@ class DiverHeader:
         '"88 cm"',
         lowest=0.45,
         highest=1.9,
+        group=Group.BODY,
     )
     back_length_m: float | None = quantity(
         "length",
@@ -52,6 +60,7 @@ class DiverHeader:
         '"46 cm"',
         lowest=0.3,
         highest=0.65,
+        group=Group.BODY,
     )
     shoulders_m: float | None = quantity(
         "length",
@@ -60,6 +69,7 @@ class DiverHeader:
         '"40 cm"',
         lowest=0.25,
         highest=0.55,
+        group=Group.BODY,
     )
     neck_m: float | None = quantity(
         "length",
@@ -68,11 +78,13 @@ class DiverHeader:
         '"42 cm"',
         lowest=0.25,
         highest=0.65,
+        group=Group.BODY,
     )
     neck_turns: str | None = choice(
         "How far the head turns: freely, less with age, or little. Default: free.",
         '"older"',
         choices=("free", "older", "stiff"),
+        group=Group.BODY,
     )
     lead_sizes_kg: tuple[float, ...] = quantities(
         "mass",
@@ -80,8 +92,10 @@ class DiverHeader:
         '["1 kg", "2 kg"]',
         lowest=0.05,
         highest=15.0,
+        group=Group.BODY,
+        always_shown=True,
     )
-    notes: str | None = text("Free text.", '"colder than most"')
+    notes: str | None = text("Free text.", '"colder than most"', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -92,11 +106,13 @@ class FloatCheck(Entry):
     title: ClassVar = "float check"
 
     tag: str = name("Name of the check, such as its day and place. Unique in the file.", '"April, pier"')
-    kit: str = file("Kit file that was worn.", '"twinset.toml"', required=True)
+    kit: str = file("Kit file that was worn.", '"twinset.toml"', required=True, group=Group.WHAT)
     seen: str | None = choice(
         "What the diver did: floated, sank or stayed neutral. Without it, the check does not count.",
         '"neutral"',
         choices=tuple(SEEN),
+        group=Group.CHECK,
+        always_shown=True,
     )
     by_kgf: float | None = quantity(
         "buoyancy",
@@ -104,9 +120,17 @@ class FloatCheck(Entry):
         '"+1 kg"',
         lowest=-15.0,
         highest=15.0,
+        group=Group.CHECK,
+        always_shown=True,
     )
     lead_kg: float | None = quantity(
-        "mass", "Mass of all lead that was carried. Default: that of the kit.", '"6 kg"', lowest=0.0, highest=40.0
+        "mass",
+        "Mass of all lead that was carried. Default: that of the kit.",
+        '"6 kg"',
+        lowest=0.0,
+        highest=40.0,
+        group=Group.CHECK,
+        always_shown=True,
     )
     pressure_pa: float | None = quantity(
         "pressure",
@@ -114,6 +138,8 @@ class FloatCheck(Entry):
         '"60 bar"',
         lowest=0.0,
         highest=305e5,
+        group=Group.CHECK,
+        always_shown=True,
     )
     stage_pressure_pa: float | None = quantity(
         "pressure",
@@ -121,19 +147,35 @@ class FloatCheck(Entry):
         '"110 bar"',
         lowest=0.0,
         highest=305e5,
+        group=Group.CHECK,
     )
     depth_m: float | None = quantity(
-        "length", "Depth of the check. Default: the stop of the kit.", '"5 m"', lowest=0.0, highest=15.0
+        "length",
+        "Depth of the check. Default: the stop of the kit.",
+        '"5 m"',
+        lowest=0.0,
+        highest=15.0,
+        group=Group.CHECK,
+        always_shown=True,
     )
-    water: str | None = choice("Water of the check. Default: that of the kit.", '"fresh"', vocabulary="water")
+    water: str | None = choice(
+        "Water of the check. Default: that of the kit.",
+        '"fresh"',
+        vocabulary="water",
+        group=Group.CHECK,
+        always_shown=True,
+    )
     worn: str | None = text(
         "Items of the kit at the check, as the app writes them. If the kit has changed since, the check does "
         "not count. "
         "Default: the kit has not changed.",
         '"aluminium 11.1 L 207; full suit 5 mm; standard jacket"',
+        group=Group.CHECK,
     )
-    excluded: bool | None = flag("Whether the check is kept in the file but does not count. Default: no.", "true")
-    notes: str | None = text("Free text.", '"new undersuit"')
+    excluded: bool | None = flag(
+        "Whether the check is kept in the file but does not count. Default: no.", "true", group=Group.CHECK
+    )
+    notes: str | None = text("Free text.", '"new undersuit"', group=Group.NOTES)
 
 
 CHECK_KINDS: dict[str, type[Entry]] = {FloatCheck.kind: FloatCheck}

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, fields
 from typing import ClassVar
 
-from kitbuilder.kit.fields import choice, flag, name, owned, quantity, text, weighed
+from kitbuilder.kit.fields import IN_FRESH_WATER, Group, choice, flag, name, owned, quantity, text, weighed
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -33,7 +33,11 @@ class Item(Entry):
         "Whether the item is rented at the dive site, so that it is not carried there. Default: no.", "true", last=True
     )
     place: str | None = choice(
-        "Where the item sits on the diver. Default: as usual in the layout.", '"waist"', vocabulary="place", last=True
+        "Where the item sits on the diver. Default: as usual in the layout.",
+        '"waist"',
+        vocabulary="place",
+        last=True,
+        group=Group.WHERE,
     )
     along_m: float | None = quantity(
         "length",
@@ -42,6 +46,7 @@ class Item(Entry):
         lowest=-1.0,
         highest=2.0,
         last=True,
+        group=Group.WHERE,
     )
     behind_m: float | None = quantity(
         "length",
@@ -50,6 +55,7 @@ class Item(Entry):
         lowest=-0.6,
         highest=0.6,
         last=True,
+        group=Group.WHERE,
     )
 
 
@@ -58,10 +64,16 @@ class Device(Item):
     """An item that a hose may feed, with the mass and volume of a preset unless weighed."""
 
     preset: str | None = choice(
-        "Item of the catalogue. It gives mass, volume and inlet.", '"plastic body"', vocabulary="preset"
+        "Item of the catalogue. It gives mass, volume and inlet.",
+        '"plastic body"',
+        vocabulary="preset",
+        always_shown=True,
     )
     inlet: str | None = choice(
-        "Thread or coupling that a hose joins. Default: that of the preset.", '"9/16"', vocabulary="inlet"
+        "Thread or coupling that a hose joins. Default: that of the preset.",
+        '"9/16"',
+        vocabulary="inlet",
+        group=Group.ENDS,
     )
     mass_kg: float | None = weighed(
         "mass", "Weighed mass, dry. Default: that of the preset.", '"0.21 kg"', lowest=0.005, highest=40.0
@@ -74,8 +86,9 @@ class Device(Item):
         '"-0.12 kg"',
         lowest=-40.0,
         highest=40.0,
+        label=IN_FRESH_WATER,
     )
     buoyancy_spread_kgf: float | None = None
     buoyancy_half_digit_kgf: float | None = None
     make: str | None = text("A label for the make, so that coupling and nipple can be compared.", '"grey"')
-    notes: str | None = text("Free text.", '"spare mouthpiece in the box"')
+    notes: str | None = text("Free text.", '"spare mouthpiece in the box"', group=Group.NOTES)

@@ -34,6 +34,23 @@ class ValueKind(Enum):
     PRICE = "number, at most two decimals"
 
 
+class Group(Enum):
+    """What a key is about. Forms show the keys group by group, in this order, each below its words."""
+
+    WHAT = "what it is"
+    WHERE = "where it goes"
+    LENGTH = "length and run"
+    ENDS = "ends and threads"
+    DIVE = "the dive"
+    GAS = "gas"
+    BODY = "body and lead"
+    CHECK = "the check"
+    WEIGHED = "weighed"
+    UPKEEP = "upkeep"
+    FILES = "other files"
+    NOTES = "notes"
+
+
 @dataclass(frozen=True, slots=True)
 class Field:
     """What one key of the file means and accepts."""
@@ -61,6 +78,13 @@ class Field:
     """Of a quantity: whether it is the reading of a scale, which may carry its spread."""
     takes_rating: bool = False
     """Of a volume: whether the rated capacity of a cylinder may stand in its place: "80 cu ft at 3000 psi"."""
+    group: Group = Group.WHAT
+    label: str = ""
+    """What a form calls it: its key with spaces, unless declared otherwise."""
+    origin: str = ""
+    """What a form says of where a given value comes from, when it can only come from there."""
+    always_shown: bool = False
+    """Whether a form shows it though the file does not have it; other empty keys are folded away."""
     last: bool = False
     """Whether it stands behind the keys of the item's own: the keys that every item has."""
 
@@ -79,6 +103,9 @@ class Field:
         """The attribute that keeps half of what the last typed digit is worth: `mass_half_digit_kg` of `mass_kg`."""
         return f"{self.key}_half_digit{self.attribute.removeprefix(self.key)}"
 
+
+IN_FRESH_WATER = "buoyancy in fresh water"
+"""What a form calls a buoyancy: it is read in fresh water, wherever the dive is."""
 
 _UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m", "_pa")
 
@@ -110,9 +137,10 @@ def quantity(dimension: str, meaning: str, example: str, *, lowest: float, highe
     )
 
 
-def weighed(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
+def weighed(dimension: str, meaning: str, example: str, *, lowest: float, highest: float, **options: Any) -> Any:
     """Declare the reading of a scale, which may carry its spread; the record keeps that, or its digits, beside it."""
-    return quantity(dimension, meaning, example, lowest=lowest, highest=highest, takes_spread=True)
+    reading = {"takes_spread": True, "group": Group.WEIGHED, "always_shown": True}
+    return quantity(dimension, meaning, example, lowest=lowest, highest=highest, **reading, **options)
 
 
 def capacity(meaning: str, example: str, *, lowest: float, highest: float) -> Any:
@@ -120,21 +148,20 @@ def capacity(meaning: str, example: str, *, lowest: float, highest: float) -> An
     return quantity("volume", meaning, example, lowest=lowest, highest=highest, takes_rating=True)
 
 
-def quantities(dimension: str, meaning: str, example: str, *, lowest: float, highest: float) -> Any:
+def quantities(dimension: str, meaning: str, example: str, *, lowest: float, highest: float, **options: Any) -> Any:
     """Declare a list of numbers with a unit; `lowest` and `highest` of each are in SI."""
-    return _declare(
-        ValueKind.QUANTITIES, meaning, example, default=(), dimension=dimension, lowest=lowest, highest=highest
-    )
+    limits = {"dimension": dimension, "lowest": lowest, "highest": highest}
+    return _declare(ValueKind.QUANTITIES, meaning, example, default=(), **limits, **options)
 
 
 def gas_name(meaning: str, example: str) -> Any:
     """Declare a gas by the name of the trade."""
-    return _declare(ValueKind.GAS, meaning, example)
+    return _declare(ValueKind.GAS, meaning, example, group=Group.GAS, always_shown=True)
 
 
 def file(meaning: str, example: str, **options: Any) -> Any:
     """Declare the name of another file in the same folder, with one of its `endings`: .toml by default."""
-    return _declare(ValueKind.FILE, meaning, example, **options)
+    return _declare(ValueKind.FILE, meaning, example, **({"group": Group.FILES} | options))
 
 
 def flag(meaning: str, example: str, **options: Any) -> Any:
@@ -142,24 +169,25 @@ def flag(meaning: str, example: str, **options: Any) -> Any:
     return _declare(ValueKind.FLAG, meaning, example, **options)
 
 
-def whole(meaning: str, example: str, *, choices: tuple[str, ...], required: bool = False) -> Any:
+def whole(meaning: str, example: str, *, choices: tuple[str, ...], **options: Any) -> Any:
     """Declare a whole number from a short list."""
-    return _declare(ValueKind.WHOLE, meaning, example, choices=choices, required=required)
+    return _declare(ValueKind.WHOLE, meaning, example, choices=choices, **options)
 
 
 def ports(meaning: str, example: str) -> Any:
     """Declare a list of ports, each a name and a thread."""
-    return _declare(ValueKind.PORTS, meaning, example, default=())
+    return _declare(ValueKind.PORTS, meaning, example, default=(), group=Group.ENDS)
 
 
 def port_names(meaning: str, example: str) -> Any:
     """Declare a list of names of ports."""
-    return _declare(ValueKind.PORT_NAMES, meaning, example, default=())
+    return _declare(ValueKind.PORT_NAMES, meaning, example, default=(), group=Group.ENDS)
 
 
 def landmarks(meaning: str, example: str, *, fewest: int = 1) -> Any:
     """Declare a list of landmarks of body and kit, at least so many."""
-    return _declare(ValueKind.LANDMARKS, meaning, example, default=(), vocabulary="landmark", fewest=fewest)
+    where = {"vocabulary": "landmark", "group": Group.WHERE}
+    return _declare(ValueKind.LANDMARKS, meaning, example, default=(), fewest=fewest, **where)
 
 
 def price(meaning: str, example: str) -> Any:
@@ -167,14 +195,14 @@ def price(meaning: str, example: str) -> Any:
     return _declare(ValueKind.PRICE, meaning, example)
 
 
-def port(meaning: str, example: str) -> Any:
+def port(meaning: str, example: str, **options: Any) -> Any:
     """Declare a place to screw something in: the tag of a first stage, then the port."""
-    return _declare(ValueKind.PORT, meaning, example)
+    return _declare(ValueKind.PORT, meaning, example, group=Group.WHERE, **options)
 
 
 def tag(meaning: str, example: str, *, kind: str = "", **options: Any) -> Any:
     """Declare the tag of another item of the file: of a kind, or "any"; by default one that a hose may feed."""
-    return _declare(ValueKind.TAG, meaning, example, vocabulary=kind, **options)
+    return _declare(ValueKind.TAG, meaning, example, vocabulary=kind, group=Group.WHERE, **options)
 
 
 def tags(meaning: str, example: str, **options: Any) -> Any:
@@ -189,7 +217,7 @@ def owned(meaning: str, example: str) -> Any:
 
 def day(meaning: str, example: str, **options: Any) -> Any:
     """Declare a day, or the first of the month or the year that is given."""
-    return _declare(ValueKind.DATE, meaning, example, **options)
+    return _declare(ValueKind.DATE, meaning, example, **({"group": Group.UPKEEP} | options))
 
 
 def needed(record: type, attribute: str) -> Any:
@@ -209,12 +237,18 @@ def fields_of(record: type) -> tuple[Field, ...]:
     if record not in _FIELDS:
         declared = {known.name: known.metadata["field"] for known in dataclasses.fields(record) if known.metadata}
         said: tuple[str, ...] = getattr(record, "attributes", tuple(declared))
-        known_fields = (dataclasses.replace(declared[name], attribute=name, key=_key(name)) for name in said)
+        known_fields = (_named(declared[name], name) for name in said)
         _FIELDS[record] = tuple(sorted(known_fields, key=lambda field: field.last))
     return _FIELDS[record]
 
 
 _FIELDS: dict[type, tuple[Field, ...]] = {}
+
+
+def _named(field: Field, attribute: str) -> Field:
+    """Fill in what follows from the name of its attribute."""
+    key = _key(attribute)
+    return dataclasses.replace(field, attribute=attribute, key=key, label=field.label or key.replace("_", " "))
 
 
 def field_named(record: type, key: str) -> Field:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from kitbuilder.kit.fields import choice, day, flag, name, needed, tag, tags, text, whole
+from kitbuilder.kit.fields import Group, choice, day, flag, name, needed, tag, tags, text, whole
 from kitbuilder.kit.items import (
     Cylinder,
     Drysuit,
@@ -47,8 +47,9 @@ class GearHeader:
         "Region whose rules for cylinders count, in addition to common practice. Default: none.",
         '"European Union"',
         vocabulary="region",
+        group=Group.UPKEEP,
     )
-    notes: str | None = text("Free text.", '"Keys are with the neighbour."')
+    notes: str | None = text("Free text.", '"Keys are with the neighbour."', group=Group.NOTES)
 
 
 EVERY_OWNED = ("condition", "oxygen_clean", "cleaned", "kept_in", "notes")
@@ -71,13 +72,16 @@ class Owned(Entry):
         '"in order"',
         choices=CONDITIONS,
         last=True,
+        group=Group.UPKEEP,
     )
-    oxygen_clean: bool | None = flag("Whether the item is clean for oxygen-rich gas. Default: no.", "true", last=True)
+    oxygen_clean: bool | None = flag(
+        "Whether the item is clean for oxygen-rich gas. Default: no.", "true", last=True, group=Group.UPKEEP
+    )
     cleaned: date | None = day("Date of the last cleaning for oxygen.", '"2026-05"', last=True)
     kept_in: str | None = tag(
         "Tag of the bag or box in the gear file where the item is kept.", '"blue bag"', kind="any", last=True
     )
-    notes: str | None = text("Free text.", '"stiff near the crimp"', last=True)
+    notes: str | None = text("Free text.", '"stiff near the crimp"', last=True, group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -88,6 +92,7 @@ class Counted(Owned):
         "Number of pieces. Default: one.",
         "4",
         choices=tuple(str(number) for number in range(1, MOST_PIECES + 1)),
+        always_shown=True,
     )
 
 
@@ -103,7 +108,7 @@ class OwnedHose(Owned, Hose):
     """Only a kit says what a hose is for."""
     from_end: str | None = needed(Hose, "from_end")
     to_end: str | None = needed(Hose, "to_end")
-    made: date | None = day("Date of manufacture, stamped on the ferrule.", '"2024-03"')
+    made: date | None = day("Date of manufacture, stamped on the ferrule.", '"2024-03"', always_shown=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -112,7 +117,7 @@ class OwnedFirstStage(Owned, FirstStage):
 
     attributes = _says("preset", "ports", "connection", "mass_kg", "make", "serviced")
 
-    serviced: date | None = day("Date of the last service.", '"2026-03-02"')
+    serviced: date | None = day("Date of the last service.", '"2026-03-02"', always_shown=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -186,8 +191,8 @@ class OwnedCylinder(Owned, Cylinder):
         "tested",
     )
 
-    inspected: date | None = day("Date of the last internal inspection.", '"2026-04"')
-    tested: date | None = day("Date of the last pressure test, as stamped.", '"2024-04"')
+    inspected: date | None = day("Date of the last internal inspection.", '"2026-04"', always_shown=True)
+    tested: date | None = day("Date of the last pressure test, as stamped.", '"2024-04"', always_shown=True)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -257,6 +262,7 @@ class OwnedAssembly(Owned):
     parts: tuple[str, ...] = tags(
         "Tags of the items that are kept screwed together. Each belongs to at most one assembly.",
         '["stage first", "stage hose", "stage second"]',
+        always_shown=True,
     )
 
 

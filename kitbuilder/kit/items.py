@@ -12,7 +12,7 @@ from datetime import date
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Entry, Item
-from kitbuilder.kit.fields import choice, day, file, name, quantity, text, whole
+from kitbuilder.kit.fields import Group, choice, day, file, name, quantity, text, whole
 from kitbuilder.kit.hoses import Hose
 from kitbuilder.kit.old_words import OldWord
 from kitbuilder.kit.supply import Cylinder, FirstStage, Gauge, SecondStage, Transmitter
@@ -57,9 +57,16 @@ class Header:
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
     name: str = name("Name of the kit on the shelf.", '"Reef single, warm water"')
     layout: str = choice("How the cylinders are carried.", '"single"', choices=LAYOUTS, required=True)
-    water: str | None = choice("Water of the dive. Default: ocean.", '"ocean"', vocabulary="water")
+    water: str | None = choice(
+        "Water of the dive. Default: ocean.", '"ocean"', vocabulary="water", group=Group.DIVE, always_shown=True
+    )
     salinity_kg_per_kg: float | None = quantity(
-        "salinity", "Salinity of the water. Default: that of `water`.", '"35 g/kg"', lowest=0.0, highest=0.042
+        "salinity",
+        "Salinity of the water. Default: that of `water`.",
+        '"35 g/kg"',
+        lowest=0.0,
+        highest=0.042,
+        group=Group.DIVE,
     )
     temperature_k: float | None = quantity(
         "temperature",
@@ -67,6 +74,7 @@ class Header:
         '"18 °C"',
         lowest=271.15,
         highest=313.15,
+        group=Group.DIVE,
     )
     density_kg_m3: float | None = quantity(
         "density",
@@ -74,6 +82,7 @@ class Header:
         '"1026 kg/m3"',
         lowest=990.0,
         highest=1250.0,
+        group=Group.DIVE,
     )
     deepest_m: float | None = quantity(
         "length",
@@ -81,6 +90,8 @@ class Header:
         '"30 m"',
         lowest=3.0,
         highest=100.0,
+        group=Group.DIVE,
+        always_shown=True,
     )
     stop_m: float | None = quantity(
         "length",
@@ -88,6 +99,7 @@ class Header:
         '"5 m"',
         lowest=1.0,
         highest=15.0,
+        group=Group.DIVE,
     )
     oxygen_limit_pa: float | None = quantity(
         "pressure",
@@ -95,6 +107,7 @@ class Header:
         '"1.4 bar"',
         lowest=0.5e5,
         highest=2.0e5,
+        group=Group.GAS,
     )
     oxygen_highest_pa: float | None = quantity(
         "pressure",
@@ -102,6 +115,7 @@ class Header:
         '"1.6 bar"',
         lowest=0.5e5,
         highest=2.0e5,
+        group=Group.GAS,
     )
     oxygen_lowest_pa: float | None = quantity(
         "pressure",
@@ -109,21 +123,24 @@ class Header:
         '"0.16 bar"',
         lowest=0.1e5,
         highest=0.21e5,
+        group=Group.GAS,
     )
     diver: str | None = file(
-        "Diver file: body, available lead, float checks. Default: an average diver.", '"diver.toml"'
+        "Diver file: body, available lead, float checks. Default: an average diver.", '"diver.toml"', always_shown=True
     )
     stock: str | None = file(
         "Stock file. Advice names only hoses that it has. Default: every usual length.",
         '"stock.toml"',
         endings=(".toml", ".csv"),
     )
-    gear: str | None = file("Gear file: what the diver owns. Items refer to it with `owned`.", '"gear.toml"')
-    day: date | None = day("Day of the dive. Findings name what is due before it.", '"2027-05-14"')
+    gear: str | None = file(
+        "Gear file: what the diver owns. Items refer to it with `owned`.", '"gear.toml"', always_shown=True
+    )
+    day: date | None = day("Day of the dive. Findings name what is due before it.", '"2027-05-14"', group=Group.DIVE)
     neck: str | None = choice(
         "What a hose around the neck lies on. Default: not known.", '"bare"', choices=("bare", "covered")
     )
-    notes: str | None = text("Free text.", '"Boat dives from the south jetty."')
+    notes: str | None = text("Free text.", '"Boat dives from the south jetty."', group=Group.NOTES)
 
 
 KINDS: dict[str, type[Item]] = {

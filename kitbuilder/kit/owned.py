@@ -3,10 +3,11 @@
 import dataclasses
 from functools import cache, lru_cache
 from math import isclose
+from typing import Any
 
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.gear import GEAR_KINDS, Gear, Owned
-from kitbuilder.kit.items import KINDS, Item, Kit
+from kitbuilder.kit.items import KINDS, Hose, Item, Kit
 
 OF_EACH_FILE = ("tag", "notes", "kept_in", "pieces", "measured")
 """What each file says for itself; `measured` goes with the length, and every file gives the length of its hoses."""
@@ -27,6 +28,37 @@ def differing(item: Item, entry: Owned) -> tuple[str, ...]:
         for name in shared_attributes(item.kind)
         if _is_given(kits := getattr(item, name)) and _is_given(own := getattr(entry, name)) and not _agree(kits, own)
     )
+
+
+def taken_up(item: Item, entry: Owned) -> Item:
+    """Give an item of a kit as it is once it is this item of the gear file, whose values then count."""
+    names = [name for name in (*shared_attributes(item.kind), *_with_length(item)) if _is_given(getattr(entry, name))]
+    return dataclasses.replace(item, owned=entry.tag, **{name: getattr(entry, name) for name in names})
+
+
+def of_kit(entry: Owned, role: str) -> Item:
+    """Give an item of a gear file as an item of a kit; a hose in a role, which only a kit gives it."""
+    names = (*shared_attributes(entry.kind), *(beside for _, beside in _beside_readings(entry.kind)))
+    values: dict[str, Any] = {name: getattr(entry, name) for name in names}
+    if entry.kind == Hose.kind:
+        values["role"] = role
+    return KINDS[entry.kind](tag=entry.tag, **values)
+
+
+def changes_to_take_up(item: Item, entry: Owned) -> dict[str, object]:
+    """Give what changes in a kit file when an item becomes one of the gear file, by attribute, without `owned`.
+
+    What the kit must give is given the gear's value. What it need not and gives otherwise is taken out: None.
+    """
+    must = {field.attribute for field in fields_of(type(item)) if field.required}
+    changes = {name: getattr(entry, name) if name in must else None for name in differing(item, entry)}
+    changed = [name for name in _with_length(item) if getattr(item, name) != getattr(entry, name)]
+    return changes | {name: getattr(entry, name) for name in changed}
+
+
+def _with_length(item: Item) -> tuple[str, ...]:
+    """List what has to go along with the length of a hose: what that length covers."""
+    return ("measured",) if isinstance(item, Hose) else ()
 
 
 @cache

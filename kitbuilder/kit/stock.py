@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Entry
-from kitbuilder.kit.fields import choice, flag, name, optional_name, price, quantity, text, whole
+from kitbuilder.kit.fields import Group, choice, flag, name, optional_name, price, quantity, text, whole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,7 +17,7 @@ class StockHeader:
     holds: str = choice("What the file holds.", '"stock"', choices=("stock",), required=True)
     name: str = name("Name of the stock in reports.", '"the shop at the harbour"')
     currency: str | None = text("Currency of the prices.", '"EUR"')
-    notes: str | None = text("Free text.", '"Prices of spring."')
+    notes: str | None = text("Free text.", '"Prices of spring."', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -47,7 +47,7 @@ class StockHose(Entry):
     )
     price: float | None = price("Price of the hose.", "24.50")
     in_stock: bool | None = flag("Whether the hose is available now. Default: yes.", "true")
-    notes: str | None = text("Free text.", '"two left"')
+    notes: str | None = text("Free text.", '"two left"', group=Group.NOTES)
 
     def is_cheaper_than(self, other: "StockHose") -> bool:
         """Say whether it costs less than another; any price beats one that is not known."""

@@ -4,7 +4,19 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Item
-from kitbuilder.kit.fields import capacity, choice, gas_name, port, port_names, ports, quantity, tag, text, weighed
+from kitbuilder.kit.fields import (
+    Group,
+    capacity,
+    choice,
+    gas_name,
+    port,
+    port_names,
+    ports,
+    quantity,
+    tag,
+    text,
+    weighed,
+)
 from kitbuilder.kit.gas_mix import Gas
 
 
@@ -19,6 +31,7 @@ class Cylinder(Item):
         "Cylinder of the catalogue. It gives metal, volume, pressure, mass and size.",
         '"steel 12 L 232 long"',
         vocabulary="preset",
+        always_shown=True,
     )
     metal: str | None = choice("Metal of the cylinder. Default: that of the preset.", '"steel"', vocabulary="metal")
     volume_m3: float | None = capacity(
@@ -43,6 +56,7 @@ class Cylinder(Item):
         '"14.2 kg"',
         lowest=0.5,
         highest=40.0,
+        group=Group.WEIGHED,
     )
     mass_kg: float | None = weighed(
         "mass",
@@ -58,6 +72,7 @@ class Cylinder(Item):
         "Outlet of the valve for a first stage. Default: DIN 300 above 237 bar (3442 psi), else not known.",
         '"DIN 232"',
         vocabulary="outlet",
+        group=Group.ENDS,
     )
     diameter_m: float | None = quantity(
         "length", "Outside diameter. Default: that of the preset.", '"171 mm"', lowest=0.05, highest=0.35
@@ -69,10 +84,16 @@ class Cylinder(Item):
         "How the cylinder is carried. Default: on the back, or in sidemount at the side.",
         '"back"',
         choices=("back", "side", "stage"),
+        group=Group.WHERE,
     )
     gas: Gas | None = gas_name("Name of the gas. Default: air.", '"nitrox 31"')
     oxygen: float | None = quantity(
-        "fraction", "Part of oxygen in the gas. Default: that of `gas`.", '"31 %"', lowest=0.0, highest=1.0
+        "fraction",
+        "Part of oxygen in the gas. Default: that of `gas`.",
+        '"31 %"',
+        lowest=0.0,
+        highest=1.0,
+        group=Group.GAS,
     )
     helium: float | None = quantity(
         "fraction",
@@ -80,9 +101,15 @@ class Cylinder(Item):
         '"35 %"',
         lowest=0.0,
         highest=1.0,
+        group=Group.GAS,
     )
     nitrogen: float | None = quantity(
-        "fraction", "Part of nitrogen in the gas. Default: the rest.", '"69 %"', lowest=0.0, highest=1.0
+        "fraction",
+        "Part of nitrogen in the gas. Default: the rest.",
+        '"69 %"',
+        lowest=0.0,
+        highest=1.0,
+        group=Group.GAS,
     )
     deepest_m: float | None = quantity(
         "length",
@@ -91,6 +118,7 @@ class Cylinder(Item):
         '"21 m"',
         lowest=1.0,
         highest=100.0,
+        group=Group.GAS,
     )
     shallowest_m: float | None = quantity(
         "length",
@@ -99,6 +127,7 @@ class Cylinder(Item):
         '"10 m"',
         lowest=0.0,
         highest=100.0,
+        group=Group.GAS,
     )
     filled_pa: float | None = quantity(
         "pressure",
@@ -106,6 +135,7 @@ class Cylinder(Item):
         '"220 bar"',
         lowest=0.0,
         highest=305e5,
+        group=Group.GAS,
     )
     temperature_k: float | None = quantity(
         "temperature",
@@ -113,6 +143,7 @@ class Cylinder(Item):
         '"20 °C"',
         lowest=273.15,
         highest=313.15,
+        group=Group.GAS,
     )
     turn_pa: float | None = quantity(
         "pressure",
@@ -120,6 +151,7 @@ class Cylinder(Item):
         '"150 bar"',
         lowest=0.0,
         highest=305e5,
+        group=Group.GAS,
     )
     reserve_pa: float | None = quantity(
         "pressure",
@@ -127,8 +159,9 @@ class Cylinder(Item):
         '"50 bar"',
         lowest=0.0,
         highest=305e5,
+        group=Group.GAS,
     )
-    notes: str | None = text("Free text.", '"inspected in May"')
+    notes: str | None = text("Free text.", '"inspected in May"', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -139,14 +172,17 @@ class FirstStage(Item):
     title: ClassVar = "first stage"
 
     preset: str | None = choice(
-        "First stage of the catalogue. It gives ports, mass and volume.", '"brass, DIN, 4 LP 2 HP"', vocabulary="preset"
+        "First stage of the catalogue. It gives ports, mass and volume.",
+        '"brass, DIN, 4 LP 2 HP"',
+        vocabulary="preset",
+        always_shown=True,
     )
     ports: tuple[str, ...] = ports(
         "Ports, each a name that begins with LP or HP, then the thread. Default: those of the preset.",
         '["LP1 3/8-24 UNF", "HP1 7/16-20 UNF"]',
     )
     connection: str | None = choice(
-        "Connection to the valve. Default: that of the preset.", '"DIN 300"', vocabulary="connection"
+        "Connection to the valve. Default: that of the preset.", '"DIN 300"', vocabulary="connection", group=Group.ENDS
     )
     on: str | None = tag(
         "Tag of the cylinder that the first stage sits on. Default: the only one, or the one of its side.",
@@ -158,6 +194,7 @@ class FirstStage(Item):
         "Side on which the first stage sits when worn. Default: as its tag says.",
         '"right"',
         choices=("left", "right", "middle"),
+        group=Group.WHERE,
     )
     mass_kg: float | None = weighed(
         "mass", "Weighed mass, dry. Default: that of the preset.", '"0.68 kg"', lowest=0.01, highest=10.0
@@ -165,7 +202,7 @@ class FirstStage(Item):
     mass_spread_kg: float | None = None
     mass_half_digit_kg: float | None = None
     make: str | None = text("A label for the make.", '"grey"')
-    notes: str | None = text("Free text.", '"serviced in spring"')
+    notes: str | None = text("Free text.", '"serviced in spring"', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)

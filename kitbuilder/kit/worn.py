@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Item
-from kitbuilder.kit.fields import choice, flag, port, quantity, text, weighed, whole
+from kitbuilder.kit.fields import IN_FRESH_WATER, Group, choice, flag, port, quantity, text, weighed, whole
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -44,7 +44,10 @@ class Drysuit(Device):
     title: ClassVar = "drysuit"
 
     undersuit: str | None = choice(
-        "Undersuit below the drysuit. It gives mass and the gas it holds.", '"medium"', vocabulary="undersuit"
+        "Undersuit below the drysuit. It gives mass and the gas it holds.",
+        '"medium"',
+        vocabulary="undersuit",
+        always_shown=True,
     )
     suit_gas_m3: float | None = quantity(
         "volume",
@@ -82,10 +85,11 @@ class Suit(Item):
         '"+4.6 kg"',
         lowest=-2.0,
         highest=25.0,
+        label=IN_FRESH_WATER,
     )
     buoyancy_spread_kgf: float | None = None
     buoyancy_half_digit_kgf: float | None = None
-    notes: str | None = text("Free text.", '"three seasons old"')
+    notes: str | None = text("Free text.", '"three seasons old"', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -97,10 +101,10 @@ class Lead(Item):
 
     mass_kg: float = quantity("mass", "Mass of one piece.", '"1 kg"', lowest=0.05, highest=15.0, required=True)
     pieces: int | None = whole(
-        "Number of pieces. Default: one.", "4", choices=tuple(str(number) for number in range(1, 25))
+        "Number of pieces. Default: one.", "4", choices=tuple(str(number) for number in range(1, 25)), always_shown=True
     )
     droppable: bool | None = flag("Whether the lead can be dropped with one hand. Default: no.", "true")
-    notes: str | None = text("Free text.", '"in the belt"')
+    notes: str | None = text("Free text.", '"in the belt"', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -111,10 +115,20 @@ class Other(Device):
     title: ClassVar = "other item"
 
     density_kg_m3: float | None = quantity(
-        "density", "Density of a solid item, together with its mass.", '"7900 kg/m3"', lowest=20.0, highest=20000.0
+        "density",
+        "Density of a solid item, together with its mass.",
+        '"7900 kg/m3"',
+        lowest=20.0,
+        highest=20000.0,
+        group=Group.WEIGHED,
     )
     volume_m3: float | None = quantity(
-        "volume", "Volume of water that the item displaces, together with its mass.", '"0.8 L"', lowest=0.0, highest=0.1
+        "volume",
+        "Volume of water that the item displaces, together with its mass.",
+        '"0.8 L"',
+        lowest=0.0,
+        highest=0.1,
+        group=Group.WEIGHED,
     )
 
     port: str | None = port(

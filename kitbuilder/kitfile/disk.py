@@ -174,8 +174,8 @@ def kit_paths(folder: Path) -> tuple[Path, ...]:
 
 
 def with_ending(name: str) -> str:
-    """Add the ending to the name of a file where it was left out."""
-    return name if name.endswith(".toml") or not name.strip() else f"{name}.toml"
+    """Add the ending to the name of a file where it was left out; the name of a folder, and none, stay."""
+    return name if name.endswith((".toml", "/")) or not name.strip() else f"{name}.toml"
 
 
 def complain_of_name(folder: Path, name: str, ending: str = ".toml") -> str | None:

@@ -1,13 +1,19 @@
 """The form of an item of a gear file, and the items that a kit may name."""
 
 from kitbuilder.assess.gear.due import dues_of, format_day
+from kitbuilder.assess.gear.joinable import Candidate, candidates_for
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.fields import Field, ValueKind
-from kitbuilder.kit.gear import Gear, Owned
+from kitbuilder.kit.fields import Field, ValueKind, fields_of
+from kitbuilder.kit.gear import OUT_OF_USE, Gear, Owned
+from kitbuilder.kit.items import Item
+from kitbuilder.kit.owned import changes_to_take_up
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.report.cells import format_line
-from kitbuilder.report.form import Choice, FormRow, form_rows
+from kitbuilder.report.form import Choice, FormRow, form_rows, usual_unit
 from kitbuilder.report.numbers import System, shown
 from kitbuilder.report.owned import owned_words
+from kitbuilder.units import convert
 
 DEFAULTS = {
     "condition": "in order (default)",
@@ -28,10 +34,42 @@ def gear_rows(gear: Gear, raw_values: dict[str, str], item: int | None, system: 
     )
 
 
-def owned_choices(gear: Gear | None, kind: str, system: System) -> tuple[Choice, ...]:
-    """Give the items of a gear file that an item of a kit may be; none without a gear file."""
-    entries = gear.items if gear else ()
-    return tuple(Choice(entry.tag, format_owned(entry, system)) for entry in entries if entry.kind == kind)
+def owned_choices(kit: ResolvedKit, item: int, system: System) -> tuple[Choice, ...]:
+    """Give the items of the gear file that an item of a kit can be, those that can be built with first."""
+    return tuple(Choice(each.entry.tag, _candidate_note(each, system)) for each in candidates_for(kit, item))
+
+
+def _candidate_note(candidate: Candidate, system: System) -> str:
+    """Say what it is, and before that why it may not be the one."""
+    entry = candidate.entry
+    doubts = (
+        f"cannot be joined: {candidate.reasons[0]}" if candidate.reasons else "",
+        f'is "{candidate.taken_by}" already' if candidate.taken_by else "",
+        entry.condition if entry.condition == OUT_OF_USE else "",
+    )
+    return "; ".join(filter(None, (*doubts, format_owned(entry, system))))
+
+
+def values_to_take_up(item: Item, entry: Owned, written: dict[str, str], system: System) -> dict[str, TomlValue | None]:
+    """Give the keys to set so that an item of a kit is one of the gear file; None takes a key out.
+
+    Args:
+        item: As the kit's own file has it.
+        entry: The item of the gear file.
+        written: The values as the kit file has them, by key; a quantity keeps its unit.
+        system: The reader's units.
+    """
+    fields = {field.attribute: field for field in fields_of(type(item))}
+    values: dict[str, TomlValue | None] = {"owned": entry.tag}
+    for name, value in changes_to_take_up(item, entry).items():
+        field = fields[name]
+        if isinstance(value, float):
+            unit = usual_unit(field, written.get(field.key, ""), system)
+            values[field.key] = f"{convert(value, unit, field.dimension):.7g} {unit}"
+        else:
+            assert value is None or isinstance(value, str), f"{name} is neither a quantity nor a word"
+            values[field.key] = value
+    return values
 
 
 def format_owned(item: Owned, system: System) -> str:

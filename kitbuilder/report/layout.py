@@ -10,7 +10,7 @@ from itertools import zip_longest
 from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
-from kitbuilder.foreign import NO_BREAK, visible
+from kitbuilder.foreign import visible
 from kitbuilder.report.cells import format_cell, format_sentence, format_value
 from kitbuilder.report.columns import LEAST_COLUMN, SetColumn, head_lines, joined, set_columns, shrunk, widths_of
 from kitbuilder.report.lines import GAP, LONG_WORD, STEP, Line, Span, cut, wrapped
@@ -32,6 +32,8 @@ from kitbuilder.report.page import (
 )
 from kitbuilder.report.words import box
 
+BESIDE_A_NAME = 6
+"""Characters of a column, at least, before the name of its row is cut: "50 cm…"."""
 BOX_DIGITS = 3
 """Digits for which there is room beside a box, so that boxes are aligned from one list to the next."""
 
@@ -63,7 +65,10 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     if sum(leasts) + len(GAP) * (len(leasts) - 1) > width:
         columns = [column for column in columns if not column.is_repeated]
         leasts = [min(column.width, LEAST_COLUMN) if column.may_wrap else column.width for column in columns]
-    names_whole = [column.width if column.names_row else least for column, least in zip(columns, leasts, strict=True)]
+    names_whole = [
+        column.width if column.names_row else min(least, BESIDE_A_NAME) if column.may_wrap else least
+        for column, least in zip(columns, leasts, strict=True)
+    ]
     widths = shrunk([column.width for column in columns], names_whole, width) or shrunk(names_whole, leasts, width)
     widths = widths or leasts
     heads = [cut(column.head, at) for column, at in zip(columns, widths, strict=True)]
@@ -83,22 +88,6 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
 def entry_rows(entries: Sequence[Statement], width: int, system: System) -> list[list[Line]]:
     """Lay entries out, the lines of each by themselves, as a list with a cursor needs them; marks are aligned."""
     return list(_entries_apart(entries, Room(width, system)))
-
-
-def list_fields(rows: Sequence[Fact], system: System) -> list[Line]:
-    """Lay fields out with one line for each, as a form with a cursor needs it: label, value and note."""
-    width = max((len(row.label) for row in rows), default=0) + 1
-    return [_form_line(row, width, system) for row in rows]
-
-
-def _form_line(row: Fact, width: int, system: System) -> Line:
-    value, note = (
-        text.replace(NO_BREAK, " ") for text in (format_value(row.value, system), format_cell(row.note, system))
-    )
-    label = Span(f"{row.label:<{width}}", "label")
-    if not value:
-        return label, Span(note or "·", "note")
-    return (label, Span(value), Span(f"{GAP}{note}", "note")) if note else (label, Span(value))
 
 
 # ---- parts of a page ----

@@ -53,6 +53,11 @@ def counted_items(count: int, name: str) -> str:
     return f"{count} {name}" if count == 1 else f"{count} {name}s"
 
 
+def counted_keys(count: int) -> str:
+    """Say how many keys a file leaves out: "1 key at its default", "9 keys at their default"."""
+    return "1 key at its default" if count == 1 else f"{count} keys at their default"
+
+
 def sentence(words: Words, system: System) -> str:
     """Write words and amounts in the reader's units with a full stop last."""
     return format_line(ended(words), system)

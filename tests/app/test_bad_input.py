@@ -112,7 +112,7 @@ async def test_bad_file_names_are_refused(opened, kits):
     before = sorted(path.name for path in kits.iterdir())
     async with opened("twinset") as pilot:
         await press(pilot, "S", "delete")
-        for name in ("", "../nowhere/up.toml", ".hidden.toml", "plain", "sidemount.toml", "a\tb.toml"):
+        for name in ("", "../nowhere/up.toml", ".hidden.toml", "plain/", "sidemount.toml", "sidemount", "a\tb.toml"):
             await type_in(pilot, name, "enter")
             assert isinstance(pilot.app.screen, TypeName)
     assert sorted(path.name for path in kits.iterdir()) == before

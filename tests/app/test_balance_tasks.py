@@ -11,9 +11,9 @@ from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Ask, Choose, TypeName
 from kitbuilder.app.screens.diver_screen import DiverScreen
-from kitbuilder.app.screens.editing import value_of
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
+from kitbuilder.app.typed_value import value_of
 from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.plot_panel import Plot
@@ -232,6 +232,8 @@ async def test_undo_on_the_diver_s_page_goes_back_edit_by_edit(opened, kits):
         await press(pilot, "a", "enter")
         await fill_in(pilot, "seen", "neutral")
         await fill_in(pilot, "lead", "9 kg")
+        await press(pilot, "enter")  # it contradicts all else, and is asked back
+        assert app.screen.record.lead_kg == pytest.approx(9.0)
         await press(pilot, "ctrl+z")
         assert app.screen.record.lead_kg == pytest.approx(2.0)
         await press(pilot, "ctrl+z")

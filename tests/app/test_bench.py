@@ -49,7 +49,7 @@ async def test_choosing_and_typing(opened, pictured):
         await press(pilot, "ctrl+z")
         assert screen_text(pilot.app) == before
 
-        await press(pilot, "down")
+        await put_cursor_on_key(pilot, "length")
         bench, before = pilot.app.screen, screen_text(pilot.app)
         await press(pilot, "enter", *"75")
         await pictured(pilot, "a length without unit")

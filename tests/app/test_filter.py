@@ -51,7 +51,9 @@ async def test_filtering_the_items_the_form_and_the_findings(opened):
         assert isinstance(pilot.app.screen, Bench), "esc shows all rows before it leaves"
 
         await press(pilot, "right", "slash", *"run", "enter")
-        assert {"run" in row for row in rows_of(pilot, "#rows")} == {True}
+        *found, last = rows_of(pilot, "#rows")
+        assert {"run" in row for row in found} == {True}
+        assert "more: " in last, "the run at rest is folded away below it"
         await press(pilot, "enter")
         assert bench.query_one("Form").is_editing
         await press(pilot, "escape", "escape", "full_stop", "slash", *"caution")

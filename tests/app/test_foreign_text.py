@@ -70,7 +70,7 @@ class Walk:
 
 
 BENCH = (
-    *("x", "escape", "o", "escape", "right", "enter", "down", "enter", "escape", "left"),
+    *("x", "escape", "o", "escape", "right", "enter", "down", "down", "enter", "escape", "left"),
     *("a", "escape", "S", "escape", "minus", "escape", "k", "enter"),
 )
 """The bench, its dialogs, an edit that is saved nowhere, and the question about it."""

@@ -3,7 +3,7 @@
 import shutil
 from threading import Event
 
-from kitbuilder.app.screens import fewest_screen, shelf, shelf_files
+from kitbuilder.app.screens import changeover_question, fewest_screen, shelf
 from kitbuilder.app.screens.changeover_screen import ChangeoverScreen
 from kitbuilder.app.screens.fewest_screen import FewestScreen
 from kitbuilder.app.screens.shelf import Shelf
@@ -38,7 +38,7 @@ async def test_reading_a_large_folder_stops_and_goes_on(opened, kits, monkeypatc
 
 async def test_a_changeover_is_planned_beside_the_app(opened, monkeypatch):
     """Esc stops waiting, and an answer that comes later opens nothing."""
-    go, began, planned = Event(), Event(), shelf_files.planned
+    go, began, planned = Event(), Event(), changeover_question.planned
 
     def waits(*given):
         began.set()
@@ -46,7 +46,7 @@ async def test_a_changeover_is_planned_beside_the_app(opened, monkeypatch):
         return planned(*given)
 
     async with opened() as pilot:
-        monkeypatch.setattr(shelf, "planned", waits)
+        monkeypatch.setattr(changeover_question, "planned", waits)
         await press(pilot, "c")
         await type_in(pilot, "twinset")
         pilot.app.screen.action_take()

@@ -49,7 +49,8 @@ async def test_the_tour_of_the_readme_with_keys_only(app_on, kits):
         await pilot.press("down", "enter")
         await settle(pilot)
         before, before_findings = figures(app), app.screen.assessment.findings
-        await pilot.press(*["down"] * 4, "right", *["down"] * 4, "enter", "down", "enter", "down", "enter")
+        await pilot.press(*["down"] * 4, "right", *["down"] * 3, "enter", "down", "enter")
+        await pilot.press(*["down"] * 3, "enter")
         await pilot.press(*"75 cm", "enter")
         await settle(pilot)
         edited, edited_findings = figures(app), app.screen.assessment.findings

@@ -6,9 +6,11 @@ from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.file_kinds import GEAR_FILE
 from kitbuilder.kit.gear import OwnedFirstStage, OwnedGauge
+from kitbuilder.kit.owned import differing, taken_up
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.report.form import choices_of, format_default, typed_note
-from kitbuilder.report.gear_form import default_in_gear, gear_rows, owned_choices
+from kitbuilder.report.gear_form import default_in_gear, gear_rows, owned_choices, values_to_take_up
 from tests.assess.kits import assessed, kit_of
 from tests.report.test_gear import KIT, METRIC, TEXT, read
 
@@ -80,9 +82,47 @@ def test_a_first_stage_sits_on_a_cylinder() -> None:
 
 def test_what_an_item_of_a_kit_may_be() -> None:
     """The items of its kind in the gear file, each with what it is."""
-    assert [choice.word for choice in owned_choices(read().gear, "gauge", METRIC)] == ["console"]
-    assert owned_choices(read().gear, "hose", METRIC)[0].note == "75 cm rubber, LP 3/8 to second stage 9/16"
-    assert owned_choices(None, "hose", METRIC) == ()
+    kit = resolve(kit_of(KIT), LinkedFiles(gear=read().gear))
+    assert owned_choices(kit, 0, METRIC)[0] == ("B75", "75 cm rubber, LP 3/8 to second stage 9/16")
+    assert owned_choices(kit, 1, METRIC)[0].note.startswith('is "primary hose" already; 75 cm rubber, ')
+    assert owned_choices(resolve(kit_of(KIT)), 0, METRIC) == ()
+
+
+HOSE = """format = 1
+name = "x"
+layout = "single"
+
+[[hose]]
+tag = "mine"
+role = "primary"
+body = "braided"
+length = "30 in"
+mass = "0.2 kg"
+make = "red"
+"""
+
+
+@pytest.mark.parametrize(
+    ("further", "values"),
+    [
+        # Body and length are the kit's to give, so they are set; the mass of another hose is taken out.
+        ('mass = "0.3 kg"', {"owned": "B75", "body": "rubber", "length": "29.52756 in", "mass": None}),
+        # What only one of the two gives stays as it is.
+        ('measured = "hose only"', {"owned": "B75", "body": "rubber", "length": "29.52756 in",
+                                    "measured": "hose only"}),
+    ],
+)  # fmt: skip
+def test_an_item_takes_up_what_the_gear_file_gives(further: str, values: dict[str, str | None]) -> None:
+    """A length stays in the unit that it was written in: 75 cm are 29.52756 in, at 2.54 cm."""
+    gear = parse_as(TEXT.replace('made     = "2021-05"', further), GEAR_FILE).gear
+    assert gear is not None
+    entry = gear.item("B75")
+    assert entry is not None
+    item = kit_of(HOSE).items[0]
+    assert values_to_take_up(item, entry, {"length": "30 in"}, METRIC) == values
+    taken = taken_up(item, entry)
+    assert differing(taken, entry) == ()
+    assert taken.owned == "B75"
 
 
 @pytest.mark.parametrize(

@@ -45,7 +45,7 @@ def lists() -> Iterator[tuple[str, Table, list[str], int, int]]:
         losses = work_out_losses(assessment)
         causes = [loss.side or loss.tag for loss in losses.losses]
         weighed = plan_weigh_in(assessment, "file", ())
-        yield f"{path.name} items", items, tags, 41 - CURSOR - 1 - LETTER, 43 - CURSOR - SIGNAL - (len(tags) > LINES)
+        yield f"{path.name} items", items, tags, 41 - CURSOR - 1 - LETTER, 42 - CURSOR - SIGNAL - (len(tags) > LINES)
         yield f"{path.name} losses", causes_list(losses), causes, 42 - CURSOR, 45 - CURSOR
         yield f"{path.name} fit", hose_list(plan_fitting(assessment)), hoses, 50 - CURSOR, 52 - CURSOR
         yield f"{path.name} weigh-in", items_list(weighed), tags, 80 - CURSOR - 1, 120 - CURSOR - 1

@@ -22,7 +22,10 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assembly import goes_with
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.defaults import default_in_kit
-from kitbuilder.kit.fields import Field
+from kitbuilder.assess.doubts import doubt_in_kit
+from kitbuilder.assess.findings import Finding, Unchecked, Words, keys_named
+from kitbuilder.foreign import visible
+from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import KINDS, Hose, Kit
 from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.document import Document
@@ -41,7 +44,6 @@ from kitbuilder.report.form import (
 )
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.origins import origins_page
-from kitbuilder.report.words import sentence
 
 
 class Bench(Editing):
@@ -114,7 +116,12 @@ class Bench(Editing):
             return format_default(default_in_kit(self.assessment, self.item, field), self.system)
 
         rows = form_rows(self.contents, self.raw_values, self.item, self.system, taken)
-        self.query_one(Form).show(title, rows)
+        self.query_one(Form).show(title, rows, self.kept_keys(), self.system)
+
+    def kept_keys(self) -> frozenset[str]:
+        """Name the keys with findings; with a gear file, also the one that says which of its items this is."""
+        results: tuple[Finding | Unchecked, ...] = (*self.assessment.findings, *self.assessment.unchecked)
+        return keys_named(results, self.item) | ({"owned"} if self.kit.header.gear else set())
 
     def show_figures(self, reading: ParseResult) -> None:
         """Show what follows from a reading, kept or just typed."""
@@ -130,12 +137,11 @@ class Bench(Editing):
         assert reading.kit is not None
         return typed_note(reading.kit, self.item, field, self.system)
 
-    def doubt(self, reading: ParseResult, field: Field) -> str:
-        """Give the finding that takes what is typed for a slip."""
+    def doubt(self, reading: ParseResult, field: Field) -> Words:
+        """Say why what is typed is more likely a slip."""
         assert reading.kit is not None
         typed = self._assessed(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
-        finding = typed.doubt(self.item, field.key)
-        return sentence(finding.what, self.system) if finding else ""
+        return doubt_in_kit(typed, self.item, field.key)
 
     def _assessed(self, kit: ResolvedKit) -> Assessment:
         """Assess a kit, unless it is the one shown or last typed and its linked files say the same as then."""
@@ -169,6 +175,27 @@ class Bench(Editing):
         self.query_one(Form).go_to(result.key)
 
     # ---- editing ----
+
+    def owned_choices(self) -> tuple[Choice, ...]:
+        """List the items of the gear file that the selected item can be."""
+        from kitbuilder.report.gear_form import owned_choices
+
+        return () if self.item is None else owned_choices(self.assessment.kit, self.item, self.system)
+
+    def set_value(self, field: Field, text: str) -> None:
+        """Set a key; with the item of the gear file that it is, the item gets the values of that."""
+        gear = self.assessment.kit.linked.gear
+        entry = gear.item(text) if gear and field.kind is ValueKind.OWNED else None
+        if entry is None or self.item is None or entry.kind != self.kit.items[self.item].kind:
+            super().set_value(field, text)
+            return
+        from kitbuilder.report.gear_form import values_to_take_up
+
+        item = self.item
+        values = values_to_take_up(self.kit.items[item], entry, self.raw_values, self.system)
+        if self.try_edit(lambda: self.document.set_values(item, values)) and len(values) > 1:
+            keys = ", ".join(key for key in values if key != field.key)
+            self.notify(f'Now as "{visible(text)}" in the gear file: {keys}. ctrl+z takes it back.', markup=False)
 
     def action_longer(self) -> None:
         """Give the hose the next longer stock length."""

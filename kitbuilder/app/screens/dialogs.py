@@ -11,6 +11,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 
 from kitbuilder.app.actions import keys_of
+from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -108,10 +109,26 @@ class Choose(Dialog):
         Binding("enter", "take", "Choose", tooltip="Take the word under the cursor.", priority=True),
     ]
 
-    def __init__(self, question: str, choices: Sequence[Choice], current: str = "", *, may_clear: bool = False) -> None:
-        """Offer words, the cursor on the current one."""
+    def __init__(
+        self,
+        question: str,
+        choices: Sequence[Choice],
+        current: str = "",
+        *,
+        may_clear: bool = False,
+        text: str = "",
+    ) -> None:
+        """Offer words, the cursor on the current one.
+
+        Args:
+            question: The title.
+            choices: The words.
+            current: The one that is chosen now; empty for none.
+            may_clear: Whether the key may be taken out.
+            text: What to know before choosing; at most three lines.
+        """
         super().__init__()
-        self._question, self._current = question, current
+        self._question, self._current, self._text = question, current, text
         self._choices = (
             (*choices, Choice("", "not given: take the key out of the file")) if may_clear else tuple(choices)
         )
@@ -121,8 +138,10 @@ class Choose(Dialog):
 
     def compose(self) -> ComposeResult:
         """Lay out a line to narrow the list, and the list."""
-        with Vertical(classes="dialog") as dialog:
+        with Vertical(classes="dialog -explained" if self._text else "dialog") as dialog:
             dialog.border_title = Content(visible(self._question))
+            if self._text:
+                yield Static(Content(self._text), id="text")
             yield Input(placeholder="type to narrow the list", compact=True, id="narrow")
             yield Listing(id="choices")
         yield KeyLine()
@@ -130,7 +149,8 @@ class Choose(Dialog):
     def on_mount(self) -> None:
         """Show every word."""
         words = [choice.word for choice in self._choices]
-        self._offer(self._choices, words.index(self._current) if self._current in words else 0)
+        is_set = self._current != "" and self._current in words  # unset, the cursor is not on what takes the key out
+        self._offer(self._choices, words.index(self._current) if is_set else 0)
 
     @on(Input.Changed)
     def _narrow(self) -> None:
@@ -191,7 +211,7 @@ class TypeName(Dialog):
 
     BINDINGS: ClassVar[list[BindingType]] = BACK
 
-    def __init__(
+    def __init__(  # noqa: PLR0913 - what a line needs to know about what is typed
         self,
         question: str,
         value: str,
@@ -199,6 +219,7 @@ class TypeName(Dialog):
         *,
         text: str = "",
         says: Callable[[str], str] = lambda _: INVITATION,
+        doubts: Callable[[str], str] = lambda _: "",
     ) -> None:
         """Ask for a name.
 
@@ -208,10 +229,12 @@ class TypeName(Dialog):
             complain: What is wrong with what is typed, or nothing.
             text: What to know before typing.
             says: What to say of what is typed, when it is accepted.
+            doubts: Why what is typed is more likely a slip; empty when nothing speaks against it.
         """
         super().__init__()
         self._question, self._value, self._complain = question, visible(value), complain
-        self._text, self._says = text, says
+        self._text, self._says, self._doubts = text, says, doubts
+        self._asking_back = AskingBack()
 
     def compose(self) -> ComposeResult:
         """Lay out what to know before typing, the line, and the comment on what is typed."""
@@ -225,6 +248,7 @@ class TypeName(Dialog):
 
     @on(Input.Changed)
     def _comment(self, event: Input.Changed) -> None:
+        self._asking_back.forget()
         wrong = self._complain(event.value) if event.value != self._value else None
         said = self.query_one("#said", Static)
         said.update(Content(wrong or self._says(event.value)))
@@ -233,10 +257,13 @@ class TypeName(Dialog):
     @on(Input.Submitted)
     def _take(self, event: Input.Submitted) -> None:
         wrong = self._complain(event.value)
-        if wrong is None:
+        question = wrong or self._asking_back.ask(event.value, self._doubts(event.value))
+        if not question:
             self.answer(event.value)
-        else:
-            self.query_one("#said", Static).update(Content(wrong))
+            return
+        said = self.query_one("#said", Static)
+        said.update(Content(question))
+        said.add_class("wrong")
 
     def action_back(self) -> None:
         """Give no name."""

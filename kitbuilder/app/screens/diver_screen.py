@@ -16,8 +16,10 @@ from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
-from kitbuilder.assess.buoyancy.float_checks import evaluate_check
-from kitbuilder.kit.diver import Diver
+from kitbuilder.assess.buoyancy.float_checks import Seen, evaluate_check
+from kitbuilder.assess.doubts import doubt_in_check, doubt_in_diver
+from kitbuilder.assess.findings import Words
+from kitbuilder.kit.diver import Diver, FloatCheck
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
@@ -103,7 +105,7 @@ class DiverScreen(Editing):
             return default_for_diver(self.diver, self.record, field, self.system)
 
         rows = form_rows(self.contents, self.raw_values, self.item, self.system, taken)
-        self.query_one(Form).show(title, rows)
+        self.query_one(Form).show(title, rows, self.kept_keys(), self.system)
 
     def show_title(self) -> None:
         """Show the diver and the file."""
@@ -113,10 +115,21 @@ class DiverScreen(Editing):
     def show_figures(self, reading: ParseResult) -> None:
         """Show how a float check is made, and what the selected one shows."""
         assert isinstance(reading.contents, Diver)
-        check = None if self.item is None else reading.contents.items[self.item]
-        kit = kit_worn_by(self.document.path, check.kit, reading.contents) if check else None
-        seen = evaluate_check(check, kit) if check and kit else None
+        check, kit, seen = self._seen(reading.contents)
         self.query_one("#procedure-lines", PageView).show(check_page(check, kit, seen), self.system)
+
+    def _seen(self, diver: Diver) -> tuple[FloatCheck | None, ResolvedKit | None, Seen | None]:
+        """Give the selected float check, the kit that was worn, and what is computed for both."""
+        check = None if self.item is None else diver.items[self.item]
+        kit = kit_worn_by(self.document.path, check.kit, diver) if check else None
+        return check, kit, evaluate_check(check, kit) if check and kit else None
+
+    def doubt(self, reading: ParseResult, field: Field) -> Words:
+        """Say why what is typed is more likely a slip."""
+        assert isinstance(reading.contents, Diver)
+        if self.item is None:
+            return doubt_in_diver(self.diver, reading.contents, field.key)
+        return doubt_in_check(self._seen(reading.contents)[2], len(reading.contents.items), field.key)
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """Give the typed value in other units."""

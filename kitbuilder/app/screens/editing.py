@@ -1,27 +1,29 @@
 """A screen on which one file is edited: its form, undo, saving and leaving, the same for every kind of file."""
 
-import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from textual import on
 
+from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.changes import change_lines
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.screens.unsaved import tell_news
+from kitbuilder.app.typed_value import value_of
 from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.assess.findings import Words
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
 from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, Contents
-from kitbuilder.kit.items import Entry, Kit
+from kitbuilder.kit.items import Entry
 from kitbuilder.kitfile.differences import Difference
-from kitbuilder.kitfile.disk import complain_of_path, path_typed
+from kitbuilder.kitfile.disk import complain_of_path, path_typed, with_ending
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
-from kitbuilder.kitfile.edits import TomlValue
-from kitbuilder.kitfile.folder import files_holding, gear_in
+from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.reader import ParseResult, parse_as
 from kitbuilder.report.form import Choice, choices_of, with_usual_unit
+from kitbuilder.report.words import sentence
 
 
 class Editing(Undoing):
@@ -33,8 +35,7 @@ class Editing(Undoing):
         self.document = document
         self.item: int | None = None
         """The number of the selected entry; None for the top of the file."""
-        self._doubted = ""
-        """What was typed and asked about; empty while it is still typed."""
+        self.asking_back = AskingBack()
 
     # ---- what each screen fills in ----
 
@@ -46,13 +47,25 @@ class Editing(Undoing):
         """Show what follows from a reading, kept or just typed."""
         raise NotImplementedError
 
+    def kept_keys(self) -> frozenset[str]:
+        """Name the keys of the selected entry that the form does not fold away though the file does not give them."""
+        return frozenset()
+
+    def owned_choices(self) -> tuple[Choice, ...]:
+        """List the items of the gear file that the selected entry can be."""
+        return ()
+
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """Say what to write beside a value while it is typed."""
         raise NotImplementedError
 
-    def doubt(self, _reading: ParseResult, _field: Field) -> str:
+    def doubt(self, reading: ParseResult, field: Field) -> Words:
         """Say why what is typed is more likely a slip; empty when nothing speaks against it."""
-        return ""
+        raise NotImplementedError
+
+    def doubt_text(self, reading: ParseResult, field: Field) -> str:
+        """Write that in the reader's units."""
+        return sentence(doubt, self.system) if (doubt := self.doubt(reading, field)) else ""
 
     def show_title(self) -> None:
         """Show the line at the top."""
@@ -130,8 +143,7 @@ class Editing(Undoing):
         if not choices:
             self.query_one(Form).edit_text(event.row)
             return
-        title = f"{event.row.label}: {field.meaning}"
-        ask = Choose(title, choices, event.row.value, may_clear=not field.required)
+        ask = Choose(event.row.label, choices, event.row.value, may_clear=not field.required, text=field.meaning)
         self.app.push_screen(ask, lambda word: self._chosen(field, word))
 
     def _elsewhere(self, field: Field) -> tuple[Choice, ...]:
@@ -140,12 +152,7 @@ class Editing(Undoing):
         if field.kind is ValueKind.FILE:
             holds = field.key if field.key in FILE_KINDS else KIT_FILE.name
             return tuple(Choice(name, "") for name in files_holding(folder, holds))
-        if field.kind is ValueKind.OWNED and isinstance(self.contents, Kit) and self.record is not None:
-            from kitbuilder.report.gear_form import owned_choices
-
-            gear = gear_in(folder, self.contents.header.gear) if self.contents.header.gear else None
-            return owned_choices(gear, self.record.kind, self.system)
-        return ()
+        return self.owned_choices() if field.kind is ValueKind.OWNED else ()
 
     def _chosen(self, field: Field, word: str | None) -> None:
         if word is not None and field in self.fields:
@@ -166,12 +173,11 @@ class Editing(Undoing):
             return
         self.show_figures(reading)
         if not event.done:
-            self._doubted = ""
+            self.asking_back.forget()
             completed = "" if text == event.text else f"{event.text.strip()} → {text}, enter takes it; "
             form.say(completed + self.typed_note(reading, field))
-        elif self._doubted != text and (doubt := self.doubt(reading, field)):
-            self._doubted = text
-            form.say(f"Enter again takes it; but {doubt}", wrong=True)
+        elif question := self.asking_back.ask(text, self.doubt_text(reading, field)):
+            form.say(question, wrong=True)
         else:
             form.close()
             self.set_value(field, text)
@@ -288,7 +294,7 @@ class Editing(Undoing):
         ask = TypeName(
             "Save as",
             f"{self.document.path.stem}-2.toml",
-            lambda name: complain_of_path(folder, name),
+            lambda name: complain_of_path(folder, with_ending(name)),
             says=lambda _: PATH_INVITATION,
         )
         self.app.push_screen(ask, self._save_as)
@@ -297,11 +303,11 @@ class Editing(Undoing):
         if name is None:
             return
         try:
-            self.document.save_as(path_typed(self.document.path.parent, name))
+            self.document.save_as(path_typed(self.document.path.parent, with_ending(name)))
         except OSError as error:
             self._say_not_saved(error)
             return
-        self.notify(f"Saved {name}; you are editing that file now.", markup=False)
+        self.notify(f"Saved {with_ending(name)}; you are editing that file now.", markup=False)
         self.refresh_all()  # what the file refers to is looked for in its new folder
 
     def _ask_recover(self) -> None:
@@ -357,24 +363,3 @@ class Editing(Undoing):
                 go_on()
 
         self.app.push_screen(Ask(f"{self.document.path.name}: these edits are not saved", text, ways), settle)
-
-
-_BETWEEN = re.compile(r"(?<![0-9]),|,(?![0-9])")
-"""A comma between two words of a list; between two digits it belongs to a number."""
-
-
-def value_of(field: Field, text: str) -> TomlValue | None:
-    """Find what a typed or chosen text means in the file; None for an empty one."""
-    if text == "" and not field.required:
-        return None
-    match field.kind:
-        case ValueKind.FLAG:
-            return text == "true"
-        case ValueKind.WHOLE:
-            return int(text) if text.isdigit() else text
-        case ValueKind.PORTS | ValueKind.PORT_NAMES | ValueKind.QUANTITIES | ValueKind.LANDMARKS:
-            return [word.strip() for word in _BETWEEN.split(text) if word.strip()]
-        case ValueKind.TAGS:
-            return [word.strip() for word in text.split(";" if ";" in text else ",") if word.strip()]
-        case _:
-            return text.strip()

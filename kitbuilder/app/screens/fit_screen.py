@@ -21,10 +21,11 @@ from kitbuilder.app.widgets.listing import CURSOR, Listing
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.doubts import doubt_in_kit
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.items import Hose
-from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kitfile.differences import Difference
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
@@ -39,6 +40,7 @@ from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
 from kitbuilder.report.page import Page as ReportPage
 from kitbuilder.report.page import text
 from kitbuilder.report.route_picture import hose_letter, route_picture
+from kitbuilder.report.words import sentence
 
 
 class Hoses(Listing):
@@ -284,14 +286,24 @@ class FitScreen(Undoing):
             if not typed.strip() or self._try_edit(number, {step.key: completed(typed)}):
                 self._ask_step(fitted, steps[1:])
 
+        def doubts(typed: str) -> str:
+            return self._doubt(number, step.key, completed(typed)) if typed.strip() else ""
+
         to_do = "\n".join(format_line(words, self.system) for words in step.paragraphs)
-        ask = TypeName(step.title, written, complain, text=to_do, says=says)
+        ask = TypeName(step.title, written, complain, text=to_do, says=says, doubts=doubts)
         self.app.push_screen(ask, take)
 
     def _in_both_units(self, number: int, name: str, typed: str) -> str:
         reading = self.document.preview(number, name, typed.strip())
         assert reading.kit is not None
         return f"{typed_note(reading.kit, number, field_named(Hose, name), self.system)}; enter goes on."
+
+    def _doubt(self, number: int, name: str, typed: str) -> str:
+        """Say why a measured length is more likely a slip; empty when nothing speaks against it."""
+        reading = self.document.preview(number, name, typed)
+        assert reading.kit is not None
+        doubt = doubt_in_kit(assess(resolve(reading.kit, self.kit.linked, reading.lines)), number, name)
+        return sentence(doubt, self.system) if doubt else ""
 
     # ---- the rest ----
 

@@ -18,6 +18,8 @@ from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.owned_list import OwnedList
 from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.assess.doubts import doubt_in_gear
+from kitbuilder.assess.findings import Words, keys_named
 from kitbuilder.assess.gear.due import format_day
 from kitbuilder.assess.gear.gear import GearReport, report_on_gear
 from kitbuilder.foreign import visible
@@ -99,7 +101,12 @@ class GearScreen(Editing):
     def _show_form(self) -> None:
         title = "gear" if self.record is None else f"{self.record.title}: {self.record.tag}"
         rows = gear_rows(self.gear, self.raw_values, self.item, self.system)
-        self.query_one(Form).show(title, rows)
+        self.query_one(Form).show(title, rows, self.kept_keys(), self.system)
+
+    def kept_keys(self) -> frozenset[str]:
+        """Name the keys with findings."""
+        report = self._report(self.gear)
+        return keys_named((*report.findings, *report.unchecked), self.item)
 
     def show_title(self) -> None:
         """Show the gear and the file, the day and the findings to the right."""
@@ -138,6 +145,11 @@ class GearScreen(Editing):
         """Give the typed value in other units, or the day in words."""
         assert reading.contents is not None
         return typed_note(reading.contents, self.item, field, self.system)
+
+    def doubt(self, reading: ParseResult, field: Field) -> Words:
+        """Say why what is typed is more likely a slip."""
+        assert isinstance(reading.contents, Gear)
+        return doubt_in_gear(reading.contents, self.item, field.key)
 
     @on(OptionList.OptionHighlighted, "#owned")
     def _select(self) -> None:

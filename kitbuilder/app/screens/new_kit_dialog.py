@@ -11,6 +11,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 
 from kitbuilder.app.actions import keys_of
+from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import NONE_FITS, choice_rows
 from kitbuilder.app.screens.tour import WithTour
@@ -48,8 +49,7 @@ class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
         self._is_done = False
         self._narrowed = ""
         """What stood in the line when the list was narrowed last."""
-        self._doubted = ""
-        """The answer that was asked back last; it is taken when it is given again."""
+        self._asking_back = AskingBack()
 
     def compose(self) -> ComposeResult:
         """Lay out the answers so far, the question, a line to type in, and the choices."""
@@ -153,9 +153,8 @@ class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
             return
         answer = "" if word == UNKNOWN else word
         doubt = doubt_of({**self._given, key: answer}, key, self._folder, self._system)
-        if doubt and self._doubted != answer:
-            self._doubted = answer
-            self._say(f"Enter again takes it; but {doubt}", is_wrong=True)
+        if asked_back := self._asking_back.ask(answer, doubt):
+            self._say(asked_back, is_wrong=True)
             return
         self._given[key] = answer
         if self._number + 1 < len(self._questions):

@@ -4,7 +4,7 @@ import asyncio
 import os
 import time
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import on, work
 from textual.app import ComposeResult
@@ -17,9 +17,10 @@ from textual.widgets import OptionList, Static
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.screens.changeover_question import plan_changeover_of
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
-from kitbuilder.app.screens.shelf_files import KitEntry, planned, read_entry
+from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
@@ -36,12 +37,8 @@ from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import plain as line_text
-from kitbuilder.report.linked import problems_of
 from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_rows
 from kitbuilder.report.words import counted_items
-
-if TYPE_CHECKING:
-    from kitbuilder.plans.changeover import Changeover, Unbuildable
 
 AT_ONCE_S, SLICE_S = 0.3, 0.05
 """Seconds of reading before the screen is drawn, and then each time it is idle: keys never wait longer."""
@@ -288,18 +285,22 @@ class Shelf(KitbuilderScreen):
     def action_rename(self) -> None:
         """Ask for another file name."""
         if book := self._book():
-            ask = TypeName("Rename the file", book.path.name, lambda name: complain_of_name(self.folder, name))
+            ask = TypeName("Rename the file", book.path.name, self._complain_of)
             self.app.push_screen(ask, lambda name: self._rename(book.path, name))
 
     def _rename(self, path: Path, name: str | None) -> None:
         if name is None:
             return
         try:
-            self._select = rename_with_journals(path, name)
+            self._select = rename_with_journals(path, with_ending(name))
             self._stamps = self.stamps()
         except OSError as error:
             self._say_refused("Not renamed", error)
         self.action_reload()
+
+    def _complain_of(self, name: str) -> str | None:
+        """Say what is wrong with a name for a new file of this folder; its ending may be left out."""
+        return complain_of_name(self.folder, with_ending(name))
 
     def _say_refused(self, title: str, error: OSError) -> None:
         reason = f"{error.strerror or error}. Nothing was changed."
@@ -338,30 +339,9 @@ class Shelf(KitbuilderScreen):
 
         def show(name: str | None) -> None:
             if name is not None:
-                self._plan_changeover(book, others[name])
+                plan_changeover_of(self, book, others[name])
 
         self.app.push_screen(Choose(f"Rebuild {book.assessment.kit.header.name} as", choices), show)
-
-    def _plan_changeover(self, source: KitEntry, target: KitEntry) -> None:
-        from kitbuilder.app.screens.working import work_out
-
-        def show(answer: "Changeover | Unbuildable") -> None:
-            if isinstance(answer, Exception):
-                self._say_unbuildable(answer, source, target)
-            else:
-                self.shell.show_changeover(answer, source.path, target.path)
-
-        work_out(self, "Planning the changeover", lambda: planned(source, target, self.shell.day), show)
-
-    def _say_unbuildable(self, problem: "Unbuildable", source: KitEntry, target: KitEntry) -> None:
-        from kitbuilder.report.changeover import unbuildable_page
-
-        assert source.assessment is not None
-        assert target.assessment is not None
-        files = (source.path.name, target.path.name)
-        kits = (source.assessment.kit, target.assessment.kit)
-        page = unbuildable_page(problem, kits[0], files, problems_of(zip(files, kits, strict=True)))
-        self.app.push_screen(TextPage("No changeover", styled(lay_out(page, READING_WIDTH, self.system))))
 
     def action_gear(self) -> None:
         """Open the gear file this kit names, else one of the folder; offer to make one where there is none."""
@@ -374,18 +354,19 @@ class Shelf(KitbuilderScreen):
             ask = Choose("Which gear file", [Choice(name, "") for name in there])
             self.app.push_screen(ask, lambda name: self.shell.show_gear(self.folder / name) if name else None)
         else:
-            ask_name = TypeName("New gear file: name", "gear.toml", lambda name: complain_of_name(self.folder, name))
+            ask_name = TypeName("New gear file: name", "gear.toml", self._complain_of)
             self.app.push_screen(ask_name, self._make_gear)
 
     def _make_gear(self, name: str | None) -> None:
         if name is None:
             return
+        path = self.folder / with_ending(name)
         try:
-            save_new(self.folder / name, gear_text(), GEAR_FILE)
+            save_new(path, gear_text(), GEAR_FILE)
         except OSError as error:
             self._say_refused("Not made", error)
             return
-        self.shell.show_gear(self.folder / name)
+        self.shell.show_gear(path)
 
     def action_fewest(self) -> None:
         """Show the smallest set of hoses for this kit and the sound ones of the same gear file."""

@@ -12,13 +12,16 @@ from textual.widgets import OptionList
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
-from kitbuilder.app.screens.editing import Editing, value_of
+from kitbuilder.app.screens.editing import Editing
+from kitbuilder.app.typed_value import value_of
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.reading_line import ReadingLine
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.doubts import doubt_in_kit
+from kitbuilder.assess.findings import Words
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.differences import Difference
@@ -38,7 +41,6 @@ from kitbuilder.report.weigh_in import (
     reading_words,
     weigh_in_page,
 )
-from kitbuilder.report.words import sentence
 
 DRY, IN_WATER = READINGS
 
@@ -197,26 +199,24 @@ class WeighInScreen(Editing):
             line.say(str(refusal), wrong=True)
             return False
         if not done:
-            self._doubted = ""
+            self.asking_back.forget()
             line.say(f"{text} {self.typed_note(reading, field)}; enter takes it.")
             return False
-        doubt = self.doubt(reading, field) if self._doubted != text else ""
-        if doubt:
-            self._doubted = text
-            line.say(f"Enter again takes it; but {doubt}", wrong=True)
-        return not doubt
+        question = self.asking_back.ask(text, self.doubt_text(reading, field))
+        if question:
+            line.say(question, wrong=True)
+        return not question
 
     def typed_note(self, reading: ParseResult, field: Field) -> str:
         """Give the typed value in other units."""
         assert reading.contents is not None
         return typed_note(reading.contents, self.item, field, self.system)
 
-    def doubt(self, reading: ParseResult, field: Field) -> str:
-        """Give the finding that takes what is typed for a slip."""
+    def doubt(self, reading: ParseResult, field: Field) -> Words:
+        """Say why what is typed is more likely a slip."""
         assert reading.kit is not None
         typed = assess(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
-        finding = typed.doubt(self.item, field.key)
-        return sentence(finding.what, self.system) if finding else ""
+        return doubt_in_kit(typed, self.item, field.key)
 
     def _go_down(self) -> None:
         """Ask for the reading of the next item that takes one; after the last, close the line."""

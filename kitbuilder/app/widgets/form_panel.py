@@ -2,7 +2,7 @@
 
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal
@@ -10,13 +10,13 @@ from textual.message import Message
 from textual.widgets import Input, OptionList, Static
 
 from kitbuilder.app.content import Content
-from kitbuilder.app.widgets.listing import CURSOR, Listing
+from kitbuilder.app.widgets.listing import CURSOR, NO_CURSOR, SCROLL_BAR, Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.foreign import visible
 from kitbuilder.report.form import FormRow
-from kitbuilder.report.layout import list_fields
+from kitbuilder.report.form_lines import FormPart, Head, More, form_parts, label_width, more_help, part_lines, row_help
+from kitbuilder.report.lines import wrapped
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Fact
 
 
 class FormRows(Listing):
@@ -69,11 +69,23 @@ class Form(Container):
         """Make an empty form."""
         super().__init__(id=id)
         self.rows: tuple[FormRow, ...] = ()
+        """Every key of the item, folded away or not."""
+        self._kept: frozenset[str] = frozenset()
+        self._system = System.METRIC
+        self._parts: tuple[FormPart, ...] = ()
         self._open: FormRow | None = None
+        self._open_line, self._is_low = 0, False
+        """Where the open row is in the pane, and whether what is said of it stands above it."""
+        self._is_unfolded = False
+        self._wanted = "tag"
+        """The key that the user put the cursor on: it stays there from item to item. Empty on the last line."""
+        self._placed: int | None = None
+        """Where the cursor was put by itself; elsewhere, the user moved it."""
 
     def compose(self) -> ComposeResult:
-        """Lay out the rows, and the line for typing over them, with its note above or below."""
+        """Lay out the rows, the line for typing over them with its note above or below, and the help."""
         yield FormRows(id="rows")
+        yield Static("", id="help", markup=False)
         with Container(id="editor"):
             yield Static("", id="above", classes="said", markup=False)
             with Horizontal(id="line"):
@@ -94,40 +106,118 @@ class Form(Container):
     @property
     def selected(self) -> FormRow | None:
         """The row under the cursor."""
-        number = self.listing.place
-        return self.rows[number] if number is not None and number < len(self.rows) else None
+        part = self._part
+        return part if isinstance(part, FormRow) else None
 
-    def show(self, title: str, rows: tuple[FormRow, ...]) -> None:
-        """Show the rows of an item."""
+    @property
+    def _part(self) -> FormPart | None:
+        """What the cursor is on: a row, or the line that keys are folded under."""
+        number = self.listing.place
+        return self._parts[number] if number is not None and number < len(self._parts) else None
+
+    # ---- showing ----
+
+    def show(self, title: str, rows: tuple[FormRow, ...], kept: frozenset[str], system: System) -> None:
+        """Show the rows of an item, the cursor on the same key as before where the item has it.
+
+        Args:
+            title: The item.
+            rows: Every key of it.
+            kept: Keys that are not folded away though the file does not give them.
+            system: The reader's units.
+        """
+        self._remember()
         self.border_title = Content(visible(title))
-        self.rows = rows
-        fields = [Fact("", row.label, row.value, note=row.note) for row in rows]
-        lines = list_fields(fields, System.METRIC)  # its values are texts of the file, and notes of its rows
-        self.query_one("#label").styles.width = len(lines[0][0].text) + len(CURSOR)
-        self.listing.show_rows([styled_line(line) for line in lines])
+        self.rows, self._kept, self._system = rows, kept, system
+        self._lay_out()
+
+    def on_resize(self, _event: events.Resize) -> None:
+        """Wrap the rows to the new width."""
+        self._remember()
+        self._lay_out()
+
+    def on_descendant_focus(self) -> None:
+        """Let the style sheet give the form room while it is used."""
+        self.screen.add_class("-in-form")
+
+    def on_descendant_blur(self) -> None:
+        """Take as much room as before."""
+        self.screen.remove_class("-in-form")
+
+    def _remember(self) -> None:
+        """Keep the key that the user put the cursor on."""
+        if self.listing.place != self._placed:
+            self._wanted = self.selected.field.key if self.selected else ""
+
+    def _lay_out(self) -> None:
+        width = max(self.size.width - len(CURSOR) - SCROLL_BAR, 0)
+        labels = label_width(self.rows)
+        self._parts = form_parts(self.rows, self._kept, is_open=self._is_unfolded)
+        self.query_one("#label").styles.width = labels + len(CURSOR)
+        lines = [part_lines(part, width, labels) for part in self._parts]
+        rows = [Content(f"\n{NO_CURSOR}").join(map(styled_line, row)) for row in lines]
+        heads = [number for number, part in enumerate(self._parts) if isinstance(part, Head)]
+        self._placed = self._place_of(self._wanted)
+        self.listing.show_rows(rows, self._placed, self._texts, heads)
+        self._show_help()
+
+    def _texts(self) -> list[str]:
+        """Give what each line is found by: the last one by the names of the keys that are folded under it."""
+        folded = " ".join(row.label for row in self.rows if row not in self._parts)
+        return [
+            f"{part.label} {part.value} {part.note}" if isinstance(part, FormRow) else folded for part in self._parts
+        ]
+
+    def _place_of(self, wanted: str) -> int:
+        """Find the line of a key; the last line where it is folded away, the first where the item does not have it."""
+        keys = [part.field.key if isinstance(part, FormRow) else "" for part in self._parts]
+        if wanted and wanted in keys:
+            return keys.index(wanted)
+        has_it = not wanted or wanted in [row.field.key for row in self.rows]
+        lines = [number for number, part in enumerate(self._parts) if isinstance(part, More)]
+        return lines[0] if lines and has_it else 0
+
+    def _show_help(self) -> None:
+        """Say what the key under the cursor means."""
+        part, help_line = self._part, self.query_one("#help", Static)
+        if isinstance(part, FormRow):
+            help_line.update(Content(visible(row_help(part, self._system))))
+        elif isinstance(part, More):
+            is_put_here = self.listing.place == self._placed and not part.is_open
+            wanted = [row.label for row in self.rows if is_put_here and row.field.key == self._wanted]
+            help_line.update(Content(more_help(part, wanted[0] if wanted else "")))
+
+    @on(OptionList.OptionHighlighted, "#rows")
+    def _move(self, event: OptionList.OptionHighlighted) -> None:
+        event.stop()
+        self._show_help()
+        self.call_after_refresh(self.listing.scroll_to_highlight)  # the help may have grown over the row
 
     def go_to(self, key: str | None) -> None:
-        """Put the cursor on a key."""
-        keys = [row.field.key for row in self.rows]
-        if key in keys:
-            self.listing.go_to(keys.index(key))
+        """Focus the form, the cursor on a key; a key that is folded away is shown."""
+        if key in [row.field.key for row in self.rows]:
+            assert key is not None
+            self._wanted = key
+            if key not in [part.field.key for part in self._parts if isinstance(part, FormRow)]:
+                self._is_unfolded = True
+            self._lay_out()
         self.listing.focus()
+
+    # ---- typing ----
 
     def edit_text(self, row: FormRow) -> None:
         """Open a row for typing."""
-        fields = [shown.field for shown in self.rows]
+        fields = [part.field if isinstance(part, FormRow) else None for part in self._parts]
         if row.field not in fields:
             return
         number = fields.index(row.field)
         self.listing.go_to(number)
         self.listing.scroll_to_highlight()
         self._open = row
-        line = self.listing.line_of(number) - self.listing.scroll_offset.y
-        low = line > self.listing.size.height // 2
-        editor = self.query_one("#editor")
-        self.query_one("#above").display, self.query_one("#below").display = low, not low
-        editor.styles.offset = (0, line - SAID_LINES if low else line)
-        editor.display = True
+        self._open_line = self.listing.line_of(number) - self.listing.scroll_offset.y
+        self._is_low = self._open_line > self.listing.size.height // 2
+        self.query_one("#above").display, self.query_one("#below").display = self._is_low, not self._is_low
+        self.query_one("#editor").display = True
         self.query_one("#label", Static).update(Content(f"{CURSOR}{row.label}"))
         typed = self.query_one(Typed)
         # Putting the old value into the line is not typing; the message would try it as an edit.
@@ -138,7 +228,12 @@ class Form(Container):
         self.say(f"for example {row.field.example}")
 
     def say(self, text: str, *, wrong: bool = False) -> None:
-        """Put a sentence beside the open row."""
+        """Put a sentence beside the open row: below it, or above a row that is low in the pane."""
+        lines = len(wrapped(text, max(self.size.width - SAID_MARGIN, 1)))
+        self.query_one("#editor").styles.offset = (
+            0,
+            max(self._open_line - lines, 0) if self._is_low else self._open_line,
+        )
         for said in self.query(".said").results(Static):
             said.update(Content(text))
             said.set_class(wrong, "wrong")
@@ -155,8 +250,18 @@ class Form(Container):
     @on(OptionList.OptionSelected, "#rows")
     def _want_edit(self, event: OptionList.OptionSelected) -> None:
         event.stop()
-        if self._open is None and (row := self.selected) is not None:
-            self.post_message(self.EditWanted(row))
+        part = self._part
+        if self._open is None and isinstance(part, FormRow):
+            self.post_message(self.EditWanted(part))
+        elif isinstance(part, More):
+            self._turn()
+
+    def _turn(self) -> None:
+        """Show the keys that are folded away, or fold them; the cursor stays on their line."""
+        self._is_unfolded = not self._is_unfolded
+        self._wanted = ""
+        self._lay_out()
+        self.listing.scroll_to_highlight(top=self._is_unfolded)
 
     @on(Input.Changed, "#typed")
     def _typed(self, event: Input.Changed) -> None:
@@ -178,5 +283,5 @@ class Form(Container):
             self.post_message(self.Edited(row, None, done=True))
 
 
-SAID_LINES = 3
-"""Lines kept for what is said beside the open row; the style sheet has the same number."""
+SAID_MARGIN = 3
+"""Columns of the pane that what is said does not have: its padding, and the scroll bar of the list."""

@@ -16,7 +16,7 @@ class KeyLine(Footer):
     _shown: Hashable = None
 
     def __init__(self) -> None:
-        """Make a line without the palette's own key, which stands among the others."""
+        """Leave out the key of the palette: the menu has one of its own among the others."""
         super().__init__(compact=True, show_command_palette=False)
 
     def bindings_changed(self, screen: Screen[object]) -> None:

@@ -1,7 +1,7 @@
 """A list of rows with a cursor that is seen without colour; it can be narrowed to rows that have some words."""
 
 from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from contextlib import suppress
 from typing import ClassVar
 
@@ -60,6 +60,7 @@ class Listing(OptionList):
         self._texts: Texts = self._plain_rows
         self._shown: tuple[int, ...] = ()
         self._marked: int | None = None
+        self._heads: frozenset[int] = frozenset()
 
     @property
     def shown(self) -> tuple[int, ...]:
@@ -81,28 +82,37 @@ class Listing(OptionList):
         self.highlighted = self._shown.index(place)
 
     def line_of(self, place: int) -> int:
-        """Give the number of a row among those that are shown."""
-        return bisect_left(self._shown, place)
+        """Count the lines above a row."""
+        above = self._shown[: bisect_left(self._shown, place)]
+        return sum(self.rows[each].plain.count("\n") + 1 for each in above)
 
     # ---- the rows ----
 
-    def show_rows(self, rows: Sequence[Content], cursor: int | None = None, texts: Texts | None = None) -> None:
+    def show_rows(
+        self,
+        rows: Sequence[Content],
+        cursor: int | None = None,
+        texts: Texts | None = None,
+        heads: Collection[int] = (),
+    ) -> None:
         """Replace the rows. Rows that are the same are not drawn again.
 
         Args:
             rows: All rows; those without the words the list is narrowed to are not shown.
             cursor: The place of the row that the cursor goes to, and that is shown in any case; by default it stays.
             texts: Gives what each row is found by, where that is more than it shows; called when the list is narrowed.
+            heads: The places of rows that the cursor passes over; a narrowed list does not show them.
         """
         wanted = self.place if cursor is None else cursor
         before, self.rows = self.rows, tuple(rows)
+        before_heads, self._heads = self._heads, frozenset(heads)
         self._texts = texts or self._plain_rows
         last = len(rows) - 1
         place = None if last < 0 else min(max(wanted or 0, 0), last)
         shown, place = self._matching(place, keep=cursor is not None)
         # Rows that are replaced are not a move by the user, so no message says that they are.
         with self.prevent(OptionList.OptionHighlighted):
-            if len(before) == len(rows) and shown == self._shown:
+            if len(before) == len(rows) and shown == self._shown and self._heads == before_heads:
                 for number, each in enumerate(shown):
                     if not before[each].is_same(rows[each]):
                         self.replace_option_prompt_at_index(number, self._prompt(number))
@@ -115,7 +125,7 @@ class Listing(OptionList):
 
         With none that has them the list stays as it is, so that there is always a row under the cursor.
         """
-        found = places_with(words, self._texts())
+        found = self._found(words)
         if found:
             self.words = words
             here = self.place
@@ -132,10 +142,15 @@ class Listing(OptionList):
             return (), None
         if not self.words:
             return tuple(range(len(self.rows))), place
-        found = places_with(self.words, self._texts())
+        found = self._found(self.words)
         if found and not keep:
             return found, _nearest(place, found)
         return tuple(sorted({*found, place})), place
+
+    def _found(self, words: str) -> tuple[int, ...]:
+        """Give the places of the rows that have all the words; of all rows, heads included, where there are none."""
+        found = places_with(words, self._texts())
+        return tuple(place for place in found if place not in self._heads) if words.strip() else found
 
     def _plain_rows(self) -> Sequence[str]:
         return [row.plain for row in self.rows]
@@ -144,7 +159,9 @@ class Listing(OptionList):
         scroll = self.scroll_offset
         self._shown = tuple(sorted(shown))
         self._marked = self._shown.index(place) if place is not None else None
-        self.set_options(Option(self._prompt(number)) for number in range(len(self._shown)))
+        self.set_options(
+            Option(self._prompt(number), disabled=place in self._heads) for number, place in enumerate(self._shown)
+        )
         self.scroll_to(y=scroll.y, animate=False, immediate=True)
 
     # ---- moving ----

@@ -78,8 +78,13 @@ class Wearer:
     is_given: bool
     """Whether stature, mass, sex or a tape measure is given."""
     implausible: tuple[ImplausibleMeasure, ...]
-    is_outside_survey: bool
-    """Whether stature or mass is beyond nearly all of the survey's."""
+    outside_survey: tuple[str, ...]
+    """The keys of stature and mass, where they are beyond nearly all of the survey's."""
+
+    @property
+    def is_outside_survey(self) -> bool:
+        """Whether stature or mass is beyond nearly all of the survey's."""
+        return bool(self.outside_survey)
 
 
 def wearer_of(kit: ResolvedKit) -> Wearer:
@@ -128,7 +133,7 @@ def _wearer(
         suit=total((*_foams(foams), *_drysuits(drysuits)), "suits of the kit"),
         is_given=any((given.sex, given.stature_m, given.mass_kg, given.tapes)),
         implausible=tuple(_implausible(given)),
-        is_outside_survey=_is_outside(given),
+        outside_survey=tuple(_outside(given)),
     )
 
 
@@ -225,9 +230,12 @@ def _implausible(given: _GivenBody) -> Iterator[ImplausibleMeasure]:
             )
 
 
-def _is_outside(given: _GivenBody) -> bool:
+def _outside(given: _GivenBody) -> Iterator[str]:
     survey = catalogue().survey
-    return _is_beyond(given, given.stature_m, survey.stature) or _is_beyond(given, given.mass_kg, survey.mass)
+    if _is_beyond(given, given.stature_m, survey.stature):
+        yield "stature"
+    if _is_beyond(given, given.mass_kg, survey.mass):
+        yield "mass"
 
 
 def _is_beyond(given: _GivenBody, value: float | None, by_sex: Mapping[str, Usual]) -> bool:

@@ -1,6 +1,7 @@
 """Float checks that contradict the rest, or cannot be used."""
 
-from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
+from kitbuilder.assess.buoyancy.float_checks import Seen
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, Words, words
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
 
@@ -18,21 +19,26 @@ def float_check(context: Context) -> RuleResults:
             )
         if not seen.contradicts:
             continue
-        others = "the other float checks and the figures" if counted > 1 else "the figures of body, suit and cylinder"
-        direction = "more" if seen.off > 0 else "less"
         yield Finding(
             Signal.CAUTION,
             None,
             "diver",
-            words(
-                f'the float check "{seen.check.tag}" contradicts {others}: the diver floated ',
-                Amount(abs(seen.off), "lead"),
-                f" {direction} than these say, and they may be off by ",
-                Amount(seen.off_spread, "lead"),
-            ),
+            contradiction(seen, counted),
             words("It may be a mistake, so it counts for little. The lead stays uncertain until another check agrees."),
             words(
                 "Check its lead, pressure, water and depth in the diver file. Make another float check. If this one "
                 "was a mistake, write `excluded = true` in it."
             ),
         )
+
+
+def contradiction(seen: Seen, counted: int) -> Words:
+    """Say how far a float check is off from all else that is known; `counted` checks count."""
+    others = "the other float checks and the figures" if counted > 1 else "the figures of body, suit and cylinder"
+    direction = "more" if seen.off > 0 else "less"
+    return words(
+        f'the float check "{seen.check.tag}" contradicts {others}: the diver floated ',
+        Amount(abs(seen.off), "lead"),
+        f" {direction} than these say, and they may be off by ",
+        Amount(seen.off_spread, "lead"),
+    )

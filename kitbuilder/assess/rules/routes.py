@@ -2,7 +2,7 @@
 
 from kitbuilder.assess.findings import About, Amount, Finding, RuleResults, Signal, Words, words
 from kitbuilder.assess.fit.advice import string_less_estimate
-from kitbuilder.assess.fit.measures import MEASURE_OF_KEY
+from kitbuilder.assess.fit.measures import MEASURE_OF_KEY, ImplausibleMeasure
 from kitbuilder.assess.fit.routes import route_of
 from kitbuilder.assess.gas.hose_flow import Flow, Notice, flow_through
 from kitbuilder.assess.rules.context import Context
@@ -111,15 +111,20 @@ def body_measures(context: Context) -> RuleResults:
             Signal.CAUTION,
             None,
             "diver",
-            words(
-                f"the diver's {MEASURE_OF_KEY[doubtful.key]}, ",
-                Amount(doubtful.given, doubtful.measure),
-                ", does not match the other measures; they suggest ",
-                about(doubtful.expected, doubtful.measure),
-            ),
+            unlike_the_body(doubtful),
             words("Every run without a string is estimated from these measures."),
             words("Measure again. Correct the diver file."),
         )
+
+
+def unlike_the_body(doubtful: ImplausibleMeasure) -> Words:
+    """Say that a measure does not go with the others of the same body."""
+    return words(
+        f"the diver's {MEASURE_OF_KEY[doubtful.key]}, ",
+        Amount(doubtful.given, doubtful.measure),
+        ", does not match the other measures; they suggest ",
+        about(doubtful.expected, doubtful.measure),
+    )
 
 
 @rule("stock file")

@@ -1,0 +1,20 @@
+"""Asking back about a value that is more likely a slip: the first enter says why, the second takes it."""
+
+
+class AskingBack:
+    """Knows what was asked about, so that each text is asked about once."""
+
+    def __init__(self) -> None:
+        """Make one that has asked nothing."""
+        self._asked = ""
+
+    def forget(self) -> None:
+        """Ask again: something else is typed."""
+        self._asked = ""
+
+    def ask(self, text: str, doubt: str) -> str:
+        """Give what to say before a text is taken; empty when there is no doubt, or it was said already."""
+        if not doubt or self._asked == text:
+            return ""
+        self._asked = text
+        return f"Enter again takes it; but {doubt}"

@@ -1,0 +1,79 @@
+"""Values that are more likely a slip of the unit or the comma than true, in every kind of file.
+
+Whoever takes a typed value asks here first: the forms, the weigh-in and the steps of measuring.
+"""
+
+from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.buoyancy.float_checks import Seen
+from kitbuilder.assess.defaults import NOTHING_WORN
+from kitbuilder.assess.findings import Amount, Words, words
+from kitbuilder.assess.fit.measures import MEASURE_OF_KEY, Wearer, wearer_of
+from kitbuilder.assess.rules.float_checks import contradiction
+from kitbuilder.assess.rules.routes import unlike_the_body
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.gear import Gear, OwnedHose
+from kitbuilder.kit.items import KINDS, Header, Kit
+from kitbuilder.kit.owned import of_kit
+from kitbuilder.kit.resolved import LinkedFiles, resolve
+
+NO_DOUBT: Words = ()
+OF_THE_WEIGHING = ("seen", "by", "lead", "pressure", "stage_pressure", "depth", "water")
+"""The keys of a float check that its result follows from."""
+
+
+def doubt_in_kit(typed: Assessment, item: int | None, key: str) -> Words:
+    """Say why a value of a kit is more likely a slip; empty when nothing speaks against it."""
+    finding = typed.doubt(item, key)
+    return finding.what if finding else NO_DOUBT
+
+
+def doubt_in_gear(typed: Gear, item: int | None, key: str) -> Words:
+    """Say the same of a value of a gear file: its item is looked at as a kit of nothing else."""
+    entry = None if item is None else typed.items[item]
+    if entry is None or entry.kind not in KINDS:
+        return NO_DOUBT
+    alone = of_kit(entry, _role_of(entry) if isinstance(entry, OwnedHose) else "")
+    return doubt_in_kit(assess(resolve(Kit(Header(format=1, name="", layout="single"), (alone,)))), 0, key)
+
+
+def _role_of(hose: OwnedHose) -> str:
+    """Name a role of the hose's pressure class: a gear file does not say what a hose is for."""
+    trade = catalogue()
+    service = trade.fittings[hose.from_end or ""].service
+    return next(name for name, role in trade.roles.items() if role.service == service)
+
+
+def doubt_in_diver(before: Diver, typed: Diver, key: str) -> Words:
+    """Say why a measure of a body is more likely a slip: others do not go with it, or next to nobody has it.
+
+    Args:
+        before: What the file said before; what did not go together then is not asked about.
+        typed: What it says with the value.
+        key: The key of the value.
+    """
+    earlier, wearer = _body_of(before), _body_of(typed)
+    known = {doubtful.key for doubtful in earlier.implausible if doubtful.key != key}
+    for doubtful in wearer.implausible:
+        if doubtful.key not in known:
+            return unlike_the_body(doubtful)
+    if key in wearer.outside_survey:
+        value = getattr(typed.header, f"{key}_{'kg' if key == 'mass' else 'm'}")
+        amount = Amount(value, "body mass" if key == "mass" else "length")
+        return words(f"next to nobody has a {MEASURE_OF_KEY.get(key, key)} of ", amount)
+    return NO_DOUBT
+
+
+def _body_of(diver: Diver) -> Wearer:
+    return wearer_of(resolve(NOTHING_WORN, LinkedFiles(diver=diver)))
+
+
+def doubt_in_check(seen: Seen | None, counted: int, key: str) -> Words:
+    """Say why a value of a float check is more likely a slip: the check contradicts all else that is known.
+
+    Args:
+        seen: What is computed for the check; None when its kit cannot be read.
+        counted: How many checks count.
+        key: The key of the value.
+    """
+    return contradiction(seen, counted) if seen and seen.contradicts and key in OF_THE_WEIGHING else NO_DOUBT

@@ -22,7 +22,7 @@ from textual.screen import Screen
 from kitbuilder.app.content import Content, OnlyVisible
 from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.preferences import Preferences
-from kitbuilder.app.screens.base import Shell
+from kitbuilder.app.screens.base import KitbuilderScreen, Shell
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.screens.problems_screen import Problems
@@ -156,6 +156,11 @@ class KitbuilderApp(App[None]):
     def _say_once(self, message: str) -> None:
         if message:
             self.notify(message, severity="warning", timeout=PATIENCE_S)
+
+    def on_app_focus(self) -> None:
+        """Look at the files of the screen when the user comes back from another window."""
+        if isinstance(self.screen, KitbuilderScreen):
+            self.screen.look_outside()
 
     def on_resize(self, event: events.Resize) -> None:
         """Say so in front of everything while the terminal is too small."""

@@ -7,7 +7,8 @@ from textual.binding import Binding
 from textual.screen import Screen
 
 from kitbuilder.report.actions import ACTIONS
-from kitbuilder.report.page import Column, Page, Section, Table, text
+from kitbuilder.report.page import Statement
+from kitbuilder.report.tours import TOURS
 from kitbuilder.report.words import CAUTIONS
 
 KEY_NAMES = {
@@ -41,18 +42,46 @@ def key_of(screen: Screen[Any], name: str) -> str:
     return KEY_NAMES.get(key, key)
 
 
-def keys_page(screen: Screen[Any]) -> Page:
-    """Build the page of keys of a screen."""
-    columns = [Column("", " ", role="title"), Column("", " "), Column("", " ", may_wrap=True, role="note")]
-    rows = [[_keys(screen, binding), binding.description, binding.tooltip] for binding in bindings_of(screen)]
-    return Page(
-        [
-            Table("", columns, rows),
-            text("Arrows and tab move, the mouse works everywhere. A letter never changes a file."),
-            text("Drag to select text; y copies it. Hold shift while you drag to let the terminal select."),
-            Section("Cautions", [text(CAUTIONS)]),
-        ]
-    )
+def tour_parts(screen: Screen[Any], name: str) -> list[tuple[str, list[Statement]]]:
+    """List what help says of a screen or a dialog: each part with its title, and its entries.
+
+    Args:
+        screen: Whose keys are listed, as the user has set them.
+        name: Of its tour.
+    """
+    tour = TOURS[name]
+    keys = [
+        Statement((f"{_named(binding)}{binding.tooltip}",), mark=_keys(screen, binding)) for binding in _told(screen)
+    ]
+    cautions = [*([tour.caution] if tour.caution else []), CAUTIONS]
+    parts = [
+        ("What it shows", [Statement((words,)) for words in tour.shows]),
+        ("What its numbers and words mean", [Statement((meaning,), mark=what) for what, meaning in tour.means]),
+        ("Keys", [*keys, *(Statement((words,)) for words in EVERYWHERE)]),
+        ("Cautions", [Statement((words,)) for words in cautions]),
+    ]
+    return [(title, entries) for title, entries in parts if entries]
+
+
+EVERYWHERE = (
+    "Arrows and tab move, the mouse works everywhere. A letter never changes a file.",
+    "Drag to select text; y copies it. Hold shift while you drag to let the terminal select.",
+)
+
+
+def _told(screen: Screen[Any]) -> Iterator[Binding]:
+    """List the keys of actions; of a dialog also those of its own that are explained."""
+    seen: set[str] = set()
+    for active in screen.active_bindings.values():
+        binding = active.binding
+        is_own = active.node is screen and bool(binding.tooltip)
+        if (binding.id in ACTIONS or is_own) and binding.action not in seen:
+            seen.add(binding.action)
+            yield binding
+
+
+def _named(binding: Binding) -> str:
+    return f"{binding.description}: " if binding.description else ""
 
 
 def _keys(screen: Screen[Any], wanted: Binding) -> str:

@@ -16,6 +16,7 @@ from kitbuilder.kitfile.journal import Journal, News, Recovered, forget_journal,
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.read import read_written, resolve_at
 from kitbuilder.kitfile.reader import ParseResult, RawTable, parse_as
+from kitbuilder.kitfile.values import raw_text
 
 MOST_STEPS = 500
 """Edits that can be undone."""
@@ -105,10 +106,7 @@ class Document:
 
     def raw_value(self, item: int | None, key: str) -> str:
         """Give the value of a key as it stands in the file, without quotes; empty when the key is not there."""
-        raw = self.reading.rows[_block_number(item)][1].get(key)
-        if isinstance(raw, list):
-            return ("; " if "," in "".join(map(str, raw)) else ", ").join(map(str, raw))
-        return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
+        return raw_text(self.reading.rows[_block_number(item)][1].get(key))
 
     def has(self, item: int | None, key: str) -> bool:
         """Say whether a key stands in the file."""

@@ -15,7 +15,7 @@ import os
 import re
 import secrets
 import weakref
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 from pathlib import Path
@@ -122,6 +122,32 @@ def journals_of(path: Path) -> tuple[Path, ...]:
     """Give every journal of a file, beside it and in the state folder, the newest first."""
     beside = _matching(path.parent, f".{path.name}")
     return tuple(sorted((*beside, *_matching(state_folder(), _name_elsewhere(path))), key=_written_at, reverse=True))
+
+
+def unsaved_among(texts: Mapping[Path, str]) -> frozenset[Path]:
+    """List the files of one folder that have unsaved edits, left by a crash or held by another running app.
+
+    Args:
+        texts: The files, each with its present text.
+    """
+    beside = {folder: _journals_in(folder) for folder in {path.parent for path in texts}}
+    elsewhere = _journals_in(state_folder())
+    with_journals = (
+        path
+        for path in texts
+        if any(name.startswith(f".{path.name}.") for name in beside[path.parent])
+        or (elsewhere and any(name.startswith(_name_elsewhere(path)) for name in elsewhere))
+    )
+    return frozenset(path for path in with_journals if not Journal(path).is_alone() or read_journals(path, texts[path]))
+
+
+def _journals_in(folder: Path) -> tuple[str, ...]:
+    """List what is named like a journal in a folder; nearly always nothing."""
+    try:
+        with os.scandir(folder) as found:
+            return tuple(each.name for each in found if each.name.endswith(".unsaved"))
+    except OSError:
+        return ()
 
 
 def read_journals(path: Path, saved: str) -> tuple[Recovered, ...]:

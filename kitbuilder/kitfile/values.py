@@ -75,6 +75,13 @@ def describe(raw: object) -> str:
     return "a list" if isinstance(raw, list) else "a table" if isinstance(raw, dict) else "a date or time"
 
 
+def raw_text(raw: object) -> str:
+    """Write a value as it stands in the file, without quotes and brackets; empty for one that is not given."""
+    if isinstance(raw, list):
+        return ("; " if "," in "".join(map(str, raw)) else ", ").join(map(str, raw))
+    return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
+
+
 def shorten(text: str, most: int = 60) -> str:
     """Cut a text that is too long for a message."""
     return text if len(text) <= most else text[: most - 1] + "…"

@@ -32,7 +32,7 @@ ACTIONS = {
         # ---- on every screen ----
         Action("open", "enter", "Open", "Open, edit or choose what is under the cursor.", call="select"),
         Action("back", "escape", "Back", "Go back to where you came from.", display="esc"),
-        Action("keys", "question_mark,f1", "Keys", "Show every key of this screen.", display="?"),
+        Action("keys", "question_mark,f1", "Help", "Explain what is shown, and list every key.", display="?"),
         Action("menu", "colon,ctrl+p", "Menu", "List every action, theme and command.", "app.command_palette", ":"),
         Action("units", "m", "Units", "Show metric or imperial units."),
         Action("origins", "o", "Origins", "Show where these figures come from, and how far to trust them."),

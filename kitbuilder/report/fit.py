@@ -179,7 +179,13 @@ def route_name(fitted: FittedHose) -> str:
 def hose_list(plan: FittingPlan) -> Table:
     """Build the list of hoses: letter on the picture, tag, present length, what to do, and its worst finding."""
     signals = plan.assessment.worst_by_item()
-    columns = [Column("", head, may_wrap=head == "hose") for head in (" ", "hose", "now", "advised", "worst")]
+    columns = [
+        Column("", " "),
+        Column("", "hose", may_wrap=True, names_row=True),
+        Column("", "now"),
+        Column("", "advised", may_wrap=True),
+        Column("", "worst"),
+    ]
     rows: list[Row] = [
         [
             hose_letter(place),

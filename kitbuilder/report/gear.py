@@ -136,7 +136,7 @@ def owned_list(gear: Gear) -> Table:
     """Build the list of the gear file itself and of its items, a row each: the tag, and what it is."""
     rows: list[Row] = [["gear", Tag(gear.header.name)]]
     rows += [[Tag(item.tag), owned_words(item)] for item in gear.items]
-    return Table("", [Column("", "item", may_wrap=True), Column("", "what it is", may_wrap=True)], rows)
+    return Table("", [Column("", "item", may_wrap=True, names_row=True), Column("", "what it is", may_wrap=True)], rows)
 
 
 def item_page(report: GearReport, number: int, uses: Uses) -> Page:

@@ -32,6 +32,8 @@ from kitbuilder.report.page import (
 )
 from kitbuilder.report.words import box
 
+BESIDE_A_NAME = 6
+"""Characters of a column, at least, before the name of its row is cut: "50 cm…"."""
 BOX_DIGITS = 3
 """Digits for which there is room beside a box, so that boxes are aligned from one list to the next."""
 
@@ -56,14 +58,19 @@ def list_rows(table: Table, width: int, system: System) -> tuple[Line, list[Line
     """Lay a table out with one line for each row, as a list with a cursor needs it: its heads, and its rows.
 
     Columns that may wrap are cut where the width does not hold them: first those that are repeated elsewhere, which are
-    left out before any other is cut.
+    left out before any other is cut; last those that name their row.
     """
     columns = set_columns(table, system)
     leasts = [min(column.width, LEAST_COLUMN) if column.is_repeated else column.width for column in columns]
     if sum(leasts) + len(GAP) * (len(leasts) - 1) > width:
         columns = [column for column in columns if not column.is_repeated]
         leasts = [min(column.width, LEAST_COLUMN) if column.may_wrap else column.width for column in columns]
-    widths = shrunk([column.width for column in columns], leasts, width) or leasts
+    names_whole = [
+        column.width if column.names_row else min(least, BESIDE_A_NAME) if column.may_wrap else least
+        for column, least in zip(columns, leasts, strict=True)
+    ]
+    widths = shrunk([column.width for column in columns], names_whole, width) or shrunk(names_whole, leasts, width)
+    widths = widths or leasts
     heads = [cut(column.head, at) for column, at in zip(columns, widths, strict=True)]
     head = joined(heads, widths, columns, ["head"] * len(columns))
     rows = [

@@ -139,7 +139,11 @@ def plain_words(found: Losses) -> str:
 
 def causes_list(found: Losses) -> Table:
     """Build the list of what may fail, with how many items still work then."""
-    columns = [Column("", "item", may_wrap=True), Column("", "what fails"), Column("", "works")]
+    columns = [
+        Column("", "item", may_wrap=True, names_row=True),
+        Column("", "what fails", may_wrap=True),
+        Column("", "works"),
+    ]
     return Table(
         "",
         columns,

@@ -122,7 +122,8 @@ class Column(NamedTuple):
     may_wrap: bool = False
     """Whether its words may go on in a further line, or be cut where a row has one line only."""
     names_row: bool = False
-    """Whether it stands beside the first column, without its head, where rows stand below each other."""
+    """Whether its cells say which row it is. Where rows stand below each other it stands beside the first column,
+    without its head; in a list of one-line rows it is cut last."""
     unit_in_head: bool = False
     """Whether its amounts and figures, all of one measure, have their unit in the head: "mass kg", "0.78 ± 0.08"."""
     role: str = ""

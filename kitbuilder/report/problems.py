@@ -10,7 +10,12 @@ ADVICE = "Fix this file in a text editor, then press g. It has not been changed.
 
 def problems_page(problems: Sequence[Problem]) -> Page:
     """Build the page: line by line what was found, and what is accepted."""
-    return Page([text(ADVICE), Statements("", [_entry(problem) for problem in problems])])
+    return Page([text(ADVICE), Statements("", problem_entries(problems))])
+
+
+def problem_entries(problems: Sequence[Problem]) -> list[Statement]:
+    """Give an entry for each problem: its line, what was found, and what is accepted."""
+    return [_entry(problem) for problem in problems]
 
 
 def _entry(problem: Problem) -> Statement:

@@ -54,6 +54,16 @@ class ShelfKit(NamedTuple):
     """Why it cannot be read."""
     mark: int = 0
     """Which of the marked kits it is, from 1; 0 for none of them."""
+    is_unsaved: bool = False
+    """Whether there are edits of it that were not saved."""
+    is_changed: bool = False
+    """Whether another program changed it while it was shown."""
+
+    @property
+    def title(self) -> Tag:
+        """The name of the kit, or of a file that cannot be read; a sign before it for what happened to the file."""
+        sign = "* " if self.is_unsaved else "~ " if self.is_changed else ""
+        return Tag(f"{sign}{self.assessment.kit.header.name if self.assessment else self.name}")
 
 
 def shelf_rows(kits: Sequence[ShelfKit], width: int, system: System, *, plain: bool) -> tuple[Line, list[Line]]:
@@ -64,7 +74,7 @@ def shelf_rows(kits: Sequence[ShelfKit], width: int, system: System, *, plain: b
     scale = _scale(kits, system)
     cells = LONG_BAR if width >= WIDE else BAR
     columns = [
-        Column("", "kit", may_wrap=True),
+        Column("", "kit", may_wrap=True, names_row=True),
         Column("", "layout", is_repeated=True),
         Column("", "mass", unit_in_head=True),
         Column("", "lead", unit_in_head=True),
@@ -96,9 +106,9 @@ def _row(kit: ShelfKit, scale: float, cells: int, *, is_wide: bool, plain: bool)
     if found is None:
         # Cut here: a long reason would leave the other kits no room for their columns. All of it stands below.
         why = cut(str(kit.problems[0]), FINDING) if kit.problems else ""
-        return [Tag(kit.name), None, None, None, None, "not read", why]
+        return [kit.title, None, None, None, None, "not read", why]
     mass = Estimate(found.everything.mass, "lead")
-    row: Row = [Tag(found.kit.header.name), found.kit.header.layout, mass]
+    row: Row = [kit.title, found.kit.header.layout, mass]
     if found.balance is None:
         return [*row, "not known", None, *_worst(found, is_wide=is_wide)]
     bar = draw_range(found.balance.lead, scale, cells, plain=plain)
@@ -119,9 +129,12 @@ def _worst(found: Assessment, *, is_wide: bool) -> Row:
 
 def preview_title(kit: ShelfKit) -> str:
     """Say which file is under the cursor, and what was found in it."""
+    state = (" · has edits that are not saved" if kit.is_unsaved else "") + (
+        " · changed by another program" if kit.is_changed else ""
+    )
     if kit.assessment is None:
-        return f"{visible(kit.name)} · cannot be read"
-    return f"{visible(kit.name)} · findings: {counted(kit.assessment.findings)}"
+        return f"{visible(kit.name)}{state} · cannot be read"
+    return f"{visible(kit.name)}{state} · findings: {counted(kit.assessment.findings)}"
 
 
 def preview_lines(kit: ShelfKit, width: int, height: int, system: System) -> list[Line]:

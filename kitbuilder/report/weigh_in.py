@@ -95,7 +95,7 @@ def weigh_in_section(plan: WeighIn | None) -> Node:
 def items_table(plan: WeighIn) -> Table:
     """Build one row for each item, in the order of the plan."""
     columns = [
-        Column("tag", "item", may_wrap=True),
+        Column("tag", "item", may_wrap=True, names_row=True),
         Column("line", ""),
         Column("kind", ""),
         Column("is_rented", ""),

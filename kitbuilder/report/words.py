@@ -15,7 +15,7 @@ BALANCE_CAUTION = "An estimate: confirm it in shallow water, with lead to spare.
 FIT_CAUTION = "Try it worn; check for leaks. Cautions: ?"
 GEAR_CAUTION = "Limits are common practice; the maker's sheet comes first. Cautions: ?"
 FEWEST_CAUTION = "Read thread and pressure class off each part first. Cautions: ?"
-"""One line where the answer is used; the page of keys has the whole text, `CAUTIONS`."""
+"""One line where the answer is used; help has the whole text, `CAUTIONS`."""
 PICTURE_CAUTION = (
     "Advice, never a certificate. Before a dive: threads and pressure classes read off the parts, a check for leaks, "
     "every hose tried worn. A trained person does the work."

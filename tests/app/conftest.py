@@ -50,6 +50,9 @@ async def settle(pilot: Pilot) -> None:
     for field in pilot.app.screen.query(Input):
         field.cursor_blink = False
     await pilot.pause()
+    if any(not worker.is_finished for worker in pilot.app.workers):
+        await pilot.app.workers.wait_for_complete()
+        await pilot.pause()
 
 
 async def press(pilot: Pilot, *keys: str) -> None:

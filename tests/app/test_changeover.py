@@ -64,7 +64,7 @@ async def test_ticking(opened, pictured, kits):
         assert kept(kits) == frozenset()
 
         await pilot.resize_terminal(*SMALL)
-        for key in ("i", "u", "o", "question_mark"):
+        for key in ("i", "u", "o"):
             await press(pilot, key)
             assert isinstance(pilot.app.screen, TextPage)
             await pictured(pilot, key)

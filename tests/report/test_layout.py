@@ -392,3 +392,19 @@ def test_a_picture_takes_the_room_it_is_given_and_stands_close_to_its_words():
     lines = lay_out(page, 60, METRIC)
     assert [plain(line) for line in lines] == ["How it lies:", "#", "##", "###", "To scale."]
     assert lines[1][0].role == "picture"
+
+
+@pytest.mark.parametrize(
+    ("width", "row"),
+    [
+        (42, "belt under the jacket  50 cm polyurethane"),
+        (33, "belt under the jacket  50 cm pol…"),
+        (31, "belt under the jacket  50 cm p…"),
+        (29, "belt under the jacket  50 cm…"),
+        (28, "belt under the jack…  50 cm…"),
+    ],
+)
+def test_the_name_of_a_row_is_cut_last(width, row):
+    columns = [Column("", "item", may_wrap=True, names_row=True), Column("", "what it is", may_wrap=True)]
+    _, [found] = list_rows(Table("", columns, [["belt under the jacket", "50 cm polyurethane"]]), width, METRIC)
+    assert plain(found) == row

@@ -8,9 +8,9 @@ from textual.containers import Container, VerticalScroll
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.diver_question import DiverQuestion
+from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.page_view import PageView, styled
 from kitbuilder.app.widgets.plot_panel import Plot
@@ -18,6 +18,7 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, switches_of
+from kitbuilder.kitfile.differences import Difference
 from kitbuilder.kitfile.document import Document
 from kitbuilder.plans.ballast import counterparts, own_cylinders, swappable, what_if
 from kitbuilder.report.balance import (
@@ -33,14 +34,14 @@ from kitbuilder.report.origins import lead_origins_page
 from kitbuilder.report.page import Page, text
 
 
-class BalanceScreen(KitbuilderScreen):
+class BalanceScreen(Undoing):
     """Lead, two pictures and a table, for the kit as it is or with something asked on top."""
 
     NAME = "balance"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "water cylinders axis add diver menu back keys",
-        "copy export weigh_in wing_full suit_flooded lead_dropped stages_lost as_it_is units origins quit",
+        "copy export weigh_in wing_full suit_flooded lead_dropped stages_lost as_it_is undo redo units origins quit",
     )
 
     def __init__(self, document: Document) -> None:
@@ -73,6 +74,10 @@ class BalanceScreen(KitbuilderScreen):
         """Work the balance out and show it, with what the kit and its linked files say now."""
         self.kit = self.document.resolved_kit()
         self._show()
+
+    def show_step(self, difference: Difference | None) -> None:  # noqa: ARG002  every entry counts here
+        """Work the balance out again with the file as it is after the step."""
+        self.show_all()
 
     def _show(self) -> None:
         name = f"{self.kit.header.name} · {self.document.path.name}"

@@ -2,22 +2,22 @@
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, Protocol, cast
+from typing import TYPE_CHECKING, Protocol, cast
 
 from textual import on
 from textual.screen import Screen
 from textual.widgets import Input
 
 from kitbuilder.app.clipboard import text_of_panes
-from kitbuilder.app.keys import key_of, keys_page
+from kitbuilder.app.keys import key_of
 from kitbuilder.app.screens.copying import ask_to_export, copy_here, named_beside, page_text
-from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
+from kitbuilder.app.screens.dialogs import Choose
+from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
 from kitbuilder.app.widgets.listing import Listing
-from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.kitfile.stamps import Stamp, changed_since
 from kitbuilder.report.actions import ACTIONS
-from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page
 from kitbuilder.report.sorting import AS_LISTED, next_order, order_choices
@@ -70,11 +70,15 @@ CALLS = {(each.call or each.id).partition("(")[0] for each in ACTIONS.values()}
 """What Textual calls for the actions of screens, without what it hands over."""
 
 
-class KitbuilderScreen(Screen[None]):
+LOOK_S = 2.0
+"""Seconds between two looks at the files of a screen."""
+
+
+class KitbuilderScreen(WithTour, Screen[None]):
     """A screen of the app. Dialogs are not: they know neither units nor kits."""
 
-    NAME: ClassVar[str]
-    """What the screen is called in its help."""
+    _stamps: dict[Path, Stamp | None]
+    """Of its files, as they were when they were shown last."""
 
     # ---- what a screen fills in ----
 
@@ -97,6 +101,14 @@ class KitbuilderScreen(Screen[None]):
         document = getattr(self, "document", None)
         return named_beside(document.path if document else Path("kitbuilder"), self.NAME)
 
+    def stamps(self) -> dict[Path, Stamp | None]:
+        """Give the stamps of the files that the screen shows something of."""
+        return {}
+
+    def changed_outside(self, changed: frozenset[Path]) -> bool:  # noqa: ARG002  this one shows no file
+        """Show what other programs changed in those files; False for now is not the time, ask again."""
+        return True
+
     # ---- what they share ----
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -116,6 +128,27 @@ class KitbuilderScreen(Screen[None]):
     def key_of(self, action: str) -> str:
         """Name the key of an action, for a message."""
         return key_of(self, action)
+
+    def on_mount(self) -> None:
+        """Begin to look after the files of the screen."""
+        self._stamps = self.stamps()
+        if not self.app.is_headless:
+            self.set_interval(LOOK_S, self.look_outside)
+
+    def look_outside(self) -> None:
+        """See whether other programs changed the files of the screen; a screen below another looks later."""
+        if not self.is_current:
+            return
+        now = self.stamps()
+        changed = changed_since(self._stamps, now)
+        if not changed or self.changed_outside(changed):
+            self._stamps = self.stamps()
+
+    def on_unmount(self) -> None:
+        """Let the screens below take what this one saved for what they know: they show everything again."""
+        for screen in self.app.screen_stack:
+            if isinstance(screen, KitbuilderScreen):
+                screen._stamps = screen.stamps()
 
     def on_resize(self) -> None:
         """Lay the lines out once the panes have their new width."""
@@ -174,8 +207,3 @@ class KitbuilderScreen(Screen[None]):
         """Show the other units."""
         self.shell.choose_units(self.system.other)
         self.show_all()
-
-    def action_keys(self) -> None:
-        """Show every key."""
-        lines = lay_out(keys_page(self), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage(f"Keys of the {self.NAME}", styled(lines)))

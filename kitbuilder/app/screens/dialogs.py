@@ -14,6 +14,7 @@ from kitbuilder.app.actions import keys_of
 from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.clipboard import copy
 from kitbuilder.app.content import Content
+from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.app.widgets.page_view import styled_line
@@ -23,8 +24,8 @@ from kitbuilder.report.layout import list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Column, Table
 
-BACK = keys_of("back")
-"""Closes a dialog without doing anything."""
+BACK = keys_of("back keys")
+"""Closes a dialog without doing anything; explains it. Where something is typed, f1 does: ? is a letter there."""
 
 
 class Way(NamedTuple):
@@ -39,7 +40,7 @@ class Way(NamedTuple):
 AnswerT = TypeVar("AnswerT")
 
 
-class Dialog(ModalScreen[AnswerT | None]):
+class Dialog(WithTour, ModalScreen[AnswerT | None]):
     """A dialog that gives one answer, however fast the keys come: a second one would close the screen below."""
 
     _answered = False
@@ -53,6 +54,8 @@ class Dialog(ModalScreen[AnswerT | None]):
 
 class Ask(Dialog[str]):
     """A question with a few possible answers; returns the result of the chosen one, None for none."""
+
+    NAME = "question"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "take", "Choose", tooltip="Give the answer under the cursor.", priority=True),
@@ -100,6 +103,8 @@ class Ask(Dialog[str]):
 
 class Narrowing(Dialog[AnswerT]):
     """A line to type in and a list that what is typed narrows; the line keeps the focus."""
+
+    NAME = "list"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *BACK,
@@ -229,6 +234,8 @@ PATH_INVITATION = "Type a name, or a path to another folder; enter goes on."
 class TypeName(Dialog[str]):
     """A line to type a name or a length in; returns it once it is accepted, None for none."""
 
+    NAME = "line"
+
     BINDINGS: ClassVar[list[BindingType]] = BACK
 
     def __init__(  # noqa: PLR0913 - what a line needs to know about what is typed
@@ -296,6 +303,8 @@ READING_WIDTH = 70
 
 class TextPage(Dialog[str]):
     """A page to read: a finding in full, the keys of a screen."""
+
+    NAME = "page"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *BACK,

@@ -1,13 +1,14 @@
 """A screen on which one file is edited: its form, undo, saving and leaving, the same for every kind of file."""
 
 from collections.abc import Callable, Sequence
+from pathlib import Path
 
 from textual import on
 
 from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.changes import change_lines
-from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
+from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.app.typed_value import value_of
 from kitbuilder.app.widgets.form_panel import Form
@@ -16,6 +17,7 @@ from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
 from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, Contents
 from kitbuilder.kit.items import Entry
+from kitbuilder.kitfile.differences import Difference
 from kitbuilder.kitfile.disk import complain_of_path, path_typed, with_ending
 from kitbuilder.kitfile.document import ChangedOnDisk, Document, RefusedEdit
 from kitbuilder.kitfile.folder import files_holding
@@ -24,7 +26,7 @@ from kitbuilder.report.form import Choice, choices_of, with_usual_unit
 from kitbuilder.report.words import sentence
 
 
-class Editing(KitbuilderScreen):
+class Editing(Undoing):
     """What the screens that edit a file share. One entry of the file is selected and its keys are in the form."""
 
     def __init__(self, document: Document) -> None:
@@ -122,6 +124,10 @@ class Editing(KitbuilderScreen):
         else:
             self.start()
 
+    def changed_outside(self, changed: frozenset[Path]) -> bool:
+        """Show what other programs changed, once nothing is being typed."""
+        return not self.is_typing and super().changed_outside(changed)
+
     # ---- editing ----
 
     @on(Form.EditWanted)
@@ -215,19 +221,16 @@ class Editing(KitbuilderScreen):
         if self.try_edit(lambda: self.document.remove_item(*numbers)):
             self.notify(f"Removed: {tags}. ctrl+z brings back what was removed.", markup=False)
 
-    def action_undo(self) -> None:
-        """Take back the last edit."""
-        if self.document.undo():
-            self.refresh_all()
-        else:
-            self.notify("Nothing to undo: this is the file as it was opened.", markup=False)
-
-    def action_redo(self) -> None:
-        """Make the undone edit again."""
-        if self.document.redo():
-            self.refresh_all()
-        else:
-            self.notify("Nothing to redo.", markup=False)
+    def show_step(self, difference: Difference | None) -> None:
+        """Show everything, the cursors of list and form where something changed; the focus stays where it is."""
+        if difference is not None:
+            self.item = difference.item
+        focused = self.focused
+        self.refresh_all()
+        if difference is not None and difference.key:
+            self.query_one(Form).go_to(difference.key)
+        if focused is not None:
+            focused.focus()
 
     # ---- moving about ----
 

@@ -1,5 +1,7 @@
 """Fewest hoses: the kits of a folder to mark, and the smallest set of hoses that serves those marked."""
 
+import asyncio
+import time
 from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar, NamedTuple
@@ -15,6 +17,7 @@ from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
+from kitbuilder.app.screens.working import TICK_S, working_words
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
@@ -34,8 +37,8 @@ from kitbuilder.report.page import Column, Page, Row, Table, text
 from kitbuilder.report.sorting import columns_of
 from kitbuilder.report.words import CAUTIONS, box, cut
 
-AT_ONCE = 20
-"""Kits read before the screen is drawn, and then each time it is idle."""
+SLICE_S = 0.05
+"""Seconds of reading at a time: keys never wait longer."""
 TIME_LIMIT_S = 5.0
 """How long a person waits for a set before the best so far is better."""
 
@@ -82,6 +85,7 @@ class FewestScreen(KitbuilderScreen):
         self._unread: list[Path] = []
         self._order, self._source, self._any_body = 0, 0, False
         self._asked, self._answered = 0, 0
+        self._since, self._is_stopped = 0.0, False
 
     def compose(self) -> ComposeResult:
         """Lay out the title bar, the kits, the set, and the keys."""
@@ -100,17 +104,36 @@ class FewestScreen(KitbuilderScreen):
             self._unread = list(kit_paths(self.folder))
         except UnreadableFile as error:
             self.notify(str(error), severity="error", markup=False)
-        self._read_some()
+        self.set_interval(TICK_S, self._count)
+        self._read_all()
+
+    def _count(self) -> None:
+        """Show for how long a set has been looked for."""
+        if self.is_working:
+            self.query_one(PageView).show(self._page(), self.system)
 
     def _read_some(self) -> None:
-        """Read a few kits, show them, and go on when the screen has had its turn."""
-        now, self._unread = self._unread[:AT_ONCE], self._unread[AT_ONCE:]
-        self._kits += [kit for path in now if (kit := _read(path))]
-        if self._unread:
-            self.call_later(self._read_some)
-            self.lay_out()
-        else:
+        """Read kits for a moment, and show how far it is."""
+        until, shown = time.monotonic() + SLICE_S, len(self.query_one(Kits).rows)
+        while self._unread:
+            if kit := _read(self._unread.pop(0)):
+                self._kits.append(kit)
+            if time.monotonic() >= until:
+                break
+        if not self._unread:
             self._search()
+            return
+        if len(self._kits) >= 2 * shown:
+            self.lay_out()  # rarely: with every kit all rows are laid out again
+        self._show_title()
+
+    @work(exclusive=True, group="reading")
+    async def _read_all(self) -> None:
+        """Read all kits, a moment at a time. A message to oneself would not let a key in between."""
+        self._read_some()
+        while self._unread:
+            await asyncio.sleep(0)
+            self._read_some()
 
     # ---- looking ----
 
@@ -132,6 +155,7 @@ class FewestScreen(KitbuilderScreen):
     def _search(self) -> None:
         """Look for the set of what is marked now; an answer to an earlier question comes too late."""
         self._asked += 1
+        self._since, self._is_stopped = time.monotonic(), False
         kits = self.marked
         if kits and not self.owners.are_apart:
             sources = sources_beside(kits, FROM[self._source])
@@ -164,15 +188,19 @@ class FewestScreen(KitbuilderScreen):
 
     def lay_out(self) -> None:
         """Show the kits and the set at the present width and in the present units."""
-        reading = f", reading {len(self._unread)} more" if self._unread else ""
-        marked = f"{len(self.marked)} of {len(self._kits)} kits marked{reading}"
-        self.query_one(TitleBar).show("fewest hoses", str(self.folder), right=marked)
+        self._show_title()
         self.query_one(TitleBar).show_not_used(problems_of((name, found.kit) for name, found in self.marked))
         listing = self.query_one(Kits)
         listing.show_rows(self._rows(max(10, row_width(listing.size, len(self._kits)))))
         pane = self.query_one("#fewest")
         pane.border_title = Content(self._title(max(10, pane.size.width - 4)))
         self.query_one(PageView).show(self._page(), self.system)
+
+    def _show_title(self) -> None:
+        """Show the folder, how many kits are marked, and how far it is read."""
+        reading = f", reading {len(self._unread)} more, esc stops" if self._unread else ""
+        marked = f"{len(self.marked)} of {len(self._kits)} kits marked{reading}"
+        self.query_one(TitleBar).show("fewest hoses", str(self.folder), right=marked)
 
     def _rows(self, width: int) -> list[Content]:
         columns = [Column("", " "), Column("", "kit", may_wrap=True), Column("", "layout")]
@@ -196,7 +224,9 @@ class FewestScreen(KitbuilderScreen):
 
     def _page(self) -> Page:
         if self.is_working:
-            return Page([text("Working …")])
+            return Page([text(working_words("Working", self._since))])
+        if self._is_stopped:
+            return Page([text(STOPPED)])
         if self.owners.are_apart:
             return apart_page(self.owners)
         return Page([text(HOW_TO)]) if self.plan is None else fewest_pane(self.plan)
@@ -248,7 +278,22 @@ class FewestScreen(KitbuilderScreen):
         return self.folder / "fewest-hoses"
 
     def back(self) -> None:
-        """Go back to the shelf."""
+        """Stop reading or searching; else go back to the shelf."""
+        if self._unread:
+            self._unread = []
+            self._search()
+        elif self.is_working:
+            self._stop()
+        else:
+            self._go_back()
+
+    def _stop(self) -> None:
+        """Drop the question: a thread cannot be ended, but its answer is not waited for."""
+        self._asked += 1
+        self._answered, self.plan, self._is_stopped = self._asked, None, True
+        self.lay_out()
+
+    def _go_back(self) -> None:
         number = self.query_one(Kits).place
         here = self._kits[number].name if number is not None and number < len(self._kits) else None
         self.shell.show_shelf(self.folder, self.folder / here if here else None)
@@ -264,6 +309,7 @@ def _read(path: Path) -> Markable | None:
 
 PAGE_WIDTH = 70
 """Columns of a page."""
+STOPPED = "Stopped. Mark a kit, or change what comes first, and the set is looked for again."
 SOURCE_WORDS = {"both": "gear and shops", "gear": "gear", "stock": "shops"}
 HOW_TO = (
     "Mark two kits or more that are never used together, with space or enter. The smallest set of hoses that "

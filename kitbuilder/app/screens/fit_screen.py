@@ -10,10 +10,10 @@ from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.path import EditPath, Landmarks
+from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.app.widgets.body_panel import BodyPanel
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -26,6 +26,7 @@ from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.items import Hose
 from kitbuilder.kit.resolved import ResolvedKit, resolve
+from kitbuilder.kitfile.differences import Difference
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
@@ -46,7 +47,7 @@ class Hoses(Listing):
     """One row per hose: its letter, its tag, its present length, what to do, and its worst finding."""
 
 
-class FitScreen(KitbuilderScreen):
+class FitScreen(Undoing):
     """Shows the hoses, the body with their routes, and all there is to say about one of them."""
 
     NAME = "fit"
@@ -239,19 +240,13 @@ class FitScreen(KitbuilderScreen):
         if fitted is not None:
             self._try_edit(fitted.figures.number, dict.fromkeys(MEASURED))
 
-    def action_undo(self) -> None:
-        """Take back the last edit."""
-        if self.document.undo():
-            self.show_all()
-        else:
-            self.notify("Nothing to undo: this is the file as it was opened.", markup=False)
-
-    def action_redo(self) -> None:
-        """Make the undone edit again."""
-        if self.document.redo():
-            self.show_all()
-        else:
-            self.notify("Nothing to redo.", markup=False)
+    def show_step(self, difference: Difference | None) -> None:
+        """Show everything, the cursor on the hose that changed."""
+        self.plan = self._planned()
+        numbers = [fitted.figures.number for fitted in self.plan.hoses]
+        if difference is not None and difference.item in numbers:
+            self._place = numbers.index(difference.item)
+        self.show_all()
 
     def _fitted_or_say(self) -> FittedHose | None:
         if self.fitted is None:

@@ -10,9 +10,11 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 
+from kitbuilder.app.actions import keys_of
 from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import NONE_FITS, choice_rows
+from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.commands.making import doubt_of
@@ -23,10 +25,13 @@ from kitbuilder.report.new_questions import UNKNOWN, Question, divers_of, questi
 from kitbuilder.report.numbers import System
 
 
-class NewKitDialog(ModalScreen[dict[str, str] | None]):
+class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
     """Asks the questions of a new kit. Returns the answers by key, empty for "don't know"; None when it was left."""
 
+    NAME = "new kit"
+
     BINDINGS: ClassVar[list[BindingType]] = [
+        *keys_of("", "keys"),
         Binding("escape", "back", "Back", tooltip="Go back one question; from the first, leave without a new kit."),
         Binding("left", "left", "Back", show=False, priority=True),
         Binding("down", "move(1)", "Down", show=False, priority=True),

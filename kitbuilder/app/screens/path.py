@@ -13,6 +13,7 @@ from textual.widgets import OptionList, Static
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import Choose
+from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import CURSOR, Listing
 from kitbuilder.app.widgets.page_view import styled_line
@@ -25,10 +26,12 @@ from kitbuilder.report.page import Column, Table
 Landmarks = tuple[str, ...]
 
 
-class EditPath(ModalScreen[Landmarks | None]):
+class EditPath(WithTour, ModalScreen[Landmarks | None]):
     """The landmarks of a path in order, from the port; returns them once they are accepted, None for no change."""
 
-    BINDINGS: ClassVar[list[BindingType]] = keys_of("take add remove move_down move_up back")
+    NAME = "path"
+
+    BINDINGS: ClassVar[list[BindingType]] = keys_of("take add remove move_down move_up back keys")
 
     def __init__(
         self,

@@ -5,17 +5,19 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import VerticalScroll
+from textual.containers import Container
+from textual.widgets import Static
 
 from kitbuilder.app.actions import keys_of
+from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.copying import named_beside
+from kitbuilder.app.widgets.entry_list import EntryList
 from kitbuilder.app.widgets.key_line import KeyLine
-from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.report.page import Page, text
-from kitbuilder.report.problems import problems_page
+from kitbuilder.report.problems import ADVICE, problem_entries, problems_page
 
 
 class Problems(KitbuilderScreen):
@@ -24,7 +26,7 @@ class Problems(KitbuilderScreen):
     NAME = "problems"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "reload menu back keys quit",
+        "reload filter menu back keys quit",
         "copy export units",
     )
 
@@ -36,16 +38,16 @@ class Problems(KitbuilderScreen):
     def compose(self) -> ComposeResult:
         """Lay out the title bar, the problems, and the keys."""
         yield TitleBar()
-        with VerticalScroll(id="problems") as page:
+        yield Static(Content(ADVICE), id="advice-line")
+        with Container(id="problems") as page:
             page.border_title = f"Problems: {len(self._problems)}"
-            yield PageView()
+            yield EntryList([("", problem_entries(self._problems))], id="problem-rows")
         yield KeyLine()
 
     def on_mount(self) -> None:
         """Name the file, and show what is wrong with it."""
         self.query_one(TitleBar).show("cannot be read", str(self.path))
-        self.query_one(PageView).show(problems_page(self._problems), self.system)
-        self.query_one("#problems").focus()
+        self.query_one(EntryList).focus()
 
     def action_reload(self) -> None:
         """Read the file again."""

@@ -1,11 +1,12 @@
 """The shelf: the kits of a folder."""
 
+import asyncio
 import os
-from collections.abc import Callable
+import time
 from pathlib import Path
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
-from textual import on
+from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
@@ -17,44 +18,35 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
+from kitbuilder.app.screens.kit_pairs import KitChoice, ask_pair, plan_changeover_of, show_beside
+from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.kit_list import KitList
 from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
-from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
-from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
+from kitbuilder.kit.file_kinds import GEAR_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, path_typed, with_ending
 from kitbuilder.kitfile.folder import files_holding
-from kitbuilder.kitfile.journal import rename_with_journals
-from kitbuilder.kitfile.read import read
-from kitbuilder.kitfile.reader import ParseResult
+from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
 from kitbuilder.kitfile.schemas import save_new
+from kitbuilder.kitfile.stamps import Stamp, stamps_in
 from kitbuilder.kitfile.starters import gear_text
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
-from kitbuilder.report.linked import problems_of
 from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_rows
 from kitbuilder.report.sorting import order_written, written_order
 from kitbuilder.report.words import counted_items
 
-AT_ONCE = 20
-"""Kits read before the screen is drawn, and then each time it is idle."""
+AT_ONCE_S, SLICE_S = 0.3, 0.05
+"""Seconds of reading before the screen is drawn, and then each time it is idle: keys never wait longer."""
 LINES_OF_SHELF, LEAST_PREVIEW = 3, 8
 """One line in three of the terminal says what there is to say about the kit under the cursor, and eight at least."""
-
-
-class KitEntry(NamedTuple):
-    """One kit file on the shelf."""
-
-    path: Path
-    reading: ParseResult
-    assessment: Assessment | None
 
 
 class Shelf(KitbuilderScreen):
@@ -64,7 +56,7 @@ class Shelf(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "new filter side_by_side changeover gear menu keys quit",
-        "copy export mark sort fewest rename demo open_other units reload",
+        "copy export mark sort fewest rename demo open_other units reload back",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -74,8 +66,12 @@ class Shelf(KitbuilderScreen):
         self._select = select
         self._books: list[KitEntry] = []
         self._unread: list[Path] = []
+        self._left = 0
+        """Files that were not read because the reading was stopped."""
         self._complaint = ""
         self._heads: Line = ()
+        self._unsaved, self._changed = frozenset[Path](), frozenset[Path]()
+        """Files with edits that are not saved, and those that another program changed while they were shown."""
         self._is_to_be_made = not os.path.lexists(folder)
         """Whether the folder is not there yet; it is made with its first file."""
 
@@ -103,16 +99,64 @@ class Shelf(KitbuilderScreen):
             self._unread = [] if self._is_to_be_made else list(kit_paths(self.folder))
         except UnreadableFile as error:
             self._unread, self._complaint = [], str(error)
-        self._books = []
-        self._read_some()
-
-    def _read_some(self) -> None:
-        """Read a few kits, show them, and go on when the screen has had its turn."""
-        now, self._unread = self._unread[:AT_ONCE], self._unread[AT_ONCE:]
-        self._books += [book for path in now if (book := _read_book(path))]
-        self.lay_out()
+        self._books, self._left = [], 0
+        self._read_some(AT_ONCE_S)
         if self._unread:
-            self.call_later(self._read_some)
+            self._read_rest()
+
+    def stamps(self) -> dict[Path, Stamp | None]:
+        """Give the stamps of all files of the folder; journals tell of unsaved edits."""
+        return stamps_in(self.folder)
+
+    def changed_outside(self, changed: frozenset[Path]) -> bool:
+        """Read again what another program changed: one kit by itself, everything after any other change."""
+        if self._unread:
+            return False
+        written = frozenset(path for path in changed if path.suffix != ".unsaved")
+        self._changed |= written
+        places = {book.path: place for place, book in enumerate(self._books)}
+        if written <= places.keys() and all(path.exists() for path in written):
+            for path in written:
+                self._books[places[path]] = read_entry(path) or self._books[places[path]]
+            self._show_read()
+        else:
+            book = self._book()
+            self._select = book.path if book else None
+            self.action_reload()
+        return True
+
+    def _show_read(self) -> None:
+        """Show the kits, those with unsaved edits marked."""
+        self._unsaved = unsaved_among({book.path: book.reading.text for book in self._books})
+        self.lay_out()
+
+    def _read_some(self, seconds: float = SLICE_S) -> None:
+        """Read kits for a moment, and show how far it is."""
+        until, first = time.monotonic() + seconds, not self._books
+        while self._unread:
+            if book := read_entry(self._unread.pop(0)):
+                self._books.append(book)
+            if time.monotonic() >= until:
+                break
+        if not self._unread:
+            self._show_read()
+            return
+        if first or len(self._books) >= 2 * len(self.query_one(Listing).rows):
+            self.lay_out()  # rarely: with every kit all rows are laid out again
+        self._show_title()
+
+    @work(exclusive=True, group="reading")
+    async def _read_rest(self) -> None:
+        """Read what is left, a moment at a time. A message to oneself would not let a key in between."""
+        while self._unread:
+            self._read_some()
+            await asyncio.sleep(0)
+
+    def back(self) -> None:
+        """Stop reading a large folder; what is read stays."""
+        if self._unread:
+            self._left, self._unread = len(self._unread), []
+            self._show_read()
 
     @on(KitList.Resized)
     def lay_out(self) -> None:
@@ -120,7 +164,7 @@ class Shelf(KitbuilderScreen):
         listing = self.query_one(Listing)
         size = Size(max(self.size.width, 60), listing.size.height)
         marks = {each.path: number for number, each in enumerate(self._marked, 1)}
-        kits = [_shelf_kit(book)._replace(mark=marks.get(book.path, 0)) for book in self._books]
+        kits = [self._shelf_kit(book)._replace(mark=marks.get(book.path, 0)) for book in self._books]
         listing.can_sort_by(shelf_columns(kits))
         heads, lines = shelf_rows(kits, row_width(size, len(kits)), self.system, plain=self.shell.plain_pictures)
         self._heads = () if self._is_empty else heads
@@ -134,11 +178,16 @@ class Shelf(KitbuilderScreen):
         if cursor is not None:
             self._select = None
         listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
-        more = f", reading {len(self._unread)} more" if self._unread else ""
-        count = counted_items(len(self._books), "kit")
-        count = f"{len(marks)} of {count} marked" if marks else count
-        self.query_one(TitleBar).show("shelf", str(self.folder), right=count + more)
+        self._show_title()
         self._show_about()
+
+    def _show_title(self) -> None:
+        """Show the folder, and how far it is read."""
+        more = f", reading {len(self._unread)} more, esc stops" if self._unread else ""
+        left = f", {self._left} not read: {self.key_of('reload')} reads all" if self._left else ""
+        count, marked = counted_items(len(self._books), "kit"), len(self._marked)
+        count = f"{marked} of {count} marked" if marked else count
+        self.query_one(TitleBar).show("shelf", str(self.folder), right=count + (more or left))
 
     def _show_heads(self) -> None:
         """Show the heads of the columns, and by which of them the kits are sorted."""
@@ -159,7 +208,7 @@ class Shelf(KitbuilderScreen):
             about.border_title = ""
             about.update(Content(self._complaint or empty_words(self.folder)))
             return
-        kit = _shelf_kit(book)
+        kit = self._shelf_kit(book)
         about.border_title = Content(preview_title(kit))
         room = max(self.size.height // LINES_OF_SHELF, LEAST_PREVIEW)
         lines = [styled_line(line) for line in preview_lines(kit, self.size.width, room, self.system)]
@@ -167,6 +216,12 @@ class Shelf(KitbuilderScreen):
         if not_used := not_used_line(linked, self.size.width):
             lines.append(Content.styled(not_used, "bold $text-warning"))
         about.update(Content("\n").join(lines))
+
+    def _shelf_kit(self, book: KitEntry) -> ShelfKit:
+        path = book.path
+        is_changed = path in self._changed
+        is_unsaved = path in self._unsaved
+        return ShelfKit(path.name, book.assessment, book.reading.problems, is_unsaved=is_unsaved, is_changed=is_changed)
 
     @property
     def _is_empty(self) -> bool:
@@ -246,6 +301,7 @@ class Shelf(KitbuilderScreen):
             return
         try:
             self._select = rename_with_journals(path, with_ending(name))
+            self._stamps = self.stamps()
         except OSError as error:
             self._say_refused("Not renamed", error)
         self.action_reload()
@@ -278,56 +334,16 @@ class Shelf(KitbuilderScreen):
         self.shell.marked = taken_back if book.path in marked else (*marked, book.path)
         self.lay_out()
 
-    def _ask_pair(self, question: str, go_on: Callable[[KitEntry, KitEntry], None]) -> None:
-        """Go on with the two marked kits; else ask which goes with the one under the cursor.
-
-        One marked kit goes with the one under the cursor. Of three and more, one is asked for.
-        """
-        marked, book = self._marked, self._book()
-        if len(marked) == 1 and book is not None and book.assessment and book is not marked[0]:
-            marked.append(book)
-        if len(marked) == 2:
-            go_on(*marked)
-            return
-        candidates = marked if len(marked) > 1 else self._books
-        others = {other.path.name: other for other in candidates if other.assessment and other is not book}
-        if book is None or book.assessment is None or not others:
-            self.notify("This needs two kits that can be read.", severity="warning", markup=False)
-            return
-        choices = [Choice(name, each.assessment.kit.header.name) for name, each in others.items() if each.assessment]
-        ask = Choose(question.format(book.assessment.kit.header.name), choices)
-        self.app.push_screen(ask, lambda name: go_on(book, others[name]) if name is not None else None)
-
     def action_side_by_side(self) -> None:
         """Show two kits side by side."""
-        self._ask_pair("Kit to set beside {}", self._show_beside)
-
-    def _show_beside(self, left: KitEntry, right: KitEntry) -> None:
-        assert left.assessment is not None
-        assert right.assessment is not None
-        self.shell.show_beside((left.path, left.assessment), (right.path, right.assessment))
+        ask_pair(self, "Kit to set beside {}", self._choice_of_kits(), show_beside)
 
     def action_changeover(self) -> None:
         """Show how one kit is rebuilt as another."""
-        self._ask_pair("Kit to rebuild {} as", self._plan_changeover)
+        ask_pair(self, "Kit to rebuild {} as", self._choice_of_kits(), plan_changeover_of)
 
-    def _plan_changeover(self, source: KitEntry, target: KitEntry) -> None:
-        from kitbuilder.plans.changeover import Unbuildable, plan_changeover
-        from kitbuilder.report.changeover import unbuildable_page
-
-        assert source.assessment is not None
-        assert target.assessment is not None
-        try:
-            on = target.assessment.kit.header.day or self.shell.day
-            plan = plan_changeover(source.assessment, target.assessment, day=on)
-        except Unbuildable as problem:
-            files = (source.path.name, target.path.name)
-            kits = (source.assessment.kit, target.assessment.kit)
-            linked = problems_of(zip(files, kits, strict=True))
-            page = unbuildable_page(problem, source.assessment.kit, files, linked)
-            self.app.push_screen(TextPage("No changeover possible", styled(lay_out(page, READING_WIDTH, self.system))))
-            return
-        self.shell.show_changeover(plan, source.path, target.path)
+    def _choice_of_kits(self) -> KitChoice:
+        return KitChoice(self._books, self._marked, self._book())
 
     def action_gear(self) -> None:
         """Open the gear file this kit names, else one of the folder; offer to make one where there is none."""
@@ -374,19 +390,6 @@ class Shelf(KitbuilderScreen):
         self.shell.show_fewest(
             self.folder, [each.path.name for each in self._marked] or [*dict.fromkeys((*own, *alike))]
         )
-
-
-def _read_book(path: Path) -> KitEntry | None:
-    """Read a kit, or a file that might be one; None for a file that says it holds something else."""
-    reading = read(path)
-    if reading.file is not KIT_FILE:
-        return None
-    assessment = assess(reading.resolved) if reading.resolved else None
-    return KitEntry(path, reading, assessment)
-
-
-def _shelf_kit(book: KitEntry) -> ShelfKit:
-    return ShelfKit(book.path.name, book.assessment, book.reading.problems)
 
 
 UNREADABLE = "bold $text-error"

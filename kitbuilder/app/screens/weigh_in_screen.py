@@ -24,6 +24,7 @@ from kitbuilder.assess.doubts import doubt_in_kit
 from kitbuilder.assess.findings import Words
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.resolved import resolve
+from kitbuilder.kitfile.differences import Difference
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.plans.weigh_in import READINGS, WeighedItem, WeighIn, plan_weigh_in, reading_field
@@ -135,6 +136,13 @@ class WeighInScreen(Editing):
         right = f"sorted by: {self.order}"
         self.query_one(TitleBar).show("weigh-in", name, unsaved=self.document.is_dirty, right=right)
         self.query_one(TitleBar).show_not_used(self.assessment.kit.linked.problems)
+
+    def show_step(self, difference: Difference | None) -> None:
+        """Show everything, the cursor on the item whose reading changed, and its column."""
+        if difference is not None and difference.item is not None:
+            self.item = difference.item
+            self.reading = difference.key if difference.key in READINGS else self.reading
+        self.refresh_all()
 
     def _show_reading(self) -> None:
         line, row = self.query_one(ReadingLine), self.row

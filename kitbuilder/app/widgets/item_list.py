@@ -46,10 +46,14 @@ class ItemList(Listing):
         kit, worst = self._assessment.kit, self._assessment.worst_by_item()
         rows: list[Row] = [["kit", kit.header.layout], *([Tag(item.tag), _detail(item)] for item in kit.items)]
         signals = [worst.get(number, "") for number in (None, *range(len(kit.items)))]
-        table = Table("", [Column("", "item", may_wrap=True), Column("", "what it is")], rows)
+        table = Table("", ITEM_COLUMNS, rows)
         texts = partial(row_texts, table, signals, self._system)
         self.can_sort_by(signal_columns(table, signals, 1), 1)
         self.show_rows(signal_rows(table, signals, self.size, self._system)[1], cursor, texts)
+
+
+ITEM_COLUMNS = [Column("", "item", may_wrap=True, names_row=True), Column("", "what it is", may_wrap=True)]
+"""What an item is stands in its form as well; its tag is cut only where it has no room by itself."""
 
 
 def _detail(item: Item) -> Cell:

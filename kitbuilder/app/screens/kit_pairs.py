@@ -1,0 +1,98 @@
+"""What the shelf does with two kits: it asks which, and shows them side by side or how one is rebuilt as the other.
+
+A changeover is planned beside the app, since the first one loads the solver.
+"""
+
+from collections.abc import Callable, Sequence
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
+
+from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
+from kitbuilder.app.screens.shelf_files import KitEntry
+from kitbuilder.app.screens.working import work_out
+from kitbuilder.app.widgets.page_view import styled
+from kitbuilder.report.form import Choice
+from kitbuilder.report.layout import lay_out
+from kitbuilder.report.linked import problems_of
+
+if TYPE_CHECKING:
+    from kitbuilder.plans.changeover import Changeover, Unbuildable
+
+
+class KitChoice(NamedTuple):
+    """The kits of a shelf to choose two from."""
+
+    all: Sequence[KitEntry]
+    marked: Sequence[KitEntry]
+    """Those that are marked and can be read, in the order in which they were marked."""
+    under_cursor: KitEntry | None
+
+
+def ask_pair(
+    screen: KitbuilderScreen,
+    question: str,
+    kits: KitChoice,
+    go_on: Callable[[KitbuilderScreen, KitEntry, KitEntry], None],
+) -> None:
+    """Go on with the two marked kits; else ask which goes with the one under the cursor.
+
+    One marked kit goes with the one under the cursor. Of three and more, one is asked for.
+    """
+    marked, book = list(kits.marked), kits.under_cursor
+    if len(marked) == 1 and book is not None and book.assessment and book is not marked[0]:
+        marked.append(book)
+    if len(marked) == 2:
+        go_on(screen, *marked)
+        return
+    candidates = marked if len(marked) > 1 else kits.all
+    others = {other.path.name: other for other in candidates if other.assessment and other is not book}
+    if book is None or book.assessment is None or not others:
+        screen.notify("This needs two kits that can be read.", severity="warning", markup=False)
+        return
+    choices = [Choice(name, each.assessment.kit.header.name) for name, each in others.items() if each.assessment]
+    ask = Choose(question.format(book.assessment.kit.header.name), choices)
+    screen.app.push_screen(ask, lambda name: go_on(screen, book, others[name]) if name is not None else None)
+
+
+def show_beside(screen: KitbuilderScreen, left: KitEntry, right: KitEntry) -> None:
+    """Show two kits side by side."""
+    assert left.assessment is not None
+    assert right.assessment is not None
+    screen.shell.show_beside((left.path, left.assessment), (right.path, right.assessment))
+
+
+def plan_changeover_of(screen: KitbuilderScreen, source: KitEntry, target: KitEntry) -> None:
+    """Show how one kit is rebuilt as another, or why it cannot be."""
+
+    def show(answer: "Changeover | Unbuildable") -> None:
+        if isinstance(answer, Exception):
+            _say_unbuildable(screen, answer, source, target)
+        else:
+            screen.shell.show_changeover(answer, source.path, target.path)
+
+    work_out(screen, "Planning the changeover", lambda: planned(source, target, screen.shell.day), show)
+
+
+def _say_unbuildable(screen: KitbuilderScreen, problem: "Unbuildable", source: KitEntry, target: KitEntry) -> None:
+    from kitbuilder.report.changeover import unbuildable_page
+
+    assert source.assessment is not None
+    assert target.assessment is not None
+    files = (source.path.name, target.path.name)
+    kits = (source.assessment.kit, target.assessment.kit)
+    page = unbuildable_page(problem, kits[0], files, problems_of(zip(files, kits, strict=True)))
+    lines = lay_out(page, READING_WIDTH, screen.system)
+    screen.app.push_screen(TextPage("No changeover possible", styled(lines)))
+
+
+def planned(source: KitEntry, target: KitEntry, day: date) -> "Changeover | Unbuildable":
+    """Plan how one kit is rebuilt as another, or say why it cannot be. Loads the solver at the first call."""
+    from kitbuilder.plans.changeover import Unbuildable, plan_changeover
+
+    assert source.assessment is not None
+    assert target.assessment is not None
+    try:
+        return plan_changeover(source.assessment, target.assessment, day=target.assessment.kit.header.day or day)
+    except Unbuildable as problem:
+        return problem

@@ -51,7 +51,7 @@ def tour_parts(screen: Screen[Any], name: str) -> list[tuple[str, list[Statement
     """
     tour = TOURS[name]
     keys = [
-        Statement((f"{_named(binding)}{binding.tooltip}",), mark=_keys(screen, binding)) for binding in _told(screen)
+        Statement((f"{_named(binding)}{binding.tooltip}",), mark=_keys(screen, binding)) for binding in _explained(screen)
     ]
     cautions = [*([tour.caution] if tour.caution else []), CAUTIONS]
     parts = [
@@ -69,7 +69,7 @@ EVERYWHERE = (
 )
 
 
-def _told(screen: Screen[Any]) -> Iterator[Binding]:
+def _explained(screen: Screen[Any]) -> Iterator[Binding]:
     """List the keys of actions; of a dialog also those of its own that are explained."""
     seen: set[str] = set()
     for active in screen.active_bindings.values():

@@ -50,7 +50,7 @@ class Working(ModalScreen[Any]):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        """Begin; say so when it takes longer than a blink."""
+        """Begin: say so when it takes longer than a blink."""
         self._ask()
         self._count()
         self.set_timer(PATIENCE_S, lambda: self.remove_class("-early"))

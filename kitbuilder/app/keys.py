@@ -51,7 +51,8 @@ def tour_parts(screen: Screen[Any], name: str) -> list[tuple[str, list[Statement
     """
     tour = TOURS[name]
     keys = [
-        Statement((f"{_named(binding)}{binding.tooltip}",), mark=_keys(screen, binding)) for binding in _explained(screen)
+        Statement((f"{_named(binding)}{binding.tooltip}",), mark=_keys(screen, binding))
+        for binding in _explained(screen)
     ]
     cautions = [*([tour.caution] if tour.caution else []), CAUTIONS]
     parts = [

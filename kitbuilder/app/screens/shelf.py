@@ -18,7 +18,11 @@ from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
+<<<<<<< HEAD
 from kitbuilder.app.screens.kit_pairs import KitChoice, ask_pair, plan_changeover_of, show_beside
+=======
+from kitbuilder.app.screens.gear_question import open_gear, say_refused
+>>>>>>> comfort
 from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -27,13 +31,9 @@ from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.findings import Signal
-from kitbuilder.kit.file_kinds import GEAR_FILE
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, path_typed, with_ending
-from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
-from kitbuilder.kitfile.schemas import save_new
 from kitbuilder.kitfile.stamps import Stamp, stamps_in
-from kitbuilder.kitfile.starters import gear_text
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
@@ -249,7 +249,7 @@ class Shelf(KitbuilderScreen):
         try:
             copy_demo(place)
         except OSError as error:
-            self._say_refused("Not copied", error)
+            say_refused(self, "Not copied", error)
             return
         self.shell.show_shelf(place)
 
@@ -279,7 +279,7 @@ class Shelf(KitbuilderScreen):
         try:
             made = make_kit(path, *answers_of(given), self.system)
         except OSError as error:
-            self._say_refused("Not made", error)
+            say_refused(self, "Not made", error)
             return
         except Refusal as refusal:
             self.notify(f"{refusal} Nothing was written.", title="Not made", severity="error", markup=False)
@@ -303,13 +303,14 @@ class Shelf(KitbuilderScreen):
             self._select = rename_with_journals(path, with_ending(name))
             self._stamps = self.stamps()
         except OSError as error:
-            self._say_refused("Not renamed", error)
+            say_refused(self, "Not renamed", error)
         self.action_reload()
 
     def _complain_of(self, name: str) -> str | None:
         """Say what is wrong with a name for a new file of this folder; its ending may be left out."""
         return complain_of_name(self.folder, with_ending(name))
 
+<<<<<<< HEAD
     def _say_refused(self, title: str, error: OSError) -> None:
         reason = f"{error.strerror or error}. Nothing was changed."
         self.notify(reason[0].upper() + reason[1:], title=title, severity="error", markup=False)
@@ -325,6 +326,16 @@ class Shelf(KitbuilderScreen):
     def action_mark(self) -> None:
         """Mark the kit under the cursor, or take its mark back."""
         if (book := self._book()) is None:
+=======
+    def action_side_by_side(self) -> None:
+        """Ask for the other kit and show both."""
+        book = self._book()
+        readable = {
+            other.path.name: other.assessment for other in self._books if other.assessment and other is not book
+        }
+        if book is None or book.assessment is None or not readable:
+            self.notify("Two kits that can be read are needed.", severity="warning", markup=False)
+>>>>>>> comfort
             return
         if book.assessment is None:
             self.notify(f"{book.path.name} cannot be read.", severity="warning", markup=False)
@@ -349,6 +360,7 @@ class Shelf(KitbuilderScreen):
         """Open the gear file this kit names, else one of the folder; offer to make one where there is none."""
         book = self._book()
         named = book.assessment.kit.header.gear if book and book.assessment else None
+<<<<<<< HEAD
         there = (named,) if named else files_holding(self.folder, GEAR_FILE.name)
         if len(there) == 1:
             self.shell.show_gear(self.folder / there[0])
@@ -369,6 +381,9 @@ class Shelf(KitbuilderScreen):
             self._say_refused("Not made", error)
             return
         self.shell.show_gear(path)
+=======
+        open_gear(self, self.folder, named)
+>>>>>>> comfort
 
     def page_path(self) -> Path:
         """Give the path of a file for the list, in the folder."""

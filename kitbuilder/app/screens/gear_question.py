@@ -37,9 +37,9 @@ def open_gear(screen: KitbuilderScreen, folder: Path, named: str | None) -> None
     if len(there) == 1:
         show(there[0])
     elif there:
-        screen.app.push_screen(Choose("Which gear file", [Choice(name, "") for name in there]), show)
+        screen.app.push_screen(Choose("Gear file to open", [Choice(name, "") for name in there]), show)
     else:
-        screen.app.push_screen(TypeName("New gear file: name", "gear.toml", complain), make)
+        screen.app.push_screen(TypeName("Name of the gear file", "gear.toml", complain), make)
 
 
 def say_refused(screen: KitbuilderScreen, title: str, error: OSError) -> None:

@@ -16,13 +16,10 @@ from textual.widgets import OptionList, Static
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage, TypeName
+from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
-<<<<<<< HEAD
-from kitbuilder.app.screens.kit_pairs import KitChoice, ask_pair, plan_changeover_of, show_beside
-=======
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
->>>>>>> comfort
+from kitbuilder.app.screens.kit_pairs import KitChoice, ask_pair, plan_changeover_of, show_beside
 from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -35,7 +32,6 @@ from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths,
 from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
 from kitbuilder.kitfile.stamps import Stamp, stamps_in
 from kitbuilder.kitfile.values import Refusal
-from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
@@ -310,11 +306,6 @@ class Shelf(KitbuilderScreen):
         """Say what is wrong with a name for a new file of this folder; its ending may be left out."""
         return complain_of_name(self.folder, with_ending(name))
 
-<<<<<<< HEAD
-    def _say_refused(self, title: str, error: OSError) -> None:
-        reason = f"{error.strerror or error}. Nothing was changed."
-        self.notify(reason[0].upper() + reason[1:], title=title, severity="error", markup=False)
-
     # ---- several kits ----
 
     @property
@@ -326,16 +317,6 @@ class Shelf(KitbuilderScreen):
     def action_mark(self) -> None:
         """Mark the kit under the cursor, or take its mark back."""
         if (book := self._book()) is None:
-=======
-    def action_side_by_side(self) -> None:
-        """Ask for the other kit and show both."""
-        book = self._book()
-        readable = {
-            other.path.name: other.assessment for other in self._books if other.assessment and other is not book
-        }
-        if book is None or book.assessment is None or not readable:
-            self.notify("Two kits that can be read are needed.", severity="warning", markup=False)
->>>>>>> comfort
             return
         if book.assessment is None:
             self.notify(f"{book.path.name} cannot be read.", severity="warning", markup=False)
@@ -360,30 +341,7 @@ class Shelf(KitbuilderScreen):
         """Open the gear file this kit names, else one of the folder; offer to make one where there is none."""
         book = self._book()
         named = book.assessment.kit.header.gear if book and book.assessment else None
-<<<<<<< HEAD
-        there = (named,) if named else files_holding(self.folder, GEAR_FILE.name)
-        if len(there) == 1:
-            self.shell.show_gear(self.folder / there[0])
-        elif there:
-            ask = Choose("Gear file to open", [Choice(name, "") for name in there])
-            self.app.push_screen(ask, lambda name: self.shell.show_gear(self.folder / name) if name else None)
-        else:
-            ask_name = TypeName("Name of the gear file", "gear.toml", self._complain_of)
-            self.app.push_screen(ask_name, self._make_gear)
-
-    def _make_gear(self, name: str | None) -> None:
-        if name is None:
-            return
-        path = self.folder / with_ending(name)
-        try:
-            save_new(path, gear_text(), GEAR_FILE)
-        except OSError as error:
-            self._say_refused("Not made", error)
-            return
-        self.shell.show_gear(path)
-=======
         open_gear(self, self.folder, named)
->>>>>>> comfort
 
     def page_path(self) -> Path:
         """Give the path of a file for the list, in the folder."""

@@ -152,7 +152,7 @@ ANSWERS = {
     "fewest": ("twin.toml", "side.toml"),
 }
 """A question for each command that reads kits."""
-READ_NO_KIT = {"demo", "new", "gear", "threads", "format", "settings"}
+READ_NO_KIT = {"completion", "demo", "new", "gear", "threads", "format", "settings"}
 """Commands without a kit, or, as that of the gear file, with the kits that name it."""
 
 

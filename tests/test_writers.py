@@ -17,7 +17,7 @@ import pytest
 
 from kitbuilder.app.screens.copying import write_page
 from kitbuilder.app.screens.diver_question import DiverQuestion
-from kitbuilder.app.screens.shelf import Shelf
+from kitbuilder.app.screens.gear_question import open_gear
 from kitbuilder.cli import main
 from kitbuilder.commands import fit
 from kitbuilder.commands.exit_codes import UNREADABLE
@@ -90,14 +90,11 @@ def _keep_broken_settings(path: Path) -> None:
     changed_settings(settings, units="metric")
 
 
-def _shelf(path: Path) -> Any:
-    """The little of a shelf that its writers ask for."""
-
-    def refuse(_title: str, error: OSError) -> None:
-        raise error
-
-    app = SimpleNamespace(open_kit=lambda _path: None, show_gear=lambda _path: None)
-    return SimpleNamespace(folder=path.parent, shell=app, _say_refused=refuse)
+def _make_gear(path: Path) -> None:
+    """Answer the question for the name of a new gear file."""
+    app = SimpleNamespace(push_screen=lambda _question, answer: answer(path.name))
+    shell = SimpleNamespace(show_gear=lambda _path: None)
+    open_gear(SimpleNamespace(app=app, shell=shell, notify=_say), path.parent, None)  # type: ignore[arg-type]
 
 
 def _say(text: str, *, severity: str = "information", **_words: object) -> None:
@@ -133,10 +130,7 @@ WRITERS: dict[str, tuple[str, Writer]] = {
         "new.toml",
         lambda path: make_kit(path, Answers("new", "jacket"), WhoDives(), System.METRIC),
     ),
-    "app/screens/shelf.py Shelf._make_gear": (
-        "gear.toml",
-        lambda path: Shelf._make_gear(_shelf(path), path.name),
-    ),
+    "app/screens/gear_question.py open_gear.make": ("gear.toml", _make_gear),
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
     "app/screens/copying.py write_page": ("list.txt", lambda path: write_page(path, "the steps")),
     "kitfile/copied.py keep_copied": ("copied.txt", lambda path: keep_copied(path, "a row")),

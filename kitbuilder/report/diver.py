@@ -48,7 +48,7 @@ def _in_bar(pressure_pa: float) -> str:
 def checks_list(diver: Diver) -> Table:
     """Build the list: the diver, then every float check, with whether it is counted."""
     rows: list[Row] = [["diver", ""], *([Tag(check.tag), _not_counted(check)] for check in diver.items)]
-    return Table("", [Column("", "float check", may_wrap=True, names_row=True), Column("", " ", may_wrap=True)], rows)
+    return Table("", [Column("", "float check", may_wrap=True), Column("", " ")], rows)
 
 
 def _not_counted(check: FloatCheck) -> str:

@@ -74,7 +74,7 @@ def shelf_rows(kits: Sequence[ShelfKit], width: int, system: System, *, plain: b
     scale = _scale(kits, system)
     cells = LONG_BAR if width >= WIDE else BAR
     columns = [
-        Column("", "kit", may_wrap=True, names_row=True),
+        Column("", "kit", may_wrap=True),
         Column("", "layout", is_repeated=True),
         Column("", "mass", unit_in_head=True),
         Column("", "lead", unit_in_head=True),

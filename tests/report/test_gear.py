@@ -230,7 +230,8 @@ def test_all_there_is_to_say_about_an_item() -> None:
 
 def test_the_list_has_the_gear_file_first() -> None:
     """Then its items in the order of the file."""
-    rows = page_text(Page([owned_list(looked()[0].gear)]), width=200).splitlines()
+    head, *rows = page_text(Page([owned_list(looked()[0].gear)]), width=200).splitlines()
+    assert head.split() == ["item", "what", "it", "is"]
     assert [row.split("  ")[0] for row in rows] == [
         "gear", "B75", "grey", "tank", "hood", "plugs", "elbow", "rings", "lead", "console", "box",
     ]  # fmt: skip

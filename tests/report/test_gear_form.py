@@ -83,7 +83,7 @@ def test_a_first_stage_sits_on_a_cylinder() -> None:
 def test_what_an_item_of_a_kit_may_be() -> None:
     """The items of its kind in the gear file, each with what it is."""
     kit = resolve(kit_of(KIT), LinkedFiles(gear=read().gear))
-    assert owned_choices(kit, 0, METRIC)[0] == ("B75", "75 cm rubber, LP 3/8 to second stage 9/16")
+    assert owned_choices(kit, 0, METRIC)[0][:2] == ("B75", "75 cm rubber, LP 3/8 to second stage 9/16")
     assert owned_choices(kit, 1, METRIC)[0].note.startswith('is "primary hose" already; 75 cm rubber, ')
     assert owned_choices(resolve(kit_of(KIT)), 0, METRIC) == ()
 

@@ -10,13 +10,14 @@ from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TextPage
+from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
+from kitbuilder.kitfile.differences import Difference
 from kitbuilder.kitfile.document import Document
 from kitbuilder.plans.losses import Loss, work_out_losses
 from kitbuilder.report.layout import lay_out, list_rows
@@ -33,14 +34,14 @@ from kitbuilder.report.page import Page, text
 from kitbuilder.report.sorting import columns_of
 
 
-class LossesScreen(KitbuilderScreen):
+class LossesScreen(Undoing):
     """The causes, and all there is to say about one of them."""
 
     NAME = "losses"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "filter sort units origins menu back keys",
-        "copy export quit",
+        "copy export undo redo quit",
     )
 
     def __init__(self, document: Document) -> None:
@@ -69,6 +70,18 @@ class LossesScreen(KitbuilderScreen):
         self.lay_out()
 
     # ---- showing ----
+
+    def show_step(self, difference: Difference | None) -> None:  # noqa: ARG002  every entry counts here
+        """Work the losses out again with the file as it is after the step."""
+        self.show_all()
+
+    def show_all(self) -> None:
+        """Work the losses out again, with what the file and its linked files say now, and show them."""
+        self.kit = self.document.resolved_kit()
+        self.found = work_out_losses(assess(self.kit))
+        self.losses = self.found.losses
+        self._place = min(self._place, max(len(self.losses) - 1, 0))
+        self.lay_out()
 
     @property
     def loss(self) -> Loss | None:

@@ -89,7 +89,6 @@ def test_units_keys_and_width_are_handled_by_one_class():
         (KitbuilderScreen.__name__, "action_units"),
         (KitbuilderScreen.__name__, "on_resize"),
         (KitbuilderScreen.__name__, "system"),
-        ("Tour", "on_resize"),
     ]
     assert [each.__name__ for each in CLASSES if "action_keys" in vars(each)] == [], "one mixin has it for all"
 

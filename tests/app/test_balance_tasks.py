@@ -179,7 +179,6 @@ async def test_a_kit_without_a_cylinder_says_what_to_do(opened, pictured, kits):
         await type_in(pilot, "fresh", "enter", "o", "escape", "question_mark", "escape", "escape")
         assert isinstance(app.screen, Bench)
         await press(pilot, "a")
-        await type_in(pilot, "cylinder", "enter")
         await type_in(pilot, "steel 12 l 232 long", "enter", "left", "d")
         assert lead(app)[1] > 0
 

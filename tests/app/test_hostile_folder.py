@@ -8,6 +8,7 @@ import pytest
 from kitbuilder.app.app import KitbuilderApp
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.dialogs import Ask
+from kitbuilder.app.screens.kit_pairs import plan_changeover_of
 from kitbuilder.kitfile.document import Document
 from tests.app.conftest import screen_text, settle
 
@@ -78,7 +79,7 @@ async def test_ticks_create_no_file_elsewhere(app_on, kits):
         await settle(pilot)
         books = [book.path.stem for book in app.screen._books]
         source, target = (app.screen._books[books.index(name)] for name in ("twinset", "sidemount"))
-        app.screen._plan_changeover(source, target)
+        plan_changeover_of(app.screen, source, target)
         await settle(pilot)
         await pilot.press("space")
         await settle(pilot)

@@ -124,7 +124,7 @@ async def test_an_empty_folder_offers_the_demo_a_new_kit_and_another_folder(open
         assert 'There is no folder or file "../nowhere"' in screen_text(pilot.app)
         await press(pilot, "escape")
         assert list(kits.iterdir()) == []
-        await pilot.click("#books", offset=(6, 0))
+        await pilot.click("#books", offset=(6, 0), times=2)
         await settle(pilot)
         assert "single" in screen_text(pilot.app)
         await press(pilot, "E")

@@ -76,6 +76,6 @@ async def test_dialogs_explain_themselves_also_where_a_question_mark_is_typed(op
         assert not isinstance(choose, Tour)
         await press(pilot, "f1")
         assert isinstance(pilot.app.screen, Tour)
-        assert "Choose: Take the word under the cursor." in screen_text(pilot.app)
+        assert "Choose: Take what is under the cursor." in screen_text(pilot.app)
         await press(pilot, "f1")
         assert pilot.app.screen is choose

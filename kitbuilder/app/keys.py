@@ -71,11 +71,11 @@ EVERYWHERE = (
 
 
 def _explained(screen: Screen[Any]) -> Iterator[Binding]:
-    """List the keys of actions; of a dialog also those of its own that are explained."""
+    """List the keys of actions; of a dialog and what is in it also those of its own that are explained."""
     seen: set[str] = set()
     for active in screen.active_bindings.values():
         binding = active.binding
-        is_own = active.node is screen and bool(binding.tooltip)
+        is_own = active.node is not screen.app and bool(binding.tooltip)
         if (binding.id in ACTIONS or is_own) and binding.action not in seen:
             seen.add(binding.action)
             yield binding

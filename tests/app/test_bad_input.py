@@ -1,5 +1,6 @@
 """Bad files and hostile text: a clear sentence, the app stays up, nothing on the disk changes."""
 
+from textual.events import Key
 from textual.widgets import Static
 
 from kitbuilder.app.screens.bench import Bench
@@ -165,6 +166,19 @@ async def test_a_dialog_answers_once_however_fast_the_keys_come(opened):
         await settle(pilot)
         assert not bench.document.is_dirty
         assert app.screen is bench
+
+
+async def test_enter_does_not_overtake_the_letter_before_it(opened, kits):
+    """Both come at once over a slow line: the edits were saved instead of discarded."""
+    before = (kits / "sidemount.toml").read_bytes()
+    async with opened("sidemount") as pilot:
+        await put_cursor(pilot, "#items", "short hose")
+        await press(pilot, "plus", "escape")
+        pilot.app.post_message(Key("d", "d"))
+        pilot.app.post_message(Key("enter", "\r"))
+        await settle(pilot)
+        assert isinstance(pilot.app.screen, Shelf)
+    assert (kits / "sidemount.toml").read_bytes() == before
 
 
 async def test_a_row_left_open_does_not_land_on_another_item(opened, kits):

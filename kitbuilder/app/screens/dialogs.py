@@ -52,15 +52,23 @@ class Dialog(WithTour, ModalScreen[AnswerT | None]):
             self.dismiss(result)
 
 
+class Ways(Listing):
+    """The answers to a question.
+
+    Enter is theirs, not the dialog's: it comes there the way that letters do, and so overtakes none.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "select", "Choose", tooltip="Give the answer under the cursor."),
+    ]
+
+
 class Ask(Dialog[str]):
     """A question with a few possible answers; returns the result of the chosen one, None for none."""
 
     NAME = "question"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "Choose", tooltip="Give the answer under the cursor.", priority=True),
-        *BACK,
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = BACK
 
     def __init__(self, question: str, text: str, ways: Sequence[Way]) -> None:
         """Ask a question; the first way is under the cursor."""
@@ -73,7 +81,7 @@ class Ask(Dialog[str]):
             dialog.border_title = Content(visible(self._question))
             if self._text:
                 yield Static(Content(self._text), classes="text")
-            yield Listing(id="ways")
+            yield Ways(id="ways")
         yield KeyLine()
 
     def on_mount(self) -> None:
@@ -90,8 +98,7 @@ class Ask(Dialog[str]):
                 self.query_one(Listing).highlighted = number
 
     @on(OptionList.OptionSelected)
-    def action_take(self) -> None:
-        """Give the answer under the cursor."""
+    def _take(self) -> None:
         number = self.query_one(Listing).highlighted
         if number is not None:
             self.answer(self._ways[number].result)

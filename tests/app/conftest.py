@@ -19,6 +19,7 @@ from textual.widgets import Input, OptionList
 
 from kitbuilder.app.app import KitbuilderApp
 from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.app.widgets.key_line import KeyLine
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 DAY = date(2027, 1, 15)
@@ -53,6 +54,14 @@ async def settle(pilot: Pilot) -> None:
     if any(not worker.is_finished for worker in pilot.app.workers):
         await pilot.app.workers.wait_for_complete()
         await pilot.pause()
+
+
+async def click_key(pilot: Pilot, name: str) -> None:
+    """Click on a key in the bottom line."""
+    line = pilot.app.screen.query_one(KeyLine)
+    [key] = [key for key in line.keys if key.name == name]
+    await pilot.click(line, offset=(key.column + 1, 0))
+    await settle(pilot)
 
 
 async def press(pilot: Pilot, *keys: str) -> None:

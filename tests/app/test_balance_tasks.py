@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
-from textual.widgets._footer import FooterKey
 
 from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
@@ -27,6 +26,7 @@ from tests.app.conftest import (
     LARGE,
     SMALL,
     TINY,
+    click_key,
     fill_in,
     press,
     put_cursor_on_key,
@@ -44,12 +44,6 @@ HOSTILE = "\\u001b[2J[red]x[/red] [@click=app.quit]y[/] \\u202edesrever"
 def words(app) -> str:
     """All that the terminal shows, its runs of spaces made one."""
     return " ".join(screen_text(app).split())
-
-
-async def click_key(pilot, name: str) -> None:
-    [found] = [key for key in pilot.app.screen.query(FooterKey) if key.description == name]
-    await pilot.click(found, offset=(1, 0))
-    await settle(pilot)
 
 
 # --- coming and going -------------------------------------------------------------------------------------------------

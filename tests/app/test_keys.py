@@ -5,7 +5,6 @@ import re
 import pytest
 from textual.app import App
 from textual.binding import Binding
-from textual.widgets._footer import FooterKey
 
 from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
@@ -24,7 +23,7 @@ from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.commands import all_commands
 from kitbuilder.report.actions import ACTIONS, Action
-from tests.app.conftest import press, screen_text, settle
+from tests.app.conftest import click_key, press, screen_text, settle
 
 SCREENS = (
     BalanceScreen,
@@ -132,9 +131,7 @@ async def test_every_action_of_a_screen_is_reached_by_key_palette_and_mouse(open
             while app.screen is not bench:
                 await pilot.press("escape")
         assert document.text == before
-        menu = next(key for key in app.screen.query(FooterKey) if key.description == "Menu")
-        await pilot.click(menu)
-        await settle(pilot)
+        await click_key(pilot, "Menu")
         assert type(app.screen).__name__ == "CommandPalette"
         await press(pilot, "escape", "colon")
         assert type(app.screen).__name__ == "CommandPalette"

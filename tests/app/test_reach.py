@@ -1,12 +1,12 @@
 """Every action of every screen is reached by key, by mouse and in the palette."""
 
 from textual.command import CommandPalette
-from textual.widgets._footer import FooterKey
 
 from kitbuilder.app.screens.shelf import Shelf
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.report.actions import ACTIONS
-from tests.app.conftest import SMALL, settle
+from tests.app.conftest import SMALL, click_key, settle
 from tests.app.every_screen import every_screen, show
 from tests.app.test_actions import is_answered
 
@@ -24,18 +24,15 @@ async def test_every_action_by_key_mouse_and_palette(opened, kits):
             listed = {command.title: command for command in pilot.app.get_system_commands(screen)}
             assert {ACTIONS[each].name for each in offered} <= set(listed), name
             assert all(is_answered(type(screen), ACTIONS[each].call or each) for each in offered - {"open"}), name
-            keys = list(screen.query(FooterKey))
-            whole = [each for each in keys if each.display and each.region.right <= SMALL[0]]
-            assert {"Menu", "Help"} <= {each.description for each in whole}, name
+            whole = [key for key in screen.query_one(KeyLine).keys if key.end <= SMALL[0]]
+            assert {"Menu", "Help"} <= {key.name for key in whole}, name
             reached |= offered
         assert set(ACTIONS) <= reached
 
 
 async def test_a_click_opens_the_palette_and_runs_what_is_chosen_there(opened):
     async with opened(size=SMALL) as pilot:
-        [menu] = [each for each in pilot.app.screen.query(FooterKey) if each.description == "Menu"]
-        await pilot.click(menu)
-        await settle(pilot)
+        await click_key(pilot, "Menu")
         palette = pilot.app.screen
         assert isinstance(palette, CommandPalette)
         before = pilot.app.system

@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from textual.screen import ModalScreen
 from textual.widgets import OptionList
-from textual.widgets._footer import FooterKey
 
 from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.app.widgets.findings_list import Findings
@@ -18,7 +17,7 @@ from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.report.form import form_rows
 from kitbuilder.report.numbers import System
-from tests.app.conftest import KITS, SMALL, fill_in, press, put_cursor, row_with, settle
+from tests.app.conftest import KITS, SMALL, click_key, fill_in, press, put_cursor, row_with, settle
 from tests.commands.run import run
 
 
@@ -113,11 +112,6 @@ async def test_change_undo_and_save_with_the_mouse_only(app_on, kits):
             await pilot.click(found, offset=(6, line))
             await settle(pilot)
 
-    async def click_key(name: str) -> None:
-        keys = [key for key in app.screen.query(FooterKey) if key.description == name]
-        await pilot.click(keys[0], offset=(1, 0))
-        await settle(pilot)
-
     async with app.run_test(size=SMALL) as pilot:
         await settle(pilot)
         await click_row("#books", "Sidemount")
@@ -125,16 +119,16 @@ async def test_change_undo_and_save_with_the_mouse_only(app_on, kits):
         assert app.screen.assessment.kit.items[app.screen.item].tag == "short hose"
         await click_row("#rows", "body")
         await click_row("#choices", "braided")
-        await click_key("Longer")
-        await click_key("Longer")
-        await click_key("Longer")
+        await click_key(pilot, "Longer")
+        await click_key(pilot, "Longer")
+        await click_key(pilot, "Longer")
         hose = app.screen.assessment.kit.items[app.screen.item]
         assert (hose.body, round(hose.length_m, 6)) == ("braided", 0.75)
-        await click_key("Undo")
+        await click_key(pilot, "Undo")
         assert round(app.screen.assessment.kit.items[app.screen.item].length_m, 6) == 0.70
         await click_row("#findings", "coarse")
         assert app.focused.id == "rows"
-        await click_key("Save")
+        await click_key(pilot, "Save")
     text = (kits / "sidemount.toml").read_text()
     assert 'body       = "braided"' in text
     assert 'length     = "70 cm"' in text

@@ -79,6 +79,7 @@ class Form(Container):
         self._is_unfolded = False
         self._wanted = "tag"
         """The key that the user put the cursor on: it stays there from item to item. Empty on the last line."""
+        self._help, self._width = "", 0
         self._placed: int | None = None
         """Where the cursor was put by itself; elsewhere, the user moved it."""
 
@@ -133,8 +134,9 @@ class Form(Container):
 
     def on_resize(self, _event: events.Resize) -> None:
         """Wrap the rows to the new width."""
-        self._remember()
-        self._lay_out()
+        if self.size.width != self._width:
+            self._remember()
+            self._lay_out()
 
     def on_descendant_focus(self) -> None:
         """Let the style sheet give the form room while it is used."""
@@ -150,6 +152,7 @@ class Form(Container):
             self._wanted = self.selected.field.key if self.selected else ""
 
     def _lay_out(self) -> None:
+        self._width = self.size.width
         width = max(self.size.width - len(CURSOR) - SCROLL_BAR, 0)
         labels = label_width(self.rows)
         self._parts = form_parts(self.rows, self._kept, is_open=self._is_unfolded)
@@ -179,13 +182,16 @@ class Form(Container):
 
     def _show_help(self) -> None:
         """Say what the key under the cursor means."""
-        part, help_line = self._part, self.query_one("#help", Static)
+        part, words = self._part, self._help
         if isinstance(part, FormRow):
-            help_line.update(Content(visible(row_help(part, self._system))))
+            words = visible(row_help(part, self._system))
         elif isinstance(part, More):
             is_put_here = self.listing.place == self._placed and not part.is_open
             wanted = [row.label for row in self.rows if is_put_here and row.field.key == self._wanted]
-            help_line.update(Content(more_help(part, wanted[0] if wanted else "")))
+            words = more_help(part, wanted[0] if wanted else "")
+        if words != self._help:  # the same words would lay the whole screen out again
+            self._help = words
+            self.query_one("#help", Static).update(Content(words))
 
     @on(OptionList.OptionHighlighted, "#rows")
     def _move(self, event: OptionList.OptionHighlighted) -> None:

@@ -74,6 +74,7 @@ VERBS = frozenset(
         "Place",
         "Plan",
         "Prepare",
+        "Press",
         "Print",
         "Put",
         "Raise",

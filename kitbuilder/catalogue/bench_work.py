@@ -1,6 +1,5 @@
 """Work at the bench, from `bench_work.toml`: joints, O-rings and checks. Read when first asked."""
 
-import tomllib
 from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
@@ -8,7 +7,7 @@ from typing import NamedTuple
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.catalogue.load import FOLDER
 from kitbuilder.catalogue.records import SERVICES
-from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable, read_catalogue_file
 
 PORT, DEVICE = "port", "device"
 HOSE, PLUG, INSTRUMENT = "hose", "plug", "instrument"
@@ -90,7 +89,7 @@ def load_bench_work(path: Path) -> BenchWork:
     Raises:
         CatalogueError: A key is unknown or missing, a value has no origin, or a ring is not in the list.
     """
-    document = CatalogueTable(tomllib.loads(path.read_text(encoding="utf-8")), path.name)
+    document = read_catalogue_file(path)
     rings = {ring.name: ring for ring in map(_ring, document.tables("o_ring"))}
     joints = [_joint(table, rings) for table in document.tables("joint")]
     checks = tuple(map(_check, document.tables("check")))

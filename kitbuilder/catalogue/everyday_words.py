@@ -3,13 +3,12 @@
 Every list that is searched goes through here, so that a word finds the same in the app and on the command line.
 """
 
-import tomllib
 from collections.abc import Collection, Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.catalogue.load import FOLDER
-from kitbuilder.catalogue.table import CatalogueTable
+from kitbuilder.catalogue.table import read_catalogue_file
 from kitbuilder.word_search import Entry, pieces, search
 
 FILE = "everyday_words.toml"
@@ -40,8 +39,7 @@ def everyday_words() -> Mapping[str, Mapping[str, tuple[str, ...]]]:
     Raises:
         CatalogueError: The file contradicts itself.
     """
-    text = (FOLDER / FILE).read_text(encoding="utf-8")
-    document = CatalogueTable(tomllib.loads(text), FILE)
+    document = read_catalogue_file(FOLDER / FILE)
     lists = {name: document.table(name) for name in document}
     return {name: {phrase: tuple(table.texts(phrase)) for phrase in table} for name, table in lists.items()}
 

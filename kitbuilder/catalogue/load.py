@@ -1,6 +1,5 @@
 """The catalogue's TOML files, read into records, strictly: what does not agree is refused, with its place."""
 
-import tomllib
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
@@ -36,7 +35,7 @@ from kitbuilder.catalogue.records import (
 )
 from kitbuilder.catalogue.route_records import make_landmarks, make_pose, make_routes, make_skin
 from kitbuilder.catalogue.survey_records import make_survey
-from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable, read_catalogue_file
 
 FOLDER = Path(__file__).parent
 FILES = (
@@ -69,7 +68,7 @@ def load_catalogue(folder: Path = FOLDER) -> Catalogue:
         CatalogueError: A file is missing or is not TOML, a key is unknown or missing, a value has no origin or lies
             outside its range, or a name refers to nothing.
     """
-    documents = {name: _open(folder, f"{name}.toml") for name in FILES}
+    documents = {name: read_catalogue_file(folder / f"{name}.toml") for name in FILES}
     stock, lead = documents["roles"].table("stock_lengths"), documents["diver"].table("lead_sizes")
     catalogue = _made_of(documents, stock, lead)
     for table in (*documents.values(), stock, lead):
@@ -137,15 +136,6 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: 
         limits=make_limits(limits),
         gas_density=make_gas_density(hoses.table("gas_density")),
     )
-
-
-def _open(folder: Path, name: str) -> CatalogueTable:
-    try:
-        return CatalogueTable(tomllib.loads((folder / name).read_text(encoding="utf-8")), name)
-    except OSError as problem:
-        raise CatalogueError(f"{name}: cannot be read: {problem.strerror}") from problem
-    except ValueError as problem:
-        raise CatalogueError(f"{name}: is not TOML: {problem}") from problem
 
 
 def _read(

@@ -1,6 +1,5 @@
 """Rules of thumb for lead, from `rules_of_thumb.toml`. Read on first use, not at the start."""
 
-import tomllib
 from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
@@ -9,7 +8,7 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.catalogue.load import FOLDER
 from kitbuilder.catalogue.styles import styles
-from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
+from kitbuilder.catalogue.table import CatalogueError, read_catalogue_file
 
 
 class SuitRule(NamedTuple):
@@ -53,7 +52,7 @@ def load_rules_of_thumb(path: Path) -> RulesOfThumb:
     Raises:
         CatalogueError: A key is unknown or missing, or a word of the catalogue has no rule.
     """
-    document, trade = CatalogueTable(tomllib.loads(path.read_text(encoding="utf-8")), path.name), catalogue()
+    document, trade = read_catalogue_file(path), catalogue()
     usual, exposures, metals, waters = document.table("usual"), {}, {}, {}
     others = usual.value("others", "mass")
     usual.finish()

@@ -1,6 +1,5 @@
 """Styles of new kits and what is worn with them, from `styles.toml`. Read on first use, not at the start."""
 
-import tomllib
 from collections.abc import Collection
 from functools import lru_cache
 from pathlib import Path
@@ -8,7 +7,7 @@ from typing import NamedTuple
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.load import FOLDER
-from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable, read_catalogue_file
 
 LAYOUTS = FOLDER / "layouts"
 """The folder of the kits that styles start from."""
@@ -88,7 +87,7 @@ def load_styles(path: Path) -> Styles:
     Raises:
         CatalogueError: A key is unknown or missing, or a word is none of the catalogue.
     """
-    document, trade = CatalogueTable(tomllib.loads(path.read_text(encoding="utf-8")), path.name), catalogue()
+    document, trade = read_catalogue_file(path), catalogue()
     exposures = [_exposure(table, trade.undersuits, trade.cuts) for table in document.tables("exposure")]
     by_name = {exposure.name: exposure for exposure in exposures}
     found = [_style(table, by_name) for table in document.tables("style")]

@@ -1,6 +1,9 @@
 """Reading one TOML table strictly: every key is asked for by name, and none may be left over."""
 
 from collections.abc import Collection, Iterator
+from pathlib import Path
+
+import tomli
 
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.units import QuantityError, parse_quantity
@@ -12,6 +15,20 @@ _COVER_95 = "95 %"
 
 class CatalogueError(ValueError):
     """The catalogue contradicts itself; the message names the file, the entry and the key."""
+
+
+def read_catalogue_file(path: Path) -> "CatalogueTable":
+    """Read a file of the catalogue.
+
+    Raises:
+        CatalogueError: It cannot be read, or is not TOML.
+    """
+    try:
+        return CatalogueTable(tomli.loads(path.read_text(encoding="utf-8")), path.name)
+    except OSError as problem:
+        raise CatalogueError(f"{path.name}: cannot be read: {problem.strerror}") from problem
+    except tomli.TOMLDecodeError as problem:
+        raise CatalogueError(f"{path.name}: is not TOML: {problem}") from problem
 
 
 class CatalogueTable:

@@ -1,12 +1,11 @@
 """Upkeep, from `upkeep.toml`: which tasks recur and how often. Read on first use, not at the start."""
 
-import tomllib
 from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
 from kitbuilder.catalogue.load import FOLDER
-from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable, read_catalogue_file
 
 SINCE = ("made", "serviced", "inspected", "tested", "cleaned")
 """The dates that something may count from, keys of the gear file."""
@@ -76,7 +75,7 @@ def load_upkeep(path: Path) -> Upkeep:
     Raises:
         CatalogueError: A key is unknown or missing, an interval has no origin, or its months are no range.
     """
-    document = CatalogueTable(tomllib.loads(path.read_text(encoding="utf-8")), path.name)
+    document = read_catalogue_file(path)
     soon = document.table("due_soon")
     found = Upkeep(tuple(map(_interval, document.tables("upkeep"))), _whole(soon, "days"), soon.text("origin"))
     soon.finish()

@@ -164,6 +164,7 @@ async def test_a_kit_without_a_cylinder_says_what_to_do(opened, pictured, kits):
         await press(pilot, "d")
         assert "a to add a cylinder" in words(app)
         await pilot.resize_terminal(*SMALL)
+        await settle(pilot)
         await pictured(pilot, "")
         assert "a to add a cylinder" in words(app)
         await press(pilot, "C")

@@ -31,7 +31,7 @@ class ShownKey(NamedTuple):
 class KeyLine(Widget):
     """Shows the keys that work now; a click on one presses it.
 
-    One line of text: Textual's own has a widget for each key, made anew at every move of the focus. That took a tenth
+    One line of text: Textual's own has a widget for each key, made again at every move of the focus. That took a tenth
     of the time to the first frame.
     """
 

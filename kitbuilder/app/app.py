@@ -75,8 +75,7 @@ class KitbuilderApp(App[None]):
         super().__init__()
         self.preferences = preferences or Preferences()
         if self.preferences.theme:
-            # Set before the style sheet is read, not watched: a change has it read once more.
-            self.set_reactive(App.theme, self.preferences.theme)
+            self.theme = self.preferences.theme
         self.day = day or date.today()
         self.path = path
         self.system = system

@@ -45,10 +45,8 @@ class KeyLine(Widget):
         """Show other keys, if others work now; those of a window that lost the focus stay."""
         if not self.is_attached or screen is not self.screen or not screen.app.app_focus:
             return
-        keys = self._found()
-        if keys != self.keys:
-            self.keys = keys
-            self.refresh()
+        self.keys = self._found()
+        self.refresh()  # also where they are the same: what is drawn before the screen is shown is lost
 
     def _found(self) -> tuple[ShownKey, ...]:
         keys: dict[str, ShownKey] = {}

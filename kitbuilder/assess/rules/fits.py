@@ -42,8 +42,7 @@ def short_by_estimate(context: Context) -> RuleResults:
     """Report a hose that is, or may be, too short by the landmarks of its route, where nobody measured the run."""
     for figures, fit in _judged(context):
         verdict, routed = fit.verdict, figures.routed
-        is_short = verdict.is_too_short or (verdict.is_open and fit.slack.value < 0)
-        if not is_short or not fit.is_estimated or routed is None:
+        if not verdict.seems_too_short or not fit.is_estimated or routed is None:
             continue
         yield Finding(
             Signal.CAUTION if verdict.is_too_short else Signal.NOTICE,

@@ -131,16 +131,33 @@ def failed_wing(context: Context) -> RuleResults:
         Signal.CAUTION if spare else Signal.WARNING,
         number,
         None,
-        (*what, ". ", *((Amount(drops, "lead"), " of that can be dropped") if drops else ("No lead can be dropped",))),
+        (*what, *_droppable(found, drops)),
         words(
             "A diver can swim up against about ",
             *with_range(limits["swim_up"], "lead"),
             ". ",
             "The drysuit is the only other source of lift." if spare else "There is no other source of lift.",
         ),
-        words("Make some lead droppable, carry less lead, or carry a second source of lift. Practise using it."),
+        words(_how_to_get_up(found), " Practise using it."),
         rule_of_thumb=True,
     )
+
+
+def _droppable(found: Balance, drops: float) -> Words:
+    """Say how much of the weight can be dropped; nothing of a kit that carries no lead."""
+    if drops:
+        return (". ", Amount(drops, "lead"), " of that can be dropped")
+    return (". No lead can be dropped",) if found.buoyancy_model.lead_kg else ()
+
+
+def _how_to_get_up(found: Balance) -> str:
+    """Say how to get up without the bladder, by what the kit carries."""
+    lead_kg = found.buoyancy_model.lead_kg
+    if not lead_kg:
+        return "Carry lighter cylinders or a second source of lift."
+    if lead_kg > found.buoyancy_model.droppable_kg:
+        return "Make some lead droppable, carry less lead, or carry a second source of lift."
+    return "Carry less lead or a second source of lift."
 
 
 @rule("flooded drysuit")

@@ -239,6 +239,8 @@ def _moment(balance: Balance, moment: Moment) -> Row:
 def _to_be_neutral(balance: Balance, moment: Moment) -> Cell:
     """Say what the bladder holds to be neutral, or why it cannot help."""
     need = balance.bladder_need(moment.buoyancy)
+    if need.is_neutral:
+        return "neutral"
     if need.floats_up:
         return "floats up"
     if need.part is None:

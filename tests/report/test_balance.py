@@ -202,7 +202,9 @@ def test_each_pressure_is_named_once() -> None:
     ("buoyancy", "words"),
     [
         (0.1, "floats up"),
-        (0.0, "wing 0 % full"),
+        (0.04, "neutral"),  # shown as 0.0 kg
+        (0.0, "neutral"),
+        (-0.04, "neutral"),
         (-0.1, "wing under 1 % full"),
         (-9.0, "wing 49 % full"),
         (-18.4, "wing over 99 % full"),

@@ -93,7 +93,7 @@ async def test_a_reading_that_is_likely_a_slip_is_asked_about(opened):
         screen = await open_weigh_in(pilot)
         await put_cursor(pilot, "#weighed", "primary")
         await press(pilot, "enter", *"36", "enter")
-        assert "Enter again takes it" in note_of(screen)
+        assert "Press enter again to keep it" in note_of(screen)
         assert not screen.document.is_dirty
         await press(pilot, "enter", "escape")
         assert written(screen, "primary") == "36 kg"

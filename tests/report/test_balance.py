@@ -9,7 +9,7 @@ import pytest
 
 from kitbuilder.assess.buoyancy.balance import Balance, Moment
 from kitbuilder.assess.buoyancy.buoyancy_model import Switches, switches_of
-from kitbuilder.assess.buoyancy.lead_pieces import Pieces, format_pieces
+from kitbuilder.assess.buoyancy.lead_pieces import Pieces, format_pieces, lead_to_take
 from kitbuilder.assess.figures import Figure
 from kitbuilder.kit.resolved import NOTHING_LINKED, LinkedFiles, resolve
 from kitbuilder.plans.ballast import what_if
@@ -144,6 +144,14 @@ def test_the_sentence_says_how_far_the_lead_carried_is_off() -> None:
     too_heavy = shown(-heavy.lead.value, "lead", METRIC)
     assert f"Without any lead, diver and kit are {too_heavy} too heavy to be neutral at 5 m" in said
     assert " The kit carries 6.0 kg. " in said
+
+
+def test_no_lead_is_needed_rather_than_less_than_none() -> None:
+    """A reader who sees "-2.7 kg" takes it for a slip; programs get the number."""
+    heavy = plain()._replace(lead=Figure(-2.7, {"all": 3.1}, ""), pieces=lead_to_take(-2.7))
+    assert re.search(r"lead needed +none \(2\.7 ± 3\.1 kg too heavy\)", section_text(heavy))
+    assert page_text(lead_page(heavy)).startswith("none (2.7 ± 3.1 kg too heavy)\n")
+    assert data_of(heavy)["lead_needed_kg"]["value"] == -2.7
 
 
 @pytest.mark.parametrize(

@@ -130,6 +130,11 @@ class Balance(NamedTuple):
         return self.switches._replace(wing_full=False) != AS_IT_IS
 
     @property
+    def too_heavy(self) -> Figure | None:
+        """How much too heavy diver and kit are without any lead [kg]; None where lead is needed."""
+        return scaled(self.lead, -1) if self.lead.value < 0 else None
+
+    @property
     def surplus_kg(self) -> float:
         """How much more lead the kit carries than is needed."""
         return self.buoyancy_model.lead_kg - self.lead.value

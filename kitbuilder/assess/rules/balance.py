@@ -84,7 +84,8 @@ def lift_of_the_wing(context: Context) -> RuleResults:
         "; the full bladder lifts ",
         about(lift, "lead"),
     )
-    do = words("Carry less lead, lighter cylinders or a bladder with more lift. ", *IN_WATER)
+    less = "less lead, " if found.buoyancy_model.lead_kg else ""
+    do = words(f"Carry {less}lighter cylinders or a bladder with more lift. ", *IN_WATER)
     if heavy > lift.value:
         why = words("The bladder can hold neither the depth nor the head above the water at the surface.")
         yield Finding(Signal.DANGER, number, key, what, why, do)
@@ -186,8 +187,14 @@ def flooded_drysuit(context: Context) -> RuleResults:
         None,
         what,
         words("The diver is cold and heavy at once, and the wing is the only lift left."),
-        words("Use a bladder with more lift, droppable lead, or a lighter undersuit with less lead."),
+        words(f"Use a bladder with more lift, {_lighter_when_flooded(found)}."),
     )
+
+
+def _lighter_when_flooded(found: Balance) -> str:
+    if found.buoyancy_model.lead_kg:
+        return "droppable lead, or a lighter undersuit with less lead"
+    return "lighter cylinders, or a lighter undersuit"
 
 
 @rule("dropped lead")

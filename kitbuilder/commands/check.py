@@ -22,7 +22,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     )
 
 
-SORTED_BY = ("file", "item", "mass", "mass-spread", "buoyancy", "buoyancy-spread", "from", "share")
+SORTED_BY = ("file", "item", "mass", "mass-uncertainty", "buoyancy", "buoyancy-uncertainty", "from", "share")
 """The keys of `ORDERS` in `kitbuilder.plans.weigh_in`, which the page of help does not load."""
 
 

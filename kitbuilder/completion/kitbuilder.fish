@@ -85,7 +85,7 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using new; and test $_shtab_kitbuil
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a check -d 'print figures and findings of kit files'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l items -d 'all items with mass, buoyancy and share in ± of the lead'
-complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l sort -xka "file item mass mass-spread buoyancy buoyancy-spread from share" -d 'sort the items: file, item, mass, mass-spread, buoyancy, buoyancy-spread, from, share; with --items'
+complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l sort -xka "file item mass mass-uncertainty buoyancy buoyancy-uncertainty from share" -d 'sort the items: file, item, mass, mass-uncertainty, buoyancy, buoyancy-uncertainty, from, share; with --items'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l form -xka "text markdown json" -d 'how to print the answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'

@@ -69,7 +69,7 @@ _shtab_kitbuilder_changeover_defaults_added=0
 _shtab_kitbuilder_check_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
   "--items[all items with mass, buoyancy and share in \± of the lead]"
-  "--sort[sort the items\: file, item, mass, mass-spread, buoyancy, buoyancy-spread, from, share\; with --items]:COLUMN:(file item mass mass-spread buoyancy buoyancy-spread from share)"
+  "--sort[sort the items\: file, item, mass, mass-uncertainty, buoyancy, buoyancy-uncertainty, from, share\; with --items]:COLUMN:(file item mass mass-uncertainty buoyancy buoyancy-uncertainty from share)"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"

@@ -439,7 +439,7 @@ def test_items_are_sorted_by_a_column():
 def test_a_column_that_is_not_there_is_refused_with_those_that_are():
     done = run("check", "--sort", "colour", GOOD)
     assert done.returncode == 2
-    assert "mass-spread" in done.stderr
+    assert "mass-uncertainty" in done.stderr
 
 
 def test_other_files_have_no_items_to_weigh():

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from textual.app import App
 from textual.binding import Binding
 from textual.screen import Screen
 
@@ -22,6 +23,8 @@ KEY_NAMES = {
     "full_stop": ".",
     "left": "←",
     "right": "→",
+    "f1": "F1",
+    "f5": "F5",
 }
 
 
@@ -33,6 +36,13 @@ def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
         if binding.id in ACTIONS and binding.action not in seen:
             seen.add(binding.action)
             yield binding
+
+
+def shown_key(binding: Binding, app: App[Any]) -> str:
+    """Name the key of a binding for the line of keys; what an action has to show is for the first of its keys only."""
+    action = ACTIONS.get(binding.id or "")
+    is_other = action is not None and binding.key in action.keys.split(",")[1:]
+    return KEY_NAMES.get(binding.key, binding.key) if is_other else app.get_key_display(binding)
 
 
 def key_of(screen: Screen[Any], name: str) -> str:

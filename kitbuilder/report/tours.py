@@ -114,8 +114,8 @@ TOURS = {
     ),
     "weigh-in": Tour(
         (
-            "All items with mass and buoyancy, and where each value comes from. Put an item on the scale, press enter, "
-            "type the reading; enter goes on to the next item.",
+            "All items with mass and buoyancy, and where each value comes from. Put an item on the scale, type the "
+            "reading and press enter, which goes on to the next item.",
             "Left and right choose what you type: the mass dry, or the buoyancy in fresh water.",
         ),
         (

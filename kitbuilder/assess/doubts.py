@@ -13,7 +13,7 @@ from kitbuilder.assess.rules.routes import unlike_the_body
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.gear import Gear, OwnedHose
-from kitbuilder.kit.items import KINDS, Header, Kit
+from kitbuilder.kit.items import KINDS, Header, Hose, Kit
 from kitbuilder.kit.owned import of_kit
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 
@@ -25,7 +25,24 @@ OF_THE_WEIGHING = ("seen", "by", "lead", "pressure", "stage_pressure", "depth", 
 def doubt_in_kit(typed: Assessment, item: int | None, key: str) -> Words:
     """Say why a value of a kit is more likely a slip; empty when nothing speaks against it."""
     finding = typed.doubt(item, key)
-    return finding.what if finding else NO_DOUBT
+    if finding:
+        return finding.what
+    entry = None if item is None else typed.kit.items[item]
+    return _unlike_its_role(entry) if isinstance(entry, Hose) and key == "length" else NO_DOUBT
+
+
+def _unlike_its_role(hose: Hose) -> Words:
+    """Say that a length is far from those in use for the role, in whatever layout; a shifted comma or a wrong unit."""
+    lengths = [length for usual in catalogue().roles[hose.role].customary.values() for length in usual]
+    far = catalogue().limits["unlike_role"].value
+    low, high = min(lengths, default=hose.length_m), max(lengths, default=hose.length_m)
+    if low / far <= hose.length_m <= high * far:
+        return NO_DOUBT
+    return words(
+        Amount(hose.length_m, "length"),
+        f" is far from what is usual for the role {hose.role}: ",
+        *(Amount(low, "length"), " to ", Amount(high, "length")),
+    )
 
 
 def doubt_in_gear(typed: Gear, item: int | None, key: str) -> Words:
@@ -38,10 +55,10 @@ def doubt_in_gear(typed: Gear, item: int | None, key: str) -> Words:
 
 
 def _role_of(hose: OwnedHose) -> str:
-    """Name a role of the hose's pressure class: a gear file does not say what a hose is for."""
+    """Name a role of the hose's pressure class without a usual length: a gear file does not say what a hose is for."""
     trade = catalogue()
     service = trade.fittings[hose.from_end or ""].service
-    return next(name for name, role in trade.roles.items() if role.service == service)
+    return next(name for name, role in trade.roles.items() if role.service == service and not role.customary)
 
 
 def doubt_in_diver(before: Diver, typed: Diver, key: str) -> Words:

@@ -10,7 +10,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.spellings import DIMENSIONS, OF_TWO_CASES, SCALES, WHOLE_UNITS, factors, folded, spellings_of, with_unit
+from kitbuilder.spellings import (
+    DIMENSIONS,
+    OF_TWO_CASES,
+    SCALES,
+    WHOLE_UNITS,
+    factors,
+    folded,
+    spellings_of,
+    with_sign,
+    with_unit,
+)
 from kitbuilder.units import QuantityError, parse_quantity, parse_reading, pattern_of, unit_written
 from tests.each import each
 
@@ -362,3 +372,23 @@ def test_a_number_without_a_unit_takes_one(text: str, unit: str, dimension: str,
 )
 def test_the_unit_as_it_is_written(text: str, dimension: str, unit: str) -> None:
     assert unit_written(text, dimension) == unit
+
+
+@each(
+    ("typed", "signed"),
+    [
+        ("sinks 150 g", "-150 g"),
+        ("Sinks 0,15 kg ± 0.02 kg", "-0,15 kg ± 0.02 kg"),
+        ("floats 0.2 kg", "+0.2 kg"),
+        ("0.15 kg negative", "-0.15 kg"),
+        ("0.15 positive", "+0.15"),
+        ("150 g sinks", "-150 g"),
+        # A second sign, no number, and what has its sign in digits stay as they are.
+        ("sinks -150 g", "sinks -150 g"),
+        ("sinks", "sinks"),
+        ("-0.4 kg", "-0.4 kg"),
+        ("neutral", "neutral"),
+    ],
+)
+def test_the_sign_of_a_buoyancy_may_be_a_word(typed: str, signed: str) -> None:
+    assert with_sign(typed) == signed

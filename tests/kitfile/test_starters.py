@@ -8,7 +8,7 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.styles import styles
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.items import KINDS, LAYOUTS, Drysuit, FirstStage, Lead, Suit, split_port
-from kitbuilder.kitfile.cylinder_typed import RATED_CYLINDER, TYPED_CYLINDER, cylinder_values
+from kitbuilder.kitfile.cylinder_typed import RATED_CYLINDER, TYPED_CYLINDER, cylinder_values, cylinders_near
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file
 from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.kitfile.starters import (
@@ -188,13 +188,45 @@ def test_a_cylinder_that_is_neither_is_refused_with_an_example(text: str) -> Non
         cylinder_values(text)
 
 
-@pytest.mark.parametrize("text", ["80 cu ft at 3000 psi", "aluminium 80 cu ft at 3000 psi", "80 cuft@3000psi 31 lb"])
-def test_a_rated_capacity_without_metal_or_mass_names_what_is_as_large(text: str) -> None:
+@pytest.mark.parametrize(
+    ("text", "missing"),
+    [
+        ("80 cu ft at 3000 psi", "The metal and the stamped mass are missing"),
+        ("aluminium 80 cu ft at 3000 psi", "The stamped mass is missing"),
+        ("80 cuft@3000psi 31 lb", "The metal is missing"),
+    ],
+)
+def test_a_rated_capacity_without_metal_or_mass_names_what_is_missing_and_as_large(text: str, missing: str) -> None:
     """80 cu ft at 3000 psi hold about 11.1 L of water: a cylinder of aluminium known by both, from memory."""
     with pytest.raises(Refusal, match=r"31\.4 lb") as refused:
         cylinder_values(text)
-    assert '"aluminium 11.1 L 207"' in refused.value.accepted
-    assert "12 L" not in refused.value.accepted.partition("About as large")[2]
+    assert refused.value.accepted.startswith(missing)
+    assert 'or take "aluminium 11.1 L 207", about as large' in refused.value.accepted
+
+
+def test_stamps_without_a_mass_are_refused_for_it() -> None:
+    with pytest.raises(Refusal, match="stamped mass is missing"):
+        cylinder_values("steel 13 L 232 bar")
+
+
+@pytest.mark.parametrize(
+    ("text", "near"),
+    [
+        ("80 cu ft at 3000 psi", {"aluminium 11.1 L 207"}),
+        # HP100: a steel cylinder of 100 cu ft at 3442 psi and 12.9 L; LP85: 85 cu ft at 2640 psi, 13 L. From memory.
+        ("HP100", {"steel 12 L 232 long", "steel 12 L 232 short", "steel 12 L 300"}),
+        ("lp 85", {"steel 12 L 232 long", "steel 12 L 232 short", "steel 12 L 300"}),
+        ("2x12", {"steel 12 L 232 long", "steel 12 L 232 short", "steel 12 L 300", "aluminium 12 L 207"}),
+        ("D12", {"steel 12 L 232 long", "steel 12 L 232 short", "steel 12 L 300", "aluminium 12 L 207"}),
+        ("500 cu ft at 3000 psi", set()),
+        ("rubbish", set()),
+    ],
+)
+def test_a_cylinder_that_is_perhaps_meant(text: str, near: set[str]) -> None:
+    assert set(cylinders_near(text)) == near
+    with pytest.raises(Refusal) as refused:
+        cylinder_values(text)
+    assert all(f'"{name}"' in refused.value.accepted for name in near)
 
 
 def test_lead_of_several_sizes_is_an_item_each() -> None:

@@ -220,7 +220,7 @@ def _parse_file(field: Field, table: str, raw: object) -> str:
     text = _parse_name(field, table, raw)
     # Windows takes both slashes and a drive in front; what leaves the folder there is refused everywhere.
     is_plain = text == PureWindowsPath(text).name and text.isprintable() and not text.startswith(".")
-    if is_plain and text.endswith(field.endings):
+    if is_plain and text.lower().endswith(field.endings):
         return text
     endings = " or ".join(field.endings)
     raise Refusal(

@@ -274,7 +274,6 @@ def test_files_of_the_same_folder(record: type, key: str, written: str) -> None:
         "..toml",
         "x.txt",
         "x.toml.txt",
-        "x.TOML",
         "x",
         "toml",
         "..",

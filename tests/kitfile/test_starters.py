@@ -6,10 +6,12 @@ import pytest
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.styles import styles
+from kitbuilder.commands.making import title_of
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.items import KINDS, LAYOUTS, Drysuit, FirstStage, Lead, Suit, split_port
 from kitbuilder.kitfile.cylinder_typed import RATED_CYLINDER, TYPED_CYLINDER, cylinder_values, cylinders_near
-from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file
+from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, with_ending
+from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.kitfile.starters import (
     Adjusted,
@@ -79,7 +81,7 @@ def test_the_kits_of_a_folder(tmp_path: Path) -> None:
     """By name, whatever the case; no hidden ones, no journals, nothing else."""
     for name in ("b.toml", "A.toml", "c.TOML", ".hidden.toml", ".b.toml.unsaved", "notes.txt", "toml"):
         (tmp_path / name).touch()
-    assert [path.name for path in kit_paths(tmp_path)] == ["A.toml", "b.toml"]
+    assert [path.name for path in kit_paths(tmp_path)] == ["A.toml", "b.toml", "c.TOML"]
 
 
 def test_a_folder_that_cannot_be_listed(refusable: Path) -> None:
@@ -95,6 +97,8 @@ def test_a_folder_that_cannot_be_listed(refusable: Path) -> None:
     ("name", "complaint"),
     [
         ("reef 2.toml", None),
+        ("REEF.TOML", None),
+        (".TOML", "Write a name that ends in .toml"),
         ("reef", "Write a name that ends in .toml"),
         (".toml", "Write a name that ends in .toml"),
         ("../reef.toml", "Write a plain name: "),
@@ -114,6 +118,33 @@ def test_a_name_for_a_new_file(name: str, complaint: str | None, tmp_path: Path)
     found = complain_of_name(tmp_path, name)
     assert (found or "").startswith(complaint or "")
     assert (found is None) == (complaint is None)
+
+
+@pytest.mark.parametrize(
+    ("typed", "ending", "name"),
+    [
+        ("reef", ".toml", "reef.toml"),
+        ("é.TOML", ".toml", "é.TOML"),
+        ("reef.Toml", ".toml", "reef.Toml"),
+        ("page", ".txt", "page.txt"),
+        ("page.TXT", ".txt", "page.TXT"),
+        ("kits/", ".toml", "kits/"),
+        ("", ".toml", ""),
+    ],
+)
+def test_an_ending_is_added_once_in_any_case(typed: str, ending: str, name: str) -> None:
+    assert with_ending(typed, ending) == name
+
+
+def test_a_file_whose_ending_is_in_capitals_is_found(tmp_path: Path) -> None:
+    """On the shelf, and where one file names another."""
+    (tmp_path / "REEF.TOML").write_text(starter_text("single", "x").replace("\n", '\ndiver = "ME.TOML"\n', 1))
+    (tmp_path / "ME.TOML").write_text('format = 1\nholds = "diver"\nname = "me"\n')
+    assert [path.name for path in kit_paths(tmp_path)] == ["ME.TOML", "REEF.TOML"]
+    assert files_holding(tmp_path, "diver") == ("ME.TOML",)
+    kit = read_kit((tmp_path / "REEF.TOML").read_text()).kit
+    assert kit is not None
+    assert (kit.header.diver, title_of("my-reef.TOML")) == ("ME.TOML", "my reef")
 
 
 @pytest.mark.parametrize("taken", ["file", "dangling link"])

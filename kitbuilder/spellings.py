@@ -233,6 +233,23 @@ def with_unit(text: str, unit: str, dimension: str) -> str:
     return f"{text.strip()} {unit}"
 
 
+def with_sign(text: str) -> str:
+    """Write the sign of a buoyancy that is typed in words: "sinks 150 g" is "-150 g", "0.2 kg positive" "+0.2 kg".
+
+    Any other text, and one that has a sign already, stays as it is.
+    """
+    match = _SIGN_IN_WORDS.fullmatch(text)
+    if match is None:
+        return text
+    word, size = (match[1], match[2]) if match[1] else (match[4], match[3])
+    return f"{'-' if word.lower() in _SINKING else '+'}{size}"
+
+
+_SINKING = ("sink", "sinks", "negative")
+_SIGN_WORD = f"({'|'.join((*_SINKING, 'float', 'floats', 'positive'))})"
+_SIGN_IN_WORDS = re.compile(rf"\s*(?:{_SIGN_WORD}\s+([0-9.,].*?)|([0-9.,].*?)\s+{_SIGN_WORD})\s*", re.IGNORECASE)
+
+
 @lru_cache(maxsize=1024)
 def scale_named(unit: str) -> str | None:
     """Give the scale of temperature that a unit in small letters stands for; None for any other unit."""

@@ -13,6 +13,7 @@ also written as threads per inch.
 """
 
 import re
+from collections.abc import Sequence
 from functools import cache, lru_cache
 from typing import NamedTuple
 
@@ -35,6 +36,7 @@ from kitbuilder.spellings import (
     begun,
     factors,
     folded,
+    listed,
     quantity_pattern,
     rating_pattern,
     reading_pattern,
@@ -150,6 +152,37 @@ def unit_written(text: str, dimension: str) -> str:
         return ""
     is_scale = dimension == "temperature" and scale_named(folded(match[2])) is not None
     return match[2] if is_scale or _factor(match[2], dimension) is not None else ""
+
+
+def plausible_forms(text: str, dimension: str, lowest: float, highest: float, units: Sequence[str] = ()) -> str:
+    """List what a number without a unit may mean, for a message: "178 cm"; empty for a text that is no such number.
+
+    Args:
+        text: What was written.
+        dimension: A key of `DIMENSIONS`.
+        lowest: The smallest value that makes sense, in SI.
+        highest: The largest.
+        units: Those that it may have; when none are given, the usual ones of the dimension, and rarer ones where fewer
+            than two of these make sense. Where none does, all usual ones are listed.
+    """
+    if not BARE_NUMBER.fullmatch(text):
+        return ""
+    wanted, number = DIMENSIONS[dimension], plain_number(text)
+    if dimension == "fraction":
+        return wanted.with_units(number)
+
+    def sensible(names: Sequence[str]) -> list[str]:
+        forms = (f"{number} {name}" for name in names)
+        return [form for form in forms if lowest <= parse_quantity(form, dimension) <= highest]
+
+    forms = sensible(units or [example.split(maxsplit=1)[1] for example in wanted.examples])
+    if len(forms) < 2 and not units:
+        forms += [form for form in sensible(_RARER.get(dimension, ())) if form not in forms]
+    return listed(forms) or wanted.with_units(number)
+
+
+_RARER = {"length": ("mm", "m", "ft"), "mass": ("lb",), "density": ("kg/L",)}
+"""Units that a number without one is tried with when the usual ones do not fit."""
 
 
 def pattern_of(dimension: str, *, spread: bool = False, rating: bool = False) -> str:

@@ -11,6 +11,7 @@ from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.rated_capacity import RATED_EXAMPLE
 from kitbuilder.kitfile.reader import SCHEMA_KEY
 from kitbuilder.kitfile.values import LONGEST_QUANTITY, MOST_LISTED, format_choices, format_limits
+from kitbuilder.spellings import any_case
 from kitbuilder.units import DIMENSIONS, pattern_of
 
 
@@ -235,7 +236,7 @@ def _property(field: Field, table: str) -> dict[str, Any]:
             price = {"type": ["number", "string"], "minimum": 0, "pattern": r"^\s*[0-9]{1,7}(\.[0-9]{1,2})?\s*$"}
             return price | description
         case ValueKind.FILE:
-            endings = "|".join(ending.removeprefix(".") for ending in field.endings)
+            endings = "|".join(any_case(ending.removeprefix(".")) for ending in field.endings)
             return {"type": "string", "pattern": rf"^[^./\\][^/\\]*\.({endings})$"} | description
         case ValueKind.PORT:
             return {"type": "string", "pattern": " (LP|HP)[A-Za-z0-9_]*$"} | description

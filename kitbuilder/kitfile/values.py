@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from datetime import date, datetime
 from itertools import pairwise
+from math import inf
 from pathlib import PureWindowsPath
 from typing import Any
 
@@ -15,7 +16,7 @@ from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.rated_capacity import parse_capacity
 from kitbuilder.spellings import NEUTRAL
-from kitbuilder.units import DIMENSIONS, QuantityError, Reading, parse_quantity, parse_reading
+from kitbuilder.units import DIMENSIONS, QuantityError, Reading, parse_quantity, parse_reading, plausible_forms
 
 LONGEST_TEXT = 2000
 """Characters in one value."""
@@ -151,20 +152,30 @@ def _parse_reading(field: Field, raw: object) -> Reading:
     if not isinstance(raw, str):
         found, forms = f"found {describe(raw)}", wanted.accepted
         if type(raw) in (int, float) and describe(raw)[-1].isdigit():
-            found, forms = f"{found}, a number without a unit", wanted.with_units(describe(raw))
+            found, forms = f"{found}, a number without a unit", _forms(field, describe(raw))
         raise Refusal(found, f"Write it in quotes with its unit: {forms}.")
     if len(raw) > LONGEST_QUANTITY:
         raise Refusal(f"found {describe(raw)}", f"Write {wanted.accepted}.")
     try:
         reading = _reading_of(field, raw)
     except QuantityError as error:
-        accepted = error.accepted or f"accepted: {format_limits(field)}"
+        forms = _forms(field, raw)
+        accepted = (forms and f"write {forms}") or error.accepted or f"accepted: {format_limits(field)}"
         raise Refusal(error.found, f"{accepted[:1].upper()}{accepted[1:]}.") from None
     if not _within(reading.value, field):
         raise Refusal(f'found "{raw}"', f"Accepted: {format_limits(field)}.")
     if reading.spread is not None and field.dimension == "mass" and reading.spread >= reading.value:
         raise Refusal(f'found "{raw}"', "Write a spread that is smaller than the mass.")
     return reading
+
+
+def _forms(field: Field, text: str) -> str:
+    """List what a number without a unit may mean in a field; empty for a text that is no such number."""
+    lowest, highest = (
+        (-inf if field.lowest is None else field.lowest),
+        (inf if field.highest is None else field.highest),
+    )
+    return plausible_forms(text, field.dimension, lowest, highest)
 
 
 def _reading_of(field: Field, text: str) -> Reading:
@@ -209,7 +220,7 @@ def _parse_file(field: Field, table: str, raw: object) -> str:
     text = _parse_name(field, table, raw)
     # Windows takes both slashes and a drive in front; what leaves the folder there is refused everywhere.
     is_plain = text == PureWindowsPath(text).name and text.isprintable() and not text.startswith(".")
-    if is_plain and text.endswith(field.endings):
+    if is_plain and text.lower().endswith(field.endings):
         return text
     endings = " or ".join(field.endings)
     raise Refusal(

@@ -22,7 +22,7 @@ from kitbuilder.kitfile.starters import WHICH
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
-from kitbuilder.spellings import with_unit
+from kitbuilder.spellings import with_sign, with_unit
 from kitbuilder.units import unit_written
 
 
@@ -160,6 +160,8 @@ def next_length(hose: Hose, by: int, system: System) -> str | None:
 def with_usual_unit(field: Field, typed: str, written: str, system: System) -> str:
     """Add a unit to a typed number that has none: that of the value it replaces, else the usual one of the field.
 
+    A buoyancy may have its sign in words: "sinks 150 g".
+
     Args:
         field: What it is typed for.
         typed: What was typed.
@@ -168,7 +170,8 @@ def with_usual_unit(field: Field, typed: str, written: str, system: System) -> s
     """
     if field.kind is not ValueKind.QUANTITY:
         return typed
-    return with_unit(typed, usual_unit(field, written, system), field.dimension)
+    number = with_sign(typed) if field.dimension == "buoyancy" else typed
+    return with_unit(number, usual_unit(field, written, system), field.dimension)
 
 
 def usual_unit(field: Field, written: str, system: System) -> str:
@@ -202,7 +205,8 @@ def typed_note(contents: Contents, item: int | None, field: Field, system: Syste
         return format_day(value)
     if field.kind is not ValueKind.QUANTITY or value is None or field.dimension not in MEASURE_OF:
         return "accepted"
-    return f"= {_in_units(record, field, system)} = {_in_units(record, field, system.other)}"
+    both = [_in_units(record, field, each, is_in_words=True) for each in (system, system.other)]
+    return f"= {both[0]} = {both[1]}"
 
 
 def _said_of(record: object, field: Field, text: str, system: System) -> str:
@@ -222,10 +226,20 @@ def _converted(record: object, field: Field, text: str, system: System) -> str:
     return f"= {_in_units(record, field, system)}"
 
 
-def _in_units(record: object, field: Field, system: System) -> str:
-    """Write a quantity in the reader's units, with its spread where the file gives one."""
+def _in_units(record: object, field: Field, system: System, *, is_in_words: bool = False) -> str:
+    """Write a quantity in the reader's units, with its spread where the file gives one.
+
+    The sign of a buoyancy is a word while it is typed ("floats 0.15 kg"): a missing minus is easily overlooked.
+    """
     value, measure = getattr(record, field.attribute), MEASURE_OF[field.dimension]
     spread = getattr(record, field.spread_attribute) if field.keeps_spread else None
+    if is_in_words and measure == "buoyancy" and value:
+        size = _with_given_spread(abs(value), spread, "mass", system)
+        return f"{'floats' if value > 0 else 'sinks'} {size}"
+    return _with_given_spread(value, spread, measure, system)
+
+
+def _with_given_spread(value: float, spread: float | None, measure: str, system: System) -> str:
     if spread is None:
         return shown(value, measure, system)
     return with_spread(Figure(value, {"as given": spread}, "as given"), measure, system)

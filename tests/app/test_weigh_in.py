@@ -104,6 +104,20 @@ async def test_a_refused_reading_stays_in_the_line_and_says_what_is_accepted(ope
         assert not screen.is_typing
 
 
+async def test_a_reading_in_water_without_its_minus_is_asked_about(opened):
+    """The catalogue says that a torch sinks; a scale under water shows no minus."""
+    async with opened("cold-single") as pilot:
+        screen = await open_weigh_in(pilot)
+        await put_cursor(pilot, "#weighed", "torch")
+        await press(pilot, "right", "enter", *"0.15")
+        assert "= floats 0.15 kg" in note_of(screen)
+        await press(pilot, "enter")
+        assert "Does it float or sink?" in note_of(screen)
+        assert not screen.document.is_dirty
+        await type_in(pilot, "sinks 150 g", "enter", "escape")
+        assert written(screen, "torch", "buoyancy") == "-150 g"
+
+
 async def test_a_reading_that_is_likely_a_slip_is_asked_about(opened):
     """A second stage of 36 kg: a comma forgotten. The second enter takes it."""
     async with opened("cold-single") as pilot:

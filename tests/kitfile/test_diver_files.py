@@ -241,7 +241,7 @@ def test_a_list_is_shown_as_it_stands(document: Document) -> None:
         (None, "holds", "kit", "this file holds a kit, not a diver."),
         (None, "holds", None, "this file holds a kit, not a diver."),
         (None, "name", None, "this key is missing. Add a line such as: name = "),
-        (None, "lead_sizes", ["1 kg", "1"], '"1" has no unit. Write "1 kg" or "1 g" or "1 oz".'),
+        (None, "lead_sizes", ["1 kg", "1"], '"1" has no unit. Write "1 kg" or "1 lb".'),
         (
             None,
             "lead_sizes",

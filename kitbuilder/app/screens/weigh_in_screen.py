@@ -236,7 +236,7 @@ class WeighInScreen(Editing):
         """Say why what is typed is more likely a slip."""
         assert reading.kit is not None
         typed = assess(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
-        return doubt_in_kit(typed, self.item, field.key)
+        return doubt_in_kit(typed, self.item, field.key, self.row.item if self.row else None)
 
     def _go_down(self) -> None:
         """Ask for the reading of the next item that takes one; after the last, close the line."""

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Declare any number of files, at least one, and what more to say of kits."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="a file of a kit, a diver, a stock or a gear file")
+    parser.add_argument("files", nargs="+", metavar="FILE", help="a kit, diver, stock, gear or trip file")
     parser.add_argument("--items", action="store_true", help="all items with mass, buoyancy and share in ± of the lead")
     parser.add_argument(
         "--sort", choices=SORTED_BY, metavar="COLUMN", help=f"sort the items: {', '.join(SORTED_BY)}; with --items"
@@ -81,7 +81,7 @@ COMMAND = Command(
     summary="print figures and findings of kit files",
     details="Mass, buoyancy, lead and trim, the length of each hose, what is wrong and what to do about it. "
     "With --items also every item: mass, buoyancy, where they come from, and its share in the uncertainty of the "
-    "lead. Of a diver, a stock or a gear file: whether it can be read, and how many entries it has.",
+    "lead. Of a diver, stock, gear or trip file: whether it can be read, and how many entries it has.",
     example=Example("kitbuilder check configs/sidemount.toml", FOUND),
     exit_codes={
         DONE: "nothing worse than a notice",

@@ -13,6 +13,7 @@ from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.stock import Stock
+from kitbuilder.kit.trip import Trip
 from kitbuilder.plans.weigh_in import WeighIn
 from kitbuilder.report.balance import BALANCE, balance_section
 from kitbuilder.report.findings import FINDING, UNCHECKED, finding_entries, unchecked_entries
@@ -88,7 +89,9 @@ KIT = record(
     balance=optional(BALANCE),
     not_checked=listed(UNCHECKED),
 )
-OTHER = record(file=TEXT, holds=one_of("diver", "stock", "gear"), name=TEXT, entries=COUNT, findings=listed(FINDING))
+OTHER = record(
+    file=TEXT, holds=one_of("diver", "stock", "gear", "trip"), name=TEXT, entries=COUNT, findings=listed(FINDING)
+)
 SHAPE = record(files=listed(any_of(KIT, OTHER)))
 
 
@@ -146,6 +149,8 @@ def _entry_name(contents: Contents) -> str:
             return "item"
         case Stock():
             return "hose"
+        case Trip():
+            return "table"
     raise AssertionError("a kit is checked, not just read")
 
 

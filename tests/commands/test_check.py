@@ -199,12 +199,12 @@ def test_json_of_files_that_cannot_be_read_has_no_result(broken: str) -> None:
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 def test_json_of_every_shipped_file_keeps_to_the_schema(units: str) -> None:
-    """Kits in order and not, a diver, a stock and a gear file; the reader's units change nothing."""
+    """Kits in order and not, a diver, a stock, a gear and a trip file; the reader's units change nothing."""
     names = sorted(map(str, CONFIGS.glob("*.toml")))
     answer = json.loads(run("check", "--json", "--units", units, *names).stdout)
     jsonschema.Draft202012Validator(answer_schema("check", shape())).validate(answer)
     assert [row["file"] for row in answer["result"]["files"]] == names
-    assert {row["holds"] for row in answer["result"]["files"]} == {"kit", "diver", "stock", "gear"}
+    assert {row["holds"] for row in answer["result"]["files"]} == {"kit", "diver", "stock", "gear", "trip"}
     assert answer["result"] == answered(*names)["result"]
 
 

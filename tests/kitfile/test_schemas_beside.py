@@ -14,9 +14,9 @@ from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.kitfile.starters import Answers, diver_text, gear_text, kit_text
 from kitbuilder.report.numbers import System
-from tests.kitfile.support import CONFIGS, DIVERS, GEAR_FILES, KITS, SMALL, STOCKS
+from tests.kitfile.support import CONFIGS, DIVERS, GEAR_FILES, KITS, SMALL, STOCKS, TRIPS
 
-SHIPPED = {"kit": KITS, "diver": DIVERS, "stock": STOCKS, "gear": GEAR_FILES}
+SHIPPED = {"kit": KITS, "diver": DIVERS, "stock": STOCKS, "gear": GEAR_FILES, "trip": TRIPS}
 NEW = [
     *((KIT_FILE, kit_text(Answers("x", style))) for style in styles().styles),
     (DIVER_FILE, diver_text({"stature": "178 cm"})),

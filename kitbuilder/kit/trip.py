@@ -30,17 +30,14 @@ from kitbuilder.kit.fields import (
 )
 from kitbuilder.kit.fields import tag as tag_of
 from kitbuilder.kit.items import KINDS
-from kitbuilder.kit.travel import BATTERY_TYPES, LITHIUM_ION
+from kitbuilder.kit.travel import BATTERY_COUNTS, BATTERY_TYPES, LITHIUM_ION
 
 SPARES = ("none", "day boat", "remote")
 WAYS = ("both", "out", "home")
 CABIN, HOLD, BODY = "cabin", "hold", "body"
 WHERE = (CABIN, HOLD, BODY)
-MOST_PIECES = 40
-
-
-def _numbers(first: int, last: int) -> tuple[str, ...]:
-    return tuple(str(number) for number in range(first, last + 1))
+PIECES = tuple(str(number) for number in range(41))
+"""Numbers of bags and of batteries that a leg may allow."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,9 +191,7 @@ class Luggage(Entry):
         group=Group.TRAVEL,
     )
     battery_j: float | None = battery("Energy of one battery, or its voltage and charge as printed on it.", '"18.5 Wh"')
-    batteries: int | None = whole(
-        "Number of batteries. Default: one.", "2", choices=_numbers(1, 20), group=Group.TRAVEL
-    )
+    batteries: int | None = whole("Number of batteries. Default: one.", "2", choices=BATTERY_COUNTS, group=Group.TRAVEL)
     spare: bool | None = flag(
         "Whether the batteries are spares, outside any device. Default: no.", "true", group=Group.TRAVEL
     )
@@ -264,7 +259,7 @@ class Leg(Entry):
     hold_pieces: int | None = whole(
         "Number of bags in the hold. Default: not limited.",
         "1",
-        choices=_numbers(0, MOST_PIECES),
+        choices=PIECES,
         group=Group.TRAVEL,
         always_shown=True,
     )
@@ -284,7 +279,7 @@ class Leg(Entry):
     cabin_pieces: int | None = whole(
         "Number of bags in the cabin. Default: not limited.",
         "1",
-        choices=_numbers(0, MOST_PIECES),
+        choices=PIECES,
         group=Group.TRAVEL,
         always_shown=True,
     )
@@ -317,7 +312,7 @@ class Leg(Entry):
     spare_batteries: int | None = whole(
         "The airline's own limit: number of spare batteries per person. Default: that of the published rules.",
         "20",
-        choices=_numbers(0, MOST_PIECES),
+        choices=PIECES,
         group=Group.TRAVEL,
     )
     approved: tuple[str, ...] = tags(

@@ -55,6 +55,7 @@ INSIDE_ASSESS = {
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "assembly", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
     "worn_gear": {"fit", "buoyancy", "assessment"},
+    "trip": {"figures", "findings"},
     "defaults": {
         "figures",
         "findings",
@@ -67,6 +68,7 @@ INSIDE_ASSESS = {
         "buoyancy",
         "rules",
         "assessment",
+        "trip",
     },
     "doubts": {"findings", "fit", "buoyancy", "rules", "assessment", "defaults"},
 }

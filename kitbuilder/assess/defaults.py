@@ -18,6 +18,7 @@ from kitbuilder.assess.gas.seating import connection_of, outlet_of
 from kitbuilder.assess.hoses.joints import with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
+from kitbuilder.assess.trip.facts import facts_of, travelling
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
@@ -25,6 +26,7 @@ from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Header, Hose, Item, Kit, Lead
 from kitbuilder.kit.owned import shared_attributes
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
+from kitbuilder.kit.travel import NO_BATTERY, Traveller
 
 PRESET, USUAL, COMPUTED, GEAR = "preset", "as usual", "computed", "from the gear file"
 TO_JOIN = "as its port or its device takes"
@@ -41,6 +43,7 @@ MEASURE_OF = {
     "density": "density",
     "volume": "volume",
     "pressure": "pressure",
+    "energy": "energy",
 }
 """The measure in which a value of a dimension is shown."""
 
@@ -211,6 +214,23 @@ def _default_of_device(record: Item, key: str) -> Default | None:
         return Default(connection, source=PRESET) if (connection := connection_of(record)) else None
     if key == "ports" and isinstance(record, FirstStage):
         return Default(tuple(known), source=PRESET) if (known := ports_of(record)) else None
+    return _default_for_travel(record, key) if isinstance(record, Traveller) else None
+
+
+def _default_for_travel(record: Traveller, key: str) -> Default | None:
+    """Find what the preset says of batteries and edges."""
+    asked = travelling(record)
+    match key:
+        case "battery_type":
+            return Default(asked.battery.type if asked.battery else NO_BATTERY, source=PRESET)
+        case "battery" if usual := facts_of(record).battery:
+            return Default(Range(usual.value, usual.low, usual.high), "energy", PRESET)
+        case "batteries" if asked.battery:
+            return Default("1")
+        case "breakable":
+            return Default(_yes_or_no(asked.is_breakable), source=PRESET)
+        case "sharp":
+            return Default(_yes_or_no(asked.is_sharp), source=PRESET)
     return None
 
 

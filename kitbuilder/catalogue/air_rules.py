@@ -13,7 +13,8 @@ from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
 
 BATTERY, SPARE_BATTERY = "battery", "spare battery"
 WITH_ENERGY = (BATTERY, SPARE_BATTERY)
-"""What has a rule for each class of energy."""
+"""What has a rule for each class of energy: free, with approval, refused."""
+CLASSES = 3
 METAL_CELLS, SPARE_METAL_CELLS = "lithium metal", "spare lithium metal"
 LAMP, CYLINDER, JACKET_CARTRIDGE, CARTRIDGE = "lamp", "cylinder", "life-jacket cartridge", "cartridge"
 SHARP, BREAKABLE, VITAL = "sharp item", "breakable item", "vital item"
@@ -88,11 +89,11 @@ class AirRules(NamedTuple):
             energy_j: Its energy [J]; a limit itself belongs to the class below it.
         """
         return next(
-            rule for rule in self.about(subject) if rule.up_to_j is None or energy_j <= rule.up_to_j * (1 + _SAME)
+            rule for rule in self.about(subject) if rule.up_to_j is None or energy_j <= rule.up_to_j * (1 + SAME)
         )
 
 
-_SAME = 1e-9
+SAME = 1e-9
 """Of an energy: 100 Wh written in two units may differ by less."""
 
 
@@ -118,6 +119,9 @@ def load_air_rules(path: Path) -> AirRules:
     for subject in ABOUT:
         classes = [rule.up_to_j for rule in rules if rule.about == subject]
         _check_classes(classes, f'{path.name}, of "{subject}"', subject)
+    small, large = ([rule.up_to_j for rule in rules if rule.about == subject] for subject in WITH_ENERGY)
+    if len(small) != CLASSES or small != large:
+        raise CatalogueError(f"{path.name}: batteries and spare batteries do not have the same {CLASSES} classes")
     return AirRules(rules, limits)
 
 

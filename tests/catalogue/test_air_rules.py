@@ -83,6 +83,7 @@ def test_bags_have_the_published_limits() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [
+        ('up_to = "160 Wh"', 'up_to = "150 Wh"', "do not have the same 3 classes"),
         ('up_to = "160 Wh"', 'up_to = "90 Wh"', "the rules do not rise to one without up_to"),
         ('name = "battery above 160 Wh"', 'name = "x"\nup_to = "170 Wh"', "the rules do not rise"),
         ('of = "lamp"', 'of = "lamb"', 'did you mean "lamp"?'),

@@ -40,11 +40,23 @@ class TravelFacts(NamedTuple):
     is_sharp: bool
     is_vital: bool
     """Whether the dive cannot be done without it."""
+    is_with_cylinder: bool
+    """Whether it belongs to the cylinders and is rented with them."""
     wet: Value | None
     """Water that it holds on the way home, as a part of its dry mass; None where that is not worth counting."""
 
 
-NOTHING_SPECIAL = TravelFacts("", "", None, is_lamp=False, is_breakable=False, is_sharp=False, is_vital=False, wet=None)
+NOTHING_SPECIAL = TravelFacts(
+    name="",
+    battery_type="",
+    battery=None,
+    is_lamp=False,
+    is_breakable=False,
+    is_sharp=False,
+    is_vital=False,
+    is_with_cylinder=False,
+    wet=None,
+)
 
 
 class AllTravelFacts(NamedTuple):
@@ -96,6 +108,7 @@ def _facts(table: CatalogueTable) -> TravelFacts:
         is_breakable=table.flag("breakable"),
         is_sharp=table.flag("sharp"),
         is_vital=table.flag("vital"),
+        is_with_cylinder=table.flag("with_cylinder"),
         wet=table.optional("wet", "fraction"),
     )
     table.finish()

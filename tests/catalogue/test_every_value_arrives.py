@@ -15,6 +15,7 @@ import pytest
 import kitbuilder.catalogue
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.catalogue.air_rules import air_rules
+from kitbuilder.catalogue.allowances import allowances
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.catalogue.rules_of_thumb import rules_of_thumb
 from kitbuilder.catalogue.travel_facts import travel_facts
@@ -83,6 +84,7 @@ def loaded() -> Counter[tuple[str, ...]]:
         *walk(bench_work()),
         *walk(rules_of_thumb()),
         *walk(air_rules()),
+        *walk(allowances()),
         *walk(travel_facts()),
     ]
     return Counter(rounded((item.value, item.low, item.high)) for _, item in everything if isinstance(item, Value))

@@ -10,6 +10,7 @@ import tomlkit
 
 from kitbuilder.catalogue import CatalogueError
 from kitbuilder.catalogue.air_rules import load_air_rules
+from kitbuilder.catalogue.allowances import load_allowances
 from kitbuilder.catalogue.bench_work import load_bench_work
 from kitbuilder.catalogue.load import FILES, FOLDER, load_catalogue
 from kitbuilder.catalogue.rules_of_thumb import load_rules_of_thumb
@@ -54,13 +55,15 @@ def load(name: str, folder: Path) -> object:
         return load_rules_of_thumb(folder / "rules_of_thumb.toml")
     if name == "air_rules":
         return load_air_rules(folder / "air_rules.toml")
+    if name == "allowances":
+        return load_allowances(folder / "allowances.toml")
     if name == "travel_facts":
         return load_travel_facts(folder / "travel_facts.toml")
     return load_upkeep(folder / "upkeep.toml") if name == "upkeep" else load_catalogue(folder)
 
 
 @pytest.mark.parametrize(
-    "name", [*FILES, "bench_work", "upkeep", "styles", "rules_of_thumb", "air_rules", "travel_facts"]
+    "name", [*FILES, "bench_work", "upkeep", "styles", "rules_of_thumb", "air_rules", "allowances", "travel_facts"]
 )
 def test_a_strange_key_is_named_wherever_it_stands(name: str, tmp_path: Path) -> None:
     """One table of each shape in each file."""

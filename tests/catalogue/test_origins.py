@@ -8,6 +8,7 @@ import pytest
 
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.catalogue.air_rules import air_rules
+from kitbuilder.catalogue.allowances import allowances
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.catalogue.rules_of_thumb import rules_of_thumb
 from kitbuilder.catalogue.travel_facts import travel_facts
@@ -137,6 +138,7 @@ EVERYTHING = [
     *walk(upkeep(), "upkeep"),
     *walk(rules_of_thumb(), "rules of thumb"),
     *walk(air_rules(), "air rules"),
+    *walk(allowances(), "allowances"),
     *walk(travel_facts(), "travel facts"),
 ]
 VALUES = {place: item for place, item in EVERYTHING if isinstance(item, Value)}

@@ -159,22 +159,22 @@ def _limits_of(leg: Leg, where: str) -> tuple[float | None, ...]:
     return (leg.cabin_piece_kg, leg.cabin_total_kg) if where == CABIN else ()
 
 
-def _batteries(trip: ResolvedTrip) -> Iterator[Finding]:
-    """Ask for the energy of batteries, and name those that may not fly."""
+def _air_rules(trip: ResolvedTrip) -> Iterator[Finding]:
+    """Ask for the energy of batteries, and name what may not fly, or only if the airline approves."""
     limits = battery_limits(trip.legs)
     for number, entry in enumerate(trip.items):
         if isinstance(entry, Luggage):
-            yield from _battery(trip, number, entry)
+            yield from _placed(trip, number, entry)
     for item in trip.every_item():
         if item.fate is Fate.BRING:
-            yield from _battery(trip, None, item.item)
+            yield from _placed(trip, None, item.item)
     if limits.free_j > limits.most_j:
         what = words("a leg takes no battery above ", Amount(limits.most_j, "energy"))
         why = words("The limit for batteries without approval is higher, and so has no effect.")
         yield Finding(Signal.NOTICE, None, None, what, why, words(CONFIRM), "batteries")
 
 
-def _battery(trip: ResolvedTrip, number: int | None, item: Item | Luggage) -> Iterator[Finding]:
+def _placed(trip: ResolvedTrip, number: int | None, item: Item | Luggage) -> Iterator[Finding]:
     placement = place_item(item, trip.legs)
     key = "battery" if number is not None else "kits"
     if placement.lacks_energy:
@@ -183,15 +183,18 @@ def _battery(trip: ResolvedTrip, number: int | None, item: Item | Luggage) -> It
         where = "" if number is not None else " in its kit or gear file"
         do = words(f'Read it off the battery, and write battery = "18.5 Wh" or "3.7 V x 5 Ah"{where}.')
         yield Finding(Signal.CAUTION, number, key, what, why, do, "batteries")
-    elif not placement.may_go:
-        rule = next((rule for rule in placement.rules if not rule.may_go), None)
-        if rule is not None:
-            what = words(Tag(item.tag), " may not fly")
-            yield Finding(Signal.WARNING, number, key, what, words(rule.why), words(rule.do, f" {CONFIRM}"), rule.name)
+    elif refused := next((rule for rule in placement.rules if not rule.may_go), None):
+        what, do = words(Tag(item.tag), " may not fly"), words(f"{refused.do} {CONFIRM}")
+        yield Finding(Signal.WARNING, number, key, what, words(refused.why), do, refused.name)
+    elif placement.needs_approval:
+        rule = next(rule for rule in placement.rules if rule.needs_approval)
+        what = words("the airline has to approve ", Tag(item.tag))
+        do = words(f"{rule.do} Then write its tag into `approved` of the leg.")
+        yield Finding(Signal.NOTICE, number, key, what, words(rule.why), do, rule.name)
 
 
 def _unusable(kind: str, problem: str) -> Words:
     return words(f"a {kind} file cannot be used: ", problem.removesuffix("."))
 
 
-_RULES = (_kits, _dates, _entries, _contradictions, _bags, _batteries)
+_RULES = (_kits, _dates, _entries, _contradictions, _bags, _air_rules)

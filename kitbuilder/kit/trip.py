@@ -234,6 +234,13 @@ class Bag(Entry):
         highest=3.0,
         exactly=3,
     )
+    most_kg: float | None = quantity(
+        "mass",
+        "What it may weigh at most, whatever a leg allows. Default: no limit.",
+        '"20 kg"',
+        lowest=0.0,
+        highest=200.0,
+    )
     notes: str | None = text("Free text.", '"has wheels"', group=Group.NOTES)
 
 
@@ -287,6 +294,7 @@ class Leg(Entry):
         "Limit of mass of each bag in the cabin. Default: none.", '"8 kg"', shown=True
     )
     cabin_total_kg: float | None = _limit("Limit of mass of all bags in the cabin together. Default: none.", '"12 kg"')
+    total_kg: float | None = _limit("Limit of mass of hold and cabin together. Default: none.", '"40 kg"')
     cabin_size_m: tuple[float, ...] = quantities(
         "length",
         "Limits of the three edges of a bag in the cabin. Default: none.",

@@ -144,9 +144,10 @@ def _bags(trip: ResolvedTrip) -> Iterator[Finding]:
 
 def _empty_bag(trip: ResolvedTrip, number: int, bag: Bag) -> Iterator[Finding]:
     known = [(limit, leg.tag) for leg in trip.legs for limit in _limits_of(leg, bag.goes) if limit is not None]
+    known += [(bag.most_kg, bag.tag)] if bag.most_kg is not None else []
     if known and bag.mass_kg > min(known)[0]:
         limit, leg = min(known)
-        limited = words(", the limit on ", Tag(leg), " is ", Amount(limit, "mass"))
+        limited = words(", the limit of ", Tag(leg), " is ", Amount(limit, "mass"))
         what = words("the empty bag weighs ", Amount(bag.mass_kg, "mass"), *limited)
         why = words("Nothing can be packed into it.")
         yield Finding(Signal.WARNING, number, "mass", what, why, words("Take a lighter bag."), "bags")
@@ -155,8 +156,8 @@ def _empty_bag(trip: ResolvedTrip, number: int, bag: Bag) -> Iterator[Finding]:
 def _limits_of(leg: Leg, where: str) -> tuple[float | None, ...]:
     """List the limits of mass that one bag has to keep to on a leg."""
     if where == HOLD:
-        return leg.hold_piece_kg, leg.hold_total_kg, leg.handling_kg
-    return (leg.cabin_piece_kg, leg.cabin_total_kg) if where == CABIN else ()
+        return leg.hold_piece_kg, leg.hold_total_kg, leg.total_kg, leg.handling_kg
+    return (leg.cabin_piece_kg, leg.cabin_total_kg, leg.total_kg) if where == CABIN else ()
 
 
 def _air_rules(trip: ResolvedTrip) -> Iterator[Finding]:

@@ -69,7 +69,7 @@ def test_a_sound_trip_has_no_finding() -> None:
             trip(BAG, Leg(tag="f", hold_total_kg=2)),
             Signal.WARNING,
             "mass",
-            "the empty bag weighs 2.6, the limit on f is 2",
+            "the empty bag weighs 2.6, the limit of f is 2",
         ),
         (trip(BAG, Leg(tag="f", hold_piece_kg=0)), Signal.WARNING, "mass", "is 0"),
         (

@@ -8,6 +8,7 @@ from kitbuilder.commands.exit_codes import DONE, FOUND, UNREADABLE
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
+    from kitbuilder.kit.file_kinds import Contents
     from kitbuilder.kit.resolved import ResolvedKit
     from kitbuilder.report.page import Section
     from kitbuilder.report.shapes import Shape
@@ -57,8 +58,19 @@ def _check_file(name: str, response: "Response", options: Namespace) -> "tuple[S
         return None, UNREADABLE
     if reading.resolved is None:
         section = file_section(name, reading.file, reading.contents, reading.lines)
-        return section, FOUND if reading.problems else DONE
+        return section, FOUND if reading.problems or _is_doubtful(reading.contents) else DONE
     return _check_kit(name, reading.resolved, response, options)
+
+
+def _is_doubtful(contents: "Contents") -> bool:
+    """Say whether a trip has a finding that is worse than a notice."""
+    from kitbuilder.assess.findings import Signal
+    from kitbuilder.assess.trip.checks import findings_of_trip
+    from kitbuilder.kit.resolved_trip import ResolvedTrip
+
+    if not isinstance(contents, ResolvedTrip):
+        return False
+    return any(finding.signal > Signal.NOTICE for finding in findings_of_trip(contents))
 
 
 def _check_kit(name: str, kit: "ResolvedKit", response: "Response", options: Namespace) -> "tuple[Section, int]":

@@ -199,6 +199,12 @@ class Luggage(Entry):
     sharp: bool | None = flag(
         "Whether it has an edge or a point, or is a tool. Default: no.", "true", group=Group.TRAVEL
     )
+    cartridges: int | None = whole(
+        "Number of gas cartridges in it. Default: none.", "2", choices=BATTERY_COUNTS, group=Group.TRAVEL
+    )
+    life_jacket: bool | None = flag(
+        "Whether the cartridges are those of a self-inflating life jacket. Default: no.", "true", group=Group.TRAVEL
+    )
     notes: str | None = text("Free text.", '"chargers and cables"', group=Group.NOTES)
 
 

@@ -1,12 +1,14 @@
 """What contradicts itself in a trip file, leads nowhere, or is missing for the packing."""
 
+from collections import Counter
 from collections.abc import Iterator
 from itertools import chain
 
 from kitbuilder.assess.findings import Amount, Finding, Signal, Tag, Words, words
+from kitbuilder.assess.trip.facts import travelling
 from kitbuilder.assess.trip.placement import battery_limits, place_item
 from kitbuilder.catalogue import catalogue
-from kitbuilder.catalogue.air_rules import CONFIRM
+from kitbuilder.catalogue.air_rules import CONFIRM, SPARE_BATTERY, SPARE_METAL_CELLS, AirRule
 from kitbuilder.kit.items import KINDS, Item
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.trip import CABIN, HOLD, Bag, Leave, Leg, Luggage, OfKits, Pin, Rent
@@ -26,12 +28,12 @@ def _kits(trip: ResolvedTrip) -> Iterator[Finding]:
         why = words("Without a kit there is nothing to weigh or pack.")
         do = words('Name the kits that travel: kits = ["warm-single.toml"].')
         yield Finding(Signal.WARNING, None, "kits", words("the trip names no kit"), why, do, rule)
-    for travelling in trip.kits:
-        for problem in travelling.problems:
+    for brought in trip.kits:
+        for problem in brought.problems:
             why = words("The items of this kit are missing in everything that is said of the trip.")
             do = words("Fix the kit file, or take its name out.")
             yield Finding(Signal.WARNING, None, "kits", _unusable("kit", problem), why, do, rule)
-        for problem in travelling.kit.linked.diver_problems if travelling.kit else ():
+        for problem in brought.kit.linked.diver_problems if brought.kit else ():
             why = words("The lead there is then worked out for an average diver.")
             do = words("Fix the diver file, or take its name out.")
             yield Finding(Signal.CAUTION, None, "divers", _unusable("diver", problem), why, do, rule)
@@ -175,6 +177,27 @@ def _air_rules(trip: ResolvedTrip) -> Iterator[Finding]:
         yield Finding(Signal.NOTICE, None, None, what, why, words(CONFIRM), "batteries")
 
 
+def _numbers(trip: ResolvedTrip) -> Iterator[Finding]:
+    """Name what each person may bring only so many of: spare batteries and gas cartridges."""
+    people, spares = max(1, len(trip.kits)), battery_limits(trip.legs).spares
+    counts = Counter[AirRule]()
+    for luggage in trip.luggage:
+        asked = travelling(luggage)
+        for rule in place_item(luggage, trip.legs).rules:
+            is_of_battery = rule.about in (SPARE_BATTERY, SPARE_METAL_CELLS)
+            counts[rule] += asked.battery.pieces if is_of_battery and asked.battery else asked.cartridges
+    every = sum(count for rule, count in counts.items() if rule.about == SPARE_BATTERY)
+    if spares is not None and every > spares * people:
+        what = words(f"there are {every} spare batteries; a leg allows {spares} for each person")
+        why = words("The airline keeps what is too much.")
+        yield Finding(Signal.WARNING, None, None, what, why, words(f"Leave some at home. {CONFIRM}"), "spare batteries")
+    for rule, count in counts.items():
+        if rule.most is not None and rule.may_go and count > rule.most * people:
+            what = words(f"there are {count}, at most {rule.most} for each person: {rule.name}")
+            do = words(f"Leave some at home. {CONFIRM}")
+            yield Finding(Signal.WARNING, None, None, what, words(rule.why), do, rule.name)
+
+
 def _placed(trip: ResolvedTrip, number: int | None, item: Item | Luggage) -> Iterator[Finding]:
     placement = place_item(item, trip.legs)
     key = "battery" if number is not None else "kits"
@@ -198,4 +221,4 @@ def _unusable(kind: str, problem: str) -> Words:
     return words(f"a {kind} file cannot be used: ", problem.removesuffix("."))
 
 
-_RULES = (_kits, _dates, _entries, _contradictions, _bags, _air_rules)
+_RULES = (_kits, _dates, _entries, _contradictions, _bags, _air_rules, _numbers)

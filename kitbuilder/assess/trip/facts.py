@@ -39,6 +39,10 @@ class Travelling(NamedTuple):
     is_sharp: bool
     is_vital: bool
     is_cylinder: bool
+    cartridges: int
+    """Gas cartridges in it."""
+    is_life_jacket: bool
+    """Whether they are those of a self-inflating life jacket."""
     wet: Value | None
     """Water on the way home, as a part of the dry mass."""
 
@@ -61,6 +65,8 @@ def travelling(item: Item | Luggage) -> Travelling:
         is_sharp=_said(given.sharp if given else None, facts.is_sharp),
         is_vital=facts.is_vital,
         is_cylinder=isinstance(item, Cylinder),
+        cartridges=0,
+        is_life_jacket=False,
         wet=facts.wet,
     )
 
@@ -112,6 +118,8 @@ def _luggage(item: Luggage) -> Travelling:
         is_sharp=bool(item.sharp),
         is_vital=False,
         is_cylinder=False,
+        cartridges=item.cartridges or 0,
+        is_life_jacket=bool(item.life_jacket),
         wet=None,
     )
 

@@ -7,7 +7,9 @@ from kitbuilder.assess.trip.facts import Battery, Travelling, travelling
 from kitbuilder.catalogue.air_rules import (
     BATTERY,
     BREAKABLE,
+    CARTRIDGE,
     CYLINDER,
+    JACKET_CARTRIDGE,
     LAMP,
     METAL_CELLS,
     PLACES,
@@ -107,6 +109,8 @@ def _rules_for(asked: Travelling, limits: BatteryLimits) -> Iterator[AirRule]:
     subjects = {
         LAMP: asked.is_lamp and asked.battery is not None,
         CYLINDER: asked.is_cylinder,
+        JACKET_CARTRIDGE: asked.cartridges > 0 and asked.is_life_jacket,
+        CARTRIDGE: asked.cartridges > 0 and not asked.is_life_jacket,
         SHARP: asked.is_sharp,
         BREAKABLE: asked.is_breakable,
         VITAL: asked.is_vital,

@@ -1,5 +1,6 @@
 """What a trip file is told: each finding by a trip that has it, and a sound trip that has none."""
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -139,3 +140,36 @@ def test_what_is_left_at_home_or_rented_is_asked_nothing() -> None:
     lamp = Other(tag="lamp", preset="canister torch")
     for entry in (Leave(item="lamp"), Rent(item="lamp")):
         assert findings_of_trip(trip(BAG, entry, items=(*ITEMS, lamp))) == ()
+
+
+@pytest.mark.parametrize(
+    ("luggage", "parts"),
+    [
+        # two spares above 100 Wh, 20 below, four cartridges: the pages of `tests/catalogue/test_air_rules.py`
+        ([("battery_j", 150 * 3600, 2)], []),
+        ([("battery_j", 150 * 3600, 3)], ["there are 3, at most 2 for each person: spare battery above 100 Wh"]),
+        ([("battery_j", 150 * 3600, 1), ("battery_j", 120 * 3600, 2)], ["there are 3, at most 2"]),
+        ([("battery_j", 20 * 3600, 20)], []),
+        ([("battery_j", 20 * 3600, 20), ("battery_j", 9 * 3600, 1)], ["there are 21, at most 20"]),
+        ([("cartridges", 4, 1)], []),
+        ([("cartridges", 5, 1)], ["there are 5, at most 4 for each person: other gas cartridge"]),
+    ],
+)
+def test_each_person_may_bring_only_so_many(luggage: list[tuple[str, int, int]], parts: list[str]) -> None:
+    """All of a class together, whichever bag they are in."""
+    packed = [
+        Luggage(tag=f"pack {number}", mass_kg=1, spare=True, **{key: value, "batteries": count})  # type: ignore[arg-type]
+        for number, (key, value, count) in enumerate(luggage)
+    ]
+    found = [finding for finding in findings_of_trip(trip(BAG, *packed)) if finding.signal is Signal.WARNING]
+    assert len(found) == len(parts)
+    assert all(part in said(finding) for part, finding in zip(parts, found, strict=True))
+
+
+def test_two_divers_may_bring_twice_as_many_and_a_leg_may_allow_fewer() -> None:
+    pack = Luggage(tag="pack", mass_kg=1, spare=True, battery_j=150 * 3600, batteries=4)
+    alone = trip(BAG, pack)
+    pair = replace(alone, kits=(*alone.kits, alone.kits[0]._replace(file="other.toml")))
+    assert Signal.WARNING not in {finding.signal for finding in findings_of_trip(pair)}
+    strict = trip(BAG, Leg(tag="f", spare_batteries=1, approved=("pack",)), pack)
+    assert "a leg allows 1 for each person" in said(findings_of_trip(strict)[0])

@@ -37,6 +37,8 @@ def torch(energy_wh: float | None = None, **values: object) -> Other:
         (Luggage(tag="phone", mass_kg=0.2, battery_j=15 * WH), EVERYWHERE, EVERYWHERE, False),
         (Luggage(tag="pack", mass_kg=0.2, battery_j=151 * WH), EVERYWHERE, EVERYWHERE, True),
         (Luggage(tag="spare", mass_kg=0.2, battery_j=15 * WH, spare=True), {"cabin", "body"}, {"cabin", "body"}, False),
+        (Luggage(tag="marker", mass_kg=0.3, cartridges=1), {"cabin", "hold"}, {"cabin", "hold"}, True),
+        (Luggage(tag="vest", mass_kg=1, cartridges=2, life_jacket=True), EVERYWHERE, EVERYWHERE, True),
         (Luggage(tag="soap", mass_kg=0.2, goes="hold"), {"hold"}, {"hold"}, False),
         (Luggage(tag="spare", mass_kg=0.2, battery_j=15 * WH, spare=True, goes="hold"), set(), set(), False),
         (

@@ -47,8 +47,6 @@ PUBLISHED = (
     "29 CFR 1910.430",
     'page titled "What is maximum baggage size and weight"',
     'page titled "Provisions for dangerous goods carried by passengers or crew"',
-    'page titled "Lithium-ion (Li-ion) batteries in air transport", which quotes the '
-    "Dangerous Goods Regulations of 2019",
     "Dangerous Goods Regulations, table 2.3.A",
     '49 CFR 175.10(a)(14), as explained on the page titled "Heat producing articles"',
     'page titled "Small Compressed Gas Cartridges" (United States)',

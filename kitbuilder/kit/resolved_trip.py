@@ -1,4 +1,4 @@
-"""A resolved trip: what its file says, the kits as they are dived there, and what happens to each item."""
+"""A resolved trip: what its file says, the kits as they are used there, and what happens to each item."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

@@ -113,7 +113,7 @@ def trip_at(path: Path, trip: Trip, lines: Lines = NO_LINES) -> ResolvedTrip:
 
 
 def _travelling(folder: Path, name: str, diver: str | None, water: str | None) -> TripKit:
-    """Read a kit of a trip as it is dived there: on another diver, in another water."""
+    """Read a kit of a trip as it is used there: on another diver, in another water."""
     reading, problems = _linked(folder, name, KIT_FILE)
     if reading is None or reading.kit is None:
         return TripKit(name, None, problems)

@@ -1,7 +1,8 @@
 """What a new trip rents: the cylinders with what belongs to them, the lead, or both."""
 
 from kitbuilder.assess.trip.facts import facts_of
-from kitbuilder.kit.items import Cylinder, Kit, Lead
+from kitbuilder.kit.items import Cylinder, Lead
+from kitbuilder.kit.resolved import ResolvedKit
 
 NOTHING, LEAD, CYLINDERS, BOTH = "nothing", "lead", "cylinders", "cylinders and lead"
 RENTED = {
@@ -13,7 +14,7 @@ RENTED = {
 """What may be rented, and what that means."""
 
 
-def rentals_of(kit: Kit, rented: str) -> tuple[dict[str, str], ...]:
+def rentals_of(kit: ResolvedKit, rented: str) -> tuple[dict[str, str], ...]:
     """Give the keys of each rental of a new trip.
 
     Args:

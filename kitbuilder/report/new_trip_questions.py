@@ -1,7 +1,7 @@
 """The four questions from which a new trip is made, each with a usual answer and a "don't know"."""
 
 from kitbuilder.catalogue.allowances import allowances
-from kitbuilder.kit.items import Kit
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.new_trip import TripAnswers
 from kitbuilder.kitfile.starters import waters
 from kitbuilder.kitfile.trip_typed import TYPED_ALLOWANCE, TYPED_DAYS, allowance_typed, days_typed
@@ -20,7 +20,7 @@ def trip_questions(system: System) -> tuple[Question, ...]:
     return _allowance(system), _rented(), _water(), _days()
 
 
-def trip_answers(name: str, file: str, kit: Kit, given: Given) -> TripAnswers:
+def trip_answers(name: str, file: str, kit: ResolvedKit, given: Given) -> TripAnswers:
     """Give what a trip is made from.
 
     Args:

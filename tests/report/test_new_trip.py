@@ -9,9 +9,10 @@ import pytest
 from kitbuilder.assess.findings import Signal
 from kitbuilder.assess.trip.checks import findings_of_trip
 from kitbuilder.kit.items import Kit
+from kitbuilder.kit.resolved import ResolvedKit, resolve
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kitfile.new_trip import trip_text
-from kitbuilder.kitfile.read import read, read_written
+from kitbuilder.kitfile.read import read
 from kitbuilder.kitfile.trip_typed import allowance_typed
 from kitbuilder.plans.new_trip import BOTH, CYLINDERS, LEAD, NOTHING, rentals_of
 from kitbuilder.report.new_questions import UNKNOWN
@@ -31,8 +32,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def kit_named(folder: Path, name: str) -> Kit:
-    kit = read_written(folder / name).kit
+def kit_named(folder: Path, name: str) -> ResolvedKit:
+    kit = read(folder / name).resolved
     assert kit is not None
     return kit
 
@@ -112,7 +113,7 @@ def test_cylinders_are_rented_with_what_holds_them(folder: Path, rented: str, st
 
 def test_what_the_kit_does_not_have_is_not_rented(folder: Path) -> None:
     kit = kit_named(folder, KITS[0])
-    assert rentals_of(Kit(kit.header, ()), BOTH) == ()
+    assert rentals_of(resolve(Kit(kit.header, ())), BOTH) == ()
 
 
 def test_the_line_of_an_allowance_is_one_of_the_choices() -> None:

@@ -1,4 +1,4 @@
-"""What a trip file is told: each finding by a trip that has it, and a sound trip that has none."""
+"""What is wrong with a trip: each finding by a trip that has it, and a sound trip that has none."""
 
 from dataclasses import replace
 from datetime import date

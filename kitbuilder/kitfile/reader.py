@@ -17,6 +17,7 @@ from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.old_words import OldWord
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.stock import Stock
+from kitbuilder.kit.trip import Trip
 from kitbuilder.kitfile.blocks import Block, find_blocks
 from kitbuilder.kitfile.old_words import HOLDS, KEYS, old_keys, renew_heading, renew_holds, renew_keys
 from kitbuilder.kitfile.problems import Problem, nearest
@@ -73,6 +74,11 @@ class ParseResult:
     def gear(self) -> Gear | None:
         """The gear file; None if the text is not one."""
         return self.contents if isinstance(self.contents, Gear) else None
+
+    @property
+    def trip(self) -> Trip | None:
+        """The trip; None if the text is not a trip file."""
+        return self.contents if isinstance(self.contents, Trip) else None
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:

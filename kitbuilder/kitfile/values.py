@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from datetime import date, datetime
 from itertools import pairwise
 from pathlib import PureWindowsPath
@@ -11,6 +12,7 @@ from typing import Any
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.gas_mix import Gas, gas_named
+from kitbuilder.kitfile.battery_typed import parse_battery
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.rated_capacity import parse_capacity
@@ -175,6 +177,8 @@ def _reading_of(field: Field, text: str) -> Reading:
     """
     if field.takes_rating:
         return parse_capacity(text)
+    if field.takes_charge:
+        return parse_battery(text)
     if not field.takes_spread:
         return Reading(parse_quantity(text, field.dimension), None, None)
     reading = parse_reading(text, field.dimension)
@@ -191,6 +195,8 @@ def _parse_quantities(field: Field, table: str, raw: object) -> tuple[float, ...
             raise Refusal(
                 f'found "{shorten(row)}" as the size of one piece', "Put a comma between the sizes of two pieces."
             )
+    if field.exactly and len(rows) != field.exactly:
+        raise Refusal(f"found {len(rows)} in the list", f"Write {field.exactly}: {field.example}.")
     return tuple(_parse_quantity(field, table, row) for row in rows)
 
 
@@ -215,6 +221,21 @@ def _parse_file(field: Field, table: str, raw: object) -> str:
     raise Refusal(
         f'found "{shorten(text)}"', f"Write the name of a {endings} file in the same folder: {field.example}."
     )
+
+
+def _parse_files(field: Field, table: str, raw: object) -> tuple[str, ...]:
+    rows = tuple(
+        _parse_file(replace(field, example=_first_of(field.example)), table, row)
+        for row in _texts(raw, f"Write a list of names of files: {field.example}.")
+    )
+    if twice := _named_twice(rows):
+        raise Refusal(f'"{shorten(twice)}" appears twice', "Name each file once.")
+    return rows
+
+
+def _first_of(examples: str) -> str:
+    """Give the first of a list of examples."""
+    return examples.strip("[]").partition(",")[0]
 
 
 def _within(value: float, field: Field) -> bool:
@@ -253,6 +274,7 @@ _LIMIT_UNITS = {
     "fraction": ("%", 0.01),
     "salinity": ("g/kg", 1e-3),
     "temperature": ("°C", 1.0),
+    "energy": ("Wh", 3600.0),
 }
 
 
@@ -370,6 +392,8 @@ _PARSERS: dict[ValueKind, Callable[[Field, str, object], Any]] = {
     ValueKind.QUANTITIES: _parse_quantities,
     ValueKind.GAS: _parse_gas,
     ValueKind.FILE: _parse_file,
+    ValueKind.FILES: _parse_files,
+    ValueKind.KIT_ITEM: _parse_name,
     ValueKind.PORTS: _parse_ports,
     ValueKind.PORT_NAMES: _parse_port_names,
     ValueKind.LANDMARKS: _parse_landmarks,

@@ -20,7 +20,7 @@ from tests.each import each
 
 KITS = ("warm-single.toml", "cold-single.toml", "twinset.toml", "sidemount.toml", "wrong-on-purpose.toml")
 TECHNICAL = ("twin.toml", "twinstage.toml", "side.toml", "fewer.toml", "two.toml")
-OTHERS = ("diver.toml", "gear.toml", "stock.toml")
+OTHERS = ("diver.toml", "gear.toml", "stock.toml", "trip-reef.toml", "trip-wreck.toml")
 CHECKED, HOSE_ONLY, UNLINKED = "checked.toml", "hose-only.toml", "unlinked.toml"
 FLOAT_CHECKS = """
 [[float_check]]

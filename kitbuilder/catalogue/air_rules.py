@@ -1,6 +1,5 @@
 """Rules of air travel, from `air_rules.toml`: what may fly where. Read on first use, not at the start."""
 
-import tomllib
 from collections.abc import Iterable
 from datetime import date
 from functools import lru_cache
@@ -9,7 +8,7 @@ from typing import NamedTuple
 
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.catalogue.load import FOLDER
-from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable, read_catalogue_file
 
 BATTERY, SPARE_BATTERY = "battery", "spare battery"
 WITH_ENERGY = (BATTERY, SPARE_BATTERY)
@@ -110,7 +109,7 @@ def load_air_rules(path: Path) -> AirRules:
         CatalogueError: A key is unknown or missing; a limit, or a rule for something, is missing; the classes of a
             battery do not rise to one without an upper limit; or a rule does not say when it was read.
     """
-    document = CatalogueTable(tomllib.loads(path.read_text(encoding="utf-8")), path.name)
+    document = read_catalogue_file(path)
     limits = {limit.name: limit for limit in map(_limit, document.tables("limit"))}
     rules = tuple(map(_rule, document.tables("rule")))
     document.finish()

@@ -1,13 +1,12 @@
 """Allowances that are commonly met and usual bags, from `allowances.toml`. Read on first use."""
 
-import tomllib
 from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.catalogue.load import FOLDER
-from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
+from kitbuilder.catalogue.table import CatalogueError, read_catalogue_file
 
 GOES = ("cabin", "hold", "body")
 
@@ -60,7 +59,7 @@ def load_allowances(path: Path) -> Allowances:
     Raises:
         CatalogueError: A key is unknown or missing, or there is no bag for cabin or hold.
     """
-    document = CatalogueTable(tomllib.loads(path.read_text(encoding="utf-8")), path.name)
+    document = read_catalogue_file(path)
     known = []
     for table in document.tables("allowance"):
         known.append(Allowance(table.text("name"), table.text("origin")))

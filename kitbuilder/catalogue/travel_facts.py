@@ -1,6 +1,5 @@
 """What a traveller has to know of an item of the catalogue, from `travel_facts.toml`. Read on first use."""
 
-import tomllib
 from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
@@ -8,7 +7,7 @@ from typing import NamedTuple
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.catalogue.load import FOLDER
-from kitbuilder.catalogue.table import CatalogueError, CatalogueTable
+from kitbuilder.catalogue.table import CatalogueError, CatalogueTable, read_catalogue_file
 
 LITHIUM_ION, LITHIUM_METAL, NO_LITHIUM = "lithium ion", "lithium metal", "no lithium"
 KINDS = (
@@ -83,7 +82,7 @@ def load_travel_facts(path: Path) -> AllTravelFacts:
         CatalogueError: A key is unknown or missing, a preset is not one of the catalogue, two entries are about the
             same items, or a battery of lithium ion has no energy.
     """
-    document = CatalogueTable(tomllib.loads(path.read_text(encoding="utf-8")), path.name)
+    document = read_catalogue_file(path)
     by_kind, by_preset = dict[str, TravelFacts](), dict[tuple[str, str], TravelFacts]()
     for table in document.tables("item"):
         kinds = table.texts("kinds", KINDS)

@@ -73,7 +73,7 @@ _shtab_kitbuilder_check_options=(
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
-  "(*):a file of a kit, a diver, a stock or a gear file:_files"
+  "(*):a kit, diver, stock, gear or trip file:_files"
 )
 
 # guard to ensure default positional specs are added only once per session
@@ -155,7 +155,7 @@ _shtab_kitbuilder_fit_defaults_added=0
 
 _shtab_kitbuilder_format_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock or gear files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer threads-answer format-answer settings-answer completion-answer)"
+  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer threads-answer format-answer settings-answer completion-answer)"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
 )

@@ -21,8 +21,9 @@ from kitbuilder.kit.trip import Trip
 from kitbuilder.kitfile.blocks import Block, find_blocks
 from kitbuilder.kitfile.old_words import HOLDS, KEYS, old_keys, renew_heading, renew_holds, renew_keys
 from kitbuilder.kitfile.problems import Problem, nearest
+from kitbuilder.kitfile.raw_values import describe, shorten
 from kitbuilder.kitfile.syntax import NotToml, is_toml_table, parse_toml
-from kitbuilder.kitfile.values import Refusal, describe, parse_attributes, shorten
+from kitbuilder.kitfile.values import Refusal, parse_attributes
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 

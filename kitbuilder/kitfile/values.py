@@ -16,6 +16,7 @@ from kitbuilder.kitfile.battery_typed import parse_battery
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.rated_capacity import parse_capacity
+from kitbuilder.kitfile.raw_values import describe, shorten
 from kitbuilder.spellings import NEUTRAL
 from kitbuilder.units import DIMENSIONS, QuantityError, Reading, parse_quantity, parse_reading
 
@@ -62,31 +63,6 @@ def parse_attributes(field: Field, table: str, raw: object) -> dict[str, Any]:
     reading = _parse_reading(field, raw)
     beside = {field.spread_attribute: reading.spread, field.half_digit_attribute: reading.half_digit}
     return {field.attribute: reading.value} | {name: value for name, value in beside.items() if value is not None}
-
-
-def describe(raw: object) -> str:
-    """Describe a value for a message."""
-    if isinstance(raw, str):
-        return f'"{shorten(raw)}"'
-    if isinstance(raw, bool):
-        return str(raw).lower()
-    if isinstance(raw, int) and raw.bit_length() > 200:
-        return "a number of very many digits"  # Python refuses to write out the longest
-    if isinstance(raw, (int, float)):
-        return str(raw)
-    return "a list" if isinstance(raw, list) else "a table" if isinstance(raw, dict) else "a date or time"
-
-
-def raw_text(raw: object) -> str:
-    """Write a value as it stands in the file, without quotes and brackets; empty for one that is not given."""
-    if isinstance(raw, list):
-        return ("; " if "," in "".join(map(str, raw)) else ", ").join(map(str, raw))
-    return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
-
-
-def shorten(text: str, most: int = 60) -> str:
-    """Cut a text that is too long for a message."""
-    return text if len(text) <= most else text[: most - 1] + "…"
 
 
 def _parse_text(_field: Field, _table: str, raw: object) -> str:

@@ -6,9 +6,9 @@ the programme with all of them has the same best packing.
 
 The variance of a packing has two parts. Sources that only one item has add up item by item: the root of such a sum
 grows less with each item added, so that adding the items in any order gives what each counts at least (the polymatroid
-inequality: Edmonds 1970, Submodular functions, matroids, and certain polyhedra; for the root of a sum: Atamtürk and
-Narayanan 2008, Polymatroids and mean-risk minimization in discrete optimization; both from memory). Sources that
-several share add up before they are squared. The two parts are joined by the inequality of Cauchy and Schwarz.
+inequality: "Submodular functions, matroids, and certain polyhedra", 1970; for the root of a sum: "Polymatroids and
+mean-risk minimization in discrete optimization", 2008; both from memory). Sources that several share add up before they
+are squared. The two parts are joined by the inequality of Cauchy and Schwarz.
 """
 
 from collections import Counter, defaultdict

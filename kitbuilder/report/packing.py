@@ -1,6 +1,6 @@
 """The page of a packing: each bag with its limit and the chance that it holds, what is in it and why, what stays."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from kitbuilder.assess.findings import Amount
 from kitbuilder.plans.packing import choices as why
@@ -22,6 +22,7 @@ from kitbuilder.report.page import (
     Cell,
     Column,
     Estimate,
+    Node,
     Page,
     Price,
     Row,
@@ -56,12 +57,11 @@ MISSING_WORDS = {
 WHAT = (limits.PIECE, limits.HANDLING, limits.BAG, limits.HOLD_TOTAL, limits.CABIN_TOTAL, limits.TOTAL)
 UNUSABLE = (limits.TOO_HEAVY_EMPTY, limits.TOO_LARGE, limits.NO_PIECES, limits.ZERO_LIMIT)
 LIMIT = {"limit_kg": NUMBER, "limit_is": one_of(*WHAT), "limit_leg": TEXT, "chance": SHARE}
-ITEM = record(tag=TEXT, mass_kg=FIGURE, why=one_of(PINNED, BY_RULE, ONLY_BAG, EVEN), rules=listed(TEXT))
-SHAPE = record(
-    proved=FLAG,
-    chance_at_least=SHARE,
-    price=NUMBER,
-    bags=listed(
+SUMS = listed(record(mass_kg=FIGURE, **LIMIT))
+PACKED = {
+    "proved": FLAG,
+    "chance_at_least": SHARE,
+    "bags": listed(
         record(
             bag=TEXT,
             place=one_of(HOLD, CABIN, BODY),
@@ -72,13 +72,18 @@ SHAPE = record(
             ),
         )
     ),
-    sums=listed(record(mass_kg=FIGURE, **LIMIT)),
+    "sums": SUMS,
+    "missing": listed(record(tag=TEXT, why=one_of(*MISSING_WORDS), bag=TEXT, chance=optional(SHARE))),
+    "unusable": listed(record(bag=TEXT, why=one_of(*UNUSABLE), leg=TEXT)),
+    "approvals": listed(record(tag=TEXT, rule=TEXT, leg=TEXT)),
+}
+"""The keys of a packing that leaves, rents, wears and swaps nothing by itself."""
+SHAPE = record(
+    **PACKED,
+    price=NUMBER,
     instead=listed(
         record(tag=TEXT, do=one_of(LEAVE, RENT, WEAR, SWAP), name=TEXT, price=optional(NUMBER), lighter_kg=NUMBER)
     ),
-    missing=listed(record(tag=TEXT, why=one_of(*MISSING_WORDS), bag=TEXT, chance=optional(SHARE))),
-    unusable=listed(record(bag=TEXT, why=one_of(*UNUSABLE), leg=TEXT)),
-    approvals=listed(record(tag=TEXT, rule=TEXT, leg=TEXT)),
 )
 
 WHY = {PINNED: "pinned here", ONLY_BAG: "the only bag for it", EVEN: "keeps the bags even"}
@@ -109,24 +114,32 @@ def packing_page(found: Packing, currency: str = "") -> Page:
         found: The packing.
         currency: Of the prices; empty when none is given.
     """
-    return Page(
-        [
-            only_data(("proved", found.proof.is_proved), ("chance_at_least", Share(found.chance_at_least))),
-            only_data(("price", Price(found.price, currency))),
-            text(*summary(found)),
-            Section("", list(_closed(found))),
-            _missing(found),
-            _instead(found, currency),
-            _bags(found),
-            _sums(found),
-            *(_contents(each) for each in found.bags if each.items),
-            Section("", list(_legs(found))),
-            _unusable(found),
-            _approvals(found),
-            Section("", list(_volumes(found))),
-            Section("", [text(*_proof(found)), text(CONFIRM)]),
-        ]
-    )
+    instead: list[Node] = [only_data(("price", Price(found.price, currency))), _instead(found, currency)]
+    return Page(packing_parts(found, instead))
+
+
+def packing_parts(found: Packing, instead: Sequence[Node] = ()) -> list[Node]:
+    """Build the parts of the page.
+
+    Args:
+        found: The packing.
+        instead: What says which items are left, rented, worn or swapped.
+    """
+    return [
+        only_data(("proved", found.proof.is_proved), ("chance_at_least", Share(found.chance_at_least))),
+        text(*summary(found)),
+        Section("", list(_closed(found))),
+        _missing(found),
+        *instead,
+        _bags(found),
+        sums_table("sums", found.sums),
+        *(_contents(each) for each in found.bags if each.items),
+        Section("", list(_legs(found))),
+        _unusable(found),
+        _approvals(found),
+        Section("", list(_volumes(found))),
+        Section("", [text(*_proof(found)), text(CONFIRM)]),
+    ]
 
 
 def summary(found: Packing) -> Sentence:
@@ -172,12 +185,15 @@ def _bags(found: Packing) -> Table:
 
 
 def _bag_row(packed: PackedBag) -> Row:
-    limit = _limit_cells(packed.use) if packed.use else [None] * 4
+    limit = limit_cells(packed.use)
     items = Table("", ITEM_COLUMNS, [_item_row(placed) for placed in packed.items])
     return [Tag(packed.bag.tag), packed.bag.place, Estimate(packed.mass, "mass"), *limit, len(packed.items), items]
 
 
-def _limit_cells(use: Use) -> list[Cell]:
+def limit_cells(use: Use | None) -> list[Cell]:
+    """Give the limit, what it counts for, who sets it, and how likely it holds; empty cells where there is none."""
+    if use is None:
+        return [None] * 4
     return [Amount(use.limit.most_kg, "mass"), use.limit.what, use.limit.leg or "the bag", Share(use.chance)]
 
 
@@ -207,7 +223,8 @@ def _contents(packed: PackedBag) -> Table:
     return Table("", columns, [_item_row(placed) for placed in packed.items], title=f"In {packed.bag.tag}")
 
 
-def _sums(found: Packing) -> Table:
+def sums_table(key: str, uses: Sequence[Use]) -> Table:
+    """Build the table of the limits that count several bags."""
     columns = [
         Column("", "several bags"),
         Column("mass_kg", "mass"),
@@ -216,10 +233,8 @@ def _sums(found: Packing) -> Table:
         Column("limit_leg", "set by"),
         Column("chance", "it holds"),
     ]
-    rows: list[Row] = [
-        [LIMIT_WORDS[use.limit.what], Estimate(use.mass, "mass"), *_limit_cells(use)] for use in found.sums
-    ]
-    return Table("sums", columns, rows)
+    rows: list[Row] = [[LIMIT_WORDS[use.limit.what], Estimate(use.mass, "mass"), *limit_cells(use)] for use in uses]
+    return Table(key, columns, rows)
 
 
 # ---- what is done, and what has no place ----

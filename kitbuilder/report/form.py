@@ -1,6 +1,8 @@
 """The rows of an item's form: each key with its value, and what is taken for it when the file does not say."""
 
+import re
 from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 from typing import NamedTuple
 
 from kitbuilder.assess.defaults import MEASURE_OF, Default
@@ -22,7 +24,7 @@ from kitbuilder.kitfile.starters import WHICH
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
-from kitbuilder.spellings import with_sign, with_unit
+from kitbuilder.spellings import pattern_of_units, spellings_of, with_sign, with_unit
 from kitbuilder.units import unit_written
 
 
@@ -129,12 +131,22 @@ def landmark_choices() -> tuple[Choice, ...]:
 
 
 def narrowed(typed: str, choices: Sequence[Choice]) -> tuple[Choice, ...]:
-    """Give the choices that fit what is typed, the best first."""
+    """Give the choices that fit what is typed, the best first.
+
+    Masses and sizes in a note do not count: a reading of a scale typed there by mistake is no search.
+    """
     from kitbuilder.catalogue.everyday_words import entry_of
     from kitbuilder.word_search import search
 
-    entries = [entry_of(choice.list_name, (choice.word,), choice.note) for choice in choices]
+    entries = [entry_of(choice.list_name, (choice.word,), _quantity().sub("", choice.note)) for choice in choices]
     return tuple(choices[found.number] for found in search(typed, entries))
+
+
+@cache
+def _quantity() -> re.Pattern[str]:
+    """Give the pattern of a quantity or a range in a note: "2.10 kg", "1.20 to 2.60 lb"."""
+    units = pattern_of_units(unit for name in ("mass", "length", "volume", "pressure") for unit in spellings_of(name))
+    return re.compile(rf"[0-9][0-9.,]*(?:\s+to\s+[0-9][0-9.,]*)?\s*{units}(?!\w)")
 
 
 def water_choices() -> tuple[Choice, ...]:

@@ -43,6 +43,14 @@ class BagHome(NamedTuple):
     """Of the strictest limit of the legs home; None where there is none."""
 
 
+class RuleThatDecides(NamedTuple):
+    """A published rule that keeps items from a place, or asks for an approval that no airline has given."""
+
+    rule: AirRule
+    tags: tuple[str, ...]
+    """The items that are brought and that it is about."""
+
+
 class AgainstAdvice(NamedTuple):
     """An item that had better travel elsewhere."""
 
@@ -65,6 +73,8 @@ class TripPacking(NamedTuple):
     """Of the limits of the legs home that count several bags."""
     places: tuple[PlaceMass, ...]
     """Of the places that a bag goes to."""
+    rules: tuple[RuleThatDecides, ...]
+    """In the order of the items."""
     against_advice: tuple[AgainstAdvice, ...]
 
     @property
@@ -105,6 +115,7 @@ def pack_trip(trip: ResolvedTrip, time_limit_s: float = TIME_LIMIT_S) -> TripPac
         bags_home=home,
         sums_home=tuple(_sums_home(home, legs_home)),
         places=tuple(_places(bags, home)),
+        rules=_rules_that_decide((item, name) for item, name, _ in where),
         against_advice=tuple(_against_advice(where, {packed.bag.tag: packed.bag.place for packed in bags})),
     )
 
@@ -209,6 +220,16 @@ def _places(bags: Iterable[PackedBag], home: Iterable[BagHome]) -> Iterator[Plac
                 total((packed.mass for packed in dry if packed.bag.place == place), origin),
                 total((bag.mass for bag in wet if bag.bag.place == place), f"{origin}, with water"),
             )
+
+
+def _rules_that_decide(items: Iterable[tuple[TripItem, str]]) -> tuple[RuleThatDecides, ...]:
+    tags = dict[AirRule, tuple[str, ...]]()
+    for item, name in items:
+        for rule in item.placement.rules:
+            asks = rule.needs_approval and item.placement.needs_approval
+            if not rule.is_advice and (asks or not set(rule.may_go) >= IN_BAGS):
+                tags[rule] = (*tags.get(rule, ()), name)
+    return tuple(RuleThatDecides(rule, names) for rule, names in tags.items())
 
 
 def _against_advice(where: Iterable[tuple[TripItem, str, str]], places: dict[str, str]) -> Iterator[AgainstAdvice]:

@@ -153,8 +153,8 @@ def summary(found: Packing) -> Sentence:
     if not found.uses:
         return (f"{fits}{left}No limit is given.",)
     return (
-        f"{fits}{left}Each limit holds with a probability of 95 % or more; all of them together with at least ",
-        Share(found.chance_at_least), ".",
+        f"{fits}{left}Each limit holds with a probability of 95 % or more; all of them together with ",
+        Share(found.chance_at_least), " at the least.",
     )  # fmt: skip
 
 

@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.figures import Figure
+from kitbuilder.catalogue.air_rules import CONFIRM
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.plans.packing.records import BODY, CABIN, HOLD
-from kitbuilder.plans.trip_packing import AgainstAdvice, TripPacking
+from kitbuilder.plans.trip_packing import AgainstAdvice, RuleThatDecides, TripPacking
 from kitbuilder.plans.trip_weights import TripItem
 from kitbuilder.report.findings import FINDING, finding_entries
 from kitbuilder.report.linked import not_used
@@ -46,6 +47,7 @@ SHAPE = record(
         record(tag=TEXT, kit=TEXT, do=one_of(Fate.RENT.value, Fate.LEAVE.value), mass_kg=optional(FIGURE))
     ),
     not_weighed=listed(TEXT),
+    rules=listed(record(rule=TEXT, tags=listed(TEXT), do=TEXT, origin=TEXT, read=TEXT)),
     against_advice=listed(record(tag=TEXT, bag=TEXT, rule=TEXT)),
     findings=listed(FINDING),
 )
@@ -72,6 +74,7 @@ def trip_page(file: str, found: TripPacking) -> Page:
             Section("Way out, dry", packing_parts(found.packing)),
             Section("Way home, wet", [_bags_home(found), sums_table("sums_home", found.sums_home), _wet(found)]),
             _not_brought(found),
+            Statements("rules", [_rule(each) for each in found.rules], title="Rules that decide"),
             _against_advice(found.against_advice),
             finding_entries(found.findings, trip),
             Section("", list(_likelihood(trip))),
@@ -187,6 +190,22 @@ def _estimate(figure: Figure | None) -> Estimate | None:
 
 def _value(figure: Figure | None) -> float:
     return figure.value if figure else 0.0
+
+
+def _rule(found: RuleThatDecides) -> Statement:
+    """Say what a rule asks, and where it was read: a memory and a source of last year are not the same."""
+    rule = found.rule
+    return Statement(
+        joined(((Tag(tag),) for tag in found.tags), ", "),
+        [(rule.why,), (rule.do, f" {CONFIRM}"), (f"Source: {rule.origin}; read: {rule.read}.",)],
+        only_data(
+            ("rule", rule.name),
+            ("tags", Values([Tag(tag) for tag in found.tags])),
+            ("do", rule.do),
+            ("origin", rule.origin),
+            ("read", rule.read),
+        ).rows,
+    )
 
 
 def _against_advice(found: tuple[AgainstAdvice, ...]) -> Statements:

@@ -99,6 +99,10 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
         "Confirm limits and rules with the airline",
         "Way home, wet",
         "Not brought",
+        'Rules that decide "spare camera batteries" A spare battery that shorts can burn.',
+        "Cover the terminals, or put each into a bag of its own. Carry it in the cabin. Confirm with the airline.",
+        "Source: Dangerous Goods Regulations, table 2.3.A",
+        "Better in the cabin, if it has room",
         "Findings: none",
         "never certifies",
     )

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from kitbuilder.catalogue.air_rules import SHARP
 from kitbuilder.kit.entry import Entry
 from kitbuilder.kit.items import Cylinder, Header, Item, Jacket, Kit, Lead, Other, Suit
 from kitbuilder.kit.resolved import resolve
@@ -157,8 +158,17 @@ def test_an_approval_that_the_airline_has_given_is_not_asked_again() -> None:
     lamp = Luggage(tag="lamp", mass_kg=1.0, battery_j=120 * 3600.0)
     [placed] = [each for each in packed(DUFFEL, FLIGHT, lamp).packing.placed if each.approvals]
     assert placed.item.tag == "lamp"
+    assert [each.tags for each in packed(DUFFEL, FLIGHT, lamp).rules if each.rule.needs_approval] == [("lamp",)]
     approved = packed(DUFFEL, replace(FLIGHT, approved=("lamp",)), lamp)
     assert not [each for each in approved.packing.placed if each.approvals]
+    assert not [each for each in approved.rules if each.rule.needs_approval]
+
+
+def test_a_rule_that_decides_is_named_once_with_its_items() -> None:
+    """The knife and a tool fly in the hold only; a battery of 50 Wh in its device flies everywhere."""
+    torch = Luggage(tag="torch", mass_kg=0.2, battery_j=50 * 3600.0)
+    found = packed(DUFFEL, BACKPACK, FLIGHT, Luggage(tag="spanner", mass_kg=0.3, sharp=True), torch)
+    assert [(each.rule.about, each.tags) for each in found.rules] == [(SHARP, ("knife", "spanner"))]
 
 
 # ---- trips that cannot be packed ----

@@ -208,7 +208,13 @@ TOURS = {
         (("line 3", "The line of the file, counted from 1."),),
     ),
     # ---- dialogs ----
-    "question": Tour(("A question with a few answers. Nothing happens before you take one; esc takes none.",)),
+    "question": Tour(
+        (
+            "A question with a few answers. Nothing happens before you take one; esc takes none.",
+            "A letter moves the cursor to its answer and enter gives it, so that a word typed by chance answers "
+            "nothing. The first answer loses nothing and changes no file that is there.",
+        )
+    ),
     "list": Tour(
         (
             "A list to choose from. Type words to narrow it; up and down move the cursor; enter takes the row; esc "

@@ -30,6 +30,21 @@ async def test_leaving_asks_and_each_answer_does_what_it_says(opened, kits, answ
                 assert pilot.app.screen.document.is_dirty
 
 
+async def test_escape_and_enter_by_chance_neither_save_nor_lose(opened, kits):
+    """The first answer is to keep editing; a letter only moves the cursor, and the question says so."""
+    path = kits / "sidemount.toml"
+    original = path.read_bytes()
+    async with opened("sidemount") as pilot:
+        await press(pilot, "minus", "escape")
+        assert "a letter goes to its answer, enter gives it" in screen_text(pilot.app)
+        await press(pilot, "s", "d")
+        assert isinstance(pilot.app.screen, Ask)
+        await press(pilot, "escape", "escape", "enter")
+        assert isinstance(pilot.app.screen, Bench)
+        assert pilot.app.screen.document.is_dirty
+        assert path.read_bytes() == original
+
+
 async def test_quitting_asks_too(opened):
     async with opened("sidemount") as pilot:
         await press(pilot, "minus", "ctrl+q")

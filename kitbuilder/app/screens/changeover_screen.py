@@ -170,7 +170,7 @@ class ChangeoverScreen(KitbuilderScreen):
 
     def action_begin_again(self) -> None:
         """Take back all ticks, after asking."""
-        ways = (Way("t", "take back all ticks", "all"), Way("k", "keep them", "keep"))
+        ways = (Way("k", "keep them", "keep"), Way("t", "take back all ticks", "all"))
         ticked = f"{len(self._ticked)} of {len(self.plan.steps)} steps are ticked."
 
         def settle(answer: str | None) -> None:

@@ -24,6 +24,7 @@ from kitbuilder.report.layout import list_rows
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Column, Table
 
+HOW_TO_ANSWER = "a letter goes to its answer, enter gives it"
 BACK = keys_of("back keys")
 """Closes a dialog without doing anything; explains it. Where something is typed, f1 does: ? is a letter there."""
 
@@ -71,7 +72,7 @@ class Ask(Dialog[str]):
     BINDINGS: ClassVar[list[BindingType]] = BACK
 
     def __init__(self, question: str, text: str, ways: Sequence[Way]) -> None:
-        """Ask a question; the first way is under the cursor."""
+        """Ask a question; the first way is under the cursor: one that loses nothing and changes no file."""
         super().__init__()
         self._question, self._text, self._ways = question, text, tuple(ways)
 
@@ -79,6 +80,7 @@ class Ask(Dialog[str]):
         """Lay out the question, its text and the answers."""
         with Vertical(classes="dialog") as dialog:
             dialog.border_title = Content(visible(self._question))
+            dialog.border_subtitle = HOW_TO_ANSWER
             if self._text:
                 yield Static(Content(self._text), classes="text")
             yield Ways(id="ways")

@@ -350,9 +350,9 @@ class Editing(Undoing):
             go_on()
             return
         ways = (
+            Way("k", "keep editing", "keep"),
             Way("s", "save and leave", "save"),
             Way("d", "discard the edits and leave", "drop"),
-            Way("k", "keep editing", "keep"),
         )
         text = change_lines(self.document.saved_text, self.document.text)
 

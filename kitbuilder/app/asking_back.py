@@ -17,4 +17,10 @@ class AskingBack:
         if not doubt or self._asked == text:
             return ""
         self._asked = text
-        return f"Enter again takes it; but {doubt}"
+        return f"{doubt[:1].upper()}{doubt[1:]}. Press enter again to keep it, or type another value."
+
+
+def as_read(text: str, note: str) -> str:
+    """Say how a number is read that was typed without a unit, in both units where the note says them."""
+    others = [part for part in note.removeprefix("= ").split(" = ") if part != text]
+    return f"Read as {' = '.join((text, *filter(None, others)))}. Enter takes it."

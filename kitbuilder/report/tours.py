@@ -191,7 +191,7 @@ TOURS = {
     "side by side": Tour(
         (
             "Two kits in two columns, hoses matched by what they are for. A star stands before each line that differs.",
-            "The sums stand below, with the difference: right less left.",
+            "The sums stand below, with the difference: right minus left.",
         ),
         (
             BUOYANCY,

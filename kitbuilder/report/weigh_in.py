@@ -53,9 +53,9 @@ ORDER_WORDS = {
     "file": "as in the file",
     "item": "by tag",
     "mass": "the heaviest first",
-    "mass-spread": "the least certain mass first",
+    "mass-uncertainty": "the least certain mass first",
     "buoyancy": "what floats most first",
-    "buoyancy-spread": "the least certain buoyancy first",
+    "buoyancy-uncertainty": "the least certain buoyancy first",
     "from": "by where mass and buoyancy come from",
     "share": "what makes the lead uncertain first",
 }

@@ -69,7 +69,7 @@ async def test_a_digit_begins_a_reading_and_escape_leaves_the_old_one(opened):
         screen = await open_weigh_in(pilot)
         await put_cursor(pilot, "#weighed", "primary")
         await press(pilot, *"0.41")
-        assert note_of(screen).startswith("0.41 kg ")
+        assert note_of(screen).startswith("Read as 0.41 kg = 0.90 lb")
         await press(pilot, "enter", *"220 g", "enter", "escape", "up", "up", "4")
         assert screen.is_typing
         await press(pilot, *"20 g", "escape")
@@ -104,13 +104,27 @@ async def test_a_refused_reading_stays_in_the_line_and_says_what_is_accepted(ope
         assert not screen.is_typing
 
 
+async def test_a_reading_in_water_without_its_minus_is_asked_about(opened):
+    """The catalogue says that a torch sinks; a scale under water shows no minus."""
+    async with opened("cold-single") as pilot:
+        screen = await open_weigh_in(pilot)
+        await put_cursor(pilot, "#weighed", "torch")
+        await press(pilot, "right", "enter", *"0.15")
+        assert "= floats 0.15 kg" in note_of(screen)
+        await press(pilot, "enter")
+        assert "Does it float or sink?" in note_of(screen)
+        assert not screen.document.is_dirty
+        await type_in(pilot, "sinks 150 g", "enter", "escape")
+        assert written(screen, "torch", "buoyancy") == "-150 g"
+
+
 async def test_a_reading_that_is_likely_a_slip_is_asked_about(opened):
     """A second stage of 36 kg: a comma forgotten. The second enter takes it."""
     async with opened("cold-single") as pilot:
         screen = await open_weigh_in(pilot)
         await put_cursor(pilot, "#weighed", "primary")
         await press(pilot, "enter", *"36", "enter")
-        assert "Enter again takes it" in note_of(screen)
+        assert "Press enter again to keep it" in note_of(screen)
         assert not screen.document.is_dirty
         await press(pilot, "enter", "escape")
         assert written(screen, "primary") == "36 kg"

@@ -40,8 +40,35 @@ TO_GAUGE = 'from_end = "HP 7/16"\nto_end = "gauge swivel"\n'
 def test_a_value_of_a_gear_file(item: str, key: str, is_doubted: bool) -> None:
     reading = parse_as(f"{HEAD}{item}\n", GEAR_FILE)
     assert reading.gear is not None, reading.problems
-    assert (doubt_in_gear(reading.gear, 0, key) != NO_DOUBT) == is_doubted
-    assert doubt_in_gear(reading.gear, None, key) == NO_DOUBT
+    assert (doubt_in_gear(reading.gear, reading.gear, 0, key) != NO_DOUBT) == is_doubted
+    assert doubt_in_gear(reading.gear, reading.gear, None, key) == NO_DOUBT
+
+
+TORCH = '[[other]]\ntag = "a"\npreset = "back-up torch"\n'
+PLAIN = '[[other]]\ntag = "a"\nmass = "1 kg"\n'
+
+
+@pytest.mark.parametrize(
+    ("before", "typed", "is_doubted"),
+    [
+        # The catalogue's back-up torch sinks by 0.05 to 0.25 kg; a scale under water reads 0.15 and shows no minus.
+        (TORCH, f'{TORCH}buoyancy = "0.15 kg"', True),
+        (TORCH, f'{TORCH}buoyancy = "-0.15 kg"', False),
+        (TORCH, f'{TORCH}buoyancy = "neutral"', False),
+        # A wrong sign is corrected without a question.
+        (f'{TORCH}buoyancy = "0.15 kg"', f'{TORCH}buoyancy = "-0.15 kg"', False),
+        # Without a preset an earlier reading says how it floats.
+        (f'{PLAIN}buoyancy = "-0.2 kg"', f'{PLAIN}buoyancy = "0.2 kg"', True),
+        (PLAIN, f'{PLAIN}buoyancy = "0.2 kg"', False),
+    ],
+)
+def test_a_buoyancy_of_the_other_sign(before: str, typed: str, is_doubted: bool) -> None:
+    earlier, now = (parse_as(f"{HEAD}{item}\n", GEAR_FILE) for item in (before, typed))
+    assert earlier.gear is not None, earlier.problems
+    assert now.gear is not None, now.problems
+    doubt = doubt_in_gear(earlier.gear, now.gear, 0, "buoyancy")
+    assert (doubt != NO_DOUBT) == is_doubted
+    assert doubt_in_gear(earlier.gear, now.gear, 0, "mass") == NO_DOUBT
 
 
 @pytest.mark.parametrize(

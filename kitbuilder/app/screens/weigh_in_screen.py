@@ -10,6 +10,7 @@ from textual.containers import Container, VerticalScroll
 from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
+from kitbuilder.app.asking_back import as_read
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.editing import Editing
@@ -219,7 +220,7 @@ class WeighInScreen(Editing):
             return False
         if not done:
             self.asking_back.forget()
-            line.say(f"{text} {self.typed_note(reading, field)}; enter takes it.")
+            line.say(as_read(text, self.typed_note(reading, field)))
             return False
         question = self.asking_back.ask(text, self.doubt_text(reading, field))
         if question:
@@ -235,7 +236,7 @@ class WeighInScreen(Editing):
         """Say why what is typed is more likely a slip."""
         assert reading.kit is not None
         typed = assess(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
-        return doubt_in_kit(typed, self.item, field.key)
+        return doubt_in_kit(typed, self.item, field.key, self.row.item if self.row else None)
 
     def _go_down(self) -> None:
         """Ask for the reading of the next item that takes one; after the last, close the line."""

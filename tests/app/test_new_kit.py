@@ -75,6 +75,7 @@ async def test_every_question_can_be_left_open(opened, pictured, kits):
         await pictured(pilot, "first question", SMALL, LARGE)
         for typed in ("sidemount, long hose left", "heavy", "don't", "don't", "don't"):
             await type_in(pilot, typed, "enter")
+        assert "Which water: don't know · Who dives: don't know" in words(pilot.app)
         await pictured(pilot, "hoses, with the answers so far")
         await press(pilot, "enter")
         await type_in(pilot, "side", "enter")

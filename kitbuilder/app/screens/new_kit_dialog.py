@@ -77,7 +77,9 @@ class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
         asked, question = self._questions, self._question
         title = f"New kit, {self._number + 1} of {len(asked)}: {question.title}"
         self.query_one("#new-kit").border_title = Content(visible(title))
-        given = " · ".join(self._given.get(earlier.key) or UNKNOWN for earlier in asked[: self._number])
+        given = " · ".join(
+            self._given.get(earlier.key) or f"{earlier.title}: {UNKNOWN}" for earlier in asked[: self._number]
+        )
         self.query_one("#given", Static).update(Content.styled(visible(given), "$foreground-muted"))
         self.query_one("#given").display = bool(given)
         words = [choice.word for choice in question.choices]

@@ -41,8 +41,8 @@ class Fit(NamedTuple):
     @property
     def stowed_then_m(self) -> float:
         """How much of it is folded away in that pose, beside what covers the run [m]."""
-        need = self.trial.needs[self.present.tests.index(self.verdict.test)]
-        return (self.trial.hose.stowed_m or 0.0) if need.is_worn else 0.0
+        is_worn = any(need.is_worn for need in self.trial.needs if need.pose == self.verdict.test.pose)
+        return (self.trial.hose.stowed_m or 0.0) if is_worn else 0.0
 
     @property
     def is_estimated(self) -> bool:

@@ -13,6 +13,7 @@ also written as threads per inch.
 """
 
 import re
+from collections.abc import Sequence
 from functools import cache, lru_cache
 from typing import NamedTuple
 
@@ -32,9 +33,11 @@ from kitbuilder.spellings import (
     Dimension,
     any_case,
     are_parts,
+    battery_pattern,
     begun,
     factors,
     folded,
+    listed,
     quantity_pattern,
     rating_pattern,
     reading_pattern,
@@ -50,7 +53,17 @@ from kitbuilder.written_numbers import (
     worth_of_last_digit,
 )
 
-__all__ = ["DIMENSIONS", "INCH", "POUND", "QuantityError", "Reading", "convert", "parse_quantity", "parse_reading"]
+__all__ = [
+    "DIMENSIONS",
+    "INCH",
+    "PLUS_MINUS",
+    "POUND",
+    "QuantityError",
+    "Reading",
+    "convert",
+    "parse_quantity",
+    "parse_reading",
+]
 
 ZERO_CELSIUS = 273.15
 """Kelvin (definition)."""
@@ -152,14 +165,48 @@ def unit_written(text: str, dimension: str) -> str:
     return match[2] if is_scale or _factor(match[2], dimension) is not None else ""
 
 
-def pattern_of(dimension: str, *, spread: bool = False, rating: bool = False) -> str:
+def plausible_forms(text: str, dimension: str, lowest: float, highest: float, units: Sequence[str] = ()) -> str:
+    """List what a number without a unit may mean, for a message: "178 cm"; empty for a text that is no such number.
+
+    Args:
+        text: What was written.
+        dimension: A key of `DIMENSIONS`.
+        lowest: The smallest value that makes sense, in SI.
+        highest: The largest.
+        units: Those that it may have; when none are given, the usual ones of the dimension, and rarer ones where fewer
+            than two of these make sense. Where none does, all usual ones are listed.
+    """
+    if not BARE_NUMBER.fullmatch(text):
+        return ""
+    wanted, number = DIMENSIONS[dimension], plain_number(text)
+    if dimension == "fraction":
+        return wanted.with_units(number)
+
+    def sensible(names: Sequence[str]) -> list[str]:
+        forms = (f"{number} {name}" for name in names)
+        return [form for form in forms if lowest <= parse_quantity(form, dimension) <= highest]
+
+    forms = sensible(units or [example.split(maxsplit=1)[1] for example in wanted.examples])
+    if len(forms) < 2 and not units:
+        forms += [form for form in sensible(_RARER.get(dimension, ())) if form not in forms]
+    return listed(forms) or wanted.with_units(number)
+
+
+_RARER = {"length": ("mm", "m", "ft"), "mass": ("lb",), "density": ("kg/L",)}
+"""Units that a number without one is tried with when the usual ones do not fit."""
+
+
+def pattern_of(dimension: str, *, spread: bool = False, rating: bool = False, charge: bool = False) -> str:
     """Give the pattern of every text that is read as a quantity, for editors; pint is asked for its units.
 
     Args:
         dimension: A key of `DIMENSIONS`.
         spread: Whether it may carry its spread.
         rating: Whether it may be the rated capacity of a cylinder.
+        charge: Whether it may be the voltage and the charge of a battery.
     """
+    if charge:
+        return f"^{battery_pattern()}$"
     if rating:
         return f"^{rating_pattern(_pattern_of_foreign('volume'), _pattern_of_foreign('pressure'))}$"
     pattern = reading_pattern if spread else quantity_pattern

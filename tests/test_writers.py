@@ -436,7 +436,8 @@ def test_every_writer_is_in_the_list() -> None:
         if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
     }
     reading = {
-        "read_text", "open_regular", "kit_paths", "with_ending", "complain_of_name", "path_typed", "complain_of_path",
+        "read_text", "open_regular", "kit_paths", "ends_in", "with_ending", "complain_of_name", "path_typed",
+        "complain_of_path",
     }  # fmt: skip
     writing = public - reading
     assert all(hasattr(disk, name) for name in writing)

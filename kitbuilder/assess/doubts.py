@@ -10,10 +10,11 @@ from kitbuilder.assess.findings import Amount, Words, words
 from kitbuilder.assess.fit.measures import MEASURE_OF_KEY, Wearer, wearer_of
 from kitbuilder.assess.rules.float_checks import contradiction
 from kitbuilder.assess.rules.routes import unlike_the_body
+from kitbuilder.assess.rules.weighings import other_sign
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
-from kitbuilder.kit.gear import Gear, OwnedHose
-from kitbuilder.kit.items import KINDS, Header, Kit
+from kitbuilder.kit.gear import Gear, Owned, OwnedHose
+from kitbuilder.kit.items import KINDS, Header, Hose, Item, Kit
 from kitbuilder.kit.owned import of_kit
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 
@@ -22,26 +23,62 @@ OF_THE_WEIGHING = ("seen", "by", "lead", "pressure", "stage_pressure", "depth", 
 """The keys of a float check that its result follows from."""
 
 
-def doubt_in_kit(typed: Assessment, item: int | None, key: str) -> Words:
-    """Say why a value of a kit is more likely a slip; empty when nothing speaks against it."""
-    finding = typed.doubt(item, key)
-    return finding.what if finding else NO_DOUBT
+def doubt_in_kit(typed: Assessment, item: int | None, key: str, before: Item | None = None) -> Words:
+    """Say why a value of a kit is more likely a slip; empty when nothing speaks against it.
 
-
-def doubt_in_gear(typed: Gear, item: int | None, key: str) -> Words:
-    """Say the same of a value of a gear file: its item is looked at as a kit of nothing else."""
-    entry = None if item is None else typed.items[item]
-    if entry is None or entry.kind not in KINDS:
+    Args:
+        typed: What follows from the kit with the value.
+        item: The number of the item; None for the top of the file.
+        key: The key of the value.
+        before: The item as it was; None where it does not matter.
+    """
+    if finding := typed.doubt(item, key):
+        return finding.what
+    if item is None:
         return NO_DOUBT
-    alone = of_kit(entry, _role_of(entry) if isinstance(entry, OwnedHose) else "")
-    return doubt_in_kit(assess(resolve(Kit(Header(format=1, name="", layout="single"), (alone,)))), 0, key)
+    entry = typed.kit.items[item]
+    if isinstance(entry, Hose) and key == "length":
+        return _unlike_its_role(entry)
+    return (other_sign(typed.kit, item, before) or NO_DOUBT) if key == "buoyancy" else NO_DOUBT
+
+
+def _unlike_its_role(hose: Hose) -> Words:
+    """Say that a length is far from those in use for the role, in whatever layout; a shifted comma or a wrong unit."""
+    lengths = [length for usual in catalogue().roles[hose.role].customary.values() for length in usual]
+    far = catalogue().limits["unlike_role"].value
+    low, high = min(lengths, default=hose.length_m), max(lengths, default=hose.length_m)
+    if low / far <= hose.length_m <= high * far:
+        return NO_DOUBT
+    return words(
+        Amount(hose.length_m, "length"),
+        f" is far from what is usual for the role {hose.role}: ",
+        *(Amount(low, "length"), " to ", Amount(high, "length")),
+    )
+
+
+def doubt_in_gear(before: Gear, typed: Gear, item: int | None, key: str) -> Words:
+    """Say the same of a value of a gear file: its item is looked at as a kit of nothing else."""
+    if item is None:
+        return NO_DOUBT
+    earlier, now = _in_a_kit(before.items[item]), _in_a_kit(typed.items[item])
+    if now is None:
+        return NO_DOUBT
+    alone = Kit(Header(format=1, name="", layout="single"), (now,))
+    return doubt_in_kit(assess(resolve(alone)), 0, key, earlier)
+
+
+def _in_a_kit(entry: Owned) -> Item | None:
+    """Give an entry of a gear file as an item of a kit; None for a kind that no kit has."""
+    if entry.kind not in KINDS:
+        return None
+    return of_kit(entry, _role_of(entry) if isinstance(entry, OwnedHose) else "")
 
 
 def _role_of(hose: OwnedHose) -> str:
-    """Name a role of the hose's pressure class: a gear file does not say what a hose is for."""
+    """Name a role of the hose's pressure class without a usual length: a gear file does not say what a hose is for."""
     trade = catalogue()
     service = trade.fittings[hose.from_end or ""].service
-    return next(name for name, role in trade.roles.items() if role.service == service)
+    return next(name for name, role in trade.roles.items() if role.service == service and not role.customary)
 
 
 def doubt_in_diver(before: Diver, typed: Diver, key: str) -> Words:

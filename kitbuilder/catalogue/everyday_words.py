@@ -82,13 +82,13 @@ def find_word(list_name: str, typed: str, words: Sequence[str]) -> Meant:
 def accepted_words(meant: Meant, words: Sequence[str]) -> str:
     """Say what is accepted in place of what somebody typed, and before that what was perhaps meant.
 
-    A long list is not printed: its candidates and a pattern help more.
+    A long list is not printed: its candidates, or an example, help more.
     """
-    if len(words) <= MOST_PRINTED:
-        accepted = ", ".join(f'"{word}"' for word in words)
-    else:
-        accepted = f'words that fit one name only, such as "{words[0]}". kitbuilder format prints all names'
-    return f"{perhaps_meant(meant)} Accepted: {accepted}.".lstrip()
+    perhaps = perhaps_meant(meant).lstrip()
+    if len(words) > MOST_PRINTED:
+        return perhaps or f'Example: "{words[0]}".'
+    accepted = ", ".join(f'"{word}"' for word in words)
+    return f"{perhaps} Accepted: {accepted}.".lstrip()
 
 
 def perhaps_meant(meant: Meant) -> str:

@@ -46,7 +46,8 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.kitfile.starters import starter_text
 
     if (options.file is None) == (options.layout is None):
-        return response.refuse("fit: found neither a kit file nor --layout, or both. Name one of them")
+        is_both = options.file is not None
+        return response.refuse(f"fit: name a kit file or --layout{', not both' if is_both else ''}")
     if options.layout is None:
         kit = response.kit(options.file)
         return response.without_answer() if kit is None else _fit_kit(options, response, kit)

@@ -12,7 +12,7 @@ from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE
 from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
-from kitbuilder.kitfile.disk import Over, make_folder, remove_file, save_text
+from kitbuilder.kitfile.disk import Over, ends_in, make_folder, remove_file, save_text
 from kitbuilder.kitfile.diver_typed import METRIC_UNITS, diver_typed
 from kitbuilder.kitfile.folder import free_name
 from kitbuilder.kitfile.overrides import override_diver
@@ -57,7 +57,7 @@ def answers_of(given: Mapping[str, str]) -> tuple[Answers, WhoDives]:
 
 def _who(said: str) -> WhoDives:
     """Tell a diver file from a body in one line."""
-    if not said or said.endswith(".toml"):
+    if not said or ends_in(said):
         return WhoDives(said or None)
     return WhoDives(None, diver_typed(said, METRIC_UNITS))
 
@@ -68,7 +68,8 @@ BODY_KEYS = ("stature", "mass", "sex")
 
 def title_of(name: str) -> str:
     """Give what a new kit is called, by the name of its file."""
-    return name.removesuffix(".toml").replace("-", " ").strip() or "New kit"
+    stem = name[: -len(".toml")] if ends_in(name) else name
+    return stem.replace("-", " ").strip() or "New kit"
 
 
 def make_kit(path: Path, answers: Answers, who: WhoDives, system: System) -> MadeKit:

@@ -129,12 +129,14 @@ class Response:
             list_name: The list of everyday words that counts for it.
             known: The words that are accepted.
         """
-        from kitbuilder.catalogue.everyday_words import accepted_words, find_word
+        from kitbuilder.catalogue.everyday_words import MOST_PRINTED, accepted_words, find_word
 
         meant = find_word(list_name, typed, known)
         if meant.word is None:
             accepted = accepted_words(meant, known)
-            self._complain_of(f'{place}: found "{typed}". {accepted}', place, f'"{typed}"', accepted)
+            is_lost = len(known) > MOST_PRINTED and not meant.candidates
+            what = f'no {list_name} matches "{typed}"' if is_lost else f'found "{typed}"'
+            self._complain_of(f"{place}: {what}. {accepted}", place, f'"{typed}"', accepted)
         return meant.word
 
     def _complain_of(self, sentence: str, place: str, found: str, accepted: str) -> None:

@@ -64,7 +64,7 @@ def _parsed(options: Namespace, name: str, dimension: str) -> float | None:
     Raises:
         ValueError: It cannot be read; the message begins with its name.
     """
-    from kitbuilder.units import QuantityError, parse_quantity
+    from kitbuilder.units import QuantityError, parse_quantity, plausible_forms
 
     text: str | None = getattr(options, name)
     if not text:
@@ -72,7 +72,14 @@ def _parsed(options: Namespace, name: str, dimension: str) -> float | None:
     try:
         return parse_quantity(text, dimension)
     except QuantityError as error:
-        raise ValueError(f"--{name}: {error}") from None
+        forms = plausible_forms(text, dimension, *_SIZES_M[dimension], _UNITS[dimension])
+        raise ValueError(f"--{name}: {error.found}; write {forms}" if forms else f"--{name}: {error}") from None
+
+
+_UNITS = {"length": ("mm", "in"), "pitch": ("tpi", "mm")}
+"""Of a thread; nobody writes one in centimetres."""
+_SIZES_M = {"length": (0.0, 0.05), "pitch": (0.0002, 0.005)}
+"""What the diameter and the pitch of a thread of dive gear may be, to tell which unit was left out."""
 
 
 COMMAND = Command(

@@ -16,12 +16,15 @@ AIR = Gas("air", 0.2096, 0.0)
 """Dry air: oxygen 20.96 %, equation of state of J. Phys. Chem. Ref. Data 29 (2000) 331, from memory."""
 OXYGEN = Gas("oxygen", 1.0, 0.0)
 
-_NITROX = re.compile(r"nitrox (\d{1,3})")
-_TRIMIX = re.compile(r"trimix (\d{1,2})/(\d{1,2})")
+_NITROX = re.compile(r"(?:(?:nitrox|eanx?|nx) ?)?(\d{1,3}) ?%?")
+_TRIMIX = re.compile(r"(?:(?:trimix|tx) ?)?(\d{1,2})/(\d{1,2})")
 
 
 def gas_named(name: str) -> Gas | None:
-    """Give the gas of a name: "air", "oxygen", "nitrox 31", "trimix 17/42" (oxygen, then helium); else None."""
+    """Give the gas of a name: "air", "oxygen", "nitrox 31", "trimix 17/42" (oxygen, then helium); else None.
+
+    Nitrox may also be written as "EAN31", "EANx31", "nx31", "31 %" or "31", and trimix as "17/42" or "tx 17/42".
+    """
     plain = " ".join(name.lower().split())
     if plain in ("air", "oxygen"):
         return AIR if plain == "air" else OXYGEN

@@ -167,20 +167,25 @@ def kit_paths(folder: Path) -> tuple[Path, ...]:
         UnreadableFile: The folder may not be listed.
     """
     try:
-        found = [path for path in folder.iterdir() if path.suffix == ".toml" and not path.name.startswith(".")]
+        found = [path for path in folder.iterdir() if ends_in(path.name) and not path.name.startswith(".")]
     except OSError as error:
         raise UnreadableFile(f"{error.strerror or error}. Open another folder") from None
     return tuple(sorted(found, key=lambda path: path.name.lower()))
 
 
-def with_ending(name: str) -> str:
+def ends_in(name: str, *endings: str) -> bool:
+    """Say whether a name has one of the endings, that of a kit file by default, in any letter case."""
+    return name.lower().endswith(endings or ".toml")
+
+
+def with_ending(name: str, ending: str = ".toml") -> str:
     """Add the ending to the name of a file where it was left out; the name of a folder, and none, stay."""
-    return name if name.endswith((".toml", "/")) or not name.strip() else f"{name}.toml"
+    return name if ends_in(name, ending, "/") or not name.strip() else f"{name}{ending}"
 
 
 def complain_of_name(folder: Path, name: str, ending: str = ".toml") -> str | None:
     """Say what is wrong with a name for a new file in a folder (a kit file by default); None when nothing is."""
-    if not name.endswith(ending) or name == ending:
+    if not ends_in(name, ending) or name.lower() == ending:
         return f"Write a name that ends in {ending}"
     if "/" in name or "\\" in name or name.startswith(".") or not name.isprintable():
         return "Write a plain name: no folder, no dot in front, no unprintable characters"
@@ -207,7 +212,7 @@ def complain_of_path(folder: Path, typed: str, ending: str = ".toml") -> str | N
     try:
         if path.parent != folder and not path.parent.is_dir():
             return f'There is no folder "{named}". Create it first, or name another folder'
-        if path.name.endswith(ending) and (path.name.startswith(".") or "\\" in path.name):
+        if ends_in(path.name, ending) and (path.name.startswith(".") or "\\" in path.name):
             return "Write a file name without a dot in front and without a backslash"
         return complain_of_name(path.parent, "" if typed.endswith("/") else path.name, ending)
     except OSError as error:

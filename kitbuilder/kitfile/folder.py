@@ -7,15 +7,16 @@ from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import FILE_KINDS, KIT_FILE, STOCK_FILE
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.resolved import ResolvedKit, resolve
+from kitbuilder.kitfile.disk import ends_in
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.read import read_kept, read_worn, resolve_at
 
 
 def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
-    """Name the files in a folder that can be read and hold a kit, a diver, a stock or a gear file."""
+    """Name the files in a folder that can be read and hold what is asked for: "kit", "diver", "trip" and so on."""
     file = FILE_KINDS[holds]
-    endings = ("*.toml", "*.csv") if file is STOCK_FILE else ("*.toml",)
-    paths = sorted(path for ending in endings for path in folder.glob(ending))
+    endings = (".toml", ".csv") if file is STOCK_FILE else (".toml",)
+    paths = sorted(path for path in folder.glob("*") if ends_in(path.name, *endings))
     readings = ((path.name, read_kept(path)) for path in paths)
     return tuple(name for name, reading in readings if reading.file is file and reading.contents is not None)
 
@@ -45,7 +46,7 @@ def kits_naming(path: Path) -> tuple[tuple[str, ResolvedKit], ...]:
 
 def unreadable_naming(path: Path) -> tuple[tuple[str, tuple[Problem, ...]], ...]:
     """Find the kit files beside a gear file that cannot be read and seem to name it, each with what is wrong."""
-    readings = ((other.name, read_kept(other)) for other in sorted(path.parent.glob("*.toml")))
+    readings = ((other.name, read_kept(other)) for other in sorted(path.parent.glob("*")) if ends_in(other.name))
     return tuple(
         (name, reading.problems)
         for name, reading in readings

@@ -67,7 +67,11 @@ def override_day(text: str) -> date:
     Raises:
         Refusal: It is no day.
     """
-    day: date = parse_value(field_named(Header, "day"), "", text)
+    try:
+        day: date = parse_value(field_named(Header, "day"), "", text)
+    except Refusal as refusal:
+        # Quotes belong to a file; on a command line a shell takes them off.
+        raise Refusal(refusal.found, refusal.accepted.replace(" in quotes", "").replace('"', "")) from None
     return day
 
 

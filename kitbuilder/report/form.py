@@ -1,6 +1,8 @@
 """The rows of an item's form: each key with its value, and what is taken for it when the file does not say."""
 
+import re
 from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 from typing import NamedTuple
 
 from kitbuilder.assess.defaults import MEASURE_OF, Default
@@ -22,7 +24,7 @@ from kitbuilder.kitfile.starters import WHICH
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.numbers import System, digits, shown, unit, with_spread
-from kitbuilder.spellings import with_unit
+from kitbuilder.spellings import pattern_of_units, spellings_of, with_sign, with_unit
 from kitbuilder.units import unit_written
 
 
@@ -93,7 +95,7 @@ def choices_of(
             return tuple(Choice(word, _choice_note(table, field, word, system), name) for word in words)
         case ValueKind.FLAG:
             return (Choice("true", "yes"), Choice("false", "no"))
-        case ValueKind.FILE | ValueKind.OWNED:
+        case ValueKind.FILE | ValueKind.OWNED | ValueKind.KIT_ITEM:
             return elsewhere
         case ValueKind.TAG:
             others = [other for other in contents.items if other is not entry and _may_name(field, other)]
@@ -129,12 +131,22 @@ def landmark_choices() -> tuple[Choice, ...]:
 
 
 def narrowed(typed: str, choices: Sequence[Choice]) -> tuple[Choice, ...]:
-    """Give the choices that fit what is typed, the best first."""
+    """Give the choices that fit what is typed, the best first.
+
+    Masses and sizes in a note do not count: a reading of a scale typed there by mistake is no search.
+    """
     from kitbuilder.catalogue.everyday_words import entry_of
     from kitbuilder.word_search import search
 
-    entries = [entry_of(choice.list_name, (choice.word,), choice.note) for choice in choices]
+    entries = [entry_of(choice.list_name, (choice.word,), _quantity().sub("", choice.note)) for choice in choices]
     return tuple(choices[found.number] for found in search(typed, entries))
+
+
+@cache
+def _quantity() -> re.Pattern[str]:
+    """Give the pattern of a quantity or a range in a note: "2.10 kg", "1.20 to 2.60 lb"."""
+    units = pattern_of_units(unit for name in ("mass", "length", "volume", "pressure") for unit in spellings_of(name))
+    return re.compile(rf"[0-9][0-9.,]*(?:\s+to\s+[0-9][0-9.,]*)?\s*{units}(?!\w)")
 
 
 def water_choices() -> tuple[Choice, ...]:
@@ -160,6 +172,8 @@ def next_length(hose: Hose, by: int, system: System) -> str | None:
 def with_usual_unit(field: Field, typed: str, written: str, system: System) -> str:
     """Add a unit to a typed number that has none: that of the value it replaces, else the usual one of the field.
 
+    A buoyancy may have its sign in words: "sinks 150 g".
+
     Args:
         field: What it is typed for.
         typed: What was typed.
@@ -168,7 +182,8 @@ def with_usual_unit(field: Field, typed: str, written: str, system: System) -> s
     """
     if field.kind is not ValueKind.QUANTITY:
         return typed
-    return with_unit(typed, usual_unit(field, written, system), field.dimension)
+    number = with_sign(typed) if field.dimension == "buoyancy" else typed
+    return with_unit(number, usual_unit(field, written, system), field.dimension)
 
 
 def usual_unit(field: Field, written: str, system: System) -> str:
@@ -202,7 +217,8 @@ def typed_note(contents: Contents, item: int | None, field: Field, system: Syste
         return format_day(value)
     if field.kind is not ValueKind.QUANTITY or value is None or field.dimension not in MEASURE_OF:
         return "accepted"
-    return f"= {_in_units(record, field, system)} = {_in_units(record, field, system.other)}"
+    both = [_in_units(record, field, each, is_in_words=True) for each in (system, system.other)]
+    return f"= {both[0]} = {both[1]}"
 
 
 def _said_of(record: object, field: Field, text: str, system: System) -> str:
@@ -222,10 +238,20 @@ def _converted(record: object, field: Field, text: str, system: System) -> str:
     return f"= {_in_units(record, field, system)}"
 
 
-def _in_units(record: object, field: Field, system: System) -> str:
-    """Write a quantity in the reader's units, with its spread where the file gives one."""
+def _in_units(record: object, field: Field, system: System, *, is_in_words: bool = False) -> str:
+    """Write a quantity in the reader's units, with its spread where the file gives one.
+
+    The sign of a buoyancy is a word while it is typed ("floats 0.15 kg"): a missing minus is easily overlooked.
+    """
     value, measure = getattr(record, field.attribute), MEASURE_OF[field.dimension]
     spread = getattr(record, field.spread_attribute) if field.keeps_spread else None
+    if is_in_words and measure == "buoyancy" and value:
+        size = _with_given_spread(abs(value), spread, "mass", system)
+        return f"{'floats' if value > 0 else 'sinks'} {size}"
+    return _with_given_spread(value, spread, measure, system)
+
+
+def _with_given_spread(value: float, spread: float | None, measure: str, system: System) -> str:
     if spread is None:
         return shown(value, measure, system)
     return with_spread(Figure(value, {"as given": spread}, "as given"), measure, system)

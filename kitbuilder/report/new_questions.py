@@ -7,7 +7,7 @@ from typing import NamedTuple
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.styles import styles
 from kitbuilder.kit.file_kinds import DIVER_FILE
-from kitbuilder.kitfile.cylinder_typed import RATED_CYLINDER, TYPED_CYLINDER, cylinder_values
+from kitbuilder.kitfile.cylinder_typed import RATED_CYLINDER, TYPED_CYLINDER, cylinder_values, cylinders_near
 from kitbuilder.kitfile.disk import complain_of_name, with_ending
 from kitbuilder.kitfile.diver_typed import IMPERIAL_DIVER, IMPERIAL_UNITS, METRIC_UNITS, TYPED_DIVER, diver_typed
 from kitbuilder.kitfile.folder import files_holding, free_name
@@ -35,6 +35,8 @@ class Question(NamedTuple):
     read: Callable[[str], str] | None = None
     """Gives what is taken of a text that is typed and no choice, with every unit; raises a `Refusal` that says what is
     wrong with it. None where only choices are accepted."""
+    near: Callable[[str], tuple[str, ...]] | None = None
+    """Names the choices that are perhaps meant by a text that fits none by its words; None where there is no such."""
 
 
 def divers_of(folder: Path) -> tuple[str, ...]:
@@ -97,6 +99,7 @@ def _cylinder(given: Given) -> Question:
         (*choices, Choice(UNKNOWN, f"takes {usual}")),
         usual,
         _cylinder_taken,
+        cylinders_near,
     )
 
 

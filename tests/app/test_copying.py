@@ -46,7 +46,7 @@ async def test_copying_a_row_a_finding_a_list_and_a_page(opened, kits, monkeypat
         assert "Findings: " in app.clipboard
 
         await press(pilot, "Y", "f", "enter")
-        await type_in(pilot, "page.txt", "enter")
+        await type_in(pilot, "page", "enter")
         assert (kits / "page.txt").read_text().strip("\n") == app.clipboard
         assert "Written to page.txt." in told(app)
 

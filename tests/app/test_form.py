@@ -173,3 +173,25 @@ async def test_a_file_name_needs_no_ending(opened, kits):
         await type_in(pilot, "c", "enter")
         assert (kits / "c.toml").read_bytes() == (kits / "b.toml").read_bytes()
         assert pilot.app.screen.document.path.name == "c.toml"
+
+
+async def test_the_cursor_stays_in_view_when_a_value_is_kept_and_the_findings_grow(opened):
+    """A hose of 8 cm is asked back first; kept, it brings a warning that takes more lines than there were."""
+    async with opened("sidemount") as pilot:
+        bench = pilot.app.screen
+        await put_cursor(pilot, "#items", "long hose")
+        await put_cursor_on_key(pilot, "length")
+        await press(pilot, "enter")
+        await type_in(pilot, "8 cm", "enter")
+        said = bench.query(".said").first(Static)
+        assert "8 cm is far from what is usual for the role long hose" in str(said.render())
+        assert not bench.document.is_dirty
+        await press(pilot, "enter")
+        assert bench.has_class("-in-form")
+        assert "▸ length       8 cm" in screen_text(pilot.app)
+        await press(pilot, "home")
+        await pilot.resize_terminal(*LARGE)
+        await put_cursor_on_key(pilot, "length")
+        await pilot.resize_terminal(*SMALL)
+        await press(pilot)
+        assert "▸ length       8 cm" in screen_text(pilot.app)

@@ -140,6 +140,8 @@ async def test_what_is_refused_says_what_was_read_and_an_example(opened, picture
         await type_in(pilot, "jacket", "enter", "enter")
         await type_in(pilot, "steel 12 litre 1000 bar", "enter")
         await pictured(pilot, "a cylinder that is refused")
+        await type_in(pilot, "80 cu ft at 3000 psi")
+        assert "aluminium 11.1 L 207 nearest in the catalogue" in words(pilot.app)
         await type_in(pilot, "steel 12 L 232 bar 1.2 kg", "enter")
         assert "A steel cylinder of 1.20 kg cannot hold" in words(pilot.app)
         await type_in(pilot, "steel 12 L 232 bar 14.2 kg", "enter", "escape")

@@ -252,8 +252,8 @@ def test_the_picture_is_written(tmp_path: Path) -> None:
 # --- what is refused --------------------------------------------------------------------------------------------------
 
 REFUSED = [
-    ((), "neither a kit file nor --layout"),
-    ((TWINSET, "--layout", "single"), "or both"),
+    ((), "fit: name a kit file or --layout."),
+    ((TWINSET, "--layout", "single"), "fit: name a kit file or --layout, not both."),
     (("--layout", "singel"), 'Did you mean "single"?'),
     (("--layout", "single", "--stature", "20 cm"), 'stature: found "20 cm". Accepted: from 120 to 220 cm'),
     (("--layout", "single", "--chest", "4 m"), 'chest: found "4 m". Accepted: from 60 to 180 cm'),

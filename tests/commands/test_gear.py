@@ -57,6 +57,7 @@ def test_a_day_that_is_none(day: str) -> None:
     done = run("gear", GEAR, "--day", day)
     assert (done.returncode, done.stdout) == (2, "")
     assert "--day" in done.stderr
+    assert done.stderr.endswith("Write a year, a month or a day: 2024, 2024-05, 2027-05-14.\n")
 
 
 def test_an_empty_gear_file(tmp_path: Path) -> None:

@@ -47,7 +47,8 @@ def test_a_better_caliper_decides_differently() -> None:
     ("words", "says"),
     [
         ([], "--major"),
-        (["--major", "9.5"], '--major: "9.5" has no unit'),
+        (["--major", "9.5"], '--major: "9.5" has no unit; write "9.5 mm".'),
+        (["--pitch", "24"], '--pitch: "24" has no unit; write "24 tpi".'),
         (["--major", "9.5 kg"], "is a mass, not a length"),
         (["--major=-9.5 mm"], "above zero"),
         (["--pitch", "0 tpi"], '--pitch: "0 tpi" is not a'),

@@ -175,7 +175,7 @@ def test_each_kind_of_file_has_its_own_contents() -> None:
     assert not KIT_FILE.kinds.keys() & DIVER_FILE.kinds.keys()
     assert isinstance(read_kit(SMALL).contents, Kit)
     assert isinstance(parse_as(DIVER, DIVER_FILE).contents, Diver)
-    assert [file.name for file in FILE_KINDS.values()] == ["kit", "diver", "stock", "gear"]
+    assert [file.name for file in FILE_KINDS.values()] == ["kit", "diver", "stock", "gear", "trip"]
 
 
 def test_a_missing_diver_file_says_so(tmp_path: Path) -> None:
@@ -241,7 +241,7 @@ def test_a_list_is_shown_as_it_stands(document: Document) -> None:
         (None, "holds", "kit", "this file holds a kit, not a diver."),
         (None, "holds", None, "this file holds a kit, not a diver."),
         (None, "name", None, "this key is missing. Add a line such as: name = "),
-        (None, "lead_sizes", ["1 kg", "1"], '"1" has no unit. Write "1 kg" or "1 g" or "1 oz".'),
+        (None, "lead_sizes", ["1 kg", "1"], '"1" has no unit. Write "1 kg" or "1 lb".'),
         (
             None,
             "lead_sizes",

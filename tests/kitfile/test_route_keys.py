@@ -103,7 +103,7 @@ ELSEWHERE = "Accepted: the landmarks that `kitbuilder format` lists."
         ),
         ('bore = "1.9 mm"', 'bore: found "1.9 mm". Accepted: from 2 to 15 mm.'),
         ('bore = "15.1 mm"', 'bore: found "15.1 mm". Accepted: from 2 to 15 mm.'),
-        ("bore = 6", 'bore: found 6, a number without a unit. Write it in quotes with its unit: "6 cm" or "6 in".'),
+        ("bore = 6", 'bore: found 6, a number without a unit. Write it in quotes with its unit: "6 mm".'),
     ],
 )
 def test_what_is_refused_is_named(line: str, said: str) -> None:

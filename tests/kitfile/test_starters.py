@@ -6,10 +6,12 @@ import pytest
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.styles import styles
+from kitbuilder.commands.making import title_of
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.items import KINDS, LAYOUTS, Drysuit, FirstStage, Lead, Suit, split_port
-from kitbuilder.kitfile.cylinder_typed import RATED_CYLINDER, TYPED_CYLINDER, cylinder_values
-from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file
+from kitbuilder.kitfile.cylinder_typed import RATED_CYLINDER, TYPED_CYLINDER, cylinder_values, cylinders_near
+from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, rename_file, with_ending
+from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.kitfile.starters import (
     Adjusted,
@@ -79,7 +81,7 @@ def test_the_kits_of_a_folder(tmp_path: Path) -> None:
     """By name, whatever the case; no hidden ones, no journals, nothing else."""
     for name in ("b.toml", "A.toml", "c.TOML", ".hidden.toml", ".b.toml.unsaved", "notes.txt", "toml"):
         (tmp_path / name).touch()
-    assert [path.name for path in kit_paths(tmp_path)] == ["A.toml", "b.toml"]
+    assert [path.name for path in kit_paths(tmp_path)] == ["A.toml", "b.toml", "c.TOML"]
 
 
 def test_a_folder_that_cannot_be_listed(refusable: Path) -> None:
@@ -95,6 +97,8 @@ def test_a_folder_that_cannot_be_listed(refusable: Path) -> None:
     ("name", "complaint"),
     [
         ("reef 2.toml", None),
+        ("REEF.TOML", None),
+        (".TOML", "Write a name that ends in .toml"),
         ("reef", "Write a name that ends in .toml"),
         (".toml", "Write a name that ends in .toml"),
         ("../reef.toml", "Write a plain name: "),
@@ -114,6 +118,33 @@ def test_a_name_for_a_new_file(name: str, complaint: str | None, tmp_path: Path)
     found = complain_of_name(tmp_path, name)
     assert (found or "").startswith(complaint or "")
     assert (found is None) == (complaint is None)
+
+
+@pytest.mark.parametrize(
+    ("typed", "ending", "name"),
+    [
+        ("reef", ".toml", "reef.toml"),
+        ("é.TOML", ".toml", "é.TOML"),
+        ("reef.Toml", ".toml", "reef.Toml"),
+        ("page", ".txt", "page.txt"),
+        ("page.TXT", ".txt", "page.TXT"),
+        ("kits/", ".toml", "kits/"),
+        ("", ".toml", ""),
+    ],
+)
+def test_an_ending_is_added_once_in_any_case(typed: str, ending: str, name: str) -> None:
+    assert with_ending(typed, ending) == name
+
+
+def test_a_file_whose_ending_is_in_capitals_is_found(tmp_path: Path) -> None:
+    """On the shelf, and where one file names another."""
+    (tmp_path / "REEF.TOML").write_text(starter_text("single", "x").replace("\n", '\ndiver = "ME.TOML"\n', 1))
+    (tmp_path / "ME.TOML").write_text('format = 1\nholds = "diver"\nname = "me"\n')
+    assert [path.name for path in kit_paths(tmp_path)] == ["ME.TOML", "REEF.TOML"]
+    assert files_holding(tmp_path, "diver") == ("ME.TOML",)
+    kit = read_kit((tmp_path / "REEF.TOML").read_text()).kit
+    assert kit is not None
+    assert (kit.header.diver, title_of("my-reef.TOML")) == ("ME.TOML", "my reef")
 
 
 @pytest.mark.parametrize("taken", ["file", "dangling link"])
@@ -188,13 +219,45 @@ def test_a_cylinder_that_is_neither_is_refused_with_an_example(text: str) -> Non
         cylinder_values(text)
 
 
-@pytest.mark.parametrize("text", ["80 cu ft at 3000 psi", "aluminium 80 cu ft at 3000 psi", "80 cuft@3000psi 31 lb"])
-def test_a_rated_capacity_without_metal_or_mass_names_what_is_as_large(text: str) -> None:
+@pytest.mark.parametrize(
+    ("text", "missing"),
+    [
+        ("80 cu ft at 3000 psi", "The metal and the stamped mass are missing"),
+        ("aluminium 80 cu ft at 3000 psi", "The stamped mass is missing"),
+        ("80 cuft@3000psi 31 lb", "The metal is missing"),
+    ],
+)
+def test_a_rated_capacity_without_metal_or_mass_names_what_is_missing_and_as_large(text: str, missing: str) -> None:
     """80 cu ft at 3000 psi hold about 11.1 L of water: a cylinder of aluminium known by both, from memory."""
     with pytest.raises(Refusal, match=r"31\.4 lb") as refused:
         cylinder_values(text)
-    assert '"aluminium 11.1 L 207"' in refused.value.accepted
-    assert "12 L" not in refused.value.accepted.partition("About as large")[2]
+    assert refused.value.accepted.startswith(missing)
+    assert 'or take "aluminium 11.1 L 207", about as large' in refused.value.accepted
+
+
+def test_stamps_without_a_mass_are_refused_for_it() -> None:
+    with pytest.raises(Refusal, match="stamped mass is missing"):
+        cylinder_values("steel 13 L 232 bar")
+
+
+@pytest.mark.parametrize(
+    ("text", "near"),
+    [
+        ("80 cu ft at 3000 psi", {"aluminium 11.1 L 207"}),
+        # HP100: a steel cylinder of 100 cu ft at 3442 psi and 12.9 L; LP85: 85 cu ft at 2640 psi, 13 L. From memory.
+        ("HP100", {"steel 12 L 232 long", "steel 12 L 232 short", "steel 12 L 300"}),
+        ("lp 85", {"steel 12 L 232 long", "steel 12 L 232 short", "steel 12 L 300"}),
+        ("2x12", {"steel 12 L 232 long", "steel 12 L 232 short", "steel 12 L 300", "aluminium 12 L 207"}),
+        ("D12", {"steel 12 L 232 long", "steel 12 L 232 short", "steel 12 L 300", "aluminium 12 L 207"}),
+        ("500 cu ft at 3000 psi", set()),
+        ("rubbish", set()),
+    ],
+)
+def test_a_cylinder_that_is_perhaps_meant(text: str, near: set[str]) -> None:
+    assert set(cylinders_near(text)) == near
+    with pytest.raises(Refusal) as refused:
+        cylinder_values(text)
+    assert all(f'"{name}"' in refused.value.accepted for name in near)
 
 
 def test_lead_of_several_sizes_is_an_item_each() -> None:

@@ -6,10 +6,11 @@ from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.kit.fields import field_named
 from kitbuilder.kit.file_kinds import GEAR_FILE
 from kitbuilder.kit.gear import OwnedFirstStage, OwnedGauge
+from kitbuilder.kit.items import Other
 from kitbuilder.kit.owned import differing, taken_up
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.kitfile.reader import parse_as
-from kitbuilder.report.form import choices_of, format_default, typed_note
+from kitbuilder.report.form import choices_of, format_default, typed_note, with_usual_unit
 from kitbuilder.report.gear_form import default_in_gear, gear_rows, owned_choices, values_to_take_up
 from tests.assess.kits import assessed, kit_of
 from tests.report.test_gear import KIT, METRIC, TEXT, read
@@ -59,6 +60,24 @@ def test_a_reading_is_shown_with_its_spread_while_it_is_typed(written: str, note
     ).gear
     assert gear is not None
     assert typed_note(gear, 0, field_named(type(gear.items[0]), "mass"), METRIC) == note
+
+
+@pytest.mark.parametrize(
+    ("typed", "text", "note"),
+    [
+        ("0.15", "0.15 kg", "= floats 0.15 kg = floats 0.33 lb"),
+        ("sinks 150 g", "-150 g", "= sinks 0.15 kg = sinks 0.33 lb"),
+        ("0.5 ± 0.1 negative", "-0.5 ± 0.1 kg", "= sinks 0.50 ± 0.10 kg = sinks 1.10 ± 0.22 lb"),
+    ],
+)
+def test_a_buoyancy_is_typed_and_shown_with_its_sign_in_words(typed: str, text: str, note: str) -> None:
+    """0.15 kg are 0.3307 lb."""
+    field = field_named(Other, "buoyancy")
+    assert with_usual_unit(field, typed, "", METRIC) == text
+    item = f'[[other]]\ntag = "x"\nmass = "1 kg"\nbuoyancy = "{text}"\n'
+    gear = parse_as(f'format = 1\nholds = "gear"\nname = "x"\n\n{item}', GEAR_FILE).gear
+    assert gear is not None
+    assert typed_note(gear, 0, field_named(type(gear.items[0]), "buoyancy"), METRIC) == note
 
 
 def test_what_an_item_may_be_kept_in() -> None:

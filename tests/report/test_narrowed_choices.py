@@ -6,7 +6,7 @@ import pytest
 
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kitfile.read import read
-from kitbuilder.report.form import choices_of, narrowed
+from kitbuilder.report.form import Choice, choices_of, narrowed
 from kitbuilder.report.numbers import System
 
 SINGLE = Path(__file__).parents[2] / "configs" / "warm-single.toml"
@@ -30,3 +30,11 @@ def test_a_choice_is_found_by_an_everyday_word(kind, key, typed, first):
     choices = choices_of(kit, number, field, System.METRIC)
     assert narrowed(typed, choices)[0].word == first
     assert narrowed("", choices) == choices
+
+
+@pytest.mark.parametrize("typed", ["2.1 KG", "2.10", "kg", "4.6 lb"])
+def test_a_reading_of_a_scale_is_no_search(typed):
+    """The note of a preset has the masses it may have; its words still count."""
+    choices = (Choice("canister torch", "1.20 to 2.60 kg"), Choice("camera", "2.10 kg, in a housing, 4.60 lb"))
+    assert narrowed(typed, choices) == ()
+    assert narrowed("housing", choices) == choices[1:]

@@ -10,8 +10,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.spellings import DIMENSIONS, OF_TWO_CASES, SCALES, WHOLE_UNITS, factors, folded, spellings_of, with_unit
-from kitbuilder.units import QuantityError, parse_quantity, parse_reading, pattern_of, unit_written
+from kitbuilder.spellings import (
+    DIMENSIONS,
+    OF_TWO_CASES,
+    SCALES,
+    WHOLE_UNITS,
+    factors,
+    folded,
+    spellings_of,
+    with_sign,
+    with_unit,
+)
+from kitbuilder.units import QuantityError, parse_quantity, parse_reading, pattern_of, plausible_forms, unit_written
 from tests.each import each
 
 SP_811 = Path(__file__).parent / "sp811.tsv"
@@ -362,3 +372,43 @@ def test_a_number_without_a_unit_takes_one(text: str, unit: str, dimension: str,
 )
 def test_the_unit_as_it_is_written(text: str, dimension: str, unit: str) -> None:
     assert unit_written(text, dimension) == unit
+
+
+@each(
+    ("typed", "signed"),
+    [
+        ("sinks 150 g", "-150 g"),
+        ("Sinks 0,15 kg ± 0.02 kg", "-0,15 kg ± 0.02 kg"),
+        ("floats 0.2 kg", "+0.2 kg"),
+        ("0.15 kg negative", "-0.15 kg"),
+        ("0.15 positive", "+0.15"),
+        ("150 g sinks", "-150 g"),
+        # A second sign, no number, and what has its sign in digits stay as they are.
+        ("sinks -150 g", "sinks -150 g"),
+        ("sinks", "sinks"),
+        ("-0.4 kg", "-0.4 kg"),
+        ("neutral", "neutral"),
+    ],
+)
+def test_the_sign_of_a_buoyancy_may_be_a_word(typed: str, signed: str) -> None:
+    assert with_sign(typed) == signed
+
+
+@each(
+    ("number", "dimension", "lowest", "highest", "units", "forms"),
+    [
+        # A body of 178 in is taller than any person; 1.78 is in metres, and 180 in neither grams nor ounces.
+        ("178", "length", 1.2, 2.2, (), '"178 cm"'),
+        ("1,78", "length", 1.2, 2.2, (), '"1.78 m"'),
+        ("180", "mass", 30.0, 200.0, (), '"180 kg" or "180 lb"'),
+        ("9.5", "length", 0.0, 0.05, ("mm", "in"), '"9.5 mm"'),
+        # Nothing makes sense: what is usual is listed.
+        ("9000", "length", 0.1, 3.0, (), '"9000 cm" or "9000 in"'),
+        ("0.32", "fraction", 0.0, 1.0, (), '"32 %"'),
+        ("9.5 mm", "length", 0.1, 3.0, (), ""),
+    ],
+)
+def test_a_number_without_a_unit_is_given_those_that_make_sense(
+    number: str, dimension: str, lowest: float, highest: float, units: tuple[str, ...], forms: str
+) -> None:
+    assert plausible_forms(number, dimension, lowest, highest, units) == forms

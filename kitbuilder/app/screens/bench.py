@@ -143,7 +143,8 @@ class Bench(Editing):
         """Say why what is typed is more likely a slip."""
         assert reading.kit is not None
         typed = self._assessed(resolve(reading.kit, self.assessment.kit.linked, reading.lines))
-        return doubt_in_kit(typed, self.item, field.key)
+        before = None if self.item is None else self.assessment.kit.items[self.item]
+        return doubt_in_kit(typed, self.item, field.key, before)
 
     def _assessed(self, kit: ResolvedKit) -> Assessment:
         """Assess a kit, unless it is the one shown or last typed and its linked files say the same as then."""

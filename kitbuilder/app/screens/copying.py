@@ -11,7 +11,7 @@ from kitbuilder.app.clipboard import copy, text_of_panes
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.foreign import visible
-from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text
+from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text, with_ending
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
@@ -76,18 +76,19 @@ def _ask_where(screen: Screen[None], path: Path, written: Callable[[], str]) -> 
     def write(name: str | None) -> None:
         if name is None:
             return
+        file = with_ending(name, ".txt")
         try:
-            write_page(path_typed(path.parent, name), written())
+            write_page(path_typed(path.parent, file), written())
         except OSError as error:
             reason = f"{error.strerror or error}. Nothing was written. Try another folder."
             screen.notify(reason, title="Not written", severity="error", markup=False)
             return
-        screen.notify(f"Written to {visible(name)}.", markup=False)
+        screen.notify(f"Written to {visible(file)}.", markup=False)
 
     ask = TypeName(
         "Write the page to a text file",
         path.name,
-        lambda typed: complain_of_path(path.parent, typed, ".txt"),
+        lambda typed: complain_of_path(path.parent, with_ending(typed, ".txt"), ".txt"),
         says=lambda _: PATH_INVITATION,
     )
     screen.app.push_screen(ask, write)

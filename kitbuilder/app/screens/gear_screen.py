@@ -156,7 +156,7 @@ class GearScreen(Editing):
     def doubt(self, reading: ParseResult, field: Field) -> Words:
         """Say why what is typed is more likely a slip."""
         assert isinstance(reading.contents, Gear)
-        return doubt_in_gear(reading.contents, self.item, field.key)
+        return doubt_in_gear(self.gear, reading.contents, self.item, field.key)
 
     @on(OptionList.OptionHighlighted, "#owned")
     def _select(self) -> None:

@@ -111,6 +111,8 @@ class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
         """Give the choices that fit what is typed; before them the text itself, where it is an answer of its own."""
         question = self._question
         found = narrowed(typed, question.choices)
+        if not found and question.near:
+            found = tuple(Choice(word, "nearest in the catalogue") for word in question.near(typed))
         taken, _ = self._read(typed) if typed and question.choices else ("", "")
         is_new = taken and taken not in {choice.word for choice in found}
         return (Choice(taken, "as typed"), *found) if is_new else found

@@ -1,13 +1,16 @@
 """Mass and buoyancy of any item by itself."""
 
-from kitbuilder.assess.body import DiverBody
+from dataclasses import replace
+
+from kitbuilder.assess.body import DiverBody, assess_body
 from kitbuilder.assess.buoyancy.cylinder_weight import full_weight, work_out_vessel
 from kitbuilder.assess.buoyancy.item_weight import weigh_item
 from kitbuilder.assess.buoyancy.suit_weight import weigh_suit
-from kitbuilder.assess.figures import Weight
+from kitbuilder.assess.figures import Figure, Weight
 from kitbuilder.assess.fit.hose_figures import weigh_in_kit
-from kitbuilder.assess.water import Water
-from kitbuilder.kit.items import Cylinder, Hose, Item, Suit
+from kitbuilder.assess.water import Water, water_named
+from kitbuilder.kit.diver import Diver
+from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Suit
 
 
 def weigh_alone(item: Item, water: Water, body: DiverBody) -> Weight | None:
@@ -26,3 +29,13 @@ def weigh_alone(item: Item, water: Water, body: DiverBody) -> Weight | None:
     if isinstance(item, Suit):
         return weigh_suit(item, water, body).weight
     return weigh_item(item, water)
+
+
+def scale_under_water(item: Item, diver: Diver | None) -> Figure | None:
+    """Give the buoyancy of an item as a scale reads it: in fresh water, a drysuit without its gas [kgf].
+
+    None where it is not known.
+    """
+    bare = replace(item, undersuit=None, suit_gas_m3=None) if isinstance(item, Drysuit) else item
+    weight = weigh_alone(bare, water_named("fresh"), assess_body(diver))
+    return weight.buoyancy if weight else None

@@ -3,12 +3,14 @@
 from dataclasses import replace
 
 from kitbuilder.assess.buoyancy.cylinder_weight import preset_of
-from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, words
+from kitbuilder.assess.buoyancy.weigh_alone import scale_under_water
+from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Words, words
 from kitbuilder.assess.hoses.hose_weight import weigh_hose
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.registry import rule
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Item, Suit
+from kitbuilder.kit.resolved import ResolvedKit
 
 
 @rule("heavier in water")
@@ -91,6 +93,34 @@ def unlike_its_body(context: Context) -> RuleResults:
             words("Check the number and its unit. If both are right, check the length and the body of the hose."),
             rule_of_thumb=True,
         )
+
+
+def other_sign(kit: ResolvedKit, number: int, before: Item | None) -> Words | None:
+    """Say that the buoyancy of an item floats where it is known to sink, or sinks where it floats; None when neither.
+
+    A scale under water shows no minus. What follows from preset, volume or foam counts before the earlier reading, so
+    that a wrong sign can be corrected without a question.
+
+    Args:
+        kit: The kit with the buoyancy.
+        number: Of the item in the kit.
+        before: The item as it was; None where it is not known.
+    """
+    item, diver = kit.items[number], kit.linked.diver
+    if not isinstance(item, (Device, Suit)) or item.buoyancy_kgf is None:
+        return None
+    given = item.buoyancy_kgf
+    unread = replace(item, buoyancy_kgf=None, buoyancy_spread_kgf=None, buoyancy_half_digit_kgf=None)
+    known = scale_under_water(unread, diver) or (scale_under_water(before, diver) if before else None)
+    if known is None or abs(known.value) <= known.spread or given * known.value >= 0:
+        return None
+    does, did = ("floats", "it sinks") if given > 0 else ("sinks", "it floats")
+    return words(
+        Amount(given, "buoyancy"),
+        f" means that the item {does}, but as far as is known ({known.origin}) {did}: ",
+        Amount(known.value, "buoyancy"),
+        '. Does it float or sink? Write "sinks 0.15 kg" or "floats 0.15 kg"',
+    )
 
 
 def _given_mass(item: Item) -> float | None:

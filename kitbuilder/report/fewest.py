@@ -61,6 +61,7 @@ MARK_WORDS = {
     MEASURE_FIRST: "* Measure this run first. Whether this length is enough cannot be said yet. It is as good as now.",
     AS_NOW_UNKNOWN: "? As long as it is now. Its run is not known, so no other length is considered.",
 }
+SHORT_MARKS = {SLACK: "+ slack at rest", MEASURE_FIRST: "* measure first", AS_NOW_UNKNOWN: "? run not known"}
 REASON_WORDS = {
     why.SAME_KIT: "in the same kit",
     why.OTHER_ENDS: "with other ends",
@@ -111,7 +112,19 @@ def fewest_page(plan: FewestPlan, problems: tuple[str, ...]) -> Page:
 
 def fewest_pane(plan: FewestPlan) -> Page:
     """Build the page beside the list of kits; what could not be used of their files comes first."""
-    return Page([*_result(plan, ()), _about(plan), text(HOW_CERTAIN), text(FEWEST_CAUTION)])
+    first, *others = _result(plan, ())
+    return Page([first, *_marks_in_short(plan), *others, _about(plan), text(HOW_CERTAIN), text(FEWEST_CAUTION)])
+
+
+def _marks_in_short(plan: FewestPlan) -> Iterator[Text]:
+    """Say what the marks behind the hoses mean, above the table: the sentences below it may be out of view."""
+    seen = _marks_seen(plan)
+    if words := [short for mark, short in SHORT_MARKS.items() if mark in seen]:
+        yield text("   ".join(words))
+
+
+def _marks_seen(plan: FewestPlan) -> set[str]:
+    return {assignment.why for hose in plan.hoses for assignment in hose.serves}
 
 
 def _result(plan: FewestPlan, problems: tuple[str, ...]) -> list[Node]:
@@ -190,7 +203,7 @@ def _table(plan: FewestPlan) -> Iterator[Node]:
     names = [Column("", kit.kit.header.name, may_wrap=True) for _, kit in plan.kits]
     columns = [Column("", "#"), Column("", "hose", names_row=True), Column("", "from", names_row=True), *names]
     yield Table("", columns, [_row(plan, number, hose) for number, hose in enumerate(plan.hoses, start=1)])
-    seen = {assignment.why for hose in plan.hoses for assignment in hose.serves}
+    seen = _marks_seen(plan)
     yield Section("", [text(words) for mark, words in MARK_WORDS.items() if mark in seen])
 
 

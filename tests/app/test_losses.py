@@ -56,6 +56,7 @@ async def test_walking_the_causes(opened, pictured):
         assert "at 148 ft" in words_of(losses)
         await press(pilot, "m")
         listing = losses.query_one("#causes", Listing)
+        assert str(listing.border_title).split() == ["item", "what", "fails", "works"]
         await pilot.click(listing, offset=(6, row_with(listing, "drysuit hose") - listing.scroll_offset.y + 1))
         await settle(pilot)
         assert losses.loss.tag == "drysuit hose"

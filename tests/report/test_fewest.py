@@ -93,6 +93,17 @@ def test_lines_keep_within_their_width(width: int, system: System) -> None:
         assert max(map(len, page_text(page, system, width).splitlines())) <= width
 
 
+def test_beside_the_kits_a_mark_is_explained_above_the_table() -> None:
+    """1 cm to spare, and 1.8 cm are uncertain; 3 cm to spare are certain, and leave nothing to explain."""
+    near = find_fewest([kit("One", hose("a", 56, 55))], shelf(rubber(56)))
+    lines = page_text(fewest_pane(near), width=80).splitlines()
+    table = next(number for number, line in enumerate(lines) if line.startswith("#"))
+    assert "* measure first" in lines[:table]
+    assert lines[table + 1].rstrip().endswith(" *")
+    sure = page_text(fewest_pane(find_fewest([kit("One", hose("a", 56, 53))], shelf(rubber(56)))), width=80)
+    assert "measure first" not in sure
+
+
 def test_each_run_stands_in_its_column_once() -> None:
     """The column of its kit, in the row of its hose."""
     plan = plan_of_all()

@@ -94,16 +94,14 @@ class LossesScreen(Undoing):
         self.query_one(TitleBar).show("losses", name, unsaved=self.document.is_dirty, right=self.kit.header.layout)
         self.query_one(TitleBar).show_not_used(self.kit.linked.problems)
         listing = self.query_one("#causes", Listing)
-        listing.can_sort_by(columns_of(causes_list(self.found)))
-        listing.name_list("What fails, and what still works")
-        listing.show_rows(self._rows(listing.size.width - len(NO_CURSOR)))
+        table = causes_list(self.found)
+        listing.can_sort_by(columns_of(table))
+        head, rows = list_rows(table, max(listing.size.width - len(NO_CURSOR), 0), self.system)
+        listing.name_list("What fails, and what still works", head if rows else ())
+        listing.show_rows([styled_line(row) for row in rows] or [Content.styled("no first stage", "$foreground-muted")])
         self._show_selected()
         self.query_one("#loss-cautions").border_title = "Cautions and assumptions"
         self.query_one("#loss-caution-lines", PageView).show(cautions_page(self.found), self.system)
-
-    def _rows(self, width: int) -> list[Content]:
-        _, rows = list_rows(causes_list(self.found), max(width, 0), self.system)
-        return [styled_line(row) for row in rows] or [Content.styled("no first stage", "$foreground-muted")]
 
     def _show_selected(self) -> None:
         loss = self.loss
